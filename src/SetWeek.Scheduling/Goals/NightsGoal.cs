@@ -1,0 +1,13 @@
+using Google.OrTools.Sat;
+using SetWeek.Scheduling.Search;
+
+namespace SetWeek.Scheduling.Goals;
+
+internal sealed class NightsGoal : IGoal
+{
+    public string Id => "nights";
+
+    public long Measure(Problem problem, Schedule schedule) => 0;
+
+    public LinearExpr Post(ExactModel model) => LinearExpr.Constant(0);
+}

@@ -1,0 +1,89 @@
+using NodaTime;
+
+namespace SetWeek.Scheduling;
+
+/// <summary>What the planner writes: a plan file (docs/formats.md). Times carry the store's offset at that instant.</summary>
+public sealed record Plan
+{
+    public required string Week { get; init; }
+    public required PlanStatus Status { get; init; }
+    public IReadOnlyList<PlannedNight> Nights { get; init; } = [];
+
+    /// <summary>Wants left out: neither they nor their alternate is placed.</summary>
+    public IReadOnlyList<string> LeftOut { get; init; } = [];
+
+    public IReadOnlyList<GoalValue> Goals { get; init; } = [];
+
+    /// <summary>Re-plan: what the facts have already broken.</summary>
+    public IReadOnlyList<Breach> Breaches { get; init; } = [];
+
+    public IReadOnlyList<Breach> Conflict { get; init; } = [];
+    public IReadOnlyList<Repair> Repairs { get; init; } = [];
+}
+
+public enum PlanStatus { Optimal, Feasible, Infeasible, Unknown }
+
+public sealed record PlannedNight
+{
+    public required string Night { get; init; }
+    public string? Keyholder { get; init; }
+    public IReadOnlyList<PlannedShift> Shifts { get; init; } = [];
+    public IReadOnlyList<PlannedWork> Work { get; init; } = [];
+}
+
+public sealed record PlannedShift(string Person, OffsetDateTime From, OffsetDateTime To, PlannedBreak? Break = null);
+
+public sealed record PlannedBreak(OffsetDateTime From, OffsetDateTime To);
+
+/// <summary>A stint of a task (Task, Stint from 1, Mode from 0), or the clean-down of a zone (CleanDown).</summary>
+public sealed record PlannedWork
+{
+    public string? Task { get; init; }
+    public int? Stint { get; init; }
+    public int? Mode { get; init; }
+    public string? CleanDown { get; init; }
+    public required OffsetDateTime From { get; init; }
+    public required OffsetDateTime To { get; init; }
+    public IReadOnlyList<PlannedPerson> People { get; init; } = [];
+}
+
+public sealed record PlannedPerson(string Person, string Skill);
+
+/// <summary>Bound is proven over all plans whose goals above are no worse than here; null where nothing is known.</summary>
+public sealed record GoalValue(string Goal, long Value, long? Bound);
+
+/// <summary>An instance of a rule that does not hold: which rule, what it is about, and a sentence a lead can read.</summary>
+public sealed record Breach(string Rule, About About, string Sentence);
+
+/// <summary>What an instance of a rule is about, by id; stints count from 1.</summary>
+public sealed record About
+{
+    public string? Night { get; init; }
+    public string? Person { get; init; }
+    public string? Task { get; init; }
+    public int? Stint { get; init; }
+    public string? Zone { get; init; }
+    public string? Kit { get; init; }
+    public string? Display { get; init; }
+    public string? Skill { get; init; }
+    public string? Equipment { get; init; }
+}
+
+/// <summary>A single change to the week file that is proven to make a plan possible; which fields are set depends on Kind.</summary>
+public sealed record Repair
+{
+    public required string Kind { get; init; }
+    public string? Night { get; init; }
+    public string? Skill { get; init; }
+    public int? Level { get; init; }
+    public LocalDateTime? Opens { get; init; }
+    public LocalDateTime? Closes { get; init; }
+    public string? Kit { get; init; }
+    public LocalDateTime? Eta { get; init; }
+    public string? Task { get; init; }
+    public string? Display { get; init; }
+    public string? Zone { get; init; }
+    public int? MaxPeople { get; init; }
+    public IReadOnlyList<GoalValue> Goals { get; init; } = [];
+    public required string Sentence { get; init; }
+}

@@ -1,0 +1,31 @@
+namespace SetWeek.Scheduling;
+
+/// <summary>How long to look, and with what. Effort is deterministic: same week, seed, effort and one worker, same plan byte for byte.</summary>
+public sealed record Limits
+{
+    public TimeSpan Time { get; init; } = TimeSpan.FromSeconds(10);
+
+    /// <summary>Deterministic units instead of <see cref="Time"/>; about a second of one core each.</summary>
+    public double? Effort { get; init; }
+
+    public int Workers { get; init; } = 2;
+    public int Seed { get; init; }
+}
+
+/// <summary>What a watcher of the search sees: the best plan so far and what is proven of it.</summary>
+public sealed record Sighting(TimeSpan After, Plan Best);
+
+public static class Planner
+{
+    /// <summary>
+    /// The best plan found for a week, with a bound proven for every goal; or none, with the requirement that makes it so.
+    /// Stops on time, on effort or on <paramref name="stop"/>, with what it has.
+    /// </summary>
+    /// <param name="week">A valid week.</param>
+    /// <param name="limits">When to stop, and with what resources.</param>
+    /// <param name="replan">The published plan and the facts since; null for a first plan.</param>
+    /// <param name="watch">Told of each better plan, checked, and of better bounds; called from any thread, one call at a time.</param>
+    /// <param name="stop">Obeyed within 200 ms.</param>
+    public static Plan Plan(Week week, Limits limits, Replan? replan = null, Action<Sighting>? watch = null, CancellationToken stop = default) =>
+        new() { Week = week.Id, Status = PlanStatus.Unknown };
+}

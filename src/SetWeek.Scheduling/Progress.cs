@@ -1,0 +1,27 @@
+using NodaTime;
+
+namespace SetWeek.Scheduling;
+
+/// <summary>What a re-plan needs beside the week: the published plan, the time, and what has been done so far.</summary>
+public sealed record Replan(Plan Published, LocalDateTime Now, IReadOnlyList<Progress> Progress);
+
+/// <summary>
+/// What the floor says of one stint (Task, Stint) or of one clean-down (Night, CleanDown). Times are real ones: they need
+/// not lie on the grid.
+/// </summary>
+public sealed record Progress
+{
+    public string? Task { get; init; }
+    public int Stint { get; init; } = 1;
+    public string? Night { get; init; }
+    public string? CleanDown { get; init; }
+    public required WorkState State { get; init; }
+    public OffsetDateTime? From { get; init; }
+    public OffsetDateTime? To { get; init; }
+    public int? RemainingMinutes { get; init; }
+
+    /// <summary>Blocked work does not start before this; none: it cannot be planned.</summary>
+    public OffsetDateTime? Until { get; init; }
+}
+
+public enum WorkState { Done, Running, Blocked, Reopened }

@@ -1,0 +1,36 @@
+namespace SetWeek.Scheduling.Rules;
+
+/// <summary>The list that a new rule adds its line to.</summary>
+internal static class AllRules
+{
+    public static IReadOnlyList<IRule> InOrder { get; } =
+    [
+        new GridRule(),
+        new WholeRule(),
+        new WindowRule(),
+        new BanRule(),
+        new AfterRule(),
+        new DryingRule(),
+        new SameNightRule(),
+        new KitRule(),
+        new EquipmentRule(),
+        new SkillRule(),
+        new OnePlaceRule(),
+        new ZoneRoomRule(),
+        new ZoneClosedRule(),
+        new CleanDownRule(),
+        new LastRule(),
+        new DueRule(),
+        new LaunchRule(),
+        new AvailabilityRule(),
+        new OnShiftRule(),
+        new ShiftLengthRule(),
+        new BreakRule(),
+        new RestRule(),
+        new YoungWorkerRule(),
+        new KeyholderRule(),
+        new OpenCloseRule(),
+        new TwoPersonRule(),
+        new FrozenRule(),
+    ];
+}

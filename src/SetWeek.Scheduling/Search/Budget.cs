@@ -1,0 +1,37 @@
+using System.Diagnostics;
+using System.Globalization;
+
+namespace SetWeek.Scheduling.Search;
+
+/// <summary>
+/// What is left to search with: seconds of the clock or, where the limits name an effort, deterministic units (about a
+/// second of one core each) that the search itself counts, so that the same input gives the same plan on any machine.
+/// </summary>
+internal sealed class Budget(Limits limits, CancellationToken stop)
+{
+    private readonly long started = Stopwatch.GetTimestamp();
+    private double used;
+
+    public bool Deterministic => limits.Effort is not null;
+    public int Workers => Deterministic ? 1 : limits.Workers;
+    public int Seed => limits.Seed;
+    public CancellationToken Stop => stop;
+    public TimeSpan Elapsed => Stopwatch.GetElapsedTime(started);
+
+    /// <summary>Seconds, or units of effort.</summary>
+    public double Left => limits.Effort is { } effort ? effort - used : (limits.Time - Elapsed).TotalSeconds;
+
+    public bool Spent => stop.IsCancellationRequested || Left <= 0;
+
+    /// <summary>Says that work was done; only effort counts it.</summary>
+    public void Use(double units) => used += units;
+
+    /// <summary>Parameters for one CP-SAT call that may take at most so many seconds, or units, of what is left.</summary>
+    public string SatParameters(double most, int workers)
+    {
+        var limit = Math.Max(0.001, Math.Min(most, Left)).ToString(CultureInfo.InvariantCulture);
+        return Deterministic
+            ? $"max_deterministic_time:{limit} num_workers:1 random_seed:{Seed}"
+            : $"max_time_in_seconds:{limit} num_workers:{workers} random_seed:{Seed}";
+    }
+}

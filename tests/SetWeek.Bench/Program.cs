@@ -1,0 +1,1 @@
+Console.Error.WriteLine("Usage: ops/bench NAME"); return 2;
