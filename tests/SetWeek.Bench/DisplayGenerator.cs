@@ -1,0 +1,126 @@
+using NodaTime;
+using SetWeek.Scheduling;
+
+namespace SetWeek.Bench;
+
+/// <summary>Displays of six kinds, with the chains that such displays have, until there are as many tasks as asked.</summary>
+internal sealed class DisplayGenerator(Random chance, WeekGenerator.Size size)
+{
+    private readonly List<Display> displays = [];
+    private readonly List<SetTask> tasks = [];
+
+    public (IReadOnlyList<Display>, IReadOnlyList<SetTask>, IReadOnlyList<Kit>) Make()
+    {
+        Action<string>[] kinds = [Wall, Forms, Window, Shelf, Move, Forms];
+        for (var number = 1; tasks.Count < size.Tasks - 7; number++) kinds[(number - 1) % kinds.Length]($"{number}");
+        for (var number = 1; tasks.Count < size.Tasks - 1; number++) Signs($"extra-{number}");
+        Show("floor", must: true);
+        tasks.Add(new SetTask
+        {
+            Id = "floor.final-clean", Name = "final clean", Display = "floor", Zone = "zone-1", Last = true,
+            Modes = [new(60, [new("cleaning", 2)]), new(40, [new("cleaning", 3)])],
+        });
+        return (displays, tasks, Kits());
+    }
+
+    private void Wall(string number)
+    {
+        var (id, zone) = ($"wall-{number}", AnyZone());
+        Show(id, must: true);
+        Add(id, zone, "mask", [new(About(60), [new("painting", 1)])]);
+        Add(id, zone, "first-coat", Coat(1), after: [new($"{id}.mask")], traits: ["wet", "ladder"], kit: "kit-paint");
+        Add(id, zone, "second-coat", Coat(2), after: [new($"{id}.first-coat") { DryMinutes = 240 }], traits: ["wet", "ladder"], kit: "kit-paint");
+        Add(id, zone, "refit", [new(About(80), [new("fixtures", 2)])], after: [new($"{id}.second-coat") { DryMinutes = 240 }], traits: ["noisy"]);
+        Add(id, zone, "fill", [new(About(80), [new("stock", 1)]), new(55, [new("stock", 2)])], after: [new($"{id}.refit")], stints: 2);
+        Signed(id, zone, $"{id}.fill");
+    }
+
+    private void Forms(string number)
+    {
+        var (id, zone) = ($"forms-{number}", AnyZone());
+        Show(id, must: chance.Next(3) > 0);
+        Add(id, zone, "stands", [new(About(35), [new("fixtures", 1)])]);
+        Add(id, zone, "dress", [new(About(80), [new("dressing", 1) { Level = 2 }]), new(50, [new("dressing", 1) { Level = 2 }, new("dressing", 1)])],
+            after: [new($"{id}.stands")]);
+        Add(id, zone, "pose", [new(About(45), [new("dressing", 1) { Level = 2 }])], after: [new($"{id}.dress")]);
+        Add(id, zone, "secure", [new(About(40), [new("rigging", 1), new("fixtures", 1)]) { Equipment = [new("ladder", 1)] }],
+            after: [new($"{id}.pose") { SameNight = true }], traits: ["ladder"], kit: "kit-props");
+        Signed(id, zone, $"{id}.secure");
+    }
+
+    private void Window(string number)
+    {
+        var (id, zone) = ($"window-{number}", AnyZone());
+        displays.Add(new($"{id}.plain", $"{id} plain", Promise.Want) { Value = 1 });
+        displays.Add(new(id, id, Promise.Want) { Value = 30 + chance.Next(40), Alternate = new($"{id}.plain", 10 + chance.Next(20)) });
+        Add(id, zone, "glass", [new(About(30), [new("cleaning", 1)])]);
+        Add(id, zone, "hang", [new(About(80), [new("rigging", 1), new("fixtures", 1)]) { Equipment = [new("ladder", 2)] }],
+            after: [new($"{id}.glass")], traits: ["ladder", "noisy"]);
+        Add(id, zone, "lights", [new(About(55), [new("rigging", 1) { Level = 2 }]) { Equipment = [new("ladder", 1)] }],
+            after: [new($"{id}.hang") { SameNight = true }], traits: ["ladder"]);
+        Add(id, zone, "glue", [new(About(30), [new("dressing", 1)])], after: [new($"{id}.lights")]);
+        Add(id, zone, "cure", [new(120, [])], after: [new($"{id}.glue")]);
+        Add(id, zone, "dress", [new(About(60), [new("dressing", 1) { Level = 2 }])], after: [new($"{id}.cure")], due: $"night-{size.Nights - 1}");
+        Add($"{id}.plain", zone, "banner", [new(30, [new("stock", 1)])]);
+    }
+
+    private void Shelf(string number)
+    {
+        var (id, zone) = ($"shelf-{number}", AnyZone());
+        Show(id, must: true);
+        Add(id, zone, "brackets", [new(About(45), [new("fixtures", 1)])], traits: ["noisy"]);
+        Add(id, zone, "shelf", [new(About(35), [new("fixtures", 2)]) { Equipment = [new("ladder", 1)] }], after: [new($"{id}.brackets")], traits: ["ladder"]);
+        Add(id, zone, "figure", [new(About(45), [new("dressing", 1) { Level = 2 }]) { Equipment = [new("steamer", 1)] }]);
+        Add(id, zone, "pose", [new(About(40), [new("dressing", 1), new("fixtures", 1)])],
+            after: [new($"{id}.shelf"), new($"{id}.figure")], kit: "kit-props");
+        Add(id, zone, "clip", [new(15, [new("dressing", 1)])], after: [new($"{id}.pose") { SameNight = true }]);
+    }
+
+    private void Move(string number)
+    {
+        var (id, zone) = ($"move-{number}", AnyZone());
+        Show(id, must: true);
+        Add(id, zone, "clear", [new(About(60), [new("stock", 1)]), new(35, [new("stock", 2)])]);
+        Add(id, zone, "move", [new(About(75), [new("fixtures", 2), new("stock", 1)])], after: [new($"{id}.clear")], traits: ["noisy"]);
+        Add(id, zone, "fill", [new(About(120), [new("stock", 1)]), new(70, [new("stock", 2)])], after: [new($"{id}.move")], stints: 2);
+    }
+
+    private void Signs(string id)
+    {
+        Show(id, must: false);
+        Add(id, AnyZone(), "sign", [new(About(25), [new("stock", 1)])], kit: "kit-signs");
+    }
+
+    private void Signed(string id, string zone, string after) =>
+        Add(id, zone, "sign", [new(About(25), [new("stock", 1)])], after: [new(after)], kit: "kit-signs");
+
+    private Mode[] Coat(int level) =>
+    [
+        new(About(140), [new("painting", 1) { Level = level }]) { Equipment = [new("ladder", 1)] },
+        new(80, [new("painting", 1) { Level = level }, new("painting", 1)]) { Equipment = [new("ladder", 1)] },
+    ];
+
+    private Kit[] Kits() =>
+    [
+        new("kit-paint", "Paint", new LocalDateTime(2027, 3, 6, 12, 0)) { Lines = [new("tin", 6) { Received = 6 }] },
+        new("kit-props", "Props", new LocalDateTime(2027, 3, 9, 14, 0)) { Lines = [new("prop", 20)] },
+        new("kit-signs", "Signs", new LocalDateTime(2027, 3, 10, 11, 0)) { Lines = [new("sign", 60)] },
+    ];
+
+    private void Show(string id, bool must) =>
+        displays.Add(new(id, id, must ? Promise.Must : Promise.Want) { Value = must ? 0 : 10 + chance.Next(40) });
+
+    private void Add(string display, string zone, string name, IReadOnlyList<Mode> modes, IReadOnlyList<After>? after = null,
+        IReadOnlyList<string>? traits = null, string? kit = null, int stints = 1, string? due = null) =>
+        tasks.Add(new SetTask
+        {
+            Id = $"{display}.{name}", Name = name, Display = display, Zone = zone, Modes = modes, After = after ?? [], Traits = traits ?? [],
+            Needs = kit is null ? [] : [new Need(kit)], Stints = stints, Due = due,
+            Estimate = new(modes[0].Minutes * 4 / 5, modes[0].Minutes * 8 / 5),
+        });
+
+    private string AnyZone() => $"zone-{1 + chance.Next(size.Zones)}";
+
+    /// <summary>Within a fifth of the usual length, on five minutes.</summary>
+    private int About(int minutes) => (int)(minutes * (0.8 + 0.4 * chance.NextDouble())) / 5 * 5;
+}

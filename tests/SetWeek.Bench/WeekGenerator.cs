@@ -1,0 +1,184 @@
+using NodaTime;
+using SetWeek.Scheduling;
+
+namespace SetWeek.Bench;
+
+/// <summary>
+/// Weeks like those that stores have, from a seed: the same seed gives the same week for ever. Nights are as long as it takes
+/// for the work to load the crew to the share asked.
+/// </summary>
+public sealed class WeekGenerator
+{
+    private static readonly LocalDate Monday = new(2027, 3, 8);
+    private static readonly Role Cleaner = new("cleaning", 1);
+
+    private readonly Random chance;
+    private readonly Size size;
+    private readonly int seed;
+
+    private WeekGenerator(Size size, int seed)
+    {
+        (this.size, this.seed) = (size, seed);
+        chance = new Random(seed * 7919 + size.Tasks);
+    }
+
+    public sealed record Size(string Name, int Tasks, int People, int Nights, int Zones)
+    {
+        public static readonly Size Small = new("small", 40, 6, 5, 4);
+        public static readonly Size Medium = new("medium", 90, 9, 6, 6);
+        public static readonly Size Large = new("large", 180, 14, 7, 8);
+
+        /// <summary>Sizes between, for growth: crew, nights and zones in proportion.</summary>
+        public static Size Of(int tasks) => new($"tasks-{tasks}", tasks, Math.Min(60, 3 + tasks / 15), Math.Min(21, 4 + tasks / 50), Math.Min(20, 3 + tasks / 35));
+    }
+
+    /// <summary>The weeks that claims are measured on: three of each size, loaded 70 to 85 %.</summary>
+    public static IReadOnlyList<(Size Size, int Seed)> Fixed { get; } =
+    [
+        (Size.Small, 3), (Size.Small, 6), (Size.Small, 9),
+        (Size.Medium, 1), (Size.Medium, 4), (Size.Medium, 8),
+        (Size.Large, 1), (Size.Large, 2), (Size.Large, 3),
+    ];
+
+    public static Week Make(Size size, int seed) => new WeekGenerator(size, seed).Week();
+
+    /// <summary>
+    /// Person-minutes of work (first modes; every must and want; a clean-down for every zone and night but the last two) over
+    /// the person-minutes that the crew can give: available, within the limits of nights and lengths, on nights that
+    /// rest after commitments leaves open, breaks and the keyholder's opening and closing taken off.
+    /// </summary>
+    public static double LoadOf(Week week) => (double)WorkMinutes(week) / CrewMinutes(week);
+
+    private Week Week()
+    {
+        var (displays, tasks, kits) = new DisplayGenerator(chance, size).Make();
+        var share = 0.76 + chance.NextDouble() * 0.08;
+        var crew = Crew();
+        Week? made = null;
+        for (var length = 180; length <= 480; length += 15)
+        {
+            made = Assemble(displays, tasks, kits, crew, length);
+            if (LoadOf(made) <= share) break;
+        }
+        return made!;
+    }
+
+    private Week Assemble(IReadOnlyList<Display> displays, IReadOnlyList<SetTask> tasks, IReadOnlyList<Kit> kits, IReadOnlyList<CrewMember> crew, int length)
+    {
+        Night[] nights = [.. Enumerable.Range(0, size.Nights).Select(night =>
+        {
+            // One late opening in three: the shop trades to eight, the night is longer.
+            var opens = Monday.PlusDays(night).At(new LocalTime(21, 30));
+            if ((night + seed) % 3 == 2) opens = opens.PlusMinutes(-90);
+            var closes = Monday.PlusDays(night).At(new LocalTime(21, 30)).PlusMinutes(length);
+            return new Night($"night-{night + 1}", opens, closes)
+            {
+                Bans = night % 2 == 1 ? [new Ban("noisy", closes.PlusMinutes(-60), closes)] : [],
+            };
+        })];
+        return new Week
+        {
+            Id = $"generated.{size.Name}-{seed}",
+            Currency = "GBP",
+            Launch = nights[^1].Closes.Date.At(new LocalTime(9, 0)),
+            Store = new Store
+            {
+                Id = "generated",
+                TimeZone = "Europe/London",
+                Zones = [.. Enumerable.Range(1, size.Zones).Select(zone => new Zone($"zone-{zone}", $"Zone {zone}", 4 + zone % 2,
+                    new CleanDownSpec(8 + 4 * (zone % 4), [Cleaner])))],
+                Equipment = [new("ladder", 2 + size.People / 5), new("steamer", 1 + size.People / 10)],
+            },
+            Nights = nights,
+            Crew = [.. crew.Select(member => member with
+            {
+                Available = [.. member.Available.Select(entry => LateOrEarly(entry, nights.First(night => night.Id == entry.Night)))],
+            })],
+            Kits = kits,
+            Displays = displays,
+            Tasks = tasks,
+            Rules = Rules,
+        };
+    }
+
+    /// <summary>An availability that names a From came from the generator as "late"; its time depends on the night's length.</summary>
+    private static Availability LateOrEarly(Availability entry, Night night) =>
+        entry.From is null ? entry : entry with { From = night.Opens.PlusMinutes(60) };
+
+    private CrewMember[] Crew() => [.. Enumerable.Range(0, size.People).Select(index =>
+    {
+        var young = index == size.People - 1;
+        string[] trades = ["painting", "fixtures", "rigging", "dressing"];
+        var skills = new SortedDictionary<string, int>(StringComparer.Ordinal) { ["stock"] = 1 + chance.Next(2), ["cleaning"] = 1 };
+        if (young) skills["dressing"] = 1;
+        else
+            for (var trade = 0; trade < 2 + chance.Next(2); trade++)
+                skills[trades[(index + trade) % trades.Length]] = trade == 0 ? 3 : 1 + chance.Next(3);
+        // Everybody misses a night now and then, keyholders never; one in three comes late once.
+        var keyholder = index < 2 + size.People / 10;
+        var late = chance.Next(size.Nights);
+        return new CrewMember
+        {
+            Id = $"c{index + 1}",
+            Name = $"Crew {index + 1}",
+            Skills = skills,
+            Keyholder = keyholder,
+            Under18 = young,
+            RatePerHour = young ? 950 : 1200 + 50 * chance.Next(8),
+            MaxNights = keyholder ? size.Nights : size.Nights - 1,
+            MaxMinutesPerNight = 480,
+            MinutesAlready = 600 * chance.Next(4),
+            Available = [.. Enumerable.Range(0, size.Nights).Where(_ => keyholder || chance.Next(8) > 0)
+                .Select(night => new Availability($"night-{night + 1}", index % 3 == 2 && night == late ? Monday.AtMidnight() : null))],
+            Commitments = index % 4 == 3 ? [DayShift(), DayShift()] : [],
+        };
+    })];
+
+    /// <summary>A day in the shop: it ends either just before a night (joined) or in the afternoon, and rest binds on both sides.</summary>
+    private Commitment DayShift()
+    {
+        var day = Monday.PlusDays(chance.Next(size.Nights));
+        return chance.Next(2) == 0
+            ? new(day.At(new LocalTime(18, 0)), day.At(new LocalTime(20, 0)))
+            : new(day.At(new LocalTime(11, 0)), day.At(new LocalTime(15, 0)));
+    }
+
+    /// <summary>Rest and young-worker numbers of the UK Working Time Regulations 1998, reg 10, 6A and 12; lengths of shifts are common practice, no source.</summary>
+    private static RuleSet Rules { get; } = new()
+    {
+        MinRestMinutes = 660, JoinMinutes = 60, MinShiftMinutes = 180, MaxShiftMinutes = 480, ShiftGridMinutes = 15,
+        BreakAfterMinutes = 360, BreakMinutes = 20, MinPeople = 2, KeyholderPresent = true, OpeningMinutes = 15, ClosingMinutes = 15,
+        OvertimeAfterMinutes = 2400, OvertimePercent = 150, LaunchBufferMinutes = 120, NoticeMinutes = 1440, ReservePercent = 60,
+        Under18 = new()
+        {
+            Until = new LocalTime(22, 0), Barred = ["ladder"], MinRestMinutes = 720, MaxShiftMinutes = 480, BreakAfterMinutes = 270, BreakMinutes = 30,
+        },
+    };
+
+    private static long WorkMinutes(Week week)
+    {
+        var alternates = week.Displays.Select(display => display.Alternate?.Display).ToHashSet();
+        var work = week.Tasks.Where(task => !alternates.Contains(task.Display))
+            .Sum(task => (long)task.Modes[0].Minutes * task.Modes[0].Roles.Sum(role => role.People));
+        return work + week.Store.Zones.Sum(zone => zone.CleanDown?.Minutes ?? 0) * Math.Max(1, week.Nights.Count - 2);
+    }
+
+    private static long CrewMinutes(Week week)
+    {
+        var problem = Problem.Of(week);
+        var overhead = problem.Nights.Count * ((problem.Rules.OpeningMinutes ?? 0) + (problem.Rules.ClosingMinutes ?? 0));
+        return problem.Crew.Sum(person => problem.Nights
+            .Select(night => (long)person.Windows[night.Index].Where(window => Rested(person, window)).Select(window => Worked(person, window)).DefaultIfEmpty(0).Max())
+            .OrderDescending().Take(person.MaxNights).Sum()) - overhead;
+    }
+
+    private static int Worked(Person person, Span window)
+    {
+        var length = Math.Min(window.Minutes, Math.Min(person.MaxShift, person.MaxMinutesPerNight));
+        return length < person.MinShift ? 0 : length > person.BreakAfter ? length - person.BreakMinutes : length;
+    }
+
+    private static bool Rested(Person person, Span window) => person.Commitments.All(busy =>
+        busy.To + person.MinRest <= window.From || window.To + person.MinRest <= busy.From
+        || (busy.To <= window.From && window.From - busy.To <= person.Join));
+}
