@@ -61,6 +61,7 @@ public sealed record Person
         var available = Enumerable.Range(0, problem.Nights.Count).Select(night => Spans(problem, member, night)).ToArray();
         var until = Enumerable.Range(0, problem.Nights.Count).Select(night => young?.Until is { } time
             ? problem.Grid.MinuteOf(EveningOf(problem.Week.Nights[night].Opens) + time) : Problem.Never).ToArray();
+        var breakMinutes = problem.Grid.Up(young?.BreakMinutes ?? rules.BreakMinutes ?? 0);
         return new Person
         {
             Index = index,
@@ -86,8 +87,8 @@ public sealed record Person
             MaxMinutesPerNight = member.MaxMinutesPerNight ?? Problem.Never,
             MaxNights = member.MaxNights ?? Problem.Never,
             MinutesAlready = member.MinutesAlready,
-            BreakAfter = young?.BreakAfterMinutes ?? rules.BreakAfterMinutes ?? Problem.Never,
-            BreakMinutes = problem.Grid.Up(young?.BreakMinutes ?? rules.BreakMinutes ?? 0),
+            BreakAfter = breakMinutes == 0 ? Problem.Never : young?.BreakAfterMinutes ?? rules.BreakAfterMinutes ?? Problem.Never,
+            BreakMinutes = breakMinutes,
         };
     }
 

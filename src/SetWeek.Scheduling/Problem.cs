@@ -19,7 +19,7 @@ public sealed class Problem
         Week = week;
         Rules = week.Rules;
         Grid = new Grid(week.Store.TimeZone, week.Nights[0].Opens, week.GridMinutes);
-        ShiftGrid = week.Rules.ShiftGridMinutes ?? week.GridMinutes;
+        ShiftGrid = week.Rules.ShiftGridMinutes is { } own ? CommonMultiple(own, week.GridMinutes) : week.GridMinutes;
         Launch = Grid.MinuteOf(week.Launch) - (week.Rules.LaunchBufferMinutes ?? 0);
         Skills = SkillsOf(week);
         skillsById = Index(Skills, skill => skill);
@@ -130,6 +130,25 @@ public sealed class Problem
     {
         var opens = Nights[night].Opens;
         return minute <= opens ? opens : opens + Grid.Up(minute - opens);
+    }
+
+    /// <summary>First moment at or after a minute at which a shift of the night may start or end.</summary>
+    public int NextShiftSlot(int night, int minute)
+    {
+        var opens = Nights[night].Opens;
+        return minute <= opens ? opens : opens + (minute - opens + ShiftGrid - 1) / ShiftGrid * ShiftGrid;
+    }
+
+    /// <summary>What a work needs: the way that its mode names, or its zone's clean-down; null where there is no such way.</summary>
+    public Way? WayOf(Work work) =>
+        work.Stint is not { } stint ? Zones[work.Zone].CleanDown
+        : work.Mode >= 0 && work.Mode < Stints[stint].Task.Ways.Count ? Stints[stint].Task.Ways[work.Mode] : null;
+
+    private static int CommonMultiple(int one, int other)
+    {
+        var (a, b) = (one, other);
+        while (b != 0) (a, b) = (b, a % b);
+        return one / a * other;
     }
 
     private static FrozenDictionary<string, int> Index<T>(IReadOnlyList<T> items, Func<T, string> id) =>

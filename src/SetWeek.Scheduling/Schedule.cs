@@ -11,6 +11,15 @@ public sealed record Schedule
     /// <summary>By night: the keyholder named, or null.</summary>
     public required IReadOnlyList<int?> Keyholders { get; init; }
 
+    /// <summary>By stint index: its work, or null where it is not planned.</summary>
+    public Work?[] ByStint(Problem problem)
+    {
+        var byStint = new Work?[problem.Stints.Count];
+        foreach (var work in Work)
+            if (work.Stint is { } stint) byStint[stint] ??= work;
+        return byStint;
+    }
+
     /// <summary>
     /// By display: is it built? It is where work of it is planned; one without tasks needs no work, so it is, and an
     /// alternate without tasks is where its display is not.

@@ -1,0 +1,38 @@
+using NodaTime.Text;
+
+namespace SetWeek.Scheduling.Rules;
+
+/// <summary>The words that the rules' sentences share: names, store-local times, lengths, and what a breach is about.</summary>
+internal static class Say
+{
+    private static readonly OffsetDateTimePattern Clock = OffsetDateTimePattern.CreateWithInvariantCulture("ddd HH:mm");
+
+    /// <summary>"Tue 01:40", on the store's clock.</summary>
+    public static string At(Problem problem, int minute) => Clock.Format(problem.Grid.TimeOf(minute));
+
+    /// <summary>"11 h", "45 min", "6 h 5 min".</summary>
+    public static string Length(int minutes) =>
+        minutes < 60 ? $"{minutes} min" : minutes % 60 == 0 ? $"{minutes / 60} h" : $"{minutes / 60} h {minutes % 60} min";
+
+    public static string People(int count) => count == 1 ? "1 person" : $"{count} people";
+
+    /// <summary>A task's name, with its display where another task is called the same.</summary>
+    public static string Task(Problem problem, Activity task) =>
+        problem.Activities.Count(other => other.Name == task.Name) == 1 ? task.Name
+            : $"{task.Name} ({problem.Displays[task.Display].Name})";
+
+    public static string Stint(Problem problem, Stint stint) =>
+        stint.Task.StintCount == 1 ? Task(problem, stint.Task) : $"{Task(problem, stint.Task)}, part {stint.Number} of {stint.Task.StintCount},";
+
+    public static string Work(Problem problem, Work work) =>
+        work.Stint is { } stint ? Stint(problem, problem.Stints[stint]) : $"Clean-down of {problem.Zones[work.Zone].Name}";
+
+    public static About About(Problem problem, Work work) => work.Stint is { } stint
+        ? About(problem, problem.Stints[stint]) with { Night = problem.Nights[work.Night].Id }
+        : new About { Night = problem.Nights[work.Night].Id, Zone = problem.Zones[work.Zone].Id };
+
+    public static About About(Problem problem, Stint stint) => new() { Task = stint.Task.Id, Stint = stint.Number };
+
+    public static About About(Problem problem, Shift shift) =>
+        new() { Night = problem.Nights[shift.Night].Id, Person = problem.Crew[shift.Person].Id };
+}
