@@ -1,0 +1,43 @@
+using System.Text.Json;
+
+namespace SetWeek.Scheduling.Files;
+
+/// <summary>Where in a file a JSON Pointer points: which child of the root, which child of that, and so on.</summary>
+internal sealed class FilePlaces(JsonElement root)
+{
+    private readonly Dictionary<string, (JsonElement Element, int[] Place)> known = new() { [""] = (root, []) };
+
+    /// <summary>What is not there comes after what is.</summary>
+    public int[] Of(string pointer) => Find(pointer).Place;
+
+    /// <summary>A place before what lies in it.</summary>
+    public static IComparer<int[]> Order { get; } = Comparer<int[]>.Create((one, other) =>
+    {
+        for (var depth = 0; depth < one.Length && depth < other.Length; depth++)
+            if (one[depth] != other[depth]) return one[depth].CompareTo(other[depth]);
+        return one.Length.CompareTo(other.Length);
+    });
+
+    private (JsonElement Element, int[] Place) Find(string pointer)
+    {
+        if (known.TryGetValue(pointer, out var found)) return found;
+        var cut = pointer.LastIndexOf('/');
+        var (parent, place) = Find(pointer[..Math.Max(cut, 0)]);
+        var (child, index) = ChildOf(parent, JsonCursor.Unescape(pointer[(cut + 1)..]));
+        return known[pointer] = (child, [.. place, index]);
+    }
+
+    private static (JsonElement, int) ChildOf(JsonElement parent, string token)
+    {
+        if (parent.ValueKind == JsonValueKind.Array && int.TryParse(token, out var at) && at >= 0 && at < parent.GetArrayLength())
+            return (parent[at], at);
+        var index = 0;
+        if (parent.ValueKind == JsonValueKind.Object)
+            foreach (var property in parent.EnumerateObject())
+            {
+                if (JsonCursor.NameOf(property) == token) return (property.Value, index);
+                index++;
+            }
+        return (default, int.MaxValue);
+    }
+}
