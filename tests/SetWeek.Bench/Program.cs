@@ -1,14 +1,12 @@
+using System.Globalization;
 using SetWeek.Bench;
-using SetWeek.Scheduling;
 
-if (args is ["load"])
+switch (args)
 {
-    foreach (var (size, seed) in WeekGenerator.Fixed)
-    {
-        var week = WeekGenerator.Make(size, seed);
-        Console.WriteLine($"{week.Id} tasks {week.Tasks.Count} load {WeekGenerator.LoadOf(week):P0}");
-    }
-    return 0;
+    case ["weeks", .. var rest]:
+        var seconds = double.Parse(rest.ElementAtOrDefault(0) ?? "10", CultureInfo.InvariantCulture);
+        return WeeksBench.Run(TimeSpan.FromSeconds(seconds), rest.ElementAtOrDefault(1) ?? "");
+    default:
+        Console.Error.WriteLine("Usage: ops/bench weeks [SECONDS [small|medium|large]]");
+        return 2;
 }
-Console.Error.WriteLine("Usage: ops/bench NAME");
-return 2;
