@@ -12,6 +12,18 @@ internal sealed class AfterRule : IRule
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
-        yield break;
+        var byStint = schedule.ByStint(problem);
+        foreach (var work in byStint)
+        {
+            if (work is null) continue;
+            foreach (var link in problem.Stints[work.Stint!.Value].Task.After)
+            {
+                var before = problem.Activities[link.Task];
+                if (byStint[before.FirstStint + before.StintCount - 1] is { } last && work.From < last.To)
+                    yield return new Breach(Id, Say.About(problem, work),
+                        $"{Say.Work(problem, work)} starts {Say.At(problem, work.From)}, before {Say.Task(problem, before)} ends at {Say.At(problem, last.To)}.")
+                        { OnlyFacts = problem.Began(work) };
+            }
+        }
     }
 }

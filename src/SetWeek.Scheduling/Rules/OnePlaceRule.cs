@@ -12,6 +12,22 @@ internal sealed class OnePlaceRule : IRule
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
-        yield break;
+        var byPerson = new List<Work>[problem.Crew.Count];
+        foreach (var work in schedule.Work)
+            foreach (var person in work.People.Select(hand => hand.Person).Distinct())
+                (byPerson[person] ??= []).Add(work);
+        for (var person = 0; person < byPerson.Length; person++)
+        {
+            if (byPerson[person] is not { } works) continue;
+            for (var one = 0; one < works.Count; one++)
+                for (var other = one + 1; other < works.Count; other++)
+                    if (works[one].Span.Overlaps(works[other].Span))
+                        yield return Of(problem, person, works[one].From <= works[other].From ? (works[one], works[other]) : (works[other], works[one]));
+        }
     }
+
+    private Breach Of(Problem problem, int person, (Work First, Work Second) both) =>
+        new(Id, Say.About(problem, both.Second) with { Person = problem.Crew[person].Id },
+            $"{problem.Crew[person].Name} is wanted at {Say.Work(problem, both.Second)} from {Say.At(problem, both.Second.From)}, while at {Say.Work(problem, both.First)} until {Say.At(problem, both.First.To)}.")
+            { OnlyFacts = problem.Began(both.First) && problem.Began(both.Second) };
 }

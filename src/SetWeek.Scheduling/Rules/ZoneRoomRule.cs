@@ -12,6 +12,19 @@ internal sealed class ZoneRoomRule : IRule
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
-        yield break;
+        foreach (var zone in problem.Zones)
+        {
+            if (zone.MaxPeople == Problem.Never) continue;
+            var works = schedule.Work.Where(work => work.Zone == zone.Index && work.People.Count > 0).ToArray();
+            foreach (var start in works)
+            {
+                var under = works.Where(work => work.From <= start.From && start.From < work.To).ToArray();
+                var people = under.Sum(work => work.People.Count);
+                if (people > zone.MaxPeople)
+                    yield return new Breach(Id, Say.About(problem, start) with { Zone = zone.Id },
+                        $"At {Say.At(problem, start.From)} {Say.People(people)} work in {zone.Name}, which has room for {zone.MaxPeople}.")
+                        { OnlyFacts = under.All(work => problem.Began(work)) };
+            }
+        }
     }
 }
