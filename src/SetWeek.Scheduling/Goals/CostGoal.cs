@@ -7,7 +7,21 @@ internal sealed class CostGoal : IGoal
 {
     public string Id => "cost";
 
-    public long Measure(Problem problem, Schedule schedule) => 0;
+    public long Measure(Problem problem, Schedule schedule)
+    {
+        var paid = new long[problem.Crew.Count];
+        foreach (var shift in schedule.Shifts) paid[shift.Person] += shift.PaidMinutes;
+        var percent = problem.Rules.OvertimePercent ?? 100;
+        Int128 hundredthsOfMinutes = 0;
+        foreach (var person in problem.Crew)
+        {
+            var plain = problem.Rules.OvertimeAfterMinutes is { } after ? Math.Max(0, (long)after - person.MinutesAlready) : long.MaxValue;
+            var overtime = Math.Max(0, paid[person.Index] - plain);
+            hundredthsOfMinutes += (Int128)person.Rate * (100 * (Int128)(paid[person.Index] - overtime) + percent * (Int128)overtime);
+        }
+        // A rate is for an hour and a percent for a whole: 60 x 100. Rounded up once, here.
+        return checked((long)((hundredthsOfMinutes + 5999) / 6000));
+    }
 
     public LinearExpr Post(ExactModel model) => LinearExpr.Constant(0);
 }

@@ -7,7 +7,7 @@ internal sealed class ShiftsGoal : IGoal
 {
     public string Id => "shifts";
 
-    public long Measure(Problem problem, Schedule schedule) => 0;
+    public long Measure(Problem problem, Schedule schedule) => schedule.Shifts.Count;
 
     public LinearExpr Post(ExactModel model) => LinearExpr.Constant(0);
 }
