@@ -7,7 +7,7 @@ namespace SetWeek.Bench.Instances;
 /// A project of the scheduling literature as a week: one night, long enough for everything in a row, on a grid of a minute,
 /// without rules, to finish as early as can be. So the whole planner is measured, by no side door.
 /// </summary>
-internal static class OneLongNight
+public static class OneLongNight
 {
     private static readonly LocalDateTime Opens = new(2027, 1, 4, 0, 0);
 

@@ -1,0 +1,30 @@
+namespace SetWeek.Scheduling.Tests.Outside;
+
+/// <summary>Open data that is not part of the project: SETWEEK_DATA names its folder, "../shared/data" beside the project unless given.</summary>
+internal static class OpenData
+{
+    public static string? Folder { get; } = Find();
+
+    public static string PathOf(string name) => Path.Combine(Folder!, name);
+
+    private static string? Find()
+    {
+        var given = Environment.GetEnvironmentVariable("SETWEEK_DATA");
+        if (!string.IsNullOrEmpty(given)) return Directory.Exists(given) ? given : null;
+        for (var folder = new DirectoryInfo(AppContext.BaseDirectory); folder is not null; folder = folder.Parent)
+            if (File.Exists(Path.Combine(folder.FullName, "SetWeek.sln")))
+                return Path.Combine(folder.Parent!.FullName, "shared", "data") is var beside && Directory.Exists(beside) ? beside : null;
+        return null;
+    }
+}
+
+/// <summary>A test that reads open data: reported as skipped, by name, where the data is not there.</summary>
+[AttributeUsage(AttributeTargets.Method)]
+internal sealed class OpenDataTheoryAttribute : TheoryAttribute
+{
+    public OpenDataTheoryAttribute(string file)
+    {
+        if (OpenData.Folder is null || !Path.Exists(OpenData.PathOf(file)))
+            Skip = $"{file} is not here: SETWEEK_DATA names the folder of the open data.";
+    }
+}
