@@ -10,7 +10,7 @@ namespace SetWeek.Scheduling.Tests.Outside;
 /// </summary>
 public class NightLengthTests
 {
-    /// <summary>Zones whose rules differ between 2025b and 2026f, and from when: seen by listing both databases' intervals.</summary>
+    /// <summary>Zones whose nights differ between 2025b and 2026f, and a day before which they agree: found by this comparison.</summary>
     private static readonly Dictionary<string, LocalDate> ChangedSince = new()
     {
         ["Africa/Casablanca"] = new(2026, 10, 1),
