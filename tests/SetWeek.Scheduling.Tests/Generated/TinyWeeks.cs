@@ -47,8 +47,8 @@ internal static class TinyWeeks
         select new Hand(paints, rate * 200, late);
 
     private static Gen<IReadOnlyList<GoalChoice>> Goals =>
-        Gen.Shuffle(["leftOut", "cost", "finish", "nights", "shifts", "moves", "uneven", "reserve"])
-            .Select(order => (IReadOnlyList<GoalChoice>)[new("leftOut"), .. order.Where(goal => goal != "leftOut").Take(2).Select(goal => new GoalChoice(goal))]);
+        Gen.Shuffle(new[] { "cost", "finish", "nights", "shifts", "moves", "uneven", "reserve" })
+            .Select(order => (IReadOnlyList<GoalChoice>)[new GoalChoice("leftOut"), .. order.Take(2).Select(goal => new GoalChoice(goal))]);
 
     private static Week Make(int nights, Draft[] drafts, Hand[] crew, bool keyholder, bool cleanDown, bool breaks, int minPeople, IReadOnlyList<GoalChoice> goals) => new()
     {
