@@ -17,6 +17,7 @@ public sealed class Problem
     private Problem(Week week, Replan? replan)
     {
         Week = week;
+        Replan = replan;
         Rules = week.Rules;
         Grid = new Grid(week.Store.TimeZone, week.Nights[0].Opens, week.GridMinutes);
         ShiftGrid = week.Rules.ShiftGridMinutes is { } own ? CommonMultiple(own, week.GridMinutes) : week.GridMinutes;
@@ -97,6 +98,9 @@ public sealed class Problem
     public IReadOnlyList<Stint> Stints { get; }
     public IReadOnlyList<Exhibit> Displays { get; }
     public Activity? LastActivity { get; }
+
+    /// <summary>What the facts were read from; null for a first plan.</summary>
+    public Replan? Replan { get; }
 
     /// <summary>What has happened and what was published; null for a first plan.</summary>
     public Facts? Facts { get; }

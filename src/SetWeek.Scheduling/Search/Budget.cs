@@ -26,6 +26,16 @@ internal sealed class Budget(Limits limits, CancellationToken stop)
     /// <summary>Says that work was done; only effort counts it.</summary>
     public void Use(double units) => used += units;
 
+    /// <summary>Effort counted so far.</summary>
+    public double Used => used;
+
+    /// <summary>A budget of its own for one part of the search: at most so many seconds, or units, of what is left. What it uses is said back.</summary>
+    public Budget Part(double most) => new(limits with
+    {
+        Time = TimeSpan.FromSeconds(Math.Clamp(Left, 0, most)),
+        Effort = Deterministic ? Math.Clamp(Left, 0, most) : null,
+    }, stop);
+
     /// <summary>Parameters for one CP-SAT call that may take at most so many seconds, or units, of what is left.</summary>
     public string SatParameters(double most, int workers)
     {

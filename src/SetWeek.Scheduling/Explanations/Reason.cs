@@ -1,0 +1,61 @@
+using SetWeek.Scheduling.Rules;
+using SetWeek.Scheduling.Search.Bounds;
+
+namespace SetWeek.Scheduling.Explanations;
+
+/// <summary>
+/// A certificate's proof in a lead's words: what does not fit, with its figures, and the requirement that makes it so, which
+/// is the first whose lifting takes the proof away. Where none does alone, the proof itself is the reason.
+/// </summary>
+internal static class Reason
+{
+    public static Breach Of(Problem problem, Certificates proof)
+    {
+        var own = Own(problem, proof);
+        foreach (var relief in Requirement.Reliefs(problem.Week).OrderBy(relief => Concerns(relief.About, own.About) ? 0 : 1))
+            if (!Certificates.Of(Problem.Of(relief.Lift(problem.Week), problem.Replan)).Impossible)
+                return relief.Breach with { About = Joined(relief.About, own.About), Sentence = $"{relief.Sentence} {own.Sentence}" };
+        return own;
+    }
+
+    private static Breach Own(Problem problem, Certificates proof) => proof.Windows.Placing.Contradiction is { } display
+        ? NoRoom(problem, proof, display) : Shortage(problem, proof.Shortage!);
+
+    private static Breach NoRoom(Problem problem, Certificates proof, Exhibit display)
+    {
+        var stint = problem.Stints.FirstOrDefault(stint => stint.Task.Display == display.Index && !proof.Windows.Possible(stint.Index));
+        return stint is null
+            ? new("whole", new About { Display = display.Id }, $"The display “{display.Name}” must stand, and so must the one that replaces it.")
+            : new("whole", Say.About(problem, stint) with { Display = display.Id },
+                $"No night can hold “{Say.Task(problem, stint.Task)}” of “{display.Name}”, which must stand.");
+    }
+
+    private static Breach Shortage(Problem problem, Energy.Shortage shortage)
+    {
+        var (first, last) = (problem.Nights[shortage.FirstNight].Id, problem.Nights[shortage.LastNight].Id);
+        var (when, night) = first == last ? ($"in {first}", first) : ($"from {first} to {last}", null);
+        if (shortage.Equipment is { } index)
+        {
+            var piece = problem.Week.Store.Equipment[index].Id;
+            return new("equipment", new About { Equipment = piece, Night = night },
+                $"Work with “{piece}” takes {Say.Length((int)shortage.Asked)} {when}; there are {Say.Length((int)shortage.Has)}.");
+        }
+        var people = problem.Crew.Where(person => CrewSets.Holds(shortage.Set, person.Index)).ToArray();
+        var skill = people.Length == problem.Crew.Count ? null : problem.Skills.FirstOrDefault(skill =>
+            problem.Crew.All(person => people.Contains(person) == person.Levels[problem.SkillOf(skill)] > 0));
+        var who = skill is not null ? $"those with the skill “{skill}”"
+            : people.Length == problem.Crew.Count ? "the crew" : string.Join(", ", people.Select(person => person.Name)) + " alone";
+        return new(skill is null ? "availability" : "skill", new About { Skill = skill, Night = night },
+            $"Work for {who} takes {Say.Length((int)shortage.Asked)} {when}; they can give {Say.Length((int)shortage.Has)} at the most.");
+    }
+
+    private static bool Concerns(About fact, About proof) =>
+        (fact.Task is not null && fact.Task == proof.Task) || (fact.Skill is not null && fact.Skill == proof.Skill)
+        || (fact.Equipment is not null && fact.Equipment == proof.Equipment);
+
+    private static About Joined(About fact, About proof) => fact with
+    {
+        Task = fact.Task ?? proof.Task, Stint = fact.Stint ?? proof.Stint, Display = fact.Display ?? proof.Display,
+        Night = fact.Night ?? proof.Night, Skill = fact.Skill ?? proof.Skill, Equipment = fact.Equipment ?? proof.Equipment,
+    };
+}
