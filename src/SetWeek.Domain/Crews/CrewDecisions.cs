@@ -1,0 +1,42 @@
+using OneOf;
+using SetWeek.Domain.Weeks;
+using SetWeek.Scheduling;
+
+namespace SetWeek.Domain.Crews;
+
+public static class CrewDecisions
+{
+    public static OneOf<CrewJoined, Refusal> Join(this StoreWeek week, string person) =>
+        week.Crew.Contains(person) ? new Refusal("in-crew-already", $"\"{person}\" is of this crew already; change them instead.") : new CrewJoined(person);
+
+    public static OneOf<CrewChanged, Refusal> ChangeCrew(this StoreWeek week, CrewMember before, CrewMember after)
+    {
+        if (!week.Crew.Contains(after.Id)) return Refusal.NotThere("person", after.Id);
+        var changed = Differences(before, after).ToList();
+        return changed.Count == 0 ? new Refusal("nothing-changed", $"\"{after.Id}\" stands like this already.") : new CrewChanged(after.Id, changed);
+    }
+
+    public static OneOf<PersonAbsent, Refusal> MarkAbsent(this StoreWeek week, string person, string night)
+    {
+        if (!week.Crew.Contains(person)) return Refusal.NotThere("person", person);
+        if (week.Week.Nights.All(known => known.Id != night)) return Refusal.NotThere("night", night);
+        return week.Absences.Contains((person, night))
+            ? new Refusal("absent-already", $"\"{person}\" is down as absent for {night} already.")
+            : new PersonAbsent(person, night);
+    }
+
+    private static IEnumerable<string> Differences(CrewMember before, CrewMember after)
+    {
+        if (before.Name != after.Name) yield return "name";
+        if (!before.Skills.OrderBy(skill => skill.Key, StringComparer.Ordinal).SequenceEqual(after.Skills.OrderBy(skill => skill.Key, StringComparer.Ordinal)))
+            yield return "skills";
+        if (before.Keyholder != after.Keyholder) yield return "keyholder";
+        if (before.Under18 != after.Under18) yield return "under18";
+        if (before.RatePerHour != after.RatePerHour) yield return "ratePerHour";
+        if (!before.Available.SequenceEqual(after.Available)) yield return "available";
+        if (!before.Commitments.SequenceEqual(after.Commitments)) yield return "commitments";
+        if (before.MaxMinutesPerNight != after.MaxMinutesPerNight) yield return "maxMinutesPerNight";
+        if (before.MaxNights != after.MaxNights) yield return "maxNights";
+        if (before.MinutesAlready != after.MinutesAlready) yield return "minutesAlready";
+    }
+}

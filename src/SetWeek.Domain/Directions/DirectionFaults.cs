@@ -1,0 +1,67 @@
+using NodaTime;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Files;
+
+namespace SetWeek.Domain.Directions;
+
+/// <summary>
+/// What a direction gets wrong in itself, found as in a week file: it is laid out in a store that has every zone, every tool,
+/// every hand and all the time in the world, so that only its own faults are left.
+/// </summary>
+public static class DirectionFaults
+{
+    private static readonly string[] Own = ["/displays", "/tasks", "/kits"];
+
+    /// <summary>Pointers into the direction.</summary>
+    public static IReadOnlyList<Fault> Of(Direction direction) =>
+    [
+        .. Repeated(direction),
+        .. WeekFile.Check(Everywhere(direction)).Match(
+            _ => [],
+            faults => faults.All.Where(fault => Own.Any(part => fault.Pointer.StartsWith(part, StringComparison.Ordinal)))),
+    ];
+
+    private static IEnumerable<Fault> Repeated(Direction direction) => direction.Zones.Index()
+        .Where(zone => direction.Zones.Take(zone.Index).Any(before => before.Id == zone.Item.Id))
+        .Select(zone => new Fault($"/zones/{zone.Index}/id", $"The zone \"{zone.Item.Id}\" is listed twice; keep one."));
+
+    private static Week Everywhere(Direction direction)
+    {
+        var skills = direction.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Roles).Select(role => role.Skill).Distinct().Take(50);
+        var tools = direction.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Equipment).Select(use => use.Id).Distinct();
+        var nights = direction.Tasks.Select(task => task.Due).OfType<string>().Distinct().DefaultIfEmpty("night").Take(21)
+            .Select((id, index) => new Night(id, Day(30 * index), Day(30 * index + 29))).ToList();
+        var all = skills.ToDictionary(skill => skill, _ => 3);
+        return new Week
+        {
+            Id = direction.Id,
+            Currency = "XXX",
+            Launch = nights[^1].Closes,
+            Store = new Store
+            {
+                Id = "everywhere",
+                TimeZone = "Etc/UTC",
+                Zones = [.. direction.Tasks.Select(task => task.Zone).Distinct().Select(zone => new Zone(zone, zone))],
+                Equipment = [.. tools.Select(tool => new Equipment(tool, 10_000))],
+            },
+            Nights = nights,
+            Crew = [.. Enumerable.Range(1, 60).Select(number => new CrewMember
+            {
+                Id = $"hand-{number}", Name = $"Hand {number}", Skills = all, Keyholder = true, RatePerHour = 0,
+                Available = [.. nights.Select(night => new Availability(night.Id))],
+            })],
+            Kits = [.. direction.Kits.Select(kit => new Kit(kit.Id, kit.Name, null)
+            {
+                Lines = [.. kit.Lines.Select(line => new KitLine(line.Item, line.Expected))],
+            })],
+            Displays = [.. direction.Displays.Select(display => new Display(display.Id, display.Name, display.Commitment)
+            {
+                Value = display.Value, Alternate = display.Alternate,
+            })],
+            Tasks = direction.Tasks,
+            Rules = new RuleSet(),
+        };
+    }
+
+    private static LocalDateTime Day(int day) => new LocalDateTime(2000, 1, 1, 0, 0).PlusDays(day);
+}

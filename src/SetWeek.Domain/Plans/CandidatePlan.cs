@@ -1,0 +1,56 @@
+using NodaTime;
+using SetWeek.Scheduling;
+
+namespace SetWeek.Domain.Plans;
+
+/// <summary>
+/// A plan that was asked for: what it is computed from, and what came of it. A document: it may hold names, and goes when it
+/// is of no more use.
+/// </summary>
+public sealed record CandidatePlan
+{
+    public required string Id { get; init; }
+    public required string Week { get; init; }
+    public required CandidateState State { get; init; }
+
+    /// <summary>Version of the week's stream that it is computed from.</summary>
+    public required long WeekVersion { get; init; }
+
+    /// <summary>Of <see cref="PlannerInput"/>: another hash now means that facts have overtaken it.</summary>
+    public required string InputHash { get; init; }
+
+    /// <summary>Store-local; a re-plan starts nothing new before it.</summary>
+    public required LocalDateTime Now { get; init; }
+
+    public required Instant Asked { get; init; }
+    public required PlanLimits Limits { get; init; }
+    public bool Replan { get; init; }
+    public Plan? Plan { get; init; }
+
+    /// <summary>Why it failed, where it did.</summary>
+    public string? Failure { get; init; }
+
+    /// <summary>An outcome is stored once: a message that comes again finds this and does nothing.</summary>
+    public bool Settled => State is not (CandidateState.Queued or CandidateState.Solving);
+
+    public CandidatePlan Answered(Plan plan) => this with
+    {
+        Plan = plan,
+        State = plan.Status is PlanStatus.Optimal or PlanStatus.Feasible ? CandidateState.Ready : CandidateState.None,
+    };
+}
+
+/// <summary>None: it is proven that there is no plan, or none was found in the time given (the plan's status says which).</summary>
+public enum CandidateState { Queued, Solving, Ready, None, Overtaken, Cancelled, Failed }
+
+/// <summary>How long to look: seconds, or an effort that gives the same plan on any machine.</summary>
+public sealed record PlanLimits(double? Seconds, double? Effort, int Workers, int Seed)
+{
+    public const double MostSeconds = 120, MostEffort = 120;
+    public const int DefaultSeconds = 10, MostWorkers = 8;
+
+    public Limits ToLimits() => new()
+    {
+        Time = TimeSpan.FromSeconds(Seconds ?? (Effort is null ? DefaultSeconds : MostSeconds)), Effort = Effort, Workers = Workers, Seed = Seed,
+    };
+}

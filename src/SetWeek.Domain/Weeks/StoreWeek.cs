@@ -1,0 +1,90 @@
+using System.Collections.Immutable;
+using NodaTime;
+using SetWeek.Domain.Crews;
+using SetWeek.Domain.Kits;
+using SetWeek.Domain.Plans;
+using SetWeek.Domain.Work;
+using SetWeek.Scheduling;
+
+namespace SetWeek.Domain.Weeks;
+
+/// <summary>One store's set week as its events have left it.</summary>
+public sealed record StoreWeek
+{
+    public required string Direction { get; init; }
+    public required long DirectionVersion { get; init; }
+
+    /// <summary>As it now stands, except for its crew, whose particulars are a document.</summary>
+    public required Week Week { get; init; }
+
+    public required ImmutableList<string> Crew { get; init; }
+    public required IReadOnlyList<ScopingDecision> Scoping { get; init; }
+
+    /// <summary>Nights on which somebody who was to be there is not.</summary>
+    public ImmutableHashSet<(string Person, string Night)> Absences { get; init; } = [];
+
+    /// <summary>By kit: when its first part came.</summary>
+    public ImmutableDictionary<string, OffsetDateTime> Arrivals { get; init; } = ImmutableDictionary<string, OffsetDateTime>.Empty;
+
+    /// <summary>When each line was last counted: an older count that arrives later changes nothing.</summary>
+    public ImmutableDictionary<(string Kit, string Item), OffsetDateTime> CountedAt { get; init; } =
+        ImmutableDictionary<(string, string), OffsetDateTime>.Empty;
+
+    public PublishedPlan? Published { get; init; }
+    public Floor Floor { get; init; } = Floor.Untouched;
+
+    /// <summary>Ids of the reports taken.</summary>
+    public ImmutableHashSet<string> Reports { get; init; } = [];
+
+    public string Id => Week.Id;
+
+    public static StoreWeek? Evolve(StoreWeek? week, IWeekEvent happened) => (week, happened) switch
+    {
+        (null, WeekOpened opened) => new StoreWeek
+        {
+            Direction = opened.Direction, DirectionVersion = opened.DirectionVersion,
+            Week = opened.Week, Crew = [.. opened.Crew], Scoping = opened.Scoping,
+        },
+        (null, _) => null,
+        (_, IFloorReport report) when week.Reports.Contains(report.Report) => week,
+        (_, IFloorReport report) => (week with { Reports = week.Reports.Add(report.Report) }).Reported(report),
+        (_, KitCounted count) => count.Lines.Aggregate(week, (so, line) => so.Counted(count, line)),
+        (_, KitExpected kit) => week.Due(kit.Kit, kit.Eta),
+        (_, KitDelayed kit) => week.Due(kit.Kit, kit.Eta),
+        (_, KitLineSettled line) => week.Line(line.Kit, line.Item, was => was with { Settled = true }),
+        (_, CrewJoined joined) => week with { Crew = week.Crew.Add(joined.Person) },
+        (_, PersonAbsent absent) => week with { Absences = week.Absences.Add((absent.Person, absent.Night)) },
+        (_, PlanPublished plan) => week with { Published = new PublishedPlan(plan.PlanId, plan.InputHash, plan.Plan) },
+        _ => week,
+    };
+
+    private StoreWeek Reported(IFloorReport report) => report switch
+    {
+        KitArrived kit => Arrived(kit),
+        IWorkReport work => this with { Floor = Floor.With(work) },
+        _ => this,
+    };
+
+    /// <summary>The first part to come is when the kit came; what is still missing shows in the count.</summary>
+    private StoreWeek Arrived(KitArrived kit)
+    {
+        if (Arrivals.TryGetValue(kit.Kit, out var before) && before.ToInstant() <= kit.At.ToInstant()) return this;
+        return Due(kit.Kit, StoreTime.Local(this, kit.At)) with { Arrivals = Arrivals.SetItem(kit.Kit, kit.At) };
+    }
+
+    private StoreWeek Counted(KitCounted count, CountedLine line)
+    {
+        var key = (count.Kit, line.Item);
+        if (CountedAt.TryGetValue(key, out var before) && before.ToInstant() > count.At.ToInstant()) return this;
+        return Line(count.Kit, line.Item, was => was with { Received = line.Received, Damaged = line.Damaged })
+            with { CountedAt = CountedAt.SetItem(key, count.At) };
+    }
+
+    private StoreWeek Due(string kit, LocalDateTime? eta) => Kit(kit, was => was with { Eta = eta });
+
+    private StoreWeek Line(string kit, string item, Func<KitLine, KitLine> change) =>
+        Kit(kit, was => was with { Lines = [.. was.Lines.Select(line => line.Item == item ? change(line) : line)] });
+
+    private StoreWeek Kit(string id, Func<Kit, Kit> change) =>
+        this with { Week = Week with { Kits = [.. Week.Kits.Select(kit => kit.Id == id ? change(kit) : kit)] } };
+}

@@ -1,0 +1,47 @@
+using OneOf;
+using SetWeek.Domain.Weeks;
+
+namespace SetWeek.Domain.Work;
+
+public static class WorkDecisions
+{
+    /// <summary>
+    /// Takes a report from the floor: the event; none, if it has come before. It is a fact, so neither a version nor the order of
+    /// arrival matters; refused only where it names what the week does not have.
+    /// </summary>
+    public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> Take(this StoreWeek week, IWorkReport report)
+    {
+        if (Nonsense(week, report) is { } refusal) return refusal;
+        if (week.Published is null)
+            return new Refusal("nothing-published", "No plan of this week is published yet, so there is no work to report on.");
+        return week.Reports.Contains(report.Report) ? Array.Empty<IWeekEvent>() : new IWeekEvent[] { report };
+    }
+
+    private static Refusal? Nonsense(StoreWeek week, IWorkReport report) => report switch
+    {
+        WorkStarted start => Task(week, start.Task, start.Stint) ?? Night(week, start.Night),
+        WorkFinished finish => Task(week, finish.Task, finish.Stint) ?? Night(week, finish.Night),
+        CleanDownStarted start => Zone(week, start.Zone) ?? Night(week, start.Night),
+        CleanDownFinished finish => Zone(week, finish.Zone) ?? Night(week, finish.Night),
+        _ => Task(week, report.About.Task!, report.About.Stint),
+    };
+
+    private static Refusal? Task(StoreWeek week, string id, int stint) => week.Week.Tasks.FirstOrDefault(task => task.Id == id) switch
+    {
+        null => Unknown("task", $"There is no task \"{id}\" in this week."),
+        var task when stint > task.Stints => Unknown("stint", $"{task.Name} is done in {task.Stints}; there is no part {stint} of it."),
+        _ => null,
+    };
+
+    private static Refusal? Night(StoreWeek week, string id) =>
+        week.Week.Nights.Any(night => night.Id == id) ? null : Unknown("night", $"There is no night \"{id}\" in this week.");
+
+    private static Refusal? Zone(StoreWeek week, string id) => week.Week.Store.Zones.FirstOrDefault(zone => zone.Id == id) switch
+    {
+        null => Unknown("zone", $"There is no zone \"{id}\" in this store."),
+        { CleanDown: null } zone => Unknown("clean-down", $"{zone.Name} has no clean-down."),
+        _ => null,
+    };
+
+    private static Refusal Unknown(string what, string sentence) => new($"unknown-{what}", sentence);
+}
