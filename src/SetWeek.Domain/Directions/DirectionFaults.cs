@@ -16,7 +16,7 @@ public static class DirectionFaults
     public static IReadOnlyList<Fault> Of(Direction direction) =>
     [
         .. Repeated(direction),
-        .. WeekFile.Check(Everywhere(direction)).Match(
+        .. WeekFile.Read(WeekFile.Write(Everywhere(direction))).Match(
             _ => [],
             faults => faults.All.Where(fault => Own.Any(part => fault.Pointer.StartsWith(part, StringComparison.Ordinal)))),
     ];
