@@ -1,0 +1,68 @@
+using System.Globalization;
+using CloudNative.CloudEvents;
+using CloudNative.CloudEvents.SystemTextJson;
+using JasperFx.Events;
+using Marten;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+
+namespace SetWeek.Service.Feed;
+
+public sealed class ReadFeed : IQuery
+{
+    private const string ContentType = "application/cloudevents-batch+json";
+    private const int Most = 500, Usual = 100;
+
+    private static readonly CloudEventAttribute Partition = CloudEventAttribute.CreateExtension("partitionkey", CloudEventAttributeType.String),
+        Sequence = CloudEventAttribute.CreateExtension("sequence", CloudEventAttributeType.String),
+        RecordedAt = CloudEventAttribute.CreateExtension("recordedtime", CloudEventAttributeType.Timestamp);
+
+    private static readonly JsonEventFormatter Formatter = new(JsonForm.Options, default);
+
+    public static Operation Operation => new("GET", "/feed", "readFeed", "Reads what has happened in the chain, in order")
+    {
+        MayUse = new Who(About.Chain, Role.HeadOffice),
+        Query = [new("after", "The cursor of the last page read; nothing starts at the beginning", FeedCursor.Write(0)),
+            new("limit", $"Events a page, 1 to {Most}", Usual.ToString(CultureInfo.InvariantCulture))],
+        Replies = [new(200, "CloudEvents 1.0; the Link with rel=next continues, now or later", typeof(object[]), ContentType)],
+    };
+
+    public static async Task<Answer> Handle(Request request, IQuerySession session)
+    {
+        if ((request.Query("after") is { Length: > 0 } after ? FeedCursor.Read(after) : 0) is not { } place)
+            return Refused.With(400, "This is no cursor of ours; follow the Link of the page before.", "no-cursor");
+        if ((request.Query("limit") is { } given ? Limit(given) : Usual) is not { } limit)
+            return Refused.With(400, $"The limit must be a whole number from 1 to {Most}.", "no-limit");
+
+        var events = new List<CloudEvent>();
+        while (events.Count < limit && await FeedOrder.After(session, place, limit - events.Count, request.Cancelled) is { Count: > 0 } next)
+        {
+            var sequences = next.Select(entry => entry.Sequence).ToArray();
+            var stored = (await session.Events.QueryAllRawEvents().Where(e => e.Sequence.IsOneOf(sequences)).ToListAsync(request.Cancelled))
+                .ToDictionary(e => e.Sequence);
+            events.AddRange(next.Select(entry => Of(stored[entry.Sequence], request.Caller.Tenant)).OfType<CloudEvent>());
+            place = next[^1].Place;
+        }
+
+        var content = Formatter.EncodeBatchModeMessage(events, out _);
+        return new Answer(200) { Content = content, ContentType = ContentType, Link = $"</feed?after={FeedCursor.Write(place)}&limit={limit}>; rel=\"next\"" };
+    }
+
+    private static CloudEvent? Of(IEvent e, string tenant) => Published.Of(e.Data) is not { } published ? null
+        : new CloudEvent([Partition, Sequence, RecordedAt])
+        {
+            Id = e.Id.ToString(),
+            Source = new Uri($"urn:setweek:{tenant}"),
+            Type = published.Type,
+            Subject = e.StreamKey,
+            Time = Metadata.HappenedAt(e).ToDateTimeOffset(),
+            DataContentType = "application/json",
+            Data = published.Data,
+            [Partition] = e.StreamKey,
+            [Sequence] = e.Version.ToString("D10", CultureInfo.InvariantCulture), // compared as text, says the extension
+            [RecordedAt] = e.Timestamp,
+        };
+
+    private static int? Limit(string text) =>
+        int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var limit) && limit is >= 1 and <= Most ? limit : null;
+}

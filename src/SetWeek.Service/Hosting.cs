@@ -1,0 +1,74 @@
+using JasperFx;
+using JasperFx.Resources;
+using Marten;
+using Microsoft.AspNetCore.Authentication.JwtBearer;
+using Microsoft.AspNetCore.Authorization;
+using Npgsql;
+using SetWeek.Scheduling.Files;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+using Wolverine;
+using Wolverine.Marten;
+
+namespace SetWeek.Service;
+
+/// <summary>Puts the service together.</summary>
+public static class Hosting
+{
+    public static WebApplicationBuilder Builder(Settings settings)
+    {
+        var builder = WebApplication.CreateSlimBuilder();
+        builder.WebHost.UseUrls(settings.Urls.Split(';')).ConfigureKestrel(kestrel =>
+        {
+            kestrel.AddServerHeader = false;
+            kestrel.Limits.MaxRequestBodySize = JsonCursor.MostBytes;
+        });
+        builder.Logging.ClearProviders().AddJsonConsole(console => console.UseUtcTimestamp = true)
+            .SetMinimumLevel(LogLevel.Warning).AddFilter("SetWeek", LogLevel.Information)
+            .AddFilter("Microsoft.Hosting.Lifetime", LogLevel.Information)
+            // A lost race is an answer (412, or tried again), not a failure of the store.
+            .AddFilter("Marten", LogLevel.Critical).AddFilter("Npgsql", LogLevel.Critical);
+
+        builder.Services.AddSingleton(settings).AddSingleton(TimeProvider.System);
+        builder.Services.AddSingleton(NpgsqlDataSource.Create(settings.Postgres));
+        builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(15));
+        AddAccess(builder.Services, settings);
+        builder.Services.AddMarten(services =>
+            {
+                var options = new StoreOptions();
+                Storage.Configure(options, services.GetRequiredService<NpgsqlDataSource>());
+                return options;
+            }).UseLightweightSessions()
+            .IntegrateWithWolverine(messages => messages.MessageStorageSchemaName = Messaging.SchemaName);
+        builder.Services.AddResourceSetupOnStartup();
+        builder.Host.UseWolverine(options => Messaging.Configure(options, settings));
+        return builder;
+    }
+
+    public static void Map(WebApplication app)
+    {
+        Problems.Use(app);
+        app.UseRouting();
+        app.UseAuthentication();
+        app.UseAuthorization();
+        AllSlices.Map(app);
+        Health.Health.Map(app);
+    }
+
+    public static async Task<int> Run(Settings settings)
+    {
+        await using var app = Builder(settings).Build();
+        Map(app);
+        await Storage.SetUp(app.Services, CancellationToken.None);
+        await app.RunAsync();
+        return 0;
+    }
+
+    private static void AddAccess(IServiceCollection services, Settings settings)
+    {
+        var key = SigningKey.ReadOrMake(settings.KeyFile);
+        services.AddAuthentication(JwtBearerDefaults.AuthenticationScheme).AddJwtBearer(options => Tokens.Check(options, key));
+        // An address that forgets to ask for a token asks for one all the same.
+        services.AddAuthorizationBuilder().SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
+    }
+}

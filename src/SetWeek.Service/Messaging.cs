@@ -1,0 +1,29 @@
+using SetWeek.Service.Plans;
+using Wolverine;
+using Wolverine.ErrorHandling;
+
+namespace SetWeek.Service;
+
+/// <summary>
+/// Messages survive the process that took them: they are kept in PostgreSQL with the change that sent them until a handler
+/// has finished, so that what a stop or a crash leaves undone is taken up again.
+/// </summary>
+public static class Messaging
+{
+    public const string SchemaName = "setweek_messages", SolveQueue = "solve";
+
+    public static void Configure(WolverineOptions options, Settings settings)
+    {
+        options.ServiceName = "setweek";
+        options.ApplicationAssembly = typeof(Messaging).Assembly;
+        options.Policies.UseDurableLocalQueues();
+        options.Policies.AutoApplyTransactions();
+        options.Durability.Mode = settings.SeveralNodes ? DurabilityMode.Balanced : DurabilityMode.Solo;
+
+        // The solver uses every core it is given: two solves at once would only make both late.
+        options.PublishMessage<SolvePlan>().ToLocalQueue(SolveQueue);
+        options.LocalQueue(SolveQueue).MaximumParallelMessages(1).UseDurableInbox();
+        options.DefaultExecutionTimeout = SolvePlan.Longest + TimeSpan.FromMinutes(1);
+        options.Durability.DrainTimeout = TimeSpan.FromSeconds(5);
+    }
+}

@@ -1,0 +1,44 @@
+using JasperFx.Events;
+using JasperFx.MultiTenancy;
+using Marten;
+using Npgsql;
+using SetWeek.Service.Access;
+using SetWeek.Service.Feed;
+using SetWeek.Service.Idempotency;
+using SetWeek.Service.Web;
+using Weasel.Core;
+
+namespace SetWeek.Service;
+
+/// <summary>How events and documents are kept. Every tenant is a chain and sees its own alone; streams have ids that people can read.</summary>
+public static class Storage
+{
+    public const string SchemaName = "setweek";
+
+    public static void Configure(StoreOptions options, NpgsqlDataSource postgres)
+    {
+        options.Connection(postgres);
+        options.DatabaseSchemaName = SchemaName;
+        options.UseSystemTextJsonForSerialization(EnumStorage.AsString, Casing.CamelCase, JsonForm.Configure);
+        options.Policies.AllDocumentsAreMultiTenanted();
+
+        options.Events.StreamIdentity = StreamIdentity.AsString;
+        options.Events.TenancyStyle = TenancyStyle.Conjoined;
+        options.Events.AppendMode = EventAppendMode.Rich;
+        options.Events.MetadataConfig.EnableAll();
+        options.Events.MetadataConfig.UserNameEnabled = true;
+        foreach (var (type, name) in StoredEvents.Names) options.Events.MapEventType(type, name);
+
+        options.Schema.For<WeekPlace>();
+    }
+
+    /// <summary>Everything that the database needs, before anybody asks it anything.</summary>
+    public static async Task SetUp(IServiceProvider services, CancellationToken cancelled)
+    {
+        await services.GetRequiredService<IDocumentStore>().Storage.ApplyAllConfiguredChangesToDatabaseAsync();
+        // Services that start together take turns: "create if not exists" races otherwise. One command is one transaction.
+        await using var ours = services.GetRequiredService<NpgsqlDataSource>().CreateCommand(
+            $"select pg_advisory_xact_lock(hashtext('setweek.schema'));{Remembered.Schema}{FeedOrder.Schema}");
+        await ours.ExecuteNonQueryAsync(cancelled);
+    }
+}

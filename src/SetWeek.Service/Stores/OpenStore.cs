@@ -1,0 +1,26 @@
+using Marten;
+using SetWeek.Domain.Stores;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+
+namespace SetWeek.Service.Stores;
+
+public sealed class OpenStore : ICommand
+{
+    public static Operation Operation => new("POST", "/stores", "openStore", "Takes a store into the chain")
+    {
+        MayUse = new Who(About.StoreInBody, Role.HeadOffice),
+        Body = new(typeof(StoreProfile), StoreBody.Example),
+        Replies = [new(201, "The store is open", typeof(StoreProfile))],
+    };
+
+    public static async Task<Answer> Handle(Request request, IDocumentSession session)
+    {
+        if (request.Read(StoreBody.Read).TryPickT1(out var faults, out var store)) return Refused.For(faults);
+        if (!request.Caller.Reaches(store.Id)) return Refused.OtherStore(store.Id);
+        var past = await Streams.Store(session, store.Id, request.Cancelled);
+        return StoreProfile.Open(past.State, store).Match(
+            opened => Answer.Created($"/stores/{store.Id}", store).At(past.Append(session, opened)),
+            Refused.For);
+    }
+}

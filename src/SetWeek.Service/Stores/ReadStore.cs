@@ -1,0 +1,20 @@
+using Marten;
+using SetWeek.Domain.Stores;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+
+namespace SetWeek.Service.Stores;
+
+public sealed class ReadStore : IQuery
+{
+    public static Operation Operation => new("GET", "/stores/{id}", "readStore", "Reads a store")
+    {
+        MayUse = Who.Everybody(About.Store),
+        Replies = [new(200, "The store", typeof(StoreProfile))],
+    };
+
+    public static async Task<Answer> Handle(Request request, IQuerySession session) =>
+        await Streams.Store(session, request.Id, request.Cancelled) is { State: { } store, Version: var version }
+            ? Answer.Ok(store).At(version)
+            : Refused.Missing("store", request.Id);
+}

@@ -1,0 +1,100 @@
+using JasperFx;
+using JasperFx.Events;
+using Marten;
+using SetWeek.Service.Access;
+using SetWeek.Service.Idempotency;
+using Wolverine.Marten;
+
+namespace SetWeek.Service.Web;
+
+/// <summary>
+/// Runs a slice: one session, one transaction, one answer. The answer is complete before the commit, so that the record
+/// which makes a repeat safe is committed with the change that it answers for.
+/// </summary>
+public static class Edge
+{
+    /// <summary>A report from the floor is a fact and never fails on a version: it is tried again on what stands then.</summary>
+    private const int Tries = 8;
+
+    public static RouteHandlerBuilder Command<T>(this IEndpointRouteBuilder routes) where T : ICommand =>
+        routes.Slice<T>((HttpContext http) => Change<T>(http));
+
+    public static RouteHandlerBuilder Query<T>(this IEndpointRouteBuilder routes) where T : IQuery =>
+        routes.Slice<T>((HttpContext http) => Read<T>(http));
+
+    private static RouteHandlerBuilder Slice<T>(this IEndpointRouteBuilder routes, Func<HttpContext, Task> run) where T : ISlice =>
+        routes.MapMethods(T.Operation.Path, [T.Operation.Method], run).WithMetadata(T.Operation).WithDisplayName(T.Operation.Id).RequireAuthorization();
+
+    private static async Task Read<T>(HttpContext http) where T : IQuery
+    {
+        var entered = await Entering.Read(http, T.Operation, Clock(http));
+        await (await entered.Match(async request =>
+        {
+            await using var session = Store(http).QuerySession(request.Caller.Tenant);
+            if (await Barred(session, request, T.Operation.MayUse) is { } barred) return barred;
+            var answer = await T.Handle(request, session);
+            return answer is { Status: 200, ETag: not null } && answer.ETag == http.Request.Headers.IfNoneMatch ? answer with { Status = 304 } : answer;
+        }, Task.FromResult)).Send(http);
+    }
+
+    private static async Task Change<T>(HttpContext http) where T : ICommand
+    {
+        var entered = await Entering.Read(http, T.Operation, Clock(http));
+        var key = IdempotencyKey.Of(http);
+        await (await entered.Match(request => key.Match(given => Change<T>(http, request, given), Task.FromResult), Task.FromResult)).Send(http);
+    }
+
+    private static async Task<Answer> Change<T>(HttpContext http, Request request, IdempotencyKey? key) where T : ICommand
+    {
+        for (var attempt = 1; ; attempt++)
+        {
+            try
+            {
+                return await Once<T>(http, request, key);
+            }
+            catch (Exception race) when (race is ConcurrencyException or JasperFx.Events.ExistingStreamIdCollisionException or Marten.Exceptions.ExistingStreamIdCollisionException)
+            {
+                if (T.Operation.IfMatch) return Refused.Stale(null);
+                if (attempt == Tries) return Refused.With(503, "Too many others are changing this at the moment; try again.");
+            }
+        }
+    }
+
+    private static async Task<Answer> Once<T>(HttpContext http, Request request, IdempotencyKey? key) where T : ICommand
+    {
+        await using var session = Store(http).LightweightSession(request.Caller.Tenant);
+        session.LastModifiedBy = request.Caller.Person;
+        session.CorrelationId = http.TraceIdentifier;
+        session.CausationId = $"{T.Operation.Id} {key?.Key}".TrimEnd();
+        session.HappenedAt(request.Now);
+        if (await Barred(session, request, T.Operation.MayUse) is { } barred) return barred;
+        if (key is not null)
+        {
+            await session.BeginTransactionAsync(request.Cancelled);
+            if (await Remembered.Claim(session, request, key) is { } earlier) return earlier;
+        }
+
+        var answer = await T.Handle(request, session);
+        if (answer.Refuses) return answer;
+        if (key is not null) Remembered.Keep(session, request, key, answer);
+        await using var scope = http.RequestServices.CreateAsyncScope();
+        if (answer.Messages.Count > 0)
+        {
+            var outbox = scope.ServiceProvider.GetRequiredService<IMartenOutbox>();
+            outbox.TenantId = request.Caller.Tenant;
+            outbox.Enroll(session);
+            foreach (var message in answer.Messages) await outbox.PublishAsync(message);
+        }
+        // Past this point a caller that hangs up changes nothing: half a commit cannot be.
+        await session.SaveChangesAsync(CancellationToken.None);
+        return answer;
+    }
+
+    private static async Task<Answer?> Barred(IQuerySession session, Request request, Who who) => who.About != About.Week ? null
+        : await session.LoadAsync<WeekPlace>(request.Id, request.Cancelled) is not { } week ? Refused.Missing("week", request.Id)
+        : request.Caller.Reaches(week.Store) ? null : Refused.OtherStore(week.Store);
+
+    private static IDocumentStore Store(HttpContext http) => http.RequestServices.GetRequiredService<IDocumentStore>();
+
+    private static TimeProvider Clock(HttpContext http) => http.RequestServices.GetRequiredService<TimeProvider>();
+}
