@@ -225,6 +225,7 @@ public sealed record Activity
     public required int FirstStint { get; init; }
 
     public required int StintCount { get; init; }
+    public int LastStint => FirstStint + StintCount - 1;
     public required IReadOnlyList<Way> Ways { get; init; }
     public required IReadOnlyList<Link> After { get; init; }
     public required FrozenSet<string> Traits { get; init; }

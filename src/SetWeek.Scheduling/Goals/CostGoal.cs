@@ -15,9 +15,10 @@ internal sealed class CostGoal : IGoal
         Int128 hundredthsOfMinutes = 0;
         foreach (var person in problem.Crew)
         {
-            var plain = problem.Rules.OvertimeAfterMinutes is { } after ? Math.Max(0, (long)after - person.MinutesAlready) : long.MaxValue;
-            var overtime = Math.Max(0, paid[person.Index] - plain);
-            hundredthsOfMinutes += (Int128)person.Rate * (100 * (Int128)(paid[person.Index] - overtime) + percent * (Int128)overtime);
+            var minutes = paid[person.Index];
+            var plain = problem.Rules.OvertimeAfterMinutes is { } after ? Math.Max(0, after - person.MinutesAlready) : minutes;
+            var overtime = Math.Max(0, minutes - plain);
+            hundredthsOfMinutes += (Int128)person.Rate * (100 * (minutes - overtime) + (Int128)percent * overtime);
         }
         // A rate is for an hour and a percent for a whole: 60 x 100. Rounded up once, here.
         return checked((long)((hundredthsOfMinutes + 5999) / 6000));

@@ -7,7 +7,8 @@ internal sealed class NightsGoal : IGoal
 {
     public string Id => "nights";
 
-    public long Measure(Problem problem, Schedule schedule) => schedule.Work.Count == 0 ? 0 : schedule.Work.Max(work => work.Night) + 1;
+    public long Measure(Problem problem, Schedule schedule) =>
+        schedule.Work.Count == 0 ? 0 : schedule.Work.Max(work => work.Night) + 1;
 
     public LinearExpr Post(ExactModel model) => LinearExpr.Constant(0);
 }

@@ -10,8 +10,10 @@ internal sealed class ReserveGoal : IGoal
     public long Measure(Problem problem, Schedule schedule)
     {
         var night = problem.Nights[^1];
-        var work = schedule.Work.Where(work => work.Night == night.Index).Sum(work => (long)work.Span.Minutes * work.People.Count);
-        var available = problem.Crew.Sum(person => (long)Math.Min(Minutes(person.Available[night.Index], night.Span), person.MaxMinutesPerNight));
+        var work = schedule.Work.Where(work => work.Night == night.Index)
+            .Sum(work => (long)work.Span.Minutes * work.People.Count);
+        var available = problem.Crew
+            .Sum(person => (long)Math.Min(Minutes(person.Available[night.Index], night.Span), person.MaxMinutesPerNight));
         var beyond = 100 * work - (problem.Rules.ReservePercent ?? 60) * available;
         return beyond <= 0 ? 0 : (beyond + 99) / 100;
     }

@@ -19,9 +19,10 @@ internal sealed class AfterRule : IRule
             foreach (var link in problem.Stints[work.Stint!.Value].Task.After)
             {
                 var before = problem.Activities[link.Task];
-                if (byStint[before.FirstStint + before.StintCount - 1] is { } last && work.From < last.To)
+                if (byStint[before.LastStint] is { } last && work.From < last.To)
                     yield return new Breach(Id, Say.About(problem, work),
-                        $"{Say.Work(problem, work)} starts {Say.At(problem, work.From)}, before {Say.Task(problem, before)} ends at {Say.At(problem, last.To)}.")
+                        $"{Say.Work(problem, work)} starts {Say.At(problem, work.From)}, before {Say.Task(problem, before)} "
+                            + $"ends at {Say.At(problem, last.To)}.")
                         { OnlyFacts = problem.Began(work) };
             }
         }

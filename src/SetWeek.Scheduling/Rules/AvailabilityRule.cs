@@ -15,12 +15,15 @@ internal sealed class AvailabilityRule : IRule
         foreach (var shift in schedule.Shifts)
         {
             var person = problem.Crew[shift.Person];
-            var times = $"{person.Name}'s shift {Say.At(problem, shift.From)} to {Say.At(problem, shift.To)}";
-            if (!person.Available[shift.Night].Any(entry => entry.Contains(shift.Span)))
-                yield return Of(problem, shift, $"{times} is outside the times given as available: {Entries(problem, person.Available[shift.Night])}.");
+            var inside = false;
+            foreach (var entry in person.Available[shift.Night]) inside |= entry.Contains(shift.Span);
+            if (!inside)
+                yield return Of(problem, shift,
+                    $"is outside the times given as available: {Entries(problem, person.Available[shift.Night])}.");
             foreach (var busy in person.Commitments)
                 if (busy.Overlaps(shift.Span))
-                    yield return Of(problem, shift, $"{times} overlaps a commitment {Say.At(problem, busy.From)} to {Say.At(problem, busy.To)}.");
+                    yield return Of(problem, shift,
+                        $"overlaps a commitment {Say.At(problem, busy.From)} to {Say.At(problem, busy.To)}.");
         }
     }
 
@@ -28,6 +31,7 @@ internal sealed class AvailabilityRule : IRule
         : string.Join(", ", entries.Select(entry => $"{Say.At(problem, entry.From)} to {Say.At(problem, entry.To)}"));
 
     /// <summary>A begun shift that cannot end sooner is excused.</summary>
-    private Breach Of(Problem problem, Shift shift, string sentence) =>
-        new(Id, Say.About(problem, shift), sentence) { OnlyFacts = problem.EndsAsSoonAsItCan(shift) };
+    private Breach Of(Problem problem, Shift shift, string fault) =>
+        new(Id, Say.About(problem, shift),
+            $"{Say.Shift(problem, shift)} {fault}") { OnlyFacts = problem.EndsAsSoonAsItCan(shift) };
 }

@@ -18,33 +18,46 @@ internal sealed class BreakRule : IRule
             if (shift.Break is not { } rest)
             {
                 if (needed)
-                    yield return Of(problem, shift, $"{person.Name}'s shift is {Say.Length(shift.Span.Minutes)} and has no break; one of {Say.Length(person.BreakMinutes)} is due after {Say.Length(person.BreakAfter)}.",
+                    yield return Of(problem, shift,
+                        $"{person.Name}'s shift is {Say.Length(shift.Span.Minutes)} and has no break; one of "
+                            + $"{Say.Length(person.BreakMinutes)} is due after {Say.Length(person.BreakAfter)}.",
                         problem.EndsAsSoonAsItCan(shift));
                 continue;
             }
             var (ended, begun) = (problem.Ended(shift), problem.Began(rest));
             if (!needed)
-                yield return Of(problem, shift, $"{person.Name}'s shift is {Say.Length(shift.Span.Minutes)} and has a break, which it is too short for.", ended || begun);
+                yield return Of(problem, shift,
+                    $"{person.Name}'s shift is {Say.Length(shift.Span.Minutes)}, too short for a break, and has one.",
+                    ended || begun);
             if (needed && rest.Minutes != person.BreakMinutes)
-                yield return Of(problem, shift, $"{person.Name}'s break is {Say.Length(rest.Minutes)}; it is to be {Say.Length(person.BreakMinutes)}.", ended || begun);
+                yield return Of(problem, shift,
+                    $"{person.Name}'s break is {Say.Length(rest.Minutes)} and should be {Say.Length(person.BreakMinutes)}.",
+                    ended || begun);
             if (!shift.Span.Contains(rest))
-                yield return Of(problem, shift, $"{person.Name}'s break {Say.At(problem, rest.From)} to {Say.At(problem, rest.To)} is outside the shift.", ended || begun);
+                yield return Of(problem, shift,
+                    $"{person.Name}'s break {Say.At(problem, rest.From)} to {Say.At(problem, rest.To)} is not in the shift.",
+                    ended || begun);
             if (needed && rest.From - shift.From > person.BreakAfter)
-                yield return Of(problem, shift, $"{person.Name} is on shift {Say.Length(rest.From - shift.From)} before the break; {Say.Length(person.BreakAfter)} is the most.",
+                yield return Of(problem, shift,
+                    $"{person.Name} is on shift {Say.Length(rest.From - shift.From)} before the break; "
+                        + $"{Say.Length(person.BreakAfter)} is the most.",
                     ended || begun || Earliest(problem, schedule, shift) - shift.From > person.BreakAfter);
             if (needed && shift.To - rest.To > person.BreakAfter)
-                yield return Of(problem, shift, $"{person.Name} is on shift {Say.Length(shift.To - rest.To)} after the break; {Say.Length(person.BreakAfter)} is the most.",
+                yield return Of(problem, shift,
+                    $"{person.Name} is on shift {Say.Length(shift.To - rest.To)} after the break; "
+                        + $"{Say.Length(person.BreakAfter)} is the most.",
                     ended || (begun && problem.EndsAsSoonAsItCan(shift)));
         }
     }
 
-    /// <summary>First moment at which a break of a shift under way can still begin: now, or when the person's running work ends.</summary>
+    /// <summary>First moment at which a break can still begin: not before now, nor before the end of running work.</summary>
     private static int Earliest(Problem problem, Schedule schedule, Shift shift)
     {
         if (!problem.Began(shift)) return shift.From;
         var earliest = problem.Facts!.Now;
         foreach (var work in schedule.Work)
-            if (problem.Began(work) && work.Night == shift.Night && work.People.Any(hand => hand.Person == shift.Person)) earliest = Math.Max(earliest, work.To);
+            if (problem.Began(work) && work.Night == shift.Night && work.People.Any(hand => hand.Person == shift.Person))
+                earliest = Math.Max(earliest, work.To);
         return problem.NextSlot(shift.Night, earliest);
     }
 

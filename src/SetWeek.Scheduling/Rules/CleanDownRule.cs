@@ -30,23 +30,30 @@ internal sealed class CleanDownRule : IRule
         if (zone.CleanDown is not { } way || works.Count == 0)
         {
             foreach (var down in downs)
-                yield return Of(problem, down, $"{zone.Name} has a clean-down in night {night.Id} and {(zone.CleanDown is null ? "needs none" : "nobody works in it")}.",
+                yield return Of(problem, down,
+                    $"{zone.Name} has a clean-down in night {night.Id} and "
+                        + $"{(zone.CleanDown is null ? "needs none" : "nobody works in it")}.",
                     problem.Began(down));
             yield break;
         }
         if (downs.Count == 0)
-            yield return new Breach(Id, new About { Night = night.Id, Zone = zone.Id }, $"{zone.Name} is worked in during night {night.Id} and has no clean-down.")
+            yield return new Breach(Id, new About { Night = night.Id, Zone = zone.Id },
+                $"{zone.Name} is worked in during night {night.Id} and has no clean-down.")
                 { OnlyFacts = TooLate(problem, night, way, works) };
         if (downs.Count > 1)
-            yield return new Breach(Id, new About { Night = night.Id, Zone = zone.Id }, $"{zone.Name} has {downs.Count} clean-downs in night {night.Id}; one is wanted.")
+            yield return new Breach(Id, new About { Night = night.Id, Zone = zone.Id },
+                $"{zone.Name} has {downs.Count} clean-downs in night {night.Id}; one is wanted.")
                 { OnlyFacts = downs.TrueForAll(down => problem.Began(down)) };
         foreach (var down in downs)
         {
             if (!problem.Began(down) && down.Span.Minutes != way.Minutes)
-                yield return Of(problem, down, $"Clean-down of {zone.Name} has {Say.Length(down.Span.Minutes)} and takes {Say.Length(way.Minutes)}.");
+                yield return Of(problem, down,
+                    $"Clean-down of {zone.Name} has {Say.Length(down.Span.Minutes)} and takes {Say.Length(way.Minutes)}.");
             foreach (var work in works)
                 if (down.From < work.To)
-                    yield return Of(problem, down, $"Clean-down of {zone.Name} starts {Say.At(problem, down.From)}, before {Say.Work(problem, work)} ends there at {Say.At(problem, work.To)}.",
+                    yield return Of(problem, down,
+                        $"Clean-down of {zone.Name} starts {Say.At(problem, down.From)}, before {Say.Work(problem, work)} "
+                            + $"ends there at {Say.At(problem, work.To)}.",
                         problem.Began(down) && problem.Began(work));
         }
     }

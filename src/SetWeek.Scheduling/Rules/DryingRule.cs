@@ -20,9 +20,10 @@ internal sealed class DryingRule : IRule
             {
                 var before = problem.Activities[link.Task];
                 // A start before the end itself is for the after rule to name.
-                if (byStint[before.FirstStint + before.StintCount - 1] is { } last && work.From >= last.To && work.From - last.To < link.DryMinutes)
+                if (byStint[before.LastStint] is { } last && work.From >= last.To && work.From < last.To + link.DryMinutes)
                     yield return new Breach(Id, Say.About(problem, work),
-                        $"{Say.Work(problem, work)} starts {Say.At(problem, work.From)}, before {Say.Task(problem, before)} is dry at {Say.At(problem, last.To + link.DryMinutes)}.")
+                        $"{Say.Work(problem, work)} starts {Say.At(problem, work.From)}, before {Say.Task(problem, before)} "
+                            + $"is dry at {Say.At(problem, last.To + link.DryMinutes)}.")
                         { OnlyFacts = problem.Began(work) };
             }
         }

@@ -14,7 +14,7 @@ internal sealed class DueRule : IRule
     {
         var byStint = schedule.ByStint(problem);
         foreach (var task in problem.Activities)
-            if (byStint[task.FirstStint + task.StintCount - 1] is { } last && last.To > task.Due)
+            if (byStint[task.LastStint] is { } last && last.To > task.Due)
                 yield return new Breach(Id, Say.About(problem, last),
                     $"{Say.Work(problem, last)} ends {Say.At(problem, last.To)}, after it is due at {Say.At(problem, task.Due)}.")
                     // A due that has passed cannot be met any more.

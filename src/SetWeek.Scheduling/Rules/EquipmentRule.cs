@@ -14,24 +14,31 @@ internal sealed class EquipmentRule : IRule
     {
         for (var piece = 0; piece < problem.EquipmentCounts.Count; piece++)
         {
-            var uses = schedule.Work.Select(work => (Work: work, Count: Pieces(problem, work, piece))).Where(use => use.Count > 0).ToArray();
-            foreach (var (start, _) in uses)
+            var uses = schedule.Work.Where(work => Pieces(problem, work, piece) > 0).ToArray();
+            foreach (var start in uses)
             {
-                var under = uses.Where(use => use.Work.From <= start.From && start.From < use.Work.To).ToArray();
-                var used = under.Sum(use => use.Count);
+                var (used, begun) = (0, true);
+                foreach (var use in uses)
+                {
+                    if (use.From > start.From || start.From >= use.To) continue;
+                    used += Pieces(problem, use, piece);
+                    begun &= problem.Began(use);
+                }
                 if (used <= problem.EquipmentCounts[piece]) continue;
                 var id = problem.Week.Store.Equipment[piece].Id;
                 yield return new Breach(Id, Say.About(problem, start) with { Equipment = id },
-                    $"At {Say.At(problem, start.From)} work under way uses {used} of {id}; the store has {problem.EquipmentCounts[piece]}.")
-                    { OnlyFacts = under.All(use => problem.Began(use.Work)) };
+                    $"At {Say.At(problem, start.From)} work under way uses {used} of {id}; the store has "
+                        + $"{problem.EquipmentCounts[piece]}.")
+                    { OnlyFacts = begun };
             }
         }
     }
 
     private static int Pieces(Problem problem, Work work, int piece)
     {
+        if (problem.WayOf(work) is not { } way) return 0;
         var count = 0;
-        foreach (var use in problem.WayOf(work)?.Equipment ?? [])
+        foreach (var use in way.Equipment)
             if (use.Equipment == piece) count += use.Count;
         return count;
     }

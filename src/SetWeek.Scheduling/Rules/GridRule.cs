@@ -13,22 +13,27 @@ internal sealed class GridRule : IRule
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
         foreach (var work in schedule.Work)
-            if (!problem.Began(work) && (Off(problem, work.Night, work.From, problem.Grid.Minutes) || Off(problem, work.Night, work.To, problem.Grid.Minutes)))
+            if (!problem.Began(work) && Off(problem, work.Night, work.Span))
                 yield return new Breach(Id, Say.About(problem, work),
-                    $"{Say.Work(problem, work)} runs {Say.At(problem, work.From)} to {Say.At(problem, work.To)}, off the {problem.Grid.Minutes}-minute grid.");
+                    $"{Say.Work(problem, work)} runs {Say.At(problem, work.From)} to {Say.At(problem, work.To)}, off the "
+                        + $"{problem.Grid.Minutes}-minute grid.");
         foreach (var shift in schedule.Shifts)
         {
             var name = problem.Crew[shift.Person].Name;
             if ((!problem.Began(shift) && Off(problem, shift.Night, shift.From, problem.ShiftGrid))
                 || (!problem.Ended(shift) && Off(problem, shift.Night, shift.To, problem.ShiftGrid)))
                 yield return new Breach(Id, Say.About(problem, shift),
-                    $"{name}'s shift {Say.At(problem, shift.From)} to {Say.At(problem, shift.To)} is off the {problem.ShiftGrid}-minute grid of shifts.");
-            if (shift.Break is { } rest && !problem.Began(rest)
-                && (Off(problem, shift.Night, rest.From, problem.Grid.Minutes) || Off(problem, shift.Night, rest.To, problem.Grid.Minutes)))
+                    $"{Say.Shift(problem, shift)} is off the {problem.ShiftGrid}-minute grid of shifts.");
+            if (shift.Break is { } rest && !problem.Began(rest) && Off(problem, shift.Night, rest))
                 yield return new Breach(Id, Say.About(problem, shift),
-                    $"{name}'s break {Say.At(problem, rest.From)} to {Say.At(problem, rest.To)} is off the {problem.Grid.Minutes}-minute grid.");
+                    $"{name}'s break {Say.At(problem, rest.From)} to {Say.At(problem, rest.To)} is off the "
+                        + $"{problem.Grid.Minutes}-minute grid.");
         }
     }
 
-    private static bool Off(Problem problem, int night, int minute, int grid) => (minute - problem.Nights[night].Opens) % grid != 0;
+    private static bool Off(Problem problem, int night, Span span) =>
+        Off(problem, night, span.From, problem.Grid.Minutes) || Off(problem, night, span.To, problem.Grid.Minutes);
+
+    private static bool Off(Problem problem, int night, int minute, int grid) =>
+        (minute - problem.Nights[night].Opens) % grid != 0;
 }

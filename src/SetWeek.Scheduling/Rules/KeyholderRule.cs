@@ -21,20 +21,28 @@ internal sealed class KeyholderRule : IRule
             if (First(problem, shifts, shifts) is { } fits)
             {
                 if (named != fits)
-                    yield return Of(night, $"Night {night.Id} names {Name(problem, named)} as keyholder; {problem.Crew[fits].Name} is the first whose shift spans all the others.", over);
+                    yield return Of(night,
+                        $"Night {night.Id} names {Name(problem, named)} as keyholder; {problem.Crew[fits].Name} is the first "
+                            + $"whose shift spans all the others.", over);
                 continue;
             }
             // Starts that lie in the past bind nothing: from now on somebody still has to be there for all the others.
-            Shift[] left = [.. shifts.Where(shift => !problem.Ended(shift)).Select(shift => shift with { From = Math.Max(shift.From, problem.Facts?.Now ?? shift.From) })];
-            var facts = over || left.Length == 0 || (shifts.Any(shift => problem.Began(shift)) && First(problem, left, left) is { } first && first == named);
-            yield return Of(night, $"Night {night.Id} has no keyholder whose shift spans all the others.", facts);
+            var left = FromNowOn(problem, shifts);
+            yield return Of(night, $"Night {night.Id} has no keyholder whose shift spans all the others.",
+                over || left.Length == 0
+                    || (shifts.Any(shift => problem.Began(shift)) && First(problem, left, left) is { } first && first == named));
         }
     }
+
+    private static Shift[] FromNowOn(Problem problem, Shift[] shifts) => problem.Facts is not { } facts ? shifts
+        : [.. shifts.Where(shift => !problem.Ended(shift))
+            .Select(shift => shift with { From = Math.Max(shift.From, facts.Now) })];
 
     private static int? First(Problem problem, Shift[] candidates, Shift[] others)
     {
         foreach (var person in problem.Crew)
-            if (person.Keyholder && candidates.Any(own => own.Person == person.Index && others.All(other => own.Span.Contains(other.Span))))
+            if (person.Keyholder
+                && candidates.Any(own => own.Person == person.Index && others.All(other => own.Span.Contains(other.Span))))
                 return person.Index;
         return null;
     }

@@ -18,7 +18,8 @@ internal sealed class LastRule : IRule
             var own = work.Stint is { } stint && problem.Stints[stint].Task.Index == last.Index;
             if (!own && work.To > first.From)
                 yield return new Breach(Id, Say.About(problem, work),
-                    $"{Say.Task(problem, last)} starts {Say.At(problem, first.From)} and comes last, but {Say.Work(problem, work)} ends at {Say.At(problem, work.To)}.")
+                    $"{Say.Task(problem, last)} starts {Say.At(problem, first.From)} and comes last, but "
+                        + $"{Say.Work(problem, work)} ends at {Say.At(problem, work.To)}.")
                     { OnlyFacts = problem.Began(first) };
         }
     }

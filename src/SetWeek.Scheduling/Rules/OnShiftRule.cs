@@ -16,14 +16,16 @@ internal sealed class OnShiftRule : IRule
         foreach (var shifts in byPersonNight)
             if (shifts.Count() > 1)
                 yield return new Breach(Id, Say.About(problem, shifts.First()),
-                    $"{problem.Crew[shifts.Key.Person].Name} has {shifts.Count()} shifts in night {problem.Nights[shifts.Key.Night].Id}; one is allowed.")
+                    $"{problem.Crew[shifts.Key.Person].Name} has {shifts.Count()} shifts in night "
+                        + $"{problem.Nights[shifts.Key.Night].Id}; one is allowed.")
                     { OnlyFacts = shifts.All(shift => problem.Ended(shift)) };
         foreach (var work in schedule.Work)
             foreach (var hand in work.People)
             {
                 var shift = byPersonNight[(hand.Person, work.Night)].FirstOrDefault();
                 if (shift is not null && Holds(shift, work.Span)) continue;
-                yield return new Breach(Id, Say.About(problem, work) with { Person = problem.Crew[hand.Person].Id }, Sentence(problem, work, hand, shift))
+                var about = Say.About(problem, work) with { Person = problem.Crew[hand.Person].Id };
+                yield return new Breach(Id, about, Sentence(problem, work, hand, shift))
                     { OnlyFacts = problem.Began(work) && !RunsOn(problem, work, shift) };
             }
     }
@@ -33,13 +35,15 @@ internal sealed class OnShiftRule : IRule
     /// <summary>Running work lies in its people's shifts from now on: in those under way, breaks that have begun apart.</summary>
     private static bool RunsOn(Problem problem, Work work, Shift? shift) =>
         problem.Facts is { } facts && work.To > facts.Now && shift is not null && problem.Began(shift) && !problem.Ended(shift)
-        && !Holds(shift.Break is { } rest && problem.Began(rest) ? shift with { Break = null } : shift, new Span(facts.Now, work.To));
+        && !Holds(shift.Break is { } rest && problem.Began(rest) ? shift with { Break = null } : shift, new(facts.Now, work.To));
 
     private static string Sentence(Problem problem, Work work, Hand hand, Shift? shift)
     {
-        var at = $"{problem.Crew[hand.Person].Name} is wanted at {Say.Work(problem, work)} {Say.At(problem, work.From)} to {Say.At(problem, work.To)}";
+        var at = $"{problem.Crew[hand.Person].Name} is wanted at {Say.Work(problem, work)} {Say.At(problem, work.From)} to "
+            + $"{Say.At(problem, work.To)}";
         return shift is null ? $"{at} and has no shift that night."
-            : shift.Span.Contains(work.Span) ? $"{at}, over the break {Say.At(problem, shift.Break!.Value.From)} to {Say.At(problem, shift.Break.Value.To)}."
+            : shift.Span.Contains(work.Span) ? $"{at}, over the break {Say.At(problem, shift.Break!.Value.From)} to "
+                + $"{Say.At(problem, shift.Break.Value.To)}."
             : $"{at}, outside the shift {Say.At(problem, shift.From)} to {Say.At(problem, shift.To)}.";
     }
 }

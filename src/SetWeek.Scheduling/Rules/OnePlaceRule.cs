@@ -22,12 +22,15 @@ internal sealed class OnePlaceRule : IRule
             for (var one = 0; one < works.Count; one++)
                 for (var other = one + 1; other < works.Count; other++)
                     if (works[one].Span.Overlaps(works[other].Span))
-                        yield return Of(problem, person, works[one].From <= works[other].From ? (works[one], works[other]) : (works[other], works[one]));
+                        yield return works[one].From <= works[other].From
+                            ? Of(problem, person, works[one], works[other]) : Of(problem, person, works[other], works[one]);
         }
     }
 
-    private Breach Of(Problem problem, int person, (Work First, Work Second) both) =>
-        new(Id, Say.About(problem, both.Second) with { Person = problem.Crew[person].Id },
-            $"{problem.Crew[person].Name} is wanted at {Say.Work(problem, both.Second)} from {Say.At(problem, both.Second.From)}, while at {Say.Work(problem, both.First)} until {Say.At(problem, both.First.To)}.")
-            { OnlyFacts = problem.Began(both.First) && problem.Began(both.Second) };
+    private Breach Of(Problem problem, int person, Work first, Work second) =>
+        new(Id, Say.About(problem, second) with { Person = problem.Crew[person].Id },
+            $"{problem.Crew[person].Name} is wanted at {Say.Work(problem, second)} from "
+                + $"{Say.At(problem, second.From)}, while at {Say.Work(problem, first)} until "
+                + $"{Say.At(problem, first.To)}.")
+            { OnlyFacts = problem.Began(first) && problem.Began(second) };
 }

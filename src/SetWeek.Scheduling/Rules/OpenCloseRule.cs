@@ -17,15 +17,19 @@ internal sealed class OpenCloseRule : IRule
         {
             if (schedule.Keyholders[night.Index] is not { } named) continue;
             // Whether the named one is on shift at all is for the keyholder rule.
-            if (schedule.Shifts.FirstOrDefault(shift => shift.Night == night.Index && shift.Person == named) is not { } shift) continue;
+            if (schedule.Shifts.FirstOrDefault(own => own.Night == night.Index && own.Person == named) is not { } shift) continue;
             var (name, works) = (problem.Crew[named].Name, schedule.Work.Where(work => work.Night == night.Index).ToArray());
-            if (problem.Rules.OpeningMinutes is { } opening && works.Where(work => work.From - opening < shift.From).ToArray() is { Length: > 0 } early)
+            if (problem.Rules.OpeningMinutes is { } opening
+                && works.Where(work => work.From - opening < shift.From).ToArray() is { Length: > 0 } early)
                 yield return new Breach(Id, Say.About(problem, shift),
-                    $"{name} opens at {Say.At(problem, shift.From)}, less than {Say.Length(opening)} before the night's first work at {Say.At(problem, early.Min(work => work.From))}.")
+                    $"{name} opens at {Say.At(problem, shift.From)}, less than {Say.Length(opening)} before the night's "
+                        + $"first work at {Say.At(problem, early.Min(work => work.From))}.")
                     { OnlyFacts = early.All(work => problem.Began(work)) };
-            if (problem.Rules.ClosingMinutes is { } closing && works.Where(work => work.To + closing > shift.To).ToArray() is { Length: > 0 } late)
+            if (problem.Rules.ClosingMinutes is { } closing
+                && works.Where(work => work.To + closing > shift.To).ToArray() is { Length: > 0 } late)
                 yield return new Breach(Id, Say.About(problem, shift),
-                    $"{name} leaves at {Say.At(problem, shift.To)}, less than {Say.Length(closing)} after the night's last work at {Say.At(problem, late.Max(work => work.To))}.")
+                    $"{name} leaves at {Say.At(problem, shift.To)}, less than {Say.Length(closing)} after the night's last "
+                        + $"work at {Say.At(problem, late.Max(work => work.To))}.")
                     { OnlyFacts = late.All(work => problem.Began(work)) && CannotStay(problem, night, shift) };
         }
     }

@@ -19,11 +19,12 @@ internal sealed class SameNightRule : IRule
             foreach (var link in problem.Stints[work.Stint!.Value].Task.After)
             {
                 var before = problem.Activities[link.Task];
-                if (!link.SameNight || byStint[before.FirstStint + before.StintCount - 1] is not { } last || last.Night == work.Night) continue;
+                if (!link.SameNight || byStint[before.LastStint] is not { } last || last.Night == work.Night) continue;
                 // The rule lapses once that night is over.
                 if (problem.Passed(problem.Nights[last.Night].Closes)) continue;
                 yield return new Breach(Id, Say.About(problem, work),
-                    $"{Say.Work(problem, work)} is in night {problem.Nights[work.Night].Id}, not in {problem.Nights[last.Night].Id}, where {Say.Task(problem, before)} leaves it half-secured.")
+                    $"{Say.Work(problem, work)} is in night {problem.Nights[work.Night].Id}, not in "
+                        + $"{problem.Nights[last.Night].Id}, where {Say.Task(problem, before)} leaves it half-secured.")
                     { OnlyFacts = problem.Began(work) };
             }
         }

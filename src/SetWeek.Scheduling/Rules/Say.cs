@@ -22,10 +22,15 @@ internal static class Say
             : $"{task.Name} ({problem.Displays[task.Display].Name})";
 
     public static string Stint(Problem problem, Stint stint) =>
-        stint.Task.StintCount == 1 ? Task(problem, stint.Task) : $"{Task(problem, stint.Task)}, part {stint.Number} of {stint.Task.StintCount},";
+        stint.Task.StintCount == 1 ? Task(problem, stint.Task) :
+            $"{Task(problem, stint.Task)}, part {stint.Number} of {stint.Task.StintCount},";
 
     public static string Work(Problem problem, Work work) =>
         work.Stint is { } stint ? Stint(problem, problem.Stints[stint]) : $"Clean-down of {problem.Zones[work.Zone].Name}";
+
+    /// <summary>"Ana's shift Mon 22:00 to Tue 02:00".</summary>
+    public static string Shift(Problem problem, Shift shift) =>
+        $"{problem.Crew[shift.Person].Name}'s shift {At(problem, shift.From)} to {At(problem, shift.To)}";
 
     public static About About(Problem problem, Work work) => work.Stint is { } stint
         ? About(problem, problem.Stints[stint]) with { Night = problem.Nights[work.Night].Id }

@@ -16,22 +16,27 @@ internal sealed class ShiftLengthRule : IRule
         {
             var (person, length, joined) = (problem.Crew[shift.Person], shift.Span.Minutes, Joined(problem, shift));
             if (length < person.MinShift)
-                yield return Of(problem, shift, $"{Times(problem, shift)} is {Say.Length(length)}, under the least of {Say.Length(person.MinShift)}.",
+                yield return Of(problem, shift,
+                    $"{Say.Shift(problem, shift)} is {Say.Length(length)}, under the least of {Say.Length(person.MinShift)}.",
                     problem.Ended(shift) || (problem.EndsAsSoonAsItCan(shift) && !CouldBeLongEnough(problem, shift)));
             if (length + joined > person.MaxShift)
                 yield return Of(problem, shift, joined == 0
-                    ? $"{Times(problem, shift)} is {Say.Length(length)}, over the most of {Say.Length(person.MaxShift)}."
-                    : $"{Times(problem, shift)} and the commitment just before it make a working day of {Say.Length(length + joined)}, over the most of {Say.Length(person.MaxShift)}.",
+                    ? $"{Say.Shift(problem, shift)} is {Say.Length(length)}, over the most of {Say.Length(person.MaxShift)}."
+                    : $"{Say.Shift(problem, shift)} and the commitment just before it make a working day of "
+                        + $"{Say.Length(length + joined)}, over the most of {Say.Length(person.MaxShift)}.",
                     problem.EndsAsSoonAsItCan(shift));
             if (length > person.MaxMinutesPerNight)
-                yield return Of(problem, shift, $"{Times(problem, shift)} is {Say.Length(length)}; {person.Name} works {Say.Length(person.MaxMinutesPerNight)} a night at most.",
+                yield return Of(problem, shift,
+                    $"{Say.Shift(problem, shift)} is {Say.Length(length)}; {person.Name} works "
+                        + $"{Say.Length(person.MaxMinutesPerNight)} a night at most.",
                     problem.EndsAsSoonAsItCan(shift));
         }
         foreach (var person in problem.Crew)
         {
             var shifts = schedule.Shifts.Where(shift => shift.Person == person.Index).ToArray();
             if (shifts.Length > person.MaxNights)
-                yield return new Breach(Id, new About { Person = person.Id }, $"{person.Name} has {shifts.Length} shifts and works {person.MaxNights} nights at most.")
+                yield return new Breach(Id, new About { Person = person.Id },
+                    $"{person.Name} has {shifts.Length} shifts and works {person.MaxNights} nights at most.")
                     { OnlyFacts = shifts.All(shift => problem.Began(shift)) };
         }
     }
@@ -44,17 +49,15 @@ internal sealed class ShiftLengthRule : IRule
         return minutes;
     }
 
-    /// <summary>Would a later end give the begun shift its least length and keep availability, the young worker's hour and the longest day?</summary>
+    /// <summary>Would a later end give the begun shift its least length and keep availability and the longest day?</summary>
     private static bool CouldBeLongEnough(Problem problem, Shift shift)
     {
         var person = problem.Crew[shift.Person];
         var longer = shift.Span with { To = problem.NextShiftSlot(shift.Night, shift.From + person.MinShift) };
-        return person.Windows[shift.Night].Any(window => window.Contains(longer)) && !person.Commitments.Any(busy => busy.Overlaps(longer))
+        return person.Windows[shift.Night].Any(window => window.Contains(longer))
+            && !person.Commitments.Any(busy => busy.Overlaps(longer))
             && longer.Minutes <= person.MaxMinutesPerNight && longer.Minutes + Joined(problem, shift) <= person.MaxShift;
     }
-
-    private static string Times(Problem problem, Shift shift) =>
-        $"{problem.Crew[shift.Person].Name}'s shift {Say.At(problem, shift.From)} to {Say.At(problem, shift.To)}";
 
     private Breach Of(Problem problem, Shift shift, string sentence, bool onlyFacts) =>
         new(Id, Say.About(problem, shift), sentence) { OnlyFacts = onlyFacts };

@@ -17,7 +17,8 @@ internal static class SoFar
 
     /// <summary>Nothing of its end is left to plan: it is over, or it is under way and cannot end sooner.</summary>
     public static bool EndsAsSoonAsItCan(this Problem problem, Shift shift) =>
-        problem.Began(shift) && (!problem.Facts!.EarliestEnds.TryGetValue((shift.Person, shift.Night), out var end) || shift.To <= end);
+        problem.Began(shift)
+        && (!problem.Facts!.EarliestEnds.TryGetValue((shift.Person, shift.Night), out var end) || shift.To <= end);
 
     public static bool Began(this Problem problem, Span rest) => problem.Facts is { } facts && rest.From < facts.Now;
 

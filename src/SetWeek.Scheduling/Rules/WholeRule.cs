@@ -23,7 +23,9 @@ internal sealed class WholeRule : IRule
             if (display.InsteadOf is { } original)
             {
                 if (placed[display.Index] && placed[original])
-                    yield return Of(display, $"{display.Name} is built although {problem.Displays[original].Name}, which it may replace, is built too.",
+                    yield return Of(display,
+                        $"{display.Name} is built although {problem.Displays[original].Name}, which it may replace, is built "
+                            + $"too.",
                         problem.Facts is { } facts && facts.StaysPlaced[display.Index] && facts.StaysPlaced[original]);
             }
             else if (display.Must && !placed[display.Index] && !(display.Alternate is { } alternate && placed[alternate]))
@@ -47,14 +49,17 @@ internal sealed class WholeRule : IRule
         if (!problem.Began(work))
         {
             if (problem.WayOf(work) is null)
-                yield return new Breach(Id, Say.About(problem, work), $"{Say.Work(problem, work)} is planned in mode {work.Mode}, which it does not have.");
+                yield return new Breach(Id, Say.About(problem, work),
+                    $"{Say.Work(problem, work)} is planned in mode {work.Mode}, which it does not have.");
             else if (work.Span.Minutes != problem.MinutesOf(stint, work.Mode))
                 yield return new Breach(Id, Say.About(problem, work),
-                    $"{Say.Work(problem, work)} has {Say.Length(work.Span.Minutes)} and takes {Say.Length(problem.MinutesOf(stint, work.Mode))} in one go.");
+                    $"{Say.Work(problem, work)} has {Say.Length(work.Span.Minutes)} and takes "
+                        + $"{Say.Length(problem.MinutesOf(stint, work.Mode))} in one go.");
         }
         if (stint.Number > 1 && byStint[stint.Index - 1] is { } before && work.From < before.To)
             yield return new Breach(Id, Say.About(problem, work),
-                $"{Say.Work(problem, work)} starts {Say.At(problem, work.From)}, before the part before it ends at {Say.At(problem, before.To)}.")
+                $"{Say.Work(problem, work)} starts {Say.At(problem, work.From)}, before the part before it ends at "
+                    + $"{Say.At(problem, before.To)}.")
                 { OnlyFacts = problem.Began(work) };
     }
 

@@ -15,14 +15,15 @@ internal sealed class WindowRule : IRule
         foreach (var work in schedule.Work)
             if (!problem.Nights[work.Night].Span.Contains(work.Span))
                 yield return new Breach(Id, Say.About(problem, work),
-                    $"{Say.Work(problem, work)} runs {Say.At(problem, work.From)} to {Say.At(problem, work.To)}; the night is {Hours(problem, work.Night)}.")
+                    $"{Say.Work(problem, work)} runs {Say.At(problem, work.From)} to {Say.At(problem, work.To)}; the night "
+                        + $"is {Hours(problem, work.Night)}.")
                     { OnlyFacts = problem.Began(work) };
         foreach (var shift in schedule.Shifts)
         {
             var (early, late) = (shift.From < problem.Nights[shift.Night].Opens, shift.To > problem.Nights[shift.Night].Closes);
             if (early || late)
                 yield return new Breach(Id, Say.About(problem, shift),
-                    $"{problem.Crew[shift.Person].Name}'s shift is {Say.At(problem, shift.From)} to {Say.At(problem, shift.To)}; the night is {Hours(problem, shift.Night)}.")
+                    $"{Say.Shift(problem, shift)} is outside its night; the night is {Hours(problem, shift.Night)}.")
                     { OnlyFacts = (!early || problem.Began(shift)) && (!late || problem.EndsAsSoonAsItCan(shift)) };
         }
     }

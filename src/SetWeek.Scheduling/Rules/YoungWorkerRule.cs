@@ -15,7 +15,8 @@ internal sealed class YoungWorkerRule : IRule
         foreach (var shift in schedule.Shifts)
             if (problem.Crew[shift.Person] is { Under18: true } person && shift.To > person.Until[shift.Night])
                 yield return new Breach(Id, Say.About(problem, shift),
-                    $"{person.Name} is under 18; the shift ends {Say.At(problem, shift.To)}, after {Say.At(problem, person.Until[shift.Night])}.")
+                    $"{person.Name} is under 18; the shift ends {Say.At(problem, shift.To)}, after "
+                        + $"{Say.At(problem, person.Until[shift.Night])}.")
                     { OnlyFacts = problem.EndsAsSoonAsItCan(shift) };
         foreach (var work in schedule.Work)
         {
@@ -24,7 +25,8 @@ internal sealed class YoungWorkerRule : IRule
                 foreach (var trait in problem.Crew[hand.Person].Barred)
                     if (problem.Stints[stint].Task.Traits.Contains(trait))
                         yield return new Breach(Id, Say.About(problem, work) with { Person = problem.Crew[hand.Person].Id },
-                            $"{problem.Crew[hand.Person].Name} is under 18 and may not be on {Say.Work(problem, work)}: it is {trait} work.")
+                            $"{problem.Crew[hand.Person].Name} is under 18 and may not be on {Say.Work(problem, work)}: it "
+                                + $"is {trait} work.")
                             { OnlyFacts = problem.Began(work) };
         }
     }

@@ -15,12 +15,14 @@ internal sealed class ZoneClosedRule : IRule
         var byStint = schedule.ByStint(problem);
         foreach (var task in problem.Activities)
         {
-            if (task.ClosesZone == 0 || byStint[task.FirstStint + task.StintCount - 1] is not { } last) continue;
+            if (task.ClosesZone == 0 || byStint[task.LastStint] is not { } last) continue;
             var closed = new Span(last.To, last.To + task.ClosesZone);
             foreach (var work in schedule.Work)
                 if (work.Zone == task.Zone && !IsOf(problem, work, task) && work.Span.Overlaps(closed))
                     yield return new Breach(Id, Say.About(problem, work) with { Zone = problem.Zones[task.Zone].Id },
-                        $"{Say.Work(problem, work)} runs {Say.At(problem, work.From)} to {Say.At(problem, work.To)} in {problem.Zones[task.Zone].Name}, which {Say.Task(problem, task)} closes until {Say.At(problem, closed.To)}.")
+                        $"{Say.Work(problem, work)} runs {Say.At(problem, work.From)} to {Say.At(problem, work.To)} in "
+                            + $"{problem.Zones[task.Zone].Name}, which {Say.Task(problem, task)} closes until "
+                            + $"{Say.At(problem, closed.To)}.")
                         { OnlyFacts = problem.Began(last) && problem.Began(work) };
         }
     }

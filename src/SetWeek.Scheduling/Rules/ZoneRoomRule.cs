@@ -18,12 +18,18 @@ internal sealed class ZoneRoomRule : IRule
             var works = schedule.Work.Where(work => work.Zone == zone.Index && work.People.Count > 0).ToArray();
             foreach (var start in works)
             {
-                var under = works.Where(work => work.From <= start.From && start.From < work.To).ToArray();
-                var people = under.Sum(work => work.People.Count);
+                var (people, begun) = (0, true);
+                foreach (var work in works)
+                {
+                    if (work.From > start.From || start.From >= work.To) continue;
+                    people += work.People.Count;
+                    begun &= problem.Began(work);
+                }
                 if (people > zone.MaxPeople)
                     yield return new Breach(Id, Say.About(problem, start) with { Zone = zone.Id },
-                        $"At {Say.At(problem, start.From)} {Say.People(people)} work in {zone.Name}, which has room for {zone.MaxPeople}.")
-                        { OnlyFacts = under.All(work => problem.Began(work)) };
+                        $"At {Say.At(problem, start.From)} {Say.People(people)} work in {zone.Name}, which has room for "
+                            + $"{zone.MaxPeople}.")
+                        { OnlyFacts = begun };
             }
         }
     }
