@@ -16,6 +16,7 @@ internal static class AllGoals
         new ChangesGoal(),
     }.ToDictionary(goal => goal.Id);
 
+    public static IEnumerable<string> Ids => ById.Keys;
     public static IGoal Named(string id) => ById[id];
     public static bool Knows(string id) => ById.ContainsKey(id);
 }

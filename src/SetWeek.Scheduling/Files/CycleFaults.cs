@@ -1,0 +1,33 @@
+namespace SetWeek.Scheduling.Files;
+
+/// <summary>Tasks that wait for one another in a ring, so that none can ever start.</summary>
+internal static class CycleFaults
+{
+    private enum Colour { New, OnPath, Done }
+
+    /// <summary>One fault for each link that closes a ring, the ring printed as its path.</summary>
+    public static IEnumerable<Fault> Of(Week week)
+    {
+        var index = week.Tasks.Index().DistinctBy(task => task.Item.Id).ToDictionary(task => task.Item.Id, task => task.Index);
+        var colours = new Colour[week.Tasks.Count];
+        var (path, faults) = (new List<int>(), new List<Fault>());
+        for (var task = 0; task < colours.Length; task++) Visit(task);
+        return faults;
+
+        void Visit(int task)
+        {
+            if (colours[task] != Colour.New) return;
+            colours[task] = Colour.OnPath;
+            path.Add(task);
+            foreach (var (link, after) in week.Tasks[task].After.Index())
+            {
+                if (!index.TryGetValue(after.Task, out var before) || after.Task.Length == 0) continue;
+                if (colours[before] == Colour.OnPath) faults.Add(new Fault($"/tasks/{task}/after/{link}/task",
+                    $"These tasks wait for one another: {string.Join(" -> ", path[path.IndexOf(before)..].Append(before).Select(at => week.Tasks[at].Id))}; drop one of the links."));
+                else Visit(before);
+            }
+            path.RemoveAt(path.Count - 1);
+            colours[task] = Colour.Done;
+        }
+    }
+}

@@ -1,0 +1,20 @@
+namespace SetWeek.Scheduling.Files;
+
+/// <summary>What only the whole week shows: everything that its fields, each right in itself, get wrong together.</summary>
+/// <remarks>
+/// Some of the fields may be placeholders for what could not be read ("", the default time). Nothing is said of those, and
+/// <c>sound</c> tells of a pointer whether all at it and below it could be read.
+/// </remarks>
+internal static class WeekFaults
+{
+    public static IEnumerable<Fault> Of(Week week, Func<string, bool> sound) =>
+    [
+        .. DuplicateFaults.Of(week),
+        .. ReferenceFaults.Of(week, sound),
+        .. CycleFaults.Of(week),
+        .. TimeFaults.Of(week),
+        .. CrewFaults.Of(week, sound),
+        .. DisplayFaults.Of(week),
+        .. NumberFaults.Of(week),
+    ];
+}
