@@ -3,7 +3,7 @@ namespace SetWeek.Scheduling;
 /// <summary>A plan file's nights as a <see cref="Schedule"/> and back: ids to indexes, times to minutes.</summary>
 public static class PlanTimes
 {
-    /// <summary>What names a person, task, zone or night that the week no longer has is left out.</summary>
+    /// <summary>What names a person, task, mode, zone or night that the week no longer has is left out.</summary>
     public static Schedule ScheduleOf(Problem problem, Plan plan)
     {
         var (shifts, work, keyholders) = (new List<Shift>(), new List<Work>(), new int?[problem.Nights.Count]);
@@ -58,7 +58,7 @@ public static class PlanTimes
             return problem.HasZone(zone) ? new Work(night, null, 0, problem.ZoneOf(zone), from, to, people) : null;
         if (!problem.HasTask(item.Task!)) return null;
         var task = problem.Activities[problem.TaskOf(item.Task!)];
-        return item.Stint <= task.StintCount
+        return item.Stint <= task.StintCount && item.Mode < task.Ways.Count
             ? new Work(night, task.FirstStint + item.Stint!.Value - 1, item.Mode!.Value, task.Zone, from, to, people) : null;
     }
 }
