@@ -1,5 +1,10 @@
+using SetWeek.Domain.Crews;
 using SetWeek.Domain.Directions;
+using SetWeek.Domain.Kits;
+using SetWeek.Domain.Plans;
 using SetWeek.Domain.Stores;
+using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Work;
 
 namespace SetWeek.Service;
 
@@ -11,5 +16,21 @@ public static class StoredEvents
         [typeof(StoreOpened)] = "store-opened",
         [typeof(DirectionIssued)] = "direction-issued",
         [typeof(DirectionRevised)] = "direction-revised",
+        [typeof(WeekOpened)] = "week-opened",
+        [typeof(CrewJoined)] = "crew-joined",
+        [typeof(CrewChanged)] = "crew-changed",
+        [typeof(PersonAbsent)] = "person-absent",
+        [typeof(KitExpected)] = "kit-expected",
+        [typeof(KitDelayed)] = "kit-delayed",
+        [typeof(KitArrived)] = "kit-arrived",
+        [typeof(KitCounted)] = "kit-counted",
+        [typeof(KitLineSettled)] = "kit-line-settled",
+        [typeof(PlanPublished)] = "plan-published",
+        [typeof(WorkStarted)] = "work-started",
+        [typeof(WorkFinished)] = "work-finished",
+        [typeof(WorkBlocked)] = "work-blocked",
+        [typeof(WorkReopened)] = "work-reopened",
+        [typeof(CleanDownStarted)] = "clean-down-started",
+        [typeof(CleanDownFinished)] = "clean-down-finished",
     };
 }

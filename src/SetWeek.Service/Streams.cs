@@ -2,6 +2,7 @@ using JasperFx.Events;
 using Marten;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
+using SetWeek.Domain.Weeks;
 
 namespace SetWeek.Service;
 
@@ -31,6 +32,9 @@ public static class Streams
 
     public static Task<Past<Direction>> Direction(IQuerySession session, string id, CancellationToken cancelled) =>
         Read<Direction, IDirectionEvent>(session, $"direction/{id}", Domain.Directions.Direction.Evolve, cancelled);
+
+    public static Task<Past<StoreWeek>> Week(IQuerySession session, string id, CancellationToken cancelled) =>
+        Read<StoreWeek, IWeekEvent>(session, $"week/{id}", StoreWeek.Evolve, cancelled);
 
     private static async Task<Past<TState>> Read<TState, TEvent>(
         IQuerySession session, string stream, Func<TState?, TEvent, TState?> evolve, CancellationToken cancelled) where TState : class

@@ -1,15 +1,57 @@
+using SetWeek.Domain.Crews;
+using SetWeek.Domain.Directions;
+using SetWeek.Domain.Kits;
+using SetWeek.Domain.Plans;
 using SetWeek.Domain.Stores;
+using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Work;
 
 namespace SetWeek.Service.Feed;
 
-/// <summary>What head office hears of an event. A contract of its own: stored events change for our reasons, this for theirs.</summary>
+/// <summary>
+/// What head office hears of an event. A contract of its own: stored events change for our reasons, this for its readers'.
+/// Which store, week or direction it is about stands in the envelope's subject.
+/// </summary>
 /// <param name="Type">setweek.NAME.vN; a change that old readers would misread gets a new N.</param>
 public sealed record Published(string Type, object Data)
 {
     /// <summary>Null: private to the store.</summary>
     public static Published? Of(object happened) => happened switch
     {
-        StoreOpened store => new("setweek.store-opened.v1", new { store = store.Store.Id, store.Store.Name, store.Store.TimeZone }),
-        _ => null,
+        StoreOpened e => new("setweek.store-opened.v1", new { store = e.Store.Id, e.Store.Name, e.Store.TimeZone }),
+        DirectionIssued e => new("setweek.direction-issued.v1", Of(e.Direction)),
+        DirectionRevised e => new("setweek.direction-revised.v1", Of(e.Direction)),
+        WeekOpened e => new("setweek.week-opened.v1", new
+        {
+            week = e.Week.Id, store = e.Week.Store.Id, e.Direction, e.DirectionVersion, e.Week.Launch,
+            nights = e.Week.Nights.Select(night => new { night = night.Id, night.Opens, night.Closes }),
+            displays = e.Week.Displays.Select(display => display.Id),
+        }),
+        PlanPublished e => new("setweek.plan-published.v1", new
+        {
+            plan = e.PlanId, e.Plan.LeftOut,
+            nights = e.Plan.Nights.Where(night => night.Work.Count > 0).Select(night => new
+            {
+                night.Night, tasks = night.Work.Select(work => work.Task).Where(task => task is not null).Distinct(),
+                ends = night.Work.MaxBy(work => work.To.ToInstant())!.To,
+            }),
+        }),
+        KitExpected e => new("setweek.kit-expected.v1", new { e.Kit, eta = (object)e.Eta }),
+        KitDelayed e => new("setweek.kit-delayed.v1", new { e.Kit, e.Eta }),
+        KitArrived e => new("setweek.kit-arrived.v1", new { e.Kit, e.At }),
+        KitCounted e => new("setweek.kit-counted.v1", new { e.Kit, e.At, e.Lines }),
+        KitLineSettled e => new("setweek.kit-line-settled.v1", new { e.Kit, e.Item }),
+        WorkFinished e => new("setweek.work-finished.v1", new { e.Task, e.Stint, e.Night, e.At }),
+        WorkBlocked e => new("setweek.work-blocked.v1", new { e.Task, e.Stint, e.At, e.Reason, e.RemainingMinutes, e.Until }),
+        WorkReopened e => new("setweek.work-reopened.v1", new { e.Task, e.Stint, e.At }),
+        // Who is in the crew, who is ill and who began when is the store's own business.
+        CrewJoined or CrewChanged or PersonAbsent or WorkStarted or CleanDownStarted or CleanDownFinished => null,
+        _ => throw new ArgumentException($"Nobody has decided whether head office hears of {happened.GetType().Name}.", nameof(happened)),
+    };
+
+    private static object Of(Direction direction) => new
+    {
+        direction = direction.Id, direction.Name, displays = direction.Displays.Select(display => display.Id),
+        kits = direction.Kits.Select(kit => kit.Id), tasks = direction.Tasks.Count,
     };
 }
