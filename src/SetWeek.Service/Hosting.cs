@@ -6,6 +6,7 @@ using Microsoft.AspNetCore.Authorization;
 using Npgsql;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Access;
+using SetWeek.Service.Idempotency;
 using SetWeek.Service.Web;
 using Wolverine;
 using Wolverine.Marten;
@@ -40,7 +41,8 @@ public static class Hosting
                 return options;
             }).UseLightweightSessions()
             .IntegrateWithWolverine(messages => messages.MessageStorageSchemaName = Messaging.SchemaName);
-        builder.Services.AddResourceSetupOnStartup();
+        builder.Services.AddHostedService<StorageSetUp>().AddResourceSetupOnStartup();
+        builder.Services.AddHostedService<Forgetting>();
         builder.Host.UseWolverine(options => Messaging.Configure(options, settings));
         return builder;
     }
@@ -59,7 +61,6 @@ public static class Hosting
     {
         await using var app = Builder(settings).Build();
         Map(app);
-        await Storage.SetUp(app.Services, CancellationToken.None);
         await app.RunAsync();
         return 0;
     }

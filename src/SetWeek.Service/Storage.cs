@@ -3,8 +3,6 @@ using JasperFx.MultiTenancy;
 using Marten;
 using Npgsql;
 using SetWeek.Service.Access;
-using SetWeek.Service.Feed;
-using SetWeek.Service.Idempotency;
 using SetWeek.Service.Web;
 using Weasel.Core;
 
@@ -30,15 +28,5 @@ public static class Storage
         foreach (var (type, name) in StoredEvents.Names) options.Events.MapEventType(type, name);
 
         options.Schema.For<WeekPlace>();
-    }
-
-    /// <summary>Everything that the database needs, before anybody asks it anything.</summary>
-    public static async Task SetUp(IServiceProvider services, CancellationToken cancelled)
-    {
-        await services.GetRequiredService<IDocumentStore>().Storage.ApplyAllConfiguredChangesToDatabaseAsync();
-        // Services that start together take turns: "create if not exists" races otherwise. One command is one transaction.
-        await using var ours = services.GetRequiredService<NpgsqlDataSource>().CreateCommand(
-            $"select pg_advisory_xact_lock(hashtext('setweek.schema'));{Remembered.Schema}{FeedOrder.Schema}");
-        await ours.ExecuteNonQueryAsync(cancelled);
     }
 }

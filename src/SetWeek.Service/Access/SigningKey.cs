@@ -13,7 +13,7 @@ public static class SigningKey
     public static SymmetricSecurityKey ReadOrMake(string path)
     {
         if (!File.Exists(path)) Make(path);
-        if (!OperatingSystem.IsWindows() && (File.GetUnixFileMode(path) & ~OwnerOnly) != 0)
+        if ((File.GetUnixFileMode(path) & ~OwnerOnly) != 0)
             throw new InvalidOperationException($"Others can read the signing key {path}; run: chmod 600 {path}");
         var key = Convert.FromBase64String(File.ReadAllText(path).Trim());
         return key.Length >= 32 ? new SymmetricSecurityKey(key)
@@ -23,8 +23,7 @@ public static class SigningKey
     private static void Make(string path)
     {
         if (Path.GetDirectoryName(Path.GetFullPath(path)) is { } folder) Directory.CreateDirectory(folder);
-        var options = new FileStreamOptions { Mode = FileMode.CreateNew, Access = FileAccess.Write };
-        if (!OperatingSystem.IsWindows()) options.UnixCreateMode = OwnerOnly;
+        var options = new FileStreamOptions { Mode = FileMode.CreateNew, Access = FileAccess.Write, UnixCreateMode = OwnerOnly };
         try
         {
             using var file = new StreamWriter(path, options);

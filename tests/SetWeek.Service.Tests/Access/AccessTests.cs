@@ -1,0 +1,114 @@
+using System.Reflection;
+using Microsoft.AspNetCore.Authorization;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.IdentityModel.Tokens;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+using Xunit;
+
+namespace SetWeek.Service.Tests.Access;
+
+[Collection(ServiceCollection.Name)]
+public sealed class AccessTests(RunningService service)
+{
+    [Fact]
+    public void Every_address_but_health_belongs_to_a_slice_that_says_who_may_use_it()
+    {
+        var endpoints = service.Host.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>().ToList();
+        Assert.NotEmpty(endpoints);
+        foreach (var endpoint in endpoints)
+        {
+            if (endpoint.RoutePattern.RawText!.StartsWith("/health/", StringComparison.Ordinal)) continue;
+            Assert.Null(endpoint.Metadata.GetMetadata<IAllowAnonymous>());
+            Assert.NotEmpty(endpoint.Metadata.GetRequiredMetadata<Operation>().MayUse.Roles);
+        }
+    }
+
+    [Fact]
+    public void Every_slice_is_listed()
+    {
+        var listed = service.Host.Services.GetRequiredService<EndpointDataSource>().Endpoints.Select(endpoint => endpoint.Metadata.GetMetadata<Operation>()?.Id);
+        var written = typeof(ISlice).Assembly.GetTypes().Where(type => type.IsClass && type.IsAssignableTo(typeof(ISlice)))
+            .Select(type => ((Operation)type.GetProperty("Operation", BindingFlags.Public | BindingFlags.Static)!.GetValue(null)!).Id);
+        Assert.Empty(written.Except(listed));
+    }
+
+    [Theory]
+    [InlineData("/stores/harbour-street")]
+    [InlineData("/feed")]
+    [InlineData("/openapi/v1.json")]
+    [InlineData("/no-such-thing")]
+    public async Task Nothing_is_answered_without_a_token(string path)
+    {
+        using var client = service.Host.Server.CreateClient();
+        using var answer = await client.GetAsync(path);
+        Assert.Equal(401, (int)answer.StatusCode);
+        Assert.Equal("application/problem+json", answer.Content.Headers.ContentType?.MediaType);
+        Assert.Equal("Bearer", answer.Headers.WwwAuthenticate.ToString());
+    }
+
+    [Theory]
+    [InlineData("/health/live")]
+    [InlineData("/health/ready")]
+    public async Task Health_is_answered_without_a_token(string path)
+    {
+        using var client = service.Host.Server.CreateClient();
+        Assert.Equal(200, (int)(await client.GetAsync(path)).StatusCode);
+    }
+
+    [Fact]
+    public async Task A_token_that_somebody_else_signed_or_that_has_run_out_is_refused()
+    {
+        var chain = service.NewChain();
+        var caller = new Caller(chain.Tenant, "eve", Role.HeadOffice, [Caller.AnyStore]);
+        var now = TimeProvider.System.GetUtcNow();
+        var forged = Tokens.Issue(new SymmetricSecurityKey(new byte[64]), caller, now, TimeSpan.FromHours(1));
+        var stale = Tokens.Issue(SigningKey.ReadOrMake(service.Settings.KeyFile), caller, now.AddHours(-2), TimeSpan.FromHours(1));
+        // RFC 8725, section 3.1: a token that names no algorithm proves nothing.
+        var unsigned = "eyJhbGciOiJub25lIn0." + forged.Split('.')[1] + ".";
+        foreach (var token in new[] { forged, stale, unsigned, "nonsense" })
+            Assert.Equal(401, (await chain.WithToken(token).Get("/feed")).Status);
+    }
+
+    [Fact]
+    public async Task A_role_that_may_not_is_told_who_may()
+    {
+        var answer = await service.NewChain().LeadOf("harbour-street").Post("/stores", Samples.Store());
+        Assert.Equal((403, "other-role"), (answer.Status, answer.Code));
+        Assert.Contains("head-office", answer.Text);
+    }
+
+    [Fact]
+    public async Task A_lead_reaches_their_own_store_and_no_other()
+    {
+        var chain = service.NewChain();
+        await chain.HeadOffice.Post("/stores", Samples.Store("harbour-street"));
+        await chain.HeadOffice.Post("/stores", Samples.Store("mill-lane"));
+        var lead = chain.LeadOf("harbour-street");
+        Assert.Equal(200, (await lead.Get("/stores/harbour-street")).Status);
+        Assert.Equal("other-store", (await lead.Get("/stores/mill-lane")).Code);
+    }
+
+    [Fact]
+    public async Task A_chain_sees_nothing_of_another()
+    {
+        var (ours, theirs) = (service.NewChain(), service.NewChain());
+        await ours.HeadOffice.Post("/stores", Samples.Store());
+        Assert.Equal(404, (await theirs.HeadOffice.Get("/stores/harbour-street")).Status);
+        Assert.Empty((await theirs.HeadOffice.Get("/feed")).Json.AsArray());
+        Assert.Equal(201, (await theirs.HeadOffice.Post("/stores", Samples.Store())).Status);
+    }
+
+    [Fact]
+    public void The_signing_key_is_for_its_owner_alone_and_one_that_others_can_read_is_refused()
+    {
+        var path = service.Settings.KeyFile;
+        Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(path));
+        var lax = path + ".lax";
+        File.Copy(path, lax);
+        File.SetUnixFileMode(lax, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.GroupRead);
+        Assert.Contains("chmod 600", Assert.Throws<InvalidOperationException>(() => SigningKey.ReadOrMake(lax)).Message);
+        File.Delete(lax);
+    }
+}

@@ -1,0 +1,44 @@
+using System.Security.Cryptography;
+using Alba;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.Extensions.DependencyInjection;
+using SetWeek.Service;
+using SetWeek.Service.Access;
+using Xunit;
+
+namespace SetWeek.Service.Tests;
+
+/// <summary>One service over a real PostgreSQL for all tests of the collection; each test works in a chain of its own.</summary>
+public sealed class RunningService : IAsyncLifetime
+{
+    private readonly string keyFile = Path.Combine(Path.GetTempPath(), $"setweek-{RandomNumberGenerator.GetHexString(12)}.key");
+
+    public IAlbaHost Host { get; private set; } = null!;
+
+    public Settings Settings { get; private set; } = null!;
+
+    public async Task InitializeAsync()
+    {
+        Settings = new Settings { Postgres = Postgres, KeyFile = keyFile };
+        Host = await AlbaHost.For(Hosting.Builder(Settings), Hosting.Map);
+    }
+
+    public async Task DisposeAsync()
+    {
+        await Host.DisposeAsync();
+        File.Delete(keyFile);
+    }
+
+    /// <summary>Without a database these tests fail; they are never passed over.</summary>
+    public static string Postgres => Environment.GetEnvironmentVariable(Settings.PostgresVariable) is { Length: > 0 } given ? given
+        : throw new InvalidOperationException($"These tests need a PostgreSQL: run ops/test, or set {Settings.PostgresVariable}.");
+
+    /// <summary>A chain that no other test knows.</summary>
+    public Chain NewChain() => new(Host, SigningKey.ReadOrMake(keyFile), $"chain-{RandomNumberGenerator.GetHexString(10, lowercase: true)}");
+}
+
+[CollectionDefinition(Name)]
+public sealed class ServiceCollection : ICollectionFixture<RunningService>
+{
+    public const string Name = "service";
+}
