@@ -1,0 +1,147 @@
+using System.Diagnostics;
+using NodaTime;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Files;
+using Spectre.Console;
+
+namespace SetWeek.Service.Commands;
+
+/// <summary>
+/// The main job once through, as a newcomer would want to see it, over the public HTTP API alone: a set week planned,
+/// published, put out by a late kit, planned again, its first night worked, and what head office hears of it.
+/// </summary>
+/// <param name="scenario">The folder of the scenario's files (ops/scenario).</param>
+/// <param name="seconds">How long each plan may be looked for.</param>
+internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi office, DemoApi lead, DemoApi crew, string scenario, int seconds)
+{
+    private const string Direction = "first-rain", Store = "harbour-street", WeekId = "first-rain.harbour-street";
+    private static readonly LocalDateTime NewsOfTheKit = new(2027, 3, 5, 16, 30), KitNowDue = new(2027, 3, 10, 16, 0);
+
+    private readonly DemoTables tables = new(console);
+    private readonly long started = clock.GetTimestamp();
+
+    public async Task Run(CancellationToken cancelled)
+    {
+        tables.Title("Head office issues the direction First Rain");
+        await IssueDirection(cancelled);
+        tables.Title("Each store gets its week: the direction, scoped to what the store has");
+        await OpenWeek("mill-lane", cancelled);
+        var week = await OpenWeek(Store, cancelled);
+
+        tables.Title($"A plan for Harbour Street, asked of the real planner for {seconds} seconds");
+        var (planId, answer) = await Plan(week, now: null, cancelled);
+        var plan = PlanOf(answer, week);
+        tables.Goals(plan.Goals, week);
+        tables.Title("The week, night by night");
+        tables.Nights(plan, week);
+        tables.Title("The lead publishes it");
+        await Publish(planId, cancelled);
+
+        tables.Title("Friday before the week: a kit will be two nights late");
+        await ReportLateKit(week, cancelled);
+        week = await ReadWeek(cancelled);
+        var (replanId, changed) = await Plan(week, NewsOfTheKit, cancelled);
+        var replan = PlanOf(changed, week);
+        tables.Goals(replan.Goals, week);
+        new DemoChanges(tables, week).Print(plan, replan, changed.As<System.Text.Json.JsonElement>("changes"));
+        await Publish(replanId, cancelled);
+
+        tables.Title("The first night is worked, and reported from the floor");
+        await new DemoNight(tables, crew, week, replan.Nights[0]).Work(cancelled);
+        await WhereItStands(cancelled);
+
+        tables.Title("What head office hears: the feed, CloudEvents 1.0, from its beginning");
+        await new DemoFeed(tables, office).Print(cancelled);
+        tables.Gap();
+        tables.Say($"Done, every step of it over HTTP, in {clock.GetElapsedTime(started).TotalSeconds:0} s.");
+    }
+
+    private async Task IssueDirection(CancellationToken cancelled)
+    {
+        var reply = await office.Post("/directions", await Scenario($"{Direction}.direction.json", cancelled), cancelled);
+        var direction = (await office.Get(reply.Location ?? $"/directions/{Direction}", cancelled)).Body;
+        tables.Say($"{DemoWords.Count(direction.Items("displays").Count(), "display")}, {DemoWords.Count(direction.Items("tasks").Count(), "task")} "
+            + $"with their steps, checks and cautions, {DemoWords.Count(direction.Items("kits").Count(), "kit")}.");
+    }
+
+    private async Task<Week> OpenWeek(string store, CancellationToken cancelled)
+    {
+        await office.Post("/stores", await Scenario($"{store}.store.json", cancelled), cancelled);
+        var opened = await office.Post("/weeks", await Scenario($"{store}.opening.json", cancelled), cancelled);
+        var week = await ReadWeek(cancelled, $"{Direction}.{store}");
+        var name = (await office.Get($"/stores/{store}", cancelled)).Body.Text("name");
+        tables.Say($"{name}: {DemoWords.Count(week.Tasks.Count, "task")}, {DemoWords.Count(week.Crew.Count, "person", "people")}, "
+            + $"{DemoWords.Count(week.Nights.Count, "night")} from {DemoWords.Day(week.Nights[0].Opens)}; stands by {DemoWords.DayTime(week.Launch)}.");
+        foreach (var decision in opened.Body.Items("scoping")) tables.Say($"  {decision.Text("sentence")}");
+        foreach (var night in week.Nights.Where(night => DemoWords.Elapsed(night, week.Store.TimeZone) != DemoWords.AsItLooks(night)))
+            tables.Say($"  The clocks change in the night of {DemoWords.Day(night.Opens)}: {DemoWords.Time(night.Opens)} to {DemoWords.Time(night.Closes)} "
+                + $"is {DemoWords.Length(DemoWords.Elapsed(night, week.Store.TimeZone))}, not {DemoWords.Length(DemoWords.AsItLooks(night))}.");
+        return week;
+    }
+
+    private async Task<(string Id, System.Text.Json.JsonElement Answer)> Plan(Week week, LocalDateTime? now, CancellationToken cancelled)
+    {
+        var asked = await lead.Post($"/weeks/{WeekId}/plans", new { seconds, seed = 1, now }, cancelled);
+        var address = asked.Location ?? throw new DemoStopped("The service took the request for a plan but did not say where the plan will be.");
+        var best = -1L;
+        for (var waiting = Stopwatch.StartNew(); waiting.Elapsed < TimeSpan.FromSeconds(seconds + 60); await Task.Delay(100, cancelled))
+        {
+            var answer = (await lead.Get(address, cancelled)).Body;
+            if (answer.Field("best") is { } found && found.Number("afterMilliseconds") is { } after && after > best)
+            {
+                best = after;
+                tables.Say($"{after / 1000m,6:0.00} s  {string.Join(", ", found.Items("goals").Select(goal => InShort(goal, week)))}");
+            }
+            switch (answer.Text("state"))
+            {
+                case "ready": return (address[(address.LastIndexOf('/') + 1)..], answer);
+                case "queued" or "solving": continue;
+                case var state: throw new DemoStopped($"No plan: its state is {state}. {answer.Text("failure")} {string.Join(' ', Conflict(answer))}");
+            }
+        }
+        throw new DemoStopped($"The plan is not ready {seconds + 60} seconds after it was asked for.");
+    }
+
+    private static string InShort(System.Text.Json.JsonElement goal, Week week) => goal.Text("goal") is { } name && goal.Number("value") is { } value
+        ? $"{DemoWords.GoalName(name).ToLowerInvariant()} {DemoWords.GoalValue(name, value, week)}" : "";
+
+    private static IEnumerable<string?> Conflict(System.Text.Json.JsonElement answer) =>
+        answer.Field("plan")?.Items("conflict").Select(breach => breach.Text("sentence")) ?? [];
+
+    private async Task Publish(string planId, CancellationToken cancelled)
+    {
+        var version = (await lead.Get($"/weeks/{WeekId}", cancelled)).ETag ?? throw new DemoStopped("The week's answer has no ETag.");
+        await lead.Post($"/weeks/{WeekId}/plans/{planId}/publish", null, cancelled, ifMatch: version);
+        tables.Say($"Published against version {version.Trim('"')} of the week: checked once more against the facts of that moment.");
+    }
+
+    private async Task ReportLateKit(Week week, CancellationToken cancelled)
+    {
+        var kit = week.Kits.Single(kit => kit.Id == "props");
+        await office.Post($"/weeks/{WeekId}/kits/{kit.Id}/delayed", new { eta = KitNowDue, why = "The lorry stands in the snow." }, cancelled);
+        tables.Say($"{DemoWords.DayTime(NewsOfTheKit)}: \"{kit.Name}\" was due {DemoWords.DayTime(kit.Eta!.Value)}; the carrier now says {DemoWords.DayTime(KitNowDue)}.");
+        tables.Say("A new plan is asked for, with as few changes as can be, those at short notice weighing three times:");
+    }
+
+    private async Task WhereItStands(CancellationToken cancelled)
+    {
+        var state = (await lead.Get($"/weeks/{WeekId}", cancelled)).Body;
+        var work = state.Items("work").ToList();
+        tables.Say($"The week's own record now has {work.Count(entry => entry.Text("state") == "done")} pieces of work done"
+            + $" and {work.Count(entry => entry.Text("state") == "blocked")} blocked.");
+    }
+
+    private static Plan PlanOf(System.Text.Json.JsonElement answer, Week week) =>
+        PlanFile.Read(System.Text.Encoding.UTF8.GetBytes((answer.Field("plan") ?? throw new DemoStopped("The answer has no plan.")).GetRawText()), week)
+            .Match(plan => plan, faults => throw new DemoStopped($"The plan cannot be read: {faults.All[0].Pointer}: {faults.All[0].Detail}"));
+
+    private async Task<Week> ReadWeek(CancellationToken cancelled, string id = WeekId) =>
+        WeekFile.Read((await lead.Get($"/weeks/{id}/week-file", cancelled)).Content)
+            .Match(week => week, faults => throw new DemoStopped($"The week cannot be read: {faults.All[0].Pointer}: {faults.All[0].Detail}"));
+
+    private async Task<byte[]> Scenario(string file, CancellationToken cancelled)
+    {
+        var path = Path.Combine(scenario, file);
+        return File.Exists(path) ? await File.ReadAllBytesAsync(path, cancelled) : throw new DemoStopped($"There is no {path}.");
+    }
+}

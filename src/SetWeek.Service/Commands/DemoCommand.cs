@@ -1,0 +1,56 @@
+using System.ComponentModel;
+using System.Globalization;
+using Spectre.Console;
+using Spectre.Console.Cli;
+
+namespace SetWeek.Service.Commands;
+
+/// <summary>The `demo` command: walks <see cref="Demo"/> through against a service that runs already (ops/demo starts one).</summary>
+internal sealed class DemoCommand : AsyncCommand<DemoCommand.Given>
+{
+    /// <summary>Tokens come by the environment: arguments can be read by everybody on the machine.</summary>
+    public const string OfficeVariable = "SETWEEK_DEMO_HEAD_OFFICE", LeadVariable = "SETWEEK_DEMO_LEAD", CrewVariable = "SETWEEK_DEMO_CREW";
+
+    // A plan file is wide reading: narrower than this, tables break; wider, sentences do.
+    private const int Narrowest = 80, Widest = 120, OnPaper = 110;
+
+    public sealed class Given : CommandSettings
+    {
+        [CommandOption("--url <URL>"), Description("The service's address.")]
+        public string Url { get; init; } = SetWeek.Service.Settings.DefaultUrls;
+
+        [CommandOption("--scenario <FOLDER>"), Description("The folder of the scenario's files.")]
+        public string Scenario { get; init; } = "ops/scenario";
+
+        [CommandOption("--seconds <S>"), Description("How long each plan may be looked for.")]
+        public int Seconds { get; init; } = 6;
+    }
+
+    public override async Task<int> ExecuteAsync(CommandContext context, Given given, CancellationToken cancelled)
+    {
+        var console = Paper();
+        using var http = new HttpClient { BaseAddress = new Uri(given.Url), Timeout = TimeSpan.FromSeconds(60) };
+        try
+        {
+            await new Demo(console, TimeProvider.System, As(OfficeVariable, "office"), As(LeadVariable, "lead"), As(CrewVariable, "crew"),
+                given.Scenario, given.Seconds).Run(cancelled);
+            return 0;
+        }
+        catch (Exception stopped) when (stopped is DemoStopped or HttpRequestException or TaskCanceledException)
+        {
+            await Console.Error.WriteLineAsync($"The demo stopped: {stopped.Message}");
+            return 1;
+        }
+
+        DemoApi As(string variable, string person) => new(http,
+            Environment.GetEnvironmentVariable(variable) ?? throw new DemoStopped($"{variable} holds no token; ops/demo sets it."), person);
+    }
+
+    private static IAnsiConsole Paper()
+    {
+        var console = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(Console.Out) });
+        console.Profile.Width = Console.IsOutputRedirected ? OnPaper : Math.Clamp(console.Profile.Width, Narrowest, Widest);
+        Thread.CurrentThread.CurrentCulture = CultureInfo.InvariantCulture;
+        return console;
+    }
+}

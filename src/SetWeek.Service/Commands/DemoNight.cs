@@ -1,0 +1,53 @@
+using NodaTime;
+using SetWeek.Scheduling;
+
+namespace SetWeek.Service.Commands;
+
+/// <summary>Works one night of the published plan by the reports that a crew makes: all as planned, but for one piece of work.</summary>
+internal sealed class DemoNight(DemoTables tables, DemoApi crew, Week week, PlannedNight night)
+{
+    private readonly string path = $"/weeks/{week.Id}/work";
+    private int reports;
+
+    public async Task Work(CancellationToken cancelled)
+    {
+        var blocked = Blocked();
+        var done = 0;
+        foreach (var work in night.Work.OrderBy(work => work.From.ToInstant()))
+        {
+            await Report("started", work, work.From, cancelled);
+            if (work == blocked) await Block(work, cancelled);
+            else await Report("finished", work, work.To, cancelled);
+            done += work == blocked ? 0 : 1;
+        }
+        tables.Say($"{DemoWords.Day(night.Work[0].From.LocalDateTime)}: {reports} reports, each with its own id and the time that it happened; "
+            + $"{DemoWords.Count(done, "piece")} of work done as planned.");
+        if (blocked is not null)
+            tables.Say($"\"{DemoTables.WorkName(blocked, week)}\" stopped half-way: no way in, the yard's gate is jammed. It can go on tomorrow.");
+    }
+
+    /// <summary>The rubbish run, if it is planned for this night: nothing else waits for it. Else the night's last task.</summary>
+    private PlannedWork? Blocked() =>
+        night.Work.FirstOrDefault(work => work.Task == "strike.rubbish")
+        ?? night.Work.Where(work => work.Task is not null).OrderBy(work => work.From.ToInstant()).LastOrDefault();
+
+    private Task Report(string what, PlannedWork work, OffsetDateTime at, CancellationToken cancelled)
+    {
+        var id = $"{night.Night}.{++reports}";
+        object report = work.CleanDown is { } zone
+            ? new { id, cleanDown = zone, night = night.Night, at }
+            : new { id, task = work.Task, stint = work.Stint, night = night.Night, at };
+        return crew.Post($"{path}/{what}", report, cancelled);
+    }
+
+    private Task Block(PlannedWork work, CancellationToken cancelled)
+    {
+        var half = Duration.FromMinutes(Math.Floor((work.To.ToInstant() - work.From.ToInstant()).TotalMinutes / 2));
+        var tomorrow = week.Nights[1].Opens.InZoneLeniently(DateTimeZoneProviders.Tzdb[week.Store.TimeZone]).ToOffsetDateTime();
+        return crew.Post($"{path}/blocked", new
+        {
+            id = $"{night.Night}.{++reports}", task = work.Task, stint = work.Stint, at = work.From + half, reason = "no-access",
+            remainingMinutes = (int)half.TotalMinutes, until = tomorrow, note = "The gate's lock is jammed; the locksmith comes in the morning.",
+        }, cancelled);
+    }
+}
