@@ -24,5 +24,22 @@ internal sealed class CostGoal : IGoal
         return checked((long)((hundredthsOfMinutes + 5999) / 6000));
     }
 
-    public LinearExpr Post(ExactModel model) => LinearExpr.Constant(0);
+    public GoalTerm Post(ExactModel model)
+    {
+        var (rules, sum) = (model.Problem.Rules, LinearExpr.NewBuilder(model.Problem.Crew.Count * 8));
+        var extra = (rules.OvertimePercent ?? 100) - 100;
+        foreach (var person in model.Problem.Crew)
+        {
+            var paid = model.PaidBy(person.Index);
+            sum.AddTerm(paid, 100L * person.Rate);
+            if (rules.OvertimeAfterMinutes is not { } after || extra == 0) continue;
+            var (plain, most) = (Math.Max(0, (long)after - person.MinutesAlready), model.MostPaid(person.Index));
+            if (most <= plain) continue;
+            var overtime = model.Cp.NewIntVar(0, most - plain, "");
+            if (extra > 0) model.AtMost(paid - overtime, plain);
+            else model.Cp.AddMaxEquality(overtime, [paid - plain, LinearExpr.Constant(0)]);
+            sum.AddTerm(overtime, (long)extra * person.Rate);
+        }
+        return new GoalTerm(sum, 6000);
+    }
 }

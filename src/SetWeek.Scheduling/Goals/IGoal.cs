@@ -10,6 +10,18 @@ internal interface IGoal
 
     long Measure(Problem problem, Schedule schedule);
 
-    /// <summary>An expression that equals <see cref="Measure"/> for every plan of the model, or that minimising makes equal.</summary>
-    LinearExpr Post(ExactModel model);
+    /// <summary>
+    /// An expression that is never more than <see cref="Measure"/> of any plan of the model and, where it says that it is
+    /// exact, that minimising makes equal.
+    /// </summary>
+    GoalTerm Post(ExactModel model);
+}
+
+/// <summary>A goal's value in the exact model: a sum divided by a number and rounded up, so that the model keeps whole numbers.</summary>
+internal readonly record struct GoalTerm(LinearExpr Sum, long Per = 1, bool Exact = true)
+{
+    public static implicit operator GoalTerm(LinearExpr sum) => new(sum);
+
+    /// <summary>What the value is, or is bounded by, where the sum is.</summary>
+    public long Of(double sum) => (long)Math.Ceiling(Math.Ceiling(sum - 1e-6) / Per - 1e-9);
 }

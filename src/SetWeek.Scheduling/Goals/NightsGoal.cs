@@ -10,5 +10,11 @@ internal sealed class NightsGoal : IGoal
     public long Measure(Problem problem, Schedule schedule) =>
         schedule.Work.Count == 0 ? 0 : schedule.Work.Max(work => work.Night) + 1;
 
-    public LinearExpr Post(ExactModel model) => LinearExpr.Constant(0);
+    public GoalTerm Post(ExactModel model)
+    {
+        var last = model.Cp.NewIntVar(0, model.Problem.Nights.Count, "");
+        foreach (var job in model.Jobs)
+            model.AtLeast(last - LinearExpr.WeightedSum(job.Nights, Enumerable.Range(1, job.Nights.Length)), 0);
+        return last;
+    }
 }

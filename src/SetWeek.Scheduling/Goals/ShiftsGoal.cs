@@ -9,5 +9,5 @@ internal sealed class ShiftsGoal : IGoal
 
     public long Measure(Problem problem, Schedule schedule) => schedule.Shifts.Count;
 
-    public LinearExpr Post(ExactModel model) => LinearExpr.Constant(0);
+    public GoalTerm Post(ExactModel model) => LinearExpr.Sum(model.AllDuties.Select(duty => duty.On));
 }

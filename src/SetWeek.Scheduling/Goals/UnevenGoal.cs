@@ -16,5 +16,18 @@ internal sealed class UnevenGoal : IGoal
         return able.Length == 0 ? 0 : able.Max() - able.Min();
     }
 
-    public LinearExpr Post(ExactModel model) => LinearExpr.Constant(0);
+    public GoalTerm Post(ExactModel model)
+    {
+        var able = model.Problem.Crew.Where(person => person.Available.Any(entries => entries.Count > 0)).ToArray();
+        if (able.Length == 0) return LinearExpr.Constant(0);
+        var top = able.Max(person => model.MostPaid(person.Index));
+        var (most, least) = (model.Cp.NewIntVar(0, top, ""), model.Cp.NewIntVar(0, top, ""));
+        foreach (var person in able)
+        {
+            var paid = model.PaidBy(person.Index);
+            model.AtLeast(most - paid, 0);
+            model.AtMost(least - paid, 0);
+        }
+        return most - least;
+    }
 }

@@ -8,6 +8,8 @@ internal sealed class AfterRule : IRule
 
     public void Post(ExactModel model)
     {
+        foreach (var job in model.Stints)
+            foreach (var link in job.Task!.After) model.Follow(model.LastOf(link.Task), job, 0);
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

@@ -8,6 +8,10 @@ internal sealed class BanRule : IRule
 
     public void Post(ExactModel model)
     {
+        foreach (var (job, mode, night, moments) in model.OpenSlots())
+            foreach (var ban in model.Problem.Nights[night].Bans)
+                if (job.Task?.Traits.Contains(ban.Trait) == true)
+                    moments.Remove(model.Down(ban.Span.From) - job.Sizes[mode] + 1, model.Up(ban.Span.To) - 1);
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

@@ -8,6 +8,28 @@ internal sealed class CleanDownRule : IRule
 
     public void Post(ExactModel model)
     {
+        foreach (var down in model.CleanDowns)
+        {
+            if (model.Problem.Zones[down.Zone].CleanDown is not { } way) continue;
+            var night = Enumerable.Range(0, model.Problem.Nights.Count).First(night => down.Fixed?.Night == night || down.Slots[0, night] is not null);
+            ExactJob[] works = [.. model.Stints.Where(job => job.Zone == down.Zone && !job.IsLast && !model.IsNo(job.Nights[night]))];
+            var excused = TooLate(model, night, way, works);
+            foreach (var work in works)
+            {
+                if (work.Fixed is not null && down.Fixed is not null) continue;
+                if (!(work.Begun && excused)) model.Implies(work.Nights[night], down.Present);
+                if (!model.IsNo(down.Present)) model.Follow(work, down, 0, work.Nights[night]);
+            }
+            if (!down.Begun) model.Never([down.Present, .. works.Select(work => work.Nights[night].Not())]);
+        }
+    }
+
+    /// <summary>What has begun there ends so late that no clean-down fits in.</summary>
+    private static bool TooLate(ExactModel model, int night, Way way, ExactJob[] works)
+    {
+        var begun = works.Where(work => work.Begun).ToArray();
+        return begun.Length > 0 && model.Problem.NextSlot(night, Math.Max(model.Now, begun.Max(work => work.Fixed!.To))) + way.Minutes
+            > model.Problem.Nights[night].Closes;
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

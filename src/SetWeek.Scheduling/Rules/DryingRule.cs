@@ -8,6 +8,9 @@ internal sealed class DryingRule : IRule
 
     public void Post(ExactModel model)
     {
+        foreach (var job in model.Stints)
+            foreach (var link in job.Task!.After)
+                if (link.DryMinutes > 0) model.Follow(model.LastOf(link.Task), job, link.DryMinutes);
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

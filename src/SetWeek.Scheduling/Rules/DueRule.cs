@@ -8,6 +8,9 @@ internal sealed class DueRule : IRule
 
     public void Post(ExactModel model)
     {
+        foreach (var (job, mode, _, moments) in model.OpenSlots())
+            if (job.Stint is { IsLast: true, Task.Due: var due } && due < Problem.Never && due > model.Now)
+                moments.AtMost(model.Down(due) - job.Sizes[mode]);
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

@@ -8,6 +8,12 @@ internal sealed class EquipmentRule : IRule
 
     public void Post(ExactModel model)
     {
+        for (var piece = 0; piece < model.Problem.EquipmentCounts.Count; piece++)
+        {
+            var equipment = piece;
+            model.Share(model.Problem.EquipmentCounts[piece], (_, way) =>
+                way.Equipment.Where(use => use.Equipment == equipment).Sum(use => use.Count));
+        }
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

@@ -6,8 +6,11 @@ internal sealed class GridRule : IRule
 {
     public string Id => "grid";
 
+    /// <summary>Shifts and breaks are counted in steps of their grid from the start; work is in units, which may be finer.</summary>
     public void Post(ExactModel model)
     {
+        if (model.GridStep > 1)
+            foreach (var slots in model.OpenSlots()) slots.Moments.Every(model.GridStep);
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

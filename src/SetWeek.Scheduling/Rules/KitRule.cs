@@ -8,6 +8,8 @@ internal sealed class KitRule : IRule
 
     public void Post(ExactModel model)
     {
+        foreach (var (job, _, _, moments) in model.OpenSlots())
+            if (job.Task is { } task) moments.AtLeast(model.Up(task.KitsIn));
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

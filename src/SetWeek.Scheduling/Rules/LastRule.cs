@@ -8,6 +8,10 @@ internal sealed class LastRule : IRule
 
     public void Post(ExactModel model)
     {
+        if (model.Problem.LastActivity is not { } last) return;
+        var first = model.Jobs[last.FirstStint];
+        foreach (var job in model.Jobs)
+            if (job.Task?.Index != last.Index) model.Follow(job, first, 0);
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

@@ -1,3 +1,4 @@
+using Google.OrTools.Sat;
 using SetWeek.Scheduling.Search;
 
 namespace SetWeek.Scheduling.Rules;
@@ -8,6 +9,20 @@ internal sealed class OnShiftRule : IRule
 
     public void Post(ExactModel model)
     {
+        foreach (var job in model.Open)
+            foreach (var duty in model.AllDuties) model.Never(job.People[duty.Person], job.Nights[duty.Night], duty.On.Not());
+        foreach (var duty in model.AllDuties)
+        {
+            var (opens, ends, away) = (model.Opens(duty.Night), model.Up(model.Reach(duty.Night).To), model.Away[duty.Person]);
+            if (model.IsNo(duty.On))
+            {
+                away.Add(model.Cp.NewFixedSizeIntervalVar(LinearExpr.Constant(opens), ends - opens, ""));
+                continue;
+            }
+            away.Add(model.Cp.NewIntervalVar(LinearExpr.Constant(opens), duty.From - opens, duty.From, ""));
+            away.Add(model.Cp.NewIntervalVar(duty.To, ends - duty.To, LinearExpr.Constant(ends), ""));
+            if (!model.IsNo(duty.Break)) away.Add(model.Cp.NewOptionalFixedSizeIntervalVar(duty.BreakFrom, duty.BreakSize, duty.Break, ""));
+        }
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

@@ -6,9 +6,7 @@ internal sealed class OnePlaceRule : IRule
 {
     public string Id => "one-place";
 
-    public void Post(ExactModel model)
-    {
-    }
+    public void Post(ExactModel model) => model.OneAtATime = true;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -8,6 +8,20 @@ internal sealed class OpenCloseRule : IRule
 
     public void Post(ExactModel model)
     {
+        if (!model.Problem.Rules.KeyholderPresent) return;
+        var (opening, closing) = (model.Problem.Rules.OpeningMinutes, model.Problem.Rules.ClosingMinutes);
+        foreach (var lead in model.Leads)
+        {
+            var last = model.Problem.NextShiftSlot(lead.Night, model.Problem.Nights[lead.Night].Closes + 1) - model.Problem.ShiftGrid;
+            foreach (var job in model.Jobs)
+            {
+                if (opening is { } before && !job.Begun) model.AtLeast(job.Start - lead.From, model.Up(before), job.Nights[lead.Night], lead.Attended);
+                if (closing is not { } after) continue;
+                // After begun work the keyholder stays as long as the night has room.
+                if (job.Begun) model.AtLeast(lead.To, Math.Min(model.Up(job.Fixed!.To + after), model.Up(last)), job.Nights[lead.Night], lead.Attended);
+                else model.AtLeast(lead.To - job.End, model.Up(after), job.Nights[lead.Night], lead.Attended);
+            }
+        }
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

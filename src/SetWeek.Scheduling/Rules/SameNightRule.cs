@@ -8,6 +8,17 @@ internal sealed class SameNightRule : IRule
 
     public void Post(ExactModel model)
     {
+        foreach (var job in model.Stints)
+        {
+            if (job.Begun) continue;
+            foreach (var link in job.Task!.After)
+            {
+                var before = model.LastOf(link.Task);
+                if (!link.SameNight || (before.Begun && model.Problem.Nights[before.Fixed!.Night].Closes <= model.Now)) continue;
+                for (var night = 0; night < model.Problem.Nights.Count; night++)
+                    model.Never(before.Nights[night], job.Present, job.Nights[night].Not());
+            }
+        }
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

@@ -1,3 +1,4 @@
+using Google.OrTools.Sat;
 using SetWeek.Scheduling.Search;
 
 namespace SetWeek.Scheduling.Rules;
@@ -8,6 +9,55 @@ internal sealed class ShiftLengthRule : IRule
 
     public void Post(ExactModel model)
     {
+        foreach (var duty in model.OpenDuties())
+        {
+            var person = model.Problem.Crew[duty.Person];
+            var most = Math.Min(person.MaxShift, person.MaxMinutesPerNight);
+            if (duty.Begun is { } begun)
+            {
+                var joined = person.Commitments.Where(busy => busy.To <= begun.From && begun.From - busy.To <= person.Join).Sum(busy => busy.Minutes);
+                most = Math.Min(person.MaxShift < Problem.Never ? person.MaxShift - joined : Problem.Never, person.MaxMinutesPerNight);
+                if (most < Problem.Never) model.EndsBy(duty, begun.From + most);
+                PostLeast(model, duty, begun, most);
+                continue;
+            }
+            if (person.MinShift > 0) model.AtLeast(duty.To - duty.From, model.Up(person.MinShift), duty.On);
+            if (most < Problem.Never) model.AtMost(duty.To - duty.From, model.Down(most), duty.On);
+            if (person.MaxShift < Problem.Never) PostJoined(model, duty, person);
+        }
+        foreach (var person in model.Problem.Crew)
+        {
+            var begun = model.DutiesOf(person.Index).Count(duty => duty.Begun is not null || (duty.Fixed is { } shift && shift.From < model.Now));
+            if (person.MaxNights < model.Problem.Nights.Count)
+                model.AtMost(LinearExpr.Sum(model.DutiesOf(person.Index).Select(duty => duty.On)), Math.Max(begun, person.MaxNights));
+        }
+    }
+
+    /// <summary>A shift under way is long enough wherever it can be; where it cannot, it ends as soon as it can.</summary>
+    private static void PostLeast(ExactModel model, ExactDuty duty, Shift begun, int most)
+    {
+        var (problem, person) = (model.Problem, model.Problem.Crew[duty.Person]);
+        var longEnough = new Span(begun.From, problem.NextShiftSlot(duty.Night, begun.From + person.MinShift));
+        var can = longEnough.Minutes <= most && person.Windows[duty.Night].Any(window => window.Contains(longEnough))
+            && !person.Commitments.Any(busy => busy.Overlaps(longEnough));
+        if (can) model.AtLeast(duty.To, model.Up(longEnough.To));
+        else if (person.MinShift > 0) model.EndsBy(duty, -Problem.Never);
+    }
+
+    /// <summary>A commitment that joins counts towards the longest day.</summary>
+    private static void PostJoined(ExactModel model, ExactDuty duty, Person person)
+    {
+        var day = LinearExpr.NewBuilder(4).Add(duty.To - duty.From);
+        var any = false;
+        foreach (var busy in person.Commitments)
+        {
+            if (busy.To + person.Join < model.Problem.Nights[duty.Night].Opens || busy.To > model.Reach(duty.Night).To || person.Join < 0) continue;
+            var joined = model.Cp.NewBoolVar("");
+            model.Within(duty.From, [(model.Up(busy.To), model.Down(busy.To + person.Join))], false, duty.On, joined.Not());
+            day.AddTerm(joined, model.Up(busy.Minutes));
+            any = true;
+        }
+        if (any) model.AtMost(day, model.Down(person.MaxShift), duty.On);
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

@@ -6,8 +6,24 @@ internal sealed class SkillRule : IRule
 {
     public string Id => "skill";
 
+    /// <summary>Who stands where is not decided: enough people for every union of roles, and a matching exists (Hall).</summary>
     public void Post(ExactModel model)
     {
+        foreach (var job in model.Open)
+        {
+            if (job.Fixed is not null && job.People.All(at => model.IsYes(at) || model.IsNo(at))) continue;
+            Crewing[] crewings = [.. job.Ways.Select(model.CrewingOf)];
+            for (var mode = 0; mode < crewings.Length; mode++)
+                if (!crewings[mode].Fillable) model.Deny(job.Modes[mode]);
+            model.Staffed(job, ulong.MaxValue, crewing => crewing.People, exactly: true);
+            foreach (var set in crewings.SelectMany(crewing => crewing.Needs).Select(need => need.Set).Distinct().Order())
+                model.Staffed(job, set, crewing => crewing.NeedOf(set), exactly: false);
+            foreach (var person in model.Problem.Crew)
+            {
+                var barred = Enumerable.Range(0, crewings.Length).Where(mode => (crewings[mode].Everyone >> person.Index & 1) == 0);
+                foreach (var mode in barred) model.Never(job.People[person.Index], job.Modes[mode]);
+            }
+        }
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

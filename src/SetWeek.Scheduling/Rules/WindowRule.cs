@@ -8,6 +8,9 @@ internal sealed class WindowRule : IRule
 
     public void Post(ExactModel model)
     {
+        foreach (var (job, mode, night, moments) in model.OpenSlots())
+            moments.AtMost(model.Down(model.Problem.Nights[night].Closes) - job.Sizes[mode]);
+        foreach (var duty in model.OpenDuties()) model.EndsBy(duty, model.Problem.Nights[duty.Night].Closes);
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

@@ -1,0 +1,59 @@
+using Google.OrTools.Sat;
+using SetWeek.Scheduling.Rules;
+using SetWeek.Scheduling.Search;
+using Xunit;
+
+namespace SetWeek.Scheduling.Tests.Exact;
+
+/// <summary>A week solved by the exact model, goal by goal to the proven optimum, every plan on the way put before the check.</summary>
+internal static class Solved
+{
+    /// <summary>The best value of each goal, those above held to their best and tolerance; null where there is no plan.</summary>
+    /// <param name="problem">What is planned.</param>
+    /// <param name="without">Id of a rule that is left out of the model; then plans are not checked.</param>
+    public static long[]? Best(Problem problem, string? without = null)
+    {
+        IRule[] rules = [.. AllRules.InOrder.Where(rule => rule.Id != without)];
+        var (best, caps) = (new long[problem.Goals.Count], new long[problem.Goals.Count]);
+        for (var goal = 0; goal < best.Length; goal++)
+        {
+            var model = new ExactModel(problem).With(rules);
+            var term = ExactSearch.Capped(model, goal, caps.AsSpan(0, goal))[goal];
+            model.Cp.Minimize(term.Sum);
+            Assert.True(term.Exact, problem.Goals[goal].Goal);
+            if (model.Impossible) return null;
+            using var solver = new CpSolver { StringParameters = "num_workers:1 max_deterministic_time:30 cp_model_probing_level:0" };
+            using var judge = new Judge(model);
+            var status = solver.Solve(model.Cp, judge);
+            if (judge.Fault is not null) throw judge.Fault;
+            if (status == CpSolverStatus.Infeasible && goal == 0) return null;
+            Assert.Equal(CpSolverStatus.Optimal, status);
+            best[goal] = term.Of(solver.BestObjectiveBound);
+            caps[goal] = best[goal] + best[goal] * problem.Goals[goal].TolerancePercent / 100;
+            if (without is not null) continue;
+            Assert.Empty(judge.Refused);
+            Assert.Equal(best[goal], Goals.AllGoals.Named(problem.Goals[goal].Goal).Measure(problem, judge.Last!));
+        }
+        return best;
+    }
+
+    private sealed class Judge(ExactModel model) : CpSolverSolutionCallback
+    {
+        public List<string> Refused { get; } = [];
+        public Schedule? Last { get; private set; }
+        public Exception? Fault { get; private set; }
+
+        public override void OnSolutionCallback()
+        {
+            try
+            {
+                Last = model.Read(Value);
+                Refused.AddRange(Checker.Check(model.Problem, Last).Select(breach => breach.Sentence));
+            }
+            catch (Exception fault)
+            {
+                Fault = fault;
+            }
+        }
+    }
+}
