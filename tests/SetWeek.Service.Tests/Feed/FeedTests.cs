@@ -1,0 +1,170 @@
+using System.Text.Json.Nodes;
+using Marten;
+using Marten.Services;
+using Microsoft.Extensions.DependencyInjection;
+using NodaTime;
+using Npgsql;
+using SetWeek.Domain.Kits;
+using SetWeek.Domain.Work;
+using Xunit;
+
+namespace SetWeek.Service.Tests.Feed;
+
+[Collection(ServiceCollection.Name)]
+public sealed class FeedTests(RunningService service)
+{
+    private static readonly OffsetDateTime At = new LocalDateTime(2027, 3, 8, 22, 0).WithOffset(Offset.Zero);
+
+    [Fact]
+    public async Task A_transaction_held_open_while_later_ones_commit_loses_nothing_and_shows_nothing_before_its_time()
+    {
+        var chain = service.NewChain();
+        await using var held = await Open(chain, "week/held", "kit-1"); // takes the lowest number, and stays open
+
+        await Append(chain, "week/free", 1, new KitExpected("kit-2", At.LocalDateTime));
+        var before = await Read(chain, "/feed");
+        Assert.Equal(["week/free"], before.Events.Select(Subject));
+
+        await held.Commit();
+        await Append(chain, "week/held", 2, new KitDelayed("kit-1", null));
+
+        var after = await Read(chain, before.Next);
+        Assert.Equal(["week/held", "week/held"], after.Events.Select(Subject));
+        Assert.Equal(["0000000001", "0000000002"], after.Events.Select(e => (string)e["sequence"]!));
+        Assert.Equal(before.Events.Concat(after.Events).Select(Id), (await Read(chain, "/feed")).Events.Select(Id));
+    }
+
+    [Fact]
+    public async Task Many_writers_with_transactions_held_open_and_many_readers_agree_on_one_order()
+    {
+        const int weeks = 6, each = 25;
+        var chain = service.NewChain();
+        await using var held = await Open(chain, "week/held", "kit");
+
+        using var written = new CancellationTokenSource();
+        var readers = Enumerable.Range(0, 3).Select(_ => Follow(chain, written.Token)).ToList();
+        await Task.WhenAll(Enumerable.Range(0, weeks).Select(async week =>
+        {
+            for (var version = 1; version <= each; version++)
+            {
+                await using var open = await Open(chain, $"week/w{week}", $"kit-{version}", version);
+                await Task.Delay((week * 7 + version) % 5); // so that the order of commits is not that of the numbers
+                await open.Commit();
+            }
+        }));
+        await held.Commit();
+        await written.CancelAsync();
+
+        var whole = (await Read(chain, "/feed?limit=500")).Events.Select(Id).ToList();
+        Assert.Equal(weeks * each + 1, whole.Distinct().Count());
+        foreach (var reader in readers)
+        {
+            var seen = await reader;
+            Assert.Equal(whole, seen.Select(Id));
+            foreach (var week in seen.GroupBy(Subject))
+                Assert.Equal(Enumerable.Range(1, week.Count()), week.Select(e => int.Parse((string)e["sequence"]!)));
+        }
+    }
+
+    [Fact]
+    public async Task A_transaction_rolled_back_leaves_no_gap_to_wait_for()
+    {
+        var chain = service.NewChain();
+        await (await Open(chain, "week/lost", "kit")).DisposeAsync();
+        await Append(chain, "week/kept", 1, new KitExpected("kit", At.LocalDateTime));
+        Assert.Equal(["week/kept"], (await Read(chain, "/feed")).Events.Select(Subject));
+    }
+
+    [Fact]
+    public async Task What_is_private_to_the_store_is_passed_over_and_pages_are_full_all_the_same()
+    {
+        var chain = service.NewChain();
+        for (var task = 1; task <= 5; task++)
+            await Append(chain, $"week/w{task}", 2, new WorkStarted($"s{task}", "t", 1, "n1", At), new WorkFinished($"f{task}", "t", 1, "n1", At));
+        var first = await Read(chain, "/feed?limit=3");
+        var second = await Read(chain, first.Next);
+        Assert.Equal((3, 2), (first.Events.Count, second.Events.Count));
+        Assert.All(first.Events.Concat(second.Events), e => Assert.Equal("setweek.work-finished.v1", (string)e["type"]!));
+        Assert.Empty((await Read(chain, second.Next)).Events);
+    }
+
+    [Fact]
+    public async Task Events_are_CloudEvents_as_their_specification_says()
+    {
+        var chain = service.NewChain();
+        await chain.HeadOffice.Post("/stores", Samples.Store());
+        var answer = await chain.HeadOffice.Get("/feed");
+        // CloudEvents 1.0.2 JSON format, section 4: a batch is an array with this media type.
+        Assert.Equal("application/cloudevents-batch+json", answer.ContentType);
+        var e = Assert.Single(answer.Json.AsArray())!.AsObject();
+        // CloudEvents 1.0.2, "Required Attributes": non-empty strings; source a URI-reference, time RFC 3339.
+        Assert.Equal("1.0", (string)e["specversion"]!);
+        Assert.All(new[] { "id", "source", "type" }, name => Assert.NotEqual("", (string)e[name]!));
+        Assert.True(Uri.TryCreate((string)e["source"]!, UriKind.RelativeOrAbsolute, out _));
+        Assert.True(DateTimeOffset.TryParse((string)e["time"]!, out _));
+        // "Attribute Naming Convention": lower-case letters and digits.
+        Assert.All(e.Select(member => member.Key), name => Assert.Matches("^[a-z0-9]+$", name));
+        Assert.Equal("harbour-street", (string)e["data"]!["store"]!);
+    }
+
+    [Theory]
+    [InlineData("/feed?after=nonsense")]
+    [InlineData("/feed?after=MS4tMQ")]
+    [InlineData("/feed?after=%00")]
+    [InlineData("/feed?limit=0")]
+    [InlineData("/feed?limit=501")]
+    [InlineData("/feed?limit=1e2")]
+    public async Task A_cursor_or_limit_that_is_none_is_400(string path) =>
+        Assert.Equal(400, (await service.NewChain().HeadOffice.Get(path)).Status);
+
+    private static string Subject(JsonNode e) => (string)e["subject"]!;
+
+    private static string Id(JsonNode e) => (string)e["id"]!;
+
+    private static async Task<(IReadOnlyList<JsonNode> Events, string Next)> Read(Chain chain, string path)
+    {
+        var answer = await chain.HeadOffice.Get(path);
+        Assert.Equal(200, answer.Status);
+        return ([.. answer.Json.AsArray().Select(e => e!)], answer.Link![1..answer.Link!.IndexOf('>')]);
+    }
+
+    private static async Task<IReadOnlyList<JsonNode>> Follow(Chain chain, CancellationToken written)
+    {
+        var (seen, next) = (new List<JsonNode>(), "/feed?limit=7");
+        while (true)
+        {
+            var last = written.IsCancellationRequested; // asked before reading: what is written by now is read below
+            var page = await Read(chain, next);
+            seen.AddRange(page.Events);
+            next = page.Next;
+            if (last && page.Events.Count == 0) return seen;
+        }
+    }
+
+    /// <summary>An event written in a transaction that is still open.</summary>
+    private async Task<HeldOpen> Open(Chain chain, string stream, string kit, int version = 1)
+    {
+        var connection = await service.Host.Services.GetRequiredService<NpgsqlDataSource>().OpenConnectionAsync();
+        var transaction = await connection.BeginTransactionAsync();
+        var options = SessionOptions.ForTransaction(transaction);
+        options.TenantId = chain.Tenant;
+        await using var session = Store.LightweightSession(options);
+        await Append(session, stream, version, new KitExpected(kit, At.LocalDateTime));
+        return new HeldOpen(connection, transaction);
+    }
+
+    private async Task Append(Chain chain, string stream, int version, params object[] events)
+    {
+        await using var session = Store.LightweightSession(chain.Tenant);
+        await Append(session, stream, version, events);
+    }
+
+    private static Task Append(IDocumentSession session, string stream, int version, params object[] events)
+    {
+        if (version == events.Length) session.Events.StartStream(stream, events);
+        else session.Events.Append(stream, version, events);
+        return session.SaveChangesAsync();
+    }
+
+    private IDocumentStore Store => service.Host.Services.GetRequiredService<IDocumentStore>();
+}
