@@ -1,5 +1,6 @@
 using NodaTime;
 using NodaTime.Text;
+using SetWeek.Scheduling.Goals;
 using Xunit;
 
 namespace SetWeek.Scheduling.Tests;
@@ -20,7 +21,7 @@ internal sealed record TinyPlan(Problem Problem, Schedule Schedule)
 
     public Plan AsPlan => new() { Week = Problem.Week.Id, Status = PlanStatus.Feasible, Nights = PlanTimes.NightsOf(Problem, Schedule) };
 
-    public long Goal(string id) => Goals.AllGoals.Named(id).Measure(Problem, Schedule);
+    public long Goal(string id) => AllGoals.Named(id).Measure(Problem, Schedule);
 
     public TinyPlan Shift(string night, string person, string from, string to, string? breakFrom = null, string? breakTo = null)
     {
