@@ -1,3 +1,7 @@
+using SetWeek.Scheduling.Search;
+using SetWeek.Scheduling.Search.Bounds;
+using SetWeek.Scheduling.Search.Generation;
+
 namespace SetWeek.Scheduling;
 
 /// <summary>How long to look, and with what. Effort is deterministic: same week, seed, effort and one worker, same plan byte for byte.</summary>
@@ -26,6 +30,33 @@ public static class Planner
     /// <param name="replan">The published plan and the facts since; null for a first plan.</param>
     /// <param name="watch">Told of each better plan, checked, and of better bounds; called from any thread, one call at a time.</param>
     /// <param name="stop">Obeyed within 200 ms.</param>
-    public static Plan Plan(Week week, Limits limits, Replan? replan = null, Action<Sighting>? watch = null, CancellationToken stop = default) =>
-        new() { Week = week.Id, Status = PlanStatus.Unknown };
+    public static Plan Plan(Week week, Limits limits, Replan? replan = null, Action<Sighting>? watch = null, CancellationToken stop = default)
+    {
+        using var ending = CancellationTokenSource.CreateLinkedTokenSource(stop);
+        var budget = new Budget(limits, ending.Token);
+        var problem = Problem.Of(week, replan);
+        Incumbent incumbent = null!;
+        incumbent = new Incumbent(problem, (schedule, values) =>
+        {
+            watch?.Invoke(new Sighting(budget.Elapsed, Answer.Of(problem, schedule, values, incumbent.Bounds())));
+            if (incumbent.Closed) ending.Cancel();
+        });
+
+        var generation = new GenerationSearch(problem, incumbent, budget);
+        var found = generation.FindFirst();
+        var certificates = Certificates.Of(problem);
+        if (!found && certificates.Impossible) return Answer.None(problem, PlanStatus.Infeasible, certificates.Why);
+        Prove(problem, incumbent, certificates);
+        generation.Improve();
+        return incumbent.Best is { } best
+            ? Answer.Of(problem, best, incumbent.Values!, incumbent.Bounds())
+            : Answer.None(problem, PlanStatus.Unknown, null);
+    }
+
+    private static void Prove(Problem problem, Incumbent incumbent, Certificates certificates)
+    {
+        for (var goal = 0; goal < problem.Goals.Count; goal++)
+            if (certificates.Bound(problem.Goals[goal].Goal) is > 0 and var bound)
+                incumbent.Prove([.. Enumerable.Repeat(long.MaxValue, goal)], bound);
+    }
 }

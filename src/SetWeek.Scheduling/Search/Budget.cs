@@ -21,6 +21,9 @@ internal sealed class Budget(Limits limits, CancellationToken stop)
     /// <summary>Seconds, or units of effort.</summary>
     public double Left => limits.Effort is { } effort ? effort - used : (limits.Time - Elapsed).TotalSeconds;
 
+    /// <summary>Of all that there was, how much is gone: 0 to 1.</summary>
+    public double Share => limits.Effort is { } effort ? used / effort : Elapsed / limits.Time;
+
     public bool Spent => stop.IsCancellationRequested || Left <= 0;
 
     /// <summary>Says that work was done; only effort counts it.</summary>

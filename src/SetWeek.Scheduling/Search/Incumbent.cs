@@ -6,7 +6,9 @@ namespace SetWeek.Scheduling.Search;
 /// The best checked plan so far and what is proven of it. Every part of the search offers its plans and bounds here; it is
 /// the only door out, and nothing passes it unchecked. Safe to use from several threads.
 /// </summary>
-internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? better = null)
+/// <param name="problem">What is planned.</param>
+/// <param name="changed">Told of each better plan, and of the best again when a bound of it has risen; one call at a time.</param>
+internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? changed = null)
 {
     private readonly Lock gate = new();
     private readonly IGoal[] goals = [.. problem.Goals.Select(choice => AllGoals.Named(choice.Goal))];
@@ -41,7 +43,7 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? bette
             var winner = Choose();
             if (best is { } before && ReferenceEquals(before.Schedule, winner.Schedule)) return false;
             best = winner;
-            better?.Invoke(winner.Schedule, winner.Values);
+            changed?.Invoke(winner.Schedule, winner.Values);
             return true;
         }
     }
@@ -58,7 +60,12 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? bette
     /// <summary>Says that no plan whose goals above are within <paramref name="caps"/> has a smaller value of the goal of that index.</summary>
     public void Prove(ReadOnlySpan<long> caps, long bound)
     {
-        lock (gate) proofs.Add((caps.ToArray(), bound));
+        lock (gate)
+        {
+            var before = BoundOf(caps.Length);
+            proofs.Add((caps.ToArray(), bound));
+            if (best is { } plan && BoundOf(caps.Length) > before) changed?.Invoke(plan.Schedule, plan.Values);
+        }
     }
 
     /// <summary>By goal: the best bound proven, 0 where nothing is.</summary>

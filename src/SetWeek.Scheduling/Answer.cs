@@ -1,0 +1,32 @@
+namespace SetWeek.Scheduling;
+
+/// <summary>What was found, as a plan file has it.</summary>
+internal static class Answer
+{
+    public static Plan Of(Problem problem, Schedule schedule, IReadOnlyList<long> values, IReadOnlyList<long> bounds) => new()
+    {
+        Week = problem.Week.Id,
+        Status = Enumerable.Range(0, values.Count).All(goal => values[goal] <= bounds[goal] + bounds[goal] * problem.Goals[goal].TolerancePercent / 100)
+            ? PlanStatus.Optimal : PlanStatus.Feasible,
+        Nights = PlanTimes.NightsOf(problem, schedule),
+        LeftOut = LeftOut(problem, schedule),
+        Goals = [.. problem.Goals.Select((choice, goal) => new GoalValue(choice.Goal, values[goal], bounds[goal]))],
+        Breaches = Checker.Breaches(problem, schedule),
+    };
+
+    /// <summary>No plan: because there is none, for a reason if one is known, or because none was found in time.</summary>
+    public static Plan None(Problem problem, PlanStatus status, Breach? why) => new()
+    {
+        Week = problem.Week.Id,
+        Status = status,
+        Conflict = why is null ? [] : [why],
+    };
+
+    private static string[] LeftOut(Problem problem, Schedule schedule)
+    {
+        var placed = schedule.Placed(problem);
+        return [.. problem.Displays
+            .Where(display => display is { InsteadOf: null, Must: false } && !placed[display.Index] && (display.Alternate is not { } other || !placed[other]))
+            .Select(display => display.Id)];
+    }
+}

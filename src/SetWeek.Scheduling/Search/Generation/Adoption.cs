@@ -1,0 +1,108 @@
+namespace SetWeek.Scheduling.Search.Generation;
+
+/// <summary>Another's plan, or the published one, as a draft to go on from.</summary>
+internal sealed class Adoption(Image image, PersonNight personNight)
+{
+    private readonly Gaps gaps = new(image);
+    private readonly Crewing crewing = new(image, personNight);
+
+    /// <summary>A checked plan, as it is.</summary>
+    public void Take(Draft draft, Draft beginning, Schedule schedule)
+    {
+        draft.CopyFrom(beginning);
+        Choose(draft, schedule);
+        foreach (var work in schedule.Work)
+            if (Find(work) is { Fixed: false } job && Array.FindIndex(job.Manners, manner => manner.Mode == work.Mode) is >= 0 and var manner)
+                draft.Put(job.Index, manner, work.Night, (work.From - image.Opens[work.Night]) / image.Grid, Seated(job.Manners[manner], work.People));
+        foreach (var shift in schedule.Shifts)
+            if (image.Begun.Kind(shift.Person * image.Nights + shift.Night) != ShiftKind.Ended)
+                image.SetShift(draft, shift.Person, shift.Night,
+                    Math.Max(0, image.SlotAtOrBefore(shift.Night, shift.From)), image.SlotAtOrBefore(shift.Night, shift.To));
+        for (var night = 0; night < image.Nights; night++) draft.Keyholder[night] = schedule.Keyholders[night] ?? -1;
+        draft.Touched = 0;
+    }
+
+    /// <summary>
+    /// Of the published plan what still fits where it was: shifts first, then work in the order of its times. The rest is missing.
+    /// </summary>
+    public void Keep(Draft draft, Draft beginning, Schedule published)
+    {
+        draft.CopyFrom(beginning);
+        Choose(draft, published);
+        foreach (var shift in published.Shifts)
+        {
+            var (begins, ends) = image.Publication.Held(shift.Person * image.Nights + shift.Night);
+            if (image.Begun.Kind(shift.Person * image.Nights + shift.Night) == ShiftKind.Open && begins >= 0
+                && personNight.Fit(draft, shift.Person, shift.Night, begins, ends, 0, 0, 0, 0, out var from, out var to) && (from, to) == (begins, ends))
+                image.SetShift(draft, shift.Person, shift.Night, from, to);
+        }
+        for (var night = 0; night < image.Nights; night++)
+            if (published.Keyholders[night] is { } keyholder && draft.ShiftFrom[keyholder * image.Nights + night] >= 0) draft.Keyholder[night] = keyholder;
+        foreach (var work in published.Work.OrderBy(work => work.From).ThenBy(work => work.Stint ?? int.MaxValue))
+            if (work.From >= image.Now && Find(work) is { Fixed: false } job) KeepWork(draft, job, work);
+    }
+
+    private void KeepWork(Draft draft, Job job, Work work)
+    {
+        var index = Array.FindIndex(job.Manners, manner => manner.Mode == work.Mode);
+        if (index < 0 || (work.From - image.Opens[work.Night]) % image.Grid != 0) return;
+        var manner = job.Manners[index];
+        var start = (work.From - image.Opens[work.Night]) / image.Grid;
+        var hands = Seated(manner, work.People);
+        if (hands.Length != manner.Seats.Length || !gaps.Find(draft, job, manner, work.Night, Window.Of(image, draft, job.Index), crewing.Kept)) return;
+        if (start < 0 || start >= image.Width || !Slots.Has(gaps.Starts, start)) return;
+        if (job.CleanDownNight < 0 && Waits(draft, job)) return;
+        var free = gaps.FreeAt(manner, start);
+        foreach (var person in hands)
+        {
+            var at = person * image.Nights + work.Night;
+            if ((free & 1UL << person) == 0 || draft.ShiftFrom[at] < 0 || start < draft.ShiftFrom[at] || start + manner.Slots > draft.ShiftTo[at]) return;
+            if (!personNight.BreakFits(draft, person, work.Night, draft.ShiftFrom[at], draft.ShiftTo[at], start, start + manner.Slots)) return;
+        }
+        draft.Put(job.Index, index, work.Night, start, hands);
+    }
+
+    /// <summary>Something before it is not where it was: its place is open, so this one's is too.</summary>
+    private static bool Waits(Draft draft, Job job)
+    {
+        foreach (var tie in job.Before) if (draft.Night[tie.Job] < 0) return true;
+        return false;
+    }
+
+    private Job? Find(Work work) => work.Stint is { } stint ? image.Jobs[stint]
+        : image.Problem.Zones[work.Zone].CleanDown is null ? null : image.Jobs[image.CleanDown(work.Zone, work.Night)];
+
+    private void Choose(Draft draft, Schedule schedule)
+    {
+        var placed = schedule.Placed(image.Problem);
+        for (var at = 0; at < image.Options.Length; at++)
+        {
+            var option = image.Options[at];
+            var choice = placed[option.Display] ? 0 : option.Alternate >= 0 && placed[option.Alternate] ? 1 : 2;
+            draft.Choice[at] = option.Choices.Contains(choice) ? choice : option.Choices[0];
+        }
+    }
+
+    /// <summary>Who worked, in the order of a manner's seats; shorter where somebody does not fit any more.</summary>
+    private byte[] Seated(Manner manner, IReadOnlyList<Hand> people)
+    {
+        var hands = new byte[manner.Seats.Length];
+        var left = people.ToList();
+        return Seat(manner, left, hands, 0) ? hands : [];
+    }
+
+    private static bool Seat(Manner manner, List<Hand> left, byte[] hands, int seat)
+    {
+        if (seat == manner.Seats.Length) return left.Count == 0;
+        for (var at = 0; at < left.Count; at++)
+        {
+            var hand = left[at];
+            if (hand.Skill != manner.Seats[seat].Skill || (manner.Seats[seat].Eligible & 1UL << hand.Person) == 0) continue;
+            left.RemoveAt(at);
+            hands[seat] = (byte)hand.Person;
+            if (Seat(manner, left, hands, seat + 1)) return true;
+            left.Insert(at, hand);
+        }
+        return false;
+    }
+}

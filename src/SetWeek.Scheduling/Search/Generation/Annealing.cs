@@ -1,0 +1,114 @@
+namespace SetWeek.Scheduling.Search.Generation;
+
+/// <summary>
+/// Ruin and recreate (Schrimpf and others 2000; Christiaens and Vanden Berghe 2020): some jobs are taken out and put back
+/// where they cost least; a plan somewhat worse is gone on with while it is hot, none when it has cooled.
+/// </summary>
+internal sealed class Annealing(Image image, Placer placer, Roster roster, Recreation recreation, Score score, Chance chance)
+{
+    private readonly Ruin ruin = new(image, placer, chance);
+    private readonly Draft current = new(image), trial = new(image);
+    private readonly long[] trialValues = new long[score.Count];
+    private readonly int[] order = new int[image.Jobs.Length];
+    private readonly double[] keys = new double[image.Jobs.Length];
+    private readonly Tariff tariff = Tariff.For(image.Problem);
+    private double currentWeight;
+
+    public Draft Best { get; } = new(image);
+    public long[] BestValues { get; } = new long[score.Count];
+
+    /// <summary>Is there a plan with nothing missing?</summary>
+    public bool Found { get; private set; }
+
+    public long Steps { get; private set; }
+
+    /// <summary>Goes on from a plan.</summary>
+    public void Begin(Draft draft)
+    {
+        current.CopyFrom(draft);
+        score.Fill(draft, trialValues);
+        currentWeight = score.Weigh(trialValues);
+        if (!Found || trialValues.AsSpan().SequenceCompareTo(BestValues) < 0) Improve(draft);
+    }
+
+    /// <summary>The same, where it is better than the best so far.</summary>
+    public bool TryBegin(Draft draft)
+    {
+        score.Fill(draft, trialValues);
+        if (Found && trialValues.AsSpan().SequenceCompareTo(BestValues) >= 0) return false;
+        Begin(draft);
+        return true;
+    }
+
+    /// <summary>One ruin and recreate; heat 1 is the hottest, 0 takes no step back. True where a better plan was found.</summary>
+    public bool Step(double heat)
+    {
+        Steps++;
+        trial.CopyFrom(current);
+        ruin.Take(trial, 3 + chance.Below(10));
+        // Shifts shrink to the work that is left, so that time nobody is needed for is not taken as paid.
+        if (!roster.Settle(trial)) return false;
+        Charge();
+        var count = Order();
+        if (!recreation.Fill(trial, order.AsSpan(0, count), chance.Happens(0.02)) || recreation.Missing > 0) return false;
+        score.Fill(trial, trialValues);
+        var weight = score.Weigh(trialValues);
+        var better = trialValues.AsSpan().SequenceCompareTo(BestValues) < 0;
+        if (better || weight <= currentWeight - Temperature(heat) * Math.Log(Math.Max(1e-12, chance.Share())))
+        {
+            current.CopyFrom(trial);
+            currentWeight = weight;
+        }
+        if (better) Improve(trial);
+        return better;
+    }
+
+    /// <summary>Back to the best.</summary>
+    public void Return()
+    {
+        current.CopyFrom(Best);
+        currentWeight = score.Weigh(BestValues);
+    }
+
+    private double Temperature(double heat) => heat <= 0 ? 0 : heat * image.MeanRate * 0.5;
+
+    private void Improve(Draft draft)
+    {
+        Found = true;
+        Best.CopyFrom(draft);
+        score.Fill(draft, BestValues);
+    }
+
+    private void Charge()
+    {
+        placer.Preference = Preference.Cheapest;
+        placer.Tariff = tariff with
+        {
+            Effort = chance.Share() * 0.6,
+            Spare = chance.Below(2) * chance.Share(),
+            Delay = chance.Below(3) switch { 0 => tariff.Delay * 4, 1 => tariff.Delay, _ => 0 },
+            Noise = chance.Below(3) switch { 0 => 0, 1 => 0.03, _ => 0.15 },
+        };
+    }
+
+    /// <summary>What was taken and what is missing, in one of several orders.</summary>
+    private int Order()
+    {
+        var (count, rule) = (0, chance.Below(4));
+        for (var job = 0; job < image.Stints; job++)
+        {
+            if (trial.Night[job] >= 0 || image.Jobs[job].Final) continue;
+            var what = image.Jobs[job];
+            order[count] = job;
+            keys[count++] = rule switch
+            {
+                0 => what.Latest * (1 + 0.05 * chance.Share()),
+                1 => what.Manners.Length == 0 ? 0 : -what.Manners[0].Slots * what.Manners[0].Seats.Length * (1 + chance.Share()),
+                2 => what.Rank,
+                _ => chance.Share(),
+            };
+        }
+        keys.AsSpan(0, count).Sort(order.AsSpan(0, count));
+        return count;
+    }
+}

@@ -1,0 +1,162 @@
+namespace SetWeek.Scheduling.Search.Generation;
+
+/// <summary>
+/// The search that builds plans job by job: a first plan at once, then room for what was left out, then ruin and recreate for
+/// the goals in their order. Deterministic where the budget is.
+/// </summary>
+internal sealed class GenerationSearch
+{
+    private const int FirstAttempts = 24, FittingSteps = 1500;
+
+    /// <summary>Starts looked at in what counts as one unit of effort.</summary>
+    private const double LooksAUnit = 4e6;
+
+    /// <summary>A plan a little better than the one told of last is kept back this long, in seconds: checking takes time too.</summary>
+    private const double Patience = 0.05;
+
+    private readonly Problem problem;
+    private readonly Incumbent incumbent;
+    private readonly Budget budget;
+    private readonly Image image;
+    private readonly Placer placer;
+    private readonly Recreation recreation;
+    private readonly Adoption adoption;
+    private readonly Fitting fitting;
+    private readonly Annealing annealing;
+    private readonly FirstPlans firstPlans;
+    private readonly Score score;
+    private readonly Draft beginning, draft;
+    private long looksCharged;
+    private double offeredAt = double.MinValue;
+    private bool held;
+
+    public GenerationSearch(Problem problem, Incumbent incumbent, Budget budget)
+    {
+        (this.problem, this.incumbent, this.budget) = (problem, incumbent, budget);
+        image = new Image(problem);
+        var chance = new Chance(budget.Seed);
+        var personNight = new PersonNight(image);
+        placer = new Placer(image, personNight, chance);
+        var roster = new Roster(image, personNight, new Crewing(image, personNight));
+        recreation = new Recreation(image, placer, roster);
+        adoption = new Adoption(image, personNight);
+        fitting = new Fitting(image, placer, roster, recreation, chance);
+        score = new Score(image);
+        annealing = new Annealing(image, placer, roster, recreation, score, chance);
+        firstPlans = new FirstPlans(image, placer, recreation, chance);
+        beginning = Beginning.Of(image);
+        draft = new Draft(image);
+    }
+
+    /// <summary>A first plan, or as near to one as some attempts come; true where there is one.</summary>
+    public bool FindFirst()
+    {
+        if (problem.Facts is { } facts)
+        {
+            adoption.Keep(draft, beginning, facts.Published);
+            if (firstPlans.Complete(draft) && Begin()) return true;
+        }
+        for (var attempt = 0; attempt < FirstAttempts && !budget.Spent; attempt++)
+        {
+            if (firstPlans.Build(draft, beginning, attempt) && Begin()) return true;
+            Charge();
+        }
+        return false;
+    }
+
+    /// <summary>Goes on until the budget is spent or, in share of it, until so much is.</summary>
+    public void Improve(double until = 1)
+    {
+        for (var restart = 1; !annealing.Found && !Over(until); restart++)
+        {
+            if (incumbent.Best is { } other) Adopt(other);
+            else if (firstPlans.Build(draft, beginning, restart) || Fit(until)) Begin();
+        }
+        if (annealing.Found) FindRoom(until);
+        while (!Over(until))
+        {
+            var share = budget.Share / until;
+            if (annealing.Step(Heat(share))) held = true;
+            if ((annealing.Steps & 15) == 0) Report();
+            if ((annealing.Steps & 255) == 0) LearnFromOthers();
+        }
+        if (held) Offer();
+    }
+
+    private static double Heat(double share) => share > 0.92 ? 0 : 60 * Math.Pow(0.004, share);
+
+    private bool Over(double until)
+    {
+        Charge();
+        return budget.Spent || budget.Share >= until;
+    }
+
+    private void Charge()
+    {
+        budget.Use((placer.Looked - looksCharged) / LooksAUnit);
+        looksCharged = placer.Looked;
+    }
+
+    private bool Begin()
+    {
+        annealing.Begin(draft);
+        return Offer();
+    }
+
+    private bool Fit(double until)
+    {
+        fitting.Begin(draft);
+        for (var step = 0; step < FittingSteps && !fitting.Done && !Over(until); step++)
+            if (fitting.Step()) break;
+        if (fitting.Done) draft.CopyFrom(fitting.Current);
+        return fitting.Done;
+    }
+
+    /// <summary>Wants left out, and displays replaced, are tried again: all at once, then each, the most valuable first.</summary>
+    private void FindRoom(double until)
+    {
+        if (problem.Goals is not [{ Goal: "leftOut" }, ..]) return;
+        for (var round = 0; round < 3 && !Over(until) && budget.Share < 0.25 * until && annealing.BestValues[0] > 0; round++)
+        {
+            if (round == 0 && Wish(option => true, until)) return;
+            foreach (var at in Enumerable.Range(0, image.Options.Length).OrderByDescending(option => Gain(annealing.Best, option)).ToArray())
+                if (Gain(annealing.Best, at) > 0 && budget.Share < 0.25 * until) Wish(option => option == at, until);
+        }
+    }
+
+    private int Gain(Draft best, int option) => image.Options[option].Values[best.Choice[option]] - image.Options[option].Values[image.Options[option].Choices[0]];
+
+    private bool Wish(Func<int, bool> wished, double until)
+    {
+        draft.CopyFrom(annealing.Best);
+        for (var option = 0; option < image.Options.Length; option++)
+            if (wished(option) && Gain(draft, option) > 0) recreation.Switch(draft, option, image.Options[option].Choices[0]);
+        if (!Fit(until)) return false;
+        if (!annealing.TryBegin(draft)) return false;
+        Offer();
+        return true;
+    }
+
+    private void Report()
+    {
+        if (held && (budget.Deterministic || budget.Elapsed.TotalSeconds - offeredAt > Patience)) Offer();
+    }
+
+    private bool Offer()
+    {
+        held = false;
+        offeredAt = budget.Elapsed.TotalSeconds;
+        return incumbent.Offer(Finish.Of(image, annealing.Best)) || incumbent.Best is not null;
+    }
+
+    private void LearnFromOthers()
+    {
+        if (incumbent.Values is { } values && values.AsSpan().SequenceCompareTo(annealing.BestValues) < 0 && incumbent.Best is { } best) Adopt(best);
+    }
+
+    private void Adopt(Schedule schedule)
+    {
+        adoption.Take(draft, beginning, schedule);
+        annealing.Begin(draft);
+    }
+}

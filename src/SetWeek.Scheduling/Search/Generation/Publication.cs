@@ -1,0 +1,58 @@
+namespace SetWeek.Scheduling.Search.Generation;
+
+/// <summary>The published plan as the search compares with it, in a re-plan.</summary>
+internal sealed class Publication
+{
+    private readonly Image image;
+    private readonly int[] nights;
+    private readonly Shift?[] shifts;
+    private readonly (int From, int To)[] held;
+    private readonly int noticeEnds;
+
+    public Publication(Image image)
+    {
+        this.image = image;
+        nights = new int[image.Jobs.Length];
+        shifts = new Shift?[image.People * image.Nights];
+        held = new (int, int)[shifts.Length];
+        Array.Fill(nights, -1);
+        Array.Fill(held, (-1, -1));
+        if (image.Problem.Facts is not { } facts) return;
+        noticeEnds = image.Now + (image.Problem.Rules.NoticeMinutes ?? -Problem.Never);
+        Price = Tariff.For(image.Problem).Change;
+        foreach (var work in facts.Published.Work)
+            if (work.Stint is { } stint) nights[stint] = work.Night;
+        foreach (var shift in facts.Published.Shifts)
+        {
+            var at = shift.Person * image.Nights + shift.Night;
+            var opens = image.Opens[shift.Night];
+            shifts[at] = shift;
+            if (Price > 0 && shift.From >= image.Now && (shift.From - opens) % image.Grid == 0 && (shift.To - opens) % image.Grid == 0)
+                held[at] = ((shift.From - opens) / image.Grid, (shift.To - opens) / image.Grid);
+        }
+    }
+
+    /// <summary>What a change is taken to cost while rosters are compared; 0 where changes come after cost.</summary>
+    public double Price { get; }
+
+    /// <summary>The night that a stint was published in; -1: none.</summary>
+    public int Night(int job) => nights[job];
+
+    /// <summary>The shift published for a person and night, in slots, where it should stay; (-1, -1) elsewhere.</summary>
+    public (int From, int To) Held(int at) => held[at];
+
+    /// <summary>What the shift of a person and night adds to the changes.</summary>
+    public int ShiftChange(Draft draft, int at)
+    {
+        var (old, from) = (shifts[at], draft.ShiftFrom[at]);
+        if (old is null && from < 0) return 0;
+        var begins = from < 0 ? Problem.Never : image.Begun.Kind(at) == ShiftKind.Open ? image.Minute(at % image.Nights, from) : image.Begun.Of(at).From;
+        var change = 2;
+        if (old is not null && from >= 0)
+        {
+            var ends = image.Begun.Kind(at) == ShiftKind.Ended ? old.To : image.Minute(at % image.Nights, draft.ShiftTo[at]);
+            change = begins == old.From && ends == old.To ? 0 : 1;
+        }
+        return Math.Min(begins, old?.From ?? Problem.Never) < noticeEnds ? 3 * change : change;
+    }
+}
