@@ -32,7 +32,7 @@ internal static class Solved
             caps[goal] = best[goal] + best[goal] * problem.Goals[goal].TolerancePercent / 100;
             if (without is not null) continue;
             Assert.Empty(judge.Refused);
-            Assert.Equal(best[goal], Goals.AllGoals.Named(problem.Goals[goal].Goal).Measure(problem, judge.Last!));
+            Assert.Equal(best[goal], Scheduling.Goals.AllGoals.Named(problem.Goals[goal].Goal).Measure(problem, judge.Last!));
         }
         return best;
     }
