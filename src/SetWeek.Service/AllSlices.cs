@@ -1,6 +1,12 @@
+using SetWeek.Service.Crews;
+using SetWeek.Service.Directions;
 using SetWeek.Service.Feed;
+using SetWeek.Service.Kits;
+using SetWeek.Service.Plans;
 using SetWeek.Service.Stores;
 using SetWeek.Service.Web;
+using SetWeek.Service.Weeks;
+using SetWeek.Service.Work;
 
 namespace SetWeek.Service;
 
@@ -11,6 +17,29 @@ public static class AllSlices
     {
         routes.Command<OpenStore>();
         routes.Query<ReadStore>();
+        routes.Command<IssueDirection>();
+        routes.Command<ReviseDirection>();
+        routes.Query<ReadDirection>();
+
+        routes.Command<OpenWeek>();
+        routes.Query<ReadWeek>();
+        routes.Query<ReadWeekFile>();
+        routes.Command<RequestPlan>();
+        routes.Query<ReadPlan>();
+        routes.Command<PublishPlan>();
+        routes.Query<ReadPublishedPlan>();
+
+        routes.Command<ExpectKit>();
+        routes.Command<DelayKit>();
+        routes.Command<TakeKitIn>();
+        routes.Command<SettleLine>();
+        routes.Command<JoinCrew>();
+        routes.Command<ChangeCrew>();
+        routes.Command<MarkAbsent>();
+        routes.Command<StartWork>();
+        routes.Command<FinishWork>();
+        routes.Command<BlockWork>();
+        routes.Command<ReopenWork>();
 
         routes.Query<ReadFeed>();
     }

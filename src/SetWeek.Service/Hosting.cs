@@ -6,6 +6,7 @@ using Microsoft.AspNetCore.Authorization;
 using Npgsql;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Access;
+using SetWeek.Service.Plans;
 using SetWeek.Service.Idempotency;
 using SetWeek.Service.Web;
 using Wolverine;
@@ -30,7 +31,7 @@ public static class Hosting
             // A lost race is an answer (412, or tried again), not a failure of the store.
             .AddFilter("Marten", LogLevel.Critical).AddFilter("Npgsql", LogLevel.Critical);
 
-        builder.Services.AddSingleton(settings).AddSingleton(TimeProvider.System);
+        builder.Services.AddSingleton(settings).AddSingleton(TimeProvider.System).AddSingleton<Sightings>();
         builder.Services.AddSingleton(NpgsqlDataSource.Create(settings.Postgres));
         builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(15));
         AddAccess(builder.Services, settings);

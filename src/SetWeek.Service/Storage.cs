@@ -2,6 +2,9 @@ using JasperFx.Events;
 using JasperFx.MultiTenancy;
 using Marten;
 using Npgsql;
+using SetWeek.Domain.Crews;
+using SetWeek.Domain.Plans;
+using SetWeek.Domain.Weeks;
 using SetWeek.Service.Access;
 using SetWeek.Service.Web;
 using Weasel.Core;
@@ -28,5 +31,9 @@ public static class Storage
         foreach (var (type, name) in StoredEvents.Names) options.Events.MapEventType(type, name);
 
         options.Schema.For<WeekPlace>();
+        options.Schema.For<CrewFile>();
+        options.Schema.For<Note>();
+        // A solve that ends and a request that cancels it meet here: the first to commit wins, and the other looks again.
+        options.Schema.For<CandidatePlan>().UseOptimisticConcurrency(true).Duplicate(plan => plan.Week);
     }
 }

@@ -34,7 +34,9 @@ public static class Streams
         Read<Direction, IDirectionEvent>(session, $"direction/{id}", Domain.Directions.Direction.Evolve, cancelled);
 
     public static Task<Past<StoreWeek>> Week(IQuerySession session, string id, CancellationToken cancelled) =>
-        Read<StoreWeek, IWeekEvent>(session, $"week/{id}", StoreWeek.Evolve, cancelled);
+        Read<StoreWeek, IWeekEvent>(session, WeekKey(id), StoreWeek.Evolve, cancelled);
+
+    public static string WeekKey(string id) => $"week/{id}";
 
     private static async Task<Past<TState>> Read<TState, TEvent>(
         IQuerySession session, string stream, Func<TState?, TEvent, TState?> evolve, CancellationToken cancelled) where TState : class

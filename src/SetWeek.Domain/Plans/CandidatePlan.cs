@@ -27,6 +27,9 @@ public sealed record CandidatePlan
     public bool Replan { get; init; }
     public Plan? Plan { get; init; }
 
+    /// <summary>After how long the best was found.</summary>
+    public long? AfterMilliseconds { get; init; }
+
     /// <summary>Why it failed, where it did.</summary>
     public string? Failure { get; init; }
 
@@ -46,8 +49,7 @@ public enum CandidateState { Queued, Solving, Ready, None, Overtaken, Cancelled,
 /// <summary>How long to look: seconds, or an effort that gives the same plan on any machine.</summary>
 public sealed record PlanLimits(double? Seconds, double? Effort, int Workers, int Seed)
 {
-    public const double MostSeconds = 120, MostEffort = 120;
-    public const int DefaultSeconds = 10, MostWorkers = 8;
+    public const int DefaultSeconds = 10, MostSeconds = 300, MostEffort = 300, DefaultWorkers = 2, MostWorkers = 8;
 
     public Limits ToLimits() => new()
     {

@@ -4,7 +4,7 @@ namespace SetWeek.Scheduling.Files;
 /// The most that a week file may hold (docs/formats.md lists them). A set week of one store stays far inside; what lies
 /// beyond is a mistake or an attack, and the planner's whole numbers are safe within.
 /// </summary>
-internal static class WeekLimits
+public static class WeekLimits
 {
     public const int Tasks = 500, People = 60, Nights = 21;
     public const int Zones = 200, Equipment = 200, Kits = 200, Lines = 500, Displays = 500;

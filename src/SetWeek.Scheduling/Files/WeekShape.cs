@@ -86,7 +86,7 @@ public static class WeekShape
         };
     });
 
-    private static string Currency(JsonCursor cursor)
+    public static string Currency(JsonCursor cursor)
     {
         var code = cursor.Text();
         if (code.Length > 0 && (code.Length != 3 || !code.All(char.IsAsciiLetterUpper)))
@@ -95,7 +95,7 @@ public static class WeekShape
     }
 
     /// <summary>"cost", or { "goal": "cost", "tolerancePercent": 5 }.</summary>
-    private static IReadOnlyList<GoalChoice> Goals(JsonCursor cursor, bool replan)
+    public static IReadOnlyList<GoalChoice> Goals(JsonCursor cursor, bool replan)
     {
         var seen = new HashSet<string>();
         return cursor.List(item => item.IsObject

@@ -3,6 +3,7 @@ using NodaTime;
 using OneOf;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Access;
+using SetWeek.Service.Plans;
 
 namespace SetWeek.Service.Web;
 
@@ -22,12 +23,18 @@ public static partial class Entering
 
         var version = Version(http, operation);
         if (version.IsT1) return version.AsT1;
-        var body = operation.Body is null ? default : await Bytes(http);
+        var body = operation.Body switch
+        {
+            null => (OneOf<ReadOnlyMemory<byte>, Answer>)ReadOnlyMemory<byte>.Empty,
+            { MayBeAbsent: true } when http.Request.ContentLength is null or 0 && !http.Request.Headers.ContainsKey("Transfer-Encoding") => new ReadOnlyMemory<byte>("{}"u8.ToArray()),
+            _ => await Bytes(http),
+        };
         if (body.IsT1) return body.AsT1;
         return new Request(caller, Instant.FromDateTimeOffset(clock.GetUtcNow()), route, http.Request.Query, http.Request.Headers.Accept.ToString())
         {
             Body = body.AsT0,
             Version = version.AsT0,
+            Sightings = http.RequestServices.GetRequiredService<Sightings>(),
             Cancelled = http.RequestAborted,
         };
     }

@@ -22,7 +22,8 @@ public sealed record Operation(string Method, string Path, string Id, string Sum
 
 /// <param name="Shape">The type whose JSON form the body has.</param>
 /// <param name="Example">A body that is accepted; a test reads it.</param>
-public sealed record Body(Type Shape, string Example);
+/// <param name="MayBeAbsent">No body at all is taken as an empty object.</param>
+public sealed record Body(Type Shape, string Example, bool MayBeAbsent = false);
 
 public sealed record QueryValue(string Name, string Meaning, string Example);
 

@@ -2,6 +2,7 @@ using NodaTime;
 using OneOf;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Access;
+using SetWeek.Service.Plans;
 
 namespace SetWeek.Service.Web;
 
@@ -12,6 +13,9 @@ public sealed class Request(Caller caller, Instant now, IReadOnlyDictionary<stri
     public Instant Now => now;
     public ReadOnlyMemory<byte> Body { get; init; }
     public CancellationToken Cancelled { get; init; }
+
+    /// <summary>What is to be seen of the solves under way here.</summary>
+    public required Sightings Sightings { get; init; }
 
     /// <summary>The version of If-Match; only where the operation asks for one.</summary>
     public long Version { get; init; }

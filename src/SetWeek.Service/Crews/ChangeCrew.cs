@@ -1,0 +1,70 @@
+using Marten;
+using SetWeek.Domain.Crews;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Files;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+using SetWeek.Service.Weeks;
+using About = SetWeek.Service.Access.About;
+using Role = SetWeek.Service.Access.Role;
+
+namespace SetWeek.Service.Crews;
+
+public sealed class ChangeCrew : ICommand
+{
+    public static Operation Operation => new("PUT", "/weeks/{id}/crew/{person}", "changeCrew", "Changes what is given of a crew member; the rest stays")
+    {
+        MayUse = new Who(About.Week, Role.Lead),
+        Body = new(typeof(CrewMember), """{"available": [{"night": "night-1"}], "commitments": [{"from": "2027-03-08T12:00", "to": "2027-03-08T17:00"}]}"""),
+        IfMatch = true,
+        Replies = [new(204, "They are changed")],
+    };
+
+    public static async Task<Answer> Handle(Request request, IDocumentSession session)
+    {
+        if (request.Read(Read).TryPickT1(out var faults, out var change)) return Refused.For(faults);
+        var past = await Streams.Week(session, request.Id, request.Cancelled);
+        if (past.State is not { } week) return Refused.Missing("week", request.Id);
+        if (past.Version != request.Version) return Refused.Stale(past.Version);
+        var crew = await session.CrewOf(week.Id, request.Cancelled);
+        if (crew.Find(request["person"]) is not { } before) return Refused.Missing("person", request["person"]);
+        var after = change(before);
+        return week.ChangeCrew(before, after).Match(
+            changed => CrewBody.InWeek(week, crew, after).Match(
+                next =>
+                {
+                    session.Store(next);
+                    return Answer.NoContent.At(past.Append(session, changed));
+                },
+                wrong => Refused.For(wrong, 422)),
+            Refused.For);
+    }
+
+    /// <summary>What the body makes of a member: the fields that it gives, the member's own where it gives none.</summary>
+    private static Func<CrewMember, CrewMember> Read(JsonFields at)
+    {
+        var name = at.OptionalText("name");
+        var skills = at.Optional("skills")?.Map(level => level.Int(1, 3), WeekLimits.Skills);
+        bool? keyholder = at.Has("keyholder") ? at.Flag("keyholder") : null;
+        bool? under18 = at.Has("under18") ? at.Flag("under18") : null;
+        var rate = at.OptionalInt("ratePerHour", 0, WeekLimits.Rate);
+        var available = at.Optional("available")?.List(WeekShape.Availability, WeekLimits.Available);
+        var commitments = at.Optional("commitments")?.List(WeekShape.Commitment, WeekLimits.Commitments);
+        var minutes = at.OptionalInt("maxMinutesPerNight", 0, WeekLimits.Minutes);
+        var nights = at.OptionalInt("maxNights", 0, WeekLimits.Nights);
+        var already = at.OptionalInt("minutesAlready", 0, WeekLimits.Minutes);
+        return member => member with
+        {
+            Name = name ?? member.Name,
+            Skills = skills ?? member.Skills,
+            Keyholder = keyholder ?? member.Keyholder,
+            Under18 = under18 ?? member.Under18,
+            RatePerHour = rate ?? member.RatePerHour,
+            Available = available ?? member.Available,
+            Commitments = commitments ?? member.Commitments,
+            MaxMinutesPerNight = minutes ?? member.MaxMinutesPerNight,
+            MaxNights = nights ?? member.MaxNights,
+            MinutesAlready = already ?? member.MinutesAlready,
+        };
+    }
+}

@@ -1,0 +1,29 @@
+using Marten;
+using OneOf;
+using SetWeek.Domain.Crews;
+using SetWeek.Domain.Weeks;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Files;
+
+namespace SetWeek.Service.Crews;
+
+/// <summary>Somebody of the crew as the API takes them: as in a week file.</summary>
+public static class CrewBody
+{
+    public const string Example = """
+        {"id": "c3", "name": "Cleo Strand", "skills": {"dressing": 2}, "ratePerHour": 1300,
+         "available": [{"night": "night-1", "to": "2027-03-09T01:00"}], "commitments": [{"from": "2027-03-08T12:00", "to": "2027-03-08T17:00"}]}
+        """;
+
+    /// <summary>The crew with that member in it, if the week is still a sound one; else what is wrong, pointing into the member.</summary>
+    public static OneOf<CrewFile, Faults> InWeek(StoreWeek week, CrewFile crew, CrewMember member)
+    {
+        var next = crew.With(member);
+        var (place, whole) = (next.Members.ToList().FindIndex(known => known.Id == member.Id), week.Week with { Crew = next.Members });
+        return WeekFile.Check(whole).Match<OneOf<CrewFile, Faults>>(_ => next, faults => new Faults([.. faults.All.Select(fault => AsSent(fault, $"/crew/{place}"))]));
+    }
+
+    private static Fault AsSent(Fault fault, string place) =>
+        fault.Pointer.StartsWith(place, StringComparison.Ordinal) ? fault with { Pointer = fault.Pointer[place.Length..] }
+            : new Fault("", $"{fault.Detail} (At {fault.Pointer} of the week that it would make.)");
+}

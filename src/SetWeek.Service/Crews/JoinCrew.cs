@@ -1,0 +1,38 @@
+using Marten;
+using SetWeek.Domain.Crews;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Files;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+using SetWeek.Service.Weeks;
+using About = SetWeek.Service.Access.About;
+using Role = SetWeek.Service.Access.Role;
+
+namespace SetWeek.Service.Crews;
+
+public sealed class JoinCrew : ICommand
+{
+    public static Operation Operation => new("POST", "/weeks/{id}/crew", "joinCrew", "Takes somebody into the crew of a week")
+    {
+        MayUse = new Who(About.Week, Role.Lead),
+        Body = new(typeof(CrewMember), CrewBody.Example),
+        Replies = [new(204, "They are of the crew")],
+    };
+
+    public static async Task<Answer> Handle(Request request, IDocumentSession session)
+    {
+        if (JsonCursor.Read(request.Body, WeekShape.CrewMember).TryPickT1(out var faults, out var member)) return Refused.For(faults);
+        var past = await Streams.Week(session, request.Id, request.Cancelled);
+        if (past.State is not { } week) return Refused.Missing("week", request.Id);
+        var crew = await session.CrewOf(week.Id, request.Cancelled);
+        return week.Join(member.Id).Match(
+            joined => CrewBody.InWeek(week, crew, member).Match(
+                next =>
+                {
+                    session.Store(next);
+                    return Answer.NoContent.At(past.Append(session, joined));
+                },
+                wrong => Refused.For(wrong, 422)),
+            Refused.For);
+    }
+}

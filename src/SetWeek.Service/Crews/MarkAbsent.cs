@@ -1,0 +1,24 @@
+using Marten;
+using SetWeek.Domain.Crews;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+using SetWeek.Service.Weeks;
+
+namespace SetWeek.Service.Crews;
+
+public sealed class MarkAbsent : ICommand
+{
+    private sealed record Body(string Night, string? Why);
+
+    public static Operation Operation => new("POST", "/weeks/{id}/crew/{person}/absent", "markAbsent", "Says that somebody will not be there for a night")
+    {
+        MayUse = new Who(About.Week, Role.Lead),
+        Body = new(typeof(Body), """{"night": "night-1", "why": "Ill."}"""),
+        Replies = [new(204, "They are down as absent; why is kept apart, where it can be erased")],
+    };
+
+    public static Task<Answer> Handle(Request request, IDocumentSession session) =>
+        request.Read(at => new Body(at.Id("night"), at.OptionalText("why", longest: 2000))).Match(
+            body => request.Decide(session, week => week.MarkAbsent(request["person"], body.Night), body.Why),
+            faults => Task.FromResult(Refused.For(faults)));
+}

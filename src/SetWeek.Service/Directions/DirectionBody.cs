@@ -1,0 +1,47 @@
+using SetWeek.Domain.Directions;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Files;
+
+namespace SetWeek.Service.Directions;
+
+/// <summary>A direction as the API takes it: displays and tasks as in a week file, the zones that it would rather have, what is shipped.</summary>
+public static class DirectionBody
+{
+    public const string Example = """
+        {"id": "first-rain", "name": "First Rain",
+         "zones": [{"id": "window", "name": "Show window", "or": ["entrance"]}],
+         "displays": [{"id": "canopy", "name": "Hung canopy", "commitment": "must", "requires": ["ceiling-points"], "alternate": {"display": "canopy.stand", "value": 20}},
+                      {"id": "canopy.stand", "name": "Canopy on a stand", "commitment": "want", "value": 1}],
+         "tasks": [{"id": "canopy.hang", "name": "Hang the canopy", "display": "canopy", "zone": "window",
+                    "modes": [{"minutes": 60, "roles": [{"skill": "rigging", "people": 2}], "equipment": [{"id": "ladder", "count": 1}]}],
+                    "needs": [{"kit": "props", "item": "canopy"}], "traits": ["ladder"],
+                    "cautions": ["Hang only from points that the building's owner allows."]},
+                   {"id": "canopy.stand.set", "name": "Set up the stand", "display": "canopy.stand", "zone": "window",
+                    "modes": [{"minutes": 30, "roles": [{"skill": "fixtures", "people": 1}]}]}],
+         "kits": [{"id": "props", "name": "Props", "lines": [{"item": "canopy", "expected": 1}]}]}
+        """;
+
+    public static Direction Read(JsonFields at) => new()
+    {
+        Id = at.Id("id"),
+        Name = at.Text("name"),
+        Zones = at.OptionalList("zones", zone => zone.Object(of => new DirectedZone(
+            of.Id("id"), of.Text("name"), of.OptionalList("or", other => other.Id(), most: 20))), most: 200),
+        Displays = at.List("displays", display => display.Object(ReadDisplay), most: 500, least: 1),
+        Tasks = at.List("tasks", TaskShape.Task, most: 500, least: 1),
+        Kits = at.OptionalList("kits", kit => kit.Object(of => new DirectedKit(of.Id("id"), of.Text("name"),
+            of.OptionalList("lines", line => line.Object(row => new DirectedLine(row.Word("item"), row.Int("expected", 0, 1_000_000))), most: 500))), most: 200),
+    };
+
+    private static DirectedDisplay ReadDisplay(JsonFields at)
+    {
+        var (id, name, promise) = (at.Id("id"), at.Text("name"), at.Choice<Promise>("commitment"));
+        var value = promise == Promise.Want ? at.Int("value", 1, 100) : at.Int("value", 0, 100, otherwise: 0);
+        return new DirectedDisplay(id, name, promise)
+        {
+            Value = promise == Promise.Want ? value : 0,
+            Alternate = at.OptionalObject("alternate", of => new Alternate(of.Id("display"), of.Int("value", 0, 100))),
+            Requires = at.OptionalList("requires", feature => feature.Word(), most: 50),
+        };
+    }
+}

@@ -1,0 +1,39 @@
+using Marten;
+using SetWeek.Domain.Directions;
+using SetWeek.Domain.Weeks;
+using SetWeek.Scheduling.Files;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+
+namespace SetWeek.Service.Directions;
+
+public sealed class ReviseDirection : ICommand
+{
+    private sealed record Body(Direction Direction, string? Note);
+
+    public static Operation Operation => new("PUT", "/directions/{id}", "reviseDirection", "Revises a direction: the whole of it anew")
+    {
+        MayUse = new Who(About.Chain, Role.HeadOffice),
+        Body = new(typeof(Direction), DirectionBody.Example.TrimEnd().TrimEnd('}') + """, "note": "The canopy may stand."}"""),
+        IfMatch = true,
+        Replies = [new(204, "The direction is revised; weeks that are open keep the one that they were opened with")],
+    };
+
+    public static async Task<Answer> Handle(Request request, IDocumentSession session)
+    {
+        if (request.Read(at => new Body(DirectionBody.Read(at), at.OptionalText("note", longest: 2000))).TryPickT1(out var faults, out var body))
+            return Refused.For(faults);
+        if (DirectionFaults.Of(body.Direction) is { Count: > 0 } wrong) return Refused.For(new Faults(wrong), 422);
+        var past = await Streams.Direction(session, request.Id, request.Cancelled);
+        if (past.State is null) return Refused.Missing("direction", request.Id);
+        if (past.Version != request.Version) return Refused.Stale(past.Version);
+        return past.State.Revise(body.Direction).Match(
+            revised =>
+            {
+                var version = past.Append(session, revised);
+                if (body.Note is { } note) session.Store(new Note(Note.IdOf(past.Stream, version), note));
+                return Answer.NoContent.At(version);
+            },
+            Refused.For);
+    }
+}

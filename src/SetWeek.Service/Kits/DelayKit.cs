@@ -1,0 +1,25 @@
+using Marten;
+using NodaTime;
+using SetWeek.Domain.Kits;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+using SetWeek.Service.Weeks;
+
+namespace SetWeek.Service.Kits;
+
+public sealed class DelayKit : ICommand
+{
+    private sealed record Body(LocalDateTime? Eta, string? Why);
+
+    public static Operation Operation => new("POST", "/weeks/{id}/kits/{kit}/delayed", "delayKit", "Says that a kit is late")
+    {
+        MayUse = new Who(About.Week, Role.Lead, Role.HeadOffice),
+        Body = new(typeof(Body), """{"eta": "2027-03-10T12:00", "why": "Held at the depot."}"""),
+        Replies = [new(204, "It is late; without an eta nobody knows how late")],
+    };
+
+    public static Task<Answer> Handle(Request request, IDocumentSession session) =>
+        request.Read(at => new Body(at.NullableLocalTime("eta"), at.OptionalText("why", longest: 2000))).Match(
+            body => request.Decide(session, week => week.DelayKit(request["kit"], body.Eta), body.Why),
+            faults => Task.FromResult(Refused.For(faults)));
+}

@@ -1,0 +1,25 @@
+using Marten;
+using NodaTime;
+using SetWeek.Domain.Kits;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+using SetWeek.Service.Weeks;
+
+namespace SetWeek.Service.Kits;
+
+public sealed class ExpectKit : ICommand
+{
+    private sealed record Body(LocalDateTime Eta);
+
+    public static Operation Operation => new("POST", "/weeks/{id}/kits/{kit}/expected", "expectKit", "Says when a kit is expected")
+    {
+        MayUse = new Who(About.Week, Role.Lead, Role.HeadOffice),
+        Body = new(typeof(Body), """{"eta": "2027-03-09T12:00"}"""),
+        Replies = [new(204, "It is expected then")],
+    };
+
+    public static Task<Answer> Handle(Request request, IDocumentSession session) =>
+        request.Read(at => new Body(at.LocalTime("eta"))).Match(
+            body => request.Decide(session, week => week.ExpectKit(request["kit"], body.Eta)),
+            faults => Task.FromResult(Refused.For(faults)));
+}

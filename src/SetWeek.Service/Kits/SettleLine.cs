@@ -1,0 +1,24 @@
+using Marten;
+using SetWeek.Domain.Kits;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+using SetWeek.Service.Weeks;
+
+namespace SetWeek.Service.Kits;
+
+public sealed class SettleLine : ICommand
+{
+    private sealed record Body(string Item);
+
+    public static Operation Operation => new("POST", "/weeks/{id}/kits/{kit}/settled", "settleLine", "Goes on with what there is of a kit's line")
+    {
+        MayUse = new Who(About.Week, Role.Lead, Role.HeadOffice),
+        Body = new(typeof(Body), """{"item": "canopy"}"""),
+        Replies = [new(204, "The line no longer bars the work that needs it")],
+    };
+
+    public static Task<Answer> Handle(Request request, IDocumentSession session) =>
+        request.Read(at => new Body(at.Word("item"))).Match(
+            body => request.Decide(session, week => week.SettleLine(request["kit"], body.Item)),
+            faults => Task.FromResult(Refused.For(faults)));
+}

@@ -1,0 +1,42 @@
+using Marten;
+using NodaTime;
+using SetWeek.Domain.Kits;
+using SetWeek.Scheduling.Files;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+using SetWeek.Service.Weeks;
+
+namespace SetWeek.Service.Kits;
+
+public sealed class TakeKitIn : ICommand
+{
+    private sealed record Body(string Id, OffsetDateTime At, IReadOnlyList<CountedLine> Lines);
+
+    public static Operation Operation => new("POST", "/weeks/{id}/kits/{kit}/arrived", "takeKitIn", "Reports that a kit came, with its count")
+    {
+        MayUse = new Who(About.Week, Role.Lead, Role.Crew),
+        Body = new(typeof(Body), """
+            {"id": "phone-3.17", "at": "2027-03-08T11:40:00+00:00", "lines": [{"item": "canopy", "received": 1, "damaged": 0}]}
+            """),
+        Replies = [new(204, "Taken; also if this report came before")],
+    };
+
+    public static Task<Answer> Handle(Request request, IDocumentSession session) => request.Read(Read).Match(
+        body => request.Take(session, body.At, week => week.KitIsIn(body.Id, request["kit"], body.At, body.Lines)),
+        faults => Task.FromResult(Refused.For(faults)));
+
+    private static Body Read(JsonFields at)
+    {
+        var body = new Body(at.Id("id"), at.Time("at"), at.OptionalList("lines", line => line.Object(ReadLine), WeekLimits.Lines));
+        foreach (var twice in body.Lines.GroupBy(line => line.Item).Where(same => same.Key.Length > 0 && same.Count() > 1))
+            at.Fault("lines", $"{twice.Key} is counted {twice.Count()} times; give one count.");
+        return body;
+    }
+
+    private static CountedLine ReadLine(JsonFields at)
+    {
+        var line = new CountedLine(at.Word("item"), at.Int("received", 0, WeekLimits.Counted), at.Int("damaged", 0, WeekLimits.Counted, otherwise: 0));
+        if (line.Damaged > line.Received) at.Fault("damaged", "More is damaged than was received; received counts the damaged pieces too.");
+        return line;
+    }
+}

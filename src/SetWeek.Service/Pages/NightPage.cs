@@ -1,0 +1,73 @@
+using SetWeek.Scheduling;
+
+namespace SetWeek.Service.Pages;
+
+/// <summary>One night of the printed week; a page of its own on paper.</summary>
+internal static class NightPage
+{
+    public static Html Of(PageWords words, PlannedNight night, string name)
+    {
+        var change = words.ClocksChange(night);
+        return Html.Of($"""
+            <section class="night" id="{night.Night}">
+            <h2>{name}</h2>
+            <p>{Window(words, night)}{Keyholder(words, night)}{(change ? " The clocks change in this night." : "")}</p>
+            {Bans(words, night)}
+            <table>
+            <caption>Who is on</caption>
+            <thead><tr><th scope="col">Who</th><th scope="col">From</th><th scope="col">To</th><th scope="col">Break</th></tr></thead>
+            <tbody>
+            {night.Shifts.OrderBy(shift => shift.From.ToInstant()).ThenBy(shift => words.Person(shift.Person), StringComparer.Ordinal).Select(shift => Of(words, shift, change))}
+            </tbody>
+            </table>
+            <h3>What is done</h3>
+            <ol class="work">
+            {night.Work.OrderBy(work => work.From.ToInstant()).ThenBy(work => work.To.ToInstant()).ThenBy(work => work.Task, StringComparer.Ordinal).Select(work => Of(words, work, change))}
+            </ol>
+            </section>
+            """);
+    }
+
+    private static string Window(PageWords words, PlannedNight night) => words.Night(night.Night) is { } window
+        ? $"From {PageWords.Time(window.Opens)} to {PageWords.Time(window.Closes)}, {PageWords.Day(window.Closes)}." : "";
+
+    private static string Keyholder(PageWords words, PlannedNight night) =>
+        night.Keyholder is { } keyholder ? $" Keyholder: {words.Person(keyholder)}." : "";
+
+    private static Html Bans(PageWords words, PlannedNight night) => words.Night(night.Night) is { Bans: { Count: > 0 } bans }
+        ? Html.Of($"""
+            <p class="quiet">Barred: {string.Join("; ", bans.Select(ban => $"{ban.Trait} from {PageWords.Time(ban.From)} to {PageWords.Time(ban.To)}"))}.</p>
+            """) : Html.None;
+
+    private static Html Of(PageWords words, PlannedShift shift, bool change) => Html.Of($"""
+        <tr><th scope="row">{words.Person(shift.Person)}</th><td>{PageWords.Time(shift.From, change)}</td><td>{PageWords.Time(shift.To, change)}</td><td>{Break(shift, change)}</td></tr>
+        """);
+
+    private static string Break(PlannedShift shift, bool change) =>
+        shift.Break is { } rest ? $"{PageWords.Time(rest.From, change)}–{PageWords.Time(rest.To, change)}" : "none";
+
+    private static Html Of(PageWords words, PlannedWork work, bool change)
+    {
+        var task = words.Task(work.Task);
+        return Html.Of($"""
+            <li><div class="time">{PageWords.Time(work.From, change)}–{PageWords.Time(work.To, change)}</div>
+            <div><h3>{words.Work(work)}</h3>
+            <p class="quiet">{words.ZoneOf(work)}{People(words, work)}</p>
+            {(task?.Cautions ?? []).Select(caution => Html.Of($"<p class=\"caution\">{caution}</p>"))}
+            {Folded(task)}</div></li>
+            """);
+    }
+
+    private static string People(PageWords words, PlannedWork work) => work.People.Count == 0 ? ": needs nobody"
+        : $": {string.Join(", ", work.People.Select(one => $"{words.Person(one.Person)} ({one.Skill})"))}";
+
+    private static Html Folded(SetTask? task) => task is null || task.Steps.Count + task.Checks.Count == 0 ? Html.None : Html.Of($"""
+        <details><summary>Steps and checks</summary>
+        {List("ol", task.Steps)}
+        {(task.Checks.Count > 0 ? Html.Of($"<p>Done when:</p>{List("ul", task.Checks)}") : Html.None)}
+        </details>
+        """);
+
+    private static Html List(string kind, IReadOnlyList<string> items) => items.Count == 0 ? Html.None
+        : Html.Of($"<{kind}>{items.Select(item => Html.Of($"<li>{item}</li>"))}</{kind}>");
+}

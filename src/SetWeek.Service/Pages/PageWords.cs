@@ -1,0 +1,45 @@
+using System.Globalization;
+using NodaTime;
+using SetWeek.Scheduling;
+
+namespace SetWeek.Service.Pages;
+
+/// <summary>What ids and times are called on paper.</summary>
+internal sealed class PageWords(Week week)
+{
+    private readonly Dictionary<string, CrewMember> crew = week.Crew.ToDictionary(member => member.Id);
+    private readonly Dictionary<string, SetTask> tasks = week.Tasks.ToDictionary(task => task.Id);
+    private readonly Dictionary<string, Zone> zones = week.Store.Zones.ToDictionary(zone => zone.Id);
+    private readonly Dictionary<string, Night> nights = week.Nights.ToDictionary(night => night.Id);
+
+    /// <summary>Somebody who was erased is an id.</summary>
+    public string Person(string id) => crew.GetValueOrDefault(id)?.Name ?? id;
+
+    public SetTask? Task(string? id) => id is null ? null : tasks.GetValueOrDefault(id);
+
+    public Night? Night(string id) => nights.GetValueOrDefault(id);
+
+    public string Work(PlannedWork work) => work.CleanDown is not null ? "Clean-down"
+        : Task(work.Task) switch
+        {
+            null => work.Task!,
+            { Stints: > 1 } task => $"{task.Name}, part {work.Stint} of {task.Stints}",
+            var task => task.Name,
+        };
+
+    public string ZoneOf(PlannedWork work) => (work.CleanDown ?? Task(work.Task)?.Zone) is { } id ? zones.GetValueOrDefault(id)?.Name ?? id : "";
+
+    public string Display(string id) => week.Displays.FirstOrDefault(display => display.Id == id)?.Name ?? id;
+
+    public static string Day(LocalDateTime time) => time.ToString("dddd d MMMM", CultureInfo.InvariantCulture);
+
+    public static string Time(LocalDateTime time) => time.ToString("HH:mm", CultureInfo.InvariantCulture);
+
+    /// <summary>In a night whose clocks change the offset is said too: its hour comes twice, or never.</summary>
+    public static string Time(OffsetDateTime time, bool clocksChange) =>
+        Time(time.LocalDateTime) + (clocksChange ? time.Offset.ToString(" (+HH:mm)", CultureInfo.InvariantCulture) : "");
+
+    public bool ClocksChange(PlannedNight night) =>
+        Night(night.Night) is { } window && DateTimeZoneProviders.Tzdb[week.Store.TimeZone] is var zone
+        && zone.GetUtcOffset(zone.AtLeniently(window.Opens).ToInstant()) != zone.GetUtcOffset(zone.AtLeniently(window.Closes).ToInstant());
+}

@@ -1,0 +1,57 @@
+using SetWeek.Scheduling;
+
+namespace SetWeek.Service.Pages;
+
+/// <summary>A plan as a page that hangs on the stockroom door: night by night, who is on and what is done when. No scripts.</summary>
+public static class WeekPage
+{
+    public const string ContentType = "text/html; charset=utf-8";
+
+    /// <param name="standing">What the plan is: published, ready, overtaken.</param>
+    public static string Of(Week week, Plan plan, string standing)
+    {
+        var words = new PageWords(week);
+        var nights = plan.Nights.Where(night => night.Work.Count > 0 || night.Shifts.Count > 0).ToList();
+        return Html.Of($"""
+            <!doctype html>
+            <html lang="en">
+            <head>
+            <meta charset="utf-8">
+            <meta name="viewport" content="width=device-width, initial-scale=1">
+            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
+            <title>{week.Id}: the week, night by night</title>
+            <style>
+            {PageStyle.Sheet}
+            </style>
+            </head>
+            <body>
+            <header>
+            <h1>{week.Id}</h1>
+            <p>{Title(standing)}. Everything stands by {PageWords.Day(week.Launch)}, {PageWords.Time(week.Launch)}.</p>
+            {Told("Left out", plan.LeftOut.Select(words.Display))}
+            {Told("What the facts have broken already", plan.Breaches.Select(breach => breach.Sentence))}
+            {Told("Why there is no plan", plan.Conflict.Select(breach => breach.Sentence))}
+            </header>
+            <nav aria-label="Nights"><ul>
+            {nights.Select(night => Html.Of($"<li><a href=\"#{night.Night}\">{Name(words, night)}</a></li>"))}
+            </ul></nav>
+            <main>
+            {nights.Select(night => NightPage.Of(words, night, Name(words, night)))}
+            </main>
+            <footer>
+            <p><strong>Safety.</strong> The cautions are the usual ones of the trade and complete nowhere. The law and the codes of the place,
+            the rules of the building and the makers' instructions come first, and what asks for a licensed or a trained person is done by one.
+            Whoever sees a danger stops the work.</p>
+            </footer>
+            </body>
+            </html>
+            """).Text;
+    }
+
+    private static string Name(PageWords words, PlannedNight night) => words.Night(night.Night) is { } window ? PageWords.Day(window.Opens) : night.Night;
+
+    private static string Title(string standing) => $"{char.ToUpperInvariant(standing[0])}{standing[1..]}";
+
+    private static Html Told(string heading, IEnumerable<string> sentences) => sentences.ToList() is { Count: > 0 } told
+        ? Html.Of($"<p><strong>{heading}.</strong></p><ul>{told.Select(sentence => Html.Of($"<li>{sentence}</li>"))}</ul>") : Html.None;
+}

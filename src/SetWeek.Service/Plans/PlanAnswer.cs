@@ -1,0 +1,64 @@
+using System.Text.Json;
+using Marten;
+using NodaTime;
+using SetWeek.Domain;
+using SetWeek.Domain.Plans;
+using SetWeek.Domain.Weeks;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Files;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Web;
+using SetWeek.Service.Weeks;
+
+namespace SetWeek.Service.Plans;
+
+/// <summary>A plan in the form that the reader prefers: JSON for programs, a page for people, a table for spreadsheets.</summary>
+public static class PlanAnswer
+{
+    private const string Json = "application/json", Page = "text/html", Table = "text/csv";
+
+    public static IReadOnlyList<Reply> Replies { get; } =
+    [
+        new(200, "The plan, as JSON, as a page (Accept: text/html) or as a table (Accept: text/csv)", typeof(View)),
+    ];
+
+    public sealed record View(
+        string Id, CandidateState State, bool Published, long WeekVersion, string InputHash, LocalDateTime Now, BestView? Best,
+        JsonElement? Plan, JsonElement? Changes, string? Failure);
+
+    /// <param name="AfterMilliseconds">Since the search began.</param>
+    public sealed record BestView(long AfterMilliseconds, IReadOnlyList<GoalValue> Goals);
+
+    public static async Task<Answer> Of(Request request, IQuerySession session, Past<StoreWeek> past, CandidatePlan asked)
+    {
+        var week = past.State!;
+        var candidate = await session.AsOfNow(asked, past, request.Cancelled);
+        var published = week.Published?.PlanId == candidate.Id;
+        var form = request.Prefers(Json, Page, Table);
+        if (form is Page or Table && candidate.Plan is not { } )
+            return Refused.With(409, $"This plan is {candidate.State.ToString().ToLowerInvariant()}; there is nothing to show of it yet.", "no-plan-yet");
+        var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), candidate.Now);
+        return form switch
+        {
+            Json => Answer.Ok(ViewOf(request, candidate, published, input)),
+            Page => Answer.Of(WeekPage.Of(input.Week, candidate.Plan!, published ? "published" : candidate.State.ToString().ToLowerInvariant()), WeekPage.ContentType),
+            Table => Answer.Of(WeekCsv.Of(input.Week, candidate.Plan!), WeekCsv.ContentType),
+            _ => Refused.With(406, "A plan is answered as application/json, text/html or text/csv."),
+        };
+    }
+
+    private static View ViewOf(Request request, CandidatePlan candidate, bool published, PlannerInput input)
+    {
+        var seen = request.Sightings.Find(request.Caller.Tenant, candidate.Id);
+        var best = seen is not null ? new BestView((long)seen.After.TotalMilliseconds, seen.Best.Goals)
+            : candidate is { Plan.Goals.Count: > 0, AfterMilliseconds: { } after } ? new BestView(after, candidate.Plan.Goals) : null;
+        return new View(candidate.Id, candidate.State, published, candidate.WeekVersion, candidate.InputHash, candidate.Now, best,
+            candidate.Plan is { } plan ? AsFile(plan) : null, null, candidate.Failure);
+    }
+
+    private static JsonElement AsFile(Plan plan)
+    {
+        using var document = JsonDocument.Parse(PlanFile.Write(plan));
+        return document.RootElement.Clone();
+    }
+}

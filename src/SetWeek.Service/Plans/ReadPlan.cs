@@ -1,0 +1,23 @@
+using Marten;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+
+namespace SetWeek.Service.Plans;
+
+public sealed class ReadPlan : IQuery
+{
+    public static Operation Operation => new("GET", "/weeks/{id}/plans/{plan}", "readPlan", "Reads a plan that was asked for, and watches it being worked out")
+    {
+        MayUse = Who.Everybody(About.Week),
+        Replies = PlanAnswer.Replies,
+    };
+
+    public static async Task<Answer> Handle(Request request, IQuerySession session)
+    {
+        var past = await Streams.Week(session, request.Id, request.Cancelled);
+        if (past.State is null) return Refused.Missing("week", request.Id);
+        return await session.Candidate(request.Id, request["plan"], request.Cancelled) is { } candidate
+            ? await PlanAnswer.Of(request, session, past, candidate)
+            : Refused.Missing("plan", request["plan"]);
+    }
+}

@@ -1,0 +1,55 @@
+using Marten;
+using NodaTime;
+using SetWeek.Domain;
+using SetWeek.Domain.Plans;
+using SetWeek.Domain.Weeks;
+using SetWeek.Scheduling.Files;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+using SetWeek.Service.Weeks;
+
+namespace SetWeek.Service.Plans;
+
+public sealed class RequestPlan : ICommand
+{
+    public sealed record Body(double? Seconds, double? Effort, int Seed, int Workers, LocalDateTime? Now);
+
+    public sealed record Requested(string Id, CandidateState State);
+
+    public static Operation Operation => new("POST", "/weeks/{id}/plans", "requestPlan", "Asks for a plan; where one is published, for a re-plan")
+    {
+        MayUse = new Who(About.Week, Role.Lead),
+        Body = new(typeof(Body), """{"seconds": 10, "workers": 2, "seed": 0, "now": "2027-03-08T18:00"}"""),
+        Replies = [new(202, "It is being worked out; Location says where to look. A request of this week that is under way is cancelled", typeof(Requested))],
+    };
+
+    public static async Task<Answer> Handle(Request request, IDocumentSession session)
+    {
+        if (request.Read(Read).TryPickT1(out var faults, out var body)) return Refused.For(faults);
+        var past = await Streams.Week(session, request.Id, request.Cancelled);
+        if (past.State is not { } week) return Refused.Missing("week", request.Id);
+        foreach (var older in await session.UnderWay(week.Id, request.Cancelled))
+            session.Store(older with { State = CandidateState.Cancelled });
+
+        var crew = await session.CrewOf(week.Id, request.Cancelled);
+        var now = PlanningProblem.NotBefore(week, body.Now ?? StoreTime.Local(week, request.Now));
+        var input = PlanningProblem.Of(week, crew, now);
+        // Ids in the order of their making, so that a week's plans sort by age.
+        var id = Guid.CreateVersion7(request.Now.ToDateTimeOffset()).ToString("n");
+        session.Insert(new CandidatePlan
+        {
+            Id = id, Week = week.Id, State = CandidateState.Queued, WeekVersion = past.Version, InputHash = input.Hash(), Now = now,
+            Asked = request.Now, Limits = new PlanLimits(body.Seconds, body.Effort, body.Workers, body.Seed), Replan = input.Replan is not null,
+        });
+        return Answer.Accepted($"/weeks/{week.Id}/plans/{id}", new Requested(id, CandidateState.Queued)) with { Messages = [new SolvePlan(week.Id, id)] };
+    }
+
+    private static Body Read(JsonFields at)
+    {
+        var seconds = at.Optional("seconds")?.Int(1, PlanLimits.MostSeconds);
+        var effort = at.Optional("effort")?.Int(1, PlanLimits.MostEffort);
+        if (seconds is not null && effort is not null) at.Fault("effort", "Give either seconds or effort.");
+        return new Body(seconds, effort, at.Int("seed", 0, int.MaxValue, otherwise: 0),
+            at.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers), at.OptionalLocalTime("now"));
+    }
+}

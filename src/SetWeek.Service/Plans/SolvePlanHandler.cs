@@ -1,0 +1,117 @@
+using JasperFx;
+using Marten;
+using SetWeek.Domain;
+using SetWeek.Domain.Plans;
+using SetWeek.Scheduling;
+using SetWeek.Service.Weeks;
+using Wolverine;
+
+namespace SetWeek.Service.Plans;
+
+/// <summary>
+/// Works a plan out, from a read: no transaction is open while it looks. The message may come again (a stop, a crash): what
+/// was not settled is then begun anew, what was settled stays.
+/// </summary>
+public static class SolvePlanHandler
+{
+    /// <summary>How often it looks whether the request has been cancelled, by whichever node.</summary>
+    private static readonly TimeSpan Glance = TimeSpan.FromMilliseconds(200);
+
+    public static async Task Handle(SolvePlan message, Envelope envelope, IDocumentStore store, Sightings sightings, ILoggerFactory logs, CancellationToken stop)
+    {
+        var tenant = envelope.TenantId!;
+        var log = logs.CreateLogger("SetWeek.Plans");
+        if (await Begin(store, tenant, message, stop) is not var (candidate, input)) return;
+        log.LogInformation("Solving {Plan} of {Week} for {Tenant}, version {Version}", message.Plan, message.Week, tenant, candidate.WeekVersion);
+
+        using var end = CancellationTokenSource.CreateLinkedTokenSource(stop);
+        end.CancelAfter(SolvePlan.Longest);
+        using var solved = new CancellationTokenSource();
+        var watching = WatchForCancel(store, tenant, message, end, solved.Token);
+        Sighting? last = null;
+        CandidatePlan outcome;
+        try
+        {
+            var plan = await Task.Factory.StartNew(() => Planner.Plan(input.Week, candidate.Limits.ToLimits(), input.Replan, sighting =>
+            {
+                last = sighting;
+                sightings.See(tenant, message.Plan, sighting);
+            }, end.Token), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
+            outcome = candidate.Answered(plan) with { AfterMilliseconds = (long?)last?.After.TotalMilliseconds };
+        }
+        catch (Exception wrong) when (wrong is not OperationCanceledException)
+        {
+            log.LogError(wrong, "Solving {Plan} of {Week} for {Tenant} failed", message.Plan, message.Week, tenant);
+            outcome = candidate with { State = CandidateState.Failed, Failure = "The planner failed; this is our fault, and the log has it." };
+        }
+        finally
+        {
+            await solved.CancelAsync();
+            await watching;
+            sightings.Forget(tenant, message.Plan);
+        }
+        // Stopped with the process and not by anybody's wish: the message comes again.
+        stop.ThrowIfCancellationRequested();
+        await Settle(store, tenant, outcome);
+        log.LogInformation("Solved {Plan} of {Week} for {Tenant}: {State}", message.Plan, message.Week, tenant, outcome.State);
+    }
+
+    /// <summary>Null where there is nothing to do any more.</summary>
+    private static async Task<(CandidatePlan, PlannerInput)?> Begin(IDocumentStore store, string tenant, SolvePlan message, CancellationToken stop)
+    {
+        await using var session = store.LightweightSession(tenant);
+        var candidate = await session.Candidate(message.Week, message.Plan, stop);
+        var past = await Streams.Week(session, message.Week, stop);
+        if (candidate is null or { Settled: true } || past.State is not { } week) return null;
+        var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, stop), candidate.Now);
+        // Facts may have come while it waited its turn: it is computed from those of now.
+        candidate = candidate with
+        {
+            State = CandidateState.Solving, WeekVersion = past.Version, InputHash = input.Hash(), Replan = input.Replan is not null,
+            Now = input.Replan?.Now ?? candidate.Now,
+        };
+        session.Store(candidate);
+        try
+        {
+            await session.SaveChangesAsync(stop);
+        }
+        catch (ConcurrencyException)
+        {
+            return null; // cancelled this moment
+        }
+        return (candidate, input);
+    }
+
+    private static async Task WatchForCancel(IDocumentStore store, string tenant, SolvePlan message, CancellationTokenSource end, CancellationToken solved)
+    {
+        using var timer = new PeriodicTimer(Glance);
+        try
+        {
+            while (await timer.WaitForNextTickAsync(solved))
+            {
+                await using var session = store.QuerySession(tenant);
+                if (await session.Candidate(message.Week, message.Plan, solved) is not { Settled: false }) await end.CancelAsync();
+            }
+        }
+        catch (OperationCanceledException)
+        {
+            // Solved: nothing is left to watch.
+        }
+    }
+
+    /// <summary>Once: an outcome that is there already, or a cancel, is left as it is.</summary>
+    private static async Task Settle(IDocumentStore store, string tenant, CandidatePlan outcome)
+    {
+        await using var session = store.LightweightSession(tenant);
+        if (await session.LoadAsync<CandidatePlan>(outcome.Id) is not { Settled: false }) return;
+        session.Store(outcome);
+        try
+        {
+            await session.SaveChangesAsync();
+        }
+        catch (ConcurrencyException)
+        {
+            // Cancelled this moment.
+        }
+    }
+}

@@ -1,0 +1,44 @@
+using Marten;
+using NodaTime;
+using OneOf;
+using SetWeek.Domain;
+using SetWeek.Domain.Crews;
+using SetWeek.Domain.Weeks;
+using SetWeek.Service.Web;
+
+namespace SetWeek.Service.Weeks;
+
+/// <summary>What becomes of a decision on a week: its events are added, its note is kept beside them, or its refusal is said.</summary>
+public static class Deciding
+{
+    /// <summary>A decision of a lead or of head office.</summary>
+    /// <param name="note">Free text that goes with it; erasable, so not in the event.</param>
+    public static async Task<Answer> Decide<T>(
+        this Request request, IDocumentSession session, Func<StoreWeek, OneOf<T, Refusal>> decide, string? note = null) where T : IWeekEvent
+    {
+        var past = await Streams.Week(session, request.Id, request.Cancelled);
+        if (past.State is not { } week) return Refused.Missing("week", request.Id);
+        return decide(week).Match(happened => Added(session, past, [happened], note), Refused.For);
+    }
+
+    /// <summary>A report from the floor. One that has come already is answered in the same way and adds nothing.</summary>
+    public static async Task<Answer> Take(
+        this Request request, IDocumentSession session, OffsetDateTime at, Func<StoreWeek, OneOf<IReadOnlyList<IWeekEvent>, Refusal>> take, string? note = null)
+    {
+        var past = await Streams.Week(session, request.Id, request.Cancelled);
+        if (past.State is not { } week) return Refused.Missing("week", request.Id);
+        session.HappenedAt(at.ToInstant());
+        return take(week).Match(happened => Added(session, past, happened, note), Refused.For);
+    }
+
+    public static async Task<CrewFile> CrewOf(this IQuerySession session, string week, CancellationToken cancelled) =>
+        await session.LoadAsync<CrewFile>(week, cancelled) ?? new CrewFile(week, []);
+
+    private static Answer Added(IDocumentSession session, Past<StoreWeek> past, IReadOnlyList<IWeekEvent> happened, string? note)
+    {
+        if (happened.Count == 0) return Answer.NoContent.At(past.Version);
+        var version = past.Append(session, happened);
+        if (note is not null) session.Store(new Note(Note.IdOf(past.Stream, past.Version + 1), note));
+        return Answer.NoContent.At(version);
+    }
+}

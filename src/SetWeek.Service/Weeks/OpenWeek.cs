@@ -1,0 +1,85 @@
+using Marten;
+using OneOf;
+using SetWeek.Domain;
+using SetWeek.Domain.Crews;
+using SetWeek.Domain.Directions;
+using SetWeek.Domain.Stores;
+using SetWeek.Domain.Weeks;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Files;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+using About = SetWeek.Service.Access.About;
+using Role = SetWeek.Service.Access.Role;
+
+namespace SetWeek.Service.Weeks;
+
+public sealed class OpenWeek : ICommand
+{
+    public sealed record Opened(string Id, IReadOnlyList<ScopingDecision> Scoping);
+
+    public static Operation Operation => new("POST", "/weeks", "openWeek", "Opens a set week: scopes a direction to a store")
+    {
+        MayUse = new Who(About.StoreInBody, Role.Lead, Role.HeadOffice),
+        Body = new(typeof(WeekBody), WeekBody.Example),
+        Replies = [new(201, "The week is open; every decision of scoping has its sentence", typeof(Opened))],
+    };
+
+    public static async Task<Answer> Handle(Request request, IDocumentSession session)
+    {
+        if (request.Read(WeekBody.Read).TryPickT1(out var faults, out var body)) return Refused.For(faults);
+        if (!request.Caller.Reaches(body.Store)) return Refused.OtherStore(body.Store);
+        var direction = await Streams.Direction(session, body.Direction, request.Cancelled);
+        var store = await Streams.Store(session, body.Store, request.Cancelled);
+        if (Missing(body, direction.State, store.State) is { Count: > 0 } missing) return Refused.For(new Faults(missing), 422);
+
+        var scoped = Scoping.Of(direction.State!, store.State!);
+        if (Whole(body, store.State!, scoped).TryPickT1(out var wrong, out var week)) return Refused.For(wrong, 422);
+        var past = await Streams.Week(session, body.Id, request.Cancelled);
+        if (past.State is not null) return Refused.For(new Refusal("week-open", $"The week \"{body.Id}\" is open already."));
+
+        session.Store(new WeekPlace(body.Id, body.Store));
+        session.Store(new CrewFile(body.Id, week.Crew));
+        var opened = new WeekOpened(body.Direction, direction.Version, week with { Crew = [] }, [.. week.Crew.Select(member => member.Id)], scoped.Decisions);
+        return Answer.Created($"/weeks/{body.Id}", new Opened(body.Id, scoped.Decisions)).At(past.Append(session, opened));
+    }
+
+    private static List<Fault> Missing(WeekBody body, Direction? direction, StoreProfile? store) =>
+    [
+        .. direction is null ? [new Fault("/direction", $"There is no direction \"{body.Direction}\"; issue it first.")] : (Fault[])[],
+        .. store is null ? [new Fault("/store", $"There is no store \"{body.Store}\"; open it first.")] : (Fault[])[],
+        .. direction is null ? [] : body.Kits.Index().Where(kit => direction.Kits.All(known => known.Id != kit.Item.Id))
+            .Select(kit => new Fault($"/kits/{kit.Index}/id", $"The direction ships no kit \"{kit.Item.Id}\".")),
+        .. body.Kits.Index().Where(kit => body.Kits.Take(kit.Index).Any(before => before.Id == kit.Item.Id))
+            .Select(kit => new Fault($"/kits/{kit.Index}/id", $"The kit \"{kit.Item.Id}\" is listed twice; keep one.")),
+    ];
+
+    /// <summary>The whole week as a week file, so that what it gets wrong is found by the reading that every week file gets.</summary>
+    private static OneOf<Week, Faults> Whole(WeekBody body, StoreProfile store, ScopedDirection scoped) => WeekFile.Check(new Week
+    {
+        Id = body.Id,
+        Currency = body.Currency,
+        GridMinutes = body.GridMinutes,
+        Launch = body.Launch,
+        Store = new Store { Id = store.Id, TimeZone = store.TimeZone, Zones = store.Zones, Equipment = store.Equipment },
+        Nights = body.Nights,
+        Crew = body.Crew,
+        Kits = [.. scoped.Kits.Select(kit => new Kit(kit.Id, kit.Name, body.Kits.FirstOrDefault(due => due.Id == kit.Id)?.Eta)
+        {
+            Lines = [.. kit.Lines.Select(line => new KitLine(line.Item, line.Expected))],
+        })],
+        Displays = scoped.Displays,
+        Tasks = scoped.Tasks,
+        Rules = body.Rules,
+        Goals = body.Goals,
+        ReplanGoals = body.ReplanGoals,
+    }).MapT1(faults => new Faults([.. faults.All.Select(AsSent)]));
+
+    /// <summary>Parts of the week that the sender did not send are laid to the direction or to the store.</summary>
+    private static Fault AsSent(Fault fault) => fault.Pointer.Split('/') is [_, var part, ..] ? part switch
+    {
+        "displays" or "tasks" or "kits" => new Fault("/direction", $"{fault.Detail} (At {fault.Pointer} of the week that it makes in this store.)"),
+        "store" => new Fault("/store", $"{fault.Detail} (At {fault.Pointer} of the week.)"),
+        _ => fault,
+    } : fault;
+}

@@ -1,0 +1,51 @@
+using Marten;
+using NodaTime;
+using SetWeek.Domain;
+using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Work;
+using SetWeek.Scheduling;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+using About = SetWeek.Service.Access.About;
+
+namespace SetWeek.Service.Weeks;
+
+public sealed class ReadWeek : IQuery
+{
+    public sealed record View(
+        string Id, long Version, string Direction, long DirectionVersion, string Store, LocalDateTime Launch, IReadOnlyList<Night> Nights,
+        IReadOnlyList<KitView> Kits, IReadOnlyList<string> Crew, IReadOnlyList<AbsenceView> Absences, string? PublishedPlan,
+        IReadOnlyList<ScopingDecision> Scoping, IReadOnlyList<WorkView> Work);
+
+    public sealed record KitView(string Id, string Name, LocalDateTime? Eta, OffsetDateTime? Arrived, IReadOnlyList<KitLine> Lines);
+
+    public sealed record AbsenceView(string Person, string Night);
+
+    public sealed record WorkView(
+        string? Task, int? Stint, string? CleanDown, string? Night, WorkState State, OffsetDateTime? From, OffsetDateTime? To,
+        int? RemainingMinutes, OffsetDateTime? Until, string? Reason);
+
+    public static Operation Operation => new("GET", "/weeks/{id}", "readWeek", "Reads a week as it now stands")
+    {
+        MayUse = Who.Everybody(About.Week),
+        Replies = [new(200, "The week; its ETag is what decisions are matched against", typeof(View))],
+    };
+
+    public static async Task<Answer> Handle(Request request, IQuerySession session)
+    {
+        var past = await Streams.Week(session, request.Id, request.Cancelled);
+        return past.State is not { } week ? Refused.Missing("week", request.Id) : Answer.Ok(Of(week, past.Version)).At(past.Version);
+    }
+
+    private static View Of(StoreWeek week, long version) => new(
+        week.Id, version, week.Direction, week.DirectionVersion, week.Week.Store.Id, week.Week.Launch, week.Week.Nights,
+        [.. week.Week.Kits.Select(kit => new KitView(kit.Id, kit.Name, kit.Eta, week.Arrivals.TryGetValue(kit.Id, out var at) ? at : null, kit.Lines))],
+        week.Crew,
+        [.. week.Absences.OrderBy(absence => absence.Night, StringComparer.Ordinal).ThenBy(absence => absence.Person, StringComparer.Ordinal)
+            .Select(absence => new AbsenceView(absence.Person, absence.Night))],
+        week.Published?.PlanId, week.Scoping, [.. week.Floor.SoFar.Select(Of)]);
+
+    private static WorkView Of(WorkSoFar so) => new(
+        so.About.Task, so.About.Task is null ? null : so.About.Stint, so.About.CleanDown, so.About.Night, so.State, so.From, so.To,
+        so.RemainingMinutes, so.Until, so.Reason);
+}

@@ -1,0 +1,27 @@
+using Marten;
+using SetWeek.Domain;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Files;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+using About = SetWeek.Service.Access.About;
+using Role = SetWeek.Service.Access.Role;
+
+namespace SetWeek.Service.Weeks;
+
+public sealed class ReadWeekFile : IQuery
+{
+    public static Operation Operation => new("GET", "/weeks/{id}/week-file", "readWeekFile", "Reads what the planner would read now")
+    {
+        MayUse = new Who(About.Week, Role.Lead, Role.HeadOffice, Role.Engineer),
+        Replies = [new(200, "A week file; it holds names and rates", typeof(Week))],
+    };
+
+    public static async Task<Answer> Handle(Request request, IQuerySession session)
+    {
+        var past = await Streams.Week(session, request.Id, request.Cancelled);
+        if (past.State is not { } week) return Refused.Missing("week", request.Id);
+        var crew = await session.CrewOf(week.Id, request.Cancelled);
+        return (new Answer(200) { Content = WeekFile.Write(PlanningProblem.WeekOf(week, crew)), ContentType = "application/json" }).At(past.Version);
+    }
+}

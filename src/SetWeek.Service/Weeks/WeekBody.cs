@@ -1,0 +1,55 @@
+using NodaTime;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Files;
+
+namespace SetWeek.Service.Weeks;
+
+/// <summary>What a store adds to a direction to make a week of it: when, who, by which rules.</summary>
+public sealed record WeekBody
+{
+    public required string Id { get; init; }
+    public required string Direction { get; init; }
+    public required string Store { get; init; }
+    public required string Currency { get; init; }
+    public required int GridMinutes { get; init; }
+    public required LocalDateTime Launch { get; init; }
+    public required IReadOnlyList<Night> Nights { get; init; }
+    public required IReadOnlyList<CrewMember> Crew { get; init; }
+
+    /// <summary>When each kit is expected; of one that is not named nobody knows.</summary>
+    public required IReadOnlyList<KitDue> Kits { get; init; }
+
+    public required RuleSet Rules { get; init; }
+    public required IReadOnlyList<GoalChoice> Goals { get; init; }
+    public required IReadOnlyList<GoalChoice> ReplanGoals { get; init; }
+
+    public const string Example = """
+        {"id": "first-rain.harbour-street", "direction": "first-rain", "store": "harbour-street", "currency": "GBP",
+         "launch": "2027-03-13T09:00",
+         "nights": [{"id": "night-1", "opens": "2027-03-08T21:30", "closes": "2027-03-09T02:00",
+                     "bans": [{"trait": "noisy", "from": "2027-03-09T01:00", "to": "2027-03-09T02:00"}]}],
+         "crew": [{"id": "c1", "name": "Asha Rowan", "skills": {"rigging": 2, "general": 1}, "keyholder": true, "ratePerHour": 1450,
+                   "available": [{"night": "night-1"}]},
+                  {"id": "c2", "name": "Ben Marsh", "skills": {"rigging": 1, "general": 1}, "ratePerHour": 1300, "available": [{"night": "night-1"}]}],
+         "kits": [{"id": "props", "eta": "2027-03-08T12:00"}],
+         "rules": {"minRestMinutes": 660, "minPeople": 2, "keyholderPresent": true}}
+        """;
+
+    public static WeekBody Read(JsonFields at) => new()
+    {
+        Id = at.Id("id"),
+        Direction = at.Id("direction"),
+        Store = at.Id("store"),
+        Currency = WeekShape.Currency(at.Required("currency")),
+        GridMinutes = at.Int("gridMinutes", 1, 1440, otherwise: 5),
+        Launch = at.LocalTime("launch"),
+        Nights = at.List("nights", WeekShape.Night, WeekLimits.Nights, least: 1),
+        Crew = at.List("crew", WeekShape.CrewMember, WeekLimits.People),
+        Kits = at.OptionalList("kits", kit => kit.Object(of => new KitDue(of.Id("id"), of.NullableLocalTime("eta"))), WeekLimits.Kits),
+        Rules = RuleShape.Rules(at.Required("rules")),
+        Goals = at.Optional("goals") is { } goals ? WeekShape.Goals(goals, replan: false) : Week.DefaultGoals,
+        ReplanGoals = at.Optional("replanGoals") is { } replan ? WeekShape.Goals(replan, replan: true) : Week.DefaultReplanGoals,
+    };
+}
+
+public sealed record KitDue(string Id, LocalDateTime? Eta);

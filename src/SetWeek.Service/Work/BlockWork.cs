@@ -1,0 +1,34 @@
+using Marten;
+using NodaTime;
+using SetWeek.Domain.Work;
+using SetWeek.Scheduling.Files;
+using SetWeek.Service.Access;
+using SetWeek.Service.Web;
+using SetWeek.Service.Weeks;
+
+namespace SetWeek.Service.Work;
+
+public sealed class BlockWork : ICommand
+{
+    private sealed record Body(
+        string Id, string Task, int? Stint, OffsetDateTime At, string Reason, int? RemainingMinutes, OffsetDateTime? Until, string? Note);
+
+    public static Operation Operation => new("POST", "/weeks/{id}/work/blocked", "blockWork", "Reports that work stands still, and why")
+    {
+        MayUse = new Who(About.Week, Role.Lead, Role.Crew),
+        Body = new(typeof(Body), """
+            {"id": "phone-3.19", "task": "canopy.hang", "at": "2027-03-08T22:10:00+00:00", "reason": "no-access", "remainingMinutes": 40,
+             "until": "2027-03-08T23:00:00+00:00", "note": "The lift is booked."}
+            """),
+        Replies = [new(204, "Taken; also if this report came before")],
+    };
+
+    public static Task<Answer> Handle(Request request, IDocumentSession session) => request.Read(Read).Match(
+        body => request.Take(session, body.At, week => week.Take(new WorkBlocked(
+            body.Id, body.Task, body.Stint ?? 1, body.At, body.Reason, body.RemainingMinutes, body.Until)), body.Note),
+        faults => Task.FromResult(Refused.For(faults)));
+
+    private static Body Read(JsonFields at) => new(
+        at.Id("id"), at.Id("task"), at.OptionalInt("stint", 1, WeekLimits.Stints), at.Time("at"), at.Choice("reason", [.. BlockReasons.All]),
+        at.OptionalInt("remainingMinutes", 1, WeekLimits.Minutes), at.OptionalTime("until"), at.OptionalText("note", longest: 2000));
+}
