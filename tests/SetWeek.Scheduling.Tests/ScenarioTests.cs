@@ -1,4 +1,6 @@
 using SetWeek.Scheduling.Files;
+using SetWeek.Scheduling.Tests.Files;
+using Xunit;
 
 namespace SetWeek.Scheduling.Tests;
 
@@ -55,16 +57,5 @@ public class ScenarioTests
         });
 
     private static Week Example(string store) =>
-        WeekFile.Read(File.ReadAllBytes(Path.Combine(Root, "docs", "examples", $"{store}.week.json"))).Match(
-            week => week, faults => throw new Xunit.Sdk.XunitException(string.Join('\n', faults.All)));
-
-    private static string Root
-    {
-        get
-        {
-            var folder = new DirectoryInfo(AppContext.BaseDirectory);
-            while (!File.Exists(Path.Combine(folder.FullName, "SetWeek.sln"))) folder = folder.Parent!;
-            return folder.FullName;
-        }
-    }
+        WeekFile.Read(Examples.Read($"{store}.week.json")).Match(week => week, Examples.Fail<Week>);
 }
