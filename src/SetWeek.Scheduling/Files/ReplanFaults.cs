@@ -22,10 +22,8 @@ internal static class ReplanFaults
             IEnumerable<Fault?> found =
             [
                 known.Tasks.Fault($"{at}/task", report.Task),
-                known.Nights.Fault($"{at}/night", report.Night),
-                known.Zones.Fault($"{at}/cleanDown", report.CleanDown),
                 .. OfTimes(at, report, grid),
-                report.CleanDown is null ? null : OfCleanDown(at, report, planned),
+                .. report.CleanDown is null ? [] : OfCleanDown(at, report, planned, known),
                 .. report.Task is { } id && tasks.TryGetValue(id, out var task) ? OfWork(at, report, task, planned, known, grid) : [],
             ];
             foreach (var fault in found.OfType<Fault>()) yield return fault;
@@ -50,11 +48,15 @@ internal static class ReplanFaults
             yield return new Fault($"{at}/remainingMinutes", "Minutes remain of running or blocked work only; remove remainingMinutes or correct the state.");
     }
 
-    private static Fault? OfCleanDown(string at, Progress report, PublishedWork planned) =>
-        report.State is WorkState.Blocked or WorkState.Reopened
-            ? new Fault($"{at}/state", "A clean-down is done or running; leave out the report of one that is still to be done.")
-        : planned.CleanDown(report.Night!, report.CleanDown!) is null
-            ? new Fault(at, "The published plan has no clean-down of this zone in this night; report only what was planned.") : null;
+    private static IEnumerable<Fault?> OfCleanDown(string at, Progress report, PublishedWork planned, WeekIds known)
+    {
+        Fault?[] unknown = [known.Nights.Fault($"{at}/night", report.Night), known.Zones.Fault($"{at}/cleanDown", report.CleanDown)];
+        foreach (var fault in unknown) yield return fault;
+        if (report.State is WorkState.Blocked or WorkState.Reopened)
+            yield return new Fault($"{at}/state", "A clean-down is done or running; leave out the report of one that is still to be done.");
+        else if (unknown is [null, null] && planned.CleanDown(report.Night!, report.CleanDown!) is null)
+            yield return new Fault(at, "The published plan has no clean-down of this zone in this night; report only what was planned.");
+    }
 
     private static IEnumerable<Fault?> OfWork(string at, Progress report, SetTask task, PublishedWork planned, WeekIds known, Grid grid)
     {

@@ -22,7 +22,7 @@ public class RoundTripTests
         Assert.Equal([], Checker.Check(problem, PlanTimes.ScheduleOf(problem, Examples.Plan)).Select(breach => breach.Sentence));
     }
 
-    [SharedFact("examples")]
+    [SharedFact]
     public void The_small_week_and_its_plan_are_written_as_they_were_read()
     {
         var (week, plan) = (Shared("small.week.json"), Shared("small.plan.json"));
@@ -31,7 +31,7 @@ public class RoundTripTests
         SameMeaning(plan, PlanFile.Write(PlanFile.Read(plan, read).Match(good => good, Examples.Fail<Plan>)));
     }
 
-    [SharedFact("examples")]
+    [SharedFact]
     public void The_small_plan_goes_to_minutes_and_back_unchanged()
     {
         var week = WeekFile.Read(Shared("small.week.json")).Match(good => good, Examples.Fail<Week>);
@@ -53,10 +53,10 @@ public class RoundTripTests
     }
 
     // The sets of ../shared/data: their READMEs name the sources.
-    [SharedFact("data")]
+    [SharedDataFact]
     public void Open_benchmarks_are_valid_weeks()
     {
-        var data = Path.Combine(Examples.Shared!, "data");
+        var data = SharedDataFactAttribute.Folder;
         Week[] weeks =
         [
             .. Files(data, "*.sm").Select(file => ProjectInstance.Read(Name(file), File.ReadAllText(file))),
@@ -73,7 +73,7 @@ public class RoundTripTests
 
     private static string Name(string file) => Path.GetFileNameWithoutExtension(file).ToLowerInvariant().Replace('_', '-');
 
-    private static byte[] Shared(string name) => File.ReadAllBytes(Path.Combine(Examples.Shared!, "examples", name));
+    private static byte[] Shared(string name) => SharedFactAttribute.Read(name);
 
     /// <summary>Equal but for what is as by default: a default left out and an empty list mean the same.</summary>
     private static void SameMeaning(byte[] one, byte[] other) =>
