@@ -6,7 +6,9 @@ namespace SetWeek.Scheduling.Tests;
 
 public sealed class ExampleTests
 {
-    /// <summary>Source: the small week and the plan of it that came with the planning problem, not made by this planner.</summary>
+    /// <summary>
+    /// Source: the small week and the plan of it that came with the planning problem, not made by this planner.
+    /// </summary>
     [SharedFact]
     public void A_plan_made_elsewhere_keeps_every_rule_and_has_the_goal_values_that_it_names()
     {

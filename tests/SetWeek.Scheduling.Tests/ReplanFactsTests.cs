@@ -6,7 +6,10 @@ namespace SetWeek.Scheduling.Tests;
 /// <summary>What a re-plan takes as done, from the published plan and the reports of the floor.</summary>
 public sealed class ReplanFactsTests
 {
-    /// <summary>Filling has two modes and two stints; the published plan does its first stint in mode 1, an hour long, with Bo and Cy.</summary>
+    /// <summary>
+    /// Filling has two modes and two stints; the published plan does its first stint in mode 1, an hour long, with Bo and
+    /// Cy.
+    /// </summary>
     private static readonly TinyWeek Week = TinyWeek.New
         .Task("fill", 200, task => task with { Stints = 2, Modes = [.. task.Modes, new(120, [new("hands", 2)])] });
 
@@ -44,7 +47,8 @@ public sealed class ReplanFactsTests
 
     [Fact]
     public void Now_with_seconds_is_the_next_minute() =>
-        Assert.Equal(60, Facts.Of(Week.Problem, new Replan(Published.AsPlan, TinyWeek.Local("2027-03-08T22:59").PlusSeconds(1), [])).Now);
+        Assert.Equal(60, Facts.Of(Week.Problem, new Replan(Published.AsPlan,
+            TinyWeek.Local("2027-03-08T22:59").PlusSeconds(1), [])).Now);
 
     [Fact]
     public void Begun_is_from_before_now()
@@ -68,7 +72,8 @@ public sealed class ReplanFactsTests
     [Fact]
     public void Blocked_work_waits_until_its_time_or_for_ever()
     {
-        Assert.Equal("Tue 00:00", Clock(At("2027-03-08T22:42", Published.Report("mon", "fill", Blocked, until: "00:00")).NotBefore[0]));
+        Assert.Equal("Tue 00:00", Clock(At("2027-03-08T22:42", Published.Report("mon", "fill", Blocked, until: "00:00"))
+            .NotBefore[0]));
         Assert.Equal(Problem.Never, At("2027-03-08T22:42", Published.Report("mon", "fill", Blocked)).NotBefore[0]);
     }
 
@@ -107,7 +112,9 @@ public sealed class ReplanFactsTests
     public void The_last_report_of_a_stint_stands() => Assert.Null(At("2027-03-09T00:00",
         Published.Report("mon", "fill", Done, "22:00", "23:00"), Published.Report("mon", "fill", Reopened)).Begun[0]);
 
-    /// <summary>Now 22:50, a shift grid of 15: 23:00; Bo's running work to 23:07: 23:15; Cy's begun break to 23:20: 23:30.</summary>
+    /// <summary>
+    /// Now 22:50, a shift grid of 15: 23:00; Bo's running work to 23:07: 23:15; Cy's begun break to 23:20: 23:30.
+    /// </summary>
     [Fact]
     public void A_begun_shift_ends_no_sooner_than_now_its_running_work_and_its_begun_break()
     {

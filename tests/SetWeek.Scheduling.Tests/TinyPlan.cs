@@ -19,7 +19,8 @@ internal sealed record TinyPlan(Problem Problem, Schedule Schedule)
 
     public Breach TheBreach => Assert.Single(Checker.Check(Problem, Schedule));
 
-    public Plan AsPlan => new() { Week = Problem.Week.Id, Status = PlanStatus.Feasible, Nights = PlanTimes.NightsOf(Problem, Schedule) };
+    public Plan AsPlan => new() { Week = Problem.Week.Id, Status = PlanStatus.Feasible, Nights = PlanTimes.NightsOf(Problem,
+        Schedule) };
 
     public long Goal(string id) => AllGoals.Named(id).Measure(Problem, Schedule);
 
@@ -30,19 +31,22 @@ internal sealed record TinyPlan(Problem Problem, Schedule Schedule)
         return this with { Schedule = Schedule with { Shifts = [.. Schedule.Shifts, shift] } };
     }
 
-    public TinyPlan Work(string night, string task, string from, string to, params string[] hands) => Stint(night, task, 1, 0, from, to, hands);
+    public TinyPlan Work(string night, string task, string from, string to, params string[] hands) =>
+        Stint(night, task, 1, 0, from, to, hands);
 
     public TinyPlan Stint(string night, string task, int stint, int mode, string from, string to, params string[] hands)
     {
         var activity = Problem.Activities[Problem.TaskOf(task)];
-        return Add(new(Problem.NightOf(night), activity.FirstStint + stint - 1, mode, activity.Zone, At(night, from), At(night, to),
+        return Add(new(Problem.NightOf(night), activity.FirstStint + stint - 1, mode, activity.Zone, At(night, from), At(night,
+            to),
             Hands(hands, mode < activity.Ways.Count ? activity.Ways[mode] : null)));
     }
 
     public TinyPlan CleanDown(string night, string zone, string from, string to, params string[] hands)
     {
         var index = Problem.ZoneOf(zone);
-        return Add(new(Problem.NightOf(night), null, 0, index, At(night, from), At(night, to), Hands(hands, Problem.Zones[index].CleanDown)));
+        return Add(new(Problem.NightOf(night), null, 0, index, At(night, from), At(night, to), Hands(hands,
+            Problem.Zones[index].CleanDown)));
     }
 
     public TinyPlan Keyholder(string night, string person)

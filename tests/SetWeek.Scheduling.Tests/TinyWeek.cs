@@ -28,7 +28,8 @@ internal sealed record TinyWeek(Week Week)
     /// <summary>An empty plan to write into.</summary>
     public TinyPlan Plan => new(Problem, new Schedule { Shifts = [], Work = [], Keyholders = new int?[Week.Nights.Count] });
 
-    public static LocalDateTime Local(string time) => LocalDateTimePattern.CreateWithInvariantCulture("uuuu-MM-dd'T'HH:mm").Parse(time).Value;
+    public static LocalDateTime Local(string time) =>
+        LocalDateTimePattern.CreateWithInvariantCulture("uuuu-MM-dd'T'HH:mm").Parse(time).Value;
 
     public TinyWeek With(Func<Week, Week> change) => new(change(Week));
 
@@ -50,12 +51,24 @@ internal sealed record TinyWeek(Week Week)
         With(week => week with { Crew = Put(week.Crew, member => member.Id == id, change, () => Member(id, id)) });
 
     public TinyWeek Night(string id, Func<Night, Night> change) =>
-        With(week => week with { Nights = Put(week.Nights, night => night.Id == id, change, () => throw new ArgumentException(id)) });
+        With(week => week with { Nights = Put(week.Nights, night => night.Id == id, change,
+            () => throw new ArgumentException(id)) });
 
     public TinyWeek Zone(string id, Func<Zone, Zone> change) => With(week => week with
     {
         Store = week.Store with { Zones = Put(week.Store.Zones, zone => zone.Id == id, change, () => new Zone(id, id)) },
     });
+
+    /// <summary>The zone wants a clean-down after a night's work, by one pair of hands.</summary>
+    public TinyWeek CleanDown(string zone, int minutes) =>
+        Zone(zone, room => room with { CleanDown = new(minutes, [new("hands", 1)]) });
+
+    /// <summary>A commitment of somebody's, local times.</summary>
+    public TinyWeek Busy(string person, string from, string to) =>
+        Person(person, member => member with { Commitments = [.. member.Commitments, new(Local(from), Local(to))] });
+
+    public TinyWeek Ban(string night, string trait, string from, string to) =>
+        Night(night, one => one with { Bans = [.. one.Bans, new(trait, Local(from), Local(to))] });
 
     public TinyWeek Equipment(string id, int count) =>
         With(week => week with { Store = week.Store with { Equipment = [.. week.Store.Equipment, new(id, count)] } });
@@ -65,7 +78,8 @@ internal sealed record TinyWeek(Week Week)
 
     /// <summary>Changes a display, or adds one (a must).</summary>
     public TinyWeek Display(string id, Func<Display, Display> change) =>
-        With(week => week with { Displays = Put(week.Displays, display => display.Id == id, change, () => new Display(id, id, Promise.Must)) });
+        With(week => week with { Displays = Put(week.Displays, display => display.Id == id, change, () => new Display(id, id,
+            Promise.Must)) });
 
     /// <summary>An empty re-plan of this week, made at a local time, to write into.</summary>
     public TinyPlan Replan(TinyPlan published, string now, params Progress[] progress) =>

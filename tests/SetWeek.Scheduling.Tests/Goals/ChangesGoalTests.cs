@@ -4,13 +4,17 @@ namespace SetWeek.Scheduling.Tests.Goals;
 
 public sealed class ChangesGoalTests
 {
-    /// <summary>Published: Ana on Monday and Tuesday, Bo on Wednesday, masking on Tuesday. It is Monday noon: nothing has begun.</summary>
+    /// <summary>
+    /// Published: Ana on Monday and Tuesday, Bo on Wednesday, masking on Tuesday. It is Monday noon: nothing has begun.
+    /// </summary>
     private static readonly TinyWeek Week = TinyWeek.New.Task("mask", 60);
 
-    private static readonly TinyPlan Published = Week.Plan.Shift("mon", "ana", "22:00", "02:00").Shift("tue", "ana", "22:00", "02:00")
+    private static readonly TinyPlan Published = Week.Plan.Shift("mon", "ana", "22:00", "02:00")
+        .Shift("tue", "ana", "22:00", "02:00")
         .Shift("wed", "bo", "22:00", "02:00").Work("tue", "mask", "22:00", "23:00", "ana");
 
-    private static TinyPlan Replan(int? notice = null) => Week.Rules(new() { NoticeMinutes = notice }).Replan(Published, "2027-03-08T12:00");
+    private static TinyPlan Replan(int? notice = null) => Week.Rules(new() { NoticeMinutes = notice })
+        .Replan(Published, "2027-03-08T12:00");
 
     private static TinyPlan Kept(TinyPlan plan) => plan with { Schedule = Published.Schedule };
 
@@ -21,7 +25,8 @@ public sealed class ChangesGoalTests
     public void A_first_plan_has_none() => Assert.Equal(0, Published.Goal("changes"));
 
     [Fact]
-    public void A_shift_added_counts_two() => Assert.Equal(2, Kept(Replan()).Shift("tue", "cy", "22:00", "02:00").Goal("changes"));
+    public void A_shift_added_counts_two() =>
+        Assert.Equal(2, Kept(Replan()).Shift("tue", "cy", "22:00", "02:00").Goal("changes"));
 
     /// <summary>Both of Ana's shifts and Bo's are dropped: 6; masking is in one plan only and counts nothing.</summary>
     [Fact]
@@ -30,7 +35,8 @@ public sealed class ChangesGoalTests
     /// <summary>Monday's from, Tuesday's to, and Wednesday's from and to: one each. A break is no change.</summary>
     [Fact]
     public void A_shift_moved_counts_one() => Assert.Equal(3, Replan().Shift("mon", "ana", "22:15", "02:00", "00:00", "00:20")
-        .Shift("tue", "ana", "22:00", "02:15").Shift("wed", "bo", "22:15", "02:15").Work("tue", "mask", "22:00", "23:00", "ana").Goal("changes"));
+        .Shift("tue", "ana", "22:00", "02:15").Shift("wed", "bo", "22:15", "02:15").Work("tue", "mask", "22:00", "23:00", "ana")
+            .Goal("changes"));
 
     /// <summary>
     /// Notice of a day and a half reaches to Wednesday 00:00: Monday's and Tuesday's changes count three times, Wednesday's
@@ -38,7 +44,8 @@ public sealed class ChangesGoalTests
     /// </summary>
     [Fact]
     public void At_short_notice_they_count_three_times() => Assert.Equal(7, Replan(36 * 60).Shift("mon", "ana", "22:15", "02:00")
-        .Shift("tue", "ana", "22:00", "02:15").Shift("wed", "bo", "22:15", "02:15").Work("tue", "mask", "22:00", "23:00", "ana").Goal("changes"));
+        .Shift("tue", "ana", "22:00", "02:15").Shift("wed", "bo", "22:15", "02:15").Work("tue", "mask", "22:00", "23:00", "ana")
+            .Goal("changes"));
 
     /// <summary>Notice of 34 h 00 reaches to Tuesday 22:00 exactly, and a shift that starts then is not before it.</summary>
     [Theory]
@@ -59,9 +66,11 @@ public sealed class ChangesGoalTests
     /// <summary>Masking moves to Wednesday: 1, and nobody's hours change.</summary>
     [Fact]
     public void A_stint_in_another_night_counts_one() =>
-        Assert.Equal(1, (Kept(Replan()) with { Schedule = Published.Schedule with { Work = [] } }).Work("wed", "mask", "22:00", "23:00", "bo").Goal("changes"));
+        Assert.Equal(1, (Kept(Replan()) with { Schedule = Published.Schedule with { Work = [] } })
+            .Work("wed", "mask", "22:00", "23:00", "bo").Goal("changes"));
 
     [Fact]
     public void A_stint_later_in_its_night_counts_nothing() =>
-        Assert.Equal(0, (Kept(Replan()) with { Schedule = Published.Schedule with { Work = [] } }).Work("tue", "mask", "23:00", "00:00", "ana").Goal("changes"));
+        Assert.Equal(0, (Kept(Replan()) with { Schedule = Published.Schedule with { Work = [] } })
+            .Work("tue", "mask", "23:00", "00:00", "ana").Goal("changes"));
 }

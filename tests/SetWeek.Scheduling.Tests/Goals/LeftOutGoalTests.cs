@@ -11,7 +11,8 @@ public sealed class LeftOutGoalTests
         .Display("shelf", display => display with { Commitment = Promise.Want, Value = 25 })
         .Display("forms", display => display with { Commitment = Promise.Want, Value = 22, Alternate = new("busts", 9) })
         .Display("busts", display => display with { Commitment = Promise.Want, Value = 100 })
-        .Task("wall", 30).Task("panel", 30, Of("panel")).Task("shelf", 30, Of("shelf")).Task("forms", 30, Of("forms")).Task("busts", 30, Of("busts")).Plan;
+        .Task("wall", 30).Task("panel", 30, Of("panel")).Task("shelf", 30, Of("shelf")).Task("forms", 30, Of("forms"))
+            .Task("busts", 30, Of("busts")).Plan;
 
     private static Func<SetTask, SetTask> Of(string display) => task => task with { Display = display };
 

@@ -6,12 +6,14 @@ public sealed class AfterRuleTests
 {
     private static readonly TinyWeek Week = TinyWeek.New.Task("mask", 60).Task("paint", 60, after: "mask");
 
-    private static TinyPlan Both(TinyWeek week) => week.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00");
+    private static TinyPlan Both(TinyWeek week) => week.Plan.Shift("mon", "ana", "22:00", "06:00")
+        .Shift("mon", "bo", "22:00", "06:00");
 
     [Fact]
     public void Work_that_starts_before_what_it_follows_ends_is_caught()
     {
-        var breach = Both(Week).Work("mon", "mask", "22:00", "23:00", "ana").Work("mon", "paint", "22:55", "23:55", "bo").TheBreach;
+        var breach = Both(Week).Work("mon", "mask", "22:00", "23:00", "ana").Work("mon", "paint", "22:55", "23:55", "bo")
+            .TheBreach;
         Assert.Equal(("after", "paint"), (breach.Rule, breach.About.Task));
         Assert.Equal("paint starts Mon 22:55, before mask ends at Mon 23:00.", breach.Sentence);
     }

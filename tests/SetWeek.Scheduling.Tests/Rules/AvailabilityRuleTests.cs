@@ -15,7 +15,8 @@ public sealed class AvailabilityRuleTests
     {
         var breach = Ana(Mon(to: "2027-03-09T02:00")).Plan.Shift("mon", "ana", "22:00", "02:15").TheBreach;
         Assert.Equal(("availability", "mon", "ana"), (breach.Rule, breach.About.Night, breach.About.Person));
-        Assert.Equal("Ana's shift Mon 22:00 to Tue 02:15 is outside the times given as available: Mon 22:00 to Tue 02:00.", breach.Sentence);
+        Assert.Equal("Ana's shift Mon 22:00 to Tue 02:15 is outside the times given as available: Mon 22:00 to Tue 02:00.",
+            breach.Sentence);
     }
 
     [Fact]
@@ -36,7 +37,7 @@ public sealed class AvailabilityRuleTests
     [Fact]
     public void A_commitment_in_the_shift_is_caught_and_one_beside_it_is_not()
     {
-        var week = Ana(Mon()).Person("ana", ana => ana with { Commitments = [new(TinyWeek.Local("2027-03-09T02:00"), TinyWeek.Local("2027-03-09T03:00"))] });
+        var week = Ana(Mon()).Busy("ana", "2027-03-09T02:00", "2027-03-09T03:00");
         Assert.Equal(["availability"], week.Plan.Shift("mon", "ana", "22:00", "02:15").Broken);
         Assert.Empty(week.Plan.Shift("mon", "ana", "22:00", "02:00").Broken);
     }

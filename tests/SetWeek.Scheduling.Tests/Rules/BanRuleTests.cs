@@ -5,7 +5,7 @@ namespace SetWeek.Scheduling.Tests.Rules;
 public sealed class BanRuleTests
 {
     private static readonly TinyWeek Week = TinyWeek.New
-        .Night("mon", night => night with { Bans = [new("noisy", TinyWeek.Local("2027-03-09T01:00"), TinyWeek.Local("2027-03-09T02:00"))] })
+        .Ban("mon", "noisy", "2027-03-09T01:00", "2027-03-09T02:00")
         .Task("drill", 60, task => task with { Traits = ["noisy"] });
 
     private static TinyPlan OnShift(TinyWeek week) => week.Plan.Shift("mon", "ana", "22:00", "06:00");
@@ -15,7 +15,8 @@ public sealed class BanRuleTests
     {
         var breach = OnShift(Week).Work("mon", "drill", "00:05", "01:05", "ana").TheBreach;
         Assert.Equal(("ban", "drill"), (breach.Rule, breach.About.Task));
-        Assert.Equal("drill is noisy and runs Tue 00:05 to Tue 01:05, while noisy work is barred from Tue 01:00 to Tue 02:00.", breach.Sentence);
+        Assert.Equal("drill is noisy and runs Tue 00:05 to Tue 01:05, while noisy work is barred from Tue 01:00 to Tue 02:00.",
+            breach.Sentence);
     }
 
     [Theory]

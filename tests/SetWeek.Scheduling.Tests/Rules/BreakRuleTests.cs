@@ -19,7 +19,8 @@ public sealed class BreakRuleTests
     public void A_shift_as_long_as_allowed_needs_none() => Assert.Empty(Plan.Shift("mon", "ana", "22:00", "02:00").Broken);
 
     [Fact]
-    public void A_short_shift_has_none() => Assert.Equal(["break"], Plan.Shift("mon", "ana", "22:00", "02:00", "00:00", "00:20").Broken);
+    public void A_short_shift_has_none() =>
+        Assert.Equal(["break"], Plan.Shift("mon", "ana", "22:00", "02:00", "00:00", "00:20").Broken);
 
     [Theory]
     [InlineData("02:00", "02:20", true)] // 4 h before, 3 h 40 after

@@ -5,10 +5,11 @@ namespace SetWeek.Scheduling.Tests.Rules;
 public sealed class CleanDownRuleTests
 {
     /// <summary>Eight minutes of clean-down are ten on the grid.</summary>
-    private static readonly TinyWeek Week = TinyWeek.New.Zone("wall", zone => zone with { CleanDown = new(8, [new("hands", 1)]) }).Task("mask", 60);
+    private static readonly TinyWeek Week = TinyWeek.New.CleanDown("wall", 8).Task("mask", 60);
 
     private static TinyPlan Masked(TinyWeek week) =>
-        week.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00").Work("mon", "mask", "22:00", "23:00", "ana");
+        week.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
+            .Work("mon", "mask", "22:00", "23:00", "ana");
 
     [Fact]
     public void A_zone_left_dirty_is_caught()
@@ -44,16 +45,17 @@ public sealed class CleanDownRuleTests
 
     [Fact]
     public void A_clean_down_of_a_zone_that_defines_none_is_caught() =>
-        Assert.Contains("clean-down", Masked(TinyWeek.New.Task("mask", 60)).CleanDown("mon", "wall", "23:00", "23:10", "ana:hands").Broken);
+        Assert.Contains("clean-down", Masked(TinyWeek.New.Task("mask", 60))
+            .CleanDown("mon", "wall", "23:00", "23:10", "ana:hands").Broken);
 
     /// <summary>Curing is work like any other; the final clean is not followed by a clean-down.</summary>
     [Fact]
     public void Work_without_people_asks_for_one_and_the_last_task_does_not()
     {
-        var cure = TinyWeek.New.Zone("wall", zone => zone with { CleanDown = new(8, [new("hands", 1)]) })
+        var cure = TinyWeek.New.CleanDown("wall", 8)
             .Task("cure", 60, task => task with { Modes = [new(60, [])] });
         Assert.Equal(["clean-down"], cure.Plan.Work("mon", "cure", "22:00", "23:00").Broken);
-        var final = TinyWeek.New.Zone("wall", zone => zone with { CleanDown = new(8, [new("hands", 1)]) })
+        var final = TinyWeek.New.CleanDown("wall", 8)
             .Task("final", 60, task => task with { Last = true });
         Assert.Empty(final.Plan.Shift("mon", "ana", "22:00", "06:00").Work("mon", "final", "22:00", "23:00", "ana").Broken);
     }

@@ -18,14 +18,16 @@ public sealed class DryingRuleTests
     }
 
     [Fact]
-    public void Work_that_starts_when_it_is_dry_holds() => Assert.Empty(Coat(Week).Work("mon", "canopy", "03:00", "04:00", "ana").Broken);
+    public void Work_that_starts_when_it_is_dry_holds() =>
+        Assert.Empty(Coat(Week).Work("mon", "canopy", "03:00", "04:00", "ana").Broken);
 
     /// <summary>The day between two nights dries: 18 h from 06:00 on Tuesday is midnight.</summary>
     [Fact]
     public void It_dries_through_the_day()
     {
         var plan = TinyWeek.New.Task("glue", 60).Task("dress", 60, after: "glue", dry: 18 * 60).Plan
-            .Shift("mon", "ana", "22:00", "06:00").Work("mon", "glue", "05:00", "06:00", "ana").Shift("tue", "ana", "22:00", "06:00");
+            .Shift("mon", "ana", "22:00", "06:00").Work("mon", "glue", "05:00", "06:00", "ana")
+                .Shift("tue", "ana", "22:00", "06:00");
         Assert.Empty(plan.Work("tue", "dress", "00:00", "01:00", "ana").Broken);
         Assert.Equal(["drying"], plan.Work("tue", "dress", "23:55", "00:55", "ana").Broken);
     }

@@ -5,7 +5,8 @@ namespace SetWeek.Scheduling.Tests.Rules;
 public sealed class DueRuleTests
 {
     private static readonly TinyPlan Plan = TinyWeek.New.Task("window", 60, task => task with { Stints = 2, Due = "mon" }).Plan
-        .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "ana", "22:00", "06:00").Work("mon", "window", "22:00", "22:30", "ana");
+        .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "ana", "22:00", "06:00")
+            .Work("mon", "window", "22:00", "22:30", "ana");
 
     [Fact]
     public void A_last_stint_after_the_due_night_is_caught()

@@ -4,12 +4,14 @@ namespace SetWeek.Scheduling.Tests.Rules;
 
 public sealed class EquipmentRuleTests
 {
-    private static readonly TinyWeek Week = TinyWeek.New.Equipment("ladder", 2).Task("lights", 60, UsesLadder(1)).Task("canopy", 60, UsesLadder(2));
+    private static readonly TinyWeek Week = TinyWeek.New.Equipment("ladder", 2).Task("lights", 60, UsesLadder(1))
+        .Task("canopy", 60, UsesLadder(2));
 
     private static Func<SetTask, SetTask> UsesLadder(int count) =>
         task => task with { Modes = [task.Modes[0] with { Equipment = [new("ladder", count)] }] };
 
-    private static TinyPlan Lights(TinyWeek week) => week.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
+    private static TinyPlan Lights(TinyWeek week) => week.Plan.Shift("mon", "ana", "22:00", "06:00")
+        .Shift("mon", "bo", "22:00", "06:00")
         .Work("mon", "lights", "22:00", "23:00", "ana");
 
     [Fact]
@@ -21,10 +23,12 @@ public sealed class EquipmentRuleTests
     }
 
     [Fact]
-    public void A_ladder_passed_on_at_once_holds() => Assert.Empty(Lights(Week).Work("mon", "canopy", "23:00", "00:00", "bo").Broken);
+    public void A_ladder_passed_on_at_once_holds() =>
+        Assert.Empty(Lights(Week).Work("mon", "canopy", "23:00", "00:00", "bo").Broken);
 
     [Fact]
     public void As_many_as_there_are_hold() =>
-        Assert.Empty(Lights(TinyWeek.New.Equipment("ladder", 2).Task("lights", 60, UsesLadder(1)).Task("canopy", 60, UsesLadder(1)))
+        Assert.Empty(Lights(TinyWeek.New.Equipment("ladder", 2).Task("lights", 60, UsesLadder(1))
+            .Task("canopy", 60, UsesLadder(1)))
             .Work("mon", "canopy", "22:00", "23:00", "bo").Broken);
 }

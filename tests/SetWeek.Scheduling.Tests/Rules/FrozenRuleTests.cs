@@ -13,8 +13,10 @@ public sealed class FrozenRuleTests
         .Task("mask", 60).Task("paint", 60).Task("sign", 30);
 
     private static readonly TinyPlan Published = Week.Plan
-        .Shift("mon", "ana", "22:00", "06:00", "23:15", "23:35").Shift("mon", "bo", "22:00", "04:00").Shift("mon", "cy", "22:00", "23:00")
-        .Shift("tue", "ana", "22:00", "02:00").Work("mon", "mask", "22:00", "23:00", "ana").Work("mon", "paint", "23:00", "00:00", "bo")
+        .Shift("mon", "ana", "22:00", "06:00", "23:15", "23:35").Shift("mon", "bo", "22:00", "04:00")
+            .Shift("mon", "cy", "22:00", "23:00")
+        .Shift("tue", "ana", "22:00", "02:00").Work("mon", "mask", "22:00", "23:00", "ana")
+            .Work("mon", "paint", "23:00", "00:00", "bo")
         .Work("tue", "sign", "00:00", "00:30", "ana");
 
     private static readonly Progress[] Reports =
@@ -25,7 +27,8 @@ public sealed class FrozenRuleTests
     private static TinyPlan Shifts(TinyPlan plan) => plan.Shift("mon", "ana", "22:00", "06:00", "23:15", "23:35")
         .Shift("mon", "bo", "22:00", "04:00").Shift("mon", "cy", "22:00", "23:00").Shift("tue", "ana", "22:00", "02:00");
 
-    private static TinyPlan Begun(TinyPlan plan) => plan.Work("mon", "mask", "22:04", "23:11", "ana").Work("mon", "paint", "23:02", "00:02", "bo");
+    private static TinyPlan Begun(TinyPlan plan) => plan.Work("mon", "mask", "22:04", "23:11", "ana")
+        .Work("mon", "paint", "23:02", "00:02", "bo");
 
     private static TinyPlan Sign(TinyPlan plan) => plan.Work("tue", "sign", "00:00", "00:30", "ana");
 
@@ -39,7 +42,8 @@ public sealed class FrozenRuleTests
 
     [Fact]
     public void Begun_work_that_moves_is_caught() => Assert.Equal("mask has begun and does not stay as it is.",
-        Sign(Shifts(Replan())).Work("mon", "mask", "22:00", "23:00", "ana").Work("mon", "paint", "23:02", "00:02", "bo").TheBreach.Sentence);
+        Sign(Shifts(Replan())).Work("mon", "mask", "22:00", "23:00", "ana").Work("mon", "paint", "23:02", "00:02", "bo")
+            .TheBreach.Sentence);
 
     [Fact]
     public void Begun_work_that_changes_hands_is_caught() => Assert.Equal(["frozen"],
@@ -48,7 +52,8 @@ public sealed class FrozenRuleTests
     [Fact]
     public void Nothing_new_starts_before_now()
     {
-        Assert.Equal(["frozen"], Begun(Shifts(Replan())).Work("mon", "sign", "23:10", "23:40", "ana").Broken.Except(["one-place", "on-shift"]));
+        Assert.Equal(["frozen"], Begun(Shifts(Replan())).Work("mon", "sign", "23:10", "23:40", "ana")
+            .Broken.Except(["one-place", "on-shift"]));
         Assert.Empty(Begun(Shifts(Replan())).Work("mon", "sign", "23:35", "00:05", "ana").Broken);
         var more = Sign(Begun(Shifts(Week.Person("di", di => di).Replan(Published, "2027-03-08T23:30", Reports))));
         Assert.Equal(["frozen"], more.Shift("mon", "di", "23:25", "02:00").Broken);
@@ -87,7 +92,8 @@ public sealed class FrozenRuleTests
     [Fact]
     public void A_begun_break_stays_even_where_the_shift_becomes_too_short_for_it()
     {
-        var plan = Sign(Begun(Replan())).Shift("mon", "ana", "22:00", "02:00", "23:15", "23:35").Shift("mon", "bo", "22:00", "04:00")
+        var plan = Sign(Begun(Replan())).Shift("mon", "ana", "22:00", "02:00", "23:15", "23:35")
+            .Shift("mon", "bo", "22:00", "04:00")
             .Shift("mon", "cy", "22:00", "23:00").Shift("tue", "ana", "22:00", "02:00");
         Assert.Empty(plan.Broken);
         Assert.Equal(["break"], plan.BrokenByFacts);
@@ -106,12 +112,14 @@ public sealed class FrozenRuleTests
     public void Blocked_work_waits_until_its_time()
     {
         var replan = Shifts(Replan(Published.Report("mon", "sign", Blocked, until: "01:00")));
-        Assert.Equal("sign starts Tue 00:55 and is blocked until Tue 01:00.", Begun(replan).Work("mon", "sign", "00:55", "01:25", "ana").TheBreach.Sentence);
+        Assert.Equal("sign starts Tue 00:55 and is blocked until Tue 01:00.", Begun(replan)
+            .Work("mon", "sign", "00:55", "01:25", "ana").TheBreach.Sentence);
         Assert.Empty(Begun(replan).Work("mon", "sign", "01:00", "01:30", "ana").Broken);
     }
 
     [Fact]
-    public void Work_blocked_without_an_end_cannot_be_planned() => Assert.Equal("sign is blocked, nobody knows until when, and is planned.",
+    public void Work_blocked_without_an_end_cannot_be_planned() =>
+        Assert.Equal("sign is blocked, nobody knows until when, and is planned.",
         Sign(Begun(Shifts(Replan(Published.Report("mon", "sign", Blocked))))).TheBreach.Sentence);
 
     [Theory]
@@ -122,9 +130,12 @@ public sealed class FrozenRuleTests
     public void What_remains_of_blocked_work_keeps_its_mode(int mode, string to, string who, string? broken)
     {
         var week = TinyWeek.New.Task("paint", 60, task => task with { Modes = [.. task.Modes, new(30, [new("hands", 1)])] });
-        var published = week.Plan.Shift("mon", "bo", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00").Work("mon", "paint", "22:00", "23:00", "bo");
-        var replan = week.Replan(published, "2027-03-08T22:40", published.Report("mon", "paint", Blocked, "22:00", remaining: 23, until: "23:00"));
-        Assert.Equal(broken is null ? [] : [broken], replan.Shift("mon", "bo", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00")
+        var published = week.Plan.Shift("mon", "bo", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00")
+            .Work("mon", "paint", "22:00", "23:00", "bo");
+        var replan = week.Replan(published, "2027-03-08T22:40", published.Report("mon", "paint", Blocked, "22:00",
+            remaining: 23, until: "23:00"));
+        Assert.Equal(broken is null ? [] : [broken], replan.Shift("mon", "bo", "22:00", "06:00")
+            .Shift("mon", "ana", "22:00", "06:00")
             .Stint("mon", "paint", 1, mode, "00:00", to, who).Broken);
     }
 
@@ -134,7 +145,8 @@ public sealed class FrozenRuleTests
     {
         var week = TinyWeek.New.Display("wall", display => display with { Commitment = Promise.Want, Value = 1 })
             .Task("paint", 60, task => task with { Modes = [.. task.Modes, new(30, [new("hands", 2)])] });
-        var published = week.Plan.Shift("mon", "bo", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00").Work("mon", "paint", "22:00", "23:00", "bo");
+        var published = week.Plan.Shift("mon", "bo", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00")
+            .Work("mon", "paint", "22:00", "23:00", "bo");
         var replan = week.Replan(published, "2027-03-08T23:40", published.Report("mon", "paint", Reopened))
             .Shift("mon", "bo", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00");
         Assert.Equal("Work of The wall has begun, so it stays in the plan.", replan.TheBreach.Sentence);
@@ -144,7 +156,8 @@ public sealed class FrozenRuleTests
     [Fact]
     public void A_stint_still_to_come_may_take_another_mode()
     {
-        var week = TinyWeek.New.Task("fill", 80, task => task with { Stints = 2, Modes = [.. task.Modes, new(50, [new("hands", 2)])] });
+        var week = TinyWeek.New
+            .Task("fill", 80, task => task with { Stints = 2, Modes = [.. task.Modes, new(50, [new("hands", 2)])] });
         var published = week.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
             .Work("mon", "fill", "22:00", "22:40", "ana").Stint("mon", "fill", 2, 0, "23:00", "23:40", "ana");
         Assert.Empty(week.Replan(published, "2027-03-08T22:50", published.Report("mon", "fill", Done, "22:00", "22:45"))
@@ -155,10 +168,12 @@ public sealed class FrozenRuleTests
     [Fact]
     public void A_begun_clean_down_stays()
     {
-        var week = TinyWeek.New.Zone("wall", zone => zone with { CleanDown = new(10, [new("hands", 1)]) }).Task("mask", 60);
-        var published = week.Plan.Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "22:00", "23:00", "ana").CleanDown("mon", "wall", "23:00", "23:10", "ana");
+        var week = TinyWeek.New.CleanDown("wall", 10).Task("mask", 60);
+        var published = week.Plan.Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "22:00", "23:00", "ana")
+            .CleanDown("mon", "wall", "23:00", "23:10", "ana");
         var replan = week.Replan(published, "2027-03-08T23:30", published.Report("mon", "mask", Done, "22:00", "23:00"),
-            published.ReportCleanDown("mon", "wall", Done, "23:03", "23:20")).Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "22:00", "23:00", "ana");
+            published.ReportCleanDown("mon", "wall", Done, "23:03", "23:20")).Shift("mon", "ana", "22:00", "06:00")
+                .Work("mon", "mask", "22:00", "23:00", "ana");
         Assert.Empty(replan.CleanDown("mon", "wall", "23:03", "23:20", "ana").Broken);
         Assert.Contains("frozen", replan.CleanDown("mon", "wall", "23:30", "23:40", "ana").Broken);
     }

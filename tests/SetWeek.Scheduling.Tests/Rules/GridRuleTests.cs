@@ -17,7 +17,8 @@ public sealed class GridRuleTests
 
     [Fact]
     public void A_shift_on_the_grid_of_work_but_not_on_its_own_is_caught() =>
-        Assert.Equal(["grid"], Week.Plan.Shift("mon", "ana", "22:05", "02:00").Work("mon", "mask", "22:05", "23:05", "ana").Broken);
+        Assert.Equal(["grid"], Week.Plan.Shift("mon", "ana", "22:05", "02:00").Work("mon", "mask", "22:05", "23:05", "ana")
+            .Broken);
 
     [Fact]
     public void Work_off_the_grid_of_shifts_and_shifts_on_it_hold() =>
@@ -34,7 +35,8 @@ public sealed class GridRuleTests
     {
         var week = Week.Rules(new()).Night("mon", night => night with { Opens = TinyWeek.Local("2027-03-08T22:02") });
         Assert.Empty(week.Plan.Shift("mon", "ana", "22:02", "02:02").Work("mon", "mask", "22:07", "23:07", "ana").Broken);
-        Assert.Equal(["grid"], week.Plan.Shift("mon", "ana", "22:02", "02:02").Work("mon", "mask", "22:05", "23:05", "ana").Broken);
+        Assert.Equal(["grid"], week.Plan.Shift("mon", "ana", "22:02", "02:02").Work("mon", "mask", "22:05", "23:05", "ana")
+            .Broken);
     }
 
     /// <summary>A shift grid of 8 on a grid of 5 meets it every 40 minutes only.</summary>
@@ -43,6 +45,7 @@ public sealed class GridRuleTests
     {
         var week = Week.Rules(new() { ShiftGridMinutes = 8 });
         Assert.Empty(week.Plan.Shift("mon", "ana", "22:40", "02:00").Work("mon", "mask", "22:40", "23:40", "ana").Broken);
-        Assert.Equal(["grid"], week.Plan.Shift("mon", "ana", "22:08", "02:00").Work("mon", "mask", "22:10", "23:10", "ana").Broken);
+        Assert.Equal(["grid"], week.Plan.Shift("mon", "ana", "22:08", "02:00").Work("mon", "mask", "22:10", "23:10", "ana")
+            .Broken);
     }
 }

@@ -9,17 +9,20 @@ public sealed class KeyholderRuleTests
     [Fact]
     public void A_shift_that_the_keyholder_does_not_span_is_caught()
     {
-        var breach = Plan.Shift("mon", "ana", "22:15", "02:00").Shift("mon", "cy", "22:00", "02:00").Keyholder("mon", "ana").TheBreach;
+        var breach = Plan.Shift("mon", "ana", "22:15", "02:00").Shift("mon", "cy", "22:00", "02:00").Keyholder("mon", "ana")
+            .TheBreach;
         Assert.Equal(("keyholder", "mon"), (breach.Rule, breach.About.Night));
         Assert.Equal("Night mon has no keyholder whose shift spans all the others.", breach.Sentence);
     }
 
     [Fact]
     public void The_same_hours_hold() =>
-        Assert.Empty(Plan.Shift("mon", "ana", "22:00", "02:00").Shift("mon", "cy", "22:00", "02:00").Keyholder("mon", "ana").Broken);
+        Assert.Empty(Plan.Shift("mon", "ana", "22:00", "02:00").Shift("mon", "cy", "22:00", "02:00").Keyholder("mon", "ana")
+            .Broken);
 
     [Fact]
-    public void A_night_with_shifts_names_its_keyholder() => Assert.Equal(["keyholder"], Plan.Shift("mon", "ana", "22:00", "02:00").Broken);
+    public void A_night_with_shifts_names_its_keyholder() =>
+        Assert.Equal(["keyholder"], Plan.Shift("mon", "ana", "22:00", "02:00").Broken);
 
     [Fact]
     public void Somebody_without_keys_is_no_keyholder() =>
@@ -30,9 +33,11 @@ public sealed class KeyholderRuleTests
     {
         var both = Plan.Shift("mon", "bo", "22:00", "02:00").Shift("mon", "ana", "22:00", "02:00");
         Assert.Empty(both.Keyholder("mon", "ana").Broken);
-        Assert.Equal("Night mon names Bo as keyholder; Ana is the first whose shift spans all the others.", both.Keyholder("mon", "bo").TheBreach.Sentence);
+        Assert.Equal("Night mon names Bo as keyholder; Ana is the first whose shift spans all the others.",
+            both.Keyholder("mon", "bo").TheBreach.Sentence);
         // Ana leaves earlier, so only Bo fits.
-        Assert.Empty(Plan.Shift("mon", "bo", "22:00", "02:00").Shift("mon", "ana", "22:00", "01:00").Keyholder("mon", "bo").Broken);
+        Assert.Empty(Plan.Shift("mon", "bo", "22:00", "02:00").Shift("mon", "ana", "22:00", "01:00").Keyholder("mon", "bo")
+            .Broken);
     }
 
     [Fact]

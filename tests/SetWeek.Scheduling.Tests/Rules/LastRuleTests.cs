@@ -4,10 +4,11 @@ namespace SetWeek.Scheduling.Tests.Rules;
 
 public sealed class LastRuleTests
 {
-    private static readonly TinyWeek Week = TinyWeek.New.Zone("wall", zone => zone with { CleanDown = new(10, [new("hands", 1)]) })
+    private static readonly TinyWeek Week = TinyWeek.New.CleanDown("wall", 10)
         .Task("mask", 60).Task("final", 60, task => task with { Zone = "floor", Last = true });
 
-    private static readonly TinyPlan Cleaned = Week.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
+    private static readonly TinyPlan Cleaned = Week.Plan.Shift("mon", "ana", "22:00", "06:00")
+        .Shift("mon", "bo", "22:00", "06:00")
         .Work("mon", "mask", "22:00", "23:00", "ana").CleanDown("mon", "wall", "23:00", "23:10", "ana");
 
     [Fact]

@@ -17,5 +17,6 @@ public sealed class LaunchRuleTests
     }
 
     [Fact]
-    public void Work_that_ends_as_the_buffer_begins_holds() => Assert.Empty(Plan.Work("mon", "mask", "03:00", "04:00", "ana").Broken);
+    public void Work_that_ends_as_the_buffer_begins_holds() =>
+        Assert.Empty(Plan.Work("mon", "mask", "03:00", "04:00", "ana").Broken);
 }

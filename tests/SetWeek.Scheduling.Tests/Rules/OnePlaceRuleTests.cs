@@ -4,7 +4,8 @@ namespace SetWeek.Scheduling.Tests.Rules;
 
 public sealed class OnePlaceRuleTests
 {
-    private static readonly TinyPlan Plan = TinyWeek.New.Task("mask", 60).Task("sign", 30, task => task with { Zone = "floor" }).Plan
+    private static readonly TinyPlan Plan = TinyWeek.New.Task("mask", 60).Task("sign", 30, task => task with { Zone = "floor" })
+        .Plan
         .Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "22:00", "23:00", "ana");
 
     [Fact]

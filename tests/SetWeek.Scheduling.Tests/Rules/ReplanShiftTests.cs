@@ -14,7 +14,8 @@ public sealed class ReplanShiftTests
     private static readonly RuleSet Quarters = new() { ShiftGridMinutes = 15 };
     private static readonly TinyWeek Week = TinyWeek.New.Rules(Quarters).Task("mask", 60);
 
-    private static readonly TinyPlan Published = Week.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
+    private static readonly TinyPlan Published = Week.Plan.Shift("mon", "ana", "22:00", "06:00")
+        .Shift("mon", "bo", "22:00", "06:00")
         .Work("mon", "mask", "23:00", "00:00", "ana");
 
     /// <summary>Masking has not begun and is left to Bo, from 00:00.</summary>
@@ -24,7 +25,8 @@ public sealed class ReplanShiftTests
     /// <summary>Ana's masking began at 23:00 and runs, until 00:20 by report.</summary>
     private static TinyPlan Running(TinyWeek week, string anaLeaves, string until = "00:20") =>
         week.Replan(Published, Now, Published.Report("mon", "mask", WorkState.Running, "23:00", until))
-            .Shift("mon", "ana", "22:00", anaLeaves).Shift("mon", "bo", "22:00", "06:00").Work("mon", "mask", "23:00", until, "ana");
+            .Shift("mon", "ana", "22:00", anaLeaves).Shift("mon", "bo", "22:00", "06:00")
+                .Work("mon", "mask", "23:00", until, "ana");
 
     private static TinyWeek AnaUntil(string time) =>
         Week.Person("ana", ana => ana with { Available = [new("mon", To: TinyWeek.Local(time))] });
@@ -111,8 +113,10 @@ public sealed class ReplanShiftTests
     public void A_break_moves_out_of_running_work()
     {
         var week = Week.Rules(Quarters with { BreakAfterMinutes = 240, BreakMinutes = 20 });
-        var published = week.Plan.Shift("mon", "ana", "22:00", "06:00", "00:00", "00:20").Work("mon", "mask", "23:00", "00:00", "ana");
-        TinyPlan Breaks(string from, string to) => week.Replan(published, Now, published.Report("mon", "mask", WorkState.Running, "23:00", "00:20"))
+        var published = week.Plan.Shift("mon", "ana", "22:00", "06:00", "00:00", "00:20")
+            .Work("mon", "mask", "23:00", "00:00", "ana");
+        TinyPlan Breaks(string from, string to) => week.Replan(published, Now, published.Report("mon", "mask",
+            WorkState.Running, "23:00", "00:20"))
             .Shift("mon", "ana", "22:00", "04:00", from, to).Work("mon", "mask", "23:00", "00:20", "ana");
         Assert.Equal(["on-shift"], Breaks("00:15", "00:35").Broken);
         Holds(Breaks("00:20", "00:40"));
@@ -138,12 +142,13 @@ public sealed class ReplanShiftTests
         Assert.Empty(plan.Shift("mon", "ana", "22:00", "00:00").Shift("tue", "ana", "22:00", "02:00").Broken);
         Assert.Equal(["rest"], plan.Shift("mon", "ana", "22:00", "00:15").Shift("tue", "ana", "22:00", "02:00").Broken);
         // A commitment that was put so near that even going now is too late.
-        var busy = week.Person("ana", ana => ana with { Commitments = [new(TinyWeek.Local("2027-03-09T12:00"), TinyWeek.Local("2027-03-09T13:00"))] });
+        var busy = week.Busy("ana", "2027-03-09T12:00", "2027-03-09T13:00");
         Holds(busy.Replan(Published, Now).Shift("mon", "bo", "22:00", "06:00").Work("mon", "mask", "00:00", "01:00", "bo")
             .Shift("mon", "ana", "22:00", "23:45"), "rest");
     }
 
-    private static readonly TinyWeek Kept = Week.Rules(Quarters with { KeyholderPresent = true, OpeningMinutes = 30, ClosingMinutes = 30 });
+    private static readonly TinyWeek Kept = Week.Rules(Quarters with { KeyholderPresent = true, OpeningMinutes = 30,
+        ClosingMinutes = 30 });
 
     [Fact]
     public void The_first_keyholder_whose_shift_spans_all_the_others_is_named()
@@ -153,11 +158,14 @@ public sealed class ReplanShiftTests
         Assert.Equal(["keyholder"], Idle(Kept, "06:00").Keyholder("mon", "bo").Broken);
     }
 
-    /// <summary>Ana goes; Bo came at 22:15, so for the first quarter of an hour he does not span her shift: that is past.</summary>
+    /// <summary>
+    /// Ana goes; Bo came at 22:15, so for the first quarter of an hour he does not span her shift: that is past.
+    /// </summary>
     [Fact]
     public void Where_only_the_past_is_not_spanned_that_is_a_fact()
     {
-        var published = Kept.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:15", "06:00").Work("mon", "mask", "23:00", "00:00", "ana");
+        var published = Kept.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:15", "06:00")
+            .Work("mon", "mask", "23:00", "00:00", "ana");
         var plan = Kept.Replan(published, Now).Shift("mon", "bo", "22:15", "06:00").Work("mon", "mask", "00:00", "01:00", "bo");
         Holds(plan.Shift("mon", "ana", "22:00", "23:45").Keyholder("mon", "bo"), "keyholder");
         Assert.Equal(["keyholder"], plan.Shift("mon", "ana", "22:00", "23:45").Broken);
@@ -170,17 +178,21 @@ public sealed class ReplanShiftTests
     {
         var published = Kept.Plan.Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "22:30", "23:30", "ana");
         Holds(Kept.Replan(published, Now, published.Report("mon", "mask", Done, "22:20", "23:30"))
-            .Shift("mon", "ana", "22:00", "06:00").Keyholder("mon", "ana").Work("mon", "mask", "22:20", "23:30", "ana"), "open-close");
+            .Shift("mon", "ana", "22:00", "06:00").Keyholder("mon", "ana")
+                .Work("mon", "mask", "22:20", "23:30", "ana"), "open-close");
     }
 
-    /// <summary>Running until 05:35 leaves 25 minutes to close in: the keyholder stays to the end of the night, no less.</summary>
+    /// <summary>
+    /// Running until 05:35 leaves 25 minutes to close in: the keyholder stays to the end of the night, no less.
+    /// </summary>
     [Theory]
     [InlineData("06:00", true)]
     [InlineData("05:45", false)]
     public void Work_that_runs_into_the_closing_time_keeps_the_keyholder_to_the_end(string leaves, bool holds)
     {
         var published = Kept.Plan.Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "04:00", "05:00", "ana");
-        var plan = Kept.Replan(published, "2027-03-09T05:00", published.Report("mon", "mask", WorkState.Running, "04:10", "05:35"))
+        var plan = Kept.Replan(published, "2027-03-09T05:00", published.Report("mon", "mask", WorkState.Running, "04:10",
+            "05:35"))
             .Shift("mon", "ana", "22:00", leaves).Keyholder("mon", "ana").Work("mon", "mask", "04:10", "05:35", "ana");
         Assert.Equal(holds ? [] : ["open-close"], plan.Broken);
         Assert.Equal(holds ? ["open-close"] : [], plan.BrokenByFacts);
@@ -191,7 +203,8 @@ public sealed class ReplanShiftTests
     public void Nobody_can_come_or_go_before_the_next_moment()
     {
         var week = TinyWeek.New.Rules(Quarters with { MinPeople = 2 });
-        var plan = week.Replan(week.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "23:30"), Now).Shift("mon", "bo", "22:00", "23:30");
+        var plan = week.Replan(week.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "23:30"), Now)
+            .Shift("mon", "bo", "22:00", "23:30");
         Holds(plan.Shift("mon", "ana", "22:00", "23:45"), "two-person");
         Holds(plan.Shift("mon", "ana", "22:00", "02:00").Shift("mon", "cy", "23:45", "02:00"), "two-person");
         Assert.Equal(["two-person"], plan.Shift("mon", "ana", "22:00", "00:00").Broken);
@@ -200,7 +213,8 @@ public sealed class ReplanShiftTests
     [Fact]
     public void A_begun_young_worker_past_the_hour_goes_at_the_next_moment()
     {
-        var week = Week.Rules(Quarters with { Under18 = new() { Until = new(23, 0) } }).Person("ana", ana => ana with { Under18 = true });
+        var week = Week.Rules(Quarters with { Under18 = new() { Until = new(23, 0) } })
+            .Person("ana", ana => ana with { Under18 = true });
         Holds(Idle(week, "23:45"), "young-worker");
         Assert.Equal(["young-worker"], Idle(week, "00:00").Broken);
     }

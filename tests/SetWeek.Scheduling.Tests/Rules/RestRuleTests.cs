@@ -7,14 +7,15 @@ public sealed class RestRuleTests
     private static readonly TinyWeek Week = TinyWeek.New.Rules(new() { MinRestMinutes = 17 * 60, JoinMinutes = 60 });
 
     private static TinyWeek Busy(string from, string to) =>
-        Week.Person("ana", ana => ana with { Commitments = [new(TinyWeek.Local(from), TinyWeek.Local(to))] });
+        Week.Busy("ana", from, to);
 
     [Fact]
     public void Too_little_rest_between_two_shifts_is_caught()
     {
         var breach = Week.Plan.Shift("mon", "ana", "22:00", "05:05").Shift("tue", "ana", "22:00", "02:00").TheBreach;
         Assert.Equal(("rest", "tue", "ana"), (breach.Rule, breach.About.Night, breach.About.Person));
-        Assert.Equal("Ana has 16 h 55 min of rest between the shift that ends Tue 05:05 and the one that starts Tue 22:00; 17 h is the least.",
+        Assert.Equal("Ana has 16 h 55 min of rest between the shift that ends Tue 05:05 and the one that starts Tue 22:00; "
+            + "17 h is the least.",
             breach.Sentence);
     }
 
@@ -43,15 +44,18 @@ public sealed class RestRuleTests
     /// </summary>
     [Fact]
     public void Rest_before_a_joined_day_counts_to_its_start() => Assert.Equal(["rest"],
-        Busy("2027-03-09T19:00", "2027-03-09T21:30").Plan.Shift("mon", "ana", "22:00", "05:00").Shift("tue", "ana", "22:00", "02:00").Broken);
+        Busy("2027-03-09T19:00", "2027-03-09T21:30").Plan.Shift("mon", "ana", "22:00", "05:00")
+            .Shift("tue", "ana", "22:00", "02:00").Broken);
 
     [Theory]
     [InlineData("05:00", true)]
     [InlineData("05:05", false)]
     public void Rest_after_a_joined_day_counts_from_its_end(string to, bool holds) => Assert.Equal(holds ? [] : ["rest"],
-        Busy("2027-03-08T19:00", "2027-03-08T21:30").Plan.Shift("mon", "ana", "22:00", to).Shift("tue", "ana", "22:00", "02:00").Broken);
+        Busy("2027-03-08T19:00", "2027-03-08T21:30").Plan.Shift("mon", "ana", "22:00", to).Shift("tue", "ana", "22:00", "02:00")
+            .Broken);
 
     [Fact]
     public void Where_nothing_joins_a_commitment_right_before_is_too_near() => Assert.Equal(["rest"],
-        Busy("2027-03-08T19:00", "2027-03-08T22:00").Rules(new() { MinRestMinutes = 17 * 60 }).Plan.Shift("mon", "ana", "22:00", "02:00").Broken);
+        Busy("2027-03-08T19:00", "2027-03-08T22:00").Rules(new() { MinRestMinutes = 17 * 60 })
+            .Plan.Shift("mon", "ana", "22:00", "02:00").Broken);
 }

@@ -6,7 +6,8 @@ public sealed class SameNightRuleTests
 {
     private static readonly TinyWeek Week = TinyWeek.New.Task("pose", 60).Task("secure", 30, after: "pose", sameNight: true);
 
-    private static TinyPlan Posed(TinyWeek week) => week.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("tue", "ana", "22:00", "06:00")
+    private static TinyPlan Posed(TinyWeek week) => week.Plan.Shift("mon", "ana", "22:00", "06:00")
+        .Shift("tue", "ana", "22:00", "06:00")
         .Work("mon", "pose", "22:00", "23:00", "ana");
 
     [Fact]
@@ -18,7 +19,8 @@ public sealed class SameNightRuleTests
     }
 
     [Fact]
-    public void Work_later_in_the_night_holds() => Assert.Empty(Posed(Week).Work("mon", "secure", "05:30", "06:00", "ana").Broken);
+    public void Work_later_in_the_night_holds() =>
+        Assert.Empty(Posed(Week).Work("mon", "secure", "05:30", "06:00", "ana").Broken);
 
     /// <summary>Every stint, not only the first.</summary>
     [Fact]

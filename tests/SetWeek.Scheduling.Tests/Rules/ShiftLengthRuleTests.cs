@@ -4,12 +4,13 @@ namespace SetWeek.Scheduling.Tests.Rules;
 
 public sealed class ShiftLengthRuleTests
 {
-    private static readonly TinyWeek Week = TinyWeek.New.Rules(new() { MinShiftMinutes = 180, MaxShiftMinutes = 420, JoinMinutes = 60 });
+    private static readonly TinyWeek Week = TinyWeek.New.Rules(new() { MinShiftMinutes = 180, MaxShiftMinutes = 420,
+        JoinMinutes = 60 });
 
     private static string[] Shift(TinyWeek week, string from, string to) => week.Plan.Shift("mon", "ana", from, to).Broken;
 
     private static TinyWeek Busy(string from, string to) =>
-        Week.Person("ana", ana => ana with { Commitments = [new(TinyWeek.Local($"2027-03-08T{from}"), TinyWeek.Local($"2027-03-08T{to}"))] });
+        Week.Busy("ana", $"2027-03-08T{from}", $"2027-03-08T{to}");
 
     [Fact]
     public void A_shift_under_the_least_is_caught()
@@ -40,12 +41,15 @@ public sealed class ShiftLengthRuleTests
     [Fact]
     public void A_persons_most_nights_are_kept()
     {
-        var plan = Week.Person("ana", ana => ana with { MaxNights = 2 }).Plan.Shift("mon", "ana", "22:00", "02:00").Shift("tue", "ana", "22:00", "02:00");
+        var plan = Week.Person("ana", ana => ana with { MaxNights = 2 }).Plan.Shift("mon", "ana", "22:00", "02:00")
+            .Shift("tue", "ana", "22:00", "02:00");
         Assert.Empty(plan.Broken);
         Assert.Equal(["shift-length"], plan.Shift("wed", "ana", "22:00", "02:00").Broken);
     }
 
-    /// <summary>Day work 17:00 to 21:00 is 4 h; with it, 3 h of the night make 7 h, the most. The hour between is not counted.</summary>
+    /// <summary>
+    /// Day work 17:00 to 21:00 is 4 h; with it, 3 h of the night make 7 h, the most. The hour between is not counted.
+    /// </summary>
     [Fact]
     public void A_joined_commitment_counts_towards_the_most()
     {

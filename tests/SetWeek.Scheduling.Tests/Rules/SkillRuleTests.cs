@@ -25,13 +25,15 @@ public sealed class SkillRuleTests
     [Fact]
     public void Somebody_below_the_level_is_caught()
     {
-        var breach = Posed(Week.Person("ana", ana => ana with { Skills = new Dictionary<string, int> { ["dressing"] = 1 } }), "ana", "bo").TheBreach;
+        var breach = Posed(Week.Person("ana", ana => ana with { Skills = new Dictionary<string, int> { ["dressing"] = 1 } }),
+            "ana", "bo").TheBreach;
         Assert.Equal(("skill", "pose", "dressing"), (breach.Rule, breach.About.Task, breach.About.Skill));
         Assert.Equal("pose asks for dressing at level 1, 2; its people have 1, 1.", breach.Sentence);
     }
 
     [Fact]
-    public void Somebody_without_the_skill_is_caught() => Assert.Equal(["skill"], Posed(Week, "ana:dressing", "cy:dressing").Broken);
+    public void Somebody_without_the_skill_is_caught() =>
+        Assert.Equal(["skill"], Posed(Week, "ana:dressing", "cy:dressing").Broken);
 
     [Fact]
     public void One_person_too_few_is_caught() => Assert.Equal(["skill"], Posed(Week, "ana").Broken);
@@ -44,12 +46,13 @@ public sealed class SkillRuleTests
 
     [Fact]
     public void Exactly_the_level_holds() =>
-        Assert.Empty(Posed(Week.Person("ana", ana => ana with { Skills = new Dictionary<string, int> { ["dressing"] = 2 } }), "ana", "bo").Broken);
+        Assert.Empty(Posed(Week.Person("ana", ana => ana with { Skills = new Dictionary<string, int> { ["dressing"] = 2 } }),
+            "ana", "bo").Broken);
 
     [Fact]
     public void A_clean_down_has_roles_too()
     {
-        var plan = TinyWeek.New.Zone("wall", zone => zone with { CleanDown = new(10, [new("hands", 1)]) }).Task("mask", 60).Plan
+        var plan = TinyWeek.New.CleanDown("wall", 10).Task("mask", 60).Plan
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "22:00", "23:00", "ana");
         Assert.Equal(["skill"], plan.CleanDown("mon", "wall", "23:00", "23:10").Broken);
         Assert.Empty(plan.CleanDown("mon", "wall", "23:00", "23:10", "ana").Broken);

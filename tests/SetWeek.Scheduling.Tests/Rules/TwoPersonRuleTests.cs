@@ -4,7 +4,8 @@ namespace SetWeek.Scheduling.Tests.Rules;
 
 public sealed class TwoPersonRuleTests
 {
-    private static readonly TinyPlan Plan = TinyWeek.New.Rules(new() { MinPeople = 2, BreakAfterMinutes = 180, BreakMinutes = 20 }).Plan;
+    private static readonly TinyPlan Plan = TinyWeek.New.Rules(new() { MinPeople = 2, BreakAfterMinutes = 180,
+        BreakMinutes = 20 }).Plan;
 
     [Fact]
     public void Somebody_alone_at_the_end_is_caught()
@@ -15,11 +16,13 @@ public sealed class TwoPersonRuleTests
     }
 
     [Fact]
-    public void Two_together_hold() => Assert.Empty(Plan.Shift("mon", "ana", "22:00", "01:00").Shift("mon", "bo", "22:00", "01:00").Broken);
+    public void Two_together_hold() =>
+        Assert.Empty(Plan.Shift("mon", "ana", "22:00", "01:00").Shift("mon", "bo", "22:00", "01:00").Broken);
 
     [Fact]
     public void One_goes_as_another_comes() => Assert.Empty(
-        Plan.Shift("mon", "ana", "22:00", "01:00").Shift("mon", "bo", "22:00", "23:30").Shift("mon", "cy", "23:30", "01:00").Broken);
+        Plan.Shift("mon", "ana", "22:00", "01:00").Shift("mon", "bo", "22:00", "23:30").Shift("mon", "cy", "23:30", "01:00")
+            .Broken);
 
     [Fact]
     public void Two_who_follow_each_other_are_not_two_together() => Assert.Equal(["two-person"],
@@ -27,7 +30,8 @@ public sealed class TwoPersonRuleTests
 
     [Fact]
     public void On_break_is_on_shift() => Assert.Empty(
-        Plan.Shift("mon", "ana", "22:00", "02:00", "00:00", "00:20").Shift("mon", "bo", "22:00", "02:00", "01:00", "01:20").Broken);
+        Plan.Shift("mon", "ana", "22:00", "02:00", "00:00", "00:20").Shift("mon", "bo", "22:00", "02:00", "01:00", "01:20")
+            .Broken);
 
     [Fact]
     public void A_night_without_anybody_holds() => Assert.Empty(Plan.Broken);

@@ -36,7 +36,8 @@ public sealed class WholeRuleTests
 
     [Fact]
     public void Work_planned_twice_is_caught() =>
-        Assert.Equal(["whole"], OnShift(Week).Work("mon", "mask", "22:00", "23:00", "ana").Work("mon", "mask", "23:00", "00:00", "ana").Broken);
+        Assert.Equal(["whole"], OnShift(Week).Work("mon", "mask", "22:00", "23:00", "ana")
+            .Work("mon", "mask", "23:00", "00:00", "ana").Broken);
 
     [Fact]
     public void A_mode_that_the_task_does_not_have_is_caught() =>
@@ -47,15 +48,18 @@ public sealed class WholeRuleTests
     public void A_stint_lasts_its_share_rounded_up_to_the_grid()
     {
         var week = TinyWeek.New.Task("fill", 87, task => task with { Stints = 2 });
-        Assert.Empty(OnShift(week).Work("mon", "fill", "22:00", "22:45", "ana").Stint("mon", "fill", 2, 0, "22:45", "23:30", "ana").Broken);
+        Assert.Empty(OnShift(week).Work("mon", "fill", "22:00", "22:45", "ana")
+            .Stint("mon", "fill", 2, 0, "22:45", "23:30", "ana").Broken);
         Assert.Equal(["whole"],
-            OnShift(week).Work("mon", "fill", "22:00", "22:45", "ana").Stint("mon", "fill", 2, 0, "22:45", "23:25", "ana").Broken);
+            OnShift(week).Work("mon", "fill", "22:00", "22:45", "ana").Stint("mon", "fill", 2, 0, "22:45", "23:25", "ana")
+                .Broken);
     }
 
     [Fact]
     public void Stints_may_differ_in_mode()
     {
-        var week = TinyWeek.New.Task("fill", 80, task => task with { Stints = 2, Modes = [.. task.Modes, new(50, [new("hands", 2)])] });
+        var week = TinyWeek.New.Task("fill", 80, task => task with { Stints = 2, Modes = [.. task.Modes, new(50, [new("hands",
+            2)])] });
         Assert.Empty(OnShift(week).Shift("mon", "bo", "22:00", "02:00")
             .Work("mon", "fill", "22:00", "22:40", "ana").Stint("mon", "fill", 2, 1, "22:40", "23:05", "ana", "bo").Broken);
     }

@@ -28,6 +28,7 @@ public sealed class WindowRuleTests
     /// <summary>Ana is free until 07:00, so only the night's hours stand against the shift.</summary>
     [Fact]
     public void A_shift_past_closes_is_caught() =>
-        Assert.Equal(["window"], Week.Person("ana", ana => ana with { Available = [new("mon", To: TinyWeek.Local("2027-03-09T07:00"))] })
+        Assert.Equal(["window"], Week.Person("ana", ana => ana with { Available = [new("mon",
+            To: TinyWeek.Local("2027-03-09T07:00"))] })
             .Plan.Work("mon", "cure", "22:00", "23:00").Shift("mon", "ana", "02:00", "06:05").Broken);
 }

@@ -12,7 +12,8 @@ public sealed class WorkingTimeTests
         Store = week.Store with { TimeZone = timeZone },
         Nights = [.. hours.Index().Select(night => new Night($"n{night.Index}",
             TinyWeek.Local(night.Item.Split('/')[0]), TinyWeek.Local(night.Item.Split('/')[1])))],
-        Crew = [.. week.Crew.Select(member => member with { Available = [.. hours.Index().Select(night => new Availability($"n{night.Index}"))] })],
+        Crew = [.. week.Crew.Select(member => member with { Available = [.. hours.Index()
+            .Select(night => new Availability($"n{night.Index}"))] })],
     });
 
     /// <summary>Directive 2003/88/EC, article 3: 11 consecutive hours of rest in each 24.</summary>
@@ -40,22 +41,30 @@ public sealed class WorkingTimeTests
     [InlineData("04:01", null, null, false)] // 6 h 01
     [InlineData("04:01", "01:00", "01:20", true)]
     [InlineData("04:01", "01:00", "01:19", false)]
-    public void Twenty_minutes_in_more_than_six_hours(string to, string? from, string? until, bool holds) => Assert.Equal(holds ? [] : ["break"],
-        Nights("Europe/London", "2026-09-07T22:00/2026-09-08T06:00").Rules(new() { BreakAfterMinutes = 360, BreakMinutes = 20 }).Plan
+    public void Twenty_minutes_in_more_than_six_hours(string to, string? from, string? until, bool holds) =>
+        Assert.Equal(holds ? [] : ["break"],
+        Nights("Europe/London", "2026-09-07T22:00/2026-09-08T06:00").Rules(new() { BreakAfterMinutes = 360, BreakMinutes = 20 })
+            .Plan
             .Shift("n0", "ana", "22:00", to, from, until).Broken);
 
-    /// <summary>UK Working Time Regulations 1998, regulation 12(4): 30 minutes in more than 4.5 hours for young workers.</summary>
+    /// <summary>
+    /// UK Working Time Regulations 1998, regulation 12(4): 30 minutes in more than 4.5 hours for young workers.
+    /// </summary>
     [Theory]
     [InlineData("21:30", null, null, true)] // 4 h 30: none owed
     [InlineData("21:31", null, null, false)] // 4 h 31
     [InlineData("21:31", "19:00", "19:30", true)]
     [InlineData("21:31", "19:00", "19:20", false)] // an adult's break
-    public void Thirty_minutes_in_more_than_four_and_a_half_hours_for_the_under_18s(string to, string? from, string? until, bool holds) =>
+    public void Thirty_minutes_in_more_than_four_and_a_half_hours_for_the_under_18s(string to, string? from, string? until,
+        bool holds) =>
         Assert.Equal(holds ? [] : ["break"], Nights("Europe/London", "2026-09-07T17:00/2026-09-07T23:00")
-            .Rules(new() { BreakAfterMinutes = 360, BreakMinutes = 20, Under18 = new() { BreakAfterMinutes = 270, BreakMinutes = 30 } })
+            .Rules(new() { BreakAfterMinutes = 360, BreakMinutes = 20, Under18 = new() { BreakAfterMinutes = 270,
+                BreakMinutes = 30 } })
             .Person("ana", ana => ana with { Under18 = true }).Plan.Shift("n0", "ana", "17:00", to, from, until).Broken);
 
-    /// <summary>UK Working Time Regulations 1998, regulation 6A: young workers do not work in the restricted period from 22:00.</summary>
+    /// <summary>
+    /// UK Working Time Regulations 1998, regulation 6A: young workers do not work in the restricted period from 22:00.
+    /// </summary>
     [Theory]
     [InlineData("22:00", true)]
     [InlineData("22:15", false)]
@@ -63,7 +72,9 @@ public sealed class WorkingTimeTests
         Nights("Europe/London", "2026-09-07T18:00/2026-09-08T02:00").Rules(new() { Under18 = new() { Until = new(22, 0) } })
             .Person("ana", ana => ana with { Under18 = true }).Plan.Shift("n0", "ana", "18:00", to).Broken);
 
-    /// <summary>Elapsed hours of a night over a clock change (tz database): a shift of the whole night is that long, no shorter.</summary>
+    /// <summary>
+    /// Elapsed hours of a night over a clock change (tz database): a shift of the whole night is that long, no shorter.
+    /// </summary>
     [Theory]
     [InlineData("Europe/London", "2026-10-24T22:00/2026-10-25T06:00", 9)]
     [InlineData("Europe/London", "2026-03-28T22:00/2026-03-29T06:00", 7)]
@@ -88,5 +99,6 @@ public sealed class WorkingTimeTests
     [InlineData("00:30", "10:30", true)]
     public void Rest_is_counted_in_elapsed_hours(string @out, string back, bool holds) => Assert.Equal(holds ? [] : ["rest"],
         Nights("Europe/London", "2026-10-24T20:00/2026-10-25T03:00", "2026-10-25T10:30/2026-10-25T20:00")
-            .Rules(new() { MinRestMinutes = 11 * 60 }).Plan.Shift("n0", "ana", "20:00", @out).Shift("n1", "ana", back, "20:00").Broken);
+            .Rules(new() { MinRestMinutes = 11 * 60 }).Plan.Shift("n0", "ana", "20:00", @out).Shift("n1", "ana", back, "20:00")
+                .Broken);
 }

@@ -22,7 +22,8 @@ public sealed class YoungWorkerRuleTests
     }
 
     [Fact]
-    public void A_shift_to_the_hour_holds() => Assert.Empty(OnShift("22:00").Work("mon", "lights", "18:00", "19:00", "bo").Broken);
+    public void A_shift_to_the_hour_holds() =>
+        Assert.Empty(OnShift("22:00").Work("mon", "lights", "18:00", "19:00", "bo").Broken);
 
     [Fact]
     public void Barred_work_is_caught()
@@ -33,11 +34,13 @@ public sealed class YoungWorkerRuleTests
     }
 
     [Fact]
-    public void An_adult_is_bound_by_neither() => Assert.Empty(OnShift("22:00").Work("mon", "lights", "22:00", "23:00", "bo").Broken);
+    public void An_adult_is_bound_by_neither() =>
+        Assert.Empty(OnShift("22:00").Work("mon", "lights", "22:00", "23:00", "bo").Broken);
 
     /// <summary>It opens at 00:30 on Tuesday, so the hour is that of Monday evening: no shift of hers fits at all.</summary>
     [Fact]
     public void A_night_that_opens_after_midnight_belongs_to_the_day_before() => Assert.Equal(["young-worker"],
         Week.Night("mon", night => night with { Opens = TinyWeek.Local("2027-03-09T00:30") }).Plan
-            .Shift("mon", "bo", "00:30", "06:00").Work("mon", "lights", "01:00", "02:00", "bo").Shift("mon", "ana", "00:30", "02:00").Broken);
+            .Shift("mon", "bo", "00:30", "06:00").Work("mon", "lights", "01:00", "02:00", "bo")
+                .Shift("mon", "ana", "00:30", "02:00").Broken);
 }

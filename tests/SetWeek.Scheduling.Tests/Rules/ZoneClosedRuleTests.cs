@@ -8,7 +8,8 @@ public sealed class ZoneClosedRuleTests
     private static readonly TinyWeek Week = TinyWeek.New
         .Task("varnish", 60, task => task with { Stints = 2, ClosesZoneMinutes = 60 }).Task("sign", 30);
 
-    private static TinyPlan Varnished(TinyWeek week) => week.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
+    private static TinyPlan Varnished(TinyWeek week) => week.Plan.Shift("mon", "ana", "22:00", "06:00")
+        .Shift("mon", "bo", "22:00", "06:00")
         .Work("mon", "varnish", "22:00", "22:30", "ana").Stint("mon", "varnish", 2, 0, "23:00", "23:30", "ana");
 
     [Fact]
@@ -29,7 +30,7 @@ public sealed class ZoneClosedRuleTests
     [Fact]
     public void A_clean_down_in_a_closed_zone_is_caught()
     {
-        var plan = Varnished(TinyWeek.New.Zone("wall", zone => zone with { CleanDown = new(10, [new("hands", 1)]) })
+        var plan = Varnished(TinyWeek.New.CleanDown("wall", 10)
             .Task("varnish", 60, task => task with { Stints = 2, ClosesZoneMinutes = 60 }));
         Assert.Equal(["zone-closed"], plan.CleanDown("mon", "wall", "00:20", "00:30", "bo").Broken);
         Assert.Empty(plan.CleanDown("mon", "wall", "00:30", "00:40", "bo").Broken);

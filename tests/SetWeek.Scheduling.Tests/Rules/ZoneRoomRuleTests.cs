@@ -7,7 +7,8 @@ public sealed class ZoneRoomRuleTests
     private static readonly TinyWeek Week = TinyWeek.New.Zone("wall", zone => zone with { MaxPeople = 2 })
         .Task("mask", 60, task => task with { Modes = [new(60, [new("hands", 2)])] }).Task("sign", 30);
 
-    private static TinyPlan Masked(TinyWeek week) => week.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
+    private static TinyPlan Masked(TinyWeek week) => week.Plan.Shift("mon", "ana", "22:00", "06:00")
+        .Shift("mon", "bo", "22:00", "06:00")
         .Shift("mon", "cy", "22:00", "06:00").Work("mon", "mask", "22:00", "23:00", "ana", "bo");
 
     [Fact]
@@ -24,6 +25,7 @@ public sealed class ZoneRoomRuleTests
     [Fact]
     public void Another_zone_has_its_own_room() =>
         Assert.Empty(Masked(TinyWeek.New.Zone("wall", zone => zone with { MaxPeople = 2 })
-                .Task("mask", 60, task => task with { Modes = [new(60, [new("hands", 2)])] }).Task("sign", 30, task => task with { Zone = "floor" }))
+                .Task("mask", 60, task => task with { Modes = [new(60, [new("hands", 2)])] })
+                    .Task("sign", 30, task => task with { Zone = "floor" }))
             .Work("mon", "sign", "22:30", "23:00", "cy").Broken);
 }
