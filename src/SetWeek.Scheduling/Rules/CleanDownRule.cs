@@ -10,8 +10,7 @@ internal sealed class CleanDownRule : IRule
     {
         foreach (var down in model.CleanDowns)
         {
-            if (model.Problem.Zones[down.Zone].CleanDown is not { } way) continue;
-            var night = Enumerable.Range(0, model.Problem.Nights.Count).First(night => down.Fixed?.Night == night || down.Slots[0, night] is not null);
+            if (model.Problem.Zones[down.Zone].CleanDown is not { } way || down.Night is not { } night) continue;
             ExactJob[] works = [.. model.Stints.Where(job => job.Zone == down.Zone && !job.IsLast && !model.IsNo(job.Nights[night]))];
             var excused = TooLate(model, night, way, works);
             foreach (var work in works)

@@ -11,6 +11,10 @@ internal sealed class ExactJob
     public required Stint? Stint { get; init; }
 
     public required int Zone { get; init; }
+
+    /// <summary>Of a clean-down; null for a stint.</summary>
+    public required int? Night { get; init; }
+
     public required IReadOnlyList<Way> Ways { get; init; }
 
     /// <summary>By mode: units that it lasts.</summary>

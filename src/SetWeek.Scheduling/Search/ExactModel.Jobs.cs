@@ -49,9 +49,9 @@ internal sealed partial class ExactModel
                 if (zone.CleanDown is null && begun is null) continue;
                 Way[] ways = [zone.CleanDown ?? new Way(begun!.Span.Minutes, [], [])];
                 var free = Freedom?.Nights is null || Freedom.Nights[night.Index];
-                jobs.Add(begun is not null ? FixedJob(jobs.Count, null, zone.Index, ways, begun, true, false)
+                jobs.Add(begun is not null ? FixedJob(jobs.Count, null, zone.Index, ways, begun, true, false, night.Index)
                     : free ? FreeJob(jobs.Count, null, zone.Index, ways, null, true, night.Index)
-                    : FixedJob(jobs.Count, null, zone.Index, ways, downs.GetValueOrDefault((zone.Index, night.Index)), false, false));
+                    : FixedJob(jobs.Count, null, zone.Index, ways, downs.GetValueOrDefault((zone.Index, night.Index)), false, false, night.Index));
             }
         return jobs;
     }
@@ -89,14 +89,14 @@ internal sealed partial class ExactModel
         var (size, end) = SizeAndEnd(start, sizes, inMode);
         return new ExactJob
         {
-            Index = index, Stint = stint, Zone = zone, Ways = ways, Sizes = sizes, Present = present, Modes = inMode, Nights = inNight,
+            Index = index, Stint = stint, Zone = zone, Night = onlyNight, Ways = ways, Sizes = sizes, Present = present, Modes = inMode, Nights = inNight,
             Places = places, Slots = slots, Start = start, Size = size, End = end,
             Intervals = [.. Enumerable.Range(0, modes).Select(mode => Cp.NewOptionalFixedSizeIntervalVar(start, sizes[mode], inMode[mode], ""))],
             People = hands ? PeopleOf(ways) : PeopleOf(planned),
         };
     }
 
-    private ExactJob FixedJob(int index, Stint? stint, int zone, IReadOnlyList<Way> ways, Work? work, bool begun, bool hands)
+    private ExactJob FixedJob(int index, Stint? stint, int zone, IReadOnlyList<Way> ways, Work? work, bool begun, bool hands, int? onlyNight = null)
     {
         var (from, to) = work is null ? (0, 0) : (Down(work.From), Up(work.To));
         var places = new ILiteral[ways.Count, Problem.Nights.Count];
@@ -106,7 +106,7 @@ internal sealed partial class ExactModel
         ILiteral[] modes = [.. ways.Select((_, mode) => work?.Mode == mode ? Yes : No)];
         return new ExactJob
         {
-            Index = index, Stint = stint, Zone = zone, Ways = ways, Sizes = [.. ways.Select(_ => to - from)],
+            Index = index, Stint = stint, Zone = zone, Night = onlyNight, Ways = ways, Sizes = [.. ways.Select(_ => to - from)],
             Present = work is null ? No : Yes, Modes = modes,
             Nights = [.. Problem.Nights.Select(night => work?.Night == night.Index ? Yes : No)],
             Places = places, Slots = new ExactSlots?[ways.Count, Problem.Nights.Count],
