@@ -1,0 +1,65 @@
+using NodaTime;
+using NodaTime.Text;
+
+namespace SetWeek.Scheduling;
+
+/// <summary>What each person has to be told of a re-plan, in sentences that a lead can read out.</summary>
+internal static class News
+{
+    private static readonly LocalDateTimePattern Day = LocalDateTimePattern.CreateWithInvariantCulture("dddd d MMMM");
+    private static readonly LocalDateTimePattern Clock = LocalDateTimePattern.CreateWithInvariantCulture("HH':'mm");
+
+    public static IEnumerable<Told> For(Week week, Plan published, Plan now, IReadOnlyList<ShiftChange> shifts)
+    {
+        var people = week.Crew.Select(member => member.Id).Concat(shifts.Select(change => change.Person)).Distinct();
+        foreach (var person in people)
+        {
+            string[] sentences =
+            [
+                .. shifts.Where(change => change.Person == person).Select(change => OfShift(week, change)),
+                .. week.Nights.Select(night => OfWork(week, night.Id, person, published, now)).OfType<string>(),
+            ];
+            if (sentences.Length > 0) yield return new Told(person, sentences);
+        }
+    }
+
+    private static string OfShift(Week week, ShiftChange change) => change switch
+    {
+        { Was: null, Now: { } added } => $"{DayOf(week, change.Night)}: you are needed, {Hours(added)}.",
+        { Was: { } dropped, Now: null } => $"{DayOf(week, change.Night)}: you are not needed any more ({Hours(dropped)} is off).",
+        _ => $"{DayOf(week, change.Night)}: your shift is {Hours(change.Now!)}, not {Hours(change.Was!)}.",
+    };
+
+    /// <summary>Only where the person is there in both plans: who is new, or off, is told so and sees the rest on the sheet.</summary>
+    private static string? OfWork(Week week, string night, string person, Plan published, Plan now)
+    {
+        if (!HasShift(published, night, person) || !HasShift(now, night, person)) return null;
+        var (was, stands) = (TasksOf(published, night, person), TasksOf(now, night, person));
+        var (gone, added) = (Names(week, was.Except(stands)), Names(week, stands.Except(was)));
+        return (gone, added) switch
+        {
+            ("", "") => null,
+            ("", _) => $"{DayOf(week, night)}: you also do {added}.",
+            (_, "") => $"{DayOf(week, night)}: you do not do {gone}.",
+            _ => $"{DayOf(week, night)}: you do {added}, not {gone}.",
+        };
+    }
+
+    private static bool HasShift(Plan plan, string night, string person) =>
+        plan.Nights.Any(one => one.Night == night && one.Shifts.Any(shift => shift.Person == person));
+
+    private static HashSet<string> TasksOf(Plan plan, string night, string person) =>
+        [.. plan.Nights.Where(one => one.Night == night).SelectMany(one => one.Work)
+            .Where(work => work.Task is not null && work.People.Any(hand => hand.Person == person)).Select(work => work.Task!)];
+
+    private static string Names(Week week, IEnumerable<string> tasks)
+    {
+        string[] names = [.. tasks.Select(id => week.Tasks.FirstOrDefault(task => task.Id == id)?.Name ?? id).Distinct()];
+        return names.Length < 2 ? string.Concat(names) : $"{string.Join(", ", names[..^1])} and {names[^1]}";
+    }
+
+    private static string DayOf(Week week, string night) =>
+        week.Nights.FirstOrDefault(one => one.Id == night) is { } known ? Day.Format(known.Opens) : night;
+
+    private static string Hours(PlannedShift shift) => $"{Clock.Format(shift.From.LocalDateTime)} to {Clock.Format(shift.To.LocalDateTime)}";
+}
