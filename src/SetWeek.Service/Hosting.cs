@@ -6,8 +6,9 @@ using Microsoft.AspNetCore.Authorization;
 using Npgsql;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Access;
-using SetWeek.Service.Plans;
+using SetWeek.Service.Description;
 using SetWeek.Service.Idempotency;
+using SetWeek.Service.Plans;
 using SetWeek.Service.Web;
 using Wolverine;
 using Wolverine.Marten;
@@ -55,6 +56,7 @@ public static class Hosting
         app.UseAuthentication();
         app.UseAuthorization();
         AllSlices.Map(app);
+        ApiDescription.Map(app);
         Health.Health.Map(app);
     }
 

@@ -23,7 +23,8 @@ public static class Edge
         routes.Slice<T>((HttpContext http) => Read<T>(http));
 
     private static RouteHandlerBuilder Slice<T>(this IEndpointRouteBuilder routes, Func<HttpContext, Task> run) where T : ISlice =>
-        routes.MapMethods(T.Operation.Path, [T.Operation.Method], run).WithMetadata(T.Operation).WithDisplayName(T.Operation.Id).RequireAuthorization();
+        routes.MapMethods(T.Operation.Path, [T.Operation.Method], run)
+            .WithMetadata(T.Operation with { Tag = typeof(T).Namespace!.Split('.')[^1] }).WithDisplayName(T.Operation.Id).RequireAuthorization();
 
     private static async Task Read<T>(HttpContext http) where T : IQuery
     {

@@ -5,8 +5,8 @@ namespace SetWeek.Service.Web;
 /// <summary>What a slice says of itself: its address, who may use it, and what the API description shows.</summary>
 public sealed record Operation(string Method, string Path, string Id, string Summary)
 {
-    /// <summary>The first part of the address is the subject: /weeks/{id}/plans is about Weeks.</summary>
-    public string Tag => Path.Split('/')[1] is [var first, .. var rest] ? char.ToUpperInvariant(first) + rest : "";
+    /// <summary>The subject: the last part of the slice's namespace.</summary>
+    public string Tag { get; init; } = "";
 
     public required Who MayUse { get; init; }
     public required IReadOnlyList<Reply> Replies { get; init; }
