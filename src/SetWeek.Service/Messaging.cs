@@ -24,7 +24,7 @@ public static class Messaging
         options.PublishMessage<SolvePlan>().ToLocalQueue(SolveQueue);
         options.LocalQueue(SolveQueue).MaximumParallelMessages(1).UseDurableInbox();
         // Cut short by a stop: it stays in the queue, for the next start.
-        options.OnException<OperationCanceledException>().Requeue(50);
+        options.OnException<OperationCanceledException>().Requeue(25);
         options.OnException<Npgsql.NpgsqlException>().PauseThenRequeue(TimeSpan.FromSeconds(5));
         options.DefaultExecutionTimeout = SolvePlan.Longest + TimeSpan.FromMinutes(1);
         options.Durability.DrainTimeout = TimeSpan.FromSeconds(5);

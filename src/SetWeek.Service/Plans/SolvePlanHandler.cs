@@ -17,8 +17,12 @@ public static class SolvePlanHandler
     /// <summary>How often it looks whether the request has been cancelled, by whichever node.</summary>
     private static readonly TimeSpan Glance = TimeSpan.FromMilliseconds(200);
 
-    public static async Task Handle(SolvePlan message, Envelope envelope, IDocumentStore store, Sightings sightings, ILoggerFactory logs, CancellationToken stop)
+    public static async Task Handle(SolvePlan message, Envelope envelope, IDocumentStore store, Sightings sightings, ILoggerFactory logs,
+        IHostApplicationLifetime life, CancellationToken timeout)
     {
+        // A stopping host waits for its handlers before it cancels them; this one gives way at once.
+        using var stopping = CancellationTokenSource.CreateLinkedTokenSource(timeout, life.ApplicationStopping);
+        var stop = stopping.Token;
         var tenant = envelope.TenantId!;
         var log = logs.CreateLogger("SetWeek.Plans");
         if (await Begin(store, tenant, message, stop) is not var (candidate, input)) return;
