@@ -65,10 +65,10 @@ public static class ApiDescription
         if (operation.Body is { } body)
             described["requestBody"] = new JsonObject
             {
-                ["required"] = true,
+                ["required"] = !body.MayBeAbsent,
                 ["content"] = new JsonObject
                 {
-                    ["application/json"] = new JsonObject { ["schema"] = schemas.Of(body.Shape), ["example"] = JsonNode.Parse(body.Example) },
+                    ["application/json"] = new JsonObject { ["schema"] = schemas.Of(body, operation.Id), ["example"] = JsonNode.Parse(body.Example) },
                 },
             };
         return described;

@@ -25,9 +25,25 @@ internal sealed class Schemas
         if (type == typeof(object)) return new JsonObject { ["type"] = "object" };
         if (type.IsArray) return new JsonObject { ["type"] = "array", ["items"] = Of(type.GetElementType()!) };
         if (type == typeof(string)) return new JsonObject { ["type"] = "string" };
-        if (!known.ContainsKey(type.Name)) known[type.Name] = JsonForm.Options.GetJsonSchemaAsNode(type, Exporter);
-        return new JsonObject { ["$ref"] = $"#/components/schemas/{type.Name}" };
+        if (!known.ContainsKey(Name(type))) known[Name(type)] = JsonForm.Options.GetJsonSchemaAsNode(type, Exporter);
+        return Reference(Name(type));
     }
+
+    /// <summary>The form of a body that is sent: what is not in the example, which is accepted, may be left out.</summary>
+    public JsonNode Of(Body body, string operation)
+    {
+        var name = $"{char.ToUpperInvariant(operation[0])}{operation[1..]}Body";
+        var schema = JsonForm.Options.GetJsonSchemaAsNode(body.Shape, Exporter).AsObject();
+        var given = JsonNode.Parse(body.Example)!.AsObject();
+        if (schema["required"] is JsonArray required)
+            schema["required"] = new JsonArray([.. required.Select(field => (string)field!).Where(given.ContainsKey).Select(field => JsonValue.Create(field))]);
+        known[name] = schema;
+        return Reference(name);
+    }
+
+    private static string Name(Type type) => type.DeclaringType is { } holder ? $"{holder.Name}{type.Name}" : type.Name;
+
+    private static JsonObject Reference(string name) => new() { ["$ref"] = $"#/components/schemas/{name}" };
 
     public JsonObject All() => new(known.Select(one => KeyValuePair.Create(one.Key, (JsonNode?)one.Value)));
 
@@ -36,6 +52,6 @@ internal sealed class Schemas
         TreatNullObliviousAsNonNullable = true,
         TransformSchemaNode = (context, schema) => Times.TryGetValue(Nullable.GetUnderlyingType(context.TypeInfo.Type) ?? context.TypeInfo.Type, out var time)
             ? new JsonObject { ["type"] = "string", ["description"] = time.Meaning, ["examples"] = new JsonArray(time.Example) }
-            : schema,
+            : schema is JsonObject ? schema : new JsonObject(), // "true", anything goes: not every reader takes it in that form
     };
 }
