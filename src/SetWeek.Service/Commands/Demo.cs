@@ -1,4 +1,6 @@
 using System.Diagnostics;
+using System.Text;
+using System.Text.Json;
 using NodaTime;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Files;
@@ -43,7 +45,7 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
         var (replanId, changed) = await Plan(week, NewsOfTheKit, cancelled);
         var replan = PlanOf(changed, week);
         tables.Goals(replan.Goals, week);
-        new DemoChanges(tables, week).Print(plan, replan, changed.As<System.Text.Json.JsonElement>("changes"));
+        new DemoChanges(tables, week).Print(plan, replan, changed.As<JsonElement>("changes"));
         await Publish(replanId, cancelled);
 
         tables.Title("The first night is worked, and reported from the floor");
@@ -72,40 +74,33 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
         var name = (await office.Get($"/stores/{store}", cancelled)).Body.Text("name");
         tables.Say($"{name}: {DemoWords.Count(week.Tasks.Count, "task")}, {DemoWords.Count(week.Crew.Count, "person", "people")}, "
             + $"{DemoWords.Count(week.Nights.Count, "night")} from {DemoWords.Day(week.Nights[0].Opens)}; stands by {DemoWords.DayTime(week.Launch)}.");
-        foreach (var decision in opened.Body.Items("scoping")) tables.Say($"  {decision.Text("sentence")}");
+        foreach (var decision in opened.Body.Items("scoping")) tables.Say(decision.Text("sentence") ?? "", deeper: true);
         foreach (var night in week.Nights.Where(night => DemoWords.Elapsed(night, week.Store.TimeZone) != DemoWords.AsItLooks(night)))
-            tables.Say($"  The clocks change in the night of {DemoWords.Day(night.Opens)}: {DemoWords.Time(night.Opens)} to {DemoWords.Time(night.Closes)} "
-                + $"is {DemoWords.Length(DemoWords.Elapsed(night, week.Store.TimeZone))}, not {DemoWords.Length(DemoWords.AsItLooks(night))}.");
+            tables.Say($"The clocks change in the night of {DemoWords.Day(night.Opens)}: {DemoWords.Time(night.Opens)} to {DemoWords.Time(night.Closes)} "
+                + $"is {DemoWords.Length(DemoWords.Elapsed(night, week.Store.TimeZone))}, not {DemoWords.Length(DemoWords.AsItLooks(night))}.", deeper: true);
         return week;
     }
 
-    private async Task<(string Id, System.Text.Json.JsonElement Answer)> Plan(Week week, LocalDateTime? now, CancellationToken cancelled)
+    private async Task<(string Id, JsonElement Answer)> Plan(Week week, LocalDateTime? now, CancellationToken cancelled)
     {
         var asked = await lead.Post($"/weeks/{WeekId}/plans", new { seconds, seed = 1, now }, cancelled);
         var address = asked.Location ?? throw new DemoStopped("The service took the request for a plan but did not say where the plan will be.");
-        var best = -1L;
+        var progress = new DemoProgress(tables, week);
         for (var waiting = Stopwatch.StartNew(); waiting.Elapsed < TimeSpan.FromSeconds(seconds + 60); await Task.Delay(100, cancelled))
         {
             var answer = (await lead.Get(address, cancelled)).Body;
-            if (answer.Field("best") is { } found && found.Number("afterMilliseconds") is { } after && after > best)
-            {
-                best = after;
-                tables.Say($"{after / 1000m,6:0.00} s  {string.Join(", ", found.Items("goals").Select(goal => InShort(goal, week)))}");
-            }
+            progress.See(answer.Field("best"));
             switch (answer.Text("state"))
             {
                 case "ready": return (address[(address.LastIndexOf('/') + 1)..], answer);
                 case "queued" or "solving": continue;
-                case var state: throw new DemoStopped($"No plan: its state is {state}. {answer.Text("failure")} {string.Join(' ', Conflict(answer))}");
+                case var state: throw new DemoStopped($"No plan: {state}, {answer.Field("plan")?.Text("status")}. {answer.Text("failure")}{string.Join(' ', Conflict(answer))}");
             }
         }
         throw new DemoStopped($"The plan is not ready {seconds + 60} seconds after it was asked for.");
     }
 
-    private static string InShort(System.Text.Json.JsonElement goal, Week week) => goal.Text("goal") is { } name && goal.Number("value") is { } value
-        ? $"{DemoWords.GoalName(name).ToLowerInvariant()} {DemoWords.GoalValue(name, value, week)}" : "";
-
-    private static IEnumerable<string?> Conflict(System.Text.Json.JsonElement answer) =>
+    private static IEnumerable<string?> Conflict(JsonElement answer) =>
         answer.Field("plan")?.Items("conflict").Select(breach => breach.Text("sentence")) ?? [];
 
     private async Task Publish(string planId, CancellationToken cancelled)
@@ -131,8 +126,8 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
             + $" and {work.Count(entry => entry.Text("state") == "blocked")} blocked.");
     }
 
-    private static Plan PlanOf(System.Text.Json.JsonElement answer, Week week) =>
-        PlanFile.Read(System.Text.Encoding.UTF8.GetBytes((answer.Field("plan") ?? throw new DemoStopped("The answer has no plan.")).GetRawText()), week)
+    private static Plan PlanOf(JsonElement answer, Week week) =>
+        PlanFile.Read(Encoding.UTF8.GetBytes((answer.Field("plan") ?? throw new DemoStopped("The answer has no plan.")).GetRawText()), week)
             .Match(plan => plan, faults => throw new DemoStopped($"The plan cannot be read: {faults.All[0].Pointer}: {faults.All[0].Detail}"));
 
     private async Task<Week> ReadWeek(CancellationToken cancelled, string id = WeekId) =>

@@ -15,7 +15,7 @@ internal sealed class DemoTables(IAnsiConsole console)
         console.Write(new Rule($"[bold]{++chapter}  {Markup.Escape(title)}[/]") { Justification = Justify.Left, Border = BoxBorder.Square });
     }
 
-    public void Say(string sentence) => console.Write(new Padder(new Text(sentence), new Padding(3, 0, 0, 0)));
+    public void Say(string sentence, bool deeper = false) => console.Write(new Padder(new Text(sentence), new Padding(deeper ? 6 : 3, 0, 0, 0)));
 
     public void Gap() => console.WriteLine();
 

@@ -10,6 +10,7 @@ internal static class DemoWords
 {
     private static readonly LocalDateTimePattern Clock = LocalDateTimePattern.CreateWithInvariantCulture("HH':'mm");
     private static readonly LocalDateTimePattern DayAndClock = LocalDateTimePattern.CreateWithInvariantCulture("ddd d MMMM', 'HH':'mm");
+    private static readonly LocalDateTimePattern WeekdayAndClock = LocalDateTimePattern.CreateWithInvariantCulture("ddd HH':'mm");
     private static readonly LocalDateTimePattern DayOnly = LocalDateTimePattern.CreateWithInvariantCulture("ddd d MMMM");
 
     public static string Time(LocalDateTime at) => Clock.Format(at);
@@ -54,14 +55,30 @@ internal static class DemoWords
         _ => goal,
     };
 
+    public static string GoalHead(string goal) => goal switch
+    {
+        "leftOut" => "left out",
+        "reserve" => "beyond reserve",
+        "cost" => "wages",
+        "finish" => "all done",
+        "moves" => "walks",
+        _ => goal,
+    };
+
+    public static string GoalInShort(string goal, long value, Week week) => goal == "finish"
+        ? WeekdayAndClock.Format(Finish(value, week)) : GoalValue(goal, value, week);
+
     public static string GoalValue(string goal, long value, Week week) => goal switch
     {
         "cost" => Money(value, week.Currency),
-        "finish" => DayTime((week.Nights[0].Opens.InZoneLeniently(Zone(week.Store.TimeZone)) + Duration.FromMinutes(value)).LocalDateTime),
+        "finish" => DayTime(Finish(value, week)),
         "reserve" => value == 0 ? "none" : Length(value),
         "uneven" => Length(value),
         _ => value.ToString(CultureInfo.InvariantCulture),
     };
+
+    private static LocalDateTime Finish(long minutes, Week week) =>
+        (week.Nights[0].Opens.InZoneLeniently(Zone(week.Store.TimeZone)) + Duration.FromMinutes(minutes)).LocalDateTime;
 
     private static DateTimeZone Zone(string id) => DateTimeZoneProviders.Tzdb[id];
 }

@@ -1,0 +1,27 @@
+using System.Globalization;
+using System.Text.Json;
+using SetWeek.Scheduling;
+
+namespace SetWeek.Service.Commands;
+
+/// <summary>One line for each better plan that is seen while the planner looks; a goal a column, as in the week's order.</summary>
+internal sealed class DemoProgress(DemoTables tables, Week week)
+{
+    private long last = -1;
+    private string[] shown = [];
+
+    public void See(JsonElement? best)
+    {
+        if (best is not { } found || found.Number("afterMilliseconds") is not { } after || after <= last) return;
+        var goals = found.Items("goals").Select(goal => (Name: goal.Text("goal") ?? "", Value: goal.Number("value") ?? 0)).ToList();
+        var values = goals.Select(goal => DemoWords.GoalInShort(goal.Name, goal.Value, week)).ToArray();
+        if (last < 0) Line("after", [.. goals.Select(goal => DemoWords.GoalHead(goal.Name))]);
+        last = after;
+        // A better bound alone is no other plan.
+        if (values.SequenceEqual(shown)) return;
+        Line(string.Create(CultureInfo.InvariantCulture, $"{after / 1000m:0.00} s"), values);
+        shown = values;
+    }
+
+    private void Line(string first, string[] rest) => tables.Say($"{first,8}  {string.Concat(rest.Select(cell => cell.PadLeft(15)))}");
+}
