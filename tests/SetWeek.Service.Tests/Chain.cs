@@ -56,5 +56,7 @@ public sealed record Heard(int Status, string Text, string? ContentType, string?
 {
     public JsonNode Json => JsonNode.Parse(Text)!;
 
+    public byte[] Bytes => Encoding.UTF8.GetBytes(Text);
+
     public string? Code => (string?)Json["code"];
 }

@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using Alba;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.Extensions.DependencyInjection;
+using Npgsql;
 using SetWeek.Service;
 using SetWeek.Service.Access;
 using Xunit;
@@ -32,6 +33,15 @@ public sealed class RunningService : IAsyncLifetime
     /// <summary>Without a database these tests fail; they are never passed over.</summary>
     public static string Postgres => Environment.GetEnvironmentVariable(Settings.PostgresVariable) is { Length: > 0 } given ? given
         : throw new InvalidOperationException($"These tests need a PostgreSQL: run ops/test, or set {Settings.PostgresVariable}.");
+
+    /// <summary>All that the events of a chain say, their names and headers too, as text to search.</summary>
+    public async Task<string> EventsOf(Chain chain)
+    {
+        await using var read = Host.Services.GetRequiredService<NpgsqlDataSource>().CreateCommand(
+            "select coalesce(string_agg(to_jsonb(e)::text, E'\n'), '') from setweek.mt_events e where tenant_id = $1");
+        read.Parameters.AddWithValue(chain.Tenant);
+        return (string)(await read.ExecuteScalarAsync())!;
+    }
 
     /// <summary>A chain that no other test knows.</summary>
     public Chain NewChain() => new(Host, SigningKey.ReadOrMake(keyFile), $"chain-{RandomNumberGenerator.GetHexString(10, lowercase: true)}");

@@ -1,0 +1,123 @@
+using System.Text.Json.Nodes;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Files;
+using Xunit;
+using static SetWeek.Service.Tests.Weeks.FirstRain;
+
+namespace SetWeek.Service.Tests.Weeks;
+
+[Collection(ServiceCollection.Name)]
+public sealed class JourneyTests(RunningService service)
+{
+    [Fact]
+    public async Task A_week_is_planned_published_put_out_by_a_late_kit_planned_again_and_worked_and_head_office_hears_of_it()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        Assert.Equal("cycle", (string?)(await week.Week())["scoping"]![0]!["display"]);
+
+        var plan = await week.Plan();
+        Assert.Equal("published-already", await CodeOfSecondPublish(week, plan));
+        Assert.True((bool)(await Must(200, week.Lead.Get($"{Address}/plans/{plan["id"]}"))).Json["published"]!);
+
+        await Must(204, week.HeadOffice.Post($"{Address}/kits/forms/delayed", """{"eta": "2027-03-10T12:00", "why": "Snow on the pass."}"""));
+        var replan = await week.Plan("2027-03-07T12:00");
+        Assert.Contains("wednesday", NightOf(replan, "wall.forms"));
+        Assert.Equal(NightOf(plan, "wall.paint"), NightOf(replan, "wall.paint"));
+        await Must(204, week.Publish(replan, await week.ETag()));
+
+        var first = replan["plan"]!["nights"]!.AsArray().First(night => night!["work"]!.AsArray().Count > 0)!;
+        foreach (var work in first["work"]!.AsArray())
+        {
+            await Must(204, week.Lead.Post($"{Address}/work/started", Report($"s.{work!["task"]}", work, first, work["from"]!)));
+            await Must(204, week.Lead.Post($"{Address}/work/finished", Report($"f.{work["task"]}", work, first, work["to"]!)));
+        }
+        Assert.All((await week.Week())["work"]!.AsArray(), work => Assert.Equal("done", (string?)work!["state"]));
+
+        var heard = (await Must(200, week.HeadOffice.Get("/feed?limit=100"))).Json.AsArray().Select(e => (string?)e!["type"]).ToList();
+        Assert.Equal(["setweek.direction-issued.v1", "setweek.store-opened.v1", "setweek.week-opened.v1", "setweek.plan-published.v1", "setweek.kit-delayed.v1", "setweek.plan-published.v1"], heard.Take(6));
+        Assert.Contains("setweek.work-finished.v1", heard);
+    }
+
+    [Fact]
+    public async Task The_week_file_is_what_the_planner_reads_and_the_published_plan_passes_its_check()
+    {
+        var week = await new FirstRain(service.NewChain()).Open();
+        await week.PlanAndPublish();
+        var file = WeekFile.Read((await Must(200, week.Lead.Get($"{Address}/week-file"))).Bytes).AsT0;
+        Assert.Equal(["Asha Rowan", "Ben Marsh", "Cleo Strand"], file.Crew.Select(member => member.Name));
+        Assert.Equal(["wall", "cycle.panel"], file.Displays.Select(display => display.Id));
+        var plan = PlanFile.Read((await Must(200, week.Lead.Get($"{Address}/plan"))).Bytes, file).AsT0;
+        var problem = Scheduling.Problem.Of(file);
+        Assert.Empty(Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan)));
+    }
+
+    [Fact]
+    public async Task Of_two_leads_who_publish_at_once_one_is_told_that_the_week_has_changed()
+    {
+        var week = await new FirstRain(service.NewChain()).Open();
+        var plan = await week.Plan();
+        var etag = await week.ETag();
+        var answers = await Task.WhenAll(week.Publish(plan, etag), week.Publish(plan, etag));
+        Assert.Equal([204, 412], answers.Select(answer => answer.Status).Order());
+        Assert.Equal(412, (await week.Publish(plan, etag)).Status);
+        Assert.Equal(428, (await week.Lead.Post($"{Address}/plans/{plan["id"]}/publish", "{}")).Status);
+    }
+
+    [Fact]
+    public async Task A_plan_that_facts_have_overtaken_is_marked_so_and_refused_with_what_has_happened()
+    {
+        var week = await new FirstRain(service.NewChain()).Open();
+        var plan = await week.Plan();
+        await Must(204, week.Lead.Post($"{Address}/crew/p3/absent", """{"night": "tuesday", "why": "A fever."}"""));
+        Assert.Equal("overtaken", (string?)(await Must(200, week.Lead.Get($"{Address}/plans/{plan["id"]}"))).Json["state"]);
+        var refused = await week.Publish(plan, await week.ETag());
+        Assert.Equal((409, "overtaken"), (refused.Status, refused.Code));
+        Assert.Equal("\"p3\" is absent in tuesday.", (string?)Assert.Single(refused.Json["because"]!.AsArray()));
+        Assert.Null((await week.Week())["publishedPlan"]);
+    }
+
+    [Fact]
+    public async Task A_report_from_the_floor_never_fails_on_a_version_and_counts_once()
+    {
+        var week = await new FirstRain(service.NewChain()).Open();
+        await week.PlanAndPublish();
+        var before = await week.Week();
+        const string report = """{"id": "phone-1.1", "task": "wall.paint", "night": "monday", "at": "2027-03-08T21:05:00Z"}""";
+        var answers = await Task.WhenAll(Enumerable.Range(0, 8).Select(number => week.Lead.Post($"{Address}/work/finished",
+            number % 2 == 0 ? report : report.Replace("phone-1.1", $"phone-2.{number}"))));
+        Assert.All(answers, answer => Assert.Equal(204, answer.Status));
+        Assert.Equal((long)before["version"]! + 5, (long)(await week.Week())["version"]!);
+
+        await Must(204, week.Lead.Post($"{Address}/work/started", report.Replace("phone-1.1", "phone-1.0").Replace("21:05", "20:10")));
+        var done = Assert.Single((await week.Week())["work"]!.AsArray())!;
+        Assert.Equal(("done", "2027-03-08T20:10:00Z", "2027-03-08T21:05:00Z"), ((string?)done["state"], (string?)done["from"], (string?)done["to"]));
+    }
+
+    [Fact]
+    public async Task The_reason_of_an_absence_is_in_no_event()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        await Must(204, week.Lead.Post($"{Address}/crew/p3/absent", """{"night": "tuesday", "why": "A fever of his own."}"""));
+        await Must(204, week.Lead.Put($"{Address}/crew/p2", """{"name": "Benno Marsh"}""", ("If-Match", await week.ETag())));
+        await week.PlanAndPublish();
+        var stored = await service.EventsOf(chain);
+        Assert.Contains("person-absent", stored);
+        Assert.DoesNotContain("fever", stored);
+        Assert.DoesNotContain("Marsh", stored);
+        Assert.DoesNotContain("Asha", stored);
+    }
+
+    private static async Task<string?> CodeOfSecondPublish(FirstRain week, JsonNode plan)
+    {
+        await Must(204, week.Publish(plan, await week.ETag()));
+        return (await week.Publish(plan, await week.ETag())).Code;
+    }
+
+    private static string NightOf(JsonNode plan, string task) =>
+        (string)plan["plan"]!["nights"]!.AsArray().Single(night => night!["work"]!.AsArray().Any(work => (string?)work!["task"] == task))!["night"]!;
+
+    private static string Report(string id, JsonNode work, JsonNode night, JsonNode at) =>
+        new JsonObject { ["id"] = id, ["task"] = (string?)work["task"], ["stint"] = (int)work["stint"]!, ["night"] = (string?)night["night"], ["at"] = (string?)at }.ToJsonString();
+}
