@@ -1,5 +1,6 @@
 using System.Text.Json;
 using SetWeek.Scheduling.Search.Bounds;
+using SetWeek.Scheduling.Tests.Outside;
 using Xunit;
 using static SetWeek.Scheduling.Tests.Bounds.Given;
 
@@ -36,10 +37,10 @@ public sealed class CriticalPathTests
         ("a15", 2, "a12 a14", 23, 25), ("a16", 1, "a15", 25, 26), ("a17", 1, "a16", 26, 27),
     ]);
 
-    [SharedDataFact]
-    public void Every_network_kept_beside_the_project_has_its_published_times()
+    [OpenDataTheory("network-examples"), InlineData("cpm_examples.json")]
+    public void Every_network_kept_beside_the_project_has_its_published_times(string file)
     {
-        using var examples = JsonDocument.Parse(File.ReadAllBytes(Path.Combine(SharedDataFactAttribute.Folder, "network-examples", "cpm_examples.json")));
+        using var examples = JsonDocument.Parse(File.ReadAllBytes(Path.Combine(OpenData.PathOf("network-examples"), file)));
         var compared = 0;
         foreach (var example in examples.RootElement.EnumerateArray())
         {

@@ -36,7 +36,7 @@ internal sealed class StartRooms(Problem problem, CrewRooms crew)
         if (way.Equipment.GroupBy(use => use.Equipment).Any(uses => uses.Sum(use => use.Count) > problem.EquipmentCounts[uses.Key])
             || way.People > problem.Zones[task.Zone].MaxPeople) yield break;
         var first = Math.Max(night.Opens, task.KitsIn);
-        var end = Math.Min(Math.Min(night.Closes, problem.Launch), task.Due);
+        var end = Math.Min(Math.Min(night.Closes, Unlapsed(problem.Launch)), Unlapsed(task.Due));
         if (!task.Last && problem.Zones[task.Zone].CleanDown is { } down && !crew.Begun(night.Index))
             end = Math.Min(end, LatestCleanDown(down, night));
         IEnumerable<Span> free = [new(first, end)];
@@ -51,10 +51,13 @@ internal sealed class StartRooms(Problem problem, CrewRooms crew)
         }
     }
 
+    /// <summary>A due or a launch that has passed binds nothing any more: what is late is a fact, and is planned on.</summary>
+    private int Unlapsed(int minute) => problem.Facts is { } facts && minute <= facts.Now ? Problem.Never : minute;
+
     /// <summary>The minute by which work in a zone ends so that a clean-down still fits; before the night opens where none fits.</summary>
     private int LatestCleanDown(Way down, NightWindow night)
     {
-        var closes = Math.Min(night.Closes, problem.Launch);
+        var closes = Math.Min(night.Closes, Unlapsed(problem.Launch));
         if (down.People == 0) return closes - down.Minutes;
         var spans = Staffed(null, down, down.Minutes, night.Index, [new(night.Opens, closes)]).ToArray();
         return spans.Length == 0 ? night.Opens - 1 : spans.Max(span => span.To) - down.Minutes;
