@@ -22,7 +22,7 @@ internal static class Answer
         Conflict = why is null ? [] : [why],
     };
 
-    private static string[] LeftOut(Problem problem, Schedule schedule)
+    public static string[] LeftOut(Problem problem, Schedule schedule)
     {
         var placed = schedule.Placed(problem);
         return [.. problem.Displays

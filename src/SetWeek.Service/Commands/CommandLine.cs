@@ -11,10 +11,21 @@ internal static class CommandLine
         app.Configure(commands =>
         {
             commands.SetApplicationName("setweek");
+            commands.SetExceptionHandler((wrong, _) => Say(wrong));
+            commands.AddCommand<PlanCommand>("plan").WithDescription("Plans a week file.");
+            commands.AddCommand<ReplanCommand>("replan").WithDescription("Plans again what can still be planned, with as few changes as can be.");
+            commands.AddCommand<CheckCommand>("check").WithDescription("Checks a plan against its week, rule by rule.");
             commands.AddCommand<ServeCommand>("serve").WithDescription("Runs the service (ops/serve sets it up).");
             commands.AddCommand<TokenCommand>("token").WithDescription("Issues a token for somebody, signed with the service's key.");
             commands.AddCommand<DemoCommand>("demo").WithDescription("Goes through a set week with a service that runs (ops/demo starts one).");
         });
-        return await app.RunAsync(arguments) is var code and >= 0 ? code : 1; // what the parser refuses is -1
+        return await app.RunAsync(arguments);
+    }
+
+    /// <summary>A command line that cannot be understood is bad input; anything else is a failure.</summary>
+    private static int Say(Exception wrong)
+    {
+        Console.Error.WriteLine(wrong is CommandAppException ? $"{wrong.Message} (--help says what there is.)" : wrong.ToString());
+        return wrong is CommandAppException ? Exit.BadInput : Exit.Failed;
     }
 }

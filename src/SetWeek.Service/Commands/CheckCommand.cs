@@ -1,0 +1,44 @@
+using System.ComponentModel;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Files;
+using Spectre.Console;
+using Spectre.Console.Cli;
+
+namespace SetWeek.Service.Commands;
+
+using Problem = SetWeek.Scheduling.Problem;
+
+/// <summary>The `check` command: every rule that a plan breaks, and everything that it says of itself and is not so.</summary>
+internal sealed class CheckCommand : Command<CheckCommand.Given>
+{
+    public sealed class Given : CommandSettings
+    {
+        [CommandArgument(0, "<WEEK.json>"), Description("The week file.")]
+        public string Week { get; init; } = "";
+
+        [CommandArgument(1, "<PLAN.json>"), Description("A plan of it, from wherever.")]
+        public string Plan { get; init; } = "";
+    }
+
+    public override int Execute(CommandContext context, Given given, CancellationToken cancelled)
+    {
+        if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return Exit.BadInput;
+        if (InputFile.Read(given.Plan, json => PlanFile.Read(json, week)) is not { } plan) return Exit.BadInput;
+        var problem = Problem.Of(week);
+        string[] found =
+        [
+            .. Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan)).Select(breach => $"{breach.Rule}: {breach.Sentence}"),
+            .. Claims.Wrong(problem, plan),
+        ];
+        var console = Paper.Out();
+        foreach (var sentence in found) console.WriteLine(sentence);
+        console.WriteLine(found.Length switch
+        {
+            0 => "The plan keeps every rule, and what it says of itself is so.",
+            1 => "One thing is wrong.",
+            var many => $"{many} things are wrong.",
+        });
+        if (found.Length == 0) new PlanTables(console, week).Goals(plan);
+        return found.Length == 0 ? Exit.Done : Exit.Failed;
+    }
+}

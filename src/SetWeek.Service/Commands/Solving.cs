@@ -1,0 +1,54 @@
+using System.Diagnostics;
+using System.Runtime.InteropServices;
+using SetWeek.Scheduling;
+using Spectre.Console;
+
+namespace SetWeek.Service.Commands;
+
+/// <summary>
+/// Has the planner look for a plan while somebody waits: on a terminal the best so far and what is proven of it are shown,
+/// and Ctrl-C ends the search with what it has.
+/// </summary>
+internal static class Solving
+{
+    public static async Task<Plan> Plan(Week week, Limits limits, Replan? replan, CancellationToken cancelled)
+    {
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(cancelled);
+        using var interrupt = OnSignal(PosixSignal.SIGINT, stop);
+        using var terminate = OnSignal(PosixSignal.SIGTERM, stop);
+        Sighting? latest = null;
+        var solving = Task.Run(() => Planner.Plan(week, limits, replan, seen => Volatile.Write(ref latest, seen), stop.Token), CancellationToken.None);
+        if (!Console.IsErrorRedirected) await Show(week, limits, solving, () => Volatile.Read(ref latest));
+        return await solving;
+    }
+
+    private static async Task Show(Week week, Limits limits, Task solving, Func<Sighting?> latest)
+    {
+        var console = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(Console.Error) });
+        var started = Stopwatch.StartNew();
+        await console.Live(Picture(week, limits, started, null)).AutoClear(true).StartAsync(async live =>
+        {
+            while (await Task.WhenAny(solving, Task.Delay(200)) != solving)
+                live.UpdateTarget(Picture(week, limits, started, latest()));
+        });
+    }
+
+    private static Table Picture(Week week, Limits limits, Stopwatch started, Sighting? seen)
+    {
+        var words = new GoalWords(week);
+        var until = limits.Effort is { } effort ? $"effort {effort:0.#}" : $"of {limits.Time.TotalSeconds:0} s";
+        var table = PlanTables.Plain($"Looking, {started.Elapsed.TotalSeconds:0} s {until}; Ctrl-C keeps the best", "Best so far", "");
+        if (seen is null) PlanTables.Row(table, "No plan yet", "", "");
+        foreach (var goal in seen?.Best.Goals ?? [])
+            PlanTables.Row(table, GoalWords.Name(goal.Goal), words.Value(goal.Goal, goal.Value), words.Gap(goal));
+        return table;
+    }
+
+    private static PosixSignalRegistration OnSignal(PosixSignal signal, CancellationTokenSource stop) =>
+        PosixSignalRegistration.Create(signal, context =>
+        {
+            // A second one ends the program as usual.
+            context.Cancel = !stop.IsCancellationRequested;
+            stop.Cancel();
+        });
+}
