@@ -1,5 +1,4 @@
 using JasperFx;
-using JasperFx.Resources;
 using Marten;
 using Microsoft.AspNetCore.Authentication.JwtBearer;
 using Microsoft.AspNetCore.Authorization;
@@ -43,8 +42,7 @@ public static class Hosting
                 return options;
             }).UseLightweightSessions()
             .IntegrateWithWolverine(messages => messages.MessageStorageSchemaName = Messaging.SchemaName);
-        builder.Services.AddHostedService<StorageSetUp>().AddResourceSetupOnStartup();
-        builder.Services.AddHostedService<Forgetting>();
+        builder.Services.AddHostedService<StorageSetUp>().AddHostedService<Forgetting>();
         builder.Host.UseWolverine(options => Messaging.Configure(options, settings));
         return builder;
     }

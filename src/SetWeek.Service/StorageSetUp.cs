@@ -2,20 +2,28 @@ using Marten;
 using Npgsql;
 using SetWeek.Service.Feed;
 using SetWeek.Service.Idempotency;
+using Wolverine.Persistence.Durability;
 
 namespace SetWeek.Service;
 
-/// <summary>Everything that the database needs, made before anybody asks it anything.</summary>
-public sealed class StorageSetUp(IDocumentStore store, NpgsqlDataSource database) : IHostedService
+/// <summary>Everything that the database needs, made before anybody asks it anything. Services that start together take turns.</summary>
+public sealed class StorageSetUp(IDocumentStore store, IMessageStore messages, NpgsqlDataSource database) : IHostedService
 {
     public async Task StartAsync(CancellationToken cancelled)
     {
+        await using var turn = await database.OpenConnectionAsync(cancelled);
+        await Say(turn, "select pg_advisory_lock(hashtext('setweek.schema'))", cancelled);
         await store.Storage.ApplyAllConfiguredChangesToDatabaseAsync();
-        // Services that start together take turns: "create if not exists" races otherwise. One command is one transaction.
-        await using var ours = database.CreateCommand(
-            $"select pg_advisory_xact_lock(hashtext('setweek.schema'));{Remembered.Schema}{FeedOrder.Schema}");
-        await ours.ExecuteNonQueryAsync(cancelled);
+        await messages.Admin.MigrateAsync();
+        await Say(turn, $"{Remembered.Schema}{FeedOrder.Schema}", cancelled);
+        await Say(turn, "select pg_advisory_unlock_all()", cancelled);
     }
 
     public Task StopAsync(CancellationToken cancelled) => Task.CompletedTask;
+
+    private static async Task Say(NpgsqlConnection turn, string sql, CancellationToken cancelled)
+    {
+        await using var command = new NpgsqlCommand(sql, turn);
+        await command.ExecuteNonQueryAsync(cancelled);
+    }
 }
