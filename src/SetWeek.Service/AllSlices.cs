@@ -28,6 +28,7 @@ public static class AllSlices
         routes.Query<ReadPlan>();
         routes.Command<PublishPlan>();
         routes.Query<ReadPublishedPlan>();
+        routes.Query<ReadChanges>();
 
         routes.Command<ExpectKit>();
         routes.Command<DelayKit>();

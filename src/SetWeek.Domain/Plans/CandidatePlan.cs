@@ -24,7 +24,9 @@ public sealed record CandidatePlan
 
     public required Instant Asked { get; init; }
     public required PlanLimits Limits { get; init; }
-    public bool Replan { get; init; }
+    /// <summary>A re-plan: the plan that was published when it was worked out.</summary>
+    public Plan? Replaces { get; init; }
+
     public Plan? Plan { get; init; }
 
     /// <summary>After how long the best was found.</summary>

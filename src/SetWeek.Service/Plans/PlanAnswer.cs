@@ -24,7 +24,7 @@ public static class PlanAnswer
 
     public sealed record View(
         string Id, CandidateState State, bool Published, long WeekVersion, string InputHash, LocalDateTime Now, BestView? Best,
-        JsonElement? Plan, JsonElement? Changes, string? Failure);
+        JsonElement? Plan, ChangesView? Changes, string? Failure);
 
     /// <param name="AfterMilliseconds">Since the search began.</param>
     public sealed record BestView(long AfterMilliseconds, IReadOnlyList<GoalValue> Goals);
@@ -53,7 +53,7 @@ public static class PlanAnswer
         var best = seen is not null ? new BestView((long)seen.After.TotalMilliseconds, seen.Best.Goals)
             : candidate is { Plan.Goals.Count: > 0, AfterMilliseconds: { } after } ? new BestView(after, candidate.Plan.Goals) : null;
         return new View(candidate.Id, candidate.State, published, candidate.WeekVersion, candidate.InputHash, candidate.Now, best,
-            candidate.Plan is { } plan ? AsFile(plan) : null, null, candidate.Failure);
+            candidate.Plan is { } plan ? AsFile(plan) : null, ChangesView.Of(candidate, input), candidate.Failure);
     }
 
     private static JsonElement AsFile(Plan plan)

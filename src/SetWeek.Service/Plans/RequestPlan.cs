@@ -39,7 +39,7 @@ public sealed class RequestPlan : ICommand
         session.Insert(new CandidatePlan
         {
             Id = id, Week = week.Id, State = CandidateState.Queued, WeekVersion = past.Version, InputHash = input.Hash(), Now = now,
-            Asked = request.Now, Limits = new PlanLimits(body.Seconds, body.Effort, body.Workers, body.Seed), Replan = input.Replan is not null,
+            Asked = request.Now, Limits = new PlanLimits(body.Seconds, body.Effort, body.Workers, body.Seed), Replaces = input.Replan?.Published,
         });
         return Answer.Accepted($"/weeks/{week.Id}/plans/{id}", new Requested(id, CandidateState.Queued)) with { Messages = [new SolvePlan(week.Id, id)] };
     }

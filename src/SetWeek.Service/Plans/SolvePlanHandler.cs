@@ -71,8 +71,8 @@ public static class SolvePlanHandler
         // Facts may have come while it waited its turn: it is computed from those of now.
         candidate = candidate with
         {
-            State = CandidateState.Solving, WeekVersion = past.Version, InputHash = input.Hash(), Replan = input.Replan is not null,
-            Now = input.Replan?.Now ?? candidate.Now,
+            State = CandidateState.Solving, WeekVersion = past.Version, InputHash = input.Hash(),
+            Replaces = input.Replan?.Published, Now = input.Replan?.Now ?? candidate.Now,
         };
         session.Store(candidate);
         try
