@@ -39,8 +39,8 @@ public static class WeekPage
             {nights.Select(night => NightPage.Of(words, night, Name(words, night)))}
             </main>
             <footer>
-            <p><strong>Safety.</strong> The cautions are the usual ones of the trade and complete nowhere. The law and the codes of the place,
-            the rules of the building and the makers' instructions come first, and what asks for a licensed or a trained person is done by one.
+            <p><strong>Safety.</strong> The cautions are the usual ones of the trade and complete nowhere. Local law and local codes, the rules
+            of the building and the makers' instructions come first, and what asks for a licensed or a trained person is done by one.
             Whoever sees a danger stops the work.</p>
             </footer>
             </body>
