@@ -1,6 +1,7 @@
 using SetWeek.Service.Plans;
 using Wolverine;
 using Wolverine.ErrorHandling;
+using Wolverine.Runtime;
 
 namespace SetWeek.Service;
 
@@ -29,4 +30,8 @@ public static class Messaging
         options.DefaultExecutionTimeout = SolvePlan.Longest + TimeSpan.FromMinutes(1);
         options.Durability.DrainTimeout = TimeSpan.FromSeconds(5);
     }
+
+    /// <summary>Has the handler's code made now, which takes more than a second, rather than while somebody waits for their first plan.</summary>
+    public static void Prepare(IServiceProvider services) =>
+        ((WolverineRuntime)services.GetRequiredService<IWolverineRuntime>()).Handlers.HandlerFor(typeof(SolvePlan));
 }
