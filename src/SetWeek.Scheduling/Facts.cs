@@ -43,6 +43,13 @@ public sealed record Facts
     /// <summary>Under way: keep their from, end at or after now; a break begun stays.</summary>
     public IEnumerable<Shift> BegunShifts => Published.Shifts.Where(shift => shift.From < Now && shift.To > Now);
 
+    /// <summary>The published plan with begun work as reported: where it still keeps the rules, nothing has to change.</summary>
+    public Schedule AsPublished => Published with
+    {
+        Work = [.. Published.Work.Select(work => (work.Stint is { } stint ? Begun[stint]
+            : BegunCleanDowns.FirstOrDefault(begun => begun.Zone == work.Zone && begun.Night == work.Night)) ?? work)],
+    };
+
     internal static Facts Of(Problem problem, Replan replan)
     {
         var count = problem.Stints.Count;

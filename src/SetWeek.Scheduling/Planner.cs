@@ -43,7 +43,8 @@ public static class Planner
         });
 
         var generation = new GenerationSearch(problem, incumbent, budget);
-        var found = generation.FindFirst();
+        var stands = problem.Facts is { } facts && incumbent.Offer(facts.AsPublished);
+        var found = stands || generation.FindFirst();
         var certificates = Certificates.Of(problem);
         if (!found && certificates.Impossible) return Answer.None(problem, PlanStatus.Infeasible, certificates.Why);
         Prove(problem, incumbent, certificates);

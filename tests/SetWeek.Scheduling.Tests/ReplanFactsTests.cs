@@ -1,3 +1,4 @@
+using NodaTime;
 using Xunit;
 using static SetWeek.Scheduling.WorkState;
 
@@ -125,6 +126,47 @@ public sealed class ReplanFactsTests
         Assert.Equal(["Mon 23:00", "Mon 23:15", "Mon 23:30"],
             new[] { "ana", "bo", "cy" }.Select(person => Clock(problem.Facts!.EarliestEnds[(problem.PersonOf(person), 0)])));
     }
+
+    /// <summary>Everything goes as planned, so at every quarter of an hour of the week the published plan still stands.</summary>
+    [Fact]
+    public void A_plan_that_is_kept_to_the_minute_needs_no_other()
+    {
+        var week = TinyWeek.New.CleanDown("wall", 10).Task("mask", 60).Task("paint", 60, after: "mask", dry: 120).Task("sign", 30, "paint")
+            .Rules(new()
+            {
+                MinRestMinutes = 660, MinShiftMinutes = 180, BreakAfterMinutes = 240, BreakMinutes = 20, MinPeople = 2,
+                KeyholderPresent = true, OpeningMinutes = 30, ClosingMinutes = 30, ShiftGridMinutes = 15,
+            });
+        var published = week.Plan.Keyholder("mon", "ana").Keyholder("tue", "bo")
+            .Shift("mon", "ana", "22:00", "03:15", "00:00", "00:20").Shift("mon", "cy", "22:00", "03:15", "00:20", "00:40")
+            .Work("mon", "mask", "22:30", "23:30", "ana").Work("mon", "paint", "01:30", "02:30", "cy")
+            .CleanDown("mon", "wall", "02:30", "02:40", "ana")
+            .Shift("tue", "bo", "22:00", "02:00").Shift("tue", "cy", "22:00", "02:00")
+            .Work("tue", "sign", "22:30", "23:00", "bo").CleanDown("tue", "wall", "23:00", "23:10", "cy");
+        Assert.Empty(published.Broken);
+        for (var minutes = 0; minutes < 60 * 60; minutes += 15)
+        {
+            var now = TinyWeek.Local("2027-03-08T20:00").PlusMinutes(minutes);
+            var problem = Problem.Of(week.Week, new Replan(published.AsPlan, now, [.. AsPlanned(published, now)]));
+            Assert.Empty(Checker.Check(problem, problem.Facts!.AsPublished));
+            Assert.Empty(Checker.Breaches(problem, problem.Facts.AsPublished));
+        }
+    }
+
+    /// <summary>Reports of work that began and ended to the minute as planned.</summary>
+    private static IEnumerable<Progress> AsPlanned(TinyPlan plan, LocalDateTime now) =>
+        from work in plan.Schedule.Work
+        where work.From < plan.Problem.Grid.MinuteOf(now)
+        let done = work.To <= plan.Problem.Grid.MinuteOf(now)
+        select new Progress
+        {
+            Task = work.Stint is { } stint ? plan.Problem.Stints[stint].Task.Id : null,
+            Night = work.IsCleanDown ? plan.Problem.Nights[work.Night].Id : null,
+            CleanDown = work.IsCleanDown ? plan.Problem.Zones[work.Zone].Id : null,
+            State = done ? Done : Running,
+            From = plan.Problem.Grid.TimeOf(work.From),
+            To = done ? plan.Problem.Grid.TimeOf(work.To) : null,
+        };
 
     [Fact]
     public void Somebody_who_left_the_crew_leaves_the_published_plan()

@@ -10,16 +10,15 @@ internal sealed class MovesGoal : IGoal
     public long Measure(Problem problem, Schedule schedule)
     {
         var moves = 0L;
-        var pieces = schedule.Work.SelectMany(work => work.People.Select(hand => (hand.Person, Work: work)));
-        foreach (var night in pieces.GroupBy(piece => (piece.Person, piece.Work.Night)))
-        {
-            int? before = null;
-            foreach (var (_, work) in night.OrderBy(piece => piece.Work.From))
+        var zones = new int[problem.Crew.Count * problem.Nights.Count];
+        Array.Fill(zones, -1);
+        foreach (var work in schedule.Work.OrderBy(work => work.From))
+            foreach (var hand in work.People)
             {
-                if (before is { } zone && zone != work.Zone) moves++;
+                ref var before = ref zones[hand.Person * problem.Nights.Count + work.Night];
+                if (before >= 0 && before != work.Zone) moves++;
                 before = work.Zone;
             }
-        }
         return moves;
     }
 
