@@ -48,7 +48,7 @@ internal sealed class MovesGoal : IGoal
         {
             var (at, then) = (job.People[person], job.Nights[night]);
             if (model.IsNo(at) || model.IsNo(then)) continue;
-            works.Add((job, model.Both(at, then, onlyNight: job.Nights.Count(other => !model.IsNo(other)) == 1)));
+            works.Add((job, model.Both(job, person, night)));
         }
         if (works.Count > 0 && BegunBy(model, person, night).LastOrDefault() is { } last) works.Add((last, model.Yes));
         return works;

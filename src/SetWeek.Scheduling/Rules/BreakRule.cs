@@ -1,3 +1,4 @@
+using Google.OrTools.Sat;
 using SetWeek.Scheduling.Search;
 
 namespace SetWeek.Scheduling.Rules;
@@ -21,12 +22,12 @@ internal sealed class BreakRule : IRule
                 model.Deny(duty.Break);
                 continue;
             }
-            var (length, most) = (duty.To - duty.From, model.Down(person.BreakAfter));
-            model.AtLeast(length, most + 1, duty.Break);
+            var most = model.Down(person.BreakAfter);
+            model.AtLeast(duty.Length - LinearExpr.Term(duty.Break, most + 1), 0);
             model.AtMost(duty.To - duty.BreakFrom, most + duty.BreakSize, duty.Break);
             if (duty.Begun is null || EarliestBreak(model, duty) - duty.Begun.From <= person.BreakAfter)
                 model.AtMost(duty.BreakFrom - duty.From, most, duty.Break);
-            if (duty.Begun is null) model.AtMost(length, most, duty.Break.Not());
+            if (duty.Begun is null) model.AtMost(duty.Length, most, duty.Break.Not());
             else
             {
                 // Without a break only where the shift ends as soon as it can.

@@ -10,7 +10,9 @@ internal sealed class OnShiftRule : IRule
     public void Post(ExactModel model)
     {
         foreach (var job in model.Open)
-            foreach (var duty in model.AllDuties) model.Never(job.People[duty.Person], job.Nights[duty.Night], duty.On.Not());
+            foreach (var duty in model.AllDuties)
+                if (model.There(job, duty) is { } there) model.Implies(there, duty.On);
+                else model.Never(job.People[duty.Person], job.Nights[duty.Night], duty.On.Not());
         foreach (var duty in model.AllDuties)
         {
             var (opens, ends, away) = (model.Opens(duty.Night), model.Up(model.Reach(duty.Night).To), model.Away[duty.Person]);

@@ -21,8 +21,8 @@ internal sealed class ShiftLengthRule : IRule
                 PostLeast(model, duty, begun, most);
                 continue;
             }
-            if (person.MinShift > 0) model.AtLeast(duty.To - duty.From, model.Up(person.MinShift), duty.On);
-            if (most < Problem.Never) model.AtMost(duty.To - duty.From, model.Down(most), duty.On);
+            if (person.MinShift > 0) model.AtLeast(duty.Length - LinearExpr.Term(duty.On, model.Up(person.MinShift)), 0);
+            if (most < Problem.Never) model.AtMost(duty.Length - LinearExpr.Term(duty.On, model.Down(most)), 0);
             if (person.MaxShift < Problem.Never) PostJoined(model, duty, person);
         }
         foreach (var person in model.Problem.Crew)
@@ -47,7 +47,7 @@ internal sealed class ShiftLengthRule : IRule
     /// <summary>A commitment that joins counts towards the longest day.</summary>
     private static void PostJoined(ExactModel model, ExactDuty duty, Person person)
     {
-        var day = LinearExpr.NewBuilder(4).Add(duty.To - duty.From);
+        var day = LinearExpr.NewBuilder(4).Add(duty.Length);
         var any = false;
         foreach (var busy in person.Commitments)
         {

@@ -28,7 +28,8 @@ internal sealed class TwoPersonRule : IRule
         if (there.Length == 0) return;
         var any = there.Any(model.IsYes) ? model.Yes : model.Cp.NewBoolVar("");
         foreach (var covers in there) model.Implies(covers, any);
-        model.AtLeast(LinearExpr.Sum(there), least, any);
+        model.AtLeast(LinearExpr.Sum(there) - LinearExpr.Term(any, least), 0);
+        model.Attended(night, any);
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

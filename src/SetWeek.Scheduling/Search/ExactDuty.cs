@@ -16,6 +16,12 @@ internal sealed class ExactDuty
     public required LinearExpr From { get; init; }
     public required LinearExpr To { get; init; }
 
+    /// <summary>Units from <see cref="From"/> to <see cref="To"/>: a variable of its own, since the relaxation sees more that way.</summary>
+    public required LinearExpr Length { get; init; }
+
+    /// <summary>The same in steps of the shift grid; null where the start is a fact or all is.</summary>
+    public IntVar? LengthStep { get; init; }
+
     /// <summary>Has a break.</summary>
     public required ILiteral Break { get; init; }
 

@@ -29,12 +29,8 @@ internal sealed partial class ExactModel
         var (fromStep, toStep) = (begun is null ? Cp.NewIntVar(0, steps, "") : Cp.NewConstant(0), Cp.NewIntVar(0, steps, ""));
         var from = begun is null ? LinearExpr.Affine(fromStep, ShiftStep, Opens(night)) : LinearExpr.Constant(Up(begun.From));
         var to = LinearExpr.Affine(toStep, ShiftStep, Opens(night));
-        AtLeast(to - from, 1, on);
-        if (begun is null)
-        {
-            AtMost(fromStep, 0, on.Not());
-            AtMost(toStep, 0, on.Not());
-        }
+        var lengthStep = begun is null ? LengthOf(on, fromStep, toStep, steps) : null;
+        var length = lengthStep is null ? to - from : LinearExpr.Term(lengthStep, ShiftStep);
         var resting = begun?.Break is { } taken && taken.From < Now ? taken : (Span?)null;
         var size = resting is { } known ? Up(known.Minutes) : Up(person.BreakMinutes);
         var gridSteps = (Up(Reach(night).To) - Opens(night)) / GridStep;
@@ -47,11 +43,23 @@ internal sealed partial class ExactModel
             AtLeast(restFrom - from, 0, rest);
         }
         AtLeast(to - restFrom, size, rest);
+        if (resting is null && size > 0) AtLeast(length - LinearExpr.Term(rest, size), 0);
         return new ExactDuty
         {
             Person = person.Index, Night = night, On = on, FromStep = fromStep, ToStep = toStep, From = from, To = to, Break = rest,
-            BreakFrom = restFrom, BreakStep = breakStep, BreakSize = size, Worked = to - from - LinearExpr.Term(rest, size), Begun = begun,
+            BreakFrom = restFrom, BreakStep = breakStep, BreakSize = size, Length = length, LengthStep = lengthStep, Worked = length - LinearExpr.Term(rest, size), Begun = begun,
         };
+    }
+
+    /// <summary>Steps that a shift lasts; off duty, its start, end and length are 0.</summary>
+    private IntVar LengthOf(ILiteral on, IntVar from, IntVar to, long steps)
+    {
+        var length = Cp.NewIntVar(0, steps, "");
+        Post(to - from - length, 0, 0, []);
+        Post(length - on.AsExpr(), 0, long.MaxValue, []);
+        Post(length - LinearExpr.Term(on, steps), long.MinValue, 0, []);
+        Post(to - LinearExpr.Term(on, steps), long.MinValue, 0, []);
+        return length;
     }
 
     private ExactDuty FixedDuty(int person, int night, Shift? shift)
@@ -64,7 +72,7 @@ internal sealed partial class ExactModel
             From = LinearExpr.Constant(from), To = LinearExpr.Constant(to), Break = shift?.Break is null ? No : Yes,
             BreakFrom = LinearExpr.Constant(shift?.Break is { } rest ? Up(rest.From) : 0), BreakStep = zero,
             BreakSize = shift?.Break is { } taken ? Up(taken.Minutes) : 0,
-            Worked = LinearExpr.Constant(shift is null ? 0 : shift.PaidMinutes / Unit), Fixed = shift, Settled = true,
+            Length = LinearExpr.Constant(to - from), Worked = LinearExpr.Constant(shift is null ? 0 : shift.PaidMinutes / Unit), Fixed = shift, Settled = true,
         };
     }
 

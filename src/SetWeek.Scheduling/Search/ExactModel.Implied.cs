@@ -10,11 +10,13 @@ internal sealed partial class ExactModel
         var sets = Jobs.Where(job => !job.Begun).SelectMany(job => job.Ways).Distinct()
             .SelectMany(way => CrewingOf(way).Needs.Select(need => need.Set)).Distinct().Order().ToArray();
         foreach (var person in Problem.Crew) AddLoad(person.Index);
+        foreach (var duty in OpenDuties()) AddLoad(duty);
         foreach (var set in sets)
         {
             foreach (var night in Problem.Nights) AddEnergy(set, night.Index);
             if (sets.Length <= 64) Share(System.Numerics.BitOperations.PopCount(set), (_, way) => CrewingOf(way).NeedOf(set));
         }
+        foreach (var night in Problem.Nights) AddPresence(night.Index);
     }
 
     /// <summary>Nobody works longer than they are on shift.</summary>
@@ -25,12 +27,44 @@ internal sealed partial class ExactModel
         foreach (var job in Open)
         {
             if (IsNo(job.People[person]) || IsNo(job.Present)) continue;
-            var least = Enumerable.Range(0, job.Ways.Count).Where(mode => !IsNo(job.Modes[mode])).Select(mode => job.Sizes[mode]).DefaultIfEmpty(0).Min();
-            sum.AddTerm(job.People[person], least);
+            sum.AddTerm(job.People[person], Least(job));
             any |= !IsYes(job.People[person]);
         }
         foreach (var duty in DutiesOf(person)) sum.AddTerm(duty.Worked, -1);
         if (any) Post(sum, long.MinValue, 0, []);
+    }
+
+    /// <summary>... night by night, where it is said who is where each night.</summary>
+    private void AddLoad(ExactDuty duty)
+    {
+        var sum = LinearExpr.NewBuilder(Jobs.Count + 2);
+        foreach (var job in Open)
+        {
+            if (There(job, duty) is not { } there) return;
+            if (!IsNo(there)) sum.AddTerm(there, Least(job));
+        }
+        Post(sum.AddTerm(duty.Worked, -1), long.MinValue, 0, []);
+    }
+
+    private long Least(ExactJob job) =>
+        Enumerable.Range(0, job.Ways.Count).Where(mode => !IsNo(job.Modes[mode])).Select(mode => job.Sizes[mode]).DefaultIfEmpty(0).Min();
+
+    /// <summary>Somebody is in the store as long as any work that needs people takes, and the keyholder longer.</summary>
+    private void AddPresence(int night)
+    {
+        if (Problem.Facts is not null) return;
+        var (rules, steps) = (Problem.Rules, LinearExpr.Term(LinearExpr.Sum(attended[night]), ShiftStep));
+        var around = rules.KeyholderPresent ? Up(rules.OpeningMinutes ?? 0) + Up(rules.ClosingMinutes ?? 0) : 0;
+        var lengths = LinearExpr.Sum(DutiesOn(night).Select(duty => duty.Length));
+        foreach (var job in Open)
+        {
+            if (IsNo(job.Nights[night]) || job.Ways.Any(way => way.People == 0)) continue;
+            var long1 = LinearExpr.Term(job.Nights[night], Least(job) + around);
+            AtLeast(lengths - LinearExpr.Term(long1, rules.MinPeople ?? 1), 0);
+            if (attended[night].Count > 0) AtLeast(steps - long1, 0);
+            if (rules.KeyholderPresent) AtLeast(Leads[night].To - Leads[night].From - long1, 0);
+        }
+        if (rules.KeyholderPresent) AtLeast(lengths - LinearExpr.Term(Leads[night].To - Leads[night].From, rules.MinPeople ?? 1), 0);
     }
 
     /// <summary>In a week of one night nobody's work takes longer than until the last of it ends.</summary>

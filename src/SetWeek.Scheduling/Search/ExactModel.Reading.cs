@@ -93,6 +93,7 @@ internal sealed partial class ExactModel
         var opens = Opens(duty.Night);
         if (duty.Begun is null) Hint(duty.FromStep, shift is null ? 0 : (Up(shift.From) - opens) / ShiftStep);
         Hint(duty.ToStep, shift is null ? 0 : (Up(shift.To) - opens) / ShiftStep);
+        if (duty.LengthStep is { } length) Hint(length, shift is null ? 0 : Up(shift.Span.Minutes) / ShiftStep);
         if (shift?.Break is { } rest) Hint(duty.BreakStep, (Up(rest.From) - opens) / GridStep);
     }
 

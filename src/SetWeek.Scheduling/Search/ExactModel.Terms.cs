@@ -5,8 +5,12 @@ namespace SetWeek.Scheduling.Search;
 /// <summary>What rules say their constraints with, facts and fixed parts folded in.</summary>
 internal sealed partial class ExactModel
 {
+    private const int MostPlaces = 6000;
+
     private readonly Dictionary<(int Person, int Night, long Step), ILiteral> covers = [];
+    private readonly Dictionary<(int Job, int Person, int Night), ILiteral> bothAt = [];
     private ExactLead[]? leads;
+    private bool? manyPlaces;
 
     /// <summary>By night: who answers for the store while anybody is in it.</summary>
     public ExactLead[] Leads => leads ??= [.. Problem.Nights.Select(night =>
@@ -122,17 +126,34 @@ internal sealed partial class ExactModel
     public long MostPaid(int person) => DutiesOf(person).Where(duty => !IsNo(duty.On)).Sum(duty =>
         duty.Fixed?.PaidMinutes ?? Minute(LastStep(duty) * ShiftStep + (duty.Begun is { } begun ? Math.Max(0, Opens(duty.Night) - Up(begun.From)) : 0)));
 
-    /// <summary>Both hold; the first alone where the job has no other night.</summary>
-    public ILiteral Both(ILiteral at, ILiteral then, bool onlyNight)
+    /// <summary>The person is at the job, and it is that night.</summary>
+    public ILiteral Both(ExactJob job, int person, int night)
     {
-        if (onlyNight || IsYes(then)) return at;
+        var (at, then) = (job.People[person], job.Nights[night]);
+        if (IsNo(at) || IsNo(then)) return No;
+        if (IsYes(then) || job.Nights.Count(other => !IsNo(other)) == 1) return at;
         if (IsYes(at)) return then;
-        var both = Cp.NewBoolVar("");
-        Cp.AddImplication(both, at);
-        Cp.AddImplication(both, then);
-        Cp.AddBoolOr([both, at.Not(), then.Not()]);
+        if (!bothAt.TryGetValue((job.Index, person, night), out var both))
+        {
+            bothAt[(job.Index, person, night)] = both = Cp.NewBoolVar("");
+            Cp.AddImplication(both, at);
+            Cp.AddImplication(both, then);
+            Cp.AddBoolOr([both, at.Not(), then.Not()]);
+        }
         return both;
     }
+
+    /// <summary>As <see cref="Both"/>, but null where literals of that kind would be too many.</summary>
+    public ILiteral? There(ExactJob job, ExactDuty duty)
+    {
+        manyPlaces ??= Open.Sum(one => one.Nights.Count(then => !IsNo(then)) is var nights and > 1
+            ? nights * one.People.Count(at => !IsNo(at)) : 0) > MostPlaces;
+        return manyPlaces.Value && job.Nights.Count(then => !IsNo(then)) > 1 && !IsYes(job.People[duty.Person])
+            ? null : Both(job, duty.Person, duty.Night);
+    }
+
+    /// <summary>Somebody is in the store for a step of the shift grid.</summary>
+    public void Attended(int night, ILiteral step) => attended[night].Add(step);
 
     /// <summary>Last step of the shift grid at which the shift can end.</summary>
     public long LastStep(ExactDuty duty) =>

@@ -11,6 +11,7 @@ namespace SetWeek.Scheduling.Search;
 internal sealed partial class ExactModel
 {
     private readonly Dictionary<Way, Crewing> crewings = [];
+    private readonly List<ILiteral>[] attended;
 
     /// <param name="problem">What is planned.</param>
     /// <param name="freedom">What may be decided; null: everything that the facts leave open.</param>
@@ -25,6 +26,7 @@ internal sealed partial class ExactModel
         Duties = new ExactDuty[problem.Crew.Count, problem.Nights.Count];
         foreach (var person in problem.Crew)
             foreach (var night in problem.Nights) Duties[person.Index, night.Index] = DutyOf(person, night.Index);
+        attended = [.. problem.Nights.Select(_ => new List<ILiteral>())];
         Away = [.. problem.Crew.Select(_ => new List<IntervalVar>())];
     }
 

@@ -22,7 +22,7 @@ internal sealed class ChanceWeeks(int seed, bool tiny)
         var tasks = Tasks(nights);
         return new Week
         {
-            Id = "chance", Currency = "GBP", GridMinutes = 30, Launch = Monday.PlusDays(nights.Length).At(new LocalTime(1, 0)),
+            Id = "chance", Currency = "GBP", GridMinutes = 30, Launch = Monday.PlusDays(nights.Length).At(new LocalTime(3, 0)),
             Store = new Store
             {
                 Id = "store", TimeZone = "Europe/London",
@@ -100,13 +100,13 @@ internal sealed class ChanceWeeks(int seed, bool tiny)
 
     private RuleSet Rules() => new()
     {
-        MinRestMinutes = Once(2) ? 660 : null, JoinMinutes = Once(2) ? 60 : null, MinShiftMinutes = Once(2) ? 60 : null,
-        MaxShiftMinutes = Once(2) ? 90 : null, ShiftGridMinutes = Once(3) ? 60 : null,
-        BreakAfterMinutes = Once(3) ? 60 : null, BreakMinutes = Once(2) ? 20 : null,
-        MinPeople = Once(2) ? 2 : null, KeyholderPresent = Once(2), OpeningMinutes = Once(2) ? 30 : null, ClosingMinutes = Once(2) ? 20 : null,
+        MinRestMinutes = Once(2) ? 660 : null, JoinMinutes = Once(2) ? 60 : null, MinShiftMinutes = Once(3) ? 60 : null,
+        MaxShiftMinutes = Once(3) ? 90 : null, ShiftGridMinutes = Once(4) ? 60 : null,
+        BreakAfterMinutes = Once(4) ? 60 : null, BreakMinutes = Once(2) ? 20 : null,
+        MinPeople = Once(3) ? 2 : null, KeyholderPresent = Once(3), OpeningMinutes = Once(3) ? 30 : null, ClosingMinutes = Once(3) ? 20 : null,
         OvertimeAfterMinutes = Once(2) ? 60 : null, OvertimePercent = Once(2) ? 150 : null, LaunchBufferMinutes = Once(4) ? 40 : null,
         ReservePercent = Once(2) ? 20 : null,
-        Under18 = Once(2) ? new() { Until = new LocalTime(21, 0), Barred = ["ladder"], MaxShiftMinutes = Once(2) ? 60 : null } : null,
+        Under18 = Once(2) ? new() { Until = new LocalTime(21, 30), Barred = ["ladder"], MaxShiftMinutes = Once(3) ? 60 : null } : null,
     };
 
     private bool Once(int times) => chance.Next(times) == 0;
