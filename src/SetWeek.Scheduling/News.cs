@@ -35,13 +35,14 @@ internal static class News
     {
         if (!HasShift(published, night, person) || !HasShift(now, night, person)) return null;
         var (was, stands) = (TasksOf(published, night, person), TasksOf(now, night, person));
-        var (gone, added) = (Names(week, was.Except(stands)), Names(week, stands.Except(was)));
-        return (gone, added) switch
+        var (gone, added) = (was.Except(stands).ToArray(), stands.Except(was).ToArray());
+        return (gone.Length, added.Length) switch
         {
-            ("", "") => null,
-            ("", _) => $"{DayOf(week, night)}: you also do {added}.",
-            (_, "") => $"{DayOf(week, night)}: you do not do {gone}.",
-            _ => $"{DayOf(week, night)}: you do {added}, not {gone}.",
+            (0, 0) => null,
+            ( > 3, _) or (_, > 3) => $"{DayOf(week, night)}: your work is not what the published sheet says; take the new one.",
+            (0, _) => $"{DayOf(week, night)}: you also do {Names(week, added)}.",
+            (_, 0) => $"{DayOf(week, night)}: you do not do {Names(week, gone)}.",
+            _ => $"{DayOf(week, night)}: you do {Names(week, added)}, not {Names(week, gone)}.",
         };
     }
 

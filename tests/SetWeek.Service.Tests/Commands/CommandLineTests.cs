@@ -1,0 +1,171 @@
+using System.Diagnostics;
+using System.Text.Json.Nodes;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Files;
+
+namespace SetWeek.Service.Tests.Commands;
+
+/// <summary>The program itself, as a shell starts it: what it prints, what it writes, how it ends. None of this needs a database.</summary>
+public sealed class CommandLineTests : IDisposable
+{
+    private static readonly string Project = Above(AppContext.BaseDirectory);
+    private static readonly string WeekFilePath = Example("bell-yard.week.json"), PlanFilePath = Example("bell-yard.plan.json");
+    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("setweek-commands-");
+
+    private sealed record Ended(int Code, string Output, string Errors);
+
+    public void Dispose() => folder.Delete(recursive: true);
+
+    [Fact]
+    public async Task A_plan_that_keeps_every_rule_is_checked_with_0()
+    {
+        var ended = await Run("check", WeekFilePath, PlanFilePath);
+        Assert.Equal((0, ""), (ended.Code, ended.Errors));
+        Assert.Contains("keeps every rule", ended.Output);
+        Assert.Contains("£264.05", ended.Output);
+    }
+
+    [Fact]
+    public async Task A_plan_that_breaks_rules_is_checked_with_1_and_each_is_said()
+    {
+        var plan = Changed(PlanFilePath, "bad.plan.json", root =>
+        {
+            root["nights"]![0]!["keyholder"] = "bo";
+            root["nights"]![1]!["work"]![1]!["people"]![0]!["person"] = "ada";
+        });
+        var ended = await Run("check", WeekFilePath, plan);
+        Assert.Equal(1, ended.Code);
+        foreach (var rule in new[] { "keyholder:", "skill:", "one-place:" }) Assert.Contains(rule, ended.Output);
+    }
+
+    [Fact]
+    public async Task Bad_input_ends_with_2_and_every_fault_with_its_pointer_on_standard_error()
+    {
+        var week = Changed(WeekFilePath, "bad.week.json", root =>
+        {
+            root["tasks"]![0]!["zone"] = "attic";
+            root["crew"]![0]!["ratePerHour"] = "much";
+            root["launch"] = "2027-13-13T09:00";
+        });
+        var ended = await Run("plan", week, "--out", Path.Combine(folder.FullName, "none.json"));
+        Assert.Equal((2, ""), (ended.Code, ended.Output));
+        foreach (var pointer in new[] { "/tasks/0/zone", "/crew/0/ratePerHour", "/launch" }) Assert.Contains($"{week}: {pointer}: ", ended.Errors);
+        Assert.False(File.Exists(Path.Combine(folder.FullName, "none.json")));
+    }
+
+    [Theory]
+    [InlineData("plan")]
+    [InlineData("plan", "no-such-file.json")]
+    [InlineData("plan", "week.json", "--seconds", "0")]
+    [InlineData("plan", "week.json", "--seconds", "1", "--effort", "1")]
+    [InlineData("plan", "week.json", "--out", "no/such/folder/plan.json")]
+    [InlineData("replan", "week.json", "--now", "2027-03-11T21:35")]
+    [InlineData("replan", "week.json", "--published", "plan.json", "--now", "tonight")]
+    [InlineData("plant", "week.json")]
+    public async Task A_command_line_that_makes_no_sense_ends_with_2(params string[] arguments)
+    {
+        var ended = await Run(arguments);
+        Assert.Equal((2, ""), (ended.Code, ended.Output));
+        Assert.NotEmpty(ended.Errors);
+    }
+
+    [Fact]
+    public async Task A_plan_is_printed_as_its_file_and_written_beside_nothing_else()
+    {
+        var path = Path.Combine(folder.FullName, "plan.json");
+        var ended = await Run("plan", EasyWeek(), "--json", "--out", path, "--effort", "0.3", "--seed", "7");
+        Assert.Equal((0, ""), (ended.Code, ended.Errors));
+        Assert.Equal(ended.Output, await File.ReadAllTextAsync(path));
+        Assert.Equal(0, (await Run("check", EasyWeek(), path)).Code);
+        Assert.DoesNotContain(folder.GetFiles(), file => file.Name.EndsWith(".part", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task The_same_effort_and_seed_give_the_same_bytes()
+    {
+        string[] arguments = ["plan", EasyWeek(), "--json", "--effort", "0.3", "--seed", "3", "--workers", "1"];
+        Assert.Equal((await Run(arguments)).Output, (await Run(arguments)).Output);
+    }
+
+    [Fact]
+    public async Task People_get_the_week_night_by_night()
+    {
+        var ended = await Run("plan", EasyWeek(), "--effort", "0.3");
+        Assert.Equal(0, ended.Code);
+        foreach (var words in new[] { "Monday 8 March, 20:00 to 02:00 (6 h)", "Move the rails", "Sales floor", "Ada", "Nothing is left out.", "Wages" })
+            Assert.Contains(words, ended.Output);
+    }
+
+    // The kit comes after the only night.
+    [Fact]
+    public async Task No_plan_ends_with_3_and_the_reason()
+    {
+        var path = Path.Combine(folder.FullName, "none.json");
+        var ended = await Run("plan", EasyWeek(root => root["kits"]![0]!["eta"] = "2027-03-09T03:00"), "--seconds", "5", "--out", path);
+        Assert.Equal(3, ended.Code);
+        Assert.Contains("No plan exists", ended.Errors);
+        Assert.Contains("kit", ended.Output);
+        Assert.False(File.Exists(path));
+    }
+
+    [Fact]
+    public async Task A_re_plan_says_what_moved_who_must_be_told_and_what_it_costs()
+    {
+        var (week, published) = (EasyWeek(), Path.Combine(folder.FullName, "published.json"));
+        Assert.Equal(0, (await Run("plan", week, "--effort", "0.3", "--out", published)).Code);
+        var late = EasyWeek(root => root["kits"]![0]!["eta"] = "2027-03-08T23:00");
+        var ended = await Run("replan", late, "--published", published, "--now", "2027-03-08T12:00", "--effort", "0.5");
+        Assert.Equal(0, ended.Code);
+        foreach (var words in new[] { "To be told:", "Ada: Monday 8 March: your shift is", "Wages: " }) Assert.Contains(words, ended.Output);
+    }
+
+    /// <summary>One night, two people, one task of an hour that needs a kit.</summary>
+    private string EasyWeek(Action<JsonNode>? change = null)
+    {
+        var week = new Week
+        {
+            Id = "easy", Currency = "GBP", Launch = new(2027, 3, 9, 9, 0),
+            Store = new Store { Id = "bell-yard", TimeZone = "Europe/London", Zones = [new("floor", "Sales floor")] },
+            Nights = [new("mon", new(2027, 3, 8, 20, 0), new(2027, 3, 9, 2, 0))],
+            Crew = [.. new[] { "Ada", "Bo" }.Select(name => new CrewMember
+            {
+                Id = name.ToLowerInvariant(), Name = name, Skills = new Dictionary<string, int> { ["stock"] = 1 }, RatePerHour = 1200, Available = [new("mon")],
+            })],
+            Kits = [new("rails", "Rails", new(2027, 3, 8, 14, 0))],
+            Displays = [new("rails", "Rails", Promise.Must)],
+            Tasks = [new() { Id = "rails.move", Name = "Move the rails", Display = "rails", Zone = "floor", Modes = [new(60, [new("stock", 2)])], Needs = [new("rails")] }],
+            Rules = new RuleSet { MinShiftMinutes = 120, MinPeople = 2, ShiftGridMinutes = 15, NoticeMinutes = 1440 },
+        };
+        var path = Path.Combine(folder.FullName, $"easy{folder.GetFiles().Length}.week.json");
+        var root = JsonNode.Parse(WeekFile.Write(week))!;
+        change?.Invoke(root);
+        File.WriteAllText(path, root.ToJsonString());
+        return path;
+    }
+
+    private string Changed(string from, string name, Action<JsonNode> change)
+    {
+        var root = JsonNode.Parse(File.ReadAllBytes(from))!;
+        change(root);
+        var path = Path.Combine(folder.FullName, name);
+        File.WriteAllText(path, root.ToJsonString());
+        return path;
+    }
+
+    private async Task<Ended> Run(params string[] arguments)
+    {
+        var start = new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "SetWeek.Service.dll"), .. arguments])
+        {
+            RedirectStandardOutput = true, RedirectStandardError = true, WorkingDirectory = folder.FullName,
+        };
+        using var process = Process.Start(start)!;
+        var (output, errors) = (process.StandardOutput.ReadToEndAsync(), process.StandardError.ReadToEndAsync());
+        await process.WaitForExitAsync();
+        return new Ended(process.ExitCode, await output, await errors);
+    }
+
+    private static string Example(string name) => Path.Combine(Project, "docs/examples", name);
+
+    private static string Above(string folder) =>
+        File.Exists(Path.Combine(folder, "SetWeek.sln")) ? folder : Above(Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException());
+}
