@@ -4,7 +4,10 @@ using System.Text.Json;
 using NodaTime;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Files;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Plans;
 using Spectre.Console;
+using Grid = SetWeek.Scheduling.Grid;
 
 namespace SetWeek.Service.Commands;
 
@@ -33,9 +36,8 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
         tables.Title($"A plan for Harbour Street, asked of the real planner for {seconds} seconds");
         var (planId, answer) = await Plan(week, now: null, cancelled);
         var plan = PlanOf(answer, week);
-        tables.Goals(plan.Goals, week);
         tables.Title("The week, night by night");
-        tables.Nights(plan, week);
+        new PlanTables(console, week).Print(plan);
         tables.Title("The lead publishes it");
         await Publish(planId, cancelled);
 
@@ -44,8 +46,8 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
         week = await ReadWeek(cancelled);
         var (replanId, changed) = await Plan(week, NewsOfTheKit, cancelled);
         var replan = PlanOf(changed, week);
-        tables.Goals(replan.Goals, week);
-        new DemoChanges(tables, week).Print(plan, replan, changed.As<JsonElement>("changes"));
+        new PlanTables(console, week).Goals(replan);
+        new ChangeTables(console, week).Print(Changes(changed));
         await Publish(replanId, cancelled);
 
         tables.Title("The first night is worked, and reported from the floor");
@@ -54,7 +56,7 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
 
         tables.Title("What head office hears: the feed, CloudEvents 1.0, from its beginning");
         await new DemoFeed(tables, office).Print(cancelled);
-        tables.Gap();
+        console.WriteLine();
         tables.Say($"Done, every step of it over HTTP, in {clock.GetElapsedTime(started).TotalSeconds:0} s.");
     }
 
@@ -62,8 +64,8 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
     {
         var reply = await office.Post("/directions", await Scenario($"{Direction}.direction.json", cancelled), cancelled);
         var direction = (await office.Get(reply.Location ?? $"/directions/{Direction}", cancelled)).Body;
-        tables.Say($"{DemoWords.Count(direction.Items("displays").Count(), "display")}, {DemoWords.Count(direction.Items("tasks").Count(), "task")} "
-            + $"with their steps, checks and cautions, {DemoWords.Count(direction.Items("kits").Count(), "kit")}.");
+        tables.Say($"{DemoTables.Count(direction.Items("displays").Count(), "display")}, {DemoTables.Count(direction.Items("tasks").Count(), "task")} "
+            + $"with their steps, checks and cautions, {DemoTables.Count(direction.Items("kits").Count(), "kit")}.");
     }
 
     private async Task<Week> OpenWeek(string store, CancellationToken cancelled)
@@ -72,12 +74,14 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
         var opened = await office.Post("/weeks", await Scenario($"{store}.opening.json", cancelled), cancelled);
         var week = await ReadWeek(cancelled, $"{Direction}.{store}");
         var name = (await office.Get($"/stores/{store}", cancelled)).Body.Text("name");
-        tables.Say($"{name}: {DemoWords.Count(week.Tasks.Count, "task")}, {DemoWords.Count(week.Crew.Count, "person", "people")}, "
-            + $"{DemoWords.Count(week.Nights.Count, "night")} from {DemoWords.Day(week.Nights[0].Opens)}; stands by {DemoWords.DayTime(week.Launch)}.");
+        tables.Say($"{name}: {DemoTables.Count(week.Tasks.Count, "task")}, {DemoTables.Count(week.Crew.Count, "person", "people")}, "
+            + $"{DemoTables.Count(week.Nights.Count, "night")} from {PageWords.Day(week.Nights[0].Opens)}; stands by {DayTime(week.Launch)}.");
         foreach (var decision in opened.Body.Items("scoping")) tables.Say(decision.Text("sentence") ?? "", deeper: true);
-        foreach (var night in week.Nights.Where(night => DemoWords.Elapsed(night, week.Store.TimeZone) != DemoWords.AsItLooks(night)))
-            tables.Say($"The clocks change in the night of {DemoWords.Day(night.Opens)}: {DemoWords.Time(night.Opens)} to {DemoWords.Time(night.Closes)} "
-                + $"is {DemoWords.Length(DemoWords.Elapsed(night, week.Store.TimeZone))}, not {DemoWords.Length(DemoWords.AsItLooks(night))}.", deeper: true);
+        var clock = new Grid(week.Store.TimeZone, week.Nights[0].Opens, 1);
+        foreach (var (night, minutes, looks) in week.Nights.Select(night => (night, clock.MinuteOf(night.Closes) - clock.MinuteOf(night.Opens), Looks(night))))
+            if (minutes != looks)
+                tables.Say($"The clocks change in the night of {PageWords.Day(night.Opens)}: {PageWords.Time(night.Opens)} to {PageWords.Time(night.Closes)} "
+                    + $"is {GoalWords.Length(minutes)}, not {GoalWords.Length(looks)}.", deeper: true);
         return week;
     }
 
@@ -114,7 +118,7 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
     {
         var kit = week.Kits.Single(kit => kit.Id == "props");
         await office.Post($"/weeks/{WeekId}/kits/{kit.Id}/delayed", new { eta = KitNowDue, why = "The lorry stands in the snow." }, cancelled);
-        tables.Say($"{DemoWords.DayTime(NewsOfTheKit)}: \"{kit.Name}\" was due {DemoWords.DayTime(kit.Eta!.Value)}; the carrier now says {DemoWords.DayTime(KitNowDue)}.");
+        tables.Say($"{DayTime(NewsOfTheKit)}: \"{kit.Name}\" was due {DayTime(kit.Eta!.Value)}; the carrier now says {DayTime(KitNowDue)}.");
         tables.Say("A new plan is asked for, with as few changes as can be, those at short notice weighing three times:");
     }
 
@@ -124,6 +128,16 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
         var work = state.Items("work").ToList();
         tables.Say($"The week's own record now has {work.Count(entry => entry.Text("state") == "done")} pieces of work done"
             + $" and {work.Count(entry => entry.Text("state") == "blocked")} blocked.");
+    }
+
+    private static long Looks(Night night) => Period.Between(night.Opens, night.Closes, PeriodUnits.Minutes).Minutes;
+
+    private static string DayTime(LocalDateTime at) => $"{PageWords.Day(at)}, {PageWords.Time(at)}";
+
+    private static PlanChanges Changes(JsonElement answer)
+    {
+        var view = answer.As<ChangesView>("changes");
+        return new PlanChanges { Work = view.Moved, Shifts = view.Shifts, Told = view.Told, Cost = view.Cost };
     }
 
     private static Plan PlanOf(JsonElement answer, Week week) =>

@@ -1,6 +1,4 @@
 using System.ComponentModel;
-using System.Globalization;
-using Spectre.Console;
 using Spectre.Console.Cli;
 
 namespace SetWeek.Service.Commands;
@@ -10,9 +8,6 @@ internal sealed class DemoCommand : AsyncCommand<DemoCommand.Given>
 {
     /// <summary>Tokens come by the environment: arguments can be read by everybody on the machine.</summary>
     public const string OfficeVariable = "SETWEEK_DEMO_HEAD_OFFICE", LeadVariable = "SETWEEK_DEMO_LEAD", CrewVariable = "SETWEEK_DEMO_CREW";
-
-    // A plan file is wide reading: narrower than this, tables break; wider, sentences do.
-    private const int Narrowest = 80, Widest = 120, OnPaper = 110;
 
     public sealed class Given : CommandSettings
     {
@@ -28,7 +23,7 @@ internal sealed class DemoCommand : AsyncCommand<DemoCommand.Given>
 
     public override async Task<int> ExecuteAsync(CommandContext context, Given given, CancellationToken cancelled)
     {
-        var console = Paper();
+        var console = Paper.Out();
         using var http = new HttpClient { BaseAddress = new Uri(given.Url), Timeout = TimeSpan.FromSeconds(60) };
         try
         {
@@ -44,13 +39,5 @@ internal sealed class DemoCommand : AsyncCommand<DemoCommand.Given>
 
         DemoApi As(string variable, string person) => new(http,
             Environment.GetEnvironmentVariable(variable) ?? throw new DemoStopped($"{variable} holds no token; ops/demo sets it."), person);
-    }
-
-    private static IAnsiConsole Paper()
-    {
-        var console = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(Console.Out) });
-        console.Profile.Width = Console.IsOutputRedirected ? OnPaper : Math.Clamp(console.Profile.Width, Narrowest, Widest);
-        Thread.CurrentThread.CurrentCulture = CultureInfo.InvariantCulture;
-        return console;
     }
 }

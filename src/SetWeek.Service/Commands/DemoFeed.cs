@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Spectre.Console;
 
 namespace SetWeek.Service.Commands;
 
@@ -20,15 +21,15 @@ internal sealed class DemoFeed(DemoTables tables, DemoApi office)
         }
         if (events.Count == 0) throw new DemoStopped("The feed is empty, though a week was planned and worked.");
         tables.Say($"{events.Count} events in {pages} pages of at most {PageSize}. The first and the last of them:");
-        tables.Rows(["happened (UTC)", "type", "about", "no."], Ends(events).Select(e => e is { } happened
-            ? new[]
-            {
-                happened.Text("time")?[..16].Replace('T', ' ') ?? "", happened.Text("type") ?? "", happened.Text("subject") ?? "",
-                happened.Text("sequence")?.TrimStart('0') ?? "",
-            }
-            : ["...", $"{events.Count - 2 * Shown} more", "", ""]), right: 3);
+        var table = PlanTables.Plain("Happened (UTC)", "Type", "About", "Version");
+        table.Columns[3].RightAligned();
+        foreach (var e in Ends(events))
+            if (e is not { } happened) PlanTables.Row(table, "...", $"{events.Count - 2 * Shown} more", "", "");
+            else PlanTables.Row(table, happened.Text("time")?[..16].Replace('T', ' ') ?? "", happened.Text("type") ?? "",
+                happened.Text("subject") ?? "", happened.Text("sequence")?.TrimStart('0') ?? "");
+        tables.Console.Write(table);
         tables.Say("One of them whole:");
-        tables.Say(JsonSerializer.Serialize(events.Last(e => e.Text("type")?.Contains("plan-published", StringComparison.Ordinal) ?? false), Indented));
+        tables.Say(JsonSerializer.Serialize(events.Last(e => e.Text("type")?.Contains("kit-delayed", StringComparison.Ordinal) ?? false), Indented));
     }
 
     private static readonly JsonSerializerOptions Indented = new() { WriteIndented = true };

@@ -1,5 +1,6 @@
 using NodaTime;
 using SetWeek.Scheduling;
+using SetWeek.Service.Pages;
 
 namespace SetWeek.Service.Commands;
 
@@ -20,16 +21,14 @@ internal sealed class DemoNight(DemoTables tables, DemoApi crew, Week week, Plan
             else await Report("finished", work, work.To, cancelled);
             done += work == blocked ? 0 : 1;
         }
-        tables.Say($"{DemoWords.Day(night.Work[0].From.LocalDateTime)}: {reports} reports, each with its own id and the time that it happened; "
-            + $"{DemoWords.Count(done, "piece")} of work done as planned.");
+        tables.Say($"{PageWords.Day(night.Work[0].From.LocalDateTime)}: {reports} reports, each with its own id and the time that it happened; "
+            + $"{DemoTables.Count(done, "piece")} of work done as planned.");
         if (blocked is not null)
-            tables.Say($"\"{DemoTables.WorkName(blocked, week)}\" stopped half-way: no way in, the yard's gate is jammed. It can go on tomorrow.");
+            tables.Say($"\"{new PageWords(week).Work(blocked)}\" stopped half-way: a question to head office, whose answer comes tomorrow.");
     }
 
-    /// <summary>The rubbish run, if it is planned for this night: nothing else waits for it. Else the night's last task.</summary>
-    private PlannedWork? Blocked() =>
-        night.Work.FirstOrDefault(work => work.Task == "strike.rubbish")
-        ?? night.Work.Where(work => work.Task is not null).OrderBy(work => work.From.ToInstant()).LastOrDefault();
+    /// <summary>The task that begins last: what else is planned tonight does not wait for it.</summary>
+    private PlannedWork? Blocked() => night.Work.Where(work => work.Task is not null).MaxBy(work => work.From.ToInstant());
 
     private Task Report(string what, PlannedWork work, OffsetDateTime at, CancellationToken cancelled)
     {
@@ -46,8 +45,8 @@ internal sealed class DemoNight(DemoTables tables, DemoApi crew, Week week, Plan
         var tomorrow = week.Nights[1].Opens.InZoneLeniently(DateTimeZoneProviders.Tzdb[week.Store.TimeZone]).ToOffsetDateTime();
         return crew.Post($"{path}/blocked", new
         {
-            id = $"{night.Night}.{++reports}", task = work.Task, stint = work.Stint, at = work.From + half, reason = "no-access",
-            remainingMinutes = (int)half.TotalMinutes, until = tomorrow, note = "The gate's lock is jammed; the locksmith comes in the morning.",
+            id = $"{night.Night}.{++reports}", task = work.Task, stint = work.Stint, at = work.From + half, reason = "waiting-for-answer",
+            remainingMinutes = (int)half.TotalMinutes, until = tomorrow, note = "The picture and the list differ: which of them counts?",
         }, cancelled);
     }
 }
