@@ -53,10 +53,13 @@ internal static class NightPage
             <li><div class="time">{PageWords.Time(work.From, change)}–{PageWords.Time(work.To, change)}</div>
             <div><h3>{words.Work(work)}</h3>
             <p class="quiet">{words.ZoneOf(work)}{People(words, work)}</p>
-            {(task?.Cautions ?? []).Select(caution => Html.Of($"<p class=\"caution\">{caution}</p>"))}
+            {Cautions(task)}
             {Folded(task)}</div></li>
             """);
     }
+
+    private static Html Cautions(SetTask? task) => task is not { Cautions.Count: > 0 } ? Html.None
+        : Html.Of($"<ul class=\"cautions\" aria-label=\"Cautions\">{task.Cautions.Select(caution => Html.Of($"<li>{caution}</li>"))}</ul>");
 
     private static string People(PageWords words, PlannedWork work) => work.People.Count == 0 ? ": needs nobody"
         : $": {string.Join(", ", work.People.Select(one => $"{words.Person(one.Person)} ({one.Skill})"))}";

@@ -22,18 +22,21 @@ internal static class PageStyle
         ol.work { list-style: none; margin: 0; padding: 0 }
         ol.work > li { display: grid; grid-template-columns: 7.5rem 1fr; gap: 0 .8rem; padding: .45rem 0; border-bottom: 1px solid #bbb; break-inside: avoid }
         .time { font-variant-numeric: tabular-nums; font-weight: 700 }
-        .caution { margin: .25rem 0 0; padding-left: .6rem; border-left: 4px solid #111 }
+        .cautions { margin: .25rem 0 0; padding-left: .6rem; border-left: 4px solid #111; list-style: none }
         details { margin: .25rem 0 0 }
         summary { cursor: pointer; color: #444; font-size: .9rem }
         details ul, details ol { margin: .2rem 0 .4rem; padding-left: 1.2rem }
         footer { border-top: 1px solid #111; padding-top: .6rem; font-size: .9rem }
         @media (max-width: 34rem) { ol.work > li { grid-template-columns: 1fr } }
         @media print {
-          body { padding: 0; max-width: none; font-size: 10.5pt }
-          nav, summary { display: none }
+          /* 11 points on the wall; what is folded stays folded, so that a night is two sheets and not five. */
+          body { padding: 0; max-width: none; font-size: 11pt; line-height: 1.3 }
+          nav, details:not([open]), details[open] summary { display: none }
           section.night + section.night { break-before: page }
-          details::details-content { content-visibility: visible; display: block; block-size: auto }
-          a { text-decoration: none }
+          ol.work > li { padding: .25rem 0; grid-template-columns: 6.5rem 1fr }
+          .cautions { font-size: 10pt }
+          p, .cautions, details { margin: 0 }
+          h2 { border-top: 0 }
         }
         """);
 }

@@ -7,8 +7,9 @@ public static class WeekPage
 {
     public const string ContentType = "text/html; charset=utf-8";
 
+    /// <param name="title">Of which direction in which store.</param>
     /// <param name="standing">What the plan is: published, ready, overtaken.</param>
-    public static string Of(Week week, Plan plan, string standing)
+    public static string Of(string title, Week week, Plan plan, string standing)
     {
         var words = new PageWords(week);
         var nights = plan.Nights.Where(night => night.Work.Count > 0 || night.Shifts.Count > 0).ToList();
@@ -19,15 +20,15 @@ public static class WeekPage
             <meta charset="utf-8">
             <meta name="viewport" content="width=device-width, initial-scale=1">
             <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
-            <title>{week.Id}: the week, night by night</title>
+            <title>{title}: the week, night by night</title>
             <style>
             {PageStyle.Sheet}
             </style>
             </head>
             <body>
             <header>
-            <h1>{week.Id}</h1>
-            <p>{Title(standing)}. Everything stands by {PageWords.Day(week.Launch)}, {PageWords.Time(week.Launch)}.</p>
+            <h1>{title}</h1>
+            <p>{Sentence(standing)} Everything stands by {PageWords.Day(week.Launch)}, {PageWords.Time(week.Launch)}.</p>
             {Told("Left out", plan.LeftOut.Select(words.Display))}
             {Told("What the facts have broken already", plan.Breaches.Select(breach => breach.Sentence))}
             {Told("Why there is no plan", plan.Conflict.Select(breach => breach.Sentence))}
@@ -50,7 +51,7 @@ public static class WeekPage
 
     private static string Name(PageWords words, PlannedNight night) => words.Night(night.Night) is { } window ? PageWords.Day(window.Opens) : night.Night;
 
-    private static string Title(string standing) => $"{char.ToUpperInvariant(standing[0])}{standing[1..]}";
+    private static string Sentence(string standing) => $"{char.ToUpperInvariant(standing[0])}{standing[1..]}.";
 
     private static Html Told(string heading, IEnumerable<string> sentences) => sentences.ToList() is { Count: > 0 } told
         ? Html.Of($"<p><strong>{heading}.</strong></p><ul>{told.Select(sentence => Html.Of($"<li>{sentence}</li>"))}</ul>") : Html.None;

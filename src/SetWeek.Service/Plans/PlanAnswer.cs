@@ -41,7 +41,7 @@ public static class PlanAnswer
         return form switch
         {
             Json => Answer.Ok(ViewOf(request, candidate, published, input)),
-            Page => Answer.Of(WeekPage.Of(input.Week, candidate.Plan!, published ? "published" : candidate.State.ToString().ToLowerInvariant()), WeekPage.ContentType),
+            Page => Answer.Of(WeekPage.Of(await session.TitleOf(week, request.Cancelled), input.Week, candidate.Plan!, published ? "published" : candidate.State.ToString().ToLowerInvariant()), WeekPage.ContentType),
             Table => Answer.Of(WeekCsv.Of(input.Week, candidate.Plan!), WeekCsv.ContentType),
             _ => Refused.With(406, "A plan is answered as application/json, text/html or text/csv."),
         };

@@ -34,6 +34,14 @@ public static class Deciding
     public static async Task<CrewFile> CrewOf(this IQuerySession session, string week, CancellationToken cancelled) =>
         await session.LoadAsync<CrewFile>(week, cancelled) ?? new CrewFile(week, []);
 
+    /// <summary>What people call the week: the direction and the store by their names of today.</summary>
+    public static async Task<string> TitleOf(this IQuerySession session, StoreWeek week, CancellationToken cancelled)
+    {
+        var direction = await Streams.Direction(session, week.Direction, cancelled);
+        var store = await Streams.Store(session, week.Week.Store.Id, cancelled);
+        return $"{direction.State?.Name ?? week.Direction}, {store.State?.Name ?? week.Week.Store.Id}";
+    }
+
     private static Answer Added(IDocumentSession session, Past<StoreWeek> past, IReadOnlyList<IWeekEvent> happened, string? note)
     {
         if (happened.Count == 0) return Answer.NoContent.At(past.Version);

@@ -95,6 +95,27 @@ public sealed class JourneyTests(RunningService service)
     }
 
     [Fact]
+    public async Task A_re_plan_on_a_night_keeps_what_was_done_and_plans_what_was_blocked_anew()
+    {
+        var week = await new FirstRain(service.NewChain()).Open();
+        var plan = await week.Plan();
+        await Must(204, week.Publish(plan, await week.ETag()));
+        var night = plan["plan"]!["nights"]!.AsArray().Single(each => (string?)each!["night"] == NightOf(plan, "wall.paint"))!;
+        var paint = night["work"]!.AsArray().Single(work => (string?)work!["task"] == "wall.paint")!;
+        await Must(204, week.Lead.Post($"{Address}/work/started", Report("r1", paint, night, paint["from"]!)));
+        await Must(204, week.Lead.Post($"{Address}/work/finished", Report("r2", paint, night, paint["to"]!)));
+        await Must(204, week.Lead.Post($"{Address}/work/blocked", """
+            {"id": "r3", "task": "cycle.panel.fix", "at": "2027-03-08T20:05:00Z", "reason": "kit-damaged", "until": "2027-03-10T20:30:00Z", "note": "The panel is cracked."}
+            """));
+
+        var replan = await week.Plan("2027-03-08T23:00");
+        var kept = replan["plan"]!["nights"]!.AsArray().SelectMany(each => each!["work"]!.AsArray()).Single(work => (string?)work!["task"] == "wall.paint")!;
+        Assert.Equal(((string?)paint["from"], (string?)paint["to"]), ((string?)kept["from"], (string?)kept["to"]));
+        Assert.Equal("wednesday", NightOf(replan, "cycle.panel.fix"));
+        await Must(204, week.Publish(replan, await week.ETag()));
+    }
+
+    [Fact]
     public async Task The_reason_of_an_absence_is_in_no_event()
     {
         var chain = service.NewChain();
