@@ -1,3 +1,5 @@
+using System.Net.Sockets;
+using Npgsql;
 using SetWeek.Service.Plans;
 using Wolverine;
 using Wolverine.ErrorHandling;
@@ -26,7 +28,8 @@ public static class Messaging
         options.LocalQueue(SolveQueue).MaximumParallelMessages(1).UseDurableInbox();
         // Cut short by a stop: it stays in the queue, for the next start.
         options.OnException<OperationCanceledException>().Requeue(25);
-        options.OnException<Npgsql.NpgsqlException>().PauseThenRequeue(TimeSpan.FromSeconds(5));
+        options.OnException(wrong => wrong.GetBaseException() is NpgsqlException or SocketException, "the database does not answer")
+            .PauseThenRequeue(TimeSpan.FromSeconds(5));
         options.DefaultExecutionTimeout = SolvePlan.Longest + TimeSpan.FromMinutes(1);
         options.Durability.DrainTimeout = TimeSpan.FromSeconds(5);
     }

@@ -1,6 +1,7 @@
 using JasperFx;
 using JasperFx.Events;
 using Marten;
+using Npgsql;
 using SetWeek.Service.Access;
 using SetWeek.Service.Idempotency;
 using Wolverine.Marten;
@@ -13,8 +14,11 @@ namespace SetWeek.Service.Web;
 /// </summary>
 public static class Edge
 {
-    /// <summary>A report from the floor is a fact and never fails on a version: it is tried again on what stands then.</summary>
-    private const int Tries = 8;
+    /// <summary>
+    /// A report from the floor is a fact and never fails on a version: it is tried again on what stands then. Those that lost a
+    /// race twice take turns, so that a crew that reports all at once is through after as many commits as there are reports.
+    /// </summary>
+    private const int Tries = 40, TriesBeforeTurns = 2;
 
     public static RouteHandlerBuilder Command<T>(this IEndpointRouteBuilder routes) where T : ICommand =>
         routes.Slice<T>((HttpContext http) => Change<T>(http));
@@ -51,7 +55,7 @@ public static class Edge
         {
             try
             {
-                return await Once<T>(http, request, key);
+                return await Once<T>(http, request, key, inTurn: attempt > TriesBeforeTurns);
             }
             catch (Exception race) when (race is ConcurrencyException or JasperFx.Events.ExistingStreamIdCollisionException or Marten.Exceptions.ExistingStreamIdCollisionException)
             {
@@ -61,7 +65,7 @@ public static class Edge
         }
     }
 
-    private static async Task<Answer> Once<T>(HttpContext http, Request request, IdempotencyKey? key) where T : ICommand
+    private static async Task<Answer> Once<T>(HttpContext http, Request request, IdempotencyKey? key, bool inTurn) where T : ICommand
     {
         await using var session = Store(http).LightweightSession(request.Caller.Tenant);
         session.LastModifiedBy = request.Caller.Person;
@@ -69,11 +73,9 @@ public static class Edge
         session.CausationId = $"{T.Operation.Id} {key?.Key}".TrimEnd();
         session.HappenedAt(request.Now);
         if (await Barred(session, request, T.Operation.MayUse) is { } barred) return barred;
-        if (key is not null)
-        {
-            await session.BeginTransactionAsync(request.Cancelled);
-            if (await Remembered.Claim(session, request, key) is { } earlier) return earlier;
-        }
+        if (key is not null || inTurn) await session.BeginTransactionAsync(request.Cancelled);
+        if (inTurn) await TakeTurn(session, request);
+        if (key is not null && await Remembered.Claim(session, request, key) is { } earlier) return earlier;
 
         var answer = await T.Handle(request, session);
         if (answer.Refuses) return answer;
@@ -89,6 +91,14 @@ public static class Edge
         // Past this point a caller that hangs up changes nothing: half a commit cannot be.
         await session.SaveChangesAsync(CancellationToken.None);
         return answer;
+    }
+
+    /// <summary>Until the commit, whoever else takes a turn at this address waits.</summary>
+    private static async Task TakeTurn(IDocumentSession session, Request request)
+    {
+        await using var turn = new NpgsqlCommand("select pg_advisory_xact_lock(hashtextextended(@subject, 0))");
+        turn.Parameters.AddWithValue("subject", $"setweek.turn.{request.Caller.Tenant}/{request.Subject}");
+        await session.ExecuteAsync(turn, request.Cancelled);
     }
 
     private static async Task<Answer?> Barred(IQuerySession session, Request request, Who who) => who.About != About.Week ? null

@@ -25,6 +25,9 @@ public sealed class Request(Caller caller, Instant now, IReadOnlyDictionary<stri
 
     public string Id => route["id"];
 
+    /// <summary>The address's own {id}, or nothing where it has none.</summary>
+    public string Subject => route.GetValueOrDefault("id", "");
+
     public string? Query(string name) => query.TryGetValue(name, out var values) ? values.ToString() : null;
 
     /// <summary>The body as the reader makes it, or every fault in it.</summary>
