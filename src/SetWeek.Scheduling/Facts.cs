@@ -37,6 +37,12 @@ public sealed record Facts
     /// </summary>
     public required IReadOnlyDictionary<(int Person, int Night), int> EarliestEnds { get; init; }
 
+    /// <summary>
+    /// By night and zone: clean-downs that begun work makes so late that, though they fit in before closes, the closing time
+    /// does not fit in after them.
+    /// </summary>
+    public required IReadOnlySet<(int Night, int Zone)> LateCleanDowns { get; init; }
+
     /// <summary>Over: stay whole.</summary>
     public IEnumerable<Shift> EndedShifts => Published.Shifts.Where(shift => shift.To <= Now);
 
@@ -83,6 +89,7 @@ public sealed record Facts
         {
             Now = now, Published = published, Begun = begun, BegunCleanDowns = cleanDowns,
             NotBefore = notBefore, KeptMode = keptMode, Remaining = remaining, StaysPlaced = staysPlaced,
+            LateCleanDowns = Late(problem, now, begun).ToHashSet(),
             EarliestEnds = published.Shifts.Where(shift => shift.From < now && shift.To > now)
                 .DistinctBy(shift => (shift.Person, shift.Night))
                 .ToDictionary(shift => (shift.Person, shift.Night), shift => EarliestEnd(problem, now, shift, [.. begun.OfType<Work>(), .. cleanDowns])),
@@ -129,6 +136,21 @@ public sealed record Facts
             : from + planned.To - planned.From;
         if (report.State == WorkState.Running && to < now) to = problem.NextSlot(night, now);
         return planned with { Night = night, From = from, To = to };
+    }
+
+    private static IEnumerable<(int, int)> Late(Problem problem, int now, Work?[] begun)
+    {
+        if (!problem.Rules.KeyholderPresent || problem.Rules.ClosingMinutes is not { } closing) yield break;
+        foreach (var night in problem.Nights)
+            foreach (var zone in problem.Zones)
+            {
+                if (zone.CleanDown is not { } way || night.Closes <= now) continue;
+                var works = begun.OfType<Work>().Where(work => work.Night == night.Index && work.Zone == zone.Index
+                    && !problem.Stints[work.Stint!.Value].Task.Last).ToArray();
+                if (works.Length == 0) continue;
+                var soonest = problem.NextSlot(night.Index, Math.Max(now, works.Max(work => work.To))) + way.Minutes;
+                if (soonest <= night.Closes && soonest + closing > problem.LastShiftSlot(night.Index)) yield return (night.Index, zone.Index);
+            }
     }
 
     private static int EarliestEnd(Problem problem, int now, Shift shift, IReadOnlyList<Work> begun)

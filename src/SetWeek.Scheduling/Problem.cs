@@ -143,6 +143,9 @@ public sealed class Problem
         return minute <= opens ? opens : opens + (minute - opens + ShiftGrid - 1) / ShiftGrid * ShiftGrid;
     }
 
+    /// <summary>Last moment at which a shift of the night may end.</summary>
+    public int LastShiftSlot(int night) => NextShiftSlot(night, Nights[night].Closes + 1) - ShiftGrid;
+
     /// <summary>What a work needs: the way that its mode names, or its zone's clean-down; null where there is no such way.</summary>
     public Way? WayOf(Work work) =>
         work.Stint is not { } stint ? Zones[work.Zone].CleanDown

@@ -12,13 +12,15 @@ internal sealed class OpenCloseRule : IRule
         var (opening, closing) = (model.Problem.Rules.OpeningMinutes, model.Problem.Rules.ClosingMinutes);
         foreach (var lead in model.Leads)
         {
-            var last = model.Problem.NextShiftSlot(lead.Night, model.Problem.Nights[lead.Night].Closes + 1) - model.Problem.ShiftGrid;
+            var last = model.Problem.LastShiftSlot(lead.Night);
             foreach (var job in model.Jobs)
             {
                 if (opening is { } before && !job.Begun) model.AtLeast(job.Start - lead.From, model.Up(before), job.Nights[lead.Night], lead.Attended);
                 if (closing is not { } after) continue;
                 // After begun work the keyholder stays as long as the night has room.
                 if (job.Begun) model.AtLeast(lead.To, Math.Min(model.Up(job.Fixed!.To + after), model.Up(last)), job.Nights[lead.Night], lead.Attended);
+                else if (job.Stint is null && model.Problem.Facts?.LateCleanDowns.Contains((lead.Night, job.Zone)) == true)
+                    model.AtLeast(lead.To, model.Up(last), job.Nights[lead.Night], lead.Attended);
                 else model.AtLeast(lead.To - job.End, model.Up(after), job.Nights[lead.Night], lead.Attended);
             }
         }
@@ -44,11 +46,14 @@ internal sealed class OpenCloseRule : IRule
                 yield return new Breach(Id, Say.About(problem, shift),
                     $"{name} leaves at {Say.At(problem, shift.To)}, less than {Say.Length(closing)} after the night's last "
                         + $"work at {Say.At(problem, late.Max(work => work.To))}.")
-                    { OnlyFacts = late.All(work => problem.Began(work)) && CannotStay(problem, night, shift) };
+                    { OnlyFacts = late.All(work => problem.Began(work) || IsLate(problem, work)) && CannotStay(problem, night, shift) };
         }
     }
 
+    private static bool IsLate(Problem problem, Work work) =>
+        work.IsCleanDown && problem.Facts?.LateCleanDowns.Contains((work.Night, work.Zone)) == true;
+
     /// <summary>The shift is over, or lasts as long as the night has room for.</summary>
     private static bool CannotStay(Problem problem, NightWindow night, Shift shift) =>
-        problem.Ended(shift) || problem.NextShiftSlot(night.Index, shift.To + 1) > night.Closes;
+        problem.Ended(shift) || shift.To >= problem.LastShiftSlot(night.Index);
 }

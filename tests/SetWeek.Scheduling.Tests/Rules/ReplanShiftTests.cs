@@ -198,6 +198,26 @@ public sealed class ReplanShiftTests
         Assert.Equal(holds ? ["open-close"] : [], plan.BrokenByFacts);
     }
 
+    /// <summary>
+    /// Running until 05:22, the wall can be clean by 05:35 at the soonest, which leaves 25 minutes to close in. Running
+    /// until 05:20, it can be clean by 05:30, and the half-hour is owed.
+    /// </summary>
+    [Theory]
+    [InlineData("05:22", "05:25", "05:35", "06:00", true)]
+    [InlineData("05:22", "05:25", "05:35", "05:45", false)]
+    [InlineData("05:20", "05:25", "05:35", "06:00", false)]
+    [InlineData("05:20", "05:20", "05:30", "06:00", true)]
+    public void A_clean_down_after_work_that_runs_on_may_eat_into_the_closing_time(
+        string until, string from, string to, string leaves, bool holds)
+    {
+        var week = Kept.CleanDown("wall", 10);
+        var published = week.Plan.Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "04:00", "05:00", "ana")
+            .CleanDown("mon", "wall", "05:00", "05:10", "ana");
+        var plan = week.Replan(published, "2027-03-09T05:00", published.Report("mon", "mask", WorkState.Running, "04:10", until))
+            .Shift("mon", "ana", "22:00", leaves).Keyholder("mon", "ana").Work("mon", "mask", "04:10", until, "ana");
+        Assert.Equal(holds ? [] : ["open-close"], plan.CleanDown("mon", "wall", from, to, "ana").Broken);
+    }
+
     /// <summary>Bo's shift ended at 23:30. Ana is alone until 23:45 whatever is planned, and no longer than that.</summary>
     [Fact]
     public void Nobody_can_come_or_go_before_the_next_moment()
