@@ -42,22 +42,12 @@ public static class Planner
             if (incumbent.Closed) ending.Cancel();
         });
 
+        // A plan first, even before what is known at once of the week: somebody may be waiting for it.
         var generation = new GenerationSearch(problem, incumbent, budget);
-        var stands = problem.Facts is { } facts && incumbent.Offer(facts.AsPublished);
-        var found = stands || generation.FindFirst();
-        var certificates = Certificates.Of(problem);
-        if (!found && certificates.Impossible) return Answer.None(problem, PlanStatus.Infeasible, certificates.Why);
-        Prove(problem, incumbent, certificates);
-        generation.Improve();
-        return incumbent.Best is { } best
-            ? Answer.Of(problem, best, incumbent.Values!, incumbent.Bounds())
-            : Answer.None(problem, PlanStatus.Unknown, null);
-    }
-
-    private static void Prove(Problem problem, Incumbent incumbent, Certificates certificates)
-    {
-        for (var goal = 0; goal < problem.Goals.Count; goal++)
-            if (certificates.Bound(problem.Goals[goal].Goal) is > 0 and var bound)
-                incumbent.Prove([.. Enumerable.Repeat(long.MaxValue, goal)], bound);
+        if (problem.Facts is { } facts) incumbent.Offer(facts.AsPublished);
+        generation.FindFirst();
+        var why = new Course(problem, Certificates.Of(problem), generation, incumbent, budget, stop).Run(ending.Cancel);
+        return incumbent.Best is { } best ? Answer.Of(problem, best, incumbent.Values!, incumbent.Bounds())
+            : Answer.None(problem, why is null ? PlanStatus.Unknown : PlanStatus.Infeasible, why);
     }
 }

@@ -33,11 +33,18 @@ internal sealed class Budget(Limits limits, CancellationToken stop)
     public double Used => used;
 
     /// <summary>A budget of its own for one part of the search: at most so many seconds, or units, of what is left. What it uses is said back.</summary>
-    public Budget Part(double most) => new(limits with
+    public Budget Part(double most, int? workers = null) => new(limits with
     {
+        Workers = workers ?? limits.Workers,
         Time = TimeSpan.FromSeconds(Math.Clamp(Left, 0, most)),
         Effort = Deterministic ? Math.Clamp(Left, 0, most) : null,
     }, stop);
+
+    /// <summary>So much, whatever is left: for a question asked after the search, which ends with a token of its own.</summary>
+    public Budget Anew(double most, CancellationToken asked) => new(limits with
+    {
+        Time = TimeSpan.FromSeconds(most), Effort = Deterministic ? most : null, Workers = 1,
+    }, asked);
 
     /// <summary>Parameters for one CP-SAT call that may take at most so many seconds, or units, of what is left.</summary>
     public string SatParameters(double most, int workers)

@@ -32,8 +32,8 @@ internal sealed class Adoption(Image image, PersonNight personNight)
         foreach (var shift in published.Shifts)
         {
             var (begins, ends) = image.Publication.Held(shift.Person * image.Nights + shift.Night);
-            if (image.Begun.Kind(shift.Person * image.Nights + shift.Night) == ShiftKind.Open && begins >= 0
-                && personNight.Fit(draft, shift.Person, shift.Night, begins, ends, 0, 0, 0, 0, out var from, out var to) && (from, to) == (begins, ends))
+            if (begins >= 0 && personNight.Fit(draft, shift.Person, shift.Night, begins, ends, 0, 0, 0, 0, out var from, out var to)
+                && (from, to) == (begins, ends))
                 image.SetShift(draft, shift.Person, shift.Night, from, to);
         }
         for (var night = 0; night < image.Nights; night++)

@@ -40,7 +40,7 @@ internal sealed class Annealing(Image image, Placer placer, Roster roster, Recre
         return true;
     }
 
-    /// <summary>One ruin and recreate; heat 1 is the hottest, 0 takes no step back. True where a better plan was found.</summary>
+    /// <summary>One ruin and recreate; heat is in hours of mean pay, 0 takes no step back. True where a better plan was found.</summary>
     public bool Step(double heat)
     {
         Steps++;
@@ -54,7 +54,7 @@ internal sealed class Annealing(Image image, Placer placer, Roster roster, Recre
         score.Fill(trial, trialValues);
         var weight = score.Weigh(trialValues);
         var better = trialValues.AsSpan().SequenceCompareTo(BestValues) < 0;
-        if (better || weight <= currentWeight - Temperature(heat) * Math.Log(Math.Max(1e-12, chance.Share())))
+        if (better || weight <= currentWeight - heat * Math.Max(1, image.MeanRate) * Math.Log(Math.Max(1e-12, chance.Share())))
         {
             current.CopyFrom(trial);
             currentWeight = weight;
@@ -69,8 +69,6 @@ internal sealed class Annealing(Image image, Placer placer, Roster roster, Recre
         current.CopyFrom(Best);
         currentWeight = score.Weigh(BestValues);
     }
-
-    private double Temperature(double heat) => heat <= 0 ? 0 : heat * image.MeanRate * 0.5;
 
     private void Improve(Draft draft)
     {

@@ -35,20 +35,37 @@ internal sealed class BegunShifts
 
     public bool BreakBegun(int at) => Of(at).Break is { } rest && rest.From < image.Now;
 
-    /// <summary>
-    /// May a shift under way end there? Within availability, lengths and rest; one that can only end at the first moment
-    /// after now is excused.
-    /// </summary>
+    /// <summary>May a shift under way end there: within availability, lengths and rest?</summary>
     public bool MayEnd(int at, int end)
     {
-        if (end == To(at)) return true;
+        var shift = Of(at);
+        var who = image.Problem.Crew[shift.Person];
+        var minute = image.Minute(shift.Night, end);
+        return Within(at, end) && minute - shift.From >= who.MinShift;
+    }
+
+    /// <summary>
+    /// The earliest end is excused from what a later one would not mend; from the shortest length only where no longer shift
+    /// keeps the others.
+    /// </summary>
+    public bool Excused(int at)
+    {
+        var (shift, end) = (Of(at), To(at));
+        if (image.Minute(shift.Night, end) - shift.From >= image.Problem.Crew[shift.Person].MinShift) return true;
+        for (var later = end; later <= image.SlotCounts[shift.Night]; later += image.Shifts.Step)
+            if (MayEnd(at, later)) return false;
+        return true;
+    }
+
+    private bool Within(int at, int end)
+    {
         var shift = Of(at);
         var who = image.Problem.Crew[shift.Person];
         var minute = image.Minute(shift.Night, end);
         var most = Math.Min(who.MaxMinutesPerNight, who.BreakAfter >= Problem.Never ? Problem.Never : 2 * who.BreakAfter + who.BreakMinutes);
         var joined = who.Commitments.Where(busy => busy.To <= shift.From && shift.From - busy.To <= who.Join).Sum(busy => busy.Minutes);
         if (who.MaxShift < Problem.Never) most = Math.Min(most, who.MaxShift - joined);
-        return minute - shift.From <= most && minute - shift.From >= who.MinShift
+        return minute - shift.From <= most
             && who.Windows[shift.Night].Any(window => window.From <= shift.From && minute <= window.To)
             && !who.Commitments.Any(busy => busy.To > shift.From && busy.From < minute + who.MinRest);
     }
@@ -66,5 +83,14 @@ internal sealed class BegunShifts
     {
         var at = shift.Person * image.Nights + shift.Night;
         (shifts[at], kinds[at]) = (shift, kind);
+        // Who is on shift can work until the latest end that it may have; who has gone home cannot.
+        var present = image.Shifts.Present.AsSpan(image.Row(shift.Person, shift.Night), image.Words);
+        present.Clear();
+        if (kind == ShiftKind.Ended) return;
+        var latest = To(at);
+        for (var end = latest; end <= image.SlotCounts[shift.Night]; end += image.Shifts.Step)
+            if (MayEnd(at, end)) latest = end;
+        var now = Math.Min(image.SlotAtOrAfter(shift.Night, image.Now), latest);
+        Slots.Add(present, now, latest);
     }
 }

@@ -6,10 +6,13 @@ namespace SetWeek.Scheduling.Search.Generation;
 /// </summary>
 internal sealed class GenerationSearch
 {
+    /// <summary>How much dearer a plan may be and still be gone on with, about, in hours of mean pay: at the beginning and near the end.</summary>
+    private const double Hottest = 0.4, Coldest = 0.0075;
+
     private const int FirstAttempts = 24, FittingSteps = 1500;
 
     /// <summary>Starts looked at in what counts as one unit of effort.</summary>
-    private const double LooksAUnit = 4e6;
+    private const double LooksAUnit = 1.1e6;
 
     /// <summary>A plan a little better than the one told of last is kept back this long, in seconds: checking takes time too.</summary>
     private const double Patience = 0.05;
@@ -19,6 +22,7 @@ internal sealed class GenerationSearch
     private readonly Budget budget;
     private readonly Image image;
     private readonly Placer placer;
+    private readonly Roster roster;
     private readonly Recreation recreation;
     private readonly Adoption adoption;
     private readonly Fitting fitting;
@@ -37,7 +41,7 @@ internal sealed class GenerationSearch
         var chance = new Chance(budget.Seed);
         var personNight = new PersonNight(image);
         placer = new Placer(image, personNight, chance);
-        var roster = new Roster(image, personNight, new Crewing(image, personNight));
+        roster = new Roster(image, personNight, new Crewing(image, personNight));
         recreation = new Recreation(image, placer, roster);
         adoption = new Adoption(image, personNight);
         fitting = new Fitting(image, placer, roster, recreation, chance);
@@ -64,15 +68,23 @@ internal sealed class GenerationSearch
         return false;
     }
 
-    /// <summary>Goes on until the budget is spent or, in share of it, until so much is.</summary>
-    public void Improve(double until = 1)
+    /// <summary>Goes on looking for a plan, with chance and by making room; true where there is one.</summary>
+    public bool Find(double until = 1)
     {
         for (var restart = 1; !annealing.Found && !Over(until); restart++)
         {
             if (incumbent.Best is { } other) Adopt(other);
             else if (firstPlans.Build(draft, beginning, restart) || Fit(until)) Begin();
         }
-        if (annealing.Found) FindRoom(until);
+        return annealing.Found;
+    }
+
+    /// <summary>Goes on until the budget is spent or, in share of it, until so much is.</summary>
+    public void Improve(double until = 1)
+    {
+        if (!Find(until)) return;
+        if (ListSearch.Suits(image)) ImproveOrders(until);
+        FindRoom(until);
         while (!Over(until))
         {
             var share = budget.Share / until;
@@ -83,7 +95,18 @@ internal sealed class GenerationSearch
         if (held) Offer();
     }
 
-    private static double Heat(double share) => share > 0.92 ? 0 : 60 * Math.Pow(0.004, share);
+    private void ImproveOrders(double until)
+    {
+        var lists = new ListSearch(image, placer, beginning, new Chance(budget.Seed + 1));
+        while (!Over(until))
+        {
+            if (!lists.Step()) continue;
+            draft.CopyFrom(lists.Best);
+            if (roster.Settle(draft) && annealing.TryBegin(draft)) Offer();
+        }
+    }
+
+    private static double Heat(double share) => share > 0.92 ? 0 : Hottest * Math.Pow(Coldest / Hottest, share);
 
     private bool Over(double until)
     {

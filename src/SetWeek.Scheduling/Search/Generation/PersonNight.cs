@@ -82,6 +82,7 @@ internal sealed class PersonNight(Image image)
         {
             to = end;
             if (begun.MayEnd(at, end) && begun.BreakFits(at, draft, this, end, extraFrom, extraTo)) return true;
+            if (end == begun.To(at) && begun.Excused(at)) return true;
         }
         return false;
     }

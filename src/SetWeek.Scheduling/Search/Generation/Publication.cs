@@ -27,8 +27,9 @@ internal sealed class Publication
             var at = shift.Person * image.Nights + shift.Night;
             var opens = image.Opens[shift.Night];
             shifts[at] = shift;
-            if (Price > 0 && shift.From >= image.Now && (shift.From - opens) % image.Grid == 0 && (shift.To - opens) % image.Grid == 0)
-                held[at] = ((shift.From - opens) / image.Grid, (shift.To - opens) / image.Grid);
+            if (Price <= 0 || (shift.To - opens) % image.Grid != 0) continue;
+            if (image.Begun.Kind(at) == ShiftKind.UnderWay) held[at] = (image.Begun.From(at), (shift.To - opens) / image.Grid);
+            else if (shift.From >= image.Now && (shift.From - opens) % image.Grid == 0) held[at] = ((shift.From - opens) / image.Grid, (shift.To - opens) / image.Grid);
         }
     }
 

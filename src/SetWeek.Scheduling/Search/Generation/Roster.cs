@@ -50,7 +50,7 @@ internal sealed class Roster(Image image, PersonNight personNight, Crewing crewi
         for (var person = 0; person < image.People; person++)
         {
             var at = person * image.Nights + night;
-            (heldFrom[person], heldTo[person]) = image.Begun.Kind(at) == ShiftKind.Open ? image.Publication.Held(at) : (-1, -1);
+            (heldFrom[person], heldTo[person]) = image.Publication.Held(at);
             if (image.Begun.Kind(at) == ShiftKind.Open) image.SetShift(draft, person, night, -1, -1);
             else image.SetShift(draft, person, night, image.Begun.From(at), image.Begun.To(at));
         }
@@ -85,7 +85,7 @@ internal sealed class Roster(Image image, PersonNight personNight, Crewing crewi
     {
         if (from[person] < 0) return heldFrom[person] < 0 ? 0 : 2 * image.Publication.Price;
         var price = crewing.Pay(draft, person, personNight.PaidSlots(person, to[person] - from[person]) * image.Grid);
-        if (image.Publication.Price > 0 && (from[person], to[person]) != (heldFrom[person], heldTo[person]) && image.Begun.Kind(person * image.Nights + night) == ShiftKind.Open)
+        if (image.Publication.Price > 0 && (from[person], to[person]) != (heldFrom[person], heldTo[person]))
             price += image.Publication.Price * (heldFrom[person] < 0 ? 2 : 1);
         return price;
     }

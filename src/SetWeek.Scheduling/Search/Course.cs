@@ -1,0 +1,106 @@
+using System.Runtime.ExceptionServices;
+using SetWeek.Scheduling.Explanations;
+using SetWeek.Scheduling.Search.Bounds;
+using SetWeek.Scheduling.Search.Generation;
+
+namespace SetWeek.Scheduling.Search;
+
+/// <summary>
+/// Who searches when. With two workers one betters the plan while the other proves how good it can be; with one they take
+/// turns, in an order and with shares that are always the same.
+/// </summary>
+internal sealed class Course(Problem problem, Certificates certificates, GenerationSearch generation, Incumbent incumbent, Budget budget, CancellationToken stop)
+{
+    /// <summary>Stints up to which the exact model may close the whole week, and is tried before relaxed ones.</summary>
+    private const int Small = 70;
+
+    /// <summary>Taking turns: a plan is bettered until so much of the budget is gone, then proven, then bettered again.</summary>
+    private const double TurnToProve = 0.5, TurnToProveSmall = 0.1, TurnBack = 0.85;
+
+    /// <summary>Shares of the proving that go to relaxed models: of a small week, and of another.</summary>
+    private const double RelaxedFirst = 0.15, Relaxed = 0.7;
+
+    /// <summary>Most that is given to the question which requirement makes a week impossible, in seconds or units.</summary>
+    private const double ToExplain = 3;
+
+    private bool noPlan;
+
+    private bool IsSmall => problem.Stints.Count <= Small;
+
+    /// <summary>Searches to the end of the budget, or to a proof. The requirement that makes the week impossible, or null.</summary>
+    /// <param name="giveUp">Ends the budget that this searches with.</param>
+    public Breach? Run(Action giveUp)
+    {
+        if (certificates.Impossible && incumbent.Best is null) return certificates.Why;
+        if (budget.Workers > 1) Together(giveUp);
+        else InTurns();
+        return noPlan && incumbent.Best is null ? certificates.Why ?? Explain() : null;
+    }
+
+    private void InTurns()
+    {
+        generation.Improve(IsSmall ? TurnToProveSmall : TurnToProve);
+        if (budget.Spent) return;
+        var part = budget.Part((TurnBack - budget.Share) * budget.Left / (1 - budget.Share));
+        Prove(part);
+        budget.Use(part.Used);
+        if (!noPlan) generation.Improve();
+    }
+
+    /// <summary>A fault on either side stops the other and comes out here.</summary>
+    private void Together(Action giveUp)
+    {
+        ExceptionDispatchInfo? fault = null;
+        var prover = new Thread(() => Guarded(() =>
+        {
+            Prove(budget.Part(budget.Left, budget.Workers - 1));
+            if (noPlan) giveUp();
+        }));
+        prover.Start();
+        Guarded(() => generation.Improve());
+        prover.Join();
+        fault?.Throw();
+
+        void Guarded(Action search)
+        {
+            try
+            {
+                search();
+            }
+            catch (Exception caught)
+            {
+                Interlocked.CompareExchange(ref fault, ExceptionDispatchInfo.Capture(caught), null);
+                giveUp();
+            }
+        }
+    }
+
+    /// <summary>
+    /// A small week is closed by the exact model if it can be, after a glance at relaxed ones; of another the bounds are
+    /// proven first, and with the rest of the time parts of the plan are decided anew.
+    /// </summary>
+    private void Prove(Budget part)
+    {
+        noPlan = Relax(part, IsSmall ? RelaxedFirst : Relaxed);
+        if (noPlan || part.Spent || incumbent.Closed) return;
+        if (!IsSmall && incumbent.Best is not null) Neighbourhoods.Improve(problem, incumbent, part, part.Left);
+        else noPlan = ExactSearch.Solve(problem, incumbent, part, part.Left) == ExactEnding.NoPlan;
+        if (!noPlan && !part.Spent && !incumbent.Closed) noPlan = Relax(part, 1);
+    }
+
+    private bool Relax(Budget part, double share)
+    {
+        var relaxing = part.Part(part.Left * share);
+        var impossible = Relaxation.Prove(problem, certificates, incumbent, relaxing);
+        part.Use(relaxing.Used);
+        return impossible;
+    }
+
+    /// <summary>The budget may be gone; why there is no plan is asked with one of its own.</summary>
+    private Breach Explain() => Requirement.Behind(problem, budget.Anew(ToExplain, stop), (changed, part) =>
+    {
+        var found = new Incumbent(changed);
+        var search = new GenerationSearch(changed, found, part);
+        return search.FindFirst() || search.Find() ? found.Best : null;
+    });
+}
