@@ -42,7 +42,8 @@ internal sealed class RowSolver(RowModel model, Budget budget)
         using (var stopping = new Stopping(budget.Stop, solver)) status = solver.Solve(cp, watcher);
         if (budget.Deterministic) budget.Use(solver.Response?.DeterministicTime ?? most);
         if (status == CpSolverStatus.Infeasible) return Ending.Infeasible;
-        if (status is CpSolverStatus.Optimal or CpSolverStatus.Feasible or CpSolverStatus.Unknown) Tell(solver.BestObjectiveBound);
+        // Stopped before it has begun, it says a bound of 0 that it has not proven; what it has, it has told.
+        if (status is CpSolverStatus.Optimal or CpSolverStatus.Feasible) Tell(solver.BestObjectiveBound);
         return status == CpSolverStatus.Optimal || enough ? Ending.Solved : Ending.Stopped;
     }
 
