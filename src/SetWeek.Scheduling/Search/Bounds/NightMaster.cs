@@ -15,6 +15,7 @@ internal sealed class NightMaster
         Work = new NightWork(problem, known, Rows);
         Crew = new NightCrew(problem, known.Crew, Rows);
         new NightRows(problem, known, Rows, Work, Crew).Post();
+        new NightApart(problem, known, Rows, Work).Post();
         goals = new GoalSums(problem, known, Rows, Work, Crew);
     }
 

@@ -12,6 +12,9 @@ internal readonly record struct StartRange(int First, int Last);
 internal sealed class StartRooms(Problem problem, CrewRooms crew)
 {
     private readonly Dictionary<(int Activity, int Mode, int Minutes), StartRange[][]> known = [];
+    private readonly Dictionary<(Post, string Barred), ulong> able = [];
+    private readonly Dictionary<string, int> teams = [];
+    private readonly Dictionary<(int Team, int Minutes, int Night), Span[]> staffed = [];
 
     public IReadOnlyList<StartRange> Of(Stint stint, int mode, int night)
     {
@@ -66,8 +69,26 @@ internal sealed class StartRooms(Problem problem, CrewRooms crew)
     /// <summary>The parts of the given spans where all posts can be filled at once by people with room for the whole length.</summary>
     private IEnumerable<Span> Staffed(Activity? task, Way way, int minutes, int night, IEnumerable<Span> free)
     {
-        var able = way.Posts.Select(post => (Bits: Able(problem, post, task), post.People)).ToArray();
-        var anyone = able.Aggregate(0UL, (bits, post) => bits | post.Bits);
+        var posts = way.Posts.Select(post => (Bits: AbleFor(post, task), post.People)).ToArray();
+        var key = string.Join(' ', posts);
+        if (!teams.TryGetValue(key, out var team)) team = teams[key] = teams.Count;
+        if (!staffed.TryGetValue((team, minutes, night), out var whole)) staffed[(team, minutes, night)] = whole = Starts(posts, minutes, night);
+        return Spans.Common([.. free.Where(span => span.Minutes >= minutes)
+            .Select(span => new Span(span.From, span.To - minutes + 1))], whole)
+            .Select(starting => starting with { To = starting.To - 1 + minutes });
+    }
+
+    private ulong AbleFor(Post post, Activity? task)
+    {
+        var barred = task is null || problem.Rules.Under18 is not { } young ? "" : string.Join(' ', young.Barred.Where(task.Traits.Contains));
+        if (able.TryGetValue((post, barred), out var bits)) return bits;
+        return able[(post, barred)] = Able(problem, post, task);
+    }
+
+    /// <summary>Minutes at which so long a piece could start with all posts filled.</summary>
+    private Span[] Starts((ulong Bits, int People)[] posts, int minutes, int night)
+    {
+        var anyone = posts.Aggregate(0UL, (bits, post) => bits | post.Bits);
         var starts = problem.Crew.Where(person => (anyone >> person.Index & 1) == 1)
             .SelectMany(person => Spans.Common([.. crew.Of(person.Index, night).Select(room => room.Span)], crew.WorkSpans(night))
                 .Where(span => span.Minutes >= minutes).Select(span => (Person: person.Index, First: span.From, Last: span.To - minutes)))
@@ -78,17 +99,15 @@ internal sealed class StartRooms(Problem problem, CrewRooms crew)
         {
             var here = starts.Where(start => start.First <= edges[edge] && edges[edge] <= start.Last)
                 .Aggregate(0UL, (bits, start) => bits | 1UL << start.Person);
-            if (Enough(able, here)) whole.Add(new(edges[edge], edges[edge + 1]));
+            if (Enough(posts, here)) whole.Add(new(edges[edge], edges[edge + 1]));
         }
-        return Spans.Common([.. free.Where(span => span.Minutes >= minutes)
-            .Select(span => new Span(span.From, span.To - minutes + 1))], Spans.Union(whole))
-            .Select(starting => starting with { To = starting.To - 1 + minutes });
+        return Spans.Union(whole);
     }
 
-    /// <summary>Hall's condition: every group of posts finds as many people as it wants.</summary>
+    /// <summary>Hall's condition: every group of posts (of the first ten, if they are more) finds as many people as it wants.</summary>
     private static bool Enough((ulong Bits, int People)[] posts, ulong here)
     {
-        for (var group = 1; group < 1 << posts.Length; group++)
+        for (var group = 1; group < 1 << Math.Min(10, posts.Length); group++)
         {
             var (bits, wanted) = (0UL, 0);
             for (var post = 0; post < posts.Length; post++)

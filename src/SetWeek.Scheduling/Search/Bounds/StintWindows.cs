@@ -13,6 +13,10 @@ internal sealed class StintWindows
     private readonly Problem problem;
     private readonly StartRooms starts;
     private readonly Edge[] edges;
+    private readonly int[] earliestEnd, latestStart;
+
+    /// <summary>By stint: narrowed in the last pass, in this one. An edge between stints that were not is not looked at again.</summary>
+    private bool[] moved, moving;
 
     public StintWindows(Problem problem, StartRooms starts)
     {
@@ -20,15 +24,25 @@ internal sealed class StintWindows
         edges = [.. Edge.Of(problem)];
         Placing = new Placing(problem);
         slots = [.. problem.Stints.Select(stint => problem.Nights.Select(night => Alone(stint, night.Index)).ToArray())];
-        // A pass in the order of the tasks settles nearly all; the limit only bounds the time, every pass is sound by itself.
+        (earliestEnd, latestStart) = (new int[slots.Length], new int[slots.Length]);
+        (moved, moving) = (new bool[slots.Length], new bool[slots.Length]);
+        for (var stint = 0; stint < slots.Length; stint++) Sum(stint);
+        Array.Fill(moved, true);
         var (ahead, back) = (InOrder(), InOrder());
         Array.Reverse(back);
+        // A pass in the order of the tasks settles nearly all; the limit only bounds the time, every pass is sound by itself.
         for (var (pass, changed) = (0, true); changed && pass < 12; pass++)
         {
-            changed = false;
-            foreach (var edge in ahead) changed |= Push(edge);
-            foreach (var edge in back) changed |= Pull(edge);
-            changed |= Placing.Rule(stint => slots[stint].Any(slot => slot is not null));
+            foreach (var edge in ahead)
+                if (moved[edge.From] || moving[edge.From]) Push(edge);
+            foreach (var edge in back)
+                if (moved[edge.To] || moving[edge.To]) Pull(edge);
+            changed = Array.IndexOf(moving, true) >= 0;
+            (moved, moving) = (moving, moved);
+            Array.Clear(moving);
+            if (!Placing.Rule(Possible)) continue;
+            changed = true;
+            Array.Fill(moved, true);
         }
     }
 
@@ -39,8 +53,8 @@ internal sealed class StintWindows
     public int FirstNight(int stint) => Array.FindIndex(slots[stint], slot => slot is not null);
     public int LastNight(int stint) => Array.FindLastIndex(slots[stint], slot => slot is not null);
     public int EarliestStart(int stint) => slots[stint].Min(slot => slot?.EarliestStart ?? Problem.Never);
-    public int EarliestEnd(int stint) => slots[stint].Min(slot => slot?.EarliestEnd ?? Problem.Never);
-    public int LatestStart(int stint) => slots[stint].Max(slot => slot?.LatestStart ?? -Problem.Never);
+    public int EarliestEnd(int stint) => earliestEnd[stint];
+    public int LatestStart(int stint) => latestStart[stint];
     public int LatestEnd(int stint) => slots[stint].Max(slot => slot?.LatestEnd ?? -Problem.Never);
 
     /// <summary>The edge holds in every plan that places the display of the stint given.</summary>
@@ -87,34 +101,28 @@ internal sealed class StintWindows
         return minute < opens ? opens - 1 : opens + (minute - opens) / problem.Grid.Minutes * problem.Grid.Minutes;
     }
 
-    private bool Push(Edge edge)
+    private void Push(Edge edge)
     {
-        if (problem.Facts?.Begun[edge.To] is not null || !Binds(edge, edge.To)) return false;
-        var changed = false;
-        var after = EarliestEnd(edge.From);
-        var down = edge.To == problem.LastActivity?.FirstStint && !edge.SameNight ? CleanDownAfter(edge.From) : 0;
-        for (var night = 0; night < problem.Nights.Count; night++)
+        if (problem.Facts?.Begun[edge.To] is not null || !Binds(edge, edge.To)) return;
+        var lag = Math.Max(edge.Lag, edge.To == problem.LastActivity?.FirstStint ? CleanDownAfter(edge.From) : 0);
+        for (var night = 0; night < slots[edge.To].Length; night++)
         {
             if (slots[edge.To][night] is not { } slot) continue;
-            var end = edge.SameNight ? slots[edge.From][night]?.EarliestEnd ?? Problem.Never : after;
-            changed |= Set(edge.To, night, Math.Max(slot.EarliestStart, end + Math.Max(edge.Lag, down)), slot.LatestEnd);
+            var end = edge.SameNight ? slots[edge.From][night]?.EarliestEnd ?? Problem.Never : earliestEnd[edge.From];
+            if (end + lag > slot.EarliestStart) Set(edge.To, night, end + lag, slot.LatestEnd);
         }
-        return changed;
     }
 
-    private bool Pull(Edge edge)
+    private void Pull(Edge edge)
     {
-        if (problem.Facts?.Begun[edge.From] is not null || problem.Facts?.Begun[edge.To] is not null || !Binds(edge, edge.From)) return false;
-        var changed = false;
-        var before = LatestStart(edge.To);
-        var down = edge.To == problem.LastActivity?.FirstStint ? CleanDownAfter(edge.From) : 0;
-        for (var night = 0; night < problem.Nights.Count; night++)
+        if (problem.Facts?.Begun[edge.From] is not null || problem.Facts?.Begun[edge.To] is not null || !Binds(edge, edge.From)) return;
+        var lag = Math.Max(edge.Lag, edge.To == problem.LastActivity?.FirstStint ? CleanDownAfter(edge.From) : 0);
+        for (var night = 0; night < slots[edge.From].Length; night++)
         {
             if (slots[edge.From][night] is not { } slot) continue;
-            var start = edge.SameNight ? slots[edge.To][night]?.LatestStart ?? -Problem.Never : before;
-            changed |= Set(edge.From, night, slot.EarliestStart, Math.Min(slot.LatestEnd, start - Math.Max(edge.Lag, down)));
+            var start = edge.SameNight ? slots[edge.To][night]?.LatestStart ?? -Problem.Never : latestStart[edge.To];
+            if (start - lag < slot.LatestEnd) Set(edge.From, night, slot.EarliestStart, start - lag);
         }
-        return changed;
     }
 
     /// <summary>Work that must be followed by its zone's clean-down that night keeps the last task waiting for it too.</summary>
@@ -124,13 +132,22 @@ internal sealed class StintWindows
         return task.Last || problem.Facts is not null ? 0 : problem.Zones[task.Zone].CleanDown?.Minutes ?? 0;
     }
 
-    private bool Set(int stint, int night, int soonest, int end)
+    private void Set(int stint, int night, int soonest, int end)
     {
         var before = slots[stint][night];
-        if (before is { } slot && soonest <= slot.EarliestStart && end >= slot.LatestEnd) return false;
         // Never plus a lag stays far above any minute of a week, and far below overflow.
         slots[stint][night] = soonest >= Problem.Never || end <= -Problem.Never ? null : Fit(problem.Stints[stint], night, soonest, end);
-        return slots[stint][night] != before;
+        if (slots[stint][night] == before) return;
+        moving[stint] = true;
+        Sum(stint);
+    }
+
+    private void Sum(int stint)
+    {
+        var (end, start) = (Problem.Never, -Problem.Never);
+        foreach (var slot in slots[stint])
+            if (slot is { } here) (end, start) = (Math.Min(end, here.EarliestEnd), Math.Max(start, here.LatestStart));
+        (earliestEnd[stint], latestStart[stint]) = (end, start);
     }
 
     /// <summary>Edges so that those into a stint come before those out of it, where the week has no cycle.</summary>
