@@ -27,11 +27,13 @@ public static class Claims
             if (goal.Goal == "changes" && problem.Facts is null) continue;
             var measured = AllGoals.Named(goal.Goal).Measure(problem, schedule);
             if (measured != goal.Value) yield return $"The plan says that {goal.Goal} is {goal.Value}; it is {measured}.";
-            if (goal.Bound > goal.Value) yield return $"The plan says that {goal.Goal} cannot be below {goal.Bound}, and that it is {goal.Value}.";
+            if (goal.Bound > goal.Value)
+                yield return $"The plan says that {goal.Goal} cannot be below {goal.Bound}, and that it is {goal.Value}.";
         }
         var loose = plan.Goals.FirstOrDefault(goal => !(goal.Value <= goal.Bound + goal.Bound * ToleranceOf(problem, goal.Goal) / 100));
         if (plan.Status == PlanStatus.Optimal && loose is not null)
-            yield return $"The plan says that it is optimal, and proves of {loose.Goal} no more than {loose.Bound?.ToString() ?? "nothing"} where it has {loose.Value}.";
+            yield return $"The plan says that it is optimal, and proves of {loose.Goal} no more than "
+                + $"{loose.Bound?.ToString() ?? "nothing"} where it has {loose.Value}.";
     }
 
     private static IEnumerable<string> OfLeftOut(Problem problem, Schedule schedule, Plan plan)

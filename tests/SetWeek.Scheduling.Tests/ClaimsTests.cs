@@ -16,6 +16,9 @@ public class ClaimsTests
     public void What_the_example_plan_costs_is_so() => Assert.Equal(26405, Claims.Measure(Problem, Examples.Plan, "cost"));
 
     [Fact]
+    public void What_the_example_plan_says_of_itself_is_so() => Assert.Empty(Wrong(Examples.Plan));
+
+    [Fact]
     public void A_value_that_is_not_so_is_found() =>
         Assert.Equal(["The plan says that cost is 26404; it is 26405."], Wrong(Examples.Plan with { Goals = [new("cost", 26404, null)] }));
 
@@ -41,6 +44,7 @@ public class ClaimsTests
     {
         var without = Examples.Plan with
         {
+            Goals = [],
             Nights = [.. Examples.Plan.Nights.Select(night => night with { Work = [.. night.Work.Where(work => work.Task?.StartsWith("canopy.", StringComparison.Ordinal) != true)] })],
         };
         Assert.Equal(["The plan leaves out canopy and does not say so."], Wrong(without));

@@ -35,10 +35,15 @@ internal static class CrewFaults
             var able = crew.Count(member => CanFill(member, role));
             if (role.Skill.Length == 0 || able >= role.People) continue;
             alone = false;
-            yield return new Fault($"{at}/{index}", $"The role asks for {role.People} with {Echo.Of(role.Skill)} at level {role.Level}, and {(able == 0 ? "nobody" : $"only {able}")} of the crew has that{condition}; add people, ask for less, or remove this way of working.");
+            yield return new Fault($"{at}/{index}",
+                $"The role asks for {role.People} with {Echo.Of(role.Skill)} at level {role.Level}, and "
+                + $"{(able == 0 ? "nobody" : $"only {able}")} of the crew has that{condition}; add people, ask for less, or "
+                + "remove this way of working.");
         }
         if (alone && roles.All(role => role.Skill.Length > 0) && MostFilled(roles, crew) < roles.Sum(role => role.People))
-            yield return new Fault(at, $"These roles together ask for {roles.Sum(role => role.People)} people at once, one role each, and the crew can fill only {MostFilled(roles, crew)}; add people, ask for less, or remove this way of working.");
+            yield return new Fault(at, $"These roles together ask for {roles.Sum(role => role.People)} people at once, one "
+                + $"role each, and the crew can fill only {MostFilled(roles, crew)}; add people, ask for less, or remove "
+                + "this way of working.");
     }
 
     private static bool CanFill(CrewMember member, Role role) => member.Skills.GetValueOrDefault(role.Skill) >= role.Level;

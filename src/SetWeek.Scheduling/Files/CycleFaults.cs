@@ -22,12 +22,15 @@ internal static class CycleFaults
             foreach (var (link, after) in week.Tasks[task].After.Index())
             {
                 if (!index.TryGetValue(after.Task, out var before) || after.Task.Length == 0) continue;
-                if (colours[before] == Colour.OnPath) faults.Add(new Fault($"/tasks/{task}/after/{link}/task",
-                    $"These tasks wait for one another: {string.Join(" -> ", path[path.IndexOf(before)..].Append(before).Select(at => week.Tasks[at].Id))}; drop one of the links."));
+                if (colours[before] == Colour.OnPath)
+                    faults.Add(new Fault($"/tasks/{task}/after/{link}/task",
+                        $"These tasks wait for one another: {Path(before)}; drop one of the links."));
                 else Visit(before);
             }
             path.RemoveAt(path.Count - 1);
             colours[task] = Colour.Done;
         }
+
+        string Path(int ring) => string.Join(" -> ", path[path.IndexOf(ring)..].Append(ring).Select(at => week.Tasks[at].Id));
     }
 }

@@ -21,7 +21,8 @@ internal static class DuplicateFaults
         var first = new Dictionary<string, int>();
         foreach (var (index, id) in ids.Index())
             if (id.Length > 0 && !first.TryAdd(id, index))
-                yield return new Fault($"{list}/{index}/{field}", $"The {field} {Echo.Of(id)} is taken already, at {list}/{first[id]}; choose another.");
+                yield return new Fault($"{list}/{index}/{field}",
+                    $"The {field} {Echo.Of(id)} is taken already, at {list}/{first[id]}; choose another.");
     }
 
     private static IEnumerable<Fault> SecondLast(Week week)

@@ -23,7 +23,7 @@ internal sealed class FilePlaces(JsonElement root)
         if (known.TryGetValue(pointer, out var found)) return found;
         var cut = pointer.LastIndexOf('/');
         var (parent, place) = Find(pointer[..Math.Max(cut, 0)]);
-        var (child, index) = ChildOf(parent, JsonCursor.Unescape(pointer[(cut + 1)..]));
+        var (child, index) = ChildOf(parent, JsonPointer.Unescape(pointer[(cut + 1)..]));
         return known[pointer] = (child, [.. place, index]);
     }
 
@@ -35,7 +35,7 @@ internal sealed class FilePlaces(JsonElement root)
         if (parent.ValueKind == JsonValueKind.Object)
             foreach (var property in parent.EnumerateObject())
             {
-                if (JsonCursor.NameOf(property) == token) return (property.Value, index);
+                if (JsonPointer.NameOf(property) == token) return (property.Value, index);
                 index++;
             }
         return (default, int.MaxValue);

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using System.Text.Unicode;
@@ -52,8 +51,8 @@ public sealed partial class JsonCursor
         }
         catch (JsonException broken)
         {
-            return Refuse(string.Create(CultureInfo.InvariantCulture,
-                $"This is not JSON: reading stopped at line {broken.LineNumber + 1}, byte {broken.BytePositionInLine + 1}. Look there for a missing comma, quote or bracket, or for nesting deeper than 64."));
+            return Refuse($"This is not JSON: reading stopped at line {broken.LineNumber + 1}, byte {broken.BytePositionInLine + 1}. "
+                + "Look there for a missing comma, quote or bracket, or for nesting deeper than 64.");
         }
 
         static Faults Refuse(string detail) => new([new Fault("", detail)]);
@@ -104,14 +103,14 @@ public sealed partial class JsonCursor
         if (!Is(JsonValueKind.Object, "an object, { ... }")) return map;
         foreach (var property in element.EnumerateObject())
         {
-            var child = Child(NameOf(property), property.Value);
-            if (map.Count == most && !map.ContainsKey(NameOf(property)))
+            var child = Child(JsonPointer.NameOf(property), property.Value);
+            if (map.Count == most && !map.ContainsKey(JsonPointer.NameOf(property)))
             {
                 Fault($"There are too many here; at most {most:N0} are allowed.");
                 return map;
             }
-            child.Accept(NameOf(property), 1, LongestWord, "The name");
-            if (!map.TryAdd(NameOf(property), value(child))) child.Fault("This name is given twice; keep one.");
+            child.Accept(JsonPointer.NameOf(property), 1, LongestWord, "The name");
+            if (!map.TryAdd(JsonPointer.NameOf(property), value(child))) child.Fault("This name is given twice; keep one.");
         }
         return map;
     }
@@ -178,20 +177,6 @@ public sealed partial class JsonCursor
     /// <summary>RFC 3339, with its offset.</summary>
     public OffsetDateTime Time() => IsString(out var text) && Accept(text, TimeForms.Read(text, out OffsetDateTime time)) ? time : default;
 
-    internal static string NameOf(JsonProperty property)
-    {
-        try
-        {
-            return property.Name;
-        }
-        catch (InvalidOperationException)
-        {
-            return "\uFFFD"; // half of a surrogate pair, escaped
-        }
-    }
-
-    internal static string Unescape(string token) => token.Replace("~1", "/").Replace("~0", "~");
-
     internal JsonElement.ObjectEnumerator Properties() => element.EnumerateObject();
 
     internal JsonCursor Child(string name, JsonElement value) => new(value, PointerTo(name), faults);
@@ -202,7 +187,7 @@ public sealed partial class JsonCursor
 
     private JsonCursor Muted() => new(default, Pointer, null);
 
-    private string PointerTo(string name) => $"{Pointer}/{name.Replace("~", "~0").Replace("/", "~1")}";
+    private string PointerTo(string name) => JsonPointer.To(Pointer, name);
 
     private bool Is(JsonValueKind kind, string wanted)
     {
@@ -232,7 +217,7 @@ public sealed partial class JsonCursor
     {
         var length = text.EnumerateRunes().Count();
         if (length > longest) Fault($"{what} is {length:N0} characters long; at most {longest:N0} are allowed.");
-        else if (length < shortest || (shortest > 0 && string.IsNullOrWhiteSpace(text))) Fault($"{what} is empty; say something.");
+        else if (shortest > 0 && string.IsNullOrWhiteSpace(text)) Fault($"{what} is empty; say something.");
         else if (text.Any(char.IsControl)) Fault($"{Echo.Of(text)} holds control characters; remove them.");
         else return true;
         return false;

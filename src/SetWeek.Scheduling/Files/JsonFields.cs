@@ -18,8 +18,8 @@ public sealed class JsonFields
         this.cursor = cursor;
         if (!cursor.IsObject) return;
         foreach (var property in cursor.Properties())
-            if (!given.TryAdd(JsonCursor.NameOf(property), property.Value))
-                cursor.Fault(JsonCursor.NameOf(property), "This field is given twice; keep one.");
+            if (!given.TryAdd(JsonPointer.NameOf(property), property.Value))
+                cursor.Fault(JsonPointer.NameOf(property), "This field is given twice; keep one.");
     }
 
     public string Pointer => cursor.Pointer;
@@ -86,7 +86,8 @@ public sealed class JsonFields
     internal void RefuseTheRest()
     {
         foreach (var name in given.Keys.Where(name => !asked.Contains(name)))
-            cursor.Fault(name, $"The field {Echo.Of(name)} is not known here; remove it, or look for a misspelling of {Near(name)}.");
+            cursor.Fault(name, $"The field {Echo.Of(name)} is not known here; remove it, or look for a misspelling of "
+                + $"{Near(name)}.");
     }
 
     /// <summary>The names asked for that begin alike, else all of them.</summary>

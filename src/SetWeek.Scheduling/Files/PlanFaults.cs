@@ -23,7 +23,9 @@ internal static class PlanFaults
     public static IEnumerable<Fault?> OfWhole(Plan plan, Week week)
     {
         if (plan.Week.Length > 0 && plan.Week != week.Id)
-            yield return new Fault("/week", $"This is a plan of {Echo.Of(plan.Week)}, and the week is {Echo.Of(week.Id)}; give the files that belong together.");
+            yield return new Fault("/week",
+                $"This is a plan of {Echo.Of(plan.Week)}, and the week is {Echo.Of(week.Id)}; give the files that belong "
+                + "together.");
         var seen = new HashSet<string>();
         foreach (var (index, night) in plan.Nights.Index())
             if (night.Night.Length > 0 && !seen.Add(night.Night))
@@ -37,7 +39,8 @@ internal static class PlanFaults
         foreach (var (number, night) in plan.Nights.Index())
             foreach (var (index, work) in night.Work.Index())
                 if (work is { Task.Length: > 0, Stint: > 0 } && !seen.Add((work.Task, work.Stint)))
-                    yield return new Fault($"/nights/{number}/work/{index}", $"Stint {work.Stint} of {Echo.Of(work.Task)} is planned twice; keep one.");
+                    yield return new Fault($"/nights/{number}/work/{index}",
+                        $"Stint {work.Stint} of {Echo.Of(work.Task)} is planned twice; keep one.");
     }
 
     private static IEnumerable<Fault?> OfNight(string at, PlannedNight night, WeekIds known, Dictionary<string, SetTask> tasks) =>
@@ -55,9 +58,11 @@ internal static class PlanFaults
         if (work.Task is not null && tasks.TryGetValue(work.Task, out var task))
         {
             if (work.Stint > task.Stints)
-                yield return new Fault($"{at}/stint", $"{Echo.Of(task.Id)} has {task.Stints} stints, counted from 1; give one of them.");
+                yield return new Fault($"{at}/stint",
+                    $"{Echo.Of(task.Id)} has {task.Stints} stints, counted from 1; give one of them.");
             if (work.Mode >= task.Modes.Count)
-                yield return new Fault($"{at}/mode", $"{Echo.Of(task.Id)} has {task.Modes.Count} modes, counted from 0; give one of them.");
+                yield return new Fault($"{at}/mode",
+                    $"{Echo.Of(task.Id)} has {task.Modes.Count} modes, counted from 0; give one of them.");
         }
         foreach (var (index, one) in work.People.Index())
         {

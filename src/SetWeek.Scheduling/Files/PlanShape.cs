@@ -76,7 +76,8 @@ internal static class PlanShape
     private static OffsetDateTime WholeMinutes(JsonFields at, string name)
     {
         var time = at.Time(name);
-        if (time.Second != 0 || time.NanosecondOfSecond != 0) at.Fault(name, "A plan counts in whole minutes; give the seconds as 00.");
+        if (time.Second != 0 || time.NanosecondOfSecond != 0)
+            at.Fault(name, "A plan counts in whole minutes; give the seconds as 00.");
         return time;
     }
 

@@ -16,7 +16,8 @@ internal static class TimeFaults
         var grid = new Grid(zone?.Id ?? "Etc/UTC", new LocalDateTime(TimeForms.FirstYear, 1, 1, 0, 0), 1);
         IEnumerable<Fault?> found =
         [
-            unknownZone ? new Fault("/store/timeZone", $"{Echo.Of(week.Store.TimeZone)} is no time zone of the IANA database; give one such as Europe/London.") : null,
+            unknownZone ? new Fault("/store/timeZone",
+                $"{Echo.Of(week.Store.TimeZone)} is no time zone of the IANA database; give one such as Europe/London.") : null,
             .. Nights(week, grid),
             .. Launch(week, grid),
             .. Crew(week, grid),
@@ -35,7 +36,9 @@ internal static class TimeFaults
             if (window is { Minutes: > WeekLimits.Minutes })
                 yield return new Fault($"{at}/closes", "The night is longer than 31 days; check the dates.");
             if (before is not null && Known(night.Opens) && Known(before.Closes) && grid.MinuteOf(night.Opens) < grid.MinuteOf(before.Closes))
-                yield return new Fault($"{at}/opens", $"The night opens at {TimeForms.Write(night.Opens)}, before night {Echo.Of(before.Id)} closes at {TimeForms.Write(before.Closes)}; list nights in time order and without overlap.");
+                yield return new Fault($"{at}/opens",
+                    $"The night opens at {TimeForms.Write(night.Opens)}, before night {Echo.Of(before.Id)} closes at "
+                    + $"{TimeForms.Write(before.Closes)}; list nights in time order and without overlap.");
             foreach (var (number, ban) in night.Bans.Index())
             {
                 var span = SpanOf(grid, ban.From, ban.To);
@@ -49,7 +52,9 @@ internal static class TimeFaults
     private static IEnumerable<Fault?> Launch(Week week, Grid grid)
     {
         if (week.Nights.Count > 0 && Known(week.Launch) && Known(week.Nights[0].Opens) && grid.MinuteOf(week.Launch) <= grid.MinuteOf(week.Nights[0].Opens))
-            yield return new Fault("/launch", $"The launch, {TimeForms.Write(week.Launch)}, is not after the first night opens, {TimeForms.Write(week.Nights[0].Opens)}; check both dates.");
+            yield return new Fault("/launch",
+                $"The launch, {TimeForms.Write(week.Launch)}, is not after the first night opens, "
+                + $"{TimeForms.Write(week.Nights[0].Opens)}; check both dates.");
     }
 
     private static IEnumerable<Fault?> Crew(Week week, Grid grid)
@@ -77,10 +82,12 @@ internal static class TimeFaults
     private static bool Known(LocalDateTime time) => time.Year >= TimeForms.FirstYear;
 
     private static Fault? Backwards(string pointer, Span? span, string ends, string begins) =>
-        span is { Minutes: <= 0 } ? new Fault(pointer, $"{ends} no later than it {begins}; check both times, and the date after midnight.") : null;
+        span is { Minutes: <= 0 } ? new Fault(pointer, $"{ends} no later than it {begins}; check both times, and the date "
+            + "after midnight.") : null;
 
     private static Fault? Outside(string pointer, Span? span, Span? window, Night night, string what) =>
         span is { Minutes: > 0 } inner && window is { Minutes: > 0 } outer && !outer.Contains(inner)
-            ? new Fault(pointer, $"{what} reaches outside night {Echo.Of(night.Id)}, which is from {TimeForms.Write(night.Opens)} to {TimeForms.Write(night.Closes)}; check the date after midnight.")
+            ? new Fault(pointer, $"{what} reaches outside night {Echo.Of(night.Id)}, which is from "
+                + $"{TimeForms.Write(night.Opens)} to {TimeForms.Write(night.Closes)}; check the date after midnight.")
             : null;
 }

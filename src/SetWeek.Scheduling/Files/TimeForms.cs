@@ -46,7 +46,8 @@ internal static partial class TimeForms
     private static string? Exists<T>(ParseResult<T> parsed, out T time)
     {
         var exists = parsed.TryGetValue(default!, out time);
-        return exists ? null : "is no time that exists: months run to 12, days as the month has them, hours to 23, minutes and seconds to 59";
+        return exists ? null
+            : "is no time that exists: months run to 12, days as the month has them, hours to 23, minutes and seconds to 59";
     }
 
     private static string? InRange(int year) =>

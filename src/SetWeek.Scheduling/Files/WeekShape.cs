@@ -107,7 +107,8 @@ public static class WeekShape
             var goal = name.Text();
             if (goal.Length == 0) return goal;
             if (!AllGoals.Knows(goal) || (!replan && goal == "changes"))
-                name.Fault($"{Echo.Of(goal)} is no goal {(replan ? "of a re-plan" : "of a first plan")}; give one of {string.Join(", ", AllGoals.Ids.Where(id => replan || id != "changes"))}.");
+                name.Fault($"{Echo.Of(goal)} is no goal {(replan ? "of a re-plan" : "of a first plan")}; give one of "
+                    + $"{string.Join(", ", AllGoals.Ids.Where(id => replan || id != "changes"))}.");
             else if (!seen.Add(goal)) name.Fault($"The goal {goal} is asked for twice; keep the one where it matters most.");
             return goal;
         }

@@ -26,13 +26,15 @@ internal sealed class ChangeTables(IAnsiConsole console, Week week)
             console.Write(table);
         }
         var other = changes.Work.Count - moved.Count;
-        if (other > 0) console.WriteLine($"{other} more {(other == 1 ? "piece" : "pieces")} of work at other times, by other people, or other clean-downs.");
+        if (other > 0)
+            console.WriteLine($"{other} more {(other == 1 ? "piece" : "pieces")} of work at other times, by other people, or other clean-downs.");
         Shifts(changes);
         if (changes.Told.Count > 0) console.WriteLine("To be told:");
         foreach (var told in changes.Told)
             foreach (var sentence in told.Sentences) console.WriteLine($"  {words.Person(told.Person)}: {sentence}");
         var more = changes.Cost.Now - changes.Cost.Was;
-        console.WriteLine($"Wages: {Money.Of(changes.Cost.Was, week.Currency)} as published, {Money.Of(changes.Cost.Now, week.Currency)} now"
+        console.WriteLine($"Wages: {Money.Of(changes.Cost.Was, week.Currency)} as published, "
+            + $"{Money.Of(changes.Cost.Now, week.Currency)} now"
             + (more == 0 ? ", the same." : $", {Money.Of(Math.Abs(more), week.Currency)} {(more > 0 ? "more" : "less")}."));
     }
 

@@ -15,11 +15,13 @@ internal static class PlanDelivery
         var tables = new PlanTables(console, problem.Week);
         if (plan.Status is PlanStatus.Infeasible or PlanStatus.Unknown)
         {
-            var exists = plan.Status == PlanStatus.Unknown;
+            var unknown = plan.Status == PlanStatus.Unknown;
             if (given.Json) await Print(plan);
             else tables.WithoutPlan(plan);
-            await Console.Error.WriteLineAsync(exists ? "No plan was found in the time given; give more --seconds." : "No plan exists: the requirements contradict one another.");
-            return exists ? Exit.NoneFound : Exit.NoPlanExists;
+            await Console.Error.WriteLineAsync(unknown
+                ? "No plan was found in the time given; give more --seconds."
+                : "No plan exists: the requirements contradict one another.");
+            return unknown ? Exit.NoneFound : Exit.NoPlanExists;
         }
         if (Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan)) is { Count: > 0 } breaches)
         {

@@ -49,7 +49,8 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
         var change = words.ClocksChange(night);
         var length = grid.MinuteOf(window.Closes) - grid.MinuteOf(window.Opens);
         console.WriteLine();
-        console.Write(new Rule(Markup.Escape($"{PageWords.Day(window.Opens)}, {PageWords.Time(window.Opens)} to {PageWords.Time(window.Closes)}"
+        console.Write(new Rule(Markup.Escape($"{PageWords.Day(window.Opens)}, {PageWords.Time(window.Opens)} to "
+            + $"{PageWords.Time(window.Closes)}"
             + $" ({GoalWords.Length(length)}{(change ? ", the clocks change" : "")})"
             + (night.Keyholder is { } keyholder ? $", keyholder {words.Person(keyholder)}" : "")))
         { Justification = Justify.Left });

@@ -20,7 +20,8 @@ internal sealed class ReplanCommand : AsyncCommand<ReplanCommand.Given>
         [CommandOption("--published <PLAN.json>", isRequired: true), Description("The plan that people have.")]
         public string Published { get; init; } = "";
 
-        [CommandOption("--now <LOCAL>", isRequired: true), Description("The time in the store, as 2027-03-09T14:00: nothing new starts before it.")]
+        [CommandOption("--now <LOCAL>", isRequired: true)]
+        [Description("The time in the store, as 2027-03-09T14:00: nothing new starts before it.")]
         public string Now { get; init; } = "";
 
         [CommandOption("--progress <PROGRESS.json>"), Description("What the floor has reported.")]

@@ -17,7 +17,8 @@ internal abstract class SolveSettings : CommandSettings
     [CommandOption("--seconds <S>"), Description("How long to look; 10 unless given.")]
     public double? Seconds { get; init; }
 
-    [CommandOption("--effort <N>"), Description("How much to look, in units that do not depend on the clock: with the same seed the same plan, byte for byte.")]
+    [CommandOption("--effort <N>")]
+    [Description("How much to look, in units that do not depend on the clock: with the same seed the same plan, byte for byte.")]
     public double? Effort { get; init; }
 
     [CommandOption("--workers <N>"), Description("Threads of the solver; 2 unless given, 1 with --effort.")]

@@ -37,7 +37,8 @@ internal static class Solving
     {
         var words = new GoalWords(week);
         var until = limits.Effort is { } effort ? $"effort {effort:0.#}" : $"of {limits.Time.TotalSeconds:0} s";
-        var table = PlanTables.Plain($"Looking, {started.Elapsed.TotalSeconds:0} s {until}; Ctrl-C keeps the best", "Best so far", "");
+        var looking = $"Looking, {started.Elapsed.TotalSeconds:0} s {until}; Ctrl-C keeps the best";
+        var table = PlanTables.Plain(looking, "Best so far", "");
         if (seen is null) PlanTables.Row(table, "No plan yet", "", "");
         foreach (var goal in seen?.Best.Goals ?? [])
             PlanTables.Row(table, GoalWords.Name(goal.Goal), words.Value(goal.Goal, goal.Value), words.Gap(goal));
