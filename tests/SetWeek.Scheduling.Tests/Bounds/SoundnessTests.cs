@@ -86,7 +86,7 @@ public sealed class SoundnessTests
         var (sum, divisor) = master.Goal(problem.Goals[goal].Goal);
         var least = 0L;
         var ending = new RowSolver(master.Rows, new Budget(new Limits { Effort = 20, Workers = 1 }, CancellationToken.None))
-            .Minimise(sum, 20, bound => { least = Math.Max(least, (bound + divisor - 1) / divisor); return false; });
+            .Minimise(sum, 20, bound => least = Math.Max(least, (bound + divisor - 1) / divisor), () => false);
         Assert.NotEqual(RowSolver.Ending.Infeasible, ending);
         return least;
     }

@@ -14,11 +14,12 @@ internal sealed class Relaxation
     private readonly Action<Guide>? guide;
     private readonly bool[] settled;
     private readonly long[]?[] tried;
+    private readonly int[] times;
 
     private Relaxation(Problem problem, Certificates known, Incumbent incumbent, Budget budget, Action<Guide>? guide)
     {
         (this.problem, this.known, this.incumbent, this.budget, this.guide) = (problem, known, incumbent, budget, guide);
-        (settled, tried) = (new bool[problem.Goals.Count], new long[problem.Goals.Count][]);
+        (settled, tried, times) = (new bool[problem.Goals.Count], new long[problem.Goals.Count][], new int[problem.Goals.Count]);
     }
 
     /// <summary>True where it is proven that there is no valid plan at all.</summary>
@@ -33,56 +34,52 @@ internal sealed class Relaxation
 
     private bool Run()
     {
-        // The first goal needs no plan to be bounded, and while there is none nothing else can be.
-        if (Bound(0, Share(0)) == RowSolver.Ending.Infeasible && incumbent.Best is null) return true;
+        // The first goal needs no plan to be bounded, and while there is none nothing else can be. Mostly one comes at once.
+        for (var wait = 0; incumbent.Best is null && wait < 10; wait++)
+            if (Wait()) break;
+        if (incumbent.Best is null && Bound(0) == RowSolver.Ending.Infeasible && incumbent.Best is null) return true;
         while (!budget.Spent && !incumbent.Closed)
-        {
-            if (incumbent.Best is null) { if (Wait()) break; continue; }
-            if (Next() is not { } goal) { if (Wait()) break; continue; }
-            Bound(goal, Share(goal));
-        }
+            if (incumbent.Best is not null && Next() is { } goal) Bound(goal);
+            else if (Wait()) break;
         return false;
     }
 
-    /// <summary>The first goal whose bound is not its value yet and that has something new to be tried: tighter caps or more time.</summary>
+    /// <summary>
+    /// The first goal whose value is not at its bound and that was not tried with the caps that it has now; else, of those
+    /// that more time may help, the one tried least. Null where only a better plan would help.
+    /// </summary>
     private int? Next()
     {
-        var (values, bounds) = (incumbent.Values!, incumbent.Bounds());
-        for (var goal = 0; goal < problem.Goals.Count; goal++)
-        {
-            if (bounds[goal] >= values[goal]) continue;
-            var caps = incumbent.CapsFor(goal);
-            if (tried[goal] is { } before && caps.AsSpan().SequenceEqual(before) && settled[goal]) continue;
-            if (tried[goal] is null || !caps.AsSpan().SequenceEqual(tried[goal])) return goal;
-        }
-        // All have been tried as they stand: the one that has most to gain is given more time.
-        return Enumerable.Range(0, problem.Goals.Count).Where(goal => !settled[goal] && bounds[goal] < values[goal]).Select(goal => (int?)goal)
-            .MaxBy(goal => (values[goal!.Value] - bounds[goal.Value]) / (double)Math.Max(1, values[goal.Value]));
+        var open = Enumerable.Range(0, problem.Goals.Count).Where(goal => !Closed(goal)).ToArray();
+        foreach (var goal in open)
+            if (tried[goal] is not { } caps || !incumbent.CapsFor(goal).AsSpan().SequenceEqual(caps)) return goal;
+        return open.Where(goal => !settled[goal]).Select(goal => (int?)goal).MinBy(goal => times[goal!.Value]);
     }
 
-    /// <summary>Seconds, or units, for one try: most for the cost, where there is most to prove.</summary>
-    private double Share(int goal) => Math.Max(0.5, budget.Left * (problem.Goals[goal].Goal == "cost" ? 0.6 : 0.15));
+    private bool Closed(int goal) => incumbent.Values is { } values && incumbent.Bounds()[goal] >= values[goal];
 
-    private RowSolver.Ending Bound(int goal, double most)
+    /// <summary>Seconds, or units, for one try: most for the cost, where there is most to prove.</summary>
+    private double Share(int goal) =>
+        Math.Max(0.3, budget.Left * (times[goal] > 0 ? 0.5 : problem.Goals[goal].Goal == "cost" ? 0.65 : 0.2));
+
+    private RowSolver.Ending Bound(int goal)
     {
         var id = problem.Goals[goal].Goal;
-        var caps = goal == 0 ? [] : incumbent.CapsFor(goal);
+        var caps = incumbent.Best is null ? [] : incumbent.CapsFor(goal);
         var master = new NightMaster(problem, known);
         for (var above = 0; above < goal; above++) master.Cap(problem.Goals[above].Goal, caps[above]);
         // Nothing above the plan that there is need be looked at.
         if (incumbent.Values is { } values) master.Cap(id, values[goal]);
         var (sum, divisor) = master.Goal(id);
-        bool Told(long least)
-        {
-            var bound = least <= 0 ? 0 : (least + divisor - 1) / divisor;
-            incumbent.Prove(caps, bound);
-            return incumbent.Values is { } now && bound >= now[goal];
-        }
-        var ending = new RowSolver(master.Rows, budget).Minimise(sum, most, Told, guide is null ? null : value => guide(Guide.Of(problem, master, id, value)));
+        var ending = new RowSolver(master.Rows, budget).Minimise(sum, Share(goal),
+            least => incumbent.Prove(caps, least <= 0 ? 0 : (least + divisor - 1) / divisor),
+            () => Closed(goal),
+            guide is null ? null : value => guide(Guide.Of(problem, master, id, value)));
         (tried[goal], settled[goal]) = (caps, ending != RowSolver.Ending.Stopped);
+        times[goal]++;
         return ending;
     }
 
-    /// <summary>Until there is something new to do; true where there is nothing more to come.</summary>
+    /// <summary>Until there is something new to do; true where nothing more will come.</summary>
     private bool Wait() => budget.Deterministic || budget.Stop.WaitHandle.WaitOne(20);
 }

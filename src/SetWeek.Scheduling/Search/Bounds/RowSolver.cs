@@ -12,9 +12,10 @@ internal sealed class RowSolver(RowModel model, Budget budget)
 
     /// <param name="goal">What to minimise.</param>
     /// <param name="most">Seconds, or units of effort.</param>
-    /// <param name="bound">Told of every better bound; answers true where the solver need not go on. Called from a foreign thread.</param>
+    /// <param name="bound">Told of every better bound. Called from a foreign thread.</param>
+    /// <param name="enough">The solver need not go on. Asked from any thread, now and then and at every bound.</param>
     /// <param name="found">Told of each solution, as the value that a sum has in it. Called from a foreign thread.</param>
-    public Ending Minimise(Sum goal, double most, Func<long, bool> bound, Action<Func<Sum, long>>? found = null)
+    public Ending Minimise(Sum goal, double most, Action<long> bound, Func<bool> enough, Action<Func<Sum, long>>? found = null)
     {
         if (budget.Spent) return Ending.Stopped;
         var cp = new CpModel();
@@ -27,24 +28,23 @@ internal sealed class RowSolver(RowModel model, Budget budget)
         cp.Minimize(Terms(minimised));
 
         using var solver = new CpSolver { StringParameters = $"{budget.SatParameters(most, 1)} linearization_level:2" };
-        var enough = false;
         void Tell(double value)
         {
             // An exception on the solver's thread would end the process; a bound less is the smaller loss.
-            try { enough |= bound((long)Math.Ceiling(value - 1e-3) + minimised.Constant); }
-            catch (InvalidOperationException) { enough = true; }
-            if (enough) solver.StopSearch();
+            try { bound((long)Math.Ceiling(value - 1e-3) + minimised.Constant); }
+            catch (InvalidOperationException) { solver.StopSearch(); }
+            if (enough()) solver.StopSearch();
         }
         solver.SetBestBoundCallback(Tell);
         using var watcher = new Watcher(solution => found?.Invoke(sum =>
             sum.Constant + sum.Terms.Sum(term => term.Factor * solution.Value(columns[term.Column]))));
         CpSolverStatus status;
-        using (var stopping = new Stopping(budget.Stop, solver)) status = solver.Solve(cp, watcher);
+        using (new Stopping(solver, () => budget.Stop.IsCancellationRequested || (!budget.Deterministic && enough()))) status = solver.Solve(cp, watcher);
         if (budget.Deterministic) budget.Use(solver.Response?.DeterministicTime ?? most);
         if (status == CpSolverStatus.Infeasible) return Ending.Infeasible;
         // Stopped before it has begun, it says a bound of 0 that it has not proven; what it has, it has told.
         if (status is CpSolverStatus.Optimal or CpSolverStatus.Feasible) Tell(solver.BestObjectiveBound);
-        return status == CpSolverStatus.Optimal || enough ? Ending.Solved : Ending.Stopped;
+        return status == CpSolverStatus.Optimal || enough() ? Ending.Solved : Ending.Stopped;
     }
 
     private sealed class Watcher(Action<CpSolverSolutionCallback> found) : CpSolverSolutionCallback
@@ -56,25 +56,27 @@ internal sealed class RowSolver(RowModel model, Budget budget)
         }
     }
 
-    /// <summary>Stops a solver when told to, again and again: a stop that comes before it has begun is lost.</summary>
-    private sealed class Stopping : IDisposable
+    /// <summary>Stops a solver when it is time, again and again: a stop that comes before it has begun is lost.</summary>
+    private sealed class Stopping(CpSolver solver, Func<bool> time) : IDisposable
     {
-        private readonly CancellationTokenRegistration told;
-        private readonly CpSolver solver;
-        private Timer? again;
+        private readonly Timer clock = new(_ => { if (time()) Stop(solver); }, null, 20, 20);
 
-        public Stopping(CancellationToken stop, CpSolver solver)
+        private static void Stop(CpSolver solver)
         {
-            this.solver = solver;
-            told = stop.Register(() => again = new Timer(_ => solver.StopSearch(), null, 0, 20));
+            try
+            {
+                solver.StopSearch();
+            }
+            catch (NullReferenceException)
+            {
+                // The solver was just letting go of its search.
+            }
         }
 
         public void Dispose()
         {
-            told.Dispose();
-            if (again is null) return;
             using var idle = new ManualResetEvent(false);
-            if (again.Dispose(idle)) idle.WaitOne();
+            if (clock.Dispose(idle)) idle.WaitOne();
         }
     }
 }
