@@ -26,7 +26,7 @@ public sealed class RunningService : IAsyncLifetime
 
     public async Task DisposeAsync()
     {
-        await Host.DisposeAsync();
+        if (Host is not null) await Host.DisposeAsync(); // null where it never came up
         File.Delete(keyFile);
     }
 

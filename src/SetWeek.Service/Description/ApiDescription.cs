@@ -77,12 +77,22 @@ public static class ApiDescription
     private static IEnumerable<JsonNode> Parameters(Operation operation)
     {
         foreach (var part in operation.Path.Split('/').Where(part => part.StartsWith('{')))
-            yield return Parameter(part.Trim('{', '}'), "path", "An id", "harbour-street", required: true);
+            yield return Parameter(part.Trim('{', '}'), "path", "An id", ExampleOf(part, operation), required: true);
         foreach (var value in operation.Query) yield return Parameter(value.Name, "query", value.Meaning, value.Example, required: false);
         if (operation.IfMatch) yield return Parameter("If-Match", "header", "The ETag of what the decision rests on", "\"7\"", required: true);
         if (operation.Method == "POST")
             yield return Parameter(IdempotencyKey.Header, "header", "Makes a repeat safe: the same key gets the first answer for 14 days", "lena.42", required: false);
     }
+
+    private static string ExampleOf(string part, Operation operation) => (part, operation.Path.Split('/')[1]) switch
+    {
+        ("{id}", "stores") => "harbour-street",
+        ("{id}", "directions") => "first-rain",
+        ("{id}", _) => "first-rain.harbour-street",
+        ("{plan}", _) => "0195c8e2a3f47b1c9d0e5f6a7b8c9d0e",
+        ("{kit}", _) => "props",
+        _ => "c1",
+    };
 
     private static JsonObject Parameter(string name, string place, string meaning, string example, bool required) => new()
     {

@@ -67,11 +67,13 @@ public static class SolvePlanHandler
         var candidate = await session.Candidate(message.Week, message.Plan, stop);
         var past = await Streams.Week(session, message.Week, stop);
         if (candidate is null or { Settled: true } || past.State is not { } week) return null;
+        // Two requests at the same moment do not see each other: the newer, by its id, is the one that counts.
+        var newer = (await session.UnderWay(week.Id, stop)).Any(other => string.CompareOrdinal(other.Id, candidate.Id) > 0);
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, stop), candidate.Now);
         // Facts may have come while it waited its turn: it is computed from those of now.
         candidate = candidate with
         {
-            State = CandidateState.Solving, WeekVersion = past.Version, InputHash = input.Hash(),
+            State = newer ? CandidateState.Cancelled : CandidateState.Solving, WeekVersion = past.Version, InputHash = input.Hash(),
             Replaces = input.Replan?.Published, Now = input.Replan?.Now ?? candidate.Now,
         };
         session.Store(candidate);
@@ -83,7 +85,7 @@ public static class SolvePlanHandler
         {
             return null; // cancelled this moment
         }
-        return (candidate, input);
+        return newer ? null : (candidate, input);
     }
 
     private static async Task WatchForCancel(IDocumentStore store, string tenant, SolvePlan message, CancellationTokenSource end, CancellationToken solved)

@@ -57,7 +57,7 @@ public static class Edge
             {
                 return await Once<T>(http, request, key, inTurn: attempt > TriesBeforeTurns);
             }
-            catch (Exception race) when (race is ConcurrencyException or JasperFx.Events.ExistingStreamIdCollisionException or Marten.Exceptions.ExistingStreamIdCollisionException)
+            catch (Exception wrong) when (IsLostRace(wrong))
             {
                 if (T.Operation.IfMatch) return Refused.Stale(null);
                 if (attempt == Tries) return Refused.With(503, "Too many others are changing this at the moment; try again.");
@@ -92,6 +92,14 @@ public static class Edge
         await session.SaveChangesAsync(CancellationToken.None);
         return answer;
     }
+
+    /// <summary>Somebody else has committed what this would have changed; of several documents, one exception says it for each.</summary>
+    private static bool IsLostRace(Exception wrong) => wrong switch
+    {
+        ConcurrencyException or ExistingStreamIdCollisionException or Marten.Exceptions.ExistingStreamIdCollisionException => true,
+        AggregateException several => several.InnerExceptions.Any(IsLostRace),
+        _ => false,
+    };
 
     /// <summary>Until the commit, whoever else takes a turn at this address waits.</summary>
     private static async Task TakeTurn(IDocumentSession session, Request request)

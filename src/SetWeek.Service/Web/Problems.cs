@@ -36,7 +36,8 @@ public static class Problems
         catch (Exception wrong) when (!http.Response.HasStarted)
         {
             var answer = For(wrong, http.TraceIdentifier);
-            if (answer.Status >= 500) Logger(http).LogError(wrong, "{Method} {Path} failed", http.Request.Method, http.Request.Path.Value);
+            if (answer.Status >= 500) Logger(http).LogError(wrong, "{Method} {Path} failed: {Trace}", http.Request.Method, http.Request.Path.Value,
+                http.TraceIdentifier);
             http.Response.Clear();
             await answer.Send(http);
         }
@@ -54,6 +55,7 @@ public static class Problems
     {
         var started = Stopwatch.GetTimestamp();
         await next(http);
+        if (http.Request.Path.StartsWithSegments("/health") && http.Response.StatusCode == 200) return; // asked every few seconds
         Logger(http).LogInformation("{Method} {Path} {Status} in {Milliseconds} ms for {Tenant} {Person}", http.Request.Method,
             http.Request.Path.Value, http.Response.StatusCode, (int)Stopwatch.GetElapsedTime(started).TotalMilliseconds,
             http.User.FindFirst(Access.Caller.TenantClaim)?.Value, http.User.FindFirst(Access.Caller.PersonClaim)?.Value);
