@@ -1,5 +1,3 @@
-using System.Diagnostics;
-using System.Text;
 using System.Text.Json;
 using NodaTime;
 using SetWeek.Scheduling;
@@ -34,24 +32,23 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
         var week = await OpenWeek(Store, cancelled);
 
         tables.Title($"A plan for Harbour Street, asked of the real planner for {seconds} seconds");
-        var (planId, answer) = await Plan(week, now: null, cancelled);
-        var plan = PlanOf(answer, week);
+        var planning = new DemoPlanning(tables, lead, seconds);
+        var first = await planning.Ask(week, now: null, cancelled);
         tables.Title("The week, night by night");
-        new PlanTables(console, week).Print(plan);
+        new PlanTables(console, week).Print(first.Plan);
         tables.Title("The lead publishes it");
-        await Publish(planId, cancelled);
+        await planning.Publish(first, week, cancelled);
 
         tables.Title("Friday before the week: a kit will be two nights late");
         await ReportLateKit(week, cancelled);
         week = await ReadWeek(cancelled);
-        var (replanId, changed) = await Plan(week, NewsOfTheKit, cancelled);
-        var replan = PlanOf(changed, week);
-        new PlanTables(console, week).Goals(replan);
-        new ChangeTables(console, week).Print(Changes(changed));
-        await Publish(replanId, cancelled);
+        var second = await planning.Ask(week, NewsOfTheKit, cancelled);
+        new PlanTables(console, week).Goals(second.Plan);
+        new ChangeTables(console, week).Print(Changes(second.Answer));
+        await planning.Publish(second, week, cancelled);
 
         tables.Title("The first night is worked, and reported from the floor");
-        await new DemoNight(tables, crew, week, replan.Nights[0]).Work(cancelled);
+        await new DemoNight(tables, crew, week, second.Plan.Nights[0]).Work(cancelled);
         await WhereItStands(cancelled);
 
         tables.Title("What head office hears: the feed, CloudEvents 1.0, from its beginning");
@@ -85,35 +82,6 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
         return week;
     }
 
-    private async Task<(string Id, JsonElement Answer)> Plan(Week week, LocalDateTime? now, CancellationToken cancelled)
-    {
-        var asked = await lead.Post($"/weeks/{WeekId}/plans", new { seconds, seed = 1, now }, cancelled);
-        var address = asked.Location ?? throw new DemoStopped("The service took the request for a plan but did not say where the plan will be.");
-        var progress = new DemoProgress(tables, week);
-        for (var waiting = Stopwatch.StartNew(); waiting.Elapsed < TimeSpan.FromSeconds(seconds + 60); await Task.Delay(100, cancelled))
-        {
-            var answer = (await lead.Get(address, cancelled)).Body;
-            progress.See(answer.Field("best"));
-            switch (answer.Text("state"))
-            {
-                case "ready": return (address[(address.LastIndexOf('/') + 1)..], answer);
-                case "queued" or "solving": continue;
-                case var state: throw new DemoStopped($"No plan: {state}, {answer.Field("plan")?.Text("status")}. {answer.Text("failure")}{string.Join(' ', Conflict(answer))}");
-            }
-        }
-        throw new DemoStopped($"The plan is not ready {seconds + 60} seconds after it was asked for.");
-    }
-
-    private static IEnumerable<string?> Conflict(JsonElement answer) =>
-        answer.Field("plan")?.Items("conflict").Select(breach => breach.Text("sentence")) ?? [];
-
-    private async Task Publish(string planId, CancellationToken cancelled)
-    {
-        var version = (await lead.Get($"/weeks/{WeekId}", cancelled)).ETag ?? throw new DemoStopped("The week's answer has no ETag.");
-        await lead.Post($"/weeks/{WeekId}/plans/{planId}/publish", null, cancelled, ifMatch: version);
-        tables.Say($"Published against version {version.Trim('"')} of the week: checked once more against the facts of that moment.");
-    }
-
     private async Task ReportLateKit(Week week, CancellationToken cancelled)
     {
         var kit = week.Kits.Single(kit => kit.Id == "props");
@@ -139,10 +107,6 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
         var view = answer.As<ChangesView>("changes");
         return new PlanChanges { Work = view.Moved, Shifts = view.Shifts, Told = view.Told, Cost = view.Cost };
     }
-
-    private static Plan PlanOf(JsonElement answer, Week week) =>
-        PlanFile.Read(Encoding.UTF8.GetBytes((answer.Field("plan") ?? throw new DemoStopped("The answer has no plan.")).GetRawText()), week)
-            .Match(plan => plan, faults => throw new DemoStopped($"The plan cannot be read: {faults.All[0].Pointer}: {faults.All[0].Detail}"));
 
     private async Task<Week> ReadWeek(CancellationToken cancelled, string id = WeekId) =>
         WeekFile.Read((await lead.Get($"/weeks/{id}/week-file", cancelled)).Content)
