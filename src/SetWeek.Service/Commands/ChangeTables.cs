@@ -20,7 +20,7 @@ internal sealed class ChangeTables(IAnsiConsole console, Week week)
         var moved = changes.Work.Where(change => change.ChangedNight && change.Work.Task is not null).ToList();
         if (moved.Count > 0)
         {
-            var table = PlanTables.Plain("Moved to another night", "Was", "Now");
+            var table = PlanTables.Plain("Moved to another night", "Was, in the night of", "Now, in the night of");
             foreach (var change in moved)
                 PlanTables.Row(table, words.Work(change.Work), Place(change.NightWas, change.Was), Place(change.NightNow, change.Now));
             console.Write(table);
