@@ -37,6 +37,7 @@ public static class AllSlices
         routes.Command<JoinCrew>();
         routes.Command<ChangeCrew>();
         routes.Command<MarkAbsent>();
+        routes.Command<ErasePerson>();
         routes.Command<StartWork>();
         routes.Command<FinishWork>();
         routes.Command<BlockWork>();

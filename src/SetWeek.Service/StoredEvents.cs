@@ -20,6 +20,7 @@ public static class StoredEvents
         [typeof(CrewJoined)] = "crew-joined",
         [typeof(CrewChanged)] = "crew-changed",
         [typeof(PersonAbsent)] = "person-absent",
+        [typeof(PersonErased)] = "person-erased",
         [typeof(KitExpected)] = "kit-expected",
         [typeof(KitDelayed)] = "kit-delayed",
         [typeof(KitArrived)] = "kit-arrived",

@@ -35,10 +35,18 @@ public sealed class RunningService : IAsyncLifetime
         : throw new InvalidOperationException($"These tests need a PostgreSQL: run ops/test, or set {Settings.PostgresVariable}.");
 
     /// <summary>All that the events of a chain say, their names and headers too, as text to search.</summary>
-    public async Task<string> EventsOf(Chain chain)
+    public Task<string> EventsOf(Chain chain) => Rows(chain, "select to_jsonb(e) as row from setweek.mt_events e where tenant_id = $1");
+
+    /// <summary>All that the documents of a chain say.</summary>
+    public Task<string> DocumentsOf(Chain chain) => Rows(chain, """
+        select data as row from setweek.mt_doc_crewfile where tenant_id = $1 union all
+        select data from setweek.mt_doc_note where tenant_id = $1 union all
+        select data from setweek.mt_doc_candidateplan where tenant_id = $1
+        """);
+
+    private async Task<string> Rows(Chain chain, string select)
     {
-        await using var read = Host.Services.GetRequiredService<NpgsqlDataSource>().CreateCommand(
-            "select coalesce(string_agg(to_jsonb(e)::text, E'\n'), '') from setweek.mt_events e where tenant_id = $1");
+        await using var read = Host.Services.GetRequiredService<NpgsqlDataSource>().CreateCommand($"select coalesce(string_agg(row::text, E'\n'), '') from ({select}) as found");
         read.Parameters.AddWithValue(chain.Tenant);
         return (string)(await read.ExecuteScalarAsync())!;
     }

@@ -25,6 +25,12 @@ public static class CrewDecisions
             : new PersonAbsent(person, night);
     }
 
+    public static OneOf<PersonErased, Refusal> Erase(this StoreWeek week, CrewFile crew, string person)
+    {
+        if (!week.Crew.Contains(person)) return Refusal.NotThere("person", person);
+        return crew.Find(person) is null ? new Refusal("erased-already", $"Nothing is known of \"{person}\" any more.") : new PersonErased(person);
+    }
+
     private static IEnumerable<string> Differences(CrewMember before, CrewMember after)
     {
         if (before.Name != after.Name) yield return "name";

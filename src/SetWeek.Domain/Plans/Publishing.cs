@@ -1,4 +1,3 @@
-using System.Text.RegularExpressions;
 using OneOf;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
@@ -23,18 +22,6 @@ public static class Publishing
             return new Refusal("overtaken", "Facts have overtaken this plan; ask for a new one.") { Because = since };
         if (breaches.Count > 0)
             return new Refusal("breaks-rules", "By now this plan breaks rules; ask for a new one.") { Because = [.. breaches.Select(breach => breach.Sentence)] };
-        return new PlanPublished(candidate.Id, candidate.InputHash, WithoutNames(candidate.Plan, crew));
+        return new PlanPublished(candidate.Id, candidate.InputHash, candidate.Plan.WithoutNames(crew) with { Conflict = [], Repairs = [] });
     }
-
-    /// <summary>Sentences name people; an event does not.</summary>
-    private static Plan WithoutNames(Plan plan, CrewFile crew) => plan with
-    {
-        Breaches = [.. plan.Breaches.Select(breach => breach with
-        {
-            Sentence = crew.Members.OrderByDescending(member => member.Name.Length).Aggregate(breach.Sentence, (sentence, member) =>
-                Regex.Replace(sentence, $@"(?<!\w){Regex.Escape(member.Name)}(?!\w)", member.Id.Replace("$", "$$"))),
-        })],
-        Conflict = [],
-        Repairs = [],
-    };
 }

@@ -22,6 +22,7 @@ public static class Said
         CrewJoined joined => $"\"{joined.Person}\" joined the crew.",
         CrewChanged changed => $"\"{changed.Person}\" changed: {Say.List(changed.Changed)}.",
         PersonAbsent absent => $"\"{absent.Person}\" is absent in {absent.Night}.",
+        PersonErased erased => $"What was known of \"{erased.Person}\" was erased.",
         PlanPublished plan => $"The plan {plan.PlanId} was published.",
         WorkStarted work => $"{Task(week, work.Task, work.Stint)} was begun at {At(work.At)}.",
         WorkFinished work => $"{Task(week, work.Task, work.Stint)} was done at {At(work.At)}.",

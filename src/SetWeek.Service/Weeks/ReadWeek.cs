@@ -1,3 +1,4 @@
+using System.Globalization;
 using Marten;
 using NodaTime;
 using SetWeek.Domain;
@@ -7,6 +8,7 @@ using SetWeek.Scheduling;
 using SetWeek.Service.Access;
 using SetWeek.Service.Web;
 using About = SetWeek.Service.Access.About;
+using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Weeks;
 
@@ -15,7 +17,7 @@ public sealed class ReadWeek : IQuery
     public sealed record View(
         string Id, long Version, string Direction, long DirectionVersion, string Store, LocalDateTime Launch, IReadOnlyList<Night> Nights,
         IReadOnlyList<KitView> Kits, IReadOnlyList<string> Crew, IReadOnlyList<AbsenceView> Absences, string? PublishedPlan,
-        IReadOnlyList<ScopingDecision> Scoping, IReadOnlyList<WorkView> Work);
+        IReadOnlyList<ScopingDecision> Scoping, IReadOnlyList<WorkView> Work, IReadOnlyList<NoteView>? Notes);
 
     public sealed record KitView(string Id, string Name, LocalDateTime? Eta, OffsetDateTime? Arrived, IReadOnlyList<KitLine> Lines);
 
@@ -24,6 +26,9 @@ public sealed class ReadWeek : IQuery
     public sealed record WorkView(
         string? Task, int? Stint, string? CleanDown, string? Night, WorkState State, OffsetDateTime? From, OffsetDateTime? To,
         int? RemainingMinutes, OffsetDateTime? Until, string? Reason);
+
+    /// <summary>What somebody wrote beside the event of that version; for leads alone.</summary>
+    public sealed record NoteView(long Version, string Text);
 
     public static Operation Operation => new("GET", "/weeks/{id}", "readWeek", "Reads a week as it now stands")
     {
@@ -34,16 +39,25 @@ public sealed class ReadWeek : IQuery
     public static async Task<Answer> Handle(Request request, IQuerySession session)
     {
         var past = await Streams.Week(session, request.Id, request.Cancelled);
-        return past.State is not { } week ? Refused.Missing("week", request.Id) : Answer.Ok(Of(week, past.Version)).At(past.Version);
+        return past.State is not { } week ? Refused.Missing("week", request.Id)
+            : Answer.Ok(Of(week, past.Version, request.Caller.Role == Role.Lead ? await Notes(session, past.Stream, request.Cancelled) : null)).At(past.Version);
     }
 
-    private static View Of(StoreWeek week, long version) => new(
+    private static async Task<IReadOnlyList<NoteView>> Notes(IQuerySession session, string stream, CancellationToken cancelled)
+    {
+        var beginning = Note.IdOf(stream, 0)[..^1];
+        var notes = await session.Query<Note>().Where(note => note.Id.StartsWith(beginning)).ToListAsync(cancelled);
+        return [.. notes.Select(note => new NoteView(long.Parse(note.Id.AsSpan(beginning.Length), NumberStyles.None, CultureInfo.InvariantCulture), note.Text))
+            .OrderBy(note => note.Version)];
+    }
+
+    private static View Of(StoreWeek week, long version, IReadOnlyList<NoteView>? notes) => new(
         week.Id, version, week.Direction, week.DirectionVersion, week.Week.Store.Id, week.Week.Launch, week.Week.Nights,
         [.. week.Week.Kits.Select(kit => new KitView(kit.Id, kit.Name, kit.Eta, week.Arrivals.TryGetValue(kit.Id, out var at) ? at : null, kit.Lines))],
         week.Crew,
         [.. week.Absences.OrderBy(absence => absence.Night, StringComparer.Ordinal).ThenBy(absence => absence.Person, StringComparer.Ordinal)
             .Select(absence => new AbsenceView(absence.Person, absence.Night))],
-        week.Published?.PlanId, week.Scoping, [.. week.Floor.SoFar.Select(Of)]);
+        week.Published?.PlanId, week.Scoping, [.. week.Floor.SoFar.Select(Of)], notes);
 
     private static WorkView Of(WorkSoFar so) => new(
         so.About.Task, so.About.Task is null ? null : so.About.Stint, so.About.CleanDown, so.About.Night, so.State, so.From, so.To,

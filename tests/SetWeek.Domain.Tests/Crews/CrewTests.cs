@@ -41,6 +41,14 @@ public sealed class CrewTests
     }
 
     [Fact]
+    public void Somebody_is_erased_once_and_only_of_the_crew()
+    {
+        Assert.Equal(new PersonErased("p1"), Given().Erase(Crew, "p1").AsT0);
+        Assert.Equal("erased-already", Given().Erase(Crew.Without("p1"), "p1").AsT1.Code);
+        Assert.True(Given().Erase(Crew, "p9").AsT1.Unknown);
+    }
+
+    [Fact]
     public void Somebody_who_was_erased_is_not_of_the_crew_that_is_planned() =>
         Assert.Equal(["p2"], PlanningProblem.WeekOf(Given(), Crew.Without("p1")).Crew.Select(member => member.Id));
 }

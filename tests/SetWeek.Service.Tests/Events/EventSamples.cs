@@ -78,6 +78,7 @@ public static class EventSamples
         new CrewJoined("c3"),
         new CrewChanged("c3", ["available", "commitments"]),
         new PersonAbsent("c3", "night-1"),
+        new PersonErased("c3"),
         new KitExpected("props", Evening),
         new KitDelayed("props", null),
         new KitArrived("phone-1.1", "props", At),

@@ -130,6 +130,28 @@ public sealed class JourneyTests(RunningService service)
         Assert.DoesNotContain("Asha", stored);
     }
 
+    [Fact]
+    public async Task Somebody_who_is_erased_is_nowhere_any_more_but_by_id()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        await Must(204, week.Lead.Post($"{Address}/crew/p3/absent", """{"night": "tuesday", "why": "A fever of her own."}"""));
+        await week.PlanAndPublish();
+        Assert.Equal("A fever of her own.", (string?)Assert.Single((await week.Week())["notes"]!.AsArray())!["text"]);
+        Assert.Null((await Must(200, week.HeadOffice.Get(Address))).Json["notes"]);
+
+        await Must(204, week.Lead.Send(HttpMethod.Delete, $"{Address}/crew/p3", (string?)null));
+        Assert.DoesNotContain("Cleo", (await Must(200, week.Lead.Get($"{Address}/plan", ("Accept", "text/html")))).Text);
+        Assert.Equal(2, (await Must(200, week.Lead.Get($"{Address}/week-file"))).Json["crew"]!.AsArray().Count);
+        Assert.Empty((await week.Week())["notes"]!.AsArray());
+        var stored = await service.DocumentsOf(chain) + await service.EventsOf(chain);
+        Assert.Contains("p3", stored);
+        Assert.Contains("Asha", stored);
+        Assert.DoesNotContain("Cleo", stored);
+        Assert.DoesNotContain("fever", stored);
+        Assert.Equal((409, "erased-already"), await week.Lead.Send(HttpMethod.Delete, $"{Address}/crew/p3", (string?)null) is var again ? (again.Status, again.Code) : default);
+    }
+
     private static async Task<string?> CodeOfSecondPublish(FirstRain week, JsonNode plan)
     {
         await Must(204, week.Publish(plan, await week.ETag()));
