@@ -40,10 +40,13 @@ internal static class CrewFaults
                 + $"{(able == 0 ? "nobody" : $"only {able}")} of the crew has that{condition}; add people, ask for less, or "
                 + "remove this way of working.");
         }
-        if (alone && roles.All(role => role.Skill.Length > 0) && MostFilled(roles, crew) < roles.Sum(role => role.People))
-            yield return new Fault(at, $"These roles together ask for {roles.Sum(role => role.People)} people at once, one "
-                + $"role each, and the crew can fill only {MostFilled(roles, crew)}; add people, ask for less, or remove "
-                + "this way of working.");
+        if (!alone || roles.Any(role => role.Skill.Length == 0)) yield break;
+        var wanted = roles.Sum(role => role.People);
+        // More than there are need no matching, which for a hostile file would take for ever.
+        var filled = wanted > crew.Count ? crew.Count : MostFilled(roles, crew);
+        if (filled < wanted)
+            yield return new Fault(at, $"These roles together ask for {wanted} people at once, one role each, and the crew can fill "
+                + $"{filled} at most; add people, ask for less, or remove this way of working.");
     }
 
     private static bool CanFill(CrewMember member, Role role) => member.Skills.GetValueOrDefault(role.Skill) >= role.Level;

@@ -3,6 +3,9 @@ namespace SetWeek.Scheduling.Files;
 /// <summary>Tasks that wait for one another in a ring, so that none can ever start.</summary>
 internal static class CycleFaults
 {
+    /// <summary>Of rings through hundreds of tasks there can be more than anybody could read, or a machine print.</summary>
+    private const int Most = 50;
+
     private enum Colour { New, OnPath, Done }
 
     /// <summary>One fault for each link that closes a ring, the ring printed as its path.</summary>
@@ -16,13 +19,13 @@ internal static class CycleFaults
 
         void Visit(int task)
         {
-            if (colours[task] != Colour.New) return;
+            if (colours[task] != Colour.New || faults.Count == Most) return;
             colours[task] = Colour.OnPath;
             path.Add(task);
             foreach (var (link, after) in week.Tasks[task].After.Index())
             {
                 if (!index.TryGetValue(after.Task, out var before) || after.Task.Length == 0) continue;
-                if (colours[before] == Colour.OnPath)
+                if (colours[before] == Colour.OnPath && faults.Count < Most)
                     faults.Add(new Fault($"/tasks/{task}/after/{link}/task",
                         $"These tasks wait for one another: {Path(before)}; drop one of the links."));
                 else Visit(before);

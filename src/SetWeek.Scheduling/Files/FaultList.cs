@@ -6,7 +6,7 @@ namespace SetWeek.Scheduling.Files;
 internal sealed class FaultList
 {
     /// <summary>A file of megabytes of nonsense must not become an answer of gigabytes.</summary>
-    private const int Most = 1000;
+    public const int Most = 1000;
 
     private readonly HashSet<Fault> seen = [];
     private readonly List<Fault> all = [];
@@ -14,11 +14,13 @@ internal sealed class FaultList
 
     public bool Any => all.Count > 0;
 
+    /// <summary>There is more than is handed over: no use in looking further.</summary>
+    public bool Full => more;
+
     public void Add(Fault fault)
     {
-        if (!seen.Add(fault)) return;
-        if (all.Count < Most) all.Add(fault);
-        else more = true;
+        if (all.Count == Most) more = true;
+        else if (seen.Add(fault)) all.Add(fault);
     }
 
     /// <summary>Nothing is wrong at the place itself, below it or, the root apart, above it.</summary>

@@ -6,6 +6,7 @@ namespace SetWeek.Scheduling.Files;
 internal sealed class FilePlaces(JsonElement root)
 {
     private readonly Dictionary<string, (JsonElement Element, int[] Place)> known = new() { [""] = (root, []) };
+    private readonly Dictionary<string, Dictionary<string, (JsonElement, int)>> fields = [];
 
     /// <summary>What is not there comes after what is.</summary>
     public int[] Of(string pointer) => Find(pointer).Place;
@@ -22,22 +23,27 @@ internal sealed class FilePlaces(JsonElement root)
     {
         if (known.TryGetValue(pointer, out var found)) return found;
         var cut = pointer.LastIndexOf('/');
-        var (parent, place) = Find(pointer[..Math.Max(cut, 0)]);
-        var (child, index) = ChildOf(parent, JsonPointer.Unescape(pointer[(cut + 1)..]));
+        var outer = pointer[..Math.Max(cut, 0)];
+        var (parent, place) = Find(outer);
+        var (child, index) = ChildOf(outer, parent, JsonPointer.Unescape(pointer[(cut + 1)..]));
         return known[pointer] = (child, [.. place, index]);
     }
 
-    private static (JsonElement, int) ChildOf(JsonElement parent, string token)
+    private (JsonElement, int) ChildOf(string pointer, JsonElement parent, string token)
     {
         if (parent.ValueKind == JsonValueKind.Array && int.TryParse(token, out var at) && at >= 0 && at < parent.GetArrayLength())
             return (parent[at], at);
-        var index = 0;
+        return FieldsOf(pointer, parent).TryGetValue(token, out var field) ? field : (default, int.MaxValue);
+    }
+
+    /// <summary>Kept, for an object with a million fields may have a thousand faults.</summary>
+    private Dictionary<string, (JsonElement, int)> FieldsOf(string pointer, JsonElement parent)
+    {
+        if (fields.TryGetValue(pointer, out var known)) return known;
+        known = [];
         if (parent.ValueKind == JsonValueKind.Object)
             foreach (var property in parent.EnumerateObject())
-            {
-                if (JsonPointer.NameOf(property) == token) return (property.Value, index);
-                index++;
-            }
-        return (default, int.MaxValue);
+                known.TryAdd(JsonPointer.NameOf(property), (property.Value, known.Count));
+        return fields[pointer] = known;
     }
 }

@@ -71,7 +71,12 @@ public sealed partial class JsonCursor
     /// <summary>Notes what a later look at the whole has found.</summary>
     public void Report(IEnumerable<Fault> found)
     {
-        foreach (var fault in found) faults?.Add(fault);
+        if (faults is null) return;
+        foreach (var fault in found)
+        {
+            faults.Add(fault);
+            if (faults.Full) return;
+        }
     }
 
     /// <summary>Nothing is known to be wrong at that pointer, below it or on the way to it.</summary>

@@ -85,7 +85,7 @@ public sealed class JsonFields
 
     internal void RefuseTheRest()
     {
-        foreach (var name in given.Keys.Where(name => !asked.Contains(name)))
+        foreach (var name in given.Keys.Where(name => !asked.Contains(name)).Take(FaultList.Most + 1))
             cursor.Fault(name, $"The field {Echo.Of(name)} is not known here; remove it, or look for a misspelling of "
                 + $"{Near(name)}.");
     }

@@ -42,35 +42,6 @@ internal static class ReferenceFaults
     private static KnownIds Known(string kind, string list, IEnumerable<string> ids, Func<string, bool> sound)
     {
         HashSet<string> known = [.. ids];
-        return new KnownIds(kind, known, Whole: !known.Contains("") && (known.Count > 0 || sound(list)));
-    }
-}
-
-/// <summary>The ids of a kind. Where not all of them could be read (Whole), nothing is called unknown.</summary>
-internal sealed record KnownIds(string Kind, HashSet<string> Ids, bool Whole = true)
-{
-    public Fault? Fault(string pointer, string? id) =>
-        string.IsNullOrEmpty(id) || !Whole || Ids.Contains(id) ? null : new Fault(pointer, $"There is no {Kind} {Echo.Of(id)}; {Cure(id)}.");
-
-    private string Cure(string id)
-    {
-        if (Ids.Count == 0) return "the week has none";
-        var nearest = Ids.Select(known => (Known: known, Distance: Distance(known, id))).MinBy(pair => (pair.Distance, pair.Known));
-        return nearest.Distance <= 2 ? $"did you mean {Echo.Of(nearest.Known)}?"[..^1]
-            : Ids.Count <= 8 ? $"give one of {string.Join(", ", Ids.Select(Echo.Of))}" : "give the id of one that the week lists";
-    }
-
-    /// <summary>Characters to add, drop or replace (Levenshtein).</summary>
-    private static int Distance(string one, string other)
-    {
-        var row = Enumerable.Range(0, other.Length + 1).ToArray();
-        for (var i = 1; i <= one.Length; i++)
-        {
-            var diagonal = row[0];
-            row[0] = i;
-            for (var j = 1; j <= other.Length; j++)
-                (diagonal, row[j]) = (row[j], Math.Min(Math.Min(row[j], row[j - 1]) + 1, diagonal + (one[i - 1] == other[j - 1] ? 0 : 1)));
-        }
-        return row[^1];
+        return new KnownIds(kind, known, whole: !known.Contains("") && (known.Count > 0 || sound(list)));
     }
 }

@@ -94,7 +94,7 @@ internal static class ReplanFaults
                 + "the modes of begun work stay as they were.");
         if (report.State == WorkState.Reopened) yield break;
         foreach (var one in work.People)
-            if (!known.Crew.Ids.Contains(one.Person))
+            if (!known.Crew.Has(one.Person))
                 yield return new Fault($"{at}/task",
                     $"{Echo.Of(one.Person)} is on this work, which has begun, and is no longer in the crew; keep them in "
                     + "the crew, with nothing available.");

@@ -8,13 +8,11 @@ namespace SetWeek.Scheduling.Files;
 internal static class WeekFaults
 {
     public static IEnumerable<Fault> Of(Week week, Func<string, bool> sound) =>
-    [
-        .. DuplicateFaults.Of(week),
-        .. ReferenceFaults.Of(week, sound),
-        .. CycleFaults.Of(week),
-        .. TimeFaults.Of(week),
-        .. CrewFaults.Of(week, sound),
-        .. DisplayFaults.Of(week),
-        .. NumberFaults.Of(week),
-    ];
+        DuplicateFaults.Of(week)
+            .Concat(ReferenceFaults.Of(week, sound))
+            .Concat(CycleFaults.Of(week))
+            .Concat(TimeFaults.Of(week))
+            .Concat(CrewFaults.Of(week, sound))
+            .Concat(DisplayFaults.Of(week))
+            .Concat(NumberFaults.Of(week));
 }

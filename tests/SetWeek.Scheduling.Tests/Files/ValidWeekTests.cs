@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Text;
 using CsCheck;
 using SetWeek.Bench;
@@ -37,5 +38,34 @@ public class ValidWeekTests
             foreach (var (at, value) in changes) bytes[at] = value;
             if (WeekFile.Read(bytes).TryPickT0(out var week, out _)) Problem.Of(week);
         }, iter: 500);
+    }
+
+    // As many links, and as many places to fill, as a file may have: rings everywhere, unknown ids everywhere, hard matchings.
+    [Theory]
+    [InlineData("task")]
+    [InlineData("nothing-that-the-week-has-and-as-long-as-an-id-may-be-nothing-that-the-week-has-and-as-long")]
+    public void The_most_that_a_file_may_hold_is_answered_in_seconds(string after)
+    {
+        var skills = Enumerable.Range(0, 20).Select(number => $"s{number}").ToArray();
+        Role[] roles = [.. skills.Select(skill => new Role(skill, 3))];
+        var week = Examples.Week with
+        {
+            Crew = [.. Enumerable.Range(0, 60).Select(number => Examples.Week.Crew[0] with
+            {
+                // Everybody has every skill but the last, which two have: the last places look long for somebody.
+                Id = $"p{number}", Skills = skills[..(number < 2 ? 20 : 19)].ToDictionary(skill => skill, _ => 1),
+            })],
+            Tasks = [.. Enumerable.Range(0, 500).Select(number => new SetTask
+            {
+                Id = $"task{number}", Name = "Task", Display = "wall", Zone = "floor",
+                Modes = [.. Enumerable.Repeat(new Mode(10, roles), 4)],
+                After = [.. Enumerable.Range(0, after.Length > 4 ? 60 : 200).Select(other => new After($"{after}{(number + other) % 500}"))],
+            })],
+        };
+        var json = WeekFile.Write(week);
+        var started = Stopwatch.StartNew();
+        Assert.InRange(WeekFile.Read(json).AsT1.All.Count, 2, 1001);
+        Assert.InRange(started.Elapsed.TotalSeconds, 0, 30);
+        Assert.InRange(json.Length, 1_000_000, JsonCursor.MostBytes);
     }
 }
