@@ -32,7 +32,7 @@ public sealed record CandidatePlan
     /// <summary>After how long the best was found.</summary>
     public long? AfterMilliseconds { get; init; }
 
-    /// <summary>Why it failed, where it did.</summary>
+    /// <summary>Why there is nothing to publish, where the plan itself does not say it.</summary>
     public string? Failure { get; init; }
 
     /// <summary>An outcome is stored once: a message that comes again finds this and does nothing.</summary>
@@ -41,6 +41,7 @@ public sealed record CandidatePlan
     public CandidatePlan Answered(Plan plan) => this with
     {
         Plan = plan,
+        Failure = plan.Status == PlanStatus.Unknown ? "No plan was found in the time given. There may be one: ask again, for longer." : null,
         State = plan.Status is PlanStatus.Optimal or PlanStatus.Feasible ? CandidateState.Ready : CandidateState.None,
     };
 }

@@ -1,5 +1,7 @@
+using System.Net.Sockets;
 using JasperFx;
 using Marten;
+using Npgsql;
 using SetWeek.Domain;
 using SetWeek.Domain.Plans;
 using SetWeek.Scheduling;
@@ -94,14 +96,25 @@ public static class SolvePlanHandler
         try
         {
             while (await timer.WaitForNextTickAsync(solved))
-            {
-                await using var session = store.QuerySession(tenant);
-                if (await session.Candidate(message.Week, message.Plan, solved) is not { Settled: false }) await end.CancelAsync();
-            }
+                if (await IsSettled(store, tenant, message, solved)) await end.CancelAsync();
         }
         catch (OperationCanceledException)
         {
             // Solved: nothing is left to watch.
+        }
+    }
+
+    /// <summary>A database that does not answer for a moment is no reason to throw the search away: it is asked again.</summary>
+    private static async Task<bool> IsSettled(IDocumentStore store, string tenant, SolvePlan message, CancellationToken solved)
+    {
+        try
+        {
+            await using var session = store.QuerySession(tenant);
+            return await session.Candidate(message.Week, message.Plan, solved) is not { Settled: false };
+        }
+        catch (Exception wrong) when (wrong.GetBaseException() is NpgsqlException or SocketException)
+        {
+            return false;
         }
     }
 
