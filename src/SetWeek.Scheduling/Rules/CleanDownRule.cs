@@ -16,6 +16,11 @@ internal sealed class CleanDownRule : IRule
             foreach (var work in works)
             {
                 if (work.Fixed is not null && down.Fixed is not null) continue;
+                if (down.Begun)
+                {
+                    model.Deny(work.Nights[night]);
+                    continue;
+                }
                 if (!(work.Begun && excused)) model.Implies(work.Nights[night], down.Present);
                 if (!model.IsNo(down.Present)) model.Follow(work, down, 0, work.Nights[night]);
             }

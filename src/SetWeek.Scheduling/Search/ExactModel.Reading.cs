@@ -46,7 +46,8 @@ internal sealed partial class ExactModel
         if (night.Closes <= Now) return Problem.Facts!.Published.Keyholders[night.Index];
         if (!Problem.Rules.KeyholderPresent) return null;
         var shifts = all.Where(shift => shift.Night == night.Index).ToArray();
-        var left = shifts.Where(shift => shift.To > Now).Select(shift => shift with { From = Math.Max(shift.From, Now) }).ToArray();
+        var left = shifts.Where(shift => shift.From >= Now || Problem.Facts!.EarliestEnds.ContainsKey((shift.Person, shift.Night)))
+            .Select(shift => shift with { From = Math.Max(shift.From, Now) }).ToArray();
         return FirstOver(shifts) ?? FirstOver(left);
     }
 

@@ -46,17 +46,12 @@ internal static class ExactSearch
         model.Cp.Minimize(terms[goal].Sum);
         if (incumbent.Best is { } best) model.Hint(best);
         var run = new ExactRun(model, incumbent, budget);
-        switch (run.Run(most, budget.Workers))
-        {
-            case RunEnding.Impossible when goal == 0 && incumbent.Best is null:
-                return ExactEnding.NoPlan;
-            case RunEnding.Proven:
-                incumbent.Prove(caps, terms[goal].Of(run.Bound));
-                return null;
-            default:
-                if (double.IsFinite(run.Bound)) incumbent.Prove(caps, terms[goal].Of(run.Bound));
-                return ExactEnding.Open;
-        }
+        var ending = run.Run(most, budget.Workers);
+        // No plan is a grave thing to say, and solvers have said it in error: it is asked again another way.
+        if (ending == RunEnding.Impossible && !model.Impossible) ending = run.Run(most, budget.Workers, "linearization_level:0");
+        if (ending == RunEnding.Impossible) return goal == 0 && incumbent.Best is null ? ExactEnding.NoPlan : ExactEnding.Open;
+        if (double.IsFinite(run.Bound)) incumbent.Prove(caps, terms[goal].Of(run.Bound));
+        return ending == RunEnding.Proven ? null : ExactEnding.Open;
     }
 
     /// <summary>The goals up to one of them, posted, and those above it held to their caps.</summary>

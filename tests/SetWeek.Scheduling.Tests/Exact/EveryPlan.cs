@@ -58,7 +58,7 @@ internal sealed class EveryPlan
                 .SelectMany(zone => problem.Nights.Select(night => (zone, night.Index)))], works);
             return;
         }
-        TryStint(stint + 1, options, works);
+        if (problem.Facts?.Begun[stint] is null) TryStint(stint + 1, options, works);
         foreach (var work in options[stint])
         {
             works.Add(work);
@@ -75,8 +75,13 @@ internal sealed class EveryPlan
             TryShifts([.. works]);
             return;
         }
-        TryCleanDown(next + 1, places, works);
         var (zone, night) = places[next];
+        if (problem.Facts?.BegunCleanDowns.FirstOrDefault(work => work.Zone == zone.Index && work.Night == night) is { } begun)
+        {
+            TryCleanDown(next + 1, places, [.. works, begun]);
+            return;
+        }
+        TryCleanDown(next + 1, places, works);
         if (!works.Any(work => work.Zone == zone.Index && work.Night == night)) return;
         foreach (var work in WaysOf(null, zone.Index, zone.CleanDown!, 0, night))
         {
@@ -121,7 +126,7 @@ internal sealed class EveryPlan
     private IEnumerable<Schedule> Named(Schedule plan, int night)
     {
         if (night == problem.Nights.Count) return [plan];
-        int?[] names = [null, .. plan.Shifts.Where(shift => shift.Night == night && problem.Crew[shift.Person].Keyholder).Select(shift => (int?)shift.Person)];
+        int?[] names = [null, problem.Facts?.Published.Keyholders[night], .. plan.Shifts.Where(shift => shift.Night == night && problem.Crew[shift.Person].Keyholder).Select(shift => (int?)shift.Person)];
         return names.SelectMany(name => Named(plan with { Keyholders = [.. plan.Keyholders.Select((old, index) => index == night ? name : old)] }, night + 1));
     }
 
@@ -129,12 +134,18 @@ internal sealed class EveryPlan
     {
         if (night == problem.Nights.Count) return [[]];
         var tonight = ShiftsOf(person, night).Where(shift => !Breaks(Plan([shift], []), OfOnePerson)).ToArray();
-        return Rosters(person, night + 1).SelectMany(rest => tonight.Select(shift => (Shift[])[shift, .. rest]).Prepend(rest));
+        var rosters = Rosters(person, night + 1).SelectMany(rest => tonight.Select(shift => (Shift[])[shift, .. rest]).Prepend(rest));
+        return Published(person, night) is { } begun && begun.From < problem.Facts!.Now ? rosters.Where(shifts => shifts is [{ } first, ..] && first.Night == night) : rosters;
     }
 
     private IEnumerable<Shift> ShiftsOf(int person, int night)
     {
         var (window, length) = (problem.Nights[night], problem.Crew[person].BreakMinutes);
+        if (Published(person, night) is { } begun && begun.From < problem.Facts!.Now)
+        {
+            foreach (var shift in LengthsOf(begun, window, length)) yield return shift;
+            yield break;
+        }
         for (var from = window.Opens; from < window.Closes; from += problem.ShiftGrid)
             for (var to = from + problem.ShiftGrid; to <= window.Closes; to += problem.ShiftGrid)
             {
@@ -144,12 +155,32 @@ internal sealed class EveryPlan
             }
     }
 
+    private Shift? Published(int person, int night) =>
+        problem.Facts?.Published.Shifts.FirstOrDefault(shift => shift.Person == person && shift.Night == night);
+
+    /// <summary>One that is over stays; one under way may end at any time and have any break.</summary>
+    private IEnumerable<Shift> LengthsOf(Shift begun, NightWindow window, int length)
+    {
+        if (begun.To <= problem.Facts!.Now) return [begun];
+        return from to in Steps(window.Opens, window.Closes + problem.ShiftGrid, problem.ShiftGrid)
+               where to > begun.From
+               from rest in Steps(window.Opens, window.Closes, problem.Grid.Minutes)
+                   .Select(start => (Span?)new Span(start, start + length)).Where(_ => length > 0).Prepend(null).Append(begun.Break).Distinct()
+               select begun with { To = to, Break = rest };
+    }
+
+    private static IEnumerable<int> Steps(int from, int to, int step)
+    {
+        for (var at = from; at <= to; at += step) yield return at;
+    }
+
     private List<Work> WaysOf(Stint stint)
     {
+        if (problem.Facts?.Begun[stint.Index] is { } begun) return [begun];
         var works = new List<Work>();
         for (var night = 0; night < problem.Nights.Count; night++)
             for (var mode = 0; mode < stint.Task.Ways.Count; mode++)
-                works.AddRange(WaysOf(stint.Index, stint.Task.Zone, stint.Task.Ways[mode], mode, night));
+                works.AddRange(WaysOf(stint.Index, stint.Task.Zone, stint.Task.Ways[mode] with { Minutes = problem.MinutesOf(stint, mode) }, mode, night));
         return works;
     }
 

@@ -37,6 +37,16 @@ internal static class Solved
         return best;
     }
 
+    /// <summary>Some plan, the best in the first goal; null where there is none.</summary>
+    public static Schedule? Plan(Problem problem)
+    {
+        var model = new ExactModel(problem).With(AllRules.InOrder);
+        model.Cp.Minimize(ExactSearch.Capped(model, 0, [])[0].Sum);
+        if (model.Impossible) return null;
+        using var solver = new CpSolver { StringParameters = "num_workers:1 max_deterministic_time:30 cp_model_probing_level:0" };
+        return solver.Solve(model.Cp) is CpSolverStatus.Optimal or CpSolverStatus.Feasible ? model.Read(solver.Value) : null;
+    }
+
     private sealed class Judge(ExactModel model) : CpSolverSolutionCallback
     {
         public List<string> Refused { get; } = [];
