@@ -37,11 +37,12 @@ internal sealed class EveryPlan
         return best;
     }
 
-    /// <summary>How many ways of doing each stint and clean-down there are, multiplied: whether trying all is to be thought of.</summary>
+    /// <summary>Ways of doing each stint and of staffing each person's nights, multiplied: whether trying all is to be thought of.</summary>
     public static double SizeOf(Problem problem)
     {
         var all = new EveryPlan(problem);
-        return problem.Stints.Aggregate(1.0, (size, stint) => size * (1 + all.WaysOf(stint).Count));
+        return problem.Stints.Aggregate(1.0, (size, stint) => size * (1 + all.WaysOf(stint).Count))
+            * problem.Crew.Aggregate(1.0, (size, person) => size * (1 + all.Rosters(person.Index, 0).Count()));
     }
 
     private void TryWorks()
