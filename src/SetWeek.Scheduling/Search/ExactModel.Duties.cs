@@ -19,7 +19,19 @@ internal sealed partial class ExactModel
         if (Freedom is { Shifts: { } free } && !free[person.Index, night])
             return FixedDuty(person.Index, night, Freedom.Around.Shifts.FirstOrDefault(shift => shift.Person == person.Index && shift.Night == night));
         if (begun is null && Problem.Nights[night].Closes <= Now) return FixedDuty(person.Index, night, null);
-        return FreeDuty(person, night, begun);
+        return begun is null && AsLongAsTheNight(person, night) is { } whole ? FixedDuty(person.Index, night, whole) : FreeDuty(person, night, begun);
+    }
+
+    /// <summary>Where no rule and no goal minds how long somebody's shift is, it lasts the night: no plan is lost that way.</summary>
+    private Shift? AsLongAsTheNight(Person person, int night)
+    {
+        var (rules, window) = (Problem.Rules, Problem.Nights[night]);
+        var free = Problem.Facts is null && rules is { MinPeople: null, KeyholderPresent: false, MaxShiftMinutes: null }
+            && person is { MinRest: 0, MaxShift: Problem.Never, MaxMinutesPerNight: Problem.Never, MaxNights: Problem.Never, BreakAfter: Problem.Never }
+            && person.MinShift <= window.Span.Minutes && person.Until[night] >= window.Closes && window.Span.Minutes % Problem.ShiftGrid == 0
+            && person.Available[night].Any(entry => entry.Contains(window.Span)) && !person.Commitments.Any(busy => busy.Overlaps(window.Span))
+            && Problem.Goals.All(choice => choice.Goal is "finish" or "nights" or "leftOut" or "reserve" or "moves");
+        return free ? new Shift(person.Index, night, window.Opens, window.Closes, null) : null;
     }
 
     private ExactDuty FreeDuty(Person person, int night, Shift? begun)

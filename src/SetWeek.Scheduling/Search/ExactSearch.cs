@@ -44,7 +44,11 @@ internal static class ExactSearch
         var terms = Capped(model, goal, caps);
         if (!terms[goal].Exact) return ExactEnding.Open;
         model.Cp.Minimize(terms[goal].Sum);
-        if (incumbent.Best is { } best) model.Hint(best);
+        if (incumbent is { Best: { } best, Values: { } values })
+        {
+            model.Hint(best);
+            model.AtMost(terms[goal].Sum, values[goal] * terms[goal].Per);
+        }
         var run = new ExactRun(model, incumbent, budget);
         var ending = run.Run(most, budget.Workers);
         // No plan is a grave thing to say, and solvers have said it in error: it is asked again another way.
