@@ -9,6 +9,12 @@ namespace SetWeek.Scheduling.Search;
 /// </summary>
 internal sealed class Budget(Limits limits, CancellationToken stop)
 {
+    /// <summary>
+    /// The solver would take Ctrl-C for itself, and with several solves under way it aborts the process on one; ours arrives as
+    /// <see cref="Stop"/>.
+    /// </summary>
+    private const string OurSignals = "catch_sigint_signal:false";
+
     private readonly long started = Stopwatch.GetTimestamp();
     private double used;
 
@@ -51,7 +57,7 @@ internal sealed class Budget(Limits limits, CancellationToken stop)
     {
         var limit = Math.Max(0.001, Math.Min(most, Left)).ToString(CultureInfo.InvariantCulture);
         return Deterministic
-            ? $"max_deterministic_time:{limit} num_workers:1 random_seed:{Seed}"
-            : $"max_time_in_seconds:{limit} num_workers:{workers} random_seed:{Seed}";
+            ? $"max_deterministic_time:{limit} num_workers:1 random_seed:{Seed} {OurSignals}"
+            : $"max_time_in_seconds:{limit} num_workers:{workers} random_seed:{Seed} {OurSignals}";
     }
 }

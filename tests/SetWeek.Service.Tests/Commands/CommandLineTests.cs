@@ -119,6 +119,24 @@ public sealed class CommandLineTests : IDisposable
         foreach (var words in new[] { "To be told:", "Ada: Monday 8 March: your shift is", "Wages: " }) Assert.Contains(words, ended.Output);
     }
 
+    // The solver has a way of its own with SIGINT, which aborted the process where several solves were under way.
+    [Theory]
+    [InlineData("INT")]
+    [InlineData("TERM")]
+    public async Task An_interrupt_ends_the_search_with_the_best_plan_so_far(string signal)
+    {
+        var path = Path.Combine(folder.FullName, "interrupted.json");
+        // Whoever runs the tests may ignore SIGINT, and children inherit that.
+        using var process = Start("env", "--default-signal=INT", "dotnet", Program, "plan", Example("harbour-street.week.json"), "--seconds", "300", "--out", path);
+        var (output, errors) = (process.StandardOutput.ReadToEndAsync(), process.StandardError.ReadToEndAsync());
+        await Task.Delay(TimeSpan.FromSeconds(10));
+        using (var kill = Start("kill", $"-{signal}", $"{process.Id}")) await kill.WaitForExitAsync();
+        await process.WaitForExitAsync(new CancellationTokenSource(TimeSpan.FromSeconds(60)).Token);
+        Assert.Equal((0, ""), (process.ExitCode, await errors));
+        Assert.Contains("Wages", await output);
+        Assert.Equal(0, (await Run("check", Example("harbour-street.week.json"), path)).Code);
+    }
+
     /// <summary>One night, two people, one task of an hour that needs a kit.</summary>
     private string EasyWeek(Action<JsonNode>? change = null)
     {
@@ -152,17 +170,20 @@ public sealed class CommandLineTests : IDisposable
         return path;
     }
 
+    private static string Program => Path.Combine(AppContext.BaseDirectory, "SetWeek.Service.dll");
+
     private async Task<Ended> Run(params string[] arguments)
     {
-        var start = new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "SetWeek.Service.dll"), .. arguments])
-        {
-            RedirectStandardOutput = true, RedirectStandardError = true, WorkingDirectory = folder.FullName,
-        };
-        using var process = Process.Start(start)!;
+        using var process = Start("dotnet", [Program, .. arguments]);
         var (output, errors) = (process.StandardOutput.ReadToEndAsync(), process.StandardError.ReadToEndAsync());
         await process.WaitForExitAsync();
         return new Ended(process.ExitCode, await output, await errors);
     }
+
+    private Process Start(string program, params string[] arguments) => Process.Start(new ProcessStartInfo(program, arguments)
+    {
+        RedirectStandardOutput = true, RedirectStandardError = true, WorkingDirectory = folder.FullName,
+    })!;
 
     private static string Example(string name) => Path.Combine(Project, "docs/examples", name);
 
