@@ -32,12 +32,15 @@ public sealed class WeekGenerator
         public static Size Of(int tasks) => new($"tasks-{tasks}", tasks, Math.Min(60, 3 + tasks / 15), Math.Min(21, 4 + tasks / 50), Math.Min(20, 3 + tasks / 35));
     }
 
-    /// <summary>The weeks that claims are measured on: three of each size, loaded 70 to 85 %.</summary>
+    /// <summary>
+    /// The weeks that claims are measured on: three of each size, loaded 70 to 75 %, seeds chosen among the first sixteen so that
+    /// each has a plan (some seeds have none: proven). In small-6 not every want fits.
+    /// </summary>
     public static IReadOnlyList<(Size Size, int Seed)> Fixed { get; } =
     [
-        (Size.Small, 3), (Size.Small, 6), (Size.Small, 9),
-        (Size.Medium, 1), (Size.Medium, 4), (Size.Medium, 8),
-        (Size.Large, 1), (Size.Large, 2), (Size.Large, 3),
+        (Size.Small, 4), (Size.Small, 6), (Size.Small, 15),
+        (Size.Medium, 4), (Size.Medium, 8), (Size.Medium, 11),
+        (Size.Large, 8), (Size.Large, 9), (Size.Large, 12),
     ];
 
     public static Week Make(Size size, int seed) => new WeekGenerator(size, seed).Week();
@@ -52,10 +55,10 @@ public sealed class WeekGenerator
     private Week Week()
     {
         var (displays, tasks, kits) = new DisplayGenerator(chance, size).Make();
-        var share = 0.76 + chance.NextDouble() * 0.08;
+        var share = 0.71 + chance.NextDouble() * 0.03;
         var crew = Crew();
         Week? made = null;
-        for (var length = 180; length <= 480; length += 15)
+        for (var length = 180; length <= 480; length += 5)
         {
             made = Assemble(displays, tasks, kits, crew, length);
             if (LoadOf(made) <= share) break;

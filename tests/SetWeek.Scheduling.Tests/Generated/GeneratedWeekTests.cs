@@ -1,3 +1,4 @@
+using System.Security.Cryptography;
 using CsCheck;
 using SetWeek.Bench;
 using SetWeek.Scheduling.Files;
@@ -40,18 +41,24 @@ public class GeneratedWeekTests
         return one.Status == other.Status && one.Goals.Select(goal => goal.Value).SequenceEqual(other.Goals.Select(goal => goal.Value));
     }, iter: 20, threads: 1);
 
+    /// <summary>Figures of different days compare only where the weeks are the same to the byte; a change here re-bases every one.</summary>
     [Theory]
-    [InlineData("small"), InlineData("medium"), InlineData("large")]
-    public void The_fixed_weeks_are_the_same_for_ever_and_load_the_crew_as_they_say(string name)
+    [InlineData("generated.small-4", "e7364d5545118314")]
+    [InlineData("generated.small-6", "c5a0f2a6916a46c6")]
+    [InlineData("generated.small-15", "6b7eab93a73616a0")]
+    [InlineData("generated.medium-11", "96862914ae4b1905")]
+    [InlineData("generated.medium-4", "a593b7fa057e58b1")]
+    [InlineData("generated.medium-8", "4d6aa997969ffa50")]
+    [InlineData("generated.large-12", "5113c65f05369a85")]
+    [InlineData("generated.large-8", "a5e7b2608b13400e")]
+    [InlineData("generated.large-9", "9972f15e607a5c53")]
+    public void The_fixed_weeks_are_valid_the_same_for_ever_and_load_the_crew_as_they_say(string id, string digest)
     {
-        foreach (var (size, seed) in WeekGenerator.Fixed.Where(week => week.Size.Name == name))
-        {
-            var week = WeekGenerator.Make(size, seed);
-            Assert.Equal(size.Tasks, week.Tasks.Count);
-            Assert.InRange(WeekGenerator.LoadOf(week), 0.70, 0.85);
-            Assert.Equal(WeekFile.Write(week), WeekFile.Write(WeekGenerator.Make(size, seed)));
-            Assert.True(WeekFile.Read(WeekFile.Write(week)).IsT0);
-        }
+        var week = WeekGenerator.Fixed.Select(one => WeekGenerator.Make(one.Size, one.Seed)).Single(week => week.Id == id);
+        var file = WeekFile.Write(week);
+        Assert.True(WeekFile.Read(file).IsT0);
+        Assert.InRange(WeekGenerator.LoadOf(week), 0.70, 0.85);
+        Assert.Equal(digest, Convert.ToHexStringLower(SHA256.HashData(file))[..16]);
     }
 
     private static bool NoWorse(Plan loose, Plan tight) =>
