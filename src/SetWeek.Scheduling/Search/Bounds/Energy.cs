@@ -15,6 +15,8 @@ internal sealed class Energy(Problem problem, CrewRooms crew, StartRooms starts,
     /// <summary>Position, from 1, of the earliest night by which all that is sure to be done can be.</summary>
     public int Nights { get; private set; }
 
+    private readonly int[] tails = Tails(problem, starts, windows);
+
     /// <summary>Minutes after the first opens by which all that is sure can be done.</summary>
     public int Finish { get; private set; }
 
@@ -36,15 +38,15 @@ internal sealed class Energy(Problem problem, CrewRooms crew, StartRooms starts,
     {
         var count = problem.Nights.Count;
         var asked = new long[count, count];
-        var any = false;
+        var asking = new List<int>();
         foreach (var stint in problem.Stints)
         {
             if (!windows.Placing.Sure(stint.Task.Display) || problem.Facts?.Begun[stint.Index] is not null || !windows.Possible(stint.Index)) continue;
             var least = starts.Modes(stint).Min(mode => asks(stint, stint.Task.Ways[mode], problem.MinutesOf(stint, mode)));
             asked[windows.FirstNight(stint.Index), windows.LastNight(stint.Index)] += least;
-            any |= least > 0;
+            if (least > 0) asking.Add(stint.Index);
         }
-        if (!any) return;
+        if (asking.Count == 0) return;
         var total = 0L;
         for (var first = count - 1; first >= 0; first--)
         {
@@ -59,11 +61,14 @@ internal sealed class Energy(Problem problem, CrewRooms crew, StartRooms starts,
             }
             if (first == 0) total = inside;
         }
-        Reach(total, has, atOnce);
+        Reach(total, has, atOnce, asking);
     }
 
-    /// <summary>How far into the nights the whole of the work reaches, everybody of the set working without a pause.</summary>
-    private void Reach(long total, Func<(int First, int Last), long> has, int atOnce)
+    /// <summary>
+    /// How far into the nights the whole of the work reaches, everybody of the set working without a pause from the first
+    /// moment that any of it can begin in its last night; and what must follow the last of it follows.
+    /// </summary>
+    private void Reach(long total, Func<(int First, int Last), long> has, int atOnce, List<int> asking)
     {
         for (var night = 0; night < problem.Nights.Count; night++)
         {
@@ -71,9 +76,30 @@ internal sealed class Energy(Problem problem, CrewRooms crew, StartRooms starts,
             var left = total - (night == 0 ? 0 : has((0, night - 1)));
             if (left <= 0) return;
             Nights = Math.Max(Nights, night + 1);
-            Finish = Math.Max(Finish, problem.Nights[night].Opens + (int)((left + atOnce - 1) / atOnce));
+            var first = asking.Min(stint => windows.Of(stint, night)?.EarliestStart ?? Problem.Never);
+            if (first < Problem.Never)
+                Finish = Math.Max(Finish, first + (int)((left + atOnce - 1) / atOnce) + asking.Min(stint => tails[stint]));
             return;
         }
+    }
+
+    /// <summary>By stint: least minutes of what must still follow its end in every plan.</summary>
+    private static int[] Tails(Problem problem, StartRooms starts, StintWindows windows)
+    {
+        var tails = new int[problem.Stints.Count];
+        for (var (round, changed) = (0, true); changed && round < tails.Length; round++)
+        {
+            changed = false;
+            foreach (var edge in windows.Edges)
+            {
+                if (!windows.Binds(edge, edge.From) || problem.Facts is not null) continue;
+                var after = problem.Stints[edge.To];
+                var tail = edge.Lag + starts.Modes(after).Min(mode => problem.MinutesOf(after, mode)) + tails[edge.To];
+                if (tail <= tails[edge.From]) continue;
+                (tails[edge.From], changed) = (tail, true);
+            }
+        }
+        return tails;
     }
 
     private long MostWork(ulong set, (int First, int Last) range)

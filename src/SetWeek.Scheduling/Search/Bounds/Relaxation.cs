@@ -37,10 +37,10 @@ internal sealed class Relaxation
         // The first goal needs no plan to be bounded, and while there is none nothing else can be. Mostly one comes at once.
         for (var wait = 0; incumbent.Best is null && wait < 10; wait++)
             if (Wait()) break;
-        if (incumbent.Best is null && Bound(0) == RowSolver.Ending.Infeasible && incumbent.Best is null) return true;
+        if (incumbent.Best is null && !Closed(0) && Bound(0) == RowSolver.Ending.Infeasible && incumbent.Best is null) return true;
         while (!budget.Spent && !incumbent.Closed)
             if (incumbent.Best is not null && Next() is { } goal) Bound(goal);
-            else if (Wait()) break;
+            else if (Enumerable.Range(0, problem.Goals.Count).All(Closed) || Wait()) break;
         return false;
     }
 
@@ -56,7 +56,10 @@ internal sealed class Relaxation
         return open.Where(goal => !settled[goal]).Select(goal => (int?)goal).MinBy(goal => times[goal!.Value]);
     }
 
-    private bool Closed(int goal) => incumbent.Values is { } values && incumbent.Bounds()[goal] >= values[goal];
+    /// <summary>Nothing is left to prove of a goal here: of one night, nights say no more than the certificates did.</summary>
+    private bool Closed(int goal) => (problem.Nights.Count == 1 && problem.Goals[goal].Goal is "finish" or "nights") || Reached(goal);
+
+    private bool Reached(int goal) => incumbent.Values is { } values && incumbent.Bounds()[goal] >= values[goal];
 
     /// <summary>Seconds, or units, for one try: most for the cost, where there is most to prove.</summary>
     private double Share(int goal) =>
@@ -73,7 +76,7 @@ internal sealed class Relaxation
         var (sum, divisor) = master.Goal(id);
         var ending = new RowSolver(master.Rows, budget).Minimise(sum, Share(goal),
             least => incumbent.Prove(caps, least <= 0 ? 0 : (least + divisor - 1) / divisor),
-            () => Closed(goal),
+            () => Reached(goal),
             guide is null ? null : value => guide(Guide.Of(problem, master, id, value)));
         (tried[goal], settled[goal]) = (caps, ending != RowSolver.Ending.Stopped);
         times[goal]++;
