@@ -23,6 +23,10 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
     /// <summary>Most that is given to the question which requirement makes a week impossible, in seconds or units.</summary>
     private const double ToExplain = 3;
 
+    /// <summary>Of what is left then, the share in which parts of a plan are decided anew before bounds are proven again.</summary>
+    private const double PartsBeforeProof = 0.6;
+
+    private readonly Relaxation relaxation = new(problem, certificates, incumbent);
     private bool noPlan;
 
     private bool IsSmall => problem.Stints.Count <= Small;
@@ -83,15 +87,22 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
     {
         noPlan = Relax(part, IsSmall ? RelaxedFirst : Relaxed);
         if (noPlan || part.Spent || incumbent.Closed) return;
-        if (!IsSmall && incumbent.Best is not null) Neighbourhoods.Improve(problem, incumbent, part, part.Left);
-        else noPlan = ExactSearch.Solve(problem, incumbent, part, part.Left) == ExactEnding.NoPlan;
-        if (!noPlan && !part.Spent && !incumbent.Closed) noPlan = Relax(part, 1);
+        if (IsSmall || incumbent.Best is null)
+        {
+            noPlan = ExactSearch.Solve(problem, incumbent, part, part.Left) == ExactEnding.NoPlan;
+            if (!noPlan && !part.Spent && !incumbent.Closed) noPlan = Relax(part, 1);
+            return;
+        }
+        // A plan that is better in a goal holds those after it to less: they are proven anew before the end.
+        Neighbourhoods.Improve(problem, incumbent, part, part.Left * PartsBeforeProof);
+        Relax(part, 1);
+        if (!part.Spent && !incumbent.Closed) Neighbourhoods.Improve(problem, incumbent, part, part.Left);
     }
 
     private bool Relax(Budget part, double share)
     {
         var relaxing = part.Part(part.Left * share);
-        var impossible = Relaxation.Prove(problem, certificates, incumbent, relaxing);
+        var impossible = relaxation.Prove(relaxing);
         part.Use(relaxing.Used);
         return impossible;
     }
