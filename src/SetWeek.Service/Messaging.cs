@@ -28,13 +28,16 @@ public static class Messaging
         options.LocalQueue(SolveQueue).MaximumParallelMessages(1).UseDurableInbox();
         // Cut short by a stop: it stays in the queue, for the next start.
         options.OnException<OperationCanceledException>().Requeue(25);
-        options.OnException(wrong => wrong.GetBaseException() is NpgsqlException or SocketException, "the database does not answer")
+        options.OnException(wrong => wrong.GetBaseException() is NpgsqlException or SocketException,
+            "the database does not answer")
             .PauseThenRequeue(TimeSpan.FromSeconds(5));
         options.DefaultExecutionTimeout = SolvePlan.Longest + TimeSpan.FromMinutes(1);
         options.Durability.DrainTimeout = TimeSpan.FromSeconds(5);
     }
 
-    /// <summary>Has the handler's code made now, which takes more than a second, rather than while somebody waits for their first plan.</summary>
+    /// <summary>
+    /// Has the handler's code made now, which takes more than a second, rather than while somebody waits for their first plan.
+    /// </summary>
     public static void Prepare(IServiceProvider services) =>
         ((WolverineRuntime)services.GetRequiredService<IWolverineRuntime>()).Handlers.HandlerFor(typeof(SolvePlan));
 }

@@ -3,8 +3,8 @@ namespace SetWeek.Service;
 /// <summary>Everything that the environment decides (docs/operations.md).</summary>
 public sealed record Settings
 {
-    public const string PostgresVariable = "SETWEEK_POSTGRES", UrlsVariable = "SETWEEK_URLS", KeyFileVariable = "SETWEEK_KEY_FILE",
-        NodesVariable = "SETWEEK_NODES";
+    public const string PostgresVariable = "SETWEEK_POSTGRES", UrlsVariable = "SETWEEK_URLS",
+        KeyFileVariable = "SETWEEK_KEY_FILE", NodesVariable = "SETWEEK_NODES";
 
     public const string DefaultUrls = "http://127.0.0.1:5080", DefaultKeyFile = ".setweek/signing.key";
 
@@ -18,7 +18,8 @@ public sealed record Settings
     public bool SeveralNodes { get; init; }
 
     /// <summary>Null where the database is not named, which nothing can replace.</summary>
-    public static Settings? From(Func<string, string?> variable) => Given(variable(PostgresVariable)) is not { } postgres ? null : new()
+    public static Settings? From(Func<string, string?> variable) =>
+        Given(variable(PostgresVariable)) is not { } postgres ? null : new()
     {
         Postgres = postgres,
         Urls = Given(variable(UrlsVariable)) ?? DefaultUrls,

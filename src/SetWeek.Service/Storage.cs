@@ -11,7 +11,9 @@ using Weasel.Core;
 
 namespace SetWeek.Service;
 
-/// <summary>How events and documents are kept. Every tenant is a chain and sees its own alone; streams have ids that people can read.</summary>
+/// <summary>
+/// How events and documents are kept. Every tenant is a chain and sees its own alone; streams have ids that people can read.
+/// </summary>
 public static class Storage
 {
     public const string SchemaName = "setweek";

@@ -6,7 +6,9 @@ using Wolverine.Persistence.Durability;
 
 namespace SetWeek.Service;
 
-/// <summary>Everything that the database needs, made before anybody asks it anything. Services that start together take turns.</summary>
+/// <summary>
+/// Everything that the database needs, made before anybody asks it anything. Services that start together take turns.
+/// </summary>
 public sealed class StorageSetUp(IDocumentStore store, IMessageStore messages, NpgsqlDataSource database) : IHostedService
 {
     public async Task StartAsync(CancellationToken cancelled)

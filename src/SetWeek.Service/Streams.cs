@@ -6,7 +6,9 @@ using SetWeek.Domain.Weeks;
 
 namespace SetWeek.Service;
 
-/// <summary>A stream as it was read: the state that its events fold to, null where there are none, and how many they are.</summary>
+/// <summary>
+/// A stream as it was read: the state that its events fold to, null where there are none, and how many they are.
+/// </summary>
 public sealed record Past<T>(string Stream, T? State, long Version) where T : class
 {
     /// <summary>
@@ -39,9 +41,11 @@ public static class Streams
     public static string WeekKey(string id) => $"week/{id}";
 
     private static async Task<Past<TState>> Read<TState, TEvent>(
-        IQuerySession session, string stream, Func<TState?, TEvent, TState?> evolve, CancellationToken cancelled) where TState : class
+        IQuerySession session, string stream, Func<TState?, TEvent, TState?> evolve, CancellationToken cancelled)
+        where TState : class
     {
         var events = await session.Events.FetchStreamAsync(stream, token: cancelled);
-        return new Past<TState>(stream, events.Select(e => e.Data).OfType<TEvent>().Aggregate((TState?)null, evolve), events.Count);
+        var state = events.Select(e => e.Data).OfType<TEvent>().Aggregate((TState?)null, evolve);
+        return new Past<TState>(stream, state, events.Count);
     }
 }

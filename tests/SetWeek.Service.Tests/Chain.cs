@@ -32,22 +32,28 @@ public sealed class Chain(IAlbaHost host, SymmetricSecurityKey key, string tenan
 /// <summary>Somebody with a token, asking.</summary>
 public sealed class Voice(HttpClient client)
 {
-    public Task<Heard> Get(string path, params (string Name, string Value)[] headers) => Send(HttpMethod.Get, path, (HttpContent?)null, headers);
+    public Task<Heard> Get(string path, params (string Name, string Value)[] headers) =>
+        Send(HttpMethod.Get, path, (HttpContent?)null, headers);
 
-    public Task<Heard> Post(string path, string body, params (string Name, string Value)[] headers) => Send(HttpMethod.Post, path, body, headers);
+    public Task<Heard> Post(string path, string body, params (string Name, string Value)[] headers) =>
+        Send(HttpMethod.Post, path, body, headers);
 
-    public Task<Heard> Put(string path, string body, params (string Name, string Value)[] headers) => Send(HttpMethod.Put, path, body, headers);
+    public Task<Heard> Put(string path, string body, params (string Name, string Value)[] headers) =>
+        Send(HttpMethod.Put, path, body, headers);
 
     public Task<Heard> Send(HttpMethod method, string path, string? body, params (string Name, string Value)[] headers) =>
         Send(method, path, body is null ? null : new StringContent(body, Encoding.UTF8, "application/json"), headers);
 
-    public async Task<Heard> Send(HttpMethod method, string path, HttpContent? content, params (string Name, string Value)[] headers)
+    public async Task<Heard> Send(
+        HttpMethod method, string path, HttpContent? content, params (string Name, string Value)[] headers)
     {
         using var request = new HttpRequestMessage(method, path) { Content = content };
         foreach (var (name, value) in headers) request.Headers.TryAddWithoutValidation(name, value);
         using var response = await client.SendAsync(request);
-        return new Heard((int)response.StatusCode, await response.Content.ReadAsStringAsync(), response.Content.Headers.ContentType?.MediaType,
-            response.Headers.ETag?.ToString(), response.Headers.Location?.ToString(), response.Headers.TryGetValues("Link", out var link) ? link.Single() : null);
+        return new Heard((int)response.StatusCode, await response.Content.ReadAsStringAsync(),
+            response.Content.Headers.ContentType?.MediaType,
+            response.Headers.ETag?.ToString(), response.Headers.Location?.ToString(),
+                response.Headers.TryGetValues("Link", out var link) ? link.Single() : null);
     }
 }
 

@@ -9,7 +9,7 @@ public static class SigningKey
     private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite;
 
     /// <summary>Reads the key, making it first where there is none. A file that others can read is refused.</summary>
-    /// <exception cref="InvalidOperationException">The file is no key, or others may read it; the message says the cure.</exception>
+    /// <exception cref="InvalidOperationException">No key, or others may read it; the message says the cure.</exception>
     public static SymmetricSecurityKey ReadOrMake(string path)
     {
         if (!File.Exists(path)) Make(path);
@@ -17,7 +17,8 @@ public static class SigningKey
             throw new InvalidOperationException($"Others can read the signing key {path}; run: chmod 600 {path}");
         var key = Convert.FromBase64String(File.ReadAllText(path).Trim());
         return key.Length >= 32 ? new SymmetricSecurityKey(key)
-            : throw new InvalidOperationException($"The signing key {path} is shorter than 32 bytes; remove it to have one made.");
+            : throw new InvalidOperationException(
+                $"The signing key {path} is shorter than 32 bytes; remove it to have one made.");
     }
 
     private static void Make(string path)

@@ -24,17 +24,20 @@ public static class ApiDescription
         var schemas = new Schemas();
         var paths = new JsonObject();
         foreach (var path in known.GroupBy(operation => operation.Path))
-            paths[path.Key] = new JsonObject(path.Select(one => KeyValuePair.Create(one.Method.ToLowerInvariant(), (JsonNode?)Describe(one, schemas))));
+            paths[path.Key] = new JsonObject(path.Select(one =>
+                KeyValuePair.Create(one.Method.ToLowerInvariant(), (JsonNode?)Describe(one, schemas))));
         return new JsonObject
         {
             ["openapi"] = "3.1.1",
             ["info"] = new JsonObject
             {
                 ["title"] = "SetWeek", ["version"] = "1",
-                ["description"] = "Plans a store's set week, night by night, and plans it again when facts change. docs/api.md tells the whole of it.",
+                ["description"] = "Plans a store's set week, night by night, and plans it again when facts change. "
+                    + "docs/api.md tells the whole of it.",
             },
             ["security"] = new JsonArray(new JsonObject { ["token"] = new JsonArray() }),
-            ["tags"] = new JsonArray([.. known.Select(one => one.Tag).Distinct().Order(StringComparer.Ordinal).Select(tag => new JsonObject { ["name"] = tag })]),
+            ["tags"] = new JsonArray([.. known.Select(one => one.Tag).Distinct().Order(StringComparer.Ordinal)
+                .Select(tag => new JsonObject { ["name"] = tag })]),
             ["paths"] = paths,
             ["components"] = new JsonObject
             {
@@ -49,7 +52,8 @@ public static class ApiDescription
     }
 
     private static IEnumerable<Operation> Operations(IServiceProvider services) =>
-        services.GetRequiredService<EndpointDataSource>().Endpoints.Select(endpoint => endpoint.Metadata.GetMetadata<Operation>()).OfType<Operation>();
+        services.GetRequiredService<EndpointDataSource>().Endpoints
+            .Select(endpoint => endpoint.Metadata.GetMetadata<Operation>()).OfType<Operation>();
 
     private static JsonObject Describe(Operation operation, Schemas schemas)
     {
@@ -68,7 +72,10 @@ public static class ApiDescription
                 ["required"] = !body.MayBeAbsent,
                 ["content"] = new JsonObject
                 {
-                    ["application/json"] = new JsonObject { ["schema"] = schemas.Of(body, operation.Id), ["example"] = JsonNode.Parse(body.Example) },
+                    ["application/json"] = new JsonObject
+                    {
+                        ["schema"] = schemas.Of(body, operation.Id), ["example"] = JsonNode.Parse(body.Example),
+                    },
                 },
             };
         return described;
@@ -78,10 +85,13 @@ public static class ApiDescription
     {
         foreach (var part in operation.Path.Split('/').Where(part => part.StartsWith('{')))
             yield return Parameter(part.Trim('{', '}'), "path", "An id", ExampleOf(part, operation), required: true);
-        foreach (var value in operation.Query) yield return Parameter(value.Name, "query", value.Meaning, value.Example, required: false);
-        if (operation.IfMatch) yield return Parameter("If-Match", "header", "The ETag of what the decision rests on", "\"7\"", required: true);
+        foreach (var value in operation.Query)
+            yield return Parameter(value.Name, "query", value.Meaning, value.Example, required: false);
+        if (operation.IfMatch)
+            yield return Parameter("If-Match", "header", "The ETag of what the decision rests on", "\"7\"", required: true);
         if (operation.Method == "POST")
-            yield return Parameter(IdempotencyKey.Header, "header", "Makes a repeat safe: the same key gets the first answer for 14 days", "lena.42", required: false);
+            yield return Parameter(IdempotencyKey.Header, "header", "Makes a repeat safe: the same key gets the first answer for 14 days",
+                "lena.42", required: false);
     }
 
     private static string ExampleOf(string part, Operation operation) => (part, operation.Path.Split('/')[1]) switch
@@ -107,11 +117,13 @@ public static class ApiDescription
         {
             var response = new JsonObject { ["description"] = status.First().Meaning };
             var content = status.Where(reply => reply.Shape is not null)
-                .Select(reply => KeyValuePair.Create(reply.ContentType, (JsonNode?)new JsonObject { ["schema"] = schemas.Of(reply.Shape!) }));
+                .Select(reply => KeyValuePair.Create(
+                    reply.ContentType, (JsonNode?)new JsonObject { ["schema"] = schemas.Of(reply.Shape!) }));
             if (content.Any()) response["content"] = new JsonObject(content);
             responses[$"{status.Key}"] = response;
         }
-        foreach (var status in ProblemAnswers.Of(operation)) responses[$"{status}"] = new JsonObject { ["$ref"] = $"#/components/responses/{status}" };
+        foreach (var status in ProblemAnswers.Of(operation))
+            responses[$"{status}"] = new JsonObject { ["$ref"] = $"#/components/responses/{status}" };
         return responses;
     }
 }

@@ -37,16 +37,20 @@ internal static class ProblemAnswers
         yield return 503;
     }
 
-    public static JsonObject All(Schemas schemas) => new(Meanings.Select(one => KeyValuePair.Create($"{one.Key}", (JsonNode?)new JsonObject
+    public static JsonObject All(Schemas schemas) =>
+        new(Meanings.Select(one => KeyValuePair.Create($"{one.Key}", (JsonNode?)Answer(one.Key, one.Value, schemas))));
+
+    private static JsonObject Answer(int status, string meaning, Schemas schemas) => new()
     {
-        ["description"] = one.Value,
+        ["description"] = meaning,
         ["content"] = new JsonObject
         {
-            [Refused.ContentType] = new JsonObject { ["schema"] = schemas.Of(typeof(Problem)), ["example"] = Example(one.Key) },
+            [Refused.ContentType] = new JsonObject { ["schema"] = schemas.Of(typeof(Problem)), ["example"] = Example(status) },
         },
-    })));
+    };
 
     private static JsonNode Example(int status) => JsonNode.Parse((status == 400
-        ? Refused.For(new Scheduling.Files.Faults([new("/zones/0/maxPeople", "0 is out of range; give a whole number from 1 to 100.")]))
+        ? Refused.For(new Scheduling.Files.Faults(
+            [new("/zones/0/maxPeople", "0 is out of range; give a whole number from 1 to 100.")]))
         : Refused.With(status, $"{Meanings[status]}.")).Content.Span)!;
 }

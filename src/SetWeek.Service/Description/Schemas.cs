@@ -8,7 +8,7 @@ namespace SetWeek.Service.Description;
 /// <summary>JSON Schemas (2020-12, as OpenAPI 3.1 has them) of the types that bodies have the form of.</summary>
 internal sealed class Schemas
 {
-    private static readonly IReadOnlyDictionary<Type, (string Meaning, string Example)> Times = new Dictionary<Type, (string, string)>
+    private static readonly Dictionary<Type, (string Meaning, string Example)> Times = new()
     {
         [typeof(LocalDateTime)] = ("Store-local", "2027-03-08T21:30"),
         [typeof(LocalTime)] = ("Store-local", "22:00"),
@@ -36,7 +36,8 @@ internal sealed class Schemas
         var schema = JsonForm.Options.GetJsonSchemaAsNode(body.Shape, Exporter).AsObject();
         var given = JsonNode.Parse(body.Example)!.AsObject();
         if (schema["required"] is JsonArray required)
-            schema["required"] = new JsonArray([.. required.Select(field => (string)field!).Where(given.ContainsKey).Select(field => JsonValue.Create(field))]);
+            schema["required"] = new JsonArray([.. required.Select(field => (string)field!).Where(given.ContainsKey)
+                .Select(field => JsonValue.Create(field))]);
         known[name] = schema;
         return Reference(name);
     }
@@ -50,7 +51,8 @@ internal sealed class Schemas
     private static readonly JsonSchemaExporterOptions Exporter = new()
     {
         TreatNullObliviousAsNonNullable = true,
-        TransformSchemaNode = (context, schema) => Times.TryGetValue(Nullable.GetUnderlyingType(context.TypeInfo.Type) ?? context.TypeInfo.Type, out var time)
+        TransformSchemaNode = (context, schema) =>
+            Times.TryGetValue(Nullable.GetUnderlyingType(context.TypeInfo.Type) ?? context.TypeInfo.Type, out var time)
             ? new JsonObject { ["type"] = "string", ["description"] = time.Meaning, ["examples"] = new JsonArray(time.Example) }
             : schema is JsonObject ? schema : new JsonObject(), // "true", anything goes: not every reader takes it in that form
     };

@@ -18,6 +18,7 @@ public static class FeedCursor
         if (cursor.Length > 40 || !Base64Url.IsValid(cursor)) return null;
         var text = Encoding.ASCII.GetString(Base64Url.DecodeFromChars(cursor));
         return text.StartsWith(Version, StringComparison.Ordinal)
-            && long.TryParse(text.AsSpan(Version.Length), NumberStyles.None, CultureInfo.InvariantCulture, out var place) ? place : null;
+            && long.TryParse(text.AsSpan(Version.Length), NumberStyles.None, CultureInfo.InvariantCulture, out var place)
+                ? place : null;
     }
 }

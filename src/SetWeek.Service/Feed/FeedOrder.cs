@@ -40,13 +40,15 @@ public static class FeedOrder
         begin
             if not exists (select from pg_trigger where tgname = 'feed_wait' and tgrelid = 'setweek.mt_events'::regclass) then
                 create trigger feed_wait after insert on setweek.mt_events for each row execute function setweek.feed_wait();
-                insert into setweek.feed (tenant_id, seq_id) select tenant_id, seq_id from setweek.mt_events on conflict do nothing;
+                insert into setweek.feed (tenant_id, seq_id)
+                select tenant_id, seq_id from setweek.mt_events on conflict do nothing;
             end if;
         end $body$;
         """;
 
     /// <summary>Places after the one given, in order, with the sequence number under which the event is stored.</summary>
-    public static async Task<IReadOnlyList<(long Place, long Sequence)>> After(IQuerySession session, long place, int most, CancellationToken cancelled)
+    public static async Task<IReadOnlyList<(long Place, long Sequence)>> After(
+        IQuerySession session, long place, int most, CancellationToken cancelled)
     {
         await using var read = new NpgsqlCommand("""
             select setweek.feed_give_places(@tenant);

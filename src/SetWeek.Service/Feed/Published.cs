@@ -46,7 +46,8 @@ public sealed record Published(string Type, object Data)
         WorkReopened e => new("setweek.work-reopened.v1", new { e.Task, e.Stint, e.At }),
         // Who is in the crew, who is ill and who began when is the store's own business.
         CrewJoined or CrewChanged or PersonAbsent or PersonErased or WorkStarted or CleanDownStarted or CleanDownFinished => null,
-        _ => throw new ArgumentException($"Nobody has decided whether head office hears of {happened.GetType().Name}.", nameof(happened)),
+        _ => throw new ArgumentException(
+            $"Nobody has decided whether head office hears of {happened.GetType().Name}.", nameof(happened)),
     };
 
     private static object Of(Direction direction) => new

@@ -13,7 +13,8 @@ public sealed class ReadFeed : IQuery
     private const string ContentType = "application/cloudevents-batch+json";
     private const int Most = 500, Usual = 100;
 
-    private static readonly CloudEventAttribute Partition = CloudEventAttribute.CreateExtension("partitionkey", CloudEventAttributeType.String),
+    private static readonly CloudEventAttribute
+        Partition = CloudEventAttribute.CreateExtension("partitionkey", CloudEventAttributeType.String),
         Sequence = CloudEventAttribute.CreateExtension("sequence", CloudEventAttributeType.String),
         RecordedAt = CloudEventAttribute.CreateExtension("recordedtime", CloudEventAttributeType.Timestamp);
 
@@ -35,17 +36,22 @@ public sealed class ReadFeed : IQuery
             return Refused.With(400, $"The limit must be a whole number from 1 to {Most}.", "no-limit");
 
         var events = new List<CloudEvent>();
-        while (events.Count < limit && await FeedOrder.After(session, place, limit - events.Count, request.Cancelled) is { Count: > 0 } next)
+        while (events.Count < limit
+            && await FeedOrder.After(session, place, limit - events.Count, request.Cancelled) is { Count: > 0 } next)
         {
             var sequences = next.Select(entry => entry.Sequence).ToArray();
-            var stored = (await session.Events.QueryAllRawEvents().Where(e => e.Sequence.IsOneOf(sequences)).ToListAsync(request.Cancelled))
+            var stored = (await session.Events.QueryAllRawEvents().Where(e => e.Sequence.IsOneOf(sequences))
+                .ToListAsync(request.Cancelled))
                 .ToDictionary(e => e.Sequence);
             events.AddRange(next.Select(entry => Of(stored[entry.Sequence], request.Caller.Tenant)).OfType<CloudEvent>());
             place = next[^1].Place;
         }
 
         var content = Formatter.EncodeBatchModeMessage(events, out _);
-        return new Answer(200) { Content = content, ContentType = ContentType, Link = $"</feed?after={FeedCursor.Write(place)}&limit={limit}>; rel=\"next\"" };
+        return new Answer(200)
+        {
+            Content = content, ContentType = ContentType, Link = $"</feed?after={FeedCursor.Write(place)}&limit={limit}>; rel=\"next\"",
+        };
     }
 
     private static CloudEvent? Of(IEvent e, string tenant) => Published.Of(e.Data) is not { } published ? null
@@ -64,5 +70,6 @@ public sealed class ReadFeed : IQuery
         };
 
     private static int? Limit(string text) =>
-        int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var limit) && limit is >= 1 and <= Most ? limit : null;
+        int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var limit) && limit is >= 1 and <= Most
+            ? limit : null;
 }

@@ -3,7 +3,9 @@ using SetWeek.Service.Web;
 
 namespace SetWeek.Service.Health;
 
-/// <summary>For whatever watches the process: live while it runs, ready while it can do its work. The only addresses without a token.</summary>
+/// <summary>
+/// For whatever watches the process: live while it runs, ready while it can do its work. The only addresses without a token.
+/// </summary>
 public static class Health
 {
     public const string Live = "/health/live", Ready = "/health/ready";
@@ -24,10 +26,11 @@ public static class Health
         try
         {
             await using var session = http.RequestServices.GetRequiredService<IDocumentStore>().QuerySession("health");
-            await session.QueryAsync<long>("select count(*) from (select from setweek.feed limit 1) as any_place", patience.Token);
+            await session.QueryAsync<long>("select count(*) from (select from setweek.feed limit 1) as one", patience.Token);
             return Answer.Ok(new { status = "ready" });
         }
-        catch (Exception gone) when (gone is Npgsql.NpgsqlException or OperationCanceledException or Marten.Exceptions.MartenCommandException)
+        catch (Exception gone)
+            when (gone is Npgsql.NpgsqlException or OperationCanceledException or Marten.Exceptions.MartenCommandException)
         {
             return Refused.With(503, "The database does not answer.");
         }

@@ -25,7 +25,7 @@ public sealed class Forgetting(NpgsqlDataSource database, TimeProvider clock, IL
             }
             catch (NpgsqlException gone)
             {
-                log.LogWarning(gone, "Old idempotency records were not removed; the next attempt is in {Hours} hours", Every.TotalHours);
+                log.LogWarning(gone, "Old idempotency records were not removed; next try in {Hours} hours", Every.TotalHours);
             }
         }
         while (await timer.WaitForNextTickAsync(stopping));

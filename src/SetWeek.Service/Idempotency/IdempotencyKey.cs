@@ -12,7 +12,8 @@ public sealed record IdempotencyKey(string Key, string Route)
     /// <summary>Null where none is given, which is allowed.</summary>
     public static OneOf<IdempotencyKey?, Answer> Of(HttpContext http)
     {
-        if (!HttpMethods.IsPost(http.Request.Method) || !http.Request.Headers.TryGetValue(Header, out var given)) return (IdempotencyKey?)null;
+        if (!HttpMethods.IsPost(http.Request.Method) || !http.Request.Headers.TryGetValue(Header, out var given))
+            return (IdempotencyKey?)null;
         var key = given.ToString();
         if (key.Length is 0 or > Longest || key.Any(letter => letter is < '!' or > '~'))
             return Refused.With(400, $"{Header} must be 1 to {Longest} letters, digits or signs of ASCII, without blanks.");

@@ -25,7 +25,9 @@ public static class Remembered
         create index if not exists remembered_at on setweek.remembered (at);
         """;
 
-    /// <summary>Null where the key is new, and now ours; else the answer given before, or the reason why the key will not do.</summary>
+    /// <summary>
+    /// Null where the key is new, and now ours; else the answer given before, or the reason why the key will not do.
+    /// </summary>
     public static async Task<Answer?> Claim(IDocumentSession session, Request request, IdempotencyKey key)
     {
         await using var claim = Command("""
@@ -43,9 +45,11 @@ public static class Remembered
         {
             if (await session.ExecuteAsync(claim, request.Cancelled) == 1) return null;
         }
-        catch (Exception slow) when (slow.GetBaseException() is PostgresException { SqlState: PostgresErrorCodes.LockNotAvailable })
+        catch (Exception slow)
+            when (slow.GetBaseException() is PostgresException { SqlState: PostgresErrorCodes.LockNotAvailable })
         {
-            return Refused.With(409, "The first request with this Idempotency-Key is still under way; try again later.", "still-under-way");
+            return Refused.With(
+                409, "The first request with this Idempotency-Key is still under way; try again later.", "still-under-way");
         }
 
         await using var find = Command("""
@@ -55,7 +59,8 @@ public static class Remembered
         await using var found = await session.ExecuteReaderAsync(find, request.Cancelled);
         await found.ReadAsync(request.Cancelled);
         if (!found.GetFieldValue<byte[]>(0).AsSpan().SequenceEqual(Hash(request)))
-            return Refused.With(422, "This Idempotency-Key was used with another body; give each request its own key.", "key-reused");
+            return Refused.With(
+                422, "This Idempotency-Key was used with another body; give each request its own key.", "key-reused");
         var kept = JsonSerializer.Deserialize<KeptHeaders>(found.GetString(2), JsonForm.Options)!;
         return new Answer(found.GetInt32(1))
         {
@@ -66,11 +71,13 @@ public static class Remembered
         };
     }
 
-    public static void Keep(IDocumentSession session, Request request, IdempotencyKey key, Answer answer) => session.QueueSqlCommand("""
-        update setweek.remembered set status = ?, headers = ?::jsonb, content = ?
-        where tenant_id = ? and person = ? and route = ? and key = ?
-        """, answer.Status, JsonSerializer.Serialize(new KeptHeaders(answer.ContentType, answer.Location, answer.ETag), JsonForm.Options),
-        answer.Content.ToArray(), request.Caller.Tenant, request.Caller.Person, key.Route, key.Key);
+    public static void Keep(IDocumentSession session, Request request, IdempotencyKey key, Answer answer) =>
+        session.QueueSqlCommand("""
+            update setweek.remembered set status = ?, headers = ?::jsonb, content = ?
+            where tenant_id = ? and person = ? and route = ? and key = ?
+            """, answer.Status,
+            JsonSerializer.Serialize(new KeptHeaders(answer.ContentType, answer.Location, answer.ETag), JsonForm.Options),
+            answer.Content.ToArray(), request.Caller.Tenant, request.Caller.Person, key.Route, key.Key);
 
     private static byte[] Hash(Request request) => SHA256.HashData(request.Body.Span);
 

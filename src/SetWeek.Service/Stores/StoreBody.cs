@@ -11,7 +11,8 @@ public static class StoreBody
     public const string Example = """
         {"id": "harbour-street", "name": "Harbour Street", "timeZone": "Europe/London",
          "zones": [{"id": "window", "name": "Show window", "maxPeople": 2},
-                   {"id": "floor", "name": "Sales floor", "maxPeople": 6, "cleanDown": {"minutes": 20, "roles": [{"skill": "general", "people": 1}]}}],
+                   {"id": "floor", "name": "Sales floor", "maxPeople": 6,
+                        "cleanDown": {"minutes": 20, "roles": [{"skill": "general", "people": 1}]}}],
          "equipment": [{"id": "ladder", "count": 1}], "features": ["tall-window"]}
         """;
 
@@ -19,7 +20,8 @@ public static class StoreBody
     {
         var store = new StoreProfile(at.Id("id"), at.Text("name"), at.Word("timeZone"),
             at.List("zones", zone => zone.Object(ReadZone), most: 50, least: 1),
-            at.OptionalList("equipment", item => item.Object(fields => new Equipment(fields.Id("id"), fields.Int("count", 1, 100))), most: 50),
+            at.OptionalList("equipment", item => item.Object(
+                fields => new Equipment(fields.Id("id"), fields.Int("count", 1, 100))), most: 50),
             at.OptionalList("features", feature => feature.Word(), most: 50));
         if (store.TimeZone != "" && DateTimeZoneProviders.Tzdb.GetZoneOrNull(store.TimeZone) is null)
             at.Fault("timeZone", "This is no IANA time zone; give one such as Europe/London.");
@@ -33,7 +35,8 @@ public static class StoreBody
         at.OptionalObject("cleanDown", clean => new CleanDownSpec(clean.Int("minutes", 1, 1440),
             clean.List("roles", role => role.Object(ReadRole), most: 10, least: 1))));
 
-    private static Role ReadRole(JsonFields at) => new(at.Word("skill"), at.Int("people", 1, 20)) { Level = at.Int("level", 1, 3, otherwise: 1) };
+    private static Role ReadRole(JsonFields at) =>
+        new(at.Word("skill"), at.Int("people", 1, 20)) { Level = at.Int("level", 1, 3, otherwise: 1) };
 
     private static void OnceEach(JsonFields at, string list, IEnumerable<string> ids)
     {

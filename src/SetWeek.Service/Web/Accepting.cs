@@ -2,15 +2,19 @@ using System.Globalization;
 
 namespace SetWeek.Service.Web;
 
-/// <summary>Content negotiation (RFC 9110, section 12.5.1): the more specific range wins, then the higher weight, then our order.</summary>
+/// <summary>
+/// Content negotiation (RFC 9110, section 12.5.1): the more specific range wins, then the higher weight, then our order.
+/// </summary>
 public static class Accepting
 {
     public static string? Best(string accept, IReadOnlyList<string> offered)
     {
         if (string.IsNullOrWhiteSpace(accept)) return offered[0];
-        var ranges = accept.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries).Select(Read).ToList();
+        var ranges = accept.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)
+            .Select(Read).ToList();
         return offered
-            .Select(type => (type, Weight: ranges.Where(range => Covers(range.Type, type)).OrderByDescending(range => Detail(range.Type))
+            .Select(type => (type, Weight: ranges.Where(range => Covers(range.Type, type))
+                .OrderByDescending(range => Detail(range.Type))
                 .Select(range => range.Weight).FirstOrDefault()))
             .Where(one => one.Weight > 0)
             .OrderByDescending(one => one.Weight) // stable, so that our order decides between equals
@@ -23,11 +27,13 @@ public static class Accepting
         var parts = range.Split(';', StringSplitOptions.TrimEntries);
         var weight = parts.Skip(1).FirstOrDefault(part => part.StartsWith("q=", StringComparison.OrdinalIgnoreCase));
         return (parts[0].ToLowerInvariant(), weight is null ? 1
-            : decimal.TryParse(weight[2..], NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var value) ? value : 0);
+            : decimal.TryParse(weight[2..], NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var value) ? value
+                : 0);
     }
 
     private static bool Covers(string range, string type) =>
-        range == "*/*" || range == type || (range.EndsWith("/*", StringComparison.Ordinal) && type.StartsWith(range[..^1], StringComparison.Ordinal));
+        range == "*/*" || range == type
+            || (range.EndsWith("/*", StringComparison.Ordinal) && type.StartsWith(range[..^1], StringComparison.Ordinal));
 
     private static int Detail(string range) => range == "*/*" ? 0 : range.EndsWith("/*", StringComparison.Ordinal) ? 1 : 2;
 }

@@ -46,7 +46,8 @@ public sealed record Answer(int Status)
         response.Headers.XContentTypeOptions = "nosniff";
         // A page of ours brings its own style and nothing else: whatever slipped into it is not run.
         if (ContentType?.StartsWith("text/html", StringComparison.Ordinal) == true)
-            response.Headers.ContentSecurityPolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
+            response.Headers.ContentSecurityPolicy =
+                "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
         if (Status is 204 or 304) return;
         if (ContentType is not null) response.ContentType = ContentType;
         response.ContentLength = Content.Length;

@@ -26,9 +26,11 @@ public static class Edge
     public static RouteHandlerBuilder Query<T>(this IEndpointRouteBuilder routes) where T : IQuery =>
         routes.Slice<T>((HttpContext http) => Read<T>(http));
 
-    private static RouteHandlerBuilder Slice<T>(this IEndpointRouteBuilder routes, Func<HttpContext, Task> run) where T : ISlice =>
+    private static RouteHandlerBuilder Slice<T>(this IEndpointRouteBuilder routes, Func<HttpContext, Task> run)
+        where T : ISlice =>
         routes.MapMethods(T.Operation.Path, [T.Operation.Method], run)
-            .WithMetadata(T.Operation with { Tag = typeof(T).Namespace!.Split('.')[^1] }).WithDisplayName(T.Operation.Id).RequireAuthorization();
+            .WithMetadata(T.Operation with { Tag = typeof(T).Namespace!.Split('.')[^1] })
+            .WithDisplayName(T.Operation.Id).RequireAuthorization();
 
     private static async Task Read<T>(HttpContext http) where T : IQuery
     {
@@ -38,7 +40,8 @@ public static class Edge
             await using var session = Store(http).QuerySession(request.Caller.Tenant);
             if (await Barred(session, request, T.Operation.MayUse) is { } barred) return barred;
             var answer = await T.Handle(request, session);
-            return answer is { Status: 200, ETag: not null } && answer.ETag == http.Request.Headers.IfNoneMatch ? answer with { Status = 304 } : answer;
+            return answer is { Status: 200, ETag: not null } && answer.ETag == http.Request.Headers.IfNoneMatch
+                ? answer with { Status = 304 } : answer;
         }, Task.FromResult)).Send(http);
     }
 
@@ -46,7 +49,9 @@ public static class Edge
     {
         var entered = await Entering.Read(http, T.Operation, Clock(http));
         var key = IdempotencyKey.Of(http);
-        await (await entered.Match(request => key.Match(given => Change<T>(http, request, given), Task.FromResult), Task.FromResult)).Send(http);
+        var answer = await entered.Match(
+            request => key.Match(given => Change<T>(http, request, given), Task.FromResult), Task.FromResult);
+        await answer.Send(http);
     }
 
     private static async Task<Answer> Change<T>(HttpContext http, Request request, IdempotencyKey? key) where T : ICommand
@@ -65,7 +70,8 @@ public static class Edge
         }
     }
 
-    private static async Task<Answer> Once<T>(HttpContext http, Request request, IdempotencyKey? key, bool inTurn) where T : ICommand
+    private static async Task<Answer> Once<T>(HttpContext http, Request request, IdempotencyKey? key, bool inTurn)
+        where T : ICommand
     {
         await using var session = Store(http).LightweightSession(request.Caller.Tenant);
         session.LastModifiedBy = request.Caller.Person;
@@ -93,7 +99,9 @@ public static class Edge
         return answer;
     }
 
-    /// <summary>Somebody else has committed what this would have changed; of several documents, one exception says it for each.</summary>
+    /// <summary>
+    /// Somebody else has committed what this would have changed; of several documents, one exception says it for each.
+    /// </summary>
     private static bool IsLostRace(Exception wrong) => wrong switch
     {
         ConcurrencyException or ExistingStreamIdCollisionException or Marten.Exceptions.ExistingStreamIdCollisionException => true,

@@ -15,7 +15,8 @@ public static partial class Entering
         if (Caller.From(http.User) is not { } caller)
             return Refused.With(403, "Your token does not name a tenant, a person and a known role.", "token-says-too-little");
         if (!caller.Is(operation.MayUse))
-            return Refused.With(403, $"This is for {string.Join(" or ", operation.MayUse.Roles.Select(Roles.Word))}; your role is {caller.Role.Word()}.", "other-role");
+            return Refused.With(403, $"This is for {string.Join(" or ", operation.MayUse.Roles.Select(Roles.Word))}; "
+                + $"your role is {caller.Role.Word()}.", "other-role");
         var route = http.Request.RouteValues.ToDictionary(value => value.Key, value => value.Value as string ?? "");
         if (route.Values.FirstOrDefault(value => !Ids.IsId(value)) is not null)
             return Refused.With(404, "There is nothing here: a part of the address is no id.");
@@ -26,11 +27,13 @@ public static partial class Entering
         var body = operation.Body switch
         {
             null => (OneOf<ReadOnlyMemory<byte>, Answer>)ReadOnlyMemory<byte>.Empty,
-            { MayBeAbsent: true } when http.Request.ContentLength is null or 0 && !http.Request.Headers.ContainsKey("Transfer-Encoding") => new ReadOnlyMemory<byte>("{}"u8.ToArray()),
+            { MayBeAbsent: true } when http.Request.ContentLength is null or 0 && !http.Request.Headers.ContainsKey("Transfer-Encoding") =>
+                new ReadOnlyMemory<byte>("{}"u8.ToArray()),
             _ => await Bytes(http),
         };
         if (body.IsT1) return body.AsT1;
-        return new Request(caller, Instant.FromDateTimeOffset(clock.GetUtcNow()), route, http.Request.Query, http.Request.Headers.Accept.ToString())
+        return new Request(caller, Instant.FromDateTimeOffset(clock.GetUtcNow()), route, http.Request.Query,
+            http.Request.Headers.Accept.ToString())
         {
             Body = body.AsT0,
             Version = version.AsT0,

@@ -20,9 +20,11 @@ public static class JsonForm
         // Answers are JSON, never pasted into HTML, so that é and ' may stay as they are.
         options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping;
         options.Converters.Add(new JsonStringEnumConverter(JsonNamingPolicy.CamelCase));
-        options.Converters.Add(new TimeForm<LocalDateTime>(LocalDateTimePattern.CreateWithInvariantCulture("uuuu'-'MM'-'dd'T'HH':'mm"),
+        options.Converters.Add(new TimeForm<LocalDateTime>(
+            LocalDateTimePattern.CreateWithInvariantCulture("uuuu'-'MM'-'dd'T'HH':'mm"),
             LocalDateTimePattern.ExtendedIso));
-        options.Converters.Add(new TimeForm<LocalTime>(LocalTimePattern.CreateWithInvariantCulture("HH':'mm"), LocalTimePattern.ExtendedIso));
+        options.Converters.Add(new TimeForm<LocalTime>(
+            LocalTimePattern.CreateWithInvariantCulture("HH':'mm"), LocalTimePattern.ExtendedIso));
         options.Converters.Add(new TimeForm<LocalDate>(LocalDatePattern.Iso));
         options.Converters.Add(new TimeForm<OffsetDateTime>(OffsetDateTimePattern.Rfc3339));
         options.Converters.Add(new TimeForm<Instant>(InstantPattern.ExtendedIso));
@@ -51,6 +53,7 @@ public static class JsonForm
             writer.WriteStringValue(patterns.Select(pattern => pattern.Format(value)).First(text => Says(text, value)));
 
         private bool Says(string text, T value) =>
-            patterns.Length == 1 || patterns.Any(pattern => pattern.Parse(text) is { Success: true } read && read.Value.Equals(value));
+            patterns.Length == 1
+                || patterns.Any(pattern => pattern.Parse(text) is { Success: true } read && read.Value.Equals(value));
     }
 }

@@ -4,7 +4,9 @@ using Npgsql;
 
 namespace SetWeek.Service.Web;
 
-/// <summary>What the framework refuses, and what goes wrong, said in problem details like every refusal; one log line a request.</summary>
+/// <summary>
+/// What the framework refuses, and what goes wrong, said in problem details like every refusal; one log line a request.
+/// </summary>
 public static class Problems
 {
     public static void Use(WebApplication app)
@@ -36,8 +38,9 @@ public static class Problems
         catch (Exception wrong) when (!http.Response.HasStarted)
         {
             var answer = For(wrong, http.TraceIdentifier);
-            if (answer.Status >= 500) Logger(http).LogError(wrong, "{Method} {Path} failed: {Trace}", http.Request.Method, http.Request.Path.Value,
-                http.TraceIdentifier);
+            if (answer.Status >= 500)
+                Logger(http).LogError(wrong, "{Method} {Path} failed: {Trace}",
+                    http.Request.Method, http.Request.Path.Value, http.TraceIdentifier);
             http.Response.Clear();
             await answer.Send(http);
         }
@@ -61,5 +64,6 @@ public static class Problems
             http.User.FindFirst(Access.Caller.TenantClaim)?.Value, http.User.FindFirst(Access.Caller.PersonClaim)?.Value);
     }
 
-    private static ILogger Logger(HttpContext http) => http.RequestServices.GetRequiredService<ILoggerFactory>().CreateLogger("SetWeek.Requests");
+    private static ILogger Logger(HttpContext http) =>
+        http.RequestServices.GetRequiredService<ILoggerFactory>().CreateLogger("SetWeek.Requests");
 }

@@ -7,7 +7,8 @@ using SetWeek.Service.Plans;
 namespace SetWeek.Service.Web;
 
 /// <summary>What a slice gets to know of a request; everything in it has passed the checks of <see cref="Edge"/>.</summary>
-public sealed class Request(Caller caller, Instant now, IReadOnlyDictionary<string, string> route, IQueryCollection query, string accept)
+public sealed class Request(
+    Caller caller, Instant now, IReadOnlyDictionary<string, string> route, IQueryCollection query, string accept)
 {
     public Caller Caller => caller;
     public Instant Now => now;
@@ -33,6 +34,8 @@ public sealed class Request(Caller caller, Instant now, IReadOnlyDictionary<stri
     /// <summary>The body as the reader makes it, or every fault in it.</summary>
     public OneOf<T, Faults> Read<T>(Func<JsonFields, T> read) => JsonCursor.Read(Body, root => root.Object(read));
 
-    /// <summary>The first of the content types offered that the caller likes best (RFC 9110, 12.5.1); null where it wants none of them.</summary>
+    /// <summary>
+    /// The first of the content types offered that the caller likes best (RFC 9110, 12.5.1); null where it wants none of them.
+    /// </summary>
     public string? Prefers(params IReadOnlyList<string> offered) => Accepting.Best(accept, offered);
 }

@@ -50,7 +50,8 @@ public sealed class ApiDescriptionTests(RunningService service)
             var media = operation["requestBody"]!["content"]!["application/json"]!;
             var name = ((string)media["schema"]!["$ref"]!).Split('/')[^1];
             var schema = JsonSchema.FromText(description["components"]!["schemas"]![name]!.ToJsonString());
-            var result = schema.Evaluate(JsonDocument.Parse(media["example"]!.ToJsonString()).RootElement, new EvaluationOptions { OutputFormat = OutputFormat.List });
+            var result = schema.Evaluate(JsonDocument.Parse(media["example"]!.ToJsonString()).RootElement,
+                new EvaluationOptions { OutputFormat = OutputFormat.List });
             Assert.True(result.IsValid, $"{method} {path}: {string.Join("; ", result.Details?.Where(one => one.Errors is not null)
                 .Select(one => $"{one.InstanceLocation} {string.Join(", ", one.Errors!.Values)}") ?? [])}");
         }

@@ -24,7 +24,10 @@ public static class EventSamples
         Id = "first-rain",
         Name = "First Rain",
         Zones = [new("window", "Show window", ["window-2"])],
-        Displays = [new("canopy", "Hung canopy", Promise.Want) { Value = 40, Alternate = new("canopy.panel", 10), Requires = ["canopy-points"] }],
+        Displays =
+        [
+            new("canopy", "Hung canopy", Promise.Want) { Value = 40, Alternate = new("canopy.panel", 10), Requires = ["canopy-points"] },
+        ],
         Tasks = [Task()],
         Kits = [new("props", "Props", [new("rail", 4)])],
     };
@@ -46,7 +49,11 @@ public static class EventSamples
             MinRestMinutes = 660, JoinMinutes = 60, MinShiftMinutes = 120, MaxShiftMinutes = 480, ShiftGridMinutes = 15, BreakAfterMinutes = 360,
             BreakMinutes = 30, MinPeople = 2, KeyholderPresent = true, OpeningMinutes = 10, ClosingMinutes = 15, OvertimeAfterMinutes = 2400,
             OvertimePercent = 150, LaunchBufferMinutes = 60, NoticeMinutes = 2880, ReservePercent = 60,
-            Under18 = new() { Until = new(22, 0), Barred = ["height"], MinRestMinutes = 720, MaxShiftMinutes = 420, BreakAfterMinutes = 270, BreakMinutes = 30 },
+            Under18 = new()
+            {
+                Until = new(22, 0), Barred = ["height"], MinRestMinutes = 720, MaxShiftMinutes = 420, BreakAfterMinutes = 270,
+                BreakMinutes = 30,
+            },
         },
         Goals = [new("leftOut"), new("cost", 5)],
         ReplanGoals = [new("changes")],
@@ -61,7 +68,11 @@ public static class EventSamples
             new()
             {
                 Night = "night-1", Keyholder = "c1", Shifts = [new("c1", At, At, new(At, At))],
-                Work = [new() { Task = "canopy.hang", Stint = 1, Mode = 0, From = At, To = At, People = [new("c1", "rigging")] }, new() { CleanDown = "window", From = At, To = At }],
+                Work =
+                [
+                    new() { Task = "canopy.hang", Stint = 1, Mode = 0, From = At, To = At, People = [new("c1", "rigging")] },
+                    new() { CleanDown = "window", From = At, To = At },
+                ],
             },
         ],
         LeftOut = ["cycle"],
@@ -74,7 +85,8 @@ public static class EventSamples
         new StoreOpened(new("harbour-street", "Harbour Street", "Europe/London", [Zone()], [new("ladder", 2)], ["canopy-points"])),
         new DirectionIssued(Direction),
         new DirectionRevised(Direction),
-        new WeekOpened("first-rain", 1, Week, ["c1", "c2"], [new("canopy", ScopingOutcome.Alternate, "The panel stands instead of the canopy.")]),
+        new WeekOpened("first-rain", 1, Week, ["c1", "c2"],
+            [new("canopy", ScopingOutcome.Alternate, "The panel stands instead of the canopy.")]),
         new CrewJoined("c3"),
         new CrewChanged("c3", ["available", "commitments"]),
         new PersonAbsent("c3", "night-1"),

@@ -37,12 +37,15 @@ public sealed class MetadataTests(RunningService service)
     {
         var chain = service.NewChain();
         var week = await new FirstRain(chain).Open();
-        await FirstRain.Must(204, week.Lead.Post($"{FirstRain.Address}/crew/p1/absent", """{"night": "monday", "why": "A broken wrist."}"""));
-        await FirstRain.Must(204, week.HeadOffice.Post($"{FirstRain.Address}/kits/forms/delayed", """{"eta": "2027-03-08T13:00", "why": "Snow on the pass."}"""));
+        await FirstRain.Must(204, week.Lead.Post($"{FirstRain.Address}/crew/p1/absent",
+            """{"night": "monday", "why": "A broken wrist."}"""));
+        await FirstRain.Must(204, week.HeadOffice.Post($"{FirstRain.Address}/kits/forms/delayed",
+            """{"eta": "2027-03-08T13:00", "why": "Snow on the pass."}"""));
         await week.PlanAndPublish();
 
         await using var session = service.Host.Services.GetRequiredService<IDocumentStore>().QuerySession(chain.Tenant);
-        var stored = string.Join('\n', await session.QueryAsync<string>("select data::text from setweek.mt_events where tenant_id = ?", chain.Tenant));
+        var stored = string.Join('\n', await session.QueryAsync<string>(
+            "select data::text from setweek.mt_events where tenant_id = ?", chain.Tenant));
         Assert.Contains("p1", stored);
         Assert.All(["Asha", "Rowan", "Ben Marsh", "ratePerHour", "wrist", "Snow"], word => Assert.DoesNotContain(word, stored));
     }

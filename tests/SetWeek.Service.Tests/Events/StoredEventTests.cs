@@ -16,7 +16,8 @@ namespace SetWeek.Service.Tests.Events;
 public sealed class StoredEventTests
 {
     private static readonly ISerializer Stored = SerializerOfTheStore();
-    private static readonly JsonObject Golden = JsonNode.Parse(File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "Events", "stored-events.json")))!.AsObject();
+    private static readonly JsonObject Golden = JsonNode.Parse(
+        File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "Events", "stored-events.json")))!.AsObject();
 
     public static TheoryData<string> Names => new(StoredEvents.Names.Values);
 
@@ -36,7 +37,8 @@ public sealed class StoredEventTests
     public void Every_event_has_a_name_and_no_name_is_used_twice()
     {
         var events = typeof(StoreOpened).Assembly.GetTypes().Where(type => type is { IsClass: true, IsAbstract: false }
-            && (type.IsAssignableTo(typeof(IStoreEvent)) || type.IsAssignableTo(typeof(IDirectionEvent)) || type.IsAssignableTo(typeof(IWeekEvent))));
+            && (type.IsAssignableTo(typeof(IStoreEvent)) || type.IsAssignableTo(typeof(IDirectionEvent))
+                || type.IsAssignableTo(typeof(IWeekEvent))));
         Assert.Equal(events.Select(type => type.Name).Order(), StoredEvents.Names.Keys.Select(type => type.Name).Order());
         Assert.Distinct(StoredEvents.Names.Values);
         Assert.Equal(StoredEvents.Names.Values.Order(), Golden.Select(one => one.Key).Order());

@@ -80,7 +80,8 @@ public sealed class FeedTests(RunningService service)
     {
         var chain = service.NewChain();
         for (var task = 1; task <= 5; task++)
-            await Append(chain, $"week/w{task}", 2, new WorkStarted($"s{task}", "t", 1, "n1", At), new WorkFinished($"f{task}", "t", 1, "n1", At));
+            await Append(chain, $"week/w{task}", 2,
+                new WorkStarted($"s{task}", "t", 1, "n1", At), new WorkFinished($"f{task}", "t", 1, "n1", At));
         var first = await Read(chain, "/feed?limit=3");
         var second = await Read(chain, first.Next);
         Assert.Equal((3, 2), (first.Events.Count, second.Events.Count));

@@ -8,7 +8,8 @@ namespace SetWeek.Service.Tests.House;
 /// <summary>Service knows Domain, Domain knows Scheduling, and nothing points back (docs/decisions/layout.md).</summary>
 public sealed class DirectionsOfDependencyTests
 {
-    private static readonly Assembly Scheduling = typeof(Planner).Assembly, Domain = typeof(StoreProfile).Assembly, Service = typeof(Hosting).Assembly;
+    private static readonly Assembly
+        Scheduling = typeof(Planner).Assembly, Domain = typeof(StoreProfile).Assembly, Service = typeof(Hosting).Assembly;
 
     [Fact]
     public void The_planner_knows_neither_database_nor_HTTP_nor_the_rest_of_the_house() =>

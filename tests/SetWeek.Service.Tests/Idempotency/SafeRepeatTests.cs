@@ -53,7 +53,8 @@ public sealed class SafeRepeatTests(RunningService service)
     public async Task Many_at_once_with_one_key_do_the_thing_once()
     {
         var chain = service.NewChain();
-        var answers = await Task.WhenAll(Enumerable.Range(0, 12).Select(_ => chain.HeadOffice.Post("/stores", Samples.Store(), Key)));
+        var answers = await Task.WhenAll(
+            Enumerable.Range(0, 12).Select(_ => chain.HeadOffice.Post("/stores", Samples.Store(), Key)));
         Assert.All(answers, answer => Assert.Equal(answers[0], answer));
         Assert.Equal(201, answers[0].Status);
         Assert.Single((await chain.HeadOffice.Get("/feed")).Json.AsArray());

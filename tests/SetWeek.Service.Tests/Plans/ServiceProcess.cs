@@ -7,7 +7,9 @@ using SetWeek.Service.Access;
 
 namespace SetWeek.Service.Tests.Plans;
 
-/// <summary>The service as a process of its own, with a database of its own, so that it can be stopped, killed and started again.</summary>
+/// <summary>
+/// The service as a process of its own, with a database of its own, so that it can be stopped, killed and started again.
+/// </summary>
 public sealed class ServiceProcess : IAsyncDisposable
 {
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(90);
@@ -20,8 +22,12 @@ public sealed class ServiceProcess : IAsyncDisposable
     {
         if (process is null) await Ask($"create database {database}");
         process?.Dispose();
-        var start = new ProcessStartInfo("dotnet", [typeof(Hosting).Assembly.Location, "serve"]) { RedirectStandardOutput = true, RedirectStandardError = true };
-        start.Environment[Settings.PostgresVariable] = new NpgsqlConnectionStringBuilder(RunningService.Postgres) { Database = database }.ConnectionString;
+        var start = new ProcessStartInfo("dotnet", [typeof(Hosting).Assembly.Location, "serve"])
+        {
+            RedirectStandardOutput = true, RedirectStandardError = true,
+        };
+        start.Environment[Settings.PostgresVariable] =
+            new NpgsqlConnectionStringBuilder(RunningService.Postgres) { Database = database }.ConnectionString;
         start.Environment[Settings.UrlsVariable] = $"http://127.0.0.1:{port}";
         start.Environment[Settings.KeyFileVariable] = keyFile;
         process = Process.Start(start)!;

@@ -3,7 +3,9 @@ using Xunit;
 
 namespace SetWeek.Service.Tests.Plans;
 
-/// <summary>What becomes of a plan that is being worked out when the service goes: the scenario's week, which takes a while.</summary>
+/// <summary>
+/// What becomes of a plan that is being worked out when the service goes: the scenario's week, which takes a while.
+/// </summary>
 public sealed class StoppedSolveTests
 {
     private const string Week = "/weeks/first-rain.harbour-street";
@@ -47,7 +49,8 @@ public sealed class StoppedSolveTests
     private static async Task<Voice> Open(ServiceProcess service)
     {
         var head = service.As("ada", Role.HeadOffice);
-        foreach (var (path, file) in new[] { ("/directions", "first-rain.direction"), ("/stores", "harbour-street.store"), ("/weeks", "harbour-street.opening") })
+        foreach (var (path, file) in new[]
+            { ("/directions", "first-rain.direction"), ("/stores", "harbour-street.store"), ("/weeks", "harbour-street.opening") })
         {
             var answer = await head.Post(path, await File.ReadAllTextAsync(Path.Combine(Top(), "ops", "scenario", $"{file}.json")));
             Assert.True(answer.Status == 201, answer.Text);

@@ -19,7 +19,8 @@ public sealed class AtOnceTests(RunningService service)
     public async Task Of_many_plans_asked_for_at_once_one_at_least_is_worked_out_and_none_is_left_hanging()
     {
         var week = await new FirstRain(service.NewChain()).Open();
-        var asked = await Task.WhenAll(Enumerable.Range(0, 16).Select(_ => week.Lead.Post($"{FirstRain.Address}/plans", """{"effort": 2, "workers": 1}""")));
+        var asked = await Task.WhenAll(Enumerable.Range(0, 16).Select(_ =>
+            week.Lead.Post($"{FirstRain.Address}/plans", """{"effort": 2, "workers": 1}""")));
         Assert.All(asked, answer => Assert.True(answer.Status == 202, answer.Text));
         var states = new List<string>();
         foreach (var answer in asked) states.Add((string)(await week.Settled(answer.Location!))["state"]!);
