@@ -30,7 +30,8 @@ public sealed record PlannerInput(Week Week, Replan? Replan)
     }
 
     private static string Line(Progress so) => FormattableString.Invariant(
-        $"\n{so.Task}|{so.Stint}|{so.Night}|{so.CleanDown}|{so.State}|{At(so.From)}|{At(so.To)}|{so.RemainingMinutes}|{At(so.Until)}");
+        $"\n{so.Task}|{so.Stint}|{so.Night}|{so.CleanDown}|{so.State}|")
+        + FormattableString.Invariant($"{At(so.From)}|{At(so.To)}|{so.RemainingMinutes}|{At(so.Until)}");
 
     private static string At(OffsetDateTime? time) => time is { } at ? OffsetDateTimePattern.Rfc3339.Format(at) : "";
 }
@@ -38,7 +39,9 @@ public sealed record PlannerInput(Week Week, Replan? Replan)
 /// <summary>The week's events and documents as the planner reads them.</summary>
 public static class PlanningProblem
 {
-    /// <summary>People who were erased are not of the crew; nights on which somebody is absent are none of their available ones.</summary>
+    /// <summary>
+    /// People who were erased are not of the crew; nights on which somebody is absent are none of their available ones.
+    /// </summary>
     public static Week WeekOf(StoreWeek week, CrewFile crew) => week.Week with
     {
         Crew = [.. week.Crew.Select(crew.Find).OfType<CrewMember>().Select(member => member with
@@ -48,14 +51,19 @@ public static class PlanningProblem
     };
 
     /// <param name="now">Store-local; nothing reported can lie after it, so that it moves on to the last report.</param>
-    public static PlannerInput Of(StoreWeek week, CrewFile crew, LocalDateTime now) => new(WeekOf(week, crew), week.Published is { } published
-        ? new Replan(published.Plan, NotBefore(week, now), [.. week.Floor.SoFar.Select(so => ProgressOf(published.Plan, so)).OfType<Progress>()])
-        : null);
+    public static PlannerInput Of(StoreWeek week, CrewFile crew, LocalDateTime now) =>
+        new(WeekOf(week, crew), week.Published is { } published
+            ? new Replan(published.Plan, NotBefore(week, now),
+                [.. week.Floor.SoFar.Select(so => ProgressOf(published.Plan, so)).OfType<Progress>()])
+            : null);
 
     public static LocalDateTime NotBefore(StoreWeek week, LocalDateTime now) =>
-        week.Floor.Latest is { } latest && StoreTime.Local(week, latest + Duration.FromMinutes(1)) is var last && last > now ? last : now;
+        week.Floor.Latest is { } latest && StoreTime.Local(week, latest + Duration.FromMinutes(1)) is var last && last > now
+            ? last : now;
 
-    /// <summary>Null for work that the published plan does not have: nobody can say who did it, so that it counts as not begun.</summary>
+    /// <summary>
+    /// Null for work that the published plan does not have: nobody can say who did it, so that it counts as not begun.
+    /// </summary>
     private static Progress? ProgressOf(Plan published, WorkSoFar so)
     {
         var (night, planned) = (from each in published.Nights
@@ -78,7 +86,9 @@ public static class PlanningProblem
         };
     }
 
-    /// <summary>Where nobody reported the start, that of the plan, if it makes sense; a piece of work lasts a minute at least.</summary>
+    /// <summary>
+    /// Where nobody reported the start, that of the plan, if it makes sense; a piece of work lasts a minute at least.
+    /// </summary>
     private static OffsetDateTime Begun(PlannedWork planned, WorkSoFar so)
     {
         var end = so.To!.Value;

@@ -10,9 +10,12 @@ public sealed record ScopingDecision(string Display, ScopingOutcome Outcome, str
 /// <summary>Elsewhere: it stands, in another zone than directed. NoAlternate: it stands, but its alternate never could.</summary>
 public enum ScopingOutcome { Alternate, Dropped, Elsewhere, NoAlternate }
 
-/// <summary>A direction as one store is to build it: the displays that it can build, their tasks in its own zones, what is shipped.</summary>
+/// <summary>
+/// A direction as one store is to build it: the displays that it can build, their tasks in its own zones, what is shipped.
+/// </summary>
 public sealed record ScopedDirection(
-    IReadOnlyList<Display> Displays, IReadOnlyList<SetTask> Tasks, IReadOnlyList<DirectedKit> Kits, IReadOnlyList<ScopingDecision> Decisions);
+    IReadOnlyList<Display> Displays, IReadOnlyList<SetTask> Tasks, IReadOnlyList<DirectedKit> Kits,
+    IReadOnlyList<ScopingDecision> Decisions);
 
 /// <summary>Direction and store make the tasks of the week.</summary>
 public sealed class Scoping
@@ -38,7 +41,10 @@ public sealed class Scoping
         var kept = tasks.Select(task => task.Id).ToHashSet();
         return new ScopedDirection(
             [.. displays.OrderBy(display => direction.Displays.TakeWhile(known => known.Id != display.Id).Count())],
-            [.. tasks.Select(task => task with { Zone = ZoneFor(task.Zone)!, After = [.. task.After.Where(after => kept.Contains(after.Task))] })],
+            [.. tasks.Select(task => task with
+            {
+                Zone = ZoneFor(task.Zone)!, After = [.. task.After.Where(after => kept.Contains(after.Task))],
+            })],
             direction.Kits, decisions);
     }
 
@@ -51,7 +57,8 @@ public sealed class Scoping
             Stand(display, display, alternateObstacle is null ? display.Alternate : null);
             if (alternate is not null && alternateObstacle is null) Stand(alternate, alternate, null);
             else if (alternate is not null)
-                Decide(display, ScopingOutcome.NoAlternate, $"{alternate.Name} cannot stand in for {display.Name} here: {alternateObstacle}.");
+                Decide(display, ScopingOutcome.NoAlternate,
+                    $"{alternate.Name} cannot stand in for {display.Name} here: {alternateObstacle}.");
             return;
         }
         if (alternate is not null && alternateObstacle is null)
@@ -70,10 +77,13 @@ public sealed class Scoping
     /// <param name="promised">Whose commitment counts: an alternate that stands alone takes over that of its display.</param>
     private void Stand(DirectedDisplay display, DirectedDisplay promised, Alternate? alternate)
     {
-        displays.Add(new Display(display.Id, display.Name, promised.Commitment) { Value = promised.Value, Alternate = alternate });
+        var stands = new Display(display.Id, display.Name, promised.Commitment) { Value = promised.Value, Alternate = alternate };
+        displays.Add(stands);
         foreach (var zone in TasksOf(display).Select(task => task.Zone).Distinct().Where(zone => ZoneFor(zone) != zone))
-            Decide(display, ScopingOutcome.Elsewhere,
-                $"{display.Name} is built in {store.Zones.First(own => own.Id == ZoneFor(zone)).Name}: {store.Name} has no {NameOf(zone)}.");
+        {
+            var there = store.Zones.First(own => own.Id == ZoneFor(zone)).Name;
+            Decide(display, ScopingOutcome.Elsewhere, $"{display.Name} is built in {there}: {store.Name} has no {NameOf(zone)}.");
+        }
     }
 
     /// <summary>Why the store cannot build it; null where it can.</summary>
@@ -94,5 +104,6 @@ public sealed class Scoping
 
     private string NameOf(string zone) => direction.Zones.FirstOrDefault(known => known.Id == zone)?.Name ?? zone;
 
-    private void Decide(DirectedDisplay display, ScopingOutcome outcome, string sentence) => decisions.Add(new ScopingDecision(display.Id, outcome, sentence));
+    private void Decide(DirectedDisplay display, ScopingOutcome outcome, string sentence) =>
+        decisions.Add(new ScopingDecision(display.Id, outcome, sentence));
 }

@@ -8,13 +8,16 @@ using SetWeek.Scheduling;
 
 namespace SetWeek.Domain.Tests;
 
-/// <summary>A small week of Quillmere's: two nights, two people, one wall, one kit. Europe/London, before the clocks change.</summary>
+/// <summary>
+/// A small week of Quillmere's: two nights, two people, one wall, one kit. Europe/London, before the clocks change.
+/// </summary>
 internal static class Example
 {
     public static readonly LocalDateTime MondayEvening = new(2027, 3, 8, 21, 0), MondayOpens = new(2027, 3, 8, 21, 30);
 
     public static StoreProfile Harbour { get; } = new("harbour-street", "Harbour Street", "Europe/London",
-        [new Zone("wall", "Feature wall", null, new CleanDownSpec(15, [new Role("cleaning", 1)])), new Zone("floor", "Shop floor")],
+        [new Zone("wall", "Feature wall", null, new CleanDownSpec(15, [new Role("cleaning", 1)])),
+            new Zone("floor", "Shop floor")],
         [new Equipment("ladder", 1)], ["canopy-points"]);
 
     public static Direction Direction { get; } = new()
@@ -33,7 +36,8 @@ internal static class Example
         ],
         Tasks =
         [
-            Task("feature-wall.paint", "Paint the wall", "feature-wall", "wall") with { Needs = [new Need("paint") { Item = "tin", Count = 2 }], Stints = 2 },
+            Task("feature-wall.paint", "Paint the wall", "feature-wall", "wall")
+                with { Needs = [new Need("paint") { Item = "tin", Count = 2 }], Stints = 2 },
             Task("cycle.tie", "Tie the cycle to its stand", "cycle", "stage"),
             Task("cycle.panel.lean", "Fix the panel", "cycle.panel", "stage"),
             Task("feature-wall.refit", "Refit the fixtures", "feature-wall", "wall") with
@@ -44,7 +48,8 @@ internal static class Example
         Kits = [new DirectedKit("paint", "Paint", [new DirectedLine("tin", 3)])],
     };
 
-    public static CrewFile Crew { get; } = new("first-rain.harbour-street", [Member("p1", "Asha Rowan"), Member("p2", "Ben Marsh")]);
+    public static CrewFile Crew { get; } = new("first-rain.harbour-street",
+        [Member("p1", "Asha Rowan"), Member("p2", "Ben Marsh")]);
 
     public static WeekOpened Opened { get; } = Open();
 
@@ -67,7 +72,8 @@ internal static class Example
                 [
                     Piece("feature-wall.paint", 1, At(21, 45), At(22, 15)),
                     Piece("feature-wall.paint", 2, At(22, 15), At(22, 45)),
-                    new PlannedWork { CleanDown = "wall", From = At(23, 0), To = At(23, 15), People = [new PlannedPerson("p1", "cleaning")] },
+                    new PlannedWork { CleanDown = "wall", From = At(23, 0), To = At(23, 15),
+                        People = [new PlannedPerson("p1", "cleaning")] },
                 ],
             },
         ],
@@ -86,7 +92,8 @@ internal static class Example
 
     public static CrewMember Member(string id, string name) => new()
     {
-        Id = id, Name = name, Skills = new Dictionary<string, int> { ["painting"] = 2, ["cleaning"] = 1 }, Keyholder = true, RatePerHour = 1300,
+        Id = id, Name = name, Skills = new Dictionary<string, int> { ["painting"] = 2, ["cleaning"] = 1 }, Keyholder = true,
+            RatePerHour = 1300,
         Available = [new Availability("monday"), new Availability("tuesday")],
     };
 
@@ -108,7 +115,8 @@ internal static class Example
             Id = "first-rain.harbour-street",
             Currency = "GBP",
             Launch = new LocalDateTime(2027, 3, 13, 9, 0),
-            Store = new Scheduling.Store { Id = Harbour.Id, TimeZone = Harbour.TimeZone, Zones = Harbour.Zones, Equipment = Harbour.Equipment },
+            Store = new Scheduling.Store { Id = Harbour.Id, TimeZone = Harbour.TimeZone, Zones = Harbour.Zones,
+                Equipment = Harbour.Equipment },
             Nights =
             [
                 new Night("monday", MondayOpens, MondayOpens.PlusHours(4)),

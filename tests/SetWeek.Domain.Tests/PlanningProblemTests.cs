@@ -10,7 +10,8 @@ namespace SetWeek.Domain.Tests;
 public sealed class PlanningProblemTests
 {
     [Fact]
-    public void Before_a_plan_is_published_it_is_a_first_plan() => Assert.Null(PlanningProblem.Of(Given(), Crew, MondayEvening).Replan);
+    public void Before_a_plan_is_published_it_is_a_first_plan() =>
+        Assert.Null(PlanningProblem.Of(Given(), Crew, MondayEvening).Replan);
 
     [Fact]
     public void After_that_it_is_a_re_plan_from_the_published_one()
@@ -38,13 +39,15 @@ public sealed class PlanningProblemTests
     [Fact]
     public void A_finish_earlier_than_its_planned_start_is_taken_to_have_lasted_as_planned()
     {
-        var replan = PlanningProblem.Of(Given(Published, new WorkFinished("r1", "feature-wall.paint", 2, "monday", At(22, 10))), Crew, MondayEvening).Replan!;
+        var replan = PlanningProblem.Of(Given(Published, new WorkFinished("r1", "feature-wall.paint", 2, "monday", At(22, 10))),
+            Crew, MondayEvening).Replan!;
         Assert.Equal((At(21, 40), At(22, 10)), (replan.Progress[0].From!.Value, replan.Progress[0].To!.Value));
     }
 
     [Fact]
     public void Reported_work_that_the_published_plan_does_not_have_counts_as_not_begun() =>
-        Assert.Empty(PlanningProblem.Of(Given(Published, new WorkStarted("r1", "feature-wall.refit", 1, "tuesday", At(22, 0))), Crew, MondayEvening).Replan!.Progress);
+        Assert.Empty(PlanningProblem.Of(Given(Published, new WorkStarted("r1", "feature-wall.refit", 1, "tuesday", At(22, 0))),
+            Crew, MondayEvening).Replan!.Progress);
 
     [Fact]
     public void The_hash_changes_with_every_fact_and_not_with_time()
@@ -53,7 +56,9 @@ public sealed class PlanningProblemTests
         Assert.Equal(hash, PlanningProblem.Of(Given(Published), Crew, MondayEvening.PlusHours(1)).Hash());
         Assert.NotEqual(hash, PlanningProblem.Of(Given(), Crew, MondayEvening).Hash());
         Assert.NotEqual(hash, PlanningProblem.Of(Given(Published, new KitDelayed("paint", null)), Crew, MondayEvening).Hash());
-        Assert.NotEqual(hash, PlanningProblem.Of(Given(Published, new WorkStarted("r1", "feature-wall.paint", 1, "monday", At(21, 50))), Crew, MondayEvening).Hash());
-        Assert.NotEqual(hash, PlanningProblem.Of(Given(Published), Crew.With(Crew.Members[0] with { RatePerHour = 1 }), MondayEvening).Hash());
+        Assert.NotEqual(hash, PlanningProblem.Of(Given(Published,
+            new WorkStarted("r1", "feature-wall.paint", 1, "monday", At(21, 50))), Crew, MondayEvening).Hash());
+        Assert.NotEqual(hash, PlanningProblem.Of(Given(Published), Crew.With(Crew.Members[0] with { RatePerHour = 1 }),
+            MondayEvening).Hash());
     }
 }

@@ -36,7 +36,8 @@ public sealed class ScopingTests
         Assert.Equal("floor", Assert.Single(scoped.Tasks, task => task.Id == "cycle.panel.lean").Zone);
         Assert.Contains(scoped.Decisions, decision => decision is
         {
-            Display: "cycle.panel", Outcome: ScopingOutcome.Elsewhere, Sentence: "Cycle panel is built in Shop floor: Harbour Street has no Stage.",
+            Display: "cycle.panel", Outcome: ScopingOutcome.Elsewhere,
+                Sentence: "Cycle panel is built in Shop floor: Harbour Street has no Stage.",
         });
     }
 
@@ -46,22 +47,26 @@ public sealed class ScopingTests
         var equipped = Scoping.Of(Direction, Harbour with { Features = ["cycle-stand"] });
         Assert.Equal(["feature-wall", "cycle", "cycle.panel"], equipped.Displays.Select(display => display.Id));
         Assert.Equal(new Alternate("cycle.panel", 10), equipped.Displays[1].Alternate);
-        Assert.DoesNotContain(equipped.Decisions, decision => decision.Outcome is ScopingOutcome.Alternate or ScopingOutcome.Dropped);
+        Assert.DoesNotContain(equipped.Decisions, decision =>
+            decision.Outcome is ScopingOutcome.Alternate or ScopingOutcome.Dropped);
     }
 
     [Fact]
     public void A_display_with_no_alternate_is_dropped_and_the_reason_said()
     {
-        var bare = Direction with { Displays = [.. Direction.Displays.Take(1), Direction.Displays[1] with { Alternate = null }], Tasks = [.. Direction.Tasks.Take(2)] };
+        var bare = Direction with { Displays = [.. Direction.Displays.Take(1), Direction.Displays[1] with { Alternate = null }],
+            Tasks = [.. Direction.Tasks.Take(2)] };
         var answer = Scoping.Of(bare, Harbour);
         Assert.Equal(["feature-wall"], answer.Displays.Select(display => display.Id));
-        Assert.Equal("Cycle prop is dropped: Harbour Street has no cycle-stand, and no alternate is named.", Assert.Single(answer.Decisions).Sentence);
+        Assert.Equal("Cycle prop is dropped: Harbour Street has no cycle-stand, and no alternate is named.", Assert
+            .Single(answer.Decisions).Sentence);
     }
 
     [Fact]
     public void An_alternate_that_cannot_stand_here_is_taken_off_its_display()
     {
-        var fussy = Direction with { Displays = [Direction.Displays[0], Direction.Displays[1] with { Requires = [] }, Direction.Displays[2] with { Requires = ["sky"] }] };
+        var fussy = Direction with { Displays = [Direction.Displays[0], Direction.Displays[1] with { Requires = [] },
+            Direction.Displays[2] with { Requires = ["sky"] }] };
         var answer = Scoping.Of(fussy, Harbour);
         Assert.Equal(["feature-wall", "cycle"], answer.Displays.Select(display => display.Id));
         Assert.Null(answer.Displays[1].Alternate);

@@ -7,13 +7,16 @@ namespace SetWeek.Domain.Crews;
 public static class CrewDecisions
 {
     public static OneOf<CrewJoined, Refusal> Join(this StoreWeek week, string person) =>
-        week.Crew.Contains(person) ? new Refusal("in-crew-already", $"\"{person}\" is of this crew already; change them instead.") : new CrewJoined(person);
+        week.Crew.Contains(person)
+            ? new Refusal("in-crew-already", $"\"{person}\" is of this crew already; change them instead.")
+            : new CrewJoined(person);
 
     public static OneOf<CrewChanged, Refusal> ChangeCrew(this StoreWeek week, CrewMember before, CrewMember after)
     {
         if (!week.Crew.Contains(after.Id)) return Refusal.NotThere("person", after.Id);
         var changed = Differences(before, after).ToList();
-        return changed.Count == 0 ? new Refusal("nothing-changed", $"\"{after.Id}\" stands like this already.") : new CrewChanged(after.Id, changed);
+        return changed.Count == 0 ? new Refusal("nothing-changed", $"\"{after.Id}\" stands like this already.")
+            : new CrewChanged(after.Id, changed);
     }
 
     public static OneOf<PersonAbsent, Refusal> MarkAbsent(this StoreWeek week, string person, string night)
@@ -28,14 +31,14 @@ public static class CrewDecisions
     public static OneOf<PersonErased, Refusal> Erase(this StoreWeek week, CrewFile crew, string person)
     {
         if (!week.Crew.Contains(person)) return Refusal.NotThere("person", person);
-        return crew.Find(person) is null ? new Refusal("erased-already", $"Nothing is known of \"{person}\" any more.") : new PersonErased(person);
+        return crew.Find(person) is null ? new Refusal("erased-already", $"Nothing is known of \"{person}\" any more.")
+            : new PersonErased(person);
     }
 
     private static IEnumerable<string> Differences(CrewMember before, CrewMember after)
     {
         if (before.Name != after.Name) yield return "name";
-        if (!before.Skills.OrderBy(skill => skill.Key, StringComparer.Ordinal).SequenceEqual(after.Skills.OrderBy(skill => skill.Key, StringComparer.Ordinal)))
-            yield return "skills";
+        if (!before.Skills.ToHashSet().SetEquals(after.Skills)) yield return "skills";
         if (before.Keyholder != after.Keyholder) yield return "keyholder";
         if (before.Under18 != after.Under18) yield return "under18";
         if (before.RatePerHour != after.RatePerHour) yield return "ratePerHour";

@@ -10,5 +10,7 @@ public sealed record CrewChanged(string Person, IReadOnlyList<string> Changed) :
 /// <summary>Why is nobody's business here: a note says it, and can be erased.</summary>
 public sealed record PersonAbsent(string Person, string Night) : IWeekEvent;
 
-/// <summary>What was known of somebody, and the reasons of their absences, were erased. Their id stays in the week's events.</summary>
+/// <summary>
+/// What was known of somebody, and the reasons of their absences, were erased. Their id stays in the week's events.
+/// </summary>
 public sealed record PersonErased(string Person) : IWeekEvent;

@@ -14,7 +14,8 @@ public sealed record CrewFile(string Id, IReadOnlyList<CrewMember> Members)
     /// <summary>In the place that they have, or at the end.</summary>
     public CrewFile With(CrewMember member) => this with
     {
-        Members = Find(member.Id) is null ? [.. Members, member] : [.. Members.Select(known => known.Id == member.Id ? member : known)],
+        Members = Find(member.Id) is null ? [.. Members, member]
+            : [.. Members.Select(known => known.Id == member.Id ? member : known)],
     };
 
     public CrewFile Without(string person) => this with { Members = [.. Members.Where(member => member.Id != person)] };

@@ -3,7 +3,9 @@ using SetWeek.Scheduling;
 
 namespace SetWeek.Domain.Directions;
 
-/// <summary>Head office's instruction, the same for every store: what is to stand, how it is built, what is shipped for it.</summary>
+/// <summary>
+/// Head office's instruction, the same for every store: what is to stand, how it is built, what is shipped for it.
+/// </summary>
 public sealed record Direction
 {
     public required string Id { get; init; }

@@ -27,8 +27,10 @@ public static class DirectionFaults
 
     private static Week Everywhere(Direction direction)
     {
-        var skills = direction.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Roles).Select(role => role.Skill).Distinct().Take(50);
-        var tools = direction.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Equipment).Select(use => use.Id).Distinct();
+        var skills = direction.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Roles)
+            .Select(role => role.Skill).Distinct().Take(50);
+        var tools = direction.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Equipment)
+            .Select(use => use.Id).Distinct();
         var nights = direction.Tasks.Select(task => task.Due).OfType<string>().Distinct().DefaultIfEmpty("night").Take(21)
             .Select((id, index) => new Night(id, Day(30 * index), Day(30 * index + 29))).ToList();
         var all = skills.ToDictionary(skill => skill, _ => 3);

@@ -13,17 +13,24 @@ public static class KitDecisions
     public static OneOf<KitDelayed, Refusal> DelayKit(this StoreWeek week, string kit, LocalDateTime? eta) =>
         NotYetIn(week, kit).Match<OneOf<KitDelayed, Refusal>>(
             known => known.Eta is { } before && eta <= before
-                ? new Refusal("not-later", $"{known.Name} is due {Say.At(before)}; {Say.At(eta.Value)} is no delay. Say when it is expected instead.")
+                ? new Refusal("not-later",
+                    $"{known.Name} is due {Say.At(before)}; {Say.At(eta.Value)} is no delay. Say when it is expected instead.")
                 : new KitDelayed(known.Id, eta),
             refusal => refusal);
 
-    /// <summary>A fact, whatever was expected. None, if the report has come before; refused only where it names what the week does not have.</summary>
+    /// <summary>
+    /// A fact, whatever was expected. None, if the report has come before; refused only where it names what the week does not
+    /// have.
+    /// </summary>
     public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> KitIsIn(
         this StoreWeek week, string report, string kit, OffsetDateTime at, IReadOnlyList<CountedLine> lines)
     {
         if (Find(week, kit) is not { } known) return Refusal.NotThere("kit", kit);
         if (lines.FirstOrDefault(line => known.Lines.All(there => there.Item != line.Item)) is { } stranger)
-            return new Refusal("unknown-item", $"{known.Name} has no line \"{stranger.Item}\"; its list says {Say.List(known.Lines.Select(line => line.Item))}.");
+        {
+            var items = Say.List(known.Lines.Select(line => line.Item));
+            return new Refusal("unknown-item", $"{known.Name} has no line \"{stranger.Item}\"; its list says {items}.");
+        }
         if (week.Reports.Contains(report)) return Array.Empty<IWeekEvent>();
         var arrived = new KitArrived(report, kit, at);
         return lines.Count == 0 ? new IWeekEvent[] { arrived } : new IWeekEvent[] { arrived, new KitCounted(kit, at, lines) };

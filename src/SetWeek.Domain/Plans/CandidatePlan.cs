@@ -41,12 +41,15 @@ public sealed record CandidatePlan
     public CandidatePlan Answered(Plan plan) => this with
     {
         Plan = plan,
-        Failure = plan.Status == PlanStatus.Unknown ? "No plan was found in the time given. There may be one: ask again, for longer." : null,
+        Failure = plan.Status == PlanStatus.Unknown
+            ? "No plan was found in the time given. There may be one: ask again, for longer." : null,
         State = plan.Status is PlanStatus.Optimal or PlanStatus.Feasible ? CandidateState.Ready : CandidateState.None,
     };
 }
 
-/// <summary>None: it is proven that there is no plan, or none was found in the time given (the plan's status says which).</summary>
+/// <summary>
+/// None: it is proven that there is no plan, or none was found in the time given (the plan's status says which).
+/// </summary>
 public enum CandidateState { Queued, Solving, Ready, None, Overtaken, Cancelled, Failed }
 
 /// <summary>How long to look: seconds, or an effort that gives the same plan on any machine.</summary>
@@ -56,6 +59,8 @@ public sealed record PlanLimits(double? Seconds, double? Effort, int Workers, in
 
     public Limits ToLimits() => new()
     {
-        Time = TimeSpan.FromSeconds(Seconds ?? (Effort is null ? DefaultSeconds : MostSeconds)), Effort = Effort, Workers = Workers, Seed = Seed,
+        Time = TimeSpan.FromSeconds(Seconds ?? (Effort is null ? DefaultSeconds : MostSeconds)), Effort = Effort,
+        Workers = Workers,
+        Seed = Seed,
     };
 }

@@ -14,7 +14,9 @@ public static class Naming
         Repairs = [.. plan.Repairs.Select(repair => repair with { Sentence = Nameless(repair.Sentence, crew) })],
     };
 
-    /// <summary>Longer names first: "Asha Rowan" is not the end of "Natasha Rowan", and may be the beginning of "Asha Rowan-Lee".</summary>
+    /// <summary>
+    /// Longer names first: "Asha Rowan" is not the end of "Natasha Rowan", and may be the beginning of "Asha Rowan-Lee".
+    /// </summary>
     private static string Nameless(string sentence, CrewFile crew) =>
         crew.Members.OrderByDescending(member => member.Name.Length).Aggregate(sentence, (so, member) =>
             Regex.Replace(so, $@"(?<!\w){Regex.Escape(member.Name)}(?!\w)", member.Id));

@@ -12,16 +12,22 @@ public static class Publishing
     /// <param name="breaches">What the check finds against the facts of now.</param>
     /// <param name="since">What has happened since the version that the plan was computed from, a sentence each.</param>
     public static OneOf<PlanPublished, Refusal> Publish(
-        this StoreWeek week, CandidatePlan candidate, string inputHash, IReadOnlyList<Breach> breaches, IReadOnlyList<string> since, CrewFile crew)
+        this StoreWeek week, CandidatePlan candidate, string inputHash, IReadOnlyList<Breach> breaches,
+        IReadOnlyList<string> since, CrewFile crew)
     {
         if (week.Published?.PlanId == candidate.Id)
             return new Refusal("published-already", "This plan is published already.");
         if (candidate.State != CandidateState.Ready || candidate.Plan is null)
-            return new Refusal("plan-not-ready", $"This plan is {candidate.State.ToString().ToLowerInvariant()}; only one that is ready can be published.");
+            return new Refusal("plan-not-ready",
+                $"This plan is {candidate.State.ToString().ToLowerInvariant()}; only one that is ready can be published.");
         if (inputHash != candidate.InputHash)
             return new Refusal("overtaken", "Facts have overtaken this plan; ask for a new one.") { Because = since };
         if (breaches.Count > 0)
-            return new Refusal("breaks-rules", "By now this plan breaks rules; ask for a new one.") { Because = [.. breaches.Select(breach => breach.Sentence)] };
-        return new PlanPublished(candidate.Id, candidate.InputHash, candidate.Plan.WithoutNames(crew) with { Conflict = [], Repairs = [] });
+            return new Refusal("breaks-rules", "By now this plan breaks rules; ask for a new one.")
+            {
+                Because = [.. breaches.Select(breach => breach.Sentence)],
+            };
+        var nameless = candidate.Plan.WithoutNames(crew) with { Conflict = [], Repairs = [] };
+        return new PlanPublished(candidate.Id, candidate.InputHash, nameless);
     }
 }

@@ -7,7 +7,8 @@ namespace SetWeek.Domain.Stores;
 /// <param name="TimeZone">IANA zone id.</param>
 /// <param name="Features">What the building offers and a display may require: "canopy-points", "tall-window".</param>
 public sealed record StoreProfile(
-    string Id, string Name, string TimeZone, IReadOnlyList<Zone> Zones, IReadOnlyList<Equipment> Equipment, IReadOnlyList<string> Features)
+    string Id, string Name, string TimeZone,
+    IReadOnlyList<Zone> Zones, IReadOnlyList<Equipment> Equipment, IReadOnlyList<string> Features)
 {
     public static StoreProfile? Evolve(StoreProfile? store, IStoreEvent happened) => happened switch
     {

@@ -6,7 +6,9 @@ namespace SetWeek.Domain.Weeks;
 /// </summary>
 public interface IWeekEvent;
 
-/// <summary>A report from the floor: a fact with an id made where it was noted. One that has come already changes nothing.</summary>
+/// <summary>
+/// A report from the floor: a fact with an id made where it was noted. One that has come already changes nothing.
+/// </summary>
 public interface IFloorReport : IWeekEvent
 {
     string Report { get; }

@@ -24,7 +24,8 @@ public sealed record StoreWeek
     public ImmutableHashSet<(string Person, string Night)> Absences { get; init; } = [];
 
     /// <summary>By kit: when its first part came.</summary>
-    public ImmutableDictionary<string, OffsetDateTime> Arrivals { get; init; } = ImmutableDictionary<string, OffsetDateTime>.Empty;
+    public ImmutableDictionary<string, OffsetDateTime> Arrivals { get; init; } =
+        ImmutableDictionary<string, OffsetDateTime>.Empty;
 
     /// <summary>When each line was last counted: an older count that arrives later changes nothing.</summary>
     public ImmutableDictionary<(string Kit, string Item), OffsetDateTime> CountedAt { get; init; } =

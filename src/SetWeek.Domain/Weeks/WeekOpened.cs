@@ -9,4 +9,5 @@ namespace SetWeek.Domain.Weeks;
 /// <param name="Week">As in a week file, without its crew.</param>
 /// <param name="Crew">Ids, in the order in which a keyholder is chosen.</param>
 public sealed record WeekOpened(
-    string Direction, long DirectionVersion, Week Week, IReadOnlyList<string> Crew, IReadOnlyList<ScopingDecision> Scoping) : IWeekEvent;
+    string Direction, long DirectionVersion, Week Week, IReadOnlyList<string> Crew, IReadOnlyList<ScopingDecision> Scoping)
+    : IWeekEvent;

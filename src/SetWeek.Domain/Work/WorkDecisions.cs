@@ -26,10 +26,12 @@ public static class WorkDecisions
         _ => Task(week, report.About.Task!, report.About.Stint),
     };
 
-    private static Refusal? Task(StoreWeek week, string id, int stint) => week.Week.Tasks.FirstOrDefault(task => task.Id == id) switch
+    private static Refusal? Task(StoreWeek week, string id, int stint) =>
+        week.Week.Tasks.FirstOrDefault(task => task.Id == id) switch
     {
         null => Unknown("task", $"There is no task \"{id}\" in this week."),
-        var task when stint > task.Stints => Unknown("stint", $"{task.Name} is done in {task.Stints}; there is no part {stint} of it."),
+        var task when stint > task.Stints =>
+            Unknown("stint", $"{task.Name} is done in {task.Stints}; there is no part {stint} of it."),
         _ => null,
     };
 

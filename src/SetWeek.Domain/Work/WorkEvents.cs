@@ -3,7 +3,9 @@ using SetWeek.Domain.Weeks;
 
 namespace SetWeek.Domain.Work;
 
-/// <summary>What the floor says of a stint or of a clean-down. Reports may come late and in any order; At says when it happened.</summary>
+/// <summary>
+/// What the floor says of a stint or of a clean-down. Reports may come late and in any order; At says when it happened.
+/// </summary>
 public interface IWorkReport : IFloorReport
 {
     OffsetDateTime At { get; }
@@ -24,7 +26,8 @@ public sealed record WorkFinished(string Report, string Task, int Stint, string 
 /// <param name="RemainingMinutes">What is left of begun work; null: all of it.</param>
 /// <param name="Until">When it can go on; null: nobody knows.</param>
 public sealed record WorkBlocked(
-    string Report, string Task, int Stint, OffsetDateTime At, string Reason, int? RemainingMinutes, OffsetDateTime? Until) : IWorkReport
+    string Report, string Task, int Stint, OffsetDateTime At, string Reason, int? RemainingMinutes, OffsetDateTime? Until)
+    : IWorkReport
 {
     WorkKey IWorkReport.About => new(Task, Stint);
 }

@@ -12,10 +12,11 @@ namespace SetWeek.Service.Crews;
 
 public sealed class ChangeCrew : ICommand
 {
-    public static Operation Operation => new("PUT", "/weeks/{id}/crew/{person}", "changeCrew", "Changes what is given of a crew member; the rest stays")
+    public static Operation Operation =>
+        new("PUT", "/weeks/{id}/crew/{person}", "changeCrew", "Changes what is given of a crew member; the rest stays")
     {
         MayUse = new Who(About.Week, Role.Lead),
-        Body = new(typeof(CrewMember), """{"available": [{"night": "night-1"}], "commitments": [{"from": "2027-03-08T12:00", "to": "2027-03-08T17:00"}]}"""),
+        Body = new(typeof(CrewMember), """{"available": [{"night": "night-1"}], "ratePerHour": 1350}"""),
         IfMatch = true,
         Replies = [new(204, "They are changed")],
     };

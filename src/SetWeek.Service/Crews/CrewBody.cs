@@ -12,15 +12,20 @@ public static class CrewBody
 {
     public const string Example = """
         {"id": "c3", "name": "Cleo Strand", "skills": {"dressing": 2}, "ratePerHour": 1300,
-         "available": [{"night": "night-1", "to": "2027-03-09T01:00"}], "commitments": [{"from": "2027-03-08T12:00", "to": "2027-03-08T17:00"}]}
+         "available": [{"night": "night-1", "to": "2027-03-09T01:00"}],
+         "commitments": [{"from": "2027-03-08T12:00", "to": "2027-03-08T17:00"}]}
         """;
 
-    /// <summary>The crew with that member in it, if the week is still a sound one; else what is wrong, pointing into the member.</summary>
+    /// <summary>
+    /// The crew with that member in it, if the week is still a sound one; else what is wrong, pointing into the member.
+    /// </summary>
     public static OneOf<CrewFile, Faults> InWeek(StoreWeek week, CrewFile crew, CrewMember member)
     {
         var next = crew.With(member);
-        var (place, whole) = (next.Members.ToList().FindIndex(known => known.Id == member.Id), week.Week with { Crew = next.Members });
-        return WeekFile.Check(whole).Match<OneOf<CrewFile, Faults>>(_ => next, faults => new Faults([.. faults.All.Select(fault => AsSent(fault, $"/crew/{place}"))]));
+        var place = $"/crew/{next.Members.Index().First(known => known.Item.Id == member.Id).Index}";
+        return WeekFile.Check(week.Week with { Crew = next.Members }).Match<OneOf<CrewFile, Faults>>(
+            _ => next,
+            faults => new Faults([.. faults.All.Select(fault => AsSent(fault, place))]));
     }
 
     private static Fault AsSent(Fault fault, string place) =>

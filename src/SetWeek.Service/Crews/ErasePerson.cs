@@ -10,7 +10,8 @@ namespace SetWeek.Service.Crews;
 
 public sealed class ErasePerson : ICommand
 {
-    public static Operation Operation => new("DELETE", "/weeks/{id}/crew/{person}", "erasePerson", "Erases what is known of somebody; their id stays in the events")
+    public static Operation Operation => new("DELETE", "/weeks/{id}/crew/{person}", "erasePerson",
+        "Erases what is known of somebody; their id stays in the events")
     {
         MayUse = new Who(About.Week, Role.Lead, Role.HeadOffice),
         Replies = [new(204, "Their name, rate, skills, age and hours are gone, and why they were absent")],
@@ -27,7 +28,8 @@ public sealed class ErasePerson : ICommand
         foreach (var happened in await session.Events.FetchStreamAsync(past.Stream, token: request.Cancelled))
             if (happened.Data is PersonAbsent absent && absent.Person == erased.Person)
                 session.Delete<Note>(Note.IdOf(past.Stream, happened.Version));
-        foreach (var candidate in await session.Query<CandidatePlan>().Where(plan => plan.Week == week.Id).ToListAsync(request.Cancelled))
+        foreach (var candidate in await session.Query<CandidatePlan>().Where(plan => plan.Week == week.Id)
+            .ToListAsync(request.Cancelled))
             if (candidate.Plan is { } plan) session.Store(candidate with { Plan = plan.WithoutNames(crew) });
         return Answer.NoContent.At(past.Append(session, erased));
     }

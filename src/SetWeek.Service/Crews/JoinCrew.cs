@@ -21,7 +21,8 @@ public sealed class JoinCrew : ICommand
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
-        if (JsonCursor.Read(request.Body, WeekShape.CrewMember).TryPickT1(out var faults, out var member)) return Refused.For(faults);
+        if (JsonCursor.Read(request.Body, WeekShape.CrewMember).TryPickT1(out var faults, out var member))
+            return Refused.For(faults);
         var past = await Streams.Week(session, request.Id, request.Cancelled);
         if (past.State is not { } week) return Refused.Missing("week", request.Id);
         var crew = await session.CrewOf(week.Id, request.Cancelled);

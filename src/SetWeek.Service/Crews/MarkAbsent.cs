@@ -10,7 +10,8 @@ public sealed class MarkAbsent : ICommand
 {
     private sealed record Body(string Night, string? Why);
 
-    public static Operation Operation => new("POST", "/weeks/{id}/crew/{person}/absent", "markAbsent", "Says that somebody will not be there for a night")
+    public static Operation Operation =>
+        new("POST", "/weeks/{id}/crew/{person}/absent", "markAbsent", "Says that somebody will not be there for a night")
     {
         MayUse = new Who(About.Week, Role.Lead),
         Body = new(typeof(Body), """{"night": "night-1", "why": "Ill."}"""),

@@ -4,16 +4,20 @@ using SetWeek.Scheduling.Files;
 
 namespace SetWeek.Service.Directions;
 
-/// <summary>A direction as the API takes it: displays and tasks as in a week file, the zones that it would rather have, what is shipped.</summary>
+/// <summary>
+/// A direction as the API takes it: displays and tasks as in a week file, the zones that it would rather have, what is shipped.
+/// </summary>
 public static class DirectionBody
 {
     public const string Example = """
         {"id": "first-rain", "name": "First Rain",
          "zones": [{"id": "window", "name": "Show window", "or": ["entrance"]}],
-         "displays": [{"id": "canopy", "name": "Hung canopy", "commitment": "must", "requires": ["ceiling-points"], "alternate": {"display": "canopy.stand", "value": 20}},
+         "displays": [{"id": "canopy", "name": "Hung canopy", "commitment": "must", "requires": ["ceiling-points"],
+                       "alternate": {"display": "canopy.stand", "value": 20}},
                       {"id": "canopy.stand", "name": "Canopy on a stand", "commitment": "want", "value": 1}],
          "tasks": [{"id": "canopy.hang", "name": "Hang the canopy", "display": "canopy", "zone": "window",
-                    "modes": [{"minutes": 60, "roles": [{"skill": "rigging", "people": 2}], "equipment": [{"id": "ladder", "count": 1}]}],
+                    "modes": [{"minutes": 60, "roles": [{"skill": "rigging", "people": 2}],
+                               "equipment": [{"id": "ladder", "count": 1}]}],
                     "needs": [{"kit": "props", "item": "canopy"}], "traits": ["ladder"],
                     "cautions": ["Hang only from points that the building's owner allows."]},
                    {"id": "canopy.stand.set", "name": "Set up the stand", "display": "canopy.stand", "zone": "window",
@@ -30,7 +34,8 @@ public static class DirectionBody
         Displays = at.List("displays", display => display.Object(ReadDisplay), most: 500, least: 1),
         Tasks = at.List("tasks", TaskShape.Task, most: 500, least: 1),
         Kits = at.OptionalList("kits", kit => kit.Object(of => new DirectedKit(of.Id("id"), of.Text("name"),
-            of.OptionalList("lines", line => line.Object(row => new DirectedLine(row.Word("item"), row.Int("expected", 0, 1_000_000))), most: 500))), most: 200),
+            of.OptionalList("lines", line => line.Object(row =>
+                new DirectedLine(row.Word("item"), row.Int("expected", 0, 1_000_000))), most: 500))), most: 200),
     };
 
     private static DirectedDisplay ReadDisplay(JsonFields at)

@@ -11,7 +11,8 @@ public sealed class ReviseDirection : ICommand
 {
     private sealed record Body(Direction Direction, string? Note);
 
-    public static Operation Operation => new("PUT", "/directions/{id}", "reviseDirection", "Revises a direction: the whole of it anew")
+    public static Operation Operation =>
+        new("PUT", "/directions/{id}", "reviseDirection", "Revises a direction: the whole of it anew")
     {
         MayUse = new Who(About.Chain, Role.HeadOffice),
         Body = new(typeof(Direction), DirectionBody.Example.TrimEnd().TrimEnd('}') + """, "note": "The canopy may stand."}"""),
@@ -21,8 +22,8 @@ public sealed class ReviseDirection : ICommand
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
-        if (request.Read(at => new Body(DirectionBody.Read(at), at.OptionalText("note", longest: 2000))).TryPickT1(out var faults, out var body))
-            return Refused.For(faults);
+        var read = request.Read(at => new Body(DirectionBody.Read(at), at.OptionalText("note", longest: 2000)));
+        if (read.TryPickT1(out var faults, out var body)) return Refused.For(faults);
         if (DirectionFaults.Of(body.Direction) is { Count: > 0 } wrong) return Refused.For(new Faults(wrong), 422);
         var past = await Streams.Direction(session, request.Id, request.Cancelled);
         if (past.State is null) return Refused.Missing("direction", request.Id);

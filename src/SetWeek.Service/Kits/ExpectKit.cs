@@ -11,7 +11,8 @@ public sealed class ExpectKit : ICommand
 {
     private sealed record Body(LocalDateTime Eta);
 
-    public static Operation Operation => new("POST", "/weeks/{id}/kits/{kit}/expected", "expectKit", "Says when a kit is expected")
+    public static Operation Operation =>
+        new("POST", "/weeks/{id}/kits/{kit}/expected", "expectKit", "Says when a kit is expected")
     {
         MayUse = new Who(About.Week, Role.Lead, Role.HeadOffice),
         Body = new(typeof(Body), """{"eta": "2027-03-09T12:00"}"""),

@@ -10,7 +10,8 @@ public sealed class SettleLine : ICommand
 {
     private sealed record Body(string Item);
 
-    public static Operation Operation => new("POST", "/weeks/{id}/kits/{kit}/settled", "settleLine", "Goes on with what there is of a kit's line")
+    public static Operation Operation =>
+        new("POST", "/weeks/{id}/kits/{kit}/settled", "settleLine", "Goes on with what there is of a kit's line")
     {
         MayUse = new Who(About.Week, Role.Lead, Role.HeadOffice),
         Body = new(typeof(Body), """{"item": "canopy"}"""),

@@ -12,7 +12,8 @@ public sealed class TakeKitIn : ICommand
 {
     private sealed record Body(string Id, OffsetDateTime At, IReadOnlyList<CountedLine> Lines);
 
-    public static Operation Operation => new("POST", "/weeks/{id}/kits/{kit}/arrived", "takeKitIn", "Reports that a kit came, with its count")
+    public static Operation Operation =>
+        new("POST", "/weeks/{id}/kits/{kit}/arrived", "takeKitIn", "Reports that a kit came, with its count")
     {
         MayUse = new Who(About.Week, Role.Lead, Role.Crew),
         Body = new(typeof(Body), """
@@ -27,7 +28,8 @@ public sealed class TakeKitIn : ICommand
 
     private static Body Read(JsonFields at)
     {
-        var body = new Body(at.Id("id"), at.Time("at"), at.OptionalList("lines", line => line.Object(ReadLine), WeekLimits.Lines));
+        var body = new Body(at.Id("id"), at.Time("at"),
+            at.OptionalList("lines", line => line.Object(ReadLine), WeekLimits.Lines));
         foreach (var twice in body.Lines.GroupBy(line => line.Item).Where(same => same.Key.Length > 0 && same.Count() > 1))
             at.Fault("lines", $"{twice.Key} is counted {twice.Count()} times; give one count.");
         return body;
@@ -35,8 +37,10 @@ public sealed class TakeKitIn : ICommand
 
     private static CountedLine ReadLine(JsonFields at)
     {
-        var line = new CountedLine(at.Word("item"), at.Int("received", 0, WeekLimits.Counted), at.Int("damaged", 0, WeekLimits.Counted, otherwise: 0));
-        if (line.Damaged > line.Received) at.Fault("damaged", "More is damaged than was received; received counts the damaged pieces too.");
+        var line = new CountedLine(at.Word("item"), at.Int("received", 0, WeekLimits.Counted),
+            at.Int("damaged", 0, WeekLimits.Counted, otherwise: 0));
+        if (line.Damaged > line.Received)
+            at.Fault("damaged", "More is damaged than was received; received counts the damaged pieces too.");
         return line;
     }
 }

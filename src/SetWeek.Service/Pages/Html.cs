@@ -5,7 +5,9 @@ using System.Text.Unicode;
 
 namespace SetWeek.Service.Pages;
 
-/// <summary>A piece of a page. What is put into it is encoded, unless it is a piece of a page itself: forgetting is not possible.</summary>
+/// <summary>
+/// A piece of a page. What is put into it is encoded, unless it is a piece of a page itself: forgetting is not possible.
+/// </summary>
 public readonly record struct Html(string Text)
 {
     public static Html None { get; } = new("");

@@ -15,18 +15,26 @@ internal static class NightPage
             {Bans(words, night)}
             <table>
             <caption>Who is on</caption>
-            <thead><tr><th scope="col">Who</th><th scope="col">From</th><th scope="col">To</th><th scope="col">Break</th></tr></thead>
+            <thead><tr><th scope="col">Who</th><th scope="col">From</th>
+            <th scope="col">To</th><th scope="col">Break</th></tr></thead>
             <tbody>
-            {night.Shifts.OrderBy(shift => shift.From.ToInstant()).ThenBy(shift => words.Person(shift.Person), StringComparer.Ordinal).Select(shift => Of(words, shift, change))}
+            {Shifts(words, night).Select(shift => Of(words, shift, change))}
             </tbody>
             </table>
             <h3>What is done</h3>
             <ol class="work">
-            {night.Work.OrderBy(work => work.From.ToInstant()).ThenBy(work => work.To.ToInstant()).ThenBy(work => work.Task, StringComparer.Ordinal).Select(work => Of(words, work, change))}
+            {InOrder(night).Select(work => Of(words, work, change))}
             </ol>
             </section>
             """);
     }
+
+    private static IEnumerable<PlannedShift> Shifts(PageWords words, PlannedNight night) =>
+        night.Shifts.OrderBy(shift => shift.From.ToInstant()).ThenBy(shift => words.Person(shift.Person), StringComparer.Ordinal);
+
+    private static IEnumerable<PlannedWork> InOrder(PlannedNight night) =>
+        night.Work.OrderBy(work => work.From.ToInstant()).ThenBy(work => work.To.ToInstant())
+            .ThenBy(work => work.Task, StringComparer.Ordinal);
 
     private static string Window(PageWords words, PlannedNight night) => words.Night(night.Night) is { } window
         ? $"From {PageWords.Time(window.Opens)} to {PageWords.Time(window.Closes)}, {PageWords.Day(window.Closes)}." : "";
@@ -36,11 +44,14 @@ internal static class NightPage
 
     private static Html Bans(PageWords words, PlannedNight night) => words.Night(night.Night) is { Bans: { Count: > 0 } bans }
         ? Html.Of($"""
-            <p class="quiet">Barred: {string.Join("; ", bans.Select(ban => $"{ban.Trait} from {PageWords.Time(ban.From)} to {PageWords.Time(ban.To)}"))}.</p>
+            <p class="quiet">Barred: {string.Join("; ", bans.Select(Barred))}.</p>
             """) : Html.None;
 
+    private static string Barred(Ban ban) => $"{ban.Trait} from {PageWords.Time(ban.From)} to {PageWords.Time(ban.To)}";
+
     private static Html Of(PageWords words, PlannedShift shift, bool change) => Html.Of($"""
-        <tr><th scope="row">{words.Person(shift.Person)}</th><td>{PageWords.Time(shift.From, change)}</td><td>{PageWords.Time(shift.To, change)}</td><td>{Break(shift, change)}</td></tr>
+        <tr><th scope="row">{words.Person(shift.Person)}</th><td>{PageWords.Time(shift.From, change)}</td>
+        <td>{PageWords.Time(shift.To, change)}</td><td>{Break(shift, change)}</td></tr>
         """);
 
     private static string Break(PlannedShift shift, bool change) =>
@@ -59,12 +70,12 @@ internal static class NightPage
     }
 
     private static Html Cautions(SetTask? task) => task is not { Cautions.Count: > 0 } ? Html.None
-        : Html.Of($"<ul class=\"cautions\" aria-label=\"Cautions\">{task.Cautions.Select(caution => Html.Of($"<li>{caution}</li>"))}</ul>");
+        : Html.Of($"""<ul class="cautions" aria-label="Cautions">{task.Cautions.Select(Item)}</ul>""");
 
     private static string People(PageWords words, PlannedWork work) => work.People.Count == 0 ? ": needs nobody"
         : $": {string.Join(", ", work.People.Select(one => $"{words.Person(one.Person)} ({one.Skill})"))}";
 
-    private static Html Folded(SetTask? task) => task is null || task.Steps.Count + task.Checks.Count == 0 ? Html.None : Html.Of($"""
+    private static Html Folded(SetTask? task) => task is null or { Steps.Count: 0, Checks.Count: 0 } ? Html.None : Html.Of($"""
         <details><summary>Steps and checks</summary>
         {List("ol", task.Steps)}
         {(task.Checks.Count > 0 ? Html.Of($"<p>Done when:</p>{List("ul", task.Checks)}") : Html.None)}
@@ -72,5 +83,7 @@ internal static class NightPage
         """);
 
     private static Html List(string kind, IReadOnlyList<string> items) => items.Count == 0 ? Html.None
-        : Html.Of($"<{kind}>{items.Select(item => Html.Of($"<li>{item}</li>"))}</{kind}>");
+        : Html.Of($"<{kind}>{items.Select(Item)}</{kind}>");
+
+    private static Html Item(string words) => Html.Of($"<li>{words}</li>");
 }

@@ -27,7 +27,8 @@ internal sealed class PageWords(Week week)
             var task => task.Name,
         };
 
-    public string ZoneOf(PlannedWork work) => (work.CleanDown ?? Task(work.Task)?.Zone) is { } id ? zones.GetValueOrDefault(id)?.Name ?? id : "";
+    public string ZoneOf(PlannedWork work) => (work.CleanDown ?? Task(work.Task)?.Zone) is { } id
+        ? zones.GetValueOrDefault(id)?.Name ?? id : "";
 
     public string Display(string id) => week.Displays.FirstOrDefault(display => display.Id == id)?.Name ?? id;
 
@@ -41,5 +42,5 @@ internal sealed class PageWords(Week week)
 
     public bool ClocksChange(PlannedNight night) =>
         Night(night.Night) is { } window && DateTimeZoneProviders.Tzdb[week.Store.TimeZone] is var zone
-        && zone.GetUtcOffset(zone.AtLeniently(window.Opens).ToInstant()) != zone.GetUtcOffset(zone.AtLeniently(window.Closes).ToInstant());
+        && zone.AtLeniently(window.Opens).Offset != zone.AtLeniently(window.Closes).Offset;
 }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using NodaTime;
 using NodaTime.Text;
 using SetWeek.Scheduling;
 
@@ -10,7 +11,8 @@ public static class WeekCsv
 {
     public const string ContentType = "text/csv; charset=utf-8; header=present";
 
-    private static readonly string[] Columns = ["night", "from", "to", "person", "name", "skill", "kind", "task", "stint", "work", "zone"];
+    private static readonly string[] Columns =
+        ["night", "from", "to", "person", "name", "skill", "kind", "task", "stint", "work", "zone"];
 
     public static string Of(Week week, Plan plan)
     {
@@ -22,7 +24,7 @@ public static class WeekCsv
                 foreach (var one in work.People.Select(one => (PlannedPerson?)one).DefaultIfEmpty())
                     Line(text,
                     [
-                        night.Night, OffsetDateTimePattern.Rfc3339.Format(work.From), OffsetDateTimePattern.Rfc3339.Format(work.To),
+                        night.Night, Time(work.From), Time(work.To),
                         one?.Person ?? "", one is null ? "" : words.Person(one.Person), one?.Skill ?? "",
                         work.CleanDown is null ? "task" : "clean-down", work.Task ?? "",
                         work.Stint?.ToString(CultureInfo.InvariantCulture) ?? "", words.Work(work), words.ZoneOf(work),
@@ -30,7 +32,10 @@ public static class WeekCsv
         return text.ToString();
     }
 
-    private static void Line(StringBuilder text, IEnumerable<string> cells) => text.AppendJoin(',', cells.Select(Cell)).Append("\r\n");
+    private static string Time(OffsetDateTime time) => OffsetDateTimePattern.Rfc3339.Format(time);
+
+    private static void Line(StringBuilder text, IEnumerable<string> cells) =>
+        text.AppendJoin(',', cells.Select(Cell)).Append("\r\n");
 
     /// <summary>A cell that a spreadsheet would take for a formula begins with an apostrophe: it is text.</summary>
     private static string Cell(string value)

@@ -2,7 +2,9 @@ using SetWeek.Scheduling;
 
 namespace SetWeek.Service.Pages;
 
-/// <summary>A plan as a page that hangs on the stockroom door: night by night, who is on and what is done when. No scripts.</summary>
+/// <summary>
+/// A plan as a page that hangs on the stockroom door: night by night, who is on and what is done when. No scripts.
+/// </summary>
 public static class WeekPage
 {
     public const string ContentType = "text/html; charset=utf-8";
@@ -19,7 +21,7 @@ public static class WeekPage
             <head>
             <meta charset="utf-8">
             <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
+            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; form-action 'none'">
             <title>{title}: the week, night by night</title>
             <style>
             {PageStyle.Sheet}
@@ -40,8 +42,9 @@ public static class WeekPage
             {nights.Select(night => NightPage.Of(words, night, Name(words, night)))}
             </main>
             <footer>
-            <p><strong>Safety.</strong> The cautions are the usual ones of the trade and complete nowhere. Local law and local codes, the rules
-            of the building and the makers' instructions come first, and what asks for a licensed or a trained person is done by one.
+            <p><strong>Safety.</strong> The cautions are the usual ones of the trade and complete nowhere. Local law and local codes,
+            the rules of the building and the makers' instructions come first, and what asks for a licensed or a trained person is
+            done by one.
             Whoever sees a danger stops the work.</p>
             </footer>
             </body>
@@ -49,10 +52,12 @@ public static class WeekPage
             """).Text;
     }
 
-    private static string Name(PageWords words, PlannedNight night) => words.Night(night.Night) is { } window ? PageWords.Day(window.Opens) : night.Night;
+    private static string Name(PageWords words, PlannedNight night) => words.Night(night.Night) is { } window
+        ? PageWords.Day(window.Opens) : night.Night;
 
     private static string Sentence(string standing) => $"{char.ToUpperInvariant(standing[0])}{standing[1..]}.";
 
     private static Html Told(string heading, IEnumerable<string> sentences) => sentences.ToList() is { Count: > 0 } told
-        ? Html.Of($"<p><strong>{heading}.</strong></p><ul>{told.Select(sentence => Html.Of($"<li>{sentence}</li>"))}</ul>") : Html.None;
+        ? Html.Of($"<p><strong>{heading}.</strong></p><ul>{told.Select(sentence => Html.Of($"<li>{sentence}</li>"))}</ul>")
+        : Html.None;
 }

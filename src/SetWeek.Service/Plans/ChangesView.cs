@@ -8,7 +8,8 @@ namespace SetWeek.Service.Plans;
 /// <param name="Moved">Stints and clean-downs with another night, other times or other people, added or dropped.</param>
 /// <param name="Told">By person: what they have to be told, in sentences that a lead can read out.</param>
 public sealed record ChangesView(
-    IReadOnlyList<WorkChange> Moved, IReadOnlyList<ShiftChange> Shifts, IReadOnlyList<Told> Told, CostChange Cost, IReadOnlyList<GoalValue> Goals)
+    IReadOnlyList<WorkChange> Moved, IReadOnlyList<ShiftChange> Shifts, IReadOnlyList<Told> Told, CostChange Cost,
+    IReadOnlyList<GoalValue> Goals)
 {
     /// <summary>Null for a first plan, and where there is no plan.</summary>
     public static ChangesView? Of(CandidatePlan candidate, PlannerInput input)

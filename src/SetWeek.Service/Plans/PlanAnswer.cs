@@ -36,12 +36,13 @@ public static class PlanAnswer
         var published = week.Published?.PlanId == candidate.Id;
         var form = request.Prefers(Json, Page, Table);
         if (form is Page or Table && candidate.Plan is not { } )
-            return Refused.With(409, $"This plan is {candidate.State.ToString().ToLowerInvariant()}; there is nothing to show of it yet.", "no-plan-yet");
+            return Refused.With(409, $"This plan is {Standing(candidate, published)}; there is nothing to show of it.", "no-plan-yet");
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), candidate.Now);
         return form switch
         {
             Json => Answer.Ok(ViewOf(request, candidate, published, input)),
-            Page => Answer.Of(WeekPage.Of(await session.TitleOf(week, request.Cancelled), input.Week, candidate.Plan!, published ? "published" : candidate.State.ToString().ToLowerInvariant()), WeekPage.ContentType),
+            Page => Answer.Of(WeekPage.Of(await session.TitleOf(week, request.Cancelled), input.Week, candidate.Plan!,
+                Standing(candidate, published)), WeekPage.ContentType),
             Table => Answer.Of(WeekCsv.Of(input.Week, candidate.Plan!), WeekCsv.ContentType),
             _ => Refused.With(406, "A plan is answered as application/json, text/html or text/csv."),
         };
@@ -51,10 +52,14 @@ public static class PlanAnswer
     {
         var seen = request.Sightings.Find(request.Caller.Tenant, candidate.Id);
         var best = seen is not null ? new BestView((long)seen.After.TotalMilliseconds, seen.Best.Goals)
-            : candidate is { Plan.Goals.Count: > 0, AfterMilliseconds: { } after } ? new BestView(after, candidate.Plan.Goals) : null;
+            : candidate is { Plan.Goals.Count: > 0, AfterMilliseconds: { } after } ? new BestView(after, candidate.Plan.Goals)
+            : null;
         return new View(candidate.Id, candidate.State, published, candidate.WeekVersion, candidate.InputHash, candidate.Now, best,
             candidate.Plan is { } plan ? AsFile(plan) : null, ChangesView.Of(candidate, input), candidate.Failure);
     }
+
+    private static string Standing(CandidatePlan candidate, bool published) =>
+        published ? "published" : candidate.State.ToString().ToLowerInvariant();
 
     private static JsonElement AsFile(Plan plan)
     {

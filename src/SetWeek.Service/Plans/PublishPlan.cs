@@ -16,7 +16,8 @@ public sealed class PublishPlan : ICommand
 {
     private sealed record Body(LocalDateTime? Now);
 
-    public static Operation Operation => new("POST", "/weeks/{id}/plans/{plan}/publish", "publishPlan", "Makes a plan the one that the store works by")
+    public static Operation Operation =>
+        new("POST", "/weeks/{id}/plans/{plan}/publish", "publishPlan", "Makes a plan the one that the store works by")
     {
         MayUse = new Who(About.Week, Role.Lead),
         Body = new(typeof(Body), """{"now": "2027-03-08T18:30"}""", MayBeAbsent: true),
@@ -26,11 +27,13 @@ public sealed class PublishPlan : ICommand
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
-        if (request.Read(at => new Body(at.OptionalLocalTime("now"))).TryPickT1(out var faults, out var body)) return Refused.For(faults);
+        if (request.Read(at => new Body(at.OptionalLocalTime("now"))).TryPickT1(out var faults, out var body))
+            return Refused.For(faults);
         var past = await Streams.Week(session, request.Id, request.Cancelled);
         if (past.State is not { } week) return Refused.Missing("week", request.Id);
         if (past.Version != request.Version) return Refused.Stale(past.Version);
-        if (await session.Candidate(week.Id, request["plan"], request.Cancelled) is not { } candidate) return Refused.Missing("plan", request["plan"]);
+        if (await session.Candidate(week.Id, request["plan"], request.Cancelled) is not { } candidate)
+            return Refused.Missing("plan", request["plan"]);
 
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var input = PlanningProblem.Of(week, crew, NotBefore(candidate.Now, body.Now ?? StoreTime.Local(week, request.Now)));
@@ -50,7 +53,8 @@ public sealed class PublishPlan : ICommand
         return Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan));
     }
 
-    private static async Task<IReadOnlyList<string>> Since(IDocumentSession session, StoreWeek week, long version, CancellationToken cancelled) =>
+    private static async Task<IReadOnlyList<string>> Since(
+        IDocumentSession session, StoreWeek week, long version, CancellationToken cancelled) =>
         [.. (await session.Events.FetchStreamAsync(Streams.WeekKey(week.Id), fromVersion: version + 1, token: cancelled))
             .Select(e => e.Data).OfType<IWeekEvent>().Select(happened => Said.Of(week.Week, happened))];
 }

@@ -8,7 +8,8 @@ namespace SetWeek.Service.Plans;
 
 public sealed class ReadChanges : IQuery
 {
-    public static Operation Operation => new("GET", "/weeks/{id}/plans/{plan}/changes", "readChanges", "Reads what a re-plan changes: what moves, who is to be told, what it costs")
+    public static Operation Operation => new("GET", "/weeks/{id}/plans/{plan}/changes", "readChanges",
+        "Reads what a re-plan changes: what moves, who is to be told, what it costs")
     {
         MayUse = Who.Everybody(About.Week),
         Replies = [new(200, "The changes against the plan that was published when it was worked out", typeof(ChangesView))],
@@ -18,7 +19,8 @@ public sealed class ReadChanges : IQuery
     {
         var past = await Streams.Week(session, request.Id, request.Cancelled);
         if (past.State is not { } week) return Refused.Missing("week", request.Id);
-        if (await session.Candidate(request.Id, request["plan"], request.Cancelled) is not { } candidate) return Refused.Missing("plan", request["plan"]);
+        if (await session.Candidate(request.Id, request["plan"], request.Cancelled) is not { } candidate)
+            return Refused.Missing("plan", request["plan"]);
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), candidate.Now);
         return ChangesView.Of(candidate, input) is { } changes
             ? Answer.Ok(changes)

@@ -6,7 +6,8 @@ namespace SetWeek.Service.Plans;
 
 public sealed class ReadPlan : IQuery
 {
-    public static Operation Operation => new("GET", "/weeks/{id}/plans/{plan}", "readPlan", "Reads a plan that was asked for, and watches it being worked out")
+    public static Operation Operation =>
+        new("GET", "/weeks/{id}/plans/{plan}", "readPlan", "Reads a plan that was asked for, and watches it being worked out")
     {
         MayUse = Who.Everybody(About.Week),
         Replies = PlanAnswer.Replies,

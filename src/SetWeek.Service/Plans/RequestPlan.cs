@@ -16,11 +16,12 @@ public sealed class RequestPlan : ICommand
 
     public sealed record Requested(string Id, CandidateState State);
 
-    public static Operation Operation => new("POST", "/weeks/{id}/plans", "requestPlan", "Asks for a plan; where one is published, for a re-plan")
+    public static Operation Operation =>
+        new("POST", "/weeks/{id}/plans", "requestPlan", "Asks for a plan; where one is published, for a re-plan")
     {
         MayUse = new Who(About.Week, Role.Lead),
         Body = new(typeof(Body), """{"seconds": 10, "workers": 2, "seed": 0, "now": "2027-03-08T18:00"}"""),
-        Replies = [new(202, "It is being worked out; Location says where to look. A request of this week that is under way is cancelled", typeof(Requested))],
+        Replies = [new(202, "It is being worked out, see Location; an older request of the week is cancelled", typeof(Requested))],
     };
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
@@ -38,10 +39,18 @@ public sealed class RequestPlan : ICommand
         var id = Guid.CreateVersion7(request.Now.ToDateTimeOffset()).ToString("n");
         session.Insert(new CandidatePlan
         {
-            Id = id, Week = week.Id, State = CandidateState.Queued, WeekVersion = past.Version, InputHash = input.Hash(), Now = now,
-            Asked = request.Now, Limits = new PlanLimits(body.Seconds, body.Effort, body.Workers, body.Seed), Replaces = input.Replan?.Published,
+            Id = id,
+            Week = week.Id,
+            State = CandidateState.Queued,
+            WeekVersion = past.Version,
+            InputHash = input.Hash(),
+            Now = now,
+            Asked = request.Now,
+            Limits = new PlanLimits(body.Seconds, body.Effort, body.Workers, body.Seed),
+            Replaces = input.Replan?.Published,
         });
-        return Answer.Accepted($"/weeks/{week.Id}/plans/{id}", new Requested(id, CandidateState.Queued)) with { Messages = [new SolvePlan(week.Id, id)] };
+        return Answer.Accepted($"/weeks/{week.Id}/plans/{id}", new Requested(id, CandidateState.Queued))
+            with { Messages = [new SolvePlan(week.Id, id)] };
     }
 
     private static Body Read(JsonFields at)

@@ -3,7 +3,9 @@ using SetWeek.Scheduling;
 
 namespace SetWeek.Service.Plans;
 
-/// <summary>The best so far of each solve that this process runs. Kept in memory alone: it is worth nothing once the solve has ended.</summary>
+/// <summary>
+/// The best so far of each solve that this process runs. Kept in memory alone: it is worth nothing once the solve has ended.
+/// </summary>
 public sealed class Sightings
 {
     private readonly ConcurrentDictionary<(string Tenant, string Plan), Sighting> best = new();

@@ -19,8 +19,8 @@ public static class SolvePlanHandler
     /// <summary>How often it looks whether the request has been cancelled, by whichever node.</summary>
     private static readonly TimeSpan Glance = TimeSpan.FromMilliseconds(200);
 
-    public static async Task Handle(SolvePlan message, Envelope envelope, IDocumentStore store, Sightings sightings, ILoggerFactory logs,
-        IHostApplicationLifetime life, CancellationToken timeout)
+    public static async Task Handle(SolvePlan message, Envelope envelope, IDocumentStore store, Sightings sightings,
+        ILoggerFactory logs,         IHostApplicationLifetime life, CancellationToken timeout)
     {
         // A stopping host waits for its handlers before it cancels them; this one gives way at once.
         using var stopping = CancellationTokenSource.CreateLinkedTokenSource(timeout, life.ApplicationStopping);
@@ -28,7 +28,8 @@ public static class SolvePlanHandler
         var tenant = envelope.TenantId!;
         var log = logs.CreateLogger("SetWeek.Plans");
         if (await Begin(store, tenant, message, stop) is not var (candidate, input)) return;
-        log.LogInformation("Solving {Plan} of {Week} for {Tenant}, version {Version}", message.Plan, message.Week, tenant, candidate.WeekVersion);
+        log.LogInformation("Solving {Plan} of {Week} for {Tenant}, version {Version}", message.Plan, message.Week, tenant,
+            candidate.WeekVersion);
 
         using var end = CancellationTokenSource.CreateLinkedTokenSource(stop);
         end.CancelAfter(SolvePlan.Longest);
@@ -38,7 +39,8 @@ public static class SolvePlanHandler
         CandidatePlan outcome;
         try
         {
-            var plan = await Task.Factory.StartNew(() => Planner.Plan(input.Week, candidate.Limits.ToLimits(), input.Replan, sighting =>
+            var plan = await Task.Factory.StartNew(() =>
+                Planner.Plan(input.Week, candidate.Limits.ToLimits(), input.Replan, sighting =>
             {
                 last = sighting;
                 sightings.See(tenant, message.Plan, sighting);
@@ -48,7 +50,10 @@ public static class SolvePlanHandler
         catch (Exception wrong) when (wrong is not OperationCanceledException)
         {
             log.LogError(wrong, "Solving {Plan} of {Week} for {Tenant} failed", message.Plan, message.Week, tenant);
-            outcome = candidate with { State = CandidateState.Failed, Failure = "The planner failed; this is our fault, and the log has it." };
+            outcome = candidate with
+            {
+                State = CandidateState.Failed, Failure = "The planner failed; this is our fault, and the log has it.",
+            };
         }
         finally
         {
@@ -63,7 +68,8 @@ public static class SolvePlanHandler
     }
 
     /// <summary>Null where there is nothing to do any more.</summary>
-    private static async Task<(CandidatePlan, PlannerInput)?> Begin(IDocumentStore store, string tenant, SolvePlan message, CancellationToken stop)
+    private static async Task<(CandidatePlan, PlannerInput)?> Begin(
+        IDocumentStore store, string tenant, SolvePlan message, CancellationToken stop)
     {
         await using var session = store.LightweightSession(tenant);
         var candidate = await session.Candidate(message.Week, message.Plan, stop);
@@ -75,7 +81,8 @@ public static class SolvePlanHandler
         // Facts may have come while it waited its turn: it is computed from those of now.
         candidate = candidate with
         {
-            State = newer ? CandidateState.Cancelled : CandidateState.Solving, WeekVersion = past.Version, InputHash = input.Hash(),
+            State = newer ? CandidateState.Cancelled : CandidateState.Solving, WeekVersion = past.Version,
+            InputHash = input.Hash(),
             Replaces = input.Replan?.Published, Now = input.Replan?.Now ?? candidate.Now,
         };
         session.Store(candidate);
@@ -90,7 +97,8 @@ public static class SolvePlanHandler
         return newer ? null : (candidate, input);
     }
 
-    private static async Task WatchForCancel(IDocumentStore store, string tenant, SolvePlan message, CancellationTokenSource end, CancellationToken solved)
+    private static async Task WatchForCancel(
+        IDocumentStore store, string tenant, SolvePlan message, CancellationTokenSource end, CancellationToken solved)
     {
         using var timer = new PeriodicTimer(Glance);
         try

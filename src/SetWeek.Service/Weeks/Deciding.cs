@@ -8,13 +8,16 @@ using SetWeek.Service.Web;
 
 namespace SetWeek.Service.Weeks;
 
-/// <summary>What becomes of a decision on a week: its events are added, its note is kept beside them, or its refusal is said.</summary>
+/// <summary>
+/// What becomes of a decision on a week: its events are added, its note is kept beside them, or its refusal is said.
+/// </summary>
 public static class Deciding
 {
     /// <summary>A decision of a lead or of head office.</summary>
     /// <param name="note">Free text that goes with it; erasable, so not in the event.</param>
     public static async Task<Answer> Decide<T>(
-        this Request request, IDocumentSession session, Func<StoreWeek, OneOf<T, Refusal>> decide, string? note = null) where T : IWeekEvent
+        this Request request, IDocumentSession session, Func<StoreWeek, OneOf<T, Refusal>> decide, string? note = null)
+        where T : IWeekEvent
     {
         var past = await Streams.Week(session, request.Id, request.Cancelled);
         if (past.State is not { } week) return Refused.Missing("week", request.Id);
@@ -23,7 +26,8 @@ public static class Deciding
 
     /// <summary>A report from the floor. One that has come already is answered in the same way and adds nothing.</summary>
     public static async Task<Answer> Take(
-        this Request request, IDocumentSession session, OffsetDateTime at, Func<StoreWeek, OneOf<IReadOnlyList<IWeekEvent>, Refusal>> take, string? note = null)
+        this Request request, IDocumentSession session, OffsetDateTime at,
+        Func<StoreWeek, OneOf<IReadOnlyList<IWeekEvent>, Refusal>> take, string? note = null)
     {
         var past = await Streams.Week(session, request.Id, request.Cancelled);
         if (past.State is not { } week) return Refused.Missing("week", request.Id);

@@ -40,13 +40,15 @@ public sealed class OpenWeek : ICommand
 
         session.Store(new WeekPlace(body.Id, body.Store));
         session.Store(new CrewFile(body.Id, week.Crew));
-        var opened = new WeekOpened(body.Direction, direction.Version, week with { Crew = [] }, [.. week.Crew.Select(member => member.Id)], scoped.Decisions);
+        var opened = new WeekOpened(body.Direction, direction.Version, week with { Crew = [] },
+            [.. week.Crew.Select(member => member.Id)], scoped.Decisions);
         return Answer.Created($"/weeks/{body.Id}", new Opened(body.Id, scoped.Decisions)).At(past.Append(session, opened));
     }
 
     private static List<Fault> Missing(WeekBody body, Direction? direction, StoreProfile? store) =>
     [
-        .. direction is null ? [new Fault("/direction", $"There is no direction \"{body.Direction}\"; issue it first.")] : (Fault[])[],
+        .. direction is not null ? (Fault[])[]
+            : [new Fault("/direction", $"There is no direction \"{body.Direction}\"; issue it first.")],
         .. store is null ? [new Fault("/store", $"There is no store \"{body.Store}\"; open it first.")] : (Fault[])[],
         .. direction is null ? [] : body.Kits.Index().Where(kit => direction.Kits.All(known => known.Id != kit.Item.Id))
             .Select(kit => new Fault($"/kits/{kit.Index}/id", $"The direction ships no kit \"{kit.Item.Id}\".")),
@@ -54,7 +56,9 @@ public sealed class OpenWeek : ICommand
             .Select(kit => new Fault($"/kits/{kit.Index}/id", $"The kit \"{kit.Item.Id}\" is listed twice; keep one.")),
     ];
 
-    /// <summary>The whole week as a week file, so that what it gets wrong is found by the reading that every week file gets.</summary>
+    /// <summary>
+    /// The whole week as a week file, so that what it gets wrong is found by the reading that every week file gets.
+    /// </summary>
     private static OneOf<Week, Faults> Whole(WeekBody body, StoreProfile store, ScopedDirection scoped) => WeekFile.Check(new Week
     {
         Id = body.Id,
@@ -78,7 +82,8 @@ public sealed class OpenWeek : ICommand
     /// <summary>Parts of the week that the sender did not send are laid to the direction or to the store.</summary>
     private static Fault AsSent(Fault fault) => fault.Pointer.Split('/') is [_, var part, ..] ? part switch
     {
-        "displays" or "tasks" or "kits" => new Fault("/direction", $"{fault.Detail} (At {fault.Pointer} of the week that it makes in this store.)"),
+        "displays" or "tasks" or "kits" =>
+            new Fault("/direction", $"{fault.Detail} (At {fault.Pointer} of the week that it makes in this store.)"),
         "store" => new Fault("/store", $"{fault.Detail} (At {fault.Pointer} of the week.)"),
         _ => fault,
     } : fault;

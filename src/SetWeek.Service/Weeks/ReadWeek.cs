@@ -15,11 +15,13 @@ namespace SetWeek.Service.Weeks;
 public sealed class ReadWeek : IQuery
 {
     public sealed record View(
-        string Id, long Version, string Direction, long DirectionVersion, string Store, LocalDateTime Launch, IReadOnlyList<Night> Nights,
+        string Id, long Version, string Direction, long DirectionVersion, string Store, LocalDateTime Launch,
+        IReadOnlyList<Night> Nights,
         IReadOnlyList<KitView> Kits, IReadOnlyList<string> Crew, IReadOnlyList<AbsenceView> Absences, string? PublishedPlan,
         IReadOnlyList<ScopingDecision> Scoping, IReadOnlyList<WorkView> Work, IReadOnlyList<NoteView>? Notes);
 
-    public sealed record KitView(string Id, string Name, LocalDateTime? Eta, OffsetDateTime? Arrived, IReadOnlyList<KitLine> Lines);
+    public sealed record KitView(
+        string Id, string Name, LocalDateTime? Eta, OffsetDateTime? Arrived, IReadOnlyList<KitLine> Lines);
 
     public sealed record AbsenceView(string Person, string Night);
 
@@ -40,22 +42,26 @@ public sealed class ReadWeek : IQuery
     {
         var past = await Streams.Week(session, request.Id, request.Cancelled);
         return past.State is not { } week ? Refused.Missing("week", request.Id)
-            : Answer.Ok(Of(week, past.Version, request.Caller.Role == Role.Lead ? await Notes(session, past.Stream, request.Cancelled) : null)).At(past.Version);
+            : Answer.Ok(Of(week, past.Version, await NotesFor(request, session, past.Stream))).At(past.Version);
     }
 
-    private static async Task<IReadOnlyList<NoteView>> Notes(IQuerySession session, string stream, CancellationToken cancelled)
+    private static async Task<IReadOnlyList<NoteView>?> NotesFor(Request request, IQuerySession session, string stream)
     {
+        if (request.Caller.Role != Role.Lead) return null;
         var beginning = Note.IdOf(stream, 0)[..^1];
-        var notes = await session.Query<Note>().Where(note => note.Id.StartsWith(beginning)).ToListAsync(cancelled);
-        return [.. notes.Select(note => new NoteView(long.Parse(note.Id.AsSpan(beginning.Length), NumberStyles.None, CultureInfo.InvariantCulture), note.Text))
-            .OrderBy(note => note.Version)];
+        var notes = await session.Query<Note>().Where(note => note.Id.StartsWith(beginning)).ToListAsync(request.Cancelled);
+        return [.. notes.Select(note => new NoteView(VersionOf(note.Id[beginning.Length..]), note.Text)).OrderBy(note => note.Version)];
     }
+
+    private static long VersionOf(string digits) => long.Parse(digits, NumberStyles.None, CultureInfo.InvariantCulture);
 
     private static View Of(StoreWeek week, long version, IReadOnlyList<NoteView>? notes) => new(
         week.Id, version, week.Direction, week.DirectionVersion, week.Week.Store.Id, week.Week.Launch, week.Week.Nights,
-        [.. week.Week.Kits.Select(kit => new KitView(kit.Id, kit.Name, kit.Eta, week.Arrivals.TryGetValue(kit.Id, out var at) ? at : null, kit.Lines))],
+        [.. week.Week.Kits.Select(kit =>
+            new KitView(kit.Id, kit.Name, kit.Eta, week.Arrivals.TryGetValue(kit.Id, out var at) ? at : null, kit.Lines))],
         week.Crew,
-        [.. week.Absences.OrderBy(absence => absence.Night, StringComparer.Ordinal).ThenBy(absence => absence.Person, StringComparer.Ordinal)
+        [.. week.Absences.OrderBy(absence => absence.Night, StringComparer.Ordinal)
+            .ThenBy(absence => absence.Person, StringComparer.Ordinal)
             .Select(absence => new AbsenceView(absence.Person, absence.Night))],
         week.Published?.PlanId, week.Scoping, [.. week.Floor.SoFar.Select(Of)], notes);
 

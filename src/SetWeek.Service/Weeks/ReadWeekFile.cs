@@ -11,7 +11,8 @@ namespace SetWeek.Service.Weeks;
 
 public sealed class ReadWeekFile : IQuery
 {
-    public static Operation Operation => new("GET", "/weeks/{id}/week-file", "readWeekFile", "Reads what the planner would read now")
+    public static Operation Operation =>
+        new("GET", "/weeks/{id}/week-file", "readWeekFile", "Reads what the planner would read now")
     {
         MayUse = new Who(About.Week, Role.Lead, Role.HeadOffice, Role.Engineer),
         Replies = [new(200, "A week file; it holds names and rates", typeof(Week))],
@@ -22,6 +23,7 @@ public sealed class ReadWeekFile : IQuery
         var past = await Streams.Week(session, request.Id, request.Cancelled);
         if (past.State is not { } week) return Refused.Missing("week", request.Id);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
-        return (new Answer(200) { Content = WeekFile.Write(PlanningProblem.WeekOf(week, crew)), ContentType = "application/json" }).At(past.Version);
+        var file = WeekFile.Write(PlanningProblem.WeekOf(week, crew));
+        return new Answer(200) { Content = file, ContentType = "application/json" }.At(past.Version);
     }
 }

@@ -28,9 +28,10 @@ public sealed record WeekBody
          "launch": "2027-03-13T09:00",
          "nights": [{"id": "night-1", "opens": "2027-03-08T21:30", "closes": "2027-03-09T02:00",
                      "bans": [{"trait": "noisy", "from": "2027-03-09T01:00", "to": "2027-03-09T02:00"}]}],
-         "crew": [{"id": "c1", "name": "Asha Rowan", "skills": {"rigging": 2, "general": 1}, "keyholder": true, "ratePerHour": 1450,
-                   "available": [{"night": "night-1"}]},
-                  {"id": "c2", "name": "Ben Marsh", "skills": {"rigging": 1, "general": 1}, "ratePerHour": 1300, "available": [{"night": "night-1"}]}],
+         "crew": [{"id": "c1", "name": "Asha Rowan", "skills": {"rigging": 2, "general": 1}, "keyholder": true,
+                   "ratePerHour": 1450, "available": [{"night": "night-1"}]},
+                  {"id": "c2", "name": "Ben Marsh", "skills": {"rigging": 1, "general": 1}, "ratePerHour": 1300,
+                   "available": [{"night": "night-1"}]}],
          "kits": [{"id": "props", "eta": "2027-03-08T12:00"}],
          "rules": {"minRestMinutes": 660, "minPeople": 2, "keyholderPresent": true}}
         """;
@@ -45,7 +46,8 @@ public sealed record WeekBody
         Launch = at.LocalTime("launch"),
         Nights = at.List("nights", WeekShape.Night, WeekLimits.Nights, least: 1),
         Crew = at.List("crew", WeekShape.CrewMember, WeekLimits.People),
-        Kits = at.OptionalList("kits", kit => kit.Object(of => new KitDue(of.Id("id"), of.NullableLocalTime("eta"))), WeekLimits.Kits),
+        Kits = at.OptionalList("kits", kit => kit.Object(of => new KitDue(of.Id("id"), of.NullableLocalTime("eta"))),
+            WeekLimits.Kits),
         Rules = RuleShape.Rules(at.Required("rules")),
         Goals = at.Optional("goals") is { } goals ? WeekShape.Goals(goals, replan: false) : Week.DefaultGoals,
         ReplanGoals = at.Optional("replanGoals") is { } replan ? WeekShape.Goals(replan, replan: true) : Week.DefaultReplanGoals,

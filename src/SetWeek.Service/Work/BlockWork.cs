@@ -11,14 +11,16 @@ namespace SetWeek.Service.Work;
 public sealed class BlockWork : ICommand
 {
     private sealed record Body(
-        string Id, string Task, int? Stint, OffsetDateTime At, string Reason, int? RemainingMinutes, OffsetDateTime? Until, string? Note);
+        string Id, string Task, int? Stint, OffsetDateTime At, string Reason, int? RemainingMinutes, OffsetDateTime? Until,
+        string? Note);
 
-    public static Operation Operation => new("POST", "/weeks/{id}/work/blocked", "blockWork", "Reports that work stands still, and why")
+    public static Operation Operation =>
+        new("POST", "/weeks/{id}/work/blocked", "blockWork", "Reports that work stands still, and why")
     {
         MayUse = new Who(About.Week, Role.Lead, Role.Crew),
         Body = new(typeof(Body), """
-            {"id": "phone-3.19", "task": "canopy.hang", "at": "2027-03-08T22:10:00+00:00", "reason": "no-access", "remainingMinutes": 40,
-             "until": "2027-03-08T23:00:00+00:00", "note": "The lift is booked."}
+            {"id": "phone-3.19", "task": "canopy.hang", "at": "2027-03-08T22:10:00+00:00", "reason": "no-access",
+             "remainingMinutes": 40, "until": "2027-03-08T23:00:00+00:00", "note": "The lift is booked."}
             """),
         Replies = [new(204, "Taken; also if this report came before")],
     };
@@ -29,6 +31,8 @@ public sealed class BlockWork : ICommand
         faults => Task.FromResult(Refused.For(faults)));
 
     private static Body Read(JsonFields at) => new(
-        at.Id("id"), at.Id("task"), at.OptionalInt("stint", 1, WeekLimits.Stints), at.Time("at"), at.Choice("reason", [.. BlockReasons.All]),
-        at.OptionalInt("remainingMinutes", 1, WeekLimits.Minutes), at.OptionalTime("until"), at.OptionalText("note", longest: 2000));
+        at.Id("id"), at.Id("task"), at.OptionalInt("stint", 1, WeekLimits.Stints), at.Time("at"),
+        at.Choice("reason", [.. BlockReasons.All]),
+        at.OptionalInt("remainingMinutes", 1, WeekLimits.Minutes), at.OptionalTime("until"),
+        at.OptionalText("note", longest: 2000));
 }

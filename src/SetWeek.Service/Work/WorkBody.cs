@@ -7,17 +7,24 @@ namespace SetWeek.Service.Work;
 /// <summary>A report of a start or a finish: of a task's stint, or of a zone's clean-down.</summary>
 public sealed record WorkBody(string Id, string? Task, int? Stint, string? CleanDown, string Night, OffsetDateTime At)
 {
-    public const string Example = """{"id": "phone-3.18", "task": "canopy.hang", "stint": 1, "night": "night-1", "at": "2027-03-08T21:50:00+00:00"}""";
+    public const string Example = """
+        {"id": "phone-3.18", "task": "canopy.hang", "stint": 1, "night": "night-1", "at": "2027-03-08T21:50:00+00:00"}
+        """;
 
     public static WorkBody Read(JsonFields at)
     {
-        var body = new WorkBody(at.Id("id"), at.OptionalId("task"), at.OptionalInt("stint", 1, WeekLimits.Stints), at.OptionalId("cleanDown"), at.Id("night"), at.Time("at"));
+        var body = new WorkBody(at.Id("id"), at.OptionalId("task"), at.OptionalInt("stint", 1, WeekLimits.Stints),
+            at.OptionalId("cleanDown"), at.Id("night"), at.Time("at"));
         if (at.Has("task") == at.Has("cleanDown")) at.Fault("Give either the task or the zone of the cleanDown.");
         if (at.Has("stint") && at.Has("cleanDown")) at.Fault("stint", "A clean-down has no stints; remove this.");
         return body;
     }
 
-    public IWorkReport Started() => Task is { } task ? new WorkStarted(Id, task, Stint ?? 1, Night, At) : new CleanDownStarted(Id, CleanDown!, Night, At);
+    public IWorkReport Started() => Task is { } task
+        ? new WorkStarted(Id, task, Stint ?? 1, Night, At)
+        : new CleanDownStarted(Id, CleanDown!, Night, At);
 
-    public IWorkReport Finished() => Task is { } task ? new WorkFinished(Id, task, Stint ?? 1, Night, At) : new CleanDownFinished(Id, CleanDown!, Night, At);
+    public IWorkReport Finished() => Task is { } task
+        ? new WorkFinished(Id, task, Stint ?? 1, Night, At)
+        : new CleanDownFinished(Id, CleanDown!, Night, At);
 }

@@ -18,7 +18,8 @@ public sealed class CrewTests
     public void A_change_says_which_particulars_changed_and_not_to_what()
     {
         var before = Crew.Members[0];
-        var changed = Given().ChangeCrew(before, before with { RatePerHour = 1400, Available = [new Availability("monday")] }).AsT0;
+        var changed = Given().ChangeCrew(before, before
+            with { RatePerHour = 1400, Available = [new Availability("monday")] }).AsT0;
         Assert.Equal(["ratePerHour", "available"], changed.Changed);
         Assert.Equal("nothing-changed", Given().ChangeCrew(before, before).AsT1.Code);
     }

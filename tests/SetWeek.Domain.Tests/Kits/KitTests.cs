@@ -39,7 +39,8 @@ public sealed class KitTests
     public void A_kit_that_is_in_cannot_be_late()
     {
         var refusal = Given(new KitArrived("r1", "paint", At(18, 0))).DelayKit("paint", null).AsT1;
-        Assert.Equal(("kit-arrived", "Paint came Mon 8 Mar, 18:00; count what is missing instead."), (refusal.Code, refusal.Sentence));
+        Assert.Equal(("kit-arrived", "Paint came Mon 8 Mar, 18:00; count what is missing instead."),
+            (refusal.Code, refusal.Sentence));
     }
 
     [Fact]
@@ -58,8 +59,10 @@ public sealed class KitTests
     [Fact]
     public void Of_two_parts_the_first_is_the_arrival_and_the_last_count_stands_whatever_the_order()
     {
-        IWeekEvent[] first = [new KitArrived("r1", "paint", At(17, 0)), new KitCounted("paint", At(17, 0), [new CountedLine("tin", 1, 0)])];
-        IWeekEvent[] second = [new KitArrived("r2", "paint", At(19, 0)), new KitCounted("paint", At(19, 0), [new CountedLine("tin", 3, 0)])];
+        IWeekEvent[] first = [new KitArrived("r1", "paint", At(17, 0)),
+            new KitCounted("paint", At(17, 0), [new CountedLine("tin", 1, 0)])];
+        IWeekEvent[] second = [new KitArrived("r2", "paint", At(19, 0)),
+            new KitCounted("paint", At(19, 0), [new CountedLine("tin", 3, 0)])];
         foreach (var week in new[] { Given([.. first, .. second]), Given([.. second, .. first]) })
         {
             Assert.Equal(17, week.Week.Kits[0].Eta!.Value.Hour);
@@ -78,7 +81,8 @@ public sealed class KitTests
     public void Only_what_was_counted_can_be_settled_and_once()
     {
         Assert.Equal("not-counted", Given().SettleLine("paint", "tin").AsT1.Code);
-        IWeekEvent[] counted = [new KitArrived("r1", "paint", At(18, 0)), new KitCounted("paint", At(18, 0), [new CountedLine("tin", 1, 0)])];
+        IWeekEvent[] counted = [new KitArrived("r1", "paint", At(18, 0)),
+            new KitCounted("paint", At(18, 0), [new CountedLine("tin", 1, 0)])];
         var settled = Given(counted).SettleLine("paint", "tin").AsT0;
         Assert.True(Given([.. counted, settled]).Week.Kits[0].Lines[0].Settled);
         Assert.Equal("settled-already", Given([.. counted, settled]).SettleLine("paint", "tin").AsT1.Code);

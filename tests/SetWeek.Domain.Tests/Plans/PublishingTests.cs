@@ -34,18 +34,21 @@ public sealed class PublishingTests
     }
 
     [Theory]
-    [InlineData(CandidateState.Queued), InlineData(CandidateState.Solving), InlineData(CandidateState.None), InlineData(CandidateState.Cancelled)]
+    [InlineData(CandidateState.Queued), InlineData(CandidateState.Solving), InlineData(CandidateState.None),
+        InlineData(CandidateState.Cancelled)]
     public void What_is_no_plan_cannot_be_published(CandidateState state) =>
         Assert.Equal("plan-not-ready", Given().Publish(Candidate with { State = state }, "hash-2", [], [], Crew).AsT1.Code);
 
     [Fact]
     public void A_plan_is_published_once() =>
-        Assert.Equal("published-already", Given(Published).Publish(Candidate with { Id = "plan-1" }, "hash-2", [], [], Crew).AsT1.Code);
+        Assert.Equal("published-already",
+            Given(Published).Publish(Candidate with { Id = "plan-1" }, "hash-2", [], [], Crew).AsT1.Code);
 
     [Fact]
     public void The_event_names_people_by_id_in_its_sentences_too()
     {
-        var named = Worked with { Breaches = [new Breach("rest", new About { Person = "p1" }, "Asha Rowan has 8 h of rest, Asha Rowan-Smith more.")] };
+        var named = Worked with { Breaches = [new Breach("rest", new About { Person = "p1" },
+            "Asha Rowan has 8 h of rest, Asha Rowan-Smith more.")] };
         var published = Given().Publish(Candidate with { Plan = named }, "hash-2", [], [], Crew).AsT0;
         Assert.DoesNotContain("Asha Rowan has", published.Plan.Breaches[0].Sentence);
         Assert.StartsWith("p1 has 8 h of rest", published.Plan.Breaches[0].Sentence);

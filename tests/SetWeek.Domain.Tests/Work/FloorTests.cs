@@ -15,7 +15,8 @@ public sealed class FloorTests
     public void A_finish_that_arrives_before_its_start_is_recorded_and_the_start_completes_it()
     {
         Assert.Equal(new WorkSoFar(new("feature-wall.paint", 1), WorkState.Done, null) { To = At(22, 20) }, Only(Finish));
-        Assert.Equal(new WorkSoFar(new("feature-wall.paint", 1), WorkState.Done, At(21, 50)) { To = At(22, 20) }, Only(Finish, Start));
+        Assert.Equal(new WorkSoFar(new("feature-wall.paint", 1), WorkState.Done, At(21, 50)) { To = At(22, 20) },
+            Only(Finish, Start));
     }
 
     [Fact]
@@ -29,13 +30,15 @@ public sealed class FloorTests
     public void Blocked_work_keeps_when_it_was_begun_what_is_left_and_when_it_can_go_on()
     {
         var so = Only(Start, new WorkBlocked("r3", "feature-wall.paint", 1, At(22, 0), "kit-short", 20, At(23, 0)));
-        Assert.Equal((WorkState.Blocked, At(21, 50), 20, At(23, 0)), (so.State, so.From!.Value, so.RemainingMinutes!.Value, so.Until!.Value));
+        Assert.Equal((WorkState.Blocked, At(21, 50), 20, At(23, 0)),
+            (so.State, so.From!.Value, so.RemainingMinutes!.Value, so.Until!.Value));
     }
 
     [Fact]
     public void Work_gone_on_with_ends_when_what_was_left_is_done()
     {
-        var so = Only(Start, new WorkBlocked("r3", "feature-wall.paint", 1, At(22, 0), "no-access", 20, null), Start with { Report = "r4", At = At(22, 30) });
+        var so = Only(Start, new WorkBlocked("r3", "feature-wall.paint", 1, At(22, 0), "no-access", 20, null), Start
+            with { Report = "r4", At = At(22, 30) });
         Assert.Equal((WorkState.Running, At(22, 30), At(22, 50)), (so.State, so.From!.Value, so.To!.Value));
     }
 

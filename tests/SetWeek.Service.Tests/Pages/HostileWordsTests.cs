@@ -5,11 +5,14 @@ using static SetWeek.Service.Tests.Weeks.FirstRain;
 
 namespace SetWeek.Service.Tests.Pages;
 
-/// <summary>Names and sentences are what people type. A page shows them as they are; a table gives a spreadsheet no formula.</summary>
+/// <summary>
+/// Names and sentences are what people type. A page shows them as they are; a table gives a spreadsheet no formula.
+/// </summary>
 [Collection(ServiceCollection.Name)]
 public sealed class HostileWordsTests(RunningService service)
 {
-    private const string Script = "<script>alert(1)</script>", Quotes = "\\\"><img src=x onerror=alert(2)>&amp;'", Formula = "=HYPERLINK(\\\"http://x.example\\\",\\\"a, b\\\")";
+    private const string Script = "<script>alert(1)</script>", Quotes = "\\\"><img src=x onerror=alert(2)>&amp;'",
+        Formula = "=HYPERLINK(\\\"http://x.example\\\",\\\"a, b\\\")";
 
     [Fact]
     public async Task A_page_encodes_what_people_typed_and_has_no_script()
@@ -20,7 +23,8 @@ public sealed class HostileWordsTests(RunningService service)
         Assert.DoesNotContain("<img", page.Text, StringComparison.OrdinalIgnoreCase);
         Assert.Contains("&lt;script&gt;alert(1)&lt;/script&gt;", page.Text);
         // Well-formed as XML too, once the two kinds of void elements are closed: no attribute or element was broken out of.
-        var closed = System.Text.RegularExpressions.Regex.Replace(page.Text.Replace("<!doctype html>", ""), "<meta ([^>]*)>", "<meta $1/>");
+        var closed = System.Text.RegularExpressions.Regex.Replace(page.Text.Replace("<!doctype html>", ""), "<meta ([^>]*)>",
+            "<meta $1/>");
         var body = XDocument.Parse(closed);
         Assert.Contains(body.Descendants("h3"), heading => heading.Value == "\"><img src=x onerror=alert(2)>&amp;'");
     }
@@ -31,8 +35,10 @@ public sealed class HostileWordsTests(RunningService service)
         var week = await new FirstRain(service.NewChain()).Open();
         await week.PlanAndPublish();
         var text = XDocument.Parse(System.Text.RegularExpressions.Regex.Replace(
-            (await week.Lead.Get($"{Address}/plan", ("Accept", "text/html"))).Text.Replace("<!doctype html>", ""), "<meta ([^>]*)>", "<meta $1/>")).Root!.Value;
-        foreach (var words in new[] { "Monday 8 March", "From 20:00 to 00:00", "Keyholder: ", "Ben Marsh", "Cleo Strand", "Paint the wall", "Show window", "Air the room.", "Mask the edges.", "No bare spot.", "Local law and local codes" })
+            (await week.Lead.Get($"{Address}/plan", ("Accept", "text/html"))).Text.Replace("<!doctype html>", ""),
+                "<meta ([^>]*)>", "<meta $1/>")).Root!.Value;
+        foreach (var words in new[] { "Monday 8 March", "From 20:00 to 00:00", "Keyholder: ", "Ben Marsh", "Cleo Strand",
+            "Paint the wall", "Show window", "Air the room.", "Mask the edges.", "No bare spot.", "Local law and local codes" })
             Assert.Contains(words, text, StringComparison.Ordinal);
     }
 
@@ -43,14 +49,16 @@ public sealed class HostileWordsTests(RunningService service)
         Assert.Equal("text/csv", table.ContentType);
         var lines = table.Text.Split("\r\n", StringSplitOptions.RemoveEmptyEntries);
         Assert.Equal("night,from,to,person,name,skill,kind,task,stint,work,zone", lines[0]);
-        Assert.Contains(lines, line => line.Contains("\"'=HYPERLINK(\"\"http://x.example\"\",\"\"a, b\"\")\"", StringComparison.Ordinal));
+        Assert.Contains(lines, line =>
+            line.Contains("\"'=HYPERLINK(\"\"http://x.example\"\",\"\"a, b\"\")\"", StringComparison.Ordinal));
         Assert.All(lines.Skip(1).SelectMany(Cells), cell => Assert.False(cell.Length > 0 && "=+-@".Contains(cell[0]), cell));
     }
 
     private async Task<Heard> Published(string form)
     {
         var week = await new FirstRain(service.NewChain()).Open(
-            Direction.Replace("\"Paint the wall\"", $"\"{Quotes}\"").Replace("\"Air the room.\"", $"\"{Script}\"").Replace("\"Set the forms\"", "\"@SUM(1+1)\""),
+            Direction.Replace("\"Paint the wall\"", $"\"{Quotes}\"").Replace("\"Air the room.\"",
+                $"\"{Script}\"").Replace("\"Set the forms\"", "\"@SUM(1+1)\""),
             Opening.Replace("\"Ben Marsh\"", $"\"{Formula}\"").Replace("\"Asha Rowan\"", $"\"{Script}\""));
         await week.PlanAndPublish();
         return await Must(200, week.Lead.Get($"{Address}/plan", ("Accept", form)));

@@ -24,7 +24,8 @@ public sealed class PlanTests(RunningService service)
     public async Task Where_there_is_no_plan_the_answer_says_which_requirement_makes_it_so_and_nothing_can_be_published()
     {
         // The forms need a kit of which nobody knows when it comes; the wall that they are of is a must.
-        var week = await new FirstRain(service.NewChain()).Open(opening: Opening.Replace("\"eta\": \"2027-03-08T12:00\"", "\"eta\": null"));
+        var week = await new FirstRain(service.NewChain()).Open(opening: Opening.Replace("\"eta\": \"2027-03-08T12:00\"",
+            "\"eta\": null"));
         var none = await week.Plan(state: "none");
         Assert.Equal("infeasible", (string?)none["plan"]!["status"]);
         Assert.Contains(none["plan"]!["conflict"]!.AsArray(), breach => (string?)breach!["rule"] == "kit");
@@ -52,9 +53,12 @@ public sealed class PlanTests(RunningService service)
         var replan = await week.Plan("2027-03-07T12:00");
         var changes = (await Must(200, week.Lead.Get($"{Address}/plans/{replan["id"]}/changes"))).Json;
         Assert.True(JsonNode.DeepEquals(changes, replan["changes"]));
-        Assert.Contains(changes["moved"]!.AsArray(), move => (string?)move!["now"]!["task"] == "wall.forms" && (string?)move["nightNow"] == "wednesday");
-        Assert.Contains(changes["told"]!.AsArray().SelectMany(told => told!["sentences"]!.AsArray()), sentence => ((string)sentence!).Contains("Wednesday 10 March"));
-        Assert.Equal((long)first["plan"]!["goals"]!.AsArray().Single(goal => (string?)goal!["goal"] == "cost")!["value"]!, (long)changes["cost"]!["was"]!);
+        Assert.Contains(changes["moved"]!.AsArray(), move => (string?)move!["now"]!["task"] == "wall.forms"
+            && (string?)move["nightNow"] == "wednesday");
+        Assert.Contains(changes["told"]!.AsArray().SelectMany(told => told!["sentences"]!.AsArray()), sentence =>
+            ((string)sentence!).Contains("Wednesday 10 March"));
+        Assert.Equal((long)first["plan"]!["goals"]!.AsArray().Single(goal => (string?)goal!["goal"] == "cost")!["value"]!,
+            (long)changes["cost"]!["was"]!);
     }
 
     [Fact]

@@ -2,7 +2,9 @@ using System.Text.Json.Nodes;
 
 namespace SetWeek.Service.Tests.Weeks;
 
-/// <summary>A small set week of Quillmere's, and the steps that journeys are made of: two nights, three people, four tasks, one kit.</summary>
+/// <summary>
+/// A small set week of Quillmere's, and the steps that journeys are made of: two nights, three people, four tasks, one kit.
+/// </summary>
 public sealed class FirstRain(Chain chain)
 {
     public const string Id = "first-rain.harbour-street", Address = $"/weeks/{Id}";
@@ -52,10 +54,12 @@ public sealed class FirstRain(Chain chain)
     /// <summary>Asks for a second of one worker, which this week does not need, and waits for the outcome.</summary>
     public async Task<JsonNode> Plan(string? now = null, string state = "ready")
     {
-        var asked = await Must(202, Lead.Post($"{Address}/plans", new JsonObject { ["seconds"] = 1, ["workers"] = 1, ["now"] = now }.ToJsonString()
+        var asked = await Must(202,
+            Lead.Post($"{Address}/plans", new JsonObject { ["seconds"] = 1, ["workers"] = 1, ["now"] = now }.ToJsonString()
             .Replace(""","now":null""", "")));
         var plan = await Settled(asked.Location!);
-        return (string?)plan["state"] == state ? plan : throw new InvalidOperationException($"Expected {state}: {plan.ToJsonString()}");
+        return (string?)plan["state"] == state ? plan
+            : throw new InvalidOperationException($"Expected {state}: {plan.ToJsonString()}");
     }
 
     public async Task<JsonNode> Settled(string location)
@@ -82,6 +86,7 @@ public sealed class FirstRain(Chain chain)
 
     public async Task<JsonNode> Week() => (await Must(200, Lead.Get(Address))).Json;
 
-    public static async Task<Heard> Must(int status, Task<Heard> asking) => await asking is var heard && heard.Status == status ? heard
+    public static async Task<Heard> Must(int status, Task<Heard> asking) => await asking is var heard && heard.Status == status
+        ? heard
         : throw new InvalidOperationException($"Expected {status}, and was answered {heard.Status}: {heard.Text}");
 }

@@ -34,8 +34,10 @@ public sealed class JourneyTests(RunningService service)
         }
         Assert.All((await week.Week())["work"]!.AsArray(), work => Assert.Equal("done", (string?)work!["state"]));
 
-        var heard = (await Must(200, week.HeadOffice.Get("/feed?limit=100"))).Json.AsArray().Select(e => (string?)e!["type"]).ToList();
-        Assert.Equal(["setweek.direction-issued.v1", "setweek.store-opened.v1", "setweek.week-opened.v1", "setweek.plan-published.v1", "setweek.kit-delayed.v1", "setweek.plan-published.v1"], heard.Take(6));
+        var heard = (await Must(200, week.HeadOffice.Get("/feed?limit=100"))).Json.AsArray().Select(e => (string?)e!["type"])
+            .ToList();
+        Assert.Equal(["setweek.direction-issued.v1", "setweek.store-opened.v1", "setweek.week-opened.v1",
+            "setweek.plan-published.v1", "setweek.kit-delayed.v1", "setweek.plan-published.v1"], heard.Take(6));
         Assert.Contains("setweek.work-finished.v1", heard);
     }
 
@@ -89,9 +91,11 @@ public sealed class JourneyTests(RunningService service)
         Assert.All(answers, answer => Assert.Equal(204, answer.Status));
         Assert.Equal((long)before["version"]! + 5, (long)(await week.Week())["version"]!);
 
-        await Must(204, week.Lead.Post($"{Address}/work/started", report.Replace("phone-1.1", "phone-1.0").Replace("21:05", "20:10")));
+        await Must(204, week.Lead.Post($"{Address}/work/started",
+            report.Replace("phone-1.1", "phone-1.0").Replace("21:05", "20:10")));
         var done = Assert.Single((await week.Week())["work"]!.AsArray())!;
-        Assert.Equal(("done", "2027-03-08T20:10:00Z", "2027-03-08T21:05:00Z"), ((string?)done["state"], (string?)done["from"], (string?)done["to"]));
+        Assert.Equal(("done", "2027-03-08T20:10:00Z", "2027-03-08T21:05:00Z"),
+            ((string?)done["state"], (string?)done["from"], (string?)done["to"]));
     }
 
     [Fact]
@@ -109,7 +113,8 @@ public sealed class JourneyTests(RunningService service)
             """));
 
         var replan = await week.Plan("2027-03-08T23:00");
-        var kept = replan["plan"]!["nights"]!.AsArray().SelectMany(each => each!["work"]!.AsArray()).Single(work => (string?)work!["task"] == "wall.paint")!;
+        var kept = replan["plan"]!["nights"]!.AsArray().SelectMany(each => each!["work"]!.AsArray())
+            .Single(work => (string?)work!["task"] == "wall.paint")!;
         Assert.Equal(((string?)paint["from"], (string?)paint["to"]), ((string?)kept["from"], (string?)kept["to"]));
         Assert.Equal("wednesday", NightOf(replan, "cycle.panel.fix"));
         await Must(204, week.Publish(replan, await week.ETag()));
@@ -149,7 +154,8 @@ public sealed class JourneyTests(RunningService service)
         Assert.Contains("Asha", stored);
         Assert.DoesNotContain("Cleo", stored);
         Assert.DoesNotContain("fever", stored);
-        Assert.Equal((409, "erased-already"), await week.Lead.Send(HttpMethod.Delete, $"{Address}/crew/p3", (string?)null) is var again ? (again.Status, again.Code) : default);
+        Assert.Equal((409, "erased-already"), await week.Lead.Send(HttpMethod.Delete, $"{Address}/crew/p3",
+            (string?)null) is var again ? (again.Status, again.Code) : default);
     }
 
     private static async Task<string?> CodeOfSecondPublish(FirstRain week, JsonNode plan)
@@ -159,8 +165,10 @@ public sealed class JourneyTests(RunningService service)
     }
 
     private static string NightOf(JsonNode plan, string task) =>
-        (string)plan["plan"]!["nights"]!.AsArray().Single(night => night!["work"]!.AsArray().Any(work => (string?)work!["task"] == task))!["night"]!;
+        (string)plan["plan"]!["nights"]!.AsArray()
+            .Single(night => night!["work"]!.AsArray().Any(work => (string?)work!["task"] == task))!["night"]!;
 
     private static string Report(string id, JsonNode work, JsonNode night, JsonNode at) =>
-        new JsonObject { ["id"] = id, ["task"] = (string?)work["task"], ["stint"] = (int)work["stint"]!, ["night"] = (string?)night["night"], ["at"] = (string?)at }.ToJsonString();
+        new JsonObject { ["id"] = id, ["task"] = (string?)work["task"], ["stint"] = (int)work["stint"]!,
+            ["night"] = (string?)night["night"], ["at"] = (string?)at }.ToJsonString();
 }

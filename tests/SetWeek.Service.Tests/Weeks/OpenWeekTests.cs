@@ -20,12 +20,14 @@ public sealed class OpenWeekTests(RunningService service)
         var chain = service.NewChain();
         await Must(201, chain.HeadOffice.Post("/directions", Direction));
         await Must(201, chain.HeadOffice.Post("/stores", Samples.Store()));
-        var wrong = Opening.Replace("\"closes\": \"2027-03-09T00:00\"", "\"closes\": \"2027-03-08T19:00\"").Replace("{\"id\": \"p3\"", "{\"id\": \"p1\"");
+        var wrong = Opening.Replace("\"closes\": \"2027-03-09T00:00\"",
+            "\"closes\": \"2027-03-08T19:00\"").Replace("{\"id\": \"p3\"", "{\"id\": \"p1\"");
         var answer = await chain.LeadOf("harbour-street").Post("/weeks", wrong);
         Assert.Equal(422, answer.Status);
         Assert.Contains("/crew/2/id", Places(answer));
         Assert.Contains(Places(answer), place => place.StartsWith("/nights/0", StringComparison.Ordinal));
-        var strange = await chain.LeadOf("harbour-street").Post("/weeks", Opening.Replace("{\"id\": \"forms\"", "{\"id\": \"glitter\""));
+        var strange = await chain.LeadOf("harbour-street").Post("/weeks",
+            Opening.Replace("{\"id\": \"forms\"", "{\"id\": \"glitter\""));
         Assert.Equal(["/kits/0/id"], Places(strange));
         Assert.Equal(404, (await chain.HeadOffice.Get(Address)).Status);
     }
@@ -44,8 +46,10 @@ public sealed class OpenWeekTests(RunningService service)
     public async Task A_week_is_opened_once_by_a_lead_of_its_store()
     {
         var week = await new FirstRain(service.NewChain()).Open();
-        Assert.Equal((409, "week-open"), await week.Lead.Post("/weeks", Opening) is var again ? (again.Status, again.Code) : default);
-        Assert.Equal(403, (await week.Lead.Post("/weeks", Opening.Replace("\"store\": \"harbour-street\"", "\"store\": \"mill-lane\""))).Status);
+        Assert.Equal((409, "week-open"), await week.Lead.Post("/weeks", Opening) is var again ? (again.Status, again.Code)
+            : default);
+        Assert.Equal(403, (await week.Lead.Post("/weeks",
+            Opening.Replace("\"store\": \"harbour-street\"", "\"store\": \"mill-lane\""))).Status);
     }
 
     [Fact]
@@ -53,7 +57,8 @@ public sealed class OpenWeekTests(RunningService service)
     {
         var chain = service.NewChain();
         var week = await new FirstRain(chain).Open();
-        var revision = Direction.Replace("\"name\": \"First Rain\"", "\"name\": \"First Rain, again\", \"note\": \"The wall is a shade darker.\"");
+        var revision = Direction.Replace("\"name\": \"First Rain\"",
+            "\"name\": \"First Rain, again\", \"note\": \"The wall is a shade darker.\"");
         Assert.Equal(428, (await week.HeadOffice.Put("/directions/first-rain", revision)).Status);
         Assert.Equal(412, (await week.HeadOffice.Put("/directions/first-rain", revision, ("If-Match", "\"7\""))).Status);
         await Must(204, week.HeadOffice.Put("/directions/first-rain", revision, ("If-Match", "\"1\"")));
@@ -86,11 +91,13 @@ public sealed class OpenWeekTests(RunningService service)
         await Must(204, week.Lead.Post($"{Address}/kits/forms/settled", """{"item": "form"}"""));
         var kit = (await week.Week())["kits"]![0]!;
         Assert.Equal(("2027-03-08T11:00", "2027-03-08T11:00:00Z"), ((string?)kit["eta"], (string?)kit["arrived"]));
-        Assert.Equal((3, 1, true), ((int)kit["lines"]![0]!["received"]!, (int)kit["lines"]![0]!["damaged"]!, (bool)kit["lines"]![0]!["settled"]!));
+        Assert.Equal((3, 1, true),
+            ((int)kit["lines"]![0]!["received"]!, (int)kit["lines"]![0]!["damaged"]!, (bool)kit["lines"]![0]!["settled"]!));
         Assert.Equal(4, (long)(await week.Week())["version"]!);
         Assert.Equal((409, "kit-arrived"), await week.Lead.Post($"{Address}/kits/forms/delayed", """{"eta": null}""") is var late ? (late.Status, late.Code) : default);
         Assert.Equal(404, (await week.Lead.Post($"{Address}/kits/glitter/delayed", """{"eta": null}""")).Status);
     }
 
-    private static List<string> Places(Heard answer) => [.. answer.Json["errors"]!.AsArray().Select(fault => (string)fault!["pointer"]!)];
+    private static List<string> Places(Heard answer) =>
+        [.. answer.Json["errors"]!.AsArray().Select(fault => (string)fault!["pointer"]!)];
 }
