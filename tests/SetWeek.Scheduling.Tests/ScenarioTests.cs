@@ -1,3 +1,4 @@
+using SetWeek.Bench;
 using SetWeek.Scheduling.Files;
 using SetWeek.Scheduling.Tests.Files;
 using Xunit;
@@ -43,6 +44,12 @@ public class ScenarioTests
         var night = Problem.Of(week).Nights[2];
         Assert.Equal(390, night.Closes - night.Opens);
     }
+
+    [Theory]
+    [InlineData("harbour-street")]
+    [InlineData("mill-lane")]
+    public void The_week_is_loaded_as_a_real_one_is(string store) =>
+        Assert.InRange(WeekGenerator.LoadOf(Example(store)), 0.70, 0.80);
 
     [Theory]
     [InlineData("harbour-street")]
