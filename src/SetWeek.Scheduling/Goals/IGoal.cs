@@ -3,7 +3,7 @@ using SetWeek.Scheduling.Search;
 
 namespace SetWeek.Scheduling.Goals;
 
-/// <summary>A goal: measured on a finished plan, and as an expression of the exact model to minimise. Smaller is better.</summary>
+/// <summary>A goal: measured on a finished plan, and as an expression of the exact model. Smaller is better.</summary>
 internal interface IGoal
 {
     string Id { get; }
@@ -17,7 +17,7 @@ internal interface IGoal
     GoalTerm Post(ExactModel model);
 }
 
-/// <summary>A goal's value in the exact model: a sum divided by a number and rounded up, so that the model keeps whole numbers.</summary>
+/// <summary>A goal's value in the exact model: a sum of whole numbers, divided and rounded up.</summary>
 internal readonly record struct GoalTerm(LinearExpr Sum, long Per = 1, bool Exact = true)
 {
     public static implicit operator GoalTerm(LinearExpr sum) => new(sum);

@@ -31,7 +31,8 @@ internal sealed class LeftOutGoal : IGoal
             sum.Add(value).AddTerm(own, -value);
             if (display.Alternate is not { } alternate) continue;
             // Never both: where the alternate stands the display does not. Facts may have begun both, and then nothing is lost.
-            if (!(model.Stays(display.Index) && model.Stays(alternate))) sum.AddTerm(model.Placed[alternate], display.AlternateValue - value);
+            if (!(model.Stays(display.Index) && model.Stays(alternate)))
+                sum.AddTerm(model.Placed[alternate], display.AlternateValue - value);
         }
         return sum;
     }

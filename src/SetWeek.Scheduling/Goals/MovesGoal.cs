@@ -30,11 +30,13 @@ internal sealed class MovesGoal : IGoal
     {
         var rounds = (from night in model.Problem.Nights
                       from person in model.Problem.Crew
-                      select (Night: night.Index, Works: WorksOf(model, person.Index, night.Index))).Where(round => round.Works.Count > 1).ToList();
-        if (rounds.Sum(round => (long)round.Works.Count * round.Works.Count) > MostPairs)
+                      let works = WorksOf(model, person.Index, night.Index)
+                      where works.Count > 1
+                      select works).ToList();
+        if (rounds.Sum(works => (long)works.Count * works.Count) > MostPairs)
             return new GoalTerm(LinearExpr.Constant(0), Exact: false);
         var sum = LinearExpr.NewBuilder(64).Add(Past(model));
-        foreach (var (_, works) in rounds) AddRound(model, works, sum);
+        foreach (var works in rounds) AddRound(model, works, sum);
         return sum;
     }
 
@@ -78,7 +80,8 @@ internal sealed class MovesGoal : IGoal
             for (var other = 0; other < works.Count; other++)
             {
                 var (before, after) = (works[one].Job, works[other].Job);
-                if (one == other || after.Begun || (before.Fixed is { } first && after.Fixed is { } second && first.To > second.From)) continue;
+                if (one == other || after.Begun) continue;
+                if (before.Fixed is { } first && after.Fixed is { } second && first.To > second.From) continue;
                 var next = model.Cp.NewBoolVar("");
                 round.AddArc(one + 1, other + 1, next);
                 if (!before.Begun) model.AtLeast(after.Start - before.End, 0, next);

@@ -43,7 +43,8 @@ internal sealed class ReserveGoal : IGoal
                 continue;
             }
             for (var mode = 0; mode < job.Ways.Count; mode++)
-                if (!model.IsNo(job.Places[mode, night])) sum.AddTerm(job.Places[mode, night], job.Sizes[mode] * model.Unit * job.Ways[mode].People);
+                if (job.Places[mode, night] is var place && !model.IsNo(place))
+                    sum.AddTerm(place, job.Sizes[mode] * model.Unit * job.Ways[mode].People);
         }
         var beyond = model.Cp.NewIntVar(0, int.MaxValue, "");
         model.AtMost(sum - beyond, (model.Problem.Rules.ReservePercent ?? 60) * Available(model.Problem) / 100);

@@ -14,7 +14,8 @@ internal sealed class AvailabilityRule : IRule
             var free = Free(model.Problem.Crew[duty.Person], duty.Night);
             if (duty.Begun is { } begun)
             {
-                model.EndsBy(duty, free.Where(span => span.From <= begun.From && begun.From < span.To).Select(span => span.To).DefaultIfEmpty(begun.From).Max());
+                model.EndsBy(duty, free.Where(span => span.From <= begun.From && begun.From < span.To)
+                    .Select(span => span.To).DefaultIfEmpty(begun.From).Max());
                 continue;
             }
             var picks = new List<ILiteral>();

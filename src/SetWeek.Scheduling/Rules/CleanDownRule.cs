@@ -11,7 +11,8 @@ internal sealed class CleanDownRule : IRule
         foreach (var down in model.CleanDowns)
         {
             if (model.Problem.Zones[down.Zone].CleanDown is not { } way || down.Night is not { } night) continue;
-            ExactJob[] works = [.. model.Stints.Where(job => job.Zone == down.Zone && !job.IsLast && !model.IsNo(job.Nights[night]))];
+            ExactJob[] works = [.. model.Stints
+                .Where(job => job.Zone == down.Zone && !job.IsLast && !model.IsNo(job.Nights[night]))];
             var excused = TooLate(model, night, way, works);
             foreach (var work in works)
             {
@@ -32,8 +33,9 @@ internal sealed class CleanDownRule : IRule
     private static bool TooLate(ExactModel model, int night, Way way, ExactJob[] works)
     {
         var begun = works.Where(work => work.Begun).ToArray();
-        return begun.Length > 0 && model.Problem.NextSlot(night, Math.Max(model.Now, begun.Max(work => work.Fixed!.To))) + way.Minutes
-            > model.Problem.Nights[night].Closes;
+        if (begun.Length == 0) return false;
+        var free = Math.Max(model.Now, begun.Max(work => work.Fixed!.To));
+        return model.Problem.NextSlot(night, free) + way.Minutes > model.Problem.Nights[night].Closes;
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

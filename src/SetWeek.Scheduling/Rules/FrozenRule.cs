@@ -21,7 +21,8 @@ internal sealed class FrozenRule : IRule
         {
             if (duty.Begun is null) model.AtLeast(duty.From, model.Up(facts.Now), duty.On);
             else model.AtLeast(duty.To, model.Up(facts.Now));
-            if (duty.Begun?.Break is not { } rest || rest.From >= facts.Now) model.AtLeast(duty.BreakFrom, model.Up(facts.Now), duty.Break);
+            if (duty.Begun?.Break is not { } rest || rest.From >= facts.Now)
+                model.AtLeast(duty.BreakFrom, model.Up(facts.Now), duty.Break);
         }
     }
 

@@ -6,7 +6,7 @@ internal sealed class GridRule : IRule
 {
     public string Id => "grid";
 
-    /// <summary>Shifts and breaks are counted in steps of their grid from the start; work is in units, which may be finer.</summary>
+    /// <summary>Shifts and breaks are counted in steps of their grid from the start; units of work may be finer.</summary>
     public void Post(ExactModel model)
     {
         if (model.GridStep > 1)

@@ -19,7 +19,8 @@ internal sealed class KeyholderRule : IRule
             {
                 model.Implies(duty.On, lead.Attended);
                 // Starts that lie in the past bind nothing.
-                var from = duty.Begun is null && duty.Fixed is null ? duty.From : LinearExpr.Constant(model.Down(Math.Max(duty.Fixed?.From ?? model.Now, model.Now)));
+                var from = duty.Begun is null && duty.Fixed is null ? duty.From
+                    : LinearExpr.Constant(model.Down(Math.Max(duty.Fixed?.From ?? model.Now, model.Now)));
                 model.AtLeast(from - lead.From, 0, duty.On);
                 model.AtLeast(lead.To - duty.To, 0, duty.On);
                 if (!model.Problem.Crew[duty.Person].Keyholder || model.IsNo(duty.On)) continue;

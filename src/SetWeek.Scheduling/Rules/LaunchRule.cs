@@ -9,7 +9,8 @@ internal sealed class LaunchRule : IRule
     public void Post(ExactModel model)
     {
         if (model.Problem.Launch <= model.Now) return;
-        foreach (var (job, mode, _, moments) in model.OpenSlots()) moments.AtMost(model.Down(model.Problem.Launch) - job.Sizes[mode]);
+        foreach (var (job, mode, _, moments) in model.OpenSlots())
+            moments.AtMost(model.Down(model.Problem.Launch) - job.Sizes[mode]);
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

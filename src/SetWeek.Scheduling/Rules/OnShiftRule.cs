@@ -21,7 +21,8 @@ internal sealed class OnShiftRule : IRule
                 away.Add(model.Cp.NewIntervalVar(LinearExpr.Constant(opens), duty.From - opens, duty.From, ""));
                 away.Add(model.Cp.NewIntervalVar(duty.To, ends - duty.To, LinearExpr.Constant(ends), ""));
             }
-            if (!model.IsNo(duty.Break)) away.Add(model.Cp.NewOptionalFixedSizeIntervalVar(duty.BreakFrom, duty.BreakSize, duty.Break, ""));
+            if (!model.IsNo(duty.Break))
+                away.Add(model.Cp.NewOptionalFixedSizeIntervalVar(duty.BreakFrom, duty.BreakSize, duty.Break, ""));
         }
     }
 

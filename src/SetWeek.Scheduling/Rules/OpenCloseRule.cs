@@ -15,13 +15,14 @@ internal sealed class OpenCloseRule : IRule
             var last = model.Problem.LastShiftSlot(lead.Night);
             foreach (var job in model.Jobs)
             {
-                if (opening is { } before && !job.Begun) model.AtLeast(job.Start - lead.From, model.Up(before), job.Nights[lead.Night], lead.Attended);
+                var then = job.Nights[lead.Night];
+                if (opening is { } before && !job.Begun) model.AtLeast(job.Start - lead.From, model.Up(before), then, lead.Attended);
                 if (closing is not { } after) continue;
-                // After begun work the keyholder stays as long as the night has room.
-                if (job.Begun) model.AtLeast(lead.To, Math.Min(model.Up(job.Fixed!.To + after), model.Up(last)), job.Nights[lead.Night], lead.Attended);
-                else if (job.Stint is null && model.Problem.Facts?.LateCleanDowns.Contains((lead.Night, job.Zone)) == true)
-                    model.AtLeast(lead.To, model.Up(last), job.Nights[lead.Night], lead.Attended);
-                else model.AtLeast(lead.To - job.End, model.Up(after), job.Nights[lead.Night], lead.Attended);
+                // After begun work, and a clean-down that it makes late, the keyholder stays as long as the night has room.
+                if (job.Begun) model.AtLeast(lead.To, model.Up(Math.Min(job.Fixed!.To + after, last)), then, lead.Attended);
+                else if (job.IsCleanDown && model.Problem.Facts?.LateCleanDowns.Contains((lead.Night, job.Zone)) == true)
+                    model.AtLeast(lead.To, model.Up(last), then, lead.Attended);
+                else model.AtLeast(lead.To - job.End, model.Up(after), then, lead.Attended);
             }
         }
     }

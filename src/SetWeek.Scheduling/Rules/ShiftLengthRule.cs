@@ -15,8 +15,9 @@ internal sealed class ShiftLengthRule : IRule
             var most = Math.Min(person.MaxShift, person.MaxMinutesPerNight);
             if (duty.Begun is { } begun)
             {
-                var joined = person.Commitments.Where(busy => busy.To <= begun.From && begun.From - busy.To <= person.Join).Sum(busy => busy.Minutes);
-                most = Math.Min(person.MaxShift < Problem.Never ? person.MaxShift - joined : Problem.Never, person.MaxMinutesPerNight);
+                var joined = person.Commitments
+                    .Where(busy => busy.To <= begun.From && begun.From - busy.To <= person.Join).Sum(busy => busy.Minutes);
+                if (person.MaxShift < Problem.Never) most = Math.Min(person.MaxShift - joined, person.MaxMinutesPerNight);
                 if (most < Problem.Never) model.EndsBy(duty, begun.From + most);
                 PostLeast(model, duty, begun, most);
                 continue;
@@ -27,9 +28,10 @@ internal sealed class ShiftLengthRule : IRule
         }
         foreach (var person in model.Problem.Crew)
         {
-            var begun = model.DutiesOf(person.Index).Count(duty => duty.Begun is not null || (duty.Fixed is { } shift && shift.From < model.Now));
-            if (person.MaxNights < model.Problem.Nights.Count)
-                model.AtMost(LinearExpr.Sum(model.DutiesOf(person.Index).Select(duty => duty.On)), Math.Max(begun, person.MaxNights));
+            if (person.MaxNights >= model.Problem.Nights.Count) continue;
+            var duties = model.DutiesOf(person.Index).ToArray();
+            var begun = duties.Count(duty => duty.Begun is not null || (duty.Fixed is { } shift && shift.From < model.Now));
+            model.AtMost(LinearExpr.Sum(duties.Select(duty => duty.On)), Math.Max(begun, person.MaxNights));
         }
     }
 
@@ -51,7 +53,8 @@ internal sealed class ShiftLengthRule : IRule
         var any = false;
         foreach (var busy in person.Commitments)
         {
-            if (busy.To + person.Join < model.Problem.Nights[duty.Night].Opens || busy.To > model.Reach(duty.Night).To || person.Join < 0) continue;
+            var reach = model.Reach(duty.Night);
+            if (person.Join < 0 || busy.To + person.Join < reach.From || busy.To > reach.To) continue;
             var joined = model.Cp.NewBoolVar("");
             model.Within(duty.From, [(model.Up(busy.To), model.Down(busy.To + person.Join))], false, duty.On, joined.Not());
             day.AddTerm(joined, model.Up(busy.Minutes));

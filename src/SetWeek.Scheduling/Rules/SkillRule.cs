@@ -20,8 +20,8 @@ internal sealed class SkillRule : IRule
                 model.Staffed(job, set, crewing => crewing.NeedOf(set), exactly: false);
             foreach (var person in model.Problem.Crew)
             {
-                var barred = Enumerable.Range(0, crewings.Length).Where(mode => (crewings[mode].Everyone >> person.Index & 1) == 0);
-                foreach (var mode in barred) model.Never(job.People[person.Index], job.Modes[mode]);
+                for (var mode = 0; mode < crewings.Length; mode++)
+                    if ((crewings[mode].Everyone >> person.Index & 1) == 0) model.Never(job.People[person.Index], job.Modes[mode]);
             }
         }
     }

@@ -28,7 +28,8 @@ internal sealed class ZoneClosedRule : IRule
         else if (job.Fixed is { } there)
         {
             foreach (var (_, mode, _, moments) in model.SlotsOf(closer))
-                moments.Remove(model.Down(there.From - minutes) + 1 - closer.Sizes[mode], model.Up(there.To) - 1 - closer.Sizes[mode]);
+                moments.Remove(
+                    model.Down(there.From - minutes) + 1 - closer.Sizes[mode], model.Up(there.To) - 1 - closer.Sizes[mode]);
         }
         else
         {

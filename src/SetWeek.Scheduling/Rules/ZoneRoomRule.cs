@@ -9,7 +9,8 @@ internal sealed class ZoneRoomRule : IRule
     public void Post(ExactModel model)
     {
         foreach (var zone in model.Problem.Zones)
-            if (zone.MaxPeople < Problem.Never) model.Share(zone.MaxPeople, (job, way) => job.Zone == zone.Index ? way.People : 0);
+            if (zone.MaxPeople < Problem.Never)
+                model.Share(zone.MaxPeople, (job, way) => job.Zone == zone.Index ? way.People : 0);
     }
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)

@@ -14,16 +14,17 @@ internal sealed class Crewing
     {
         (this.problem, this.way) = (problem, way);
         var needs = new Dictionary<ulong, int> { [0] = 0 };
-        foreach (var post in way.Posts.GroupBy(post => (post.Skill, post.Level)).Select(group => group.First() with { People = group.Sum(post => post.People) }))
+        foreach (var alike in way.Posts.GroupBy(post => (post.Skill, post.Level)))
         {
-            var able = Able(post);
+            var (able, people) = (Able(alike.First()), alike.Sum(post => post.People));
             foreach (var (set, need) in needs.ToArray())
-                needs[set | able] = Math.Max(needs.GetValueOrDefault(set | able), need + post.People);
+                needs[set | able] = Math.Max(needs.GetValueOrDefault(set | able), need + people);
         }
         needs.Remove(0, out var unable);
         // Posts that nobody can fill: no people are enough.
         Fillable = unable == 0;
-        Needs = [.. needs.Where(one => !needs.Any(other => other.Key != one.Key && (other.Key & ~one.Key) == 0 && other.Value >= one.Value))
+        Needs = [.. needs
+            .Where(one => !needs.Any(other => other.Key != one.Key && (other.Key & ~one.Key) == 0 && other.Value >= one.Value))
             .OrderBy(one => one.Key).Select(one => (one.Key, one.Value))];
         Everyone = needs.Keys.Aggregate(0UL, (all, set) => all | set);
     }
@@ -48,13 +49,14 @@ internal sealed class Crewing
         return most;
     }
 
-    /// <summary>The people with the skill that each is there for; some of them without one where they do not fit the posts.</summary>
+    /// <summary>The people with the skill that each is there for; -1 for those whom the posts do not fit.</summary>
     public Hand[] HandsOf(IReadOnlyList<int> people)
     {
         Post[] seats = [.. way.Posts.SelectMany(post => Enumerable.Repeat(post, post.People))];
         var taken = Enumerable.Repeat(-1, seats.Length).ToArray();
         foreach (var person in people) Seat(person, seats, taken, new bool[seats.Length]);
-        return [.. people.Select(person => new Hand(person, Array.IndexOf(taken, person) is var seat and >= 0 ? seats[seat].Skill : -1))];
+        return [.. people.Select(person => new Hand(
+            person, Array.IndexOf(taken, person) is var seat and >= 0 ? seats[seat].Skill : -1))];
     }
 
     private bool Seat(int person, Post[] seats, int[] taken, bool[] tried)

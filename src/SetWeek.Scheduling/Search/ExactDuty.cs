@@ -2,7 +2,9 @@ using Google.OrTools.Sat;
 
 namespace SetWeek.Scheduling.Search;
 
-/// <summary>The variables of one person's shift on one night, moments in the model's units. Off duty, from and to are the night's opens.</summary>
+/// <summary>
+/// The variables of one person's shift on one night, moments in the model's units. Off duty, from and to are the night's opens.
+/// </summary>
 internal sealed class ExactDuty
 {
     public required int Person { get; init; }
@@ -16,7 +18,7 @@ internal sealed class ExactDuty
     public required LinearExpr From { get; init; }
     public required LinearExpr To { get; init; }
 
-    /// <summary>Units from <see cref="From"/> to <see cref="To"/>: a variable of its own, since the relaxation sees more that way.</summary>
+    /// <summary>Units from <see cref="From"/> to <see cref="To"/>: a variable of its own, so that the relaxation sees it.</summary>
     public required LinearExpr Length { get; init; }
 
     /// <summary>The same in steps of the shift grid; null where the start is a fact or all is.</summary>

@@ -4,7 +4,7 @@ namespace SetWeek.Scheduling.Search;
 
 internal sealed partial class ExactModel
 {
-    /// <summary>Units between the moments at which a shift may start or end: the grid's and the shift grid's least common multiple.</summary>
+    /// <summary>Units between the moments at which a shift may start or end.</summary>
     public long ShiftStep => (long)Problem.Grid.Minutes / Gcd(Problem.Grid.Minutes, Problem.ShiftGrid) * Problem.ShiftGrid / Unit;
 
     public long GridStep => Problem.Grid.Minutes / Unit;
@@ -13,23 +13,29 @@ internal sealed partial class ExactModel
 
     private ExactDuty DutyOf(Person person, int night)
     {
-        var published = Problem.Facts?.Published.Shifts.FirstOrDefault(shift => shift.Person == person.Index && shift.Night == night);
+        var published = Problem.Facts is { } facts ? ShiftIn(facts.Published, person.Index, night) : null;
         if (published is not null && published.To <= Now) return FixedDuty(person.Index, night, published);
         var begun = published is not null && published.From < Now ? published : null;
         if (Freedom is { Shifts: { } free } && !free[person.Index, night])
-            return FixedDuty(person.Index, night, Freedom.Around.Shifts.FirstOrDefault(shift => shift.Person == person.Index && shift.Night == night));
+            return FixedDuty(person.Index, night, ShiftIn(Freedom.Around, person.Index, night));
         if (begun is null && Problem.Nights[night].Closes <= Now) return FixedDuty(person.Index, night, null);
-        return begun is null && AsLongAsTheNight(person, night) is { } whole ? FixedDuty(person.Index, night, whole) : FreeDuty(person, night, begun);
+        return begun is null && AsLongAsTheNight(person, night) is { } whole
+            ? FixedDuty(person.Index, night, whole) : FreeDuty(person, night, begun);
     }
 
-    /// <summary>Where no rule and no goal minds how long somebody's shift is, it lasts the night: no plan is lost that way.</summary>
+    private static Shift? ShiftIn(Schedule plan, int person, int night) =>
+        plan.Shifts.FirstOrDefault(shift => shift.Person == person && shift.Night == night);
+
+    /// <summary>Where no rule and no goal minds how long a shift is, it lasts the night: no good plan is lost that way.</summary>
     private Shift? AsLongAsTheNight(Person person, int night)
     {
         var (rules, window) = (Problem.Rules, Problem.Nights[night]);
         var free = Problem.Facts is null && rules is { MinPeople: null, KeyholderPresent: false, MaxShiftMinutes: null }
-            && person is { MinRest: 0, MaxShift: Problem.Never, MaxMinutesPerNight: Problem.Never, MaxNights: Problem.Never, BreakAfter: Problem.Never }
-            && person.MinShift <= window.Span.Minutes && person.Until[night] >= window.Closes && window.Span.Minutes % Problem.ShiftGrid == 0
-            && person.Available[night].Any(entry => entry.Contains(window.Span)) && !person.Commitments.Any(busy => busy.Overlaps(window.Span))
+            && person is { MinRest: 0, MaxShift: Problem.Never, MaxMinutesPerNight: Problem.Never }
+            && person is { MaxNights: Problem.Never, BreakAfter: Problem.Never } && person.Until[night] >= window.Closes
+            && person.MinShift <= window.Span.Minutes && window.Span.Minutes % Problem.ShiftGrid == 0
+            && person.Available[night].Any(entry => entry.Contains(window.Span))
+            && !person.Commitments.Any(busy => busy.Overlaps(window.Span))
             && Problem.Goals.All(choice => choice.Goal is "finish" or "nights" or "leftOut" or "reserve" or "moves");
         return free ? new Shift(person.Index, night, window.Opens, window.Closes, null) : null;
     }
@@ -48,7 +54,8 @@ internal sealed partial class ExactModel
         var gridSteps = (Up(Reach(night).To) - Opens(night)) / GridStep;
         var breakStep = Cp.NewIntVar(0, gridSteps, "");
         var rest = resting is not null ? Yes : size == 0 ? No : Cp.NewBoolVar("");
-        var restFrom = resting is { } at ? LinearExpr.Constant(Up(at.From)) : LinearExpr.Affine(breakStep, GridStep, Opens(night));
+        var restFrom = resting is { } at ? LinearExpr.Constant(Up(at.From))
+            : LinearExpr.Affine(breakStep, GridStep, Opens(night));
         if (resting is null)
         {
             Implies(rest, on);
@@ -58,8 +65,9 @@ internal sealed partial class ExactModel
         if (resting is null && size > 0) AtLeast(length - LinearExpr.Term(rest, size), 0);
         return new ExactDuty
         {
-            Person = person.Index, Night = night, On = on, FromStep = fromStep, ToStep = toStep, From = from, To = to, Break = rest,
-            BreakFrom = restFrom, BreakStep = breakStep, BreakSize = size, Length = length, LengthStep = lengthStep, Worked = length - LinearExpr.Term(rest, size), Begun = begun,
+            Person = person.Index, Night = night, On = on, FromStep = fromStep, ToStep = toStep, From = from, To = to,
+            Length = length, LengthStep = lengthStep, Break = rest, BreakFrom = restFrom, BreakStep = breakStep, BreakSize = size,
+            Worked = length - LinearExpr.Term(rest, size), Begun = begun,
         };
     }
 
@@ -84,7 +92,8 @@ internal sealed partial class ExactModel
             From = LinearExpr.Constant(from), To = LinearExpr.Constant(to), Break = shift?.Break is null ? No : Yes,
             BreakFrom = LinearExpr.Constant(shift?.Break is { } rest ? Up(rest.From) : 0), BreakStep = zero,
             BreakSize = shift?.Break is { } taken ? Up(taken.Minutes) : 0,
-            Length = LinearExpr.Constant(to - from), Worked = LinearExpr.Constant(shift is null ? 0 : shift.PaidMinutes / Unit), Fixed = shift, Settled = true,
+            Length = LinearExpr.Constant(to - from), Worked = LinearExpr.Constant(shift is null ? 0 : shift.PaidMinutes / Unit),
+            Fixed = shift, Settled = true,
         };
     }
 
@@ -107,7 +116,7 @@ internal sealed partial class ExactModel
             var away = Away[person.Index];
             if (work.Count == 0 && DutiesOf(person.Index).All(duty => duty.Settled)) continue;
             // Facts may overlap one another, and plans do not have to answer for that.
-            foreach (var (from, to) in Union(busy)) work.Add(Cp.NewFixedSizeIntervalVar(LinearExpr.Constant(from), to - from, ""));
+            work.AddRange(Union(busy).Select(span => Constant(span.From, span.To)));
             if (work.Count == 0) continue;
             if (OneAtATime) Cp.AddNoOverlap(work.Concat(away));
             else if (away.Count > 0)
@@ -119,7 +128,7 @@ internal sealed partial class ExactModel
         }
     }
 
-    /// <summary>Unit from which fixed work binds a person's time; begun work does from now on, and not where their shift has ended.</summary>
+    /// <summary>Unit from which fixed work binds a person's time; begun work from now on, and not where their shift is over.</summary>
     private long? BusyFrom(ExactJob job, int person)
     {
         if (!job.Begun) return Down(job.Fixed!.From);

@@ -47,7 +47,7 @@ internal sealed partial class ExactModel
     }
 
     private long Least(ExactJob job) =>
-        Enumerable.Range(0, job.Ways.Count).Where(mode => !IsNo(job.Modes[mode])).Select(mode => job.Sizes[mode]).DefaultIfEmpty(0).Min();
+        job.Sizes.Where((_, mode) => !IsNo(job.Modes[mode])).DefaultIfEmpty(0).Min();
 
     /// <summary>Somebody is in the store as long as any work that needs people takes, and the keyholder longer.</summary>
     private void AddPresence(int night)
@@ -59,12 +59,13 @@ internal sealed partial class ExactModel
         foreach (var job in Open)
         {
             if (IsNo(job.Nights[night]) || job.Ways.Any(way => way.People == 0)) continue;
-            var long1 = LinearExpr.Term(job.Nights[night], Least(job) + around);
-            AtLeast(lengths - LinearExpr.Term(long1, rules.MinPeople ?? 1), 0);
-            if (attended[night].Count > 0) AtLeast(steps - long1, 0);
-            if (rules.KeyholderPresent) AtLeast(Leads[night].To - Leads[night].From - long1, 0);
+            var size = LinearExpr.Term(job.Nights[night], Least(job) + around);
+            AtLeast(lengths - LinearExpr.Term(size, rules.MinPeople ?? 1), 0);
+            if (attended[night].Count > 0) AtLeast(steps - size, 0);
+            if (rules.KeyholderPresent) AtLeast(Leads[night].To - Leads[night].From - size, 0);
         }
-        if (rules.KeyholderPresent) AtLeast(lengths - LinearExpr.Term(Leads[night].To - Leads[night].From, rules.MinPeople ?? 1), 0);
+        if (!rules.KeyholderPresent) return;
+        AtLeast(lengths - LinearExpr.Term(Leads[night].To - Leads[night].From, rules.MinPeople ?? 1), 0);
     }
 
     /// <summary>In a week of one night nobody's work takes longer than until the last of it ends.</summary>

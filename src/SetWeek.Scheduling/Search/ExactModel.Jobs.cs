@@ -38,28 +38,32 @@ internal sealed partial class ExactModel
             var begun = Problem.Facts?.Begun[stint.Index];
             var planned = stints.GetValueOrDefault(stint.Index);
             var hands = Freedom?.Hands is null || Freedom.Hands[stint.Index];
+            var stays = Freedom is { Stints: { } free } && !free[stint.Index];
             jobs.Add(begun is not null ? FixedJob(jobs.Count, stint, stint.Task.Zone, stint.Task.Ways, begun, true, false)
-                : Freedom is { Stints: { } free } && !free[stint.Index] ? FixedJob(jobs.Count, stint, stint.Task.Zone, stint.Task.Ways, planned, false, hands)
+                : stays ? FixedJob(jobs.Count, stint, stint.Task.Zone, stint.Task.Ways, planned, false, hands)
                 : FreeJob(jobs.Count, stint, stint.Task.Zone, stint.Task.Ways, planned, hands));
         }
         foreach (var zone in Problem.Zones)
             foreach (var night in Problem.Nights)
             {
-                var begun = Problem.Facts?.BegunCleanDowns.FirstOrDefault(work => work.Zone == zone.Index && work.Night == night.Index);
+                var begun = Problem.Facts?.BegunCleanDowns
+                    .FirstOrDefault(work => work.Zone == zone.Index && work.Night == night.Index);
+                var planned = downs.GetValueOrDefault((zone.Index, night.Index));
                 if (zone.CleanDown is null && begun is null) continue;
                 Way[] ways = [zone.CleanDown ?? new Way(begun!.Span.Minutes, [], [])];
                 var free = Freedom?.Nights is null || Freedom.Nights[night.Index];
                 jobs.Add(begun is not null ? FixedJob(jobs.Count, null, zone.Index, ways, begun, true, false, night.Index)
                     : free ? FreeJob(jobs.Count, null, zone.Index, ways, null, true, night.Index)
-                    : FixedJob(jobs.Count, null, zone.Index, ways, downs.GetValueOrDefault((zone.Index, night.Index)), false, false, night.Index));
+                    : FixedJob(jobs.Count, null, zone.Index, ways, planned, false, false, night.Index));
             }
         return jobs;
     }
 
-    private ExactJob FreeJob(int index, Stint? stint, int zone, IReadOnlyList<Way> ways, Work? planned, bool hands, int? onlyNight = null)
+    private ExactJob FreeJob(
+        int index, Stint? stint, int zone, IReadOnlyList<Way> ways, Work? planned, bool hands, int? onlyNight = null)
     {
         var (modes, nights) = (ways.Count, Problem.Nights.Count);
-        long[] sizes = [.. Enumerable.Range(0, modes).Select(mode => Up(stint is null ? ways[mode].Minutes : Problem.MinutesOf(stint, mode)))];
+        long[] sizes = [.. ways.Select((way, mode) => Up(stint is null ? way.Minutes : Problem.MinutesOf(stint, mode)))];
         var present = Cp.NewBoolVar("");
         var start = Cp.NewIntVar(0, Up(Reach(nights - 1).To), "");
         var inNight = new ILiteral[nights];
@@ -89,14 +93,15 @@ internal sealed partial class ExactModel
         var (size, end) = SizeAndEnd(start, sizes, inMode);
         return new ExactJob
         {
-            Index = index, Stint = stint, Zone = zone, Night = onlyNight, Ways = ways, Sizes = sizes, Present = present, Modes = inMode, Nights = inNight,
-            Places = places, Slots = slots, Start = start, Size = size, End = end,
-            Intervals = [.. Enumerable.Range(0, modes).Select(mode => Cp.NewOptionalFixedSizeIntervalVar(start, sizes[mode], inMode[mode], ""))],
+            Index = index, Stint = stint, Zone = zone, Night = onlyNight, Ways = ways, Sizes = sizes,
+            Present = present, Modes = inMode, Nights = inNight, Places = places, Slots = slots, Start = start, Size = size, End = end,
+            Intervals = [.. inMode.Select((literal, mode) => Cp.NewOptionalFixedSizeIntervalVar(start, sizes[mode], literal, ""))],
             People = hands ? PeopleOf(ways) : PeopleOf(planned),
         };
     }
 
-    private ExactJob FixedJob(int index, Stint? stint, int zone, IReadOnlyList<Way> ways, Work? work, bool begun, bool hands, int? onlyNight = null)
+    private ExactJob FixedJob(
+        int index, Stint? stint, int zone, IReadOnlyList<Way> ways, Work? work, bool begun, bool hands, int? onlyNight = null)
     {
         var (from, to) = work is null ? (0, 0) : (Down(work.From), Up(work.To));
         var places = new ILiteral[ways.Count, Problem.Nights.Count];
@@ -111,7 +116,7 @@ internal sealed partial class ExactModel
             Nights = [.. Problem.Nights.Select(night => work?.Night == night.Index ? Yes : No)],
             Places = places, Slots = new ExactSlots?[ways.Count, Problem.Nights.Count],
             Start = Cp.NewConstant(from), Size = LinearExpr.Constant(to - from), End = LinearExpr.Constant(to),
-            Intervals = [.. modes.Select(mode => Cp.NewOptionalFixedSizeIntervalVar(LinearExpr.Constant(from), to - from, mode, ""))],
+            Intervals = [.. modes.Select(there => Cp.NewOptionalFixedSizeIntervalVar(LinearExpr.Constant(from), to - from, there, ""))],
             People = work is not null && hands ? PeopleOf(ways) : PeopleOf(work),
             Fixed = work, Begun = begun,
         };
@@ -148,7 +153,7 @@ internal sealed partial class ExactModel
         else Cp.AddExactlyOne(parts.Append(whole.Not()));
     }
 
-    /// <summary>Rules have cut what they cut: places without a moment are none, and a start lies where its place has moments.</summary>
+    /// <summary>The rules have cut: a place without a moment is none, and a start lies where its place has moments.</summary>
     private void CloseSlots()
     {
         foreach (var job in Jobs)

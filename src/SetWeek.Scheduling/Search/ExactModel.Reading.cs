@@ -22,11 +22,13 @@ internal sealed partial class ExactModel
             else if (Holds(duty.On))
             {
                 var rest = Holds(duty.Break) ? value(duty.BreakFrom) : -1;
-                shifts.Add(new Shift(duty.Person, duty.Night, duty.Begun?.From ?? Minute(value(duty.From)), Minute(value(duty.To)),
+                var from = duty.Begun?.From ?? Minute(value(duty.From));
+                shifts.Add(new Shift(duty.Person, duty.Night, from, Minute(value(duty.To)),
                     rest < 0 ? null : new Span(Minute(rest), Minute(rest + duty.BreakSize))));
             }
         }
-        return new Schedule { Work = work, Shifts = shifts, Keyholders = [.. Problem.Nights.Select(night => KeyholderOf(night, shifts))] };
+        int?[] keyholders = [.. Problem.Nights.Select(night => KeyholderOf(night, shifts))];
+        return new Schedule { Work = work, Shifts = shifts, Keyholders = keyholders };
     }
 
     private Work WorkOf(ExactJob job, Func<ILiteral, bool> holds, Func<LinearExpr, long> value)
@@ -34,9 +36,10 @@ internal sealed partial class ExactModel
         var mode = Array.FindIndex(job.Modes, literal => holds(literal));
         var people = Problem.Crew.Where(person => holds(job.People[person.Index])).Select(person => person.Index).ToArray();
         // Whom the plan had there keep the skill that they were there for.
-        if (job.Fixed is { } known && known.People.Count == people.Length && known.People.All(hand => people.Contains(hand.Person))) return known;
+        if (job.Fixed is { } known && known.People.Select(hand => hand.Person).ToHashSet().SetEquals(people)) return known;
         var start = Minute(value(job.Start));
-        return new Work(Array.FindIndex(job.Nights, literal => holds(literal)), job.Stint?.Index, mode, job.Zone, start, start + Minute(job.Sizes[mode]),
+        var night = Array.FindIndex(job.Nights, literal => holds(literal));
+        return new Work(night, job.Stint?.Index, mode, job.Zone, start, start + Minute(job.Sizes[mode]),
             CrewingOf(job.Ways[mode]).HandsOf(people));
     }
 
@@ -46,7 +49,8 @@ internal sealed partial class ExactModel
         if (night.Closes <= Now) return Problem.Facts!.Published.Keyholders[night.Index];
         if (!Problem.Rules.KeyholderPresent) return null;
         var shifts = all.Where(shift => shift.Night == night.Index).ToArray();
-        var left = shifts.Where(shift => shift.From >= Now || Problem.Facts!.EarliestEnds.ContainsKey((shift.Person, shift.Night)))
+        var left = shifts
+            .Where(shift => shift.From >= Now || Problem.Facts!.EarliestEnds.ContainsKey((shift.Person, shift.Night)))
             .Select(shift => shift with { From = Math.Max(shift.From, Now) }).ToArray();
         return FirstOver(shifts) ?? FirstOver(left);
     }
@@ -100,7 +104,8 @@ internal sealed partial class ExactModel
 
     private void Hint(ILiteral literal, bool value)
     {
-        if (Fixed(literal) is null && hinted.Add(literal.GetIndex() is var index && index >= 0 ? index : -index - 1)) Cp.AddHint(literal, value);
+        var index = literal.GetIndex();
+        if (Fixed(literal) is null && hinted.Add(index >= 0 ? index : -index - 1)) Cp.AddHint(literal, value);
     }
 
     private void Hint(IntVar variable, long value)

@@ -44,7 +44,8 @@ internal sealed partial class ExactModel
     /// <summary>The later job starts no sooner than so many minutes after the earlier one ends, where both are there.</summary>
     public void Follow(ExactJob earlier, ExactJob later, int minutes, ILiteral? where = null)
     {
-        if (later.Begun || IsNo(earlier.Present) || IsNo(later.Present) || (earlier.Fixed is not null && later.Fixed is not null)) return;
+        if (later.Begun || IsNo(earlier.Present) || IsNo(later.Present)) return;
+        if (earlier.Fixed is not null && later.Fixed is not null) return;
         if (earlier.Fixed is { } done && (where is null || IsYes(where)))
         {
             foreach (var (_, _, _, moments) in SlotsOf(later)) moments.AtLeast(Up((long)done.To + minutes));
@@ -70,7 +71,8 @@ internal sealed partial class ExactModel
     public int EarliestEnd(ExactDuty duty) => Problem.Facts!.EarliestEnds[(duty.Person, duty.Night)];
 
     /// <summary>Where the literals hold, the expression lies in one of the ranges, or in none of them.</summary>
-    public void Within(LinearExpr expression, IReadOnlyList<(long From, long To)> ranges, bool inside, params ReadOnlySpan<ILiteral> where)
+    public void Within(
+        LinearExpr expression, IReadOnlyList<(long From, long To)> ranges, bool inside, params ReadOnlySpan<ILiteral> where)
     {
         var some = ranges.Where(range => range.From <= range.To).ToList();
         if (some.Count == 0 || !Enforcing(where, out var literals)) return;
@@ -90,13 +92,14 @@ internal sealed partial class ExactModel
         Post(sum, 0, exactly ? 0 : long.MaxValue, []);
     }
 
-    /// <summary>Jobs under way together take no more than there is of something; what begun work takes too much binds nothing.</summary>
+    /// <summary>Jobs under way together take no more than there is; what begun work takes too much binds nothing.</summary>
     public void Share(long capacity, Func<ExactJob, Way, int> demand)
     {
-        var (free, taken, most) = (new List<(IntervalVar Interval, int Demand)>(), new List<(long From, long To, int Demand)>(), 0L);
+        var (free, taken) = (new List<(IntervalVar Interval, int Demand)>(), new List<(long From, long To, int Demand)>());
+        var together = 0L;
         foreach (var job in Jobs)
         {
-            var most1 = 0;
+            var most = 0;
             for (var mode = 0; mode < job.Ways.Count; mode++)
             {
                 var wanted = demand(job, job.Ways[mode]);
@@ -107,24 +110,26 @@ internal sealed partial class ExactModel
                 }
                 else if (wanted > capacity) Deny(job.Modes[mode]);
                 else free.Add((job.Intervals[mode], wanted));
-                most1 = Math.Max(most1, wanted);
+                most = Math.Max(most, wanted);
             }
-            most += most1;
+            together += most;
         }
-        if (free.Count == 0 || most <= capacity) return;
+        if (free.Count == 0 || together <= capacity) return;
         var cumulative = Cp.AddCumulative(capacity);
         foreach (var (interval, wanted) in free) cumulative.AddDemand(interval, wanted);
         foreach (var (from, to, wanted) in Profile(taken))
-            cumulative.AddDemand(Cp.NewFixedSizeIntervalVar(LinearExpr.Constant(from), to - from, ""), Math.Min(wanted, capacity));
+            cumulative.AddDemand(Constant(from, to), Math.Min(wanted, capacity));
     }
+
+    private IntervalVar Constant(long from, long to) => Cp.NewFixedSizeIntervalVar(LinearExpr.Constant(from), to - from, "");
 
     /// <summary>Paid minutes of the week.</summary>
     public LinearExpr PaidBy(int person) =>
         LinearExpr.WeightedSum(DutiesOf(person).Select(duty => duty.Worked), Problem.Nights.Select(_ => (long)Unit));
 
     /// <summary>Most that <see cref="PaidBy"/> can be.</summary>
-    public long MostPaid(int person) => DutiesOf(person).Where(duty => !IsNo(duty.On)).Sum(duty =>
-        duty.Fixed?.PaidMinutes ?? Minute(LastStep(duty) * ShiftStep + (duty.Begun is { } begun ? Math.Max(0, Opens(duty.Night) - Up(begun.From)) : 0)));
+    public long MostPaid(int person) => DutiesOf(person).Where(duty => !IsNo(duty.On)).Sum(duty => duty.Fixed?.PaidMinutes
+        ?? Minute(Opens(duty.Night) + LastStep(duty) * ShiftStep) - Math.Min(Problem.Nights[duty.Night].Opens, duty.Begun?.From ?? int.MaxValue));
 
     /// <summary>The person is at the job, and it is that night.</summary>
     public ILiteral Both(ExactJob job, int person, int night)
@@ -174,7 +179,7 @@ internal sealed partial class ExactModel
         return covered;
     }
 
-    /// <summary>The steps that a shift covers are as many as it lasts, so the literals of <see cref="Covers"/> say all of it.</summary>
+    /// <summary>A shift covers as many steps as it lasts, so the literals of <see cref="Covers"/> say all of it.</summary>
     public void CloseCover(ExactDuty duty)
     {
         var steps = covers.Where(pair => (pair.Key.Person, pair.Key.Night) == (duty.Person, duty.Night)).ToArray();

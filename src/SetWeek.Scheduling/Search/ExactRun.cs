@@ -6,12 +6,12 @@ namespace SetWeek.Scheduling.Search;
 /// <summary>How a run of the solver ended.</summary>
 internal enum RunEnding { Proven, Impossible, Stopped }
 
-/// <summary>One run of the solver on an exact model. Every plan that it finds is offered; a cancel stops it wherever it is.</summary>
+/// <summary>One run of the solver on an exact model. Every plan found is offered; a cancel stops it wherever it is.</summary>
 internal sealed class ExactRun(ExactModel model, Incumbent incumbent, Budget budget)
 {
     private static readonly TimeSpan Nudge = TimeSpan.FromMilliseconds(20);
 
-    /// <summary>Probing costs more than it gives here: the first plan of a large week comes in a fifth of the time without.</summary>
+    /// <summary>Probing costs more than it gives: the first plan of a large week comes in a fifth of the time without.</summary>
     private const string Usual = "cp_model_probing_level:0";
 
     /// <summary>Least value that the sum minimised can have; minus infinity where nothing is known.</summary>

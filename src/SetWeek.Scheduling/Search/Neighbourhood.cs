@@ -18,7 +18,8 @@ internal static class Neighbourhood
     public static Freedom Roster(Problem problem, Schedule plan, bool[] nights) => new()
     {
         Around = plan, Displays = new bool[problem.Displays.Count], Stints = new bool[problem.Stints.Count],
-        Hands = StintsWhere(problem, plan, work => nights[work.Night]), Nights = nights, Shifts = ShiftsWhere(problem, (_, night) => nights[night]),
+        Hands = StintsWhere(problem, plan, work => nights[work.Night]), Nights = nights,
+        Shifts = ShiftsWhere(problem, (_, night) => nights[night]),
     };
 
     /// <summary>The nights and places of some tasks, and everybody's shifts around them.</summary>

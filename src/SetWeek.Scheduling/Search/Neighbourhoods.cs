@@ -31,7 +31,7 @@ internal sealed class Neighbourhoods
         ];
     }
 
-    /// <summary>Betters the incumbent's plan until the budget is spent or nothing is left to better. Needs a plan to begin with.</summary>
+    /// <summary>Betters the plan until the budget is spent or nothing is left to better. Needs a plan to begin with.</summary>
     /// <param name="problem">What is planned.</param>
     /// <param name="incumbent">Holds the plan; given every better one.</param>
     /// <param name="budget">What may be used of time or effort; its workers look at different parts at once.</param>
@@ -68,7 +68,7 @@ internal sealed class Neighbourhoods
         }
     }
 
-    /// <summary>One part decided anew, for a plan that is better in the goal; the size of the next part of its kind follows from how it went.</summary>
+    /// <summary>One part decided anew, for a plan that is better in the goal; how it went decides the size of the next.</summary>
     private void Try(Kind kind, Schedule plan, int goal, double most)
     {
         var before = budget.Left;
@@ -129,7 +129,8 @@ internal sealed class Neighbourhoods
     {
         var works = plan.Work.Where(work => work.Stint is not null).ToArray();
         var around = works[chance.Next(works.Length)];
-        var near = works.OrderBy(work => (work.Night == around.Night ? 0 : 1) + (work.Zone == around.Zone ? 0 : 1) + chance.NextDouble())
+        var near = works
+            .OrderBy(work => (work.Night == around.Night ? 0 : 1) + (work.Zone == around.Zone ? 0 : 1) + chance.NextDouble())
             .Select(work => problem.Stints[work.Stint!.Value].Task.Index).Distinct().Take(count).ToHashSet();
         return Neighbourhood.Tasks(problem, plan, task => near.Contains(task.Index));
     }

@@ -24,11 +24,16 @@ internal static class ChanceReplans
         chance.Shuffle(order);
         if (chance.Next(2) == 0 && week.Kits is [{ Eta: { } eta } kit])
             week = week with { Kits = [kit with { Eta = eta.PlusMinutes(90) }] };
-        week = week with { ReplanGoals = [.. order.Take(2).Select(goal => new GoalChoice(goal))], Rules = week.Rules with { NoticeMinutes = chance.Next(2) == 0 ? 300 : null } };
+        week = week with
+        {
+            ReplanGoals = [.. order.Take(2).Select(goal => new GoalChoice(goal))],
+            Rules = week.Rules with { NoticeMinutes = chance.Next(2) == 0 ? 300 : null },
+        };
         var published = new Plan { Week = week.Id, Status = PlanStatus.Feasible, Nights = PlanTimes.NightsOf(problem, plan) };
         var progress = Reports(problem, plan, now, chance);
         var local = problem.Grid.TimeOf(now).LocalDateTime;
-        return ReplanFile.Check(week, new Replan(published, local, progress)).TryPickT0(out var replan, out _) ? Problem.Of(week, replan) : null;
+        return ReplanFile.Check(week, new Replan(published, local, progress)).TryPickT0(out var replan, out _)
+            ? Problem.Of(week, replan) : null;
     }
 
     private static List<Progress> Reports(Problem problem, Schedule plan, int now, Random chance)
@@ -46,9 +51,18 @@ internal static class ChanceReplans
             if (roll == 0) continue;
             if (work.Stint is not null && roll == 1) report = report with { State = WorkState.Reopened };
             else if (work.Stint is not null && roll == 2)
-                report = report with { State = WorkState.Blocked, Until = problem.Grid.TimeOf(now + chance.Next(60)), RemainingMinutes = chance.Next(2) == 0 ? 20 : null };
+                report = report with
+                {
+                    State = WorkState.Blocked, Until = problem.Grid.TimeOf(now + chance.Next(60)),
+                    RemainingMinutes = chance.Next(2) == 0 ? 20 : null,
+                };
             else if (to <= now) report = report with { To = problem.Grid.TimeOf(Math.Max(from + 1, to)) };
-            else report = report with { State = WorkState.Running, RemainingMinutes = work.Stint is not null && chance.Next(2) == 0 ? chance.Next(1, 40) : null };
+            else
+                report = report with
+                {
+                    State = WorkState.Running,
+                    RemainingMinutes = work.Stint is not null && chance.Next(2) == 0 ? chance.Next(1, 40) : null,
+                };
             reports.Add(report);
         }
         return reports;

@@ -11,8 +11,13 @@ internal sealed class EveryPlan
 {
     private static readonly HashSet<string> OfOneWork = ["grid", "window", "ban", "kit", "skill", "due", "launch"];
     private static readonly HashSet<string> OfWorks =
-        [.. OfOneWork, "whole", "after", "drying", "same-night", "equipment", "one-place", "zone-room", "zone-closed", "clean-down", "last"];
-    private static readonly HashSet<string> OfOnePerson = ["grid", "window", "availability", "on-shift", "shift-length", "break", "rest", "young-worker"];
+    [
+        .. OfOneWork,
+        "whole", "after", "drying", "same-night", "equipment", "one-place", "zone-room", "zone-closed", "clean-down", "last",
+    ];
+
+    private static readonly HashSet<string> OfOnePerson =
+        ["grid", "window", "availability", "on-shift", "shift-length", "break", "rest", "young-worker"];
 
     private readonly Problem problem;
     private readonly IGoal[] goals;
@@ -37,7 +42,7 @@ internal sealed class EveryPlan
         return best;
     }
 
-    /// <summary>Ways of doing each stint and of staffing each person's nights, multiplied: whether trying all is to be thought of.</summary>
+    /// <summary>Ways of doing each stint and of each person's shifts, multiplied: may trying all be thought of?</summary>
     public static double SizeOf(Problem problem)
     {
         var all = new EveryPlan(problem);
@@ -127,16 +132,22 @@ internal sealed class EveryPlan
     private IEnumerable<Schedule> Named(Schedule plan, int night)
     {
         if (night == problem.Nights.Count) return [plan];
-        int?[] names = [null, problem.Facts?.Published.Keyholders[night], .. plan.Shifts.Where(shift => shift.Night == night && problem.Crew[shift.Person].Keyholder).Select(shift => (int?)shift.Person)];
-        return names.SelectMany(name => Named(plan with { Keyholders = [.. plan.Keyholders.Select((old, index) => index == night ? name : old)] }, night + 1));
+        var keyholders = plan.Shifts.Where(shift => shift.Night == night && problem.Crew[shift.Person].Keyholder);
+        int?[] names = [null, problem.Facts?.Published.Keyholders[night], .. keyholders.Select(shift => (int?)shift.Person)];
+        return names.SelectMany(name =>
+        {
+            var named = plan.Keyholders.Select((old, index) => index == night ? name : old);
+            return Named(plan with { Keyholders = [.. named] }, night + 1);
+        });
     }
 
     private IEnumerable<Shift[]> Rosters(int person, int night)
     {
         if (night == problem.Nights.Count) return [[]];
         var tonight = ShiftsOf(person, night).Where(shift => !Breaks(Plan([shift], []), OfOnePerson)).ToArray();
-        var rosters = Rosters(person, night + 1).SelectMany(rest => tonight.Select(shift => (Shift[])[shift, .. rest]).Prepend(rest));
-        return Published(person, night) is { } begun && begun.From < problem.Facts!.Now ? rosters.Where(shifts => shifts is [{ } first, ..] && first.Night == night) : rosters;
+        var began = Published(person, night) is { } shift && shift.From < problem.Facts!.Now;
+        return Rosters(person, night + 1)
+            .SelectMany(rest => tonight.Select(shift => (Shift[])[shift, .. rest]).Concat(began ? [] : [rest]));
     }
 
     private IEnumerable<Shift> ShiftsOf(int person, int night)
@@ -165,8 +176,8 @@ internal sealed class EveryPlan
         if (begun.To <= problem.Facts!.Now) return [begun];
         return from to in Steps(window.Opens, window.Closes + problem.ShiftGrid, problem.ShiftGrid)
                where to > begun.From
-               from rest in Steps(window.Opens, window.Closes, problem.Grid.Minutes)
-                   .Select(start => (Span?)new Span(start, start + length)).Where(_ => length > 0).Prepend(null).Append(begun.Break).Distinct()
+               from rest in Steps(window.Opens, length > 0 ? window.Closes : 0, problem.Grid.Minutes)
+                   .Select(start => (Span?)new Span(start, start + length)).Prepend(null).Append(begun.Break).Distinct()
                select begun with { To = to, Break = rest };
     }
 
@@ -181,7 +192,10 @@ internal sealed class EveryPlan
         var works = new List<Work>();
         for (var night = 0; night < problem.Nights.Count; night++)
             for (var mode = 0; mode < stint.Task.Ways.Count; mode++)
-                works.AddRange(WaysOf(stint.Index, stint.Task.Zone, stint.Task.Ways[mode] with { Minutes = problem.MinutesOf(stint, mode) }, mode, night));
+            {
+                var way = stint.Task.Ways[mode] with { Minutes = problem.MinutesOf(stint, mode) };
+                works.AddRange(WaysOf(stint.Index, stint.Task.Zone, way, mode, night));
+            }
         return works;
     }
 
@@ -201,7 +215,8 @@ internal sealed class EveryPlan
     private IEnumerable<Hand[]> Choices(int[] skills, int post)
     {
         if (post == skills.Length) return [[]];
-        return Choices(skills, post + 1).SelectMany(rest => problem.Crew.Select(person => (Hand[])[new Hand(person.Index, skills[post]), .. rest]))
+        return Choices(skills, post + 1)
+            .SelectMany(rest => problem.Crew.Select(person => (Hand[])[new Hand(person.Index, skills[post]), .. rest]))
             .Where(people => people.Skip(1).All(hand => hand.Person != people[0].Person))
             .DistinctBy(people => string.Join(' ', people.OrderBy(hand => hand.Person)));
     }

@@ -13,13 +13,15 @@ public class GoalOptimumTests
         // Two wants of five hours and a night of eight: the one worth less stays out.
         .Person("ana", member => member with { Available = [new("mon")] })
         .Display("big", Want(5)).Display("small", Want(3))
-        .Task("a", 300, task => task with { Display = "big" }).Task("b", 300, task => task with { Display = "small" }), "leftOut");
+        .Task("a", 300, task => task with { Display = "big" })
+        .Task("b", 300, task => task with { Display = "small" }), "leftOut");
 
     [Fact]
     public void LeftOut_counts_an_alternate_at_its_own_loss() => Best([2], AnaAlone
         // The wall cannot be built for want of its kit, the plain wall can.
         .Kit("paint", null).Display("wall", display => display with { Alternate = new("plain", 2) }).Display("plain", Want(9))
-        .Task("a", 60, task => task with { Needs = [new("paint")] }).Task("b", 60, task => task with { Display = "plain" }), "leftOut");
+        .Task("a", 60, task => task with { Needs = [new("paint")] })
+        .Task("b", 60, task => task with { Display = "plain" }), "leftOut");
 
     [Fact]
     public void Reserve() => Best([132], Week
@@ -37,7 +39,11 @@ public class GoalOptimumTests
         // Clocks go forward on Sunday 28 March 2027 at 01:00: from Saturday 22:00 to Sunday 22:00 it is 23 hours.
         .With(week => week with
         {
-            Nights = [new("mon", At("2027-03-27T22:00"), At("2027-03-28T06:00")), new("tue", At("2027-03-28T22:00"), At("2027-03-29T06:00"))],
+            Nights =
+            [
+                new("mon", At("2027-03-27T22:00"), At("2027-03-28T06:00")),
+                new("tue", At("2027-03-28T22:00"), At("2027-03-29T06:00")),
+            ],
             Launch = At("2027-03-30T09:00"),
         })
         .Person("ana", member => member with { Available = [new("mon"), new("tue")] })
@@ -66,7 +72,8 @@ public class GoalOptimumTests
         // The kit is a day late. Ana keeps her Monday, with nothing to do; a shift on Tuesday is added (2), more than a day
         // ahead, and the work changes its night (1). To call Monday off would count 2 x 3 more: it is today.
         var week = Week.Rules(new() { NoticeMinutes = 1440 }).Kit("props", "2027-03-09T22:00")
-            .Task("a", 60, task => task with { Needs = [new("props")] }).With(week => week with { ReplanGoals = [new("changes")] });
+            .Task("a", 60, task => task with { Needs = [new("props")] })
+            .With(week => week with { ReplanGoals = [new("changes")] });
         var published = week.Plan.Shift("mon", "ana", "22:00", "23:00").Work("mon", "a", "22:00", "23:00", "ana");
         Assert.Equal([3], Solved.Best(week.Replan(published, "2027-03-08T12:00").Problem) ?? []);
     }
@@ -78,5 +85,8 @@ public class GoalOptimumTests
     private static Func<Display, Display> Want(int value) => display => display with { Commitment = Promise.Want, Value = value };
 
     private static void Best(long[] best, TinyWeek week, params string[] goals) =>
-        Assert.Equal(best, Solved.Best(week.With(week => week with { Goals = [.. goals.Select(goal => new GoalChoice(goal))] }).Problem) ?? []);
+        Assert.Equal(best, Solved.Best(week.With(week => week with
+        {
+            Goals = [.. goals.Select(goal => new GoalChoice(goal))],
+        }).Problem) ?? []);
 }

@@ -16,7 +16,8 @@ public class ModelAndCheckTests
     public void The_check_takes_every_plan_of_a_week(int seed) => Solved.Best(Problem.Of(ChanceWeeks.Make(seed, tiny: false)));
 
     [Theory, MemberData(nameof(Seeds))]
-    public void No_plan_of_a_week_is_better_than_the_models_best(int seed) => Agrees(Problem.Of(ChanceWeeks.Make(seed, tiny: true)));
+    public void No_plan_of_a_week_is_better_than_the_models_best(int seed) =>
+        Agrees(Problem.Of(ChanceWeeks.Make(seed, tiny: true)));
 
     [Theory, MemberData(nameof(Seeds))]
     public void The_check_takes_every_replan(int seed)

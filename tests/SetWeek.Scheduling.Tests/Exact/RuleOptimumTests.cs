@@ -26,7 +26,7 @@ public class RuleOptimumTests
 
     [Fact]
     public void Window() => Binds("window", "finish", Week
-        // Two things that dry by themselves, one after the other, are ten hours; the night has eight, so the second waits for Tuesday.
+        // Two things that dry by themselves, one after the other, are ten hours; a night has eight: the second waits.
         .Task("a", 300, Unattended).Task("b", 300, task => Unattended(task) with { After = [new("a")] }),
         best: 1440 + 300, without: 600);
 
@@ -55,7 +55,8 @@ public class RuleOptimumTests
         best: 120, without: 60);
 
     [Fact]
-    public void Equipment() => Binds("equipment", "finish", Week.Equipment("ladder", 1).Task("a", 60, OnLadder).Task("b", 60, OnLadder),
+    public void Equipment() => Binds("equipment", "finish", Week
+        .Equipment("ladder", 1).Task("a", 60, OnLadder).Task("b", 60, OnLadder),
         best: 120, without: 60);
 
     [Fact]
@@ -72,7 +73,8 @@ public class RuleOptimumTests
     public void OnePlace() => Binds("one-place", "finish", AnaAlone.Task("a", 60).Task("b", 60), best: 120, without: 60);
 
     [Fact]
-    public void ZoneRoom() => Binds("zone-room", "finish", Week.Zone("wall", zone => zone with { MaxPeople = 1 }).Task("a", 60).Task("b", 60),
+    public void ZoneRoom() => Binds("zone-room", "finish", Week
+        .Zone("wall", zone => zone with { MaxPeople = 1 }).Task("a", 60).Task("b", 60),
         best: 120, without: 60);
 
     [Fact]
@@ -86,10 +88,12 @@ public class RuleOptimumTests
         best: 90, without: 60);
 
     [Fact]
-    public void Last() => Binds("last", "finish", Week.Task("a", 60).Task("z", 60, task => task with { Last = true }), best: 120, without: 60);
+    public void Last() => Binds("last", "finish", Week
+        .Task("a", 60).Task("z", 60, task => task with { Last = true }), best: 120, without: 60);
 
     [Fact]
-    public void Due() => Binds("due", "cost", CheaperOnTuesday.Task("a", 60, task => task with { Due = "mon" }), best: 1200, without: 600);
+    public void Due() => Binds("due", "cost", CheaperOnTuesday
+        .Task("a", 60, task => task with { Due = "mon" }), best: 1200, without: 600);
 
     [Fact]
     public void Launch() => Binds("launch", "cost", CheaperOnTuesday.Task("a", 60)
@@ -105,7 +109,8 @@ public class RuleOptimumTests
     public void OnShift() => Binds("on-shift", "cost", Week.Task("a", 60), best: 1200, without: 0);
 
     [Fact]
-    public void ShiftLength() => Binds("shift-length", "cost", Week.Rules(new() { MinShiftMinutes = 180 }).Task("a", 60), best: 3600, without: 1200);
+    public void ShiftLength() => Binds("shift-length", "cost", Week
+        .Rules(new() { MinShiftMinutes = 180 }).Task("a", 60), best: 3600, without: 1200);
 
     [Fact]
     public void Break() => Binds("break", "finish", AnaAlone
@@ -138,7 +143,8 @@ public class RuleOptimumTests
         best: 2400, without: 1200);
 
     [Fact]
-    public void TwoPerson() => Binds("two-person", "cost", Week.Rules(new() { MinPeople = 2 }).Task("a", 60), best: 2400, without: 1200);
+    public void TwoPerson() => Binds("two-person", "cost", Week
+        .Rules(new() { MinPeople = 2 }).Task("a", 60), best: 2400, without: 1200);
 
     [Fact]
     public void Frozen()

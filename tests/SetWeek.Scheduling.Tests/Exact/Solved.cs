@@ -5,9 +5,11 @@ using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Exact;
 
-/// <summary>A week solved by the exact model, goal by goal to the proven optimum, every plan on the way put before the check.</summary>
+/// <summary>A week solved by the exact model, goal by goal to the proven optimum; the check judges every plan on the way.</summary>
 internal static class Solved
 {
+    private const string Alone = "num_workers:1 max_deterministic_time:30 cp_model_probing_level:0";
+
     /// <summary>The best value of each goal, those above held to their best and tolerance; null where there is no plan.</summary>
     /// <param name="problem">What is planned.</param>
     /// <param name="without">Id of a rule that is left out of the model; then plans are not checked.</param>
@@ -22,7 +24,7 @@ internal static class Solved
             model.Cp.Minimize(term.Sum);
             Assert.True(term.Exact, problem.Goals[goal].Goal);
             if (model.Impossible) return null;
-            using var solver = new CpSolver { StringParameters = "num_workers:1 max_deterministic_time:30 cp_model_probing_level:0" };
+            using var solver = new CpSolver { StringParameters = Alone };
             using var judge = new Judge(model);
             var status = solver.Solve(model.Cp, judge);
             if (judge.Fault is not null) throw judge.Fault;
@@ -43,7 +45,7 @@ internal static class Solved
         var model = new ExactModel(problem).With(AllRules.InOrder);
         model.Cp.Minimize(ExactSearch.Capped(model, 0, [])[0].Sum);
         if (model.Impossible) return null;
-        using var solver = new CpSolver { StringParameters = "num_workers:1 max_deterministic_time:30 cp_model_probing_level:0" };
+        using var solver = new CpSolver { StringParameters = Alone };
         return solver.Solve(model.Cp) is CpSolverStatus.Optimal or CpSolverStatus.Feasible ? model.Read(solver.Value) : null;
     }
 
