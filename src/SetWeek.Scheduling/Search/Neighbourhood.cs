@@ -14,6 +14,16 @@ internal static class Neighbourhood
         };
     }
 
+    /// <summary>Who works when on a night, and when what is worked on in some hours of it is done.</summary>
+    public static Freedom Hours(Problem problem, Schedule plan, int night, Span hours)
+    {
+        var nights = problem.Nights.Select(other => other.Index == night).ToArray();
+        return Roster(problem, plan, nights) with
+        {
+            Stints = StintsWhere(problem, plan, work => work.Night == night && work.Span.Overlaps(hours)),
+        };
+    }
+
     /// <summary>Who works when and on what, all work standing where it is.</summary>
     public static Freedom Roster(Problem problem, Schedule plan, bool[] nights) => new()
     {

@@ -9,7 +9,10 @@ namespace SetWeek.Scheduling.Search;
 /// </summary>
 internal sealed class Neighbourhoods
 {
-    private const double LeastSlice = 0.05, MostSlice = 3;
+    private const double LeastSlice = 0.05, MostSlice = 2;
+
+    /// <summary>Building a model takes time too: units of effort that every try counts.</summary>
+    private const double ATry = 0.05;
 
     private readonly Problem problem;
     private readonly Incumbent incumbent;
@@ -23,7 +26,8 @@ internal sealed class Neighbourhoods
         chance = new Random(seed);
         kinds =
         [
-            new("nights", 2, 1, problem.Nights.Count, NightsNear),
+            new("nights", 1, 1, problem.Nights.Count, NightsNear),
+            new("hours", 120, 30, 600, HoursOf),
             new("roster", problem.Nights.Count, 1, problem.Nights.Count, RosterOf),
             new("tasks", 8, 2, Math.Max(2, problem.Activities.Count), TasksNear),
             new("people", 3, 1, problem.Crew.Count, PeopleNear),
@@ -72,6 +76,7 @@ internal sealed class Neighbourhoods
     private void Try(Kind kind, Schedule plan, int goal, double most)
     {
         var before = budget.Left;
+        budget.Use(ATry);
         var freedom = kind.Free(plan, (int)Math.Round(kind.Size));
         var model = new ExactModel(problem, freedom).With(AllRules.InOrder);
         var caps = incumbent.CapsFor(goal);
@@ -85,7 +90,8 @@ internal sealed class Neighbourhoods
         model.Cp.Minimize(term.Sum);
         model.Hint(plan);
         var run = new ExactRun(model, incumbent, budget);
-        var ending = run.Run(Math.Max(LeastSlice, most), 1, "max_presolve_iterations:1");
+        // The stronger relaxation is slower and now and then sees more.
+        var ending = run.Run(Math.Max(LeastSlice, most), 1, $"max_presolve_iterations:1 linearization_level:{1 + chance.Next(2)}");
         kind.Tell(run.Improved ? 1 : 0, ending != RunEnding.Stopped, Math.Max(1e-3, before - budget.Left), goal);
     }
 
@@ -120,6 +126,13 @@ internal sealed class Neighbourhoods
             for (var next = 0; next < count; next++) nights[(first + next) % nights.Length] = true;
         else foreach (var night in Some(nights.Length, count)) nights[night] = true;
         return Neighbourhood.Nights(problem, plan, nights);
+    }
+
+    private Freedom HoursOf(Schedule plan, int minutes)
+    {
+        var night = problem.Nights[chance.Next(problem.Nights.Count)];
+        var from = night.Opens + chance.Next(Math.Max(1, night.Span.Minutes - minutes));
+        return Neighbourhood.Hours(problem, plan, night.Index, new Span(from, from + minutes));
     }
 
     private Freedom RosterOf(Schedule plan, int count) => Neighbourhood.Roster(problem, plan, Marks(problem.Nights.Count, count));
@@ -173,7 +186,7 @@ internal sealed class Neighbourhoods
         public void Tell(double gain, bool toTheEnd, double spent, int goal)
         {
             pay[goal] = 0.8 * pay.GetValueOrDefault(goal, 1) + 0.2 * Math.Min(5, gain / Math.Max(0.1, spent));
-            if (gain == 0) Size = Math.Clamp(toTheEnd ? Size * 1.15 + 0.1 : Size * 0.9 - 0.1, least, most);
+            if (gain == 0) Size = Math.Clamp(toTheEnd ? Size * 1.15 + least * 0.1 : Size * 0.9 - least * 0.1, least, most);
         }
     }
 }
