@@ -74,11 +74,7 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
         tables.Say($"{name}: {DemoTables.Count(week.Tasks.Count, "task")}, {DemoTables.Count(week.Crew.Count, "person", "people")}, "
             + $"{DemoTables.Count(week.Nights.Count, "night")} from {PageWords.Day(week.Nights[0].Opens)}; stands by {DayTime(week.Launch)}.");
         foreach (var decision in opened.Body.Items("scoping")) tables.Say(decision.Text("sentence") ?? "", deeper: true);
-        var clock = new Grid(week.Store.TimeZone, week.Nights[0].Opens, 1);
-        foreach (var (night, minutes, looks) in week.Nights.Select(night => (night, clock.MinuteOf(night.Closes) - clock.MinuteOf(night.Opens), Looks(night))))
-            if (minutes != looks)
-                tables.Say($"The clocks change in the night of {PageWords.Day(night.Opens)}: {PageWords.Time(night.Opens)} to {PageWords.Time(night.Closes)} "
-                    + $"is {GoalWords.Length(minutes)}, not {GoalWords.Length(looks)}.", deeper: true);
+        foreach (var night in week.Nights) SayIfClocksChange(night, week);
         return week;
     }
 
@@ -98,7 +94,14 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
             + $" and {work.Count(entry => entry.Text("state") == "blocked")} blocked.");
     }
 
-    private static long Looks(Night night) => Period.Between(night.Opens, night.Closes, PeriodUnits.Minutes).Minutes;
+    private void SayIfClocksChange(Night night, Week week)
+    {
+        var minutes = new Grid(week.Store.TimeZone, night.Opens, 1).MinuteOf(night.Closes);
+        var looks = Period.Between(night.Opens, night.Closes, PeriodUnits.Minutes).Minutes;
+        if (minutes == looks) return;
+        tables.Say($"The clocks change in the night of {PageWords.Day(night.Opens)}: {PageWords.Time(night.Opens)} to "
+            + $"{PageWords.Time(night.Closes)} is {GoalWords.Length(minutes)}, not {GoalWords.Length(looks)}.", deeper: true);
+    }
 
     private static string DayTime(LocalDateTime at) => $"{PageWords.Day(at)}, {PageWords.Time(at)}";
 
