@@ -4,8 +4,8 @@ using SetWeek.Scheduling;
 namespace SetWeek.Domain.Plans;
 
 /// <summary>
-/// A plan that was asked for: what it is computed from, and what came of it. A document: it may hold names, and goes when it
-/// is of no more use.
+/// A plan that was asked for: what it is computed from, and what came of it. A document: it may hold names, which an
+/// erasure takes out.
 /// </summary>
 public sealed record CandidatePlan
 {

@@ -35,7 +35,7 @@ public static class PlanAnswer
         var candidate = await session.AsOfNow(asked, past, request.Cancelled);
         var published = week.Published?.PlanId == candidate.Id;
         var form = request.Prefers(Json, Page, Table);
-        if (form is Page or Table && candidate.Plan is not { } )
+        if (form is Page or Table && candidate.Plan is null)
             return Refused.With(409, $"This plan is {Standing(candidate, published)}; there is nothing to show of it.", "no-plan-yet");
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), candidate.Now);
         return form switch

@@ -20,7 +20,7 @@ public static class SolvePlanHandler
     private static readonly TimeSpan Glance = TimeSpan.FromMilliseconds(200);
 
     public static async Task Handle(SolvePlan message, Envelope envelope, IDocumentStore store, Sightings sightings,
-        ILoggerFactory logs,         IHostApplicationLifetime life, CancellationToken timeout)
+        ILoggerFactory logs, IHostApplicationLifetime life, CancellationToken timeout)
     {
         // A stopping host waits for its handlers before it cancels them; this one gives way at once.
         using var stopping = CancellationTokenSource.CreateLinkedTokenSource(timeout, life.ApplicationStopping);
