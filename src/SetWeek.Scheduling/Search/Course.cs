@@ -14,6 +14,12 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
     /// <summary>Stints up to which the exact model may close the whole week, and is tried before relaxed ones.</summary>
     private const int Small = 70;
 
+    /// <summary>Stints up to which closing it is worth all the time; above, parts of a plan decided anew soon give more.</summary>
+    private const int Tiny = 25;
+
+    /// <summary>Of what is left then, the share in which a small week that has a plan is to be closed.</summary>
+    private const double ToClose = 0.3;
+
     /// <summary>Taking turns: a plan is bettered until so much of the budget is gone, then proven, then bettered again.</summary>
     private const double TurnToProve = 0.5, TurnToProveSmall = 0.1, TurnBack = 0.85;
 
@@ -89,14 +95,14 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
         if (noPlan || part.Spent || incumbent.Closed) return;
         if (IsSmall || incumbent.Best is null)
         {
-            noPlan = ExactSearch.Solve(problem, incumbent, part, part.Left) == ExactEnding.NoPlan;
-            if (!noPlan && !part.Spent && !incumbent.Closed) noPlan = Relax(part, 1);
-            return;
+            var share = incumbent.Best is null || problem.Stints.Count <= Tiny ? 1 : ToClose;
+            noPlan = ExactSearch.Solve(problem, incumbent, part, part.Left * share) == ExactEnding.NoPlan;
+            if (noPlan || part.Spent || incumbent.Closed) return;
         }
         // A plan that is better in a goal holds those after it to less: they are proven anew before the end.
         Neighbourhoods.Improve(problem, incumbent, part, part.Left * PartsBeforeProof);
-        Relax(part, 1);
-        if (!part.Spent && !incumbent.Closed) Neighbourhoods.Improve(problem, incumbent, part, part.Left);
+        noPlan = Relax(part, 1);
+        if (!noPlan && !part.Spent && !incumbent.Closed) Neighbourhoods.Improve(problem, incumbent, part, part.Left);
     }
 
     private bool Relax(Budget part, double share)
