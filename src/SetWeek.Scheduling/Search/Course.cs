@@ -24,7 +24,7 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
     private const double TurnToProve = 0.5, TurnToProveSmall = 0.1, TurnBack = 0.85;
 
     /// <summary>Shares of the proving that go to relaxed models: of a small week, and of another.</summary>
-    private const double RelaxedFirst = 0.15, Relaxed = 0.7;
+    private const double RelaxedFirst = 0.3, Relaxed = 0.7;
 
     /// <summary>Most that is given to the question which requirement makes a week impossible, in seconds or units.</summary>
     private const double ToExplain = 3;
