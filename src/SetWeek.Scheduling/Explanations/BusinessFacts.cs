@@ -29,7 +29,8 @@ internal static class BusinessFacts
             });
 
     private static IEnumerable<Relief> Dues(Week week) =>
-        week.Tasks.Where(task => task.Due is not null).Select(task => new Relief("due", new About { Task = task.Id, Night = task.Due },
+        week.Tasks.Where(task => task.Due is not null)
+            .Select(task => new Relief("due", new About { Task = task.Id, Night = task.Due },
             $"“{task.Name}” ({task.Id}) is due by the end of {task.Due}: that is too early.",
             all => all with { Tasks = [.. all.Tasks.Select(one => one.Id == task.Id ? one with { Due = null } : one)] }));
 
@@ -40,7 +41,8 @@ internal static class BusinessFacts
         all => all with { Launch = all.Launch.Plus(Ages) });
 
     private static IEnumerable<Relief> Bans(Week week) =>
-        week.Nights.SelectMany(night => night.Bans).Select(ban => ban.Trait).Distinct().Select(trait => new Relief("ban", new About(),
+        week.Nights.SelectMany(night => night.Bans).Select(ban => ban.Trait).Distinct()
+            .Select(trait => new Relief("ban", new About(),
             $"Work that is “{trait}” is banned for part of the nights, and the rest is too short for it.",
             all => all with
             {
@@ -52,22 +54,26 @@ internal static class BusinessFacts
             $"The store has {piece.Count} of “{piece.Id}”: not enough for the work that must be done with it.",
             all => all with
             {
-                Store = all.Store with { Equipment = [.. all.Store.Equipment.Select(one => one.Id == piece.Id ? one with { Count = 10_000 } : one)] },
+                Store = all.Store with { Equipment =
+                    [.. all.Store.Equipment.Select(one => one.Id == piece.Id ? one with { Count = 10_000 } : one)] },
             }));
 
     private static IEnumerable<Relief> Rooms(Week week) =>
-        week.Store.Zones.Where(zone => zone.MaxPeople is not null).Select(zone => new Relief("zone-room", new About { Zone = zone.Id },
+        week.Store.Zones.Where(zone => zone.MaxPeople is not null)
+            .Select(zone => new Relief("zone-room", new About { Zone = zone.Id },
             $"{zone.Name} has room for {zone.MaxPeople} at work at once: too few for the work that must be done there.",
             all => all with
             {
-                Store = all.Store with { Zones = [.. all.Store.Zones.Select(one => one.Id == zone.Id ? one with { MaxPeople = null } : one)] },
+                Store = all.Store with { Zones =
+                    [.. all.Store.Zones.Select(one => one.Id == zone.Id ? one with { MaxPeople = null } : one)] },
             }));
 
     /// <summary>How long each night is.</summary>
     public static IEnumerable<Relief> Closes(Week week) =>
         week.Nights.Select((night, index) => new Relief("window", new About { Night = night.Id },
             $"Night {night.Id} is worked from {Say(night.Opens)} to {Say(night.Closes)}: too short for what must be done in it.",
-            all => all with { Nights = [.. all.Nights.Select((one, at) => at == index ? one with { Closes = Later(all, at) } : one)] }));
+            all => all with { Nights =
+                [.. all.Nights.Select((one, at) => at == index ? one with { Closes = Later(all, at) } : one)] }));
 
     /// <summary>Half a day after the night opens, or when the next one does.</summary>
     private static LocalDateTime Later(Week week, int night)
@@ -91,7 +97,8 @@ internal static class BusinessFacts
                 }));
 
     public static IEnumerable<Relief> Absences(Week week) =>
-        week.Crew.Where(member => member.Commitments.Count > 0 || week.Nights.Any(night => !member.Available.Contains(new(night.Id))))
+        week.Crew.Where(member => member.Commitments.Count > 0
+            || week.Nights.Any(night => !member.Available.Contains(new(night.Id))))
             .Select(member => new Relief("availability", new About { Person = member.Id },
                 $"{member.Name} cannot come to every night for the whole of it, and nobody can stand in.",
                 all => all with
@@ -103,11 +110,13 @@ internal static class BusinessFacts
                 }));
 
     public static IEnumerable<Relief> Musts(Week week) =>
-        week.Displays.Where(display => display.Commitment == Promise.Must).Select(display => new Relief("whole", new About { Display = display.Id },
+        week.Displays.Where(display => display.Commitment == Promise.Must)
+            .Select(display => new Relief("whole", new About { Display = display.Id },
             $"The display “{display.Name}” must stand: without it there is a plan.",
             all => all with
             {
-                Displays = [.. all.Displays.Select(one => one.Id == display.Id ? one with { Commitment = Promise.Want, Value = 100 } : one)],
+                Displays = [.. all.Displays.Select(one => one.Id == display.Id
+                    ? one with { Commitment = Promise.Want, Value = 100 } : one)],
             }));
 
     private static string Say(LocalDateTime time) => time.ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);

@@ -14,7 +14,8 @@ internal static class Reason
         var own = Own(problem, proof);
         foreach (var relief in Requirement.Reliefs(problem.Week).OrderBy(relief => Concerns(relief.About, own.About) ? 0 : 1))
             if (!Certificates.Of(Problem.Of(relief.Lift(problem.Week), problem.Replan)).Impossible)
-                return relief.Breach with { About = Joined(relief.About, own.About), Sentence = $"{relief.Sentence} {own.Sentence}" };
+                return relief.Breach with { About = Joined(relief.About, own.About),
+                    Sentence = $"{relief.Sentence} {own.Sentence}" };
         return own;
     }
 
@@ -23,9 +24,11 @@ internal static class Reason
 
     private static Breach NoRoom(Problem problem, Certificates proof, Exhibit display)
     {
-        var stint = problem.Stints.FirstOrDefault(stint => stint.Task.Display == display.Index && !proof.Windows.Possible(stint.Index));
+        var stint = problem.Stints.FirstOrDefault(stint => stint.Task.Display == display.Index
+            && !proof.Windows.Possible(stint.Index));
         return stint is null
-            ? new("whole", new About { Display = display.Id }, $"The display “{display.Name}” must stand, and so must the one that replaces it.")
+            ? new("whole", new About { Display = display.Id },
+                $"The display “{display.Name}” must stand, and so must the one that replaces it.")
             : new("whole", Say.About(problem, stint) with { Display = display.Id },
                 $"No night can hold “{Say.Task(problem, stint.Task)}” of “{display.Name}”, which must stand.");
     }
@@ -44,7 +47,8 @@ internal static class Reason
         var skill = people.Length == problem.Crew.Count ? null : problem.Skills.FirstOrDefault(skill =>
             problem.Crew.All(person => people.Contains(person) == person.Levels[problem.SkillOf(skill)] > 0));
         var who = skill is not null ? $"those with the skill “{skill}”"
-            : people.Length == problem.Crew.Count ? "the crew" : string.Join(", ", people.Select(person => person.Name)) + " alone";
+            : people.Length == problem.Crew.Count ? "the crew"
+                : string.Join(", ", people.Select(person => person.Name)) + " alone";
         return new(skill is null ? "availability" : "skill", new About { Skill = skill, Night = night },
             $"Work for {who} takes {Say.Length((int)shortage.Asked)} {when}; they can give {Say.Length((int)shortage.Has)} at the most.");
     }

@@ -15,7 +15,8 @@ internal static class Requirement
     /// <param name="probe">Looks for a valid plan of a changed week within a budget; null where it finds none.</param>
     public static Breach Behind(Problem problem, Budget budget, Func<Problem, Budget, Schedule?> probe)
     {
-        var open = Reliefs(problem.Week).Select(relief => (Relief: relief, Problem: Problem.Of(relief.Lift(problem.Week), problem.Replan)))
+        var open = Reliefs(problem.Week)
+            .Select(relief => (Relief: relief, Problem: Problem.Of(relief.Lift(problem.Week), problem.Replan)))
             .Where(one => !Certificates.Of(one.Problem).Impossible).ToList();
         // Short probes first: where a requirement is the only one in the way, the week without it is mostly easy.
         foreach (var slice in (double[])[0.05, 0.5, 2])

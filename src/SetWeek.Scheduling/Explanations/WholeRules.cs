@@ -18,7 +18,10 @@ internal static class WholeRules
     public static IReadOnlyList<Relief> OfNightsAndPeople { get; } =
     [
         new("clean-down", Everywhere, "The clean-downs of the zones worked in do not fit before the shop opens.",
-            week => week with { Store = week.Store with { Zones = [.. week.Store.Zones.Select(zone => zone with { CleanDown = null })] } }),
+            week => week with
+            {
+                Store = week.Store with { Zones = [.. week.Store.Zones.Select(zone => zone with { CleanDown = null })] },
+            }),
         new("last", Everywhere, "The last task does not fit after everything else has ended.",
             week => Tasks(week, task => task with { Last = false })),
         new("keyholder", Everywhere, "Not every night that is needed has a keyholder for the whole of it.",
@@ -28,22 +31,33 @@ internal static class WholeRules
         new("two-person", Everywhere, "Too few can be in the store together in the nights that are needed.",
             week => week with { Rules = week.Rules with { MinPeople = null } }),
         new("rest", Everywhere, "The rest that people must have between shifts and commitments leaves too few of them.",
-            week => week with { Rules = week.Rules with { MinRestMinutes = null, Under18 = Young(week, young => young with { MinRestMinutes = null }) } }),
+            week => week with
+            {
+                Rules = week.Rules with { MinRestMinutes = null, Under18 = Young(week, young => young with { MinRestMinutes = null }) },
+            }),
         new("break", Everywhere, "The work does not fit around the breaks.",
-            week => week with { Rules = week.Rules with { BreakAfterMinutes = null, Under18 = Young(week, young => young with { BreakAfterMinutes = null }) } }),
+            week => week with
+            {
+                Rules = week.Rules with
+                {
+                    BreakAfterMinutes = null, Under18 = Young(week, young => young with { BreakAfterMinutes = null }),
+                },
+            }),
         new("shift-length", Everywhere, "Shifts may not be as long, as short or as many as the work needs.",
             week => week with
             {
                 Rules = week.Rules with
                 {
-                    MinShiftMinutes = null, MaxShiftMinutes = null, Under18 = Young(week, young => young with { MaxShiftMinutes = null }),
+                    MinShiftMinutes = null, MaxShiftMinutes = null,
+                    Under18 = Young(week, young => young with { MaxShiftMinutes = null }),
                 },
                 Crew = [.. week.Crew.Select(member => member with { MaxMinutesPerNight = null, MaxNights = null })],
             }),
         new("young-worker", Everywhere, "What young workers may do, and until when, leaves too few hands.",
             week => week with { Rules = week.Rules with { Under18 = null } }),
         new("after", Everywhere, "The order in which the tasks follow each other takes longer than there is time.",
-            week => Tasks(week, task => task with { After = [.. task.After.Where(after => after.SameNight || after.DryMinutes > 0)] })),
+            week => Tasks(week, task =>
+                task with { After = [.. task.After.Where(after => after.SameNight || after.DryMinutes > 0)] })),
     ];
 
     private static Under18Rules? Young(Week week, Func<Under18Rules, Under18Rules> change) =>

@@ -4,14 +4,19 @@ using static SetWeek.Scheduling.Tests.Bounds.Given;
 
 namespace SetWeek.Scheduling.Tests.Bounds;
 
-/// <summary>Each requirement makes one tiny week impossible and is named for it; one minute, one person or one piece more and the week is not.</summary>
+/// <summary>
+/// Each requirement makes one tiny week impossible and is named for it; one minute, one person or one piece more and the week
+/// is not.
+/// </summary>
 public sealed class CertificateTests
 {
     [Fact]
     public void A_kit_that_comes_too_late_for_its_work_is_named()
     {
         // The night ends 120 minutes after Evening(0); the work takes 60.
-        Week Arriving(int minutes) => Week(1, Task("fill", 60) with { Needs = [new("props")] }) with { Kits = [new("props", "Props", Evening(0, minutes))] };
+        Week Arriving(int minutes) =>
+            Week(1, Task("fill", 60) with { Needs = [new("props")] }) with { Kits =
+                [new("props", "Props", Evening(0, minutes))] };
         Blamed(Arriving(61), "kit", about => about.Kit == "props" && about.Task == "fill");
         Possible(Arriving(60));
     }
@@ -27,7 +32,8 @@ public sealed class CertificateTests
     [Fact]
     public void A_kit_counted_short_bars_the_work_until_somebody_settles_it()
     {
-        Week Counted(int received, bool settled = false) => Week(1, Task("fill", 60) with { Needs = [new("props") { Item = "prop", Count = 2 }] }) with
+        Week Counted(int received, bool settled = false) =>
+            Week(1, Task("fill", 60) with { Needs = [new("props") { Item = "prop", Count = 2 }] }) with
         {
             Kits = [new("props", "Props", Evening(0)) { Lines = [new("prop", 2) { Received = received, Settled = settled }] }],
         };
@@ -40,7 +46,8 @@ public sealed class CertificateTests
     public void Drying_that_outlasts_the_last_night_is_named()
     {
         // First coat 22:00 to 23:00, second from 24 h 60 min later at the latest: 23:00 to 24:00 of the next night.
-        Week Drying(int minutes) => Week(2, Task("first", 60), Task("second", 60) with { After = [new("first") { DryMinutes = minutes }] });
+        Week Drying(int minutes) =>
+            Week(2, Task("first", 60), Task("second", 60) with { After = [new("first") { DryMinutes = minutes }] });
         Blamed(Drying(24 * 60 + 1), "drying", about => about.Task == "first" || about.Task == "second");
         Possible(Drying(24 * 60));
     }
@@ -65,7 +72,8 @@ public sealed class CertificateTests
     public void Work_longer_than_every_stretch_outside_a_ban_is_put_down_to_the_ban()
     {
         Week BannedFrom(int minutes) => Week(1, Task("drill", 60) with { Traits = ["noisy"] }) is var week
-            ? week with { Nights = [week.Nights[0] with { Bans = [new("noisy", Evening(0, minutes), Evening(0, minutes + 30))] }] } : week;
+            ? week with { Nights =
+                [week.Nights[0] with { Bans = [new("noisy", Evening(0, minutes), Evening(0, minutes + 30))] }] } : week;
         Blamed(BannedFrom(55), "ban", about => about.Task == "drill");
         Possible(BannedFrom(60));
     }
@@ -73,7 +81,8 @@ public sealed class CertificateTests
     [Fact]
     public void Same_night_work_that_no_night_can_hold_together_is_named()
     {
-        Week Chain(int minutes) => Week(2, Task("hang", 60), Task("secure", minutes) with { After = [new("hang") { SameNight = true }] });
+        Week Chain(int minutes) =>
+            Week(2, Task("hang", 60), Task("secure", minutes) with { After = [new("hang") { SameNight = true }] });
         Blamed(Chain(65), "same-night", about => about.Display == "wall");
         Possible(Chain(60));
     }
@@ -115,7 +124,8 @@ public sealed class CertificateTests
     [Fact]
     public void More_equipment_than_the_store_has_is_named()
     {
-        Week Lifts(int count) => Week(1, Task("hang", 30) with { Modes = [new(30, [new("any", 1)]) { Equipment = [new("lift", count)] }] });
+        Week Lifts(int count) =>
+            Week(1, Task("hang", 30) with { Modes = [new(30, [new("any", 1)]) { Equipment = [new("lift", count)] }] });
         Blamed(Lifts(2), "equipment", about => about.Equipment == "lift");
         Possible(Lifts(1));
     }
@@ -123,7 +133,8 @@ public sealed class CertificateTests
     [Fact]
     public void Work_that_keeps_the_only_lift_longer_than_the_night_is_named()
     {
-        SetTask Hang(string id, int minutes) => Task(id, minutes) with { Modes = [new(minutes, [new("any", 1)]) { Equipment = [new("lift", 1)] }] };
+        SetTask Hang(string id, int minutes) =>
+            Task(id, minutes) with { Modes = [new(minutes, [new("any", 1)]) { Equipment = [new("lift", 1)] }] };
         Blamed(Week(1, Hang("left", 60), Hang("right", 65)), "equipment", about => about.Equipment == "lift");
         Possible(Week(1, Hang("left", 60), Hang("right", 60)));
     }
@@ -141,7 +152,8 @@ public sealed class CertificateTests
     public void A_clean_down_that_does_not_fit_after_the_work_is_named()
     {
         Week Down(int minutes) => Week(1, Task("fill", 90)) is var week
-            ? week with { Store = week.Store with { Zones = [new("floor", "Floor", null, new(minutes, [new("any", 1)]))] } } : week;
+            ? week with { Store = week.Store with { Zones = [new("floor", "Floor", null, new(minutes, [new("any", 1)]))] } }
+                : week;
         // A longer night would do as well, and is asked first: it is the fact of the two.
         Blamed(Down(35), "window", about => about.Task == "fill");
         Possible(Down(30));
@@ -223,8 +235,10 @@ public sealed class CertificateTests
     [Fact]
     public void More_work_of_a_skill_than_those_who_have_it_can_give_is_named_with_the_hours()
     {
-        Week Hours(int minutes) => Week(1, Task("left", 60), Task("right", minutes) with { Modes = [new(minutes, [new("rigging", 1)])] },
-            Task("top", 60) with { Modes = [new(60, [new("rigging", 1)])] }) with { Crew = [Person("ann", 1), Person("bob", 1, "rigging")] };
+        Week Hours(int minutes) =>
+            Week(1, Task("left", 60), Task("right", minutes) with { Modes = [new(minutes, [new("rigging", 1)])] },
+            Task("top", 60) with { Modes = [new(60, [new("rigging", 1)])] }) with { Crew =
+                [Person("ann", 1), Person("bob", 1, "rigging")] };
         var why = Blamed(Hours(65), "skill", about => about.Skill == "rigging");
         Assert.Contains("2 h 5 min", why.Sentence, StringComparison.Ordinal);
         Possible(Hours(60));
@@ -233,7 +247,8 @@ public sealed class CertificateTests
     [Fact]
     public void Work_that_waits_for_a_kit_and_then_is_too_much_for_the_nights_left_is_put_down_to_the_kit()
     {
-        SetTask[] fills = [.. Enumerable.Range(1, 3).Select(number => Task($"fill-{number}", 90) with { Needs = [new("props")] })];
+        SetTask[] fills = [.. Enumerable.Range(1, 3)
+            .Select(number => Task($"fill-{number}", 90) with { Needs = [new("props")] })];
         Week Arriving(int evening) => Week(2, fills) with { Kits = [new("props", "Props", Evening(evening))] };
         // 3 x 90 minutes against 2 x 120 in one night; nights 1 and 2 together have 480.
         Blamed(Arriving(1), "kit", about => about.Kit == "props");
@@ -256,10 +271,12 @@ public sealed class CertificateTests
         var week = Week(1, Task("fill", 60) with { Needs = [new("props")] }, Task("banner", 30) with { Display = "plain" }) with
         {
             Kits = [new("props", "Props", null)],
-            Displays = [new("wall", "Wall", Promise.Must) { Alternate = new("plain", 12) }, new("plain", "Plain", Promise.Want) { Value = 1 }],
+            Displays = [new("wall", "Wall", Promise.Must) { Alternate = new("plain", 12) },
+                new("plain", "Plain", Promise.Want) { Value = 1 }],
         };
         Assert.Equal(12, Possible(week).Bound("leftOut"));
-        Blamed(week with { Tasks = [week.Tasks[0], week.Tasks[1] with { Needs = [new("props")] }] }, "kit", about => about.Kit == "props");
+        Blamed(week with { Tasks = [week.Tasks[0], week.Tasks[1] with { Needs = [new("props")] }] }, "kit", about =>
+            about.Kit == "props");
     }
 
     internal static Breach Blamed(Week week, string rule, Func<About, bool> about)

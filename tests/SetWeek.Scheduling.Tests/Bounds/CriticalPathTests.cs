@@ -6,7 +6,10 @@ using static SetWeek.Scheduling.Tests.Bounds.Given;
 
 namespace SetWeek.Scheduling.Tests.Bounds;
 
-/// <summary>Published networks as one night, as long as the project, an hour a unit: the calendar's longest path has their earliest and latest times.</summary>
+/// <summary>
+/// Published networks as one night, as long as the project, an hour a unit: the calendar's longest path has their earliest
+/// and latest times.
+/// </summary>
 public sealed class CriticalPathTests
 {
     /// <summary>
@@ -20,11 +23,15 @@ public sealed class CriticalPathTests
         ("e", 4, "c", 4, 8), ("f", 3, "c", 4, 13), ("g", 5, "d e", 8, 13), ("h", 2, "f g", 13, 15),
     ]);
 
-    /// <summary>Table 1 (fictitious data) of the vignette "CPM and PERT" of the R package critpath 0.2.2, arrows turned into predecessors.</summary>
+    /// <summary>
+    /// Table 1 (fictitious data) of the vignette "CPM and PERT" of the R package critpath 0.2.2, arrows turned into
+    /// predecessors.
+    /// </summary>
     [Fact]
     public void The_six_activities_of_a_vignette_have_their_published_times() => Matches(8,
     [
-        ("a", 3, "", 0, 4), ("b", 2, "", 0, 4), ("c", 5, "", 0, 5), ("d", 1, "a", 3, 5), ("e", 1, "b", 2, 5), ("f", 3, "c d e", 5, 8),
+        ("a", 3, "", 0, 4), ("b", 2, "", 0, 4), ("c", 5, "", 0, 5), ("d", 1, "a", 3, 5), ("e", 1, "b", 2, 5),
+            ("f", 3, "c d e", 5, 8),
     ]);
 
     /// <summary>"Integrated project management and control: first comes the theory, then the practice" (2014), page 11.</summary>
@@ -32,7 +39,8 @@ public sealed class CriticalPathTests
     public void The_seventeen_activities_of_a_renovation_have_their_published_times() => Matches(27,
     [
         ("a1", 2, "", 0, 2), ("a2", 2, "a1", 2, 4), ("a3", 4, "a2", 4, 8), ("a4", 3, "a3", 8, 11), ("a5", 4, "a4", 11, 15),
-        ("a6", 1, "a5", 15, 16), ("a7", 1, "a6", 16, 17), ("a8", 1, "a6", 16, 17), ("a9", 1, "a6", 16, 17), ("a10", 1, "a7 a8 a9", 17, 18),
+        ("a6", 1, "a5", 15, 16), ("a7", 1, "a6", 16, 17), ("a8", 1, "a6", 16, 17), ("a9", 1, "a6", 16, 17),
+            ("a10", 1, "a7 a8 a9", 17, 18),
         ("a11", 3, "a10", 18, 21), ("a12", 2, "a11", 21, 23), ("a13", 1, "a10", 18, 22), ("a14", 1, "a13", 19, 23),
         ("a15", 2, "a12 a14", 23, 25), ("a16", 1, "a15", 25, 26), ("a17", 1, "a16", 26, 27),
     ]);
@@ -47,9 +55,11 @@ public sealed class CriticalPathTests
             // Each says whether what was published agrees with what was computed; one was published without its times.
             if (example.GetProperty("published").TryGetProperty("ES", out var published))
                 foreach (var one in published.EnumerateObject())
-                    Assert.Equal(one.Value.GetInt32(), example.GetProperty("computed_here").GetProperty("activities").GetProperty(one.Name).GetProperty("ES").GetInt32());
+                    Assert.Equal(one.Value.GetInt32(), example.GetProperty("computed_here").GetProperty("activities")
+                        .GetProperty(one.Name).GetProperty("ES").GetInt32());
             var computed = example.GetProperty("computed_here");
-            Matches(computed.GetProperty("duration").GetInt32(), [.. computed.GetProperty("activities").EnumerateObject().Select(one => (
+            Matches(computed.GetProperty("duration").GetInt32(),
+                [.. computed.GetProperty("activities").EnumerateObject().Select(one => (
                 one.Name, one.Value.GetProperty("dur").GetInt32(),
                 string.Join(' ', one.Value.GetProperty("pred").EnumerateArray().Select(before => before.GetString())),
                 one.Value.GetProperty("ES").GetInt32(), one.Value.GetProperty("LF").GetInt32()))]);
@@ -58,8 +68,11 @@ public sealed class CriticalPathTests
         Assert.Equal(6, compared);
     }
 
-    /// <summary>Milestones without duration are no work for a week: they are left out, and what follows one follows what it follows.</summary>
-    private static void Matches(int length, (string Id, int Duration, string Before, int EarliestStart, int LatestFinish)[] activities)
+    /// <summary>
+    /// Milestones without duration are no work for a week: they are left out, and what follows one follows what it follows.
+    /// </summary>
+    private static void Matches(int length,
+        (string Id, int Duration, string Before, int EarliestStart, int LatestFinish)[] activities)
     {
         var byId = activities.ToDictionary(activity => activity.Id);
         IEnumerable<string> Before(string id) => byId[id].Before.Split(' ', StringSplitOptions.RemoveEmptyEntries)

@@ -2,7 +2,9 @@ using NodaTime;
 
 namespace SetWeek.Scheduling.Tests.Bounds;
 
-/// <summary>Weeks of a few lines: nights of two hours from ten in the evening, one zone, one must, people who can do anything.</summary>
+/// <summary>
+/// Weeks of a few lines: nights of two hours from ten in the evening, one zone, one must, people who can do anything.
+/// </summary>
 internal static class Given
 {
     public static readonly LocalDateTime FirstEvening = new(2027, 3, 8, 22, 0);
@@ -14,8 +16,10 @@ internal static class Given
         Id = "tiny",
         Currency = "GBP",
         Launch = Evening(nights + 1),
-        Store = new Store { Id = "store", TimeZone = "Europe/London", Zones = [new("floor", "Floor")], Equipment = [new("lift", 1)] },
-        Nights = [.. Enumerable.Range(0, nights).Select(night => new Night($"n{night + 1}", Evening(night), Evening(night, 120)))],
+        Store = new Store { Id = "store", TimeZone = "Europe/London", Zones = [new("floor", "Floor")],
+            Equipment = [new("lift", 1)] },
+        Nights = [.. Enumerable.Range(0, nights)
+            .Select(night => new Night($"n{night + 1}", Evening(night), Evening(night, 120)))],
         Crew = [Person("ann", nights), Person("bob", nights)],
         Displays = [new("wall", "Wall", Promise.Must)],
         Tasks = tasks,

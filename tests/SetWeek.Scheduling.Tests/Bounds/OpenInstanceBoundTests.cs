@@ -22,9 +22,11 @@ public sealed class OpenInstanceBoundTests
         foreach (var row in rows)
         {
             int Published(int column) => int.Parse(row[column], CultureInfo.InvariantCulture);
-            var week = ProjectInstance.Read(row[0].Replace('_', '-'), File.ReadAllText(OpenData.PathOf($"rcpsp/{set}/{row[0]}.sm")));
+            var week = ProjectInstance.Read(row[0].Replace('_', '-'),
+                File.ReadAllText(OpenData.PathOf($"rcpsp/{set}/{row[0]}.sm")));
             var finish = Certificates.Of(Problem.Of(week)).Bound("finish");
-            Assert.True(Math.Max(Published(1), Published(2)) <= finish && finish <= Published(4), $"{row[0]}: {finish}, published {string.Join(' ', row)}");
+            Assert.True(Math.Max(Published(1), Published(2)) <= finish
+                && finish <= Published(4), $"{row[0]}: {finish}, published {string.Join(' ', row)}");
         }
     }
 }

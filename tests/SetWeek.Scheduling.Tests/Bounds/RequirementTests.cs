@@ -6,7 +6,10 @@ using static SetWeek.Scheduling.Tests.Bounds.Given;
 
 namespace SetWeek.Scheduling.Tests.Bounds;
 
-/// <summary>Weeks that no certificate explains and the exact model proves impossible: the requirement named is one without which there is a plan.</summary>
+/// <summary>
+/// Weeks that no certificate explains and the exact model proves impossible: the requirement named is one without which there
+/// is a plan.
+/// </summary>
 public sealed class RequirementTests
 {
     /// <summary>
@@ -26,7 +29,8 @@ public sealed class RequirementTests
     public void A_kit_that_leaves_one_night_for_pieces_that_need_two_is_named()
     {
         SetTask Waiting(string id) => Task(id, 80) with { Needs = [new("props")] };
-        var week = Week(2, Waiting("left"), Waiting("middle"), Waiting("right")) with { Kits = [new("props", "Props", Evening(1))] };
+        var week = Week(2, Waiting("left"), Waiting("middle"),
+            Waiting("right")) with { Kits = [new("props", "Props", Evening(1))] };
         var why = Behind(week);
         Assert.Equal(("kit", "props"), (why.Rule, why.About.Kit));
     }
@@ -36,7 +40,8 @@ public sealed class RequirementTests
     public void Where_no_requirement_stands_in_the_way_alone_it_says_so()
     {
         var early = new[] { "a", "b", "c" }.Select(id => Task(id, 80) with { Needs = [new("first")], Due = "n1" });
-        var late = new[] { "x", "y", "z" }.Select(id => Task(id, 80) with { Needs = [new("second")], Due = "n2", Display = "shelf" });
+        var late = new[] { "x", "y", "z" }.Select(id =>
+            Task(id, 80) with { Needs = [new("second")], Due = "n2", Display = "shelf" });
         var week = Week(2, [.. early, .. late]) with
         {
             Kits = [new("first", "First", Evening(0)), new("second", "Second", Evening(1))],

@@ -5,7 +5,10 @@ using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Bounds;
 
-/// <summary>Against the exact model on weeks in which every rule binds now and then: no bound is above the optimum, no week that has a plan is called impossible.</summary>
+/// <summary>
+/// Against the exact model on weeks in which every rule binds now and then: no bound is above the optimum, no week that has a
+/// plan is called impossible.
+/// </summary>
 public sealed class SoundnessTests
 {
     public static TheoryData<int> Batches => [.. Enumerable.Range(0, 5)];
@@ -17,7 +20,8 @@ public sealed class SoundnessTests
     /// <summary>Half-way through a plan, some of it done, some running, blocked or to be done again, and the kit late.</summary>
     [Theory, MemberData(nameof(Batches))]
     public void No_bound_of_a_re_plan_is_above_its_optimum(int batch) =>
-        Compare([.. Enumerable.Range(batch * 30, 30).Select(seed => (seed, HalfWay(seed))).Where(pair => pair.Item2 is not null).Select(pair => (pair.seed, pair.Item2!))]);
+        Compare([.. Enumerable.Range(batch * 30, 30).Select(seed => (seed, HalfWay(seed))).Where(pair => pair.Item2 is not null)
+            .Select(pair => (pair.seed, pair.Item2!))]);
 
     private static void Compare((int Seed, Problem Problem)[] weeks)
     {
@@ -32,7 +36,8 @@ public sealed class SoundnessTests
             for (var goal = 0; goal < best.Length; goal++)
             {
                 var id = problem.Goals[goal].Goal;
-                Assert.True(known.Bound(id) <= best[goal], $"seed {seed}: certificate of {id} {known.Bound(id)} above {best[goal]}");
+                Assert.True(known.Bound(id) <= best[goal],
+                    $"seed {seed}: certificate of {id} {known.Bound(id)} above {best[goal]}");
                 var least = Least(problem, known, goal, best);
                 Assert.True(least <= best[goal], $"seed {seed}: master of {id} {least} above {best[goal]}");
                 if (least == best[goal]) tight++;
@@ -49,7 +54,8 @@ public sealed class SoundnessTests
         var (before, chance) = (Problem.Of(week), new Random(seed));
         if (Plan(before) is not { } plan || plan.Work.Count == 0) return null;
         var now = plan.Work.Min(work => work.From) + 15 * chance.Next(1, 20);
-        var progress = plan.Work.Where(work => work.From < now && (work.Stint is not null || chance.Next(3) > 0)).Select(work => new Progress
+        var progress = plan.Work.Where(work => work.From < now && (work.Stint is not null || chance.Next(3) > 0))
+            .Select(work => new Progress
         {
             Task = work.Stint is { } stint ? before.Stints[stint].Task.Id : null,
             Stint = work.Stint is { } number ? before.Stints[number].Number : 1,
@@ -60,7 +66,8 @@ public sealed class SoundnessTests
             To = work.To <= now ? before.Grid.TimeOf(work.To) : null,
         }).ToArray();
         if (progress.Length > 0 && progress[^1].Task is not null && chance.Next(3) == 0)
-            progress[^1] = progress[^1] with { State = chance.Next(2) == 0 ? WorkState.Reopened : WorkState.Blocked, To = null, Until = before.Grid.TimeOf(now + 30) };
+            progress[^1] = progress[^1] with { State = chance.Next(2) == 0 ? WorkState.Reopened
+                : WorkState.Blocked, To = null, Until = before.Grid.TimeOf(now + 30) };
         var published = new Plan { Week = week.Id, Status = PlanStatus.Feasible, Nights = PlanTimes.NightsOf(before, plan) };
         var late = week with
         {

@@ -26,7 +26,9 @@ internal sealed class CrewRooms
     /// <summary>Spans of the night, apart and in order, inside which all work with people lies.</summary>
     public IReadOnlyList<Span> WorkSpans(int night) => workSpans[night];
 
-    /// <summary>Most minutes that a person can be at work in a night: break and, by work spans, opening and closing taken off.</summary>
+    /// <summary>
+    /// Most minutes that a person can be at work in a night: break and, by work spans, opening and closing taken off.
+    /// </summary>
     public int MostWork(int person, int night)
     {
         var most = 0;
@@ -36,7 +38,10 @@ internal sealed class CrewRooms
         return most;
     }
 
-    /// <summary>Most minutes at work (or paid) in a shift of at most so long: a break begins to cost once the shift outgrows breakAfter.</summary>
+    /// <summary>
+    /// Most minutes at work (or paid) in a shift of at most so long: a break begins to cost once the shift outgrows
+    /// breakAfter.
+    /// </summary>
     public static int AtWork(Person person, int longest) =>
         longest <= person.BreakAfter ? longest : Math.Max(person.BreakAfter, longest - person.BreakMinutes);
 
@@ -76,13 +81,16 @@ internal sealed class CrewRooms
         var grid = problem.ShiftGrid;
         int Down(int minute) => night.Opens + Math.Max(0, minute - night.Opens) / grid * grid;
         var (from, to, latest) = (Down(room.From + grid - 1), Down(room.To), Down(room.LatestFrom));
-        return new(from, Math.Min(latest, to), to, room.MaxMinutes >= Problem.Never ? Problem.Never : room.MaxMinutes / grid * grid);
+        return new(from, Math.Min(latest, to), to, room.MaxMinutes >= Problem.Never ? Problem.Never
+            : room.MaxMinutes / grid * grid);
     }
 
     private bool Fits(Person person, ShiftRoom room) =>
         room.From <= room.LatestFrom && room.Longest >= Math.Max(person.MinShift, problem.ShiftGrid);
 
-    /// <summary>Narrows the night's rooms to what keyholder and company allow until nothing changes; answers where work may lie.</summary>
+    /// <summary>
+    /// Narrows the night's rooms to what keyholder and company allow until nothing changes; answers where work may lie.
+    /// </summary>
     private Span[] Together(NightWindow night)
     {
         if (Begun(night.Index)) return [night.Span];
@@ -93,7 +101,8 @@ internal sealed class CrewRooms
             var company = Spans.WithAtLeast(Math.Max(1, problem.Rules.MinPeople ?? 1),
                 problem.Crew.Select(person => Spans.Union(rooms[person.Index][night.Index].Select(room => room.Span))));
             var leads = problem.Rules.KeyholderPresent
-                ? Spans.Union(problem.Crew.Where(person => person.Keyholder).SelectMany(person => rooms[person.Index][night.Index])
+                ? Spans.Union(problem.Crew.Where(person => person.Keyholder)
+                    .SelectMany(person => rooms[person.Index][night.Index])
                     .Select(room => room.Span).SelectMany(span => Spans.Common([span], company)))
                 : company;
             var changed = false;

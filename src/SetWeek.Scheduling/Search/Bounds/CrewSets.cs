@@ -18,7 +18,8 @@ internal sealed class CrewSets
         All = problem.Crew.Aggregate(0UL, (bits, person) => bits | 1UL << person.Index);
         var single = problem.Activities
             .SelectMany(task => task.Ways.SelectMany(way => way.Posts).Distinct().Select(post => Able(post, task)))
-            .Concat(problem.Zones.Where(zone => zone.CleanDown is not null).SelectMany(zone => zone.CleanDown!.Posts).Select(post => Able(post, null)))
+            .Concat(problem.Zones.Where(zone => zone.CleanDown is not null).SelectMany(zone => zone.CleanDown!.Posts)
+                .Select(post => Able(post, null)))
             .Where(bits => bits != 0).Distinct().Order().ToArray();
         var sets = single.ToHashSet();
         sets.Add(All);

@@ -18,6 +18,8 @@ internal static class DualFeasible
         yield return length => 3 * length > 2 * most ? most : 3 * length > most ? most / 2 : 0;
     }
 
-    /// <summary>Most that lengths which fit into a person's own minutes can come to: the functions grow faster than sums do.</summary>
+    /// <summary>
+    /// Most that lengths which fit into a person's own minutes can come to: the functions grow faster than sums do.
+    /// </summary>
     public static long Most(Func<int, long> round, int most, int own) => round(Math.Min(own, most));
 }

@@ -9,14 +9,16 @@ internal readonly record struct Edge(int From, int To, int Lag, bool SameNight)
     /// </summary>
     public static IEnumerable<Edge> Of(Problem problem)
     {
-        foreach (var stint in problem.Stints.Where(stint => !stint.IsLast)) yield return new(stint.Index, stint.Index + 1, 0, false);
+        foreach (var stint in problem.Stints.Where(stint => !stint.IsLast))
+            yield return new(stint.Index, stint.Index + 1, 0, false);
         foreach (var task in problem.Activities)
             foreach (var link in task.After)
             {
                 var before = problem.Activities[link.Task];
                 var lag = Math.Max(link.DryMinutes, before.Zone == task.Zone ? before.ClosesZone : 0);
                 for (var stint = 0; stint < (link.SameNight ? task.StintCount : 1); stint++)
-                    yield return new(LastOf(before), task.FirstStint + stint, lag, link.SameNight && !Over(problem, LastOf(before)));
+                    yield return new(LastOf(before), task.FirstStint + stint, lag,
+                        link.SameNight && !Over(problem, LastOf(before)));
             }
         if (problem.LastActivity is { } last)
             foreach (var task in problem.Activities.Where(task => task != last))

@@ -28,20 +28,24 @@ internal sealed class Energy(Problem problem, CrewRooms crew, StartRooms starts,
         for (var piece = 0; piece < problem.EquipmentCounts.Count; piece++)
         {
             var (index, count) = (piece, problem.EquipmentCounts[piece]);
-            Weigh(0, index, (_, way, minutes) => (long)minutes * way.Equipment.Where(use => use.Equipment == index).Sum(use => use.Count),
-                range => Enumerable.Range(range.First, range.Last - range.First + 1).Sum(night => (long)count * problem.Nights[night].Span.Minutes), count);
+            Weigh(0, index, (_, way, minutes) => (long)minutes * way.Equipment.Where(use => use.Equipment == index)
+                .Sum(use => use.Count),
+                range => Enumerable.Range(range.First, range.Last - range.First + 1)
+                    .Sum(night => (long)count * problem.Nights[night].Span.Minutes), count);
         }
         return this;
     }
 
-    private void Weigh(ulong set, int? equipment, Func<Stint, Way, int, long> asks, Func<(int First, int Last), long> has, int atOnce)
+    private void Weigh(ulong set, int? equipment, Func<Stint, Way, int, long> asks, Func<(int First, int Last), long> has,
+        int atOnce)
     {
         var count = problem.Nights.Count;
         var asked = new long[count, count];
         var asking = new List<int>();
         foreach (var stint in problem.Stints)
         {
-            if (!windows.Placing.Sure(stint.Task.Display) || problem.Facts?.Begun[stint.Index] is not null || !windows.Possible(stint.Index)) continue;
+            if (!windows.Placing.Sure(stint.Task.Display) || problem.Facts?.Begun[stint.Index] is not null
+                || !windows.Possible(stint.Index)) continue;
             var least = starts.Modes(stint).Min(mode => asks(stint, stint.Task.Ways[mode], problem.MinutesOf(stint, mode)));
             asked[windows.FirstNight(stint.Index), windows.LastNight(stint.Index)] += least;
             if (least > 0) asking.Add(stint.Index);
@@ -107,7 +111,8 @@ internal sealed class Energy(Problem problem, CrewRooms crew, StartRooms starts,
         var total = 0L;
         foreach (var person in problem.Crew.Where(person => CrewSets.Holds(set, person.Index)))
         {
-            var most = Enumerable.Range(range.First, range.Last - range.First + 1).Select(night => crew.MostWork(person.Index, night));
+            var most = Enumerable.Range(range.First, range.Last - range.First + 1)
+                .Select(night => crew.MostWork(person.Index, night));
             total += most.OrderDescending().Take(person.MaxNights).Sum(minutes => (long)minutes);
         }
         return total;

@@ -4,7 +4,8 @@ namespace SetWeek.Scheduling.Search.Bounds;
 /// Each goal as a sum over the night master's columns: divided by its divisor and rounded up, the least of it is a bound.
 /// leftOut and shifts are exact; reserve counts work at its modes' minutes; cost pays lengths less breaks; finish and nights
 /// ask no more than that each stint ends at its earliest in its night; moves counts zones worked in beyond people on; uneven
-/// and changes count what roster and nights show. Nights that have begun, and what is begun, are counted as they stand or not at all.
+/// and changes count what roster and nights show. Nights that have begun, and what is begun, are counted as they stand or not
+/// at all.
 /// </summary>
 internal sealed class GoalSums(Problem problem, Certificates known, RowModel rows, NightWork work, NightCrew crew)
 {
@@ -27,7 +28,8 @@ internal sealed class GoalSums(Problem problem, Certificates known, RowModel row
         var total = new Sum();
         foreach (var display in problem.Displays.Where(display => display.InsteadOf is null && display.Tasks.Count > 0))
         {
-            var value = display.Alternate is { } other && problem.Displays[other].Tasks.Count == 0 ? display.AlternateValue : display.Value;
+            var value = display.Alternate is { } other && problem.Displays[other].Tasks.Count == 0 ? display.AlternateValue
+                : display.Value;
             total.And(value).And(work.Placed(display.Index), -value);
             if (display.Alternate is { } alternate && problem.Displays[alternate].Tasks.Count > 0)
                 total.And(work.Placed(alternate), display.AlternateValue - display.Value);
@@ -41,9 +43,11 @@ internal sealed class GoalSums(Problem problem, Certificates known, RowModel row
         if (known.Crew.Begun(night.Index)) return new Sum();
         var used = Sum.Of(work.Of(night.Index).Select(one => new Sum().And(one.At, (long)one.Minutes * one.Way.People)));
         foreach (var zone in problem.Zones)
-            if (work.Touched[zone.Index][night.Index] is { } touched) used.And(touched, (long)zone.CleanDown!.Minutes * zone.CleanDown.People);
+            if (work.Touched[zone.Index][night.Index] is { } touched)
+                used.And(touched, (long)zone.CleanDown!.Minutes * zone.CleanDown.People);
         var available = problem.Crew.Sum(person => (long)Math.Min(
-            Spans.Union(person.Available[night.Index].Select(span => new Span(Math.Max(span.From, night.Opens), Math.Min(span.To, night.Closes)))).Sum(span => span.Minutes),
+            Spans.Union(person.Available[night.Index].Select(span =>
+                new Span(Math.Max(span.From, night.Opens), Math.Min(span.To, night.Closes)))).Sum(span => span.Minutes),
             person.MaxMinutesPerNight));
         var beyond = rows.Column(0, (long)night.Span.Minutes * problem.Crew.Count);
         rows.NotPositive(new Sum().And(used, 100).And(-(problem.Rules.ReservePercent ?? 60) * available).And(beyond, -100));
@@ -60,7 +64,8 @@ internal sealed class GoalSums(Problem problem, Certificates known, RowModel row
             total.And(paid, (long)person.Rate * Math.Min(percent, 100));
             if (problem.Rules.OvertimeAfterMinutes is not { } after || percent <= 100)
             {
-                if (problem.Rules.OvertimeAfterMinutes is null && percent < 100) total.And(paid, (long)person.Rate * (100 - percent));
+                if (problem.Rules.OvertimeAfterMinutes is null && percent < 100)
+                    total.And(paid, (long)person.Rate * (100 - percent));
                 continue;
             }
             var over = rows.Column(0, Problem.Never);
@@ -74,7 +79,8 @@ internal sealed class GoalSums(Problem problem, Certificates known, RowModel row
     private Sum Paid(Person person)
     {
         var paid = Sum.Of(problem.Nights.Select(night => crew.Paid(person.Index, night.Index)).OfType<Sum>());
-        foreach (var shift in problem.Facts?.Published.Shifts.Where(shift => shift.Person == person.Index && shift.From < problem.Facts.Now) ?? [])
+        foreach (var shift in problem.Facts?.Published.Shifts.Where(shift =>
+            shift.Person == person.Index && shift.From < problem.Facts.Now) ?? [])
             paid.And(problem.Facts!.EarliestEnds.TryGetValue((shift.Person, shift.Night), out var end)
                 ? Math.Max(0, end - shift.From - person.BreakMinutes) : shift.PaidMinutes);
         return paid;
@@ -92,16 +98,22 @@ internal sealed class GoalSums(Problem problem, Certificates known, RowModel row
         return latest;
     }
 
-    private Sum Shifts() => Sum.Of(problem.Crew.SelectMany(person => problem.Nights.Select(night => crew.On(person.Index, night.Index))).OfType<Sum>())
-        .And(problem.Facts?.Published.Shifts.Where(shift => shift.From < problem.Facts.Now).DistinctBy(shift => (shift.Person, shift.Night)).Count() ?? 0);
+    private Sum Shifts() =>
+        Sum.Of(problem.Crew.SelectMany(person => problem.Nights.Select(night => crew.On(person.Index, night.Index)))
+            .OfType<Sum>())
+        .And(problem.Facts?.Published.Shifts.Where(shift => shift.From < problem.Facts.Now)
+            .DistinctBy(shift => (shift.Person, shift.Night)).Count() ?? 0);
 
-    /// <summary>Whoever works in k zones of a night moves k - 1 times at least; somebody works in each zone that is cleaned down.</summary>
+    /// <summary>
+    /// Whoever works in k zones of a night moves k - 1 times at least; somebody works in each zone that is cleaned down.
+    /// </summary>
     private Sum Moves()
     {
         var total = new Sum();
         foreach (var night in problem.Nights)
         {
-            var zones = problem.Zones.Where(zone => zone.CleanDown is { People: > 0 }).Select(zone => work.Touched[zone.Index][night.Index]).OfType<Sum>().ToArray();
+            var zones = problem.Zones.Where(zone => zone.CleanDown is { People: > 0 })
+                .Select(zone => work.Touched[zone.Index][night.Index]).OfType<Sum>().ToArray();
             if (zones.Length == 0) continue;
             var moves = rows.Column(0, zones.Length);
             var on = Sum.Of(problem.Crew.Select(person => crew.On(person.Index, night.Index)).OfType<Sum>());
@@ -118,7 +130,8 @@ internal sealed class GoalSums(Problem problem, Certificates known, RowModel row
         {
             // What is left of a shift under way is not known exactly, so then nothing is claimed of its person.
             if (problem.Facts?.BegunShifts.Any(shift => shift.Person == person.Index) == true) continue;
-            if (problem.Facts is { } facts && problem.Nights.Any(night => known.Crew.Begun(night.Index) && night.Closes > facts.Now)) continue;
+            if (problem.Facts is { } facts
+                && problem.Nights.Any(night => known.Crew.Begun(night.Index) && night.Closes > facts.Now)) continue;
             rows.NotPositive(Paid(person).And(most, -1));
             rows.NotPositive(new Sum().And(least).And(Paid(person), -1));
         }
@@ -129,7 +142,8 @@ internal sealed class GoalSums(Problem problem, Certificates known, RowModel row
     {
         if (problem.Facts is not { } facts) return new Sum();
         var (total, notice) = (new Sum(), facts.Now + (problem.Rules.NoticeMinutes ?? -Problem.Never));
-        var before = facts.Published.Shifts.DistinctBy(shift => (shift.Person, shift.Night)).ToDictionary(shift => (shift.Person, shift.Night));
+        var before = facts.Published.Shifts.DistinctBy(shift => (shift.Person, shift.Night))
+            .ToDictionary(shift => (shift.Person, shift.Night));
         foreach (var person in problem.Crew)
             foreach (var night in problem.Nights.Where(night => !known.Crew.Begun(night.Index)))
             {
@@ -144,7 +158,8 @@ internal sealed class GoalSums(Problem problem, Certificates known, RowModel row
                     total.And(on, known.Crew.Of(person.Index, night.Index).All(room => room.LatestFrom < notice) ? 6 : 2);
             }
         var published = facts.Published.ByStint(problem);
-        foreach (var stint in problem.Stints.Where(stint => facts.Begun[stint.Index] is null && published[stint.Index] is not null))
+        foreach (var stint in problem.Stints.Where(stint =>
+            facts.Begun[stint.Index] is null && published[stint.Index] is not null))
             total.And(work.Placed(stint)).And(work.In(stint.Index, published[stint.Index]!.Night), -1);
         return total;
     }

@@ -11,7 +11,8 @@ internal sealed class NightApart(Problem problem, Certificates known, RowModel r
     {
         foreach (var display in problem.Displays.Where(display => display.Tasks.Count > 0))
         {
-            int[] stints = [.. problem.Stints.Where(stint => stint.Task.Display == display.Index && problem.Facts?.Begun[stint.Index] is null).Select(stint => stint.Index)];
+            int[] stints = [.. problem.Stints.Where(stint =>
+                stint.Task.Display == display.Index && problem.Facts?.Begun[stint.Index] is null).Select(stint => stint.Index)];
             var reach = Reach(stints);
             foreach (var night in problem.Nights.Where(night => !known.Crew.Begun(night.Index))) Post(night, stints, reach);
         }
@@ -25,11 +26,13 @@ internal sealed class NightApart(Problem problem, Certificates known, RowModel r
         {
             var group = new List<int> { first };
             foreach (var next in here)
-                if (group.TrueForAll(one => Apart(night, stints, one, next, reach) || Apart(night, stints, next, one, reach))) group.Add(next);
+                if (group.TrueForAll(one => Apart(night, stints, one, next, reach)
+                    || Apart(night, stints, next, one, reach))) group.Add(next);
             if (group.Count < 2 || !posted.Add(string.Join(' ', group.Order()))) continue;
             var sum = Sum.Of(group.Select(at => work.In(stints[at], night.Index)));
             rows.NotPositive(new Sum().And(sum).And(work.Placed(problem.Stints[stints[first]]), -1));
-            foreach (var zone in group.Select(at => problem.Stints[stints[at]].Task).Where(task => !task.Last).Select(task => task.Zone).Distinct())
+            foreach (var zone in group.Select(at => problem.Stints[stints[at]].Task).Where(task => !task.Last)
+                .Select(task => task.Zone).Distinct())
                 if (work.Touched[zone][night.Index] is { } touched)
                     rows.NotPositive(Sum.Of(group.Select(at => stints[at])
                         .Where(stint => problem.Stints[stint].Task.Zone == zone && !problem.Stints[stint].Task.Last)
@@ -37,7 +40,10 @@ internal sealed class NightApart(Problem problem, Certificates known, RowModel r
         }
     }
 
-    /// <summary>From the one's start to the other's end takes longer than from the earliest start of the one to the latest end of the other.</summary>
+    /// <summary>
+    /// From the one's start to the other's end takes longer than from the earliest start of the one to the latest end of the
+    /// other.
+    /// </summary>
     private bool Apart(NightWindow night, int[] stints, int one, int other, long[,] reach)
     {
         if (one == other || reach[one, other] < 0) return false;
@@ -45,7 +51,9 @@ internal sealed class NightApart(Problem problem, Certificates known, RowModel r
         return from.EarliestStart + reach[one, other] > to.LatestEnd;
     }
 
-    /// <summary>Least minutes from the start of one stint to the end of another that comes after it; -1 where it does not.</summary>
+    /// <summary>
+    /// Least minutes from the start of one stint to the end of another that comes after it; -1 where it does not.
+    /// </summary>
     private long[,] Reach(int[] stints)
     {
         var place = stints.Select((stint, at) => (stint, at)).ToDictionary(pair => pair.stint, pair => pair.at);
@@ -67,5 +75,6 @@ internal sealed class NightApart(Problem problem, Certificates known, RowModel r
         return reach;
     }
 
-    private int Least(int stint) => known.Starts.Modes(problem.Stints[stint]).Min(mode => problem.MinutesOf(problem.Stints[stint], mode));
+    private int Least(int stint) => known.Starts.Modes(problem.Stints[stint])
+        .Min(mode => problem.MinutesOf(problem.Stints[stint], mode));
 }

@@ -36,11 +36,14 @@ internal sealed class NightCrew
     /// <summary>By night: somebody is on. Null for nights that have begun and those that nobody can work.</summary>
     public Sum?[] Open { get; }
 
-    /// <summary>By night: minutes from the first shift's start to the last one's end (at least as long as the longest shift).</summary>
+    /// <summary>
+    /// By night: minutes from the first shift's start to the last one's end (at least as long as the longest shift).
+    /// </summary>
     public Sum?[] Span { get; }
 
     /// <summary>Minutes of opening and closing, in which nobody works.</summary>
-    public int Overhead => problem.Rules.KeyholderPresent ? (problem.Rules.OpeningMinutes ?? 0) + (problem.Rules.ClosingMinutes ?? 0) : 0;
+    public int Overhead => problem.Rules.KeyholderPresent
+        ? (problem.Rules.OpeningMinutes ?? 0) + (problem.Rules.ClosingMinutes ?? 0) : 0;
 
     /// <summary>Null: the person cannot be on that night, or the night has begun.</summary>
     public Sum? On(int person, int night) => on[person][night];
@@ -69,7 +72,8 @@ internal sealed class NightCrew
         {
             var rest = broken[p][night] = rows.Flag();
             rows.NotPositive(new Sum().And(rest, (person.BreakAfter / step) + 1).And(units, -1));
-            rows.NotPositive(new Sum().And(units).And(here, -(person.BreakAfter / step)).And(rest, -(longest / step - person.BreakAfter / step)));
+            rows.NotPositive(new Sum().And(units).And(here, -(person.BreakAfter / step))
+                .And(rest, -(longest / step - person.BreakAfter / step)));
         }
         var most = rooms.MostWork(p, night) / problem.Grid.Minutes;
         var slots = work[p][night] = new Sum().And(rows.Column(0, most), problem.Grid.Minutes);
@@ -79,7 +83,8 @@ internal sealed class NightCrew
 
     private void Together(NightWindow night)
     {
-        var here = problem.Crew.Where(person => on[person.Index][night.Index] is not null).Select(person => person.Index).ToArray();
+        var here = problem.Crew.Where(person => on[person.Index][night.Index] is not null).Select(person => person.Index)
+            .ToArray();
         if (here.Length == 0) return;
         var open = Open[night.Index] = rows.Flag();
         var span = Span[night.Index] = rows.Column(0, night.Span.Minutes);
@@ -106,15 +111,18 @@ internal sealed class NightCrew
             var leading = rows.Flag();
             leads.And(leading);
             rows.NotPositive(new Sum().And(leading).And(on[person][night.Index]!, -1));
-            rows.NotPositive(new Sum().And(span).And(length[person][night.Index]!, -1).And(-night.Span.Minutes).And(leading, night.Span.Minutes));
-            rows.NotPositive(new Sum().And(work[person][night.Index]!).And(length[person][night.Index]!, -1).And(leading, Overhead));
+            rows.NotPositive(new Sum().And(span).And(length[person][night.Index]!, -1).And(-night.Span.Minutes)
+                .And(leading, night.Span.Minutes));
+            rows.NotPositive(new Sum().And(work[person][night.Index]!).And(length[person][night.Index]!, -1)
+                .And(leading, Overhead));
         }
         rows.Zero(new Sum().And(open).And(leads, -1));
     }
 
     private void OverTheWeek(Person person)
     {
-        var begun = problem.Facts?.Published.Shifts.Count(shift => shift.Person == person.Index && shift.From < problem.Facts.Now) ?? 0;
+        var begun = problem.Facts?.Published.Shifts.Count(shift =>
+            shift.Person == person.Index && shift.From < problem.Facts.Now) ?? 0;
         var nights = on[person.Index].OfType<Sum>().ToArray();
         if (person.MaxNights - begun < nights.Length && begun < person.MaxNights)
             rows.NotPositive(Sum.Of(nights).And(-(person.MaxNights - begun)));

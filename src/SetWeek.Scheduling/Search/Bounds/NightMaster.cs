@@ -23,7 +23,9 @@ internal sealed class NightMaster
     public NightWork Work { get; }
     public NightCrew Crew { get; }
 
-    /// <summary>The sum's least, divided by the divisor and rounded up, bounds the goal. Posted once, however often it is asked.</summary>
+    /// <summary>
+    /// The sum's least, divided by the divisor and rounded up, bounds the goal. Posted once, however often it is asked.
+    /// </summary>
     public (Sum Sum, long Divisor) Goal(string id) => asked.TryGetValue(id, out var known) ? known : asked[id] = goals.Of(id);
 
     /// <summary>Asks that a goal come to no more than so much.</summary>

@@ -27,15 +27,19 @@ internal sealed class NightRows(Problem problem, Certificates known, RowModel ro
         }
     }
 
-    private void Hands(NightWindow night, ulong set, (Stint Stint, Way Way, int Minutes, Sum At)[] stints, (Way Way, Sum At)[] cleanDowns)
+    private void Hands(NightWindow night, ulong set, (Stint Stint, Way Way, int Minutes, Sum At)[] stints,
+        (Way Way, Sum At)[] cleanDowns)
     {
         (int Minutes, int People, Sum At)[] asked =
         [
-            .. stints.Select(one => (one.Minutes, known.Sets.Takes(set, one.Way, one.Stint.Task), one.At)).Where(one => one.Item2 > 0),
-            .. cleanDowns.Select(one => (one.Way.Minutes, known.Sets.Takes(set, one.Way, null), one.At)).Where(one => one.Item2 > 0),
+            .. stints.Select(one => (one.Minutes, known.Sets.Takes(set, one.Way, one.Stint.Task), one.At))
+                .Where(one => one.Item2 > 0),
+            .. cleanDowns.Select(one => (one.Way.Minutes, known.Sets.Takes(set, one.Way, null), one.At))
+                .Where(one => one.Item2 > 0),
         ];
         if (asked.Length == 0) return;
-        var people = problem.Crew.Where(person => CrewSets.Holds(set, person.Index) && crew.On(person.Index, night.Index) is not null).ToArray();
+        var people = problem.Crew.Where(person => CrewSets.Holds(set, person.Index)
+            && crew.On(person.Index, night.Index) is not null).ToArray();
         var given = Sum.Of(people.Select(person => crew.Work(person.Index, night.Index)!));
         rows.NotPositive(Sum.Of(asked.Select(one => new Sum().And(one.At, (long)one.Minutes * one.People))).And(given, -1));
 
@@ -44,7 +48,8 @@ internal sealed class NightRows(Problem problem, Certificates known, RowModel ro
         {
             var weighed = Sum.Of(asked.Select(one => new Sum().And(one.At, round(one.Minutes) * one.People)));
             foreach (var person in people)
-                weighed.And(crew.On(person.Index, night.Index)!, -DualFeasible.Most(round, longest, known.Crew.MostWork(person.Index, night.Index)));
+                weighed.And(crew.On(person.Index, night.Index)!,
+                    -DualFeasible.Most(round, longest, known.Crew.MostWork(person.Index, night.Index)));
             rows.NotPositive(weighed);
         }
     }
@@ -59,14 +64,18 @@ internal sealed class NightRows(Problem problem, Certificates known, RowModel ro
         }
     }
 
-    private void Rooms(NightWindow night, (Stint Stint, Way Way, int Minutes, Sum At)[] stints, (Way Way, Sum At, ZoneRoom Zone)[] cleanDowns)
+    private void Rooms(NightWindow night, (Stint Stint, Way Way, int Minutes, Sum At)[] stints,
+        (Way Way, Sum At, ZoneRoom Zone)[] cleanDowns)
     {
         foreach (var zone in problem.Zones.Where(zone => zone.MaxPeople < Problem.Never && crew.Span[night.Index] is not null))
         {
-            var used = Sum.Of(stints.Where(one => one.Stint.Task.Zone == zone.Index).Select(one => new Sum().And(one.At, (long)one.Minutes * one.Way.People)));
-            foreach (var one in cleanDowns.Where(one => one.Zone == zone && one.Way.People > 0)) used.And(one.At, (long)zone.MaxPeople * one.Way.Minutes);
+            var used = Sum.Of(stints.Where(one => one.Stint.Task.Zone == zone.Index)
+                .Select(one => new Sum().And(one.At, (long)one.Minutes * one.Way.People)));
+            foreach (var one in cleanDowns.Where(one => one.Zone == zone && one.Way.People > 0)) used.And(one.At,
+                (long)zone.MaxPeople * one.Way.Minutes);
             if (used.Terms.Count > 0)
-                rows.NotPositive(used.And(crew.Span[night.Index]!, -zone.MaxPeople).And(crew.Open[night.Index]!, (long)zone.MaxPeople * crew.Overhead));
+                rows.NotPositive(used.And(crew.Span[night.Index]!, -zone.MaxPeople)
+                    .And(crew.Open[night.Index]!, (long)zone.MaxPeople * crew.Overhead));
         }
     }
 

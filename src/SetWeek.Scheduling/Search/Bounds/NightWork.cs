@@ -48,13 +48,16 @@ internal sealed class NightWork
         where column is not null
         select (stint, stint.Task.Ways[mode], problem.MinutesOf(stint, mode), column);
 
-    private Sum?[][] Ways(Stint stint) => [.. problem.Nights.Select(night => Enumerable.Range(0, stint.Task.Ways.Count).Select(mode =>
-        problem.Facts?.Begun[stint.Index] is { } begun ? begun.Night == night.Index && begun.Mode == mode ? new Sum().And(1) : null
+    private Sum?[][] Ways(Stint stint) =>
+        [.. problem.Nights.Select(night => Enumerable.Range(0, stint.Task.Ways.Count).Select(mode =>
+        problem.Facts?.Begun[stint.Index] is { } begun ? begun.Night == night.Index && begun.Mode == mode ? new Sum().And(1)
+            : null
         : CanBe(stint, mode, night.Index) ? rows.Flag() : null).ToArray())];
 
     private bool CanBe(Stint stint, int mode, int night)
     {
-        if (known.Windows.Of(stint.Index, night) is not { } slot || known.Windows.Placing.Impossible(stint.Task.Display)) return false;
+        if (known.Windows.Of(stint.Index, night) is not { } slot
+            || known.Windows.Placing.Impossible(stint.Task.Display)) return false;
         var minutes = problem.MinutesOf(stint, mode);
         return known.Starts.Modes(stint).Contains(mode) && known.Starts.Of(stint, mode, night)
             .Any(range => Math.Max(range.First, slot.EarliestStart) <= Math.Min(range.Last, slot.LatestEnd - minutes));
@@ -87,7 +90,8 @@ internal sealed class NightWork
         {
             if (known.Windows.Of(edge.To, night) is not { } slot) continue;
             for (var before = night; before > reach; before--)
-                if (known.Windows.Of(edge.From, before) is { } earlier && earlier.EarliestEnd + edge.Lag <= slot.LatestStart) reach = before;
+                if (known.Windows.Of(edge.From, before) is { } earlier
+                    && earlier.EarliestEnd + edge.Lag <= slot.LatestStart) reach = before;
             if (edge.SameNight) rows.NotPositive(new Sum().And(In(edge.To, night)).And(In(edge.From, night), -1).And(slack, -1));
             else if (reach < known.Windows.LastNight(edge.From) || slack.Terms.Count > 0)
                 rows.NotPositive(Upto(edge.To, night).And(Upto(edge.From, reach), -1).And(slack, -1));

@@ -53,7 +53,8 @@ internal sealed class Placing
             if (stands && !sure[display.Index]) changed = sure[display.Index] = true;
             // Never both: where one of the pair stands, the other does not.
             var other = display.Alternate ?? display.InsteadOf;
-            if (other is { } rival && sure[rival] && !sure[display.Index] && !impossible[display.Index]) changed = impossible[display.Index] = true;
+            if (other is { } rival && sure[rival] && !sure[display.Index] && !impossible[display.Index]) changed =
+                impossible[display.Index] = true;
         }
         return changed;
     }

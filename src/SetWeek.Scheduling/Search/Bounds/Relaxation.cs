@@ -9,7 +9,10 @@ namespace SetWeek.Scheduling.Search.Bounds;
 /// </summary>
 internal sealed class Relaxation
 {
-    /// <summary>Nearly all of a bound comes at the root; what does not move any more for so many seconds, or as long again as it took, is let be.</summary>
+    /// <summary>
+    /// Nearly all of a bound comes at the root; what does not move any more for so many seconds, or as long again as it took,
+    /// is let be.
+    /// </summary>
     private const double LeastPatience = 0.5;
 
     private readonly Problem problem;
@@ -30,7 +33,10 @@ internal sealed class Relaxation
             incumbent.Prove([.. Enumerable.Repeat(long.MaxValue, goal)], known.Bound(problem.Goals[goal].Goal));
     }
 
-    /// <summary>True where it is proven that there is no valid plan at all. Returns when there is nothing new to try, or the budget is spent.</summary>
+    /// <summary>
+    /// True where it is proven that there is no valid plan at all. Returns when there is nothing new to try, or the budget is
+    /// spent.
+    /// </summary>
     public bool Prove(Budget budget)
     {
         if (known.Impossible) return true;
@@ -47,12 +53,14 @@ internal sealed class Relaxation
     private int? Next()
     {
         for (var goal = 0; goal < problem.Goals.Count; goal++)
-            if (!Closed(goal) && (tried[goal] is not { } caps || !incumbent.CapsFor(goal).AsSpan().SequenceEqual(caps))) return goal;
+            if (!Closed(goal) && (tried[goal] is not { } caps || !incumbent.CapsFor(goal).AsSpan()
+                .SequenceEqual(caps))) return goal;
         return null;
     }
 
     /// <summary>Nothing is left to prove of a goal here: of one night, nights say no more than the certificates did.</summary>
-    private bool Closed(int goal) => (problem.Nights.Count == 1 && problem.Goals[goal].Goal is "finish" or "nights") || Reached(goal);
+    private bool Closed(int goal) => (problem.Nights.Count == 1 && problem.Goals[goal].Goal is "finish" or "nights")
+        || Reached(goal);
 
     private bool Reached(int goal) => incumbent.Values is { } values && incumbent.Bounds()[goal] >= values[goal];
 

@@ -20,7 +20,8 @@ internal sealed class RowSolver(RowModel model, Budget budget)
         if (budget.Spent) return Ending.Stopped;
         var cp = new CpModel();
         IntVar[] columns = [.. model.Columns.Select(column => cp.NewIntVar(column.Least, column.Most, ""))];
-        LinearExpr Terms(Sum sum) => LinearExpr.WeightedSum(sum.Terms.Select(term => columns[term.Column]), sum.Terms.Select(term => term.Factor));
+        LinearExpr Terms(Sum sum) =>
+            LinearExpr.WeightedSum(sum.Terms.Select(term => columns[term.Column]), sum.Terms.Select(term => term.Factor));
         foreach (var (sum, least, highest) in model.Rows)
             if (sum.Terms.Count > 0) cp.AddLinearConstraint(Terms(sum), least, highest);
             else if (least > 0 || highest < 0) return Ending.Infeasible;
@@ -39,7 +40,8 @@ internal sealed class RowSolver(RowModel model, Budget budget)
         using var watcher = new Watcher(solution => found?.Invoke(sum =>
             sum.Constant + sum.Terms.Sum(term => term.Factor * solution.Value(columns[term.Column]))));
         CpSolverStatus status;
-        using (new Stopping(solver, () => budget.Stop.IsCancellationRequested || (!budget.Deterministic && enough()))) status = solver.Solve(cp, watcher);
+        using (new Stopping(solver, () => budget.Stop.IsCancellationRequested || (!budget.Deterministic && enough()))) status =
+            solver.Solve(cp, watcher);
         if (budget.Deterministic) budget.Use(solver.Response?.DeterministicTime ?? most);
         if (status == CpSolverStatus.Infeasible) return Ending.Infeasible;
         // Stopped before it has begun, it says a bound of 0 that it has not proven; what it has, it has told.

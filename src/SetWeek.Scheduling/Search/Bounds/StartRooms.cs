@@ -36,7 +36,8 @@ internal sealed class StartRooms(Problem problem, CrewRooms crew)
 
     private IEnumerable<StartRange> Ranges(Activity task, Way way, int minutes, NightWindow night)
     {
-        if (way.Equipment.GroupBy(use => use.Equipment).Any(uses => uses.Sum(use => use.Count) > problem.EquipmentCounts[uses.Key])
+        if (way.Equipment.GroupBy(use => use.Equipment)
+            .Any(uses => uses.Sum(use => use.Count) > problem.EquipmentCounts[uses.Key])
             || way.People > problem.Zones[task.Zone].MaxPeople) yield break;
         var first = Math.Max(night.Opens, task.KitsIn);
         var end = Math.Min(Math.Min(night.Closes, Unlapsed(problem.Launch)), Unlapsed(task.Due));
@@ -44,20 +45,25 @@ internal sealed class StartRooms(Problem problem, CrewRooms crew)
             end = Math.Min(end, LatestCleanDown(down, night));
         IEnumerable<Span> free = [new(first, end)];
         foreach (var ban in night.Bans.Where(ban => task.Traits.Contains(ban.Trait)))
-            free = free.SelectMany(span => (Span[])[span with { To = Math.Min(span.To, ban.Span.From) }, span with { From = Math.Max(span.From, ban.Span.To) }]);
+            free = free.SelectMany(span =>
+                (Span[])[span with { To = Math.Min(span.To, ban.Span.From) },
+                    span with { From = Math.Max(span.From, ban.Span.To) }]);
         if (way.People > 0) free = Staffed(task, way, minutes, night.Index, free);
         foreach (var span in free)
         {
             var range = new StartRange(problem.NextSlot(night.Index, span.From), span.To - minutes);
             if (span.From < span.To && range.First <= range.Last)
-                yield return range with { Last = range.First + (range.Last - range.First) / problem.Grid.Minutes * problem.Grid.Minutes };
+                yield return range with { Last =
+                    range.First + (range.Last - range.First) / problem.Grid.Minutes * problem.Grid.Minutes };
         }
     }
 
     /// <summary>A due or a launch that has passed binds nothing any more: what is late is a fact, and is planned on.</summary>
     private int Unlapsed(int minute) => problem.Facts is { } facts && minute <= facts.Now ? Problem.Never : minute;
 
-    /// <summary>The minute by which work in a zone ends so that a clean-down still fits; before the night opens where none fits.</summary>
+    /// <summary>
+    /// The minute by which work in a zone ends so that a clean-down still fits; before the night opens where none fits.
+    /// </summary>
     private int LatestCleanDown(Way down, NightWindow night)
     {
         var closes = Math.Min(night.Closes, Unlapsed(problem.Launch));
@@ -66,13 +72,16 @@ internal sealed class StartRooms(Problem problem, CrewRooms crew)
         return spans.Length == 0 ? night.Opens - 1 : spans.Max(span => span.To) - down.Minutes;
     }
 
-    /// <summary>The parts of the given spans where all posts can be filled at once by people with room for the whole length.</summary>
+    /// <summary>
+    /// The parts of the given spans where all posts can be filled at once by people with room for the whole length.
+    /// </summary>
     private IEnumerable<Span> Staffed(Activity? task, Way way, int minutes, int night, IEnumerable<Span> free)
     {
         var posts = way.Posts.Select(post => (Bits: AbleFor(post, task), post.People)).ToArray();
         var key = string.Join(' ', posts);
         if (!teams.TryGetValue(key, out var team)) team = teams[key] = teams.Count;
-        if (!staffed.TryGetValue((team, minutes, night), out var whole)) staffed[(team, minutes, night)] = whole = Starts(posts, minutes, night);
+        if (!staffed.TryGetValue((team, minutes, night), out var whole)) staffed[(team, minutes, night)] = whole =
+            Starts(posts, minutes, night);
         return Spans.Common([.. free.Where(span => span.Minutes >= minutes)
             .Select(span => new Span(span.From, span.To - minutes + 1))], whole)
             .Select(starting => starting with { To = starting.To - 1 + minutes });
@@ -80,7 +89,8 @@ internal sealed class StartRooms(Problem problem, CrewRooms crew)
 
     private ulong AbleFor(Post post, Activity? task)
     {
-        var barred = task is null || problem.Rules.Under18 is not { } young ? "" : string.Join(' ', young.Barred.Where(task.Traits.Contains));
+        var barred = task is null || problem.Rules.Under18 is not { } young ? ""
+            : string.Join(' ', young.Barred.Where(task.Traits.Contains));
         if (able.TryGetValue((post, barred), out var bits)) return bits;
         return able[(post, barred)] = Able(problem, post, task);
     }
@@ -91,7 +101,8 @@ internal sealed class StartRooms(Problem problem, CrewRooms crew)
         var anyone = posts.Aggregate(0UL, (bits, post) => bits | post.Bits);
         var starts = problem.Crew.Where(person => (anyone >> person.Index & 1) == 1)
             .SelectMany(person => Spans.Common([.. crew.Of(person.Index, night).Select(room => room.Span)], crew.WorkSpans(night))
-                .Where(span => span.Minutes >= minutes).Select(span => (Person: person.Index, First: span.From, Last: span.To - minutes)))
+                .Where(span => span.Minutes >= minutes)
+                    .Select(span => (Person: person.Index, First: span.From, Last: span.To - minutes)))
             .ToArray();
         var edges = starts.SelectMany(start => (int[])[start.First, start.Last + 1]).Distinct().Order().ToArray();
         var whole = new List<Span>();
@@ -104,7 +115,9 @@ internal sealed class StartRooms(Problem problem, CrewRooms crew)
         return Spans.Union(whole);
     }
 
-    /// <summary>Hall's condition: every group of posts (of the first ten, if they are more) finds as many people as it wants.</summary>
+    /// <summary>
+    /// Hall's condition: every group of posts (of the first ten, if they are more) finds as many people as it wants.
+    /// </summary>
     private static bool Enough((ulong Bits, int People)[] posts, ulong here)
     {
         for (var group = 1; group < 1 << Math.Min(10, posts.Length); group++)

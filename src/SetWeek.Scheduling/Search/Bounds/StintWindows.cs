@@ -15,7 +15,9 @@ internal sealed class StintWindows
     private readonly Edge[] edges;
     private readonly int[] earliestEnd, latestStart;
 
-    /// <summary>By stint: narrowed in the last pass, in this one. An edge between stints that were not is not looked at again.</summary>
+    /// <summary>
+    /// By stint: narrowed in the last pass, in this one. An edge between stints that were not is not looked at again.
+    /// </summary>
     private bool[] moved, moving;
 
     public StintWindows(Problem problem, StartRooms starts)
@@ -73,7 +75,9 @@ internal sealed class StintWindows
         return Fit(stint, night, soonest, Problem.Never);
     }
 
-    /// <summary>Earliest and latest times of a stint within a night, starting at or after one minute and ending by another.</summary>
+    /// <summary>
+    /// Earliest and latest times of a stint within a night, starting at or after one minute and ending by another.
+    /// </summary>
     private NightSlot? Fit(Stint stint, int night, int soonest, int end)
     {
         NightSlot? fit = null;
@@ -89,7 +93,8 @@ internal sealed class StintWindows
             }
             if (first > last) continue;
             fit = fit is { } so
-                ? new(Math.Min(so.EarliestStart, first), Math.Min(so.EarliestEnd, first + minutes), Math.Max(so.LatestStart, last), Math.Max(so.LatestEnd, last + minutes))
+                ? new(Math.Min(so.EarliestStart, first), Math.Min(so.EarliestEnd, first + minutes),
+                    Math.Max(so.LatestStart, last), Math.Max(so.LatestEnd, last + minutes))
                 : new(first, first + minutes, last, last + minutes);
         }
         return fit;
@@ -115,7 +120,8 @@ internal sealed class StintWindows
 
     private void Pull(Edge edge)
     {
-        if (problem.Facts?.Begun[edge.From] is not null || problem.Facts?.Begun[edge.To] is not null || !Binds(edge, edge.From)) return;
+        if (problem.Facts?.Begun[edge.From] is not null || problem.Facts?.Begun[edge.To] is not null
+            || !Binds(edge, edge.From)) return;
         var lag = Math.Max(edge.Lag, edge.To == problem.LastActivity?.FirstStint ? CleanDownAfter(edge.From) : 0);
         for (var night = 0; night < slots[edge.From].Length; night++)
         {
@@ -136,7 +142,8 @@ internal sealed class StintWindows
     {
         var before = slots[stint][night];
         // Never plus a lag stays far above any minute of a week, and far below overflow.
-        slots[stint][night] = soonest >= Problem.Never || end <= -Problem.Never ? null : Fit(problem.Stints[stint], night, soonest, end);
+        slots[stint][night] = soonest >= Problem.Never || end <= -Problem.Never ? null
+            : Fit(problem.Stints[stint], night, soonest, end);
         if (slots[stint][night] == before) return;
         moving[stint] = true;
         Sum(stint);
