@@ -6,7 +6,8 @@ internal static class Answer
     public static Plan Of(Problem problem, Schedule schedule, IReadOnlyList<long> values, IReadOnlyList<long> bounds) => new()
     {
         Week = problem.Week.Id,
-        Status = Enumerable.Range(0, values.Count).All(goal => values[goal] <= bounds[goal] + bounds[goal] * problem.Goals[goal].TolerancePercent / 100)
+        Status = Enumerable.Range(0, values.Count)
+            .All(goal => values[goal] <= bounds[goal] + bounds[goal] * problem.Goals[goal].TolerancePercent / 100)
             ? PlanStatus.Optimal : PlanStatus.Feasible,
         Nights = PlanTimes.NightsOf(problem, schedule),
         LeftOut = LeftOut(problem, schedule),
@@ -26,7 +27,8 @@ internal static class Answer
     {
         var placed = schedule.Placed(problem);
         return [.. problem.Displays
-            .Where(display => display is { InsteadOf: null, Must: false } && !placed[display.Index] && (display.Alternate is not { } other || !placed[other]))
+            .Where(display => display is { InsteadOf: null, Must: false } && !placed[display.Index]
+                && (display.Alternate is not { } other || !placed[other]))
             .Select(display => display.Id)];
     }
 }

@@ -4,7 +4,9 @@ using SetWeek.Scheduling.Search.Generation;
 
 namespace SetWeek.Scheduling;
 
-/// <summary>How long to look, and with what. Effort is deterministic: same week, seed, effort and one worker, same plan byte for byte.</summary>
+/// <summary>
+/// How long to look, and with what. Effort is deterministic: same week, seed, effort and one worker, same plan byte for byte.
+/// </summary>
 public sealed record Limits
 {
     public TimeSpan Time { get; init; } = TimeSpan.FromSeconds(10);
@@ -28,9 +30,10 @@ public static class Planner
     /// <param name="week">A valid week.</param>
     /// <param name="limits">When to stop, and with what resources.</param>
     /// <param name="replan">The published plan and the facts since; null for a first plan.</param>
-    /// <param name="watch">Told of each better plan, checked, and of better bounds; called from any thread, one call at a time.</param>
+    /// <param name="watch">Told of each better plan, checked, and of better bounds; from any thread, one call at a time.</param>
     /// <param name="stop">Obeyed within 200 ms.</param>
-    public static Plan Plan(Week week, Limits limits, Replan? replan = null, Action<Sighting>? watch = null, CancellationToken stop = default)
+    public static Plan Plan(Week week, Limits limits, Replan? replan = null, Action<Sighting>? watch = null,
+        CancellationToken stop = default)
     {
         using var ending = CancellationTokenSource.CreateLinkedTokenSource(stop);
         var budget = new Budget(limits, ending.Token);

@@ -9,7 +9,8 @@ namespace SetWeek.Scheduling.Search;
 /// Who searches when. With two workers one betters the plan while the other proves how good it can be; with one they take
 /// turns, in an order and with shares that are always the same.
 /// </summary>
-internal sealed class Course(Problem problem, Certificates certificates, GenerationSearch generation, Incumbent incumbent, Budget budget, CancellationToken stop)
+internal sealed class Course(Problem problem, Certificates certificates, GenerationSearch generation, Incumbent incumbent,
+    Budget budget, CancellationToken stop)
 {
     /// <summary>Stints up to which the exact model may close the whole week, and is tried before relaxed ones.</summary>
     private const int Small = 70;
@@ -37,7 +38,9 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
 
     private bool IsSmall => problem.Stints.Count <= Small;
 
-    /// <summary>Searches to the end of the budget, or to a proof. The requirement that makes the week impossible, or null.</summary>
+    /// <summary>
+    /// Searches to the end of the budget, or to a proof. The requirement that makes the week impossible, or null.
+    /// </summary>
     /// <param name="giveUp">Ends the budget that this searches with.</param>
     public Breach? Run(Action giveUp)
     {

@@ -7,7 +7,7 @@ namespace SetWeek.Scheduling.Search;
 /// the only door out, and nothing passes it unchecked. Safe to use from several threads.
 /// </summary>
 /// <param name="problem">What is planned.</param>
-/// <param name="changed">Told of each better plan, and of the best again when a bound of it has risen; one call at a time.</param>
+/// <param name="changed">Told of each better plan, and of the best again when a bound has risen; one call at a time.</param>
 internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? changed = null)
 {
     private readonly Lock gate = new();
@@ -27,7 +27,8 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? chang
         get
         {
             lock (gate)
-                return best is { } plan && Enumerable.Range(0, goals.Length).All(goal => plan.Values[goal] <= Allowed(goal, BoundOf(goal)));
+                return best is { } plan
+                    && Enumerable.Range(0, goals.Length).All(goal => plan.Values[goal] <= Allowed(goal, BoundOf(goal)));
         }
     }
 
@@ -57,7 +58,9 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? chang
         lock (gate) return Caps(goal);
     }
 
-    /// <summary>Says that no plan whose goals above are within <paramref name="caps"/> has a smaller value of the goal of that index.</summary>
+    /// <summary>
+    /// Says that no plan whose goals above are within <paramref name="caps"/> has a smaller value of the goal of that index.
+    /// </summary>
     public void Prove(ReadOnlySpan<long> caps, long bound)
     {
         lock (gate)
@@ -78,7 +81,8 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? chang
     {
         var caps = best is null ? null : Caps(goal);
         return proofs
-            .Where(proof => proof.Caps.Length == goal && (goal == 0 || (caps is not null && proof.Caps.Zip(caps).All(pair => pair.First >= pair.Second))))
+            .Where(proof => proof.Caps.Length == goal
+                && (goal == 0 || (caps is not null && proof.Caps.Zip(caps).All(pair => pair.First >= pair.Second))))
             .Select(proof => proof.Bound).DefaultIfEmpty(0).Max();
     }
 

@@ -66,7 +66,8 @@ public class PlannerTests
         using var stop = new CancellationTokenSource();
         var clock = Stopwatch.StartNew();
         var week = Generated("large", 1);
-        var plan = Planner.Plan(week, new Limits { Time = TimeSpan.FromMinutes(10), Workers = workers }, watch: _ => stop.Cancel(), stop: stop.Token);
+        var plan = Planner.Plan(week, new Limits { Time = TimeSpan.FromMinutes(10), Workers = workers },
+            watch: _ => stop.Cancel(), stop: stop.Token);
         Assert.InRange(clock.Elapsed.TotalSeconds, 0, 30);
         Kept(week, plan);
     }
@@ -90,11 +91,13 @@ public class PlannerTests
     [Fact]
     public void A_fault_in_who_watches_comes_out_of_the_search()
     {
-        Assert.Throws<InvalidOperationException>(() => Planner.Plan(Generated("small", 3), Short, watch: _ => throw new InvalidOperationException()));
+        Assert.Throws<InvalidOperationException>(() =>
+            Planner.Plan(Generated("small", 3), Short, watch: _ => throw new InvalidOperationException()));
     }
 
     internal static Week Generated(string size, int seed) =>
-        WeekGenerator.Make(size switch { "small" => WeekGenerator.Size.Small, "medium" => WeekGenerator.Size.Medium, _ => WeekGenerator.Size.Large }, seed);
+        WeekGenerator.Make(size switch { "small" => WeekGenerator.Size.Small, "medium" => WeekGenerator.Size.Medium,
+            _ => WeekGenerator.Size.Large }, seed);
 
     internal static void Kept(Week week, Plan plan, Replan? replan = null)
     {

@@ -15,7 +15,8 @@ public class ReplanningTests
     }
 
     [Theory]
-    [InlineData("small", 3, 0, -600), InlineData("small", 3, 1, 100), InlineData("small", 6, 2, 37), InlineData("small", 6, 3, 130)]
+    [InlineData("small", 3, 0, -600), InlineData("small", 3, 1, 100), InlineData("small", 6, 2, 37),
+        InlineData("small", 6, 3, 130)]
     [InlineData("medium", 4, 1, 100), InlineData("medium", 4, 3, 61), InlineData("large", 1, 2, 37)]
     public void A_late_kit_moves_what_it_must_and_keeps_what_has_begun(string size, int seed, int night, int minutes)
     {
@@ -23,7 +24,8 @@ public class ReplanningTests
         var published = Planner.Plan(week, Short);
         var late = week with
         {
-            Kits = [.. week.Kits.Select(kit => kit.Id == "kit-signs" ? kit with { Eta = week.Nights[night + 1].Opens.PlusHours(-4) } : kit)],
+            Kits = [.. week.Kits.Select(kit => kit.Id == "kit-signs"
+                ? kit with { Eta = week.Nights[night + 1].Opens.PlusHours(-4) } : kit)],
         };
         var now = week.Nights[night].Opens.PlusMinutes(minutes);
         var replan = new Replan(published, now, Worked(week, published, now));
@@ -39,7 +41,8 @@ public class ReplanningTests
            let done = work.To.LocalDateTime <= now
            select new Progress
            {
-               Task = work.Task, Stint = work.Stint ?? 1, Night = work.Task is null ? night.Night : null, CleanDown = work.CleanDown,
+               Task = work.Task, Stint = work.Stint ?? 1, Night = work.Task is null
+                   ? night.Night : null, CleanDown = work.CleanDown,
                State = done ? WorkState.Done : WorkState.Running, From = work.From, To = done ? work.To : null,
            },
     ];

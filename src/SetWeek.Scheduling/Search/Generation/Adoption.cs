@@ -12,8 +12,10 @@ internal sealed class Adoption(Image image, PersonNight personNight)
         draft.CopyFrom(beginning);
         Choose(draft, schedule);
         foreach (var work in schedule.Work)
-            if (Find(work) is { Fixed: false } job && Array.FindIndex(job.Manners, manner => manner.Mode == work.Mode) is >= 0 and var manner)
-                draft.Put(job.Index, manner, work.Night, (work.From - image.Opens[work.Night]) / image.Grid, Seated(job.Manners[manner], work.People));
+            if (Find(work) is { Fixed: false } job
+                && Array.FindIndex(job.Manners, manner => manner.Mode == work.Mode) is >= 0 and var manner)
+                draft.Put(job.Index, manner, work.Night, (work.From - image.Opens[work.Night]) / image.Grid,
+                    Seated(job.Manners[manner], work.People));
         foreach (var shift in schedule.Shifts)
             if (image.Begun.Kind(shift.Person * image.Nights + shift.Night) != ShiftKind.Ended)
                 image.SetShift(draft, shift.Person, shift.Night,
@@ -23,7 +25,8 @@ internal sealed class Adoption(Image image, PersonNight personNight)
     }
 
     /// <summary>
-    /// Of the published plan what still fits where it was: shifts first, then work in the order of its times. The rest is missing.
+    /// Of the published plan what still fits where it was: shifts first, then work in the order of its times. The rest is
+    /// missing.
     /// </summary>
     public void Keep(Draft draft, Draft beginning, Schedule published)
     {
@@ -32,12 +35,15 @@ internal sealed class Adoption(Image image, PersonNight personNight)
         foreach (var shift in published.Shifts)
         {
             var (begins, ends) = image.Publication.Held(shift.Person * image.Nights + shift.Night);
-            if (begins >= 0 && personNight.Fit(draft, shift.Person, shift.Night, begins, ends, 0, 0, 0, 0, out var from, out var to)
+            if (begins >= 0 && personNight.Fit(draft, shift.Person, shift.Night, begins, ends, 0, 0, 0, 0, out var from,
+                out var to)
                 && (from, to) == (begins, ends))
                 image.SetShift(draft, shift.Person, shift.Night, from, to);
         }
         for (var night = 0; night < image.Nights; night++)
-            if (published.Keyholders[night] is { } keyholder && draft.ShiftFrom[keyholder * image.Nights + night] >= 0) draft.Keyholder[night] = keyholder;
+            if (published.Keyholders[night] is { } keyholder
+                && draft.ShiftFrom[keyholder * image.Nights + night] >= 0)
+                draft.Keyholder[night] = keyholder;
         foreach (var work in published.Work.OrderBy(work => work.From).ThenBy(work => work.Stint ?? int.MaxValue))
             if (work.From >= image.Now && Find(work) is { Fixed: false } job) KeepWork(draft, job, work);
     }
@@ -49,15 +55,21 @@ internal sealed class Adoption(Image image, PersonNight personNight)
         var manner = job.Manners[index];
         var start = (work.From - image.Opens[work.Night]) / image.Grid;
         var hands = Seated(manner, work.People);
-        if (hands.Length != manner.Seats.Length || !gaps.Find(draft, job, manner, work.Night, Window.Of(image, draft, job.Index), crewing.Kept)) return;
+        if (hands.Length != manner.Seats.Length
+            || !gaps.Find(draft, job, manner, work.Night, Window.Of(image, draft, job.Index), crewing.Kept))
+            return;
         if (start < 0 || start >= image.Width || !Slots.Has(gaps.Starts, start)) return;
         if (job.CleanDownNight < 0 && Waits(draft, job)) return;
         var free = gaps.FreeAt(manner, start);
         foreach (var person in hands)
         {
             var at = person * image.Nights + work.Night;
-            if ((free & 1UL << person) == 0 || draft.ShiftFrom[at] < 0 || start < draft.ShiftFrom[at] || start + manner.Slots > draft.ShiftTo[at]) return;
-            if (!personNight.BreakFits(draft, person, work.Night, draft.ShiftFrom[at], draft.ShiftTo[at], start, start + manner.Slots)) return;
+            if ((free & 1UL << person) == 0 || draft.ShiftFrom[at] < 0 || start < draft.ShiftFrom[at]
+                || start + manner.Slots > draft.ShiftTo[at])
+                return;
+            if (!personNight.BreakFits(draft, person, work.Night, draft.ShiftFrom[at], draft.ShiftTo[at], start,
+                start + manner.Slots))
+                return;
         }
         draft.Put(job.Index, index, work.Night, start, hands);
     }

@@ -40,17 +40,22 @@ internal sealed class Annealing(Image image, Placer placer, Roster roster, Recre
         return true;
     }
 
-    /// <summary>One ruin and recreate; heat is in hours of mean pay, 0 takes no step back. True where a better plan was found.</summary>
+    /// <summary>
+    /// One ruin and recreate; heat is in hours of mean pay, 0 takes no step back. True where a better plan was found.
+    /// </summary>
     public bool Step(double heat)
     {
         Steps++;
         trial.CopyFrom(current);
-        ruin.Take(trial, 3 + chance.Below(10));
+        ruin.Take(trial, 2 + chance.Below(5));
         // Shifts shrink to the work that is left, so that time nobody is needed for is not taken as paid.
         if (!roster.Settle(trial)) return false;
         Charge();
+        var wishes = chance.Happens(0.03) && Wish();
         var count = Order();
-        if (!recreation.Fill(trial, order.AsSpan(0, count), chance.Happens(0.02)) || recreation.Missing > 0) return false;
+        if (!recreation.Fill(trial, order.AsSpan(0, count), wishes || chance.Happens(0.02), true)
+            || recreation.Missing > 0)
+            return false;
         score.Fill(trial, trialValues);
         var weight = score.Weigh(trialValues);
         var better = trialValues.AsSpan().SequenceCompareTo(BestValues) < 0;
@@ -68,6 +73,16 @@ internal sealed class Annealing(Image image, Placer placer, Roster roster, Recre
     {
         current.CopyFrom(Best);
         currentWeight = score.Weigh(BestValues);
+    }
+
+    /// <summary>Asks for a display that is left out or replaced; another may have to go for it.</summary>
+    private bool Wish()
+    {
+        var option = chance.Below(image.Options.Length);
+        var (values, choice) = (image.Options[option].Values, image.Options[option].Choices[0]);
+        if (values[choice] >= values[trial.Choice[option]]) return false;
+        recreation.Switch(trial, option, choice);
+        return true;
     }
 
     private void Improve(Draft draft)

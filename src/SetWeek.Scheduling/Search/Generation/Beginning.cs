@@ -19,17 +19,23 @@ internal static class Beginning
             if (image.Begun.Kind(at) == ShiftKind.UnderWay) CloseThePast(image, draft, person, night, image.Begun.Of(at));
         }
         for (var night = 0; night < image.Nights; night++)
-            if (image.Opens[night] + image.SlotCounts[night] * image.Grid <= image.Now) draft.Keyholder[night] = facts.Published.Keyholders[night] ?? -1;
-            else draft.Touched |= 1u << night;
+            if (image.Opens[night] + image.SlotCounts[night] * image.Grid <= image.Now)
+                draft.Keyholder[night] = facts.Published.Keyholders[night] ?? -1;
+            else
+                draft.Touched |= 1u << night;
         return draft;
     }
 
-    /// <summary>No break and no work can be planned into what is gone of a shift under way, nor into a break that has begun.</summary>
+    /// <summary>
+    /// No break and no work can be planned into what is gone of a shift under way, nor into a break that has begun.
+    /// </summary>
     private static void CloseThePast(Image image, Draft draft, int person, int night, Shift shift)
     {
         var busy = draft.BusyRow(person, night);
-        Slots.Add(busy, image.Begun.From(person * image.Nights + night), Math.Min(image.SlotCounts[night], image.SlotAtOrAfter(night, image.Now)));
+        Slots.Add(busy, image.Begun.From(person * image.Nights + night),
+            Math.Min(image.SlotCounts[night], image.SlotAtOrAfter(night, image.Now)));
         if (shift.Break is { } rest && rest.From < image.Now)
-            Slots.Add(busy, Math.Max(0, image.SlotAtOrBefore(night, rest.From)), Math.Min(image.SlotCounts[night], image.SlotAtOrAfter(night, rest.To)));
+            Slots.Add(busy, Math.Max(0, image.SlotAtOrBefore(night, rest.From)),
+                Math.Min(image.SlotCounts[night], image.SlotAtOrAfter(night, rest.To)));
     }
 }

@@ -29,8 +29,9 @@ internal sealed class BegunShifts
     public int To(int at)
     {
         var shift = Of(at);
-        if (kinds[at] == ShiftKind.Ended) return Math.Clamp(image.SlotAtOrAfter(shift.Night, shift.To), 0, image.SlotCounts[shift.Night]);
-        return Math.Min(image.SlotCounts[shift.Night], image.SlotAtOrAfter(shift.Night, image.Problem.Facts!.EarliestEnds[(shift.Person, shift.Night)]));
+        var last = image.SlotCounts[shift.Night];
+        if (kinds[at] == ShiftKind.Ended) return Math.Clamp(image.SlotAtOrAfter(shift.Night, shift.To), 0, last);
+        return Math.Min(last, image.SlotAtOrAfter(shift.Night, image.Problem.Facts!.EarliestEnds[(shift.Person, shift.Night)]));
     }
 
     public bool BreakBegun(int at) => Of(at).Break is { } rest && rest.From < image.Now;
@@ -62,8 +63,10 @@ internal sealed class BegunShifts
         var shift = Of(at);
         var who = image.Problem.Crew[shift.Person];
         var minute = image.Minute(shift.Night, end);
-        var most = Math.Min(who.MaxMinutesPerNight, who.BreakAfter >= Problem.Never ? Problem.Never : 2 * who.BreakAfter + who.BreakMinutes);
-        var joined = who.Commitments.Where(busy => busy.To <= shift.From && shift.From - busy.To <= who.Join).Sum(busy => busy.Minutes);
+        var withBreak = who.BreakAfter >= Problem.Never ? Problem.Never : 2 * who.BreakAfter + who.BreakMinutes;
+        var most = Math.Min(who.MaxMinutesPerNight, withBreak);
+        var joined = who.Commitments.Where(busy => busy.To <= shift.From && shift.From - busy.To <= who.Join)
+            .Sum(busy => busy.Minutes);
         if (who.MaxShift < Problem.Never) most = Math.Min(most, who.MaxShift - joined);
         return minute - shift.From <= most
             && who.Windows[shift.Night].Any(window => window.From <= shift.From && minute <= window.To)

@@ -40,17 +40,23 @@ internal sealed class Company(Image image, PersonNight personNight)
     }
 
     /// <summary>The shortest of a shift over the whole gap, or over as much of it from its start as can be.</summary>
-    private (int From, int To)? Cover(Draft draft, int person, int night, int gapFrom, int gapTo, int inFrom, int inTo, int[] from, int[] to)
+    private (int From, int To)? Cover(Draft draft, int person, int night, int gapFrom, int gapTo, int inFrom, int inTo,
+        int[] from, int[] to)
     {
         for (var end = gapTo; end > gapFrom; end -= Math.Max(image.Shifts.Step, (end - gapFrom) / 2))
         {
             var (first, last) = from[person] < 0 ? (gapFrom, end) : (Math.Min(from[person], gapFrom), Math.Max(to[person], end));
-            if (personNight.Fit(draft, person, night, first, last, inFrom, inTo, 0, 0, out var newFrom, out var newTo)) return (newFrom, newTo);
+            if (personNight.Fit(draft, person, night, first, last, inFrom, inTo, 0, 0, out var newFrom,
+                out var newTo))
+                return (newFrom, newTo);
         }
         return null;
     }
 
-    /// <summary>The first stretch in which somebody is there and too few are; (-1, -1) where there is none. Time gone by does not count.</summary>
+    /// <summary>
+    /// The first stretch in which somebody is there and too few are; (-1, -1) where there is none. Time gone by does not
+    /// count.
+    /// </summary>
     private (int From, int To) Gap(int night, int[] from, int[] to)
     {
         var step = image.Shifts.Step;

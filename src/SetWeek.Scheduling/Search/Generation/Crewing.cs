@@ -31,7 +31,9 @@ internal sealed class Crewing(Image image, PersonNight personNight)
         return total;
     }
 
-    /// <summary>The cheapest free person takes the seat; where nobody is free, somebody gives up theirs for another (Kuhn 1955).</summary>
+    /// <summary>
+    /// The cheapest free person takes the seat; where nobody is free, somebody gives up theirs for another (Kuhn 1955).
+    /// </summary>
     private bool Seated(Manner manner, int seat, ulong open, ulong asked, Span<byte> hands, out ulong askedAfter)
     {
         var candidates = manner.Seats[seat].Eligible & open & ~asked;
@@ -60,7 +62,9 @@ internal sealed class Crewing(Image image, PersonNight personNight)
         return true;
     }
 
-    /// <summary>What it adds to a person's pay, and the little things that decide between equals; null where they cannot.</summary>
+    /// <summary>
+    /// What it adds to a person's pay, and the little things that decide between equals; null where they cannot.
+    /// </summary>
     private double? Price(Draft draft, Tariff tariff, Job job, int person, int night, int start, int end)
     {
         if ((Kept[night] & 1UL << person) != 0) return null;
@@ -82,17 +86,22 @@ internal sealed class Crewing(Image image, PersonNight personNight)
     {
         var at = person * image.Nights + night;
         var (from, to) = (draft.ShiftFrom[at], draft.ShiftTo[at]);
-        if (from >= 0 && from <= start && end <= to && personNight.BreakFits(draft, person, night, from, to, start, end)) return (from, to);
+        if (from >= 0 && from <= start && end <= to
+            && personNight.BreakFits(draft, person, night, from, to, start, end))
+            return (from, to);
         var (inFrom, inTo) = (0, 0);
         if (draft.Keyholder[night] is >= 0 and var keyholder && keyholder != person)
             (inFrom, inTo) = (draft.ShiftFrom[keyholder * image.Nights + night], draft.ShiftTo[keyholder * image.Nights + night]);
         var (first, last) = from < 0 ? (start, end) : (Math.Min(from, start), Math.Max(to, end));
-        if (personNight.Fit(draft, person, night, first, last, inFrom, inTo, start, end, out var newFrom, out var newTo)) return (newFrom, newTo);
+        if (personNight.Fit(draft, person, night, first, last, inFrom, inTo, start, end, out var newFrom,
+            out var newTo))
+            return (newFrom, newTo);
         var work = draft.BusyRow(person, night);
         var begin = Slots.First(work);
         if (from < 0 || draft.Keyholder[night] == person || begin == from) return null;
         (first, last) = begin < 0 ? (start, end) : (Math.Min(begin, start), Math.Max(Slots.Last(work) + 1, end));
-        return personNight.Fit(draft, person, night, first, last, inFrom, inTo, start, end, out newFrom, out newTo) ? (newFrom, newTo) : null;
+        return personNight.Fit(draft, person, night, first, last, inFrom, inTo, start, end, out newFrom, out newTo)
+            ? (newFrom, newTo) : null;
     }
 
     /// <summary>Pay of more minutes for a person, overtime counted.</summary>

@@ -1,6 +1,8 @@
 namespace SetWeek.Scheduling.Search.Generation;
 
-/// <summary>A display of the direction and the ways to answer for it: built, its alternate instead, or (a want) left out.</summary>
+/// <summary>
+/// A display of the direction and the ways to answer for it: built, its alternate instead, or (a want) left out.
+/// </summary>
 internal sealed class DisplayOption
 {
     /// <summary>Index of the display; the alternate's, or -1.</summary>
@@ -43,7 +45,8 @@ internal sealed class DisplayOption
                 Alternate = alternate?.Index ?? -1,
                 Stints = StintsOf(image, display),
                 AlternateStints = alternate is null ? [] : StintsOf(image, alternate),
-                Choices = [.. choices.Where(choice => Possible(image, choice, display, alternate)).DefaultIfEmpty(choices.First())],
+                Choices = [.. choices.Where(choice => Possible(image, choice, display, alternate))
+                    .DefaultIfEmpty(choices.First())],
                 Values = values,
             };
         })];
@@ -53,6 +56,7 @@ internal sealed class DisplayOption
         choice == 2 || StintsOf(image, choice == 0 ? display : alternate!).All(stint => image.Jobs[stint].Manners.Length > 0);
 
     private static int[] StintsOf(Image image, Exhibit display) =>
-        [.. display.Tasks.SelectMany(task => Enumerable.Range(image.Problem.Activities[task].FirstStint, image.Problem.Activities[task].StintCount))
+        [.. display.Tasks.SelectMany(task =>
+            Enumerable.Range(image.Problem.Activities[task].FirstStint, image.Problem.Activities[task].StintCount))
             .Where(stint => !image.Jobs[stint].Fixed)];
 }

@@ -16,7 +16,8 @@ internal sealed class Draft
         this.image = image;
         var jobs = image.Jobs.Length;
         var personNights = image.People * image.Nights;
-        (Night, Start, End, From, To, Manner) = (Filled(jobs), Filled(jobs), Filled(jobs), Filled(jobs), Filled(jobs), Filled(jobs));
+        (Night, Start, End) = (Filled(jobs), Filled(jobs), Filled(jobs));
+        (From, To, Manner) = (Filled(jobs), Filled(jobs), Filled(jobs));
         Hands = new byte[jobs * image.MostHands];
         HandCount = new byte[jobs];
         Busy = new ulong[personNights * image.Words];
@@ -83,9 +84,11 @@ internal sealed class Draft
     {
         Copy(other.Night, Night); Copy(other.Start, Start); Copy(other.End, End); Copy(other.From, From); Copy(other.To, To);
         Copy(other.Manner, Manner); Copy(other.Hands, Hands); Copy(other.HandCount, HandCount); Copy(other.Busy, Busy);
-        Copy(other.ShiftFrom, ShiftFrom); Copy(other.ShiftTo, ShiftTo); Copy(other.Keyholder, Keyholder); Copy(other.Soiled, Soiled);
+        Copy(other.ShiftFrom, ShiftFrom); Copy(other.ShiftTo, ShiftTo); Copy(other.Keyholder, Keyholder);
+        Copy(other.Soiled, Soiled);
         Copy(other.Choice, Choice); Copy(other.Paid, Paid); Copy(other.ShiftCount, ShiftCount); Copy(other.equipment, equipment);
-        Copy(other.zonePeople, zonePeople); Copy(other.zoneJobs, zoneJobs); Copy(other.nightJobs, nightJobs); Copy(other.shut, shut);
+        Copy(other.zonePeople, zonePeople); Copy(other.zoneJobs, zoneJobs); Copy(other.nightJobs, nightJobs);
+        Copy(other.shut, shut);
         Touched = other.Touched;
 
         static void Copy<T>(T[] from, T[] to) => from.AsSpan().CopyTo(to);
@@ -132,7 +135,8 @@ internal sealed class Draft
         Night[job] = -1;
     }
 
-    private void Put(int job, int manner, int night, int start, int end, int from, int to, ReadOnlySpan<byte> hands, IReadOnlyList<Pieces> pieces)
+    private void Put(int job, int manner, int night, int start, int end, int from, int to, ReadOnlySpan<byte> hands,
+        IReadOnlyList<Pieces> pieces)
     {
         (Night[job], Start[job], End[job], From[job], To[job], Manner[job]) = (night, start, end, from, to, manner);
         hands.CopyTo(Hands.AsSpan(job * image.MostHands));

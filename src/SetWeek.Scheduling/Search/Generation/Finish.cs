@@ -12,7 +12,8 @@ internal static class Finish
         var work = new List<Work>();
         for (var index = 0; index < image.Jobs.Length; index++)
             if (draft.Night[index] >= 0) work.Add(WorkOf(image, draft, image.Jobs[index]));
-        return new Schedule { Shifts = shifts, Work = work, Keyholders = [.. Enumerable.Range(0, image.Nights).Select(night => Keyholder(image, draft, shifts, night))] };
+        var keyholders = Enumerable.Range(0, image.Nights).Select(night => Keyholder(image, draft, shifts, night));
+        return new Schedule { Shifts = shifts, Work = work, Keyholders = [.. keyholders] };
     }
 
     private static Shift ShiftOf(Image image, Draft draft, int person, int night)
@@ -31,14 +32,17 @@ internal static class Finish
         Span<ulong> taken = stackalloc ulong[image.Words];
         draft.BusyRow(person, night).CopyTo(taken);
         var length = image.Shifts.BreakSlots[person];
-        var start = PersonNight.BreakAt(taken, from, to, image.Shifts.MaxStretch[person], length, Wished(image, person, night, from, to, length));
-        return new Shift(person, night, begins, ends, start < 0 ? null : new Span(image.Minute(night, start), image.Minute(night, start + length)));
+        var start = PersonNight.BreakAt(taken, from, to, image.Shifts.MaxStretch[person], length,
+            Wished(image, person, night, from, to, length));
+        Span? rest = start < 0 ? null : new Span(image.Minute(night, start), image.Minute(night, start + length));
+        return new Shift(person, night, begins, ends, rest);
     }
 
     /// <summary>Where the break was published, else the middle of the shift.</summary>
     private static int Wished(Image image, int person, int night, int from, int to, int length)
     {
-        var published = image.Problem.Facts?.Published.Shifts.FirstOrDefault(shift => shift.Person == person && shift.Night == night)?.Break;
+        var published = image.Problem.Facts?.Published.Shifts.FirstOrDefault(shift =>
+            shift.Person == person && shift.Night == night)?.Break;
         return published is { } rest ? Math.Max(0, image.SlotAtOrBefore(night, rest.From)) : (from + to - length) / 2;
     }
 
@@ -49,10 +53,12 @@ internal static class Finish
         if (job.Fixed)
         {
             var facts = image.Problem.Facts!;
-            return job.CleanDownNight < 0 ? facts.Begun[index]! : facts.BegunCleanDowns.First(work => work.Zone == job.Zone && work.Night == job.CleanDownNight);
+            return job.CleanDownNight < 0 ? facts.Begun[index]!
+                : facts.BegunCleanDowns.First(work => work.Zone == job.Zone && work.Night == job.CleanDownNight);
         }
         var manner = job.Manners[draft.Manner[index]];
-        return new Work(draft.Night[index], job.CleanDownNight < 0 ? index : null, manner.Mode, job.Zone, draft.From[index], draft.To[index],
+        int? stint = job.CleanDownNight < 0 ? index : null;
+        return new Work(draft.Night[index], stint, manner.Mode, job.Zone, draft.From[index], draft.To[index],
             [.. people.Select((person, seat) => new Hand(person, manner.Seats[seat].Skill))]);
     }
 
@@ -60,9 +66,11 @@ internal static class Finish
     private static int? Keyholder(Image image, Draft draft, List<Shift> shifts, int night)
     {
         if (!image.KeyholderPresent) return null;
-        if (image.Opens[night] + image.SlotCounts[night] * image.Grid <= image.Now) return draft.Keyholder[night] < 0 ? null : draft.Keyholder[night];
+        if (image.Opens[night] + image.SlotCounts[night] * image.Grid <= image.Now)
+            return draft.Keyholder[night] < 0 ? null : draft.Keyholder[night];
         var inNight = shifts.Where(shift => shift.Night == night).ToList();
-        return inNight.Where(shift => image.Problem.Crew[shift.Person].Keyholder && inNight.All(other => shift.Span.Contains(other.Span)))
+        return inNight.Where(shift => image.Problem.Crew[shift.Person].Keyholder
+            && inNight.All(other => shift.Span.Contains(other.Span)))
             .Select(shift => (int?)shift.Person).Min();
     }
 }

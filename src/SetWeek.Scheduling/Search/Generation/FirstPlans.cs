@@ -1,11 +1,14 @@
 namespace SetWeek.Scheduling.Search.Generation;
 
-/// <summary>Whole plans from nothing: by what must be done soonest, then by other orders and by chance, until one holds.</summary>
+/// <summary>
+/// Whole plans from nothing: by what must be done soonest, then by other orders and by chance, until one holds.
+/// </summary>
 internal sealed class FirstPlans(Image image, Placer placer, Recreation recreation, Chance chance)
 {
     private readonly int[] order = new int[image.Stints];
     private readonly double[] keys = new double[image.Stints];
-    private readonly bool[] musts = [.. image.Jobs.Take(image.Stints).Select(job => Must(image.Problem, image.Problem.Displays[job.Display]))];
+    private readonly bool[] musts = [.. image.Jobs.Take(image.Stints)
+        .Select(job => Must(image.Problem, image.Problem.Displays[job.Display]))];
     private readonly Tariff tariff = Tariff.For(image.Problem);
 
     /// <summary>Builds the plan of one attempt into a draft; true where nothing is missing and the roster is settled.</summary>
@@ -14,14 +17,19 @@ internal sealed class FirstPlans(Image image, Placer placer, Recreation recreati
         draft.CopyFrom(beginning);
         var noise = attempt < 6 ? 0 : Math.Min(0.5, 0.05 * (attempt - 4));
         for (var job = 0; job < image.Stints; job++) 
-            (order[job], keys[job]) = (job, Key(image.Jobs[job], attempt % 3) * (1 + noise * (chance.Share() - 0.5)) + (attempt > 0 && !musts[job] ? Problem.Never : 0));
+        {
+            var later = attempt > 0 && !musts[job] ? Problem.Never : 0;
+            (order[job], keys[job]) = (job, Key(image.Jobs[job], attempt % 3) * (1 + noise * (chance.Share() - 0.5)) + later);
+        }
         keys.AsSpan().Sort(order.AsSpan());
         placer.Preference = attempt % 2 == 0 ? Preference.Earliest : Preference.Cheapest;
         placer.Tariff = tariff with { Noise = noise / 4, Spare = attempt % 4 < 2 ? 2 : 0.5 };
         return recreation.Fill(draft, order, true) && recreation.Missing == 0;
     }
 
-    /// <summary>Places what a draft lacks where it disturbs least; true where nothing is missing and the roster is settled.</summary>
+    /// <summary>
+    /// Places what a draft lacks where it disturbs least; true where nothing is missing and the roster is settled.
+    /// </summary>
     public bool Complete(Draft draft)
     {
         for (var job = 0; job < image.Stints; job++) (order[job], keys[job]) = (job, Key(image.Jobs[job], 0));
@@ -33,8 +41,11 @@ internal sealed class FirstPlans(Image image, Placer placer, Recreation recreati
         return recreation.Fill(draft, order, true) && recreation.Missing == 0;
     }
 
-    /// <summary>The first attempt takes all as it comes; the others see to the musts, and what may stand for them, before the wants.</summary>
-    private static bool Must(Problem problem, Exhibit display) => display.InsteadOf is { } instead ? problem.Displays[instead].Must : display.Must;
+    /// <summary>
+    /// The first attempt takes all as it comes; the others see to the musts, and what may stand for them, before the wants.
+    /// </summary>
+    private static bool Must(Problem problem, Exhibit display) =>
+        display.InsteadOf is { } instead ? problem.Displays[instead].Must : display.Must;
 
     private double Key(Job job, int rule) => rule switch
     {
@@ -45,5 +56,6 @@ internal sealed class FirstPlans(Image image, Placer placer, Recreation recreati
 
     /// <summary>Minutes that few can give count more.</summary>
     private double Scarcity(Job job) => job.Manners.Length == 0 ? 0
-        : job.Manners[0].Seats.Sum(seat => job.Manners[0].Minutes * (double)image.People / Math.Max(1, (int)ulong.PopCount(seat.Eligible)));
+        : job.Manners[0].Seats.Sum(seat =>
+            job.Manners[0].Minutes * (double)image.People / Math.Max(1, (int)ulong.PopCount(seat.Eligible)));
 }

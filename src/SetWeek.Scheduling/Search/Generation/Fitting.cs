@@ -1,6 +1,8 @@
 namespace SetWeek.Scheduling.Search.Generation;
 
-/// <summary>Finds room for all that is wanted, whatever it costs: ruins what is in the way of a missing stint and puts all back.</summary>
+/// <summary>
+/// Finds room for all that is wanted, whatever it costs: ruins what is in the way of a missing stint and puts all back.
+/// </summary>
 internal sealed class Fitting(Image image, Placer placer, Roster roster, Recreation recreation, Chance chance)
 {
     private readonly Ruin ruin = new(image, placer, chance);
@@ -26,11 +28,16 @@ internal sealed class Fitting(Image image, Placer placer, Roster roster, Recreat
     public bool Step()
     {
         trial.CopyFrom(current);
-        if (chance.Happens(0.7)) ruin.MakeRoom(trial, missing[Math.Min(chance.Below(missing.Count), chance.Below(missing.Count))]);
+        // What comes first is asked for more often: the rest waits for it.
+        var lacking = missing[Math.Min(chance.Below(missing.Count), chance.Below(missing.Count))];
+        if (chance.Happens(0.7)) ruin.MakeRoom(trial, lacking);
         else ruin.Take(trial, 3 + chance.Below(12));
         if (!roster.Settle(trial)) return false;
         placer.Preference = chance.Happens(0.3) ? Preference.Earliest : Preference.Cheapest;
-        placer.Tariff = tariff with { Pay = 0.3 * chance.Share(), Effort = chance.Share(), Spare = 3 * chance.Share(), Noise = 0.3 * chance.Share() };
+        placer.Tariff = tariff with
+        {
+            Pay = 0.3 * chance.Share(), Effort = chance.Share(), Spare = 3 * chance.Share(), Noise = 0.3 * chance.Share(),
+        };
         if (!recreation.Fill(trial, order.AsSpan(0, Order()), false)) return false;
         if (recreation.MissingWork > currentMissing - 4 * Math.Log(Math.Max(1e-9, chance.Share()))) return false;
         current.CopyFrom(trial);
@@ -39,7 +46,8 @@ internal sealed class Fitting(Image image, Placer placer, Roster roster, Recreat
         return missing.Count == 0;
     }
 
-    private int WorkOf(List<int> stints) => stints.Sum(job => image.Jobs[job].Manners is [var manner, ..] ? manner.Slots * Math.Max(1, manner.Seats.Length) : 1);
+    private int WorkOf(List<int> stints) =>
+        stints.Sum(job => image.Jobs[job].Manners is [var manner, ..] ? manner.Slots * Math.Max(1, manner.Seats.Length) : 1);
 
     private int Order()
     {

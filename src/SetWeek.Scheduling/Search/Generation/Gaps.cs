@@ -2,7 +2,9 @@ using System.Numerics;
 
 namespace SetWeek.Scheduling.Search.Generation;
 
-/// <summary>Where a job fits into a night as the draft stands: room, equipment, shut zones, and enough people free at once.</summary>
+/// <summary>
+/// Where a job fits into a night as the draft stands: room, equipment, shut zones, and enough people free at once.
+/// </summary>
 internal sealed class Gaps(Image image)
 {
     private readonly ulong[] starts = new ulong[image.Words];
@@ -25,14 +27,17 @@ internal sealed class Gaps(Image image)
         if (Empty()) return false;
         Array.Clear(blocked);
         var most = image.Problem.Zones[job.Zone].MaxPeople;
-        if (manner.Seats.Length > 0 && most < Problem.Never) Slots.AddAbove(draft.PeopleRow(job.Zone, night), most - manner.Seats.Length, blocked);
+        if (manner.Seats.Length > 0
+            && most < Problem.Never)
+            Slots.AddAbove(draft.PeopleRow(job.Zone, night), most - manner.Seats.Length, blocked);
         if (draft.ShutRow(job.Zone, night) is { Length: > 0 } shut) Slots.AddAbove(shut, 0, blocked);
         for (var piece = 0; piece < manner.Equipment.Count; piece++)
             Slots.AddAbove(draft.EquipmentRow(manner.Equipment[piece].Equipment, night),
                 image.Problem.EquipmentCounts[manner.Equipment[piece].Equipment] - manner.Equipment[piece].Count, blocked);
         Slots.Smear(blocked, manner.Slots);
         for (var word = 0; word < starts.Length; word++) starts[word] &= ~blocked[word];
-        return !Empty() && (manner.Seats.Length == 0 || Manned(draft, manner, night, kept[night])) && (job.Shuts == 0 || Unshut(draft, job, manner, night));
+        return !Empty() && (manner.Seats.Length == 0 || Manned(draft, manner, night, kept[night]))
+            && (job.Shuts == 0 || Unshut(draft, job, manner, night));
     }
 
     /// <summary>Who of a manner's people is free for it from a slot on, a bit each.</summary>
@@ -47,7 +52,9 @@ internal sealed class Gaps(Image image)
         return free;
     }
 
-    /// <summary>Keeps the starts at which something begins or ends to fit: the ones between are never cheaper than both.</summary>
+    /// <summary>
+    /// Keeps the starts at which something begins or ends to fit: the ones between are never cheaper than both.
+    /// </summary>
     public void KeepEdges(Manner manner)
     {
         Array.Clear(edges);
@@ -88,16 +95,22 @@ internal sealed class Gaps(Image image)
         return !Empty();
     }
 
-    /// <summary>Work that shuts its zone starts only where nothing but the night's clean-down, which can wait, follows in that time.</summary>
+    /// <summary>
+    /// Work that shuts its zone starts only where nothing but the night's clean-down, which can wait, follows in that time.
+    /// </summary>
     private bool Unshut(Draft draft, Job job, Manner manner, int night)
     {
         for (var slot = Slots.First(starts); slot >= 0; slot = slot + 1 < image.Width ? Slots.First(starts, slot + 1) : -1)
         {
             var (from, to) = (image.Minute(night, slot) + manner.Minutes, image.Minute(night, slot) + manner.Minutes + job.Shuts);
             foreach (var other in image.InZone[job.Zone])
-                if (other != job.Index && draft.Night[other] >= 0 && draft.From[other] < to && draft.To[other] > from) Slots.Remove(starts, slot, slot + 1);
+                if (other != job.Index && draft.Night[other] >= 0 && draft.From[other] < to
+                    && draft.To[other] > from)
+                    Slots.Remove(starts, slot, slot + 1);
             for (var later = night + 1; later < image.Nights && image.Opens[later] < to; later++)
-                if (draft.Night[image.CleanDown(job.Zone, later)] >= 0 && draft.From[image.CleanDown(job.Zone, later)] < to) Slots.Remove(starts, slot, slot + 1);
+                if (draft.Night[image.CleanDown(job.Zone, later)] >= 0
+                    && draft.From[image.CleanDown(job.Zone, later)] < to)
+                    Slots.Remove(starts, slot, slot + 1);
         }
         return !Empty();
     }

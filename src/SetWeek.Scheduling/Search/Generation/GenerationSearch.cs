@@ -6,15 +6,23 @@ namespace SetWeek.Scheduling.Search.Generation;
 /// </summary>
 internal sealed class GenerationSearch
 {
-    /// <summary>How much dearer a plan may be and still be gone on with, about, in hours of mean pay: at the beginning and near the end.</summary>
-    private const double Hottest = 0.4, Coldest = 0.0075;
+    /// <summary>
+    /// How much dearer a plan may be and still be gone on with, about, in hours of mean pay: at the beginning and near the
+    /// end.
+    /// </summary>
+    private const double Hottest = 0.5, Coldest = 0.01;
 
-    private const int FirstAttempts = 24, FittingSteps = 1500;
+    private const int FirstAttempts = 24, FittingSteps = 1500, FirstWishSteps = 40, MostWishSteps = 2000;
+
+    /// <summary>Most of the budget that goes into what is left out, if that is the first goal.</summary>
+    private const double RoomShare = 0.4;
 
     /// <summary>Starts looked at in what counts as one unit of effort.</summary>
-    private const double LooksAUnit = 1.1e6;
+    private const double LooksAUnit = 0.9e6;
 
-    /// <summary>A plan a little better than the one told of last is kept back this long, in seconds: checking takes time too.</summary>
+    /// <summary>
+    /// A plan a little better than the one told of last is kept back this long, in seconds: checking takes time too.
+    /// </summary>
     private const double Patience = 0.05;
 
     private readonly Problem problem;
@@ -74,7 +82,7 @@ internal sealed class GenerationSearch
         for (var restart = 1; !annealing.Found && !Over(until); restart++)
         {
             if (incumbent.Best is { } other) Adopt(other);
-            else if (firstPlans.Build(draft, beginning, restart) || Fit(until)) Begin();
+            else if (firstPlans.Build(draft, beginning, restart) || Fit(until, FittingSteps)) Begin();
         }
         return annealing.Found;
     }
@@ -126,38 +134,51 @@ internal sealed class GenerationSearch
         return Offer();
     }
 
-    private bool Fit(double until)
+    private bool Fit(double until, int steps)
     {
         fitting.Begin(draft);
-        for (var step = 0; step < FittingSteps && !fitting.Done && !Over(until); step++)
+        for (var step = 0; step < steps && !fitting.Done && !Over(until); step++)
             if (fitting.Step()) break;
         if (fitting.Done) draft.CopyFrom(fitting.Current);
         return fitting.Done;
     }
 
-    /// <summary>Wants left out, and displays replaced, are tried again: all at once, then each, the most valuable first.</summary>
+    /// <summary>
+    /// Wants left out, and displays replaced, are tried again, the most valuable first: some steps for each, then more for each.
+    /// A plan bettered in between leaves more room, so both take turns.
+    /// </summary>
     private void FindRoom(double until)
     {
         if (problem.Goals is not [{ Goal: "leftOut" }, ..]) return;
-        for (var round = 0; round < 3 && !Over(until) && budget.Share < 0.25 * until && annealing.BestValues[0] > 0; round++)
+        for (var steps = FirstWishSteps; !Over(until) && budget.Share < RoomShare * until
+            && annealing.BestValues[0] > incumbent.Bounds()[0]; steps = Math.Min(2 * steps, MostWishSteps))
         {
-            if (round == 0 && Wish(option => true, until)) return;
-            foreach (var at in Enumerable.Range(0, image.Options.Length).OrderByDescending(option => Gain(annealing.Best, option)).ToArray())
-                if (Gain(annealing.Best, at) > 0 && budget.Share < 0.25 * until) Wish(option => option == at, until);
+            foreach (var at in Enumerable.Range(0, image.Options.Length).OrderByDescending(option => Gain(annealing.Best, option))
+                .ToArray())
+                while (Gain(annealing.Best, at) > 0 && budget.Share < RoomShare * until && Wish(at, steps, until)) { }
+            for (var step = 0; step < 2 * steps && !Over(until); step++)
+                if (annealing.Step(Hottest / 4)) held = true;
+            Report();
         }
     }
 
-    private int Gain(Draft best, int option) => image.Options[option].Values[best.Choice[option]] - image.Options[option].Values[image.Options[option].Choices[0]];
+    private int Gain(Draft best, int option) =>
+        image.Options[option].Values[best.Choice[option]] - image.Options[option].Values[image.Options[option].Choices[0]];
 
-    private bool Wish(Func<int, bool> wished, double until)
+    /// <summary>Tries one display with each choice better than the one it has; true where that made a better plan.</summary>
+    private bool Wish(int option, int steps, double until)
     {
-        draft.CopyFrom(annealing.Best);
-        for (var option = 0; option < image.Options.Length; option++)
-            if (wished(option) && Gain(draft, option) > 0) recreation.Switch(draft, option, image.Options[option].Choices[0]);
-        if (!Fit(until)) return false;
-        if (!annealing.TryBegin(draft)) return false;
-        Offer();
-        return true;
+        var values = image.Options[option].Values;
+        foreach (var choice in image.Options[option].Choices)
+        {
+            if (values[choice] >= values[annealing.Best.Choice[option]]) break;
+            draft.CopyFrom(annealing.Best);
+            recreation.Switch(draft, option, choice);
+            if (!Fit(until, steps) || !annealing.TryBegin(draft)) continue;
+            Offer();
+            return true;
+        }
+        return false;
     }
 
     private void Report()
@@ -174,7 +195,9 @@ internal sealed class GenerationSearch
 
     private void LearnFromOthers()
     {
-        if (incumbent.Values is { } values && values.AsSpan().SequenceCompareTo(annealing.BestValues) < 0 && incumbent.Best is { } best) Adopt(best);
+        if (incumbent.Values is { } values && values.AsSpan().SequenceCompareTo(annealing.BestValues) < 0
+            && incumbent.Best is { } best)
+            Adopt(best);
     }
 
     private void Adopt(Schedule schedule)

@@ -10,7 +10,8 @@ internal sealed class Image
 
     public Image(Problem problem)
     {
-        if (problem.Crew.Count > MostPeople) throw new ArgumentException($"A crew of {problem.Crew.Count} is beyond {MostPeople}.", nameof(problem));
+        if (problem.Crew.Count > MostPeople)
+            throw new ArgumentException($"A crew of {problem.Crew.Count} is beyond {MostPeople}.", nameof(problem));
         Problem = problem;
         Grid = problem.Grid.Minutes;
         Nights = problem.Nights.Count;
@@ -38,9 +39,11 @@ internal sealed class Image
         Demand = DemandByPerson();
         MostHands = Math.Max(1, Jobs.Max(job => job.Manners.Length == 0 ? 0 : job.Manners.Max(manner => manner.Seats.Length)));
         if (problem.Facts is { } facts)
-            MostHands = Math.Max(MostHands, facts.Begun.OfType<Work>().Concat(facts.BegunCleanDowns).Select(work => work.People.Count).DefaultIfEmpty(0).Max());
+            MostHands = Math.Max(MostHands, facts.Begun.OfType<Work>().Concat(facts.BegunCleanDowns)
+                .Select(work => work.People.Count).DefaultIfEmpty(0).Max());
         Finals = [.. Jobs.Where(job => job is { Final: true, Fixed: false }).OrderBy(job => job.Rank).Select(job => job.Index)];
-        InZone = [.. Enumerable.Range(0, Zones).Select(zone => Jobs.Where(job => job.Zone == zone && job.CleanDownNight < 0).Select(job => job.Index).ToArray())];
+        InZone = [.. Enumerable.Range(0, Zones)
+            .Select(zone => Jobs.Where(job => job.Zone == zone && job.CleanDownNight < 0).Select(job => job.Index).ToArray())];
         Options = DisplayOption.Of(this);
     }
 
@@ -115,7 +118,9 @@ internal sealed class Image
     public int SlotAtOrAfter(int night, int minute) =>
         minute <= Opens[night] ? 0 : minute >= Problem.Never ? int.MaxValue / 2 : (minute - Opens[night] + Grid - 1) / Grid;
 
-    /// <summary>Last slot boundary at or before a minute, at most the night's end; negative where the minute is before it opens.</summary>
+    /// <summary>
+    /// Last slot boundary at or before a minute, at most the night's end; negative where the minute is before it opens.
+    /// </summary>
     public int SlotAtOrBefore(int night, int minute) =>
         minute < Opens[night] ? -1 : Math.Min(SlotCounts[night], (minute - Opens[night]) / Grid);
 
@@ -146,7 +151,8 @@ internal sealed class Image
             if (job.CleanDownNight < 0 && job.Manners.Length > 0)
                 foreach (var seat in job.Manners[0].Seats)
                     for (var person = 0; person < People; person++)
-                        if ((seat.Eligible & 1UL << person) != 0) demand[person] += (double)job.Manners[0].Minutes / ulong.PopCount(seat.Eligible);
+                        if ((seat.Eligible & 1UL << person) != 0)
+                            demand[person] += (double)job.Manners[0].Minutes / ulong.PopCount(seat.Eligible);
         var mean = Math.Max(1, demand.DefaultIfEmpty(1).Average());
         return [.. demand.Select(minutes => minutes / mean)];
     }

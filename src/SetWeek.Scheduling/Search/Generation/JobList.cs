@@ -70,7 +70,7 @@ internal sealed class JobList
         }
         foreach (var task in problem.Activities)
         {
-            for (var number = 1; number < task.StintCount; number++) Tie(task.FirstStint + number - 1, task.FirstStint + number, 0);
+            for (var stint = task.FirstStint + 1; stint < task.FirstStint + task.StintCount; stint++) Tie(stint - 1, stint, 0);
             foreach (var link in task.After) Tie(LastStint(link.Task), task.FirstStint, link.DryMinutes);
         }
         foreach (var job in jobs) (job.Before, job.After) = ([.. before[job.Index]], [.. after[job.Index]]);
@@ -104,7 +104,8 @@ internal sealed class JobList
         foreach (var group in jobs.Take(image.Stints).GroupBy(job => Find(job.Index)))
         {
             int[] free = [.. group.Where(job => !job.Fixed).OrderBy(job => job.Rank).Select(job => job.Index)];
-            var night = group.Where(job => job.Fixed).Select(job => problem.Facts!.Begun[job.Index]!.Night).DefaultIfEmpty(-1).Last();
+            var begun = group.Where(job => job.Fixed).Select(job => problem.Facts!.Begun[job.Index]!.Night);
+            var night = begun.DefaultIfEmpty(-1).Last();
             foreach (var job in group) (job.Group, job.GroupNight) = (free, night);
         }
     }
@@ -130,14 +131,16 @@ internal sealed class JobList
     {
         foreach (var tie in job.After)
             if (jobs[tie.Job] is { Manners.Length: > 0 } then && job.Group.Contains(tie.Job))
-                job.Tail = Math.Max(job.Tail, (tie.Lag + image.Grid - 1) / image.Grid + then.Manners.Min(manner => manner.Slots) + then.Tail);
+                job.Tail = Math.Max(job.Tail,
+                    (tie.Lag + image.Grid - 1) / image.Grid + then.Manners.Min(manner => manner.Slots) + then.Tail);
     }
 
     private bool Sure(int display) => problem.Displays[display] is { Must: true, Alternate: null, InsteadOf: null };
 
     private int LatestStart(Job job)
     {
-        var shortest = Enumerable.Range(0, problem.Activities[job.Task].Ways.Count).Min(mode => problem.MinutesOf(problem.Stints[job.Index], mode));
+        var shortest = Enumerable.Range(0, problem.Activities[job.Task].Ways.Count)
+            .Min(mode => problem.MinutesOf(problem.Stints[job.Index], mode));
         for (var night = image.Nights - 1; night >= 0; night--)
         {
             var end = Math.Min(image.WorkTo[night], image.SlotAtOrBefore(night, job.Latest));
@@ -150,7 +153,9 @@ internal sealed class JobList
     {
         if (job.CleanDownNight >= 0)
         {
-            if (problem.Zones[job.Zone].CleanDown is { } down && Made(job, 0, down, down.Minutes) is { } manner) yield return manner;
+            if (problem.Zones[job.Zone].CleanDown is { } down
+                && Made(job, 0, down, down.Minutes) is { } manner)
+                yield return manner;
             yield break;
         }
         var stint = problem.Stints[job.Index];
@@ -162,7 +167,9 @@ internal sealed class JobList
 
     private Manner? Made(Job job, int mode, Way way, int minutes)
     {
-        if (way.People > problem.Zones[job.Zone].MaxPeople || way.Equipment.Any(piece => piece.Count > problem.EquipmentCounts[piece.Equipment])) return null;
+        if (way.People > problem.Zones[job.Zone].MaxPeople
+            || way.Equipment.Any(piece => piece.Count > problem.EquipmentCounts[piece.Equipment]))
+            return null;
         var seats = way.Posts
             .SelectMany(post => Enumerable.Repeat(new Seat(EligibleFor(job, post), post.Skill), post.People))
             .OrderBy(seat => ulong.PopCount(seat.Eligible)).ThenBy(seat => seat.Skill).ToArray();
@@ -198,7 +205,8 @@ internal sealed class JobList
             if (problem.Activities[job.Task].Traits.Contains(ban.Trait))
             {
                 var begin = (int)Math.Floor((ban.Span.From - image.Opens[night]) / (double)image.Grid);
-                Slots.Remove(starts, Math.Max(0, begin - slots + 1), Math.Clamp(image.SlotAtOrAfter(night, ban.Span.To), 0, image.Width));
+                Slots.Remove(starts, Math.Max(0, begin - slots + 1),
+                    Math.Clamp(image.SlotAtOrAfter(night, ban.Span.To), 0, image.Width));
             }
     }
 }

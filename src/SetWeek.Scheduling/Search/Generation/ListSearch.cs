@@ -9,6 +9,9 @@ internal sealed class ListSearch
 {
     private const int Size = 40;
 
+    /// <summary>Orders bred without an earlier finish, after which the breed has become too alike and is begun anew.</summary>
+    private const int Stale = 2000;
+
     private readonly Image image;
     private readonly Placer placer;
     private readonly Chance chance;
@@ -16,6 +19,7 @@ internal sealed class ListSearch
     private readonly List<(int Finish, int[] Order)> population = [];
     private readonly int[] order, waiting;
     private readonly bool[] used;
+    private int sinceBetter;
 
     public ListSearch(Image image, Placer placer, Draft beginning, Chance chance)
     {
@@ -44,7 +48,12 @@ internal sealed class ListSearch
         if (Build() is not { } finish) return false;
         Justify(ref finish);
         Keep(finish);
-        if (finish >= BestFinish) return false;
+        if (finish >= BestFinish)
+        {
+            if (++sinceBetter % Stale == 0) population.Clear();
+            return false;
+        }
+        sinceBetter = 0;
         BestFinish = finish;
         best.CopyFrom(draft);
         return true;
@@ -54,7 +63,7 @@ internal sealed class ListSearch
     private void Sample()
     {
         var span = image.SlotCounts[0] * image.Grid;
-        var blur = population.Count == 0 ? 0 : 0.15;
+        var blur = population.Count == 0 ? 0 : 1.5;
         for (var job = 0; job < image.Stints; job++) waiting[job] = image.Jobs[job].Before.Length;
         for (var at = 0; at < image.Stints; at++)
         {
@@ -85,7 +94,9 @@ internal sealed class ListSearch
         Follow(father, second);
         Follow(mother, image.Stints);
         for (var place = 1; place < image.Stints; place++)
-            if (chance.Happens(0.05) && !Follows(order[place], order[place - 1])) (order[place - 1], order[place]) = (order[place], order[place - 1]);
+            if (chance.Happens(0.1)
+                && !Follows(order[place], order[place - 1]))
+                (order[place - 1], order[place]) = (order[place], order[place - 1]);
 
         void Follow(int[] parent, int until)
         {
@@ -132,11 +143,13 @@ internal sealed class ListSearch
         Move();
         placer.Deadline = Problem.Never;
         placer.Preference = Preference.Earliest;
-        order.AsSpan().Sort((one, other) => draft.From[one] != draft.From[other] ? draft.From[one] - draft.From[other] : one - other);
+        order.AsSpan().Sort((one, other) => draft.From[one] != draft.From[other]
+            ? draft.From[one] - draft.From[other] : one - other);
         Move();
         finish = 0;
         foreach (var job in order) finish = Math.Max(finish, draft.To[job]);
-        order.AsSpan().Sort((one, other) => draft.From[one] != draft.From[other] ? draft.From[one] - draft.From[other] : one - other);
+        order.AsSpan().Sort((one, other) => draft.From[one] != draft.From[other]
+            ? draft.From[one] - draft.From[other] : one - other);
     }
 
     /// <summary>Each job in turn is taken out and put where it is preferred; where it was always is one such place.</summary>

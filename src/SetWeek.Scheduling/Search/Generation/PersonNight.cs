@@ -1,6 +1,8 @@
 namespace SetWeek.Scheduling.Search.Generation;
 
-/// <summary>The shortest shift of a person in a night that holds what it must: lengths, rest, commitments, room for a break.</summary>
+/// <summary>
+/// The shortest shift of a person in a night that holds what it must: lengths, rest, commitments, room for a break.
+/// </summary>
 internal sealed class PersonNight(Image image)
 {
     private readonly ShiftTable table = image.Shifts;
@@ -10,19 +12,25 @@ internal sealed class PersonNight(Image image)
     /// Finds from and to (slots, on the shift grid) of a shift over [first, last), inside [inFrom, inTo) where that can be.
     /// The person's work is as the draft has it, with [extraFrom, extraTo) besides.
     /// </summary>
-    public bool Fit(Draft draft, int person, int night, int first, int last, int inFrom, int inTo, int extraFrom, int extraTo, out int from, out int to)
+    public bool Fit(Draft draft, int person, int night, int first, int last, int inFrom, int inTo, int extraFrom, int extraTo,
+        out int from, out int to)
     {
         var (earliest, latest) = Bounds(draft, person, night);
         var at = person * image.Nights + night;
         if (begun.Kind(at) is var kind && kind != ShiftKind.Open)
             return FitBegun(draft, person, night, kind, first, last, latest, extraFrom, extraTo, out from, out to);
-        if (draft.ShiftFrom[at] < 0 && draft.ShiftCount[person] >= image.Problem.Crew[person].MaxNights) { (from, to) = (-1, -1); return false; }
-        if (inTo > inFrom && Search(draft, person, night, first, last, Math.Max(earliest, inFrom), Math.Min(latest, inTo), extraFrom, extraTo, out from, out to)) return true;
+        if (draft.ShiftFrom[at] < 0
+            && draft.ShiftCount[person] >= image.Problem.Crew[person].MaxNights)
+            { (from, to) = (-1, -1); return false; }
+        if (inTo > inFrom && Search(draft, person, night, first, last, Math.Max(earliest, inFrom), Math.Min(latest, inTo),
+            extraFrom, extraTo, out from, out to))
+            return true;
         return Search(draft, person, night, first, last, earliest, latest, extraFrom, extraTo, out from, out to);
     }
 
     /// <summary>Slots of a shift of this length that are paid.</summary>
-    public int PaidSlots(int person, int length) => length > table.MaxStretch[person] ? length - table.BreakSlots[person] : length;
+    public int PaidSlots(int person, int length) =>
+        length > table.MaxStretch[person] ? length - table.BreakSlots[person] : length;
 
     /// <summary>Is there room for the break that a shift needs, if it needs one?</summary>
     public bool BreakFits(Draft draft, int person, int night, int from, int to, int extraFrom, int extraTo)
@@ -50,7 +58,8 @@ internal sealed class PersonNight(Image image)
         return found;
     }
 
-    private bool Search(Draft draft, int person, int night, int first, int last, int earliest, int latest, int extraFrom, int extraTo, out int from, out int to)
+    private bool Search(Draft draft, int person, int night, int first, int last, int earliest, int latest, int extraFrom,
+        int extraTo, out int from, out int to)
     {
         var step = table.Step;
         var least = table.MinMoments[person];
@@ -70,7 +79,8 @@ internal sealed class PersonNight(Image image)
     }
 
     private bool FitBegun(
-        Draft draft, int person, int night, ShiftKind kind, int first, int last, int latest, int extraFrom, int extraTo, out int from, out int to)
+        Draft draft, int person, int night, ShiftKind kind, int first, int last, int latest, int extraFrom, int extraTo,
+            out int from, out int to)
     {
         var at = person * image.Nights + night;
         (from, to) = (begun.From(at), begun.To(at));

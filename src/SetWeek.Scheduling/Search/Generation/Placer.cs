@@ -16,7 +16,8 @@ internal sealed class Placer(Image image, PersonNight personNight, Chance chance
     private readonly Gaps gaps = new(image);
     private readonly Crewing crewing = new(image, personNight);
     private readonly Keyholding keyholding = new(image, personNight);
-    private readonly Draft beforeJob = new(image), beforeCleanDown = new(image), beforeGroup = new(image);
+    private readonly Undo undo = new(image);
+    private readonly Draft beforeGroup = new(image);
     private readonly byte[] hands = new byte[image.MostHands];
     private readonly (double Price, int Manner, int Night, int Start)[] best = new (double, int, int, int)[Kept];
     private int found;
@@ -63,17 +64,18 @@ internal sealed class Placer(Image image, PersonNight personNight, Chance chance
         best.AsSpan(0, found).CopyTo(places);
         foreach (var place in places)
         {
-            if (Sure(job, place.Manner)) return Commit(draft, index, place.Manner, place.Night, place.Start);
-            var before = job.CleanDownNight >= 0 ? beforeCleanDown : beforeJob;
-            before.CopyFrom(draft);
-            if (Commit(draft, index, place.Manner, place.Night, place.Start) && (!job.Soils || CleanDownAfter(draft, job.Zone, place.Night))) return true;
-            draft.CopyFrom(before);
+            var mark = undo.Mark;
+            if (Commit(draft, index, place.Manner, place.Night, place.Start)
+                && (!job.Soils || CleanDownAfter(draft, job.Zone, place.Night)))
+            {
+                if (job.CleanDownNight < 0) undo.Forget();
+                return true;
+            }
+            if (draft.Night[index] >= 0) draft.Lift(index);
+            undo.BackTo(draft, mark);
         }
         return false;
     }
-
-    /// <summary>Nothing but room and equipment is at stake, and those have been looked at.</summary>
-    private bool Sure(Job job, int manner) => !job.Soils && !image.KeyholderPresent && job.Manners[manner].Seats.Length == 0;
 
     /// <summary>Sees to it that a zone worked in has its clean-down after that work, and one not worked in has none.</summary>
     public bool CleanDownAfter(Draft draft, int zone, int night)
@@ -88,8 +90,14 @@ internal sealed class Placer(Image image, PersonNight personNight, Chance chance
             return true;
         }
         if (placed && draft.From[index] >= Window.LastWork(image, draft, zone, night) && !InShutTime(draft, index)) return true;
-        if (placed) draft.Lift(index);
-        return Place(draft, index, night);
+        if (!placed) return Place(draft, index, night);
+        var (manner, start, count) = (draft.Manner[index], draft.Start[index], draft.HandCount[index]);
+        Span<byte> hands = stackalloc byte[count];
+        draft.HandsOf(index).CopyTo(hands);
+        draft.Lift(index);
+        if (Place(draft, index, night)) return true;
+        draft.Put(index, manner, night, start, hands);
+        return false;
     }
 
     private bool InShutTime(Draft draft, int index)
@@ -140,13 +148,17 @@ internal sealed class Placer(Image image, PersonNight personNight, Chance chance
             Looked++;
             if (Price(draft, job, manner, night, slot) is { } price)
             {
-                if (Preference != Preference.Cheapest) price = Preference == Preference.Earliest ? slot + manner.Slots * Math.Max(1, manner.Seats.Length) : -slot;
+                // Of the ways that start first, one that is done soon and takes few people's time.
+                if (Preference == Preference.Earliest) price = slot + manner.Slots * Math.Max(1, manner.Seats.Length);
+                if (Preference == Preference.Latest) price = -slot;
                 Keep((price, index, night, slot));
                 if (Preference != Preference.Cheapest) return;
             }
-            slot = Preference == Preference.Latest ? LastBefore(slot) : slot + 1 < image.Width ? Slots.First(gaps.Starts, slot + 1) : -1;
+            slot = Preference == Preference.Latest ? LastBefore(slot) : FirstAfter(slot);
         }
     }
+
+    private int FirstAfter(int slot) => slot + 1 < image.Width ? Slots.First(gaps.Starts, slot + 1) : -1;
 
     private int LastBefore(int slot)
     {
@@ -159,14 +171,19 @@ internal sealed class Placer(Image image, PersonNight personNight, Chance chance
         if (keyholding.Price(draft, crewing, Tariff, night, slot, slot + manner.Slots) is not { } price) return null;
         if (manner.Seats.Length > 0)
         {
-            if (crewing.Staff(draft, Tariff, job, manner, night, slot, gaps.FreeAt(manner, slot), hands) is not { } staff) return null;
+            if (crewing.Staff(draft, Tariff, job, manner, night, slot, gaps.FreeAt(manner, slot),
+                hands) is not { } staff)
+                return null;
             // Whoever opens the night may well be the one who works in it.
             price = draft.Keyholder[night] < 0 ? Math.Max(price, staff) : price + staff;
         }
-        if (job.Soils && draft.Soiled[job.Zone * image.Nights + night] == 0 && image.Problem.Zones[job.Zone].CleanDown is { } down)
+        if (job.Soils && draft.Soiled[job.Zone * image.Nights + night] == 0
+            && image.Problem.Zones[job.Zone].CleanDown is { } down)
             price += down.Minutes * down.People * image.MeanRate;
         price += Tariff.Delay * image.MeanRate * image.Grid * (image.SlotsBefore[night] + slot);
-        if (Tariff.Change > 0 && job.Task >= 0 && image.Publication.Night(job.Index) >= 0 && image.Publication.Night(job.Index) != night) price += Tariff.Change;
+        if (Tariff.Change > 0 && job.Task >= 0 && image.Publication.Night(job.Index) >= 0
+            && image.Publication.Night(job.Index) != night)
+            price += Tariff.Change;
         return Tariff.Noise > 0 ? price * (1 + Tariff.Noise * (2 * chance.Share() - 1)) : price;
     }
 
@@ -184,7 +201,6 @@ internal sealed class Placer(Image image, PersonNight personNight, Chance chance
         var manner = job.Manners[mannerIndex];
         if (manner.Seats.Length > 0)
         {
-            // The draft may have changed since the place was found (a failed try before it is undone whole, so people are the same).
             var free = 0UL;
             for (var left = manner.Eligible & ~crewing.Kept[night]; left != 0; left &= left - 1)
             {
@@ -197,9 +213,9 @@ internal sealed class Placer(Image image, PersonNight personNight, Chance chance
         foreach (var person in crew)
         {
             if (crewing.Extended(draft, person, night, start, start + manner.Slots) is not { } shift) return false;
-            image.SetShift(draft, person, night, shift.From, shift.To);
+            undo.SetShift(draft, person, night, shift.From, shift.To);
         }
         draft.Put(index, mannerIndex, night, start, crew);
-        return keyholding.Open(draft, night, start, start + manner.Slots);
+        return keyholding.Open(draft, undo, night, start, start + manner.Slots);
     }
 }

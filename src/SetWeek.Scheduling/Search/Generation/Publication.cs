@@ -29,7 +29,9 @@ internal sealed class Publication
             shifts[at] = shift;
             if (Price <= 0 || (shift.To - opens) % image.Grid != 0) continue;
             if (image.Begun.Kind(at) == ShiftKind.UnderWay) held[at] = (image.Begun.From(at), (shift.To - opens) / image.Grid);
-            else if (shift.From >= image.Now && (shift.From - opens) % image.Grid == 0) held[at] = ((shift.From - opens) / image.Grid, (shift.To - opens) / image.Grid);
+            else if (shift.From >= image.Now
+                && (shift.From - opens) % image.Grid == 0)
+                held[at] = ((shift.From - opens) / image.Grid, (shift.To - opens) / image.Grid);
         }
     }
 
@@ -47,7 +49,8 @@ internal sealed class Publication
     {
         var (old, from) = (shifts[at], draft.ShiftFrom[at]);
         if (old is null && from < 0) return 0;
-        var begins = from < 0 ? Problem.Never : image.Begun.Kind(at) == ShiftKind.Open ? image.Minute(at % image.Nights, from) : image.Begun.Of(at).From;
+        var begins = from < 0 ? Problem.Never
+            : image.Begun.Kind(at) == ShiftKind.Open ? image.Minute(at % image.Nights, from) : image.Begun.Of(at).From;
         var change = 2;
         if (old is not null && from >= 0)
         {

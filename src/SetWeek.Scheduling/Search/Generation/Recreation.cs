@@ -17,18 +17,24 @@ internal sealed class Recreation(Image image, Placer placer, Roster roster)
     public int MissingWork { get; private set; }
 
     /// <summary>Places the stints of an order; false where the roster cannot be settled.</summary>
-    public bool Fill(Draft draft, ReadOnlySpan<int> order, bool mayChoose)
+    public bool Fill(Draft draft, ReadOnlySpan<int> order, bool mayChoose, bool allOrNothing = false)
     {
         failed.Clear();
         Array.Clear(wanted);
         Array.Clear(visiting);
         for (var option = 0; option < image.Options.Length; option++) Want(draft, option, true);
-        foreach (var job in order) Place(draft, job);
+        foreach (var job in order)
+        {
+            Place(draft, job);
+            if (failed.Count > 0 && allOrNothing && !mayChoose) break;
+        }
         if (mayChoose) ChooseOthers(draft);
         foreach (var job in image.Finals)
-            if (wanted[job] && draft.Night[job] < 0 && !placer.Place(draft, job, -1)) failed.Add(job);
+            if (wanted[job] && draft.Night[job] < 0
+                && (failed.Count > 0 && allOrNothing || !placer.Place(draft, job, -1)))
+                failed.Add(job);
         CountMissing(draft);
-        return roster.Settle(draft);
+        return (Missing == 0 || !allOrNothing) && roster.Settle(draft);
     }
 
     private void CountMissing(Draft draft)
@@ -53,7 +59,8 @@ internal sealed class Recreation(Image image, Placer placer, Roster roster)
         return missing;
     }
 
-    public static int[] StintsOf(DisplayOption option, int choice) => choice switch { 0 => option.Stints, 1 => option.AlternateStints, _ => [] };
+    public static int[] StintsOf(DisplayOption option, int choice) =>
+        choice switch { 0 => option.Stints, 1 => option.AlternateStints, _ => [] };
 
     private void Want(Draft draft, int option, bool want)
     {
@@ -84,7 +91,8 @@ internal sealed class Recreation(Image image, Placer placer, Roster roster)
         for (var at = 0; at < failed.Count; at++)
         {
             var job = image.Jobs[failed[at]];
-            var option = Array.FindIndex(image.Options, option => option.Display == job.Display || option.Alternate == job.Display);
+            var option = Array.FindIndex(image.Options, option =>
+                option.Display == job.Display || option.Alternate == job.Display);
             if (draft.Night[job.Index] >= 0 || !wanted[job.Index]) continue;
             var choices = image.Options[option].Choices;
             var next = Array.IndexOf(choices, draft.Choice[option]) + 1;

@@ -40,7 +40,8 @@ internal sealed class Roster(Image image, PersonNight personNight, Crewing crewi
             foreach (var person in image.Keyholders) Try(draft, night, person, work, ref best, ref keyholder);
         if (best == double.MaxValue) return false;
         draft.Keyholder[night] = keyholder;
-        for (var person = 0; person < image.People; person++) image.SetShift(draft, person, night, bestFrom[person], bestTo[person]);
+        for (var person = 0; person < image.People; person++)
+            image.SetShift(draft, person, night, bestFrom[person], bestTo[person]);
         return true;
     }
 
@@ -58,7 +59,8 @@ internal sealed class Roster(Image image, PersonNight personNight, Crewing crewi
 
     private void Try(Draft draft, int night, int keyholder, (int From, int To) work, ref double best, ref int bestKeyholder)
     {
-        var (first, last) = (work.From < 0 ? int.MaxValue : work.From - image.Opening, work.To < 0 ? -1 : work.To + image.Closing);
+        var first = work.From < 0 ? int.MaxValue : work.From - image.Opening;
+        var last = work.To < 0 ? -1 : work.To + image.Closing;
         if (keyholder >= 0 && work.From >= 0 && (first < 0 || last > image.SlotCounts[night])) return;
         for (var round = 0; round < 4; round++)
         {
@@ -126,7 +128,9 @@ internal sealed class Roster(Image image, PersonNight personNight, Crewing crewi
     {
         var (begin, end) = (heldFrom[person], heldTo[person]);
         if (last >= 0 && (first < begin || last > end)) return false;
-        if (!personNight.Fit(draft, person, night, begin, end, 0, 0, 0, 0, out var fitFrom, out var fitTo) || (fitFrom, fitTo) != (begin, end)) return false;
+        if (!personNight.Fit(draft, person, night, begin, end, 0, 0, 0, 0, out var fitFrom, out var fitTo)
+            || (fitFrom, fitTo) != (begin, end))
+            return false;
         (from[person], to[person]) = (begin, end);
         return true;
     }

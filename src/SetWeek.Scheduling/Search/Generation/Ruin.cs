@@ -2,7 +2,9 @@ using System.Numerics;
 
 namespace SetWeek.Scheduling.Search.Generation;
 
-/// <summary>Takes some jobs out of a plan that have to do with each other, so that putting them back can change something.</summary>
+/// <summary>
+/// Takes some jobs out of a plan that have to do with each other, so that putting them back can change something.
+/// </summary>
 internal sealed class Ruin(Image image, Placer placer, Chance chance)
 {
     private readonly List<int> taken = [];
@@ -33,7 +35,9 @@ internal sealed class Ruin(Image image, Placer placer, Chance chance)
         CleanDowns();
     }
 
-    /// <summary>Makes room for a stint that has found none: what is in its way at some place where it could be otherwise.</summary>
+    /// <summary>
+    /// Makes room for a stint that has found none: what is in its way at some place where it could be otherwise.
+    /// </summary>
     public void MakeRoom(Draft from, int missing)
     {
         if (!Begin(from, 0, out _)) return;
@@ -50,7 +54,9 @@ internal sealed class Ruin(Image image, Placer placer, Chance chance)
         var slack = chance.Below(6);
         for (var other = 0; other < image.Stints; other++)
         {
-            if (draft.Night[other] != night || image.Jobs[other].Fixed || draft.End[other] <= start - slack || draft.Start[other] >= start + manner.Slots + slack) continue;
+            if (draft.Night[other] != night || image.Jobs[other].Fixed || draft.End[other] <= start - slack
+                || draft.Start[other] >= start + manner.Slots + slack)
+                continue;
             if (chance.Happens(0.85) && InTheWay(manner, job, other)) Lift(other);
         }
         CleanDowns();
@@ -65,7 +71,9 @@ internal sealed class Ruin(Image image, Placer placer, Chance chance)
             for (var slot = Slots.First(starts); slot >= 0; slot = slot + 1 < image.Width ? Slots.First(starts, slot + 1) : -1)
             {
                 var minute = image.Minute(night, slot);
-                if (minute >= window.Earliest && minute + manner.Minutes <= window.Latest && chance.Below(++seen) == 0) picked = (night, slot);
+                if (minute >= window.Earliest && minute + manner.Minutes <= window.Latest
+                    && chance.Below(++seen) == 0)
+                    picked = (night, slot);
             }
         }
         return picked;
@@ -75,7 +83,8 @@ internal sealed class Ruin(Image image, Placer placer, Chance chance)
     {
         foreach (var person in draft.HandsOf(other)) if ((manner.Eligible & 1UL << person) != 0) return true;
         if (image.Jobs[other].Zone == job.Zone) return true;
-        return image.Jobs[other].Manners[draft.Manner[other]].Equipment.Any(piece => manner.Equipment.Any(own => own.Equipment == piece.Equipment));
+        return image.Jobs[other].Manners[draft.Manner[other]].Equipment.Any(piece =>
+            manner.Equipment.Any(own => own.Equipment == piece.Equipment));
     }
 
     private void LiftFollowing(int job)
@@ -155,7 +164,9 @@ internal sealed class Ruin(Image image, Placer placer, Chance chance)
         var (night, middle) = (draft.Night[seed], draft.Start[seed]);
         var reach = 4 + chance.Below(24);
         for (var job = 0; job < image.Stints && taken.Count < 2 * wanted; job++)
-            if (draft.Night[job] == night && !image.Jobs[job].Fixed && draft.End[job] > middle - reach && draft.Start[job] < middle + reach) Lift(job);
+            if (draft.Night[job] == night && !image.Jobs[job].Fixed && draft.End[job] > middle - reach
+                && draft.Start[job] < middle + reach)
+                Lift(job);
     }
 
     /// <summary>All work of a zone in a night: without it there is no clean-down either.</summary>
@@ -171,7 +182,9 @@ internal sealed class Ruin(Image image, Placer placer, Chance chance)
     {
         var display = image.Jobs[seed].Display;
         for (var job = 0; job < image.Stints; job++)
-            if (image.Jobs[job].Display == display && draft.Night[job] >= 0 && !image.Jobs[job].Fixed && !image.Jobs[job].Final && chance.Happens(0.8)) Lift(job);
+            if (image.Jobs[job].Display == display && draft.Night[job] >= 0 && !image.Jobs[job].Fixed && !image.Jobs[job].Final
+                && chance.Happens(0.8))
+                Lift(job);
     }
 
     /// <summary>The end, or the beginning, of somebody's night.</summary>
@@ -182,7 +195,10 @@ internal sealed class Ruin(Image image, Placer placer, Chance chance)
         var person = draft.Hands[seed * image.MostHands + chance.Below(draft.HandCount[seed])];
         var tail = chance.Happens(0.6);
         for (var job = 0; job < image.Stints; job++)
-            if (draft.Night[job] == night && !image.Jobs[job].Fixed && (tail ? draft.Start[job] >= start : draft.Start[job] <= start) && draft.HandsOf(job).Contains(person)) Lift(job);
+        {
+            if (draft.Night[job] != night || image.Jobs[job].Fixed || !draft.HandsOf(job).Contains(person)) continue;
+            if (tail ? draft.Start[job] >= start : draft.Start[job] <= start) Lift(job);
+        }
         Thin(seed, night);
     }
 
@@ -192,6 +208,8 @@ internal sealed class Ruin(Image image, Placer placer, Chance chance)
         var (one, other) = (draft.Night[seed], draft.Night[placed[chance.Below(count)]]);
         var share = wanted / (double)Math.Max(1, count) * image.Nights / 2;
         for (var job = 0; job < image.Stints; job++)
-            if ((draft.Night[job] == one || draft.Night[job] == other) && !image.Jobs[job].Fixed && chance.Happens(share)) Lift(job);
+            if ((draft.Night[job] == one || draft.Night[job] == other) && !image.Jobs[job].Fixed
+                && chance.Happens(share))
+                Lift(job);
     }
 }

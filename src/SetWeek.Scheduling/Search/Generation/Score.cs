@@ -28,7 +28,8 @@ internal sealed class Score
 
     /// <summary>Minutes of a night that some entry covers; where entries overlap, once.</summary>
     private static int Minutes(IReadOnlyList<Span> entries, Span night) =>
-        Enumerable.Range(night.From, night.Minutes).Count(minute => entries.Any(entry => entry.From <= minute && minute < entry.To));
+        Enumerable.Range(night.From, night.Minutes)
+            .Count(minute => entries.Any(entry => entry.From <= minute && minute < entry.To));
 
     public int Count => measures.Length;
 
@@ -44,13 +45,16 @@ internal sealed class Score
         return sum;
     }
 
-    /// <summary>Goals that come before money weigh so much that money does not buy them; those after it hardly anything.</summary>
+    /// <summary>
+    /// Goals that come before money weigh so much that money does not buy them; those after it hardly anything.
+    /// </summary>
     private double[] Weights(string[] goals)
     {
         var cost = Array.IndexOf(goals, "cost");
         var hour = Math.Max(1, image.MeanRate);
         var place = cost < 0 ? 0 : cost;
-        return [.. goals.Select((goal, at) => Unit(goal, hour) * (at < place ? Heavy * Math.Pow(100, place - at - 1) : Math.Pow(0.05, at - place)))];
+        return [.. goals.Select((goal, at) =>
+            Unit(goal, hour) * (at < place ? Heavy * Math.Pow(100, place - at - 1) : Math.Pow(0.05, at - place)))];
     }
 
     private static double Unit(string goal, double hour) => goal switch

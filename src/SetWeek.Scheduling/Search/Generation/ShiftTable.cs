@@ -80,7 +80,9 @@ internal sealed class ShiftTable
         }
     }
 
-    /// <summary>Minute by which a shift that starts at one has ended, for commitments and lengths; null: it may not start.</summary>
+    /// <summary>
+    /// Minute by which a shift that starts at one has ended, for commitments and lengths; null: it may not start.
+    /// </summary>
     private static int? Reach(Person who, int minute, int most)
     {
         var (joined, next) = (0, Problem.Never);

@@ -54,7 +54,9 @@ internal static class Slots
         return -1;
     }
 
-    /// <summary>From slots that are taken to starts that are not possible: a slot stays in where any of the next so many was.</summary>
+    /// <summary>
+    /// From slots that are taken to starts that are not possible: a slot stays in where any of the next so many was.
+    /// </summary>
     public static void Smear(Span<ulong> set, int length)
     {
         for (var covered = 1; covered < length;)

@@ -30,7 +30,8 @@ internal sealed record Tariff
 
     public static Tariff For(Problem problem)
     {
-        int Place(string goal) => Enumerable.Range(0, problem.Goals.Count).FirstOrDefault(at => problem.Goals[at].Goal == goal, int.MaxValue);
+        int Place(string goal) =>
+            Enumerable.Range(0, problem.Goals.Count).FirstOrDefault(at => problem.Goals[at].Goal == goal, int.MaxValue);
         var cost = Place("cost");
         var hour = 60.0 * Math.Max(1, problem.Crew.Select(person => person.Rate).DefaultIfEmpty(1).Average());
         return new Tariff
