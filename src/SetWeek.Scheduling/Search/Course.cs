@@ -22,7 +22,7 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
     private const double ToClose = 0.3;
 
     /// <summary>Taking turns: a plan is bettered until so much of the budget is gone, then proven, then bettered again.</summary>
-    private const double TurnToProve = 0.5, TurnToProveSmall = 0.1, TurnBack = 0.85;
+    private const double TurnToProve = 0.5, TurnToProveSmall = 0.3, TurnBack = 0.85;
 
     /// <summary>Shares of the proving that go to relaxed models: of a small week, and of another.</summary>
     private const double RelaxedFirst = 0.3, Relaxed = 0.7;

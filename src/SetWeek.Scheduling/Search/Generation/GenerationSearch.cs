@@ -91,12 +91,14 @@ internal sealed class GenerationSearch
     public void Improve(double until = 1)
     {
         if (!Find(until)) return;
+        var began = budget.Share;
         if (ListSearch.Suits(image)) ImproveOrders(until);
-        FindRoom(until);
+        FindRoom(began + RoomShare * (until - began));
         while (!Over(until))
         {
-            var share = budget.Share / until;
-            if (annealing.Step(Heat(share))) held = true;
+            // A turn that comes later goes on from a good plan, and is not as hot.
+            var share = (budget.Share - began) / (until - began);
+            if (annealing.Step(Heat(began < 0.5 ? share : (1 + share) / 2))) held = true;
             if ((annealing.Steps & 15) == 0) Report();
             if ((annealing.Steps & 255) == 0) LearnFromOthers();
         }
@@ -150,14 +152,15 @@ internal sealed class GenerationSearch
     private void FindRoom(double until)
     {
         if (problem.Goals is not [{ Goal: "leftOut" }, ..]) return;
-        for (var steps = FirstWishSteps; !Over(until) && budget.Share < RoomShare * until
-            && annealing.BestValues[0] > incumbent.Bounds()[0]; steps = Math.Min(2 * steps, MostWishSteps))
+        var steps = FirstWishSteps;
+        while (!Over(until) && annealing.BestValues[0] > incumbent.Bounds()[0])
         {
-            foreach (var at in Enumerable.Range(0, image.Options.Length).OrderByDescending(option => Gain(annealing.Best, option))
-                .ToArray())
-                while (Gain(annealing.Best, at) > 0 && budget.Share < RoomShare * until && Wish(at, steps, until)) { }
+            int[] dearestFirst = [.. Enumerable.Range(0, image.Options.Length).OrderByDescending(option => Gain(annealing.Best, option))];
+            foreach (var at in dearestFirst)
+                while (Gain(annealing.Best, at) > 0 && Wish(at, steps, until)) { }
             for (var step = 0; step < 2 * steps && !Over(until); step++)
                 if (annealing.Step(Hottest / 4)) held = true;
+            steps = Math.Min(2 * steps, MostWishSteps);
             Report();
         }
     }
