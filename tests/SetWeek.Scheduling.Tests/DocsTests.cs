@@ -9,7 +9,8 @@ public sealed partial class DocsTests
 {
     public static TheoryData<string> Pages => new(
         Directory.EnumerateFiles(Path.Combine(Examples.Root, "docs"), "*.md", SearchOption.AllDirectories)
-            .Concat(Directory.EnumerateFiles(Examples.Root, "*.md")).Select(page => Path.GetRelativePath(Examples.Root, page)).Order());
+            .Concat(Directory.EnumerateFiles(Examples.Root, "*.md"))
+            .Select(page => Path.GetRelativePath(Examples.Root, page)).Order());
 
     [Theory]
     [MemberData(nameof(Pages))]

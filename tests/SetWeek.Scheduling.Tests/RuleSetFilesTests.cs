@@ -13,7 +13,8 @@ public class RuleSetFilesTests
 {
     private static readonly string Folder = Path.Combine(Examples.Root, "ops", "rule-sets");
 
-    public static TheoryData<string> Files => new(Directory.GetFiles(Folder, "*.json").Select(Path.GetFileName).OfType<string>().Order());
+    public static TheoryData<string> Files => new(
+        Directory.GetFiles(Folder, "*.json").Select(Path.GetFileName).OfType<string>().Order());
 
     [Theory]
     [MemberData(nameof(Files))]

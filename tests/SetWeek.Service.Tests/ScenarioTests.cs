@@ -20,7 +20,8 @@ public sealed class ScenarioTests(RunningService service)
         Assert.Equal(scoping, opened.Json["scoping"]!.AsArray().Select(decision => (string?)decision!["sentence"]));
 
         var made = await office.Get($"/weeks/first-rain.{store}/week-file");
-        Assert.Equal(AsWritten(await File.ReadAllBytesAsync(Path.Combine(Top, "docs", "examples", $"{store}.week.json"))), AsWritten(Encoding.UTF8.GetBytes(made.Text)));
+        var example = await File.ReadAllBytesAsync(Path.Combine(Top, "docs", "examples", $"{store}.week.json"));
+        Assert.Equal(AsWritten(example), AsWritten(Encoding.UTF8.GetBytes(made.Text)));
     }
 
     private static async Task<Heard> Sent(Voice office, string path, string file)
@@ -36,5 +37,6 @@ public sealed class ScenarioTests(RunningService service)
     private static string Top { get; } = Above(AppContext.BaseDirectory);
 
     private static string Above(string folder) =>
-        File.Exists(Path.Combine(folder, "SetWeek.sln")) ? folder : Above(Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException());
+        File.Exists(Path.Combine(folder, "SetWeek.sln")) ? folder
+            : Above(Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException());
 }

@@ -15,7 +15,8 @@ namespace SetWeek.Service.Commands;
 /// </summary>
 /// <param name="scenario">The folder of the scenario's files (ops/scenario).</param>
 /// <param name="seconds">How long each plan may be looked for.</param>
-internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi office, DemoApi lead, DemoApi crew, string scenario, int seconds)
+internal sealed class Demo(
+    IAnsiConsole console, TimeProvider clock, DemoApi office, DemoApi lead, DemoApi crew, string scenario, int seconds)
 {
     private const string Direction = "first-rain", Store = "harbour-street", WeekId = "first-rain.harbour-street";
     private static readonly LocalDateTime NewsOfTheKit = new(2027, 3, 5, 16, 30), KitNowDue = new(2027, 3, 10, 16, 0);
@@ -61,8 +62,9 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
     {
         var reply = await office.Post("/directions", await Scenario($"{Direction}.direction.json", cancelled), cancelled);
         var direction = (await office.Get(reply.Location ?? $"/directions/{Direction}", cancelled)).Body;
-        tables.Say($"{DemoTables.Count(direction.Items("displays").Count(), "display")}, {DemoTables.Count(direction.Items("tasks").Count(), "task")} "
-            + $"with their steps, checks and cautions, {DemoTables.Count(direction.Items("kits").Count(), "kit")}.");
+        tables.Say($"{DemoTables.Count(direction.Items("displays").Count(), "display")}, "
+            + $"{DemoTables.Count(direction.Items("tasks").Count(), "task")} with their steps, checks and cautions, "
+            + $"{DemoTables.Count(direction.Items("kits").Count(), "kit")}.");
     }
 
     private async Task<Week> OpenWeek(string store, CancellationToken cancelled)
@@ -71,8 +73,10 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
         var opened = await office.Post("/weeks", await Scenario($"{store}.opening.json", cancelled), cancelled);
         var week = await ReadWeek(cancelled, $"{Direction}.{store}");
         var name = (await office.Get($"/stores/{store}", cancelled)).Body.Text("name");
-        tables.Say($"{name}: {DemoTables.Count(week.Tasks.Count, "task")}, {DemoTables.Count(week.Crew.Count, "person", "people")}, "
-            + $"{DemoTables.Count(week.Nights.Count, "night")} from {PageWords.Day(week.Nights[0].Opens)}; stands by {DayTime(week.Launch)}.");
+        tables.Say($"{name}: {DemoTables.Count(week.Tasks.Count, "task")}, "
+            + $"{DemoTables.Count(week.Crew.Count, "person", "people")}, "
+            + $"{DemoTables.Count(week.Nights.Count, "night")} from {PageWords.Day(week.Nights[0].Opens)}; "
+            + $"stands by {DayTime(week.Launch)}.");
         foreach (var decision in opened.Body.Items("scoping")) tables.Say(decision.Text("sentence") ?? "", deeper: true);
         foreach (var night in week.Nights) SayIfClocksChange(night, week);
         return week;
@@ -81,8 +85,10 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
     private async Task ReportLateKit(Week week, CancellationToken cancelled)
     {
         var kit = week.Kits.Single(kit => kit.Id == "props");
-        await office.Post($"/weeks/{WeekId}/kits/{kit.Id}/delayed", new { eta = KitNowDue, why = "The lorry stands in the snow." }, cancelled);
-        tables.Say($"{DayTime(NewsOfTheKit)}: \"{kit.Name}\" was due {DayTime(kit.Eta!.Value)}; the carrier now says {DayTime(KitNowDue)}.");
+        var news = new { eta = KitNowDue, why = "The lorry stands in the snow." };
+        await office.Post($"/weeks/{WeekId}/kits/{kit.Id}/delayed", news, cancelled);
+        tables.Say($"{DayTime(NewsOfTheKit)}: \"{kit.Name}\" was due {DayTime(kit.Eta!.Value)}; "
+            + $"the carrier now says {DayTime(KitNowDue)}.");
         tables.Say("A new plan is asked for, with as few changes as can be, those at short notice weighing three times:");
     }
 
@@ -113,7 +119,7 @@ internal sealed class Demo(IAnsiConsole console, TimeProvider clock, DemoApi off
 
     private async Task<Week> ReadWeek(CancellationToken cancelled, string id = WeekId) =>
         WeekFile.Read((await lead.Get($"/weeks/{id}/week-file", cancelled)).Content)
-            .Match(week => week, faults => throw new DemoStopped($"The week cannot be read: {faults.All[0].Pointer}: {faults.All[0].Detail}"));
+            .Match(week => week, faults => throw DemoStopped.Unread("week", faults));
 
     private async Task<byte[]> Scenario(string file, CancellationToken cancelled)
     {

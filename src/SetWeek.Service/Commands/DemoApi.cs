@@ -1,5 +1,7 @@
 using System.Net.Http.Headers;
+using System.Text;
 using System.Text.Json;
+using SetWeek.Scheduling.Files;
 using SetWeek.Service.Web;
 
 namespace SetWeek.Service.Commands;
@@ -14,13 +16,15 @@ internal sealed class DemoApi(HttpClient http, string token, string person)
     /// <summary>A key a request: were it repeated after a lost answer, nothing would happen twice.</summary>
     public Task<Reply> Post(string path, object? body, CancellationToken cancelled, string? ifMatch = null)
     {
-        var request = new HttpRequestMessage(HttpMethod.Post, path) { Content = Json(body is byte[] file ? file : JsonForm.Bytes(body ?? new { })) };
+        var content = body is byte[] file ? file : JsonForm.Bytes(body ?? new { });
+        var request = new HttpRequestMessage(HttpMethod.Post, path) { Content = Json(content) };
         request.Headers.Add("Idempotency-Key", $"{person}.{++posted}");
         if (ifMatch is not null) request.Headers.TryAddWithoutValidation("If-Match", ifMatch);
         return Send(request, cancelled);
     }
 
-    public Task<Reply> Get(string path, CancellationToken cancelled) => Send(new HttpRequestMessage(HttpMethod.Get, path), cancelled);
+    public Task<Reply> Get(string path, CancellationToken cancelled) =>
+        Send(new HttpRequestMessage(HttpMethod.Get, path), cancelled);
 
     private async Task<Reply> Send(HttpRequestMessage request, CancellationToken cancelled)
     {
@@ -29,7 +33,8 @@ internal sealed class DemoApi(HttpClient http, string token, string person)
         var content = await answer.Content.ReadAsByteArrayAsync(cancelled);
         if (!answer.IsSuccessStatusCode)
             throw new DemoStopped($"{request.Method} {request.RequestUri} answered {(int)answer.StatusCode}: {Why(content)}");
-        var json = content.Length > 0 && answer.Content.Headers.ContentType?.MediaType?.EndsWith("json", StringComparison.Ordinal) == true;
+        var type = answer.Content.Headers.ContentType?.MediaType ?? "";
+        var json = content.Length > 0 && type.EndsWith("json", StringComparison.Ordinal);
         return new Reply(json ? JsonDocument.Parse(content).RootElement : default, content, answer.Headers.Location?.ToString(),
             answer.Headers.ETag?.ToString(), Next(answer));
     }
@@ -50,28 +55,35 @@ internal sealed class DemoApi(HttpClient http, string token, string person)
         }
         catch (JsonException)
         {
-            return content.Length == 0 ? "no reason given" : System.Text.Encoding.UTF8.GetString(content[..Math.Min(content.Length, 500)]);
+            return content.Length == 0 ? "no reason given" : Encoding.UTF8.GetString(content[..Math.Min(content.Length, 500)]);
         }
     }
 
     /// <summary>The address of a Link with rel=next (RFC 8288).</summary>
     private static string? Next(HttpResponseMessage answer) =>
-        answer.Headers.TryGetValues("Link", out var links) && links.FirstOrDefault(link => link.Contains("rel=\"next\"")) is { } next
+        answer.Headers.TryGetValues("Link", out var links)
+        && links.FirstOrDefault(link => link.Contains("rel=\"next\"")) is { } next
             ? next[(next.IndexOf('<') + 1)..next.IndexOf('>')] : null;
 }
 
 /// <summary>A step of the demo failed; the message is the reason.</summary>
-internal sealed class DemoStopped(string why) : Exception(why);
+internal sealed class DemoStopped(string why) : Exception(why)
+{
+    public static DemoStopped Unread(string what, Faults faults) =>
+        new($"The {what} cannot be read: {faults.All[0].Pointer}: {faults.All[0].Detail}");
+}
 
 /// <summary>Reads answers whose absent fields are null and whose absent lists are empty.</summary>
 internal static class DemoJson
 {
     public static JsonElement? Field(this JsonElement of, string name) =>
-        of.ValueKind == JsonValueKind.Object && of.TryGetProperty(name, out var value) && value.ValueKind != JsonValueKind.Null ? value : null;
+        of.ValueKind == JsonValueKind.Object && of.TryGetProperty(name, out var value) && value.ValueKind != JsonValueKind.Null
+            ? value : null;
 
     public static string? Text(this JsonElement of, string name) => of.Field(name)?.ToString();
 
-    public static long? Number(this JsonElement of, string name) => of.Field(name) is { ValueKind: JsonValueKind.Number } number ? number.GetInt64() : null;
+    public static long? Number(this JsonElement of, string name) =>
+        of.Field(name) is { ValueKind: JsonValueKind.Number } number ? number.GetInt64() : null;
 
     public static IEnumerable<JsonElement> Items(this JsonElement of, string name) =>
         of.Field(name) is { ValueKind: JsonValueKind.Array } list ? list.EnumerateArray() : [];

@@ -3,11 +3,12 @@ using Spectre.Console.Cli;
 
 namespace SetWeek.Service.Commands;
 
-/// <summary>The `demo` command: walks <see cref="Demo"/> through against a service that runs already (ops/demo starts one).</summary>
+/// <summary>The `demo` command: walks through <see cref="Demo"/> on a service that runs already (ops/demo starts one).</summary>
 internal sealed class DemoCommand : AsyncCommand<DemoCommand.Given>
 {
     /// <summary>Tokens come by the environment: arguments can be read by everybody on the machine.</summary>
-    public const string OfficeVariable = "SETWEEK_DEMO_HEAD_OFFICE", LeadVariable = "SETWEEK_DEMO_LEAD", CrewVariable = "SETWEEK_DEMO_CREW";
+    public const string OfficeVariable = "SETWEEK_DEMO_HEAD_OFFICE", LeadVariable = "SETWEEK_DEMO_LEAD",
+        CrewVariable = "SETWEEK_DEMO_CREW";
 
     public sealed class Given : CommandSettings
     {
@@ -27,8 +28,8 @@ internal sealed class DemoCommand : AsyncCommand<DemoCommand.Given>
         using var http = new HttpClient { BaseAddress = new Uri(given.Url), Timeout = TimeSpan.FromSeconds(60) };
         try
         {
-            await new Demo(console, TimeProvider.System, As(OfficeVariable, "office"), As(LeadVariable, "lead"), As(CrewVariable, "crew"),
-                given.Scenario, given.Seconds).Run(cancelled);
+            var (office, lead, crew) = (As(OfficeVariable, "office"), As(LeadVariable, "lead"), As(CrewVariable, "crew"));
+            await new Demo(console, TimeProvider.System, office, lead, crew, given.Scenario, given.Seconds).Run(cancelled);
             return 0;
         }
         catch (Exception stopped) when (stopped is DemoStopped or HttpRequestException or TaskCanceledException)
@@ -38,6 +39,7 @@ internal sealed class DemoCommand : AsyncCommand<DemoCommand.Given>
         }
 
         DemoApi As(string variable, string person) => new(http,
-            Environment.GetEnvironmentVariable(variable) ?? throw new DemoStopped($"{variable} holds no token; ops/demo sets it."), person);
+            Environment.GetEnvironmentVariable(variable) ?? throw new DemoStopped($"{variable} has no token; ops/demo sets it."),
+            person);
     }
 }

@@ -29,7 +29,7 @@ internal sealed class DemoFeed(DemoTables tables, DemoApi office)
                 happened.Text("subject") ?? "", happened.Text("sequence")?.TrimStart('0') ?? "");
         tables.Console.Write(table);
         tables.Say("One of them whole:");
-        tables.Say(JsonSerializer.Serialize(events.Last(e => e.Text("type")?.Contains("kit-delayed", StringComparison.Ordinal) ?? false), Indented));
+        tables.Say(JsonSerializer.Serialize(events.Last(e => e.Text("type") == "setweek.kit-delayed.v1"), Indented));
     }
 
     private static readonly JsonSerializerOptions Indented = new() { WriteIndented = true };

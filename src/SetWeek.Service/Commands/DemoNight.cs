@@ -4,7 +4,7 @@ using SetWeek.Service.Pages;
 
 namespace SetWeek.Service.Commands;
 
-/// <summary>Works one night of the published plan by the reports that a crew makes: all as planned, but for one piece of work.</summary>
+/// <summary>Works one night of the published plan by a crew's reports: all as planned, but for one piece of work.</summary>
 internal sealed class DemoNight(DemoTables tables, DemoApi crew, Week week, PlannedNight night)
 {
     private readonly string path = $"/weeks/{week.Id}/work";
@@ -21,10 +21,12 @@ internal sealed class DemoNight(DemoTables tables, DemoApi crew, Week week, Plan
             else await Report("finished", work, work.To, cancelled);
             done += work == blocked ? 0 : 1;
         }
-        tables.Say($"{PageWords.Day(night.Work[0].From.LocalDateTime)}: {reports} reports, each with its own id and the time that it happened; "
+        tables.Say($"{PageWords.Day(night.Work[0].From.LocalDateTime)}: {reports} reports, "
+            + "each with its own id and the time that it happened; "
             + $"{DemoTables.Count(done, "piece")} of work done as planned.");
         if (blocked is not null)
-            tables.Say($"\"{new PageWords(week).Work(blocked)}\" stopped half-way: a question to head office, whose answer comes tomorrow.");
+            tables.Say($"\"{new PageWords(week).Work(blocked)}\" stopped half-way: "
+                + "a question to head office, whose answer comes tomorrow.");
     }
 
     /// <summary>The task that begins last: what else is planned tonight does not wait for it.</summary>
@@ -45,8 +47,9 @@ internal sealed class DemoNight(DemoTables tables, DemoApi crew, Week week, Plan
         var tomorrow = week.Nights[1].Opens.InZoneLeniently(DateTimeZoneProviders.Tzdb[week.Store.TimeZone]).ToOffsetDateTime();
         return crew.Post($"{path}/blocked", new
         {
-            id = $"{night.Night}.{++reports}", task = work.Task, stint = work.Stint, at = work.From + half, reason = "waiting-for-answer",
-            remainingMinutes = (int)half.TotalMinutes, until = tomorrow, note = "The picture and the list differ: which of them counts?",
+            id = $"{night.Night}.{++reports}", task = work.Task, stint = work.Stint, at = work.From + half,
+            reason = "waiting-for-answer", remainingMinutes = (int)half.TotalMinutes, until = tomorrow,
+            note = "The picture and the list differ: which of them counts?",
         }, cancelled);
     }
 }

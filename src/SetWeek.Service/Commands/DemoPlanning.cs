@@ -21,23 +21,28 @@ internal sealed class DemoPlanning(DemoTables tables, DemoApi lead, int seconds)
     {
         if (await Try(week, now, seconds, cancelled) is { } plan) return plan;
         tables.Say($"No plan within {seconds} s on this machine as busy as it is; asked again, for {seconds * MoreTime} s:");
-        return await Try(week, now, seconds * MoreTime, cancelled) ?? throw new DemoStopped($"No plan was found within {seconds * MoreTime} seconds.");
+        return await Try(week, now, seconds * MoreTime, cancelled)
+            ?? throw new DemoStopped($"No plan was found within {seconds * MoreTime} seconds.");
     }
 
     public async Task Publish(DemoPlan plan, Week week, CancellationToken cancelled)
     {
-        var version = (await lead.Get($"/weeks/{week.Id}", cancelled)).ETag ?? throw new DemoStopped("The week's answer has no ETag.");
+        var version = (await lead.Get($"/weeks/{week.Id}", cancelled)).ETag
+            ?? throw new DemoStopped("The week's answer has no ETag.");
         await lead.Post($"/weeks/{week.Id}/plans/{plan.Id}/publish", null, cancelled, ifMatch: version);
-        tables.Say($"Published against version {version.Trim('"')} of the week: checked once more against the facts of that moment.");
+        tables.Say($"Published against version {version.Trim('"')} of the week: "
+            + "checked once more against the facts of that moment.");
     }
 
     /// <summary>Null where none was found in the time given, which is no proof that there is none.</summary>
     private async Task<DemoPlan?> Try(Week week, LocalDateTime? now, int within, CancellationToken cancelled)
     {
         var asked = await lead.Post($"/weeks/{week.Id}/plans", new { seconds = within, seed = 1, now }, cancelled);
-        var address = asked.Location ?? throw new DemoStopped("The service took the request for a plan but did not say where the plan will be.");
+        var address = asked.Location
+            ?? throw new DemoStopped("The service took the request for a plan but did not say where the plan will be.");
         var progress = new DemoProgress(tables, week);
-        for (var waiting = Stopwatch.StartNew(); waiting.Elapsed < TimeSpan.FromSeconds(within + Patience); await Task.Delay(100, cancelled))
+        var (waiting, end) = (Stopwatch.StartNew(), TimeSpan.FromSeconds(within + Patience));
+        for (; waiting.Elapsed < end; await Task.Delay(100, cancelled))
         {
             var answer = (await lead.Get(address, cancelled)).Body;
             progress.See(answer.Field("best"));
@@ -46,7 +51,8 @@ internal sealed class DemoPlanning(DemoTables tables, DemoApi lead, int seconds)
                 case ("queued" or "solving", _): continue;
                 case ("ready", _): return new DemoPlan(address[(address.LastIndexOf('/') + 1)..], PlanOf(answer, week), answer);
                 case ("none", "unknown"): return null;
-                case var (state, _): throw new DemoStopped($"No plan: {state}. {answer.Text("failure")}{string.Join(' ', Conflict(answer))}");
+                case var (state, _):
+                    throw new DemoStopped($"No plan: {state}. {answer.Text("failure")}{string.Join(' ', Conflict(answer))}");
             }
         }
         throw new DemoStopped($"The plan is not ready {within + Patience} seconds after it was asked for.");
@@ -56,6 +62,6 @@ internal sealed class DemoPlanning(DemoTables tables, DemoApi lead, int seconds)
         answer.Field("plan")?.Items("conflict").Select(breach => breach.Text("sentence")) ?? [];
 
     private static Plan PlanOf(JsonElement answer, Week week) =>
-        PlanFile.Read(Encoding.UTF8.GetBytes((answer.Field("plan") ?? throw new DemoStopped("The answer has no plan.")).GetRawText()), week)
-            .Match(plan => plan, faults => throw new DemoStopped($"The plan cannot be read: {faults.All[0].Pointer}: {faults.All[0].Detail}"));
+        PlanFile.Read(Encoding.UTF8.GetBytes(answer.As<JsonElement>("plan").GetRawText()), week)
+            .Match(plan => plan, faults => throw DemoStopped.Unread("plan", faults));
 }

@@ -17,7 +17,8 @@ internal sealed class DemoProgress(DemoTables tables, Week week)
     public void See(JsonElement? best)
     {
         if (best is not { } found || found.Number("afterMilliseconds") is not { } after || after <= last) return;
-        var goals = found.Items("goals").Select(goal => (Name: goal.Text("goal") ?? "", Value: goal.Number("value") ?? 0)).ToList();
+        var goals = found.Items("goals")
+            .Select(goal => (Name: goal.Text("goal") ?? "", Value: goal.Number("value") ?? 0)).ToList();
         var values = goals.Select(goal => InShort(goal.Name, goal.Value)).ToArray();
         if (last < 0) Line("after", [.. goals.Select(goal => Head(goal.Name))]);
         last = after;
@@ -27,7 +28,8 @@ internal sealed class DemoProgress(DemoTables tables, Week week)
         shown = values;
     }
 
-    private void Line(string first, string[] rest) => tables.Say($"{first,8}{string.Concat(rest.Select(cell => cell.PadLeft(16)))}");
+    private void Line(string first, string[] rest) =>
+        tables.Say($"{first,8}{string.Concat(rest.Select(cell => cell.PadLeft(16)))}");
 
     private string InShort(string goal, long value) => goal == "finish"
         ? grid.TimeOf((int)value).LocalDateTime.ToString("ddd HH:mm", CultureInfo.InvariantCulture) : words.Value(goal, value);

@@ -13,11 +13,14 @@ internal sealed class DemoTables(IAnsiConsole console)
     public void Title(string title)
     {
         console.WriteLine();
-        console.Write(new Rule($"[bold]{++chapter}  {Markup.Escape(title)}[/]") { Justification = Justify.Left, Border = BoxBorder.Double });
+        var heading = $"[bold]{++chapter}  {Markup.Escape(title)}[/]";
+        console.Write(new Rule(heading) { Justification = Justify.Left, Border = BoxBorder.Double });
     }
 
-    public void Say(string sentence, bool deeper = false) => console.Write(new Padder(new Text(sentence), new Padding(deeper ? 6 : 3, 0, 0, 0)));
+    public void Say(string sentence, bool deeper = false) =>
+        console.Write(new Padder(new Text(sentence), new Padding(deeper ? 6 : 3, 0, 0, 0)));
 
     /// <summary>"1 night", "5 nights".</summary>
-    public static string Count(int number, string one, string? many = null) => $"{number} {(number == 1 ? one : many ?? one + "s")}";
+    public static string Count(int number, string one, string? many = null) =>
+        $"{number} {(number == 1 ? one : many ?? one + "s")}";
 }

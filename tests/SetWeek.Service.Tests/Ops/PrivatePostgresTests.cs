@@ -76,7 +76,8 @@ public sealed class PrivatePostgresTests : IAsyncLifetime
     private static string Top { get; } = Above(AppContext.BaseDirectory);
 
     private static string Above(string folder) =>
-        File.Exists(Path.Combine(folder, "SetWeek.sln")) ? folder : Above(Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException());
+        File.Exists(Path.Combine(folder, "SetWeek.sln")) ? folder
+            : Above(Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException());
 
     /// <summary>Skipped, and said to be, where there is nothing to make a server of.</summary>
     private sealed class ServerFactAttribute : FactAttribute
@@ -84,7 +85,10 @@ public sealed class PrivatePostgresTests : IAsyncLifetime
         public ServerFactAttribute()
         {
             var paths = (Environment.GetEnvironmentVariable("PATH") ?? "").Split(':');
-            if (!Directory.Exists("/usr/lib/postgresql") && !paths.Any(path => File.Exists(Path.Combine(path, "postgres")) || File.Exists(Path.Combine(path, "npm"))))
+            string[] sources = ["postgres", "npm"];
+            var found = Directory.Exists("/usr/lib/postgresql")
+                || paths.Any(path => sources.Any(source => File.Exists(Path.Combine(path, source))));
+            if (!found)
                 Skip = "There is no PostgreSQL installed here, and no npm to fetch one.";
         }
     }
