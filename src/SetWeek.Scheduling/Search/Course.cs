@@ -100,7 +100,8 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
         {
             var share = incumbent.Best is null || problem.Stints.Count <= Tiny ? 1 : ToClose;
             noPlan = ExactSearch.Solve(problem, incumbent, part, part.Left * share) == ExactEnding.NoPlan;
-            if (noPlan || part.Spent || incumbent.Closed) return;
+            if (share == 1 && !noPlan && !part.Spent && !incumbent.Closed) noPlan = Relax(part, 1);
+            if (share == 1 || noPlan || part.Spent || incumbent.Closed) return;
         }
         // A plan that is better in a goal holds those after it to less: they are proven anew before the end.
         Neighbourhoods.Improve(problem, incumbent, part, part.Left * PartsBeforeProof);
