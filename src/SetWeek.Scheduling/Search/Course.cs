@@ -52,7 +52,7 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
 
     private void InTurns()
     {
-        generation.Improve(IsSmall ? TurnToProveSmall : TurnToProve);
+        if (problem.Stints.Count > Tiny) generation.Improve(IsSmall ? TurnToProveSmall : TurnToProve);
         if (budget.Spent) return;
         var part = budget.Part((TurnBack - budget.Share) * budget.Left / (1 - budget.Share));
         Prove(part);
