@@ -200,4 +200,8 @@ public sealed record Under18Rules
 }
 
 /// <summary>A goal asked for; it may end TolerancePercent above its best for the sake of those after it.</summary>
-public sealed record GoalChoice(string Goal, int TolerancePercent = 0);
+public sealed record GoalChoice(string Goal, int TolerancePercent = 0)
+{
+    /// <summary>The most that it may end at where <paramref name="best"/> is the least possible, rounded down.</summary>
+    public long Allows(long best) => best + best * TolerancePercent / 100;
+}

@@ -86,23 +86,28 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? chang
             .Select(proof => proof.Bound).DefaultIfEmpty(0).Max();
     }
 
-    private long[] Caps(int goal) =>
-        [.. Enumerable.Range(0, goal).Select(above => Math.Max(best!.Value.Values[above], Allowed(above, BestOf(above))))];
+    private long[] Caps(int goal) => Narrow(kept.Select(plan => plan.Values), problem.Goals).Most[..goal];
 
-    private long BestOf(int goal) => kept.Min(plan => plan.Values[goal]);
+    private long Allowed(int goal, long value) => problem.Goals[goal].Allows(value);
 
-    private long Allowed(int goal, long value) => value + value * problem.Goals[goal].TolerancePercent / 100;
-
-    /// <summary>Goal by goal: what is within tolerance of the best stays in; the smallest of the last goals wins.</summary>
+    /// <summary>Of the plans within tolerance of every goal's best, the one with the smallest values, in order.</summary>
     private (Schedule Schedule, long[] Values) Choose()
     {
-        var left = kept.ToList();
-        for (var goal = 0; goal < goals.Length; goal++)
+        var winner = Narrow(kept.Select(plan => plan.Values), problem.Goals).Left
+            .Min(Comparer<long[]>.Create((one, other) => one.AsSpan().SequenceCompareTo(other)));
+        return kept.Find(plan => ReferenceEquals(plan.Values, winner));
+    }
+
+    /// <summary>Goal by goal: the most that it may be, the best among the plans still in with the tolerance added; what is above goes out.</summary>
+    internal static (long[] Most, List<long[]> Left) Narrow(IEnumerable<long[]> plans, IReadOnlyList<GoalChoice> goals)
+    {
+        var (most, left) = (new long[goals.Count], plans.ToList());
+        for (var goal = 0; goal < goals.Count; goal++)
         {
-            var most = Allowed(goal, left.Min(plan => plan.Values[goal]));
-            left.RemoveAll(plan => plan.Values[goal] > most);
+            most[goal] = goals[goal].Allows(left.Min(values => values[goal]));
+            left.RemoveAll(values => values[goal] > most[goal]);
         }
-        return left.MinBy(plan => plan.Values, Comparer<long[]>.Create((one, other) => one.AsSpan().SequenceCompareTo(other)));
+        return (most, left);
     }
 
     /// <summary>Without tolerances the order decides; with them a plan is only surely no worse where every goal is.</summary>
