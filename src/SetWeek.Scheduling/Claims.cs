@@ -34,6 +34,8 @@ public static class Claims
         if (plan.Status == PlanStatus.Optimal && loose is not null)
             yield return $"The plan says that it is optimal, and proves of {loose.Goal} no more than "
                 + $"{loose.Bound?.ToString() ?? "nothing"} where it has {loose.Value}.";
+        if (plan.Status == PlanStatus.Optimal && plan.Goals.Count == 0 && problem.Goals.Count > 0)
+            yield return "The plan says that it is optimal, and names none of the goals asked.";
     }
 
     private static IEnumerable<string> OfLeftOut(Problem problem, Schedule schedule, Plan plan)

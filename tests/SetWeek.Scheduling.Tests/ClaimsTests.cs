@@ -36,6 +36,10 @@ public class ClaimsTests
     }
 
     [Fact]
+    public void Optimal_without_any_goal_is_found() =>
+        Assert.Contains("none of the goals", Assert.Single(Wrong(Examples.Plan with { Status = PlanStatus.Optimal, Goals = [] })));
+
+    [Fact]
     public void A_want_that_is_said_to_be_left_out_and_stands_is_found() =>
         Assert.Equal(["The plan says that it leaves out canopy, and does not."], Wrong(Examples.Plan with { LeftOut = ["canopy"] }));
 
