@@ -24,13 +24,15 @@ internal static class Reason
 
     private static Breach NoRoom(Problem problem, Certificates proof, Exhibit display)
     {
-        var stint = problem.Stints.FirstOrDefault(stint => stint.Task.Display == display.Index
-            && !proof.Windows.Possible(stint.Index));
+        // What waits for a kit that cannot be waited for empties the windows of its neighbours too: it is named, not they.
+        var stint = problem.Stints.FirstOrDefault(stint => stint.Task.KitsIn == Problem.Never
+                && problem.Displays[stint.Task.Display] is { Must: true, Alternate: null })
+            ?? problem.Stints.FirstOrDefault(stint => stint.Task.Display == display.Index && !proof.Windows.Possible(stint.Index));
         return stint is null
             ? new("whole", new About { Display = display.Id },
                 $"The display “{display.Name}” must stand, and so must the one that replaces it.")
-            : new("whole", Say.About(problem, stint) with { Display = display.Id },
-                $"No night can hold “{Say.Task(problem, stint.Task)}” of “{display.Name}”, which must stand.");
+            : new("whole", Say.About(problem, stint) with { Display = problem.Displays[stint.Task.Display].Id },
+                $"No night can hold “{Say.Task(problem, stint.Task)}” of “{problem.Displays[stint.Task.Display].Name}”, which must stand.");
     }
 
     private static Breach Shortage(Problem problem, Energy.Shortage shortage)

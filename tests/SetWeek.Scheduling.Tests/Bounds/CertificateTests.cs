@@ -29,6 +29,12 @@ public sealed class CertificateTests
         Possible(week with { Kits = [new("props", "Props", Evening(0))] });
     }
 
+    /// <summary>The wall that comes before has no night either, since nothing may follow it; but it waits for no kit.</summary>
+    [Fact]
+    public void The_work_that_waits_for_the_kit_is_named_and_not_what_comes_before_it() =>
+        Blamed(Week(1, Task("wall", 60), Task("forms", 60) with { After = [new("wall")], Needs = [new("props")] })
+            with { Kits = [new("props", "Props", null)] }, "kit", about => about.Task == "forms");
+
     [Fact]
     public void A_kit_counted_short_bars_the_work_until_somebody_settles_it()
     {
