@@ -3,6 +3,7 @@ using System.Text.Json.Nodes;
 using SetWeek.Bench;
 using SetWeek.Bench.Instances;
 using SetWeek.Scheduling.Files;
+using SetWeek.Scheduling.Tests.Outside;
 using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Files;
@@ -53,10 +54,10 @@ public class RoundTripTests
     }
 
     // The sets of ../shared/data: their READMEs name the sources.
-    [SharedDataFact]
+    [OpenDataFact("rcpsp")]
     public void Open_benchmarks_are_valid_weeks()
     {
-        var data = SharedDataFactAttribute.Folder;
+        var data = OpenData.Folder!;
         Week[] weeks =
         [
             .. Files(data, "*.sm").Select(file => ProjectInstance.Read(Name(file), File.ReadAllText(file))),

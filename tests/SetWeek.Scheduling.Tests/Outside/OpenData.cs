@@ -7,6 +7,10 @@ internal static class OpenData
 
     public static string PathOf(string name) => Path.Combine(Folder!, name);
 
+    /// <summary>Why a test of that file or folder is skipped; null where it is there.</summary>
+    public static string? Missing(string name) => Folder is not null && Path.Exists(PathOf(name))
+        ? null : $"{name} is not here: SETWEEK_DATA names the folder of the open data.";
+
     private static string? Find()
     {
         var given = Environment.GetEnvironmentVariable("SETWEEK_DATA");
@@ -20,11 +24,14 @@ internal static class OpenData
 
 /// <summary>A test that reads open data: reported as skipped, by name, where the data is not there.</summary>
 [AttributeUsage(AttributeTargets.Method)]
+internal sealed class OpenDataFactAttribute : FactAttribute
+{
+    public OpenDataFactAttribute(string name) => Skip = OpenData.Missing(name);
+}
+
+/// <inheritdoc cref="OpenDataFactAttribute" />
+[AttributeUsage(AttributeTargets.Method)]
 internal sealed class OpenDataTheoryAttribute : TheoryAttribute
 {
-    public OpenDataTheoryAttribute(string file)
-    {
-        if (OpenData.Folder is null || !Path.Exists(OpenData.PathOf(file)))
-            Skip = $"{file} is not here: SETWEEK_DATA names the folder of the open data.";
-    }
+    public OpenDataTheoryAttribute(string name) => Skip = OpenData.Missing(name);
 }

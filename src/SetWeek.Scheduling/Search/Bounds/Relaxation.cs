@@ -18,16 +18,14 @@ internal sealed class Relaxation
     private readonly Problem problem;
     private readonly Certificates known;
     private readonly Incumbent incumbent;
-    private readonly Action<Guide>? guide;
     private readonly long[]?[] tried;
 
     /// <param name="problem">What is planned.</param>
     /// <param name="known">Its certificates.</param>
     /// <param name="incumbent">Given every bound; its best plan says what goals above are held to.</param>
-    /// <param name="guide">Told of solutions of the master, better ones later; called from a foreign thread.</param>
-    public Relaxation(Problem problem, Certificates known, Incumbent incumbent, Action<Guide>? guide = null)
+    public Relaxation(Problem problem, Certificates known, Incumbent incumbent)
     {
-        (this.problem, this.known, this.incumbent, this.guide) = (problem, known, incumbent, guide);
+        (this.problem, this.known, this.incumbent) = (problem, known, incumbent);
         tried = new long[problem.Goals.Count][];
         for (var goal = 0; goal < problem.Goals.Count && !known.Impossible; goal++)
             incumbent.Prove([.. Enumerable.Repeat(long.MaxValue, goal)], known.Bound(problem.Goals[goal].Goal));
@@ -85,7 +83,6 @@ internal sealed class Relaxation
                 (best, moved) = (bound, Stopwatch.GetElapsedTime(started).TotalSeconds);
             },
             () => Reached(goal) || (!budget.Deterministic && best > 0
-                && Stopwatch.GetElapsedTime(started).TotalSeconds > moved + Math.Max(LeastPatience, moved)),
-            guide is null ? null : value => guide(Guide.Of(problem, master, id, value)));
+                && Stopwatch.GetElapsedTime(started).TotalSeconds > moved + Math.Max(LeastPatience, moved)));
     }
 }

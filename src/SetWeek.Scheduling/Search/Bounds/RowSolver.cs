@@ -14,8 +14,7 @@ internal sealed class RowSolver(RowModel model, Budget budget)
     /// <param name="most">Seconds, or units of effort.</param>
     /// <param name="bound">Told of every better bound. Called from a foreign thread.</param>
     /// <param name="enough">The solver need not go on. Asked from any thread, now and then and at every bound.</param>
-    /// <param name="found">Told of each solution, as the value that a sum has in it. Called from a foreign thread.</param>
-    public Ending Minimise(Sum goal, double most, Action<long> bound, Func<bool> enough, Action<Func<Sum, long>>? found = null)
+    public Ending Minimise(Sum goal, double most, Action<long> bound, Func<bool> enough)
     {
         if (budget.Spent) return Ending.Stopped;
         var cp = new CpModel();
@@ -37,25 +36,14 @@ internal sealed class RowSolver(RowModel model, Budget budget)
             if (enough()) solver.StopSearch();
         }
         solver.SetBestBoundCallback(Tell);
-        using var watcher = new Watcher(solution => found?.Invoke(sum =>
-            sum.Constant + sum.Terms.Sum(term => term.Factor * solution.Value(columns[term.Column]))));
         CpSolverStatus status;
         using (new Stopping(solver, () => budget.Stop.IsCancellationRequested || (!budget.Deterministic && enough()))) status =
-            solver.Solve(cp, watcher);
+            solver.Solve(cp);
         if (budget.Deterministic) budget.Use(solver.Response?.DeterministicTime ?? most);
         if (status == CpSolverStatus.Infeasible) return Ending.Infeasible;
         // Stopped before it has begun, it says a bound of 0 that it has not proven; what it has, it has told.
         if (status is CpSolverStatus.Optimal or CpSolverStatus.Feasible) Tell(solver.BestObjectiveBound);
         return status == CpSolverStatus.Optimal || enough() ? Ending.Solved : Ending.Stopped;
-    }
-
-    private sealed class Watcher(Action<CpSolverSolutionCallback> found) : CpSolverSolutionCallback
-    {
-        public override void OnSolutionCallback()
-        {
-            try { found(this); }
-            catch (InvalidOperationException) { StopSearch(); }
-        }
     }
 
     /// <summary>Stops a solver when it is time, again and again: a stop that comes before it has begun is lost.</summary>
