@@ -1,4 +1,5 @@
 using NodaTime;
+using SetWeek.Scheduling.Changes;
 
 namespace SetWeek.Scheduling;
 
@@ -73,21 +74,10 @@ public sealed record About
     public string? Equipment { get; init; }
 }
 
-/// <summary>A single change to the week file that is proven to make a plan possible; which fields are set depends on Kind.</summary>
-public sealed record Repair
-{
-    public required string Kind { get; init; }
-    public string? Night { get; init; }
-    public string? Skill { get; init; }
-    public int? Level { get; init; }
-    public LocalDateTime? Opens { get; init; }
-    public LocalDateTime? Closes { get; init; }
-    public string? Kit { get; init; }
-    public LocalDateTime? Eta { get; init; }
-    public string? Task { get; init; }
-    public string? Display { get; init; }
-    public string? Zone { get; init; }
-    public int? MaxPeople { get; init; }
-    public IReadOnlyList<GoalValue> Goals { get; init; } = [];
-    public required string Sentence { get; init; }
-}
+/// <summary>
+/// What makes a plan possible where there is none, proven by solving: a single change to the week or, where none serves, two.
+/// </summary>
+/// <param name="Changes">One, or two that only help together.</param>
+/// <param name="Goals">What the plan then comes to.</param>
+/// <param name="Sentence">The same in words.</param>
+public sealed record Repair(IReadOnlyList<WeekChange> Changes, IReadOnlyList<GoalValue> Goals, string Sentence);

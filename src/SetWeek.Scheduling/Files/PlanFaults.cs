@@ -79,10 +79,6 @@ internal static class PlanFaults
         known.Skills.Fault($"{at}/skill", about.Skill), known.Equipment.Fault($"{at}/equipment", about.Equipment),
     ];
 
-    private static IEnumerable<Fault?> OfRepair(string at, Repair repair, WeekIds known) =>
-    [
-        known.Nights.Fault($"{at}/night", repair.Night), known.Tasks.Fault($"{at}/task", repair.Task),
-        known.Zones.Fault($"{at}/zone", repair.Zone), known.Kits.Fault($"{at}/kit", repair.Kit),
-        known.Displays.Fault($"{at}/display", repair.Display), known.Skills.Fault($"{at}/skill", repair.Skill),
-    ];
+    private static IEnumerable<Fault?> OfRepair(string at, Repair repair, WeekIds known) => repair.Changes.Index()
+        .SelectMany(change => ChangeShape.Faults(change.Index == 0 ? at : $"{at}/and", change.Item, known));
 }

@@ -79,18 +79,8 @@ internal static class PlanText
 
     private static void Repair(Utf8JsonWriter json, Repair repair) => json.Object(() =>
     {
-        json.Text("kind", repair.Kind);
-        json.Text("task", repair.Task);
-        json.Text("night", repair.Night);
-        json.Text("skill", repair.Skill);
-        json.Number("level", repair.Level);
-        json.Time("opens", repair.Opens);
-        json.Time("closes", repair.Closes);
-        json.Text("kit", repair.Kit);
-        json.Time("eta", repair.Eta);
-        json.Text("display", repair.Display);
-        json.Text("zone", repair.Zone);
-        json.Number("maxPeople", repair.MaxPeople);
+        ChangeShape.Fields(json, repair.Changes[0]);
+        foreach (var second in repair.Changes.Skip(1)) json.Object("and", () => ChangeShape.Fields(json, second));
         Goals(json, repair.Goals);
         json.Text("sentence", repair.Sentence);
     });

@@ -1,4 +1,5 @@
 using NodaTime;
+using SetWeek.Scheduling.Changes;
 
 namespace SetWeek.Scheduling.Tests.Files;
 
@@ -20,13 +21,15 @@ internal static class Samples
         ],
         Repairs =
         [
-            new() { Kind = "personNight", Night = "thu", Skill = "rigging", Level = 2, Goals = Goals, Sentence = "One more rigger on Thursday." },
-            new() { Kind = "window", Night = "fri", Closes = new LocalDateTime(2027, 3, 13, 3, 0), Goals = Goals, Sentence = "Friday until three." },
-            new() { Kind = "kit", Kit = "canopy", Eta = new LocalDateTime(2027, 3, 11, 14, 0), Goals = Goals, Sentence = "The canopy a day earlier." },
-            new() { Kind = "due", Task = "finish.move", Night = "fri", Goals = Goals, Sentence = "The rails a night later." },
-            new() { Kind = "room", Zone = "window", MaxPeople = 4, Goals = Goals, Sentence = "Four people in the window." },
-            new() { Kind = "alternate", Display = "canopy", Goals = Goals, Sentence = "The banner instead." },
-            new() { Kind = "leaveOut", Display = "canopy", Goals = Goals, Sentence = "No canopy." },
+            new([new PersonNight("thu", "rigging", 2)], Goals, "One more rigger on Thursday."),
+            new([new PersonNight("thu", "rigging", 1, Keyholder: true)], Goals, "One more rigger with the keys on Thursday."),
+            new([new LongerWindow("fri", Closes: new LocalDateTime(2027, 3, 13, 3, 0))], Goals, "Friday until three."),
+            new([new KitIn("canopy", new LocalDateTime(2027, 3, 11, 14, 0))], Goals, "The canopy a day earlier."),
+            new([new DueMoved("finish.move", "fri")], Goals, "The rails a night later."),
+            new([new MoreRoom("window", 4)], Goals, "Four people in the window."),
+            new([new UseAlternate("canopy")], Goals, "The banner instead."),
+            new([new LeaveOut("canopy")], Goals, "No canopy."),
+            new([new MoreRoom("window", 4), new PersonNight("fri", "rigging", 1)], Goals, "Four in the window, and one more rigger on Friday."),
         ],
     };
 }
