@@ -4,6 +4,7 @@ using SetWeek.Service.Feed;
 using SetWeek.Service.Kits;
 using SetWeek.Service.Plans;
 using SetWeek.Service.Stores;
+using SetWeek.Service.Trials;
 using SetWeek.Service.Web;
 using SetWeek.Service.Weeks;
 using SetWeek.Service.Work;
@@ -29,6 +30,7 @@ public static class AllSlices
         routes.Command<PublishPlan>();
         routes.Query<ReadPublishedPlan>();
         routes.Query<ReadChanges>();
+        routes.Query<TryChanges>();
 
         routes.Command<ExpectKit>();
         routes.Command<DelayKit>();

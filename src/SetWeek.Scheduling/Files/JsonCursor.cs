@@ -91,6 +91,9 @@ public sealed partial class JsonCursor
         return value;
     }
 
+    /// <summary>Whatever stands here, as it is.</summary>
+    public JsonElement Anything() => element.ValueKind == JsonValueKind.Undefined ? default : element.Clone();
+
     /// <summary>One value an element, faulty or not, so that an index in the list is an index in the file.</summary>
     public IReadOnlyList<T> List<T>(Func<JsonCursor, T> item, int most, int least = 0)
     {

@@ -9,12 +9,14 @@ internal sealed class ChangeTables(IAnsiConsole console, Week week)
 {
     private readonly PageWords words = new(week);
 
-    public void Print(PlanChanges changes)
+    /// <param name="changes">From one plan to another.</param>
+    /// <param name="was">How the first one stands.</param>
+    public void Print(PlanChanges changes, string was = "as published")
     {
         console.WriteLine();
         if (changes is { Shifts.Count: 0, Work.Count: 0 })
         {
-            console.WriteLine("Nothing changes: the published plan stands.");
+            console.WriteLine($"Nothing changes: the plan {was} stays.");
             return;
         }
         var moved = changes.Work.Where(change => change.ChangedNight && change.Work.Task is not null).ToList();
@@ -33,7 +35,7 @@ internal sealed class ChangeTables(IAnsiConsole console, Week week)
         foreach (var told in changes.Told)
             foreach (var sentence in told.Sentences) console.WriteLine($"  {words.Person(told.Person)}: {sentence}");
         var more = changes.Cost.Now - changes.Cost.Was;
-        console.WriteLine($"Wages: {Money.Of(changes.Cost.Was, week.Currency)} as published, "
+        console.WriteLine($"Wages: {Money.Of(changes.Cost.Was, week.Currency)} {was}, "
             + $"{Money.Of(changes.Cost.Now, week.Currency)} now"
             + (more == 0 ? ", the same." : $", {Money.Of(Math.Abs(more), week.Currency)} {(more > 0 ? "more" : "less")}."));
     }

@@ -14,6 +14,7 @@ internal static class CommandLine
             commands.SetExceptionHandler((wrong, _) => Say(wrong));
             commands.AddCommand<PlanCommand>("plan").WithDescription("Plans a week file.");
             commands.AddCommand<ReplanCommand>("replan").WithDescription("Plans again what can still be planned, with as few changes as can be.");
+            commands.AddCommand<WhatIfCommand>("what-if").WithDescription("Plans a week with changes tried on it, and sets it beside the week without.");
             commands.AddCommand<CheckCommand>("check").WithDescription("Checks a plan against its week, rule by rule.");
             commands.AddCommand<ServeCommand>("serve").WithDescription("Runs the service (ops/serve sets it up).");
             commands.AddCommand<TokenCommand>("token").WithDescription("Issues a token for somebody, signed with the service's key.");

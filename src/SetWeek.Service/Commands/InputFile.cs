@@ -16,7 +16,7 @@ internal static class InputFile
             using var bytes = new MemoryStream();
             var buffer = new byte[81920];
             for (int count; bytes.Length <= JsonCursor.MostBytes && (count = file.Read(buffer)) > 0;) bytes.Write(buffer, 0, count);
-            return read(bytes.ToArray()).Match(good => good, faults => Say<T>(path, faults));
+            return Sound(path, read(bytes.ToArray()));
         }
         catch (Exception unreadable) when (unreadable is IOException or UnauthorizedAccessException or NotSupportedException or ArgumentException)
         {
@@ -24,6 +24,9 @@ internal static class InputFile
             return null;
         }
     }
+
+    /// <summary>What was made of a file; null where something is wrong with it, which is said.</summary>
+    public static T? Sound<T>(string path, OneOf<T, Faults> made) where T : class => made.Match(good => good, faults => Say<T>(path, faults));
 
     private static T? Say<T>(string path, Faults faults) where T : class
     {

@@ -1,6 +1,4 @@
 using System.ComponentModel;
-using NodaTime;
-using NodaTime.Text;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Files;
 using Spectre.Console;
@@ -13,8 +11,6 @@ using Problem = SetWeek.Scheduling.Problem;
 /// <summary>The `replan` command: the published plan, the facts since, and as few changes as can be.</summary>
 internal sealed class ReplanCommand : AsyncCommand<ReplanCommand.Given>
 {
-    private static readonly LocalDateTimePattern Minute = LocalDateTimePattern.CreateWithInvariantCulture("uuuu'-'MM'-'dd'T'HH':'mm");
-
     public sealed class Given : SolveSettings
     {
         [CommandOption("--published <PLAN.json>", isRequired: true), Description("The plan that people have.")]
@@ -27,25 +23,19 @@ internal sealed class ReplanCommand : AsyncCommand<ReplanCommand.Given>
         [CommandOption("--progress <PROGRESS.json>"), Description("What the floor has reported.")]
         public string? Progress { get; init; }
 
-        public LocalDateTime? Time => Minute.Parse(Now) is { Success: true } time ? time.Value : null;
-
         public override ValidationResult Validate() => base.Validate() is { Successful: false } wrong ? wrong
-            : Time is null ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
+            : ReplanInput.Time(Now) is null ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
             : ValidationResult.Success();
     }
 
     public override async Task<int> ExecuteAsync(CommandContext context, Given given, CancellationToken cancelled)
     {
         if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return Exit.BadInput;
-        if (InputFile.Read(given.Published, json => PlanFile.ReadPublished(json, week)) is not { } published) return Exit.BadInput;
-        var replan = given.Progress is { } progress
-            ? InputFile.Read(progress, json => ReplanFile.Read(week, published, given.Time!.Value, json))
-            : new Replan(published, given.Time!.Value, []);
-        if (replan is null) return Exit.BadInput;
+        if (ReplanInput.Read(week, given.Published, ReplanInput.Time(given.Now)!.Value, given.Progress) is not { } replan) return Exit.BadInput;
 
         var plan = await Solving.Plan(week, given.Limits, replan, cancelled);
         var (problem, console) = (Problem.Of(week, replan), Paper.Out());
         return await PlanDelivery.Deliver(given, problem, plan, console,
-            () => new ChangeTables(console, week).Print(PlanChanges.Between(problem, published, plan)));
+            () => new ChangeTables(console, week).Print(PlanChanges.Between(problem, replan.Published, plan)));
     }
 }

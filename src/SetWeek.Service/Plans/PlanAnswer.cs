@@ -61,7 +61,8 @@ public static class PlanAnswer
     private static string Standing(CandidatePlan candidate, bool published) =>
         published ? "published" : candidate.State.ToString().ToLowerInvariant();
 
-    private static JsonElement AsFile(Plan plan)
+    /// <summary>The plan file, to be held by another answer.</summary>
+    public static JsonElement AsFile(Plan plan)
     {
         using var document = JsonDocument.Parse(PlanFile.Write(plan));
         return document.RootElement.Clone();

@@ -61,12 +61,31 @@ public sealed class CommandLineTests : IDisposable
     [InlineData("plan", "week.json", "--out", "no/such/folder/plan.json")]
     [InlineData("replan", "week.json", "--now", "2027-03-11T21:35")]
     [InlineData("replan", "week.json", "--published", "plan.json", "--now", "tonight")]
+    [InlineData("what-if", "week.json")]
+    [InlineData("what-if", "week.json", "changes.json", "--published", "plan.json")]
     [InlineData("plant", "week.json")]
     public async Task A_command_line_that_makes_no_sense_ends_with_2(params string[] arguments)
     {
         var ended = await Run(arguments);
         Assert.Equal((2, ""), (ended.Code, ended.Output));
         Assert.NotEmpty(ended.Errors);
+    }
+
+    [Fact]
+    public async Task Changes_are_tried_and_set_beside_the_week_without_them()
+    {
+        var changes = Path.Combine(folder.FullName, "changes.json");
+        await File.WriteAllTextAsync(changes, """[{"kind": "kit", "kit": "canopy", "eta": null}, {"op": "replace", "path": "/currency", "value": "EUR"}]""");
+        var ended = await Run("what-if", WeekFilePath, changes, "--effort", "2");
+        Assert.Equal((0, ""), (ended.Code, ended.Errors));
+        Assert.Contains("Tried: Nobody knows when the kit “Canopy", ended.Output);
+        Assert.Contains("The week as it stands", ended.Output);
+        Assert.Contains("Banner instead of the canopy stands instead of Rain canopy.", ended.Output);
+
+        await File.WriteAllTextAsync(changes, """[{"kind": "kit", "kit": "tent", "eta": null}, {"op": "remove", "path": "/tent"}]""");
+        ended = await Run("what-if", WeekFilePath, changes);
+        Assert.Equal((2, ""), (ended.Code, ended.Output));
+        foreach (var pointer in new[] { "/0/kit", "/1/path" }) Assert.Contains($"{changes}: {pointer}: ", ended.Errors);
     }
 
     [Fact]

@@ -1,0 +1,52 @@
+using OneOf;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Changes;
+using SetWeek.Scheduling.Files;
+
+namespace SetWeek.Service.Trials;
+
+/// <summary>
+/// What is to be tried of a week, in its order: changes by their kind and, for whatever has no kind, edits of the week file.
+/// </summary>
+public sealed record Trial(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Steps)
+{
+    private const int MostSteps = 50;
+
+    public static Trial Read(JsonCursor cursor) => new(cursor.List(Step, MostSteps, least: 1));
+
+    private static OneOf<WeekChange, WeekEdit> Step(JsonCursor cursor) =>
+        cursor.Object<OneOf<WeekChange, WeekEdit>>(at => at.Has("op") ? WeekEdit.Read(at) : ChangeShape.Change(at));
+
+    /// <summary>The week with all of it done, or everything that stands in the way; pointers are into the list of steps.</summary>
+    /// <param name="week">As it stands.</param>
+    /// <param name="replan">What must fit the changed week too.</param>
+    public OneOf<Week, Faults> On(Week week, Replan? replan)
+    {
+        var faults = new List<Fault>();
+        var file = WeekFile.Write(week);
+        foreach (var (index, step) in Steps.Index())
+        {
+            // An edit may leave the week unfit for a moment, as long as the edits after it mend it before a change by kind comes.
+            var next = step.Match(change => Changed(file, change), edit => edit.On(file));
+            if (next.TryPickT1(out var wrong, out var edited)) faults.AddRange(wrong.All.Select(fault => fault with { Pointer = $"/{index}{fault.Pointer}" }));
+            else file = edited;
+        }
+        if (faults.Count > 0) return new Faults(faults);
+        return WeekFile.Read(file).Match(fit => Fitting(fit, replan), wrong => Unfit(wrong));
+    }
+
+    private static OneOf<Week, Faults> Fitting(Week week, Replan? replan) => replan is null ? week
+        : ReplanFile.Check(week, replan).Match<OneOf<Week, Faults>>(_ => week, wrong => new Faults(
+            [.. wrong.All.Select(fault => new Fault("", $"The week would not fit what has happened: {fault.Detail}"))]));
+
+    /// <summary>What is tried, a sentence each.</summary>
+    public IEnumerable<string> Sentences(Week week) => Steps.Select(step => step.Match(
+        change => ChangeShape.Faults(change, week).Count == 0 ? change.Sentence(week) : change.Kind, edit => $"{edit.Op} {edit.Path} of the week file."));
+
+    private static OneOf<byte[], Faults> Changed(byte[] file, WeekChange change) => WeekFile.Read(file).Match(
+        week => ChangeShape.Faults(change, week) is { Count: > 0 } faults ? new Faults(faults) : (OneOf<byte[], Faults>)WeekFile.Write(change.Apply(week)),
+        wrong => Unfit(wrong));
+
+    private static Faults Unfit(Faults wrong) =>
+        new([.. wrong.All.Select(fault => new Fault("", $"The week would not be valid, at {fault.Pointer}: {fault.Detail}"))]);
+}

@@ -1,0 +1,93 @@
+using System.Text.Json;
+using Marten;
+using NodaTime;
+using SetWeek.Domain;
+using SetWeek.Domain.Plans;
+using SetWeek.Domain.Weeks;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Changes;
+using SetWeek.Scheduling.Files;
+using SetWeek.Service.Access;
+using SetWeek.Service.Plans;
+using SetWeek.Service.Web;
+using SetWeek.Service.Weeks;
+using About = SetWeek.Service.Access.About;
+using Role = SetWeek.Service.Access.Role;
+
+namespace SetWeek.Service.Trials;
+
+/// <summary>What if: changes tried on a week, planned while the caller waits, and nothing stored.</summary>
+public sealed class TryChanges : IQuery
+{
+    private const int DefaultSeconds = 5, MostSeconds = 30;
+
+    /// <summary>Each takes a core or two; whoever comes when so many are under way waits for a turn, and not for long.</summary>
+    private static readonly SemaphoreSlim Turns = new(2);
+
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(MostSeconds);
+
+    /// <param name="Changes">Each a change by its kind (docs/formats.md), or an operation of a JSON Patch (RFC 6902) on the week file.</param>
+    public sealed record Body(IReadOnlyList<object> Changes, double? Seconds, double? Effort, int Seed, int Workers, LocalDateTime? Now);
+
+    /// <param name="Plan">The plan file of the changed week.</param>
+    /// <param name="Difference">Absent where there is no plan on either side.</param>
+    public sealed record View(JsonElement Plan, DifferenceView? Difference);
+
+    /// <param name="Against">"published", or "asItStands": a plan of the week without the changes, looked for as long.</param>
+    public sealed record DifferenceView(string Against, IReadOnlyList<GoalDifference> Goals, IReadOnlyList<WorkChange> Moved,
+        IReadOnlyList<ShiftChange> Shifts, IReadOnlyList<Told> Told, CostChange Cost);
+
+    private sealed record Asked(Trial Trial, Limits Limits, LocalDateTime? Now);
+
+    public static Operation Operation =>
+        new("POST", "/weeks/{id}/what-if", "tryChanges", "Plans the week with changes tried on it, and stores nothing")
+    {
+        MayUse = new Who(About.Week, Role.Lead, Role.HeadOffice),
+        Body = new(typeof(Body), """
+            {"changes": [{"kind": "kit", "kit": "canopy", "eta": "2027-03-12T10:00"},
+                         {"op": "replace", "path": "/rules/minRestMinutes", "value": 600}], "seconds": 2}
+            """),
+        Replies = [new(200, "The plan of the changed week, and how it differs", typeof(View))],
+    };
+
+    public static async Task<Answer> Handle(Request request, IQuerySession session)
+    {
+        if (request.Read(Read).TryPickT1(out var faults, out var asked)) return Refused.For(faults);
+        var past = await Streams.Week(session, request.Id, request.Cancelled);
+        if (past.State is not { } week) return Refused.Missing("week", request.Id);
+        var now = asked.Now ?? StoreTime.Local(week, request.Now);
+        var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), now);
+        if (asked.Trial.On(input.Week, input.Replan).TryPickT1(out faults, out var changed))
+            return Refused.For(new Faults([.. faults.All.Select(fault => fault with { Pointer = $"/changes{fault.Pointer}" })]), 422);
+
+        if (!await Turns.WaitAsync(Patience, request.Cancelled)) return Refused.With(503, "Too much is being tried at the moment; try again.");
+        try
+        {
+            var answer = await Task.Factory.StartNew(
+                () => WhatIf.Of(input.Week, changed, asked.Limits, input.Replan, request.Cancelled),
+                CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
+            return Answer.Ok(new View(PlanAnswer.AsFile(answer.Plan), answer.Difference is { } difference
+                ? new DifferenceView(difference.Against, difference.Goals, difference.Changes.Work, difference.Changes.Shifts,
+                    difference.Changes.Told, difference.Changes.Cost) : null));
+        }
+        finally
+        {
+            Turns.Release();
+        }
+    }
+
+    private static Asked Read(JsonFields at)
+    {
+        var trial = Trial.Read(at.Required("changes"));
+        var seconds = at.Optional("seconds")?.Int(1, MostSeconds);
+        var effort = at.Optional("effort")?.Int(1, MostSeconds);
+        if (seconds is not null && effort is not null) at.Fault("effort", "Give either seconds or effort.");
+        var limits = new Limits
+        {
+            Time = TimeSpan.FromSeconds(seconds ?? (effort is null ? DefaultSeconds : MostSeconds)), Effort = effort,
+            Seed = at.Int("seed", 0, int.MaxValue, otherwise: 0),
+            Workers = at.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers),
+        };
+        return new Asked(trial, limits, at.OptionalLocalTime("now"));
+    }
+}

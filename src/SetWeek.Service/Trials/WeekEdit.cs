@@ -1,0 +1,42 @@
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using Microsoft.AspNetCore.JsonPatch.SystemTextJson;
+using OneOf;
+using SetWeek.Scheduling.Files;
+
+namespace SetWeek.Service.Trials;
+
+/// <summary>An operation of a JSON Patch (RFC 6902) on a week file: it reaches whatever no kind of change does.</summary>
+public sealed record WeekEdit(string Op, string Path, string? From, JsonElement? Value)
+{
+    private const int LongestPath = 500;
+
+    public static WeekEdit Read(JsonFields at)
+    {
+        var op = at.Choice("op", "add", "remove", "replace", "move", "copy", "test");
+        return new WeekEdit(op, at.Text("path", LongestPath), op is "move" or "copy" ? at.Text("from", LongestPath) : null,
+            op is "add" or "replace" or "test" ? at.Required("value").Anything() : null);
+    }
+
+    /// <summary>The file after it, or why it cannot be done.</summary>
+    public OneOf<byte[], Faults> On(byte[] file)
+    {
+        var week = JsonNode.Parse(file)!.AsObject();
+        var wrong = new List<Fault>();
+        try
+        {
+            JsonSerializer.SerializeToElement(new[] { this }, Names).Deserialize<JsonPatchDocument>()!
+                .ApplyTo(week, error => wrong.Add(new Fault("/path", error.ErrorMessage)));
+        }
+        catch (Exception unfit) when (unfit is JsonException or InvalidOperationException or ArgumentException or FormatException)
+        {
+            wrong.Add(new Fault("/path", "This cannot be done to the week file; see RFC 6902 for what a path may be."));
+        }
+        return wrong.Count > 0 ? new Faults(wrong) : JsonSerializer.SerializeToUtf8Bytes(week);
+    }
+
+    private static readonly JsonSerializerOptions Names = new(JsonSerializerDefaults.Web)
+    {
+        DefaultIgnoreCondition = System.Text.Json.Serialization.JsonIgnoreCondition.WhenWritingNull,
+    };
+}
