@@ -1,3 +1,5 @@
+using SetWeek.Scheduling.Explanations;
+
 namespace SetWeek.Scheduling;
 
 /// <summary>What was found, as a plan file has it.</summary>
@@ -15,12 +17,14 @@ internal static class Answer
         Breaches = Checker.Breaches(problem, schedule),
     };
 
-    /// <summary>No plan: because there is none, for a reason if one is known, or because none was found in time.</summary>
-    public static Plan None(Problem problem, PlanStatus status, Breach? why) => new()
+    /// <summary>No plan: because there is none, with what is known of why, or because none was found in time.</summary>
+    public static Plan None(Problem problem, Explanation? why) => new()
     {
         Week = problem.Week.Id,
-        Status = status,
-        Conflict = why is null ? [] : [why],
+        Status = why is null ? PlanStatus.Unknown : PlanStatus.Infeasible,
+        Conflict = why?.Conflict ?? [],
+        ConflictSmallest = why?.Smallest ?? true,
+        Repairs = why?.Repairs ?? [],
     };
 
     public static string[] LeftOut(Problem problem, Schedule schedule)

@@ -59,7 +59,8 @@ public sealed record Person
     {
         var (rules, young) = (problem.Rules, member.Under18 ? problem.Rules.Under18 : null);
         var available = Enumerable.Range(0, problem.Nights.Count).Select(night => Spans(problem, member, night)).ToArray();
-        var until = Enumerable.Range(0, problem.Nights.Count).Select(night => young?.Until is { } time
+        bool Bound(Excuse to) => !member.Excused.HasFlag(to);
+        var until = Enumerable.Range(0, problem.Nights.Count).Select(night => young?.Until is { } time && Bound(Excuse.Young)
             ? problem.Grid.MinuteOf(EveningOf(problem.Week.Nights[night].Opens) + time) : Problem.Never).ToArray();
         var breakMinutes = problem.Grid.Up(young?.BreakMinutes ?? rules.BreakMinutes ?? 0);
         return new Person
@@ -78,16 +79,16 @@ public sealed record Person
                     Math.Min(Math.Min(span.To, problem.Nights[night].Closes), until[night])))
                 .Where(span => span.From < span.To)])],
             Commitments = [.. member.Commitments.Select(busy => new Span(problem.Grid.MinuteOf(busy.From), problem.Grid.MinuteOf(busy.To)))],
-            Barred = young?.Barred ?? [],
+            Barred = Bound(Excuse.Young) ? young?.Barred ?? [] : [],
             Until = until,
-            MinRest = young?.MinRestMinutes ?? rules.MinRestMinutes ?? 0,
+            MinRest = Bound(Excuse.Rest) ? young?.MinRestMinutes ?? rules.MinRestMinutes ?? 0 : 0,
             Join = rules.JoinMinutes ?? -1,
-            MinShift = rules.MinShiftMinutes ?? 0,
-            MaxShift = young?.MaxShiftMinutes ?? rules.MaxShiftMinutes ?? Problem.Never,
-            MaxMinutesPerNight = member.MaxMinutesPerNight ?? Problem.Never,
-            MaxNights = member.MaxNights ?? Problem.Never,
+            MinShift = Bound(Excuse.ShiftLength) ? rules.MinShiftMinutes ?? 0 : 0,
+            MaxShift = (Bound(Excuse.ShiftLength) ? young?.MaxShiftMinutes ?? rules.MaxShiftMinutes : null) ?? Problem.Never,
+            MaxMinutesPerNight = (Bound(Excuse.ShiftLength) ? member.MaxMinutesPerNight : null) ?? Problem.Never,
+            MaxNights = (Bound(Excuse.ShiftLength) ? member.MaxNights : null) ?? Problem.Never,
             MinutesAlready = member.MinutesAlready,
-            BreakAfter = breakMinutes == 0 ? Problem.Never : young?.BreakAfterMinutes ?? rules.BreakAfterMinutes ?? Problem.Never,
+            BreakAfter = breakMinutes == 0 || !Bound(Excuse.Breaks) ? Problem.Never : young?.BreakAfterMinutes ?? rules.BreakAfterMinutes ?? Problem.Never,
             BreakMinutes = breakMinutes,
         };
     }

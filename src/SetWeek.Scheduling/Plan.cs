@@ -18,7 +18,12 @@ public sealed record Plan
     /// <summary>Re-plan: what the facts have already broken.</summary>
     public IReadOnlyList<Breach> Breaches { get; init; } = [];
 
+    /// <summary>Without a plan: rule instances that cannot hold together.</summary>
     public IReadOnlyList<Breach> Conflict { get; init; } = [];
+
+    /// <summary>Proven: without any one of the conflict, the others alone could hold. False where the time ran out before.</summary>
+    public bool ConflictSmallest { get; init; } = true;
+
     public IReadOnlyList<Repair> Repairs { get; init; } = [];
 }
 

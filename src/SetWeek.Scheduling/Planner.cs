@@ -1,3 +1,4 @@
+using SetWeek.Scheduling.Explanations;
 using SetWeek.Scheduling.Search;
 using SetWeek.Scheduling.Search.Bounds;
 using SetWeek.Scheduling.Search.Generation;
@@ -23,14 +24,18 @@ public sealed record Sighting(TimeSpan After, Plan Best);
 
 public static class Planner
 {
+    /// <summary>Seconds, or units, for the question why there is no plan, where proving that left less.</summary>
+    private const double ToExplain = 3;
+
     /// <summary>
-    /// The best plan found for a week, with a bound proven for every goal; or none, with the requirement that makes it so.
+    /// The best plan found for a week, with a bound proven for every goal; or none, with the rules that cannot hold together
+    /// and what would help.
     /// Stops on time, on effort or on <paramref name="stop"/>, with what it has.
     /// </summary>
     /// <param name="week">A valid week.</param>
     /// <param name="limits">When to stop, and with what resources.</param>
     /// <param name="replan">The published plan and the facts since; null for a first plan.</param>
-    /// <param name="watch">Told of each better plan, checked, and of better bounds; from any thread, one call at a time.</param>
+    /// <param name="watch">Told of each better plan, checked, and of better bounds, or of why there is none; from any thread, one call at a time.</param>
     /// <param name="stop">Obeyed within 200 ms.</param>
     public static Plan Plan(Week week, Limits limits, Replan? replan = null, Action<Sighting>? watch = null,
         CancellationToken stop = default)
@@ -49,8 +54,10 @@ public static class Planner
         var generation = new GenerationSearch(problem, incumbent, budget);
         if (problem.Facts is { } facts) incumbent.Offer(facts.AsPublished);
         generation.FindFirst();
-        var why = new Course(problem, Certificates.Of(problem), generation, incumbent, budget, stop).Run(ending.Cancel);
-        return incumbent.Best is { } best ? Answer.Of(problem, best, incumbent.Values!, incumbent.Bounds())
-            : Answer.None(problem, why is null ? PlanStatus.Unknown : PlanStatus.Infeasible, why);
+        var impossible = new Course(problem, Certificates.Of(problem), generation, incumbent, budget).Run(ending.Cancel);
+        if (incumbent.Best is { } best) return Answer.Of(problem, best, incumbent.Values!, incumbent.Bounds());
+        return Answer.None(problem, !impossible ? null
+            : Explanation.Of(problem, budget.Anew(Math.Max(ToExplain, budget.Left), stop),
+                known => watch?.Invoke(new Sighting(budget.Elapsed, Answer.None(problem, known)))));
     }
 }

@@ -74,7 +74,14 @@ public sealed record CrewMember
     public int? MaxMinutesPerNight { get; init; }
     public int? MaxNights { get; init; }
     public int MinutesAlready { get; init; }
+
+    /// <summary>No file asks for it: a rule that does not bind this person while a conflict is looked for.</summary>
+    internal Excuse Excused { get; init; }
 }
+
+/// <summary>Rules of which one person can be excused, to see whether a week would have a plan then.</summary>
+[Flags]
+internal enum Excuse { None = 0, Rest = 1, Breaks = 2, ShiftLength = 4, Young = 8 }
 
 /// <summary>When somebody can work in a night; no From or To means from its opens, or to its closes.</summary>
 public sealed record Availability(string Night, LocalDateTime? From = null, LocalDateTime? To = null);

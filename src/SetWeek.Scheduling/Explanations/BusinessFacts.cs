@@ -1,5 +1,5 @@
-using System.Globalization;
 using NodaTime;
+using SetWeek.Scheduling.Rules;
 
 namespace SetWeek.Scheduling.Explanations;
 
@@ -8,116 +8,136 @@ internal static class BusinessFacts
 {
     private static readonly Period Ages = Period.FromYears(1);
 
-    /// <summary>What is waited for, by when, with what, where and by whom.</summary>
-    public static IEnumerable<Relief> Of(Week week) =>
-        [.. Kits(week), .. Dues(week), Launch(week), .. Bans(week), .. Equipment(week), .. Rooms(week), .. Skills(week)];
-
-    private static IEnumerable<Relief> Kits(Week week) =>
+    public static IEnumerable<Relief> Kits(Week week) =>
         from kit in week.Kits
-        where week.Tasks.Any(task => task.Needs.Any(need => need.Kit == kit.Id))
+        let waiting = week.Tasks.Where(task => task.Needs.Any(need => need.Kit == kit.Id)).Select(task => InWords.Task(week, task)).ToArray()
+        where waiting.Length > 0
         let counted = kit.Lines.Any(line => line.Received is not null && !line.Settled)
+        let what = kit.Eta is { } eta ? $"The kit “{kit.Name}” comes {InWords.Time(eta)}" : $"Nobody knows when the kit “{kit.Name}” comes"
         select new Relief("kit", new About { Kit = kit.Id },
-            kit.Eta is not { } eta ? $"Nobody knows when the kit “{kit.Name}” comes, and work that must be done needs it."
-                : counted ? $"The kit “{kit.Name}” ({Say(eta)}) is late, or too little of it came, for work that must be done with it."
-                : $"The kit “{kit.Name}” comes {Say(eta)}: too late for work that must be done with it.",
+            $"{what}{(counted ? ", and what came of it may be short" : "")}; {InWords.Some(waiting)} {(waiting.Length == 1 ? "needs" : "need")} it.",
             all => all with
             {
                 Kits = [.. all.Kits.Select(one => one.Id != kit.Id ? one : one with
                 {
-                    Eta = all.Nights[0].Opens.Minus(Ages), Lines = [.. one.Lines.Select(line => line with { Settled = true })],
+                    Eta = week.Nights[0].Opens.Minus(Ages), Lines = [.. one.Lines.Select(line => line with { Settled = true })],
                 })],
-            });
+            }) { Name = $"“{kit.Name}”" };
 
-    private static IEnumerable<Relief> Dues(Week week) =>
-        week.Tasks.Where(task => task.Due is not null)
-            .Select(task => new Relief("due", new About { Task = task.Id, Night = task.Due },
-            $"“{task.Name}” ({task.Id}) is due by the end of {task.Due}: that is too early.",
-            all => all with { Tasks = [.. all.Tasks.Select(one => one.Id == task.Id ? one with { Due = null } : one)] }));
+    public static IEnumerable<Relief> Dues(Week week) =>
+        from task in week.Tasks
+        where task.Due is not null
+        let closes = week.Nights.First(night => night.Id == task.Due).Closes
+        select new Relief("due", new About { Task = task.Id, Night = task.Due },
+            $"{InWords.Task(week, task)} is due by the end of night {task.Due} ({InWords.Time(closes)}).",
+            all => all with { Tasks = [.. all.Tasks.Select(one => one.Id == task.Id ? one with { Due = null } : one)] })
+            { Name = InWords.Task(week, task) };
 
-    private static Relief Launch(Week week) => new("launch", new About(),
+    public static Relief Launch(Week week) => new("launch", new About(),
         week.Rules.LaunchBufferMinutes is > 0 and var buffer
-            ? $"Everything must stand {buffer} minutes before the launch on {Say(week.Launch)}: that is too early."
-            : $"Everything must stand for the launch on {Say(week.Launch)}: that is too early.",
-        all => all with { Launch = all.Launch.Plus(Ages) });
+            ? $"Everything must stand {Say.Length(buffer)} before the launch on {InWords.Time(week.Launch)}."
+            : $"Everything must stand for the launch on {InWords.Time(week.Launch)}.",
+        all => all with { Launch = week.Launch.Plus(Ages) });
 
-    private static IEnumerable<Relief> Bans(Week week) =>
-        week.Nights.SelectMany(night => night.Bans).Select(ban => ban.Trait).Distinct()
-            .Select(trait => new Relief("ban", new About(),
-            $"Work that is “{trait}” is banned for part of the nights, and the rest is too short for it.",
+    public static IEnumerable<Relief> Bans(Week week) =>
+        from night in week.Nights
+        from trait in night.Bans.Select(ban => ban.Trait).Distinct()
+        let times = night.Bans.Where(ban => ban.Trait == trait)
+            .Select(ban => $"from {InWords.Time(ban.From)} to {InWords.Time(ban.To)}").ToArray()
+        select new Relief("ban", new About { Night = night.Id },
+            $"In night {night.Id} no work that is “{trait}” may be done {InWords.All(times)}.",
             all => all with
             {
-                Nights = [.. all.Nights.Select(night => night with { Bans = [.. night.Bans.Where(ban => ban.Trait != trait)] })],
-            }));
+                Nights = [.. all.Nights.Select(one => one.Id != night.Id ? one
+                    : one with { Bans = [.. one.Bans.Where(ban => ban.Trait != trait)] })],
+            }) { Name = $"“{trait}” in {night.Id}" };
 
-    private static IEnumerable<Relief> Equipment(Week week) =>
+    public static IEnumerable<Relief> Equipment(Week week) =>
         week.Store.Equipment.Select(piece => new Relief("equipment", new About { Equipment = piece.Id },
-            $"The store has {piece.Count} of “{piece.Id}”: not enough for the work that must be done with it.",
+            $"Of “{piece.Id}” the store has {piece.Count}.",
             all => all with
             {
                 Store = all.Store with { Equipment =
                     [.. all.Store.Equipment.Select(one => one.Id == piece.Id ? one with { Count = 10_000 } : one)] },
-            }));
+            }) { Name = $"“{piece.Id}”" });
 
-    private static IEnumerable<Relief> Rooms(Week week) =>
+    public static IEnumerable<Relief> Rooms(Week week) =>
         week.Store.Zones.Where(zone => zone.MaxPeople is not null)
             .Select(zone => new Relief("zone-room", new About { Zone = zone.Id },
-            $"{zone.Name} has room for {zone.MaxPeople} at work at once: too few for the work that must be done there.",
+            $"{zone.Name} has room for {Say.People(zone.MaxPeople!.Value)} at work at once.",
             all => all with
             {
                 Store = all.Store with { Zones =
                     [.. all.Store.Zones.Select(one => one.Id == zone.Id ? one with { MaxPeople = null } : one)] },
-            }));
+            }) { Name = zone.Name });
 
-    /// <summary>How long each night is.</summary>
-    public static IEnumerable<Relief> Closes(Week week) =>
+    public static IEnumerable<Relief> Windows(Week week) =>
         week.Nights.Select((night, index) => new Relief("window", new About { Night = night.Id },
-            $"Night {night.Id} is worked from {Say(night.Opens)} to {Say(night.Closes)}: too short for what must be done in it.",
-            all => all with { Nights =
-                [.. all.Nights.Select((one, at) => at == index ? one with { Closes = Later(all, at) } : one)] }));
+            $"Night {night.Id} is worked from {InWords.Time(night.Opens)} to {InWords.Time(night.Closes)}.",
+            all => all with
+            {
+                Nights = [.. all.Nights.Select(one => one.Id != night.Id ? one
+                    : one with { Opens = NightRoom.Earliest(week, index), Closes = NightRoom.Latest(week, index) })],
+            }) { Name = night.Id });
 
-    /// <summary>Half a day after the night opens, or when the next one does.</summary>
-    private static LocalDateTime Later(Week week, int night)
-    {
-        var late = LocalDateTime.Max(week.Nights[night].Closes, week.Nights[night].Opens.PlusHours(12));
-        return night + 1 < week.Nights.Count ? LocalDateTime.Min(late, week.Nights[night + 1].Opens) : late;
-    }
-
-    private static IEnumerable<Relief> Skills(Week week) =>
-        week.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Roles)
+    public static IEnumerable<Relief> Skills(Week week) =>
+        from skill in week.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Roles)
             .Concat(week.Store.Zones.SelectMany(zone => zone.CleanDown?.Roles ?? []))
             .Select(role => role.Skill).Distinct().Order(StringComparer.Ordinal)
-            .Select(skill => new Relief("skill", new About { Skill = skill },
-                $"Too few of the crew, at the level asked and at the times they can come, have the skill “{skill}”.",
-                all => all with
+        let able = week.Crew.Where(member => member.Skills.GetValueOrDefault(skill) > 0)
+            .Select(member => $"{member.Name} (level {member.Skills[skill]})").ToArray()
+        where able.Length < week.Crew.Count || week.Crew.Any(member => member.Skills.GetValueOrDefault(skill) < 3)
+        select new Relief("skill", new About { Skill = skill },
+            able.Length == 0 ? $"Nobody has the skill “{skill}”." : $"Of the crew only {InWords.All(able)} {(able.Length == 1 ? "has" : "have")} the skill “{skill}”.",
+            all => all with
+            {
+                Crew = [.. all.Crew.Select(member => member with
                 {
-                    Crew = [.. all.Crew.Select(member => member with
-                    {
-                        Skills = new Dictionary<string, int>(member.Skills, StringComparer.Ordinal) { [skill] = 3 },
-                    })],
-                }));
+                    Skills = new Dictionary<string, int>(member.Skills, StringComparer.Ordinal) { [skill] = 3 },
+                })],
+            }) { Name = $"“{skill}”" };
 
     public static IEnumerable<Relief> Absences(Week week) =>
-        week.Crew.Where(member => member.Commitments.Count > 0
-            || week.Nights.Any(night => !member.Available.Contains(new(night.Id))))
-            .Select(member => new Relief("availability", new About { Person = member.Id },
-                $"{member.Name} cannot come to every night for the whole of it, and nobody can stand in.",
+        week.Crew.Where(member => member.Commitments.Count > 0 || !AllNights(week, member))
+            .Select(member => new Relief("availability", new About { Person = member.Id }, Away(week, member),
                 all => all with
                 {
                     Crew = [.. all.Crew.Select(one => one.Id != member.Id ? one : one with
                     {
                         Available = [.. all.Nights.Select(night => new Availability(night.Id))], Commitments = [],
                     })],
-                }));
+                }) { Name = member.Name });
 
     public static IEnumerable<Relief> Musts(Week week) =>
         week.Displays.Where(display => display.Commitment == Promise.Must)
             .Select(display => new Relief("whole", new About { Display = display.Id },
-            $"The display “{display.Name}” must stand: without it there is a plan.",
+            display.Alternate is { } alternate
+                ? $"“{display.Name}” must stand, or “{week.Displays.First(other => other.Id == alternate.Display).Name}” instead."
+                : $"“{display.Name}” must stand.",
             all => all with
             {
                 Displays = [.. all.Displays.Select(one => one.Id == display.Id
                     ? one with { Commitment = Promise.Want, Value = 100 } : one)],
-            }));
+            }) { Name = $"“{display.Name}”" });
 
-    private static string Say(LocalDateTime time) => time.ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
+    private static bool AllNights(Week week, CrewMember member) =>
+        week.Nights.All(night => member.Available.Contains(new(night.Id)));
+
+    private static string Away(Week week, CrewMember member)
+    {
+        string[] off = [.. week.Nights.Where(night => member.Available.All(entry => entry.Night != night.Id)).Select(night => night.Id)];
+        string[] part = [.. member.Available.Where(entry => entry.From is not null || entry.To is not null)
+            .Select(entry => entry.Night).Distinct().Except(off)];
+        string?[] ways =
+        [
+            off.Length == week.Nights.Count ? "cannot come to any night" : off.Length > 0 ? $"cannot come in {InWords.All(off)}" : null,
+            part.Length > 0 ? $"comes for part of {InWords.All(part)} only" : null,
+            member.Commitments.Count switch
+            {
+                0 => null, 1 => $"is busy from {InWords.Time(member.Commitments[0].From)} to {InWords.Time(member.Commitments[0].To)}",
+                var count => $"has {count} commitments",
+            },
+        ];
+        return $"{member.Name} {InWords.All([.. ways.OfType<string>()])}.";
+    }
 }

@@ -12,14 +12,14 @@ internal static class Reason
     public static Breach Of(Problem problem, Certificates proof)
     {
         var own = Own(problem, proof);
-        foreach (var relief in Requirement.Reliefs(problem.Week).OrderBy(relief => Concerns(relief.About, own.About) ? 0 : 1))
+        foreach (var relief in AllReliefs.Single(problem.Week).OrderBy(relief => Concerns(relief.About, own.About) ? 0 : 1))
             if (!Certificates.Of(Problem.Of(relief.Lift(problem.Week), problem.Replan)).Impossible)
                 return relief.Breach with { About = Joined(relief.About, own.About),
                     Sentence = $"{relief.Sentence} {own.Sentence}" };
         return own;
     }
 
-    private static Breach Own(Problem problem, Certificates proof) => proof.Windows.Placing.Contradiction is { } display
+    public static Breach Own(Problem problem, Certificates proof) => proof.Windows.Placing.Contradiction is { } display
         ? NoRoom(problem, proof, display) : Shortage(problem, proof.Shortage!);
 
     private static Breach NoRoom(Problem problem, Certificates proof, Exhibit display)
@@ -55,7 +55,7 @@ internal static class Reason
             $"Work for {who} takes {Say.Length((int)shortage.Asked)} {when}; they can give {Say.Length((int)shortage.Has)} at the most.");
     }
 
-    private static bool Concerns(About fact, About proof) =>
+    public static bool Concerns(About fact, About proof) =>
         (fact.Task is not null && fact.Task == proof.Task) || (fact.Skill is not null && fact.Skill == proof.Skill)
         || (fact.Equipment is not null && fact.Equipment == proof.Equipment);
 

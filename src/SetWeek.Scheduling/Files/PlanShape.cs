@@ -19,6 +19,7 @@ internal static class PlanShape
             Goals = at.OptionalList("goals", Goal, WeekLimits.Goals),
             Breaches = at.OptionalList("breaches", Breach, MostWork),
             Conflict = at.OptionalList("conflict", Breach, MostWork),
+            ConflictSmallest = !at.Has("conflictSmallest") || at.Flag("conflictSmallest"),
             Repairs = at.OptionalList("repairs", RepairShape.Repair, 1000),
         };
         if (plan is { Status: PlanStatus.Infeasible or PlanStatus.Unknown, Nights.Count: > 0 })

@@ -14,6 +14,7 @@ internal static class PlanText
         Goals(json, plan.Goals);
         json.ListUnlessEmpty("breaches", plan.Breaches, breach => Breach(json, breach));
         json.ListUnlessEmpty("conflict", plan.Conflict, breach => Breach(json, breach));
+        if (!plan.ConflictSmallest) json.WriteBoolean("conflictSmallest", false);
         json.ListUnlessEmpty("repairs", plan.Repairs, repair => Repair(json, repair));
     }));
 

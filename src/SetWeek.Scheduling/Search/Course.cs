@@ -1,5 +1,4 @@
 using System.Runtime.ExceptionServices;
-using SetWeek.Scheduling.Explanations;
 using SetWeek.Scheduling.Search.Bounds;
 using SetWeek.Scheduling.Search.Generation;
 
@@ -10,7 +9,7 @@ namespace SetWeek.Scheduling.Search;
 /// turns, in an order and with shares that are always the same.
 /// </summary>
 internal sealed class Course(Problem problem, Certificates certificates, GenerationSearch generation, Incumbent incumbent,
-    Budget budget, CancellationToken stop)
+    Budget budget)
 {
     /// <summary>Stints up to which the exact model may close the whole week, and is tried before relaxed ones.</summary>
     private const int Small = 70;
@@ -27,9 +26,6 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
     /// <summary>Shares of the proving that go to relaxed models: of a small week, and of another.</summary>
     private const double RelaxedFirst = 0.3, Relaxed = 0.7;
 
-    /// <summary>Most that is given to the question which requirement makes a week impossible, in seconds or units.</summary>
-    private const double ToExplain = 3;
-
     /// <summary>Of what is left then, the share in which parts of a plan are decided anew before bounds are proven again.</summary>
     private const double PartsBeforeProof = 0.6;
 
@@ -39,15 +35,15 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
     private bool IsSmall => problem.Stints.Count <= Small;
 
     /// <summary>
-    /// Searches to the end of the budget, or to a proof. The requirement that makes the week impossible, or null.
+    /// Searches to the end of the budget, or to a proof. True where it is proven that there is no plan.
     /// </summary>
     /// <param name="giveUp">Ends the budget that this searches with.</param>
-    public Breach? Run(Action giveUp)
+    public bool Run(Action giveUp)
     {
-        if (certificates.Impossible && incumbent.Best is null) return certificates.Why;
+        if (certificates.Impossible && incumbent.Best is null) return true;
         if (budget.Workers > 1) Together(giveUp);
         else InTurns();
-        return noPlan && incumbent.Best is null ? certificates.Why ?? Explain() : null;
+        return noPlan && incumbent.Best is null;
     }
 
     private void InTurns()
@@ -116,12 +112,4 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
         part.Use(relaxing.Used);
         return impossible;
     }
-
-    /// <summary>The budget may be gone; why there is no plan is asked with one of its own.</summary>
-    private Breach Explain() => Requirement.Behind(problem, budget.Anew(ToExplain, stop), (changed, part) =>
-    {
-        var found = new Incumbent(changed);
-        var search = new GenerationSearch(changed, found, part);
-        return search.FindFirst() || search.Find() ? found.Best : null;
-    });
 }

@@ -1,0 +1,41 @@
+using SetWeek.Scheduling.Search;
+using SetWeek.Scheduling.Search.Bounds;
+
+namespace SetWeek.Scheduling.Explanations;
+
+/// <summary>Why a week has no plan, and what would make one possible.</summary>
+/// <param name="Conflict">Rule instances that cannot hold together.</param>
+/// <param name="Smallest">Proven: none of them could be left out.</param>
+/// <param name="Repairs">Proven by a checked plan each, best first.</param>
+internal sealed record Explanation(IReadOnlyList<Breach> Conflict, bool Smallest, IReadOnlyList<Repair> Repairs)
+{
+    /// <summary>The conflict first, then repairs until the budget is spent.</summary>
+    /// <param name="problem">Proven to have no plan.</param>
+    /// <param name="budget">Most to spend on all of it.</param>
+    /// <param name="told">Given what is known so far, each time that there is more.</param>
+    public static Explanation Of(Problem problem, Budget budget, Action<Explanation> told)
+    {
+        var probe = new Probe(problem.Replan, budget);
+        var conflict = new ConflictSearch(problem.Week, probe).Find();
+        var known = new Explanation(Breaches(conflict, problem), conflict.Smallest, []);
+        told(known);
+        return known;
+    }
+
+    /// <summary>
+    /// Where reasoning alone sees that the members cannot hold together, its figures are told with the member that they are about.
+    /// </summary>
+    private static IReadOnlyList<Breach> Breaches(Conflict conflict, Problem problem)
+    {
+        var alone = Problem.Of(conflict.Alone, problem.Replan);
+        var proof = Certificates.Of(alone);
+        if (!proof.Impossible)
+            return conflict.Members.Count > 0 ? [.. conflict.Members.Select(member => member.Breach)]
+                : [new("frozen", new About(), "What has begun and what was published leave no plan, whatever else is changed.")];
+        var figures = Reason.Own(alone, proof);
+        if (conflict.Members.Count == 0) return [figures];
+        var at = conflict.Members.Index().FirstOrDefault(one => Reason.Concerns(one.Item.About, figures.About)).Index;
+        return [.. conflict.Members.Select((member, index) => index != at ? member.Breach
+            : member.Breach with { Sentence = $"{member.Sentence} {figures.Sentence}" })];
+    }
+}

@@ -1,0 +1,72 @@
+using SetWeek.Scheduling.Rules;
+using SetWeek.Scheduling.Search;
+using SetWeek.Scheduling.Search.Bounds;
+using SetWeek.Scheduling.Search.Generation;
+
+namespace SetWeek.Scheduling.Explanations;
+
+/// <summary>What is known of a changed week: it has a plan (this one, checked), it has none (proven), or neither was found.</summary>
+internal sealed record Verdict(Problem Problem, bool? Possible, Schedule? Plan = null);
+
+/// <summary>
+/// Asks of changed weeks whether they have a plan, the cheapest way first: reasoning alone, plans built job by job, and the
+/// exact model at the end.
+/// </summary>
+internal sealed class Probe(Replan? replan, Budget budget)
+{
+    /// <summary>Of the time for an answer, the share in which a plan is looked for before the exact model is asked.</summary>
+    private const double Looking = 0.2;
+
+    public Budget Budget => budget;
+    public Replan? Replan => replan;
+
+    /// <summary>Milliseconds: mostly that is enough.</summary>
+    public Verdict Glance(Week week) => Ask(week, 0, 0);
+
+    /// <summary>A plan is looked for as long as that, in seconds or units; that there is none is seen only at once.</summary>
+    public Verdict Look(Week week, double most) => Ask(week, most, 0);
+
+    /// <summary>Both are looked for.</summary>
+    public Verdict Settle(Week week, double most) => Ask(week, most * Looking, most * (1 - Looking));
+
+    private Verdict Ask(Week week, double looking, double solving)
+    {
+        var problem = Problem.Of(week, replan);
+        if (budget.Spent) return new(problem, null);
+        if (Certificates.Of(problem).Impossible) return new(problem, false);
+        var incumbent = new Incumbent(problem);
+        if (problem.Facts is { } facts) incumbent.Offer(facts.AsPublished);
+        if (incumbent.Best is null) Within(looking + 1, part =>
+        {
+            var generation = new GenerationSearch(problem, incumbent, part);
+            if (!generation.FindFirst() && looking > 0) generation.Find(looking / (looking + 1));
+        });
+        if (incumbent.Best is null && solving > 0 && Within(solving, part => NoPlan(problem, incumbent, part, solving))) return new(problem, false);
+        return new(problem, incumbent.Best is null ? null : true, incumbent.Best);
+    }
+
+    /// <summary>No plan is a grave thing to say, and solvers have said it in error: it is asked again another way.</summary>
+    private static bool NoPlan(Problem problem, Incumbent incumbent, Budget part, double most)
+    {
+        var model = new ExactModel(problem).With(AllRules.InOrder);
+        var run = new ExactRun(model, incumbent, part);
+        const string any = "stop_after_first_solution:true";
+        return run.Run(most, 1, any) == RunEnding.Impossible
+            && (model.Impossible || run.Run(most, 1, $"{any} linearization_level:0") == RunEnding.Impossible)
+            && incumbent.Best is null;
+    }
+
+    private void Within(double most, Action<Budget> search) => Within(most, part =>
+    {
+        search(part);
+        return true;
+    });
+
+    private bool Within(double most, Func<Budget, bool> search)
+    {
+        var part = budget.Part(most);
+        var found = search(part);
+        budget.Use(part.Used);
+        return found;
+    }
+}
