@@ -1,0 +1,33 @@
+namespace SetWeek.Scheduling.Risks;
+
+/// <summary>A length that is not certain: at best, most likely, at worst. All three in the same unit, in this order.</summary>
+public readonly record struct ThreePoint
+{
+    public ThreePoint(double optimistic, double likely, double pessimistic)
+    {
+        if (!(optimistic <= likely && likely <= pessimistic))
+            throw new ArgumentException($"{optimistic}, {likely}, {pessimistic} are not in order.", nameof(likely));
+        (Optimistic, Likely, Pessimistic) = (optimistic, likely, pessimistic);
+    }
+
+    public double Optimistic { get; }
+    public double Likely { get; }
+    public double Pessimistic { get; }
+
+    public double Range => Pessimistic - Optimistic;
+
+    public bool Certain => Range == 0;
+
+    /// <summary>Where the most likely lies in the range, from 0 to 1; in the middle where there is no range.</summary>
+    public double Peak => Certain ? 0.5 : (Likely - Optimistic) / Range;
+}
+
+/// <summary>How chance spreads over a range: both are common readings of three points.</summary>
+public enum Spreading
+{
+    /// <summary>The beta distribution of PERT: the most likely counts four times.</summary>
+    Beta,
+
+    /// <summary>Straight up to the most likely and straight down from it: more weight at both ends.</summary>
+    Triangular,
+}
