@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace SetWeek.Scheduling.Search.Generation;
 
 /// <summary>
@@ -8,7 +10,8 @@ internal sealed class Company(Image image, PersonNight personNight)
 {
     private const int MostSteps = 12;
 
-    private readonly int[] present = new int[image.Width / image.Shifts.Step + 2];
+    private readonly int words = image.Width / image.Shifts.Step / 64 + 1;
+    private readonly ulong[] present = new ulong[(image.Width / image.Shifts.Step / 64 + 1) * Math.Max(1, image.MinPeople)];
 
     /// <summary>Lengthens shifts and adds some, in place; false where a moment cannot be covered.</summary>
     public bool Complete(Draft draft, int night, int keyholder, int[] from, int[] to)
@@ -60,17 +63,34 @@ internal sealed class Company(Image image, PersonNight personNight)
     private (int From, int To) Gap(int night, int[] from, int[] to)
     {
         var step = image.Shifts.Step;
-        Array.Clear(present);
+        // By how many at the least are there: sets of moments, each inside the one before.
+        present.AsSpan().Clear();
         for (var person = 0; person < image.People; person++)
-            for (var moment = from[person] / step; from[person] >= 0 && moment * step < to[person]; moment++) present[moment]++;
-        var now = Math.Max(0, image.SlotAtOrAfter(night, image.Now)) / step;
-        for (var moment = now; moment < present.Length; moment++)
         {
-            if (present[moment] == 0 || present[moment] >= image.MinPeople) continue;
-            var end = moment + 1;
-            while (end < present.Length && present[end] > 0 && present[end] < image.MinPeople) end++;
-            return (moment * step, end * step);
+            if (from[person] < 0) continue;
+            var (first, end) = (from[person] / step, (to[person] + step - 1) / step);
+            for (var word = first >> 6; word << 6 < end; word++)
+            {
+                var there = Slots.Part(word, first, end);
+                for (var level = word * image.MinPeople; level < (word + 1) * image.MinPeople; level++)
+                    (present[level], there) = (present[level] | there, present[level] & there);
+            }
         }
-        return (-1, -1);
+        var now = Math.Max(0, image.SlotAtOrAfter(night, image.Now)) / step;
+        var found = -1;
+        for (var word = now >> 6; word < words; word++)
+        {
+            var lacking = present[word * image.MinPeople] & ~present[(word + 1) * image.MinPeople - 1];
+            if (word == now >> 6) lacking &= ulong.MaxValue << (now & 63);
+            if (found < 0 && lacking == 0) continue;
+            var at = word << 6;
+            if (found < 0)
+            {
+                found = at + BitOperations.TrailingZeroCount(lacking);
+                lacking |= (1UL << (found & 63)) - 1;
+            }
+            if (lacking != ulong.MaxValue) return (found * step, (at + BitOperations.TrailingZeroCount(~lacking)) * step);
+        }
+        return found < 0 ? (-1, -1) : (found * step, (words << 6) * step);
     }
 }

@@ -36,6 +36,8 @@ internal sealed class FirstPlans(Image image, Placer placer, Recreation recreati
         keys.AsSpan().Sort(order.AsSpan());
         placer.Preference = Preference.Cheapest;
         placer.Tariff = tariff;
+        // What comes after all else would leave no room after it.
+        foreach (var final in image.Finals) if (draft.Night[final] >= 0) draft.Lift(final);
         for (var zone = 0; zone < image.Zones; zone++)
             for (var night = 0; night < image.Nights; night++) placer.CleanDownAfter(draft, zone, night);
         return recreation.Fill(draft, order, true) && recreation.Missing == 0;

@@ -9,6 +9,7 @@ internal sealed class Roster(Image image, PersonNight personNight, Crewing crewi
     private readonly int[] from = new int[image.People], to = new int[image.People];
     private readonly int[] bestFrom = new int[image.People], bestTo = new int[image.People];
     private readonly int[] heldFrom = new int[image.People], heldTo = new int[image.People];
+    private readonly int[] ownFrom = new int[image.People], ownTo = new int[image.People];
     private readonly Company company = new(image, personNight);
 
     /// <summary>Settles every night touched; false where one cannot be staffed within the rules.</summary>
@@ -33,6 +34,7 @@ internal sealed class Roster(Image image, PersonNight personNight, Crewing crewi
             draft.Keyholder[night] = -1;
             return true;
         }
+        if (!LayOwn(draft, night)) return false;
         var best = double.MaxValue;
         var keyholder = -1;
         if (!image.KeyholderPresent) Try(draft, night, -1, work, ref best, ref keyholder);
@@ -107,6 +109,21 @@ internal sealed class Roster(Image image, PersonNight personNight, Crewing crewi
         return true;
     }
 
+    /// <summary>The shift of each person over their own work, as long as no keyholder bounds it; -1 where there is no work.</summary>
+    private bool LayOwn(Draft draft, int night)
+    {
+        for (var person = 0; person < image.People; person++)
+        {
+            var busy = draft.BusyRow(person, night);
+            (ownFrom[person], ownTo[person]) = (-1, -1);
+            if (Slots.First(busy) is >= 0 and var begin && image.Begun.Kind(person * image.Nights + night) == ShiftKind.Open
+                && heldFrom[person] < 0
+                && !personNight.Fit(draft, person, night, begin, Slots.Last(busy) + 1, 0, 0, 0, 0, out ownFrom[person], out ownTo[person]))
+                return false;
+        }
+        return true;
+    }
+
     /// <summary>A shift over the person's own work and [first, last) besides; none where there is neither.</summary>
     private bool Lay(Draft draft, int person, int night, int first, int last, int inFrom, int inTo)
     {
@@ -121,6 +138,11 @@ internal sealed class Roster(Image image, PersonNight personNight, Crewing crewi
         if (begin >= 0) (first, last) = (Math.Min(first, begin), Math.Max(last, Slots.Last(busy) + 1));
         if (heldFrom[person] >= 0 && Holds(draft, person, night, first, last)) return true;
         if (last < 0) return true;
+        if (inTo > inFrom && ownFrom[person] >= inFrom && ownTo[person] <= inTo && ownFrom[person] >= 0)
+        {
+            (from[person], to[person]) = (ownFrom[person], ownTo[person]);
+            return true;
+        }
         return personNight.Fit(draft, person, night, first, last, inFrom, inTo, 0, 0, out from[person], out to[person]);
     }
 

@@ -1,12 +1,13 @@
-using System.Numerics;
-
 namespace SetWeek.Scheduling.Search.Generation;
 
 /// <summary>
 /// Takes some jobs out of a plan that have to do with each other, so that putting them back can change something.
 /// </summary>
-internal sealed class Ruin(Image image, Placer placer, Chance chance)
+internal sealed partial class Ruin(Image image, Placer placer, Chance chance)
 {
+    /// <summary>Shares of ruins in which what mostly stays is put back too.</summary>
+    private const double FinalsToo = 0.25, CleanDownsToo = 0.3;
+
     private readonly List<int> taken = [];
     private readonly bool[] isTaken = new bool[image.Jobs.Length];
     private readonly HashSet<int> zoneNights = [];
@@ -17,22 +18,17 @@ internal sealed class Ruin(Image image, Placer placer, Chance chance)
     /// <summary>Stints taken out by the last <see cref="Take"/>.</summary>
     public IReadOnlyList<int> Taken => taken;
 
-    /// <summary>Takes about so many stints out, with the final task; clean-downs of zones that stay dirty are put back.</summary>
+    /// <summary>
+    /// Takes about so many stints out. The final task stays where it can, and a clean-down where its zone stays dirty: both are
+    /// mostly put back where they were, at some cost.
+    /// </summary>
     public void Take(Draft from, int about)
     {
         if (!Begin(from, about, out var count)) return;
-        var seed = placed[chance.Below(count)];
-        switch (chance.Below(12))
-        {
-            case 0 or 1: Scattered(count); break;
-            case 2 or 3 or 4: PersonNight(seed); break;
-            case 5 or 6: Around(seed); break;
-            case 7 or 8: ZoneNight(seed); break;
-            case 9: Display(seed); break;
-            case 10: PersonTail(seed); break;
-            default: TwoNights(seed, count); break;
-        }
-        CleanDowns();
+        if (chance.Happens(FinalsToo)) LiftFinals();
+        TakeSome(placed.AsSpan(0, count));
+        if (FinalNightTouched) LiftFinals();
+        CleanDowns(chance.Happens(CleanDownsToo));
     }
 
     /// <summary>
@@ -41,6 +37,7 @@ internal sealed class Ruin(Image image, Placer placer, Chance chance)
     public void MakeRoom(Draft from, int missing)
     {
         if (!Begin(from, 0, out _)) return;
+        LiftFinals();
         var job = image.Jobs[missing];
         foreach (var tie in job.After) LiftFollowing(tie.Job);
         var window = Window.Of(image, draft, missing);
@@ -48,7 +45,7 @@ internal sealed class Ruin(Image image, Placer placer, Chance chance)
         var (night, start) = manner is null ? (-1, -1) : PickStart(manner, window);
         if (manner is null || night < 0)
         {
-            CleanDowns();
+            CleanDowns(true);
             return;
         }
         var slack = chance.Below(6);
@@ -59,7 +56,7 @@ internal sealed class Ruin(Image image, Placer placer, Chance chance)
                 continue;
             if (chance.Happens(0.85) && InTheWay(manner, job, other)) Lift(other);
         }
-        CleanDowns();
+        CleanDowns(true);
     }
 
     private (int Night, int Start) PickStart(Manner manner, Window window)
@@ -89,7 +86,7 @@ internal sealed class Ruin(Image image, Placer placer, Chance chance)
 
     private void LiftFollowing(int job)
     {
-        if (draft.Night[job] < 0 || image.Jobs[job].Fixed) return;
+        if (!Movable(job)) return;
         Lift(job);
         foreach (var tie in image.Jobs[job].After) LiftFollowing(tie.Job);
     }
@@ -101,20 +98,31 @@ internal sealed class Ruin(Image image, Placer placer, Chance chance)
         zoneNights.Clear();
         Array.Clear(isTaken);
         Array.Clear(placer.KeptOff);
-        foreach (var final in image.Finals) if (draft.Night[final] >= 0) draft.Lift(final);
         count = 0;
         for (var job = 0; job < image.Stints; job++)
-            if (draft.Night[job] >= 0 && !image.Jobs[job].Fixed) placed[count++] = job;
+            if (Movable(job)) placed[count++] = job;
         return count > 0;
     }
 
-    private void CleanDowns()
+    private void LiftFinals()
+    {
+        foreach (var final in image.Finals) if (draft.Night[final] >= 0) draft.Lift(final);
+    }
+
+    private bool FinalNightTouched =>
+        image.Finals is [var final, ..] && draft.Night[final] is >= 0 and var night && (draft.Touched & 1u << night) != 0;
+
+    private bool Movable(int job) => draft.Night[job] >= 0 && image.Jobs[job] is { Fixed: false, Final: false };
+
+    /// <summary>Those of zones that are clean now go; others are put back where they fit best, or left while they are right.</summary>
+    private void CleanDowns(bool again)
     {
         foreach (var zoneNight in zoneNights)
         {
             var (zone, night) = (zoneNight / image.Nights, zoneNight % image.Nights);
             var cleanDown = image.CleanDown(zone, night);
             if (draft.Night[cleanDown] < 0 || image.Jobs[cleanDown].Fixed) continue;
+            if (!again && draft.Soiled[zoneNight] > 0) continue;
             draft.Lift(cleanDown);
             placer.CleanDownAfter(draft, zone, night);
         }
@@ -130,86 +138,5 @@ internal sealed class Ruin(Image image, Placer placer, Chance chance)
             zoneNights.Add(image.Jobs[member].Zone * image.Nights + draft.Night[member]);
             draft.Lift(member);
         }
-    }
-
-    private void Scattered(int count)
-    {
-        for (var step = 0; step < wanted; step++) Lift(placed[chance.Below(count)]);
-    }
-
-    /// <summary>All that somebody does in a night; half the time they get nothing there this time.</summary>
-    private void PersonNight(int seed)
-    {
-        var night = draft.Night[seed];
-        var person = draft.HandCount[seed] > 0 ? draft.Hands[seed * image.MostHands + chance.Below(draft.HandCount[seed])] : -1;
-        for (var job = 0; job < image.Stints; job++)
-        {
-            if (draft.Night[job] != night || isTaken[job] || image.Jobs[job].Fixed || image.Jobs[job].Final) continue;
-            if (person < 0 ? job == seed : draft.HandsOf(job).Contains((byte)person)) Lift(job);
-        }
-        if (person >= 0 && chance.Happens(0.6)) placer.KeptOff[night] |= 1UL << person;
-        Thin(seed, night);
-    }
-
-    /// <summary>A few more of the same night, by chance.</summary>
-    private void Thin(int seed, int night)
-    {
-        for (var job = 0; job < image.Stints && taken.Count < wanted; job++)
-            if (draft.Night[job] == night && !image.Jobs[job].Fixed && chance.Happens(0.25)) Lift(job);
-    }
-
-    /// <summary>What goes on about the same time.</summary>
-    private void Around(int seed)
-    {
-        var (night, middle) = (draft.Night[seed], draft.Start[seed]);
-        var reach = 4 + chance.Below(24);
-        for (var job = 0; job < image.Stints && taken.Count < 2 * wanted; job++)
-            if (draft.Night[job] == night && !image.Jobs[job].Fixed && draft.End[job] > middle - reach
-                && draft.Start[job] < middle + reach)
-                Lift(job);
-    }
-
-    /// <summary>All work of a zone in a night: without it there is no clean-down either.</summary>
-    private void ZoneNight(int seed)
-    {
-        var (night, zone) = (draft.Night[seed], image.Jobs[seed].Zone);
-        foreach (var job in image.InZone[zone])
-            if (draft.Night[job] == night && !image.Jobs[job].Fixed && !image.Jobs[job].Final) Lift(job);
-        Thin(seed, night);
-    }
-
-    private void Display(int seed)
-    {
-        var display = image.Jobs[seed].Display;
-        for (var job = 0; job < image.Stints; job++)
-            if (image.Jobs[job].Display == display && draft.Night[job] >= 0 && !image.Jobs[job].Fixed && !image.Jobs[job].Final
-                && chance.Happens(0.8))
-                Lift(job);
-    }
-
-    /// <summary>The end, or the beginning, of somebody's night.</summary>
-    private void PersonTail(int seed)
-    {
-        if (draft.HandCount[seed] == 0) { Around(seed); return; }
-        var (night, start) = (draft.Night[seed], draft.Start[seed]);
-        var person = draft.Hands[seed * image.MostHands + chance.Below(draft.HandCount[seed])];
-        var tail = chance.Happens(0.6);
-        for (var job = 0; job < image.Stints; job++)
-        {
-            if (draft.Night[job] != night || image.Jobs[job].Fixed || !draft.HandsOf(job).Contains(person)) continue;
-            if (tail ? draft.Start[job] >= start : draft.Start[job] <= start) Lift(job);
-        }
-        Thin(seed, night);
-    }
-
-    /// <summary>Some work of two nights at once, so that it can change places.</summary>
-    private void TwoNights(int seed, int count)
-    {
-        var (one, other) = (draft.Night[seed], draft.Night[placed[chance.Below(count)]]);
-        var share = wanted / (double)Math.Max(1, count) * image.Nights / 2;
-        for (var job = 0; job < image.Stints; job++)
-            if ((draft.Night[job] == one || draft.Night[job] == other) && !image.Jobs[job].Fixed
-                && chance.Happens(share))
-                Lift(job);
     }
 }

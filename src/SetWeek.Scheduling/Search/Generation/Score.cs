@@ -38,6 +38,23 @@ internal sealed class Score
         for (var goal = 0; goal < measures.Length; goal++) values[goal] = measures[goal](draft);
     }
 
+    /// <summary>
+    /// The same and what they weigh together; null, as soon as it is known, where that is above a limit and the values are not
+    /// better, in order, than some others.
+    /// </summary>
+    public double? FillWithin(Draft draft, long[] values, double limit, long[] others)
+    {
+        var (sum, order) = (0.0, 0);
+        for (var goal = 0; goal < measures.Length; goal++)
+        {
+            values[goal] = measures[goal](draft);
+            sum += weights[goal] * values[goal];
+            if (order == 0) order = values[goal].CompareTo(others[goal]);
+            if (sum > limit && order >= 0) return null;
+        }
+        return sum;
+    }
+
     public double Weigh(ReadOnlySpan<long> values)
     {
         var sum = 0.0;

@@ -107,8 +107,9 @@ internal static class Slots
         }
     }
 
+    /// <summary>Of one word of a row, the slots of [from, to).</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static ulong Part(int word, int from, int to)
+    public static ulong Part(int word, int from, int to)
     {
         var (low, high) = (from - (word << 6), to - (word << 6));
         if (low >= 64 || high <= 0) return 0;

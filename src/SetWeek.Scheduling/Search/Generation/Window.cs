@@ -7,6 +7,9 @@ internal readonly record struct Window(int Earliest, int Latest)
     {
         var job = image.Jobs[index];
         var (earliest, latest) = (job.Earliest, job.Latest);
+        if (!job.Final)
+            foreach (var final in image.Finals)
+                if (draft.Night[final] >= 0) latest = Math.Min(latest, draft.From[final]);
         if (job.CleanDownNight >= 0) return new(Math.Max(earliest, LastWork(image, draft, job.Zone, job.CleanDownNight)), latest);
         foreach (var tie in job.Before)
             if (draft.Night[tie.Job] >= 0) earliest = Math.Max(earliest, draft.To[tie.Job] + tie.Lag);
