@@ -1,0 +1,46 @@
+using SetWeek.Bench;
+using SetWeek.Scheduling.Risks;
+using Xunit;
+
+namespace SetWeek.Scheduling.Tests.Risks;
+
+public sealed class SameLuckTests
+{
+    private static readonly Week Week = WeekGenerator.Make(WeekGenerator.Size.Small, 15);
+    private static readonly Problem Problem = Problem.Of(Week);
+    private static readonly Schedule Planned = PlanTimes.ScheduleOf(Problem, Planner.Plan(Week, new Limits { Effort = 0.3, Workers = 1 }));
+
+    /// <summary>1,000 is not a whole number of blocks.</summary>
+    [Theory]
+    [InlineData(1)]
+    [InlineData(2)]
+    [InlineData(5)]
+    public void The_number_of_workers_changes_nothing(int workers)
+    {
+        var (one, other) = (Of(new RiskOptions { Runs = 1000, Workers = 3 }), Of(new RiskOptions { Runs = 1000, Workers = workers }));
+        Assert.Equal(one.Launch, other.Launch);
+        Assert.Equal(one.Finish, other.Finish);
+        Assert.Equal(one.Nights, other.Nights);
+        Assert.Equal(one.Tasks, other.Tasks);
+    }
+
+    [Fact]
+    public void Another_seed_is_other_luck_and_near_enough_the_same_chance()
+    {
+        var (one, other) = (Of(new RiskOptions { Seed = 1 }), Of(new RiskOptions { Seed = 2 }));
+        Assert.NotEqual(one.Finish, other.Finish);
+        var error = Math.Sqrt(2) * Math.Max(one.Launch.StandardError, 0.001);
+        Assert.InRange(one.Launch.Share - other.Launch.Share, -4 * error, 4 * error);
+    }
+
+    /// <summary>The first thousand runs of ten thousand are those of a thousand: a run does not depend on how many there are.</summary>
+    [Fact]
+    public void A_run_is_the_same_among_few_and_among_many()
+    {
+        var few = Runs.Of(new WorkOrder(Problem, Planned, new RiskOptions()), new RiskOptions { Runs = 1000 });
+        var many = Runs.Of(new WorkOrder(Problem, Planned, new RiskOptions()), new RiskOptions { Runs = 2500, Workers = 1 });
+        Assert.Equal(few.Finish, many.Finish[..1000]);
+    }
+
+    private static RiskReport Of(RiskOptions options) => Scheduling.Risks.Risk.Of(Problem, Planned, options);
+}
