@@ -17,6 +17,9 @@ public sealed record Limits
 
     public int Workers { get; init; } = 2;
     public int Seed { get; init; }
+
+    /// <summary>Whole schedules built, after which the search ends: how the literature on project scheduling compares. Null: no matter.</summary>
+    internal int? Schedules { get; init; }
 }
 
 /// <summary>What a watcher of the search sees: the best plan so far and what is proven of it.</summary>

@@ -8,7 +8,17 @@ switch (args)
         return WeeksBench.Run(TimeSpan.FromSeconds(seconds), rest.ElementAtOrDefault(1) ?? "");
     case ["risk", .. var rest]:
         return RiskBench.Run(int.Parse(rest.ElementAtOrDefault(0) ?? "10000", CultureInfo.InvariantCulture));
+    case ["rcpsp", .. var rest] when OpenArguments.Read(rest) is { } open:
+        return open.Projects();
+    case ["multiskill", .. var rest] when OpenArguments.Read(rest) is { } open:
+        return open.Teams();
+    case ["side-by-side", .. var rest] when OpenArguments.Read(rest) is { } open:
+        return open.SideBySide();
     default:
-        Console.Error.WriteLine("Usage: ops/bench weeks [SECONDS [small|medium|large]]\n       ops/bench risk [RUNS]");
+        Console.Error.WriteLine("""
+            Usage: ops/bench weeks [SECONDS [small|medium|large]]
+                   ops/bench risk [RUNS]
+                   ops/bench rcpsp|multiskill|side-by-side [DIR] [--set NAME] [--all | --thin N] [--seconds N] [--workers N] [--schedules N]
+            """);
         return 2;
 }

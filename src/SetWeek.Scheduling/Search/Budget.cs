@@ -17,6 +17,7 @@ internal sealed class Budget(Limits limits, CancellationToken stop)
 
     private readonly long started = Stopwatch.GetTimestamp();
     private double used;
+    private long schedules;
 
     public bool Deterministic => limits.Effort is not null;
     public int Workers => Deterministic ? 1 : limits.Workers;
@@ -30,7 +31,13 @@ internal sealed class Budget(Limits limits, CancellationToken stop)
     /// <summary>Of all that there was, how much is gone: 0 to 1.</summary>
     public double Share => limits.Effort is { } effort ? used / effort : Elapsed / limits.Time;
 
-    public bool Spent => stop.IsCancellationRequested || Left <= 0;
+    public bool Spent => stop.IsCancellationRequested || Left <= 0 || SchedulesLeft <= 0;
+
+    /// <summary>Whole schedules that may still be built.</summary>
+    public long SchedulesLeft => limits.Schedules is { } most ? most - schedules : long.MaxValue;
+
+    /// <summary>Says that whole schedules were built.</summary>
+    public void Built(long count) => schedules += count;
 
     /// <summary>Says that work was done; only effort counts it.</summary>
     public void Use(double units) => used += units;

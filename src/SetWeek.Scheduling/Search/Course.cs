@@ -92,9 +92,9 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
     {
         noPlan = Relax(part, IsSmall ? RelaxedFirst : Relaxed);
         if (noPlan || part.Spent || incumbent.Closed) return;
-        if (IsSmall || incumbent.Best is null)
+        if (IsSmall || incumbent.Best is null || generation.IsOneOrder)
         {
-            var share = incumbent.Best is null || problem.Stints.Count <= Tiny ? 1 : ToClose;
+            var share = incumbent.Best is null || problem.Stints.Count <= Tiny || generation.IsOneOrder ? 1 : ToClose;
             noPlan = ExactSearch.Solve(problem, incumbent, part, part.Left * share) == ExactEnding.NoPlan;
             if (share == 1 && !noPlan && !part.Spent && !incumbent.Closed) noPlan = Relax(part, 1);
             if (share == 1 || noPlan || part.Spent || incumbent.Closed) return;

@@ -30,7 +30,7 @@ internal sealed class Neighbourhoods
             new("hours", 120, 30, 600, HoursOf),
             new("roster", problem.Nights.Count, 1, problem.Nights.Count, RosterOf),
             new("tasks", 8, 2, Math.Max(2, problem.Activities.Count), TasksNear),
-            new("people", 3, 1, problem.Crew.Count, PeopleNear),
+            new("people", 3, 1, Math.Max(1, problem.Crew.Count), PeopleNear),
             new("displays", 1, 1, Math.Max(1, problem.Displays.Count), DisplaysNear),
         ];
     }

@@ -60,6 +60,9 @@ internal sealed class GenerationSearch
         draft = new Draft(image);
     }
 
+    /// <summary>One night with nothing to gain but an early finish: it is bettered as one order of all work, and no part by part.</summary>
+    public bool IsOneOrder => ListSearch.Suits(image);
+
     /// <summary>A first plan, or as near to one as some attempts come; true where there is one.</summary>
     public bool FindFirst()
     {
@@ -70,6 +73,7 @@ internal sealed class GenerationSearch
         }
         for (var attempt = 0; attempt < FirstAttempts && !budget.Spent; attempt++)
         {
+            budget.Built(1);
             if (firstPlans.Build(draft, beginning, attempt) && Begin()) return true;
             Charge();
         }
@@ -92,7 +96,7 @@ internal sealed class GenerationSearch
     {
         if (!Find(until)) return;
         var began = budget.Share;
-        if (ListSearch.Suits(image)) ImproveOrders(until);
+        if (IsOneOrder) ImproveOrders(until);
         FindRoom(began + RoomShare * (until - began));
         while (!Over(until))
         {
@@ -110,7 +114,10 @@ internal sealed class GenerationSearch
         var lists = new ListSearch(image, placer, beginning, new Chance(budget.Seed + 1));
         while (!Over(until))
         {
-            if (!lists.Step()) continue;
+            var built = lists.Schedules;
+            var better = lists.Step(budget.SchedulesLeft);
+            budget.Built(lists.Schedules - built);
+            if (!better) continue;
             draft.CopyFrom(lists.Best);
             if (roster.Settle(draft) && annealing.TryBegin(draft)) Offer();
         }

@@ -40,13 +40,14 @@ internal sealed class ListSearch
     public long Schedules { get; private set; }
 
     /// <summary>One more order; true where it finishes earlier than the best so far.</summary>
-    public bool Step()
+    /// <param name="most">Schedules that may be built.</param>
+    public bool Step(long most)
     {
         placer.Preference = Preference.Earliest;
         if (population.Count < Size) Sample();
         else Breed();
         if (Build() is not { } finish) return false;
-        Justify(ref finish);
+        if (most > 2) Justify(ref finish);
         Keep(finish);
         if (finish >= BestFinish)
         {

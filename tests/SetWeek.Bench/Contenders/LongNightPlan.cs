@@ -1,0 +1,14 @@
+using SetWeek.Scheduling;
+
+namespace SetWeek.Bench.Contenders;
+
+/// <summary>Work of one long night as a plan that the checker reads: everybody is there all night.</summary>
+internal static class LongNightPlan
+{
+    public static Schedule Of(Problem problem, IReadOnlyList<Work> work) => new()
+    {
+        Work = work,
+        Shifts = [.. problem.Crew.Select(person => new Shift(person.Index, 0, problem.Nights[0].Opens, problem.Nights[0].Closes, null))],
+        Keyholders = [null],
+    };
+}

@@ -1,0 +1,59 @@
+using System.Globalization;
+using SetWeek.Bench.Contenders;
+using SetWeek.Bench.Instances;
+using SetWeek.Scheduling;
+
+namespace SetWeek.Bench;
+
+/// <summary>
+/// What follows rcpsp, multiskill and side-by-side: [DIR] [--set NAME] [--all | --thin N] [--seconds N] [--workers N] [--schedules N].
+/// </summary>
+internal sealed record OpenArguments
+{
+    public string? Folder { get; private set; }
+    public string? Set { get; private set; }
+    public bool All { get; private set; }
+    public int Thinner { get; private set; } = 1;
+    public Limits Limits { get; private set; } = new();
+
+    public static OpenArguments? Read(IEnumerable<string> words)
+    {
+        var (read, left) = (new OpenArguments(), new Queue<string>(words));
+        while (left.TryDequeue(out var word))
+        {
+            if (word == "--all") read.All = true;
+            else if (!word.StartsWith("--", StringComparison.Ordinal)) read.Folder = word;
+            else if (!left.TryDequeue(out var value) || !read.Take(word, value)) return null;
+        }
+        return read;
+    }
+
+    public int Projects() => Run(OpenSets.Projects(FolderOf("rcpsp")), [Contender.Planner]);
+
+    public int Teams() => Run(OpenSets.Teams(FolderOf("multiskill")), [Contender.Planner]);
+
+    /// <summary>Both, from the folder of all open data.</summary>
+    public int SideBySide() => Run(
+        OpenSets.Projects(Path.Combine(FolderOf(""), "rcpsp")).Concat(OpenSets.Teams(Path.Combine(FolderOf(""), "multiskill"))), Contender.All);
+
+    private int Run(IEnumerable<OpenInstance> instances, IReadOnlyList<Contender> contenders)
+    {
+        var wanted = instances.Where(instance => Set is null || instance.Set == Set).ToList();
+        return OpenBench.Run(All ? wanted : OpenSets.Sample(wanted, Thinner), contenders, Limits);
+    }
+
+    private string FolderOf(string name) => Folder ?? Path.Combine(Environment.GetEnvironmentVariable("SETWEEK_DATA") ?? "", name);
+
+    private bool Take(string option, string value)
+    {
+        if (option == "--set") Set = value;
+        else if (!double.TryParse(value, CultureInfo.InvariantCulture, out var number) || number <= 0) return false;
+        else if (option == "--thin") Thinner = (int)number;
+        else if (option == "--seconds") Limits = Limits with { Time = TimeSpan.FromSeconds(number) };
+        else if (option == "--workers") Limits = Limits with { Workers = (int)number };
+        // So many schedules, whatever time they take: what the literature compares by.
+        else if (option == "--schedules") Limits = Limits with { Schedules = (int)number, Workers = 1, Effort = 1e6 };
+        else return false;
+        return true;
+    }
+}
