@@ -31,6 +31,8 @@ public static class AllSlices
         routes.Query<ReadPublishedPlan>();
         routes.Query<ReadChanges>();
         routes.Query<TryChanges>();
+        routes.Query<ReadWhy>();
+        routes.Query<ReadPublishedWhy>();
 
         routes.Command<ExpectKit>();
         routes.Command<DelayKit>();

@@ -63,12 +63,29 @@ public sealed class CommandLineTests : IDisposable
     [InlineData("replan", "week.json", "--published", "plan.json", "--now", "tonight")]
     [InlineData("what-if", "week.json")]
     [InlineData("what-if", "week.json", "changes.json", "--published", "plan.json")]
+    [InlineData("why", "week.json", "plan.json")]
+    [InlineData("why", "week.json", "plan.json", "task", "--stint", "0")]
+    [InlineData("why", "week.json", "plan.json", "task", "--now", "2027-03-11T21:35")]
     [InlineData("plant", "week.json")]
     public async Task A_command_line_that_makes_no_sense_ends_with_2(params string[] arguments)
     {
         var ended = await Run(arguments);
         Assert.Equal((2, ""), (ended.Code, ended.Output));
         Assert.NotEmpty(ended.Errors);
+    }
+
+    /// <summary>The example's first coat ends 21:20 and dries two hours.</summary>
+    [Fact]
+    public async Task Why_a_task_is_where_it_is_is_said_in_sentences_and_as_JSON()
+    {
+        var told = await Run("why", WeekFilePath, PlanFilePath, "wall.second-coat", "--seconds", "2");
+        Assert.Equal((0, ""), (told.Code, told.Errors));
+        Assert.Contains("drying: First coat dries until Thu 23:20.", told.Output);
+        Assert.Contains("Instead of Ada", told.Output);
+        var json = await Run("why", WeekFilePath, PlanFilePath, "wall.second-coat", "--seconds", "2", "--json");
+        Assert.Equal("drying", (string?)JsonNode.Parse(json.Output)!["here"]!["holds"]![0]!["rule"]);
+        Assert.Equal(2, (await Run("why", WeekFilePath, PlanFilePath, "wall.third-coat")).Code);
+        Assert.Equal(2, (await Run("why", WeekFilePath, PlanFilePath, "wall.second-coat", "--stint", "2")).Code);
     }
 
     [Fact]

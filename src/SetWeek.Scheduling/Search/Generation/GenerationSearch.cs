@@ -17,6 +17,9 @@ internal sealed class GenerationSearch
     /// <summary>Most of the budget that goes into what is left out, if that is the first goal.</summary>
     private const double RoomShare = 0.4;
 
+    /// <summary>Units of effort that a restart counts as at the least.</summary>
+    private const double ARestart = 0.001;
+
     /// <summary>Starts looked at in what counts as one unit of effort.</summary>
     private const double LooksAUnit = 0.9e6;
 
@@ -85,6 +88,8 @@ internal sealed class GenerationSearch
     {
         for (var restart = 1; !annealing.Found && !Over(until); restart++)
         {
+            // Where no start is ever looked at, no effort would be counted, and this would not end.
+            budget.Use(ARestart);
             if (incumbent.Best is { } other) Adopt(other);
             else if (firstPlans.Build(draft, beginning, restart) || Fit(until, FittingSteps)) Begin();
         }

@@ -1,0 +1,81 @@
+using Google.OrTools.Sat;
+using SetWeek.Scheduling.Explanations.Holding;
+using SetWeek.Scheduling.Rules;
+using SetWeek.Scheduling.Search;
+using SetWeek.Scheduling.Search.Bounds;
+
+namespace SetWeek.Scheduling.Explanations;
+
+/// <summary>How early a stint can start in any valid plan, and what a plan in which it starts earlier would cost.</summary>
+internal static class EarliestOfAll
+{
+    /// <summary>Stints up to which the whole week is solved; of a larger one, only the nights near the stint are.</summary>
+    private const int Small = 70;
+
+    /// <summary>Of the time for it, the share in which the earliest start itself is looked for.</summary>
+    private const double ForEarliest = 0.4;
+
+    /// <param name="subject">The stint that is asked about.</param>
+    /// <param name="open">A plan in which it starts earlier, where one is known.</param>
+    /// <param name="budget">What may be used.</param>
+    public static WhyAtAll Of(Subject subject, Schedule? open, Budget budget)
+    {
+        var (problem, own) = (subject.Problem, subject.Work.From);
+        var windows = Certificates.Of(problem).Windows;
+        var bound = Math.Min(own, windows.Possible(subject.Stint.Index) ? windows.EarliestStart(subject.Stint.Index) : own);
+        var because = Chain.Of(problem, windows, subject.Stint);
+        if (bound == own) return new WhyAtAll(problem.Grid.TimeOf(own), because, problem.Grid.TimeOf(own), null, true);
+
+        var found = own;
+        List<Schedule> plans = open is null ? [] : [open];
+        if (problem.Stints.Count <= Small && Earliest(subject, budget) is var (proven, plan))
+        {
+            if (proven > bound) (bound, because) = (Math.Min(own, proven), []);
+            if (plan is not null) plans.Add(plan);
+        }
+        if (bound == own) return new WhyAtAll(problem.Grid.TimeOf(own), because, problem.Grid.TimeOf(own), null, true);
+        foreach (var one in plans) found = Math.Min(found, StartIn(one));
+        var trial = Sooner(subject, plans.Where(one => StartIn(one) < own), budget);
+        if (trial.Plan is not null) found = Math.Min(found, StartIn(trial.Plan));
+        return trial is { Plan: null, Proven: true }
+            ? new WhyAtAll(problem.Grid.TimeOf(own), [], problem.Grid.TimeOf(own), null, true)
+            : new WhyAtAll(problem.Grid.TimeOf(bound), because, problem.Grid.TimeOf(found),
+                trial.Plan is null ? null : HeldHere.Earlier(subject, trial.Plan), trial.Proven);
+
+        int StartIn(Schedule plan) => plan.ByStint(problem)[subject.Stint.Index]!.From;
+    }
+
+    /// <summary>The best plan in which it starts before it does now.</summary>
+    private static Trial Sooner(Subject subject, IEnumerable<Schedule> known, Budget budget)
+    {
+        var problem = subject.Problem;
+        var whole = problem.Stints.Count <= Small;
+        var nights = problem.Nights.Select(night => night.Index == subject.Work.Night || night.Index == subject.Work.Night - 1).ToArray();
+        var trial = Trial.Of(problem, whole ? null : Neighbourhood.Nights(problem, subject.Plan, nights), model =>
+        {
+            var job = model.Jobs[subject.Stint.Index];
+            model.Demand(job.Present);
+            model.AtMost(job.Start, model.Up(subject.Work.From) - 1);
+        }, known, subject.Plan, budget);
+        // What some nights alone do not allow, the whole week may.
+        return trial with { Proven = trial.Proven && whole };
+    }
+
+    /// <summary>A minute before which no plan starts it, and the plan found that starts it earliest.</summary>
+    private static (int Bound, Schedule? Plan) Earliest(Subject subject, Budget budget)
+    {
+        var problem = subject.Problem;
+        var model = new ExactModel(problem);
+        var job = model.Jobs[subject.Stint.Index];
+        model.Demand(job.Present);
+        model.With(AllRules.InOrder).Cp.Minimize(job.Start);
+        model.Hint(subject.Plan);
+        if (model.Impossible || budget.Spent) return (0, null);
+        using var solver = new CpSolver { StringParameters = $"{budget.SatParameters(budget.Left * ForEarliest, 1)} cp_model_probing_level:0" };
+        var status = solver.Solve(model.Cp);
+        budget.Use(solver.Response!.DeterministicTime);
+        if (status is not (CpSolverStatus.Optimal or CpSolverStatus.Feasible)) return (0, null);
+        var plan = model.Read(solver.Value);
+        return ((int)Math.Ceiling(solver.BestObjectiveBound - 1e-6) * model.Unit, Checker.Check(problem, plan).Count == 0 ? plan : null);
+    }
+}

@@ -1,0 +1,77 @@
+using SetWeek.Scheduling.Explanations.Holding;
+using SetWeek.Scheduling.Rules;
+using SetWeek.Scheduling.Search;
+
+namespace SetWeek.Scheduling.Explanations;
+
+/// <summary>
+/// Who else could be in the place of each person of a stint: by exchanging the two and nothing else, asked of the check; and
+/// with the night's shifts, and the people of its other work, arranged anew around it, by solving.
+/// </summary>
+internal static class OtherPeople
+{
+    public static IReadOnlyList<WhyPerson> Of(Subject subject, Budget budget)
+    {
+        var problem = subject.Problem;
+        var (move, before) = (new Move(subject), Checker.Check(problem, subject.Plan).ToHashSet());
+        var people = new PeopleHolds(subject, move);
+        var exchanges = (from hand in subject.Work.People
+                         from other in problem.Crew
+                         where !subject.Work.People.Any(one => one.Person == other.Index)
+                         select Exchanged(subject, hand, other, move, people, before)).ToArray();
+        // Whoever could come as things stand is asked about first; the time may not do for all.
+        var answers = new Dictionary<Exchange, OtherPerson>();
+        Exchange[] inTurn = [.. exchanges.OrderBy(one => one.Plan is null ? 1 : 0)];
+        foreach (var (at, exchange) in inTurn.Index())
+        {
+            var part = budget.Part(budget.Left / (inTurn.Length - at));
+            answers[exchange] = Answer(subject, exchange, part);
+            budget.Use(part.Used);
+        }
+        return [.. subject.Work.People.Select(hand => new WhyPerson(problem.Crew[hand.Person].Id, problem.Skills[hand.Skill],
+            [.. exchanges.Where(one => one.Hand == hand).Select(one => answers[one])]))];
+    }
+
+    /// <summary>Somebody in the place of another, and the plan where nothing stops it.</summary>
+    private sealed record Exchange(Hand Hand, Person Other, bool HasSkill, IReadOnlyList<Hold> Stopped, Schedule? Plan);
+
+    private static Exchange Exchanged(Subject subject, Hand hand, Person other, Move move, PeopleHolds people, HashSet<Breach> before)
+    {
+        var (problem, work) = (subject.Problem, subject.Work);
+        int[] then = [.. work.People.Where(one => one != hand).Select(one => one.Person), other.Index];
+        if (people.Crew(then) is not { } crew)
+            return new Exchange(hand, other, false, [Unskilled(subject, hand, other)], null);
+        var holds = people.Of(other.Index, work.Night, work.From);
+        if (holds.Count > 0) return new Exchange(hand, other, true, holds, null);
+        var plan = move.To(work.Night, work.From, crew);
+        Hold[] broken = [.. Checker.Check(problem, plan).Where(breach => !before.Contains(breach))
+            .Select(breach => new Hold(breach.Rule, breach.About, breach.Sentence))];
+        return new Exchange(hand, other, true, broken, broken.Length == 0 ? plan : null);
+    }
+
+    private static Hold Unskilled(Subject subject, Hand hand, Person other)
+    {
+        var problem = subject.Problem;
+        var level = subject.Way.Posts.Where(post => post.Skill == hand.Skill).Min(post => post.Level);
+        return new Hold("skill", Say.About(problem, subject.Work) with { Person = other.Id, Skill = problem.Skills[hand.Skill] },
+            other.Levels[hand.Skill] == 0 ? $"{other.Name} does not have the skill “{problem.Skills[hand.Skill]}”."
+                : $"{other.Name} has “{problem.Skills[hand.Skill]}” at level {other.Levels[hand.Skill]}, and level {Math.Max(level, other.Levels[hand.Skill] + 1)} is wanted.");
+    }
+
+    private static OtherPerson Answer(Subject subject, Exchange exchange, Budget budget)
+    {
+        var problem = subject.Problem;
+        IReadOnlyList<Held> stopped = [.. exchange.Stopped.Select(hold => hold.Told(problem))];
+        if (!exchange.HasSkill) return new OtherPerson(exchange.Other.Id, stopped, null, false, true);
+        var nights = problem.Nights.Select(night => night.Index == subject.Work.Night).ToArray();
+        var trial = Trial.Of(problem, Neighbourhood.Roster(problem, subject.Plan, nights), model =>
+        {
+            var job = model.Jobs[subject.Stint.Index];
+            model.Deny(job.People[exchange.Hand.Person]);
+            model.Demand(job.People[exchange.Other.Index]);
+        }, exchange.Plan is { } plan ? [plan] : [], subject.Plan, budget);
+        return new OtherPerson(exchange.Other.Id, stopped,
+            trial.Plan is null ? null : Starts.Differences(problem, subject.Plan, trial.Plan),
+            trial.Plan is not null && !ReferenceEquals(trial.Plan, exchange.Plan), trial.Proven);
+    }
+}

@@ -1,0 +1,42 @@
+using SetWeek.Scheduling.Rules;
+using SetWeek.Scheduling.Search;
+
+namespace SetWeek.Scheduling.Explanations;
+
+/// <summary>The best plan under a condition, goal by goal. Proven: there is no better one; without a plan: there is none at all.</summary>
+/// <param name="Plan">Null where none was found.</param>
+internal sealed record Trial(Schedule? Plan, bool Proven)
+{
+    /// <param name="problem">What is planned.</param>
+    /// <param name="freedom">What of it may be decided; null: everything.</param>
+    /// <param name="condition">Posted before the rules.</param>
+    /// <param name="known">Plans that meet the condition, as far as some are known.</param>
+    /// <param name="hint">A plan near the ones looked for.</param>
+    /// <param name="budget">What may be used.</param>
+    public static Trial Of(Problem problem, Freedom? freedom, Action<ExactModel> condition, IEnumerable<Schedule> known, Schedule hint, Budget budget)
+    {
+        var incumbent = new Incumbent(problem);
+        foreach (var plan in known) incumbent.Offer(plan);
+        for (var goal = 0; goal < problem.Goals.Count; goal++)
+        {
+            // Nothing is smaller than 0.
+            if (incumbent.Values is { } so && so[goal] == 0) continue;
+            if (budget.Spent) return new Trial(incumbent.Best, false);
+            var model = new ExactModel(problem, freedom);
+            condition(model);
+            model.With(AllRules.InOrder);
+            var term = ExactSearch.Capped(model, goal, incumbent.Best is null ? [] : incumbent.CapsFor(goal))[goal];
+            if (!term.Exact) return new Trial(incumbent.Best, false);
+            if (incumbent.Values is { } values) model.AtMost(term.Sum, values[goal] * term.Per);
+            model.Cp.Minimize(term.Sum);
+            model.Hint(incumbent.Best ?? hint);
+            var run = new ExactRun(model, incumbent, budget);
+            var ending = run.Run(budget.Left, budget.Workers);
+            // No is said only where it was said twice: solvers have said it in error.
+            if (ending == RunEnding.Impossible && !model.Impossible) ending = run.Run(budget.Left, budget.Workers, "linearization_level:0");
+            if (ending == RunEnding.Impossible) return new Trial(incumbent.Best, incumbent.Best is null);
+            if (ending != RunEnding.Proven) return new Trial(incumbent.Best, false);
+        }
+        return new Trial(incumbent.Best, incumbent.Best is not null);
+    }
+}

@@ -1,0 +1,51 @@
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Explanations;
+
+namespace SetWeek.Service.Pages;
+
+/// <summary>Why a stint is where it is, as a page: the sentences of the terminal, and a table of who else could be on it.</summary>
+public static class WhyPage
+{
+    public static string Of(string title, Week week, Why why)
+    {
+        var words = new WhyWords(week);
+        return Html.Of($"""
+            <!doctype html>
+            <html lang="en">
+            <head>
+            <meta charset="utf-8">
+            <meta name="viewport" content="width=device-width, initial-scale=1">
+            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; form-action 'none'">
+            <title>{title}: why</title>
+            <style>
+            {PageStyle.Sheet}
+            </style>
+            </head>
+            <body>
+            <header>
+            <h1>{title}</h1>
+            <p>{words.Heading(why)}</p>
+            </header>
+            <main>
+            {Told(WhyWords.HereHeading, words.Here(why.Here))}
+            {(why.AtAll is { } all ? Told(WhyWords.AtAllHeading, words.AtAll(why, all)) : Html.None)}
+            {why.People.Select(person => Others(words, person))}
+            </main>
+            </body>
+            </html>
+            """).Text;
+    }
+
+    private static Html Told(string heading, IEnumerable<string> sentences) =>
+        Html.Of($"<section><h2>{heading}</h2><ul>{sentences.Select(sentence => Html.Of($"<li>{sentence}</li>"))}</ul></section>");
+
+    private static Html Others(WhyWords words, WhyPerson person) => Html.Of($"""
+        <section><h2>{words.PersonHeading(person)}</h2>
+        <table>
+        <thead><tr><th scope="col">Who</th><th scope="col">An exchange and nothing else</th><th scope="col">The night arranged anew</th></tr></thead>
+        <tbody>
+        {person.Others.Select(other => Html.Of($"<tr><th scope=\"row\">{words.Name(other.Person)}</th><td>{WhyWords.Stopped(other)}</td><td>{words.Cost(other)}</td></tr>"))}
+        </tbody>
+        </table></section>
+        """);
+}

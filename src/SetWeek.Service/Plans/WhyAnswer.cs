@@ -1,0 +1,55 @@
+using System.Globalization;
+using SetWeek.Domain;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Explanations;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Web;
+using About = SetWeek.Service.Access.About;
+using Role = SetWeek.Service.Access.Role;
+using Who = SetWeek.Service.Access.Who;
+
+namespace SetWeek.Service.Plans;
+
+/// <summary>Why a stint of a plan is where it is, as JSON or as a page. It takes a core for a moment: few are answered at once.</summary>
+public static class WhyAnswer
+{
+    private const string Json = "application/json", Page = "text/html";
+    private static readonly Limits Moment = new() { Time = TimeSpan.FromSeconds(1.5), Workers = 1 };
+    private static readonly SemaphoreSlim Turns = new(2);
+
+    /// <summary>It says when people can come and what they cost.</summary>
+    public static Who MayUse { get; } = new(About.Week, Role.Lead, Role.HeadOffice);
+
+    public static QueryValue Stint { get; } = new("stint", "Which part of the task, from 1; 1 unless given", "1");
+
+    public static IReadOnlyList<Reply> Replies { get; } =
+    [
+        new(200, "What holds it, as JSON or as a page (Accept: text/html); what could not be proven in a second or two says so", typeof(Why)),
+    ];
+
+    public static async Task<Answer> Of(Request request, string title, PlannerInput input, Plan plan)
+    {
+        if (input.Week.Tasks.FirstOrDefault(task => task.Id == request["task"]) is not { } task) return Refused.Missing("task", request["task"]);
+        if (StintOf(request.Query("stint"), task.Stints) is not { } stint)
+            return Refused.With(400, $"The stint must be a whole number from 1 to {task.Stints}.", "no-stint");
+        var form = request.Prefers(Json, Page);
+        if (form is null) return Refused.With(406, "This is answered as application/json or text/html.");
+
+        await Turns.WaitAsync(request.Cancelled);
+        Why? why;
+        try
+        {
+            why = Why.Of(Scheduling.Problem.Of(input.Week, input.Replan), plan, task.Id, stint, Moment, request.Cancelled);
+        }
+        finally
+        {
+            Turns.Release();
+        }
+        return why is null ? Refused.With(409, $"The plan does not have {task.Name}: its display is left out or replaced.", "not-planned")
+            : form == Page ? Answer.Of(WhyPage.Of(title, input.Week, why), WeekPage.ContentType)
+            : Answer.Ok(why);
+    }
+
+    private static int? StintOf(string? given, int most) => given is null ? 1
+        : int.TryParse(given, NumberStyles.None, CultureInfo.InvariantCulture, out var stint) && stint >= 1 && stint <= most ? stint : null;
+}

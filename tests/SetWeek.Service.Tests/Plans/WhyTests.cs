@@ -1,0 +1,66 @@
+using System.Text.Json.Nodes;
+using SetWeek.Service.Access;
+using SetWeek.Service.Tests.Weeks;
+using static SetWeek.Service.Tests.Weeks.FirstRain;
+
+namespace SetWeek.Service.Tests.Plans;
+
+[Collection(ServiceCollection.Name)]
+public sealed class WhyTests(RunningService service)
+{
+    /// <summary>The paint of Monday's last hour or of its first dries four hours; the forms wait for it, and need two who dress.</summary>
+    [Fact]
+    public async Task A_plan_says_what_holds_a_task_and_who_else_could_be_on_it()
+    {
+        var week = await new FirstRain(service.NewChain()).Open();
+        var plan = await week.Plan();
+        var why = (await Must(200, week.Lead.Get($"{Address}/plans/{plan["id"]}/why/wall.forms"))).Json;
+        Assert.Equal(("wall.forms", 1), ((string?)why["task"], (int)why["stint"]!));
+        Assert.NotEmpty(why["here"]!["holds"]!.AsArray());
+        Assert.True(why["here"]!["holds"]!.AsArray().All(hold => (string?)hold!["rule"] is not null && (string?)hold["sentence"] is not null));
+        Assert.NotNull(why["atAll"]!["notBefore"]);
+        var people = why["people"]!.AsArray();
+        Assert.Equal(2, people.Count);
+        Assert.All(people, person => Assert.Single(person!["others"]!.AsArray()));
+
+        var page = await Must(200, week.Lead.Get($"{Address}/plans/{plan["id"]}/why/wall.forms", ("Accept", "text/html")));
+        Assert.Contains("Set the forms", page.Text);
+        Assert.Contains("Instead of", page.Text);
+    }
+
+    [Fact]
+    public async Task What_cannot_be_asked_is_refused_with_the_reason()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        var plan = await week.Plan();
+        var address = $"{Address}/plans/{plan["id"]}/why";
+        Assert.Equal(404, (await week.Lead.Get($"{address}/no-such-task")).Status);
+        Assert.Equal(404, (await week.Lead.Get($"{Address}/plans/no-such-plan/why/wall.paint")).Status);
+        foreach (var stint in new[] { "2", "0", "-1", "one", "" })
+            Assert.Equal((400, "no-stint"), await StatusAndCode(week.Lead.Get($"{address}/wall.paint?stint={stint}")));
+        Assert.Equal((404, "nothing-published"), await StatusAndCode(week.Lead.Get($"{Address}/plan/why/wall.paint")));
+        Assert.Equal(403, (await chain.As("cy", Role.Crew, "harbour-street").Get($"{address}/wall.paint")).Status);
+        Assert.Equal(406, (await week.Lead.Get($"{address}/wall.paint", ("Accept", "image/png"))).Status);
+    }
+
+    [Fact]
+    public async Task Of_the_published_plan_it_is_said_when_work_began()
+    {
+        var week = await new FirstRain(service.NewChain()).Open();
+        var plan = await week.Plan();
+        await Must(204, week.Publish(plan, await week.ETag()));
+        var paint = plan["plan"]!["nights"]!.AsArray().SelectMany(night => night!["work"]!.AsArray()).Single(work => (string?)work!["task"] == "wall.paint")!;
+        var began = DateTimeOffset.Parse((string)paint["from"]!, null).AddMinutes(4);
+        await Must(204, week.Lead.Post($"{Address}/work/started", new JsonObject
+        {
+            ["id"] = "tablet-1", ["at"] = began.ToString("yyyy-MM-dd'T'HH:mm:sszzz", null), ["task"] = "wall.paint", ["stint"] = 1, ["night"] = "monday",
+        }.ToJsonString()));
+        var why = (await Must(200, week.Lead.Get($"{Address}/plan/why/wall.paint"))).Json;
+        var hold = Assert.Single(why["here"]!["holds"]!.AsArray())!;
+        Assert.Equal(("frozen", $"It has begun at {began:ddd HH:mm}."), ((string?)hold["rule"], (string?)hold["sentence"]));
+        Assert.Empty(why["people"]!.AsArray());
+    }
+
+    private static async Task<(int, string?)> StatusAndCode(Task<Heard> asking) => await asking is var heard ? (heard.Status, heard.Code) : default;
+}
