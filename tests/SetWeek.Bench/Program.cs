@@ -6,6 +6,9 @@ switch (args)
     case ["weeks", .. var rest]:
         var seconds = double.Parse(rest.ElementAtOrDefault(0) ?? "10", CultureInfo.InvariantCulture);
         return WeeksBench.Run(TimeSpan.FromSeconds(seconds), rest.ElementAtOrDefault(1) ?? "");
+    case ["replans", .. var rest]:
+        var most = double.Parse(rest.ElementAtOrDefault(0) ?? "10", CultureInfo.InvariantCulture);
+        return ReplansBench.Run(TimeSpan.FromSeconds(most), rest.ElementAtOrDefault(1) ?? "");
     case ["risk", .. var rest]:
         return RiskBench.Run(int.Parse(rest.ElementAtOrDefault(0) ?? "10000", CultureInfo.InvariantCulture));
     case ["rcpsp", .. var rest] when OpenArguments.Read(rest) is { } open:
@@ -16,7 +19,7 @@ switch (args)
         return open.SideBySide();
     default:
         Console.Error.WriteLine("""
-            Usage: ops/bench weeks [SECONDS [small|medium|large]]
+            Usage: ops/bench weeks|replans [SECONDS [small|medium|large]]
                    ops/bench risk [RUNS]
                    ops/bench rcpsp|multiskill|side-by-side [DIR] [--set NAME] [--all | --thin N] [--seconds N] [--workers N] [--schedules N]
             """);

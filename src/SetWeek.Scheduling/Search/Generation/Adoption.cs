@@ -28,24 +28,39 @@ internal sealed class Adoption(Image image, PersonNight personNight)
     /// Of the published plan what still fits where it was: shifts first, then work in the order of its times. The rest is
     /// missing.
     /// </summary>
-    public void Keep(Draft draft, Draft beginning, Schedule published)
+    /// <param name="draft">Filled with it.</param>
+    /// <param name="beginning">What has begun.</param>
+    /// <param name="published">The plan.</param>
+    /// <param name="freely">What follows on something missing is missing too: there is more room for that, and less is kept.</param>
+    public void Keep(Draft draft, Draft beginning, Schedule published, bool freely = false)
     {
         draft.CopyFrom(beginning);
         Choose(draft, published);
         foreach (var shift in published.Shifts)
         {
             var (begins, ends) = image.Publication.Held(shift.Person * image.Nights + shift.Night);
-            if (begins >= 0 && personNight.Fit(draft, shift.Person, shift.Night, begins, ends, 0, 0, 0, 0, out var from,
-                out var to)
-                && (from, to) == (begins, ends))
-                image.SetShift(draft, shift.Person, shift.Night, from, to);
+            if (begins >= 0) KeepShift(draft, shift.Person, shift.Night, begins, ends);
         }
         for (var night = 0; night < image.Nights; night++)
             if (published.Keyholders[night] is { } keyholder
                 && draft.ShiftFrom[keyholder * image.Nights + night] >= 0)
                 draft.Keyholder[night] = keyholder;
         foreach (var work in published.Work.OrderBy(work => work.From).ThenBy(work => work.Stint ?? int.MaxValue))
-            if (work.From >= image.Now && Find(work) is { Fixed: false } job) KeepWork(draft, job, work);
+            if (work.From >= image.Now && Find(work) is { Fixed: false } job
+                && !(freely && Waits(draft, job))) KeepWork(draft, job, work);
+    }
+
+    /// <summary>As it was or, where its night has become shorter, as much of it as there is room for.</summary>
+    private void KeepShift(Draft draft, int person, int night, int begins, int ends)
+    {
+        for (var cut = 0; cut < ends - begins; cut += image.Shifts.Step)
+            for (var early = 0; early <= cut; early += image.Shifts.Step)
+                if (personNight.Fit(draft, person, night, begins + early, ends - cut + early, 0, 0, 0, 0, out var from, out var to)
+                    && (from, to) == (begins + early, ends - cut + early))
+                {
+                    image.SetShift(draft, person, night, from, to);
+                    return;
+                }
     }
 
     private void KeepWork(Draft draft, Job job, Work work)
@@ -59,7 +74,6 @@ internal sealed class Adoption(Image image, PersonNight personNight)
             || !gaps.Find(draft, job, manner, work.Night, Window.Of(image, draft, job.Index), crewing.Kept))
             return;
         if (start < 0 || start >= image.Width || !Slots.Has(gaps.Starts, start)) return;
-        if (job.CleanDownNight < 0 && Waits(draft, job)) return;
         var free = gaps.FreeAt(manner, start);
         foreach (var person in hands)
         {
@@ -74,7 +88,6 @@ internal sealed class Adoption(Image image, PersonNight personNight)
         draft.Put(job.Index, index, work.Night, start, hands);
     }
 
-    /// <summary>Something before it is not where it was: its place is open, so this one's is too.</summary>
     private static bool Waits(Draft draft, Job job)
     {
         foreach (var tie in job.Before) if (draft.Night[tie.Job] < 0) return true;

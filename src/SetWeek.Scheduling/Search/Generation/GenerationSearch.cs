@@ -12,6 +12,12 @@ internal sealed class GenerationSearch
     /// </summary>
     private const double Hottest = 0.5, Coldest = 0.01;
 
+    /// <summary>Tries at repairing the published plan before others are looked at, and those that then follow in a row.</summary>
+    private const int FirstMending = 250, MoreMending = 50;
+
+    /// <summary>Share of the budget in which a re-plan with changes that may not be needed is repaired again and again.</summary>
+    private const double MendingShare = 0.3;
+
     private const int FirstAttempts = 24, FittingSteps = 1500, FirstWishSteps = 40, MostWishSteps = 2000;
 
     /// <summary>Most of the budget that goes into what is left out, if that is the first goal.</summary>
@@ -39,6 +45,7 @@ internal sealed class GenerationSearch
     private readonly Fitting fitting;
     private readonly Annealing annealing;
     private readonly FirstPlans firstPlans;
+    private readonly Mending mending;
     private readonly Score score;
     private readonly Draft beginning, draft;
     private long looksCharged;
@@ -58,6 +65,7 @@ internal sealed class GenerationSearch
         fitting = new Fitting(image, placer, roster, recreation, chance);
         score = new Score(image);
         annealing = new Annealing(image, placer, roster, recreation, score, chance);
+        mending = new Mending(image, placer, roster, recreation, score, chance);
         firstPlans = new FirstPlans(image, placer, recreation, chance);
         beginning = Beginning.Of(image);
         draft = new Draft(image);
@@ -72,7 +80,11 @@ internal sealed class GenerationSearch
         if (problem.Facts is { } facts)
         {
             adoption.Keep(draft, beginning, facts.Published);
-            if (firstPlans.Complete(draft) && Begin()) return true;
+            var keptLess = new Draft(image);
+            adoption.Keep(keptLess, beginning, facts.Published, freely: true);
+            mending.Begin(draft, keptLess);
+            var soon = firstPlans.Complete(draft) && Begin();
+            if (Mend(FirstMending, 1) || soon) return true;
         }
         for (var attempt = 0; attempt < FirstAttempts && !budget.Spent; attempt++)
         {
@@ -81,6 +93,14 @@ internal sealed class GenerationSearch
             Charge();
         }
         return false;
+    }
+
+    /// <summary>So many steps, in which the published plan is repaired; true where there is a plan by then.</summary>
+    private bool Mend(int most, double until)
+    {
+        for (var step = 0; step < most && !Over(until); step++)
+            if (mending.Step() && annealing.TryBegin(mending.Best)) Offer();
+        return annealing.Found;
     }
 
     /// <summary>Goes on looking for a plan, with chance and by making room; true where there is one.</summary>
@@ -102,6 +122,7 @@ internal sealed class GenerationSearch
         if (!Find(until)) return;
         var began = budget.Share;
         if (IsOneOrder) ImproveOrders(until);
+        MendOn(began + MendingShare * (until - began));
         FindRoom(began + RoomShare * (until - began));
         while (!Over(until))
         {
@@ -112,6 +133,19 @@ internal sealed class GenerationSearch
             if ((annealing.Steps & 255) == 0) LearnFromOthers();
         }
         if (held) Offer();
+    }
+
+    /// <summary>Where changes come before money, and there may be needless ones.</summary>
+    private void MendOn(double until)
+    {
+        var goal = Enumerable.Range(0, problem.Goals.Count).FirstOrDefault(at => problem.Goals[at].Goal == "changes", -1);
+        if (problem.Facts is null || goal < 0 || image.Publication.Price <= 0) return;
+        while (!Over(until) && annealing.BestValues[goal] > incumbent.Bounds()[goal])
+        {
+            mending.Learn(annealing.Best);
+            Mend(MoreMending, until);
+            LearnFromOthers();
+        }
     }
 
     private void ImproveOrders(double until)

@@ -4,7 +4,8 @@ namespace SetWeek.Scheduling.Search.Generation;
 internal sealed class Publication
 {
     private readonly Image image;
-    private readonly int[] nights;
+    private readonly int[] nights, starts;
+    private readonly ulong[] people;
     private readonly Shift?[] shifts;
     private readonly (int From, int To)[] held;
     private readonly int noticeEnds;
@@ -12,16 +13,17 @@ internal sealed class Publication
     public Publication(Image image)
     {
         this.image = image;
-        nights = new int[image.Jobs.Length];
+        (nights, starts) = (new int[image.Jobs.Length], new int[image.Jobs.Length]);
+        people = new ulong[image.Jobs.Length];
         shifts = new Shift?[image.People * image.Nights];
         held = new (int, int)[shifts.Length];
         Array.Fill(nights, -1);
+        Array.Fill(starts, -1);
         Array.Fill(held, (-1, -1));
         if (image.Problem.Facts is not { } facts) return;
         noticeEnds = image.Now + (image.Problem.Rules.NoticeMinutes ?? -Problem.Never);
         Price = Tariff.For(image.Problem).Change;
-        foreach (var work in facts.Published.Work)
-            if (work.Stint is { } stint) nights[stint] = work.Night;
+        foreach (var work in facts.Published.Work) Keep(work);
         foreach (var shift in facts.Published.Shifts)
         {
             var at = shift.Person * image.Nights + shift.Night;
@@ -41,6 +43,28 @@ internal sealed class Publication
     /// <summary>The night that a stint was published in; -1: none.</summary>
     public int Night(int job) => nights[job];
 
+    /// <summary>
+    /// Slot that a job was published at, in its night; -1: none. Clean-downs have one too, in the night that they are of.
+    /// </summary>
+    public int Start(int job) => starts[job];
+
+    /// <summary>Was that person published as one of those at work on it?</summary>
+    public bool Was(int job, int person) => (people[job] & 1UL << person) != 0;
+
+    /// <summary>Jobs at another time, or with other people, than published: nothing that a goal counts, and yet a nuisance.</summary>
+    public int Stirred(Draft draft)
+    {
+        var count = 0;
+        for (var job = 0; job < starts.Length; job++)
+        {
+            if (starts[job] < 0 || draft.Night[job] < 0) continue;
+            if (draft.Start[job] != starts[job] || job < image.Stints && draft.Night[job] != nights[job]) count++;
+            foreach (var person in draft.HandsOf(job))
+                if (!Was(job, person)) { count++; break; }
+        }
+        return count;
+    }
+
     /// <summary>The shift published for a person and night, in slots, where it should stay; (-1, -1) elsewhere.</summary>
     public (int From, int To) Held(int at) => held[at];
 
@@ -58,5 +82,15 @@ internal sealed class Publication
             change = begins == old.From && ends == old.To ? 0 : 1;
         }
         return Math.Min(begins, old?.From ?? Problem.Never) < noticeEnds ? 3 * change : change;
+    }
+
+    private void Keep(Work work)
+    {
+        var job = work.Stint ?? (image.Problem.Zones[work.Zone].CleanDown is null ? -1 : image.CleanDown(work.Zone, work.Night));
+        if (job < 0) return;
+        if (work.Stint is not null) nights[job] = work.Night;
+        foreach (var hand in work.People) people[job] |= 1UL << hand.Person;
+        var minutes = work.From - image.Opens[work.Night];
+        if (work.From >= image.Now && minutes % image.Grid == 0) starts[job] = minutes / image.Grid;
     }
 }

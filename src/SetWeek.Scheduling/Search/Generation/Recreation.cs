@@ -44,9 +44,12 @@ internal sealed class Recreation(Image image, Placer placer, Roster roster)
         {
             if (!wanted[job] || draft.Night[job] >= 0) continue;
             Missing++;
-            MissingWork += image.Jobs[job].Manners is [var manner, ..] ? manner.Slots * Math.Max(1, manner.Seats.Length) : 1;
+            MissingWork += WorkOf(job);
         }
     }
+
+    /// <summary>Slots times people (one at the least) that a job takes in its first way.</summary>
+    public int WorkOf(int job) => image.Jobs[job].Manners is [var manner, ..] ? manner.Slots * Math.Max(1, manner.Seats.Length) : 1;
 
     /// <summary>Stints that a draft's choices ask for and that are not in it, what comes first first.</summary>
     public List<int> MissingIn(Draft draft)

@@ -34,15 +34,21 @@ internal sealed partial class Ruin(Image image, Placer placer, Chance chance)
     /// <summary>
     /// Makes room for a stint that has found none: what is in its way at some place where it could be otherwise.
     /// </summary>
-    public void MakeRoom(Draft from, int missing)
+    /// <param name="from">What it has found no room in.</param>
+    /// <param name="missing">The stint.</param>
+    /// <param name="between">Room is made between what comes before it and what comes after it, where there is any.</param>
+    public void MakeRoom(Draft from, int missing, bool between = false)
     {
         if (!Begin(from, 0, out _)) return;
         LiftFinals();
         var job = image.Jobs[missing];
-        foreach (var tie in job.After) LiftFollowing(tie.Job);
-        var window = Window.Of(image, draft, missing);
         var manner = job.Manners.Length == 0 ? null : job.Manners[chance.Below(job.Manners.Length)];
-        var (night, start) = manner is null ? (-1, -1) : PickStart(manner, window);
+        var (night, start) = !between || manner is null ? (-1, -1) : PickStart(manner, Window.Of(image, draft, missing));
+        if (night < 0)
+        {
+            foreach (var tie in job.After) LiftFollowing(tie.Job);
+            if (manner is not null) (night, start) = PickStart(manner, Window.Of(image, draft, missing));
+        }
         if (manner is null || night < 0)
         {
             CleanDowns(true);

@@ -98,7 +98,8 @@ internal sealed class Score
         _ => throw new ArgumentOutOfRangeException(nameof(goal), goal, "No such goal."),
     };
 
-    private long LeftOut(Draft draft)
+    /// <summary>What the goal of that name counts, asked or not.</summary>
+    public long LeftOut(Draft draft)
     {
         var sum = 0L;
         for (var option = 0; option < image.Options.Length; option++) sum += image.Options[option].Values[draft.Choice[option]];
@@ -169,7 +170,8 @@ internal sealed class Score
         return most < least ? 0 : most - least;
     }
 
-    private long Changes(Draft draft)
+    /// <summary>The same of changes.</summary>
+    public long Changes(Draft draft)
     {
         if (image.Problem.Facts is null) return 0;
         var sum = 0L;

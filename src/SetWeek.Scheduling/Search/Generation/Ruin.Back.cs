@@ -1,0 +1,67 @@
+namespace SetWeek.Scheduling.Search.Generation;
+
+/// <summary>In a re-plan: what is otherwise than published, and what is in the way of its going back.</summary>
+internal sealed partial class Ruin
+{
+    private readonly List<int> displaced = [];
+
+    /// <summary>
+    /// Takes out a stint that has another night than published with what lies where it was, or what keeps a shift from being
+    /// as published; where nothing is otherwise, about so many stints by chance.
+    /// </summary>
+    public void TakeBack(Draft from, int about)
+    {
+        if (!Begin(from, about, out var count)) return;
+        Displacements();
+        if (displaced.Count == 0) TakeSome(placed.AsSpan(0, count));
+        else if (displaced[chance.Below(displaced.Count)] is var one && one < image.Stints) BackToItsNight(one);
+        else BackToItsHours(one - image.Stints);
+        if (chance.Happens(FinalsToo) || FinalNightTouched) LiftFinals();
+        CleanDowns(chance.Happens(CleanDownsToo));
+    }
+
+    /// <summary>Stints by index, then person-nights.</summary>
+    private void Displacements()
+    {
+        displaced.Clear();
+        var publication = image.Publication;
+        for (var job = 0; job < image.Stints; job++)
+            if (Movable(job) && publication.Night(job) >= 0 && publication.Night(job) != draft.Night[job]) displaced.Add(job);
+        for (var at = 0; at < draft.ShiftFrom.Length; at++)
+            if (publication.ShiftChange(draft, at) > 0) displaced.Add(image.Stints + at);
+    }
+
+    private void BackToItsNight(int job)
+    {
+        Lift(job);
+        var (night, start) = (image.Publication.Night(job), image.Publication.Start(job));
+        if (start < 0) return;
+        var manner = image.Jobs[job].Manners[0];
+        var slack = chance.Below(6);
+        for (var other = 0; other < image.Stints; other++)
+            if (draft.Night[other] == night && Movable(other) && draft.End[other] > start - slack
+                && draft.Start[other] < start + manner.Slots + slack && InTheWay(manner, image.Jobs[job], other)
+                && chance.Happens(0.6))
+                Lift(other);
+    }
+
+    /// <summary>The person's work outside the hours published goes to others, or elsewhere; where there were none, all of it.</summary>
+    private void BackToItsHours(int at)
+    {
+        var (person, night) = (at / image.Nights, at % image.Nights);
+        var (from, to) = image.Publication.Held(at);
+        for (var job = 0; job < image.Stints; job++)
+        {
+            if (draft.Night[job] != night || !Movable(job)) continue;
+            if (draft.HandsOf(job).Contains((byte)person) && (draft.Start[job] < from || draft.End[job] > to)) Lift(job);
+        }
+        if (from < 0) placer.KeptOff[night] |= 1UL << person;
+        // A keyholder, or company, is there for others' work too: what reaches beyond their hours.
+        if (from >= 0 && chance.Happens(0.5))
+            for (var job = 0; job < image.Stints; job++)
+                if (draft.Night[job] == night && Movable(job) && (draft.Start[job] < from || draft.End[job] > to)
+                    && chance.Happens(0.7))
+                    Lift(job);
+        Thin(night);
+    }
+}
