@@ -61,6 +61,7 @@ public static class Planner
         if (incumbent.Best is { } best) return Answer.Of(problem, best, incumbent.Values!, incumbent.Bounds());
         return Answer.None(problem, !impossible ? null
             : Explanation.Of(problem, budget.Anew(Math.Max(ToExplain, budget.Left), stop),
+                limits.Effort is null ? budget.Elapsed.TotalSeconds : budget.Used,
                 known => watch?.Invoke(new Sighting(budget.Elapsed, Answer.None(problem, known)))));
     }
 }

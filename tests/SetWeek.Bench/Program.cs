@@ -17,9 +17,13 @@ switch (args)
         return open.Teams();
     case ["side-by-side", .. var rest] when OpenArguments.Read(rest) is { } open:
         return open.SideBySide();
+    case ["conflicts", .. var rest]:
+        var within = double.Parse(rest.ElementAtOrDefault(0) ?? "10", CultureInfo.InvariantCulture);
+        return ConflictsBench.Run(TimeSpan.FromSeconds(within), rest.ElementAtOrDefault(1) ?? "medium", rest.ElementAtOrDefault(2) ?? "");
     default:
         Console.Error.WriteLine("""
             Usage: ops/bench weeks|replans [SECONDS [small|medium|large]]
+                   ops/bench conflicts [SECONDS [small|medium|large [WAY]]]
                    ops/bench risk [RUNS]
                    ops/bench rcpsp|multiskill|side-by-side [DIR] [--set NAME] [--all | --thin N] [--seconds N] [--workers N] [--schedules N]
             """);

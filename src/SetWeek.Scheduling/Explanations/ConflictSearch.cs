@@ -14,13 +14,14 @@ internal sealed record Conflict(IReadOnlyList<Relief> Members, bool Smallest, We
 /// </summary>
 /// <param name="week">Proven to have no plan.</param>
 /// <param name="probe">What is asked of changed weeks, and for how long.</param>
-internal sealed class ConflictSearch(Week week, Probe probe)
+/// <param name="proof">How long it took, in seconds or units, to prove that.</param>
+internal sealed class ConflictSearch(Week week, Probe probe, double proof = 0)
 {
     /// <summary>Instances of one rule that are named one by one; more are named together, as one.</summary>
     private const int OneByOne = 3;
 
-    /// <summary>Seconds, or units, for what a glance does not decide, one after the other.</summary>
-    private static readonly double[] Patience = [0.2, 1, 4];
+    /// <summary>Seconds, or units, for what a glance does not decide: at least, and as often as long as it took to prove the week.</summary>
+    private const double Least = 0.3, Often = 1.5, Oftener = 5;
 
     private readonly IReadOnlyList<Relief> all = AllReliefs.Of(week);
     private readonly List<Relief> kept = [];
@@ -33,7 +34,8 @@ internal sealed class ConflictSearch(Week week, Probe probe)
         kept.AddRange(all.Reverse());
         Drop([.. kept.Where(relief => relief.Rule != "whole")], probe.Glance);
         Drop([.. kept.Where(relief => relief.Rule == "whole")], probe.Glance);
-        foreach (var patience in Patience) Drop([.. kept.Where(Open)], changed => probe.Settle(changed, patience));
+        foreach (var patience in (double[])[Math.Max(Least, Often * proof), Math.Max(4 * Least, Oftener * proof)])
+            Drop([.. kept.Where(Open)], changed => probe.Settle(changed, patience));
         foreach (var group in kept.Where(relief => relief.Parts.Count > 0).ToArray()) Refine(group);
         kept.Sort((one, other) => Place(one).CompareTo(Place(other)));
         return new(kept, kept.Count(Proven) == kept.Count, Without([]));
@@ -71,7 +73,7 @@ internal sealed class ConflictSearch(Week week, Probe probe)
         kept.InsertRange(at, group.Parts);
         Drop(group.Parts, probe.Glance);
         var left = group.Parts.Where(kept.Contains).ToArray();
-        if (left.Length is > 1 and <= OneByOne) Drop([.. left.Where(Open)], changed => probe.Settle(changed, Patience[0]));
+        if (left.Length is > 1 and <= OneByOne) Drop([.. left.Where(Open)], changed => probe.Settle(changed, Least));
         left = [.. group.Parts.Where(kept.Contains)];
         if (left.Length <= OneByOne && (left.Length == 1 || !left.Any(Open)))
         {
@@ -90,7 +92,7 @@ internal sealed class ConflictSearch(Week week, Probe probe)
     {
         if (Open(relief)) return false;
         var alone = Without([relief]);
-        return Checker.Check(Problem.Of(alone, probe.Replan), without[relief]).Count == 0 || probe.Settle(alone, Patience[0]).Possible == true;
+        return Checker.Check(Problem.Of(alone, probe.Replan), without[relief]).Count == 0 || probe.Settle(alone, Least).Possible == true;
     }
 
     private Week Without(IReadOnlyList<Relief> chunk) => lifted.Concat(chunk).Aggregate(week, (bare, relief) => relief.Lift(bare));

@@ -9,17 +9,27 @@ namespace SetWeek.Scheduling.Explanations;
 /// <param name="Repairs">Proven by a checked plan each, best first.</param>
 internal sealed record Explanation(IReadOnlyList<Breach> Conflict, bool Smallest, IReadOnlyList<Repair> Repairs)
 {
+    /// <summary>Most of the time that goes into the conflict: what would help is worth as much.</summary>
+    private const double ForReasons = 0.6;
+
     /// <summary>The conflict first, then repairs until the budget is spent.</summary>
     /// <param name="problem">Proven to have no plan.</param>
     /// <param name="budget">Most to spend on all of it.</param>
+    /// <param name="proof">How long it took, in seconds or units, to prove that.</param>
     /// <param name="told">Given what is known so far, each time that there is more.</param>
-    public static Explanation Of(Problem problem, Budget budget, Action<Explanation> told)
+    public static Explanation Of(Problem problem, Budget budget, double proof, Action<Explanation> told)
     {
+        var reasons = budget.Part(budget.Left * ForReasons);
+        var conflict = new ConflictSearch(problem.Week, new Probe(problem.Replan, reasons), proof).Find();
+        budget.Use(reasons.Used);
         var probe = new Probe(problem.Replan, budget);
-        var conflict = new ConflictSearch(problem.Week, probe).Find();
         var known = new Explanation(Breaches(conflict, problem), conflict.Smallest, []);
         told(known);
-        return known;
+        // Where nothing is left of the week but what cannot be lifted, nothing of it can be changed either.
+        return conflict.Members.Count == 0 ? known : known with
+        {
+            Repairs = new RepairSearch(problem.Week, conflict, probe, repairs => told(known with { Repairs = repairs })).Find(),
+        };
     }
 
     /// <summary>

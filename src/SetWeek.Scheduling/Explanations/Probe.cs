@@ -17,6 +17,9 @@ internal sealed class Probe(Replan? replan, Budget budget)
     /// <summary>Of the time for an answer, the share in which a plan is looked for before the exact model is asked.</summary>
     private const double Looking = 0.2;
 
+    /// <summary>Of the time for a proof, the share in which it is tried over the nights alone.</summary>
+    private const double Nights = 0.5;
+
     public Budget Budget => budget;
     public Replan? Replan => replan;
 
@@ -33,7 +36,8 @@ internal sealed class Probe(Replan? replan, Budget budget)
     {
         var problem = Problem.Of(week, replan);
         if (budget.Spent) return new(problem, null);
-        if (Certificates.Of(problem).Impossible) return new(problem, false);
+        var certificates = Certificates.Of(problem);
+        if (certificates.Impossible) return new(problem, false);
         var incumbent = new Incumbent(problem);
         if (problem.Facts is { } facts) incumbent.Offer(facts.AsPublished);
         if (incumbent.Best is null) Within(looking + 1, part =>
@@ -41,9 +45,15 @@ internal sealed class Probe(Replan? replan, Budget budget)
             var generation = new GenerationSearch(problem, incumbent, part);
             if (!generation.FindFirst() && looking > 0) generation.Find(looking / (looking + 1));
         });
-        if (incumbent.Best is null && solving > 0 && Within(solving, part => NoPlan(problem, incumbent, part, solving))) return new(problem, false);
+        if (incumbent.Best is null && solving > 0 && (Within(solving * Nights, part => NoNights(problem, certificates, part))
+            || Within(solving * (1 - Nights), part => NoPlan(problem, incumbent, part, solving)))) return new(problem, false);
         return new(problem, incumbent.Best is null ? null : true, incumbent.Best);
     }
+
+    /// <summary>What is done in which night, without times inside a night, does not work out.</summary>
+    private static bool NoNights(Problem problem, Certificates certificates, Budget part) =>
+        new RowSolver(new NightMaster(problem, certificates).Rows, part).Minimise(new Sum(), part.Left, _ => { }, () => false)
+            == RowSolver.Ending.Infeasible;
 
     /// <summary>No plan is a grave thing to say, and solvers have said it in error: it is asked again another way.</summary>
     private static bool NoPlan(Problem problem, Incumbent incumbent, Budget part, double most)

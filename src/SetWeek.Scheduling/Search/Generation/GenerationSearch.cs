@@ -170,9 +170,10 @@ internal sealed class GenerationSearch
         return budget.Spent || budget.Share >= until;
     }
 
+    /// <summary>Where there is nothing to place nothing is looked at, and a step still counts: else it would never end.</summary>
     private void Charge()
     {
-        budget.Use((placer.Looked - looksCharged) / LooksAUnit);
+        budget.Use(Math.Max(20, placer.Looked - looksCharged) / LooksAUnit);
         looksCharged = placer.Looked;
     }
 

@@ -1,0 +1,51 @@
+using SetWeek.Scheduling;
+
+namespace SetWeek.Bench;
+
+/// <summary>
+/// Weeks that have no plan: how soon that is told with a smallest set of reasons, how soon the first proven cure, how many there
+/// are in the time given. Targets are those of docs/benchmarks.md.
+/// </summary>
+internal static class ConflictsBench
+{
+    public static int Run(TimeSpan time, string only, string onlyWay)
+    {
+        Warm();
+        var wrong = 0;
+        foreach (var (size, seed) in WeekGenerator.Fixed.Where(week => week.Size.Name == only))
+            foreach (var (way, _) in BrokenWeeks.Ways.Where(one => onlyWay is "" || one.Way == onlyWay))
+            {
+                var week = BrokenWeeks.Make(WeekGenerator.Make(size, seed), way, seed);
+                Sighting? reason = null, cure = null;
+                var clock = System.Diagnostics.Stopwatch.StartNew();
+                var plan = Planner.Plan(week, new Limits { Time = time, Workers = 2 }, watch: seen =>
+                {
+                    if (seen.Best.Conflict.Count > 0) reason ??= seen;
+                    if (seen.Best.Repairs.Count > 0) cure ??= seen;
+                });
+                if (plan.Status != PlanStatus.Infeasible || reason is null) wrong++;
+                Figures.Print(new
+                {
+                    week = week.Id,
+                    status = plan.Status.ToString(),
+                    members = plan.Conflict.Select(member => member.Rule),
+                    smallest = plan.ConflictSmallest,
+                    reasonMilliseconds = Milliseconds(reason),
+                    cureMilliseconds = Milliseconds(cure),
+                    repairs = plan.Repairs.Select(repair => string.Join('+', repair.Changes.Select(change => change.Kind))),
+                    allMilliseconds = clock.ElapsedMilliseconds,
+                });
+            }
+        return wrong == 0 ? 0 : 1;
+    }
+
+    private static double? Milliseconds(Sighting? seen) => seen is null ? null : Math.Round(seen.After.TotalMilliseconds);
+
+    /// <summary>Loads the solver and compiles the paths, which a service has behind it when a request comes.</summary>
+    private static void Warm()
+    {
+        var week = WeekGenerator.Make(WeekGenerator.Size.Small, 4);
+        foreach (var way in (string[])["kit-too-late", "room-too-small"])
+            Planner.Plan(BrokenWeeks.Make(week, way, 1), new Limits { Time = TimeSpan.FromSeconds(2) });
+    }
+}
