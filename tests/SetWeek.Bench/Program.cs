@@ -4,8 +4,7 @@ using SetWeek.Bench;
 switch (args)
 {
     case ["weeks", .. var rest]:
-        var seconds = double.Parse(rest.ElementAtOrDefault(0) ?? "10", CultureInfo.InvariantCulture);
-        return WeeksBench.Run(TimeSpan.FromSeconds(seconds), rest.ElementAtOrDefault(1) ?? "");
+        return WeeksBench.Run(rest);
     case ["replans", .. var rest]:
         var most = double.Parse(rest.ElementAtOrDefault(0) ?? "10", CultureInfo.InvariantCulture);
         return ReplansBench.Run(TimeSpan.FromSeconds(most), rest.ElementAtOrDefault(1) ?? "");
@@ -22,7 +21,8 @@ switch (args)
         return ConflictsBench.Run(TimeSpan.FromSeconds(within), rest.ElementAtOrDefault(1) ?? "medium", rest.ElementAtOrDefault(2) ?? "");
     default:
         Console.Error.WriteLine("""
-            Usage: ops/bench weeks|replans [SECONDS [small|medium|large]]
+            Usage: ops/bench weeks [SECONDS] [small|medium|large|WEEK] [plans|nights|growth|cancel]...
+                   ops/bench replans [SECONDS [small|medium|large]]
                    ops/bench conflicts [SECONDS [small|medium|large [WAY]]]
                    ops/bench risk [RUNS]
                    ops/bench rcpsp|multiskill|side-by-side [DIR] [--set NAME] [--all | --thin N] [--seconds N] [--workers N] [--schedules N]

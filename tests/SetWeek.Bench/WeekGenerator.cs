@@ -43,6 +43,10 @@ public sealed class WeekGenerator
         (Size.Large, 8), (Size.Large, 9), (Size.Large, 12),
     ];
 
+    /// <summary>Weeks that grow, for claims about growth: of each size the first seed that has a plan.</summary>
+    public static IReadOnlyList<(int Tasks, int Seed)> Growing { get; } =
+        [(25, 2), (50, 1), (100, 1), (200, 1), (300, 1), (400, 1), (500, 1)];
+
     public static Week Make(Size size, int seed) => new WeekGenerator(size, seed).Week();
 
     /// <summary>

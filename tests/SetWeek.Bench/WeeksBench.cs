@@ -1,58 +1,48 @@
-using System.Diagnostics;
+using System.Globalization;
 using SetWeek.Scheduling;
 
 namespace SetWeek.Bench;
 
 /// <summary>
-/// The fixed weeks: how soon a first checked plan stands, how good it is after the seconds given, how far from what is proven,
-/// how much memory it took, and how soon a cancel is obeyed. Targets are those of docs/benchmarks.md.
+/// The fixed weeks and weeks that grow: how soon a first checked plan stands, how good it is after so many seconds and how far
+/// from what is proven, goal by goal, whether the fewest nights are proven, how much memory it takes, and how soon a cancel is
+/// obeyed. Targets are those of docs/benchmarks.md. Arguments in any order: seconds, a size or one week, parts; each part can be
+/// run alone.
 /// </summary>
 internal static class WeeksBench
 {
-    public static int Run(TimeSpan time, string only)
+    private static readonly string[] All = ["plans", "nights", "growth", "cancel"];
+
+    public static int Run(IReadOnlyList<string> arguments)
     {
+        var seconds = arguments.Select(Seconds).FirstOrDefault(given => given is not null);
+        var only = arguments.FirstOrDefault(argument => Seconds(argument) is null && !All.Contains(argument));
+        // A cancel is tried on a week of its own, so it has no place in a run of some weeks.
+        string[] parts = [.. All.Where(part => arguments.Contains(part)
+            || (!arguments.Any(All.Contains) && (only is null || part != "cancel")))];
+        if (only is not null && Chosen(only).Length == 0 && !WeekGenerator.Growing.Any(week => WeekGenerator.Size.Of(week.Tasks).Name == only))
+        {
+            Console.Error.WriteLine($"No such week, size or part: {only}. A week is named as medium-8 is, or as tasks-100.");
+            return 2;
+        }
         Warm();
         var missed = 0;
-        foreach (var (size, seed) in WeekGenerator.Fixed.Where(week => only is "" || week.Size.Name == only))
-        {
-            var week = WeekGenerator.Make(size, seed);
-            Sighting? first = null;
-            var plan = Planner.Plan(week, new Limits { Time = time, Workers = 2 }, watch: seen => first ??= seen);
-            var broken = plan.Nights.Count == 0 ? -1 : Checker.Check(Problem.Of(week), PlanTimes.ScheduleOf(Problem.Of(week), plan)).Count;
-            var cost = plan.Goals.FirstOrDefault(goal => goal.Goal == "cost");
-            var gap = cost?.Bound > 0 ? 100.0 * (cost.Value - cost.Bound.Value) / cost.Bound.Value : double.NaN;
-            if (broken != 0) missed++;
-            Figures.Print(new
-            {
-                week = week.Id,
-                loadPercent = Math.Round(100 * WeekGenerator.LoadOf(week)),
-                status = plan.Status.ToString(),
-                broken,
-                firstPlanMilliseconds = first is null ? (double?)null : Math.Round(first.After.TotalMilliseconds, 1),
-                seconds = time.TotalSeconds,
-                cost = cost?.Value,
-                costBound = cost?.Bound,
-                gapPercent = double.IsNaN(gap) ? (double?)null : Math.Round(gap, 1),
-                goals = plan.Goals,
-                peakMegabytes = Process.GetCurrentProcess().PeakWorkingSet64 / 1_000_000,
-            });
-        }
-        Cancel();
+        if (parts.Contains("plans")) missed += WeekPlans.Run(TimeSpan.FromSeconds(seconds ?? 60), Chosen(only));
+        if (parts.Contains("nights")) missed += WeekNights.Run(TimeSpan.FromSeconds(seconds ?? 10), Chosen(only));
+        if (parts.Contains("growth")) missed += WeekGrowth.Run(TimeSpan.FromSeconds(seconds ?? 10), only);
+        if (parts.Contains("cancel")) WeekCancel.Run();
         return missed == 0 ? 0 : 1;
     }
 
-    /// <summary>Loads the solver and compiles the paths, which a service has behind it when a request comes.</summary>
-    private static void Warm() => Planner.Plan(WeekGenerator.Make(WeekGenerator.Size.Small, 1), new Limits { Time = TimeSpan.FromSeconds(1) });
+    public static string NameOf(WeekGenerator.Size size, int seed) => $"{size.Name}-{seed}";
 
-    private static void Cancel()
-    {
-        foreach (var after in new[] { 50, 500, 2000, 4000 })
-        {
-            using var stop = new CancellationTokenSource();
-            var clock = Stopwatch.StartNew();
-            stop.CancelAfter(after);
-            Planner.Plan(WeekGenerator.Make(WeekGenerator.Size.Large, 2), new Limits { Time = TimeSpan.FromSeconds(30) }, stop: stop.Token);
-            Figures.Print(new { cancelAfterMilliseconds = after, obeyedInMilliseconds = clock.ElapsedMilliseconds - after });
-        }
-    }
+    private static (WeekGenerator.Size Size, int Seed)[] Chosen(string? only) =>
+        [.. WeekGenerator.Fixed.Where(week => only is null || week.Size.Name == only || NameOf(week.Size, week.Seed) == only)];
+
+    private static double? Seconds(string argument) =>
+        double.TryParse(argument, CultureInfo.InvariantCulture, out var seconds) ? seconds : null;
+
+    /// <summary>Loads the solver and compiles the paths, which a service has behind it when a request comes.</summary>
+    private static void Warm() =>
+        Planner.Plan(WeekGenerator.Make(WeekGenerator.Size.Small, 1), new Limits { Time = TimeSpan.FromSeconds(1) });
 }

@@ -1,0 +1,20 @@
+using System.Diagnostics;
+using SetWeek.Scheduling;
+
+namespace SetWeek.Bench;
+
+/// <summary>How soon a cancel of a large week is obeyed.</summary>
+internal static class WeekCancel
+{
+    public static void Run()
+    {
+        foreach (var after in new[] { 50, 500, 2000, 4000 })
+        {
+            using var stop = new CancellationTokenSource();
+            var clock = Stopwatch.StartNew();
+            stop.CancelAfter(after);
+            Planner.Plan(WeekGenerator.Make(WeekGenerator.Size.Large, 2), new Limits { Time = TimeSpan.FromSeconds(30) }, stop: stop.Token);
+            Figures.Print(new { cancelAfterMilliseconds = after, obeyedInMilliseconds = clock.ElapsedMilliseconds - after });
+        }
+    }
+}

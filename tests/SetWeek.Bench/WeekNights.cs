@@ -1,0 +1,33 @@
+namespace SetWeek.Bench;
+
+/// <summary>The fixed weeks where, before what they cost, as few nights as can be are wanted: is it proven that no fewer do?</summary>
+internal static class WeekNights
+{
+    public static int Run(TimeSpan time, IReadOnlyList<(WeekGenerator.Size Size, int Seed)> weeks)
+    {
+        var (missed, proven) = (0, 0);
+        foreach (var (size, seed) in weeks)
+        {
+            var week = WeekGenerator.Make(size, seed) with { Goals = [new("leftOut"), new("nights"), new("cost")] };
+            var run = new WatchedRun(week, time);
+            if (run.Broken != 0) missed++;
+            var nights = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == "nights");
+            // Fewest of those plans that leave out as little as this one does.
+            if (nights is not null && nights.Value == nights.Bound) proven++;
+            Figures.Print(new
+            {
+                week = week.Id,
+                goals = "leftOut, nights, cost",
+                seconds = time.TotalSeconds,
+                broken = run.Broken,
+                nights = nights?.Value,
+                bound = nights?.Bound,
+                fewestProven = nights is not null && nights.Value == nights.Bound,
+                provenAfterSeconds = run.Since(plan => plan.Goals.Any(goal => goal.Goal == "nights" && goal.Value == goal.Bound)),
+                all = WatchedRun.Gaps(run.Plan),
+            });
+        }
+        if (weeks.Count > 0) Figures.Print(new { fewestNightsProven = proven, of = weeks.Count });
+        return missed;
+    }
+}
