@@ -53,15 +53,25 @@ public static class Planner
             if (incumbent.Closed) ending.Cancel();
         });
 
-        // A plan first, even before what is known at once of the week: somebody may be waiting for it.
-        var generation = new GenerationSearch(problem, incumbent, budget);
-        if (problem.Facts is { } facts) incumbent.Offer(facts.AsPublished);
-        generation.FindFirst();
-        var impossible = new Course(problem, Certificates.Of(problem), generation, incumbent, budget).Run(ending.Cancel);
+        var impossible = Search(problem, incumbent, budget, ending.Cancel);
         if (incumbent.Best is { } best) return Answer.Of(problem, best, incumbent.Values!, incumbent.Bounds());
         return Answer.None(problem, !impossible ? null
             : Explanation.Of(problem, budget.Anew(Math.Max(ToExplain, budget.Left), stop),
                 limits.Effort is null ? budget.Elapsed.TotalSeconds : budget.Used,
                 known => watch?.Invoke(new Sighting(budget.Elapsed, Answer.None(problem, known)))));
+    }
+
+    /// <summary>Betters what there is until the budget is spent or ended; true where it is proven that there is no plan.</summary>
+    /// <param name="problem">What is planned.</param>
+    /// <param name="incumbent">Given every plan and bound; it may hold a plan to begin with.</param>
+    /// <param name="budget">What may be used of time or effort.</param>
+    /// <param name="giveUp">Ends the budget.</param>
+    internal static bool Search(Problem problem, Incumbent incumbent, Budget budget, Action giveUp)
+    {
+        // A plan first, even before what is known at once of the week: somebody may be waiting for it.
+        var generation = new GenerationSearch(problem, incumbent, budget);
+        if (problem.Facts is { } facts) incumbent.Offer(facts.AsPublished);
+        generation.FindFirst();
+        return new Course(problem, Certificates.Of(problem), generation, incumbent, budget).Run(giveUp);
     }
 }

@@ -83,6 +83,12 @@ internal sealed class GenerationSearch
             var keptLess = new Draft(image);
             adoption.Keep(keptLess, beginning, facts.Published, freely: true);
             mending.Begin(draft, keptLess);
+            if (incumbent.Best is { } known)
+            {
+                Adopt(known);
+                mending.Learn(annealing.Best);
+                return true;
+            }
             var soon = firstPlans.Complete(draft) && Begin();
             if (Mend(FirstMending, 1) || soon) return true;
         }
