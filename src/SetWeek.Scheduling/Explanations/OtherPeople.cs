@@ -61,7 +61,7 @@ internal static class OtherPeople
     private static OtherPerson Answer(Subject subject, Exchange exchange, Budget budget)
     {
         var problem = subject.Problem;
-        IReadOnlyList<Held> stopped = [.. exchange.Stopped.Select(hold => hold.Told(problem))];
+        IReadOnlyList<Held> stopped = [.. exchange.Stopped.Select(hold => hold.Told(problem)).DistinctBy(held => held.Sentence)];
         if (!exchange.HasSkill) return new OtherPerson(exchange.Other.Id, stopped, null, false, true);
         var nights = problem.Nights.Select(night => night.Index == subject.Work.Night).ToArray();
         var trial = Trial.Of(problem, Neighbourhood.Roster(problem, subject.Plan, nights), model =>

@@ -9,7 +9,7 @@ internal sealed record Trial(Schedule? Plan, bool Proven)
 {
     /// <param name="problem">What is planned.</param>
     /// <param name="freedom">What of it may be decided; null: everything.</param>
-    /// <param name="condition">Posted before the rules.</param>
+    /// <param name="condition">Posted after the rules: what they see as given they take for a fact, and excuse.</param>
     /// <param name="known">Plans that meet the condition, as far as some are known.</param>
     /// <param name="hint">A plan near the ones looked for.</param>
     /// <param name="budget">What may be used.</param>
@@ -22,9 +22,8 @@ internal sealed record Trial(Schedule? Plan, bool Proven)
             // Nothing is smaller than 0.
             if (incumbent.Values is { } so && so[goal] == 0) continue;
             if (budget.Spent) return new Trial(incumbent.Best, false);
-            var model = new ExactModel(problem, freedom);
+            var model = new ExactModel(problem, freedom).With(AllRules.InOrder);
             condition(model);
-            model.With(AllRules.InOrder);
             var term = ExactSearch.Capped(model, goal, incumbent.Best is null ? [] : incumbent.CapsFor(goal))[goal];
             if (!term.Exact) return new Trial(incumbent.Best, false);
             if (incumbent.Values is { } values) model.AtMost(term.Sum, values[goal] * term.Per);
