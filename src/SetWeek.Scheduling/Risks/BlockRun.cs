@@ -10,7 +10,7 @@ internal sealed class BlockRun
     private readonly NightRoom room;
     private readonly Slate slate;
     private readonly PuttingOff puttingOff;
-    private readonly float[] minutes = new float[Lanes.Count], times = new float[Lanes.Count], ready = new float[Lanes.Count], ends = new float[Lanes.Count];
+    private readonly float[] times = new float[Lanes.Count], ends = new float[Lanes.Count];
     private readonly int[] holders = new int[Lanes.Count], fits = new int[Lanes.Count];
 
     public BlockRun(WorkOrder order)
@@ -24,13 +24,19 @@ internal sealed class BlockRun
     public Slate Work(int firstRun)
     {
         slate.Clear();
-        for (var index = 0; index < order.Pieces.Count; index++) Work(index, order.Pieces[index], firstRun);
+        for (var index = 0; index < order.Pieces.Count; index++)
+        {
+            puttingOff.TakeTurns(index);
+            Work(index, order.Pieces[index], firstRun);
+        }
+        puttingOff.TakeTurns(order.Pieces.Count);
+        puttingOff.GiveUp();
         return slate;
     }
 
     private void Work(int index, Piece piece, int firstRun)
     {
-        piece.Duration.Fill(minutes, firstRun);
+        piece.Duration.Fill(slate.MinutesOf(index), firstRun);
         Array.Fill(times, piece.NotBefore);
         Array.Fill(holders, Lanes.Nobody);
         slate.NightsOf(index).Fill(piece.Night);
@@ -39,7 +45,6 @@ internal sealed class BlockRun
         {
             case PieceKind.Stint:
                 WaitForOthers(piece);
-                times.CopyTo(ready, 0);
                 WaitForNight(piece);
                 See(index, piece);
                 break;
@@ -59,19 +64,33 @@ internal sealed class BlockRun
             default:
                 break;
         }
-        Lanes.Add(ends, times, minutes);
+        Lanes.Add(ends, times, slate.MinutesOf(index));
         Done(index, piece);
     }
 
     private void WaitForOthers(Piece piece)
     {
-        foreach (var arc in piece.Arcs) Lanes.Raise(times, holders, slate.Ends.Times(arc.From), arc.Lag, arc.From);
+        foreach (var arc in piece.Arcs)
+        {
+            if (piece.IsCleanDown) WaitForCloser(arc, piece.Night);
+            else Lanes.Raise(times, holders, slate.Ends.Times(arc.From), arc.Lag, arc.From);
+        }
         if (piece.Last) Lanes.Raise(times, holders, slate.All.Times(0), slate.All.Pieces(0));
         if (piece.IsCleanDown)
         {
             var zone = slate.ZoneRow(piece.Zone, piece.Night);
             Lanes.Raise(times, holders, slate.Zones.Times(zone), slate.Zones.Pieces(zone));
         }
+    }
+
+    /// <summary>A clean-down stays in its night: what closes its zone in a later one, being put off, is not waited for.</summary>
+    private void WaitForCloser(Arc arc, int night)
+    {
+        var closing = slate.NightsOf(arc.From);
+        var ends = slate.Ends.Times(arc.From);
+        for (var lane = 0; lane < Lanes.Count; lane++)
+            if (closing[lane] >= 0 && closing[lane] <= night && ends[lane] + arc.Lag > times[lane])
+                (times[lane], holders[lane]) = (ends[lane] + arc.Lag, arc.From);
     }
 
     private void WaitForNight(Piece piece)
@@ -104,9 +123,10 @@ internal sealed class BlockRun
         var limit = puttingOff.LatestStart(piece, piece.Night, piece.People);
         for (var lane = 0; lane < Lanes.Count; lane++)
         {
-            if (piece.SameNightAs < 0 ? times[lane] <= limit : puttingOff.MustFollow(piece, lane, piece.Night, times[lane], limit)) continue;
+            if (piece.SameNightAs < 0 ? times[lane] <= limit && !(piece.Last && puttingOff.OthersWait(index, lane))
+                : puttingOff.MustFollow(piece, lane, piece.Night, times[lane], limit)) continue;
             fits[lane] = 0;
-            puttingOff.ToLaterNight(index, lane, ready[lane], minutes[lane], holders[lane]);
+            puttingOff.Off(index, lane, holders[lane]);
         }
     }
 
@@ -122,7 +142,7 @@ internal sealed class BlockRun
         var worked = slate.Zones.Times(slate.ZoneRow(piece.Zone, piece.Night));
         slate.Ends.Times(index).Fill(Lanes.None);
         for (var lane = 0; lane < Lanes.Count; lane++)
-            if (worked[lane] > Lanes.None) puttingOff.CleanDown(index, lane, times[lane], minutes[lane], holders[lane]);
+            if (worked[lane] > Lanes.None) puttingOff.CleanDown(index, lane, times[lane], slate.MinutesOf(index)[lane], holders[lane]);
     }
 
     /// <summary>Enters what was done, in the lanes in which it was.</summary>

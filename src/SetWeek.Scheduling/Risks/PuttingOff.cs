@@ -1,8 +1,10 @@
+using System.Numerics;
+
 namespace SetWeek.Scheduling.Risks;
 
 /// <summary>
-/// What no longer fits its night goes to the next one in which its people, or others with the skill, are on shift and in which it
-/// fits; there it comes before what was planned. What fits no night is not done. One run at a time: this is the exception.
+/// What no longer fits its night waits for the next one in which its people, or others with the skill, are on shift and in which it
+/// fits when its turn comes. What fits no night is not done. One run at a time: this is the exception.
 /// </summary>
 internal sealed class PuttingOff(WorkOrder order, Slate slate)
 {
@@ -11,13 +13,13 @@ internal sealed class PuttingOff(WorkOrder order, Slate slate)
 
     /// <summary>
     /// The crew begins a piece where, taking as long as is most likely, it ends while its people may stay, and leaves time for
-    /// what must follow that night and for the clean-down. How long it will take nobody knows yet.
+    /// what must follow that night and for the clean-down; with grace, so much later. How long it will take nobody knows yet.
     /// </summary>
     public float LatestStart(Piece piece, int night, IReadOnlyList<int> people)
     {
         var latest = room.Ends[night] - piece.Tail - piece.CleanDownAfter;
         foreach (var person in people) latest = Math.Min(latest, room.Latest[person, night]);
-        return latest - piece.Expected;
+        return latest + order.GraceMinutes - piece.Expected;
     }
 
     /// <summary>
@@ -26,28 +28,62 @@ internal sealed class PuttingOff(WorkOrder order, Slate slate)
     /// </summary>
     public bool MustFollow(Piece piece, int lane, int night, float start, float limit) =>
         slate.NightsOf(piece.SameNightAs)[lane] == night
-        && (start <= limit || start <= Math.Max(slate.NightEnds.Times(night)[lane], order.Problem.Nights[night].Closes));
+        && (start <= limit || start < order.Problem.Nights[night].Closes || start <= slate.NightEnds.Times(night)[lane]);
 
-    /// <param name="ready">From when all that it waits for in whatever night is there.</param>
-    /// <param name="holder">What kept it from fitting its night: that is what it has waited for.</param>
-    public void ToLaterNight(int index, int lane, float ready, float minutes, int holder)
+    /// <param name="holder">What kept it from fitting its night: that is what it has waited for, whenever it is done.</param>
+    public void Off(int index, int lane, int holder)
     {
-        var piece = order.Pieces[index];
-        var other = piece.SameNightAs >= 0 ? slate.NightsOf(piece.SameNightAs)[lane] : -1;
-        for (var night = other > piece.Night ? other : piece.Night + 1; night < order.Problem.Nights.Count; night++)
-        {
-            if (!Crewed(piece, night, lane)) continue;
-            var start = Start(piece, night, lane, ready);
-            var limit = LatestStart(piece, night, chosen);
-            if (night == other ? !MustFollow(piece, lane, night, start, limit) : start > limit) continue;
-            if (other >= 0 && night != other) slate.Unsecured |= 1UL << lane;
-            Done(index, piece, night, lane, start + minutes, holder);
-            return;
-        }
-        if (other >= 0) slate.Unsecured |= 1UL << lane;
+        slate.Waiting[index] |= 1UL << lane;
         slate.NightsOf(index)[lane] = -1;
         slate.Ends.Put(index, lane, Lanes.Never, holder);
-        slate.All.Raise(0, lane, Lanes.Never, index);
+    }
+
+    /// <summary>Does the final floor clean have to wait for something that was put off?</summary>
+    public bool OthersWait(int last, int lane)
+    {
+        for (var index = 0; index < slate.Waiting.Length; index++)
+            if (index != last && (slate.Waiting[index] >> lane & 1) != 0) return true;
+        return false;
+    }
+
+    public void TakeTurns(int before)
+    {
+        foreach (var (index, night) in order.Turns.Before(before))
+            for (var left = slate.Waiting[index]; left != 0; left &= left - 1) Try(index, night, BitOperations.TrailingZeroCount(left));
+    }
+
+    /// <summary>What still waits when all is through is not done.</summary>
+    public void GiveUp()
+    {
+        for (var index = 0; index < slate.Waiting.Length; index++)
+            for (var left = slate.Waiting[index]; left != 0; left &= left - 1)
+            {
+                var lane = BitOperations.TrailingZeroCount(left);
+                slate.All.Raise(0, lane, Lanes.Never, index);
+                if (order.Pieces[index].SameNightAs is >= 0 and var before && slate.NightsOf(before)[lane] >= 0) slate.Unsecured |= 1UL << lane;
+            }
+    }
+
+    private void Try(int index, int night, int lane)
+    {
+        var piece = order.Pieces[index];
+        var ready = Ready(index, piece, lane);
+        if (ready >= Lanes.Never || !Crewed(piece, night, lane)) return;
+        var start = Start(piece, night, lane, ready);
+        var limit = LatestStart(piece, night, chosen);
+        var securing = piece.SameNightAs >= 0 && slate.NightsOf(piece.SameNightAs)[lane] == night;
+        if (securing ? !MustFollow(piece, lane, night, start, limit) : start > limit) return;
+        if (piece.SameNightAs >= 0 && !securing) slate.Unsecured |= 1UL << lane;
+        slate.Waiting[index] &= ~(1UL << lane);
+        Done(index, piece, night, lane, start + slate.MinutesOf(index)[lane], slate.Ends.Pieces(index)[lane]);
+    }
+
+    /// <summary>From when all that it waits for in whatever night is there.</summary>
+    private float Ready(int index, Piece piece, int lane)
+    {
+        var ready = piece.NotBefore;
+        foreach (var arc in piece.Arcs) ready = Math.Max(ready, slate.Ends.Times(arc.From)[lane] + arc.Lag);
+        return !piece.Last ? ready : OthersWait(index, lane) ? Lanes.Never : Math.Max(ready, slate.All.Times(0)[lane]);
     }
 
     /// <summary>A clean-down that nobody planned, for work that was put off: by whoever is free first.</summary>

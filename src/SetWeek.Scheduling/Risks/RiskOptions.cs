@@ -3,7 +3,7 @@ namespace SetWeek.Scheduling.Risks;
 /// <summary>How the week is put to chance. The same options give the same result, whatever the number of workers.</summary>
 public sealed record RiskOptions
 {
-    public const int DefaultRuns = 10_000, MostRuns = 1_000_000;
+    public const int DefaultRuns = 10_000, MostRuns = 1_000_000, MostGrace = 240;
 
     public int Runs { get; init; } = DefaultRuns;
     public int Seed { get; init; }
@@ -11,6 +11,11 @@ public sealed record RiskOptions
 
     /// <summary>For tasks without an estimate; null: they take what the week says, neither more nor less.</summary>
     public DefaultSpread? Default { get; init; }
+
+    /// <summary>
+    /// How much later than the rules allow a piece may be expected to end and is begun all the same, rather than put off for a night.
+    /// </summary>
+    public int GraceMinutes { get; init; }
 
     /// <summary>Threads.</summary>
     public int Workers { get; init; } = 2;

@@ -27,6 +27,9 @@ public sealed record RiskReport
 
     /// <summary>Planned tasks, those that matter most first.</summary>
     public required IReadOnlyList<TaskRisk> Tasks { get; init; }
+
+    /// <summary>What would help; null where it was not asked.</summary>
+    public Mitigations? Helps { get; init; }
 }
 
 /// <summary>When the last work ends. Null: in more than so many runs something is done in no night of the week.</summary>

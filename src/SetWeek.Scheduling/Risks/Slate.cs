@@ -48,6 +48,8 @@ internal sealed class Slate
         }
         Ends = new Marks(order.Pieces.Count);
         Nights = new int[order.Pieces.Count * Lanes.Count];
+        Minutes = new float[order.Pieces.Count * Lanes.Count];
+        Waiting = new ulong[order.Pieces.Count];
         People = new Marks(order.Problem.Crew.Count * nights);
         Units = new Marks(units);
         Zones = new Marks(order.Problem.Zones.Count * nights);
@@ -60,6 +62,12 @@ internal sealed class Slate
 
     /// <summary>By piece and lane: the night in which it is done; -1: in none.</summary>
     public int[] Nights { get; }
+
+    /// <summary>By piece and lane: how long it takes.</summary>
+    public float[] Minutes { get; }
+
+    /// <summary>By piece: the lanes in which it is put off and has not been done yet.</summary>
+    public ulong[] Waiting { get; }
 
     /// <summary>By person and night: from when they are free, and after what.</summary>
     public Marks People { get; }
@@ -86,6 +94,8 @@ internal sealed class Slate
 
     public Span<int> NightsOf(int piece) => Nights.AsSpan(piece * Lanes.Count, Lanes.Count);
 
+    public Span<float> MinutesOf(int piece) => Minutes.AsSpan(piece * Lanes.Count, Lanes.Count);
+
     public void Clear()
     {
         People.Clear(Lanes.None);
@@ -96,6 +106,7 @@ internal sealed class Slate
         Zones.Clear(Lanes.None);
         NightEnds.Clear(Lanes.None);
         All.Clear(Lanes.None);
+        Array.Clear(Waiting);
         Unsecured = 0;
     }
 }

@@ -11,6 +11,7 @@ internal sealed class WorkOrder
     public WorkOrder(Problem problem, Schedule schedule, RiskOptions options)
     {
         Problem = problem;
+        GraceMinutes = options.GraceMinutes;
         Room = new NightRoom(problem, schedule);
         Pools = new Pools(problem);
         var planned = new PlannedPieces(problem, schedule, Pools, new Durations(problem, options)).InOrder();
@@ -20,12 +21,15 @@ internal sealed class WorkOrder
         // Backwards: what follows in the same night is known when the piece before it asks.
         for (var index = pieces.Length - 1; index >= 0; index--) pieces[index] = Linked(planned, pieces, index);
         Pieces = pieces;
+        Turns = new Turns(problem, pieces);
     }
 
     public Problem Problem { get; }
+    public int GraceMinutes { get; }
     public NightRoom Room { get; }
     public Pools Pools { get; }
     public IReadOnlyList<Piece> Pieces { get; }
+    public Turns Turns { get; }
 
     /// <summary>The piece that a task ends with; null where it is not planned.</summary>
     public int? LastPieceOf(Activity task) => byStint.TryGetValue(task.LastStint, out var piece) ? piece : null;

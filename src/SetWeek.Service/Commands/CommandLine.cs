@@ -17,6 +17,7 @@ internal static class CommandLine
             commands.AddCommand<WhatIfCommand>("what-if").WithDescription("Plans a week with changes tried on it, and sets it beside the week without.");
             commands.AddCommand<CheckCommand>("check").WithDescription("Checks a plan against its week, rule by rule.");
             commands.AddCommand<WhyCommand>("why").WithDescription("Says what holds a task where a plan has it, and who else could be on it.");
+            commands.AddCommand<RiskCommand>("risk").WithDescription("Says how likely a plan is to hold, what drives that, and what would help.");
             commands.AddCommand<ServeCommand>("serve").WithDescription("Runs the service (ops/serve sets it up).");
             commands.AddCommand<TokenCommand>("token").WithDescription("Issues a token for somebody, signed with the service's key.");
             commands.AddCommand<DemoCommand>("demo").WithDescription("Goes through a set week with a service that runs (ops/demo starts one).");

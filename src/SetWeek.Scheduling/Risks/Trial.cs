@@ -1,0 +1,48 @@
+using SetWeek.Scheduling.Risks.Remedies;
+
+namespace SetWeek.Scheduling.Risks;
+
+/// <summary>What matters of the runs of a changed week: which of them met the launch, and how many nights ended in time.</summary>
+internal sealed class Trial : IComparable<Trial>
+{
+    private readonly bool[] met;
+    private readonly int[] nightsInWindow;
+
+    private Trial(bool[] met, int[] nightsInWindow) => (this.met, this.nightsInWindow) = (met, nightsInWindow);
+
+    public Chance Launch => new(met.Count(held => held), met.Length);
+
+    public double NightsInWindow => nightsInWindow.Average();
+
+    public static Trial Of(Setting setting, RiskOptions options)
+    {
+        var problem = setting.Problem;
+        var order = new WorkOrder(problem, setting.Schedule, options);
+        var runs = Runs.Of(order, options);
+        var launch = problem.Grid.MinuteOf(problem.Week.Launch);
+        var inWindow = new int[options.Runs];
+        foreach (var night in problem.Nights)
+            for (var run = 0; run < inWindow.Length; run++)
+                if (runs.NightEnds[night.Index][run] <= night.Closes - order.Room.Closing) inWindow[run]++;
+        return new Trial([.. runs.Finish.Select(end => end <= launch)], inWindow);
+    }
+
+    /// <summary>The same of the first so many runs alone.</summary>
+    public Trial First(int runs) => new(met[..runs], nightsInWindow[..runs]);
+
+    public int CompareTo(Trial? other) => other is null ? 1
+        : Launch.Share.CompareTo(other.Launch.Share) is var launch and not 0 ? launch : NightsInWindow.CompareTo(other.NightsInWindow);
+
+    /// <summary>Gain in the share of runs that meet the launch, and its standard error: the runs are paired, so only those count that differ.</summary>
+    public (double Gain, double Error) Over(Trial before)
+    {
+        var (won, lost, runs) = (0.0, 0.0, met.Length);
+        for (var run = 0; run < runs; run++)
+        {
+            if (met[run] && !before.met[run]) won++;
+            if (!met[run] && before.met[run]) lost++;
+        }
+        var gain = (won - lost) / runs;
+        return (gain, Math.Sqrt(Math.Max(0, (won + lost) / runs - gain * gain) / runs));
+    }
+}

@@ -1,0 +1,104 @@
+using System.ComponentModel;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Files;
+using SetWeek.Scheduling.Risks;
+using SetWeek.Service.Web;
+using Spectre.Console;
+using Spectre.Console.Cli;
+
+namespace SetWeek.Service.Commands;
+
+using Problem = SetWeek.Scheduling.Problem;
+
+/// <summary>The `risk` command: how likely a plan is to hold, what drives that, and what would help.</summary>
+internal sealed class RiskCommand : AsyncCommand<RiskCommand.Given>
+{
+    public sealed class Given : CommandSettings
+    {
+        [CommandArgument(0, "<WEEK.json>"), Description("The week file.")]
+        public string Week { get; init; } = "";
+
+        [CommandArgument(1, "<PLAN.json>"), Description("A plan of it that keeps the rules; with --now the published one.")]
+        public string Plan { get; init; } = "";
+
+        [CommandOption("--runs <N>"), Description("How often the week is worked through; 10000 unless given.")]
+        public int Runs { get; init; } = RiskOptions.DefaultRuns;
+
+        [CommandOption("--seed <N>"), Description("Another seed, other luck; 0 unless given.")]
+        public int Seed { get; init; }
+
+        [CommandOption("--spreading <NAME>"), Description("How chance lies between the three points: beta (unless given) or triangular.")]
+        public string Spreading { get; init; } = "beta";
+
+        [CommandOption("--spread <A-B>")]
+        [Description("For tasks without an estimate: percent of their minutes at best and at worst, as 80-160. Unless given they are certain.")]
+        public string? Spread { get; init; }
+
+        [CommandOption("--grace <MINUTES>")]
+        [Description("How much later than the rules allow work may end and is begun all the same, rather than put off; 0 unless given.")]
+        public int Grace { get; init; }
+
+        [CommandOption("--now <LOCAL>"), Description("In the middle of the week: the time in the store, as 2027-03-09T14:00.")]
+        public string? Now { get; init; }
+
+        [CommandOption("--progress <PROGRESS.json>"), Description("With --now: what the floor has reported.")]
+        public string? Progress { get; init; }
+
+        [CommandOption("--only-chances"), Description("Do not look for what would help, which takes a few seconds.")]
+        public bool OnlyChances { get; init; }
+
+        [CommandOption("--json"), Description("Print JSON instead of tables.")]
+        public bool Json { get; init; }
+
+        public RiskOptions Options => new()
+        {
+            Runs = Runs, Seed = Seed, GraceMinutes = Grace,
+            Spreading = RiskWords.Spreading(Spreading)!.Value, Default = Spread is null ? null : RiskWords.Spread(Spread),
+        };
+
+        public override ValidationResult Validate() =>
+            Runs is < 1 or > RiskOptions.MostRuns ? ValidationResult.Error($"--runs takes a whole number from 1 to {RiskOptions.MostRuns}.")
+            : Seed < 0 ? ValidationResult.Error("--seed takes a whole number from 0.")
+            : Grace is < 0 or > RiskOptions.MostGrace ? ValidationResult.Error($"--grace takes a whole number from 0 to {RiskOptions.MostGrace}.")
+            : RiskWords.Spreading(Spreading) is null ? ValidationResult.Error("--spreading takes beta or triangular.")
+            : Spread is not null && RiskWords.Spread(Spread) is null ? ValidationResult.Error(RiskWords.SpreadForm("--spread"))
+            : Now is not null && ReplanInput.Time(Now) is null ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
+            : Progress is not null && Now is null ? ValidationResult.Error("--progress is of a time; give --now too.")
+            : ValidationResult.Success();
+    }
+
+    public override async Task<int> ExecuteAsync(CommandContext context, Given given, CancellationToken cancelled)
+    {
+        if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return Exit.BadInput;
+        if (ReadPlan(given, week) is not ({ } problem, { } schedule)) return Exit.BadInput;
+        // In the middle of a week the facts may have broken what they like; a plan that has not begun keeps the rules.
+        if (problem.Facts is null && Checker.Check(problem, schedule) is { Count: > 0 } breaches)
+        {
+            foreach (var breach in breaches) await Console.Error.WriteLineAsync($"{breach.Rule}: {breach.Sentence}");
+            await Console.Error.WriteLineAsync("The plan breaks rules: how it would go cannot be said.");
+            return Exit.Failed;
+        }
+        var report = Risk.Of(problem, schedule, given.Options);
+        if (!given.OnlyChances) report = report with { Helps = WhatHelps.Of(problem, schedule, given.Options, report) };
+        if (given.Json)
+        {
+            await using var output = Console.OpenStandardOutput();
+            await output.WriteAsync(JsonForm.Bytes(report));
+        }
+        else new RiskTables(Paper.Out(), week).Print(report);
+        return Exit.Done;
+    }
+
+    private static (Problem? Problem, Schedule? Schedule) ReadPlan(Given given, Week week)
+    {
+        if (ReplanInput.Time(given.Now) is { } now)
+        {
+            if (ReplanInput.Read(week, given.Plan, now, given.Progress) is not { } replan) return default;
+            var later = Problem.Of(week, replan);
+            return (later, later.Facts!.AsPublished);
+        }
+        if (InputFile.Read(given.Plan, json => PlanFile.Read(json, week)) is not { } plan) return default;
+        var problem = Problem.Of(week);
+        return (problem, PlanTimes.ScheduleOf(problem, plan));
+    }
+}
