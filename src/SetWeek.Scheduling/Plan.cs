@@ -18,6 +18,9 @@ public sealed record Plan
     /// <summary>Re-plan: what the facts have already broken.</summary>
     public IReadOnlyList<Breach> Breaches { get; init; } = [];
 
+    /// <summary>Rule instances without slack: one step tighter, and this plan would break them.</summary>
+    public IReadOnlyList<Breach> Tight { get; init; } = [];
+
     /// <summary>Without a plan: rule instances that cannot hold together.</summary>
     public IReadOnlyList<Breach> Conflict { get; init; } = [];
 

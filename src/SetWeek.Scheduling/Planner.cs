@@ -54,7 +54,8 @@ public static class Planner
         });
 
         var impossible = Search(problem, incumbent, budget, ending.Cancel);
-        if (incumbent.Best is { } best) return Answer.Of(problem, best, incumbent.Values!, incumbent.Bounds());
+        if (incumbent.Best is { } best)
+            return Answer.Of(problem, best, incumbent.Values!, incumbent.Bounds()) with { Tight = NoSlack.Of(problem, best) };
         return Answer.None(problem, !impossible ? null
             : Explanation.Of(problem, budget.Anew(Math.Max(ToExplain, budget.Left), stop),
                 limits.Effort is null ? budget.Elapsed.TotalSeconds : budget.Used,

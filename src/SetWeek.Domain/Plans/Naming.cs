@@ -11,6 +11,7 @@ public static class Naming
     {
         Breaches = [.. plan.Breaches.Select(breach => breach with { Sentence = Nameless(breach.Sentence, crew) })],
         Conflict = [.. plan.Conflict.Select(breach => breach with { Sentence = Nameless(breach.Sentence, crew) })],
+        Tight = [.. plan.Tight.Select(breach => breach with { Sentence = Nameless(breach.Sentence, crew) })],
         Repairs = [.. plan.Repairs.Select(repair => repair with { Sentence = Nameless(repair.Sentence, crew) })],
     };
 

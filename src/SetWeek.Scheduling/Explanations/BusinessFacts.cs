@@ -29,7 +29,7 @@ internal static class BusinessFacts
         where task.Due is not null
         let closes = week.Nights.First(night => night.Id == task.Due).Closes
         select new Relief("due", new About { Task = task.Id, Night = task.Due },
-            $"{InWords.Task(week, task)} is due by the end of night {task.Due} ({InWords.Time(closes)}).",
+            $"{InWords.Task(week, task)} is due by the end of {InWords.Night(week, task.Due!)}, {InWords.Time(closes)}.",
             all => all with { Tasks = [.. all.Tasks.Select(one => one.Id == task.Id ? one with { Due = null } : one)] })
             { Name = InWords.Task(week, task) };
 
@@ -45,12 +45,12 @@ internal static class BusinessFacts
         let times = night.Bans.Where(ban => ban.Trait == trait)
             .Select(ban => $"from {InWords.Time(ban.From)} to {InWords.Time(ban.To)}").ToArray()
         select new Relief("ban", new About { Night = night.Id },
-            $"In night {night.Id} no work that is “{trait}” may be done {InWords.All(times)}.",
+            $"In {InWords.Night(week, night.Id)} no work that is “{trait}” may be done {InWords.All(times)}.",
             all => all with
             {
                 Nights = [.. all.Nights.Select(one => one.Id != night.Id ? one
                     : one with { Bans = [.. one.Bans.Where(ban => ban.Trait != trait)] })],
-            }) { Name = $"“{trait}” in {night.Id}" };
+            }) { Name = $"“{trait}” in {InWords.Night(week, night.Id)}" };
 
     public static IEnumerable<Relief> Equipment(Week week) =>
         week.Store.Equipment.Select(piece => new Relief("equipment", new About { Equipment = piece.Id },
@@ -73,12 +73,12 @@ internal static class BusinessFacts
 
     public static IEnumerable<Relief> Windows(Week week) =>
         week.Nights.Select((night, index) => new Relief("window", new About { Night = night.Id },
-            $"Night {night.Id} is worked from {InWords.Time(night.Opens)} to {InWords.Time(night.Closes)}.",
+            $"The store is worked on in {InWords.Night(week, night.Id)} from {InWords.Time(night.Opens)} to {InWords.Time(night.Closes)}.",
             all => all with
             {
                 Nights = [.. all.Nights.Select(one => one.Id != night.Id ? one
                     : one with { Opens = NightRoom.Earliest(week, index), Closes = NightRoom.Latest(week, index) })],
-            }) { Name = night.Id });
+            }) { Name = InWords.Night(week, night.Id) });
 
     public static IEnumerable<Relief> Skills(Week week) =>
         from skill in week.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Roles)
@@ -130,8 +130,8 @@ internal static class BusinessFacts
             .Select(entry => entry.Night).Distinct().Except(off)];
         string?[] ways =
         [
-            off.Length == week.Nights.Count ? "cannot come to any night" : off.Length > 0 ? $"cannot come in {InWords.All(off)}" : null,
-            part.Length > 0 ? $"comes for part of {InWords.All(part)} only" : null,
+            off.Length == week.Nights.Count ? "cannot come to any night" : off.Length > 0 ? $"cannot come in {InWords.All([.. off.Select(night => InWords.Night(week, night))])}" : null,
+            part.Length > 0 ? $"comes for part of {InWords.All([.. part.Select(night => InWords.Night(week, night))])} only" : null,
             member.Commitments.Count switch
             {
                 0 => null, 1 => $"is busy from {InWords.Time(member.Commitments[0].From)} to {InWords.Time(member.Commitments[0].To)}",

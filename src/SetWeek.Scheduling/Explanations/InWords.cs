@@ -9,6 +9,10 @@ internal static class InWords
     /// <summary>"Thu 11 Mar 14:00".</summary>
     public static string Time(LocalDateTime time) => time.ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
 
+    /// <summary>"the night of Thu 11 Mar": ids are for programs.</summary>
+    public static string Night(Week week, string night) =>
+        $"the night of {week.Nights.First(one => one.Id == night).Opens.ToString("ddd d MMM", CultureInfo.InvariantCulture)}";
+
     /// <summary>A task by name, with its display where another is called the same.</summary>
     public static string Task(Week week, SetTask task) =>
         week.Tasks.Count(other => other.Name == task.Name) == 1 ? $"“{task.Name}”"

@@ -15,7 +15,7 @@ namespace SetWeek.Scheduling.Explanations;
 internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Action<IReadOnlyList<Repair>> told)
 {
     /// <summary>Seconds, or units: for what a glance does not decide, and for bettering a plan so that its goals say something.</summary>
-    private const double Short = 0.1, Patience = 0.5, ToPrice = 0.1;
+    private const double Short = 0.1, Patience = 0.5, Long = 2, ToPrice = 0.1;
 
     /// <summary>Most repairs, most of one kind, and most pairs.</summary>
     private const int Most = 12, MostAlike = 4, MostPairs = 6;
@@ -31,7 +31,8 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
         var offers = new Offers(week, probe.Replan).For(conflict).ToArray();
         // What helps at the most is told at once; how little of it would do is asked when all have been tried.
         var undecided = offers.Where(offer => !Tried(offer, [], probe.Glance)).ToArray();
-        if (found.Count == 0) foreach (var offer in undecided) Tried(offer, [], changed => probe.Settle(changed, Patience));
+        foreach (var patience in (double[])[Patience, Long])
+            if (found.Count == 0) foreach (var offer in undecided) Tried(offer, [], changed => probe.Look(changed, patience));
         if (found.Count == 0) Pairs(offers);
         foreach (var patience in (double[])[Short, Patience])
             foreach (var one in Shown().ToArray()) Lessen(one, patience);
@@ -46,8 +47,9 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
         foreach (var first in offers)
         {
             if (probe.Budget.Spent || found.Count >= MostPairs) return;
-            if (probe.Glance(first.Most.Apply(conflict.Alone)).Possible == false) continue;
             var without = first.Most.Apply(week);
+            // What does not resolve this conflict, or may leave none at all, has no partner to look for.
+            if (probe.Glance(first.Most.Apply(conflict.Alone)).Possible == false || probe.Settle(without, Patience).Possible != false) continue;
             var other = new ConflictSearch(without, probe).Find();
             foreach (var second in new Offers(without, probe.Replan).For(other).OrderBy(offer => offer.IsLast))
             {

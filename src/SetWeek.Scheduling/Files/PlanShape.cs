@@ -18,6 +18,7 @@ internal static class PlanShape
             LeftOut = at.OptionalList("leftOut", display => display.Id(), WeekLimits.Displays),
             Goals = at.OptionalList("goals", Goal, WeekLimits.Goals),
             Breaches = at.OptionalList("breaches", Breach, MostWork),
+            Tight = at.OptionalList("tight", Breach, MostWork),
             Conflict = at.OptionalList("conflict", Breach, MostWork),
             ConflictSmallest = !at.Has("conflictSmallest") || at.Flag("conflictSmallest"),
             Repairs = at.OptionalList("repairs", RepairShape.Repair, 1000),

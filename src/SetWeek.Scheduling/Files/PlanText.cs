@@ -13,6 +13,7 @@ internal static class PlanText
         json.List("leftOut", plan.LeftOut, json.WriteStringValue);
         Goals(json, plan.Goals);
         json.ListUnlessEmpty("breaches", plan.Breaches, breach => Breach(json, breach));
+        json.ListUnlessEmpty("tight", plan.Tight, breach => Breach(json, breach));
         json.ListUnlessEmpty("conflict", plan.Conflict, breach => Breach(json, breach));
         if (!plan.ConflictSmallest) json.WriteBoolean("conflictSmallest", false);
         json.ListUnlessEmpty("repairs", plan.Repairs, repair => Repair(json, repair));

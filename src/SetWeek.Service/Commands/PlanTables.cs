@@ -21,6 +21,7 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
         console.WriteLine(plan.LeftOut.Count == 0 ? "Nothing is left out." : $"Left out: {string.Join(", ", plan.LeftOut.Select(words.Display))}.");
         foreach (var breach in plan.Breaches) console.WriteLine($"Already so: {breach.Sentence}");
         Goals(plan);
+        Told("No slack:", plan.Tight.Select(tight => tight.Sentence));
     }
 
     public void Goals(Plan plan)
@@ -39,8 +40,24 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
     /// <summary>Why there is no plan, and what would make one possible.</summary>
     public void WithoutPlan(Plan plan)
     {
-        foreach (var breach in plan.Conflict) console.WriteLine($"{breach.Rule}: {breach.Sentence}");
-        foreach (var repair in plan.Repairs) console.WriteLine($"What would help: {repair.Sentence}");
+        Told(PlanWords.Together(plan), plan.Conflict.Select(member => $"{member.Sentence} ({member.Rule})"));
+        if (PlanWords.Smallest(plan) is { } smallest) console.WriteLine(smallest);
+        Told("Any one of these is proven to help:", plan.Repairs.Select(repair =>
+            $"{repair.Sentence} {string.Join(", ", repair.Goals.Where(Telling).Select(InWords))}".TrimEnd()));
+    }
+
+    /// <summary>When work ends is counted from the first opens, which a repair may have moved; none of something needs no word.</summary>
+    private static bool Telling(GoalValue goal) => goal.Value > 0 && goal.Goal != "finish";
+
+    private string InWords(GoalValue goal) => $"{GoalWords.Name(goal.Goal)}: {goals.Value(goal.Goal, goal.Value)}";
+
+    private void Told(string heading, IEnumerable<string> sentences)
+    {
+        var told = sentences.ToArray();
+        if (told.Length == 0) return;
+        console.WriteLine();
+        console.WriteLine(heading);
+        foreach (var sentence in told) console.WriteLine($"- {sentence}");
     }
 
     private void Night(PlannedNight night)

@@ -33,7 +33,9 @@ public static class WeekPage
             <p>{Sentence(standing)} Everything stands by {PageWords.Day(week.Launch)}, {PageWords.Time(week.Launch)}.</p>
             {Told("Left out", plan.LeftOut.Select(words.Display))}
             {Told("What the facts have broken already", plan.Breaches.Select(breach => breach.Sentence))}
-            {Told("Why there is no plan", plan.Conflict.Select(breach => breach.Sentence))}
+            {Told("Why there is no plan", [.. plan.Conflict.Select(member => member.Sentence), .. Proof(plan)])}
+            {Told("What is proven to help", plan.Repairs.Select(repair => repair.Sentence))}
+            {Told("What has no slack", plan.Tight.Select(tight => tight.Sentence))}
             </header>
             <nav aria-label="Nights"><ul>
             {nights.Select(night => Html.Of($"<li><a href=\"#{night.Night}\">{Name(words, night)}</a></li>"))}
@@ -56,6 +58,8 @@ public static class WeekPage
         ? PageWords.Day(window.Opens) : night.Night;
 
     private static string Sentence(string standing) => $"{char.ToUpperInvariant(standing[0])}{standing[1..]}.";
+
+    private static string[] Proof(Plan plan) => PlanWords.Smallest(plan) is { } smallest ? [smallest] : [];
 
     private static Html Told(string heading, IEnumerable<string> sentences) => sentences.ToList() is { Count: > 0 } told
         ? Html.Of($"<p><strong>{heading}.</strong></p><ul>{told.Select(sentence => Html.Of($"<li>{sentence}</li>"))}</ul>")
