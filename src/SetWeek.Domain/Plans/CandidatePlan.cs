@@ -1,5 +1,6 @@
 using NodaTime;
 using SetWeek.Scheduling;
+using SetWeek.Scheduling.Options;
 
 namespace SetWeek.Domain.Plans;
 
@@ -35,6 +36,9 @@ public sealed record CandidatePlan
     /// <summary>Why there is nothing to publish, where the plan itself does not say it.</summary>
     public string? Failure { get; init; }
 
+    /// <summary>A re-plan: what the lead may choose from, this plan first; the others are candidates of their own.</summary>
+    public IReadOnlyList<OfferedOption> Options { get; init; } = [];
+
     /// <summary>An outcome is stored once: a message that comes again finds this and does nothing.</summary>
     public bool Settled => State is not (CandidateState.Queued or CandidateState.Solving);
 
@@ -45,6 +49,21 @@ public sealed record CandidatePlan
             ? "No plan was found in the time given. There may be one: ask again, for longer." : null,
         State = plan.Status is PlanStatus.Optimal or PlanStatus.Feasible ? CandidateState.Ready : CandidateState.None,
     };
+
+    /// <summary>This with the first option's plan, then a candidate for each of the others: published, read and overtaken alike.</summary>
+    /// <param name="problem">Of the re-plan.</param>
+    public IReadOnlyList<CandidatePlan> Answered(Offer offer, Problem problem)
+    {
+        var own = Answered(offer.Plan);
+        OfferedOption[] options = [.. offer.Options.Select((option, at) => OfferedOption.Of(IdOf(option, at), option, problem))];
+        return
+        [
+            own with { Options = options },
+            .. offer.Options.Select((option, at) => own.Answered(option.Plan) with { Id = IdOf(option, at), Options = options }).Skip(1),
+        ];
+    }
+
+    private string IdOf(Option option, int at) => at == 0 ? Id : $"{Id}.{option.Id}";
 }
 
 /// <summary>

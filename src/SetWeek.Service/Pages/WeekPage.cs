@@ -11,7 +11,8 @@ public static class WeekPage
 
     /// <param name="title">Of which direction in which store.</param>
     /// <param name="standing">What the plan is: published, ready, overtaken.</param>
-    public static string Of(string title, Week week, Plan plan, string standing)
+    /// <param name="options">Of a re-plan that is looked at before it is chosen.</param>
+    public static string Of(string title, Week week, Plan plan, string standing, Html options = default)
     {
         var words = new PageWords(week);
         var nights = plan.Nights.Where(night => night.Work.Count > 0 || night.Shifts.Count > 0).ToList();
@@ -37,6 +38,7 @@ public static class WeekPage
             {Told("What is proven to help", plan.Repairs.Select(repair => repair.Sentence))}
             {Told("What has no slack", plan.Tight.Select(tight => tight.Sentence))}
             </header>
+            {options}
             <nav aria-label="Nights"><ul>
             {nights.Select(night => Html.Of($"<li><a href=\"#{night.Night}\">{Name(words, night)}</a></li>"))}
             </ul></nav>

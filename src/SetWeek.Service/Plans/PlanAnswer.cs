@@ -6,6 +6,7 @@ using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Files;
+using SetWeek.Scheduling.Options;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Web;
 using SetWeek.Service.Weeks;
@@ -24,7 +25,14 @@ public static class PlanAnswer
 
     public sealed record View(
         string Id, CandidateState State, bool Published, long WeekVersion, string InputHash, LocalDateTime Now, BestView? Best,
-        JsonElement? Plan, ChangesView? Changes, string? Failure);
+        JsonElement? Plan, ChangesView? Changes, IReadOnlyList<OptionView> Options, string? Failure);
+
+    /// <summary>An option of a re-plan, beside the others. Address: where its plan is read and, with /publish, published; null as long as it is looked for.</summary>
+    public sealed record OptionView(
+        string Id, string? Address, string Name, string Sentence, IReadOnlyList<OptionCost> Costs, OptionChanges Changes);
+
+    /// <summary>Shifts changed, stints in another night, people to tell.</summary>
+    public sealed record OptionChanges(int Shifts, int Moved, int Told);
 
     /// <param name="AfterMilliseconds">Since the search began.</param>
     public sealed record BestView(long AfterMilliseconds, IReadOnlyList<GoalValue> Goals);
@@ -42,7 +50,7 @@ public static class PlanAnswer
         {
             Json => Answer.Ok(ViewOf(request, candidate, published, input)),
             Page => Answer.Of(WeekPage.Of(await session.TitleOf(week, request.Cancelled), input.Week, candidate.Plan!,
-                Standing(candidate, published)), WeekPage.ContentType),
+                Standing(candidate, published), OptionsTable.Of(input.Week, candidate)), WeekPage.ContentType),
             Table => Answer.Of(WeekCsv.Of(input.Week, candidate.Plan!), WeekCsv.ContentType),
             _ => Refused.With(406, "A plan is answered as application/json, text/html or text/csv."),
         };
@@ -55,8 +63,13 @@ public static class PlanAnswer
             : candidate is { Plan.Goals.Count: > 0, AfterMilliseconds: { } after } ? new BestView(after, candidate.Plan.Goals)
             : null;
         return new View(candidate.Id, candidate.State, published, candidate.WeekVersion, candidate.InputHash, candidate.Now, best,
-            candidate.Plan is { } plan ? AsFile(plan) : null, ChangesView.Of(candidate, input), candidate.Failure);
+            candidate.Plan is { } plan ? AsFile(plan) : null, ChangesView.Of(candidate, input),
+            [.. (seen?.Options ?? candidate.Options).Select(option => new OptionView(option.Id,
+                seen is null ? AddressOf(candidate.Week, option.PlanId) : null, option.Name, option.Sentence, option.Costs,
+                new OptionChanges(option.Shifts, option.Moved, option.Told)))], candidate.Failure);
     }
+
+    public static string AddressOf(string week, string plan) => $"/weeks/{week}/plans/{plan}";
 
     private static string Standing(CandidatePlan candidate, bool published) =>
         published ? "published" : candidate.State.ToString().ToLowerInvariant();

@@ -5,6 +5,7 @@ using Npgsql;
 using SetWeek.Domain;
 using SetWeek.Domain.Plans;
 using SetWeek.Scheduling;
+using SetWeek.Scheduling.Options;
 using SetWeek.Service.Weeks;
 using Wolverine;
 
@@ -35,24 +36,23 @@ public static class SolvePlanHandler
         end.CancelAfter(SolvePlan.Longest);
         using var solved = new CancellationTokenSource();
         var watching = WatchForCancel(store, tenant, message, end, solved.Token);
-        Sighting? last = null;
-        CandidatePlan outcome;
+        Seen? last = null;
+        IReadOnlyList<CandidatePlan> outcome;
         try
         {
-            var plan = await Task.Factory.StartNew(() =>
-                Planner.Plan(input.Week, candidate.Limits.ToLimits(), input.Replan, sighting =>
+            outcome = await Task.Factory.StartNew(() => Solve(candidate, input, seen =>
             {
-                last = sighting;
-                sightings.See(tenant, message.Plan, sighting);
+                last = seen;
+                sightings.See(tenant, message.Plan, seen);
             }, end.Token), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
-            outcome = candidate.Answered(plan) with { AfterMilliseconds = (long?)last?.After.TotalMilliseconds };
+            outcome = [.. outcome.Select(one => one with { AfterMilliseconds = (long?)last?.After.TotalMilliseconds })];
         }
         catch (Exception wrong) when (wrong is not OperationCanceledException)
         {
             log.LogError(wrong, "Solving {Plan} of {Week} for {Tenant} failed", message.Plan, message.Week, tenant);
             // What was seen before it failed has passed the check, and is as good as any plan.
-            outcome = last is not null ? candidate.Answered(last.Best) with { AfterMilliseconds = (long)last.After.TotalMilliseconds }
-                : candidate with { State = CandidateState.Failed, Failure = "The planner failed; this is our fault, and the log has it." };
+            outcome = [last is not null ? candidate.Answered(last.Best) with { AfterMilliseconds = (long)last.After.TotalMilliseconds }
+                : candidate with { State = CandidateState.Failed, Failure = "The planner failed; this is our fault, and the log has it." }];
         }
         finally
         {
@@ -63,7 +63,20 @@ public static class SolvePlanHandler
         // Stopped with the process and not by anybody's wish: the message comes again.
         stop.ThrowIfCancellationRequested();
         await Settle(store, tenant, outcome);
-        log.LogInformation("Solved {Plan} of {Week} for {Tenant}: {State}", message.Plan, message.Week, tenant, outcome.State);
+        log.LogInformation("Solved {Plan} of {Week} for {Tenant}: {State}", message.Plan, message.Week, tenant, outcome[0].State);
+    }
+
+    /// <summary>A plan or, where one is published, options; the candidate that was asked for first.</summary>
+    private static IReadOnlyList<CandidatePlan> Solve(
+        CandidatePlan candidate, PlannerInput input, Action<Seen> see, CancellationToken end)
+    {
+        var limits = candidate.Limits.ToLimits();
+        if (input.Replan is not { } replan)
+            return [candidate.Answered(Planner.Plan(input.Week, limits, watch: seen => see(new Seen(seen.After, seen.Best, [])), stop: end))];
+        var problem = Scheduling.Problem.Of(input.Week, replan);
+        var offer = OptionSearch.Find(input.Week, limits, replan, seen => see(new Seen(seen.After, seen.Options[0].Plan,
+            [.. seen.Options.Select(option => OfferedOption.Of(candidate.Id, option, problem))])), end);
+        return candidate.Answered(offer, problem);
     }
 
     /// <summary>Null where there is nothing to do any more.</summary>
@@ -126,11 +139,11 @@ public static class SolvePlanHandler
     }
 
     /// <summary>Once: an outcome that is there already, or a cancel, is left as it is.</summary>
-    private static async Task Settle(IDocumentStore store, string tenant, CandidatePlan outcome)
+    private static async Task Settle(IDocumentStore store, string tenant, IReadOnlyList<CandidatePlan> outcome)
     {
         await using var session = store.LightweightSession(tenant);
-        if (await session.LoadAsync<CandidatePlan>(outcome.Id) is not { Settled: false }) return;
-        session.Store(outcome);
+        if (await session.LoadAsync<CandidatePlan>(outcome[0].Id) is not { Settled: false }) return;
+        foreach (var plan in outcome) session.Store(plan);
         try
         {
             await session.SaveChangesAsync();

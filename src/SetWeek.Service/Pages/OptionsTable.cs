@@ -1,0 +1,40 @@
+using SetWeek.Domain.Plans;
+using SetWeek.Scheduling;
+using SetWeek.Service.Commands;
+using SetWeek.Service.Plans;
+
+namespace SetWeek.Service.Pages;
+
+/// <summary>The options of a re-plan side by side, each with the way to its own page.</summary>
+public static class OptionsTable
+{
+    /// <summary>None where there is nothing to choose from.</summary>
+    public static Html Of(Week week, CandidatePlan candidate)
+    {
+        var options = candidate.Options;
+        if (options.Count < 2) return Html.None;
+        var words = new GoalWords(week);
+        return Html.Of($"""
+            <section class="options" aria-label="Options">
+            <table>
+            <caption>What there is to choose from</caption>
+            <thead><tr><td></td>{options.Select(option => Html.Of($"<th scope=\"col\">{Name(candidate, option)}</th>"))}</tr></thead>
+            <tbody>
+            {options[0].Costs.Select((cost, at) => Row(GoalWords.Name(cost.Goal), options.Select(option => words.Value(cost.Goal, option.Costs[at].Value))))}
+            {Row("Shifts changed", options.Select(option => $"{option.Shifts}"))}
+            {Row("Work in another night", options.Select(option => $"{option.Moved}"))}
+            {Row("People to tell", options.Select(option => $"{option.Told}"))}
+            </tbody>
+            </table>
+            {options.Select(option => Html.Of($"<p><strong>{option.Name}.</strong> {option.Sentence}</p>"))}
+            </section>
+            """);
+    }
+
+    private static Html Name(CandidatePlan candidate, OfferedOption option) => option.PlanId == candidate.Id
+        ? Html.Of($"{option.Name} (this page)")
+        : Html.Of($"<a href=\"{PlanAnswer.AddressOf(candidate.Week, option.PlanId)}\">{option.Name}</a>");
+
+    private static Html Row(string head, IEnumerable<string> cells) =>
+        Html.Of($"<tr><th scope=\"row\">{head}</th>{cells.Select(cell => Html.Of($"<td>{cell}</td>"))}</tr>");
+}
