@@ -43,7 +43,8 @@ internal sealed class Demo(
         tables.Title("Friday before the week: a kit will be two nights late");
         await ReportLateKit(week, cancelled);
         week = await ReadWeek(cancelled);
-        var second = await planning.Ask(week, NewsOfTheKit, cancelled);
+        var asked = await planning.Ask(week, NewsOfTheKit, cancelled);
+        var second = await new DemoOptions(tables, planning).Choose(asked, week, cancelled);
         new PlanTables(console, week).Goals(second.Plan);
         new ChangeTables(console, week).Print(Changes(second.Answer));
         await planning.Publish(second, week, cancelled);
@@ -89,7 +90,8 @@ internal sealed class Demo(
         await office.Post($"/weeks/{WeekId}/kits/{kit.Id}/delayed", news, cancelled);
         tables.Say($"{DayTime(NewsOfTheKit)}: \"{kit.Name}\" was due {DayTime(kit.Eta!.Value)}; "
             + $"the carrier now says {DayTime(KitNowDue)}.");
-        tables.Say("A new plan is asked for, with as few changes as can be, those at short notice weighing three times:");
+        tables.Say("A new plan is asked for. What comes is a choice: first the plan with the fewest changes, those at short notice "
+            + "weighing three times, then others that are better in something:");
     }
 
     private async Task WhereItStands(CancellationToken cancelled)

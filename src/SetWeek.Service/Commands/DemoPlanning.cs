@@ -49,7 +49,7 @@ internal sealed class DemoPlanning(DemoTables tables, DemoApi lead, int seconds)
             switch (answer.Text("state"), answer.Field("plan")?.Text("status"))
             {
                 case ("queued" or "solving", _): continue;
-                case ("ready", _): return new DemoPlan(address[(address.LastIndexOf('/') + 1)..], PlanOf(answer, week), answer);
+                case ("ready", _): return PlanAt(address, answer, week);
                 case ("none", "unknown"): return null;
                 case var (state, _):
                     throw new DemoStopped($"No plan: {state}. {answer.Text("failure")}{string.Join(' ', Conflict(answer))}");
@@ -57,6 +57,13 @@ internal sealed class DemoPlanning(DemoTables tables, DemoApi lead, int seconds)
         }
         throw new DemoStopped($"The plan is not ready {within + Patience} seconds after it was asked for.");
     }
+
+    /// <summary>A plan that is ready.</summary>
+    public async Task<DemoPlan> Read(string address, Week week, CancellationToken cancelled) =>
+        PlanAt(address, (await lead.Get(address, cancelled)).Body, week);
+
+    private static DemoPlan PlanAt(string address, JsonElement answer, Week week) =>
+        new(address[(address.LastIndexOf('/') + 1)..], PlanOf(answer, week), answer);
 
     private static IEnumerable<string?> Conflict(JsonElement answer) =>
         answer.Field("plan")?.Items("conflict").Select(breach => breach.Text("sentence")) ?? [];

@@ -1,4 +1,5 @@
 using System.ComponentModel;
+using SetWeek.Domain.Plans;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Files;
 using Spectre.Console;
@@ -8,7 +9,7 @@ namespace SetWeek.Service.Commands;
 
 using Problem = SetWeek.Scheduling.Problem;
 
-/// <summary>The `replan` command: the published plan, the facts since, and as few changes as can be.</summary>
+/// <summary>The `replan` command: the published plan, the facts since, and up to three ways on to choose from.</summary>
 internal sealed class ReplanCommand : AsyncCommand<ReplanCommand.Given>
 {
     public sealed class Given : SolveSettings
@@ -23,6 +24,9 @@ internal sealed class ReplanCommand : AsyncCommand<ReplanCommand.Given>
         [CommandOption("--progress <PROGRESS.json>"), Description("What the floor has reported.")]
         public string? Progress { get; init; }
 
+        [CommandOption("--option <ID>"), Description("Which of the options to write and show; the first unless given.")]
+        public string? Option { get; init; }
+
         public override ValidationResult Validate() => base.Validate() is { Successful: false } wrong ? wrong
             : ReplanInput.Time(Now) is null ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
             : ValidationResult.Success();
@@ -33,9 +37,20 @@ internal sealed class ReplanCommand : AsyncCommand<ReplanCommand.Given>
         if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return Exit.BadInput;
         if (ReplanInput.Read(week, given.Published, ReplanInput.Time(given.Now)!.Value, given.Progress) is not { } replan) return Exit.BadInput;
 
-        var plan = await Solving.Plan(week, given.Limits, replan, cancelled);
+        var offer = await Solving.Options(week, given.Limits, replan, cancelled);
         var (problem, console) = (Problem.Of(week, replan), Paper.Out());
-        return await PlanDelivery.Deliver(given, problem, plan, console,
-            () => new ChangeTables(console, week).Print(PlanChanges.Between(problem, replan.Published, plan)));
+        var chosen = offer.Options.FirstOrDefault(option => given.Option is null || option.Id == given.Option);
+        if (chosen is null && offer.Options.Count > 0)
+        {
+            await Console.Error.WriteLineAsync($"There is no option \"{given.Option}\" here; there are: "
+                + $"{string.Join(", ", offer.Options.Select(option => option.Id))}.");
+            return Exit.BadInput;
+        }
+        var plan = chosen?.Plan ?? offer.Plan;
+        return await PlanDelivery.Deliver(given, problem, plan, console, () =>
+        {
+            new ChangeTables(console, week).Print(PlanChanges.Between(problem, replan.Published, plan));
+            new OptionTables(console, week).Print(offer.Options.Select(option => OfferedOption.Of("", option, problem)), chosen?.Id);
+        });
     }
 }

@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Runtime.InteropServices;
 using SetWeek.Scheduling;
+using SetWeek.Scheduling.Options;
 using Spectre.Console;
 
 namespace SetWeek.Service.Commands;
@@ -11,18 +12,26 @@ namespace SetWeek.Service.Commands;
 /// </summary>
 internal static class Solving
 {
-    public static async Task<Plan> Plan(Week week, Limits limits, Replan? replan, CancellationToken cancelled)
+    public static Task<Plan> Plan(Week week, Limits limits, Replan? replan, CancellationToken cancelled) =>
+        While(week, limits, cancelled, (see, stop) => Planner.Plan(week, limits, replan, seen => see(seen.Best), stop));
+
+    public static Task<Offer> Options(Week week, Limits limits, Replan replan, CancellationToken cancelled) =>
+        While(week, limits, cancelled, (see, stop) =>
+            OptionSearch.Find(week, limits, replan, seen => see(seen.Options[0].Plan), stop));
+
+    private static async Task<T> While<T>(
+        Week week, Limits limits, CancellationToken cancelled, Func<Action<Plan>, CancellationToken, T> solve)
     {
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(cancelled);
         using var interrupt = OnSignal(PosixSignal.SIGINT, stop);
         using var terminate = OnSignal(PosixSignal.SIGTERM, stop);
-        Sighting? latest = null;
-        var solving = Task.Run(() => Planner.Plan(week, limits, replan, seen => Volatile.Write(ref latest, seen), stop.Token), CancellationToken.None);
+        Plan? latest = null;
+        var solving = Task.Run(() => solve(seen => Volatile.Write(ref latest, seen), stop.Token), CancellationToken.None);
         if (!Console.IsErrorRedirected) await Show(week, limits, solving, () => Volatile.Read(ref latest));
         return await solving;
     }
 
-    private static async Task Show(Week week, Limits limits, Task solving, Func<Sighting?> latest)
+    private static async Task Show(Week week, Limits limits, Task solving, Func<Plan?> latest)
     {
         var console = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(Console.Error) });
         var started = Stopwatch.StartNew();
@@ -33,14 +42,14 @@ internal static class Solving
         });
     }
 
-    private static Table Picture(Week week, Limits limits, Stopwatch started, Sighting? seen)
+    private static Table Picture(Week week, Limits limits, Stopwatch started, Plan? seen)
     {
         var words = new GoalWords(week);
         var until = limits.Effort is { } effort ? $"effort {effort:0.#}" : $"of {limits.Time.TotalSeconds:0} s";
         var looking = $"Looking, {started.Elapsed.TotalSeconds:0} s {until}; Ctrl-C keeps the best";
         var table = PlanTables.Plain(looking, "Best so far", "");
         if (seen is null) PlanTables.Row(table, "No plan yet", "", "");
-        foreach (var goal in seen?.Best.Goals ?? [])
+        foreach (var goal in seen?.Goals ?? [])
             PlanTables.Row(table, GoalWords.Name(goal.Goal), words.Value(goal.Goal, goal.Value), words.Gap(goal));
         return table;
     }

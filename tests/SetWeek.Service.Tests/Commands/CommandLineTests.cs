@@ -145,6 +145,47 @@ public sealed class CommandLineTests : IDisposable
     }
 
     [Fact]
+    public async Task None_found_in_the_time_given_ends_with_4_and_is_not_called_impossible()
+    {
+        var path = Path.Combine(folder.FullName, "none.json");
+        var ended = await Run("plan", Example("harbour-street.week.json"), "--seconds", "0.000001", "--out", path);
+        Assert.Equal(4, ended.Code);
+        Assert.Contains("No plan was found in the time given", ended.Errors);
+        Assert.False(File.Exists(path));
+    }
+
+    // It is late in the night: the work has begun at 20:07, which no plan may choose; as a fact of the re-plan it is right.
+    [Fact]
+    public async Task A_re_plan_is_checked_against_what_it_was_made_from()
+    {
+        var (week, published) = (EasyWeek(), Path.Combine(folder.FullName, "published.json"));
+        var (progress, plan) = (Path.Combine(folder.FullName, "progress.json"), Path.Combine(folder.FullName, "replan.json"));
+        Assert.Equal(0, (await Run("plan", week, "--effort", "0.3", "--out", published)).Code);
+        File.WriteAllText(progress, """[{"task": "rails.move", "stint": 1, "state": "running", "from": "2027-03-08T20:07:00Z"}]""");
+        string[] facts = ["--published", published, "--now", "2027-03-08T20:30", "--progress", progress];
+        Assert.Equal(0, (await Run(["replan", week, .. facts, "--effort", "0.5", "--out", plan])).Code);
+        Assert.Equal(0, (await Run(["check", week, plan, .. facts])).Code);
+        var alone = await Run("check", week, plan);
+        Assert.Equal(1, alone.Code);
+        Assert.Contains("grid:", alone.Output);
+    }
+
+    [Fact]
+    public async Task The_options_of_a_re_plan_stand_side_by_side_and_one_of_them_is_written()
+    {
+        var (week, published) = (EasyWeek(), Path.Combine(folder.FullName, "published.json"));
+        Assert.Equal(0, (await Run("plan", week, "--effort", "0.3", "--out", published)).Code);
+        var late = EasyWeek(root => root["kits"]![0]!["eta"] = "2027-03-08T23:00");
+        string[] replan = ["replan", late, "--published", published, "--now", "2027-03-08T12:00", "--effort", "0.5"];
+        var shown = await Run(replan);
+        foreach (var words in new[] { "fewest-changes", "Changes to what is published", "People to tell" }) Assert.Contains(words, shown.Output);
+        Assert.Equal(0, (await Run([.. replan, "--option", "fewest-changes"])).Code);
+        var unknown = await Run([.. replan, "--option", "by-magic"]);
+        Assert.Equal(2, unknown.Code);
+        Assert.Contains("fewest-changes", unknown.Errors);
+    }
+
+    [Fact]
     public async Task A_re_plan_says_what_moved_who_must_be_told_and_what_it_costs()
     {
         var (week, published) = (EasyWeek(), Path.Combine(folder.FullName, "published.json"));

@@ -1,0 +1,95 @@
+using System.Text.Json.Nodes;
+using SetWeek.Service.Tests.Weeks;
+using static SetWeek.Service.Tests.Weeks.FirstRain;
+
+namespace SetWeek.Service.Tests.Plans;
+
+/// <summary>
+/// The forms come two nights late, and a banner, a want, hangs on them: with it more is paid, without it there is less to show.
+/// </summary>
+[Collection(ServiceCollection.Name)]
+public sealed class OptionTests(RunningService service)
+{
+    private static readonly string WithBanner = Direction
+        .Replace("""{"id": "cycle.panel", "name": "Cycle panel",""", """
+            {"id": "banner", "name": "Rain banner", "commitment": "want", "value": 30},
+            {"id": "cycle.panel", "name": "Cycle panel",
+            """)
+        .Replace("""{"id": "cycle.tie",""", """
+            {"id": "banner.hang", "name": "Hang the banner", "display": "banner", "zone": "window",
+             "modes": [{"minutes": 150, "roles": [{"skill": "dressing", "people": 1}]}], "needs": [{"kit": "forms"}]},
+            {"id": "cycle.tie",
+            """);
+
+    [Fact]
+    public async Task A_re_plan_offers_options_side_by_side_and_the_lead_publishes_the_second()
+    {
+        var week = await Late();
+        var first = await week.Plan("2027-03-07T12:00");
+        var options = first["options"]!.AsArray();
+        Assert.InRange(options.Count, 2, 3);
+        Assert.Equal(("fewest-changes", $"{Address}/plans/{first["id"]}"), ((string?)options[0]!["id"], (string?)options[0]!["address"]));
+        var columns = Goals(options[0]!);
+        Assert.All(options, option => Assert.Equal(columns, Goals(option!)));
+
+        var second = options[1]!;
+        var read = (await Must(200, week.Lead.Get((string)second["address"]!))).Json;
+        Assert.Equal("ready", (string?)read["state"]);
+        Assert.True(JsonNode.DeepEquals(options, read["options"]));
+        foreach (var goal in read["plan"]!["goals"]!.AsArray())
+            Assert.Equal((long)goal!["value"]!, Cost(second, (string)goal["goal"]!));
+        Assert.Equal(((int)second["changes"]!["shifts"]!, (int)second["changes"]!["told"]!),
+            (read["changes"]!["shifts"]!.AsArray().Count, read["changes"]!["told"]!.AsArray().Count));
+
+        await Must(204, week.Lead.Post($"{second["address"]}/publish", "{}", ("If-Match", await week.ETag())));
+        var published = (await Must(200, week.Lead.Get($"{Address}/plan"))).Json;
+        Assert.True(JsonNode.DeepEquals(read["plan"]!["nights"], published["nights"]));
+        // What was not chosen was worked out from a published plan that is none any more.
+        Assert.Equal("overtaken", (string?)(await Must(200, week.Lead.Get((string)options[0]!["address"]!))).Json["state"]);
+        Assert.Equal("overtaken", (await week.Publish(first, await week.ETag())).Code);
+    }
+
+    [Fact]
+    public async Task New_facts_overtake_all_options_at_once()
+    {
+        var week = await Late();
+        var options = (await week.Plan("2027-03-07T12:00"))["options"]!.AsArray();
+        await Must(204, week.HeadOffice.Post($"{Address}/kits/forms/delayed", """{"eta": "2027-03-10T13:00"}"""));
+        foreach (var option in options)
+        {
+            Assert.Equal("overtaken", (string?)(await Must(200, week.Lead.Get((string)option!["address"]!))).Json["state"]);
+            var publish = await week.Lead.Post($"{option["address"]}/publish", "{}", ("If-Match", await week.ETag()));
+            Assert.Equal((409, "overtaken"), (publish.Status, publish.Code));
+        }
+    }
+
+    [Fact]
+    public async Task The_page_of_an_option_shows_them_all_with_the_way_to_the_others()
+    {
+        var week = await Late();
+        var first = await week.Plan("2027-03-07T12:00");
+        var page = await Must(200, week.Lead.Get($"{Address}/plans/{first["id"]}", ("Accept", "text/html")));
+        Assert.Contains("Fewest changes (this page)", page.Text);
+        foreach (var other in first["options"]!.AsArray().Skip(1)) Assert.Contains($"href=\"{other!["address"]}\"", page.Text);
+    }
+
+    [Fact]
+    public async Task A_first_plan_has_nothing_to_choose_from()
+    {
+        var week = await new FirstRain(service.NewChain()).Open();
+        Assert.Empty((await week.Plan())["options"]!.AsArray());
+    }
+
+    private async Task<FirstRain> Late()
+    {
+        var week = await new FirstRain(service.NewChain()).Open(WithBanner);
+        await week.PlanAndPublish();
+        await Must(204, week.HeadOffice.Post($"{Address}/kits/forms/delayed", """{"eta": "2027-03-10T12:00"}"""));
+        return week;
+    }
+
+    private static string[] Goals(JsonNode option) => [.. option["costs"]!.AsArray().Select(cost => (string)cost!["goal"]!)];
+
+    private static long Cost(JsonNode option, string goal) =>
+        (long)option["costs"]!.AsArray().Single(cost => (string?)cost!["goal"] == goal)!["value"]!;
+}
