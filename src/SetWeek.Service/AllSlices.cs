@@ -33,6 +33,8 @@ public static class AllSlices
         routes.Query<TryChanges>();
         routes.Query<ReadWhy>();
         routes.Query<ReadPublishedWhy>();
+        routes.Query<ReadRisk>();
+        routes.Query<ReadPublishedRisk>();
 
         routes.Command<ExpectKit>();
         routes.Command<DelayKit>();

@@ -2,6 +2,7 @@ using System.ComponentModel;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Files;
 using SetWeek.Scheduling.Risks;
+using SetWeek.Service.Pages;
 using SetWeek.Service.Web;
 using Spectre.Console;
 using Spectre.Console.Cli;
@@ -53,15 +54,15 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Given>
         public RiskOptions Options => new()
         {
             Runs = Runs, Seed = Seed, GraceMinutes = Grace,
-            Spreading = RiskWords.Spreading(Spreading)!.Value, Default = Spread is null ? null : RiskWords.Spread(Spread),
+            Spreading = RiskTerms.Spreading(Spreading)!.Value, Default = Spread is null ? null : RiskTerms.Spread(Spread),
         };
 
         public override ValidationResult Validate() =>
             Runs is < 1 or > RiskOptions.MostRuns ? ValidationResult.Error($"--runs takes a whole number from 1 to {RiskOptions.MostRuns}.")
             : Seed < 0 ? ValidationResult.Error("--seed takes a whole number from 0.")
             : Grace is < 0 or > RiskOptions.MostGrace ? ValidationResult.Error($"--grace takes a whole number from 0 to {RiskOptions.MostGrace}.")
-            : RiskWords.Spreading(Spreading) is null ? ValidationResult.Error("--spreading takes beta or triangular.")
-            : Spread is not null && RiskWords.Spread(Spread) is null ? ValidationResult.Error(RiskWords.SpreadForm("--spread"))
+            : RiskTerms.Spreading(Spreading) is null ? ValidationResult.Error("--spreading takes beta or triangular.")
+            : Spread is not null && RiskTerms.Spread(Spread) is null ? ValidationResult.Error(RiskTerms.SpreadForm("--spread"))
             : Now is not null && ReplanInput.Time(Now) is null ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
             : Progress is not null && Now is null ? ValidationResult.Error("--progress is of a time; give --now too.")
             : ValidationResult.Success();

@@ -62,6 +62,10 @@ public sealed class CommandLineTests : IDisposable
     [InlineData("replan", "week.json", "--now", "2027-03-11T21:35")]
     [InlineData("replan", "week.json", "--published", "plan.json", "--now", "tonight")]
     [InlineData("what-if", "week.json")]
+    [InlineData("risk", "week.json")]
+    [InlineData("risk", "week.json", "plan.json", "--runs", "0")]
+    [InlineData("risk", "week.json", "plan.json", "--spread", "120-80")]
+    [InlineData("risk", "week.json", "plan.json", "--progress", "progress.json")]
     [InlineData("what-if", "week.json", "changes.json", "--published", "plan.json")]
     [InlineData("why", "week.json", "plan.json")]
     [InlineData("why", "week.json", "plan.json", "task", "--stint", "0")]
@@ -103,6 +107,41 @@ public sealed class CommandLineTests : IDisposable
         ended = await Run("what-if", WeekFilePath, changes);
         Assert.Equal((2, ""), (ended.Code, ended.Output));
         foreach (var pointer in new[] { "/0/kit", "/1/path" }) Assert.Contains($"{changes}: {pointer}: ", ended.Errors);
+    }
+
+    /// <summary>Bell Yard has one task that is uncertain, and room for it.</summary>
+    [Fact]
+    public async Task A_plan_is_put_to_chance_and_said_in_plain_words()
+    {
+        var ended = await Run("risk", WeekFilePath, PlanFilePath, "--runs", "500", "--only-chances");
+        Assert.Equal((0, ""), (ended.Code, ended.Errors));
+        Assert.Contains("Launch holds in all 500 runs.", ended.Output);
+        foreach (var words in new[] { "1 task is uncertain", "Hang the canopy (canopy.hang)", "Friday 12 March", "no promise" })
+            Assert.Contains(words, ended.Output);
+
+        var json = JsonNode.Parse((await Run("risk", WeekFilePath, PlanFilePath, "--runs", "500", "--seed", "3", "--spread", "80-200", "--json")).Output)!;
+        Assert.Equal((500, 3), ((int)json["runs"]!, (int)json["seed"]!));
+        Assert.True((int)json["uncertainTasks"]! > 1);
+        Assert.InRange((double)json["launch"]!["share"]!, 0, 1);
+        Assert.NotNull(json["helps"]!["tried"]);
+    }
+
+    [Fact]
+    public async Task In_the_middle_of_a_week_chances_are_those_from_now_on()
+    {
+        var ended = await Run("risk", WeekFilePath, PlanFilePath, "--runs", "100", "--only-chances",
+            "--now", "2027-03-11T21:35", "--progress", Example("bell-yard.progress.json"));
+        Assert.Equal((0, ""), (ended.Code, ended.Errors));
+        Assert.Contains("Launch holds", ended.Output);
+    }
+
+    [Fact]
+    public async Task A_plan_that_breaks_rules_is_not_put_to_chance()
+    {
+        var plan = Changed(PlanFilePath, "bad-risk.plan.json", root => root["nights"]![0]!["keyholder"] = "bo");
+        var ended = await Run("risk", WeekFilePath, plan);
+        Assert.Equal((1, ""), (ended.Code, ended.Output));
+        Assert.Contains("keyholder:", ended.Errors);
     }
 
     [Fact]

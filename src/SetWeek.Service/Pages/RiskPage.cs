@@ -1,0 +1,56 @@
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Risks;
+
+namespace SetWeek.Service.Pages;
+
+/// <summary>How likely a plan is to hold, as a page: the sentences of the terminal, the nights and what would help.</summary>
+public static class RiskPage
+{
+    public static string Of(string title, Week week, RiskReport risk)
+    {
+        var words = new RiskWords(week);
+        return Html.Of($"""
+            <!doctype html>
+            <html lang="en">
+            <head>
+            <meta charset="utf-8">
+            <meta name="viewport" content="width=device-width, initial-scale=1">
+            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; form-action 'none'">
+            <title>{title}: how likely it is to hold</title>
+            <style>
+            {PageStyle.Sheet}
+            </style>
+            </head>
+            <body>
+            <header>
+            <h1>{title}</h1>
+            {words.Chances(risk).Select(sentence => Html.Of($"<p>{sentence}</p>"))}
+            </header>
+            <main>
+            <section><h2>Nights</h2>
+            <table>
+            <thead><tr><th scope="col">Night</th><th scope="col">Ends in its window, of 100</th><th scope="col">Half end by</th>
+            <th scope="col">80 of 100 end by</th><th scope="col">Over its end</th></tr></thead>
+            <tbody>
+            {risk.Nights.Select(night => Row(words, night))}
+            </tbody>
+            </table></section>
+            {Helps(words, risk)}
+            </main>
+            <footer><p>{RiskWords.Caution(risk)}</p></footer>
+            </body>
+            </html>
+            """).Text;
+    }
+
+    private static Html Row(RiskWords words, NightRisk night) => Html.Of($"""
+        <tr><th scope="row">{words.Night(night.Night)}</th><td>{RiskWords.Hundredths(night.InWindow.Share)}</td><td>{RiskWords.Time(night.P50)}</td>
+        <td>{RiskWords.Time(night.P80)}</td><td>{RiskWords.Minutes(night.OverMinutes)}</td></tr>
+        """);
+
+    private static Html Helps(RiskWords words, RiskReport risk) => risk.Helps is null ? Html.None : Html.Of($"""
+        <section><h2>What would help</h2><ul>
+        {words.Helps(risk).Select(sentence => Html.Of($"<li>{sentence}</li>"))}
+        </ul></section>
+        """);
+}

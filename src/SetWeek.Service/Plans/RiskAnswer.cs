@@ -1,0 +1,81 @@
+using OneOf;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Risks;
+using SetWeek.Service.Access;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Web;
+
+namespace SetWeek.Service.Plans;
+
+using Problem = SetWeek.Scheduling.Problem;
+
+/// <summary>How likely a plan is to hold, as JSON or as a page. It takes a core or two for a moment: few are answered at once.</summary>
+public static class RiskAnswer
+{
+    private const string Json = "application/json", Page = "text/html";
+    private const int MostRuns = 100_000;
+    private const double Effort = 0.3;
+    private static readonly SemaphoreSlim Turns = new(2);
+
+    /// <summary>It proposes what a lead or head office may decide.</summary>
+    public static Who MayUse { get; } = new(Access.About.Week, Access.Role.Lead, Access.Role.HeadOffice);
+
+    public static IReadOnlyList<QueryValue> Query { get; } =
+    [
+        new("runs", $"How often the week is worked through, 1 to {MostRuns}; 10000 unless given", "10000"),
+        new("seed", "Another seed, other luck; 0 unless given", "0"),
+        new("spreading", "How chance lies between the three points: beta (unless given) or triangular", "beta"),
+        new("spread", "For tasks without an estimate: percent at best and at worst; unless given they are certain", "80-160"),
+        new("grace", "Minutes that work may be expected to end too late and is begun all the same; 0 unless given", "0"),
+        new("helps", "no: do not look for what would help, which takes seconds", "no"),
+    ];
+
+    public static IReadOnlyList<Reply> Replies { get; } =
+    [
+        new(200, "Chances, what drives them, what would help; as JSON or as a page (Accept: text/html)", typeof(RiskReport)),
+    ];
+
+    public static async Task<Answer> Of(Request request, string title, Problem problem, Schedule schedule)
+    {
+        if (Asked(request).TryPickT1(out var refusal, out var options)) return refusal;
+        var form = request.Prefers(Json, Page);
+        if (form is null) return Refused.With(406, "This is answered as application/json or text/html.");
+        await Turns.WaitAsync(request.Cancelled);
+        try
+        {
+            var report = await Task.Factory.StartNew(() => Worked(problem, schedule, options, request.Query("helps") != "no"),
+                CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
+            return form == Page ? Answer.Of(RiskPage.Of(title, problem.Week, report), WeekPage.ContentType) : Answer.Ok(report);
+        }
+        finally
+        {
+            Turns.Release();
+        }
+    }
+
+    private static RiskReport Worked(Problem problem, Schedule schedule, RiskOptions options, bool helps)
+    {
+        var report = Risk.Of(problem, schedule, options);
+        return helps ? report with { Helps = WhatHelps.Of(problem, schedule, options, report, Effort) } : report;
+    }
+
+    private static OneOf<RiskOptions, Answer> Asked(Request request)
+    {
+        var runs = Number(request, "runs", 1, MostRuns, RiskOptions.DefaultRuns);
+        var seed = Number(request, "seed", 0, int.MaxValue, 0);
+        var grace = Number(request, "grace", 0, RiskOptions.MostGrace, 0);
+        if (runs is null) return Wrong($"runs takes a whole number from 1 to {MostRuns}.", "no-runs");
+        if (seed is null) return Wrong("seed takes a whole number from 0.", "no-seed");
+        if (grace is null) return Wrong($"grace takes a whole number from 0 to {RiskOptions.MostGrace}.", "no-grace");
+        if (RiskTerms.Spreading(request.Query("spreading") ?? "beta") is not { } spreading)
+            return Wrong("spreading takes beta or triangular.", "no-spreading");
+        var spread = request.Query("spread") is { } text ? RiskTerms.Spread(text) : null;
+        if (spread is null && request.Query("spread") is not null) return Wrong(RiskTerms.SpreadForm("spread"), "no-spread");
+        return new RiskOptions { Runs = runs.Value, Seed = seed.Value, GraceMinutes = grace.Value, Spreading = spreading, Default = spread };
+    }
+
+    private static int? Number(Request request, string name, int least, int most, int otherwise) =>
+        request.Query(name) is { } text ? RiskTerms.Number(text, least, most) : otherwise;
+
+    private static Answer Wrong(string sentence, string code) => Refused.With(400, sentence, code);
+}
