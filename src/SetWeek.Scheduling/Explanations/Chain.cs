@@ -65,6 +65,10 @@ internal static class Chain
     {
         if (problem.Nights.FirstOrDefault(night => night.Opens == start) is { } opening && last < start)
             return new Held("window", new About { Night = opening.Id }, $"Night {opening.Id} opens {Say.At(problem, start)}.") { Until = problem.Grid.TimeOf(start) };
+        if (problem.Rules is { KeyholderPresent: true, OpeningMinutes: > 0 and var minutes } && last < start
+            && problem.Nights.FirstOrDefault(night => problem.NextSlot(night.Index, night.Opens + minutes) == start) is { } opened)
+            return new Held("open-close", new About { Night = opened.Id },
+                $"Night {opened.Id} opens {Say.At(problem, opened.Opens)}, and opening up takes {Say.Length(minutes)}.") { Until = problem.Grid.TimeOf(start) };
         foreach (var ban in problem.Nights.SelectMany(night => night.Bans))
             if (stint.Task.Traits.Contains(ban.Trait) && ban.Span.To <= start && start < ban.Span.To + problem.Grid.Minutes && last < start)
                 return new Held("ban", Say.About(problem, stint), $"{Say.Stint(problem, stint).TrimEnd(',')} is {ban.Trait} work, barred until "

@@ -22,9 +22,10 @@ internal static class EarliestOfAll
     {
         var (problem, own) = (subject.Problem, subject.Work.From);
         var windows = Certificates.Of(problem).Windows;
+        var mayHoldMore = false;
         var bound = Math.Min(own, windows.Possible(subject.Stint.Index) ? windows.EarliestStart(subject.Stint.Index) : own);
         var because = Chain.Of(problem, windows, subject.Stint);
-        if (bound == own) return new WhyAtAll(problem.Grid.TimeOf(own), because, problem.Grid.TimeOf(own), null, true);
+        if (bound == own) return Nothing();
 
         var found = own;
         List<Schedule> plans = open is null ? [] : [open];
@@ -33,14 +34,30 @@ internal static class EarliestOfAll
             if (proven > bound) (bound, because) = (Math.Min(own, proven), []);
             if (plan is not null) plans.Add(plan);
         }
-        if (bound == own) return new WhyAtAll(problem.Grid.TimeOf(own), because, problem.Grid.TimeOf(own), null, true);
+        if (bound == own) return Nothing();
         foreach (var one in plans) found = Math.Min(found, StartIn(one));
         var trial = Sooner(subject, plans.Where(one => StartIn(one) < own), budget);
         if (trial.Plan is not null) found = Math.Min(found, StartIn(trial.Plan));
-        return trial is { Plan: null, Proven: true }
-            ? new WhyAtAll(problem.Grid.TimeOf(own), [], problem.Grid.TimeOf(own), null, true)
-            : new WhyAtAll(problem.Grid.TimeOf(bound), because, problem.Grid.TimeOf(found),
-                trial.Plan is null ? null : HeldHere.Earlier(subject, trial.Plan), trial.Proven);
+        if (trial is { Plan: null, Proven: true })
+        {
+            (bound, because) = (own, []);
+            return Nothing();
+        }
+        if (because.Count == 0) Ask();
+        return new WhyAtAll(problem.Grid.TimeOf(bound), because, problem.Grid.TimeOf(found),
+            trial.Plan is null ? null : HeldHere.Earlier(subject, trial.Plan), trial.Proven) { MayHoldMore = mayHoldMore };
+
+        WhyAtAll Nothing()
+        {
+            if (because.Count == 0) Ask();
+            return new WhyAtAll(problem.Grid.TimeOf(own), because, problem.Grid.TimeOf(own), null, true) { MayHoldMore = mayHoldMore };
+        }
+
+        void Ask()
+        {
+            if (SoonerConflict.Of(problem, subject.Stint, bound, budget) is { } conflict)
+                (because, mayHoldMore) = (conflict.Members, !conflict.Smallest);
+        }
 
         int StartIn(Schedule plan) => plan.ByStint(problem)[subject.Stint.Index]!.From;
     }
@@ -65,10 +82,10 @@ internal static class EarliestOfAll
     private static (int Bound, Schedule? Plan) Earliest(Subject subject, Budget budget)
     {
         var problem = subject.Problem;
-        var model = new ExactModel(problem);
+        var model = new ExactModel(problem).With(AllRules.InOrder);
         var job = model.Jobs[subject.Stint.Index];
         model.Demand(job.Present);
-        model.With(AllRules.InOrder).Cp.Minimize(job.Start);
+        model.Cp.Minimize(job.Start);
         model.Hint(subject.Plan);
         if (model.Impossible || budget.Spent) return (0, null);
         using var solver = new CpSolver { StringParameters = $"{budget.SatParameters(budget.Left * ForEarliest, 1)} cp_model_probing_level:0" };

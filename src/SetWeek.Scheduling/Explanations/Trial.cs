@@ -34,7 +34,7 @@ internal sealed record Trial(Schedule? Plan, bool Proven)
             // No is said only where it was said twice: solvers have said it in error.
             if (ending == RunEnding.Impossible && !model.Impossible) ending = run.Run(budget.Left, budget.Workers, "linearization_level:0");
             if (ending == RunEnding.Impossible) return new Trial(incumbent.Best, incumbent.Best is null);
-            if (ending != RunEnding.Proven) return new Trial(incumbent.Best, false);
+            if (ending != RunEnding.Proven || incumbent.Best is null) return new Trial(incumbent.Best, false);
         }
         return new Trial(incumbent.Best, incumbent.Best is not null);
     }

@@ -77,14 +77,21 @@ public sealed record GoalDifference(string Goal, long Is, long Would)
 
 /// <summary>How early a stint can start in any valid plan of the week that places it.</summary>
 /// <param name="NotBefore">Proven: no plan starts it before this.</param>
-/// <param name="Because">What makes it so, from the stint back; empty where only a solve proves it.</param>
+/// <param name="Because">
+/// What makes it so: the longest path to it, from the stint back; else rule instances that cannot hold together with an earlier
+/// start; empty where only a solve proves it.
+/// </param>
 /// <param name="Found">The earliest start of any plan found, never later than it is now.</param>
 /// <param name="Earlier">The best plan found that starts it earlier than it is now; null where none was.</param>
 /// <param name="Proven">
 /// Of Earlier: no plan that starts it earlier has better goals. Where there is none: no plan starts it earlier.
 /// </param>
 public sealed record WhyAtAll(
-    OffsetDateTime NotBefore, IReadOnlyList<Held> Because, OffsetDateTime Found, EarlierStart? Earlier, bool Proven);
+    OffsetDateTime NotBefore, IReadOnlyList<Held> Because, OffsetDateTime Found, EarlierStart? Earlier, bool Proven)
+{
+    /// <summary>Of Because: time ran out before each of the instances was proven to be needed.</summary>
+    public bool MayHoldMore { get; init; }
+}
 
 /// <param name="Others">Everybody else of the crew who is not on it, in crew order.</param>
 public sealed record WhyPerson(string Person, string Skill, IReadOnlyList<OtherPerson> Others);

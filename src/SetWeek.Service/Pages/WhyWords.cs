@@ -38,6 +38,7 @@ internal sealed class WhyWords(Week week)
         if (all.NotBefore.ToInstant() == why.From.ToInstant()) yield return $"No plan starts it before {At(all.NotBefore)}: that is proven.";
         else yield return $"No plan starts it before {At(all.NotBefore)}: that is proven. The earliest start found is {At(all.Found)}.";
         foreach (var hold in all.Because) yield return $"{hold.Rule}: {hold.Sentence}";
+        if (all.MayHoldMore) yield return "There was no time to prove that each of these is needed.";
         if (all.Earlier is { } plan)
             yield return $"{(all.Proven ? "The best plan" : "The best plan found")} that starts it earlier does so {At(plan.From)}{With(plan)}. {Differences(plan.Goals)}";
         else if (!all.Proven) yield return "No plan that starts it earlier was found in the time given; there may be one.";

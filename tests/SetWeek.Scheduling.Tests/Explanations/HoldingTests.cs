@@ -11,9 +11,9 @@ public sealed class HoldingTests
 {
     private static readonly Limits Short = new() { Effort = 0.5, Workers = 1 };
 
-    /// <summary>Rules whose instances are numbers of a week file; the others are other work, or hours in which no night is open.</summary>
+    /// <summary>Rules whose instances are numbers of a week file; the others are other work, hours in which no night is open, and breaks, which a plan has.</summary>
     private static readonly string[] Liftable =
-        ["kit", "drying", "after", "same-night", "ban", "zone-room", "equipment", "zone-closed", "availability", "rest", "shift-length", "break",
+        ["kit", "drying", "after", "same-night", "ban", "zone-room", "equipment", "zone-closed", "availability", "rest", "shift-length",
             "two-person", "keyholder", "open-close", "young-worker"];
 
     [Fact]
@@ -107,7 +107,6 @@ public sealed class HoldingTests
             },
             "rest" => Rules(rules => rules with { MinRestMinutes = null }),
             "shift-length" => Rules(rules => rules with { MinShiftMinutes = null, MaxShiftMinutes = null }),
-            "break" => Rules(rules => rules with { BreakAfterMinutes = null }),
             "two-person" => Rules(rules => rules with { MinPeople = null }),
             "keyholder" or "open-close" => Rules(rules => rules with { KeyholderPresent = false }),
             _ => Rules(rules => rules with { Under18 = null }),
