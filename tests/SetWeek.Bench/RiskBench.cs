@@ -4,7 +4,9 @@ using SetWeek.Scheduling.Risks;
 
 namespace SetWeek.Bench;
 
-/// <summary>How long it takes to put a plan to chance; and that the number of workers makes no difference to what comes out.</summary>
+/// <summary>
+/// How long it takes to put a plan to chance; and that the number of workers makes no difference to what comes out.
+/// </summary>
 internal static class RiskBench
 {
     /// <summary>A medium week: ten thousand runs within a second, on two cores (docs/benchmarks.md).</summary>

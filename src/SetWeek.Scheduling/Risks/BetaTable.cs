@@ -3,9 +3,9 @@ using System.Collections.Concurrent;
 namespace SetWeek.Scheduling.Risks;
 
 /// <summary>
-/// The beta quantile of one shape, looked up: nodes lie eight to each halving of the chance, from 1/2 down to 2^-33 on either side,
-/// so that the steep ends are met as finely as the middle; between nodes a cubic keeps value and slope. It is off by less than
-/// 2e-6 of the range (a test measures it).
+/// The beta quantile of one shape, looked up: nodes lie eight to each halving of the chance, from 1/2 down to 2^-33 on either
+/// side, so that the steep ends are met as finely as the middle; between nodes a cubic keeps value and slope. It is off by less
+/// than 2e-6 of the range (a test measures it).
 /// </summary>
 internal sealed class BetaTable
 {
@@ -25,7 +25,9 @@ internal sealed class BetaTable
         above = new Half(PertBeta.Second(peak), PertBeta.First(peak));
     }
 
-    /// <summary>Shapes recur in a week and between weeks, so that they are kept; a thousand are 8 MB, and more than enough.</summary>
+    /// <summary>
+    /// Shapes recur in a week and between weeks, so that they are kept; a thousand are 8 MB, and more than enough.
+    /// </summary>
     public static BetaTable Of(double peak)
     {
         if (ByPeak.Count > Kept) ByPeak.Clear();

@@ -1,8 +1,8 @@
 namespace SetWeek.Scheduling.Risks;
 
 /// <summary>
-/// Works the order through, for a block of runs side by side: each piece starts as soon as what it waits for, its people, its places
-/// and its night allow. Where in some runs it does not fit its night any more it is put off there, run by run.
+/// Works the order through, for a block of runs side by side: each piece starts as soon as what it waits for, its people, its
+/// places and its night allow. Where in some runs it does not fit its night any more it is put off there, run by run.
 /// </summary>
 internal sealed class BlockRun
 {

@@ -2,8 +2,8 @@ namespace SetWeek.Scheduling.Risks;
 
 /// <summary>
 /// The share of chance that a run draws for a task: worked out from seed, task and run alone (the mixing function of SplitMix64:
-/// Steele, Lea and Flood 2014). So it is the same whatever the threads do and in whatever order, and the same task of a changed week
-/// draws the same again: two plans are compared in the same luck.
+/// Steele, Lea and Flood 2014). So it is the same whatever the threads do and in whatever order, and the same task of a changed
+/// week draws the same again: two plans are compared in the same luck.
 /// </summary>
 internal readonly struct Draws(int seed, string task)
 {

@@ -1,6 +1,8 @@
 namespace SetWeek.Scheduling.Risks;
 
-/// <summary>How long a piece of work takes in each run: <c>Fixed</c> minutes and, where it is uncertain, a drawn part beside.</summary>
+/// <summary>
+/// How long a piece of work takes in each run: <c>Fixed</c> minutes and, where it is uncertain, a drawn part beside.
+/// </summary>
 /// <param name="Fixed">Minutes that are certain.</param>
 /// <param name="Drawn">What is drawn; null: nothing.</param>
 internal sealed record Duration(double Fixed, Drawn? Drawn)
@@ -19,7 +21,8 @@ internal sealed record Duration(double Fixed, Drawn? Drawn)
 
 /// <param name="Estimate">Of the whole task in its first mode, in minutes.</param>
 /// <param name="Scale">What this piece is of that: its mode's minutes over the first's, a stint's part, what remains.</param>
-/// <param name="Past">The share of chance that has gone by: of running work only what is longer than it has taken is left.</param>
+/// <param name="Past">The share of chance that has gone by: of running work only what is longer than it has taken is
+/// left.</param>
 internal sealed record Drawn(ThreePoint Estimate, double Scale, double Past, Spreading Spreading, Draws Draws)
 {
     private readonly BetaTable? table = Spreading == Spreading.Beta ? BetaTable.Of(Estimate.Peak) : null;

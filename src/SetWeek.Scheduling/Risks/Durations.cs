@@ -1,8 +1,9 @@
 namespace SetWeek.Scheduling.Risks;
 
 /// <summary>
-/// How long each piece takes: an estimate belongs to the whole task in its first mode, other modes scale by their minutes, stints by
-/// one in so many. A task draws once a run: if it is slow, all its stints are. Planned lengths are rounded up to the grid; work is not.
+/// How long each piece takes: an estimate belongs to the whole task in its first mode, other modes scale by their minutes, stints
+/// by one in so many. A task draws once a run: if it is slow, all its stints are. Planned lengths are rounded up to the grid;
+/// work is not.
 /// </summary>
 internal sealed class Durations(Problem problem, RiskOptions options)
 {

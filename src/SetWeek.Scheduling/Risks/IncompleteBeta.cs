@@ -19,7 +19,9 @@ internal static class IncompleteBeta
     public static double Density(double x, double a, double b) =>
         Math.Exp((a - 1) * Math.Log(x) + (b - 1) * Math.Log(1 - x) - LogBeta(a, b));
 
-    /// <summary>The x below which the share given lies: Newton's steps, kept inside a bracket that halves where they leave it.</summary>
+    /// <summary>
+    /// The x below which the share given lies: Newton's steps, kept inside a bracket that halves where they leave it.
+    /// </summary>
     public static double Inverse(double share, double a, double b)
     {
         if (share <= 0) return 0;

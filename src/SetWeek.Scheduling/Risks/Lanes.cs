@@ -20,7 +20,9 @@ internal static class Lanes
     /// <summary>Nothing holds it but the night itself.</summary>
     public const int Nobody = -1;
 
-    /// <summary>Not before those ends and so much later; where that is later than known so far, they are what it waits for.</summary>
+    /// <summary>
+    /// Not before those ends and so much later; where that is later than known so far, they are what it waits for.
+    /// </summary>
     public static void Raise(Span<float> times, Span<int> holders, ReadOnlySpan<float> ends, float lag, int holder)
     {
         var t = Cast(times);

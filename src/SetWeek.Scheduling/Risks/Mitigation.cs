@@ -3,7 +3,9 @@ using SetWeek.Scheduling.Changes;
 namespace SetWeek.Scheduling.Risks;
 
 /// <summary>What would help most, each tried in the same luck as the plan itself.</summary>
-/// <param name="Best">At most two, the better first; none where nothing that was tried helps.</param>
+/// <param name="Best">
+/// The one that does most, and the one that adds most to it or, where none adds anything, the second best; fewer where nothing helps.
+/// </param>
 /// <param name="Both">The launch with both; null where there are not two.</param>
 /// <param name="Tried">How many were.</param>
 public sealed record Mitigations(IReadOnlyList<Mitigation> Best, Chance? Both, int Tried);
@@ -13,7 +15,10 @@ public sealed record Mitigations(IReadOnlyList<Mitigation> Best, Chance? Both, i
 /// <param name="Launch">The launch with it.</param>
 /// <param name="Gain">Share of the runs that it wins for the launch, those that it loses taken off.</param>
 /// <param name="GainError">Monte Carlo standard error of the gain, run set against run.</param>
+/// <param name="StintsPutOff">On average, with it.</param>
 /// <param name="NightsInWindow">Nights that end in their windows, on average, with it.</param>
-/// <param name="PlannedAnew">The plan that it was tried with is another one; else it is this plan with the change made in it.</param>
+/// <param name="PlannedAnew">The plan that it was tried with is another one; else it is this plan with the change made in
+/// it.</param>
 public sealed record Mitigation(
-    IReadOnlyList<WeekChange> Changes, string Sentence, Chance Launch, double Gain, double GainError, double NightsInWindow, bool PlannedAnew);
+    IReadOnlyList<WeekChange> Changes, string Sentence, Chance Launch, double Gain, double GainError, double StintsPutOff,
+    double NightsInWindow, bool PlannedAnew);

@@ -10,7 +10,9 @@ internal enum PieceKind
 
     CleanDown,
 
-    /// <summary>A clean-down that the plan does not have, for a zone that work is put off into: it is done where there was such work.</summary>
+    /// <summary>
+    /// A clean-down that the plan does not have, for a zone that work is put off into: it is done where there was such work.
+    /// </summary>
     AddedCleanDown,
 
     Break,

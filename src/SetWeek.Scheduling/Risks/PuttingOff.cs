@@ -3,8 +3,8 @@ using System.Numerics;
 namespace SetWeek.Scheduling.Risks;
 
 /// <summary>
-/// What no longer fits its night waits for the next one in which its people, or others with the skill, are on shift and in which it
-/// fits when its turn comes. What fits no night is not done. One run at a time: this is the exception.
+/// What no longer fits its night waits for the next one in which its people, or others with the skill, are on shift and in which
+/// it fits when its turn comes. What fits no night is not done. One run at a time: this is the exception.
 /// </summary>
 internal sealed class PuttingOff(WorkOrder order, Slate slate)
 {
@@ -23,8 +23,8 @@ internal sealed class PuttingOff(WorkOrder order, Slate slate)
     }
 
     /// <summary>
-    /// Is it done in this night? What is to follow in the night of another piece is done there however late the night's work ends;
-    /// where something else keeps it beyond that it cannot be.
+    /// Is it done in this night? What is to follow in the night of another piece is done there however late the night's work
+    /// ends; where something else keeps it beyond that it cannot be.
     /// </summary>
     public bool MustFollow(Piece piece, int lane, int night, float start, float limit) =>
         slate.NightsOf(piece.SameNightAs)[lane] == night
@@ -129,7 +129,9 @@ internal sealed class PuttingOff(WorkOrder order, Slate slate)
         return start;
     }
 
-    /// <summary>Fills every place with whoever of those who could is free first; places with the least choice come first.</summary>
+    /// <summary>
+    /// Fills every place with whoever of those who could is free first; places with the least choice come first.
+    /// </summary>
     private bool Crewed(Piece piece, int night, int lane)
     {
         chosen.Clear();

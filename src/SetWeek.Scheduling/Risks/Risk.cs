@@ -3,8 +3,8 @@ using NodaTime;
 namespace SetWeek.Scheduling.Risks;
 
 /// <summary>
-/// How likely a plan is to hold when work takes longer or shorter than thought: the plan is worked through many times in its order,
-/// with its people and nights, each time with lengths drawn from the estimates.
+/// How likely a plan is to hold when work takes longer or shorter than thought: the plan is worked through many times in its
+/// order, with its people and nights, each time with lengths drawn from the estimates.
 /// </summary>
 public static class Risk
 {
@@ -25,6 +25,7 @@ public static class Risk
             Launch = Of(runs.Finish, launch),
             Done = Of(runs.Finish, Lanes.Never / 2),
             Secured = new Chance(runs.Secured.Count(held => held), options.Runs),
+            StintsPutOff = runs.PutOff.Average(),
             Finish = FinishOf(problem, runs.Finish),
             Nights = [.. problem.Nights.Where(night => night.Closes > (problem.Facts?.Now ?? -Problem.Never))
                 .Select(night => NightOf(problem, order.Room, runs, night))],

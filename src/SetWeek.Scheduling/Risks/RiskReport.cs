@@ -2,7 +2,9 @@ using NodaTime;
 
 namespace SetWeek.Scheduling.Risks;
 
-/// <summary>How likely a plan is to hold, and what drives it (docs/decisions/risk.md says what a run does and does not do).</summary>
+/// <summary>
+/// How likely a plan is to hold, and what drives it (docs/decisions/risk.md says what a run does and does not do).
+/// </summary>
 public sealed record RiskReport
 {
     public required int Runs { get; init; }
@@ -20,6 +22,9 @@ public sealed record RiskReport
 
     /// <summary>Nothing half-secured is left for the morning.</summary>
     public required Chance Secured { get; init; }
+
+    /// <summary>Stints put off to a later night or to none, on average over the runs.</summary>
+    public required double StintsPutOff { get; init; }
 
     public required FinishSpread Finish { get; init; }
     public required IReadOnlyList<NightRisk> Nights { get; init; }
@@ -47,11 +52,14 @@ public sealed record NightRisk(string Night, Chance InWindow, OffsetDateTime? P5
 
 public sealed record DueRisk(string Task, string Night, Chance Met);
 
-/// <param name="Criticality">Criticality index: the share of runs in which the task is on the chain that ends last of all.</param>
+/// <param name="Criticality">Criticality index: the share of runs in which the task is on the chain that ends last of
+/// all.</param>
 /// <param name="NightCriticality">The share in which it is on the chain that ends last in a night of its own.</param>
 /// <param name="Cruciality">Cruciality index: Spearman's rank correlation of its length with the finish.</param>
-/// <param name="LaunchCruciality">Correlation of the rank of its length with the launch being missed; 0 where it always or never is.</param>
-/// <param name="Sensitivity">Schedule sensitivity index: criticality times the deviation of its length over that of the finish.</param>
+/// <param name="LaunchCruciality">Correlation of the rank of its length with the launch being missed; 0 where it always or never
+/// is.</param>
+/// <param name="Sensitivity">Schedule sensitivity index: criticality times the deviation of its length over that of the
+/// finish.</param>
 /// <param name="PutOff">The share of runs in which some of it is put off to a later night, or to none.</param>
 public sealed record TaskRisk(
     string Task, double Criticality, double NightCriticality, double Cruciality, double LaunchCruciality, double Sensitivity, double PutOff);

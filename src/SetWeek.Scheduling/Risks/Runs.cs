@@ -17,6 +17,7 @@ internal sealed class Runs
         Dues = [.. order.Problem.Activities.Where(task => task.Due < Problem.Never && order.LastPieceOf(task) is not null)];
         DueEnds = [.. Dues.Select(_ => new float[count])];
         Secured = new bool[count];
+        PutOff = new int[count];
         Tallies = new Tallies(order.Problem.Activities.Count);
     }
 
@@ -36,6 +37,10 @@ internal sealed class Runs
 
     public float[][] DueEnds { get; }
     public bool[] Secured { get; }
+
+    /// <summary>By run: stints put off to a later night, or to none.</summary>
+    public int[] PutOff { get; }
+
     public Tallies Tallies { get; }
 
     /// <summary>Blocks of runs on as many threads as asked; who works which block makes no difference.</summary>
@@ -71,7 +76,7 @@ internal sealed class Runs
         for (var lane = 0; lane < count; lane++)
         {
             Secured[first + lane] = (slate.Unsecured >> lane & 1) == 0;
-            tallies.Count(order, slate, lane);
+            PutOff[first + lane] = tallies.Count(order, slate, lane);
         }
     }
 

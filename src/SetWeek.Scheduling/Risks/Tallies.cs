@@ -13,8 +13,10 @@ internal sealed class Tallies(int tasks)
 
     public int[] PutOff { get; } = new int[tasks];
 
-    public void Count(WorkOrder order, Slate slate, int lane)
+    /// <summary>Counts a run; the answer is how many of its stints were put off.</summary>
+    public int Count(WorkOrder order, Slate slate, int lane)
     {
+        var stints = 0;
         stamp++;
         Follow(order, slate, lane, slate.All.Pieces(0)[lane], onFinish, Critical);
         for (var night = 0; night < order.Problem.Nights.Count; night++)
@@ -22,8 +24,11 @@ internal sealed class Tallies(int tasks)
         for (var index = 0; index < order.Pieces.Count; index++)
         {
             var piece = order.Pieces[index];
-            if (piece.Kind == PieceKind.Stint && slate.Nights[index * Lanes.Count + lane] != piece.Night) Once(piece.Task, late, PutOff);
+            if (piece.Kind != PieceKind.Stint || slate.Nights[index * Lanes.Count + lane] == piece.Night) continue;
+            stints++;
+            Once(piece.Task, late, PutOff);
         }
+        return stints;
     }
 
     public void Add(Tallies other)

@@ -2,15 +2,22 @@ using SetWeek.Scheduling.Risks.Remedies;
 
 namespace SetWeek.Scheduling.Risks;
 
-/// <summary>What matters of the runs of a changed week: which of them met the launch, and how many nights ended in time.</summary>
+/// <summary>
+/// What matters of the runs of a changed week: which of them met the launch, what was put off, how many nights ended in time.
+/// </summary>
 internal sealed class Trial : IComparable<Trial>
 {
-    private readonly bool[] met;
-    private readonly int[] nightsInWindow;
+    /// <summary>Of a hundred runs one more or less is nothing to choose by.</summary>
+    private const double Telling = 0.01;
 
-    private Trial(bool[] met, int[] nightsInWindow) => (this.met, this.nightsInWindow) = (met, nightsInWindow);
+    private readonly bool[] met;
+    private readonly int[] putOff, nightsInWindow;
+
+    private Trial(bool[] met, int[] putOff, int[] nightsInWindow) => (this.met, this.putOff, this.nightsInWindow) = (met, putOff, nightsInWindow);
 
     public Chance Launch => new(met.Count(held => held), met.Length);
+
+    public double StintsPutOff => putOff.Average();
 
     public double NightsInWindow => nightsInWindow.Average();
 
@@ -24,16 +31,22 @@ internal sealed class Trial : IComparable<Trial>
         foreach (var night in problem.Nights)
             for (var run = 0; run < inWindow.Length; run++)
                 if (runs.NightEnds[night.Index][run] <= night.Closes - order.Room.Closing) inWindow[run]++;
-        return new Trial([.. runs.Finish.Select(end => end <= launch)], inWindow);
+        return new Trial([.. runs.Finish.Select(end => end <= launch)], runs.PutOff, inWindow);
     }
 
     /// <summary>The same of the first so many runs alone.</summary>
-    public Trial First(int runs) => new(met[..runs], nightsInWindow[..runs]);
+    public Trial First(int runs) => new(met[..runs], putOff[..runs], nightsInWindow[..runs]);
 
+    /// <summary>By the launch, in whole hundredths; between equals by what is put off, and then by the nights.</summary>
     public int CompareTo(Trial? other) => other is null ? 1
-        : Launch.Share.CompareTo(other.Launch.Share) is var launch and not 0 ? launch : NightsInWindow.CompareTo(other.NightsInWindow);
+        : Math.Round(Launch.Share / Telling).CompareTo(Math.Round(other.Launch.Share / Telling)) is var launch and not 0 ? launch
+        : other.StintsPutOff.CompareTo(StintsPutOff) is var stints and not 0 ? stints
+        : NightsInWindow.CompareTo(other.NightsInWindow);
 
-    /// <summary>Gain in the share of runs that meet the launch, and its standard error: the runs are paired, so only those count that differ.</summary>
+    /// <summary>
+    /// Gain in the share of runs that meet the launch, and its standard error: the runs are paired, so only those count that
+    /// differ.
+    /// </summary>
     public (double Gain, double Error) Over(Trial before)
     {
         var (won, lost, runs) = (0.0, 0.0, met.Length);

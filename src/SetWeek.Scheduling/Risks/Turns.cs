@@ -31,7 +31,9 @@ internal sealed class Turns
         }
     }
 
-    /// <summary>Turns before a piece, or after all of them; of one night after another, in the order of the pieces put off.</summary>
+    /// <summary>
+    /// Turns before a piece, or after all of them; of one night after another, in the order of the pieces put off.
+    /// </summary>
     public IReadOnlyList<Turn> Before(int index) => before[index];
 
     private static int Earliest(IReadOnlyList<Piece> pieces, List<int> waiting, int[] turn, int index, int night)
@@ -46,7 +48,10 @@ internal sealed class Turns
         return earliest;
     }
 
-    /// <summary>The piece before which a night's work, but for added clean-downs and the final floor clean, is done; the latter after those.</summary>
+    /// <summary>
+    /// The piece before which a night's work, but for added clean-downs and the final floor clean, is done; the latter after
+    /// those.
+    /// </summary>
     private static int End(IReadOnlyList<Piece> pieces, int night, bool last)
     {
         for (var index = 0; index < pieces.Count; index++)

@@ -3,8 +3,8 @@ using SetWeek.Scheduling.Risks.Remedies;
 namespace SetWeek.Scheduling.Risks;
 
 /// <summary>
-/// Looks at what drives a plan's risk, tries remedies for it in the same luck and names the two that do most for the launch; where
-/// the launch is safe, for the nights.
+/// Looks at what drives a plan's risk, tries remedies for it in the same luck and names the one that does most for the launch,
+/// and the one that adds most to that; where it is the same for the launch, for the stints that are put off and for the nights.
 /// </summary>
 public static class WhatHelps
 {
@@ -21,11 +21,16 @@ public static class WhatHelps
         var tried = Try(setting, options, Candidates(problem, schedule, options, report));
         var before = Trial.Of(setting, options);
         var screened = before.First(Screening(options).Runs);
-        var best = tried.Where(one => one.Trial.CompareTo(screened) > 0).OrderByDescending(one => one.Trial).Take(Finalists)
+        Attempt[] finalists = [.. tried.Where(one => one.Trial.CompareTo(screened) > 0).OrderByDescending(one => one.Trial).Take(Finalists)
             .Select(one => one with { Trial = Trial.Of(one.Changed, options) })
-            .Where(one => one.Trial.CompareTo(before) > 0).OrderByDescending(one => one.Trial).Take(2).ToArray();
-        return new Mitigations([.. best.Select(one => Said(problem.Week, one.Remedy, one.Trial, before))],
-            best.Length == 2 ? Together(setting, best.Select(one => one.Remedy), options)?.Launch : null, tried.Count);
+            .Where(one => one.Trial.CompareTo(before) > 0).OrderByDescending(one => one.Trial)];
+        if (finalists.Length == 0) return new Mitigations([], null, tried.Count);
+        var first = finalists[0];
+        // Where nothing adds to the first, the second best is another way to the same.
+        var second = finalists.Skip(1).Select(other => (Attempt: other, Both: Together(setting, [first.Remedy, other.Remedy], options)))
+            .OrderByDescending(pair => pair.Both?.CompareTo(first.Trial) > 0 ? pair.Both : null).FirstOrDefault();
+        Attempt[] best = second.Attempt is null ? [first] : [first, second.Attempt];
+        return new Mitigations([.. best.Select(one => Said(problem.Week, one.Remedy, one.Trial, before))], second.Both?.Launch, tried.Count);
     }
 
     /// <summary>Every remedy that is tried, with what few runs say of it.</summary>
@@ -87,7 +92,8 @@ public static class WhatHelps
     private static Mitigation Said(Week week, Remedy remedy, Trial trial, Trial before)
     {
         var (gain, error) = trial.Over(before);
-        return new Mitigation([remedy.Change], remedy.Sentence(week), trial.Launch, gain, error, trial.NightsInWindow, remedy.PlansAnew);
+        return new Mitigation([remedy.Change], remedy.Sentence(week), trial.Launch, gain, error, trial.StintsPutOff, trial.NightsInWindow,
+            remedy.PlansAnew);
     }
 
     private sealed record Attempt(Remedy Remedy, Setting Changed, Trial Trial);

@@ -66,7 +66,9 @@ internal sealed class WorkOrder
         };
     }
 
-    /// <summary>Tasks that close the zone and were planned to end before this starts; a task that closes it waits for all before it.</summary>
+    /// <summary>
+    /// Tasks that close the zone and were planned to end before this starts; a task that closes it waits for all before it.
+    /// </summary>
     private IEnumerable<Arc> Closers(IReadOnlyList<Piece> planned, int index)
     {
         var piece = planned[index];

@@ -14,11 +14,16 @@ internal sealed class RiskWords(Week week)
     public IEnumerable<string> Chances(RiskReport risk)
     {
         yield return $"Launch holds {Of(risk.Launch)}.";
-        if (risk.Done != risk.Launch) yield return $"All that is planned is done in some night {Of(risk.Done)}.";
+        if (risk.Done.Held < risk.Done.Runs)
+            yield return $"Something that is planned is done in no night of the week {Of(new Chance(risk.Done.Runs - risk.Done.Held, risk.Done.Runs))}.";
         if (risk.Secured.Held < risk.Secured.Runs) yield return $"Nothing half-secured is left for the morning {Of(risk.Secured)}.";
-        yield return risk.Finish is { P10: null, P90: null } ? "In most runs something that is planned is done in no night of the week."
-            : $"Work ends by {At(risk.Finish.P50)} in half of the runs, by {At(risk.Finish.P80)} in 80 of 100, "
-                + $"by {At(risk.Finish.P90)} in 90.";
+        if (risk.StintsPutOff > 0) yield return $"{Number(risk.StintsPutOff)} pieces of work a run are put off to a later night.";
+        string[] ends =
+        [
+            .. new[] { (10, risk.Finish.P10), (50, risk.Finish.P50), (80, risk.Finish.P80), (90, risk.Finish.P90) }
+                .Where(end => end.Item2 is not null).Select(end => $"by {At(end.Item2!.Value)} in {end.Item1}"),
+        ];
+        if (ends.Length > 0) yield return $"Work ends {string.Join(", ", ends)} of 100 runs.";
     }
 
     /// <summary>Nothing where it was not asked.</summary>
@@ -28,8 +33,8 @@ internal sealed class RiskWords(Week week)
         if (helps.Best.Count == 0)
             yield return $"Of {helps.Tried} remedies that were tried none makes the launch or the nights hold more often.";
         foreach (var one in helps.Best)
-            yield return $"{one.Sentence} Then launch holds {Of(one.Launch)}, {Signed(one.Gain)} (±{Number(100 * one.GainError)}), and "
-                + $"{Number(one.NightsInWindow)} of {week.Nights.Count} nights end in their windows"
+            yield return $"{one.Sentence} Then launch holds {Of(one.Launch)}, {Signed(one.Gain)} (±{Number(100 * one.GainError)}), "
+                + $"{Number(one.StintsPutOff)} pieces are put off and {Number(one.NightsInWindow)} of {week.Nights.Count} nights end in their windows"
                 + $"{(one.PlannedAnew ? "; the rest was planned anew" : "")}.";
         if (helps.Both is { } both) yield return $"With both, launch holds {Of(both)}.";
     }
@@ -66,8 +71,8 @@ internal sealed class RiskWords(Week week)
     /// <summary>Nothing where there is as good as none.</summary>
     public static string Correlation(double value) => Math.Abs(value) < 0.05 ? "" : value.ToString("0.00", CultureInfo.InvariantCulture);
 
-    private static string At(OffsetDateTime? time) => time is { } at
-        ? $"{at.LocalDateTime.ToString("ddd d MMM", CultureInfo.InvariantCulture)} {PageWords.Time(at.LocalDateTime)}" : "no night of the week";
+    private static string At(OffsetDateTime time) =>
+        $"{time.LocalDateTime.ToString("ddd d MMM", CultureInfo.InvariantCulture)} {PageWords.Time(time.LocalDateTime)}";
 
     private static string Count(int number) => number.ToString("N0", CultureInfo.InvariantCulture);
 

@@ -9,7 +9,9 @@ namespace SetWeek.Service.Plans;
 
 using Problem = SetWeek.Scheduling.Problem;
 
-/// <summary>How likely a plan is to hold, as JSON or as a page. It takes a core or two for a moment: few are answered at once.</summary>
+/// <summary>
+/// How likely a plan is to hold, as JSON or as a page. It takes a core or two for a moment: few are answered at once.
+/// </summary>
 public static class RiskAnswer
 {
     private const string Json = "application/json", Page = "text/html";

@@ -7,7 +7,10 @@ namespace SetWeek.Scheduling.Tests.Risks;
 
 public sealed class DistributionTests
 {
-    /// <summary>Standard closed forms and numerical integration, computed apart (risk-and-earned-value, distribution_reference.json; a sample).</summary>
+    /// <summary>
+    /// Standard closed forms and numerical integration, computed apart (risk-and-earned-value, distribution_reference.json; a
+    /// sample).
+    /// </summary>
     [Theory]
     [InlineData(3, 5, 9, 5.666667, 1.555556, 4.549193, 5.535898, 7.450807)]
     [InlineData(2, 2, 5, 3.0, 0.5, 2.316718, 2.87868, 4.051317)]
@@ -54,7 +57,9 @@ public sealed class DistributionTests
         Assert.Equal(18 * 9, checkedOnes);
     }
 
-    /// <summary>DLMF 8.17: I(1; x) ... the beta function of whole parameters is a polynomial: I_x(2, 3) = 6x^2 - 8x^3 + 3x^4.</summary>
+    /// <summary>
+    /// DLMF 8.17: I(1; x) ... the beta function of whole parameters is a polynomial: I_x(2, 3) = 6x^2 - 8x^3 + 3x^4.
+    /// </summary>
     [Fact]
     public void The_incomplete_beta_function_agrees_with_its_polynomial()
     {

@@ -22,7 +22,9 @@ public sealed class LateNightTests
         Assert.Equal((1.0, 0.0), (risk.Launch.Share, risk.Of("strip").PutOff));
     }
 
-    /// <summary>Stripping is never done by 02:00, so four hours of paint do not fit: on Tuesday Ana does it after her hour of signs.</summary>
+    /// <summary>
+    /// Stripping is never done by 02:00, so four hours of paint do not fit: on Tuesday Ana does it after her hour of signs.
+    /// </summary>
     [Fact]
     public void What_does_not_fit_its_night_is_done_in_the_next_one_of_its_people()
     {
@@ -50,7 +52,9 @@ public sealed class LateNightTests
         Assert.Equal((1, 0, 0), (risk.Of("paint").PutOff, risk.Of("signs").PutOff, risk.Of("steam").PutOff));
     }
 
-    /// <summary>Up to an hour late is begun all the same: paint ends between 06:00 and 07:00, 20 minutes over on average.</summary>
+    /// <summary>
+    /// Up to an hour late is begun all the same: paint ends between 06:00 and 07:00, 20 minutes over on average.
+    /// </summary>
     [Fact]
     public void With_grace_work_is_begun_that_will_end_a_little_late()
     {
@@ -84,7 +88,9 @@ public sealed class LateNightTests
         Assert.Equal((1, 1), (risk.Of("strip").Criticality, risk.Of("paint").Criticality));
     }
 
-    /// <summary>Bo may stay to 03:00 on Tuesday, and four hours of paint from 23:00 are just what that allows; from 23:05 not.</summary>
+    /// <summary>
+    /// Bo may stay to 03:00 on Tuesday, and four hours of paint from 23:00 are just what that allows; from 23:05 not.
+    /// </summary>
     [Theory]
     [InlineData("23:00", "10 03:00")]
     [InlineData("23:05", "never")]
@@ -129,7 +135,9 @@ public sealed class LateNightTests
         Assert.Equal(240 + 20 + 30, plan.Risk(runs: 20_000).Finish.MeanMinutes!.Value, 0.5);
     }
 
-    /// <summary>Paint goes to Tuesday, and with it the need to clean down the wall there; on Monday nothing was done in the wall.</summary>
+    /// <summary>
+    /// Paint goes to Tuesday, and with it the need to clean down the wall there; on Monday nothing was done in the wall.
+    /// </summary>
     [Fact]
     public void A_clean_down_goes_where_the_work_goes()
     {
@@ -142,7 +150,9 @@ public sealed class LateNightTests
         Assert.InRange(risk.In("mon").P80.Clock().CompareTo("09 03:00"), -1, 0);
     }
 
-    /// <summary>The keyholder opens for half an hour and closes for as long: work from 22:30 to 05:30, and 05:35 is over.</summary>
+    /// <summary>
+    /// The keyholder opens for half an hour and closes for as long: work from 22:30 to 05:30, and 05:35 is over.
+    /// </summary>
     [Fact]
     public void The_keyholder_has_to_close_as_well()
     {

@@ -4,7 +4,9 @@ using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Risks;
 
-/// <summary>A tiny plan put to chance: triangles, since their means are sums of thirds, and few runs, since most answers are certain.</summary>
+/// <summary>
+/// A tiny plan put to chance: triangles, since their means are sums of thirds, and few runs, since most answers are certain.
+/// </summary>
 internal static class Luck
 {
     public static RiskReport Risk(this TinyPlan plan, int runs = 2000, int seed = 0, int workers = 2)

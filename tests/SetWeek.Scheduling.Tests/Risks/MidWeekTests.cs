@@ -34,7 +34,9 @@ public sealed class MidWeekTests
         Assert.True(risk.Of("strip").Cruciality > 0.99);
     }
 
-    /// <summary>At 23:00 an hour is said to be left. Half of what was most likely at first, so 30, 60 and 120 minutes: 70 on average.</summary>
+    /// <summary>
+    /// At 23:00 an hour is said to be left. Half of what was most likely at first, so 30, 60 and 120 minutes: 70 on average.
+    /// </summary>
     [Fact]
     public void What_is_said_to_remain_is_the_most_likely_of_what_does()
     {

@@ -6,7 +6,9 @@ using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Risks;
 
-/// <summary>The whole room against what is known exactly, published, or simulated elsewhere. Tolerances are four standard errors.</summary>
+/// <summary>
+/// The whole room against what is known exactly, published, or simulated elsewhere. Tolerances are four standard errors.
+/// </summary>
 public sealed class NetworkTests
 {
     private static readonly RiskOptions Many = new() { Runs = 100_000, Seed = 7 };
@@ -93,9 +95,9 @@ public sealed class NetworkTests
     }
 
     /// <summary>
-    /// A published Monte Carlo example (a free book on project risk, CC BY 4.0) gives 38.6 as the mean of three tasks of mean 10: it
-    /// multiplied raw samples by a Cholesky factor. Whatever the spread, 30 is certain. The normal and the uniform task are put as
-    /// symmetric triangles of the same variance.
+    /// A published Monte Carlo example (a free book on project risk, CC BY 4.0) gives 38.6 as the mean of three tasks of mean 10:
+    /// it multiplied raw samples by a Cholesky factor. Whatever the spread, 30 is certain. The normal and the uniform task are
+    /// put as symmetric triangles of the same variance.
     /// </summary>
     [Fact]
     public void The_wrong_published_mean_is_not_ours()

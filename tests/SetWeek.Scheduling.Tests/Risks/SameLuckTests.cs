@@ -33,7 +33,9 @@ public sealed class SameLuckTests
         Assert.InRange(one.Launch.Share - other.Launch.Share, -4 * error, 4 * error);
     }
 
-    /// <summary>The first thousand runs of ten thousand are those of a thousand: a run does not depend on how many there are.</summary>
+    /// <summary>
+    /// The first thousand runs of ten thousand are those of a thousand: a run does not depend on how many there are.
+    /// </summary>
     [Fact]
     public void A_run_is_the_same_among_few_and_among_many()
     {

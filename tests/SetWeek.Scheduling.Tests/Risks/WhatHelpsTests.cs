@@ -10,8 +10,8 @@ public sealed class WhatHelpsTests
     private static readonly RiskOptions Options = new() { Spreading = Spreading.Triangular, Runs = 4000 };
 
     /// <summary>
-    /// Eight hours to the minute, of which four take 240 to 300: paint is never begun, as in LateNightTests. An hour more takes both; so
-    /// do two more hands for stripping, which then lasts 120 to 150 minutes.
+    /// Eight hours to the minute, of which four take 240 to 300: paint is never begun, as in LateNightTests. An hour more takes
+    /// both; so do two more hands for stripping, which then lasts 120 to 150 minutes.
     /// </summary>
     [Fact]
     public void A_longer_night_and_more_hands_are_found_where_work_does_not_fit()
@@ -27,7 +27,9 @@ public sealed class WhatHelpsTests
         Assert.Equal(1, helps.Both!.Value.Share);
     }
 
-    /// <summary>The flags take the hour that paint would need; without them it fits, and no other single change is as good.</summary>
+    /// <summary>
+    /// The flags take the hour that paint would need; without them it fits, and no other single change is as good.
+    /// </summary>
     [Fact]
     public void A_want_is_left_out_where_that_is_what_makes_room()
     {
@@ -49,7 +51,10 @@ public sealed class WhatHelpsTests
         Assert.Null(Helps(plan).Both);
     }
 
-    /// <summary>The kit comes on Wednesday at 21:00, so that all is done that night, of which there is too little; on Tuesday there is enough.</summary>
+    /// <summary>
+    /// The kit comes on Wednesday at 21:00, so that all is done that night, of which there is too little; on Tuesday there is
+    /// enough.
+    /// </summary>
     [Fact]
     public void An_earlier_kit_is_tried_with_another_plan()
     {

@@ -26,7 +26,9 @@ public sealed class WorkedInOrderTests
         Assert.InRange(risk.Finish.MeanMinutes!.Value, schedule.Work.Max(work => work.To) - 30, schedule.Work.Max(work => work.To));
     }
 
-    /// <summary>Ana's two pieces: an hour that takes 30 to 60 minutes, then an hour. She goes on at once: 23:30 to 00:00.</summary>
+    /// <summary>
+    /// Ana's two pieces: an hour that takes 30 to 60 minutes, then an hour. She goes on at once: 23:30 to 00:00.
+    /// </summary>
     [Fact]
     public void Who_finishes_early_goes_on_early()
     {
@@ -91,7 +93,9 @@ public sealed class WorkedInOrderTests
         Assert.InRange(plan.Risk().Finish.MeanMinutes!.Value, 189.3, 190.7);
     }
 
-    /// <summary>Noise is barred from 23:30 to 00:30. Drilling, 30 minutes at 23:00, never fits before it once stripping is late.</summary>
+    /// <summary>
+    /// Noise is barred from 23:30 to 00:30. Drilling, 30 minutes at 23:00, never fits before it once stripping is late.
+    /// </summary>
     [Fact]
     public void What_would_reach_into_a_ban_waits_for_its_end()
     {
@@ -101,7 +105,9 @@ public sealed class WorkedInOrderTests
         Assert.Equal("09 01:00", plan.Risk().Finish.P10.Clock());
     }
 
-    /// <summary>The break is at 00:00 or, where Ana is still at work, after that: 120 to 180 minutes, half an hour, an hour.</summary>
+    /// <summary>
+    /// The break is at 00:00 or, where Ana is still at work, after that: 120 to 180 minutes, half an hour, an hour.
+    /// </summary>
     [Fact]
     public void A_break_is_kept_and_comes_late_where_work_does()
     {
@@ -112,7 +118,10 @@ public sealed class WorkedInOrderTests
         Assert.InRange(plan.Risk().Finish.MeanMinutes!.Value, 229, 231);
     }
 
-    /// <summary>Three stints of a fill of 180 minutes that takes 90 to 180: slow in one, slow in all. Variance is the whole's, not a third.</summary>
+    /// <summary>
+    /// Three stints of a fill of 180 minutes that takes 90 to 180: slow in one, slow in all. Variance is the whole's, not a
+    /// third.
+    /// </summary>
     [Fact]
     public void A_task_that_is_slow_is_slow_in_all_its_stints()
     {

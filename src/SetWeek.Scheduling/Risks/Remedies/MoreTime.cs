@@ -2,7 +2,10 @@ using SetWeek.Scheduling.Changes;
 
 namespace SetWeek.Scheduling.Risks.Remedies;
 
-/// <summary>A task planned with the time that it stays within in 80 of 100 cases: what follows it gets a buffer. It takes no longer for that.</summary>
+/// <summary>
+/// A task planned with the time that it stays within in 80 of 100 cases: what follows it gets a buffer. It takes no longer for
+/// that.
+/// </summary>
 internal sealed record MoreTime(TaskMinutes Minutes, int Task) : Remedy
 {
     private const double Within = 0.8;

@@ -3,8 +3,8 @@ using SetWeek.Scheduling.Changes;
 namespace SetWeek.Scheduling.Risks.Remedies;
 
 /// <summary>
-/// One more person in a night, for a task that much depends on: as one more pair of hands where the task has a mode for it, else in
-/// the place of whoever is busiest of its people. What is put off to that night they may do as well.
+/// One more person in a night, for a task that much depends on: as one more pair of hands where the task has a mode for it, else
+/// in the place of whoever is busiest of its people. What is put off to that night they may do as well.
 /// </summary>
 internal sealed record OneMore(PersonNight Person, int Night, int Task, int? Mode) : Remedy
 {
