@@ -19,4 +19,7 @@ public sealed record OptionCost(string Goal, long Value);
 public sealed record Offer(Plan Plan, IReadOnlyList<Option> Options);
 
 /// <summary>What a watcher sees of the options while they are looked for.</summary>
-public sealed record OptionsSeen(TimeSpan After, IReadOnlyList<Option> Options);
+/// <param name="After">Since it began.</param>
+/// <param name="Best">The plan so far of the first option, for the week's own goals.</param>
+/// <param name="Options">Those that would be shown now.</param>
+public sealed record OptionsSeen(TimeSpan After, Plan Best, IReadOnlyList<Option> Options);

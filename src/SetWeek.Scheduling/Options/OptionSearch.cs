@@ -28,7 +28,7 @@ public static class OptionSearch
         var ways = new List<OptionWay>();
         void Tell()
         {
-            lock (gate) watch?.Invoke(new OptionsSeen(purse.Elapsed, Shown.Of(Found(ways))));
+            lock (gate) watch?.Invoke(new OptionsSeen(purse.Elapsed, ways[0].Option!.Plan, Shown.Of(Found(ways))));
         }
 
         string[] columns = [.. week.ReplanGoals.Select(choice => choice.Goal).Union(Always)];

@@ -19,7 +19,7 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? chang
     public Schedule? Best { get { lock (gate) return best?.Schedule; } }
 
     /// <summary>Values of <see cref="Best"/>, in the order of the goals asked.</summary>
-    public long[]? Values { get { lock (gate) return best?.Values; } }
+    public long[]? Values { get { lock (gate) return best?.Values[..goals.Length]; } }
 
     /// <summary>Every goal's value is its bound (within its tolerance): there is nothing better to find.</summary>
     public bool Closed
@@ -32,10 +32,13 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? chang
         }
     }
 
-    /// <summary>Takes a plan if it breaks no rule and is better, in order and within tolerances, than the best so far.</summary>
+    /// <summary>
+    /// Takes a plan if it breaks no rule and is better, in order and within tolerances, than the best so far; in a re-plan also
+    /// where it is as good and leaves more of the published work as it was.
+    /// </summary>
     public bool Offer(Schedule schedule)
     {
-        long[] values = [.. goals.Select(goal => goal.Measure(problem, schedule))];
+        long[] values = [.. goals.Select(goal => goal.Measure(problem, schedule)), Stirred.Of(problem, schedule)];
         lock (gate)
         {
             if (kept.Any(plan => NoWorse(plan.Values, values)) || Checker.Check(problem, schedule).Count > 0) return false;
@@ -44,7 +47,7 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? chang
             var winner = Choose();
             if (best is { } before && ReferenceEquals(before.Schedule, winner.Schedule)) return false;
             best = winner;
-            changed?.Invoke(winner.Schedule, winner.Values);
+            changed?.Invoke(winner.Schedule, winner.Values[..goals.Length]);
             return true;
         }
     }
@@ -67,7 +70,7 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? chang
         {
             var before = BoundOf(caps.Length);
             proofs.Add((caps.ToArray(), bound));
-            if (best is { } plan && BoundOf(caps.Length) > before) changed?.Invoke(plan.Schedule, plan.Values);
+            if (best is { } plan && BoundOf(caps.Length) > before) changed?.Invoke(plan.Schedule, plan.Values[..goals.Length]);
         }
     }
 

@@ -17,7 +17,7 @@ internal static class Solving
 
     public static Task<Offer> Options(Week week, Limits limits, Replan replan, CancellationToken cancelled) =>
         While(week, limits, cancelled, (see, stop) =>
-            OptionSearch.Find(week, limits, replan, seen => see(seen.Options[0].Plan), stop));
+            OptionSearch.Find(week, limits, replan, seen => see(seen.Best), stop));
 
     private static async Task<T> While<T>(
         Week week, Limits limits, CancellationToken cancelled, Func<Action<Plan>, CancellationToken, T> solve)

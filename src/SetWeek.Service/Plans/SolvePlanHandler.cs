@@ -74,7 +74,7 @@ public static class SolvePlanHandler
         if (input.Replan is not { } replan)
             return [candidate.Answered(Planner.Plan(input.Week, limits, watch: seen => see(new Seen(seen.After, seen.Best, [])), stop: end))];
         var problem = Scheduling.Problem.Of(input.Week, replan);
-        var offer = OptionSearch.Find(input.Week, limits, replan, seen => see(new Seen(seen.After, seen.Options[0].Plan,
+        var offer = OptionSearch.Find(input.Week, limits, replan, seen => see(new Seen(seen.After, seen.Best,
             [.. seen.Options.Select(option => OfferedOption.Of(candidate.Id, option, problem))])), end);
         return candidate.Answered(offer, problem);
     }

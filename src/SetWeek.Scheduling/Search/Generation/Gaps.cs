@@ -55,9 +55,12 @@ internal sealed class Gaps(Image image)
     /// <summary>
     /// Keeps the starts at which something begins or ends to fit: the ones between are never cheaper than both.
     /// </summary>
-    public void KeepEdges(Manner manner)
+    /// <param name="manner">The way that <see cref="Find"/> was asked for.</param>
+    /// <param name="wished">A start that is kept too, where it fits; -1: none.</param>
+    public void KeepEdges(Manner manner, int wished)
     {
         Array.Clear(edges);
+        if (wished >= 0) Slots.Add(edges, wished, wished + 1);
         Slots.AddEdges(starts, edges);
         for (var left = manner.Eligible; left != 0; left &= left - 1)
             Slots.AddEdges(byPerson.AsSpan(BitOperations.TrailingZeroCount(left) * image.Words, image.Words), edges);

@@ -13,7 +13,7 @@ internal sealed class GenerationSearch
     private const double Hottest = 0.5, Coldest = 0.01;
 
     /// <summary>Tries at repairing the published plan before others are looked at, and those that then follow in a row.</summary>
-    private const int FirstMending = 250, MoreMending = 50;
+    private const int FirstMending = 250, MendingsAgain = 6, MoreMending = 50;
 
     /// <summary>Share of the budget in which a re-plan with changes that may not be needed is repaired again and again.</summary>
     private const double MendingShare = 0.3;
@@ -92,6 +92,14 @@ internal sealed class GenerationSearch
             var soon = firstPlans.Complete(draft) && Begin();
             if (Mend(FirstMending, 1) || soon) return true;
         }
+        if (FromNothing()) return true;
+        for (var again = 0; problem.Facts is not null && again < MendingsAgain; again++)
+            if (Mend(FirstMending, 1)) return true;
+        return false;
+    }
+
+    private bool FromNothing()
+    {
         for (var attempt = 0; attempt < FirstAttempts && !budget.Spent; attempt++)
         {
             budget.Built(1);
@@ -117,6 +125,7 @@ internal sealed class GenerationSearch
             // Where no start is ever looked at, no effort would be counted, and this would not end.
             budget.Use(ARestart);
             if (incumbent.Best is { } other) Adopt(other);
+            else if (problem.Facts is not null && Mend(2 * FirstMending, until)) break;
             else if (firstPlans.Build(draft, beginning, restart) || Fit(until, FittingSteps)) Begin();
         }
         return annealing.Found;
@@ -251,7 +260,7 @@ internal sealed class GenerationSearch
 
     private void LearnFromOthers()
     {
-        if (incumbent.Values is { } values && values.AsSpan().SequenceCompareTo(annealing.BestValues) < 0
+        if (incumbent.Values is { } values && values.AsSpan().SequenceCompareTo(annealing.BestValues.AsSpan(0, values.Length)) < 0
             && incumbent.Best is { } best)
             Adopt(best);
     }

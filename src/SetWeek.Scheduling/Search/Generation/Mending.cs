@@ -20,8 +20,8 @@ internal sealed class Mending(Image image, Placer placer, Roster roster, Recreat
     /// <summary>While there is no plan, changes count less in every other round: any plan is better than none.</summary>
     private const double Careless = 0.15;
 
-    /// <summary>Share of the tries, while something is missing, in which a want without room may be left out.</summary>
-    private const double LeavingOut = 0.1;
+    /// <summary>Share of the tries, while something is missing, in which a want without room may be left out; and after a while.</summary>
+    private const double LeavingOut = 0.1, LeavingOutLater = 0.4;
 
     /// <summary>Steps in a round.</summary>
     private const int Round = 300;
@@ -37,6 +37,8 @@ internal sealed class Mending(Image image, Placer placer, Roster roster, Recreat
 
     /// <summary>The best whole plan so far, after a <see cref="Step"/> that found one.</summary>
     public Draft Best { get; } = new(image);
+
+    private bool IsFound => bestWeight < double.MaxValue;
 
     /// <summary>Begins with what can be kept of the published plan, or with less, which leaves more room; the rest is missing.</summary>
     public void Begin(Draft kept, Draft keptLess)
@@ -72,7 +74,8 @@ internal sealed class Mending(Image image, Placer placer, Roster roster, Recreat
             Pay = 0.3 * chance.Share(), Effort = chance.Share(), Spare = 2 * chance.Share(),
             Noise = chance.Below(3) switch { 0 => 0, 1 => 0.05, _ => 0.3 },
         };
-        if (!recreation.Fill(trial, order.AsSpan(0, Order()), missing.Count > 0 && chance.Happens(LeavingOut))) return false;
+        var mayLeaveOut = missing.Count > 0 && chance.Happens(steps > Round && !IsFound ? LeavingOutLater : LeavingOut);
+        if (!recreation.Fill(trial, order.AsSpan(0, Order()), mayLeaveOut)) return false;
         var weight = Weigh(trial, recreation.MissingWork);
         var heat = Hottest * Math.Pow(Coldest / Hottest, steps % Round / (double)Round);
         if (weight > currentWeight - heat * Math.Log(Math.Max(1e-9, chance.Share()))) return false;
@@ -89,8 +92,8 @@ internal sealed class Mending(Image image, Placer placer, Roster roster, Recreat
     private void NextRound()
     {
         perMissing = Missing;
-        care = bestWeight < double.MaxValue || (steps / Round & 1) == 0 ? 1 : Careless;
-        GoOn(bestWeight < double.MaxValue && chance.Happens(0.5) ? Best : (steps / Round & 2) == 0 ? most : less);
+        care = IsFound || (steps / Round & 1) == 0 ? 1 : Careless;
+        GoOn(IsFound && chance.Happens(0.5) ? Best : (steps / Round & 2) == 0 ? most : less);
     }
 
     private void Take()

@@ -141,7 +141,7 @@ internal sealed class Placer(Image image, PersonNight personNight, Chance chance
     private void Weigh(Draft draft, Job job, int index, int night)
     {
         var manner = job.Manners[index];
-        if (Preference == Preference.Cheapest) gaps.KeepEdges(manner);
+        if (Preference == Preference.Cheapest) gaps.KeepEdges(manner, Published(job, night));
         var slot = Preference == Preference.Latest ? Slots.Last(gaps.Starts) : Slots.First(gaps.Starts);
         for (var tried = 0; slot >= 0; tried++)
         {
@@ -157,6 +157,10 @@ internal sealed class Placer(Image image, PersonNight personNight, Chance chance
             slot = Preference == Preference.Latest ? LastBefore(slot) : FirstAfter(slot);
         }
     }
+
+    /// <summary>The slot that the job was published at in that night; -1: none.</summary>
+    private int Published(Job job, int night) =>
+        (job.CleanDownNight < 0 ? image.Publication.Night(job.Index) : job.CleanDownNight) == night ? image.Publication.Start(job.Index) : -1;
 
     private int FirstAfter(int slot) => slot + 1 < image.Width ? Slots.First(gaps.Starts, slot + 1) : -1;
 
@@ -181,6 +185,8 @@ internal sealed class Placer(Image image, PersonNight personNight, Chance chance
             && image.Problem.Zones[job.Zone].CleanDown is { } down)
             price += down.Minutes * down.People * image.MeanRate;
         price += Tariff.Delay * image.MeanRate * image.Grid * (image.SlotsBefore[night] + slot);
+        if (Tariff.Stir > 0 && image.Publication.Start(job.Index) is >= 0 and var was && (was != slot || Published(job, night) < 0))
+            price += Tariff.Stir;
         if (Tariff.Change > 0 && job.Task >= 0 && image.Publication.Night(job.Index) >= 0
             && image.Publication.Night(job.Index) != night)
             price += Tariff.Change;

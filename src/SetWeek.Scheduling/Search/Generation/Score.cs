@@ -8,6 +8,9 @@ internal sealed class Score
 {
     private const double Heavy = 1e6;
 
+    /// <summary>In hours of mean pay: a piece of published work at another time, or with other people.</summary>
+    private const double StirredHours = 0.01;
+
     private readonly Image image;
     private readonly Func<Draft, long>[] measures;
     private readonly double[] weights;
@@ -20,6 +23,9 @@ internal sealed class Score
         var goals = image.Problem.Goals;
         measures = [.. goals.Select(choice => Measure(choice.Goal))];
         weights = Weights([.. goals.Select(choice => choice.Goal)]);
+        // Of plans as good, the one that leaves more of what was published where it is: no goal, and never before one.
+        if (image.Problem.Facts is not null)
+            (measures, weights) = ([.. measures, draft => image.Publication.Stirred(draft)], [.. weights, Math.Max(1, image.MeanRate) * StirredHours]);
         work = new int[image.Jobs.Length];
         var last = image.Nights - 1;
         reserveFree = (image.Problem.Rules.ReservePercent ?? 60) * image.Problem.Crew.Sum(person =>

@@ -25,6 +25,9 @@ internal sealed record Tariff
     /// <summary>Re-plan: a stint in another night than published, a shift other than published.</summary>
     public double Change { get; init; }
 
+    /// <summary>Re-plan: a start other than published, and each person who was not published for it.</summary>
+    public double Stir { get; init; }
+
     /// <summary>Costs are multiplied by one plus or minus up to this.</summary>
     public double Noise { get; init; }
 
@@ -41,6 +44,7 @@ internal sealed record Tariff
             OpenShift = Place("shifts") < cost ? hour * 20 : 0,
             OpenNight = Place("nights") < cost ? hour * 40 : 0,
             Move = Place("moves") < cost ? hour * 4 : hour / 60,
+            Stir = problem.Facts is null ? 0 : hour / 30,
             Change = Place("changes") < cost ? hour * 20 : 0,
         };
     }
