@@ -1,3 +1,4 @@
+using System.Runtime.ExceptionServices;
 using SetWeek.Scheduling.Rules;
 using SetWeek.Scheduling.Search;
 using SetWeek.Scheduling.Search.Bounds;
@@ -40,14 +41,52 @@ internal sealed class Probe(Replan? replan, Budget budget)
         if (certificates.Impossible) return new(problem, false);
         var incumbent = new Incumbent(problem);
         if (problem.Facts is { } facts) incumbent.Offer(facts.AsPublished);
-        if (incumbent.Best is null) Within(looking + 1, part =>
+        if (incumbent.Best is null) Within(1, part => new GenerationSearch(problem, incumbent, part).FindFirst());
+        var none = incumbent.Best is null && looking + solving > 0
+            && (budget.Deterministic || solving == 0 ? InTurns(problem, certificates, incumbent, looking, solving)
+                : Together(problem, certificates, incumbent, looking, solving));
+        return new(problem, none ? false : incumbent.Best is null ? null : true, incumbent.Best);
+    }
+
+    /// <summary>True where it is proven that there is no plan; so below.</summary>
+    private bool InTurns(Problem problem, Certificates certificates, Incumbent incumbent, double looking, double solving)
+    {
+        Within(looking, part => new GenerationSearch(problem, incumbent, part).Find());
+        return incumbent.Best is null && (Within(solving * Nights, part => NoNights(problem, certificates, part))
+            || Within(solving * (1 - Nights), part => NoPlan(problem, incumbent, part)));
+    }
+
+    /// <summary>The exact model on a thread of its own; whichever of the two knows first ends the other.</summary>
+    private bool Together(Problem problem, Certificates certificates, Incumbent incumbent, double looking, double solving)
+    {
+        using var known = CancellationTokenSource.CreateLinkedTokenSource(budget.Stop);
+        ExceptionDispatchInfo? fault = null;
+        var none = false;
+        var exact = new Thread(() => Guarded(() => NoPlan(problem, incumbent, Anew(looking + solving))));
+        exact.Start();
+        Guarded(() =>
         {
-            var generation = new GenerationSearch(problem, incumbent, part);
-            if (!generation.FindFirst() && looking > 0) generation.Find(looking / (looking + 1));
+            new GenerationSearch(problem, incumbent, Anew(looking)).Find();
+            return incumbent.Best is null && NoNights(problem, certificates, Anew(solving));
         });
-        if (incumbent.Best is null && solving > 0 && (Within(solving * Nights, part => NoNights(problem, certificates, part))
-            || Within(solving * (1 - Nights), part => NoPlan(problem, incumbent, part, solving)))) return new(problem, false);
-        return new(problem, incumbent.Best is null ? null : true, incumbent.Best);
+        exact.Join();
+        fault?.Throw();
+        return none;
+
+        Budget Anew(double most) => budget.Anew(Math.Min(most, Math.Max(0, budget.Left)), known.Token);
+
+        void Guarded(Func<bool> proof)
+        {
+            try
+            {
+                if (proof()) Volatile.Write(ref none, true);
+                if (Volatile.Read(ref none) || incumbent.Best is not null) known.Cancel();
+            }
+            catch (Exception caught)
+            {
+                Interlocked.CompareExchange(ref fault, ExceptionDispatchInfo.Capture(caught), null);
+            }
+        }
     }
 
     /// <summary>What is done in which night, without times inside a night, does not work out.</summary>
@@ -56,21 +95,15 @@ internal sealed class Probe(Replan? replan, Budget budget)
             == RowSolver.Ending.Infeasible;
 
     /// <summary>No plan is a grave thing to say, and solvers have said it in error: it is asked again another way.</summary>
-    private static bool NoPlan(Problem problem, Incumbent incumbent, Budget part, double most)
+    private static bool NoPlan(Problem problem, Incumbent incumbent, Budget part)
     {
         var model = new ExactModel(problem).With(AllRules.InOrder);
         var run = new ExactRun(model, incumbent, part);
         const string any = "stop_after_first_solution:true";
-        return run.Run(most, 1, any) == RunEnding.Impossible
-            && (model.Impossible || run.Run(most, 1, $"{any} linearization_level:0") == RunEnding.Impossible)
+        return run.Run(part.Left, 1, any) == RunEnding.Impossible
+            && (model.Impossible || run.Run(part.Left, 1, $"{any} linearization_level:0") == RunEnding.Impossible)
             && incumbent.Best is null;
     }
-
-    private void Within(double most, Action<Budget> search) => Within(most, part =>
-    {
-        search(part);
-        return true;
-    });
 
     private bool Within(double most, Func<Budget, bool> search)
     {

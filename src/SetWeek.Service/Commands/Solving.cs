@@ -49,6 +49,8 @@ internal static class Solving
         var looking = $"Looking, {started.Elapsed.TotalSeconds:0} s {until}; Ctrl-C keeps the best";
         var table = PlanTables.Plain(looking, "Best so far", "");
         if (seen is null) PlanTables.Row(table, "No plan yet", "", "");
+        if (seen is { Status: PlanStatus.Infeasible })
+            PlanTables.Row(table, "There is no plan", $"{seen.Conflict.Count} reasons together", $"{seen.Repairs.Count} ways out so far");
         foreach (var goal in seen?.Goals ?? [])
             PlanTables.Row(table, GoalWords.Name(goal.Goal), words.Value(goal.Goal, goal.Value), words.Gap(goal));
         return table;

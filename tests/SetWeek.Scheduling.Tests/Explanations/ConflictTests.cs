@@ -87,37 +87,42 @@ public sealed class ConflictTests
     public void With_no_time_left_it_says_that_it_may_not_be_the_smallest()
     {
         var week = Week(1, Task("left", 80), Task("middle", 80), Task("right", 80));
-        var conflict = new ConflictSearch(week, new Probe(null, new Budget(new Limits { Effort = 0, Workers = 1 }, CancellationToken.None))).Find();
+        var conflict = new ConflictSearch(week, new Probe(null, Budget(0))).Find();
         Assert.False(conflict.Smallest);
         Assert.NotEmpty(conflict.Members);
     }
 
     /// <summary>What is not a member is lifted; then there is no plan, and without any one of the members there is one.</summary>
     [Theory]
-    [InlineData(true, 0, 60)]
-    [InlineData(false, 0, 60)]
-    public void In_weeks_made_by_chance_no_member_can_be_dropped_and_together_they_leave_no_plan(bool tiny, int from, int to)
+    [InlineData(true, 60)]
+    [InlineData(false, 60)]
+    public void In_weeks_made_by_chance_no_member_can_be_dropped_and_together_they_leave_no_plan(bool tiny, int seeds) =>
+        Assert.True(Enumerable.Range(0, seeds).Count(seed => Irreducible(Problem.Of(ChanceWeeks.Make(seed, tiny)), $"seed {seed}")) > 5);
+
+    [Theory]
+    [InlineData(true, 150)]
+    [InlineData(false, 100)]
+    public void In_re_plans_too(bool tiny, int seeds) =>
+        Assert.True(Enumerable.Range(0, seeds).Count(seed => ChanceReplans.Make(seed, tiny) is { } problem && Irreducible(problem, $"seed {seed}")) > 2);
+
+    /// <summary>False where there is a plan, and so no conflict.</summary>
+    private static bool Irreducible(Problem problem, string which)
     {
-        var seen = 0;
-        for (var seed = from; seed < to; seed++)
+        if (Solved.Plan(problem) is not null) return false;
+        var week = problem.Week;
+        var conflict = new ConflictSearch(week, new Probe(problem.Replan, Budget(60))).Find();
+        Assert.True(conflict.Smallest, $"{which}: {string.Join("; ", conflict.Members.Select(Name))}");
+        var members = conflict.Members.SelectMany(Leaves).Select(Name).ToHashSet();
+        var alone = Lift(week, AllReliefs.Of(week).SelectMany(Leaves).Where(leaf => !members.Contains(Name(leaf))));
+        Assert.True(Solved.Plan(Problem.Of(alone, problem.Replan)) is null, $"{which}: {string.Join("; ", members)} can hold together");
+        foreach (var member in conflict.Members)
         {
-            var week = ChanceWeeks.Make(seed, tiny);
-            if (Solved.Plan(Problem.Of(week)) is not null) continue;
-            seen++;
-            var conflict = Find(week);
-            Assert.True(conflict.Smallest, $"seed {seed}");
-            var members = conflict.Members.SelectMany(Leaves).Select(Name).ToHashSet();
-            var alone = Lift(week, AllReliefs.Of(week).SelectMany(Leaves).Where(leaf => !members.Contains(Name(leaf))));
-            Assert.True(Solved.Plan(Problem.Of(alone)) is null, $"seed {seed}: {string.Join("; ", members)} can hold together");
-            foreach (var member in conflict.Members)
-            {
-                var problem = Problem.Of(Lift(alone, Leaves(member)));
-                var plan = Solved.Plan(problem);
-                Assert.True(plan is not null, $"seed {seed}: {Name(member)} can be dropped from {string.Join("; ", members)}");
-                Assert.Empty(Checker.Check(problem, plan));
-            }
+            var without = Problem.Of(Lift(alone, Leaves(member)), problem.Replan);
+            var plan = Solved.Plan(without);
+            Assert.True(plan is not null, $"{which}: {Name(member)} can be dropped from {string.Join("; ", members)}");
+            Assert.Empty(Checker.Check(without, plan));
         }
-        Assert.True(seen > 5, $"{seen} weeks without a plan are too few to say anything");
+        return true;
     }
 
     private static string[] Members(Week week)
@@ -128,8 +133,9 @@ public sealed class ConflictTests
         return [.. conflict.Members.Select(Name)];
     }
 
-    private static Conflict Find(Week week) => new ConflictSearch(week,
-        new Probe(null, new Budget(new Limits { Effort = 60, Workers = 1 }, CancellationToken.None))).Find();
+    private static Conflict Find(Week week) => new ConflictSearch(week, new Probe(null, Budget(60))).Find();
+
+    private static Budget Budget(double effort) => new(new Limits { Effort = effort, Workers = 1 }, CancellationToken.None);
 
     private static Week Lift(Week week, IEnumerable<Relief> reliefs) => reliefs.Aggregate(week, (lifted, relief) => relief.Lift(lifted));
 

@@ -73,6 +73,16 @@ public class PlannerTests
     }
 
     [Fact]
+    public void A_cancel_ends_the_question_why_there_is_no_plan_with_what_is_known()
+    {
+        using var stop = new CancellationTokenSource();
+        var week = SetWeek.Bench.BrokenWeeks.Make(Generated("medium", 4), "two-together", 4);
+        var plan = Planner.Plan(week, new Limits { Time = TimeSpan.FromMinutes(10), Workers = 1 }, watch: _ => stop.Cancel(), stop: stop.Token);
+        Assert.Equal(PlanStatus.Infeasible, plan.Status);
+        Assert.NotEmpty(plan.Conflict);
+    }
+
+    [Fact]
     public void A_search_cancelled_before_it_begins_has_no_plan_and_says_so()
     {
         var plan = Planner.Plan(Generated("small", 3), Short, stop: new CancellationToken(canceled: true));
