@@ -32,7 +32,7 @@ internal static class OtherPeople
             [.. exchanges.Where(one => one.Hand == hand).Select(one => answers[one])]))];
     }
 
-    /// <summary>Somebody in the place of another, and the plan where nothing stops it.</summary>
+    /// <summary>Somebody in the place of another, and a plan, of an exchange or of a change of places, where nothing stops that.</summary>
     private sealed record Exchange(Hand Hand, Person Other, bool HasSkill, IReadOnlyList<Hold> Stopped, Schedule? Plan);
 
     private static Exchange Exchanged(Subject subject, Hand hand, Person other, Move move, PeopleHolds people, HashSet<Breach> before)
@@ -42,11 +42,14 @@ internal static class OtherPeople
         if (people.Crew(then) is not { } crew)
             return new Exchange(hand, other, false, [Unskilled(subject, hand, other)], null);
         var holds = people.Of(other.Index, work.Night, work.From);
-        if (holds.Count > 0) return new Exchange(hand, other, true, holds, null);
+        if (holds.Count > 0) return new Exchange(hand, other, true, holds, Unbroken(Swap.Of(subject, hand.Person, other.Index)));
         var plan = move.To(work.Night, work.From, crew);
         Hold[] broken = [.. Checker.Check(problem, plan).Where(breach => !before.Contains(breach))
             .Select(breach => new Hold(breach.Rule, breach.About, breach.Sentence))];
         return new Exchange(hand, other, true, broken, broken.Length == 0 ? plan : null);
+
+        Schedule? Unbroken(Schedule? swapped) =>
+            swapped is not null && Checker.Check(problem, swapped).All(before.Contains) ? swapped : null;
     }
 
     private static Hold Unskilled(Subject subject, Hand hand, Person other)
@@ -72,6 +75,6 @@ internal static class OtherPeople
         }, exchange.Plan is { } plan ? [plan] : [], subject.Plan, budget);
         return new OtherPerson(exchange.Other.Id, stopped,
             trial.Plan is null ? null : Starts.Differences(problem, subject.Plan, trial.Plan),
-            trial.Plan is not null && !ReferenceEquals(trial.Plan, exchange.Plan), trial.Proven);
+            trial.Plan is not null && (exchange.Stopped.Count > 0 || !ReferenceEquals(trial.Plan, exchange.Plan)), trial.Proven);
     }
 }

@@ -13,7 +13,7 @@ internal static class MiniZinc
 {
     public const string Missing = "MiniZinc is not on the PATH: the independent reference was not asked. Debian, Ubuntu: apt-get install minizinc.";
 
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(10);
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(60);
 
     public static bool IsHere { get; } = (Environment.GetEnvironmentVariable("PATH") ?? "").Split(':')
         .Any(folder => folder.Length > 0 && File.Exists(Path.Combine(folder, "minizinc")));

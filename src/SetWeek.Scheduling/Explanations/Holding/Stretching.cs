@@ -30,13 +30,14 @@ internal sealed class Stretching(Problem problem)
         var opens = problem.Nights[night].Opens;
         var least = problem.NextShiftSlot(night, opens + person.MinShift) - opens;
         if (asked.Minutes >= least) return asked;
-        var longer = asked with { To = asked.From + least };
         for (var from = asked.From; from >= asked.To - least; from -= problem.ShiftGrid)
         {
             var span = new Span(from, from + least);
             if (person.Windows[night].Any(window => window.Contains(span)) && !person.Commitments.Any(busy => busy.Overlaps(span))) return span;
         }
-        return longer;
+        // It fits nowhere; what is said of it should be about the person, and not about the night.
+        var latest = Math.Max(opens, Math.Min(asked.From, problem.LastShiftSlot(night) - least));
+        return new Span(latest, latest + least);
     }
 
     private Shift Rested(Shift shift, Span span, IReadOnlyList<Work> theirs)
