@@ -1,6 +1,7 @@
 using SetWeek.Scheduling.Explanations.Holding;
 using SetWeek.Scheduling.Rules;
 using SetWeek.Scheduling.Search;
+using SetWeek.Scheduling.Search.Bounds;
 
 namespace SetWeek.Scheduling.Explanations;
 
@@ -20,12 +21,12 @@ internal static class OtherPeople
                          where !subject.Work.People.Any(one => one.Person == other.Index)
                          select Exchanged(subject, hand, other, move, people, before)).ToArray();
         // Whoever could come as things stand is asked about first; the time may not do for all.
-        var answers = new Dictionary<Exchange, OtherPerson>();
+        var (answers, rooms) = (new Dictionary<Exchange, OtherPerson>(), new CrewRooms(problem));
         Exchange[] inTurn = [.. exchanges.OrderBy(one => one.Plan is null ? 1 : 0)];
         foreach (var (at, exchange) in inTurn.Index())
         {
             var part = budget.Part(budget.Left / (inTurn.Length - at));
-            answers[exchange] = Answer(subject, exchange, part);
+            answers[exchange] = Answer(subject, exchange, rooms, part);
             budget.Use(part.Used);
         }
         return [.. subject.Work.People.Select(hand => new WhyPerson(problem.Crew[hand.Person].Id, problem.Skills[hand.Skill],
@@ -61,11 +62,16 @@ internal static class OtherPeople
                 : $"{other.Name} has “{problem.Skills[hand.Skill]}” at level {other.Levels[hand.Skill]}, and level {Math.Max(level, other.Levels[hand.Skill] + 1)} is wanted.");
     }
 
-    private static OtherPerson Answer(Subject subject, Exchange exchange, Budget budget)
+    /// <summary>Whatever else is planned, a shift of theirs may lie over the work, and the work is not barred to them.</summary>
+    private static bool HasRoom(Subject subject, Person other, CrewRooms rooms) =>
+        rooms.Of(other.Index, subject.Work.Night).Any(room => room.From <= subject.Work.From && subject.Work.To <= room.To)
+        && !other.Barred.Any(subject.Task.Traits.Contains);
+
+    private static OtherPerson Answer(Subject subject, Exchange exchange, CrewRooms rooms, Budget budget)
     {
         var problem = subject.Problem;
         IReadOnlyList<Held> stopped = [.. exchange.Stopped.Select(hold => hold.Told(problem)).DistinctBy(held => held.Sentence)];
-        if (!exchange.HasSkill) return new OtherPerson(exchange.Other.Id, stopped, null, false, true);
+        if (!exchange.HasSkill || !HasRoom(subject, exchange.Other, rooms)) return new OtherPerson(exchange.Other.Id, stopped, null, false, true);
         var nights = problem.Nights.Select(night => night.Index == subject.Work.Night).ToArray();
         var trial = Trial.Of(problem, Neighbourhood.Roster(problem, subject.Plan, nights), model =>
         {
