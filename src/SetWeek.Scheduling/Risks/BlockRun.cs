@@ -142,7 +142,7 @@ internal sealed class BlockRun
         var worked = slate.Zones.Times(slate.ZoneRow(piece.Zone, piece.Night));
         slate.Ends.Times(index).Fill(Lanes.None);
         for (var lane = 0; lane < Lanes.Count; lane++)
-            if (worked[lane] > Lanes.None) puttingOff.CleanDown(index, lane, times[lane], slate.MinutesOf(index)[lane], holders[lane]);
+            if (worked[lane] > Lanes.None) puttingOff.CleanDown(index, lane, times[lane], holders[lane]);
     }
 
     /// <summary>Enters what was done, in the lanes in which it was.</summary>

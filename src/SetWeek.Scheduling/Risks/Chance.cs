@@ -1,9 +1,15 @@
+using System.Text.Json.Serialization;
+
 namespace SetWeek.Scheduling.Risks;
 
 /// <summary>In how many of the runs something held.</summary>
 public readonly record struct Chance(int Held, int Runs)
 {
     public double Share => (double)Held / Runs;
+
+    /// <summary>In how many it did not.</summary>
+    [JsonIgnore]
+    public Chance Not => new(Runs - Held, Runs);
 
     /// <summary>
     /// Of the share, from the number of runs alone: sqrt(p (1 - p) / n). It says nothing of how good the estimates are, and is 0

@@ -10,7 +10,11 @@ internal readonly struct Draws(int seed, string task)
     private readonly ulong stream = Mixed(Mixed((ulong)(uint)seed) ^ HashOf(task));
 
     /// <summary>Above 0 and below 1, in steps of 2^-32.</summary>
-    public double Of(int run) => ((uint)(Mixed(unchecked(stream + (ulong)(uint)run * 0x9E3779B97F4A7C15UL)) >> 32) + 0.5) * (1.0 / (1L << 32));
+    public double Of(int run)
+    {
+        var mixed = Mixed(unchecked(stream + (ulong)(uint)run * 0x9E3779B97F4A7C15UL));
+        return ((uint)(mixed >> 32) + 0.5) * (1.0 / (1L << 32));
+    }
 
     private static ulong Mixed(ulong value)
     {

@@ -27,19 +27,21 @@ internal static class Drivers
                 for (var run = 0; run < ranks.Length; run++) ranks[run] = draws.Of(run);
                 (withFinish, withLaunch) = (Correlation(ranks, finish), Correlation(ranks, missed));
             }
-            var own = !open ? 0 : Math.Sqrt(options.Spreading == Spreading.Beta ? PertBeta.Variance(estimate) : Triangular.Variance(estimate));
-            tasks[task] = new TaskRisk(activity.Id, critical, (double)runs.Tallies.NightCritical[task] / runs.Count, withFinish, withLaunch,
+            var own = open ? Math.Sqrt(options.Spreading.Variance(estimate)) : 0;
+            var nightCritical = (double)runs.Tallies.NightCritical[task] / runs.Count;
+            tasks[task] = new TaskRisk(activity.Id, critical, nightCritical, withFinish, withLaunch,
                 deviation > 0 ? critical * own / deviation : 0, (double)runs.Tallies.PutOff[task] / runs.Count);
         });
         return [.. tasks.OfType<TaskRisk>().OrderByDescending(task => task.LaunchCruciality > 0.05 ? task.LaunchCruciality : 0)
-            .ThenByDescending(task => task.Criticality * Math.Max(0, task.Cruciality)).ThenByDescending(task => task.NightCriticality)
-            .ThenBy(task => task.Task, StringComparer.Ordinal)];
+            .ThenByDescending(task => task.Criticality * Math.Max(0, task.Cruciality))
+            .ThenByDescending(task => task.NightCriticality).ThenBy(task => task.Task, StringComparer.Ordinal)];
     }
 
     /// <summary>From 1, equal values sharing the middle of theirs.</summary>
     private static double[] Ranks(float[] values)
     {
-        var (sorted, runs, ranks) = ((float[])values.Clone(), Enumerable.Range(0, values.Length).ToArray(), new double[values.Length]);
+        var (sorted, ranks) = ((float[])values.Clone(), new double[values.Length]);
+        var runs = Enumerable.Range(0, values.Length).ToArray();
         Array.Sort(sorted, runs);
         for (var first = 0; first < sorted.Length;)
         {

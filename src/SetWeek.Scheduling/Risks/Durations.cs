@@ -21,10 +21,11 @@ internal sealed class Durations(Problem problem, RiskOptions options)
         var (elapsed, whole) = (Math.Max(0, facts.Now - begun.From), MostLikely(stint, begun.Mode));
         if (report.RemainingMinutes is { } remaining) return Of(stint, begun.Mode, remaining / whole, elapsed, 0);
         var estimate = EstimateOf(stint.Task);
-        if (estimate.Certain || elapsed >= estimate.Pessimistic * Scale(stint, begun.Mode)) return Duration.Of(Math.Max(elapsed, begun.Span.Minutes));
+        if (estimate.Certain || elapsed >= estimate.Pessimistic * Scale(stint, begun.Mode))
+            return Duration.Of(Math.Max(elapsed, begun.Span.Minutes));
         var length = elapsed / Scale(stint, begun.Mode);
         return Of(stint, begun.Mode, 1, 0,
-            options.Spreading == Spreading.Beta ? PertBeta.Cdf(estimate, length) : Triangular.Cdf(estimate, length));
+            options.Spreading.Cdf(estimate, length));
     }
 
     public static Duration OfCleanDown(Zone zone) => Duration.Of(zone.CleanDown!.Minutes);
@@ -34,7 +35,8 @@ internal sealed class Durations(Problem problem, RiskOptions options)
         var given = problem.Week.Tasks[task.Index];
         double likely = given.Modes[0].Minutes;
         return given.Estimate is { } estimate ? new ThreePoint(estimate.Optimistic, likely, estimate.Pessimistic)
-            : options.Default is { } spread ? new ThreePoint(likely * spread.OptimisticPercent / 100, likely, likely * spread.PessimisticPercent / 100)
+            : options.Default is { } spread
+                ? new ThreePoint(likely * spread.OptimisticPercent / 100, likely, likely * spread.PessimisticPercent / 100)
             : new ThreePoint(likely, likely, likely);
     }
 
@@ -54,7 +56,9 @@ internal sealed class Durations(Problem problem, RiskOptions options)
         return report.RemainingMinutes!.Value / MostLikely(stint, mode);
     }
 
-    private double MostLikely(Stint stint, int mode) => (double)problem.Week.Tasks[stint.Task.Index].Modes[mode].Minutes / stint.Task.StintCount;
+    private double MostLikely(Stint stint, int mode) => (double)ModesOf(stint)[mode].Minutes / stint.Task.StintCount;
 
-    private double Scale(Stint stint, int mode) => MostLikely(stint, mode) / problem.Week.Tasks[stint.Task.Index].Modes[0].Minutes;
+    private double Scale(Stint stint, int mode) => MostLikely(stint, mode) / ModesOf(stint)[0].Minutes;
+
+    private IReadOnlyList<Mode> ModesOf(Stint stint) => problem.Week.Tasks[stint.Task.Index].Modes;
 }

@@ -8,10 +8,14 @@ internal sealed class PlannedPieces(Problem problem, Schedule schedule, Pools po
 
     public IReadOnlyList<Piece> InOrder()
     {
-        Piece[] pieces = [.. schedule.Work.Select(Of), .. AddedCleanDowns(), .. schedule.Shifts.Where(shift => shift.Break is not null).Select(Break)];
-        return [.. pieces.OrderBy(piece => piece.Kind != PieceKind.Begun).ThenBy(piece => piece.Kind == PieceKind.Begun ? 0 : piece.Night)
-            .ThenBy(piece => piece.Last).ThenBy(piece => piece.PlannedFrom).ThenBy(piece => piece.PlannedTo).ThenBy(piece => piece.Stint)
-            .ThenBy(piece => piece.Zone)];
+        Piece[] pieces =
+        [
+            .. schedule.Work.Select(Of), .. AddedCleanDowns(), .. schedule.Shifts.Where(shift => shift.Break is not null).Select(Break),
+        ];
+        return [.. pieces
+            .OrderBy(piece => piece.Kind != PieceKind.Begun).ThenBy(piece => piece.Kind == PieceKind.Begun ? 0 : piece.Night)
+            .ThenBy(piece => piece.Last).ThenBy(piece => piece.PlannedFrom).ThenBy(piece => piece.PlannedTo)
+            .ThenBy(piece => piece.Stint).ThenBy(piece => piece.Zone)];
     }
 
     private Piece Of(Work work)
@@ -19,7 +23,10 @@ internal sealed class PlannedPieces(Problem problem, Schedule schedule, Pools po
         if (work.Stint is not { } index) return CleanDown(work);
         var stint = problem.Stints[index];
         if (problem.Facts?.Begun[index] is { } begun)
-            return Begun(begun, durations.OfBegun(stint, begun)) with { Task = stint.Task.Index, Stint = index, Last = stint.Task.Last };
+            return Begun(begun, durations.OfBegun(stint, begun)) with
+            {
+                Task = stint.Task.Index, Stint = index, Last = stint.Task.Last,
+            };
         var way = stint.Task.Ways[work.Mode];
         return new Piece
         {
@@ -34,13 +41,15 @@ internal sealed class PlannedPieces(Problem problem, Schedule schedule, Pools po
             Duration = durations.OfStint(stint, work.Mode),
             NotBefore = Math.Max(Math.Max(stint.Task.KitsIn, now), problem.Facts?.NotBefore[index] ?? -Problem.Never),
             Uses = pools.Of(way, work.Zone),
-            Bans = [.. problem.Nights.Select(night => (IReadOnlyList<Span>)
-                [.. night.Bans.Where(ban => stint.Task.Traits.Contains(ban.Trait)).Select(ban => ban.Span).OrderBy(span => span.From)])],
-            CleanDownAfter = stint.Task.Last || problem.Zones[work.Zone].CleanDown is null ? 0 : problem.Week.Store.Zones[work.Zone].CleanDown!.Minutes,
+            Bans = [.. problem.Nights.Select(night => BansFor(stint.Task, night))],
+            CleanDownAfter = stint.Task.Last ? 0 : problem.Week.Store.Zones[work.Zone].CleanDown?.Minutes ?? 0,
             Last = stint.Task.Last,
             StandIns = [.. problem.Nights.Select(night => StandInsFor(work, way, stint.Task, night.Index))],
         };
     }
+
+    private static IReadOnlyList<Span> BansFor(Activity task, NightWindow night) =>
+        [.. night.Bans.Where(ban => task.Traits.Contains(ban.Trait)).Select(ban => ban.Span).OrderBy(span => span.From)];
 
     private Piece CleanDown(Work work)
     {
@@ -88,7 +97,8 @@ internal sealed class PlannedPieces(Problem problem, Schedule schedule, Pools po
         from night in problem.Nights
         where night.Closes > now
         from zone in problem.Zones
-        where zone.CleanDown is not null && !schedule.Work.Any(work => work.IsCleanDown && work.Night == night.Index && work.Zone == zone.Index)
+        where zone.CleanDown is not null
+            && !schedule.Work.Any(work => work.IsCleanDown && work.Night == night.Index && work.Zone == zone.Index)
         select new Piece
         {
             Kind = PieceKind.AddedCleanDown,
@@ -98,24 +108,28 @@ internal sealed class PlannedPieces(Problem problem, Schedule schedule, Pools po
             PlannedTo = night.Closes,
             Duration = Durations.OfCleanDown(problem.Week.Store.Zones[zone.Index]),
             NotBefore = now,
-            StandIns = [.. problem.Nights.Select(at => at.Index != night.Index ? null : new StandIns([.. zone.CleanDown!.Posts
-                .SelectMany(post => Enumerable.Repeat(post, post.People))
-                .Select(post => (IReadOnlyList<int>)[.. problem.Crew.Where(person => onShift[person.Index, night.Index] && person.Has(post))
-                    .Select(person => person.Index)])]))],
+            StandIns = [.. problem.Nights.Select(at => at.Index == night.Index ? new StandIns(
+                [.. Places(zone.CleanDown!).Select(post => Able(post, night.Index))]) : null)],
         };
 
     /// <summary>Planned people where they are there; in the place of others whoever is, has the skill and may do it.</summary>
     private StandIns? StandInsFor(Work work, Way way, Activity task, int night)
     {
-        var posts = way.Posts.SelectMany(post => Enumerable.Repeat(post, post.People)).OrderBy(post => post.Skill).ThenBy(post => post.Level);
         // Lowest to lowest and up: levels are nested.
-        var hands = work.People.OrderBy(hand => hand.Skill).ThenBy(hand => hand.Skill < 0 ? 0 : problem.Crew[hand.Person].Levels[hand.Skill]).ToArray();
+        var posts = Places(way).OrderBy(post => post.Skill).ThenBy(post => post.Level);
+        var hands = work.People.OrderBy(hand => hand.Skill).ThenBy(LevelOf).ToArray();
         var stay = hands.Where(hand => onShift[hand.Person, night]).Select(hand => hand.Person).ToHashSet();
         var places = posts.Zip(hands, (post, hand) => stay.Contains(hand.Person) ? (IReadOnlyList<int>)[hand.Person]
-            : [.. problem.Crew.Where(person => onShift[person.Index, night] && !stay.Contains(person.Index) && person.Has(post)
-                && !person.Barred.Any(task.Traits.Contains)).Select(person => person.Index)]).ToArray();
+            : [.. Able(post, night).Where(person => !stay.Contains(person) && !problem.Crew[person].Barred.Any(task.Traits.Contains))]).ToArray();
         return Array.Exists(places, place => place.Count == 0) ? null : new StandIns([.. places.OrderBy(place => place.Count)]);
     }
+
+    private static IEnumerable<Post> Places(Way way) => way.Posts.SelectMany(post => Enumerable.Repeat(post, post.People));
+
+    private IReadOnlyList<int> Able(Post post, int night) =>
+        [.. problem.Crew.Where(person => onShift[person.Index, night] && person.Has(post)).Select(person => person.Index)];
+
+    private int LevelOf(Hand hand) => hand.Skill < 0 ? 0 : problem.Crew[hand.Person].Levels[hand.Skill];
 
     private static bool[,] OnShift(Problem problem, Schedule schedule)
     {

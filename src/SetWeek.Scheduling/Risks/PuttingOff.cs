@@ -49,7 +49,8 @@ internal sealed class PuttingOff(WorkOrder order, Slate slate)
     public void TakeTurns(int before)
     {
         foreach (var (index, night) in order.Turns.Before(before))
-            for (var left = slate.Waiting[index]; left != 0; left &= left - 1) Try(index, night, BitOperations.TrailingZeroCount(left));
+            for (var left = slate.Waiting[index]; left != 0; left &= left - 1)
+                Try(index, night, BitOperations.TrailingZeroCount(left));
     }
 
     /// <summary>What still waits when all is through is not done.</summary>
@@ -60,7 +61,8 @@ internal sealed class PuttingOff(WorkOrder order, Slate slate)
             {
                 var lane = BitOperations.TrailingZeroCount(left);
                 slate.All.Raise(0, lane, Lanes.Never, index);
-                if (order.Pieces[index].SameNightAs is >= 0 and var before && slate.NightsOf(before)[lane] >= 0) slate.Unsecured |= 1UL << lane;
+                if (order.Pieces[index].SameNightAs is >= 0 and var before && slate.NightsOf(before)[lane] >= 0)
+                    slate.Unsecured |= 1UL << lane;
             }
     }
 
@@ -87,14 +89,14 @@ internal sealed class PuttingOff(WorkOrder order, Slate slate)
     }
 
     /// <summary>A clean-down that nobody planned, for work that was put off: by whoever is free first.</summary>
-    public void CleanDown(int index, int lane, float ready, float minutes, int holder)
+    public void CleanDown(int index, int lane, float ready, int holder)
     {
         var piece = order.Pieces[index];
         // Where nobody there can do it, it is done all the same and the night is the longer for it.
         if (!Crewed(piece, piece.Night, lane)) chosen.Clear();
         var start = ready;
         foreach (var person in chosen) Later(slate.People, slate.PersonRow(person, piece.Night), lane, ref start, ref holder);
-        Done(index, piece, piece.Night, lane, start + minutes, holder);
+        Done(index, piece, piece.Night, lane, start + slate.MinutesOf(index)[lane], holder);
     }
 
     /// <summary>Uses the units that are free first, and keeps a pool's units in the order in which they become free.</summary>
@@ -123,7 +125,8 @@ internal sealed class PuttingOff(WorkOrder order, Slate slate)
         var start = Math.Max(ready, room.Starts[night]);
         var nobody = Lanes.Nobody;
         foreach (var person in chosen) Later(slate.People, slate.PersonRow(person, night), lane, ref start, ref nobody);
-        foreach (var use in piece.Uses) Later(slate.Units, slate.UnitRow(use.Pool, night) + use.Count - 1, lane, ref start, ref nobody);
+        foreach (var use in piece.Uses)
+            Later(slate.Units, slate.UnitRow(use.Pool, night) + use.Count - 1, lane, ref start, ref nobody);
         foreach (var ban in piece.Bans[night])
             if (start < ban.To && start + piece.Expected > ban.From) start = ban.To;
         return start;
@@ -154,7 +157,8 @@ internal sealed class PuttingOff(WorkOrder order, Slate slate)
         slate.NightsOf(index)[lane] = night;
         slate.Ends.Put(index, lane, end, holder);
         foreach (var person in chosen) slate.People.Put(slate.PersonRow(person, night), lane, end, index);
-        foreach (var use in piece.Uses) Take(slate.Units, slate.UnitRow(use.Pool, night), order.Pools.Sizes[use.Pool], use.Count, lane, end, index);
+        foreach (var use in piece.Uses)
+            Take(slate.Units, slate.UnitRow(use.Pool, night), order.Pools.Sizes[use.Pool], use.Count, lane, end, index);
         slate.NightEnds.Raise(night, lane, end, index);
         slate.All.Raise(0, lane, end, index);
         if (!piece.IsCleanDown && !piece.Last) slate.Zones.Raise(slate.ZoneRow(piece.Zone, night), lane, end, index);

@@ -21,7 +21,7 @@ public static class Risk
             Runs = options.Runs,
             Seed = options.Seed,
             Spreading = options.Spreading,
-            UncertainTasks = order.Pieces.Where(piece => piece.Duration.Drawn is not null).Select(piece => piece.Task).Distinct().Count(),
+            UncertainTasks = order.Pieces.Where(piece => piece.Duration.Drawn is not null).DistinctBy(piece => piece.Task).Count(),
             Launch = Of(runs.Finish, launch),
             Done = Of(runs.Finish, Lanes.Never / 2),
             Secured = new Chance(runs.Secured.Count(held => held), options.Runs),

@@ -41,14 +41,16 @@ public sealed record RiskReport
 /// <param name="MeanMinutes">After the first night opens, over the runs in which all is done; null where there is none.</param>
 /// <param name="DeviationMinutes">Standard deviation over the same runs.</param>
 public sealed record FinishSpread(
-    OffsetDateTime? P10, OffsetDateTime? P50, OffsetDateTime? P80, OffsetDateTime? P90, double? MeanMinutes, double? DeviationMinutes);
+    OffsetDateTime? P10, OffsetDateTime? P50, OffsetDateTime? P80, OffsetDateTime? P90,
+    double? MeanMinutes, double? DeviationMinutes);
 
 /// <param name="InWindow">Its last work, and the closing after it, end by the night's closes.</param>
 /// <param name="P50">When its last work ends in half of the runs; null where there is none.</param>
 /// <param name="P80">The same in 80 of 100.</param>
 /// <param name="OverMinutes">Past its closes, on average over all runs.</param>
 /// <param name="OvertimeMinutes">Minutes times people past the ends of their planned shifts, on average over all runs.</param>
-public sealed record NightRisk(string Night, Chance InWindow, OffsetDateTime? P50, OffsetDateTime? P80, double OverMinutes, double OvertimeMinutes);
+public sealed record NightRisk(
+    string Night, Chance InWindow, OffsetDateTime? P50, OffsetDateTime? P80, double OverMinutes, double OvertimeMinutes);
 
 public sealed record DueRisk(string Task, string Night, Chance Met);
 
@@ -62,4 +64,5 @@ public sealed record DueRisk(string Task, string Night, Chance Met);
 /// finish.</param>
 /// <param name="PutOff">The share of runs in which some of it is put off to a later night, or to none.</param>
 public sealed record TaskRisk(
-    string Task, double Criticality, double NightCriticality, double Cruciality, double LaunchCruciality, double Sensitivity, double PutOff);
+    string Task, double Criticality, double NightCriticality, double Cruciality, double LaunchCruciality, double Sensitivity,
+    double PutOff);

@@ -31,3 +31,15 @@ public enum Spreading
     /// <summary>Straight up to the most likely and straight down from it: more weight at both ends.</summary>
     Triangular,
 }
+
+public static class Spreadings
+{
+    public static double Variance(this Spreading spreading, ThreePoint of) =>
+        spreading == Spreading.Beta ? PertBeta.Variance(of) : Triangular.Variance(of);
+
+    public static double Cdf(this Spreading spreading, ThreePoint of, double length) =>
+        spreading == Spreading.Beta ? PertBeta.Cdf(of, length) : Triangular.Cdf(of, length);
+
+    public static double Quantile(this Spreading spreading, ThreePoint of, double chance) =>
+        spreading == Spreading.Beta ? PertBeta.Quantile(of, chance) : Triangular.Quantile(of, chance);
+}

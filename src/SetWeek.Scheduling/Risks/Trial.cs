@@ -13,7 +13,8 @@ internal sealed class Trial : IComparable<Trial>
     private readonly bool[] met;
     private readonly int[] putOff, nightsInWindow;
 
-    private Trial(bool[] met, int[] putOff, int[] nightsInWindow) => (this.met, this.putOff, this.nightsInWindow) = (met, putOff, nightsInWindow);
+    private Trial(bool[] met, int[] putOff, int[] nightsInWindow) =>
+        (this.met, this.putOff, this.nightsInWindow) = (met, putOff, nightsInWindow);
 
     public Chance Launch => new(met.Count(held => held), met.Length);
 

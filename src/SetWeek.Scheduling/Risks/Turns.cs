@@ -40,11 +40,17 @@ internal sealed class Turns
     {
         var earliest = End(pieces, night, pieces[index].Last);
         foreach (var later in waiting)
-            if (pieces[later].Night == night && !pieces[later].IsCleanDown) earliest = Math.Min(earliest, later);
-            else if (pieces[later].Night < night && pieces[later].Kind == PieceKind.Stint) earliest = Math.Min(earliest, turn[later]);
+        {
+            var piece = pieces[later];
+            if (piece.Night == night && !piece.IsCleanDown) earliest = Math.Min(earliest, later);
+            else if (piece.Night < night && piece.Kind == PieceKind.Stint) earliest = Math.Min(earliest, turn[later]);
+        }
+        if (pieces[index].Last) return earliest;
         for (var later = index + 1; later < earliest; later++)
-            if (pieces[later].Kind == PieceKind.CleanDown && pieces[later].Night == night && pieces[later].Zone == pieces[index].Zone && !pieces[index].Last)
-                return later;
+        {
+            var piece = pieces[later];
+            if (piece.Kind == PieceKind.CleanDown && piece.Night == night && piece.Zone == pieces[index].Zone) return later;
+        }
         return earliest;
     }
 
@@ -56,9 +62,10 @@ internal sealed class Turns
     {
         for (var index = 0; index < pieces.Count; index++)
         {
-            if (pieces[index].Kind == PieceKind.Begun) continue;
-            if (pieces[index].Night > night) return index;
-            if (!last && pieces[index].Night == night && (pieces[index].Kind == PieceKind.AddedCleanDown || pieces[index].Last)) return index;
+            var piece = pieces[index];
+            if (piece.Kind == PieceKind.Begun) continue;
+            if (piece.Night > night) return index;
+            if (!last && piece.Night == night && (piece.Kind == PieceKind.AddedCleanDown || piece.Last)) return index;
         }
         return pieces.Count;
     }

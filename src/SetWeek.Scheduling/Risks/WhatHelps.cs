@@ -21,7 +21,8 @@ public static class WhatHelps
         var tried = Try(setting, options, Candidates(problem, schedule, options, report));
         var before = Trial.Of(setting, options);
         var screened = before.First(Screening(options).Runs);
-        Attempt[] finalists = [.. tried.Where(one => one.Trial.CompareTo(screened) > 0).OrderByDescending(one => one.Trial).Take(Finalists)
+        Attempt[] finalists = [.. tried
+            .Where(one => one.Trial.CompareTo(screened) > 0).OrderByDescending(one => one.Trial).Take(Finalists)
             .Select(one => one with { Trial = Trial.Of(one.Changed, options) })
             .Where(one => one.Trial.CompareTo(before) > 0).OrderByDescending(one => one.Trial)];
         if (finalists.Length == 0) return new Mitigations([], null, tried.Count);
@@ -30,17 +31,21 @@ public static class WhatHelps
         var second = finalists.Skip(1).Select(other => (Attempt: other, Both: Together(setting, [first.Remedy, other.Remedy], options)))
             .OrderByDescending(pair => pair.Both?.CompareTo(first.Trial) > 0 ? pair.Both : null).FirstOrDefault();
         Attempt[] best = second.Attempt is null ? [first] : [first, second.Attempt];
-        return new Mitigations([.. best.Select(one => Said(problem.Week, one.Remedy, one.Trial, before))], second.Both?.Launch, tried.Count);
+        return new Mitigations(
+            [.. best.Select(one => Said(problem.Week, one.Remedy, one.Trial, before))], second.Both?.Launch, tried.Count);
     }
 
     /// <summary>Every remedy that is tried, with what few runs say of it.</summary>
-    internal static IEnumerable<(Remedy, Trial)> Tried(Problem problem, Schedule schedule, RiskOptions options, RiskReport report, double effort) =>
-        Try(SettingOf(problem, schedule, effort), options, Candidates(problem, schedule, options, report)).Select(one => (one.Remedy, one.Trial));
+    internal static IEnumerable<(Remedy, Trial)> Tried(
+        Problem problem, Schedule schedule, RiskOptions options, RiskReport report, double effort) =>
+        Try(SettingOf(problem, schedule, effort), options, Candidates(problem, schedule, options, report))
+            .Select(one => (one.Remedy, one.Trial));
 
     private static Setting SettingOf(Problem problem, Schedule schedule, double effort) =>
         new(problem.Week, problem.Week, schedule, problem.Replan, new Limits { Effort = effort, Workers = 1 });
 
-    private static RiskOptions Screening(RiskOptions options) => options with { Runs = Math.Min(options.Runs, ScreeningRuns), Workers = 1 };
+    private static RiskOptions Screening(RiskOptions options) =>
+        options with { Runs = Math.Min(options.Runs, ScreeningRuns), Workers = 1 };
 
     private static List<Attempt> Try(Setting setting, RiskOptions options, IEnumerable<Remedy> candidates)
     {
@@ -85,7 +90,8 @@ public static class WhatHelps
     private static Trial? Together(Setting setting, IEnumerable<Remedy> both, RiskOptions options)
     {
         Setting? changed = setting;
-        foreach (var remedy in both.OrderByDescending(remedy => remedy.PlansAnew)) changed = changed is null ? null : remedy.Apply(changed);
+        foreach (var remedy in both.OrderByDescending(remedy => remedy.PlansAnew))
+            changed = changed is null ? null : remedy.Apply(changed);
         return changed is null ? null : Trial.Of(changed, options);
     }
 

@@ -43,23 +43,25 @@ internal sealed class WorkOrder
         if (piece.Kind == PieceKind.Stint)
         {
             var task = Problem.Activities[piece.Task];
-            if (piece.Stint > task.FirstStint && byStint.TryGetValue(piece.Stint - 1, out var before) && before < index) arcs.Add(new Arc(before, 0));
+            if (piece.Stint > task.FirstStint && byStint.TryGetValue(piece.Stint - 1, out var before) && before < index)
+                arcs.Add(new Arc(before, 0));
             foreach (var link in task.After)
             {
                 if (LastPieceOf(Problem.Activities[link.Task]) is not { } earlier || earlier >= index) continue;
                 arcs.Add(new Arc(earlier, link.DryMinutes));
                 // Once the night is over there is nothing left to be done in it.
-                if (link.SameNight && Problem.Nights[planned[earlier].Night].Closes > (Problem.Facts?.Now ?? -Problem.Never)) sameNight = earlier;
+                var over = Problem.Nights[planned[earlier].Night].Closes <= (Problem.Facts?.Now ?? -Problem.Never);
+                if (link.SameNight && !over) sameNight = earlier;
             }
         }
         arcs.AddRange(Closers(planned, index));
-        var followers = Enumerable.Range(index + 1, after.Length - index - 1).Where(later => after[later].SameNightAs == index).ToArray();
+        int[] followers = [.. Enumerable.Range(index + 1, after.Length - index - 1).Where(later => after[later].SameNightAs == index)];
         return piece with
         {
             Arcs = arcs,
             SameNightAs = sameNight,
-            Tail = followers.Select(later => after[later].Arcs.First(arc => arc.From == index).Lag + after[later].Expected + after[later].Tail)
-                .DefaultIfEmpty().Max(),
+            Tail = followers.Select(later => after[later])
+                .Select(later => later.Arcs.First(arc => arc.From == index).Lag + later.Expected + later.Tail).DefaultIfEmpty().Max(),
             // Where those who follow cannot come, neither can this one be put off to.
             StandIns = [.. piece.StandIns.Select((there, night) =>
                 followers.All(later => after[later].StandIns[night] is not null) ? there : null)],
@@ -85,5 +87,5 @@ internal sealed class WorkOrder
     }
 
     private bool Closes(Piece piece) =>
-        piece.Task >= 0 && Problem.Activities[piece.Task].ClosesZone > 0 && piece.Stint == Problem.Activities[piece.Task].LastStint;
+        piece.Task >= 0 && Problem.Activities[piece.Task] is { ClosesZone: > 0 } task && piece.Stint == task.LastStint;
 }

@@ -28,15 +28,16 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Given>
         [CommandOption("--seed <N>"), Description("Another seed, other luck; 0 unless given.")]
         public int Seed { get; init; }
 
-        [CommandOption("--spreading <NAME>"), Description("How chance lies between the three points: beta (unless given) or triangular.")]
+        [CommandOption("--spreading <NAME>")]
+        [Description("How chance lies between the three points: beta (unless given) or triangular.")]
         public string Spreading { get; init; } = "beta";
 
         [CommandOption("--spread <A-B>")]
-        [Description("For tasks without an estimate: percent of their minutes at best and at worst, as 80-160. Unless given they are certain.")]
+        [Description("For tasks without an estimate: percent at best and at worst, as 80-160. Unless given they are certain.")]
         public string? Spread { get; init; }
 
         [CommandOption("--grace <MINUTES>")]
-        [Description("How much later than the rules allow work may end and is begun all the same, rather than put off; 0 unless given.")]
+        [Description("Work that may end so much later than the rules allow is begun, rather than put off; 0 unless given.")]
         public int Grace { get; init; }
 
         [CommandOption("--now <LOCAL>"), Description("In the middle of the week: the time in the store, as 2027-03-09T14:00.")]
@@ -58,12 +59,15 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Given>
         };
 
         public override ValidationResult Validate() =>
-            Runs is < 1 or > RiskOptions.MostRuns ? ValidationResult.Error($"--runs takes a whole number from 1 to {RiskOptions.MostRuns}.")
+            Runs is < 1 or > RiskOptions.MostRuns
+                ? ValidationResult.Error($"--runs takes a whole number from 1 to {RiskOptions.MostRuns}.")
             : Seed < 0 ? ValidationResult.Error("--seed takes a whole number from 0.")
-            : Grace is < 0 or > RiskOptions.MostGrace ? ValidationResult.Error($"--grace takes a whole number from 0 to {RiskOptions.MostGrace}.")
+            : Grace is < 0 or > RiskOptions.MostGrace
+                ? ValidationResult.Error($"--grace takes a whole number from 0 to {RiskOptions.MostGrace}.")
             : RiskTerms.Spreading(Spreading) is null ? ValidationResult.Error("--spreading takes beta or triangular.")
             : Spread is not null && RiskTerms.Spread(Spread) is null ? ValidationResult.Error(RiskTerms.SpreadForm("--spread"))
-            : Now is not null && ReplanInput.Time(Now) is null ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
+            : Now is not null && ReplanInput.Time(Now) is null
+                ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
             : Progress is not null && Now is null ? ValidationResult.Error("--progress is of a time; give --now too.")
             : ValidationResult.Success();
     }

@@ -28,7 +28,8 @@ internal sealed class RiskTables(IAnsiConsole console, Week week)
     private void Nights(RiskReport risk)
     {
         if (risk.Nights.Count == 0) return;
-        var table = PlanTables.Plain("Night", "Ends in its window, of 100", "Half end by", "80 of 100 end by", "Over its end", "Past shift ends");
+        var table = PlanTables.Plain(
+            "Night", "Ends in its window, of 100", "Half end by", "80 of 100 end by", "Over its end", "Past shift ends");
         foreach (var night in risk.Nights)
             PlanTables.Row(table, words.Night(night.Night), RiskWords.Hundredths(night.InWindow.Share), RiskWords.Time(night.P50),
                 RiskWords.Time(night.P80), RiskWords.Minutes(night.OverMinutes), RiskWords.Minutes(night.OvertimeMinutes));
@@ -40,17 +41,21 @@ internal sealed class RiskTables(IAnsiConsole console, Week week)
     {
         if (risk.Dues.Count == 0) return;
         var table = PlanTables.Plain("Due", "By the end of", "Met, of 100");
-        foreach (var due in risk.Dues) PlanTables.Row(table, words.Task(due.Task), words.Night(due.Night), RiskWords.Hundredths(due.Met.Share));
+        foreach (var due in risk.Dues)
+            PlanTables.Row(table, words.Task(due.Task), words.Night(due.Night), RiskWords.Hundredths(due.Met.Share));
         console.Write(table);
     }
 
     private void Tasks(RiskReport risk)
     {
-        TaskRisk[] drivers = [.. risk.Tasks.Where(task => task.Criticality + task.NightCriticality + task.PutOff > 0).Take(Drivers)];
+        TaskRisk[] drivers =
+            [.. risk.Tasks.Where(task => task.Criticality + task.NightCriticality + task.PutOff > 0).Take(Drivers)];
         if (drivers.Length == 0) return;
-        var table = PlanTables.Plain("What drives it", "Last of all, of 100", "Last of its night", "With the end", "With a missed launch", "Put off, of 100");
+        var table = PlanTables.Plain("What drives it", "Last of all, of 100", "Last of its night", "With the end",
+            "With a missed launch", "Put off, of 100");
         foreach (var task in drivers)
-            PlanTables.Row(table, words.Task(task.Task), RiskWords.Hundredths(task.Criticality), RiskWords.Hundredths(task.NightCriticality),
+            PlanTables.Row(table, words.Task(task.Task),
+                RiskWords.Hundredths(task.Criticality), RiskWords.Hundredths(task.NightCriticality),
                 RiskWords.Correlation(task.Cruciality), RiskWords.Correlation(task.LaunchCruciality), RiskWords.Hundredths(task.PutOff));
         console.Write(table);
         console.WriteLine("Last: it is on the chain that ends last. With: how its length goes with the end, and with missing the launch; "

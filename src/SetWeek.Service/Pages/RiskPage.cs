@@ -44,7 +44,8 @@ public static class RiskPage
     }
 
     private static Html Row(RiskWords words, NightRisk night) => Html.Of($"""
-        <tr><th scope="row">{words.Night(night.Night)}</th><td>{RiskWords.Hundredths(night.InWindow.Share)}</td><td>{RiskWords.Time(night.P50)}</td>
+        <tr><th scope="row">{words.Night(night.Night)}</th>
+        <td>{RiskWords.Hundredths(night.InWindow.Share)}</td><td>{RiskWords.Time(night.P50)}</td>
         <td>{RiskWords.Time(night.P80)}</td><td>{RiskWords.Minutes(night.OverMinutes)}</td></tr>
         """);
 

@@ -15,8 +15,9 @@ internal sealed class RiskWords(Week week)
     {
         yield return $"Launch holds {Of(risk.Launch)}.";
         if (risk.Done.Held < risk.Done.Runs)
-            yield return $"Something that is planned is done in no night of the week {Of(new Chance(risk.Done.Runs - risk.Done.Held, risk.Done.Runs))}.";
-        if (risk.Secured.Held < risk.Secured.Runs) yield return $"Nothing half-secured is left for the morning {Of(risk.Secured)}.";
+            yield return $"Something that is planned is done in no night of the week {Of(risk.Done.Not)}.";
+        if (risk.Secured.Held < risk.Secured.Runs)
+            yield return $"Nothing half-secured is left for the morning {Of(risk.Secured)}.";
         if (risk.StintsPutOff > 0) yield return $"{Number(risk.StintsPutOff)} pieces of work a run are put off to a later night.";
         string[] ends =
         [
@@ -34,7 +35,8 @@ internal sealed class RiskWords(Week week)
             yield return $"Of {helps.Tried} remedies that were tried none makes the launch or the nights hold more often.";
         foreach (var one in helps.Best)
             yield return $"{one.Sentence} Then launch holds {Of(one.Launch)}, {Signed(one.Gain)} (±{Number(100 * one.GainError)}), "
-                + $"{Number(one.StintsPutOff)} pieces are put off and {Number(one.NightsInWindow)} of {week.Nights.Count} nights end in their windows"
+                + $"{Number(one.StintsPutOff)} pieces are put off and {Number(one.NightsInWindow)} of {week.Nights.Count} nights end "
+                + $"in their windows"
                 + $"{(one.PlannedAnew ? "; the rest was planned anew" : "")}.";
         if (helps.Both is { } both) yield return $"With both, launch holds {Of(both)}.";
     }
@@ -53,7 +55,8 @@ internal sealed class RiskWords(Week week)
     {
         { Held: 0 } => $"in none of {Count(chance.Runs)} runs",
         _ when chance.Held == chance.Runs => $"in all {Count(chance.Runs)} runs",
-        _ => $"in {Hundredths(chance.Share)} of 100 runs (±{(100 * chance.StandardError).ToString("0.0#", CultureInfo.InvariantCulture)})",
+        _ => string.Create(CultureInfo.InvariantCulture,
+            $"in {Hundredths(chance.Share)} of 100 runs (±{100 * chance.StandardError:0.0#})"),
     };
 
     /// <summary>Whole where nothing is hidden by that.</summary>
@@ -69,7 +72,8 @@ internal sealed class RiskWords(Week week)
     public static string Minutes(double minutes) => minutes < 0.05 ? "" : $"{Number(minutes)} min";
 
     /// <summary>Nothing where there is as good as none.</summary>
-    public static string Correlation(double value) => Math.Abs(value) < 0.05 ? "" : value.ToString("0.00", CultureInfo.InvariantCulture);
+    public static string Correlation(double value) =>
+        Math.Abs(value) < 0.05 ? "" : value.ToString("0.00", CultureInfo.InvariantCulture);
 
     private static string At(OffsetDateTime time) =>
         $"{time.LocalDateTime.ToString("ddd d MMM", CultureInfo.InvariantCulture)} {PageWords.Time(time.LocalDateTime)}";

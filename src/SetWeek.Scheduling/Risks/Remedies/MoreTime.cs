@@ -15,7 +15,8 @@ internal sealed record MoreTime(TaskMinutes Minutes, int Task) : Remedy
     public override bool PlansAnew => true;
 
     public override string Sentence(Week week) =>
-        $"“{week.Tasks[Task].Name}” ({Minutes.Task}) is planned with {Minutes.Minutes} minutes instead of {week.Tasks[Task].Modes[0].Minutes}.";
+        $"“{week.Tasks[Task].Name}” ({Minutes.Task}) is planned with {Minutes.Minutes} minutes instead of "
+        + $"{week.Tasks[Task].Modes[0].Minutes}.";
 
     public override Setting? Apply(Setting to) => (to with { Planned = Change.Apply(to.Planned) }).PlanAnew();
 
@@ -26,9 +27,10 @@ internal sealed record MoreTime(TaskMinutes Minutes, int Task) : Remedy
         {
             var task = problem.Activities[index];
             // A re-plan may not give begun work another length.
-            if (problem.Facts is { } facts && Enumerable.Range(task.FirstStint, task.StintCount).Any(stint => facts.Begun[stint] is not null)) continue;
+            if (problem.Facts is { } facts
+                && Enumerable.Range(task.FirstStint, task.StintCount).Any(stint => facts.Begun[stint] is not null)) continue;
             var estimate = durations.EstimateOf(task);
-            var minutes = (int)Math.Ceiling(options.Spreading == Spreading.Beta ? PertBeta.Quantile(estimate, Within) : Triangular.Quantile(estimate, Within));
+            var minutes = (int)Math.Ceiling(options.Spreading.Quantile(estimate, Within));
             if (minutes > estimate.Likely) yield return new MoreTime(new TaskMinutes(task.Id, minutes), index);
         }
     }

@@ -25,37 +25,46 @@ internal sealed record OneMore(PersonNight Person, int Night, int Task, int? Mod
             {
                 Work = [.. to.Schedule.Work.Select(work => IsTheirs(problem, work) ? With(problem, to.Schedule, work, added) : work)],
                 // As long as anybody is there: no more is known of them.
-                Shifts = [.. to.Schedule.Shifts, new Shift(added, Night, there.Min(shift => shift.From), there.Max(shift => shift.To), null)],
+                Shifts =
+                [
+                    .. to.Schedule.Shifts,
+                    new Shift(added, Night, there.Min(shift => shift.From), there.Max(shift => shift.To), Break: null),
+                ],
             },
         };
     }
 
     /// <summary>For each of the tasks, in the nights where they are planned.</summary>
-    public static IEnumerable<Remedy> For(Problem problem, Schedule schedule, IEnumerable<int> tasks)
+    public static IEnumerable<Remedy> For(Problem problem, Schedule schedule, IEnumerable<int> tasks) =>
+        from index in tasks
+        from work in schedule.Work.Where(work => work.Stint is { } stint && problem.Stints[stint].Task.Index == index
+            && problem.Facts?.Begun[stint] is null && work.People.Count > 0).DistinctBy(work => work.Night)
+        where problem.Nights[work.Night].Closes > (problem.Facts?.Now ?? -Problem.Never)
+        select Of(problem, problem.Activities[index], work);
+
+    private static OneMore Of(Problem problem, Activity task, Work work)
     {
-        foreach (var index in tasks)
-        {
-            var task = problem.Activities[index];
-            foreach (var work in schedule.Work.Where(work => work.Stint is { } stint && problem.Stints[stint].Task.Index == index
-                && problem.Facts?.Begun[stint] is null && work.People.Count > 0).DistinctBy(work => work.Night))
-            {
-                var bigger = Enumerable.Range(0, task.Ways.Count).Select(mode => (Mode: mode, Post: Added(task.Ways[work.Mode], task.Ways[mode])))
-                    .FirstOrDefault(one => one.Post is not null && task.Ways[one.Mode].Minutes < task.Ways[work.Mode].Minutes);
-                var (post, way) = (bigger.Post ?? task.Ways[work.Mode].Posts.MaxBy(post => post.Level), bigger.Post is null ? (int?)null : bigger.Mode);
-                yield return new OneMore(new PersonNight(problem.Nights[work.Night].Id, problem.Skills[post.Skill], post.Level), work.Night, index, way);
-            }
-        }
+        var now = task.Ways[work.Mode];
+        var (mode, added) = Enumerable.Range(0, task.Ways.Count)
+            .Select(mode => (mode, Added: task.Ways[mode].Minutes < now.Minutes ? Added(now, task.Ways[mode]) : null))
+            .FirstOrDefault(one => one.Added is not null);
+        var post = added ?? now.Posts.MaxBy(post => post.Level);
+        var person = new PersonNight(problem.Nights[work.Night].Id, problem.Skills[post.Skill], post.Level);
+        return new OneMore(person, work.Night, task.Index, added is null ? null : mode);
     }
 
     private bool IsTheirs(Problem problem, Work work) => work.Night == Night && work.Stint is { } stint
-        && problem.Stints[stint].Task.Index == Task && problem.Facts?.Begun[stint] is null;
+        && problem.Stints[stint].Task.Index == Task && problem.Facts?.Begun[stint] is null
+        // Stints may be done in different modes; one more makes the bigger one only of the one below it.
+        && (Mode is not { } mode || problem.Activities[Task].Ways[mode].People == work.People.Count + 1);
 
     private Work With(Problem problem, Schedule schedule, Work work, int added)
     {
         var hand = new Hand(added, problem.SkillOf(Person.Skill));
         if (Mode is { } mode) return work with { Mode = mode, People = [.. work.People, hand] };
         var relieved = work.People.Where(one => one.Skill == hand.Skill)
-            .MaxBy(one => schedule.Work.Where(other => other.Night == Night && other.People.Any(person => person.Person == one.Person)).Sum(other => other.To - other.From));
+            .MaxBy(one => schedule.Work.Where(other => other.Night == Night).Where(other => other.People.Any(at => at.Person == one.Person))
+                .Sum(other => other.Span.Minutes));
         return work with { People = [.. work.People.Where(one => one.Person != relieved.Person), hand] };
     }
 
