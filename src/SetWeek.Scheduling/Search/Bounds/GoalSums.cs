@@ -4,7 +4,7 @@ namespace SetWeek.Scheduling.Search.Bounds;
 /// Each goal as a sum over the night master's columns: divided by its divisor and rounded up, the least of it is a bound.
 /// leftOut and shifts are exact; reserve counts work at its modes' minutes; cost pays lengths less breaks; finish and nights
 /// ask no more than that each stint ends at its earliest in its night; moves counts zones worked in beyond people on; uneven
-/// and changes count what roster and nights show. Nights that have begun, and what is begun, are counted as they stand or not
+/// and changes count what roster and nights show, of shifts their lengths and not their hours. Nights that have begun, and what is begun, are counted as they stand or not
 /// at all.
 /// </summary>
 internal sealed class GoalSums(Problem problem, Certificates known, RowModel rows, NightWork work, NightCrew crew)
@@ -152,7 +152,8 @@ internal sealed class GoalSums(Problem problem, Certificates known, RowModel row
                 {
                     var dropped = shift.From < notice ? 6 : 2;
                     total.And(dropped);
-                    if (on is not null) total.And(on, -dropped);
+                    if (on is null) continue;
+                    total.And(on, -dropped).And(Moved(person, shift, on), shift.From < notice ? 3 : 1);
                 }
                 else if (on is not null)
                     total.And(on, known.Crew.Of(person.Index, night.Index).All(room => room.LatestFrom < notice) ? 6 : 2);
@@ -162,5 +163,22 @@ internal sealed class GoalSums(Problem problem, Certificates known, RowModel row
             facts.Begun[stint.Index] is null && published[stint.Index] is not null))
             total.And(work.Placed(stint)).And(work.In(stint.Index, published[stint.Index]!.Night), -1);
         return total;
+    }
+
+    /// <summary>
+    /// A shift that stays and is as long as it was may lie where it was; one that is longer or shorter does not, nor one whose
+    /// hours no room of its person-night has any more.
+    /// </summary>
+    private Sum Moved(Person person, Shift shift, Sum on)
+    {
+        var (moved, length) = (rows.Flag(), crew.Length(person.Index, shift.Night)!);
+        var rooms = known.Crew.Of(person.Index, shift.Night).ToArray();
+        var longest = rooms.Max(room => room.Longest);
+        rows.NotPositive(new Sum().And(length).And(on, -shift.Span.Minutes).And(moved, -Math.Max(0, longest - shift.Span.Minutes)));
+        rows.NotPositive(new Sum().And(on, shift.Span.Minutes).And(length, -1).And(moved, -shift.Span.Minutes));
+        if (!rooms.Any(room => room.From <= shift.From && shift.From <= room.LatestFrom && shift.To <= room.To
+            && shift.Span.Minutes <= room.MaxMinutes))
+            rows.NotPositive(new Sum().And(on).And(moved, -1));
+        return moved;
     }
 }

@@ -16,7 +16,7 @@ internal sealed class GenerationSearch
     private const int FirstMending = 250, MendingsAgain = 6, MoreMending = 50;
 
     /// <summary>Share of the budget in which a re-plan with changes that may not be needed is repaired again and again.</summary>
-    private const double MendingShare = 0.3;
+    private const double MendingShare = 0.5;
 
     private const int FirstAttempts = 24, FittingSteps = 1500, FirstWishSteps = 40, MostWishSteps = 2000;
 
