@@ -23,6 +23,41 @@ public sealed class SoundnessTests
         Compare([.. Enumerable.Range(batch * 30, 30).Select(seed => (seed, HalfWay(seed))).Where(pair => pair.Item2 is not null)
             .Select(pair => (pair.seed, pair.Item2!))]);
 
+    /// <summary>Zones that somebody cleans down and a keyholder whose shift holds all work: nights whose ends are looked at.</summary>
+    [Theory, MemberData(nameof(Batches))]
+    public void No_bound_of_nights_that_end_with_clean_downs_is_above_the_optimum(int batch) =>
+        Compare([.. Enumerable.Range(batch * 30, 30).Select(seed => (seed, Problem.Of(CleanedDown(seed))))]);
+
+    [Theory, MemberData(nameof(Batches))]
+    public void No_fewer_nights_are_called_impossible_than_are(int batch)
+    {
+        var raised = 0;
+        for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
+        {
+            var problem = Problem.Of(CleanedDown(seed) with { Goals = [new("leftOut"), new("nights")] });
+            if (Solved.Best(problem, without: "none") is not { } best || Solved.Plan(problem) is not { } plan) continue;
+            var incumbent = new Incumbent(problem);
+            Assert.True(incumbent.Offer(plan));
+            // From no nights at all, so that everything is asked.
+            new FewestNights(problem, Certificates.Of(problem), incumbent, 1).Raise(incumbent.CapsFor(1),
+                new Budget(new Limits { Effort = 20, Workers = 1 }, CancellationToken.None), 20);
+            Assert.True(incumbent.Bounds()[1] <= best[1], $"seed {seed}: {incumbent.Bounds()[1]} nights above {best[1]}");
+            if (incumbent.Bounds()[1] == best[1]) raised++;
+        }
+        Assert.InRange(raised, 4, 30);
+    }
+
+    private static Week CleanedDown(int seed)
+    {
+        var week = ChanceWeeks.Make(seed, tiny: false);
+        return week with
+        {
+            Rules = week.Rules with { KeyholderPresent = true, MinShiftMinutes = 60, OpeningMinutes = null },
+            Crew = [.. week.Crew.Select(member => member with { Keyholder = true })],
+            Store = week.Store with { Zones = [.. week.Store.Zones.Select((zone, at) => zone with { CleanDown = new(30 - 15 * (at % 2), [new("any", 1)]) })] },
+        };
+    }
+
     private static void Compare((int Seed, Problem Problem)[] weeks)
     {
         var (possible, tight) = (0, 0);

@@ -16,6 +16,7 @@ internal sealed class NightMaster
         Crew = new NightCrew(problem, known.Crew, Rows);
         new NightRows(problem, known, Rows, Work, Crew).Post();
         new NightApart(problem, known, Rows, Work).Post();
+        new NightEnd(problem, known, Rows, Work, Crew).Post();
         goals = new GoalSums(problem, known, Rows, Work, Crew);
     }
 

@@ -15,6 +15,9 @@ internal sealed class Relaxation
     /// </summary>
     private const double LeastPatience = 0.5;
 
+    /// <summary>Share of what is left in which it is asked whether fewer nights do.</summary>
+    private const double ForNights = 0.35;
+
     private readonly Problem problem;
     private readonly Certificates known;
     private readonly Incumbent incumbent;
@@ -67,6 +70,11 @@ internal sealed class Relaxation
         var id = problem.Goals[goal].Goal;
         var caps = incumbent.Best is null ? [] : incumbent.CapsFor(goal);
         tried[goal] = caps;
+        if (id == "nights" && incumbent.Best is not null)
+        {
+            new FewestNights(problem, known, incumbent, goal).Raise(caps, budget, budget.Left * ForNights);
+            return RowSolver.Ending.Stopped;
+        }
         var master = new NightMaster(problem, known);
         for (var above = 0; above < goal; above++) master.Cap(problem.Goals[above].Goal, caps[above]);
         // Nothing above the plan that there is need be looked at.
