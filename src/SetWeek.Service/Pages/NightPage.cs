@@ -5,7 +5,7 @@ namespace SetWeek.Service.Pages;
 /// <summary>One night of the printed week; a page of its own on paper.</summary>
 internal static class NightPage
 {
-    public static Html Of(PageWords words, PlannedNight night, string name)
+    public static Html Of(PageWords words, PlannedNight night, string name, string? address = null)
     {
         var change = words.ClocksChange(night);
         return Html.Of($"""
@@ -23,7 +23,7 @@ internal static class NightPage
             </table>
             <h3>What is done</h3>
             <ol class="work">
-            {InOrder(night).Select(work => Of(words, work, change))}
+            {InOrder(night).Select(work => Of(words, work, change, address))}
             </ol>
             </section>
             """);
@@ -57,17 +57,20 @@ internal static class NightPage
     private static string Break(PlannedShift shift, bool change) =>
         shift.Break is { } rest ? $"{PageWords.Time(rest.From, change)}–{PageWords.Time(rest.To, change)}" : "none";
 
-    private static Html Of(PageWords words, PlannedWork work, bool change)
+    private static Html Of(PageWords words, PlannedWork work, bool change, string? address)
     {
         var task = words.Task(work.Task);
         return Html.Of($"""
             <li><div class="time">{PageWords.Time(work.From, change)}–{PageWords.Time(work.To, change)}</div>
             <div><h3>{words.Work(work)}</h3>
-            <p class="quiet">{words.ZoneOf(work)}{People(words, work)}</p>
+            <p class="quiet">{words.ZoneOf(work)}{People(words, work)}{Why(work, address)}</p>
             {Cautions(task)}
             {Folded(task)}</div></li>
             """);
     }
+
+    private static Html Why(PlannedWork work, string? address) => address is null || work.Task is null ? Html.None
+        : Html.Of($" <a class=\"why\" href=\"{address}/why/{work.Task}?stint={work.Stint ?? 1}\">Why then, why them?</a>");
 
     private static Html Cautions(SetTask? task) => task is not { Cautions.Count: > 0 } ? Html.None
         : Html.Of($"""<ul class="cautions" aria-label="Cautions">{task.Cautions.Select(Item)}</ul>""");

@@ -34,7 +34,7 @@ internal static class PageStyle
         @media print {
           /* 11 points on the wall; what is folded stays folded, so that a night is two sheets and not five. */
           body { padding: 0; max-width: none; font-size: 11pt; line-height: 1.3 }
-          nav, details:not([open]), details[open] summary { display: none }
+          nav, .why, details:not([open]), details[open] summary { display: none }
           section.night + section.night { break-before: page }
           ol.work > li { padding: .25rem 0; grid-template-columns: 6.5rem 1fr }
           .cautions { font-size: 10pt }

@@ -12,7 +12,8 @@ public static class WeekPage
     /// <param name="title">Of which direction in which store.</param>
     /// <param name="standing">What the plan is: published, ready, overtaken.</param>
     /// <param name="options">Of a re-plan that is looked at before it is chosen.</param>
-    public static string Of(string title, Week week, Plan plan, string standing, Html options = default)
+    /// <param name="address">Of the plan, for a reader who may ask why: each task then says where.</param>
+    public static string Of(string title, Week week, Plan plan, string standing, Html options = default, string? address = null)
     {
         var words = new PageWords(week);
         var nights = plan.Nights.Where(night => night.Work.Count > 0 || night.Shifts.Count > 0).ToList();
@@ -43,7 +44,7 @@ public static class WeekPage
             {nights.Select(night => Html.Of($"<li><a href=\"#{night.Night}\">{Name(words, night)}</a></li>"))}
             </ul></nav>
             <main>
-            {nights.Select(night => NightPage.Of(words, night, Name(words, night)))}
+            {nights.Select(night => NightPage.Of(words, night, Name(words, night), address))}
             </main>
             <footer>
             <p><strong>Safety.</strong> The cautions are the usual ones of the trade and complete nowhere. Local law and local codes,

@@ -29,7 +29,8 @@ public sealed class ReadPublishedPlan : IQuery
         return request.Prefers("application/json", "text/html", "text/csv") switch
         {
             "application/json" => new Answer(200) { Content = PlanFile.Write(published.Plan), ContentType = "application/json" },
-            "text/html" => Answer.Of(WeekPage.Of(title, week, published.Plan, "published"), WeekPage.ContentType),
+            "text/html" => Answer.Of(WeekPage.Of(title, week, published.Plan, "published",
+                address: WhyAnswer.Asked(request, $"/weeks/{state.Id}/plan")), WeekPage.ContentType),
             "text/csv" => Answer.Of(WeekCsv.Of(week, published.Plan), WeekCsv.ContentType),
             _ => Refused.With(406, "A plan is answered as application/json, text/html or text/csv."),
         };

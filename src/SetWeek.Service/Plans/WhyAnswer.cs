@@ -27,6 +27,9 @@ public static class WhyAnswer
         new(200, "What holds it, as JSON or as a page (Accept: text/html); what could not be proven in a second or two says so", typeof(Why)),
     ];
 
+    /// <summary>The plan's address, where the caller may ask there.</summary>
+    public static string? Asked(Request request, string address) => request.Caller.Is(MayUse) ? address : null;
+
     public static async Task<Answer> Of(Request request, string title, PlannerInput input, Plan plan)
     {
         if (input.Week.Tasks.FirstOrDefault(task => task.Id == request["task"]) is not { } task) return Refused.Missing("task", request["task"]);

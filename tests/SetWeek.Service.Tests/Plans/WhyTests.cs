@@ -29,6 +29,19 @@ public sealed class WhyTests(RunningService service)
     }
 
     [Fact]
+    public async Task The_plans_page_says_where_to_ask_to_those_who_may()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        var address = $"{Address}/plans/{(await week.Plan())["id"]}";
+        var page = (await Must(200, week.Lead.Get(address, ("Accept", "text/html")))).Text;
+        Assert.Contains($"href=\"{address}/why/wall.forms?stint=1\"", page);
+        Assert.Equal(200, (await week.Lead.Get($"{address}/why/wall.forms?stint=1")).Status);
+        var crews = (await Must(200, chain.As("cy", Role.Crew, "harbour-street").Get(address, ("Accept", "text/html")))).Text;
+        Assert.DoesNotContain("/why/", crews);
+    }
+
+    [Fact]
     public async Task What_cannot_be_asked_is_refused_with_the_reason()
     {
         var chain = service.NewChain();
