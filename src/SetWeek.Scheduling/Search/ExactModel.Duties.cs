@@ -19,26 +19,12 @@ internal sealed partial class ExactModel
         if (Freedom is { Shifts: { } free } && !free[person.Index, night])
             return FixedDuty(person.Index, night, ShiftIn(Freedom.Around, person.Index, night));
         if (begun is null && Problem.Nights[night].Closes <= Now) return FixedDuty(person.Index, night, null);
-        return begun is null && AsLongAsTheNight(person, night) is { } whole
+        return begun is null && WholeNight.Of(Problem, person, night) is { } whole
             ? FixedDuty(person.Index, night, whole) : FreeDuty(person, night, begun);
     }
 
     private static Shift? ShiftIn(Schedule plan, int person, int night) =>
         plan.Shifts.FirstOrDefault(shift => shift.Person == person && shift.Night == night);
-
-    /// <summary>Where no rule and no goal minds how long a shift is, it lasts the night: no good plan is lost that way.</summary>
-    private Shift? AsLongAsTheNight(Person person, int night)
-    {
-        var (rules, window) = (Problem.Rules, Problem.Nights[night]);
-        var free = Problem.Facts is null && rules is { MinPeople: null, KeyholderPresent: false, MaxShiftMinutes: null }
-            && person is { MinRest: 0, MaxShift: Problem.Never, MaxMinutesPerNight: Problem.Never }
-            && person is { MaxNights: Problem.Never, BreakAfter: Problem.Never } && person.Until[night] >= window.Closes
-            && person.MinShift <= window.Span.Minutes && window.Span.Minutes % Problem.ShiftGrid == 0
-            && person.Available[night].Any(entry => entry.Contains(window.Span))
-            && !person.Commitments.Any(busy => busy.Overlaps(window.Span))
-            && Problem.Goals.All(choice => choice.Goal is "finish" or "nights" or "leftOut" or "reserve" or "moves");
-        return free ? new Shift(person.Index, night, window.Opens, window.Closes, null) : null;
-    }
 
     private ExactDuty FreeDuty(Person person, int night, Shift? begun)
     {

@@ -29,6 +29,9 @@ internal sealed class GenerationSearch
     /// <summary>Starts looked at in what counts as one unit of effort.</summary>
     private const double LooksAUnit = 0.9e6;
 
+    /// <summary>Whole orders of a long night built in what counts as one unit of effort.</summary>
+    private const double ListsAUnit = 25_000;
+
     /// <summary>
     /// A plan a little better than the one told of last is kept back this long, in seconds: checking takes time too.
     /// </summary>
@@ -72,7 +75,7 @@ internal sealed class GenerationSearch
     }
 
     /// <summary>One night with nothing to gain but an early finish: it is bettered as one order of all work, and no part by part.</summary>
-    public bool IsOneOrder => ListSearch.Suits(image);
+    public bool IsOneOrder => LongNight.Suits(problem);
 
     /// <summary>A first plan, or as near to one as some attempts come; true where there is one.</summary>
     public bool FindFirst()
@@ -165,15 +168,13 @@ internal sealed class GenerationSearch
 
     private void ImproveOrders(double until)
     {
-        var lists = new ListSearch(image, placer, beginning, new Chance(budget.Seed + 1));
+        var lists = new ListSearch(LongNight.Of(problem)!, new Chance(budget.Seed + 1), budget.SchedulesLeft);
         while (!Over(until))
         {
-            var built = lists.Schedules;
-            var better = lists.Step(budget.SchedulesLeft);
+            var (built, better) = (lists.Schedules, lists.Step());
             budget.Built(lists.Schedules - built);
-            if (!better) continue;
-            draft.CopyFrom(lists.Best);
-            if (roster.Settle(draft) && annealing.TryBegin(draft)) Offer();
+            budget.Use((lists.Schedules - built) / ListsAUnit);
+            if (better && incumbent.Offer(lists.Best)) LearnFromOthers();
         }
     }
 
