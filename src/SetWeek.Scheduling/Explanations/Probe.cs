@@ -16,7 +16,7 @@ internal sealed record Verdict(Problem Problem, bool? Possible, Schedule? Plan =
 internal sealed class Probe(Replan? replan, Budget budget)
 {
     /// <summary>Of the time for an answer, the share in which a plan is looked for before the exact model is asked.</summary>
-    private const double Looking = 0.2;
+    private const double Looking = 0.4;
 
     /// <summary>Of the time for a proof, the share in which it is tried over the nights alone.</summary>
     private const double Nights = 0.5;

@@ -30,10 +30,18 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
     {
         var offers = new Offers(week, probe.Replan).For(conflict).ToArray();
         // What helps at the most is told at once; how little of it would do is asked when all have been tried.
-        var undecided = offers.Where(offer => !Tried(offer, [], probe.Glance)).ToArray();
-        foreach (var patience in (double[])[Patience, Long])
-            if (found.Count == 0) foreach (var offer in undecided) Tried(offer, [], changed => probe.Look(changed, patience));
-        if (found.Count == 0) Pairs(offers);
+        var (open, refused) = (offers.ToList(), new List<Offer>());
+        foreach (var patience in (double[])[0, Patience, Long])
+        {
+            if (patience == Long && found.Any(one => !one.Offer.IsLast)) break;
+            foreach (var offer in open.ToArray())
+            {
+                var possible = Tried(offer, [], changed => patience == 0 ? probe.Glance(changed) : probe.Settle(changed, patience));
+                if (possible == false) refused.Add(offer);
+                if (possible is not null) open.Remove(offer);
+            }
+        }
+        if (found.Count == 0) Pairs(refused);
         foreach (var patience in (double[])[Short, Patience])
             foreach (var one in Shown().ToArray()) Lessen(one, patience);
         return Best();
@@ -42,28 +50,31 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
     /// <summary>
     /// A change that resolves the conflict leaves another; what resolves that one too is looked for among the changes that touch it.
     /// </summary>
-    private void Pairs(IReadOnlyList<Offer> offers)
+    /// <param name="refused">Changes after which, proven, there still is no plan.</param>
+    private void Pairs(IReadOnlyList<Offer> refused)
     {
-        foreach (var first in offers)
+        foreach (var first in refused)
         {
             if (probe.Budget.Spent || found.Count >= MostPairs) return;
+            if (probe.Glance(first.Most.Apply(conflict.Alone)).Possible == false) continue;
             var without = first.Most.Apply(week);
-            // What does not resolve this conflict, or may leave none at all, has no partner to look for.
-            if (probe.Glance(first.Most.Apply(conflict.Alone)).Possible == false || probe.Settle(without, Patience).Possible != false) continue;
             var other = new ConflictSearch(without, probe).Find();
             foreach (var second in new Offers(without, probe.Replan).For(other).OrderBy(offer => offer.IsLast))
             {
-                if (found.Count >= MostPairs || !Tried(second, [first.Most], probe.Glance)) continue;
+                if (found.Count >= MostPairs || Tried(second, [first.Most], probe.Glance) != true) continue;
                 var least = Least(first, first.Steps - 1, changed => probe.Look(second.Most.Apply(changed), Short), week);
                 if (least.Plan is not null) Put(found[^1], found[^1] with { Before = [first.At(least.Step)] }, found[^1].Step);
             }
         }
     }
 
-    private bool Tried(Offer offer, IReadOnlyList<WeekChange> before, Func<Week, Verdict> ask)
+    /// <summary>Whether there is a plan with the most that can be asked; where there is, that is a repair.</summary>
+    private bool? Tried(Offer offer, IReadOnlyList<WeekChange> before, Func<Week, Verdict> ask)
     {
-        if (probe.Budget.Spent || ask(offer.Most.Apply(WeekChange.Apply(week, before))).Plan is not { } plan) return false;
-        return Put(null, new Found(offer, before, offer.Steps - 1, [], plan, null!, []), offer.Steps - 1);
+        if (probe.Budget.Spent) return null;
+        var verdict = ask(offer.Most.Apply(WeekChange.Apply(week, before)));
+        return verdict.Plan is not { } plan ? verdict.Possible
+            : Put(null, new Found(offer, before, offer.Steps - 1, [], plan, null!, []), offer.Steps - 1) ? true : null;
     }
 
     /// <summary>The same, with less of it where less does.</summary>

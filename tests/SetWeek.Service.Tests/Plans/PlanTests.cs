@@ -29,6 +29,7 @@ public sealed class PlanTests(RunningService service)
         var none = await week.Plan(state: "none");
         Assert.Equal("infeasible", (string?)none["plan"]!["status"]);
         Assert.Contains(none["plan"]!["conflict"]!.AsArray(), breach => (string?)breach!["rule"] == "kit");
+        Assert.Contains(none["plan"]!["repairs"]!.AsArray(), repair => (string?)repair!["kind"] == "kit");
         Assert.Equal("plan-not-ready", (await week.Publish(none, await week.ETag())).Code);
     }
 
