@@ -6,6 +6,7 @@ using SetWeek.Domain.Crews;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Service.Access;
+using SetWeek.Service.Plans;
 using SetWeek.Service.Web;
 using Weasel.Core;
 
@@ -22,7 +23,11 @@ public static class Storage
     {
         options.Connection(postgres);
         options.DatabaseSchemaName = SchemaName;
-        options.UseSystemTextJsonForSerialization(EnumStorage.AsString, Casing.CamelCase, JsonForm.Configure);
+        options.UseSystemTextJsonForSerialization(EnumStorage.AsString, Casing.CamelCase, json =>
+        {
+            JsonForm.Configure(json);
+            StoredPlan.Configure(json);
+        });
         options.Policies.AllDocumentsAreMultiTenanted();
 
         options.Events.StreamIdentity = StreamIdentity.AsString;

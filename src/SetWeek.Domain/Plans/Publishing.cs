@@ -27,7 +27,7 @@ public static class Publishing
             {
                 Because = [.. breaches.Select(breach => breach.Sentence)],
             };
-        var nameless = candidate.Plan.WithoutNames(crew) with { Conflict = [], Repairs = [] };
+        var nameless = candidate.Plan.WithoutNames(crew) with { Tight = [], Conflict = [], Repairs = [] };
         return new PlanPublished(candidate.Id, candidate.InputHash, nameless);
     }
 }

@@ -7,9 +7,11 @@ namespace SetWeek.Scheduling.Explanations;
 /// piece), this plan as it stands would break them. What has begun is over and done with. What each rule counts is said in
 /// docs/formats.md; rules without a number have no slack to speak of.
 /// </summary>
-internal static class NoSlack
+public static class NoSlack
 {
     private const int MostOfOneRule = 5, Most = 25;
+
+    public static IReadOnlyList<Breach> Of(Problem problem, Plan plan) => Of(problem, PlanTimes.ScheduleOf(problem, plan));
 
     /// <summary>Those that hurt most if something slips come first; of one rule only so many.</summary>
     public static IReadOnlyList<Breach> Of(Problem problem, Schedule schedule)

@@ -1,5 +1,7 @@
 using Marten;
 using SetWeek.Domain;
+using SetWeek.Domain.Weeks;
+using SetWeek.Scheduling.Explanations;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Access;
 using SetWeek.Service.Pages;
@@ -7,6 +9,8 @@ using SetWeek.Service.Web;
 using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Plans;
+
+using Problem = SetWeek.Scheduling.Problem;
 
 public sealed class ReadPublishedPlan : IQuery
 {
@@ -25,13 +29,15 @@ public sealed class ReadPublishedPlan : IQuery
         if (state.Published is not { } published)
             return Refused.With(404, "No plan of this week is published yet.", "nothing-published");
         var title = await session.TitleOf(state, request.Cancelled);
-        var week = PlanningProblem.WeekOf(state, await session.CrewOf(state.Id, request.Cancelled));
+        var input = PlanningProblem.Of(state, await session.CrewOf(state.Id, request.Cancelled), StoreTime.Local(state, request.Now));
+        // What has slack depends on what has happened since.
+        var (week, plan) = (input.Week, published.Plan with { Tight = NoSlack.Of(Problem.Of(input.Week, input.Replan), published.Plan) });
         return request.Prefers("application/json", "text/html", "text/csv") switch
         {
-            "application/json" => new Answer(200) { Content = PlanFile.Write(published.Plan), ContentType = "application/json" },
-            "text/html" => Answer.Of(WeekPage.Of(title, week, published.Plan, "published",
+            "application/json" => new Answer(200) { Content = PlanFile.Write(plan), ContentType = "application/json" },
+            "text/html" => Answer.Of(WeekPage.Of(title, week, plan, "published",
                 address: WhyAnswer.Asked(request, $"/weeks/{state.Id}/plan")), WeekPage.ContentType),
-            "text/csv" => Answer.Of(WeekCsv.Of(week, published.Plan), WeekCsv.ContentType),
+            "text/csv" => Answer.Of(WeekCsv.Of(week, plan), WeekCsv.ContentType),
             _ => Refused.With(406, "A plan is answered as application/json, text/html or text/csv."),
         };
     }
