@@ -30,6 +30,8 @@ internal static class RiskBench
             var alone = Time(() => Risk.Of(problem, schedule, options with { Workers = 1 }));
             var same = Same(first, Risk.Of(problem, schedule, options with { Workers = 1 }));
             if (!same || (size == WeekGenerator.Size.Medium && runs <= RiskOptions.DefaultRuns && warm[3] > MostMilliseconds)) missed++;
+            Mitigations? helps = null;
+            var helped = Time(() => helps = WhatHelps.Of(problem, schedule, options, first));
             Figures.Print(new
             {
                 week = week.Id,
@@ -42,7 +44,10 @@ internal static class RiskBench
                 launchPercent = Math.Round(100 * first.Launch.Share, 2),
                 standardErrorPercent = Math.Round(100 * first.Launch.StandardError, 2),
                 nightsInWindowPercent = first.Nights.Select(night => Math.Round(100 * night.InWindow.Share, 1)),
-                putOffPercent = Math.Round(100 * first.Tasks.Average(task => task.PutOff), 2),
+                stintsPutOff = Math.Round(first.StintsPutOff, 1),
+                remedies = helps!.Tried,
+                remediesMilliseconds = Math.Round(helped),
+                best = helps.Best.Select(one => one.Sentence),
             });
         }
         return missed == 0 ? 0 : 1;

@@ -62,7 +62,7 @@ internal sealed record Piece
     /// <summary>Most likely minutes of what has to follow in the same night.</summary>
     public float Tail { get; init; }
 
-    /// <summary>Minutes of the clean-down that its zone needs after it.</summary>
+    /// <summary>Minutes until the clean-down that its zone needs after it can end.</summary>
     public float CleanDownAfter { get; init; }
 
     /// <summary>The final floor clean: after all else.</summary>

@@ -42,11 +42,15 @@ internal sealed class PlannedPieces(Problem problem, Schedule schedule, Pools po
             NotBefore = Math.Max(Math.Max(stint.Task.KitsIn, now), problem.Facts?.NotBefore[index] ?? -Problem.Never),
             Uses = pools.Of(way, work.Zone),
             Bans = [.. problem.Nights.Select(night => BansFor(stint.Task, night))],
-            CleanDownAfter = stint.Task.Last ? 0 : problem.Week.Store.Zones[work.Zone].CleanDown?.Minutes ?? 0,
+            CleanDownAfter = CleanDownAfter(stint),
             Last = stint.Task.Last,
             StandIns = [.. problem.Nights.Select(night => StandInsFor(work, way, stint.Task, night.Index))],
         };
     }
+
+    /// <summary>And the time before it in which the task leaves its zone closed.</summary>
+    private int CleanDownAfter(Stint stint) => stint.Task.Last || problem.Week.Store.Zones[stint.Task.Zone].CleanDown is not { } down ? 0
+        : down.Minutes + (stint.IsLast ? stint.Task.ClosesZone : 0);
 
     private static IReadOnlyList<Span> BansFor(Activity task, NightWindow night) =>
         [.. night.Bans.Where(ban => task.Traits.Contains(ban.Trait)).Select(ban => ban.Span).OrderBy(span => span.From)];

@@ -151,6 +151,39 @@ public sealed class LateNightTests
     }
 
     /// <summary>
+    /// Sealing, three hours and half an hour's airing, no longer fits before the clean-down once stripping is late, and goes to
+    /// Tuesday; Monday's clean-down follows the stripping and does not wait for it.
+    /// </summary>
+    [Fact]
+    public void A_clean_down_does_not_wait_for_what_closes_its_zone_another_night()
+    {
+        var plan = TinyWeek.New.CleanDown("wall", 30).Task("strip", 240, Between(240, 300))
+            .Task("seal", 180, task => task with { ClosesZoneMinutes = 30 }).Plan
+            .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "bo", "22:00", "02:00").Work("mon", "strip", "22:00", "02:00", "ana")
+            .Work("mon", "seal", "02:00", "05:00", "ana").CleanDown("mon", "wall", "05:30", "06:00", "ana");
+        var risk = plan.Risk();
+        Assert.Equal((1.0, 0.0, 1.0), (risk.In("mon").InWindow.Share, risk.In("mon").OverMinutes, risk.Of("seal").PutOff));
+        Assert.InRange(risk.In("mon").P80!.Value.Hour, 2, 3);
+        // On Tuesday Bo seals from 22:00 to 01:00 and, half an hour later, cleans down.
+        Assert.Equal("10 02:00", risk.Finish.P90.Clock());
+    }
+
+    /// <summary>
+    /// Tethering is noisy and barred from 02:30; once posing is late it cannot be done before morning, and is on Tuesday.
+    /// </summary>
+    [Fact]
+    public void What_a_ban_keeps_from_being_secured_is_counted()
+    {
+        var plan = TinyWeek.New.Ban("mon", "noisy", "2027-03-09T02:30", "2027-03-09T06:00").Task("pose", 240, Between(240, 300))
+            .Task("tether", 30, After("pose", sameNight: true).And(task => task with { Traits = ["noisy"] })).Plan
+            .Shift("mon", "ana", "22:00", "02:30").Shift("tue", "ana", "22:00", "23:00")
+            .Work("mon", "pose", "22:00", "02:00", "ana").Work("mon", "tether", "02:00", "02:30", "ana");
+        var risk = plan.Risk();
+        Assert.Equal((0, 1.0), (risk.Secured.Held, risk.Of("tether").PutOff));
+        Assert.Equal("09 22:30", risk.Finish.P50.Clock());
+    }
+
+    /// <summary>
     /// The keyholder opens for half an hour and closes for as long: work from 22:30 to 05:30, and 05:35 is over.
     /// </summary>
     [Fact]

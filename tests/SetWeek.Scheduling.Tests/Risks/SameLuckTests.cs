@@ -44,5 +44,17 @@ public sealed class SameLuckTests
         Assert.Equal(few.Finish, many.Finish[..1000]);
     }
 
+    /// <summary>A week with all its rules, keyholders, breaks, bans and clean-downs; only the estimates are taken away.</summary>
+    [Fact]
+    public void A_planned_week_without_chance_holds_in_every_night()
+    {
+        var certain = Problem.Of(Week with { Tasks = [.. Week.Tasks.Select(task => task with { Estimate = null })] });
+        var risk = Scheduling.Risks.Risk.Of(certain, Planned, new RiskOptions { Runs = 64 });
+        Assert.Equal((64, 64, 0.0), (risk.Launch.Held, risk.Secured.Held, risk.StintsPutOff));
+        Assert.All(risk.Nights, night => Assert.Equal((1.0, 0.0, 0.0), (night.InWindow.Share, night.OverMinutes, night.OvertimeMinutes)));
+        Assert.All(risk.Dues, due => Assert.Equal(1, due.Met.Share));
+        Assert.True(risk.Finish.MeanMinutes <= Planned.Work.Max(work => work.To));
+    }
+
     private static RiskReport Of(RiskOptions options) => Scheduling.Risks.Risk.Of(Problem, Planned, options);
 }
