@@ -6,7 +6,7 @@ namespace SetWeek.Scheduling.Search.Generation;
 /// </summary>
 internal sealed class Annealing(Image image, Placer placer, Roster roster, Recreation recreation, Score score, Chance chance)
 {
-    /// <summary>Most jobs that one ruin sets out to take: what is put back changes something oftener where little was taken.</summary>
+    /// <summary>Most jobs that one ruin sets out to take: where little was taken, putting it back changes something oftener.</summary>
     private const int MostTaken = 4;
 
     private readonly Ruin ruin = new(image, placer, chance);
@@ -44,9 +44,10 @@ internal sealed class Annealing(Image image, Placer placer, Roster roster, Recre
     }
 
     /// <summary>
-    /// One ruin and recreate; heat is in hours of mean pay, 0 takes no step back. True where a better plan was found.
+    /// One ruin and recreate; heat is in hours of mean pay or, where a goal is named, in units of that; 0 takes no step back.
+    /// True where a better plan was found.
     /// </summary>
-    public bool Step(double heat)
+    public bool Step(double heat, int goal = -1)
     {
         Steps++;
         trial.CopyFrom(current);
@@ -59,13 +60,25 @@ internal sealed class Annealing(Image image, Placer placer, Roster roster, Recre
         if (!recreation.Fill(trial, order.AsSpan(0, count), wishes || chance.Happens(0.02), true)
             || recreation.Missing > 0)
             return false;
-        var most = currentWeight - heat * Math.Max(1, image.MeanRate) * Math.Log(Math.Max(1e-12, chance.Share()));
+        var unit = goal < 0 ? Math.Max(1, image.MeanRate) : score.WeightOf(goal);
+        var most = currentWeight - heat * unit * Math.Log(Math.Max(1e-12, chance.Share()));
         if (score.FillWithin(trial, trialValues, most, BestValues) is not { } weight) return false;
         var better = trialValues.AsSpan().SequenceCompareTo(BestValues) < 0;
         current.CopyFrom(trial);
         currentWeight = weight;
         if (better) Improve(trial);
         return better;
+    }
+
+    /// <summary>
+    /// The first goal before money that counts changes or the like and is not at its bound; -1: none.
+    /// </summary>
+    public int Foremost(long[] bounds)
+    {
+        var goals = image.Problem.Goals;
+        for (var goal = 0; goal < goals.Count && goals[goal].Goal != "cost"; goal++)
+            if (goals[goal].Goal is "changes" or "shifts" or "nights" or "moves" && BestValues[goal] > bounds[goal]) return goal;
+        return -1;
     }
 
     /// <summary>Back to the best.</summary>

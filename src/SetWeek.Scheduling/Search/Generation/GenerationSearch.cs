@@ -18,6 +18,9 @@ internal sealed class GenerationSearch
     /// <summary>Share of the budget in which a re-plan with changes that may not be needed is repaired again and again.</summary>
     private const double MendingShare = 0.5;
 
+    /// <summary>The same, in units of a goal before money, for as large a share of what is left as that goal is given.</summary>
+    private const double FirstHottest = 0.5, FirstColdest = 0.15, ForemostShare = 0.7;
+
     private const int FirstAttempts = 24, FittingSteps = 1500, FirstWishSteps = 40, MostWishSteps = 2000;
 
     /// <summary>Most of the budget that goes into what is left out, if that is the first goal.</summary>
@@ -140,8 +143,10 @@ internal sealed class GenerationSearch
         if (!Find(until)) return;
         var began = budget.Share;
         if (IsOneOrder) ImproveOrders(until);
-        MendOn(began + MendingShare * (until - began));
         FindRoom(began + RoomShare * (until - began));
+        MendOn(budget.Share + MendingShare * (until - budget.Share));
+        BetterFirst(until);
+        began = budget.Share;
         while (!Over(until))
         {
             // A turn that comes later goes on from a good plan, and is not as hot.
@@ -164,6 +169,25 @@ internal sealed class GenerationSearch
             Mend(MoreMending, until);
             LearnFromOthers();
         }
+    }
+
+    /// <summary>
+    /// A goal that comes before money weighs too much to be stepped back in while money is saved; so it has a time of its own,
+    /// with a heat in its own units.
+    /// </summary>
+    private void BetterFirst(double until)
+    {
+        var goal = annealing.Foremost(incumbent.Bounds());
+        if (goal < 0) return;
+        var began = budget.Share;
+        var end = began + ForemostShare * (until - began);
+        while (!Over(end) && annealing.BestValues[goal] > incumbent.Bounds()[goal])
+        {
+            var share = (budget.Share - began) / (end - began);
+            if (annealing.Step(FirstHottest * Math.Pow(FirstColdest / FirstHottest, share), goal)) held = true;
+            if ((annealing.Steps & 15) == 0) Report();
+        }
+        annealing.Return();
     }
 
     private void ImproveOrders(double until)

@@ -109,16 +109,18 @@ internal sealed class Roster(Image image, PersonNight personNight, Crewing crewi
         return true;
     }
 
-    /// <summary>The shift of each person over their own work, as long as no keyholder bounds it; -1 where there is no work.</summary>
+    /// <summary>The shift of each person over their own work where no keyholder bounds it; -1 without work.</summary>
     private bool LayOwn(Draft draft, int night)
     {
         for (var person = 0; person < image.People; person++)
         {
             var busy = draft.BusyRow(person, night);
             (ownFrom[person], ownTo[person]) = (-1, -1);
-            if (Slots.First(busy) is >= 0 and var begin && image.Begun.Kind(person * image.Nights + night) == ShiftKind.Open
-                && heldFrom[person] < 0
-                && !personNight.Fit(draft, person, night, begin, Slots.Last(busy) + 1, 0, 0, 0, 0, out ownFrom[person], out ownTo[person]))
+            if (Slots.First(busy) is not (>= 0 and var begin) || heldFrom[person] >= 0
+                || image.Begun.Kind(person * image.Nights + night) != ShiftKind.Open)
+                continue;
+            if (!personNight.Fit(draft, person, night, begin, Slots.Last(busy) + 1, 0, 0, 0, 0,
+                out ownFrom[person], out ownTo[person]))
                 return false;
         }
         return true;

@@ -120,7 +120,7 @@ internal sealed partial class Ruin(Image image, Placer placer, Chance chance)
 
     private bool Movable(int job) => draft.Night[job] >= 0 && image.Jobs[job] is { Fixed: false, Final: false };
 
-    /// <summary>Those of zones that are clean now go; others are put back where they fit best, or left while they are right.</summary>
+    /// <summary>Those of zones that are clean now go; others are put back where they fit best, or left as they are.</summary>
     private void CleanDowns(bool again)
     {
         foreach (var zoneNight in zoneNights)

@@ -61,6 +61,9 @@ internal sealed class Score
         return sum;
     }
 
+    /// <summary>What one of a goal weighs.</summary>
+    public double WeightOf(int goal) => weights[goal];
+
     public double Weigh(ReadOnlySpan<long> values)
     {
         var sum = 0.0;
