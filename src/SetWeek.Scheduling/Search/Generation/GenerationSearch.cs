@@ -4,7 +4,7 @@ namespace SetWeek.Scheduling.Search.Generation;
 /// The search that builds plans job by job: a first plan at once, then room for what was left out, then ruin and recreate for
 /// the goals in their order. Deterministic where the budget is.
 /// </summary>
-internal sealed class GenerationSearch
+internal sealed partial class GenerationSearch
 {
     /// <summary>
     /// How much dearer a plan may be and still be gone on with, about, in hours of mean pay: at the beginning and near the
@@ -15,16 +15,7 @@ internal sealed class GenerationSearch
     /// <summary>Tries at repairing the published plan before others are looked at, and those that then follow in a row.</summary>
     private const int FirstMending = 250, MendingsAgain = 6, MoreMending = 50;
 
-    /// <summary>Share of the budget in which a re-plan with changes that may not be needed is repaired again and again.</summary>
-    private const double MendingShare = 0.5;
-
-    /// <summary>The same, in units of a goal before money, for as large a share of what is left as that goal is given.</summary>
-    private const double FirstHottest = 0.5, FirstColdest = 0.15, ForemostShare = 0.7;
-
-    private const int FirstAttempts = 24, FittingSteps = 1500, FirstWishSteps = 40, MostWishSteps = 2000;
-
-    /// <summary>Most of the budget that goes into what is left out, if that is the first goal.</summary>
-    private const double RoomShare = 0.4;
+    private const int FirstAttempts = 24, FittingSteps = 1500;
 
     /// <summary>Units of effort that a restart counts as at the least.</summary>
     private const double ARestart = 0.001;
@@ -158,38 +149,6 @@ internal sealed class GenerationSearch
         if (held) Offer();
     }
 
-    /// <summary>Where changes come before money, and there may be needless ones.</summary>
-    private void MendOn(double until)
-    {
-        var goal = Enumerable.Range(0, problem.Goals.Count).FirstOrDefault(at => problem.Goals[at].Goal == "changes", -1);
-        if (problem.Facts is null || goal < 0 || image.Publication.Price <= 0) return;
-        while (!Over(until) && annealing.BestValues[goal] > incumbent.Bounds()[goal])
-        {
-            mending.Learn(annealing.Best);
-            Mend(MoreMending, until);
-            LearnFromOthers();
-        }
-    }
-
-    /// <summary>
-    /// A goal that comes before money weighs too much to be stepped back in while money is saved; so it has a time of its own,
-    /// with a heat in its own units.
-    /// </summary>
-    private void BetterFirst(double until)
-    {
-        var goal = annealing.Foremost(incumbent.Bounds());
-        if (goal < 0) return;
-        var began = budget.Share;
-        var end = began + ForemostShare * (until - began);
-        while (!Over(end) && annealing.BestValues[goal] > incumbent.Bounds()[goal])
-        {
-            var share = (budget.Share - began) / (end - began);
-            if (annealing.Step(FirstHottest * Math.Pow(FirstColdest / FirstHottest, share), goal)) held = true;
-            if ((annealing.Steps & 15) == 0) Report();
-        }
-        annealing.Return();
-    }
-
     private void ImproveOrders(double until)
     {
         var lists = new ListSearch(LongNight.Of(problem)!, new Chance(budget.Seed + 1), budget.SchedulesLeft);
@@ -230,45 +189,6 @@ internal sealed class GenerationSearch
             if (fitting.Step()) break;
         if (fitting.Done) draft.CopyFrom(fitting.Current);
         return fitting.Done;
-    }
-
-    /// <summary>
-    /// Wants left out, and displays replaced, are tried again, the most valuable first: some steps for each, then more for each.
-    /// A plan bettered in between leaves more room, so both take turns.
-    /// </summary>
-    private void FindRoom(double until)
-    {
-        if (problem.Goals is not [{ Goal: "leftOut" }, ..]) return;
-        var steps = FirstWishSteps;
-        while (!Over(until) && annealing.BestValues[0] > incumbent.Bounds()[0])
-        {
-            int[] dearestFirst = [.. Enumerable.Range(0, image.Options.Length).OrderByDescending(option => Gain(annealing.Best, option))];
-            foreach (var at in dearestFirst)
-                while (Gain(annealing.Best, at) > 0 && Wish(at, steps, until)) { }
-            for (var step = 0; step < 2 * steps && !Over(until); step++)
-                if (annealing.Step(Hottest / 4)) held = true;
-            steps = Math.Min(2 * steps, MostWishSteps);
-            Report();
-        }
-    }
-
-    private int Gain(Draft best, int option) =>
-        image.Options[option].Values[best.Choice[option]] - image.Options[option].Values[image.Options[option].Choices[0]];
-
-    /// <summary>Tries one display with each choice better than the one it has; true where that made a better plan.</summary>
-    private bool Wish(int option, int steps, double until)
-    {
-        var values = image.Options[option].Values;
-        foreach (var choice in image.Options[option].Choices)
-        {
-            if (values[choice] >= values[annealing.Best.Choice[option]]) break;
-            draft.CopyFrom(annealing.Best);
-            recreation.Switch(draft, option, choice);
-            if (!Fit(until, steps) || !annealing.TryBegin(draft)) continue;
-            Offer();
-            return true;
-        }
-        return false;
     }
 
     private void Report()
