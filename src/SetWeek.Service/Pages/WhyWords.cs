@@ -29,7 +29,7 @@ internal sealed class WhyWords(Week week)
         if (here.Open is { } open)
             yield return $"It could: {(here.OpenStarts == 1 ? "one earlier start breaks" : $"{here.OpenStarts} earlier starts break")} no rule, the earliest "
                 + $"{At(open.From)}{With(open)}. {Differences(open.Goals)}";
-        else if (here.LookedBackTo is null) yield return "Every earlier start breaks one of these.";
+        else if (here.LookedBackTo is null && here.Holds is not [{ Rule: "frozen", Until: null }]) yield return "Every earlier start breaks one of these.";
         if (here.LookedBackTo is { } back) yield return $"Looked at back to {At(back)}; for the rest there was no time.";
     }
 
