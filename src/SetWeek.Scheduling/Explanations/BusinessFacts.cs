@@ -88,7 +88,7 @@ internal static class BusinessFacts
             .Select(member => $"{member.Name} (level {member.Skills[skill]})").ToArray()
         where able.Length < week.Crew.Count || week.Crew.Any(member => member.Skills.GetValueOrDefault(skill) < 3)
         select new Relief("skill", new About { Skill = skill },
-            able.Length == 0 ? $"Nobody has the skill “{skill}”." : $"Of the crew only {InWords.All(able)} {(able.Length == 1 ? "has" : "have")} the skill “{skill}”.",
+            able.Length == 0 ? $"Nobody has the skill “{skill}”." : $"Of the crew only {InWords.Some(able, 6)} {(able.Length == 1 ? "has" : "have")} the skill “{skill}”.",
             all => all with
             {
                 Crew = [.. all.Crew.Select(member => member with

@@ -37,8 +37,7 @@ internal sealed class ConflictSearch(Week week, Probe probe, double proof = 0)
         foreach (var patience in (double[])[Math.Max(Least, Often * proof), Math.Max(4 * Least, Oftener * proof)])
             Drop([.. kept.Where(Open)], changed => probe.Settle(changed, patience));
         foreach (var group in kept.Where(relief => relief.Parts.Count > 0).ToArray()) Refine(group);
-        kept.Sort((one, other) => Place(one).CompareTo(Place(other)));
-        return new(kept, kept.Count(Proven) == kept.Count, Without([]));
+        return new([.. kept.OrderBy(Place)], kept.Count(Proven) == kept.Count, Without([]));
     }
 
     private bool Open(Relief relief) => !without.ContainsKey(relief);

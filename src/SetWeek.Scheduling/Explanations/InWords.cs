@@ -1,5 +1,6 @@
 using System.Globalization;
 using NodaTime;
+using SetWeek.Scheduling.Files;
 
 namespace SetWeek.Scheduling.Explanations;
 
@@ -19,6 +20,10 @@ internal static class InWords
             : $"“{task.Name}” ({week.Displays.First(display => display.Id == task.Display).Name})";
 
     public static string Task(Week week, string task) => Task(week, week.Tasks.First(one => one.Id == task));
+
+    /// <summary>No longer than a plan file may have it: names can be long, and many.</summary>
+    public static string Fitting(string sentence) =>
+        sentence.Length <= WeekLimits.SayingLength ? sentence : $"{sentence[..(WeekLimits.SayingLength - 1)]}…";
 
     /// <summary>"a, b and 3 more".</summary>
     public static string Some(IReadOnlyList<string> names, int most = 3) => names.Count <= most + 1 ? All(names)

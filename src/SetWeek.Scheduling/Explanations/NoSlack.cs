@@ -38,7 +38,8 @@ public static class NoSlack
                 SlackOfWork.Rooms(problem, schedule, planned),
                 SlackOfWork.Windows(problem, planned, shifts),
                 SlackOfCrew.TwoPerson(problem, schedule, shifts),
-            }.SelectMany(ofOneRule => ofOneRule.Take(MostOfOneRule)).Take(Most),
+            }.SelectMany(ofOneRule => ofOneRule.Take(MostOfOneRule)).Take(Most)
+                .Select(breach => breach with { Sentence = InWords.Fitting(breach.Sentence) }),
         ];
     }
 

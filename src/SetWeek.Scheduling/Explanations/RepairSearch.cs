@@ -114,7 +114,7 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
         {
             Step = step, Changes = changes, Plan = plan, Values = values,
             Repair = new Repair(changes, [.. problem.Goals.Select((goal, index) => new GoalValue(goal.Goal, values[index], null))],
-                string.Join(' ', changes.Select((change, index) => change.Sentence(WeekChange.Apply(week, changes.Take(index)))))),
+                InWords.Fitting(string.Join(' ', changes.Select((change, index) => change.Sentence(WeekChange.Apply(week, changes.Take(index))))))),
         });
         told(Best());
         return true;

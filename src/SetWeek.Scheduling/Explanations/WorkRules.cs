@@ -10,7 +10,7 @@ internal static class WorkRules
         let wet = task.After.Where(after => after.DryMinutes > 0).ToArray()
         where wet.Length > 0
         select new Relief("drying", new About { Task = task.Id },
-            $"{InWords.Task(week, task)} waits until {InWords.All([.. wet.Select(after =>
+            $"{InWords.Task(week, task)} waits until {InWords.Some([.. wet.Select(after =>
                 $"{InWords.Task(week, after.Task)} has dried for {Say.Length(after.DryMinutes)}")])}.",
             Links(task, after => after with { DryMinutes = 0 })) { Name = InWords.Task(week, task) };
 
@@ -19,7 +19,7 @@ internal static class WorkRules
         let begun = task.After.Where(after => after.SameNight).ToArray()
         where begun.Length > 0
         select new Relief("same-night", new About { Task = task.Id },
-            $"{InWords.Task(week, task)} is done in the same night as {InWords.All([.. begun.Select(after => InWords.Task(week, after.Task))])}.",
+            $"{InWords.Task(week, task)} is done in the same night as {InWords.Some([.. begun.Select(after => InWords.Task(week, after.Task))])}.",
             Links(task, after => after with { SameNight = false })) { Name = InWords.Task(week, task) };
 
     /// <summary>Work that waits for drying, or for the same night's work, waits for its end too, and is let be here.</summary>
@@ -28,7 +28,7 @@ internal static class WorkRules
         let plain = task.After.Where(after => after is { DryMinutes: 0, SameNight: false }).ToArray()
         where plain.Length > 0
         select new Relief("after", new About { Task = task.Id },
-            $"{InWords.Task(week, task)} comes after {InWords.All([.. plain.Select(after => InWords.Task(week, after.Task))])}.",
+            $"{InWords.Task(week, task)} comes after {InWords.Some([.. plain.Select(after => InWords.Task(week, after.Task))])}.",
             Tasks(task, one => one with { After = [.. one.After.Where(after => plain.All(first => first.Task != after.Task))] }))
             { Name = InWords.Task(week, task) };
 

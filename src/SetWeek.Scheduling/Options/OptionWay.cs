@@ -1,3 +1,4 @@
+using SetWeek.Scheduling.Explanations;
 using SetWeek.Scheduling.Goals;
 using SetWeek.Scheduling.Search;
 
@@ -63,7 +64,7 @@ internal sealed class OptionWay
 
     private Option OptionOf(Schedule schedule, long[] values)
     {
-        var plan = Answer.Of(problem, schedule, values, incumbent.Bounds());
+        var plan = Answer.Of(problem, schedule, values, incumbent.Bounds()) with { Tight = NoSlack.Of(problem, schedule) };
         // Of the plans of the week at large nothing is proven by it.
         if (direction.Narrower)
             plan = plan with { Status = PlanStatus.Feasible, Goals = [.. plan.Goals.Select(goal => goal with { Bound = null })] };

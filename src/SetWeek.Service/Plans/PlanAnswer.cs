@@ -60,7 +60,7 @@ public static class PlanAnswer
     private static View ViewOf(Request request, CandidatePlan candidate, bool published, PlannerInput input)
     {
         var seen = request.Sightings.Find(request.Caller.Tenant, candidate.Id);
-        var best = seen is not null ? new BestView((long)seen.After.TotalMilliseconds, seen.Best.Goals)
+        var best = seen is { Best.Goals.Count: > 0 } ? new BestView((long)seen.After.TotalMilliseconds, seen.Best.Goals)
             : candidate is { Plan.Goals.Count: > 0, AfterMilliseconds: { } after } ? new BestView(after, candidate.Plan.Goals)
             : null;
         return new View(candidate.Id, candidate.State, published, candidate.WeekVersion, candidate.InputHash, candidate.Now, best,

@@ -1,4 +1,5 @@
 using SetWeek.Scheduling.Explanations;
+using SetWeek.Scheduling.Files;
 using SetWeek.Scheduling.Search;
 using SetWeek.Scheduling.Tests.Exact;
 using static SetWeek.Scheduling.Tests.Bounds.Given;
@@ -81,6 +82,20 @@ public sealed class ConflictTests
         var members = Members(week);
         Assert.True(members is ["whole display wall", "kit kit props"] or ["whole display shelf", ..], string.Join("; ", members));
         Assert.DoesNotContain(members, one => one.Contains("wall", StringComparison.Ordinal) && members.Contains("whole display shelf"));
+    }
+
+    /// <summary>Forty people with names of 190 letters, none of whom can lead.</summary>
+    [Fact]
+    public void However_long_and_many_the_names_are_the_plan_file_can_be_read_again()
+    {
+        var plain = Week(1, Task("rig", 60) with { Modes = [new(60, [new("any", 1) { Level = 3 }])] });
+        var week = plain with
+        {
+            Crew = [.. Enumerable.Range(10, 40).Select(one => Person($"p{one}", 1) with { Name = $"{one}{new string('a', 190)}" })],
+        };
+        var plan = Planner.Plan(week, new Limits { Effort = 3, Workers = 1 });
+        Assert.Contains(plan.Conflict, member => member.Rule == "skill");
+        Assert.True(PlanFile.Read(PlanFile.Write(plan), week).IsT0);
     }
 
     [Fact]
