@@ -18,7 +18,8 @@ internal static class Chain
             var links = windows.Edges.Where(edge => edge.To == stint.Index && windows.Binds(edge, stint.Index))
                 .Select(edge => (Edge: edge, Until: windows.EarliestEnd(edge.From) + edge.Lag)).ToArray();
             var facts = Facts(problem, stint).ToArray();
-            var last = links.Select(link => link.Until).Concat(facts.Select(fact => fact.Until)).DefaultIfEmpty(-Problem.Never).Max();
+            int[] over = [-Problem.Never, .. links.Select(link => link.Until), .. facts.Select(fact => fact.Until)];
+            var last = over.Max();
             if (Calendar(problem, stint, start, last) is { } closed) chain.Add(closed);
             else if (start > last + problem.Grid.Minutes) return [];
             if (last <= problem.Nights[0].Opens) return chain;
@@ -39,40 +40,48 @@ internal static class Chain
     {
         var rule = before.Task == stint.Task ? "whole" : until > end ? "drying"
             : stint.Task.After.Any(link => link.Task == before.Task.Index) ? "after" : "last";
-        var name = Say.Stint(problem, before).TrimEnd(',');
-        return new Held(rule, Say.About(problem, stint), $"{Say.Stint(problem, stint).TrimEnd(',')} waits for {name}, which ends {Say.At(problem, end)} "
-            + $"at the earliest{(until > end ? $" and dries until {Say.At(problem, until)}" : "")}.")
+        var dries = until > end ? $" and dries until {Say.At(problem, until)}" : "";
+        return new Held(rule, Say.About(problem, stint),
+            $"{Name(problem, stint)} waits for {Name(problem, before)}, which ends {Say.At(problem, end)} at the earliest{dries}.")
             { By = Say.About(problem, before), Until = problem.Grid.TimeOf(until) };
     }
 
     private static IEnumerable<(int Until, Held Held)> Facts(Problem problem, Stint stint)
     {
-        var about = Say.About(problem, stint);
-        foreach (var need in problem.Week.Tasks[stint.Task.Index].Needs)
-            if (problem.Week.Kits.First(kit => kit.Id == need.Kit) is { Eta: { } eta } kit && problem.Grid.MinuteOf(eta) is var comes)
-                yield return (comes, new Held("kit", about with { Kit = kit.Id }, $"{Say.Stint(problem, stint).TrimEnd(',')} needs {kit.Name}, which comes "
-                    + $"{Say.At(problem, comes)}.") { Until = problem.Grid.TimeOf(comes) });
+        var (about, name) = (Say.About(problem, stint), Name(problem, stint));
+        foreach (var id in problem.Week.Tasks[stint.Task.Index].Needs.Select(need => need.Kit).Distinct())
+            if (problem.Week.Kits.First(kit => kit.Id == id) is { Eta: { } eta } kit && problem.Grid.MinuteOf(eta) is var comes)
+                yield return Fact("kit", about with { Kit = id }, comes, $"{name} needs {kit.Name}, which comes {Say.At(problem, comes)}.");
         if (problem.Facts is not { } facts) yield break;
         if (facts.Begun[stint.Index] is { } begun)
-            yield return (begun.From, new Held("frozen", about, $"{Say.Stint(problem, stint).TrimEnd(',')} began {Say.At(problem, begun.From)}."));
-        yield return (facts.Now, new Held("frozen", about, $"Nothing new starts before now, {Say.At(problem, facts.Now)}.") { Until = problem.Grid.TimeOf(facts.Now) });
+            yield return Fact("frozen", about, begun.From, $"{name} began {Say.At(problem, begun.From)}.");
+        yield return Fact("frozen", about, facts.Now, $"Nothing new starts before now, {Say.At(problem, facts.Now)}.");
         if (facts.NotBefore[stint.Index] is > -Problem.Never and < Problem.Never and var until)
-            yield return (until, new Held("frozen", about, $"{Say.Stint(problem, stint).TrimEnd(',')} is blocked until {Say.At(problem, until)}.") { Until = problem.Grid.TimeOf(until) });
+            yield return Fact("frozen", about, until, $"{name} is blocked until {Say.At(problem, until)}.");
+
+        (int, Held) Fact(string rule, About about, int until, string sentence) => (until, At(problem, rule, about, until, sentence));
     }
 
-    /// <summary>What keeps it, alone, from the moment when nothing that it waits for is in the way any more until its start.</summary>
+    /// <summary>What keeps it, alone, once nothing that it waits for is in the way any more, until its start.</summary>
     private static Held? Calendar(Problem problem, Stint stint, int start, int last)
     {
-        if (problem.Nights.FirstOrDefault(night => night.Opens == start) is { } opening && last < start)
-            return new Held("window", new About { Night = opening.Id }, $"Night {opening.Id} opens {Say.At(problem, start)}.") { Until = problem.Grid.TimeOf(start) };
-        if (problem.Rules is { KeyholderPresent: true, OpeningMinutes: > 0 and var minutes } && last < start
-            && problem.Nights.FirstOrDefault(night => problem.NextSlot(night.Index, night.Opens + minutes) == start) is { } opened)
-            return new Held("open-close", new About { Night = opened.Id },
-                $"Night {opened.Id} opens {Say.At(problem, opened.Opens)}, and opening up takes {Say.Length(minutes)}.") { Until = problem.Grid.TimeOf(start) };
-        foreach (var ban in problem.Nights.SelectMany(night => night.Bans))
-            if (stint.Task.Traits.Contains(ban.Trait) && ban.Span.To <= start && start < ban.Span.To + problem.Grid.Minutes && last < start)
-                return new Held("ban", Say.About(problem, stint), $"{Say.Stint(problem, stint).TrimEnd(',')} is {ban.Trait} work, barred until "
-                    + $"{Say.At(problem, ban.Span.To)}.") { Until = problem.Grid.TimeOf(ban.Span.To) };
+        if (last >= start) return null;
+        if (problem.Nights.FirstOrDefault(night => night.Opens == start) is { } night)
+            return At(problem, "window", new About { Night = night.Id }, start, $"Night {night.Id} opens {Say.At(problem, start)}.");
+        if (problem.Rules is { KeyholderPresent: true, OpeningMinutes: > 0 and var minutes }
+            && problem.Nights.FirstOrDefault(one => problem.NextSlot(one.Index, one.Opens + minutes) == start) is { } opened)
+            return At(problem, "open-close", new About { Night = opened.Id }, start,
+                $"Night {opened.Id} opens {Say.At(problem, opened.Opens)}, and opening up takes {Say.Length(minutes)}.");
+        foreach (var ban in problem.Nights.SelectMany(one => one.Bans).Where(ban => stint.Task.Traits.Contains(ban.Trait)))
+            if (ban.Span.To <= start && start < ban.Span.To + problem.Grid.Minutes)
+                return At(problem, "ban", Say.About(problem, stint), ban.Span.To,
+                    $"{Name(problem, stint)} is {ban.Trait} work, barred until {Say.At(problem, ban.Span.To)}.");
         return null;
     }
+
+    private static Held At(Problem problem, string rule, About about, int until, string sentence) =>
+        new(rule, about, sentence) { Until = problem.Grid.TimeOf(until) };
+
+    /// <summary>Not at the beginning of a sentence, where a part is set off by commas.</summary>
+    private static string Name(Problem problem, Stint stint) => Say.Stint(problem, stint).TrimEnd(',');
 }

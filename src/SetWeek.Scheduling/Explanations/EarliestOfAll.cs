@@ -50,7 +50,8 @@ internal static class EarliestOfAll
         WhyAtAll Nothing()
         {
             if (because.Count == 0) Ask();
-            return new WhyAtAll(problem.Grid.TimeOf(own), because, problem.Grid.TimeOf(own), null, true) { MayHoldMore = mayHoldMore };
+            var at = problem.Grid.TimeOf(own);
+            return new WhyAtAll(at, because, at, null, true) { MayHoldMore = mayHoldMore };
         }
 
         void Ask()
@@ -67,7 +68,7 @@ internal static class EarliestOfAll
     {
         var problem = subject.Problem;
         var whole = problem.Stints.Count <= Small;
-        var nights = problem.Nights.Select(night => night.Index == subject.Work.Night || night.Index == subject.Work.Night - 1).ToArray();
+        bool[] nights = [.. problem.Nights.Select(night => night.Index == subject.Work.Night || night.Index == subject.Work.Night - 1)];
         var trial = Trial.Of(problem, whole ? null : Neighbourhood.Nights(problem, subject.Plan, nights), model =>
         {
             var job = model.Jobs[subject.Stint.Index];
@@ -88,11 +89,13 @@ internal static class EarliestOfAll
         model.Cp.Minimize(job.Start);
         model.Hint(subject.Plan);
         if (model.Impossible || budget.Spent) return (0, null);
-        using var solver = new CpSolver { StringParameters = $"{budget.SatParameters(budget.Left * ForEarliest, 1)} cp_model_probing_level:0" };
+        var limits = budget.SatParameters(budget.Left * ForEarliest, 1);
+        using var solver = new CpSolver { StringParameters = $"{limits} cp_model_probing_level:0" };
         var status = solver.Solve(model.Cp);
         budget.Use(solver.Response!.DeterministicTime);
         if (status is not (CpSolverStatus.Optimal or CpSolverStatus.Feasible)) return (0, null);
         var plan = model.Read(solver.Value);
-        return ((int)Math.Ceiling(solver.BestObjectiveBound - 1e-6) * model.Unit, Checker.Check(problem, plan).Count == 0 ? plan : null);
+        var bound = (int)Math.Ceiling(solver.BestObjectiveBound - 1e-6) * model.Unit;
+        return (bound, Checker.Check(problem, plan).Count == 0 ? plan : null);
     }
 }

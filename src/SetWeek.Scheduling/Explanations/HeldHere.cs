@@ -14,7 +14,8 @@ internal static class HeldHere
         if (subject.Begun)
         {
             var verb = subject.Work.To <= problem.Facts!.Now ? "It was begun" : "It has begun";
-            return (new WhyHere([new Held("frozen", Say.About(problem, subject.Work), $"{verb} at {Say.At(problem, subject.Work.From)}.")], null, 0, null), null);
+            var fact = new Held("frozen", Say.About(problem, subject.Work), $"{verb} at {Say.At(problem, subject.Work.From)}.");
+            return (new WhyHere([fact], null, 0, null), null);
         }
         var (stopped, open) = (new List<Start>(), new List<Start>());
         foreach (var start in new Starts(subject).NearestFirst())

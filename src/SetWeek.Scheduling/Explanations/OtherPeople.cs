@@ -33,7 +33,7 @@ internal static class OtherPeople
             [.. exchanges.Where(one => one.Hand == hand).Select(one => answers[one])]))];
     }
 
-    /// <summary>Somebody in the place of another, and a plan, of an exchange or of a change of places, where nothing stops that.</summary>
+    /// <summary>Somebody in another's place, and a plan, of an exchange or a change of places, where nothing stops that.</summary>
     private sealed record Exchange(Hand Hand, Person Other, bool HasSkill, IReadOnlyList<Hold> Stopped, Schedule? Plan);
 
     private static Exchange Exchanged(Subject subject, Hand hand, Person other, Move move, PeopleHolds people, HashSet<Breach> before)
@@ -57,9 +57,10 @@ internal static class OtherPeople
     {
         var problem = subject.Problem;
         var level = subject.Way.Posts.Where(post => post.Skill == hand.Skill).Min(post => post.Level);
-        return new Hold("skill", Say.About(problem, subject.Work) with { Person = other.Id, Skill = problem.Skills[hand.Skill] },
-            other.Levels[hand.Skill] == 0 ? $"{other.Name} does not have the skill “{problem.Skills[hand.Skill]}”."
-                : $"{other.Name} has “{problem.Skills[hand.Skill]}” at level {other.Levels[hand.Skill]}, and level {Math.Max(level, other.Levels[hand.Skill] + 1)} is wanted.");
+        var (skill, has) = (problem.Skills[hand.Skill], other.Levels[hand.Skill]);
+        return new Hold("skill", Say.About(problem, subject.Work) with { Person = other.Id, Skill = skill },
+            has == 0 ? $"{other.Name} does not have the skill “{skill}”."
+                : $"{other.Name} has “{skill}” at level {has}, and level {Math.Max(level, has + 1)} is wanted.");
     }
 
     /// <summary>Whatever else is planned, a shift of theirs may lie over the work, and the work is not barred to them.</summary>
@@ -71,7 +72,8 @@ internal static class OtherPeople
     {
         var problem = subject.Problem;
         IReadOnlyList<Held> stopped = [.. exchange.Stopped.Select(hold => hold.Told(problem)).DistinctBy(held => held.Sentence)];
-        if (!exchange.HasSkill || !HasRoom(subject, exchange.Other, rooms)) return new OtherPerson(exchange.Other.Id, stopped, null, false, true);
+        if (!exchange.HasSkill || !HasRoom(subject, exchange.Other, rooms))
+            return new OtherPerson(exchange.Other.Id, stopped, null, false, true);
         var nights = problem.Nights.Select(night => night.Index == subject.Work.Night).ToArray();
         var trial = Trial.Of(problem, Neighbourhood.Roster(problem, subject.Plan, nights), model =>
         {

@@ -22,8 +22,8 @@ internal static class SoonerConflict
     /// <param name="budget">What may be used.</param>
     public static (IReadOnlyList<Held> Members, bool Smallest)? Of(Problem problem, Stint stint, int minute, Budget budget)
     {
-        if (!stint.IsLast || budget.Spent || stint.Task.Ways.Select((_, mode) => problem.MinutesOf(stint, mode)).Distinct().ToArray() is not [var minutes])
-            return null;
+        int[] lengths = [.. stint.Task.Ways.Select((_, mode) => problem.MinutesOf(stint, mode)).Distinct()];
+        if (!stint.IsLast || budget.Spent || lengths is not [var minutes]) return null;
         var (week, probe) = (Asked(problem, stint, minute - problem.Grid.Minutes + minutes), new Probe(problem.Replan, budget));
         if (probe.Settle(week, ForProof).Possible != false) return null;
         var conflict = new ConflictSearch(week, probe).Find();
@@ -40,10 +40,12 @@ internal static class SoonerConflict
         return week with
         {
             // Longer than the night, whose hours may be lifted.
-            Nights = [.. week.Nights.Select(night => night.Closes.PlusHours(12) <= from ? night
-                : night with { Bans = [.. night.Bans, new Ban(Late, LocalDateTime.Max(from, night.Opens.PlusHours(-12)), night.Closes.PlusHours(12))] })],
+            Nights = [.. week.Nights.Select(night =>
+                new Ban(Late, LocalDateTime.Max(from, night.Opens.PlusHours(-12)), night.Closes.PlusHours(12)) is var late
+                && late.From < late.To ? night with { Bans = [.. night.Bans, late] } : night)],
             Tasks = [.. week.Tasks.Select(one => one == task ? one with { Traits = [.. one.Traits, Late] } : one)],
-            Displays = [.. week.Displays.Select(one => one == display ? one with { Commitment = Promise.Must, Value = 0, Alternate = null } : one)],
+            Displays = [.. week.Displays.Select(one => one != display ? one
+                : one with { Commitment = Promise.Must, Value = 0, Alternate = null })],
         };
     }
 
@@ -51,7 +53,10 @@ internal static class SoonerConflict
     private static Relief? Without(Relief member, Stint stint, Problem problem)
     {
         if (member.Parts.Count > 0)
-            return member.Parts.Where(part => Without(part, stint, problem) is not null).ToArray() is { Length: > 0 } left ? member.Of(left) : null;
+        {
+            Relief[] left = [.. member.Parts.Where(part => Without(part, stint, problem) is not null)];
+            return left.Length > 0 ? member.Of(left) : null;
+        }
         return member.Sentence.Contains($"“{Late}”", StringComparison.Ordinal)
             || (member.Rule == "whole" && member.About.Display == problem.Displays[stint.Task.Display].Id) ? null : member;
     }

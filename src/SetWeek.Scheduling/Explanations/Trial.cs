@@ -3,8 +3,9 @@ using SetWeek.Scheduling.Search;
 
 namespace SetWeek.Scheduling.Explanations;
 
-/// <summary>The best plan under a condition, goal by goal. Proven: there is no better one; without a plan: there is none at all.</summary>
+/// <summary>The best plan under a condition, goal by goal.</summary>
 /// <param name="Plan">Null where none was found.</param>
+/// <param name="Proven">There is no better one; without a plan: there is none at all.</param>
 internal sealed record Trial(Schedule? Plan, bool Proven)
 {
     /// <param name="problem">What is planned.</param>
@@ -13,7 +14,8 @@ internal sealed record Trial(Schedule? Plan, bool Proven)
     /// <param name="known">Plans that meet the condition, as far as some are known.</param>
     /// <param name="hint">A plan near the ones looked for.</param>
     /// <param name="budget">What may be used.</param>
-    public static Trial Of(Problem problem, Freedom? freedom, Action<ExactModel> condition, IEnumerable<Schedule> known, Schedule hint, Budget budget)
+    public static Trial Of(Problem problem, Freedom? freedom, Action<ExactModel> condition, IEnumerable<Schedule> known, Schedule hint,
+        Budget budget)
     {
         var incumbent = new Incumbent(problem);
         foreach (var plan in known) incumbent.Offer(plan);

@@ -42,7 +42,8 @@ public sealed record Why(
             budget.Use(part.Used);
             people = OtherPeople.Of(subject, budget);
         }
-        return new Why(task, stint, problem.Nights[work.Night].Id, problem.Grid.TimeOf(work.From), problem.Grid.TimeOf(work.To), here, atAll, people);
+        var (from, to) = (problem.Grid.TimeOf(work.From), problem.Grid.TimeOf(work.To));
+        return new Why(task, stint, problem.Nights[work.Night].Id, from, to, here, atAll, people);
     }
 }
 

@@ -65,7 +65,8 @@ internal sealed class WhyCommand : AsyncCommand<WhyCommand.Given>
         if (given.Published is { } path)
         {
             if (InputFile.Read(path, json => PlanFile.ReadPublished(json, week)) is not { } published) return Exit.BadInput;
-            replan = given.Progress is { } progress ? InputFile.Read(progress, json => ReplanFile.Read(week, published, given.Time!.Value, json))
+            replan = given.Progress is { } progress
+                ? InputFile.Read(progress, json => ReplanFile.Read(week, published, given.Time!.Value, json))
                 : new Replan(published, given.Time!.Value, []);
             if (replan is null) return Exit.BadInput;
         }
@@ -92,6 +93,6 @@ internal sealed class WhyCommand : AsyncCommand<WhyCommand.Given>
 
     private static string? Fault(Week week, Given given) =>
         week.Tasks.FirstOrDefault(task => task.Id == given.Task) is not { } task ? $"The week has no task {given.Task}."
-        : given.Stint > task.Stints ? $"{given.Task} has {(task.Stints == 1 ? "one part" : $"{task.Stints} parts")}; --stint {given.Stint} is none of them."
-        : null;
+        : given.Stint <= task.Stints ? null
+        : $"{given.Task} has {(task.Stints == 1 ? "one part" : $"{task.Stints} parts")}; --stint {given.Stint} is none of them.";
 }

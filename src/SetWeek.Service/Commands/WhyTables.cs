@@ -27,7 +27,8 @@ internal sealed class WhyTables(IAnsiConsole console, Week week)
             console.WriteLine();
             console.WriteLine(words.PersonHeading(person));
             var table = PlanTables.Plain("Who", "An exchange and nothing else", "What the night would cost, arranged anew");
-            foreach (var other in person.Others) PlanTables.Row(table, words.Name(other.Person), WhyWords.Stopped(other), words.Cost(other));
+            foreach (var other in person.Others)
+                PlanTables.Row(table, words.Name(other.Person), WhyWords.Stopped(other), words.Cost(other));
             console.Write(table);
         }
     }

@@ -42,10 +42,15 @@ public static class WhyPage
     private static Html Others(WhyWords words, WhyPerson person) => Html.Of($"""
         <section><h2>{words.PersonHeading(person)}</h2>
         <table>
-        <thead><tr><th scope="col">Who</th><th scope="col">An exchange and nothing else</th><th scope="col">The night arranged anew</th></tr></thead>
+        <thead><tr><th scope="col">Who</th><th scope="col">An exchange and nothing else</th>
+        <th scope="col">The night arranged anew</th></tr></thead>
         <tbody>
-        {person.Others.Select(other => Html.Of($"<tr><th scope=\"row\">{words.Name(other.Person)}</th><td>{WhyWords.Stopped(other)}</td><td>{words.Cost(other)}</td></tr>"))}
+        {person.Others.Select(other => Row(words, other))}
         </tbody>
         </table></section>
+        """);
+
+    private static Html Row(WhyWords words, OtherPerson other) => Html.Of($"""
+        <tr><th scope="row">{words.Name(other.Person)}</th><td>{WhyWords.Stopped(other)}</td><td>{words.Cost(other)}</td></tr>
         """);
 }

@@ -27,20 +27,24 @@ internal sealed class WhyWords(Week week)
     {
         foreach (var hold in here.Holds) yield return $"{hold.Rule}: {hold.Sentence}";
         if (here.Open is { } open)
-            yield return $"It could: {(here.OpenStarts == 1 ? "one earlier start breaks" : $"{here.OpenStarts} earlier starts break")} no rule, the earliest "
-                + $"{At(open.From)}{With(open)}. {Differences(open.Goals)}";
-        else if (here.LookedBackTo is null && here.Holds is not [{ Rule: "frozen", Until: null }]) yield return "Every earlier start breaks one of these.";
+        {
+            var starts = here.OpenStarts == 1 ? "one earlier start breaks" : $"{here.OpenStarts} earlier starts break";
+            yield return $"It could: {starts} no rule, the earliest {At(open.From)}{With(open)}. {Differences(open.Goals)}";
+        }
+        else if (here.LookedBackTo is null && here.Holds is not [{ Rule: "frozen", Until: null }])
+            yield return "Every earlier start breaks one of these.";
         if (here.LookedBackTo is { } back) yield return $"Looked at back to {At(back)}; for the rest there was no time.";
     }
 
     public IEnumerable<string> AtAll(Why why, WhyAtAll all)
     {
-        if (all.NotBefore.ToInstant() == why.From.ToInstant()) yield return $"No plan starts it before {At(all.NotBefore)}: that is proven.";
-        else yield return $"No plan starts it before {At(all.NotBefore)}: that is proven. The earliest start found is {At(all.Found)}.";
+        yield return $"No plan starts it before {At(all.NotBefore)}: that is proven."
+            + (all.NotBefore.ToInstant() == why.From.ToInstant() ? "" : $" The earliest start found is {At(all.Found)}.");
         foreach (var hold in all.Because) yield return $"{hold.Rule}: {hold.Sentence}";
         if (all.MayHoldMore) yield return "There was no time to prove that each of these is needed.";
         if (all.Earlier is { } plan)
-            yield return $"{(all.Proven ? "The best plan" : "The best plan found")} that starts it earlier does so {At(plan.From)}{With(plan)}. {Differences(plan.Goals)}";
+            yield return $"The best plan{(all.Proven ? "" : " found")} that starts it earlier does so {At(plan.From)}{With(plan)}. "
+                + Differences(plan.Goals);
         else if (!all.Proven) yield return "No plan that starts it earlier was found in the time given; there may be one.";
     }
 
@@ -51,7 +55,8 @@ internal sealed class WhyWords(Week week)
 
     public string Cost(OtherPerson other) => other switch
     {
-        { Goals: { } values } => $"{Differences(values)}{(other.Rearranged ? " Others change places." : "")}{(other.Proven ? "" : " (The best found.)")}",
+        { Goals: { } values } => Differences(values) + (other.Rearranged ? " Others change places." : "")
+            + (other.Proven ? "" : " (The best found.)"),
         { Proven: true } => "cannot be, however the night is arranged",
         _ => "no way found in the time given",
     };
@@ -72,5 +77,5 @@ internal sealed class WhyWords(Week week)
     private string With(EarlierStart start) => start.People.Count == 0 ? ""
         : $", with {string.Join(" and ", start.People.Select(hand => words.Person(hand.Person)))}";
 
-    private static string At(OffsetDateTime time) => $"{time.LocalDateTime.ToString("ddd", CultureInfo.InvariantCulture)} {PageWords.Time(time.LocalDateTime)}";
+    private static string At(OffsetDateTime time) => time.LocalDateTime.ToString("ddd HH:mm", CultureInfo.InvariantCulture);
 }

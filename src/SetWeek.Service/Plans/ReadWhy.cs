@@ -23,7 +23,7 @@ public sealed class ReadWhy : IQuery
         if (await session.Candidate(request.Id, request["plan"], request.Cancelled) is not { } candidate)
             return Refused.Missing("plan", request["plan"]);
         if (candidate.Plan is not { Nights.Count: > 0 } plan)
-            return Refused.With(409, "There is no plan here yet, or none at all: nothing has a place of which one could ask why.", "no-plan-yet");
+            return Refused.With(409, "There is no plan here yet, or none at all: nothing has a place to ask about.", "no-plan-yet");
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), candidate.Now);
         // Facts that came later belong to another plan.
         var replan = candidate.Replaces is not { } published ? null

@@ -24,7 +24,7 @@ public static class WhyAnswer
 
     public static IReadOnlyList<Reply> Replies { get; } =
     [
-        new(200, "What holds it, as JSON or as a page (Accept: text/html); what could not be proven in a second or two says so", typeof(Why)),
+        new(200, "What holds it, as JSON or as a page (Accept: text/html); what was not proven in a second or two says so", typeof(Why)),
     ];
 
     /// <summary>The plan's address, where the caller may ask there.</summary>
@@ -32,7 +32,8 @@ public static class WhyAnswer
 
     public static async Task<Answer> Of(Request request, string title, PlannerInput input, Plan plan)
     {
-        if (input.Week.Tasks.FirstOrDefault(task => task.Id == request["task"]) is not { } task) return Refused.Missing("task", request["task"]);
+        if (input.Week.Tasks.FirstOrDefault(task => task.Id == request["task"]) is not { } task)
+            return Refused.Missing("task", request["task"]);
         if (StintOf(request.Query("stint"), task.Stints) is not { } stint)
             return Refused.With(400, $"The stint must be a whole number from 1 to {task.Stints}.", "no-stint");
         var form = request.Prefers(Json, Page);
@@ -54,5 +55,6 @@ public static class WhyAnswer
     }
 
     private static int? StintOf(string? given, int most) => given is null ? 1
-        : int.TryParse(given, NumberStyles.None, CultureInfo.InvariantCulture, out var stint) && stint >= 1 && stint <= most ? stint : null;
+        : int.TryParse(given, NumberStyles.None, CultureInfo.InvariantCulture, out var stint) && stint >= 1 && stint <= most
+            ? stint : null;
 }

@@ -12,8 +12,8 @@ internal static class CalendarHolds
         var from = -Problem.Never;
         foreach (var night in subject.Problem.Nights.Take(subject.Work.Night + 1))
         {
-            yield return new Hold("window", new About { Night = night.Id }, $"Night {night.Id} opens {Say.At(subject.Problem, night.Opens)}.",
-                new Span(from, night.Opens)) { Until = night.Opens };
+            yield return new Hold("window", new About { Night = night.Id },
+                $"Night {night.Id} opens {Say.At(subject.Problem, night.Opens)}.", new Span(from, night.Opens)) { Until = night.Opens };
             from = night.Closes - subject.Minutes + 1;
         }
     }
@@ -41,6 +41,7 @@ internal static class CalendarHolds
         yield return new Hold("frozen", about, $"Nothing new starts before now, {Say.At(subject.Problem, facts.Now)}.",
             Subject.Before(facts.Now)) { Until = facts.Now };
         if (facts.NotBefore[subject.Stint.Index] is > -Problem.Never and < Problem.Never and var until)
-            yield return new Hold("frozen", about, $"It is blocked until {Say.At(subject.Problem, until)}.", Subject.Before(until)) { Until = until };
+            yield return new Hold("frozen", about, $"It is blocked until {Say.At(subject.Problem, until)}.", Subject.Before(until))
+                { Until = until };
     }
 }

@@ -16,15 +16,16 @@ internal static class OrderHolds
             var before = problem.Activities[link.Task];
             if (subject.ByStint[before.LastStint] is not { } last) continue;
             var (about, by) = (Say.About(problem, subject.Work), Say.About(problem, last));
-            yield return new Hold("after", about, $"{Say.Task(problem, before)} comes before it and ends {Say.At(problem, last.To)}.",
-                Subject.Before(last.To)) { By = by, Until = last.To };
+            var name = Say.Task(problem, before);
+            yield return new Hold("after", about, $"{name} comes before it and ends {Say.At(problem, last.To)}.", Subject.Before(last.To))
+                { By = by, Until = last.To };
             // The paint is wet as long as it is not on the wall, too.
             if (link.DryMinutes > 0)
-                yield return new Hold("drying", about, $"{Say.Task(problem, before)} dries until {Say.At(problem, last.To + link.DryMinutes)}.",
+                yield return new Hold("drying", about, $"{name} dries until {Say.At(problem, last.To + link.DryMinutes)}.",
                     Subject.Before(last.To + link.DryMinutes)) { By = by, Until = last.To + link.DryMinutes };
             if (link.SameNight && last.Night <= subject.Work.Night && !problem.Passed(problem.Nights[last.Night].Closes))
                 yield return new Hold("same-night", about,
-                    $"It must be done in the night of {Say.Task(problem, before)}, {problem.Nights[last.Night].Id}, which is left half-secured.",
+                    $"It must be done in the night of {name}, {problem.Nights[last.Night].Id}, which is left half-secured.",
                     Subject.Before(problem.Nights[last.Night].Opens)) { By = by, Until = problem.Nights[last.Night].Opens };
         }
     }
@@ -33,14 +34,15 @@ internal static class OrderHolds
     {
         if (subject.Stint.Number > 1 && subject.ByStint[subject.Stint.Index - 1] is { } before)
             yield return new Hold("whole", Say.About(subject.Problem, subject.Work),
-                $"Part {subject.Stint.Number - 1} of {subject.Task.StintCount} comes before it and ends {Say.At(subject.Problem, before.To)}.",
+                $"Part {subject.Stint.Number - 1} of {subject.Task.StintCount} comes before it and ends "
+                    + $"{Say.At(subject.Problem, before.To)}.",
                 Subject.Before(before.To)) { By = Say.About(subject.Problem, before), Until = before.To };
     }
 
     private static IEnumerable<Hold> Last(Subject subject)
     {
         if (!subject.Task.Last || subject.Stint.Number > 1) yield break;
-        var others = subject.Others.Where(work => work.IsCleanDown || subject.Problem.Stints[work.Stint!.Value].Task != subject.Task).ToArray();
+        var others = subject.Others.Where(work => work.Stint is not { } stint || subject.Problem.Stints[stint].Task != subject.Task);
         if (others.MaxBy(work => work.To) is { } latest)
             yield return new Hold("last", Say.About(subject.Problem, latest),
                 $"It comes last, and {Say.Work(subject.Problem, latest)} ends {Say.At(subject.Problem, latest.To)}.",

@@ -12,7 +12,8 @@ internal static class PlaceHolds
     {
         var (problem, zone) = (subject.Problem, subject.Problem.Zones[subject.Work.Zone]);
         if (zone.MaxPeople == Problem.Never || subject.Work.People.Count == 0) return [];
-        return Crowded(subject, zone.MaxPeople - subject.Work.People.Count, other => other.Zone == zone.Index ? other.People.Count : 0)
+        var left = zone.MaxPeople - subject.Work.People.Count;
+        return Crowded(subject, left, other => other.Zone == zone.Index ? other.People.Count : 0)
             .Select(busy => new Hold("zone-room", Say.About(problem, subject.Work) with { Zone = zone.Id },
                 $"{zone.Name} has room for {zone.MaxPeople}, and {Names(problem, busy.Works)} there until {Say.At(problem, busy.Span.To)}.",
                 subject.During(busy.Span)) { By = Say.About(problem, busy.Works[^1]), Until = busy.Span.To });
@@ -51,7 +52,8 @@ internal static class PlaceHolds
         var problem = subject.Problem;
         foreach (var task in problem.Activities)
         {
-            if (task.ClosesZone == 0 || task.Zone != subject.Work.Zone || task == subject.Task || subject.ByStint[task.LastStint] is not { } last) continue;
+            if (task.ClosesZone == 0 || task.Zone != subject.Work.Zone || task == subject.Task) continue;
+            if (subject.ByStint[task.LastStint] is not { } last) continue;
             var until = last.To + task.ClosesZone;
             yield return new Hold("zone-closed", Say.About(problem, subject.Work) with { Zone = problem.Zones[task.Zone].Id },
                 $"{Say.Task(problem, task)} closes {problem.Zones[task.Zone].Name} until {Say.At(problem, until)}.",
@@ -74,7 +76,7 @@ internal static class PlaceHolds
         }
     }
 
-    /// <summary>In its own night its zone is cleaned down after it; in an earlier one that may be too soon, or not planned at all.</summary>
+    /// <summary>In its own night the clean-down comes after it; in an earlier one that may be too soon, or none is planned.</summary>
     private static IEnumerable<Hold> CleanDowns(Subject subject)
     {
         var (problem, zone) = (subject.Problem, subject.Problem.Zones[subject.Work.Zone]);
@@ -82,10 +84,13 @@ internal static class PlaceHolds
         foreach (var night in problem.Nights.Take(subject.Work.Night))
         {
             var about = new About { Night = night.Id, Zone = zone.Id };
-            var down = subject.Others.FirstOrDefault(other => other.IsCleanDown && other.Zone == zone.Index && other.Night == night.Index);
+            var down = subject.Others.FirstOrDefault(other =>
+                other.IsCleanDown && other.Zone == zone.Index && other.Night == night.Index);
             yield return down is null
-                ? new Hold("clean-down", about, $"{zone.Name} would want a clean-down in night {night.Id}, where none is planned.", night.Span)
-                : new Hold("clean-down", about, $"{zone.Name} is cleaned down {Say.At(problem, down.From)} in night {night.Id}, after all work there.",
+                ? new Hold("clean-down", about,
+                    $"{zone.Name} would want a clean-down in night {night.Id}, where none is planned.", night.Span)
+                : new Hold("clean-down", about,
+                    $"{zone.Name} is cleaned down {Say.At(problem, down.From)} in night {night.Id}, after all work there.",
                     new Span(down.From - subject.Minutes + 1, night.Closes)) { By = about };
         }
     }

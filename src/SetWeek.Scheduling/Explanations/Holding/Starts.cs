@@ -4,7 +4,9 @@ using SetWeek.Scheduling.Search;
 
 namespace SetWeek.Scheduling.Explanations.Holding;
 
-/// <summary>An earlier start that is looked at. Stops: sets of instances, each of which alone would do to bar it; none: it is open.</summary>
+/// <summary>An earlier start that is looked at.</summary>
+/// <param name="Stops">Sets of instances, each of which alone would do to bar it.</param>
+/// <param name="Open">The plan with it, where it is not barred.</param>
 internal sealed record Start(int Night, int Minute, IReadOnlyList<IReadOnlyList<Hold>> Stops, Schedule? Open);
 
 /// <summary>
@@ -47,7 +49,8 @@ internal sealed class Starts
     /// <summary>From the last start of the night before, or from ever, until the night opens.</summary>
     private Start DayBefore(int night)
     {
-        var (from, to) = (night == 0 ? -Problem.Never : problem.Nights[night - 1].Closes - subject.Minutes + 1, problem.Nights[night].Opens);
+        var from = night == 0 ? -Problem.Never : problem.Nights[night - 1].Closes - subject.Minutes + 1;
+        var to = problem.Nights[night].Opens;
         return new Start(night, to - problem.Grid.Minutes,
             [.. ofWork.Where(hold => hold.StopsAll(new(from, to))).Select(hold => (IReadOnlyList<Hold>)[hold])], null);
     }
@@ -84,20 +87,22 @@ internal sealed class Starts
         if (second is not null && !second.Select(hand => hand.Person).ToHashSet().SetEquals(first.Select(hand => hand.Person)))
             yield return (second, []);
 
-        bool IsOn(int person) => subject.Plan.Shifts.Any(shift => shift.Person == person && shift.Night == night && shift.Span.Contains(span));
+        bool IsOn(int person) => subject.Plan.Shifts.Any(shift =>
+            shift.Person == person && shift.Night == night && shift.Span.Contains(span));
     }
 
     /// <summary>An instance for each of those who are missed, and for none whom it would go without.</summary>
     private List<Hold> Missing(Dictionary<int, IReadOnlyList<Hold>> stopped, int[] free, HashSet<int> own)
     {
-        List<int> missed = [.. stopped.Keys.Where(person => stopped[person].Count > 0).OrderBy(person => own.Contains(person) ? 0 : 1)];
+        var missed = stopped.Keys.Where(person => stopped[person].Count > 0).OrderBy(person => own.Contains(person) ? 0 : 1).ToList();
         foreach (var person in missed.AsEnumerable().Reverse().ToArray())
         {
             // Whoever is left out of this is taken as free: does it still not do?
             int[] others = [.. free, .. stopped.Keys.Where(one => !missed.Contains(one) && stopped[one].Count > 0), person];
             if (people.Crew(others) is null) missed.Remove(person);
         }
-        return missed.Count == 0 ? [Named(new Breach("skill", Say.About(problem, subject.Work), "Too few of the crew have the skills that it asks for."))]
+        return missed.Count == 0
+            ? [Named(new Breach("skill", Say.About(problem, subject.Work), "Too few of the crew have the skills that it asks for."))]
             : [.. missed.Select(person => stopped[person][0])];
     }
 

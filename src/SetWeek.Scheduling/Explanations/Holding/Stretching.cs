@@ -10,7 +10,8 @@ internal sealed class Stretching(Problem problem)
     public Shift Over(Shift? shift, int person, int night, Span span, IReadOnlyList<Work> theirs)
     {
         if (shift is not null && shift.Span.Contains(span) && shift.Break?.Overlaps(span) != true) return shift;
-        var (from, to) = (Down(night, Math.Min(span.From, shift?.From ?? span.From)), problem.NextShiftSlot(night, Math.Max(span.To, shift?.To ?? span.To)));
+        var from = Down(night, Math.Min(span.From, shift?.From ?? span.From));
+        var to = problem.NextShiftSlot(night, Math.Max(span.To, shift?.To ?? span.To));
         if (shift is not null && shift.From <= span.From) from = shift.From;
         if (shift is not null && shift.To >= span.To) to = shift.To;
         var stretched = LongEnough(problem.Crew[person], night, new(from, to));
@@ -33,7 +34,8 @@ internal sealed class Stretching(Problem problem)
         for (var from = asked.From; from >= asked.To - least; from -= problem.ShiftGrid)
         {
             var span = new Span(from, from + least);
-            if (person.Windows[night].Any(window => window.Contains(span)) && !person.Commitments.Any(busy => busy.Overlaps(span))) return span;
+            if (person.Windows[night].Any(window => window.Contains(span)) && !person.Commitments.Any(busy => busy.Overlaps(span)))
+                return span;
         }
         // It fits nowhere; what is said of it should be about the person, and not about the night.
         var latest = Math.Max(opens, Math.Min(asked.From, problem.LastShiftSlot(night) - least));

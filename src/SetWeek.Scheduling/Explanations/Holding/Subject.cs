@@ -9,7 +9,8 @@ internal sealed class Subject
         Stint = problem.Stints[work.Stint!.Value];
         Others = [.. plan.Work.Where(other => !ReferenceEquals(other, work))];
         ByStint = plan.ByStint(problem);
-        Way = problem.WayOf(work) ?? throw new ArgumentException($"The plan has {Stint.Task.Id} in a mode that it does not have.", nameof(work));
+        Way = problem.WayOf(work)
+            ?? throw new ArgumentException($"The plan has {Stint.Task.Id} in a mode that it does not have.", nameof(work));
     }
 
     public Problem Problem { get; }
