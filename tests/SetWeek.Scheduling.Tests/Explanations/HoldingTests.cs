@@ -78,7 +78,7 @@ public sealed class HoldingTests
             var subject = new Subject(problem, schedule, work);
             holds(subject, [.. new Starts(subject).NearestFirst()]);
         }
-    }, iter: 25, threads: 1);
+    }, iter: 15, threads: 1);
 
     private static bool IsInNight(Subject subject, Start start) => start.Minute >= subject.Problem.Nights[start.Night].Opens;
 
