@@ -17,11 +17,12 @@ internal static class ConflictsBench
             {
                 var week = BrokenWeeks.Make(WeekGenerator.Make(size, seed), way, seed);
                 Sighting? reason = null, cure = null;
+                var (begun, reasonCpu, cureCpu) = (Cpu(), 0.0, 0.0);
                 var clock = System.Diagnostics.Stopwatch.StartNew();
                 var plan = Planner.Plan(week, new Limits { Time = time, Workers = 2 }, watch: seen =>
                 {
-                    if (seen.Best.Conflict.Count > 0) reason ??= seen;
-                    if (seen.Best.Repairs.Count > 0) cure ??= seen;
+                    if (reason is null && seen.Best.Conflict.Count > 0) (reason, reasonCpu) = (seen, Cpu() - begun);
+                    if (cure is null && seen.Best.Repairs.Count > 0) (cure, cureCpu) = (seen, Cpu() - begun);
                 });
                 if (plan.Status != PlanStatus.Infeasible || reason is null) wrong++;
                 Figures.Print(new
@@ -32,11 +33,34 @@ internal static class ConflictsBench
                     smallest = plan.ConflictSmallest,
                     reasonMilliseconds = Milliseconds(reason),
                     cureMilliseconds = Milliseconds(cure),
+                    // On a machine with other work to do these say more: what both workers together have computed by then.
+                    reasonCpuMilliseconds = reason is null ? (double?)null : Math.Round(reasonCpu),
+                    cureCpuMilliseconds = cure is null ? (double?)null : Math.Round(cureCpu),
                     repairs = plan.Repairs.Select(repair => string.Join('+', repair.Changes.Select(change => change.Kind))),
                     allMilliseconds = clock.ElapsedMilliseconds,
                 });
             }
+        Cancel();
         return wrong == 0 ? 0 : 1;
+    }
+
+    private static void Cancel()
+    {
+        var week = BrokenWeeks.Make(WeekGenerator.Make(WeekGenerator.Size.Large, 8), "two-together", 8);
+        foreach (var after in new[] { 200, 1000, 3000 })
+        {
+            using var stop = new CancellationTokenSource();
+            var clock = System.Diagnostics.Stopwatch.StartNew();
+            stop.CancelAfter(after);
+            Planner.Plan(week, new Limits { Time = TimeSpan.FromSeconds(30) }, stop: stop.Token);
+            Figures.Print(new { cancelAfterMilliseconds = after, obeyedInMilliseconds = clock.ElapsedMilliseconds - after });
+        }
+    }
+
+    private static double Cpu()
+    {
+        using var self = System.Diagnostics.Process.GetCurrentProcess();
+        return self.TotalProcessorTime.TotalMilliseconds;
     }
 
     private static double? Milliseconds(Sighting? seen) => seen is null ? null : Math.Round(seen.After.TotalMilliseconds);

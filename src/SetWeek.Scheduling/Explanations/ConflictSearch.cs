@@ -37,7 +37,7 @@ internal sealed class ConflictSearch(Week week, Probe probe, double proof = 0)
         foreach (var patience in (double[])[Math.Max(Least, Often * proof), Math.Max(4 * Least, Oftener * proof)])
             Drop([.. kept.Where(Open)], changed => probe.Settle(changed, patience));
         foreach (var group in kept.Where(relief => relief.Parts.Count > 0).ToArray()) Refine(group);
-        return new([.. kept.OrderBy(Place)], kept.Count(Proven) == kept.Count, Without([]));
+        return new([.. kept.OrderBy(Place)], kept.All(Proven), Without([]));
     }
 
     private bool Open(Relief relief) => !without.ContainsKey(relief);
@@ -89,7 +89,7 @@ internal sealed class ConflictSearch(Week week, Probe probe, double proof = 0)
     /// <summary>More was lifted since the plan without it was found: mostly it still is one, and else there is another.</summary>
     private bool Proven(Relief relief)
     {
-        if (Open(relief)) return false;
+        if (Open(relief) || probe.Budget.Stop.IsCancellationRequested) return false;
         var alone = Without([relief]);
         return Checker.Check(Problem.Of(alone, probe.Replan), without[relief]).Count == 0 || probe.Settle(alone, Least).Possible == true;
     }
