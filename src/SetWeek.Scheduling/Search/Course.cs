@@ -26,7 +26,7 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
     /// <summary>Shares of the proving that go to relaxed models: of a small week, and of another.</summary>
     private const double RelaxedFirst = 0.3, Relaxed = 0.7;
 
-    /// <summary>Of what is left then, the share in which parts of a plan are decided anew before bounds are proven again.</summary>
+    /// <summary>Of what is left then, the share in which the plan is bettered here too before bounds are proven again.</summary>
     private const double PartsBeforeProof = 0.6;
 
     private readonly Relaxation relaxation = new(problem, certificates, incumbent);
@@ -86,7 +86,7 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
 
     /// <summary>
     /// A small week is closed by the exact model if it can be, after a glance at relaxed ones; of another the bounds are
-    /// proven first, and with the rest of the time parts of the plan are decided anew.
+    /// proven first, and with the rest of the time the plan is bettered on this side too.
     /// </summary>
     private void Prove(Budget part)
     {
@@ -100,9 +100,22 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
             if (share == 1 || noPlan || part.Spent || incumbent.Closed) return;
         }
         // A plan that is better in a goal holds those after it to less: they are proven anew before the end.
-        Neighbourhoods.Improve(problem, incumbent, part, part.Left * PartsBeforeProof);
+        if (IsSmall || problem.Facts is not null || part.Workers > 1)
+            Neighbourhoods.Improve(problem, incumbent, part, part.Left * PartsBeforeProof);
+        else Beside(part, part.Left * PartsBeforeProof);
         noPlan = Relax(part, 1);
         if (!noPlan && !part.Spent && !incumbent.Closed) Neighbourhoods.Improve(problem, incumbent, part, part.Left);
+    }
+
+    /// <summary>
+    /// What is proven has come to a stand and the week is not small: ruining goes on from the best plan in a second place, which
+    /// then betters it more than exact models of its parts do.
+    /// </summary>
+    private void Beside(Budget part, double most)
+    {
+        var own = part.Part(most);
+        new GenerationSearch(problem, incumbent, own, beside: true).Improve();
+        part.Use(own.Used);
     }
 
     private bool Relax(Budget part, double share)

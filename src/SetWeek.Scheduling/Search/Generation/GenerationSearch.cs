@@ -45,15 +45,21 @@ internal sealed partial class GenerationSearch
     private readonly Mending mending;
     private readonly Score score;
     private readonly Draft beginning, draft;
+    private readonly bool beside;
     private long looksCharged;
     private double offeredAt = double.MinValue;
     private bool held;
 
-    public GenerationSearch(Problem problem, Incumbent incumbent, Budget budget)
+    /// <param name="problem">What is planned.</param>
+    /// <param name="incumbent">Given every better plan; others' plans are gone on from.</param>
+    /// <param name="budget">What may be used of time or effort.</param>
+    /// <param name="beside">Beside another search, from whose plan it begins: cool from the start, and with another chance.</param>
+    public GenerationSearch(Problem problem, Incumbent incumbent, Budget budget, bool beside = false)
     {
+        this.beside = beside;
         (this.problem, this.incumbent, this.budget) = (problem, incumbent, budget);
         image = new Image(problem);
-        var chance = new Chance(budget.Seed);
+        var chance = new Chance(budget.Seed + (beside ? 1 : 0));
         var personNight = new PersonNight(image);
         placer = new Placer(image, personNight, chance);
         roster = new Roster(image, personNight, new Crewing(image, personNight));
@@ -142,7 +148,7 @@ internal sealed partial class GenerationSearch
         {
             // A turn that comes later goes on from a good plan, and is not as hot.
             var share = (budget.Share - began) / (until - began);
-            if (annealing.Step(Heat(began < 0.5 ? share : (1 + share) / 2))) held = true;
+            if (annealing.Step(Heat(began < 0.5 && !beside ? share : (1 + share) / 2))) held = true;
             if ((annealing.Steps & 15) == 0) Report();
             if ((annealing.Steps & 255) == 0) LearnFromOthers();
         }
