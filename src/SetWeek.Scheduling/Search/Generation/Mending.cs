@@ -23,14 +23,22 @@ internal sealed class Mending(Image image, Placer placer, Roster roster, Recreat
     /// <summary>Share of the tries, while something is missing, in which a want without room may be left out; and after a while.</summary>
     private const double LeavingOut = 0.1, LeavingOutLater = 0.4;
 
+    /// <summary>
+    /// Share of the tries in which somebody is taken off a night. Published shifts stay by themselves, idle ones too, and so may
+    /// keep the only ones who can do something from the night in which it has to be done now.
+    /// </summary>
+    private const double TakingOff = 0.1;
+
     /// <summary>Steps in a round.</summary>
     private const int Round = 300;
 
     private readonly Ruin ruin = new(image, placer, chance);
-    private readonly Draft most = new(image), less = new(image), current = new(image), trial = new(image);
+    private readonly Draft most = new(image), less = new(image), shifts = new(image), current = new(image), trial = new(image);
     private readonly int[] order = new int[image.Jobs.Length];
     private readonly double[] keys = new double[image.Jobs.Length];
     private readonly Tariff tariff = Tariff.For(image.Problem);
+    /// <summary>Published shifts that need not stay, by person and night: of the draft gone on with, and of the best.</summary>
+    private readonly bool[] released = new bool[image.People * image.Nights], bestReleased = new bool[image.People * image.Nights];
     private List<int> missing = [];
     private double currentWeight, bestWeight = double.MaxValue, perMissing = Missing, care = 1;
     private int steps, missingWork;
@@ -45,15 +53,20 @@ internal sealed class Mending(Image image, Placer placer, Roster roster, Recreat
     {
         most.CopyFrom(kept);
         less.CopyFrom(keptLess);
+        shifts.CopyFrom(kept);
+        for (var job = 0; job < image.Jobs.Length; job++)
+            if (shifts.Night[job] >= 0 && !image.Jobs[job].Fixed) shifts.Lift(job);
         GoOn(most);
     }
 
     /// <summary>Another's plan, to go on from where it is better.</summary>
     public void Learn(Draft plan)
     {
+        care = 1;
         if (Weigh(plan, 0) is var weight && weight >= bestWeight) return;
         Best.CopyFrom(plan);
         bestWeight = weight;
+        Array.Clear(bestReleased);
     }
 
     /// <summary>One try; true where it found a better whole plan.</summary>
@@ -66,6 +79,22 @@ internal sealed class Mending(Image image, Placer placer, Roster roster, Recreat
             currentWeight = Weigh(current, missingWork);
         }
         trial.CopyFrom(current);
+        released.CopyTo(image.Publication.Released, 0);
+        var taken = TryOne();
+        if (taken) image.Publication.Released.CopyTo(released, 0);
+        Array.Clear(image.Publication.Released);
+        if (!taken || missing.Count > 0) return false;
+        care = 1;
+        GoOn(trial);
+        if (currentWeight >= bestWeight) return false;
+        Best.CopyFrom(current);
+        bestWeight = currentWeight;
+        released.CopyTo(bestReleased, 0);
+        return true;
+    }
+
+    private bool TryOne()
+    {
         Take();
         if (!roster.Settle(trial)) return false;
         placer.Preference = Preference.Cheapest;
@@ -80,12 +109,6 @@ internal sealed class Mending(Image image, Placer placer, Roster roster, Recreat
         var heat = Hottest * Math.Pow(Coldest / Hottest, steps % Round / (double)Round);
         if (weight > currentWeight - heat * Math.Log(Math.Max(1e-9, chance.Share()))) return false;
         GoOn(trial);
-        if (missing.Count > 0) return false;
-        care = 1;
-        GoOn(trial);
-        if (currentWeight >= bestWeight) return false;
-        Best.CopyFrom(current);
-        bestWeight = currentWeight;
         return true;
     }
 
@@ -93,12 +116,35 @@ internal sealed class Mending(Image image, Placer placer, Roster roster, Recreat
     {
         perMissing = Missing;
         care = IsFound || (steps / Round & 1) == 0 ? 1 : Careless;
-        GoOn(IsFound && chance.Happens(0.5) ? Best : (steps / Round & 2) == 0 ? most : less);
+        var again = IsFound && chance.Happens(0.5);
+        trial.CopyFrom(again ? Best : Base());
+        if (again) bestReleased.CopyTo(released, 0);
+        else Array.Clear(released);
+        if (!IsFound && steps > 2 * Round) GiveWay(trial);
+        GoOn(trial);
+    }
+
+    /// <summary>Most of what was published, less of it, the shifts alone: each leaves more room, and more to put back.</summary>
+    private Draft Base() => (steps / Round / 2 % 3) switch { 0 => most, 1 => less, _ => shifts };
+
+    /// <summary>Some display, whichever, takes its next choice: the room that it leaves may be what is wanting.</summary>
+    private void GiveWay(Draft draft)
+    {
+        var at = chance.Below(image.Options.Length);
+        for (var step = 0; step < image.Options.Length; step++, at = (at + 1) % image.Options.Length)
+        {
+            var choices = image.Options[at].Choices;
+            var next = Array.IndexOf(choices, draft.Choice[at]) + 1;
+            if (next >= choices.Length) continue;
+            recreation.Switch(draft, at, choices[next]);
+            return;
+        }
     }
 
     private void Take()
     {
-        if (missing.Count > 0 && chance.Happens(0.75))
+        if (chance.Happens(TakingOff)) ruin.TakeOff(trial);
+        else if (missing.Count > 0 && chance.Happens(0.75))
             // What comes first is asked for more often: the rest waits for it.
             ruin.MakeRoom(trial, missing[Math.Min(chance.Below(missing.Count), chance.Below(missing.Count))], chance.Happens(0.6));
         else if (chance.Happens(0.7)) ruin.TakeBack(trial, 1 + chance.Below(4));

@@ -17,6 +17,7 @@ internal sealed class Publication
         people = new ulong[image.Jobs.Length];
         shifts = new Shift?[image.People * image.Nights];
         held = new (int, int)[shifts.Length];
+        Released = new bool[shifts.Length];
         Array.Fill(nights, -1);
         Array.Fill(starts, -1);
         Array.Fill(held, (-1, -1));
@@ -66,7 +67,10 @@ internal sealed class Publication
     }
 
     /// <summary>The shift published for a person and night, in slots, where it should stay; (-1, -1) elsewhere.</summary>
-    public (int From, int To) Held(int at) => held[at];
+    public (int From, int To) Held(int at) => Released[at] ? (-1, -1) : held[at];
+
+    /// <summary>By person and night: the published shift need not stay, for now.</summary>
+    public bool[] Released { get; }
 
     /// <summary>What the shift of a person and night adds to the changes.</summary>
     public int ShiftChange(Draft draft, int at)

@@ -20,6 +20,25 @@ internal sealed partial class Ruin
         CleanDowns(chance.Happens(CleanDownsToo));
     }
 
+    /// <summary>A published shift need not stay, and its person gets no work that night: they may be on in another one.</summary>
+    public void TakeOff(Draft from)
+    {
+        if (!Begin(from, 0, out var count)) return;
+        var seed = placed[chance.Below(count)];
+        if (draft.HandCount[seed] == 0) return;
+        var (night, person) = (draft.Night[seed], draft.Hands[seed * image.MostHands + chance.Below(draft.HandCount[seed])]);
+        // Half the time any of the person's nights, which may be one with no work left.
+        if (chance.Happens(0.5)) night = chance.Below(image.Nights);
+        if (image.Publication.Held(person * image.Nights + night).From < 0) return;
+        image.Publication.Released[person * image.Nights + night] = true;
+        for (var job = 0; job < image.Stints; job++)
+            if (draft.Night[job] == night && Movable(job) && draft.HandsOf(job).Contains(person)) Lift(job);
+        placer.KeptOff[night] |= 1UL << person;
+        draft.Touched |= 1u << night;
+        if (FinalNightTouched) LiftFinals();
+        CleanDowns(true);
+    }
+
     /// <summary>Stints by index, then person-nights.</summary>
     private void Displacements()
     {
@@ -49,6 +68,8 @@ internal sealed partial class Ruin
     private void BackToItsHours(int at)
     {
         var (person, night) = (at / image.Nights, at % image.Nights);
+        image.Publication.Released[at] = false;
+        draft.Touched |= 1u << night;
         var (from, to) = image.Publication.Held(at);
         for (var job = 0; job < image.Stints; job++)
         {
