@@ -1,5 +1,3 @@
-using System.Text.Json.Serialization;
-
 namespace SetWeek.Scheduling.Risks;
 
 /// <summary>In how many of the runs something held.</summary>
@@ -7,13 +5,12 @@ public readonly record struct Chance(int Held, int Runs)
 {
     public double Share => (double)Held / Runs;
 
-    /// <summary>In how many it did not.</summary>
-    [JsonIgnore]
-    public Chance Not => new(Runs - Held, Runs);
-
     /// <summary>
     /// Of the share, from the number of runs alone: sqrt(p (1 - p) / n). It says nothing of how good the estimates are, and is 0
     /// where all runs or none held.
     /// </summary>
     public double StandardError => Math.Sqrt(Share * (1 - Share) / Runs);
+
+    /// <summary>In how many it did not.</summary>
+    public Chance Not() => new(Runs - Held, Runs);
 }

@@ -13,7 +13,9 @@ internal sealed class NightRoom
         foreach (var shift in schedule.Shifts) shifts[shift.Person, shift.Night] = shift;
         Keyholders = schedule.Keyholders;
         Latest = new float[problem.Crew.Count, problem.Nights.Count];
-        foreach (var shift in schedule.Shifts) Latest[shift.Person, shift.Night] = LatestEnd(shift);
+        foreach (var night in problem.Nights)
+            foreach (var person in problem.Crew)
+                Latest[person.Index, night.Index] = shifts[person.Index, night.Index] is { } shift ? LatestEnd(shift) : night.Closes;
         Closing = problem.Rules.KeyholderPresent ? problem.Rules.ClosingMinutes ?? 0 : 0;
         Starts = [.. problem.Nights.Select(Start)];
         Ends = [.. problem.Nights.Select(End)];
@@ -30,7 +32,7 @@ internal sealed class NightRoom
     /// <summary>By night: its last work ends by then, if all rules are kept.</summary>
     public IReadOnlyList<float> Ends { get; }
 
-    /// <summary>By person and night: until when they can be asked to stay.</summary>
+    /// <summary>By person and night: until when they can be asked to stay; to the end, where the plan gives them no shift.</summary>
     public float[,] Latest { get; }
 
     public Shift? ShiftOf(int person, int night) => shifts[person, night];

@@ -3,7 +3,7 @@ namespace SetWeek.Scheduling.Risks;
 /// <summary>How the week is put to chance. The same options give the same result, whatever the number of workers.</summary>
 public sealed record RiskOptions
 {
-    public const int DefaultRuns = 10_000, MostRuns = 1_000_000, MostGrace = 240;
+    public const int DefaultRuns = 10_000, MostRuns = 100_000, MostGrace = 240;
 
     public int Runs { get; init; } = DefaultRuns;
     public int Seed { get; init; }

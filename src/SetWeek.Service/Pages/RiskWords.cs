@@ -15,7 +15,7 @@ internal sealed class RiskWords(Week week)
     {
         yield return $"Launch holds {Of(risk.Launch)}.";
         if (risk.Done.Held < risk.Done.Runs)
-            yield return $"Something that is planned is done in no night of the week {Of(risk.Done.Not)}.";
+            yield return $"Something that is planned is done in no night of the week {Of(risk.Done.Not())}.";
         if (risk.Secured.Held < risk.Secured.Runs)
             yield return $"Nothing half-secured is left for the morning {Of(risk.Secured)}.";
         if (risk.StintsPutOff > 0) yield return $"{Number(risk.StintsPutOff)} pieces of work a run are put off to a later night.";

@@ -15,7 +15,6 @@ using Problem = SetWeek.Scheduling.Problem;
 public static class RiskAnswer
 {
     private const string Json = "application/json", Page = "text/html";
-    private const int MostRuns = 100_000;
     private const double Effort = 0.3;
     private static readonly SemaphoreSlim Turns = new(2);
 
@@ -24,7 +23,7 @@ public static class RiskAnswer
 
     public static IReadOnlyList<QueryValue> Query { get; } =
     [
-        new("runs", $"How often the week is worked through, 1 to {MostRuns}; 10000 unless given", "10000"),
+        new("runs", $"How often the week is worked through, 1 to {RiskOptions.MostRuns}; 10000 unless given", "10000"),
         new("seed", "Another seed, other luck; 0 unless given", "0"),
         new("spreading", "How chance lies between the three points: beta (unless given) or triangular", "beta"),
         new("spread", "For tasks without an estimate: percent at best and at worst; unless given they are certain", "80-160"),
@@ -63,10 +62,10 @@ public static class RiskAnswer
 
     private static OneOf<RiskOptions, Answer> Asked(Request request)
     {
-        var runs = Number(request, "runs", 1, MostRuns, RiskOptions.DefaultRuns);
+        var runs = Number(request, "runs", 1, RiskOptions.MostRuns, RiskOptions.DefaultRuns);
         var seed = Number(request, "seed", 0, int.MaxValue, 0);
         var grace = Number(request, "grace", 0, RiskOptions.MostGrace, 0);
-        if (runs is null) return Wrong($"runs takes a whole number from 1 to {MostRuns}.", "no-runs");
+        if (runs is null) return Wrong($"runs takes a whole number from 1 to {RiskOptions.MostRuns}.", "no-runs");
         if (seed is null) return Wrong("seed takes a whole number from 0.", "no-seed");
         if (grace is null) return Wrong($"grace takes a whole number from 0 to {RiskOptions.MostGrace}.", "no-grace");
         if (RiskTerms.Spreading(request.Query("spreading") ?? "beta") is not { } spreading)
