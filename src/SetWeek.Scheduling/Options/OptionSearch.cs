@@ -37,8 +37,14 @@ public static class OptionSearch
         first.Look(purse, Math.Min(FirstShare * purse.All, FirstMost));
         if (!first.Found)
         {
-            // Longer, and with the reason where there is none.
-            var plan = Planner.Plan(week, purse.Rest, replan, seen => first.Learn(situation.Problem, seen.Best), stop);
+            // Until there is one, and with the reason where there is none.
+            using var found = CancellationTokenSource.CreateLinkedTokenSource(stop);
+            var plan = Planner.Plan(week, purse.Rest, replan, seen =>
+            {
+                // How much effort that takes is not told, so then it is all taken.
+                if (first.Learn(situation.Problem, seen.Best) && limits.Effort is null) found.Cancel();
+            }, found.Token);
+            if (limits.Effort is not null) purse.Use(purse.Left);
             if (!first.Learn(situation.Problem, plan)) return new Offer(plan, []);
         }
         foreach (var kind in AllOptionKinds.InOrder.Skip(1))
