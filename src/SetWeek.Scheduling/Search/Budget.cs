@@ -57,8 +57,9 @@ internal sealed class Budget(Limits limits, CancellationToken stop)
     }, stop);
 
     /// <summary>So much, whatever is left: for a question asked after the search, which ends with a token of its own.</summary>
-    public Budget Anew(double most, CancellationToken asked) => new(limits with
+    public Budget Anew(double most, CancellationToken asked, int otherwise = 0) => new(limits with
     {
+        Seed = limits.Seed + otherwise,
         Time = TimeSpan.FromSeconds(most), Effort = Deterministic ? most : null, Workers = 1,
     }, asked);
 

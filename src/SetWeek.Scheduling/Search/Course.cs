@@ -23,6 +23,9 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
     /// <summary>Taking turns: a plan is bettered until so much of the budget is gone, then proven, then bettered again.</summary>
     private const double TurnToProve = 0.5, TurnToProveSmall = 0.3, TurnBack = 0.85;
 
+    /// <summary>Until so much is gone before weeks with fewer nights are tried; the share of what is left then for that.</summary>
+    private const double BeforeFewer = 0.1, ToFewer = 0.65;
+
     /// <summary>Shares of the proving that go to relaxed models: of a small week, and of another.</summary>
     private const double RelaxedFirst = 0.3, Relaxed = 0.7;
 
@@ -48,7 +51,7 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
 
     private void InTurns()
     {
-        if (problem.Stints.Count > Tiny) generation.Improve(IsSmall ? TurnToProveSmall : TurnToProve);
+        if (problem.Stints.Count > Tiny) Better(IsSmall ? TurnToProveSmall : TurnToProve);
         if (budget.Spent) return;
         var part = budget.Part((TurnBack - budget.Share) * budget.Left / (1 - budget.Share));
         Prove(part);
@@ -66,7 +69,7 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
             if (noPlan) giveUp();
         }));
         prover.Start();
-        Guarded(() => generation.Improve());
+        Guarded(() => Better(1));
         prover.Join();
         fault?.Throw();
 
@@ -82,6 +85,21 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
                 giveUp();
             }
         }
+    }
+
+    /// <summary>
+    /// Where few nights are wanted, a glance at the week as it is, what is left out first of all; then weeks with a night fewer;
+    /// then whatever is left to better.
+    /// </summary>
+    private void Better(double until)
+    {
+        if (problem.Facts is null && problem.Goals.Any(choice => choice.Goal == "nights"))
+        {
+            generation.Improve(BeforeFewer);
+            var left = (until - budget.Share) / (1 - budget.Share) * budget.Left;
+            if (!budget.Spent) new FewerNights(problem, incumbent, budget).Look(left * ToFewer);
+        }
+        generation.Improve(until);
     }
 
     /// <summary>

@@ -135,12 +135,12 @@ internal sealed partial class GenerationSearch
     }
 
     /// <summary>Goes on until the budget is spent or, in share of it, until so much is.</summary>
-    public void Improve(double until = 1)
+    public void Improve(double until = 1, double roomShare = RoomShare)
     {
         if (!Find(until)) return;
         var began = budget.Share;
         if (IsOneOrder) ImproveOrders(until);
-        FindRoom(began + RoomShare * (until - began));
+        FindRoom(began + roomShare * (until - began));
         MendOn(budget.Share + MendingShare * (until - budget.Share));
         BetterFirst(until);
         began = budget.Share;
