@@ -15,7 +15,8 @@ internal static class BusinessFacts
         let counted = kit.Lines.Any(line => line.Received is not null && !line.Settled)
         let what = kit.Eta is { } eta ? $"The kit “{kit.Name}” comes {InWords.Time(eta)}" : $"Nobody knows when the kit “{kit.Name}” comes"
         select new Relief("kit", new About { Kit = kit.Id },
-            $"{what}{(counted ? ", and what came of it may be short" : "")}; {InWords.Some(waiting)} {(waiting.Length == 1 ? "needs" : "need")} it.",
+            $"{what}{(counted ? ", and what came of it may be short" : "")}; "
+                + $"{InWords.Some(waiting)} {(waiting.Length == 1 ? "needs" : "need")} it.",
             all => all with
             {
                 Kits = [.. all.Kits.Select(one => one.Id != kit.Id ? one : one with
@@ -88,7 +89,8 @@ internal static class BusinessFacts
             .Select(member => $"{member.Name} (level {member.Skills[skill]})").ToArray()
         where able.Length < week.Crew.Count || week.Crew.Any(member => member.Skills.GetValueOrDefault(skill) < 3)
         select new Relief("skill", new About { Skill = skill },
-            able.Length == 0 ? $"Nobody has the skill “{skill}”." : $"Of the crew only {InWords.Some(able, 6)} {(able.Length == 1 ? "has" : "have")} the skill “{skill}”.",
+            able.Length == 0 ? $"Nobody has the skill “{skill}”."
+                : $"Of the crew only {InWords.Some(able, 6)} {(able.Length == 1 ? "has" : "have")} the skill “{skill}”.",
             all => all with
             {
                 Crew = [.. all.Crew.Select(member => member with
@@ -130,7 +132,8 @@ internal static class BusinessFacts
             .Select(entry => entry.Night).Distinct().Except(off)];
         string?[] ways =
         [
-            off.Length == week.Nights.Count ? "cannot come to any night" : off.Length > 0 ? $"cannot come in {InWords.All([.. off.Select(night => InWords.Night(week, night))])}" : null,
+            off.Length == week.Nights.Count ? "cannot come to any night"
+                : off.Length > 0 ? $"cannot come in {InWords.All([.. off.Select(night => InWords.Night(week, night))])}" : null,
             part.Length > 0 ? $"comes for part of {InWords.All([.. part.Select(night => InWords.Night(week, night))])} only" : null,
             member.Commitments.Count switch
             {

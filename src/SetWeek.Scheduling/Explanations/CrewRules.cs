@@ -9,14 +9,16 @@ internal static class CrewRules
         from member in week.Crew
         let least = (Young(week, member)?.MinRestMinutes ?? week.Rules.MinRestMinutes ?? 0)
         where least > 0
-        select Excusing(member, Excuse.Rest, "rest", $"{member.Name} has {Say.Length(least)} of rest at least between shifts, and between a shift and a commitment.");
+        select Excusing(member, Excuse.Rest, "rest",
+            $"{member.Name} has {Say.Length(least)} of rest at least between shifts, and between a shift and a commitment.");
 
     public static IEnumerable<Relief> Breaks(Week week) =>
         from member in week.Crew
         let length = Young(week, member)?.BreakMinutes ?? week.Rules.BreakMinutes ?? 0
         let after = Young(week, member)?.BreakAfterMinutes ?? week.Rules.BreakAfterMinutes
         where length > 0 && after is not null
-        select Excusing(member, Excuse.Breaks, "break", $"{member.Name} has a break of {Say.Length(length)} in a shift longer than {Say.Length(after!.Value)}.");
+        select Excusing(member, Excuse.Breaks, "break",
+            $"{member.Name} has a break of {Say.Length(length)} in a shift longer than {Say.Length(after!.Value)}.");
 
     public static IEnumerable<Relief> ShiftLength(Week week) =>
         from member in week.Crew
@@ -48,7 +50,8 @@ internal static class CrewRules
     public static Relief? Keyholder(Week week) => !week.Rules.KeyholderPresent ? null
         : new("keyholder", new About(),
             $"A keyholder is there for the whole of each night's shifts; {InWords.Some([.. week.Crew.Where(member => member.Keyholder)
-                .Select(member => member.Name).DefaultIfEmpty("nobody")], 6)} {(week.Crew.Count(member => member.Keyholder) > 1 ? "are" : "is")} one.",
+                .Select(member => member.Name).DefaultIfEmpty("nobody")], 6)} "
+                + $"{(week.Crew.Count(member => member.Keyholder) > 1 ? "are" : "is")} one.",
             all => all with { Rules = all.Rules with { KeyholderPresent = false } });
 
     public static Relief? OpenClose(Week week) =>

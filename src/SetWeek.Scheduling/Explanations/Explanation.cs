@@ -23,7 +23,8 @@ internal sealed record Explanation(IReadOnlyList<Breach> Conflict, bool Smallest
         var conflict = new ConflictSearch(problem.Week, new Probe(problem.Replan, reasons), proof).Find();
         budget.Use(reasons.Used);
         var probe = new Probe(problem.Replan, budget);
-        var known = new Explanation([.. Breaches(conflict, problem).Select(breach => breach with { Sentence = InWords.Fitting(breach.Sentence) })],
+        var known = new Explanation(
+            [.. Breaches(conflict, problem).Select(breach => breach with { Sentence = InWords.Fitting(breach.Sentence) })],
             conflict.Smallest, []);
         told(known);
         // Where nothing is left of the week but what cannot be lifted, nothing of it can be changed either.

@@ -10,7 +10,10 @@ internal sealed class Offers(Week week, Replan? replan)
 
     /// <summary>Rules that bind people one by one: somebody more may do what they cannot.</summary>
     private static readonly string[] OfPeople =
-        ["skill", "availability", "rest", "break", "shift-length", "young-worker", "two-person", "keyholder", "open-close", "window", "whole"];
+        [
+            "skill", "availability", "rest", "break", "shift-length", "young-worker", "two-person", "keyholder", "open-close",
+            "window", "whole",
+        ];
 
     /// <summary>Those that a call settles first; one more person, then a display less at the end.</summary>
     public IEnumerable<Offer> For(Conflict conflict)
@@ -37,7 +40,8 @@ internal sealed class Offers(Week week, Replan? replan)
         "launch" => Launch(),
         "zone-room" => Room(week.Store.Zones.First(zone => zone.Id == member.About.Zone)),
         "equipment" => [new Offer(MostPieces, step =>
-            new EquipmentCount(member.About.Equipment!, week.Store.Equipment.First(piece => piece.Id == member.About.Equipment).Count + step + 1))],
+            new EquipmentCount(member.About.Equipment!,
+            week.Store.Equipment.First(piece => piece.Id == member.About.Equipment).Count + step + 1))],
         _ => [],
     };
 
@@ -60,7 +64,8 @@ internal sealed class Offers(Week week, Replan? replan)
     private IEnumerable<Offer> Window(int index)
     {
         var (night, step) = (week.Nights[index], NightRoom.Step(week));
-        var (later, earlier) = (Minutes(night.Closes, NightRoom.Latest(week, index)) / step, Minutes(NightRoom.Earliest(week, index), night.Opens) / step);
+        var later = Minutes(night.Closes, NightRoom.Latest(week, index)) / step;
+        var earlier = Minutes(NightRoom.Earliest(week, index), night.Opens) / step;
         if (later > 0 && (replan is null || replan.Now < night.Closes))
             yield return new Offer(later, at => new LongerWindow(night.Id, Closes: night.Closes.PlusMinutes((at + 1L) * step)));
         if (earlier > 0 && (replan is null || replan.Now < NightRoom.Earliest(week, index)))

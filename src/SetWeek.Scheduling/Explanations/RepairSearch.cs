@@ -24,7 +24,8 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
 
     /// <param name="Before">Changes made already; the offer's comes on top.</param>
     /// <param name="Step">The least that is known to do.</param>
-    private sealed record Found(Offer Offer, IReadOnlyList<WeekChange> Before, int Step, IReadOnlyList<WeekChange> Changes, Schedule Plan, Repair Repair, long[] Values);
+    private sealed record Found(Offer Offer, IReadOnlyList<WeekChange> Before, int Step, IReadOnlyList<WeekChange> Changes,
+        Schedule Plan, Repair Repair, long[] Values);
 
     public IReadOnlyList<Repair> Find()
     {
@@ -80,8 +81,8 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
     /// <summary>The same, with less of it where less does.</summary>
     private void Lessen(Found one, double patience)
     {
-        var least = Least(one.Offer, one.Step, changed => patience > Short ? probe.Settle(changed, patience) : probe.Look(changed, patience),
-            WeekChange.Apply(week, one.Before));
+        var least = Least(one.Offer, one.Step, changed =>
+            patience > Short ? probe.Settle(changed, patience) : probe.Look(changed, patience), WeekChange.Apply(week, one.Before));
         if (least.Plan is { } plan) Put(one, one with { Plan = plan }, least.Step);
     }
 
@@ -114,7 +115,8 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
         {
             Step = step, Changes = changes, Plan = plan, Values = values,
             Repair = new Repair(changes, [.. problem.Goals.Select((goal, index) => new GoalValue(goal.Goal, values[index], null))],
-                InWords.Fitting(string.Join(' ', changes.Select((change, index) => change.Sentence(WeekChange.Apply(week, changes.Take(index))))))),
+                InWords.Fitting(string.Join(' ', changes.Select((change, index) =>
+                    change.Sentence(WeekChange.Apply(week, changes.Take(index))))))),
         });
         told(Best());
         return true;
@@ -122,7 +124,9 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
 
     private IReadOnlyList<Repair> Best() => [.. Shown().Select(one => one.Repair)];
 
-    /// <summary>In the order of the goals; what moves the launch, and then what leaves a display out, comes last. Of one kind only so many.</summary>
+    /// <summary>
+    /// In the order of the goals; what moves the launch, and then what leaves a display out, comes last. Of one kind only so many.
+    /// </summary>
     private IEnumerable<Found> Shown() => found
         .GroupBy(one => string.Join('+', one.Changes.Select(change => change.Kind)))
         .SelectMany(alike => alike.OrderBy(one => one.Values, ByGoals).Take(MostAlike))

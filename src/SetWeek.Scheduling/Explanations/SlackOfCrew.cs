@@ -100,7 +100,8 @@ internal static class SlackOfCrew
                 .Select(moment => (Moment: moment, Count: there.Count(shift => shift.From <= moment && moment < shift.To)))
                 .Where(one => one.Count == least).Select(one => (int?)one.Moment).FirstOrDefault();
             return few is not { } from ? null : new Breach("two-person", new About { Night = night.Id },
-                $"In {InWords.Night(problem.Week, night.Id)} just {Say.People(least)} are on shift from {Say.At(problem, from)}, the least that there must be.");
+                $"In {InWords.Night(problem.Week, night.Id)} just {Say.People(least)} are on shift from {Say.At(problem, from)}, "
+                    + "the least that there must be.");
         });
 
     /// <summary>Somebody on shift for all of it, out of their break, at nothing else, and able to take the place of one with that skill.</summary>

@@ -19,7 +19,8 @@ internal static class WorkRules
         let begun = task.After.Where(after => after.SameNight).ToArray()
         where begun.Length > 0
         select new Relief("same-night", new About { Task = task.Id },
-            $"{InWords.Task(week, task)} is done in the same night as {InWords.Some([.. begun.Select(after => InWords.Task(week, after.Task))])}.",
+            $"{InWords.Task(week, task)} is done in the same night as "
+                + $"{InWords.Some([.. begun.Select(after => InWords.Task(week, after.Task))])}.",
             Links(task, after => after with { SameNight = false })) { Name = InWords.Task(week, task) };
 
     /// <summary>Work that waits for drying, or for the same night's work, waits for its end too, and is let be here.</summary>
