@@ -15,7 +15,7 @@ internal sealed class KitGate(Week week, Grid grid)
     }
 
     /// <summary>A counted line is short where its good pieces do not cover all tasks that name it, placed or not.</summary>
-    private static IEnumerable<(string, string)> ShortLines(Week week) =>
+    public static IEnumerable<(string Kit, string Item)> ShortLines(Week week) =>
         from kit in week.Kits
         from line in kit.Lines
         where line.Received is not null && !line.Settled

@@ -16,7 +16,8 @@ public sealed record Absence(string Person, string Night) : WeekChange
             : member with { Available = [.. member.Available.Where(entry => entry.Night != Night)] })],
     };
 
-    public override string Sentence(Week week) => $"{week.Crew.First(member => member.Id == Person).Name} cannot come in {Night}.";
+    public override string Sentence(Week week) =>
+        $"{week.Crew.First(member => member.Id == Person).Name} cannot come in {InWords.Night(week, Night)}.";
 
     internal static WeekChange Read(JsonFields at) => new Absence(at.Id("person"), at.Id("night"));
 

@@ -21,6 +21,15 @@ internal static class AllChanges
             [LaunchMoved.Name] = LaunchMoved.Read,
         };
 
-    /// <summary>The change that an object's fields say, by its kind.</summary>
-    public static WeekChange Read(JsonFields at) => ByKind[at.Choice("kind", [.. ByKind.Keys])](at);
+    /// <summary>
+    /// The change that an object's fields say, by its kind. Of a kind that is not known nothing else is said: nobody knows what its
+    /// fields should be.
+    /// </summary>
+    public static WeekChange Read(JsonFields at)
+    {
+        var kind = at.Choice("kind", [.. ByKind.Keys]);
+        if (at.Sound("kind")) return ByKind[kind](at);
+        at.LetBe();
+        return new LaunchMoved(default);
+    }
 }

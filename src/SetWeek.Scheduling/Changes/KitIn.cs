@@ -19,7 +19,7 @@ public sealed record KitIn(string Kit, LocalDateTime? Eta) : WeekChange
     public override string Sentence(Week week)
     {
         var name = week.Kits.First(kit => kit.Id == Kit).Name;
-        return Eta is { } eta ? $"The kit “{name}” is in by {Clock.Of(eta)}." : $"Nobody knows when the kit “{name}” comes.";
+        return Eta is { } eta ? $"The kit “{name}” is in by {InWords.Time(eta)}." : $"Nobody knows when the kit “{name}” comes.";
     }
 
     internal static WeekChange Read(JsonFields at) => new KitIn(at.Id("kit"), at.NullableLocalTime("eta"));

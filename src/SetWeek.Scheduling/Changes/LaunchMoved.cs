@@ -13,7 +13,7 @@ public sealed record LaunchMoved(LocalDateTime Launch) : WeekChange
 
     public override Week Apply(Week week) => week with { Launch = Launch };
 
-    public override string Sentence(Week week) => $"Everything stands by {Clock.Of(Launch)}.";
+    public override string Sentence(Week week) => $"Everything stands by {InWords.Time(Launch)}.";
 
     internal static WeekChange Read(JsonFields at) => new LaunchMoved(at.LocalTime("launch"));
 

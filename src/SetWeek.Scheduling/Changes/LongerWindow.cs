@@ -22,11 +22,15 @@ public sealed record LongerWindow(string Night, LocalDateTime? Opens = null, Loc
         var night = week.Nights.First(night => night.Id == Night);
         string?[] parts =
         [
-            Opens is { } opens ? $"opens at {Clock.Of(opens)} instead of {Clock.Of(night.Opens)}" : null,
-            Closes is { } closes ? $"closes at {Clock.Of(closes)} instead of {Clock.Of(night.Closes)}" : null,
+            Opens is { } opens ? $"opens at {Clock(opens, night.Opens)}" : null,
+            Closes is { } closes ? $"closes at {Clock(closes, night.Closes)}" : null,
         ];
-        return $"{Night} {string.Join(" and ", parts.OfType<string>().DefaultIfEmpty("stays as it is"))}.";
+        return $"{InWords.TheNight(week, Night)} {string.Join(" and ", parts.OfType<string>().DefaultIfEmpty("stays as it is"))}.";
     }
+
+    /// <summary>"23:00 instead of 21:15", with the day where it is another.</summary>
+    private static string Clock(LocalDateTime now, LocalDateTime was) =>
+        $"{(now.Date == was.Date ? InWords.Clock(now) : InWords.Time(now))} instead of {InWords.Clock(was)}";
 
     internal static WeekChange Read(JsonFields at) =>
         new LongerWindow(at.Id("night"), at.OptionalLocalTime("opens"), at.OptionalLocalTime("closes"));

@@ -41,7 +41,8 @@ public sealed record PersonNight(string Night, string Skill, int Level = 1, bool
     }
 
     public override string Sentence(Week week) =>
-        $"One more person with “{Skill}”{(Level > 1 ? $" at level {Level}" : "")}{(Keyholder ? " and the keys" : "")} in {Night}.";
+        $"One more person with “{Skill}”{(Level > 1 ? $" at level {Level}" : "")}{(Keyholder ? " and the keys" : "")} in "
+            + $"{InWords.Night(week, Night)}.";
 
     internal static WeekChange Read(JsonFields at) =>
         new PersonNight(at.Id("night"), at.Word("skill"), at.Int("level", 1, 3), at.Flag("keyholder"));

@@ -12,10 +12,10 @@ internal static class BusinessFacts
         from kit in week.Kits
         let waiting = week.Tasks.Where(task => task.Needs.Any(need => need.Kit == kit.Id)).Select(task => InWords.Task(week, task)).ToArray()
         where waiting.Length > 0
-        let counted = kit.Lines.Any(line => line.Received is not null && !line.Settled)
+        let isShort = KitGate.ShortLines(week).Any(line => line.Kit == kit.Id)
         let what = kit.Eta is { } eta ? $"The kit “{kit.Name}” comes {InWords.Time(eta)}" : $"Nobody knows when the kit “{kit.Name}” comes"
         select new Relief("kit", new About { Kit = kit.Id },
-            $"{what}{(counted ? ", and what came of it may be short" : "")}; "
+            $"{what}{(isShort ? ", and what came of it is short" : "")}; "
                 + $"{InWords.Some(waiting)} {(waiting.Length == 1 ? "needs" : "need")} it.",
             all => all with
             {

@@ -32,13 +32,15 @@ internal static class Reason
             ? new("whole", new About { Display = display.Id },
                 $"The display “{display.Name}” must stand, and so must the one that replaces it.")
             : new("whole", Say.About(problem, stint) with { Display = problem.Displays[stint.Task.Display].Id },
-                $"No night can hold “{Say.Task(problem, stint.Task)}” of “{problem.Displays[stint.Task.Display].Name}”, which must stand.");
+                $"With all that is asked, no night is left for “{Say.Task(problem, stint.Task)}” of "
+                    + $"“{problem.Displays[stint.Task.Display].Name}”.");
     }
 
     private static Breach Shortage(Problem problem, Energy.Shortage shortage)
     {
         var (first, last) = (problem.Nights[shortage.FirstNight].Id, problem.Nights[shortage.LastNight].Id);
-        var (when, night) = first == last ? ($"in {first}", first) : ($"from {first} to {last}", null);
+        var (when, night) = first == last ? ($"in {InWords.Night(problem.Week, first)}", first)
+            : ($"from {InWords.Night(problem.Week, first)} to {InWords.Night(problem.Week, last)}", null);
         if (shortage.Equipment is { } index)
         {
             var piece = problem.Week.Store.Equipment[index].Id;

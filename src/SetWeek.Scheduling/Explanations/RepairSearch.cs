@@ -127,11 +127,15 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
     /// <summary>
     /// In the order of the goals; what moves the launch, and then what leaves a display out, comes last. Of one kind only so many.
     /// </summary>
-    private IEnumerable<Found> Shown() => found
+    private IEnumerable<Found> Shown() => found.DistinctBy(InAnyOrder)
         .GroupBy(one => string.Join('+', one.Changes.Select(change => change.Kind)))
         .SelectMany(alike => alike.OrderBy(one => one.Values, ByGoals).Take(MostAlike))
         .OrderBy(one => one.Changes.Max(change => change is LeaveOut ? 2 : change is LaunchMoved ? 1 : 0)).ThenBy(one => one.Values, ByGoals)
         .Take(Most);
+
+    /// <summary>One and then the other is the same as the other and then the one.</summary>
+    private static string InAnyOrder(Found one) =>
+        string.Join('\n', one.Changes.Select(change => change.ToString()).Order(StringComparer.Ordinal));
 
     private static Comparer<long[]> ByGoals { get; } = Comparer<long[]>.Create((one, other) => one.AsSpan().SequenceCompareTo(other));
 }

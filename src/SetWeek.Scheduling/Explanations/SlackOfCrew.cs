@@ -32,7 +32,9 @@ internal static class SlackOfCrew
         select new Breach("skill", (alone.Length == 1 ? Say.About(problem, alone[0]) : new About()) with
             { Night = night.Id, Skill = problem.Skills[skill] },
             $"In {InWords.Night(problem.Week, night.Id)} nobody else on shift could stand in with “{problem.Skills[skill]}” at "
-                + (alone.Length == 1 ? $"{Say.Work(problem, alone[0])}." : $"{alone.Length} of {asking.Length} pieces of work."));
+                + (alone.Length == 1 ? $"{Say.Work(problem, alone[0])}."
+                    : alone.Length == asking.Length ? $"any of its {alone.Length} pieces of work."
+                    : $"{alone.Length} of its {asking.Length} pieces of work."));
 
     public static IEnumerable<Breach> Rest(Problem problem, Schedule schedule, IReadOnlyList<Shift> shifts)
     {
@@ -49,7 +51,7 @@ internal static class SlackOfCrew
                 ];
                 if (gaps.Any(gap => NoSlack.None(problem, gap!.Value - person.MinRest)))
                     yield return new("rest", Say.About(problem, shift),
-                        $"{Say.Shift(problem, shift)} leaves {person.Name} just the {Say.Length(person.MinRest)} of rest that are the least.");
+                        $"{Say.Shift(problem, shift)} leaves just the {Say.Length(person.MinRest)} of rest that there must be.");
             }
         }
     }

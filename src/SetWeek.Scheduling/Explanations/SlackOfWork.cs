@@ -68,7 +68,8 @@ internal static class SlackOfWork
                 work => problem.WayOf(work)?.Equipment.Where(use => use.Equipment == piece).Sum(use => use.Count) ?? 0).Take(1)
             .Select(work => new Breach("equipment",
                 Say.About(problem, work) with { Equipment = problem.Week.Store.Equipment[piece].Id },
-                $"From {Say.At(problem, work.From)} all {count} of “{problem.Week.Store.Equipment[piece].Id}” are in use.")));
+                $"From {Say.At(problem, work.From)} {(count == 1 ? "the only" : $"all {count} of")} "
+                    + $"“{problem.Week.Store.Equipment[piece].Id}” {(count == 1 ? "is" : "are")} in use.")));
 
     public static IEnumerable<Breach> Rooms(Problem problem, Schedule schedule, IReadOnlyList<Work> planned) =>
         problem.Zones.Where(zone => zone.MaxPeople < Problem.Never).SelectMany(zone => Full(problem, schedule, planned, zone.MaxPeople,

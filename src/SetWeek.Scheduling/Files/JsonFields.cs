@@ -47,6 +47,12 @@ public sealed class JsonFields
     /// <summary>Notes that something is wrong with a field.</summary>
     public void Fault(string name, string detail) => cursor.Fault(name, detail);
 
+    /// <summary>Nothing is known to be wrong with a field.</summary>
+    internal bool Sound(string name) => cursor.Sound(JsonPointer.To(cursor.Pointer, name));
+
+    /// <summary>Nothing more is said of what is given here.</summary>
+    internal void LetBe() => asked.UnionWith(given.Keys);
+
     public string Id(string name) => Required(name).Id();
     public string? OptionalId(string name) => Optional(name)?.Id();
     public string Word(string name) => Required(name).Word();

@@ -1,6 +1,4 @@
 using System.ComponentModel;
-using NodaTime;
-using NodaTime.Text;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Explanations;
 using SetWeek.Scheduling.Files;
@@ -15,8 +13,6 @@ using Problem = SetWeek.Scheduling.Problem;
 /// <summary>The `why` command: what holds a task where a plan has it, and who else could be on it.</summary>
 internal sealed class WhyCommand : AsyncCommand<WhyCommand.Given>
 {
-    private static readonly LocalDateTimePattern Minute = LocalDateTimePattern.CreateWithInvariantCulture("uuuu'-'MM'-'dd'T'HH':'mm");
-
     public sealed class Given : CommandSettings
     {
         [CommandArgument(0, "<WEEK.json>"), Description("The week file.")]
@@ -46,13 +42,12 @@ internal sealed class WhyCommand : AsyncCommand<WhyCommand.Given>
         [CommandOption("--json"), Description("Print the answer as JSON instead of sentences.")]
         public bool Json { get; init; }
 
-        public LocalDateTime? Time => Now is not null && Minute.Parse(Now) is { Success: true } time ? time.Value : null;
-
         public override ValidationResult Validate() =>
             Stint < 1 ? ValidationResult.Error("--stint takes a whole number from 1.")
             : Seconds is <= 0 or > 86400 or double.NaN ? ValidationResult.Error("--seconds takes a number above 0, at most 86400.")
             : Published is null != Now is null ? ValidationResult.Error("Give --published and --now together.")
-            : Now is not null && Time is null ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
+            : Now is not null && ReplanInput.Time(Now) is null
+                ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
             : Progress is not null && Published is null ? ValidationResult.Error("--progress goes with --published and --now.")
             : ValidationResult.Success();
     }
@@ -64,10 +59,7 @@ internal sealed class WhyCommand : AsyncCommand<WhyCommand.Given>
         Replan? replan = null;
         if (given.Published is { } path)
         {
-            if (InputFile.Read(path, json => PlanFile.ReadPublished(json, week)) is not { } published) return Exit.BadInput;
-            replan = given.Progress is { } progress
-                ? InputFile.Read(progress, json => ReplanFile.Read(week, published, given.Time!.Value, json))
-                : new Replan(published, given.Time!.Value, []);
+            replan = ReplanInput.Read(week, path, ReplanInput.Time(given.Now)!.Value, given.Progress);
             if (replan is null) return Exit.BadInput;
         }
         var problem = Problem.Of(week, replan);

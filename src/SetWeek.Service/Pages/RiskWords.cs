@@ -15,14 +15,17 @@ internal sealed class RiskWords(Week week)
     {
         yield return $"Launch holds {Of(risk.Launch)}.";
         if (risk.Done.Held < risk.Done.Runs)
-            yield return $"Something that is planned is done in no night of the week {Of(risk.Done.Not())}.";
+            yield return $"Something that is planned is not done by the end of the last night {Of(risk.Done.Not())}.";
         if (risk.Secured.Held < risk.Secured.Runs)
             yield return $"Nothing half-secured is left for the morning {Of(risk.Secured)}.";
         if (risk.StintsPutOff > 0) yield return $"{Number(risk.StintsPutOff)} pieces of work a run are put off to a later night.";
+        // Of ends that are the same the most certain one says it all.
         string[] ends =
         [
-            .. new[] { (10, risk.Finish.P10), (50, risk.Finish.P50), (80, risk.Finish.P80), (90, risk.Finish.P90) }
-                .Where(end => end.Item2 is not null).Select(end => $"by {At(end.Item2!.Value)} in {end.Item1}"),
+            .. new (int Runs, OffsetDateTime? By)[]
+                { (10, risk.Finish.P10), (50, risk.Finish.P50), (80, risk.Finish.P80), (90, risk.Finish.P90) }
+                .Where(end => end.By is not null).GroupBy(end => At(end.By!.Value))
+                .Select(alike => $"by {alike.Key} in {alike.Max(end => end.Runs)}"),
         ];
         if (ends.Length > 0) yield return $"Work ends {string.Join(", ", ends)} of 100 runs.";
     }
@@ -34,10 +37,9 @@ internal sealed class RiskWords(Week week)
         if (helps.Best.Count == 0)
             yield return $"Of {helps.Tried} remedies that were tried none makes the launch or the nights hold more often.";
         foreach (var one in helps.Best)
-            yield return $"{one.Sentence} Then launch holds {Of(one.Launch)}, {Signed(one.Gain)} (±{Number(100 * one.GainError)}), "
+            yield return $"{one.Sentence} Then launch holds {Of(one.Launch)}{Gain(one)}, "
                 + $"{Number(one.StintsPutOff)} pieces are put off and {Number(one.NightsInWindow)} of {week.Nights.Count} nights end "
-                + $"in their windows"
-                + $"{(one.PlannedAnew ? "; the rest was planned anew" : "")}.";
+                + $"in their windows{(one.PlannedAnew ? "; the rest was planned anew" : "")}.";
         if (helps.Both is { } both) yield return $"With both, launch holds {Of(both)}.";
     }
 
@@ -82,5 +84,7 @@ internal sealed class RiskWords(Week week)
 
     private static string Number(double value) => value.ToString("0.0", CultureInfo.InvariantCulture);
 
-    private static string Signed(double share) => $"{(share < 0 ? "" : "+")}{Number(100 * share)} of 100";
+    /// <summary>Nothing where no run came out differently.</summary>
+    private static string Gain(Mitigation one) => one is { Gain: 0, GainError: 0 } ? ""
+        : $", {(one.Gain < 0 ? "" : "+")}{Number(100 * one.Gain)} of 100 (±{Number(100 * one.GainError)})";
 }

@@ -55,6 +55,23 @@ public class ChangeTests
         Assert.Equal(["/person", "/night"], ChangeShape.Faults(new Absence("zoe", "sun"), Week).Select(fault => fault.Pointer));
     }
 
+    [Fact]
+    public void Of_a_kind_that_is_not_known_nothing_else_is_said()
+    {
+        var faults = JsonCursor.Read("""{"kind": "rain", "night": "mon", "drops": 4}"""u8.ToArray(), ChangeShape.Change).AsT1;
+
+        Assert.Equal(["/kind"], faults.All.Select(fault => fault.Pointer));
+    }
+
+    /// <summary>Ids are for programs.</summary>
+    [Fact]
+    public void A_night_is_said_by_its_day_and_its_hours_without_the_day_that_they_were_on()
+    {
+        Assert.Equal("Ana cannot come in the night of Mon 8 Mar.", new Absence("ana", "mon").Sentence(Week));
+        Assert.Equal("The night of Tue 9 Mar opens at 21:00 instead of 22:00 and closes at 06:30 instead of 06:00.",
+            OfEveryKind[1].Sentence(Week));
+    }
+
     /// <summary>The best paid who could do it is Bo, at 15.00; Cy at 20.00 has not the keys.</summary>
     [Fact]
     public void One_more_person_is_paid_like_the_best_paid_who_can_do_the_same()

@@ -73,6 +73,7 @@ public sealed class RepairTests
         Assert.All(repairs, repair => Assert.Equal(2, repair.Changes.Count));
         Assert.Contains(repairs, repair => repair.Changes.Contains(new KitIn("props", Evening(0, 60)))
             && repair.Changes.Contains(new KitIn("rails", Evening(0, 60))));
+        Assert.Equal(repairs.Count, repairs.DistinctBy(repair => string.Join('\n', repair.Changes.Select(change => change.ToString()).Order())).Count());
     }
 
     /// <summary>Whatever is offered is a valid week with a plan, whose goals are not below what is best in them.</summary>

@@ -58,7 +58,8 @@ internal static class OrderHolds
             if (work.Stint is { } index && work.Night == subject.Work.Night
                 && problem.Stints[index].Task.After.Any(link => link.Task == subject.Task.Index && link.SameNight))
                 yield return new Hold("same-night", Say.About(problem, work),
-                    $"{Say.Work(problem, work)} must be done in the same night as it, and is in {problem.Nights[work.Night].Id}.",
+                    $"{Say.Work(problem, work)} must be done in the same night as it, and is in "
+                        + $"{InWords.Night(problem.Week, problem.Nights[work.Night].Id)}.",
                     Subject.Before(opens)) { By = Say.About(problem, work), Until = opens };
     }
 }

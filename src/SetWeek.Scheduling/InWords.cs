@@ -2,7 +2,7 @@ using System.Globalization;
 using NodaTime;
 using SetWeek.Scheduling.Files;
 
-namespace SetWeek.Scheduling.Explanations;
+namespace SetWeek.Scheduling;
 
 /// <summary>The words that sentences about a week share.</summary>
 internal static class InWords
@@ -10,9 +10,15 @@ internal static class InWords
     /// <summary>"Thu 11 Mar 14:00".</summary>
     public static string Time(LocalDateTime time) => time.ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
 
+    /// <summary>"14:00".</summary>
+    public static string Clock(LocalDateTime time) => time.ToString("HH:mm", CultureInfo.InvariantCulture);
+
     /// <summary>"the night of Thu 11 Mar": ids are for programs.</summary>
     public static string Night(Week week, string night) =>
         $"the night of {week.Nights.First(one => one.Id == night).Opens.ToString("ddd d MMM", CultureInfo.InvariantCulture)}";
+
+    /// <summary>The same, where a sentence begins with it.</summary>
+    public static string TheNight(Week week, string night) => $"The{Night(week, night)[3..]}";
 
     /// <summary>A task by name, with its display where another is called the same.</summary>
     public static string Task(Week week, SetTask task) =>
