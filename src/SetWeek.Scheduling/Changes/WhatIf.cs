@@ -48,5 +48,3 @@ public sealed record Difference(string Against, IReadOnlyList<GoalDifference> Go
             replan is null ? changes with { Told = [] } : changes);
     }
 }
-
-public sealed record GoalDifference(string Goal, long Was, long Now);

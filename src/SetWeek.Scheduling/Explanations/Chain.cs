@@ -67,11 +67,11 @@ internal static class Chain
     {
         if (last >= start) return null;
         if (problem.Nights.FirstOrDefault(night => night.Opens == start) is { } night)
-            return At(problem, "window", new About { Night = night.Id }, start, $"Night {night.Id} opens {Say.At(problem, start)}.");
+            return At(problem, "window", new About { Night = night.Id }, start, $"The night opens {Say.At(problem, start)}.");
         if (problem.Rules is { KeyholderPresent: true, OpeningMinutes: > 0 and var minutes }
             && problem.Nights.FirstOrDefault(one => problem.NextSlot(one.Index, one.Opens + minutes) == start) is { } opened)
             return At(problem, "open-close", new About { Night = opened.Id }, start,
-                $"Night {opened.Id} opens {Say.At(problem, opened.Opens)}, and opening up takes {Say.Length(minutes)}.");
+                $"The night opens {Say.At(problem, opened.Opens)}, and opening up takes {Say.Length(minutes)}.");
         foreach (var ban in problem.Nights.SelectMany(one => one.Bans).Where(ban => stint.Task.Traits.Contains(ban.Trait)))
             if (ban.Span.To <= start && start < ban.Span.To + problem.Grid.Minutes)
                 return At(problem, "ban", Say.About(problem, stint), ban.Span.To,

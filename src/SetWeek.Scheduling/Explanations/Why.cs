@@ -71,11 +71,6 @@ public sealed record WhyHere(
 public sealed record EarlierStart(
     string Night, OffsetDateTime From, IReadOnlyList<PlannedPerson> People, IReadOnlyList<GoalDifference> Goals);
 
-public sealed record GoalDifference(string Goal, long Is, long Would)
-{
-    public long Difference => Would - Is;
-}
-
 /// <summary>How early a stint can start in any valid plan of the week that places it.</summary>
 /// <param name="NotBefore">Proven: no plan starts it before this.</param>
 /// <param name="Because">

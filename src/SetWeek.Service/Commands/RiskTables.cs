@@ -8,8 +8,6 @@ namespace SetWeek.Service.Commands;
 /// <summary>A plan's risk for people at a terminal: what holds how often, what drives it, what would help.</summary>
 internal sealed class RiskTables(IAnsiConsole console, Week week)
 {
-    private const int Drivers = 8;
-
     private readonly RiskWords words = new(week);
 
     public void Print(RiskReport risk)
@@ -48,9 +46,8 @@ internal sealed class RiskTables(IAnsiConsole console, Week week)
 
     private void Tasks(RiskReport risk)
     {
-        TaskRisk[] drivers =
-            [.. risk.Tasks.Where(task => task.Criticality + task.NightCriticality + task.PutOff > 0).Take(Drivers)];
-        if (drivers.Length == 0) return;
+        var drivers = RiskWords.Drivers(risk);
+        if (drivers.Count == 0) return;
         var table = PlanTables.Plain("What drives it", "Last of all, of 100", "Last of its night", "With the end",
             "With a missed launch", "Put off, of 100");
         foreach (var task in drivers)

@@ -3,7 +3,7 @@ using SetWeek.Scheduling.Risks;
 
 namespace SetWeek.Service.Pages;
 
-/// <summary>How likely a plan is to hold, as a page: the sentences of the terminal, the nights and what would help.</summary>
+/// <summary>How likely a plan is to hold, as a page: the sentences of the terminal, the nights, what drives it and what would help.</summary>
 public static class RiskPage
 {
     public static string Of(string title, Week week, RiskReport risk)
@@ -24,7 +24,9 @@ public static class RiskPage
             <body>
             <header>
             <h1>{title}</h1>
+            <p><strong>How likely the plan is to hold.</strong></p>
             {words.Chances(risk).Select(sentence => Html.Of($"<p>{sentence}</p>"))}
+            <p>{RiskWords.Caution(risk)}</p>
             </header>
             <main>
             <section><h2>Nights</h2>
@@ -35,9 +37,9 @@ public static class RiskPage
             {risk.Nights.Select(night => Row(words, night))}
             </tbody>
             </table></section>
+            {Drivers(words, risk)}
             {Helps(words, risk)}
             </main>
-            <footer><p>{RiskWords.Caution(risk)}</p></footer>
             </body>
             </html>
             """).Text;
@@ -47,6 +49,21 @@ public static class RiskPage
         <tr><th scope="row">{words.Night(night.Night)}</th>
         <td>{RiskWords.Hundredths(night.InWindow.Share)}</td><td>{RiskWords.Time(night.P50)}</td>
         <td>{RiskWords.Time(night.P80)}</td><td>{RiskWords.Minutes(night.OverMinutes)}</td></tr>
+        """);
+
+    private static Html Drivers(RiskWords words, RiskReport risk) => RiskWords.Drivers(risk) is not { Count: > 0 } drivers ? Html.None
+        : Html.Of($"""
+        <section><h2>What drives it</h2>
+        <table>
+        <thead><tr><th scope="col">Task</th><th scope="col">On the chain that ends last, of 100</th>
+        <th scope="col">That ends its night</th><th scope="col">Put off</th></tr></thead>
+        <tbody>
+        {drivers.Select(task => Html.Of($"""
+            <tr><th scope="row">{words.Task(task.Task)}</th><td>{RiskWords.Hundredths(task.Criticality)}</td>
+            <td>{RiskWords.Hundredths(task.NightCriticality)}</td><td>{RiskWords.Hundredths(task.PutOff)}</td></tr>
+            """))}
+        </tbody>
+        </table></section>
         """);
 
     private static Html Helps(RiskWords words, RiskReport risk) => risk.Helps is null ? Html.None : Html.Of($"""

@@ -8,6 +8,8 @@ namespace SetWeek.Service.Pages;
 /// <summary>Risks as people say them, on paper and at a terminal.</summary>
 internal sealed class RiskWords(Week week)
 {
+    private const int MostDrivers = 8;
+
     private readonly PageWords words = new(week);
 
     /// <summary>What holds how often, the launch first.</summary>
@@ -42,6 +44,10 @@ internal sealed class RiskWords(Week week)
                 + $"in their windows{(one.PlannedAnew ? "; the rest was planned anew" : "")}.";
         if (helps.Both is { } both) yield return $"With both, launch holds {Of(both)}.";
     }
+
+    /// <summary>The tasks that matter most, most first.</summary>
+    public static IReadOnlyList<TaskRisk> Drivers(RiskReport risk) =>
+        [.. risk.Tasks.Where(task => task.Criticality + task.NightCriticality + task.PutOff > 0).Take(MostDrivers)];
 
     public static string Caution(RiskReport risk) =>
         $"{Count(risk.Runs)} runs, seed {risk.Seed}; {(risk.UncertainTasks == 1 ? "1 task is" : $"{risk.UncertainTasks} tasks are")} uncertain. "

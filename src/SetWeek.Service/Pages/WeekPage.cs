@@ -37,7 +37,6 @@ public static class WeekPage
             {Told("What the facts have broken already", plan.Breaches.Select(breach => breach.Sentence))}
             {Told("Why there is no plan", [.. plan.Conflict.Select(member => member.Sentence), .. Proof(plan)])}
             {Told("What is proven to help", plan.Repairs.Select(repair => repair.Sentence))}
-            {Told("What has no slack", plan.Tight.Select(tight => tight.Sentence))}
             </header>
             {options}
             <nav aria-label="Nights"><ul>
@@ -45,6 +44,7 @@ public static class WeekPage
             </ul></nav>
             <main>
             {nights.Select(night => NightPage.Of(words, night, Name(words, night), address))}
+            {Told("What has no slack", plan.Tight.Select(tight => tight.Sentence))}
             </main>
             <footer>
             <p><strong>Safety.</strong> The cautions are the usual ones of the trade and complete nowhere. Local law and local codes,

@@ -24,7 +24,7 @@ public static class WhyPage
             <body>
             <header>
             <h1>{title}</h1>
-            <p>{words.Heading(why)}</p>
+            <p><strong>{words.Heading(why)}</strong></p>
             </header>
             <main>
             {Told(WhyWords.HereHeading, words.Here(why.Here))}

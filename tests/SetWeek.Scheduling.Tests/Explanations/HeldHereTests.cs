@@ -23,7 +23,7 @@ public sealed class HeldHereTests
     {
         var here = Here(Week.Task("a", 60).Plan.Shift("mon", "ana", "22:00", "23:00").Work("mon", "a", "22:00", "23:00", "ana"), "a");
         var hold = Assert.Single(here.Holds);
-        Assert.Equal(("window", "mon", "Night mon opens Mon 22:00."), (hold.Rule, hold.About.Night, hold.Sentence));
+        Assert.Equal(("window", "mon", "The night opens Mon 22:00."), (hold.Rule, hold.About.Night, hold.Sentence));
         Assert.Null(here.Open);
     }
 

@@ -13,7 +13,7 @@ internal static class CalendarHolds
         foreach (var night in subject.Problem.Nights.Take(subject.Work.Night + 1))
         {
             yield return new Hold("window", new About { Night = night.Id },
-                $"Night {night.Id} opens {Say.At(subject.Problem, night.Opens)}.", new Span(from, night.Opens)) { Until = night.Opens };
+                $"The night opens {Say.At(subject.Problem, night.Opens)}.", new Span(from, night.Opens)) { Until = night.Opens };
             from = night.Closes - subject.Minutes + 1;
         }
     }
