@@ -78,7 +78,7 @@ internal static class BusinessFacts
             all => all with
             {
                 Nights = [.. all.Nights.Select(one => one.Id != night.Id ? one
-                    : one with { Opens = NightRoom.Earliest(week, index), Closes = NightRoom.Latest(week, index) })],
+                    : one with { Opens = WindowRoom.Earliest(week, index), Closes = WindowRoom.Latest(week, index) })],
             }) { Name = InWords.Night(week, night.Id) });
 
     public static IEnumerable<Relief> Skills(Week week) =>

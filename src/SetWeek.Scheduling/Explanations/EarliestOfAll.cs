@@ -64,12 +64,12 @@ internal static class EarliestOfAll
     }
 
     /// <summary>The best plan in which it starts before it does now.</summary>
-    private static Trial Sooner(Subject subject, IEnumerable<Schedule> known, Budget budget)
+    private static BestUnderCondition Sooner(Subject subject, IEnumerable<Schedule> known, Budget budget)
     {
         var problem = subject.Problem;
         var whole = problem.Stints.Count <= Small;
         bool[] nights = [.. problem.Nights.Select(night => night.Index == subject.Work.Night || night.Index == subject.Work.Night - 1)];
-        var trial = Trial.Of(problem, whole ? null : Neighbourhood.Nights(problem, subject.Plan, nights), model =>
+        var trial = BestUnderCondition.Of(problem, whole ? null : Neighbourhood.Nights(problem, subject.Plan, nights), model =>
         {
             var job = model.Jobs[subject.Stint.Index];
             model.Demand(job.Present);

@@ -63,12 +63,12 @@ internal sealed class Offers(Week week, Replan? replan)
 
     private IEnumerable<Offer> Window(int index)
     {
-        var (night, step) = (week.Nights[index], NightRoom.Step(week));
-        var later = Minutes(night.Closes, NightRoom.Latest(week, index)) / step;
-        var earlier = Minutes(NightRoom.Earliest(week, index), night.Opens) / step;
+        var (night, step) = (week.Nights[index], WindowRoom.Step(week));
+        var later = Minutes(night.Closes, WindowRoom.Latest(week, index)) / step;
+        var earlier = Minutes(WindowRoom.Earliest(week, index), night.Opens) / step;
         if (later > 0 && (replan is null || replan.Now < night.Closes))
             yield return new Offer(later, at => new LongerWindow(night.Id, Closes: night.Closes.PlusMinutes((at + 1L) * step)));
-        if (earlier > 0 && (replan is null || replan.Now < NightRoom.Earliest(week, index)))
+        if (earlier > 0 && (replan is null || replan.Now < WindowRoom.Earliest(week, index)))
             yield return new Offer(earlier, at => new LongerWindow(night.Id, Opens: night.Opens.PlusMinutes(-(at + 1L) * step)));
     }
 

@@ -75,7 +75,7 @@ internal static class OtherPeople
         if (!exchange.HasSkill || !HasRoom(subject, exchange.Other, rooms))
             return new OtherPerson(exchange.Other.Id, stopped, null, false, true);
         var nights = problem.Nights.Select(night => night.Index == subject.Work.Night).ToArray();
-        var trial = Trial.Of(problem, Neighbourhood.Roster(problem, subject.Plan, nights), model =>
+        var trial = BestUnderCondition.Of(problem, Neighbourhood.Roster(problem, subject.Plan, nights), model =>
         {
             var job = model.Jobs[subject.Stint.Index];
             model.Deny(job.People[exchange.Hand.Person]);

@@ -15,10 +15,14 @@ public static class WhatHelps
     /// <param name="options">As given there.</param>
     /// <param name="report">What came of it.</param>
     /// <param name="effort">For each remedy that needs another plan, in the planner's deterministic units.</param>
-    public static Mitigations Of(Problem problem, Schedule schedule, RiskOptions options, RiskReport report, double effort = 0.5)
+    /// <param name="stop">Looked at before each remedy.</param>
+    /// <exception cref="OperationCanceledException">It was stopped: half of the remedies would not say which is best.</exception>
+    public static Mitigations Of(
+        Problem problem, Schedule schedule, RiskOptions options, RiskReport report, double effort = 0.5, CancellationToken stop = default)
     {
         var setting = SettingOf(problem, schedule, effort);
-        var tried = Try(setting, options, Candidates(problem, schedule, options, report));
+        var tried = Try(setting, options, Candidates(problem, schedule, options, report), stop);
+        stop.ThrowIfCancellationRequested();
         var before = Trial.Of(setting, options);
         var screened = before.First(Screening(options).Runs);
         Attempt[] finalists = [.. tried
@@ -47,11 +51,13 @@ public static class WhatHelps
     private static RiskOptions Screening(RiskOptions options) =>
         options with { Runs = Math.Min(options.Runs, ScreeningRuns), Workers = 1 };
 
-    private static List<Attempt> Try(Setting setting, RiskOptions options, IEnumerable<Remedy> candidates)
+    private static List<Attempt> Try(Setting setting, RiskOptions options, IEnumerable<Remedy> candidates,
+        CancellationToken stop = default)
     {
         Remedy[] remedies = [.. candidates.DistinctBy(remedy => remedy.Change)];
         var attempts = new Attempt?[remedies.Length];
-        Parallel.For(0, remedies.Length, new ParallelOptions { MaxDegreeOfParallelism = options.Workers }, index =>
+        var few = new ParallelOptions { MaxDegreeOfParallelism = options.Workers, CancellationToken = stop };
+        Parallel.For(0, remedies.Length, few, index =>
         {
             if (remedies[index].Apply(setting) is { } changed)
                 attempts[index] = new Attempt(remedies[index], changed, Trial.Of(changed, Screening(options)));

@@ -44,7 +44,7 @@ public static class RiskAnswer
         await Turns.WaitAsync(request.Cancelled);
         try
         {
-            var report = await Task.Factory.StartNew(() => Worked(problem, schedule, options, request.Query("helps") != "no"),
+            var report = await Task.Factory.StartNew(() => Worked(problem, schedule, options, request.Query("helps") != "no", request.Cancelled),
                 CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
             return form == Page ? Answer.Of(RiskPage.Of(title, problem.Week, report), WeekPage.ContentType) : Answer.Ok(report);
         }
@@ -54,10 +54,12 @@ public static class RiskAnswer
         }
     }
 
-    private static RiskReport Worked(Problem problem, Schedule schedule, RiskOptions options, bool helps)
+    private static RiskReport Worked(Problem problem, Schedule schedule, RiskOptions options, bool helps, CancellationToken cancelled)
     {
         var report = Risk.Of(problem, schedule, options);
-        return helps ? report with { Helps = WhatHelps.Of(problem, schedule, options, report, Effort) } : report;
+        // Whoever has hung up keeps nobody else from a turn.
+        cancelled.ThrowIfCancellationRequested();
+        return helps ? report with { Helps = WhatHelps.Of(problem, schedule, options, report, Effort, cancelled) } : report;
     }
 
     private static OneOf<RiskOptions, Answer> Asked(Request request)

@@ -35,7 +35,8 @@ public static class WhyAnswer
         if (input.Week.Tasks.FirstOrDefault(task => task.Id == request["task"]) is not { } task)
             return Refused.Missing("task", request["task"]);
         if (StintOf(request.Query("stint"), task.Stints) is not { } stint)
-            return Refused.With(400, $"The stint must be a whole number from 1 to {task.Stints}.", "no-stint");
+            return Refused.With(400, task.Stints == 1 ? $"{task.Name} has one part: stint is 1."
+                : $"stint takes a whole number from 1 to {task.Stints}.", "no-stint");
         var form = request.Prefers(Json, Page);
         if (form is null) return Refused.With(406, "This is answered as application/json or text/html.");
 

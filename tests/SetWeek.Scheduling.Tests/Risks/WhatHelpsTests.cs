@@ -74,6 +74,16 @@ public sealed class WhatHelpsTests
         Assert.Equivalent(Helps(plan, Options with { Workers = 1 }), Helps(plan, Options with { Workers = 3 }), strict: true);
     }
 
+    [Fact]
+    public void Whoever_no_longer_wants_to_know_is_told_nothing()
+    {
+        var plan = TinyWeek.New.Task("strip", 240, Between(200, 300)).Task("paint", 230).Plan
+            .Shift("mon", "ana", "22:00", "06:00").Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "05:50", "ana");
+        var report = Risk.Of(plan.Problem, plan.Schedule, Options);
+        Assert.ThrowsAny<OperationCanceledException>(() =>
+            WhatHelps.Of(plan.Problem, plan.Schedule, Options, report, stop: new CancellationToken(canceled: true)));
+    }
+
     private static Mitigations Helps(TinyPlan plan, RiskOptions? options = null) =>
         WhatHelps.Of(plan.Problem, plan.Schedule, options ?? Options, Risk.Of(plan.Problem, plan.Schedule, options ?? Options), effort: 0.1);
 

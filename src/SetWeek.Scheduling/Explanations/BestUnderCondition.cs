@@ -6,7 +6,7 @@ namespace SetWeek.Scheduling.Explanations;
 /// <summary>The best plan under a condition, goal by goal.</summary>
 /// <param name="Plan">Null where none was found.</param>
 /// <param name="Proven">There is no better one; without a plan: there is none at all.</param>
-internal sealed record Trial(Schedule? Plan, bool Proven)
+internal sealed record BestUnderCondition(Schedule? Plan, bool Proven)
 {
     /// <param name="problem">What is planned.</param>
     /// <param name="freedom">What of it may be decided; null: everything.</param>
@@ -14,8 +14,8 @@ internal sealed record Trial(Schedule? Plan, bool Proven)
     /// <param name="known">Plans that meet the condition, as far as some are known.</param>
     /// <param name="hint">A plan near the ones looked for.</param>
     /// <param name="budget">What may be used.</param>
-    public static Trial Of(Problem problem, Freedom? freedom, Action<ExactModel> condition, IEnumerable<Schedule> known, Schedule hint,
-        Budget budget)
+    public static BestUnderCondition Of(
+        Problem problem, Freedom? freedom, Action<ExactModel> condition, IEnumerable<Schedule> known, Schedule hint, Budget budget)
     {
         var incumbent = new Incumbent(problem);
         foreach (var plan in known) incumbent.Offer(plan);
@@ -23,11 +23,11 @@ internal sealed record Trial(Schedule? Plan, bool Proven)
         {
             // Nothing is smaller than 0.
             if (incumbent.Values is { } so && so[goal] == 0) continue;
-            if (budget.Spent) return new Trial(incumbent.Best, false);
+            if (budget.Spent) return new BestUnderCondition(incumbent.Best, false);
             var model = new ExactModel(problem, freedom).With(AllRules.InOrder);
             condition(model);
             var term = ExactSearch.Capped(model, goal, incumbent.Best is null ? [] : incumbent.CapsFor(goal))[goal];
-            if (!term.Exact) return new Trial(incumbent.Best, false);
+            if (!term.Exact) return new BestUnderCondition(incumbent.Best, false);
             if (incumbent.Values is { } values) model.AtMost(term.Sum, values[goal] * term.Per);
             model.Cp.Minimize(term.Sum);
             model.Hint(incumbent.Best ?? hint);
@@ -35,9 +35,9 @@ internal sealed record Trial(Schedule? Plan, bool Proven)
             var ending = run.Run(budget.Left, budget.Workers);
             // No is said only where it was said twice: solvers have said it in error.
             if (ending == RunEnding.Impossible && !model.Impossible) ending = run.Run(budget.Left, budget.Workers, "linearization_level:0");
-            if (ending == RunEnding.Impossible) return new Trial(incumbent.Best, incumbent.Best is null);
-            if (ending != RunEnding.Proven || incumbent.Best is null) return new Trial(incumbent.Best, false);
+            if (ending == RunEnding.Impossible) return new BestUnderCondition(incumbent.Best, incumbent.Best is null);
+            if (ending != RunEnding.Proven || incumbent.Best is null) return new BestUnderCondition(incumbent.Best, false);
         }
-        return new Trial(incumbent.Best, incumbent.Best is not null);
+        return new BestUnderCondition(incumbent.Best, incumbent.Best is not null);
     }
 }

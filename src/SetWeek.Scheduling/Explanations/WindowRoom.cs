@@ -7,7 +7,7 @@ namespace SetWeek.Scheduling.Explanations;
 /// what one night is given is never taken from another, and for six hours at the most. The grids of work and shifts stay
 /// where they are.
 /// </summary>
-internal static class NightRoom
+internal static class WindowRoom
 {
     private const int Most = 360;
 
