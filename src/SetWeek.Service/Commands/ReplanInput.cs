@@ -18,8 +18,13 @@ internal static class ReplanInput
     /// <param name="published">Path of the plan file.</param>
     /// <param name="now">Store-local.</param>
     /// <param name="progress">Path of the progress file; null: nothing is reported.</param>
-    public static Replan? Read(Week week, string published, LocalDateTime now, string? progress) =>
-        InputFile.Read(published, json => PlanFile.ReadPublished(json, week)) is not { } plan ? null
-        : progress is null ? new Replan(plan, now, [])
-        : InputFile.Read(progress, json => ReplanFile.Read(week, plan, now, json));
+    public static Replan? Read(Week week, string published, LocalDateTime now, string? progress)
+    {
+        if (InputFile.Read(published, json => PlanFile.ReadPublished(json, week)) is not { } plan) return null;
+        if (progress is not null) return InputFile.Read(progress, json => ReplanFile.Read(week, plan, now, json));
+        // Easily forgotten, and what comes of it looks as if the week could not be done.
+        if (plan.Nights.SelectMany(night => night.Work).Any(work => work.From.LocalDateTime < now))
+            Console.Error.WriteLine("Work planned before now is taken as not begun: nothing is reported of it (--progress).");
+        return new Replan(plan, now, []);
+    }
 }
