@@ -12,10 +12,9 @@ internal sealed record BestUnderCondition(Schedule? Plan, bool Proven)
     /// <param name="freedom">What of it may be decided; null: everything.</param>
     /// <param name="condition">Posted after the rules: what they see as given they take for a fact, and excuse.</param>
     /// <param name="known">Plans that meet the condition, as far as some are known.</param>
-    /// <param name="hint">A plan near the ones looked for.</param>
     /// <param name="budget">What may be used.</param>
     public static BestUnderCondition Of(
-        Problem problem, Freedom? freedom, Action<ExactModel> condition, IEnumerable<Schedule> known, Schedule hint, Budget budget)
+        Problem problem, Freedom? freedom, Action<ExactModel> condition, IEnumerable<Schedule> known, Budget budget)
     {
         var incumbent = new Incumbent(problem);
         foreach (var plan in known) incumbent.Offer(plan);
@@ -30,7 +29,8 @@ internal sealed record BestUnderCondition(Schedule? Plan, bool Proven)
             if (!term.Exact) return new BestUnderCondition(incumbent.Best, false);
             if (incumbent.Values is { } values) model.AtMost(term.Sum, values[goal] * term.Per);
             model.Cp.Minimize(term.Sum);
-            model.Hint(incumbent.Best ?? hint);
+            // Only a plan that meets the condition: hints that presolve has to mend are known to end the process now and then.
+            if (incumbent.Best is { } met) model.Hint(met);
             var run = new ExactRun(model, incumbent, budget);
             var ending = run.Run(budget.Left, budget.Workers);
             // No is said only where it was said twice: solvers have said it in error.

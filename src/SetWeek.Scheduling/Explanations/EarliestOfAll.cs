@@ -74,7 +74,7 @@ internal static class EarliestOfAll
             var job = model.Jobs[subject.Stint.Index];
             model.Demand(job.Present);
             model.AtMost(job.Start, model.Up(subject.Work.From) - 1);
-        }, known, subject.Plan, budget);
+        }, known, budget);
         // What some nights alone do not allow, the whole week may.
         return trial with { Proven = trial.Proven && whole };
     }

@@ -80,7 +80,7 @@ internal static class OtherPeople
             var job = model.Jobs[subject.Stint.Index];
             model.Deny(job.People[exchange.Hand.Person]);
             model.Demand(job.People[exchange.Other.Index]);
-        }, exchange.Plan is { } plan ? [plan] : [], subject.Plan, budget);
+        }, exchange.Plan is { } plan ? [plan] : [], budget);
         return new OtherPerson(exchange.Other.Id, stopped,
             trial.Plan is null ? null : Starts.Differences(problem, subject.Plan, trial.Plan),
             trial.Plan is not null && (exchange.Stopped.Count > 0 || !ReferenceEquals(trial.Plan, exchange.Plan)), trial.Proven);
