@@ -21,7 +21,6 @@ internal sealed partial class Ruin
             case 17: Around(seed); break;
             default: ZoneNight(seed); break;
         }
-        if (taken.Count == 0) Lift(seed);
     }
 
     private void Scattered(ReadOnlySpan<int> placed)
