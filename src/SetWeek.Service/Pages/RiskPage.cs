@@ -9,19 +9,7 @@ public static class RiskPage
     public static string Of(string title, Week week, RiskReport risk)
     {
         var words = new RiskWords(week);
-        return Html.Of($"""
-            <!doctype html>
-            <html lang="en">
-            <head>
-            <meta charset="utf-8">
-            <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; form-action 'none'">
-            <title>{title}: how likely it is to hold</title>
-            <style>
-            {PageStyle.Sheet}
-            </style>
-            </head>
-            <body>
+        return PageFrame.Of($"{title}: how likely it is to hold", Html.Of($"""
             <header>
             <h1>{title}</h1>
             <p><strong>How likely the plan is to hold.</strong></p>
@@ -40,9 +28,7 @@ public static class RiskPage
             {Drivers(words, risk)}
             {Helps(words, risk)}
             </main>
-            </body>
-            </html>
-            """).Text;
+            """));
     }
 
     private static Html Row(RiskWords words, NightRisk night) => Html.Of($"""

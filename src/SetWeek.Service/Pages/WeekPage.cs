@@ -17,19 +17,7 @@ public static class WeekPage
     {
         var words = new PageWords(week);
         var nights = plan.Nights.Where(night => night.Work.Count > 0 || night.Shifts.Count > 0).ToList();
-        return Html.Of($"""
-            <!doctype html>
-            <html lang="en">
-            <head>
-            <meta charset="utf-8">
-            <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; form-action 'none'">
-            <title>{title}: the week, night by night</title>
-            <style>
-            {PageStyle.Sheet}
-            </style>
-            </head>
-            <body>
+        return PageFrame.Of($"{title}: the week, night by night", Html.Of($"""
             <header>
             <h1>{title}</h1>
             <p>{Sentence(standing)} Everything stands by {PageWords.Day(week.Launch)}, {PageWords.Time(week.Launch)}.</p>
@@ -52,9 +40,7 @@ public static class WeekPage
             done by one.
             Whoever sees a danger stops the work.</p>
             </footer>
-            </body>
-            </html>
-            """).Text;
+            """));
     }
 
     private static string Name(PageWords words, PlannedNight night) => words.Night(night.Night) is { } window

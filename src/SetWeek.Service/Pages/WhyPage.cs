@@ -9,19 +9,7 @@ public static class WhyPage
     public static string Of(string title, Week week, Why why)
     {
         var words = new WhyWords(week);
-        return Html.Of($"""
-            <!doctype html>
-            <html lang="en">
-            <head>
-            <meta charset="utf-8">
-            <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; form-action 'none'">
-            <title>{title}: why</title>
-            <style>
-            {PageStyle.Sheet}
-            </style>
-            </head>
-            <body>
+        return PageFrame.Of($"{title}: why", Html.Of($"""
             <header>
             <h1>{title}</h1>
             <p><strong>{words.Heading(why)}</strong></p>
@@ -31,9 +19,7 @@ public static class WhyPage
             {(why.AtAll is { } all ? Told(WhyWords.AtAllHeading, words.AtAll(why, all)) : Html.None)}
             {why.People.Select(person => Others(words, person))}
             </main>
-            </body>
-            </html>
-            """).Text;
+            """));
     }
 
     private static Html Told(string heading, IEnumerable<string> sentences) =>

@@ -1,8 +1,5 @@
 using Marten;
-using SetWeek.Domain;
-using SetWeek.Scheduling;
 using SetWeek.Service.Web;
-using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Plans;
 
@@ -16,19 +13,7 @@ public sealed class ReadRisk : IQuery
         Replies = RiskAnswer.Replies,
     };
 
-    public static async Task<Answer> Handle(Request request, IQuerySession session)
-    {
-        var past = await Streams.Week(session, request.Id, request.Cancelled);
-        if (past.State is not { } week) return Refused.Missing("week", request.Id);
-        if (await session.Candidate(request.Id, request["plan"], request.Cancelled) is not { } candidate)
-            return Refused.Missing("plan", request["plan"]);
-        if (candidate.Plan is not { Nights.Count: > 0 } plan)
-            return Refused.With(409, "There is no plan here yet, or none at all: nothing can go right or wrong.", "no-plan-yet");
-        var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), candidate.Now);
-        // Facts that came later belong to another plan.
-        var replan = candidate.Replaces is not { } published ? null
-            : input.Hash() == candidate.InputHash ? input.Replan : new Replan(published, candidate.Now, []);
-        var problem = Scheduling.Problem.Of(input.Week, replan);
-        return await RiskAnswer.Of(request, await session.TitleOf(week, request.Cancelled), problem, PlanTimes.ScheduleOf(problem, plan));
-    }
+    public static async Task<Answer> Handle(Request request, IQuerySession session) =>
+        await (await WorkedPlan.Asked(request, session, "nothing can go right or wrong"))
+            .Match(plan => RiskAnswer.Of(request, plan), Task.FromResult);
 }

@@ -36,7 +36,7 @@ public static class RiskAnswer
         new(200, "Chances, what drives them, what would help; as JSON or as a page (Accept: text/html)", typeof(RiskReport)),
     ];
 
-    public static async Task<Answer> Of(Request request, string title, Problem problem, Schedule schedule)
+    public static async Task<Answer> Of(Request request, WorkedPlan plan)
     {
         if (Asked(request).TryPickT1(out var refusal, out var options)) return refusal;
         var form = request.Prefers(Json, Page);
@@ -44,9 +44,9 @@ public static class RiskAnswer
         await Turns.WaitAsync(request.Cancelled);
         try
         {
-            var report = await Task.Factory.StartNew(() => Worked(problem, schedule, options, request.Query("helps") != "no", request.Cancelled),
+            var report = await Task.Factory.StartNew(() => Worked(plan.Problem, plan.Schedule, options, request.Query("helps") != "no", request.Cancelled),
                 CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
-            return form == Page ? Answer.Of(RiskPage.Of(title, problem.Week, report), WeekPage.ContentType) : Answer.Ok(report);
+            return form == Page ? Answer.Of(RiskPage.Of(plan.Title, plan.Problem.Week, report), WeekPage.ContentType) : Answer.Ok(report);
         }
         finally
         {

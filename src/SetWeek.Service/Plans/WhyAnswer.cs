@@ -1,5 +1,4 @@
 using System.Globalization;
-using SetWeek.Domain;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Explanations;
 using SetWeek.Service.Pages;
@@ -30,9 +29,10 @@ public static class WhyAnswer
     /// <summary>The plan's address, where the caller may ask there.</summary>
     public static string? Asked(Request request, string address) => request.Caller.Is(MayUse) ? address : null;
 
-    public static async Task<Answer> Of(Request request, string title, PlannerInput input, Plan plan)
+    public static async Task<Answer> Of(Request request, WorkedPlan worked)
     {
-        if (input.Week.Tasks.FirstOrDefault(task => task.Id == request["task"]) is not { } task)
+        var (title, problem, plan, _) = worked;
+        if (problem.Week.Tasks.FirstOrDefault(task => task.Id == request["task"]) is not { } task)
             return Refused.Missing("task", request["task"]);
         if (StintOf(request.Query("stint"), task.Stints) is not { } stint)
             return Refused.With(400, task.Stints == 1 ? $"{task.Name} has one part: stint is 1."
@@ -44,14 +44,14 @@ public static class WhyAnswer
         Why? why;
         try
         {
-            why = Why.Of(Scheduling.Problem.Of(input.Week, input.Replan), plan, task.Id, stint, Moment, request.Cancelled);
+            why = Why.Of(problem, plan, task.Id, stint, Moment, request.Cancelled);
         }
         finally
         {
             Turns.Release();
         }
         return why is null ? Refused.With(409, $"The plan does not have {task.Name}: its display is left out or replaced.", "not-planned")
-            : form == Page ? Answer.Of(WhyPage.Of(title, input.Week, why), WeekPage.ContentType)
+            : form == Page ? Answer.Of(WhyPage.Of(title, problem.Week, why), WeekPage.ContentType)
             : Answer.Ok(why);
     }
 
