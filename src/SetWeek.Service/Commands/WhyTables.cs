@@ -26,10 +26,15 @@ internal sealed class WhyTables(IAnsiConsole console, Week week)
         {
             console.WriteLine();
             console.WriteLine(words.PersonHeading(person));
-            var table = PlanTables.Plain("Who", "An exchange and nothing else", "What the night would cost, arranged anew");
-            foreach (var other in person.Others)
-                PlanTables.Row(table, words.Name(other.Person), WhyWords.Stopped(other), words.Cost(other));
-            console.Write(table);
+            OtherPerson[] skilled = [.. WhyWords.Skilled(person)];
+            if (skilled.Length > 0)
+            {
+                var table = PlanTables.Plain("Who", "An exchange and nothing else", "What the night would cost, arranged anew");
+                foreach (var other in skilled)
+                    PlanTables.Row(table, words.Name(other.Person), WhyWords.Stopped(other), words.Cost(other));
+                console.Write(table);
+            }
+            if (words.Unskilled(person) is { } unskilled) console.WriteLine($"  {unskilled}");
         }
     }
 }

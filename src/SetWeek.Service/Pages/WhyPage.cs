@@ -25,15 +25,25 @@ public static class WhyPage
     private static Html Told(string heading, IEnumerable<string> sentences) =>
         Html.Of($"<section><h2>{heading}</h2><ul>{sentences.Select(sentence => Html.Of($"<li>{sentence}</li>"))}</ul></section>");
 
-    private static Html Others(WhyWords words, WhyPerson person) => Html.Of($"""
-        <section><h2>{words.PersonHeading(person)}</h2>
+    private static Html Others(WhyWords words, WhyPerson person)
+    {
+        OtherPerson[] skilled = [.. WhyWords.Skilled(person)];
+        return Html.Of($"""
+            <section><h2>{words.PersonHeading(person)}</h2>
+            {(skilled.Length > 0 ? Table(words, skilled) : Html.None)}
+            {(words.Unskilled(person) is { } unskilled ? Html.Of($"<p>{unskilled}</p>") : Html.None)}
+            </section>
+            """);
+    }
+
+    private static Html Table(WhyWords words, IEnumerable<OtherPerson> others) => Html.Of($"""
         <table>
         <thead><tr><th scope="col">Who</th><th scope="col">An exchange and nothing else</th>
         <th scope="col">The night arranged anew</th></tr></thead>
         <tbody>
-        {person.Others.Select(other => Row(words, other))}
+        {others.Select(other => Row(words, other))}
         </tbody>
-        </table></section>
+        </table>
         """);
 
     private static Html Row(WhyWords words, OtherPerson other) => Html.Of($"""

@@ -50,6 +50,16 @@ internal sealed class WhyWords(Week week)
 
     public string PersonHeading(WhyPerson person) => $"Instead of {words.Person(person.Person)} ({person.Skill})";
 
+    /// <summary>Those of whom there is more to say than that they have not got the skill.</summary>
+    public static IEnumerable<OtherPerson> Skilled(WhyPerson person) => person.Others.Where(other => !LacksSkill(other));
+
+    /// <summary>The others in one line; null where there are none.</summary>
+    public string? Unskilled(WhyPerson person)
+    {
+        string[] names = [.. person.Others.Where(LacksSkill).Select(other => Name(other.Person))];
+        return names.Length == 0 ? null : $"Without the skill for it: {string.Join(", ", names)}.";
+    }
+
     public static string Stopped(OtherPerson other) =>
         other.Stopped.Count == 0 ? "breaks nothing" : string.Join(" ", other.Stopped.Select(hold => hold.Sentence));
 
@@ -66,6 +76,9 @@ internal sealed class WhyWords(Week week)
         string[] changed = [.. all.Where(one => one.Difference != 0).Select(one => $"{GoalWords.Name(one.Goal)}: {Difference(one)}")];
         return changed.Length == 0 ? "No goal changes." : $"{string.Join("; ", changed)}.";
     }
+
+    private static bool LacksSkill(OtherPerson other) =>
+        other is { Goals: null, Proven: true, Stopped: [{ Rule: "skill" }] };
 
     private string Difference(GoalDifference one)
     {
