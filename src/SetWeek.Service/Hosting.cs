@@ -31,7 +31,8 @@ public static class Hosting
             // A lost race is an answer (412, or tried again), not a failure of the store.
             .AddFilter("Marten", LogLevel.Critical).AddFilter("Npgsql", LogLevel.Critical);
 
-        builder.Services.AddSingleton(settings).AddSingleton(TimeProvider.System).AddSingleton<Sightings>();
+        builder.Services.AddSingleton(settings).AddSingleton(TimeProvider.System).AddSingleton<Sightings>()
+            .AddSingleton(new Admission(settings.AnswersAtOnce, settings.AnswerPatience));
         builder.Services.AddSingleton(NpgsqlDataSource.Create(settings.Postgres));
         builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(15));
         AddAccess(builder.Services, settings);

@@ -38,27 +38,35 @@ public sealed class Voice(HttpClient client)
     public Task<Heard> Post(string path, string body, params (string Name, string Value)[] headers) =>
         Send(HttpMethod.Post, path, body, headers);
 
+    public Task<Heard> Post(string path, string body, CancellationToken hangsUp) =>
+        Send(HttpMethod.Post, path, new StringContent(body, Encoding.UTF8, "application/json"), [], hangsUp);
+
     public Task<Heard> Put(string path, string body, params (string Name, string Value)[] headers) =>
         Send(HttpMethod.Put, path, body, headers);
 
     public Task<Heard> Send(HttpMethod method, string path, string? body, params (string Name, string Value)[] headers) =>
         Send(method, path, body is null ? null : new StringContent(body, Encoding.UTF8, "application/json"), headers);
 
-    public async Task<Heard> Send(
-        HttpMethod method, string path, HttpContent? content, params (string Name, string Value)[] headers)
+    public Task<Heard> Send(HttpMethod method, string path, HttpContent? content, params (string Name, string Value)[] headers) =>
+        Send(method, path, content, headers, CancellationToken.None);
+
+    private async Task<Heard> Send(
+        HttpMethod method, string path, HttpContent? content, (string Name, string Value)[] headers, CancellationToken hangsUp)
     {
         using var request = new HttpRequestMessage(method, path) { Content = content };
         foreach (var (name, value) in headers) request.Headers.TryAddWithoutValidation(name, value);
-        using var response = await client.SendAsync(request);
+        using var response = await client.SendAsync(request, hangsUp);
         return new Heard((int)response.StatusCode, await response.Content.ReadAsStringAsync(),
             response.Content.Headers.ContentType?.MediaType,
             response.Headers.ETag?.ToString(), response.Headers.Location?.ToString(),
-                response.Headers.TryGetValues("Link", out var link) ? link.Single() : null);
+                response.Headers.TryGetValues("Link", out var link) ? link.Single() : null,
+                response.Headers.RetryAfter?.ToString());
     }
 }
 
 /// <summary>What the service answered.</summary>
-public sealed record Heard(int Status, string Text, string? ContentType, string? ETag, string? Location, string? Link)
+public sealed record Heard(int Status, string Text, string? ContentType, string? ETag, string? Location, string? Link,
+    string? RetryAfter)
 {
     public JsonNode Json => JsonNode.Parse(Text)!;
 

@@ -20,7 +20,7 @@ public sealed class RunningService : IAsyncLifetime
 
     public async Task InitializeAsync()
     {
-        Settings = new Settings { Postgres = Postgres, KeyFile = keyFile };
+        Settings = new Settings { Postgres = Postgres, KeyFile = keyFile, AnswerPatience = TimeSpan.FromSeconds(1) };
         Host = await AlbaHost.For(Hosting.Builder(Settings), Hosting.Map);
     }
 

@@ -91,6 +91,7 @@ internal static class EarliestOfAll
         if (model.Impossible || budget.Spent) return (0, null);
         var limits = budget.SatParameters(budget.Left * ForEarliest, 1);
         using var solver = new CpSolver { StringParameters = $"{limits} cp_model_probing_level:0" };
+        using var stopping = new Stopping(solver, () => budget.Stop.IsCancellationRequested);
         var status = solver.Solve(model.Cp);
         budget.Use(solver.Response!.DeterministicTime);
         if (status is not (CpSolverStatus.Optimal or CpSolverStatus.Feasible)) return (0, null);

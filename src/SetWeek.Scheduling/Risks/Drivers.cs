@@ -3,17 +3,25 @@ namespace SetWeek.Scheduling.Risks;
 /// <summary>How much each task's length has to do with when all ends, and with whether the launch is met.</summary>
 internal static class Drivers
 {
-    public static IReadOnlyList<TaskRisk> Of(WorkOrder order, Runs runs, RiskOptions options, int launch)
+    public static IReadOnlyList<TaskRisk> Of(WorkOrder order, Runs runs, RiskOptions options, int launch, CancellationToken stop)
     {
         var finish = Ranks(runs.Finish);
         var missed = Array.ConvertAll(runs.Finish, end => end > launch ? 1.0 : 0.0);
         var deviation = Deviation([.. runs.Finish.Where(end => end < Lanes.Never / 2).Select(end => (double)end)]);
         var durations = new Durations(order.Problem, options);
         var tasks = new TaskRisk?[order.Problem.Activities.Count];
-        Parallel.For(0, tasks.Length, new ParallelOptions { MaxDegreeOfParallelism = options.Workers }, task =>
+        Threads.Share(tasks.Length, options.Workers, stop, mine =>
+        {
+            foreach (var task in mine) tasks[task] = RiskOf(task);
+        });
+        return [.. tasks.OfType<TaskRisk>().OrderByDescending(task => task.LaunchCruciality > 0.05 ? task.LaunchCruciality : 0)
+            .ThenByDescending(task => task.Criticality * Math.Max(0, task.Cruciality))
+            .ThenByDescending(task => task.NightCriticality).ThenBy(task => task.Task, StringComparer.Ordinal)];
+
+        TaskRisk? RiskOf(int task)
         {
             var activity = order.Problem.Activities[task];
-            if (order.LastPieceOf(activity) is null) return;
+            if (order.LastPieceOf(activity) is null) return null;
             var estimate = durations.EstimateOf(activity);
             var critical = (double)runs.Tallies.Critical[task] / runs.Count;
             var (withFinish, withLaunch) = (0.0, 0.0);
@@ -29,12 +37,9 @@ internal static class Drivers
             }
             var own = open ? Math.Sqrt(options.Spreading.Variance(estimate)) : 0;
             var nightCritical = (double)runs.Tallies.NightCritical[task] / runs.Count;
-            tasks[task] = new TaskRisk(activity.Id, critical, nightCritical, withFinish, withLaunch,
+            return new TaskRisk(activity.Id, critical, nightCritical, withFinish, withLaunch,
                 deviation > 0 ? critical * own / deviation : 0, (double)runs.Tallies.PutOff[task] / runs.Count);
-        });
-        return [.. tasks.OfType<TaskRisk>().OrderByDescending(task => task.LaunchCruciality > 0.05 ? task.LaunchCruciality : 0)
-            .ThenByDescending(task => task.Criticality * Math.Max(0, task.Cruciality))
-            .ThenByDescending(task => task.NightCriticality).ThenBy(task => task.Task, StringComparer.Ordinal)];
+        }
     }
 
     /// <summary>From 1, equal values sharing the middle of theirs.</summary>

@@ -11,10 +11,12 @@ public static class Risk
     /// <param name="problem">The week and, in the middle of it, what has happened: then the runs begin now.</param>
     /// <param name="schedule">A plan of it that keeps the rules.</param>
     /// <param name="options">How many runs, from which seed.</param>
-    public static RiskReport Of(Problem problem, Schedule schedule, RiskOptions options)
+    /// <param name="stop">Obeyed at once.</param>
+    /// <exception cref="OperationCanceledException">It was stopped: some of the runs would not say how likely anything is.</exception>
+    public static RiskReport Of(Problem problem, Schedule schedule, RiskOptions options, CancellationToken stop = default)
     {
         var order = new WorkOrder(problem, schedule, options);
-        var runs = Runs.Of(order, options);
+        var runs = Runs.Of(order, options, stop);
         var launch = problem.Grid.MinuteOf(problem.Week.Launch);
         return new RiskReport
         {
@@ -31,7 +33,7 @@ public static class Risk
                 .Select(night => NightOf(problem, order.Room, runs, night))],
             Dues = [.. runs.Dues.Select((task, index) =>
                 new DueRisk(task.Id, problem.Week.Tasks[task.Index].Due!, Of(runs.DueEnds[index], task.Due)))],
-            Tasks = Drivers.Of(order, runs, options, launch),
+            Tasks = Drivers.Of(order, runs, options, launch, stop),
         };
     }
 

@@ -44,21 +44,16 @@ internal sealed class Runs
     public Tallies Tallies { get; }
 
     /// <summary>Blocks of runs on as many threads as asked; who works which block makes no difference.</summary>
-    public static Runs Of(WorkOrder order, RiskOptions options)
+    public static Runs Of(WorkOrder order, RiskOptions options, CancellationToken stop = default)
     {
         var runs = new Runs(order, options.Runs);
         var blocks = (options.Runs + Lanes.Count - 1) / Lanes.Count;
-        Parallel.For(0, blocks, new ParallelOptions { MaxDegreeOfParallelism = options.Workers },
-            () => (Run: new BlockRun(order), Tallies: new Tallies(order.Problem.Activities.Count)),
-            (block, _, own) =>
-            {
-                runs.Read(own.Run.Work(block * Lanes.Count), own.Tallies, block * Lanes.Count);
-                return own;
-            },
-            own =>
-            {
-                lock (runs.counting) runs.Tallies.Add(own.Tallies);
-            });
+        Threads.Share(blocks, options.Workers, stop, mine =>
+        {
+            var (run, tallies) = (new BlockRun(order), new Tallies(order.Problem.Activities.Count));
+            foreach (var block in mine) runs.Read(run.Work(block * Lanes.Count), tallies, block * Lanes.Count);
+            lock (runs.counting) runs.Tallies.Add(tallies);
+        });
         return runs;
     }
 

@@ -18,7 +18,7 @@ internal static class ProblemAnswers
         [415] = "The body is not JSON",
         [422] = "The Idempotency-Key was used with another body, or the body cannot be done",
         [428] = "If-Match is missing",
-        [503] = "Not now: the database does not answer, or too many others change the same thing",
+        [503] = "Not now: the database does not answer, too many others change the same thing, or too much is worked out",
     };
 
     public static IEnumerable<int> Of(Operation operation)

@@ -10,13 +10,12 @@ namespace SetWeek.Service.Plans;
 using Problem = SetWeek.Scheduling.Problem;
 
 /// <summary>
-/// How likely a plan is to hold, as JSON or as a page. It takes a core or two for a moment: few are answered at once.
+/// How likely a plan is to hold, as JSON or as a page.
 /// </summary>
 public static class RiskAnswer
 {
     private const string Json = "application/json", Page = "text/html";
     private const double Effort = 0.3;
-    private static readonly SemaphoreSlim Turns = new(2);
 
     /// <summary>It proposes what a lead or head office may decide.</summary>
     public static Who MayUse { get; } = new(Access.About.Week, Access.Role.Lead, Access.Role.HeadOffice);
@@ -41,25 +40,16 @@ public static class RiskAnswer
         if (Asked(request).TryPickT1(out var refusal, out var options)) return refusal;
         var form = request.Prefers(Json, Page);
         if (form is null) return Refused.With(406, "This is answered as application/json or text/html.");
-        await Turns.WaitAsync(request.Cancelled);
-        try
-        {
-            var report = await Task.Factory.StartNew(() => Worked(plan.Problem, plan.Schedule, options, request.Query("helps") != "no", request.Cancelled),
-                CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
-            return form == Page ? Answer.Of(RiskPage.Of(plan.Title, plan.Problem.Week, report), WeekPage.ContentType) : Answer.Ok(report);
-        }
-        finally
-        {
-            Turns.Release();
-        }
+        var helps = request.Query("helps") != "no";
+        var worked = await request.Admission.Admit(stop => Worked(plan.Problem, plan.Schedule, options, helps, stop), request.Cancelled);
+        return worked.Match(report => form == Page
+            ? Answer.Of(RiskPage.Of(plan.Title, plan.Problem.Week, report), WeekPage.ContentType) : Answer.Ok(report), busy => busy);
     }
 
-    private static RiskReport Worked(Problem problem, Schedule schedule, RiskOptions options, bool helps, CancellationToken cancelled)
+    private static RiskReport Worked(Problem problem, Schedule schedule, RiskOptions options, bool helps, CancellationToken stop)
     {
-        var report = Risk.Of(problem, schedule, options);
-        // Whoever has hung up keeps nobody else from a turn.
-        cancelled.ThrowIfCancellationRequested();
-        return helps ? report with { Helps = WhatHelps.Of(problem, schedule, options, report, Effort, cancelled) } : report;
+        var report = Risk.Of(problem, schedule, options, stop);
+        return helps ? report with { Helps = WhatHelps.Of(problem, schedule, options, report, Effort, stop) } : report;
     }
 
     private static OneOf<RiskOptions, Answer> Asked(Request request)

@@ -9,12 +9,11 @@ using Who = SetWeek.Service.Access.Who;
 
 namespace SetWeek.Service.Plans;
 
-/// <summary>Why a stint of a plan is where it is, as JSON or as a page. It takes a core for a moment: few are answered at once.</summary>
+/// <summary>Why a stint of a plan is where it is, as JSON or as a page.</summary>
 public static class WhyAnswer
 {
     private const string Json = "application/json", Page = "text/html";
     private static readonly Limits Moment = new() { Time = TimeSpan.FromSeconds(1.5), Workers = 1 };
-    private static readonly SemaphoreSlim Turns = new(2);
 
     /// <summary>It says when people can come and what they cost.</summary>
     public static Who MayUse { get; } = new(About.Week, Role.Lead, Role.HeadOffice);
@@ -40,19 +39,11 @@ public static class WhyAnswer
         var form = request.Prefers(Json, Page);
         if (form is null) return Refused.With(406, "This is answered as application/json or text/html.");
 
-        await Turns.WaitAsync(request.Cancelled);
-        Why? why;
-        try
-        {
-            why = Why.Of(problem, plan, task.Id, stint, Moment, request.Cancelled);
-        }
-        finally
-        {
-            Turns.Release();
-        }
-        return why is null ? Refused.With(409, $"The plan does not have {task.Name}: its display is left out or replaced.", "not-planned")
+        var asked = await request.Admission.Admit(stop => Why.Of(problem, plan, task.Id, stint, Moment, stop), request.Cancelled);
+        return asked.Match(why => why is null
+                ? Refused.With(409, $"The plan does not have {task.Name}: its display is left out or replaced.", "not-planned")
             : form == Page ? Answer.Of(WhyPage.Of(title, problem.Week, why), WeekPage.ContentType)
-            : Answer.Ok(why);
+            : Answer.Ok(why), busy => busy);
     }
 
     private static int? StintOf(string? given, int most) => given is null ? 1

@@ -21,11 +21,6 @@ public sealed class TryChanges : IQuery
 {
     private const int DefaultSeconds = 5, MostSeconds = 30;
 
-    /// <summary>Each takes a core or two; whoever comes when so many are under way waits for a turn, and not for long.</summary>
-    private static readonly SemaphoreSlim Turns = new(2);
-
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(MostSeconds);
-
     /// <param name="Changes">Each a change by its kind (docs/formats.md), or an operation of a JSON Patch (RFC 6902) on the week file.</param>
     public sealed record Body(IReadOnlyList<object> Changes, double? Seconds, double? Effort, int Seed, int Workers, LocalDateTime? Now);
 
@@ -60,20 +55,11 @@ public sealed class TryChanges : IQuery
         if (asked.Trial.On(input.Week, input.Replan).TryPickT1(out faults, out var changed))
             return Refused.For(new Faults([.. faults.All.Select(fault => fault with { Pointer = $"/changes{fault.Pointer}" })]), 422);
 
-        if (!await Turns.WaitAsync(Patience, request.Cancelled)) return Refused.With(503, "Too much is being tried at the moment; try again.");
-        try
-        {
-            var answer = await Task.Factory.StartNew(
-                () => WhatIf.Of(input.Week, changed, asked.Limits, input.Replan, request.Cancelled),
-                CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
-            return Answer.Ok(new View(PlanAnswer.AsFile(answer.Plan), answer.Difference is { } difference
-                ? new DifferenceView(difference.Against, difference.Goals, difference.Changes.Work, difference.Changes.Shifts,
-                    difference.Changes.Told, difference.Changes.Cost) : null));
-        }
-        finally
-        {
-            Turns.Release();
-        }
+        var worked = await request.Admission.Admit(
+            stop => WhatIf.Of(input.Week, changed, asked.Limits, input.Replan, stop), request.Cancelled);
+        return worked.Match(answer => Answer.Ok(new View(PlanAnswer.AsFile(answer.Plan), answer.Difference is { } difference
+            ? new DifferenceView(difference.Against, difference.Goals, difference.Changes.Work, difference.Changes.Shifts,
+                difference.Changes.Told, difference.Changes.Cost) : null)), busy => busy);
     }
 
     private static Asked Read(JsonFields at)

@@ -13,6 +13,9 @@ public sealed record Answer(int Status)
     /// <summary>RFC 8288.</summary>
     public string? Link { get; init; }
 
+    /// <summary>When it is worth another try; sent in whole seconds.</summary>
+    public TimeSpan? RetryAfter { get; init; }
+
     /// <summary>Sent when the command's changes are committed, and only then.</summary>
     public IReadOnlyList<object> Messages { get; init; } = [];
 
@@ -42,6 +45,7 @@ public sealed record Answer(int Status)
         if (Location is not null) response.Headers.Location = Location;
         if (ETag is not null) response.Headers.ETag = ETag;
         if (Link is not null) response.Headers.Link = Link;
+        if (RetryAfter is { } later) response.Headers.RetryAfter = Math.Ceiling(later.TotalSeconds).ToString(CultureInfo.InvariantCulture);
         response.Headers.CacheControl = "no-store";
         response.Headers.XContentTypeOptions = "nosniff";
         // A page of ours brings its own style and nothing else: whatever slipped into it is not run.

@@ -38,6 +38,7 @@ public static partial class Entering
             Body = body.AsT0,
             Version = version.AsT0,
             Sightings = http.RequestServices.GetRequiredService<Sightings>(),
+            Admission = http.RequestServices.GetRequiredService<Admission>(),
             Cancelled = http.RequestAborted,
         };
     }

@@ -18,6 +18,9 @@ public sealed class Request(
     /// <summary>What is to be seen of the solves under way here.</summary>
     public required Sightings Sightings { get; init; }
 
+    /// <summary>For what is worked out while the caller waits.</summary>
+    public required Admission Admission { get; init; }
+
     /// <summary>The version of If-Match; only where the operation asks for one.</summary>
     public long Version { get; init; }
 

@@ -1,4 +1,5 @@
 using SetWeek.Service.Access;
+using SetWeek.Service.Tests.Weeks;
 using Xunit;
 
 namespace SetWeek.Service.Tests.Plans;
@@ -8,8 +9,6 @@ namespace SetWeek.Service.Tests.Plans;
 /// </summary>
 public sealed class StoppedSolveTests
 {
-    private const string Week = "/weeks/first-rain.harbour-street";
-
     [Fact]
     public async Task A_killed_solve_is_taken_up_again_and_settles_once()
     {
@@ -48,29 +47,16 @@ public sealed class StoppedSolveTests
 
     private static async Task<Voice> Open(ServiceProcess service)
     {
-        var head = service.As("ada", Role.HeadOffice);
-        foreach (var (path, file) in new[]
-            { ("/directions", "first-rain.direction"), ("/stores", "harbour-street.store"), ("/weeks", "harbour-street.opening") })
-        {
-            var answer = await head.Post(path, await File.ReadAllTextAsync(Path.Combine(Top(), "ops", "scenario", $"{file}.json")));
-            Assert.True(answer.Status == 201, answer.Text);
-        }
+        await HarbourStreet.Open(service.As("ada", Role.HeadOffice));
         return service.As("lena", Role.Lead);
     }
 
     private static async Task<string> Ask(Voice lead, int seconds)
     {
-        var asked = await lead.Post($"{Week}/plans", $$"""{"seconds": {{seconds}}, "workers": 1, "now": "2027-03-05T12:00"}""");
+        var asked = await lead.Post($"{HarbourStreet.Address}/plans", $$"""{"seconds": {{seconds}}, "workers": 1, "now": "2027-03-05T12:00"}""");
         Assert.True(asked.Status == 202, asked.Text);
         return asked.Location!;
     }
 
     private static async Task<string?> State(Voice lead, string plan) => (string?)(await lead.Get(plan)).Json["state"];
-
-    private static string Top()
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!File.Exists(Path.Combine(folder.FullName, "SetWeek.sln"))) folder = folder.Parent!;
-        return folder.FullName;
-    }
 }

@@ -45,28 +45,4 @@ internal sealed class RowSolver(RowModel model, Budget budget)
         if (status is CpSolverStatus.Optimal or CpSolverStatus.Feasible) Tell(solver.BestObjectiveBound);
         return status == CpSolverStatus.Optimal || enough() ? Ending.Solved : Ending.Stopped;
     }
-
-    /// <summary>Stops a solver when it is time, again and again: a stop that comes before it has begun is lost.</summary>
-    private sealed class Stopping(CpSolver solver, Func<bool> time) : IDisposable
-    {
-        private readonly Timer clock = new(_ => { if (time()) Stop(solver); }, null, 20, 20);
-
-        private static void Stop(CpSolver solver)
-        {
-            try
-            {
-                solver.StopSearch();
-            }
-            catch (NullReferenceException)
-            {
-                // The solver was just letting go of its search.
-            }
-        }
-
-        public void Dispose()
-        {
-            using var idle = new ManualResetEvent(false);
-            if (clock.Dispose(idle)) idle.WaitOne();
-        }
-    }
 }
