@@ -1,5 +1,4 @@
 using System.Collections.Frozen;
-using NodaTime;
 
 namespace SetWeek.Scheduling;
 

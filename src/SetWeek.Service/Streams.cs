@@ -1,4 +1,3 @@
-using JasperFx.Events;
 using Marten;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;

@@ -100,7 +100,7 @@ internal sealed class DisplayGenerator(Random chance, WeekGenerator.Size size)
         new(80, [new("painting", 1) { Level = level }, new("painting", 1)]) { Equipment = [new("ladder", 1)] },
     ];
 
-    private Kit[] Kits() =>
+    private static Kit[] Kits() =>
     [
         new("kit-paint", "Paint", new LocalDateTime(2027, 3, 6, 12, 0)) { Lines = [new("tin", 6) { Received = 6 }] },
         new("kit-props", "Props", new LocalDateTime(2027, 3, 9, 14, 0)) { Lines = [new("prop", 20)] },

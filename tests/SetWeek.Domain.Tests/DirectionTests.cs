@@ -1,6 +1,5 @@
 using SetWeek.Domain.Directions;
 using SetWeek.Scheduling;
-using Xunit;
 
 namespace SetWeek.Domain.Tests;
 

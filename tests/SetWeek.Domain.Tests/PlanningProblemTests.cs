@@ -2,7 +2,6 @@ using NodaTime;
 using SetWeek.Domain.Kits;
 using SetWeek.Domain.Work;
 using SetWeek.Scheduling;
-using Xunit;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests;

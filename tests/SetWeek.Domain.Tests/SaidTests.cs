@@ -3,7 +3,6 @@ using SetWeek.Domain.Crews;
 using SetWeek.Domain.Kits;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Work;
-using Xunit;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests;

@@ -1,5 +1,4 @@
 using SetWeek.Scheduling;
-using Xunit;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests;

@@ -1,6 +1,5 @@
 using SetWeek.Scheduling.Files;
 using SetWeek.Scheduling.Tests.Files;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests;
 

@@ -1,6 +1,5 @@
 using System.Text.RegularExpressions;
 using SetWeek.Scheduling.Tests.Files;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests;
 

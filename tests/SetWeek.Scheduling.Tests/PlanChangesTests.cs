@@ -1,6 +1,5 @@
 using NodaTime;
 using SetWeek.Scheduling.Tests.Files;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests;
 

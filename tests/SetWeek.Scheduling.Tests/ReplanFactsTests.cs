@@ -1,5 +1,4 @@
 using NodaTime;
-using Xunit;
 using static SetWeek.Scheduling.WorkState;
 
 namespace SetWeek.Scheduling.Tests;

@@ -4,7 +4,6 @@ using System.Text.Json.Nodes;
 using OneOf;
 using SetWeek.Scheduling.Files;
 using SetWeek.Scheduling.Tests.Files;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests;
 

@@ -1,7 +1,6 @@
 using SetWeek.Bench;
 using SetWeek.Scheduling.Files;
 using SetWeek.Scheduling.Tests.Files;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests;
 

@@ -1,7 +1,6 @@
 using NodaTime;
 using NodaTime.Text;
 using SetWeek.Scheduling.Goals;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests;
 

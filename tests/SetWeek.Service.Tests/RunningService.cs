@@ -1,11 +1,8 @@
 using System.Security.Cryptography;
 using Alba;
-using Microsoft.AspNetCore.Builder;
 using Microsoft.Extensions.DependencyInjection;
 using Npgsql;
-using SetWeek.Service;
 using SetWeek.Service.Access;
-using Xunit;
 
 namespace SetWeek.Service.Tests;
 

@@ -1,6 +1,5 @@
 using System.Text;
 using SetWeek.Scheduling.Files;
-using Xunit;
 
 namespace SetWeek.Service.Tests;
 

@@ -27,10 +27,11 @@ public sealed record Floor(ImmutableSortedDictionary<WorkKey, ImmutableList<IWor
 
 /// <summary>Where one piece of work stands.</summary>
 /// <param name="From">When it was begun, or gone on with after a block; null where nobody said.</param>
-/// <param name="To">When it was finished; of running work, when it should be after a block that left less than all of it.</param>
 public sealed record WorkSoFar(WorkKey About, WorkState State, OffsetDateTime? From)
 {
+    /// <summary>When it was finished; of running work, when it should be after a block that left less than all of it.</summary>
     public OffsetDateTime? To { get; init; }
+
     public int? RemainingMinutes { get; init; }
     public OffsetDateTime? Until { get; init; }
     public string? Reason { get; init; }

@@ -37,7 +37,7 @@ public static class NoSlack
                 SlackOfWork.Equipment(problem, schedule, planned),
                 SlackOfWork.Rooms(problem, schedule, planned),
                 SlackOfWork.Windows(problem, planned, shifts),
-                SlackOfCrew.TwoPerson(problem, schedule, shifts),
+                SlackOfCrew.TwoPerson(problem, shifts),
             }.SelectMany(ofOneRule => ofOneRule.Take(MostOfOneRule)).Take(Most)
                 .Select(breach => breach with { Sentence = InWords.Fitting(breach.Sentence) }),
         ];

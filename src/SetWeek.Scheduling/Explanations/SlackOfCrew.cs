@@ -94,7 +94,7 @@ internal static class SlackOfCrew
         }
     }
 
-    public static IEnumerable<Breach> TwoPerson(Problem problem, Schedule schedule, IReadOnlyList<Shift> shifts) =>
+    public static IEnumerable<Breach> TwoPerson(Problem problem, IReadOnlyList<Shift> shifts) =>
         problem.Rules.MinPeople is not (> 1 and var least) ? [] : NoSlack.InEachNight(problem, night =>
         {
             var there = shifts.Where(shift => shift.Night == night.Index).ToArray();

@@ -64,7 +64,7 @@ internal static class SlackOfWork
             $"{Say.Work(problem, work)} starts {Say.At(problem, work.From)}, as soon as {problem.Zones[work.Zone].Name} is open again.");
 
     public static IEnumerable<Breach> Equipment(Problem problem, Schedule schedule, IReadOnlyList<Work> planned) =>
-        problem.EquipmentCounts.SelectMany((count, piece) => Full(problem, schedule, planned, count,
+        problem.EquipmentCounts.SelectMany((count, piece) => Full(schedule, planned, count,
                 work => problem.WayOf(work)?.Equipment.Where(use => use.Equipment == piece).Sum(use => use.Count) ?? 0).Take(1)
             .Select(work => new Breach("equipment",
                 Say.About(problem, work) with { Equipment = problem.Week.Store.Equipment[piece].Id },
@@ -72,7 +72,7 @@ internal static class SlackOfWork
                     + $"“{problem.Week.Store.Equipment[piece].Id}” {(count == 1 ? "is" : "are")} in use.")));
 
     public static IEnumerable<Breach> Rooms(Problem problem, Schedule schedule, IReadOnlyList<Work> planned) =>
-        problem.Zones.Where(zone => zone.MaxPeople < Problem.Never).SelectMany(zone => Full(problem, schedule, planned, zone.MaxPeople,
+        problem.Zones.Where(zone => zone.MaxPeople < Problem.Never).SelectMany(zone => Full(schedule, planned, zone.MaxPeople,
                 work => work.Zone == zone.Index ? work.People.Count : 0).Take(1)
             .Select(work => new Breach("zone-room", Say.About(problem, work) with { Zone = zone.Id },
                 $"From {Say.At(problem, work.From)} {zone.Name} is full: {Say.People(zone.MaxPeople)} at work.")));
@@ -88,8 +88,7 @@ internal static class SlackOfWork
         });
 
     /// <summary>Work at whose start all that there is, is taken.</summary>
-    private static IEnumerable<Work> Full(
-        Problem problem, Schedule schedule, IReadOnlyList<Work> planned, int capacity, Func<Work, int> takes) =>
+    private static IEnumerable<Work> Full(Schedule schedule, IReadOnlyList<Work> planned, int capacity, Func<Work, int> takes) =>
         planned.Where(start => takes(start) > 0 && schedule.Work
             .Where(work => work.Night == start.Night && work.From <= start.From && start.From < work.To).Sum(takes) == capacity);
 }

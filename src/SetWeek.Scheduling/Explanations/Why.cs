@@ -48,11 +48,12 @@ public sealed record Why(
 }
 
 /// <summary>An instance of a rule that holds something where it is.</summary>
-/// <param name="By">The other work that is in the way, where some is.</param>
-/// <param name="Until">When it holds no more, where that is a moment.</param>
 public sealed record Held(string Rule, About About, string Sentence)
 {
+    /// <summary>The other work that is in the way, where some is.</summary>
     public About? By { get; init; }
+
+    /// <summary>When it holds no more, where that is a moment.</summary>
     public OffsetDateTime? Until { get; init; }
 }
 

@@ -1,5 +1,3 @@
-using NodaTime;
-
 namespace SetWeek.Scheduling.Files;
 
 /// <summary>

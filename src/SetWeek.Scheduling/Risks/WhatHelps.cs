@@ -10,7 +10,7 @@ public static class WhatHelps
 {
     private const int ScreeningRuns = 2000, Finalists = 4, Strained = 3, Driving = 3, Replanned = 2;
 
-    /// <param name="problem">As given to <see cref="Risk.Of"/>.</param>
+    /// <param name="problem">As given to <see cref="Risk"/>.</param>
     /// <param name="schedule">As given there.</param>
     /// <param name="options">As given there.</param>
     /// <param name="report">What came of it.</param>

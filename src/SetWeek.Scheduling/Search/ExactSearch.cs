@@ -1,4 +1,3 @@
-using Google.OrTools.Sat;
 using SetWeek.Scheduling.Goals;
 using SetWeek.Scheduling.Rules;
 

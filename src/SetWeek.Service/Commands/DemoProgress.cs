@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text.Json;
-using NodaTime;
 using SetWeek.Scheduling;
 using Grid = SetWeek.Scheduling.Grid;
 

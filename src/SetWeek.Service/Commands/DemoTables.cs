@@ -1,4 +1,3 @@
-using SetWeek.Scheduling;
 using Spectre.Console;
 
 namespace SetWeek.Service.Commands;

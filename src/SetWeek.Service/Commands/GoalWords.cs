@@ -1,5 +1,4 @@
 using System.Globalization;
-using NodaTime;
 using SetWeek.Scheduling;
 using SetWeek.Service.Pages;
 

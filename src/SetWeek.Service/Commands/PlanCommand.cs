@@ -1,4 +1,3 @@
-using SetWeek.Scheduling;
 using SetWeek.Scheduling.Files;
 using Spectre.Console.Cli;
 

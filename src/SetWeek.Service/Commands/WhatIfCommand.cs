@@ -1,5 +1,4 @@
 using System.ComponentModel;
-using SetWeek.Scheduling;
 using SetWeek.Scheduling.Changes;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Trials;

@@ -1,4 +1,3 @@
-using Marten;
 using OneOf;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;

@@ -1,6 +1,5 @@
 using SetWeek.Domain.Crews;
 using SetWeek.Scheduling;
-using Xunit;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests.Crews;

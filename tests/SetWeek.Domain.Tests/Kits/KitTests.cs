@@ -1,7 +1,6 @@
 using NodaTime;
 using SetWeek.Domain.Kits;
 using SetWeek.Domain.Weeks;
-using Xunit;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests.Kits;

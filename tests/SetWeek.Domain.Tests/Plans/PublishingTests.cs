@@ -1,6 +1,5 @@
 using SetWeek.Domain.Plans;
 using SetWeek.Scheduling;
-using Xunit;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests.Plans;

@@ -1,7 +1,6 @@
 using CsCheck;
 using SetWeek.Domain.Work;
 using SetWeek.Scheduling;
-using Xunit;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests.Work;

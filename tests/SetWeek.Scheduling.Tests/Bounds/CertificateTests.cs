@@ -1,5 +1,4 @@
 using SetWeek.Scheduling.Search.Bounds;
-using Xunit;
 using static SetWeek.Scheduling.Tests.Bounds.Given;
 
 namespace SetWeek.Scheduling.Tests.Bounds;

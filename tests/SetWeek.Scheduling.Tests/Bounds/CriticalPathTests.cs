@@ -1,7 +1,6 @@
 using System.Text.Json;
 using SetWeek.Scheduling.Search.Bounds;
 using SetWeek.Scheduling.Tests.Outside;
-using Xunit;
 using static SetWeek.Scheduling.Tests.Bounds.Given;
 
 namespace SetWeek.Scheduling.Tests.Bounds;

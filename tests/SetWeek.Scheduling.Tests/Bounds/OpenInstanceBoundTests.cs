@@ -2,7 +2,6 @@ using System.Globalization;
 using SetWeek.Bench.Instances;
 using SetWeek.Scheduling.Search.Bounds;
 using SetWeek.Scheduling.Tests.Outside;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Bounds;
 

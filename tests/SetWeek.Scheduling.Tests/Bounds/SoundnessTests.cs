@@ -1,7 +1,6 @@
 using SetWeek.Scheduling.Search;
 using SetWeek.Scheduling.Search.Bounds;
 using SetWeek.Scheduling.Tests.Exact;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Bounds;
 

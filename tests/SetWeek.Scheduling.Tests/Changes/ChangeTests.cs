@@ -1,6 +1,5 @@
 using SetWeek.Scheduling.Changes;
 using SetWeek.Scheduling.Files;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Changes;
 

@@ -1,5 +1,4 @@
 using SetWeek.Scheduling.Changes;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Changes;
 

@@ -1,4 +1,3 @@
-using NodaTime;
 using SetWeek.Scheduling.Files;
 
 namespace SetWeek.Scheduling.Tests.Exact;

@@ -1,7 +1,6 @@
 using System.Diagnostics;
 using SetWeek.Bench;
 using SetWeek.Scheduling.Search;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Exact;
 

@@ -1,5 +1,3 @@
-using Xunit;
-
 namespace SetWeek.Scheduling.Tests.Exact;
 
 /// <summary>One tiny week a goal, its best value argued; every plan on the way is measured and checked as well.</summary>

@@ -1,6 +1,3 @@
-using NodaTime;
-using Xunit;
-
 namespace SetWeek.Scheduling.Tests.Exact;
 
 /// <summary>

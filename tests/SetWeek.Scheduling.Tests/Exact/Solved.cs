@@ -1,7 +1,6 @@
 using Google.OrTools.Sat;
 using SetWeek.Scheduling.Rules;
 using SetWeek.Scheduling.Search;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Exact;
 

@@ -2,7 +2,6 @@ using CsCheck;
 using NodaTime;
 using SetWeek.Scheduling.Explanations;
 using SetWeek.Scheduling.Tests.Generated;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Explanations;
 

@@ -1,6 +1,4 @@
-using NodaTime;
 using SetWeek.Scheduling.Explanations;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Explanations;
 

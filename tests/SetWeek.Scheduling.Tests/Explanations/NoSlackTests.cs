@@ -79,7 +79,7 @@ public sealed class NoSlackTests
             {
                 Rules = week.Rules with { MinRestMinutes = week.Rules.MinRestMinutes + step },
             });
-            Same("two-person", SlackOfCrew.TwoPerson(problem, plan, shifts), week with
+            Same("two-person", SlackOfCrew.TwoPerson(problem, shifts), week with
             {
                 Rules = week.Rules with { MinPeople = week.Rules.MinPeople + 1 },
             });

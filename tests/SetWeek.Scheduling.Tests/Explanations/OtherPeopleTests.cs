@@ -1,7 +1,6 @@
 using CsCheck;
 using SetWeek.Scheduling.Explanations;
 using SetWeek.Scheduling.Tests.Generated;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Explanations;
 

@@ -1,8 +1,6 @@
 using SetWeek.Scheduling.Changes;
-using SetWeek.Scheduling.Explanations;
 using SetWeek.Scheduling.Files;
 using SetWeek.Scheduling.Goals;
-using SetWeek.Scheduling.Search;
 using SetWeek.Scheduling.Tests.Exact;
 using static SetWeek.Scheduling.Tests.Bounds.Given;
 

@@ -2,7 +2,6 @@ using System.Diagnostics;
 using System.Text;
 using NodaTime;
 using SetWeek.Scheduling.Files;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Files;
 

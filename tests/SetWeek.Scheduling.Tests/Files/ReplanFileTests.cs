@@ -1,7 +1,6 @@
 using System.Text;
 using NodaTime;
 using SetWeek.Scheduling.Files;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Files;
 

@@ -4,7 +4,6 @@ using SetWeek.Bench;
 using SetWeek.Bench.Instances;
 using SetWeek.Scheduling.Files;
 using SetWeek.Scheduling.Tests.Outside;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Files;
 

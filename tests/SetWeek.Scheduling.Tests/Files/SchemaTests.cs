@@ -3,7 +3,6 @@ using System.Text.Json;
 using Json.Schema;
 using NodaTime;
 using SetWeek.Scheduling.Files;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Files;
 

@@ -3,7 +3,6 @@ using System.Text;
 using CsCheck;
 using SetWeek.Bench;
 using SetWeek.Scheduling.Files;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Files;
 

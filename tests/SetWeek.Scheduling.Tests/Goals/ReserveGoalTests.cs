@@ -1,5 +1,3 @@
-using Xunit;
-
 namespace SetWeek.Scheduling.Tests.Goals;
 
 public sealed class ReserveGoalTests

@@ -1,7 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
 using SetWeek.Scheduling.Tests.Outside;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Reference;
 

@@ -1,6 +1,5 @@
 using CsCheck;
 using SetWeek.Scheduling.Tests.Generated;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Reference;
 

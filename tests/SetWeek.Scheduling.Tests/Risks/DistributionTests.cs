@@ -1,7 +1,6 @@
 using System.Text.Json;
 using SetWeek.Scheduling.Risks;
 using SetWeek.Scheduling.Tests.Outside;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Risks;
 

@@ -1,5 +1,4 @@
 using SetWeek.Scheduling.Risks;
-using Xunit;
 using static SetWeek.Scheduling.Tests.Risks.Luck;
 
 namespace SetWeek.Scheduling.Tests.Risks;

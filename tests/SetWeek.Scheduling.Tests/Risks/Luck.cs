@@ -1,6 +1,5 @@
 using NodaTime;
 using SetWeek.Scheduling.Risks;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Risks;
 

@@ -2,7 +2,6 @@ using System.Globalization;
 using System.Text.Json;
 using SetWeek.Scheduling.Risks;
 using SetWeek.Scheduling.Tests.Outside;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Risks;
 

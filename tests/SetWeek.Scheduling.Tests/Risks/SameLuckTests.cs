@@ -1,6 +1,5 @@
 using SetWeek.Bench;
 using SetWeek.Scheduling.Risks;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Risks;
 

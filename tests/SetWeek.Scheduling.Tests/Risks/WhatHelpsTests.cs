@@ -1,6 +1,5 @@
 using SetWeek.Scheduling.Changes;
 using SetWeek.Scheduling.Risks;
-using Xunit;
 using static SetWeek.Scheduling.Tests.Risks.Luck;
 
 namespace SetWeek.Scheduling.Tests.Risks;

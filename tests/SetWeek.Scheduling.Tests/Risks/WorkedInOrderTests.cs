@@ -1,7 +1,6 @@
 using SetWeek.Scheduling.Files;
 using SetWeek.Scheduling.Risks;
 using SetWeek.Scheduling.Tests.Files;
-using Xunit;
 using static SetWeek.Scheduling.Tests.Risks.Luck;
 
 namespace SetWeek.Scheduling.Tests.Risks;

@@ -1,4 +1,3 @@
-using Xunit;
 using static SetWeek.Scheduling.WorkState;
 
 namespace SetWeek.Scheduling.Tests.Rules;

@@ -1,5 +1,3 @@
-using Xunit;
-
 namespace SetWeek.Scheduling.Tests.Rules;
 
 public sealed class TwoPersonRuleTests

@@ -1,5 +1,3 @@
-using Xunit;
-
 namespace SetWeek.Scheduling.Tests.Rules;
 
 /// <summary>The numbers of working-time law and the clock, through the checks. Sources beside each; no legal advice.</summary>

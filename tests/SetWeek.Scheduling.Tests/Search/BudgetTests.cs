@@ -1,5 +1,4 @@
 using SetWeek.Scheduling.Search;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Search;
 

@@ -1,6 +1,5 @@
 using SetWeek.Scheduling.Search;
 using SetWeek.Scheduling.Tests.Exact;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Search;
 

@@ -28,12 +28,12 @@ public class ReplanningTests
                 ? kit with { Eta = week.Nights[night + 1].Opens.PlusHours(-4) } : kit)],
         };
         var now = week.Nights[night].Opens.PlusMinutes(minutes);
-        var replan = new Replan(published, now, Worked(week, published, now));
+        var replan = new Replan(published, now, Worked(published, now));
         PlannerTests.Kept(late, Planner.Plan(late, Short, replan), replan);
     }
 
     /// <summary>Everything has gone as planned until now.</summary>
-    private static Progress[] Worked(Week week, Plan plan, NodaTime.LocalDateTime now) =>
+    private static Progress[] Worked(Plan plan, NodaTime.LocalDateTime now) =>
     [
         .. from night in plan.Nights
            from work in night.Work

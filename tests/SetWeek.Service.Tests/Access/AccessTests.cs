@@ -5,7 +5,6 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.IdentityModel.Tokens;
 using SetWeek.Service.Access;
 using SetWeek.Service.Web;
-using Xunit;
 
 namespace SetWeek.Service.Tests.Access;
 

@@ -2,7 +2,6 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Json.Schema;
 using Microsoft.OpenApi;
-using Xunit;
 
 namespace SetWeek.Service.Tests.Description;
 

@@ -4,7 +4,6 @@ using Microsoft.Extensions.DependencyInjection;
 using NodaTime;
 using SetWeek.Service.Idempotency;
 using SetWeek.Service.Tests.Weeks;
-using Xunit;
 
 namespace SetWeek.Service.Tests.Events;
 

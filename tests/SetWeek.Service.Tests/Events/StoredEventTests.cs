@@ -5,7 +5,6 @@ using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks;
 using SetWeek.Service.Feed;
-using Xunit;
 
 namespace SetWeek.Service.Tests.Events;
 

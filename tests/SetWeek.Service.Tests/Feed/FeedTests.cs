@@ -6,7 +6,6 @@ using NodaTime;
 using Npgsql;
 using SetWeek.Domain.Kits;
 using SetWeek.Domain.Work;
-using Xunit;
 
 namespace SetWeek.Service.Tests.Feed;
 

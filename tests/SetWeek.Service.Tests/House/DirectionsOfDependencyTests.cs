@@ -1,7 +1,6 @@
 using System.Reflection;
 using SetWeek.Domain.Stores;
 using SetWeek.Scheduling;
-using Xunit;
 
 namespace SetWeek.Service.Tests.House;
 

@@ -2,7 +2,6 @@ using Microsoft.Extensions.DependencyInjection;
 using Npgsql;
 using SetWeek.Service.Access;
 using SetWeek.Service.Idempotency;
-using Xunit;
 
 namespace SetWeek.Service.Tests.Idempotency;
 

@@ -1,6 +1,5 @@
 using System.Diagnostics;
 using Npgsql;
-using Xunit;
 
 namespace SetWeek.Service.Tests.Ops;
 

@@ -1,4 +1,3 @@
-using System.Text.Json.Nodes;
 using System.Xml.Linq;
 using SetWeek.Service.Tests.Weeks;
 using static SetWeek.Service.Tests.Weeks.FirstRain;

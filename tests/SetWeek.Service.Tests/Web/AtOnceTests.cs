@@ -1,5 +1,4 @@
 using SetWeek.Service.Tests.Weeks;
-using Xunit;
 
 namespace SetWeek.Service.Tests.Web;
 

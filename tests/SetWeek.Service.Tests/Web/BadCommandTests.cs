@@ -1,7 +1,6 @@
 using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
-using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Weeks;
 using SetWeek.Service.Web;
 

@@ -1,7 +1,6 @@
 using System.Net.Http.Headers;
 using System.Text;
 using System.Text.Json.Nodes;
-using Xunit;
 
 namespace SetWeek.Service.Tests.Web;
 

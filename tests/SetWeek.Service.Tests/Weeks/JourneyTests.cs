@@ -1,7 +1,6 @@
 using System.Text.Json.Nodes;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Files;
-using Xunit;
 using static SetWeek.Service.Tests.Weeks.FirstRain;
 
 namespace SetWeek.Service.Tests.Weeks;

@@ -1,4 +1,3 @@
-using System.Text.Json.Nodes;
 using static SetWeek.Service.Tests.Weeks.FirstRain;
 
 namespace SetWeek.Service.Tests.Weeks;

@@ -1,6 +1,5 @@
 using SetWeek.Scheduling.Goals;
 using SetWeek.Scheduling.Rules;
-using SetWeek.Scheduling.Search;
 
 namespace SetWeek.Scheduling.Explanations.Holding;
 

@@ -18,7 +18,7 @@ internal sealed class StintWindows
     /// <summary>
     /// By stint: narrowed in the last pass, in this one. An edge between stints that were not is not looked at again.
     /// </summary>
-    private bool[] moved, moving;
+    private readonly bool[] moved, moving;
 
     public StintWindows(Problem problem, StartRooms starts)
     {

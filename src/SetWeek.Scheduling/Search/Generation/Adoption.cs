@@ -109,7 +109,7 @@ internal sealed class Adoption(Image image, PersonNight personNight)
     }
 
     /// <summary>Who worked, in the order of a manner's seats; shorter where somebody does not fit any more.</summary>
-    private byte[] Seated(Manner manner, IReadOnlyList<Hand> people)
+    private static byte[] Seated(Manner manner, IReadOnlyList<Hand> people)
     {
         var hands = new byte[manner.Seats.Length];
         var left = people.ToList();

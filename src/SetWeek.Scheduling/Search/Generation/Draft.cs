@@ -1,5 +1,3 @@
-using System.Numerics;
-
 namespace SetWeek.Scheduling.Search.Generation;
 
 /// <summary>

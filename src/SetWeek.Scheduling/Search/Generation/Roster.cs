@@ -78,14 +78,14 @@ internal sealed class Roster(Image image, PersonNight personNight, Crewing crewi
             (first, last) = (earliest, latest);
         }
         var price = 0.0;
-        for (var person = 0; person < image.People; person++) price += Price(draft, person, night);
+        for (var person = 0; person < image.People; person++) price += Price(draft, person);
         if (price >= best) return;
         (best, bestKeyholder) = (price, keyholder);
         from.CopyTo(bestFrom, 0);
         to.CopyTo(bestTo, 0);
     }
 
-    private double Price(Draft draft, int person, int night)
+    private double Price(Draft draft, int person)
     {
         if (from[person] < 0) return heldFrom[person] < 0 ? 0 : 2 * image.Publication.Price;
         var price = crewing.Pay(draft, person, personNight.PaidSlots(person, to[person] - from[person]) * image.Grid);
