@@ -10,6 +10,9 @@ namespace SetWeek.Domain.Plans;
 /// </summary>
 public sealed record CandidatePlan
 {
+    /// <summary>The solver is native code, and may end the process: a plan that does so again and again is given up.</summary>
+    public const int MostAttempts = 3;
+
     public required string Id { get; init; }
     public required string Week { get; init; }
     public required CandidateState State { get; init; }
@@ -36,11 +39,26 @@ public sealed record CandidatePlan
     /// <summary>Why there is nothing to publish, where the plan itself does not say it.</summary>
     public string? Failure { get; init; }
 
+    /// <summary>How often it was begun and the service neither got to its end nor put it back: stored before each begin.</summary>
+    public int Attempts { get; init; }
+
     /// <summary>A re-plan: what the lead may choose from, this plan first; the others are candidates of their own.</summary>
     public IReadOnlyList<OfferedOption> Options { get; init; } = [];
 
     /// <summary>An outcome is stored once: a message that comes again finds this and does nothing.</summary>
     public bool Settled => State is not (CandidateState.Queued or CandidateState.Solving);
+
+    /// <summary>One attempt more, or given up.</summary>
+    public CandidatePlan Begun() => Attempts < MostAttempts ? this with { State = CandidateState.Solving, Attempts = Attempts + 1 }
+        : this with
+        {
+            State = CandidateState.Failed,
+            Failure = $"It was begun {MostAttempts} times, and each time the service ended before it was done; it is not begun again. "
+                + "This is our fault. Ask anew: another seed takes another way.",
+        };
+
+    /// <summary>Stopped in good order: what is begun next is no attempt more.</summary>
+    public CandidatePlan PutBack() => this with { Attempts = Attempts - 1 };
 
     public CandidatePlan Answered(Plan plan) => this with
     {

@@ -13,7 +13,7 @@ namespace SetWeek.Service.Plans;
 
 /// <summary>
 /// Works a plan out, from a read: no transaction is open while it looks. The message may come again (a stop, a crash): what
-/// was not settled is then begun anew, what was settled stays.
+/// was not settled is then begun anew, but not for ever; what was settled stays.
 /// </summary>
 public static class SolvePlanHandler
 {
@@ -28,7 +28,7 @@ public static class SolvePlanHandler
         var stop = stopping.Token;
         var tenant = envelope.TenantId!;
         var log = logs.CreateLogger("SetWeek.Plans");
-        if (await Begin(store, tenant, message, stop) is not var (candidate, input)) return;
+        if (await Begin(store, tenant, message, log, stop) is not var (candidate, input)) return;
         log.LogInformation("Solving {Plan} of {Week} for {Tenant}, version {Version}", message.Plan, message.Week, tenant,
             candidate.WeekVersion);
 
@@ -61,6 +61,7 @@ public static class SolvePlanHandler
             sightings.Forget(tenant, message.Plan);
         }
         // Stopped with the process and not by anybody's wish: the message comes again.
+        if (stop.IsCancellationRequested) await PutBack(store, tenant, candidate.Id);
         stop.ThrowIfCancellationRequested();
         await Settle(store, tenant, outcome);
         log.LogInformation("Solved {Plan} of {Week} for {Tenant}: {State}", message.Plan, message.Week, tenant, outcome[0].State);
@@ -81,7 +82,7 @@ public static class SolvePlanHandler
 
     /// <summary>Null where there is nothing to do any more.</summary>
     private static async Task<(CandidatePlan, PlannerInput)?> Begin(
-        IDocumentStore store, string tenant, SolvePlan message, CancellationToken stop)
+        IDocumentStore store, string tenant, SolvePlan message, ILogger log, CancellationToken stop)
     {
         await using var session = store.LightweightSession(tenant);
         var candidate = await session.Candidate(message.Week, message.Plan, stop);
@@ -91,9 +92,9 @@ public static class SolvePlanHandler
         var newer = (await session.UnderWay(week.Id, stop)).Any(other => string.CompareOrdinal(other.Id, candidate.Id) > 0);
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, stop), candidate.Now);
         // Facts may have come while it waited its turn: it is computed from those of now.
-        candidate = candidate with
+        candidate = (newer ? candidate with { State = CandidateState.Cancelled } : candidate.Begun()) with
         {
-            State = newer ? CandidateState.Cancelled : CandidateState.Solving, WeekVersion = past.Version,
+            WeekVersion = past.Version,
             InputHash = input.Hash(),
             Replaces = input.Replan?.Published, Now = input.Replan?.Now ?? candidate.Now,
         };
@@ -106,7 +107,10 @@ public static class SolvePlanHandler
         {
             return null; // cancelled this moment
         }
-        return newer ? null : (candidate, input);
+        if (candidate.State == CandidateState.Failed)
+            log.LogError("Giving {Plan} of {Week} for {Tenant} up: {Attempts} times it was begun and the process ended", message.Plan,
+                message.Week, tenant, candidate.Attempts);
+        return candidate.Settled ? null : (candidate, input);
     }
 
     private static async Task WatchForCancel(
@@ -135,6 +139,22 @@ public static class SolvePlanHandler
         catch (Exception wrong) when (wrong.GetBaseException() is NpgsqlException or SocketException)
         {
             return false;
+        }
+    }
+
+    /// <summary>Where that cannot be stored it stays an attempt.</summary>
+    private static async Task PutBack(IDocumentStore store, string tenant, string plan)
+    {
+        try
+        {
+            await using var session = store.LightweightSession(tenant);
+            if (await session.LoadAsync<CandidatePlan>(plan) is not { Settled: false } candidate) return;
+            session.Store(candidate.PutBack());
+            await session.SaveChangesAsync();
+        }
+        catch (Exception wrong) when (wrong is ConcurrencyException || wrong.GetBaseException() is NpgsqlException or SocketException)
+        {
+            // Cancelled this moment, or the database is gone too.
         }
     }
 

@@ -24,6 +24,27 @@ public sealed class StoppedSolveTests
         await ServiceProcess.Until(async () => await State(lead, plan) is "ready");
     }
 
+    /// <summary>As if the solver ended the process each time that it is given this week.</summary>
+    [Fact]
+    public async Task A_solve_that_takes_the_service_with_it_three_times_is_given_up_and_others_go_on()
+    {
+        await using var service = new ServiceProcess();
+        await service.Start();
+        var lead = await Open(service);
+        var plan = await Ask(lead, seconds: 100);
+        for (var attempt = 0; attempt < 3; attempt++)
+        {
+            await ServiceProcess.Until(async () => (await lead.Get(plan)).Json["best"] is not null); // this process is at it
+            await service.Kill();
+            await service.Start();
+        }
+
+        await ServiceProcess.Until(async () => await State(lead, plan) == "failed");
+        Assert.StartsWith("It was begun 3 times", (string?)(await lead.Get(plan)).Json["failure"]);
+        var another = await Ask(lead, seconds: 2);
+        await ServiceProcess.Until(async () => await State(lead, another) is "ready" or "none");
+    }
+
     [Fact]
     public async Task A_stopped_service_ends_within_seconds_and_takes_the_solve_up_again_until_a_newer_request_cancels_it()
     {

@@ -1,0 +1,28 @@
+using SetWeek.Domain.Plans;
+using Xunit;
+
+namespace SetWeek.Domain.Tests.Plans;
+
+public sealed class AttemptsTests
+{
+    private static readonly CandidatePlan Queued = Example.Candidate with { State = CandidateState.Queued };
+
+    [Fact]
+    public void A_plan_that_was_begun_three_times_without_an_end_is_given_up()
+    {
+        var third = Queued.Begun().Begun().Begun();
+        Assert.Equal((CandidateState.Solving, 3), (third.State, third.Attempts));
+        Assert.Null(third.Failure);
+
+        var givenUp = third.Begun();
+        Assert.Equal((CandidateState.Failed, true), (givenUp.State, givenUp.Settled));
+        Assert.StartsWith("It was begun 3 times, and each time the service ended", givenUp.Failure);
+    }
+
+    [Fact]
+    public void An_ordered_stop_is_no_attempt()
+    {
+        var often = Enumerable.Range(0, 10).Aggregate(Queued, (plan, _) => plan.Begun().PutBack());
+        Assert.Equal((CandidateState.Solving, 1), (often.Begun().State, often.Begun().Attempts));
+    }
+}
