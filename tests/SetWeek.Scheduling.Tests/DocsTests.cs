@@ -6,9 +6,10 @@ namespace SetWeek.Scheduling.Tests;
 /// <summary>The pages hold together: what they point to is there, and every decision is in the index.</summary>
 public sealed partial class DocsTests
 {
+    private static readonly string[] Folders = ["docs", "ops", "src", "tests"];
+
     public static TheoryData<string> Pages => new(
-        Directory.EnumerateFiles(Path.Combine(Examples.Root, "docs"), "*.md", SearchOption.AllDirectories)
-            .Concat(Directory.EnumerateFiles(Examples.Root, "*.md"))
+        Directory.EnumerateFiles(Examples.Root, "*.md").Concat(FilesBelow("docs", "ops").Where(file => file.EndsWith(".md")))
             .Select(page => Path.GetRelativePath(Examples.Root, page)).Order());
 
     [Theory]
@@ -22,6 +23,19 @@ public sealed partial class DocsTests
         Assert.Empty(dead);
     }
 
+    /// <summary>`ops/test`, `src/SetWeek.Scheduling/Options`, `AllRules.cs`, and the commands that stand in lines of their own.</summary>
+    [Theory]
+    [MemberData(nameof(Pages))]
+    public void Every_file_and_command_named_is_in_the_repository(string page)
+    {
+        var text = File.ReadAllText(Path.Combine(Examples.Root, page));
+        string[] files = [.. FilesBelow(Folders)];
+        var named = Place().Matches(text).Select(place => place.Value.TrimEnd('.'));
+        var source = SourceFile().Matches(text).Select(file => file.Groups[1].Value);
+        Assert.Empty(named.Where(place => !Path.Exists(Path.Combine(Examples.Root, place))));
+        Assert.Empty(source.Where(name => !files.Any(file => file.EndsWith($"/{name}"))));
+    }
+
     [Fact]
     public void Every_decision_is_in_the_index_under_its_own_title()
     {
@@ -32,6 +46,15 @@ public sealed partial class DocsTests
         Assert.All(entries, entry => Assert.Contains(entry, index));
     }
 
+    private static IEnumerable<string> FilesBelow(params string[] folders) => folders.SelectMany(folder =>
+        Directory.EnumerateFiles(Path.Combine(Examples.Root, folder), "*", SearchOption.AllDirectories));
+
     [GeneratedRegex(@"\]\(([^)\s]+)\)")]
     private static partial Regex Link();
+
+    [GeneratedRegex(@"(?<![\w./-])(docs|ops|src|tests)/[\w./-]*\w")]
+    private static partial Regex Place();
+
+    [GeneratedRegex(@"`([\w./]+\.cs)`")]
+    private static partial Regex SourceFile();
 }
