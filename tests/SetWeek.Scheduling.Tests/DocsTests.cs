@@ -32,8 +32,8 @@ public sealed partial class DocsTests
         string[] files = [.. FilesBelow(Folders)];
         var named = Place().Matches(text).Select(place => place.Value.TrimEnd('.'));
         var source = SourceFile().Matches(text).Select(file => file.Groups[1].Value);
-        Assert.Empty(named.Where(place => !Path.Exists(Path.Combine(Examples.Root, place))));
-        Assert.Empty(source.Where(name => !files.Any(file => file.EndsWith($"/{name}"))));
+        Assert.DoesNotContain(named, place => !Path.Exists(Path.Combine(Examples.Root, place)));
+        Assert.DoesNotContain(source, name => !files.Any(file => file.EndsWith($"/{name}")));
     }
 
     [Fact]
