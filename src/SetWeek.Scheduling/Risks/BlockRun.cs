@@ -105,7 +105,7 @@ internal sealed class BlockRun
             Lanes.Raise(times, holders, slate.Units.Times(unit), slate.Units.Pieces(unit));
         }
         if (piece.Bans.Count > 0)
-            foreach (var ban in piece.Bans[piece.Night]) Lanes.Hop(times, holders, ban, piece.Expected);
+            foreach (var ban in piece.Bans[piece.Night]) Lanes.Hop(times, holders, ban, piece.Expected - order.GraceMinutes);
     }
 
     private void WaitForPeople(Piece piece)

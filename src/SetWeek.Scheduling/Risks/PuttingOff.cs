@@ -13,13 +13,15 @@ internal sealed class PuttingOff(WorkOrder order, Slate slate)
 
     /// <summary>
     /// The crew begins a piece where, taking as long as is most likely, it ends while its people may stay, and leaves time for
-    /// what must follow that night and for the clean-down; with grace, so much later. How long it will take nobody knows yet.
+    /// what must follow that night and for the clean-down; with grace, so much later, but for the under-18s. How long it will
+    /// take nobody knows yet.
     /// </summary>
     public float LatestStart(Piece piece, int night, IReadOnlyList<int> people)
     {
-        var latest = room.Ends[night] - piece.Tail - piece.CleanDownAfter;
-        foreach (var person in people) latest = Math.Min(latest, room.Latest[person, night]);
-        return latest + order.GraceMinutes - piece.Expected;
+        var latest = room.Ends[night] + order.GraceMinutes - piece.Tail - piece.CleanDownAfter;
+        foreach (var person in people)
+            latest = Math.Min(latest, room.Latest[person, night] + (order.Problem.Crew[person].Under18 ? 0 : order.GraceMinutes));
+        return latest - piece.Expected;
     }
 
     /// <summary>
@@ -128,7 +130,7 @@ internal sealed class PuttingOff(WorkOrder order, Slate slate)
         foreach (var use in piece.Uses)
             Later(slate.Units, slate.UnitRow(use.Pool, night) + use.Count - 1, lane, ref start, ref nobody);
         foreach (var ban in piece.Bans[night])
-            if (start < ban.To && start + piece.Expected > ban.From) start = ban.To;
+            if (start < ban.To && start + piece.Expected - order.GraceMinutes > ban.From) start = ban.To;
         return start;
     }
 

@@ -26,6 +26,9 @@ public sealed record RiskReport
     /// <summary>Stints put off to a later night or to none, on average over the runs.</summary>
     public required double StintsPutOff { get; init; }
 
+    /// <summary>The launch if work may end later than the rules allow: what a few minutes decide.</summary>
+    public required IReadOnlyList<GraceRisk> WithGrace { get; init; }
+
     public required FinishSpread Finish { get; init; }
     public required IReadOnlyList<NightRisk> Nights { get; init; }
     public required IReadOnlyList<DueRisk> Dues { get; init; }
@@ -36,6 +39,9 @@ public sealed record RiskReport
     /// <summary>What would help; null where it was not asked.</summary>
     public Mitigations? Helps { get; init; }
 }
+
+/// <summary>The same week and luck, where work is begun that is expected to end so many minutes later than the rules allow.</summary>
+public sealed record GraceRisk(int Minutes, Chance Launch, double StintsPutOff);
 
 /// <summary>When the last work ends. Null: in more than so many runs something is done in no night of the week.</summary>
 /// <param name="MeanMinutes">After the first night opens, over the runs in which all is done; null where there is none.</param>

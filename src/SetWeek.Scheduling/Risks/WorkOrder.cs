@@ -25,6 +25,8 @@ internal sealed class WorkOrder
     }
 
     public Problem Problem { get; }
+
+    /// <summary>How much later than the rules allow work may be expected to end and is begun all the same.</summary>
     public int GraceMinutes { get; }
     public NightRoom Room { get; }
     public Pools Pools { get; }

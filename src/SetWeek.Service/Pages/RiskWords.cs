@@ -21,6 +21,9 @@ internal sealed class RiskWords(Week week)
         if (risk.Secured.Held < risk.Secured.Runs)
             yield return $"Nothing half-secured is left for the morning {Of(risk.Secured)}.";
         if (risk.StintsPutOff > 0) yield return $"{Number(risk.StintsPutOff)} pieces of work a run are put off to a later night.";
+        if (risk.Launch.Held < risk.Launch.Runs && risk.WithGrace.Count > 0)
+            yield return $"Where work may end later than the rules allow, launch holds {Graces(risk.WithGrace)} of 100 runs: "
+                + "whether it may is for the lead and the local code to say, and never for the under-18s.";
         // Of ends that are the same the most certain one says it all.
         string[] ends =
         [
@@ -82,6 +85,10 @@ internal sealed class RiskWords(Week week)
     /// <summary>Nothing where there is as good as none.</summary>
     public static string Correlation(double value) =>
         Math.Abs(value) < 0.05 ? "" : value.ToString("0.00", CultureInfo.InvariantCulture);
+
+    /// <summary>"by 15 min in 20, by 30 min in 75".</summary>
+    private static string Graces(IEnumerable<GraceRisk> all) =>
+        string.Join(", ", all.Select(one => $"by {one.Minutes} min in {Hundredths(one.Launch.Share)}"));
 
     private static string At(OffsetDateTime time) =>
         $"{time.LocalDateTime.ToString("ddd d MMM", CultureInfo.InvariantCulture)} {PageWords.Time(time.LocalDateTime)}";

@@ -51,20 +51,6 @@ public sealed class LateNightTests
         Assert.Equal((1, 0, 0), (risk.Of("paint").PutOff, risk.Of("signs").PutOff, risk.Of("steam").PutOff));
     }
 
-    /// <summary>
-    /// Up to an hour late is begun all the same: paint ends between 06:00 and 07:00, 20 minutes over on average.
-    /// </summary>
-    [Fact]
-    public void With_grace_work_is_begun_that_will_end_a_little_late()
-    {
-        var plan = TwoPieces.Plan.Shift("mon", "ana", "22:00", "06:00")
-            .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "06:00", "ana");
-        var options = new RiskOptions { Runs = 20_000, Spreading = Spreading.Triangular, GraceMinutes = 60 };
-        var risk = Scheduling.Risks.Risk.Of(plan.Problem, plan.Schedule, options);
-        Assert.Equal((1.0, 0, 0.0), (risk.Launch.Share, risk.In("mon").InWindow.Held, risk.Of("paint").PutOff));
-        Assert.Equal(20, risk.In("mon").OverMinutes, 0.5);
-    }
-
     [Fact]
     public void Somebody_else_with_the_skill_takes_it_where_its_people_are_not_on()
     {
