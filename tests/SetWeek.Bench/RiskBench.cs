@@ -31,7 +31,7 @@ internal static class RiskBench
             var same = Same(first, Risk.Of(problem, schedule, options with { Workers = 1 }));
             if (!same || (size == WeekGenerator.Size.Medium && runs <= RiskOptions.DefaultRuns && warm[3] > MostMilliseconds)) missed++;
             Mitigations? helps = null;
-            var helped = Time(() => helps = WhatHelps.Of(problem, schedule, options, first));
+            var helped = Time(() => helps = WhatHelps.Of(problem, schedule, options, first, time: WhatHelps.Moment));
             Figures.Print(new
             {
                 week = week.Id,
@@ -46,6 +46,7 @@ internal static class RiskBench
                 nightsInWindowPercent = first.Nights.Select(night => Math.Round(100 * night.InWindow.Share, 1)),
                 stintsPutOff = Math.Round(first.StintsPutOff, 1),
                 remedies = helps!.Tried,
+                remediesNotLookedAt = helps.Untried.Count,
                 remediesMilliseconds = Math.Round(helped),
                 best = helps.Best.Select(one => one.Sentence),
             });

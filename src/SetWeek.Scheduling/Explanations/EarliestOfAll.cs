@@ -87,7 +87,8 @@ internal static class EarliestOfAll
         var job = model.Jobs[subject.Stint.Index];
         model.Demand(job.Present);
         model.Cp.Minimize(job.Start);
-        model.Hint(subject.Plan);
+        // A hint that presolve has to mend may end the process: docs/decisions/messages.md.
+        if (Checker.Check(problem, subject.Plan).Count == 0) model.Hint(subject.Plan);
         if (model.Impossible || budget.Spent) return (0, null);
         var limits = budget.SatParameters(budget.Left * ForEarliest, 1);
         using var solver = new CpSolver { StringParameters = $"{limits} cp_model_probing_level:0" };

@@ -1,3 +1,5 @@
+using SetWeek.Scheduling.Search;
+
 namespace SetWeek.Scheduling.Options;
 
 /// <summary>
@@ -22,48 +24,48 @@ public static class OptionSearch
     /// <param name="stop">Obeyed within 200 ms.</param>
     public static Offer Find(Week week, Limits limits, Replan replan, Action<OptionsSeen>? watch = null, CancellationToken stop = default)
     {
-        var purse = new Purse(limits, stop);
+        var budget = new Budget(limits, stop);
         var situation = new Situation(Problem.Of(week, replan));
         var gate = new Lock();
         var ways = new List<OptionWay>();
         void Tell()
         {
-            lock (gate) watch?.Invoke(new OptionsSeen(purse.Elapsed, ways[0].Option!.Plan, Shown.Of(Found(ways))));
+            lock (gate) watch?.Invoke(new OptionsSeen(budget.Elapsed, ways[0].Option!.Plan, Shown.Of(Found(ways))));
         }
 
         string[] columns = [.. week.ReplanGoals.Select(choice => choice.Goal).Union(Always)];
         var first = new OptionWay(AllOptionKinds.InOrder[0], situation, columns, Tell);
         lock (gate) ways.Add(first);
-        first.Look(purse, Math.Min(FirstShare * purse.All, FirstMost));
+        first.Look(budget, Math.Min(FirstShare * budget.All, FirstMost));
         if (!first.Found)
         {
             // Until there is one, and with the reason where there is none.
             using var found = CancellationTokenSource.CreateLinkedTokenSource(stop);
-            var plan = Planner.Plan(week, purse.Rest, replan, seen =>
+            var plan = Planner.Plan(week, budget.LimitsOf(budget.Left), replan, seen =>
             {
                 // How much effort that takes is not told, so then it is all taken.
                 if (first.Learn(situation.Problem, seen.Best) && limits.Effort is null) found.Cancel();
             }, found.Token);
-            if (limits.Effort is not null) purse.Use(purse.Left);
+            if (limits.Effort is not null) budget.Use(budget.Left);
             if (!first.Learn(situation.Problem, plan)) return new Offer(plan, []);
         }
         foreach (var kind in AllOptionKinds.InOrder.Skip(1))
             if (kind.For(situation) is not null)
                 lock (gate) ways.Add(new OptionWay(kind, situation, columns, Tell));
-        foreach (var way in ways.Skip(1)) LookFor(way, ways, purse, Math.Min(OtherShare * purse.All, OtherMost));
-        LookFor(first, ways, purse, FirstAgain * purse.Left);
+        foreach (var way in ways.Skip(1)) LookFor(way, ways, budget, Math.Min(OtherShare * budget.All, OtherMost));
+        LookFor(first, ways, budget, FirstAgain * budget.Left);
         var others = Worth(ways);
-        for (var next = 0; next < others.Count; next++) LookFor(others[next], ways, purse, purse.Left / (others.Count - next));
-        if (purse.Left > 0) LookFor(first, ways, purse, purse.Left);
+        for (var next = 0; next < others.Count; next++) LookFor(others[next], ways, budget, budget.Left / (others.Count - next));
+        if (budget.Left > 0) LookFor(first, ways, budget, budget.Left);
 
         var shown = Shown.Of(Found(ways));
         return new Offer(shown[0].Plan, shown);
     }
 
-    private static void LookFor(OptionWay way, List<OptionWay> ways, Purse purse, double most)
+    private static void LookFor(OptionWay way, List<OptionWay> ways, Budget budget, double most)
     {
         foreach (var other in ways.Where(other => other != way)) way.LearnFrom(other);
-        way.Look(purse, most);
+        way.Look(budget, most);
         foreach (var other in ways.Where(other => other != way)) other.LearnFrom(way);
     }
 

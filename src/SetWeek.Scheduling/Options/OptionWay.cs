@@ -38,15 +38,15 @@ internal sealed class OptionWay
     /// <summary>There is no such plan.</summary>
     public bool Impossible { get; private set; }
 
-    public void Look(Purse purse, double most)
+    public void Look(Budget budget, double most)
     {
-        if (most <= 0 || purse.Left <= 0 || Impossible || (Found && incumbent.Closed)) return;
-        using var end = CancellationTokenSource.CreateLinkedTokenSource(purse.Stop);
+        if (most <= 0 || budget.Spent || Impossible || (Found && incumbent.Closed)) return;
+        using var end = CancellationTokenSource.CreateLinkedTokenSource(budget.Stop);
         ending = end;
-        var budget = new Budget(purse.Of(most), end.Token);
-        Impossible = Planner.Search(problem, incumbent, budget, end.Cancel);
+        var part = new Budget(budget.LimitsOf(most), end.Token);
+        Impossible = Planner.Search(problem, incumbent, part, end.Cancel);
         ending = null;
-        purse.Use(budget.Used);
+        budget.Use(part.Used);
     }
 
     /// <summary>Another's plan is one for this too, where it keeps this one's rules.</summary>

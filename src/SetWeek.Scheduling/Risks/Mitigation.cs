@@ -6,9 +6,17 @@ namespace SetWeek.Scheduling.Risks;
 /// <param name="Best">
 /// The one that does most, and the one that adds most to it or, where none adds anything, the second best; fewer where nothing helps.
 /// </param>
-/// <param name="Both">The launch with both; null where there are not two.</param>
+/// <param name="Both">The launch with both; null where there are not two, or the time was over.</param>
 /// <param name="Tried">How many were.</param>
-public sealed record Mitigations(IReadOnlyList<Mitigation> Best, Chance? Both, int Tried);
+public sealed record Mitigations(IReadOnlyList<Mitigation> Best, Chance? Both, int Tried)
+{
+    /// <summary>What was not looked at, the time being over.</summary>
+    public IReadOnlyList<Proposal> Untried { get; init; } = [];
+}
+
+/// <param name="Changes">To the week: what could be tried with it as "what if".</param>
+/// <param name="Sentence">The same in words.</param>
+public sealed record Proposal(IReadOnlyList<WeekChange> Changes, string Sentence);
 
 /// <param name="Changes">To the week: what could be tried with it as "what if".</param>
 /// <param name="Sentence">The same in words.</param>

@@ -1,4 +1,5 @@
 using SetWeek.Scheduling.Risks.Remedies;
+using SetWeek.Scheduling.Search;
 
 namespace SetWeek.Scheduling.Risks;
 
@@ -8,105 +9,104 @@ namespace SetWeek.Scheduling.Risks;
 /// </summary>
 public static class WhatHelps
 {
-    private const int ScreeningRuns = 2000, Finalists = 4, Strained = 3, Driving = 3, Replanned = 2;
+    /// <summary>So long somebody who asks for a risk may wait for this besides.</summary>
+    public static readonly TimeSpan Moment = TimeSpan.FromSeconds(2.5);
 
-    /// <param name="problem">As given to <see cref="Risk"/>.</param>
+    private const int ScreeningRuns = 2000, FinalRuns = RiskOptions.DefaultRuns, Finalists = 4;
+
+    /// <summary>Of the time, how much may be gone when remedies are no longer tried, and when the best of them no more.</summary>
+    private const double ToTry = 0.55, ToChoose = 0.8;
+
+    /// <param name="problem">As given to <see cref="Risk.Of"/>.</param>
     /// <param name="schedule">As given there.</param>
     /// <param name="options">As given there.</param>
     /// <param name="report">What came of it.</param>
     /// <param name="effort">For each remedy that needs another plan, in the planner's deterministic units.</param>
-    /// <param name="stop">Looked at before each remedy.</param>
+    /// <param name="time">What is not looked at by then is named; null: everything is, and the same options give the same answer.</param>
+    /// <param name="stop">Obeyed within 200 ms.</param>
     /// <exception cref="OperationCanceledException">It was stopped: half of the remedies would not say which is best.</exception>
-    public static Mitigations Of(
-        Problem problem, Schedule schedule, RiskOptions options, RiskReport report, double effort = 0.5, CancellationToken stop = default)
+    public static Mitigations Of(Problem problem, Schedule schedule, RiskOptions options, RiskReport report, double effort = 0.3,
+        TimeSpan? time = null, CancellationToken stop = default)
     {
-        var setting = SettingOf(problem, schedule, effort);
-        var tried = Try(setting, options, Candidates(problem, schedule, options, report), stop);
-        stop.ThrowIfCancellationRequested();
-        var before = Trial.Of(setting, options);
+        var budget = new Budget(new Limits { Time = time ?? TimeSpan.FromDays(1) }, stop);
+        var final = options with { Runs = Math.Min(options.Runs, FinalRuns) };
+        Remedy[] remedies = [.. Proposing.For(problem, schedule, options, report)];
+        using var late = CancellationTokenSource.CreateLinkedTokenSource(stop);
+        late.CancelAfter(TimeSpan.FromSeconds(budget.All * ToTry));
+        var setting = SettingOf(problem, schedule, effort, late.Token);
+        var before = Sample.Of(setting, final, stop);
+        var (tried, untried) = Try(setting, options, remedies, budget);
         var screened = before.First(Screening(options).Runs);
         Attempt[] finalists = [.. tried
-            .Where(one => one.Trial.CompareTo(screened) > 0).OrderByDescending(one => one.Trial).Take(Finalists)
-            .Select(one => one with { Trial = Trial.Of(one.Changed, options) })
-            .Where(one => one.Trial.CompareTo(before) > 0).OrderByDescending(one => one.Trial)];
-        if (finalists.Length == 0) return new Mitigations([], null, tried.Count);
-        var first = finalists[0];
-        // Where nothing adds to the first, the second best is another way to the same.
-        var second = finalists.Skip(1).Select(other => (Attempt: other, Both: Together(setting, [first.Remedy, other.Remedy], options)))
-            .OrderByDescending(pair => pair.Both?.CompareTo(first.Trial) > 0 ? pair.Both : null).FirstOrDefault();
-        Attempt[] best = second.Attempt is null ? [first] : [first, second.Attempt];
-        return new Mitigations(
-            [.. best.Select(one => Said(problem.Week, one.Remedy, one.Trial, before))], second.Both?.Launch, tried.Count);
+            .Where(one => one.Sample.CompareTo(screened) > 0).OrderByDescending(one => one.Sample).Take(Finalists)
+            .TakeWhile((_, at) => at == 0 || budget.Share < ToChoose)
+            .Select(one => one with { Sample = Sample.Of(one.Changed, final, stop) })
+            .Where(one => one.Sample.CompareTo(before) > 0).OrderByDescending(one => one.Sample)];
+        using var over = CancellationTokenSource.CreateLinkedTokenSource(stop);
+        over.CancelAfter(TimeSpan.FromSeconds(Math.Max(0, budget.Left)));
+        var best = Best(setting with { Late = over.Token }, finalists, final, budget);
+        stop.ThrowIfCancellationRequested();
+        return new Mitigations([.. best.Attempts.Select(one => Said(problem.Week, one.Remedy, one.Sample, before))], best.Both?.Launch, tried.Count)
+        {
+            Untried = [.. untried.Select(remedy => new Proposal([remedy.Change], remedy.Sentence(problem.Week)))],
+        };
     }
 
     /// <summary>Every remedy that is tried, with what few runs say of it.</summary>
-    internal static IEnumerable<(Remedy, Trial)> Tried(
+    internal static IEnumerable<(Remedy, Sample)> Tried(
         Problem problem, Schedule schedule, RiskOptions options, RiskReport report, double effort) =>
-        Try(SettingOf(problem, schedule, effort), options, Candidates(problem, schedule, options, report))
-            .Select(one => (one.Remedy, one.Trial));
+        Try(SettingOf(problem, schedule, effort, default), options, [.. Proposing.For(problem, schedule, options, report)],
+            new Budget(new Limits { Time = TimeSpan.FromDays(1) }, default)).Tried.Select(one => (one.Remedy, one.Sample));
 
-    private static Setting SettingOf(Problem problem, Schedule schedule, double effort) =>
-        new(problem.Week, problem.Week, schedule, problem.Replan, new Limits { Effort = effort, Workers = 1 });
+    private static Setting SettingOf(Problem problem, Schedule schedule, double effort, CancellationToken late) =>
+        new(problem.Week, problem.Week, schedule, problem.Replan, new Limits { Effort = effort, Workers = 1 }, late);
 
     private static RiskOptions Screening(RiskOptions options) =>
         options with { Runs = Math.Min(options.Runs, ScreeningRuns), Workers = 1 };
 
-    private static List<Attempt> Try(Setting setting, RiskOptions options, IEnumerable<Remedy> candidates,
-        CancellationToken stop = default)
+    /// <returns>Neither has what cannot be done.</returns>
+    private static (IReadOnlyList<Attempt> Tried, IReadOnlyList<Remedy> Untried) Try(
+        Setting setting, RiskOptions options, Remedy[] remedies, Budget budget)
     {
-        Remedy[] remedies = [.. candidates.DistinctBy(remedy => remedy.Change)];
-        var attempts = new Attempt?[remedies.Length];
-        var few = new ParallelOptions { MaxDegreeOfParallelism = options.Workers, CancellationToken = stop };
-        Parallel.For(0, remedies.Length, few, index =>
+        var (attempts, tooLate) = (new Attempt?[remedies.Length], new bool[remedies.Length]);
+        Threads.Share(remedies.Length, options.Workers, budget.Stop, mine =>
         {
-            if (remedies[index].Apply(setting) is { } changed)
-                attempts[index] = new Attempt(remedies[index], changed, Trial.Of(changed, Screening(options)));
+            foreach (var index in mine)
+                if (!IsLate() && remedies[index].Apply(setting) is { } changed)
+                    attempts[index] = new Attempt(remedies[index], changed, Sample.Of(changed, Screening(options), budget.Stop));
+                else tooLate[index] = IsLate();
         });
-        return [.. attempts.OfType<Attempt>()];
+        return ([.. attempts.OfType<Attempt>()], [.. remedies.Where((_, index) => tooLate[index])]);
+
+        bool IsLate() => budget.Share >= ToTry || setting.Late.IsCancellationRequested;
     }
 
-    private static IEnumerable<Remedy> Candidates(Problem problem, Schedule schedule, RiskOptions options, RiskReport report)
+    /// <summary>The first of them, and of the others that which adds most to it or, where none adds anything, the second best.</summary>
+    private static (IReadOnlyList<Attempt> Attempts, Sample? Both) Best(
+        Setting setting, Attempt[] finalists, RiskOptions options, Budget budget)
     {
-        int[] strained = [.. report.Nights.Select(night => (Night: problem.NightOf(night.Night), Strain: 1 - night.InWindow.Share
-                + PutOffFrom(problem, schedule, report, problem.NightOf(night.Night))))
-            .Where(one => one.Strain > 0).OrderByDescending(one => one.Strain).Take(Strained).Select(one => one.Night)];
-        int[] driving = [.. report.Tasks.Take(Driving).Select(task => problem.TaskOf(task.Task))];
-        // In each strained night the task that its end waits for most.
-        int[] holding = [.. strained.Select(night => report.Tasks.Where(task => IsIn(problem, schedule, task, night))
-            .MaxBy(task => task.NightCriticality)).OfType<TaskRisk>().Select(task => problem.TaskOf(task.Task))];
-        int[] tasks = [.. driving.Union(holding)];
-        return
-        [
-            .. LongerNight.For(problem, strained),
-            .. OneMore.For(problem, schedule, tasks),
-            .. WithoutWant.For(problem, report.Tasks.Select(task => problem.TaskOf(task.Task))).Take(Strained),
-            .. EarlierKit.For(problem, tasks).Take(Replanned),
-            .. MoreTime.For(problem, options, tasks).Take(Replanned),
-        ];
+        if (finalists is not [var first, .. var others]) return ([], null);
+        var second = others.Select(other => (Attempt: other, Both: Together(setting, [first.Remedy, other.Remedy], options, budget)))
+            .OrderByDescending(pair => pair.Both?.CompareTo(first.Sample) > 0 ? pair.Both : null).FirstOrDefault();
+        return (second.Attempt is null ? [first] : [first, second.Attempt], second.Both);
     }
-
-    /// <summary>How often work of a night is put off: that of the task most often.</summary>
-    private static double PutOffFrom(Problem problem, Schedule schedule, RiskReport report, int night) =>
-        report.Tasks.Where(task => IsIn(problem, schedule, task, night)).Select(task => task.PutOff).DefaultIfEmpty().Max();
-
-    private static bool IsIn(Problem problem, Schedule schedule, TaskRisk task, int night) => schedule.Work.Any(work =>
-        work.Night == night && work.Stint is { } stint && problem.Stints[stint].Task.Id == task.Task);
 
     /// <summary>Those that need another plan come first: the others are made in it.</summary>
-    private static Trial? Together(Setting setting, IEnumerable<Remedy> both, RiskOptions options)
+    private static Sample? Together(Setting setting, IEnumerable<Remedy> both, RiskOptions options, Budget budget)
     {
+        if (budget.Spent) return null;
         Setting? changed = setting;
         foreach (var remedy in both.OrderByDescending(remedy => remedy.PlansAnew))
             changed = changed is null ? null : remedy.Apply(changed);
-        return changed is null ? null : Trial.Of(changed, options);
+        return changed is null ? null : Sample.Of(changed, options, budget.Stop);
     }
 
-    private static Mitigation Said(Week week, Remedy remedy, Trial trial, Trial before)
+    private static Mitigation Said(Week week, Remedy remedy, Sample sample, Sample before)
     {
-        var (gain, error) = trial.Over(before);
-        return new Mitigation([remedy.Change], remedy.Sentence(week), trial.Launch, gain, error, trial.StintsPutOff, trial.NightsInWindow,
+        var (gain, error) = sample.Over(before);
+        return new Mitigation([remedy.Change], remedy.Sentence(week), sample.Launch, gain, error, sample.StintsPutOff, sample.NightsInWindow,
             remedy.PlansAnew);
     }
 
-    private sealed record Attempt(Remedy Remedy, Setting Changed, Trial Trial);
+    private sealed record Attempt(Remedy Remedy, Setting Changed, Sample Sample);
 }

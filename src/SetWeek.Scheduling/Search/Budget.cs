@@ -28,6 +28,9 @@ internal sealed class Budget(Limits limits, CancellationToken stop)
     /// <summary>Seconds, or units of effort.</summary>
     public double Left => limits.Effort is { } effort ? effort - used : (limits.Time - Elapsed).TotalSeconds;
 
+    /// <summary>What there was to begin with, in seconds or units.</summary>
+    public double All => limits.Effort ?? limits.Time.TotalSeconds;
+
     /// <summary>Of all that there was, how much is gone: 0 to 1.</summary>
     public double Share => limits.Effort is { } effort ? used / effort : Elapsed / limits.Time;
 
@@ -49,12 +52,15 @@ internal sealed class Budget(Limits limits, CancellationToken stop)
     /// A budget of its own for one part of the search: at most so many seconds, or units, of what is left. What it uses is said
     /// back. A share of what was left a moment ago may be less than nothing by now: it is nothing then.
     /// </summary>
-    public Budget Part(double most, int? workers = null) => new(limits with
+    public Budget Part(double most, int? workers = null) =>
+        new(LimitsOf(most) with { Workers = workers ?? limits.Workers }, stop);
+
+    /// <summary>The same as limits, for whoever has a budget of their own.</summary>
+    public Limits LimitsOf(double most) => limits with
     {
-        Workers = workers ?? limits.Workers,
         Time = TimeSpan.FromSeconds(Math.Clamp(Left, 0, Math.Max(0, most))),
         Effort = Deterministic ? Math.Clamp(Left, 0, Math.Max(0, most)) : null,
-    }, stop);
+    };
 
     /// <summary>So much, whatever is left: for a question asked after the search, which ends with a token of its own.</summary>
     public Budget Anew(double most, CancellationToken asked, int otherwise = 0) => new(limits with

@@ -46,8 +46,11 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Given>
         [CommandOption("--progress <PROGRESS.json>"), Description("With --now: what the floor has reported.")]
         public string? Progress { get; init; }
 
-        [CommandOption("--only-chances"), Description("Do not look for what would help, which takes a few seconds.")]
+        [CommandOption("--only-chances"), Description("Do not look for what would help.")]
         public bool OnlyChances { get; init; }
+
+        [CommandOption("--seconds <S>"), Description("How long to look for what would help; 2.5 unless given.")]
+        public double Seconds { get; init; } = WhatHelps.Moment.TotalSeconds;
 
         [CommandOption("--json"), Description("Print JSON instead of tables.")]
         public bool Json { get; init; }
@@ -66,6 +69,7 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Given>
                 ? ValidationResult.Error($"--grace takes a whole number from 0 to {RiskOptions.MostGrace}.")
             : RiskTerms.Spreading(Spreading) is null ? ValidationResult.Error("--spreading takes beta or triangular.")
             : Spread is not null && RiskTerms.Spread(Spread) is null ? ValidationResult.Error(RiskTerms.SpreadForm("--spread"))
+            : Seconds is <= 0 or > 86400 or double.NaN ? ValidationResult.Error("--seconds takes a number above 0, at most 86400.")
             : Now is not null && ReplanInput.Time(Now) is null
                 ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
             : Progress is not null && Now is null ? ValidationResult.Error("--progress is of a time; give --now too.")
@@ -83,8 +87,12 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Given>
             await Console.Error.WriteLineAsync("The plan breaks rules: how it would go cannot be said.");
             return Exit.Failed;
         }
-        var report = Risk.Of(problem, schedule, given.Options);
-        if (!given.OnlyChances) report = report with { Helps = WhatHelps.Of(problem, schedule, given.Options, report) };
+        var report = Risk.Of(problem, schedule, given.Options, cancelled);
+        if (!given.OnlyChances)
+            report = report with
+            {
+                Helps = WhatHelps.Of(problem, schedule, given.Options, report, time: TimeSpan.FromSeconds(given.Seconds), stop: cancelled),
+            };
         if (given.Json)
         {
             await using var output = Console.OpenStandardOutput();

@@ -16,6 +16,10 @@ internal sealed class RiskWords(Week week)
     public IEnumerable<string> Chances(RiskReport risk)
     {
         yield return $"Launch holds {Of(risk.Launch)}.";
+        if (risk.Launch.Held < risk.Launch.Runs)
+            yield return "Nobody plans again in a run: work that no longer fits its night is put off as the rules allow, and what comes too late "
+                + "counts as a missed launch; a low figure says that the plan has no room for work that takes longer, not that all is lost.";
+        if (risk.Helps?.Best is [var most, ..]) yield return $"What helps most: {most.Sentence} {Then(risk, most)}.";
         if (risk.Done.Held < risk.Done.Runs)
             yield return $"Something that is planned is not done by the end of the last night {Of(risk.Done.Not())}.";
         if (risk.Secured.Held < risk.Secured.Runs)
@@ -40,13 +44,20 @@ internal sealed class RiskWords(Week week)
     {
         if (risk.Helps is not { } helps) yield break;
         if (helps.Best.Count == 0)
-            yield return $"Of {helps.Tried} remedies that were tried none makes the launch or the nights hold more often.";
+            yield return helps.Tried == 0 ? "No remedy was tried."
+                : $"Of {helps.Tried} remedies that were tried none makes the launch or the nights hold more often.";
         foreach (var one in helps.Best)
             yield return $"{one.Sentence} Then launch holds {Of(one.Launch)}{Gain(one)}, "
                 + $"{Number(one.StintsPutOff)} pieces are put off and {Number(one.NightsInWindow)} of {week.Nights.Count} nights end "
                 + $"in their windows{(one.PlannedAnew ? "; the rest was planned anew" : "")}.";
         if (helps.Both is { } both) yield return $"With both, launch holds {Of(both)}.";
+        if (helps.Untried.Count > 0)
+            yield return $"Not looked at, the time being over: {string.Join(" ", helps.Untried.Select(one => one.Sentence))}";
     }
+
+    /// <summary>What comes of the best remedy, where the launch does not tell it apart by what is put off.</summary>
+    private static string Then(RiskReport risk, Mitigation most) => most.Gain > 0 ? $"Then launch holds {Of(most.Launch)}"
+        : $"Then {Number(most.StintsPutOff)} pieces of work a run are put off instead of {Number(risk.StintsPutOff)}";
 
     /// <summary>The tasks that matter most, most first.</summary>
     public static IReadOnlyList<TaskRisk> Drivers(RiskReport risk) =>
@@ -54,8 +65,8 @@ internal sealed class RiskWords(Week week)
 
     public static string Caution(RiskReport risk) =>
         $"{Count(risk.Runs)} runs, seed {risk.Seed}; {(risk.UncertainTasks == 1 ? "1 task is" : $"{risk.UncertainTasks} tasks are")} uncertain. "
-        + "The plan is worked in its order and nobody re-plans. It is an estimate under the estimates given, and no promise: late kits, "
-        + "illness and wrong estimates are no part of it.";
+        + "The plan is worked in its order. It is an estimate under the estimates given, and no promise: late kits, illness and wrong "
+        + "estimates are no part of it.";
 
     public string Night(string id) => words.Night(id) is { } window ? PageWords.Day(window.Opens) : id;
 

@@ -15,7 +15,6 @@ using Problem = SetWeek.Scheduling.Problem;
 public static class RiskAnswer
 {
     private const string Json = "application/json", Page = "text/html";
-    private const double Effort = 0.3;
 
     /// <summary>It proposes what a lead or head office may decide.</summary>
     public static Who MayUse { get; } = new(Access.About.Week, Access.Role.Lead, Access.Role.HeadOffice);
@@ -27,7 +26,7 @@ public static class RiskAnswer
         new("spreading", "How chance lies between the three points: beta (unless given) or triangular", "beta"),
         new("spread", "For tasks without an estimate: percent at best and at worst; unless given they are certain", "80-160"),
         new("grace", "Minutes that work may be expected to end too late and is begun all the same; 0 unless given", "0"),
-        new("helps", "no: do not look for what would help, which takes seconds", "no"),
+        new("helps", "no: do not look for what would help, which takes up to three seconds", "no"),
     ];
 
     public static IReadOnlyList<Reply> Replies { get; } =
@@ -49,7 +48,7 @@ public static class RiskAnswer
     private static RiskReport Worked(Problem problem, Schedule schedule, RiskOptions options, bool helps, CancellationToken stop)
     {
         var report = Risk.Of(problem, schedule, options, stop);
-        return helps ? report with { Helps = WhatHelps.Of(problem, schedule, options, report, Effort, stop) } : report;
+        return helps ? report with { Helps = WhatHelps.Of(problem, schedule, options, report, time: WhatHelps.Moment, stop: stop) } : report;
     }
 
     private static OneOf<RiskOptions, Answer> Asked(Request request)

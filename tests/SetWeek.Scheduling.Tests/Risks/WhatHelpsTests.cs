@@ -83,6 +83,21 @@ public sealed class WhatHelpsTests
             WhatHelps.Of(plan.Problem, plan.Schedule, Options, report, stop: new CancellationToken(canceled: true)));
     }
 
+    [Fact]
+    public void What_there_is_no_time_for_is_said_and_not_called_tried()
+    {
+        var plan = TinyWeek.New.Task("strip", 240, Between(240, 300)).Task("paint", 240).Plan
+            .Shift("mon", "ana", "22:00", "06:00").Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "06:00", "ana");
+        var report = Risk.Of(plan.Problem, plan.Schedule, Options);
+        var all = WhatHelps.Of(plan.Problem, plan.Schedule, Options, report, effort: 0.1);
+        Assert.Empty(all.Untried);
+
+        var none = WhatHelps.Of(plan.Problem, plan.Schedule, Options, report, time: TimeSpan.Zero);
+        Assert.Equal((0, 0, null), (none.Best.Count, none.Tried, none.Both));
+        Assert.Superset(all.Best.SelectMany(one => one.Changes).ToHashSet(), none.Untried.SelectMany(one => one.Changes).ToHashSet());
+        Assert.All(none.Untried, one => Assert.NotEmpty(one.Sentence));
+    }
+
     private static Mitigations Helps(TinyPlan plan, RiskOptions? options = null) =>
         WhatHelps.Of(plan.Problem, plan.Schedule, options ?? Options, Risk.Of(plan.Problem, plan.Schedule, options ?? Options), effort: 0.1);
 

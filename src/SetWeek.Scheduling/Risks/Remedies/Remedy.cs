@@ -5,15 +5,17 @@ namespace SetWeek.Scheduling.Risks.Remedies;
 /// <summary>A week with its plan, as a remedy finds and leaves it.</summary>
 /// <param name="Week">What the runs are drawn from.</param>
 /// <param name="Planned">What a plan is made from: there a task may be given more time than it is likely to take.</param>
-internal sealed record Setting(Week Week, Week Planned, Schedule Schedule, Replan? Replan, Limits Limits)
+/// <param name="Late">No other plan is made from then on.</param>
+internal sealed record Setting(Week Week, Week Planned, Schedule Schedule, Replan? Replan, Limits Limits, CancellationToken Late)
 {
     public Problem Problem => Problem.Of(Week, Replan);
 
-    /// <summary>Another plan, quickly; null where none was found.</summary>
+    /// <summary>Another plan, quickly; null where none was found, or it was too late for it.</summary>
     public Setting? PlanAnew()
     {
-        var plan = Planner.Plan(Planned, Limits, Replan);
-        return plan.Nights.Count == 0 ? null : this with { Schedule = PlanTimes.ScheduleOf(Problem, plan) };
+        var plan = Planner.Plan(Planned, Limits, Replan, stop: Late);
+        // What a search cut short came to says little of the remedy.
+        return plan.Nights.Count == 0 || Late.IsCancellationRequested ? null : this with { Schedule = PlanTimes.ScheduleOf(Problem, plan) };
     }
 }
 
