@@ -52,11 +52,8 @@ internal static class News
         [.. plan.Nights.Where(one => one.Night == night).SelectMany(one => one.Work)
             .Where(work => work.Task is not null && work.People.Any(hand => hand.Person == person)).Select(work => work.Task!)];
 
-    private static string Names(Week week, IEnumerable<string> tasks)
-    {
-        string[] names = [.. tasks.Select(id => week.Tasks.FirstOrDefault(task => task.Id == id)?.Name ?? id).Distinct()];
-        return names.Length < 2 ? string.Concat(names) : $"{string.Join(", ", names[..^1])} and {names[^1]}";
-    }
+    private static string Names(Week week, IEnumerable<string> tasks) =>
+        InWords.All([.. tasks.Select(id => week.Tasks.FirstOrDefault(task => task.Id == id)?.Name ?? id).Distinct()]);
 
     private static string DayOf(Week week, string night) =>
         week.Nights.FirstOrDefault(one => one.Id == night) is { } known ? Day.Format(known.Opens) : night;

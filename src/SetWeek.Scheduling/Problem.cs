@@ -28,7 +28,6 @@ public sealed class Problem
         zonesById = Index(week.Store.Zones, zone => zone.Id);
         displaysById = Index(week.Displays, display => display.Id);
         tasksById = Index(week.Tasks, task => task.Id);
-        var equipment = Index(week.Store.Equipment, piece => piece.Id);
 
         Nights = [.. week.Nights.Select((night, index) => new NightWindow(
             index, night.Id, Grid.MinuteOf(night.Opens), Grid.MinuteOf(night.Closes),
@@ -38,43 +37,15 @@ public sealed class Problem
             zone.CleanDown is { } down ? new Way(Grid.Up(down.Minutes), RolesOf(down.Roles), []) : null))];
         EquipmentCounts = [.. week.Store.Equipment.Select(piece => piece.Count)];
 
-        var kits = new KitGate(week, Grid);
-        var stint = 0;
-        var activities = new Activity[week.Tasks.Count];
-        for (var index = 0; index < activities.Length; index++)
-        {
-            var task = week.Tasks[index];
-            activities[index] = new Activity
-            {
-                Index = index,
-                Id = task.Id,
-                Name = task.Name,
-                Display = displaysById[task.Display],
-                Zone = zonesById[task.Zone],
-                FirstStint = stint,
-                StintCount = task.Stints,
-                Ways = [.. task.Modes.Select(mode => new Way(
-                    StintMinutes(mode.Minutes, task.Stints),
-                    RolesOf(mode.Roles),
-                    [.. mode.Equipment.Select(use => new Pieces(equipment[use.Id], use.Count))]))],
-                After = [.. task.After.Select(after => new Link(tasksById[after.Task], after.DryMinutes, after.SameNight))],
-                Traits = task.Traits.ToFrozenSet(),
-                KitsIn = kits.EarliestStart(task),
-                Due = task.Due is { } due ? Nights[nightsById[due]].Closes : Never,
-                Last = task.Last,
-                ClosesZone = task.ClosesZoneMinutes,
-            };
-            stint += task.Stints;
-        }
-        Activities = activities;
-        Stints = [.. activities.SelectMany(activity =>
-            Enumerable.Range(0, activity.StintCount).Select(number => new Stint(activity.FirstStint + number, activity, number + 1)))];
+        Activities = ActivitiesOf(week);
+        Stints = [.. Activities.SelectMany(activity =>
+            Enumerable.Range(1, activity.StintCount).Select(number => new Stint(activity.FirstStint + number - 1, activity, number)))];
         Displays = [.. week.Displays.Select((display, index) => new Exhibit(
             index, display.Id, display.Name, display.Commitment == Promise.Must, display.Value,
             display.Alternate is { } alternate ? displaysById[alternate.Display] : null, display.Alternate?.Value ?? 0,
-            Instead(week, display.Id),
-            [.. activities.Where(activity => activity.Display == index).Select(activity => activity.Index)]))];
-        LastActivity = Array.Find(activities, activity => activity.Last);
+            InsteadOf(week, display.Id),
+            [.. Activities.Where(activity => activity.Display == index).Select(activity => activity.Index)]))];
+        LastActivity = Activities.FirstOrDefault(activity => activity.Last);
         Facts = replan is null ? null : Facts.Of(this, replan);
     }
 
@@ -150,6 +121,39 @@ public sealed class Problem
         work.Stint is not { } stint ? Zones[work.Zone].CleanDown
         : work.Mode >= 0 && work.Mode < Stints[stint].Task.Ways.Count ? Stints[stint].Task.Ways[work.Mode] : null;
 
+    private Activity[] ActivitiesOf(Week week)
+    {
+        var (kits, equipment) = (new KitGate(week, Grid), Index(week.Store.Equipment, piece => piece.Id));
+        var stint = 0;
+        var activities = new Activity[week.Tasks.Count];
+        for (var index = 0; index < activities.Length; index++)
+        {
+            var task = week.Tasks[index];
+            activities[index] = new Activity
+            {
+                Index = index,
+                Id = task.Id,
+                Name = task.Name,
+                Display = displaysById[task.Display],
+                Zone = zonesById[task.Zone],
+                FirstStint = stint,
+                StintCount = task.Stints,
+                Ways = [.. task.Modes.Select(mode => new Way(
+                    StintMinutes(mode.Minutes, task.Stints),
+                    RolesOf(mode.Roles),
+                    [.. mode.Equipment.Select(use => new Pieces(equipment[use.Id], use.Count))]))],
+                After = [.. task.After.Select(after => new Link(tasksById[after.Task], after.DryMinutes, after.SameNight))],
+                Traits = task.Traits.ToFrozenSet(),
+                KitsIn = kits.EarliestStart(task),
+                Due = task.Due is { } due ? Nights[nightsById[due]].Closes : Never,
+                Last = task.Last,
+                ClosesZone = task.ClosesZoneMinutes,
+            };
+            stint += task.Stints;
+        }
+        return activities;
+    }
+
     private static int CommonMultiple(int one, int other)
     {
         var (a, b) = (one, other);
@@ -166,7 +170,7 @@ public sealed class Problem
             .Concat(week.Store.Zones.SelectMany(zone => zone.CleanDown?.Roles ?? []).Select(role => role.Skill))
             .Distinct().Order(StringComparer.Ordinal)];
 
-    private static int? Instead(Week week, string display)
+    private static int? InsteadOf(Week week, string display)
     {
         for (var index = 0; index < week.Displays.Count; index++)
             if (week.Displays[index].Alternate?.Display == display) return index;
@@ -183,73 +187,12 @@ public sealed class Problem
     }
 }
 
-public readonly record struct Span(int From, int To)
-{
-    public int Minutes => To - From;
-    public bool Overlaps(Span other) => From < other.To && other.From < To;
-    public bool Contains(Span other) => From <= other.From && other.To <= To;
-}
-
-public sealed record NightWindow(int Index, string Id, int Opens, int Closes, IReadOnlyList<BanSpan> Bans)
-{
-    public Span Span => new(Opens, Closes);
-}
-
-public readonly record struct BanSpan(string Trait, Span Span);
-
-/// <summary>CleanDown null: the zone defines none.</summary>
+/// <summary>MaxPeople at once, <see cref="Problem.Never"/> where any number fits; CleanDown null: the zone defines none.</summary>
 public sealed record ZoneRoom(int Index, string Id, string Name, int MaxPeople, Way? CleanDown);
 
-/// <summary>One way of doing a stint (a mode of its task) or a clean-down: its length on the grid, in minutes, and what it takes.</summary>
-public sealed record Way(int Minutes, IReadOnlyList<Post> Posts, IReadOnlyList<Pieces> Equipment)
-{
-    public int People { get; } = Posts.Sum(post => post.People);
-}
-
-/// <summary>People wanted of one skill, at a level or above.</summary>
-public readonly record struct Post(int Skill, int Level, int People);
-
-public readonly record struct Pieces(int Equipment, int Count);
-
-/// <summary>This task starts no earlier than the end of that one, plus its drying; same night where asked.</summary>
-public readonly record struct Link(int Task, int DryMinutes, bool SameNight);
-
-/// <summary>A task, ids resolved ("activity" in the scheduling literature; Task is taken in .NET).</summary>
-public sealed record Activity
-{
-    public required int Index { get; init; }
-    public required string Id { get; init; }
-    public required string Name { get; init; }
-    public required int Display { get; init; }
-    public required int Zone { get; init; }
-
-    /// <summary>Its stints are those from here in <see cref="Problem.Stints"/>.</summary>
-    public required int FirstStint { get; init; }
-
-    public required int StintCount { get; init; }
-    public int LastStint => FirstStint + StintCount - 1;
-    public required IReadOnlyList<Way> Ways { get; init; }
-    public required IReadOnlyList<Link> After { get; init; }
-    public required FrozenSet<string> Traits { get; init; }
-
-    /// <summary>Minute from which every kit it needs is in; <see cref="Problem.Never"/> where a kit bars it.</summary>
-    public required int KitsIn { get; init; }
-
-    /// <summary>Minute by which it ends; <see cref="Problem.Never"/> where it has no due.</summary>
-    public required int Due { get; init; }
-
-    public required bool Last { get; init; }
-
-    /// <summary>Minutes after its last stint in which its zone stays closed; 0 for none.</summary>
-    public required int ClosesZone { get; init; }
-}
-
-/// <summary>A part of a task done in one go; Number counts from 1.</summary>
-public sealed record Stint(int Index, Activity Task, int Number)
-{
-    public bool IsLast => Number == Task.StintCount;
-}
-
-/// <summary>A display. Alternate: what may stand instead of it; InsteadOf: the display that it may replace, itself being an alternate.</summary>
+/// <summary>
+/// A display. Alternate: what may stand instead of it; InsteadOf: the display that it may replace, itself being an alternate.
+/// </summary>
 public sealed record Exhibit(
-    int Index, string Id, string Name, bool Must, int Value, int? Alternate, int AlternateValue, int? InsteadOf, IReadOnlyList<int> Tasks);
+    int Index, string Id, string Name, bool Must, int Value, int? Alternate, int AlternateValue, int? InsteadOf,
+    IReadOnlyList<int> Tasks);

@@ -21,23 +21,13 @@ internal sealed class SameNightRule : IRule
         }
     }
 
-    public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
-    {
-        var byStint = schedule.ByStint(problem);
-        foreach (var work in byStint)
-        {
-            if (work is null) continue;
-            foreach (var link in problem.Stints[work.Stint!.Value].Task.After)
-            {
-                var before = problem.Activities[link.Task];
-                if (!link.SameNight || byStint[before.LastStint] is not { } last || last.Night == work.Night) continue;
-                // The rule lapses once that night is over.
-                if (problem.Passed(problem.Nights[last.Night].Closes)) continue;
-                yield return new Breach(Id, Say.About(problem, work),
-                    $"{Say.Work(problem, work)} is in night {problem.Nights[work.Night].Id}, not in "
-                        + $"{problem.Nights[last.Night].Id}, where {Say.Task(problem, before)} leaves it half-secured.")
-                    { OnlyFacts = problem.Began(work) };
-            }
-        }
-    }
+    public IEnumerable<Breach> Check(Problem problem, Schedule schedule) =>
+        from wait in Wait.All(problem, schedule)
+        where wait.Link.SameNight && wait.Last.Night != wait.Work.Night
+        // The rule lapses once that night is over.
+        where !problem.Passed(problem.Nights[wait.Last.Night].Closes)
+        select new Breach(Id, Say.About(problem, wait.Work),
+            $"{Say.Work(problem, wait.Work)} is in night {problem.Nights[wait.Work.Night].Id}, not in "
+                + $"{problem.Nights[wait.Last.Night].Id}, where {Say.Task(problem, wait.Before)} leaves it half-secured.")
+            { OnlyFacts = problem.Began(wait.Work) };
 }

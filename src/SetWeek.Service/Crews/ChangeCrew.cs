@@ -30,15 +30,7 @@ public sealed class ChangeCrew : ICommand
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         if (crew.Find(request["person"]) is not { } before) return Refused.Missing("person", request["person"]);
         var after = change(before);
-        return week.ChangeCrew(before, after).Match(
-            changed => CrewBody.InWeek(week, crew, after).Match(
-                next =>
-                {
-                    session.Store(next);
-                    return Answer.NoContent.At(past.Append(session, changed));
-                },
-                wrong => Refused.For(wrong, 422)),
-            Refused.For);
+        return CrewBody.Keep(session, past, crew, after, week.ChangeCrew(before, after));
     }
 
     /// <summary>What the body makes of a member: the fields that it gives, the member's own where it gives none.</summary>

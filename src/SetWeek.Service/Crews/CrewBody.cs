@@ -1,8 +1,11 @@
+using Marten;
 using OneOf;
+using SetWeek.Domain;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Files;
+using SetWeek.Service.Web;
 
 namespace SetWeek.Service.Crews;
 
@@ -16,9 +19,24 @@ public static class CrewBody
         """;
 
     /// <summary>
-    /// The crew with that member in it, if the week is still a sound one; else what is wrong, pointing into the member.
+    /// What becomes of a decision that takes a member in or changes them: its event is added and the member kept, if the week
+    /// with them is still a sound one.
     /// </summary>
-    public static OneOf<CrewFile, Faults> InWeek(StoreWeek week, CrewFile crew, CrewMember member)
+    public static Answer Keep<T>(
+        IDocumentSession session, Past<StoreWeek> past, CrewFile crew, CrewMember member, OneOf<T, Refusal> decided)
+        where T : IWeekEvent =>
+        decided.Match(
+            happened => InWeek(past.State!, crew, member).Match(
+                next =>
+                {
+                    session.Store(next);
+                    return Answer.NoContent.At(past.Append(session, happened));
+                },
+                wrong => Refused.For(wrong, 422)),
+            Refused.For);
+
+    /// <summary>The crew with that member in it; or what is wrong with the week then, pointing into the member.</summary>
+    private static OneOf<CrewFile, Faults> InWeek(StoreWeek week, CrewFile crew, CrewMember member)
     {
         var next = crew.With(member);
         var place = $"/crew/{next.Members.Index().First(known => known.Item.Id == member.Id).Index}";

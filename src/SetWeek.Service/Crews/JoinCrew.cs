@@ -26,14 +26,6 @@ public sealed class JoinCrew : ICommand
         var past = await Streams.Week(session, request.Id, request.Cancelled);
         if (past.State is not { } week) return Refused.Missing("week", request.Id);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
-        return week.Join(member.Id).Match(
-            joined => CrewBody.InWeek(week, crew, member).Match(
-                next =>
-                {
-                    session.Store(next);
-                    return Answer.NoContent.At(past.Append(session, joined));
-                },
-                wrong => Refused.For(wrong, 422)),
-            Refused.For);
+        return CrewBody.Keep(session, past, crew, member, week.Join(member.Id));
     }
 }
