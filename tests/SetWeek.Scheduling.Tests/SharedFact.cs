@@ -1,3 +1,5 @@
+using SetWeek.Scheduling.Tests.Files;
+
 namespace SetWeek.Scheduling.Tests;
 
 /// <summary>
@@ -12,14 +14,7 @@ internal sealed class SharedFactAttribute : FactAttribute
     }
 
     public static string Folder { get; } = Environment.GetEnvironmentVariable("SETWEEK_EXAMPLES") is { Length: > 0 } set
-        ? set : Path.GetFullPath(Path.Combine(Root(), "..", "shared", "examples"));
+        ? set : Path.GetFullPath(Path.Combine(Examples.Root, "..", "shared", "examples"));
 
     public static byte[] Read(string file) => File.ReadAllBytes(Path.Combine(Folder, file));
-
-    private static string Root()
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (folder is not null && !File.Exists(Path.Combine(folder.FullName, "SetWeek.sln"))) folder = folder.Parent;
-        return folder?.FullName ?? throw new DirectoryNotFoundException("SetWeek.sln is in no folder above the tests.");
-    }
 }

@@ -1,6 +1,9 @@
 namespace SetWeek.Service.Tests;
 
-/// <summary>A test that reads a published schema or example kept beside the project (SETWEEK_DATA, else ../shared/data); skipped by name without.</summary>
+/// <summary>
+/// A test that reads a published schema or example kept beside the project (SETWEEK_DATA, else ../shared/data); skipped by
+/// name without.
+/// </summary>
 [AttributeUsage(AttributeTargets.Method)]
 internal sealed class OpenDataFactAttribute : FactAttribute
 {
@@ -11,13 +14,7 @@ internal sealed class OpenDataFactAttribute : FactAttribute
 
     public static string Read(string file) => File.ReadAllText(PathOf(file));
 
-    private static string PathOf(string file) =>
-        Path.Combine(Environment.GetEnvironmentVariable("SETWEEK_DATA") is { Length: > 0 } given ? given : BesideTheProject(), file);
-
-    private static string BesideTheProject()
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!File.Exists(Path.Combine(folder.FullName, "SetWeek.sln"))) folder = folder.Parent!;
-        return Path.Combine(folder.Parent!.FullName, "shared", "data");
-    }
+    private static string PathOf(string file) => Path.Combine(
+        Environment.GetEnvironmentVariable("SETWEEK_DATA") is { Length: > 0 } given ? given : Repository.PathOf("..", "shared", "data"),
+        file);
 }

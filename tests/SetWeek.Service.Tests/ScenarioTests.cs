@@ -19,23 +19,17 @@ public sealed class ScenarioTests(RunningService service)
         Assert.Equal(scoping, opened.Json["scoping"]!.AsArray().Select(decision => (string?)decision!["sentence"]));
 
         var made = await office.Get($"/weeks/first-rain.{store}/week-file");
-        var example = await File.ReadAllBytesAsync(Path.Combine(Top, "docs", "examples", $"{store}.week.json"));
+        var example = await File.ReadAllBytesAsync(Repository.PathOf("docs", "examples", $"{store}.week.json"));
         Assert.Equal(AsWritten(example), AsWritten(Encoding.UTF8.GetBytes(made.Text)));
     }
 
     private static async Task<Heard> Sent(Voice office, string path, string file)
     {
-        var answer = await office.Post(path, await File.ReadAllTextAsync(Path.Combine(Top, "ops", "scenario", $"{file}.json")));
+        var answer = await office.Post(path, await File.ReadAllTextAsync(Repository.PathOf("ops", "scenario", $"{file}.json")));
         Assert.True(answer.Status == 201, answer.Text);
         return answer;
     }
 
     /// <summary>In the one form that every week is written in, so that only a difference of content is one.</summary>
     private static string AsWritten(byte[] file) => Encoding.UTF8.GetString(WeekFile.Write(WeekFile.Read(file).AsT0));
-
-    private static string Top { get; } = Above(AppContext.BaseDirectory);
-
-    private static string Above(string folder) =>
-        File.Exists(Path.Combine(folder, "SetWeek.sln")) ? folder
-            : Above(Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException());
 }

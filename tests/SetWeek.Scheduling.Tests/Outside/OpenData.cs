@@ -1,6 +1,10 @@
+using SetWeek.Scheduling.Tests.Files;
+
 namespace SetWeek.Scheduling.Tests.Outside;
 
-/// <summary>Open data that is not part of the project: SETWEEK_DATA names its folder, "../shared/data" beside the project unless given.</summary>
+/// <summary>
+/// Open data that is not part of the project: SETWEEK_DATA names its folder, "../shared/data" beside the project unless given.
+/// </summary>
 internal static class OpenData
 {
     public static string? Folder { get; } = Find();
@@ -15,10 +19,8 @@ internal static class OpenData
     {
         var given = Environment.GetEnvironmentVariable("SETWEEK_DATA");
         if (!string.IsNullOrEmpty(given)) return Directory.Exists(given) ? given : null;
-        for (var folder = new DirectoryInfo(AppContext.BaseDirectory); folder is not null; folder = folder.Parent)
-            if (File.Exists(Path.Combine(folder.FullName, "SetWeek.sln")))
-                return Path.Combine(folder.Parent!.FullName, "shared", "data") is var beside && Directory.Exists(beside) ? beside : null;
-        return null;
+        var beside = Path.GetFullPath(Path.Combine(Examples.Root, "..", "shared", "data"));
+        return Directory.Exists(beside) ? beside : null;
     }
 }
 

@@ -8,7 +8,7 @@ public sealed class PrivatePostgresTests : IAsyncLifetime
 {
     private readonly string name = $"trial-{Environment.ProcessId}";
 
-    private string State => Path.Combine(Top, ".setweek", "postgres", name);
+    private string State => Repository.PathOf(".setweek", "postgres", name);
 
     public Task InitializeAsync() => Task.CompletedTask;
 
@@ -65,18 +65,12 @@ public sealed class PrivatePostgresTests : IAsyncLifetime
 
     private async Task<(int Code, string Answer, string Said)> Ops(string command)
     {
-        using var process = Process.Start(new ProcessStartInfo(Path.Combine(Top, "ops", "postgres"), [command, name])
+        using var process = Process.Start(new ProcessStartInfo(Repository.PathOf("ops", "postgres"), [command, name])
             { RedirectStandardOutput = true, RedirectStandardError = true })!;
         var (answer, said) = (process.StandardOutput.ReadToEndAsync(), process.StandardError.ReadToEndAsync());
         await process.WaitForExitAsync();
         return (process.ExitCode, await answer, await said);
     }
-
-    private static string Top { get; } = Above(AppContext.BaseDirectory);
-
-    private static string Above(string folder) =>
-        File.Exists(Path.Combine(folder, "SetWeek.sln")) ? folder
-            : Above(Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException());
 
     /// <summary>Skipped, and said to be, where there is nothing to make a server of.</summary>
     private sealed class ServerFactAttribute : FactAttribute

@@ -9,13 +9,7 @@ public static class HarbourStreet
     {
         foreach (var (path, file) in new[]
             { ("/directions", "first-rain.direction"), ("/stores", "harbour-street.store"), ("/weeks", "harbour-street.opening") })
-            await FirstRain.Must(201, head.Post(path, await File.ReadAllTextAsync(Path.Combine(Top(), "ops", "scenario", $"{file}.json"))));
-    }
-
-    private static string Top()
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!File.Exists(Path.Combine(folder.FullName, "SetWeek.sln"))) folder = folder.Parent!;
-        return folder.FullName;
+            await FirstRain.Must(201,
+                head.Post(path, await File.ReadAllTextAsync(Repository.PathOf("ops", "scenario", $"{file}.json"))));
     }
 }
