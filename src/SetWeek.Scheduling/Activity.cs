@@ -38,7 +38,9 @@ public sealed record Stint(int Index, Activity Task, int Number)
     public bool IsLast => Number == Task.StintCount;
 }
 
-/// <summary>One way of doing a stint (a mode of its task) or a clean-down: its length on the grid, in minutes, and what it takes.</summary>
+/// <summary>
+/// One way of doing a stint (a mode of its task) or a clean-down: its length on the grid, in minutes, and what it takes.
+/// </summary>
 public sealed record Way(int Minutes, IReadOnlyList<Post> Posts, IReadOnlyList<Pieces> Equipment)
 {
     public int People { get; } = Posts.Sum(post => post.People);

@@ -5,7 +5,9 @@ namespace SetWeek.Scheduling;
 /// <summary>The gate: no plan leaves the planner, and none is published, unless this finds nothing.</summary>
 public static class Checker
 {
-    /// <summary>Every rule instance that the plan breaks; those that only facts break are <see cref="Breaches"/>, not here.</summary>
+    /// <summary>
+    /// Every rule instance that the plan breaks; those that only facts break are <see cref="Breaches"/>, not here.
+    /// </summary>
     public static IReadOnlyList<Breach> Check(Problem problem, Schedule schedule) =>
         [.. All(problem, schedule).Where(breach => !breach.OnlyFacts)];
 

@@ -30,7 +30,8 @@ public static class Claims
             if (goal.Bound > goal.Value)
                 yield return $"The plan says that {goal.Goal} cannot be below {goal.Bound}, and that it is {goal.Value}.";
         }
-        var loose = plan.Goals.FirstOrDefault(goal => !(goal.Value <= goal.Bound + goal.Bound * ToleranceOf(problem, goal.Goal) / 100));
+        var loose = plan.Goals
+            .FirstOrDefault(goal => !(goal.Value <= goal.Bound + goal.Bound * ToleranceOf(problem, goal.Goal) / 100));
         if (plan.Status == PlanStatus.Optimal && loose is not null)
             yield return $"The plan says that it is optimal, and proves of {loose.Goal} no more than "
                 + $"{loose.Bound?.ToString() ?? "nothing"} where it has {loose.Value}.";

@@ -19,7 +19,9 @@ public sealed record Facts
 
     public required IReadOnlyList<Work> BegunCleanDowns { get; init; }
 
-    /// <summary>By stint index: minute before which it may not start; <see cref="Problem.Never"/>: it cannot be planned.</summary>
+    /// <summary>
+    /// By stint index: minute before which it may not start; <see cref="Problem.Never"/>: it cannot be planned.
+    /// </summary>
     public required IReadOnlyList<int> NotBefore { get; init; }
 
     /// <summary>By stint index: the mode that blocked work keeps, begun once already; null: free.</summary>
@@ -92,7 +94,8 @@ public sealed record Facts
             LateCleanDowns = Late(problem, now, begun).ToHashSet(),
             EarliestEnds = published.Shifts.Where(shift => shift.From < now && shift.To > now)
                 .DistinctBy(shift => (shift.Person, shift.Night))
-                .ToDictionary(shift => (shift.Person, shift.Night), shift => EarliestEnd(problem, now, shift, [.. begun.OfType<Work>(), .. cleanDowns])),
+                .ToDictionary(shift => (shift.Person, shift.Night),
+                    shift => EarliestEnd(problem, now, shift, [.. begun.OfType<Work>(), .. cleanDowns])),
         };
     }
 
@@ -124,7 +127,9 @@ public sealed record Facts
                    select work];
     }
 
-    /// <summary>A running stint ends at its reported end, else after what remains, else after its length; never in the past.</summary>
+    /// <summary>
+    /// A running stint ends at its reported end, else after what remains, else after its length; never in the past.
+    /// </summary>
     private static Work AsReported(Problem problem, int now, Progress report, Work planned)
     {
         var from = report.From is { } start ? problem.Grid.MinuteOf(start) : planned.From;
@@ -149,7 +154,8 @@ public sealed record Facts
                     && !problem.Stints[work.Stint!.Value].Task.Last).ToArray();
                 if (works.Length == 0) continue;
                 var soonest = problem.NextSlot(night.Index, Math.Max(now, works.Max(work => work.To))) + way.Minutes;
-                if (soonest <= night.Closes && soonest + closing > problem.LastShiftSlot(night.Index)) yield return (night.Index, zone.Index);
+                if (soonest <= night.Closes && soonest + closing > problem.LastShiftSlot(night.Index))
+                    yield return (night.Index, zone.Index);
             }
     }
 

@@ -10,7 +10,8 @@ internal sealed class KitGate(Week week, Grid grid)
     private int EarliestStart(Need need)
     {
         var kit = week.Kits.First(kit => kit.Id == need.Kit);
-        var barred = kit.Lines.Any(line => (need.Item is null || need.Item == line.Item) && shortLines.Contains((kit.Id, line.Item)));
+        var barred = kit.Lines
+            .Any(line => (need.Item is null || need.Item == line.Item) && shortLines.Contains((kit.Id, line.Item)));
         return barred || kit.Eta is null ? Problem.Never : grid.MinuteOf(kit.Eta.Value);
     }
 
@@ -19,7 +20,8 @@ internal sealed class KitGate(Week week, Grid grid)
         from kit in week.Kits
         from line in kit.Lines
         where line.Received is not null && !line.Settled
-        let wanted = week.Tasks.SelectMany(task => task.Needs).Where(need => need.Kit == kit.Id && need.Item == line.Item).Sum(need => need.Count)
+        let wanted = week.Tasks.SelectMany(task => task.Needs).Where(need => need.Kit == kit.Id && need.Item == line.Item)
+            .Sum(need => need.Count)
         where wanted > 0 && line.Received - (line.Damaged ?? 0) < wanted
         select (kit.Id, line.Item);
 }

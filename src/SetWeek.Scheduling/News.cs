@@ -29,7 +29,9 @@ internal static class News
         _ => $"{DayOf(week, change.Night)}: your shift is {Hours(change.Now!)}, not {Hours(change.Was!)}.",
     };
 
-    /// <summary>Only where the person is there in both plans: who is new, or off, is told so and sees the rest on the sheet.</summary>
+    /// <summary>
+    /// Only where the person is there in both plans: who is new, or off, is told so and sees the rest on the sheet.
+    /// </summary>
     private static string? OfWork(Week week, string night, string person, Plan published, Plan now)
     {
         if (!HasShift(published, night, person) || !HasShift(now, night, person)) return null;
@@ -58,5 +60,6 @@ internal static class News
     private static string DayOf(Week week, string night) =>
         week.Nights.FirstOrDefault(one => one.Id == night) is { } known ? Day.Format(known.Opens) : night;
 
-    private static string Hours(PlannedShift shift) => $"{Clock.Format(shift.From.LocalDateTime)} to {Clock.Format(shift.To.LocalDateTime)}";
+    private static string Hours(PlannedShift shift) =>
+        $"{Clock.Format(shift.From.LocalDateTime)} to {Clock.Format(shift.To.LocalDateTime)}";
 }

@@ -2,7 +2,9 @@ using NodaTime;
 
 namespace SetWeek.Scheduling;
 
-/// <summary>Somebody of the crew with the numbers that bind them: where a young-worker number is given, it has replaced the adult one.</summary>
+/// <summary>
+/// Somebody of the crew with the numbers that bind them: where a young-worker number is given, it has replaced the adult one.
+/// </summary>
 public sealed record Person
 {
     public required int Index { get; init; }
@@ -78,7 +80,8 @@ public sealed record Person
                     Math.Max(span.From, problem.Nights[night].Opens),
                     Math.Min(Math.Min(span.To, problem.Nights[night].Closes), until[night])))
                 .Where(span => span.From < span.To)])],
-            Commitments = [.. member.Commitments.Select(busy => new Span(problem.Grid.MinuteOf(busy.From), problem.Grid.MinuteOf(busy.To)))],
+            Commitments = [.. member.Commitments
+                .Select(busy => new Span(problem.Grid.MinuteOf(busy.From), problem.Grid.MinuteOf(busy.To)))],
             Barred = Bound(Excuse.Young) ? young?.Barred ?? [] : [],
             Until = until,
             MinRest = Bound(Excuse.Rest) ? young?.MinRestMinutes ?? rules.MinRestMinutes ?? 0 : 0,
@@ -88,7 +91,8 @@ public sealed record Person
             MaxMinutesPerNight = (Bound(Excuse.ShiftLength) ? member.MaxMinutesPerNight : null) ?? Problem.Never,
             MaxNights = (Bound(Excuse.ShiftLength) ? member.MaxNights : null) ?? Problem.Never,
             MinutesAlready = member.MinutesAlready,
-            BreakAfter = breakMinutes == 0 || !Bound(Excuse.Breaks) ? Problem.Never : young?.BreakAfterMinutes ?? rules.BreakAfterMinutes ?? Problem.Never,
+            BreakAfter = breakMinutes == 0 || !Bound(Excuse.Breaks) ? Problem.Never
+                : young?.BreakAfterMinutes ?? rules.BreakAfterMinutes ?? Problem.Never,
             BreakMinutes = breakMinutes,
         };
     }

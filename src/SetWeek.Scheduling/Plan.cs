@@ -24,7 +24,9 @@ public sealed record Plan
     /// <summary>Without a plan: rule instances that cannot hold together.</summary>
     public IReadOnlyList<Breach> Conflict { get; init; } = [];
 
-    /// <summary>Proven: without any one of the conflict, the others alone could hold. False where the time ran out before.</summary>
+    /// <summary>
+    /// Proven: without any one of the conflict, the others alone could hold. False where the time ran out before.
+    /// </summary>
     public bool ConflictSmallest { get; init; } = true;
 
     public IReadOnlyList<Repair> Repairs { get; init; } = [];
@@ -64,7 +66,9 @@ public sealed record GoalValue(string Goal, long Value, long? Bound);
 /// <summary>An instance of a rule that does not hold: which rule, what it is about, and a sentence a lead can read.</summary>
 public sealed record Breach(string Rule, About About, string Sentence)
 {
-    /// <summary>Nothing that can still be planned would mend it: no fault of the plan, and named in <see cref="Plan.Breaches"/>.</summary>
+    /// <summary>
+    /// Nothing that can still be planned would mend it: no fault of the plan, and named in <see cref="Plan.Breaches"/>.
+    /// </summary>
     internal bool OnlyFacts { get; init; }
 }
 

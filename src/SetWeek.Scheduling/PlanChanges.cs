@@ -37,8 +37,10 @@ public sealed record PlanChanges
                let old = was.GetValueOrDefault(key)
                let one = stands.GetValueOrDefault(key)
                where old is null || one is null || !SameSpan(old, one)
-               orderby problem.HasNight(key.Night) ? problem.NightOf(key.Night) : -1, problem.HasPerson(key.Person) ? problem.PersonOf(key.Person) : int.MaxValue
-               select new ShiftChange(key.Person, key.Night, old, one, AtShortNotice(problem, old) || AtShortNotice(problem, one));
+               orderby problem.HasNight(key.Night) ? problem.NightOf(key.Night) : -1,
+                   problem.HasPerson(key.Person) ? problem.PersonOf(key.Person) : int.MaxValue
+               select new ShiftChange(key.Person, key.Night, old, one,
+                   AtShortNotice(problem, old) || AtShortNotice(problem, one));
     }
 
     private static IEnumerable<WorkChange> OfWork(Plan published, Plan now)
@@ -46,7 +48,8 @@ public sealed record PlanChanges
         var was = ByWhat(published);
         var stands = ByWhat(now);
         foreach (var (key, one) in stands)
-            if (!was.TryGetValue(key, out var old) || old.Night != one.Night || !SameSpan(old.Work, one.Work) || !SamePeople(old.Work, one.Work))
+            if (!was.TryGetValue(key, out var old) || old.Night != one.Night || !SameSpan(old.Work, one.Work)
+                || !SamePeople(old.Work, one.Work))
                 yield return new WorkChange(old.Night, old.Work, one.Night, one.Work);
         foreach (var (key, old) in was)
             if (!stands.ContainsKey(key)) yield return new WorkChange(old.Night, old.Work, null, null);
@@ -59,7 +62,8 @@ public sealed record PlanChanges
     /// <summary>A stint is the same work in any night; a clean-down is that of its night.</summary>
     private static Dictionary<(string?, int?, string?, string?), (string Night, PlannedWork Work)> ByWhat(Plan plan) =>
         plan.Nights.SelectMany(night => night.Work.Select(work => (
-                Key: (work.Task, work.Stint, work.CleanDown, work.CleanDown is null ? null : night.Night), Value: (night.Night, work))))
+                Key: (work.Task, work.Stint, work.CleanDown, work.CleanDown is null ? null : night.Night),
+                Value: (night.Night, work))))
             .DistinctBy(pair => pair.Key).ToDictionary(pair => pair.Key, pair => pair.Value);
 
     private static bool SameSpan(PlannedShift one, PlannedShift other) => Same(one.From, other.From) && Same(one.To, other.To);
@@ -73,7 +77,8 @@ public sealed record PlanChanges
         shift is not null && problem.Facts is { } facts && problem.Rules.NoticeMinutes is { } notice
         && problem.Grid.MinuteOf(shift.From) < facts.Now + notice;
 
-    private static long CostOf(Problem problem, Plan plan) => AllGoals.Named("cost").Measure(problem, PlanTimes.ScheduleOf(problem, plan));
+    private static long CostOf(Problem problem, Plan plan) =>
+        AllGoals.Named("cost").Measure(problem, PlanTimes.ScheduleOf(problem, plan));
 }
 
 /// <summary>Was null: added. Now null: dropped. Neither: its from or to moved.</summary>

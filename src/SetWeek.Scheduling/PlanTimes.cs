@@ -11,7 +11,8 @@ public static class PlanTimes
         {
             if (!problem.HasNight(night.Night)) continue;
             var index = problem.NightOf(night.Night);
-            keyholders[index] = night.Keyholder is { } keyholder && problem.HasPerson(keyholder) ? problem.PersonOf(keyholder) : null;
+            keyholders[index] = night.Keyholder is { } keyholder && problem.HasPerson(keyholder)
+                ? problem.PersonOf(keyholder) : null;
             shifts.AddRange(night.Shifts.Where(shift => problem.HasPerson(shift.Person)).Select(shift => new Shift(
                 problem.PersonOf(shift.Person), index, problem.Grid.MinuteOf(shift.From), problem.Grid.MinuteOf(shift.To),
                 shift.Break is { } rest ? new Span(problem.Grid.MinuteOf(rest.From), problem.Grid.MinuteOf(rest.To)) : null)));
@@ -27,10 +28,12 @@ public static class PlanTimes
             Keyholder = schedule.Keyholders[night.Index] is { } person ? problem.Crew[person].Id : null,
             Shifts = [.. schedule.Shifts.Where(shift => shift.Night == night.Index)
                 .OrderBy(shift => shift.From).ThenBy(shift => shift.Person)
-                .Select(shift => new PlannedShift(problem.Crew[shift.Person].Id, problem.Grid.TimeOf(shift.From), problem.Grid.TimeOf(shift.To),
+                .Select(shift => new PlannedShift(problem.Crew[shift.Person].Id, problem.Grid.TimeOf(shift.From),
+                    problem.Grid.TimeOf(shift.To),
                     shift.Break is { } rest ? new(problem.Grid.TimeOf(rest.From), problem.Grid.TimeOf(rest.To)) : null))],
             Work = [.. schedule.Work.Where(work => work.Night == night.Index)
-                .OrderBy(work => work.From).ThenBy(work => work.To).ThenBy(work => work.Stint ?? int.MaxValue).ThenBy(work => work.Zone)
+                .OrderBy(work => work.From).ThenBy(work => work.To).ThenBy(work => work.Stint ?? int.MaxValue)
+                .ThenBy(work => work.Zone)
                 .Select(work => PlannedOf(problem, work))],
         })];
 
@@ -45,7 +48,8 @@ public static class PlanTimes
             CleanDown = stint is null ? problem.Zones[work.Zone].Id : null,
             From = problem.Grid.TimeOf(work.From),
             To = problem.Grid.TimeOf(work.To),
-            People = [.. work.People.OrderBy(hand => hand.Person).Select(hand => new PlannedPerson(problem.Crew[hand.Person].Id, problem.Skills[hand.Skill]))],
+            People = [.. work.People.OrderBy(hand => hand.Person)
+                .Select(hand => new PlannedPerson(problem.Crew[hand.Person].Id, problem.Skills[hand.Skill]))],
         };
     }
 

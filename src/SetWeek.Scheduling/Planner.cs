@@ -18,7 +18,10 @@ public sealed record Limits
     public int Workers { get; init; } = 2;
     public int Seed { get; init; }
 
-    /// <summary>Whole schedules built, after which the search ends: how the literature on project scheduling compares. Null: no matter.</summary>
+    /// <summary>
+    /// Whole schedules built, after which the search ends: how the literature on project scheduling compares. Null: no
+    /// matter.
+    /// </summary>
     internal int? Schedules { get; init; }
 }
 
@@ -38,7 +41,9 @@ public static class Planner
     /// <param name="week">A valid week.</param>
     /// <param name="limits">When to stop, and with what resources.</param>
     /// <param name="replan">The published plan and the facts since; null for a first plan.</param>
-    /// <param name="watch">Told of each better plan, checked, and of better bounds, or of why there is none; from any thread, one call at a time.</param>
+    /// <param name="watch">
+    /// Told of each better plan, checked, and of better bounds, or of why there is none; from any thread, one call at a time.
+    /// </param>
     /// <param name="stop">Obeyed within 200 ms.</param>
     public static Plan Plan(Week week, Limits limits, Replan? replan = null, Action<Sighting>? watch = null,
         CancellationToken stop = default)
@@ -62,7 +67,9 @@ public static class Planner
                 known => watch?.Invoke(new Sighting(budget.Elapsed, Answer.None(problem, known)))));
     }
 
-    /// <summary>Betters what there is until the budget is spent or ended; true where it is proven that there is no plan.</summary>
+    /// <summary>
+    /// Betters what there is until the budget is spent or ended; true where it is proven that there is no plan.
+    /// </summary>
     /// <param name="problem">What is planned.</param>
     /// <param name="incumbent">Given every plan and bound; it may hold a plan to begin with.</param>
     /// <param name="budget">What may be used of time or effort.</param>

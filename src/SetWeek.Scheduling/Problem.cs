@@ -39,7 +39,8 @@ public sealed class Problem
 
         Activities = ActivitiesOf(week);
         Stints = [.. Activities.SelectMany(activity =>
-            Enumerable.Range(1, activity.StintCount).Select(number => new Stint(activity.FirstStint + number - 1, activity, number)))];
+            Enumerable.Range(1, activity.StintCount)
+                .Select(number => new Stint(activity.FirstStint + number - 1, activity, number)))];
         Displays = [.. week.Displays.Select((display, index) => new Exhibit(
             index, display.Id, display.Name, display.Commitment == Promise.Must, display.Value,
             display.Alternate is { } alternate ? displaysById[alternate.Display] : null, display.Alternate?.Value ?? 0,
@@ -53,7 +54,9 @@ public sealed class Problem
     public RuleSet Rules { get; }
     public Grid Grid { get; }
 
-    /// <summary>Shifts start and end on this grid, in minutes after their night's opens (and on <see cref="Grid"/> too).</summary>
+    /// <summary>
+    /// Shifts start and end on this grid, in minutes after their night's opens (and on <see cref="Grid"/> too).
+    /// </summary>
     public int ShiftGrid { get; }
 
     /// <summary>Minute by which all work ends, the buffer taken off.</summary>
@@ -116,7 +119,9 @@ public sealed class Problem
     /// <summary>Last moment at which a shift of the night may end.</summary>
     public int LastShiftSlot(int night) => NextShiftSlot(night, Nights[night].Closes + 1) - ShiftGrid;
 
-    /// <summary>What a work needs: the way that its mode names, or its zone's clean-down; null where there is no such way.</summary>
+    /// <summary>
+    /// What a work needs: the way that its mode names, or its zone's clean-down; null where there is no such way.
+    /// </summary>
     public Way? WayOf(Work work) =>
         work.Stint is not { } stint ? Zones[work.Zone].CleanDown
         : work.Mode >= 0 && work.Mode < Stints[stint].Task.Ways.Count ? Stints[stint].Task.Ways[work.Mode] : null;
@@ -187,7 +192,9 @@ public sealed class Problem
     }
 }
 
-/// <summary>MaxPeople at once, <see cref="Problem.Never"/> where any number fits; CleanDown null: the zone defines none.</summary>
+/// <summary>
+/// MaxPeople at once, <see cref="Problem.Never"/> where any number fits; CleanDown null: the zone defines none.
+/// </summary>
 public sealed record ZoneRoom(int Index, string Id, string Name, int MaxPeople, Way? CleanDown);
 
 /// <summary>

@@ -1,6 +1,8 @@
 namespace SetWeek.Scheduling;
 
-/// <summary>A plan in the terms of its <see cref="Problem"/>: indexes and minutes. Says nothing of whether it keeps the rules.</summary>
+/// <summary>
+/// A plan in the terms of its <see cref="Problem"/>: indexes and minutes. Says nothing of whether it keeps the rules.
+/// </summary>
 public sealed record Schedule
 {
     public required IReadOnlyList<Shift> Shifts { get; init; }

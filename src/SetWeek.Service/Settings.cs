@@ -21,7 +21,9 @@ public sealed record Settings
     /// <summary>Several services share the database; they then agree on who does what, which makes starting slower.</summary>
     public bool SeveralNodes { get; init; }
 
-    /// <summary>How many answers (what if, why, risk) are worked out at once, and how long whoever asks then waits for a turn.</summary>
+    /// <summary>
+    /// How many answers (what if, why, risk) are worked out at once, and how long whoever asks then waits for a turn.
+    /// </summary>
     public int AnswersAtOnce { get; init; } = 2;
 
     public TimeSpan AnswerPatience { get; init; } = TimeSpan.FromSeconds(30);
@@ -33,7 +35,9 @@ public sealed record Settings
         var postgres = Given(variable(PostgresVariable));
         string[] faults =
         [
-            .. postgres is null ? (string[])[$"The service needs a PostgreSQL server: set {PostgresVariable} to an Npgsql connection string."] : [],
+            .. postgres is null
+                ? (string[])[$"The service needs a PostgreSQL server: set {PostgresVariable} to an Npgsql connection string."]
+                : [],
             .. atOnce is null ? (string[])[$"{AnswersVariable} takes a whole number from 1 to 100."] : [],
             .. patience is null ? (string[])[$"{PatienceVariable} takes whole seconds, from 1 to 600."] : [],
         ];
@@ -49,7 +53,8 @@ public sealed record Settings
         };
 
         int? Number(string name, int least, int most, int otherwise) => Given(variable(name)) is not { } text ? otherwise
-            : int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= least && number <= most
+            : int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number)
+                && number >= least && number <= most
                 ? number : null;
     }
 

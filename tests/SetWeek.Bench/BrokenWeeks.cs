@@ -3,8 +3,8 @@ using SetWeek.Scheduling;
 namespace SetWeek.Bench;
 
 /// <summary>
-/// Ways in which a week that can be planned comes to have no plan, as it happens in stores: each takes one of the fixed weeks and a
-/// seed that says where it hits.
+/// Ways in which a week that can be planned comes to have no plan, as it happens in stores: each takes one of the fixed weeks
+/// and a seed that says where it hits.
 /// </summary>
 public static class BrokenWeeks
 {
@@ -39,7 +39,8 @@ public static class BrokenWeeks
     /// <summary>One after the other is away, keyholders last, until the work is more than the others can give.</summary>
     private static Week Absences(Week week, Random chance)
     {
-        var order = week.Crew.OrderBy(member => member.Keyholder).ThenBy(_ => chance.Next()).Select(member => member.Id).ToArray();
+        var order = week.Crew.OrderBy(member => member.Keyholder).ThenBy(_ => chance.Next())
+            .Select(member => member.Id).ToArray();
         var fewer = week;
         for (var away = 1; WeekGenerator.LoadOf(fewer) < 1.05; away++)
             fewer = Crew(week, member => order.Take(away).Contains(member.Id) ? member with { Available = [] } : member);
@@ -53,12 +54,14 @@ public static class BrokenWeeks
         var best = week.Crew.OrderByDescending(member => member.Skills.GetValueOrDefault(skill)).First().Id;
         return Crew(week, member => member.Id == best
             ? member with { Available = [.. member.Available.Where(entry => entry.Night is "night-1" or "night-2")] }
-            : member with { Skills = member.Skills.Where(one => one.Key != skill).ToDictionary(one => one.Key, one => one.Value) });
+            : member with { Skills = member.Skills.Where(one => one.Key != skill)
+                .ToDictionary(one => one.Key, one => one.Value) });
     }
 
     private static Week DueTooEarly(Week week, Random chance)
     {
-        var fills = week.Tasks.Where(task => task.Id.StartsWith("wall-", StringComparison.Ordinal) && task.Name == "fill").ToArray();
+        var fills = week.Tasks.Where(task => task.Id.StartsWith("wall-", StringComparison.Ordinal) && task.Name == "fill")
+            .ToArray();
         var early = fills[chance.Next(fills.Length)].Id;
         return week with { Tasks = [.. week.Tasks.Select(task => task.Id == early ? task with { Due = "night-1" } : task)] };
     }
@@ -70,14 +73,16 @@ public static class BrokenWeeks
         var zone = moves[chance.Next(moves.Length)].Zone;
         return week with
         {
-            Store = week.Store with { Zones = [.. week.Store.Zones.Select(one => one.Id == zone ? one with { MaxPeople = 2 } : one)] },
+            Store = week.Store
+                with { Zones = [.. week.Store.Zones.Select(one => one.Id == zone ? one with { MaxPeople = 2 } : one)] },
         };
     }
 
     private static Week Kits(Week week, string id, Func<Kit, Kit> change) =>
         week with { Kits = [.. week.Kits.Select(kit => kit.Id == id ? change(kit) : kit)] };
 
-    private static Week Crew(Week week, Func<CrewMember, CrewMember> change) => week with { Crew = [.. week.Crew.Select(change)] };
+    private static Week Crew(Week week, Func<CrewMember, CrewMember> change) =>
+        week with { Crew = [.. week.Crew.Select(change)] };
 
     private static Week Nights(Week week, Func<Night, Night> change) => week with
     {

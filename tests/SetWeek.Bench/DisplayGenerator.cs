@@ -29,9 +29,12 @@ internal sealed class DisplayGenerator(Random chance, WeekGenerator.Size size)
         Show(id, must: true);
         Add(id, zone, "mask", [new(About(60), [new("painting", 1)])]);
         Add(id, zone, "first-coat", Coat(1), after: [new($"{id}.mask")], traits: ["wet", "ladder"], kit: "kit-paint");
-        Add(id, zone, "second-coat", Coat(2), after: [new($"{id}.first-coat") { DryMinutes = 240 }], traits: ["wet", "ladder"], kit: "kit-paint");
-        Add(id, zone, "refit", [new(About(80), [new("fixtures", 2)])], after: [new($"{id}.second-coat") { DryMinutes = 240 }], traits: ["noisy"]);
-        Add(id, zone, "fill", [new(About(80), [new("stock", 1)]), new(55, [new("stock", 2)])], after: [new($"{id}.refit")], stints: 2);
+        Add(id, zone, "second-coat", Coat(2), after: [new($"{id}.first-coat") { DryMinutes = 240 }],
+            traits: ["wet", "ladder"], kit: "kit-paint");
+        Add(id, zone, "refit", [new(About(80), [new("fixtures", 2)])],
+            after: [new($"{id}.second-coat") { DryMinutes = 240 }], traits: ["noisy"]);
+        Add(id, zone, "fill", [new(About(80), [new("stock", 1)]), new(55, [new("stock", 2)])],
+            after: [new($"{id}.refit")], stints: 2);
         Signed(id, zone, $"{id}.fill");
     }
 
@@ -40,7 +43,8 @@ internal sealed class DisplayGenerator(Random chance, WeekGenerator.Size size)
         var (id, zone) = ($"forms-{number}", AnyZone());
         Show(id, must: chance.Next(3) > 0);
         Add(id, zone, "stands", [new(About(35), [new("fixtures", 1)])]);
-        Add(id, zone, "dress", [new(About(80), [new("dressing", 1) { Level = 2 }]), new(50, [new("dressing", 1) { Level = 2 }, new("dressing", 1)])],
+        Add(id, zone, "dress",
+            [new(About(80), [new("dressing", 1) { Level = 2 }]), new(50, [new("dressing", 1) { Level = 2 }, new("dressing", 1)])],
             after: [new($"{id}.stands")]);
         Add(id, zone, "pose", [new(About(45), [new("dressing", 1) { Level = 2 }])], after: [new($"{id}.dress")]);
         Add(id, zone, "secure", [new(About(40), [new("rigging", 1), new("fixtures", 1)]) { Equipment = [new("ladder", 1)] }],
@@ -52,7 +56,8 @@ internal sealed class DisplayGenerator(Random chance, WeekGenerator.Size size)
     {
         var (id, zone) = ($"window-{number}", AnyZone());
         displays.Add(new($"{id}.plain", $"{id} plain", Promise.Want) { Value = 1 });
-        displays.Add(new(id, id, Promise.Want) { Value = 30 + chance.Next(40), Alternate = new($"{id}.plain", 10 + chance.Next(20)) });
+        displays.Add(
+            new(id, id, Promise.Want) { Value = 30 + chance.Next(40), Alternate = new($"{id}.plain", 10 + chance.Next(20)) });
         Add(id, zone, "glass", [new(About(30), [new("cleaning", 1)])]);
         Add(id, zone, "hang", [new(About(80), [new("rigging", 1), new("fixtures", 1)]) { Equipment = [new("ladder", 2)] }],
             after: [new($"{id}.glass")], traits: ["ladder", "noisy"]);
@@ -60,7 +65,8 @@ internal sealed class DisplayGenerator(Random chance, WeekGenerator.Size size)
             after: [new($"{id}.hang") { SameNight = true }], traits: ["ladder"]);
         Add(id, zone, "glue", [new(About(30), [new("dressing", 1)])], after: [new($"{id}.lights")]);
         Add(id, zone, "cure", [new(120, [])], after: [new($"{id}.glue")]);
-        Add(id, zone, "dress", [new(About(60), [new("dressing", 1) { Level = 2 }])], after: [new($"{id}.cure")], due: $"night-{size.Nights - 1}");
+        Add(id, zone, "dress", [new(About(60), [new("dressing", 1) { Level = 2 }])], after: [new($"{id}.cure")],
+            due: $"night-{size.Nights - 1}");
         Add($"{id}.plain", zone, "banner", [new(30, [new("stock", 1)])]);
     }
 
@@ -69,7 +75,8 @@ internal sealed class DisplayGenerator(Random chance, WeekGenerator.Size size)
         var (id, zone) = ($"shelf-{number}", AnyZone());
         Show(id, must: true);
         Add(id, zone, "brackets", [new(About(45), [new("fixtures", 1)])], traits: ["noisy"]);
-        Add(id, zone, "shelf", [new(About(35), [new("fixtures", 2)]) { Equipment = [new("ladder", 1)] }], after: [new($"{id}.brackets")], traits: ["ladder"]);
+        Add(id, zone, "shelf", [new(About(35), [new("fixtures", 2)]) { Equipment = [new("ladder", 1)] }],
+            after: [new($"{id}.brackets")], traits: ["ladder"]);
         Add(id, zone, "figure", [new(About(45), [new("dressing", 1) { Level = 2 }]) { Equipment = [new("steamer", 1)] }]);
         Add(id, zone, "pose", [new(About(40), [new("dressing", 1), new("fixtures", 1)])],
             after: [new($"{id}.shelf"), new($"{id}.figure")], kit: "kit-props");
@@ -81,8 +88,10 @@ internal sealed class DisplayGenerator(Random chance, WeekGenerator.Size size)
         var (id, zone) = ($"move-{number}", AnyZone());
         Show(id, must: true);
         Add(id, zone, "clear", [new(About(60), [new("stock", 1)]), new(35, [new("stock", 2)])]);
-        Add(id, zone, "move", [new(About(75), [new("fixtures", 2), new("stock", 1)])], after: [new($"{id}.clear")], traits: ["noisy"]);
-        Add(id, zone, "fill", [new(About(120), [new("stock", 1)]), new(70, [new("stock", 2)])], after: [new($"{id}.move")], stints: 2);
+        Add(id, zone, "move", [new(About(75), [new("fixtures", 2), new("stock", 1)])],
+            after: [new($"{id}.clear")], traits: ["noisy"]);
+        Add(id, zone, "fill", [new(About(120), [new("stock", 1)]), new(70, [new("stock", 2)])],
+            after: [new($"{id}.move")], stints: 2);
     }
 
     private void Signs(string id)
@@ -114,7 +123,8 @@ internal sealed class DisplayGenerator(Random chance, WeekGenerator.Size size)
         IReadOnlyList<string>? traits = null, string? kit = null, int stints = 1, string? due = null) =>
         tasks.Add(new SetTask
         {
-            Id = $"{display}.{name}", Name = name, Display = display, Zone = zone, Modes = modes, After = after ?? [], Traits = traits ?? [],
+            Id = $"{display}.{name}", Name = name, Display = display, Zone = zone, Modes = modes,
+            After = after ?? [], Traits = traits ?? [],
             Needs = kit is null ? [] : [new Need(kit)], Stints = stints, Due = due,
             Estimate = new(modes[0].Minutes * 4 / 5, modes[0].Minutes * 8 / 5),
         });

@@ -6,7 +6,8 @@ using SetWeek.Scheduling;
 namespace SetWeek.Bench;
 
 /// <summary>
-/// What follows rcpsp, multiskill and side-by-side: [DIR] [--set NAME] [--all | --thin N] [--seconds N] [--workers N] [--schedules N].
+/// What follows rcpsp, multiskill and side-by-side: [DIR] [--set NAME] [--all | --thin N] [--seconds N] [--workers N]
+/// [--schedules N].
 /// </summary>
 internal sealed record OpenArguments
 {
@@ -34,7 +35,8 @@ internal sealed record OpenArguments
 
     /// <summary>Both, from the folder of all open data.</summary>
     public int SideBySide() => Run(
-        OpenSets.Projects(Path.Combine(FolderOf(""), "rcpsp")).Concat(OpenSets.Teams(Path.Combine(FolderOf(""), "multiskill"))), Contender.All);
+        OpenSets.Projects(Path.Combine(FolderOf(""), "rcpsp")).Concat(OpenSets.Teams(Path.Combine(FolderOf(""), "multiskill"))),
+        Contender.All);
 
     private int Run(IEnumerable<OpenInstance> instances, IReadOnlyList<Contender> contenders)
     {
@@ -42,7 +44,8 @@ internal sealed record OpenArguments
         return OpenBench.Run(All ? wanted : OpenSets.Sample(wanted, Thinner), contenders, Limits);
     }
 
-    private string FolderOf(string name) => Folder ?? Path.Combine(Environment.GetEnvironmentVariable("SETWEEK_DATA") ?? "", name);
+    private string FolderOf(string name) =>
+        Folder ?? Path.Combine(Environment.GetEnvironmentVariable("SETWEEK_DATA") ?? "", name);
 
     private bool Take(string option, string value)
     {

@@ -5,8 +5,9 @@ using SetWeek.Scheduling;
 namespace SetWeek.Bench;
 
 /// <summary>
-/// Open instances through one contender or all of them: a line an instance, then one a set. Fails, and names the instance, where a plan
-/// breaks a rule, is shorter than a proven lower bound, or where a bound claimed is above the shortest plan known.
+/// Open instances through one contender or all of them: a line an instance, then one a set. Fails, and names the instance,
+/// where a plan breaks a rule, is shorter than a proven lower bound, or where a bound claimed is above the shortest plan
+/// known.
 /// </summary>
 internal static class OpenBench
 {
@@ -22,8 +23,10 @@ internal static class OpenBench
         var faults = 0;
         foreach (var set in all.GroupBy(instance => instance.Set))
         {
-            var results = set.SelectMany(instance => contenders.Select(contender => Measure(instance, contender, limits))).ToList();
-            foreach (var (contender, own) in results.GroupBy(result => result.Contender).Select(group => (group.Key, group.ToList())))
+            var results = set.SelectMany(instance => contenders.Select(contender => Measure(instance, contender, limits)))
+                .ToList();
+            foreach (var (contender, own) in results.GroupBy(result => result.Contender)
+                .Select(group => (group.Key, group.ToList())))
                 Figures.Print(Summary(set.Key, contender, own, limits));
             faults += results.Count(result => result.Fault is not null);
         }
@@ -34,13 +37,16 @@ internal static class OpenBench
     {
         var week = instance.Read();
         var (outcome, seconds) = contender.Timed(week, limits);
-        var result = new Result(instance, contender.Name, outcome.Schedule?.Work.Max(work => work.To), outcome.Bound, outcome.Proven, seconds,
+        var result = new Result(instance, contender.Name, outcome.Schedule?.Work.Max(work => work.To), outcome.Bound,
+            outcome.Proven, seconds,
             FaultOf(instance, Problem.Of(week), outcome));
         if (result.Fault is { } fault) Console.Error.WriteLine($"FAIL {instance.Set}/{instance.Name}, {contender.Name}: {fault}");
         Figures.Print(new
         {
-            set = instance.Set, instance = instance.Name, contender = contender.Name, best = instance.Best, closed = instance.Closed,
-            makespan = result.Makespan, bound = result.Bound, proven = result.Proven, seconds = Math.Round(seconds, 3), fault = result.Fault,
+            set = instance.Set, instance = instance.Name, contender = contender.Name, best = instance.Best,
+            closed = instance.Closed,
+            makespan = result.Makespan, bound = result.Bound, proven = result.Proven,
+            seconds = Math.Round(seconds, 3), fault = result.Fault,
         });
         return result;
     }
@@ -61,12 +67,15 @@ internal static class OpenBench
         var found = results.Where(result => result.Makespan is not null).ToList();
         return new
         {
-            set, contender, instances = results.Count, seconds = limits.Time.TotalSeconds, workers = limits.Workers, schedules = limits.Schedules,
+            set, contender, instances = results.Count, seconds = limits.Time.TotalSeconds, workers = limits.Workers,
+            schedules = limits.Schedules,
             found = found.Count,
             proven = results.Count(result => result.Proven),
             atBest = found.Count(result => result.Makespan <= result.Instance.Best),
-            meanGapPercent = Mean(found.Select(result => 100.0 * (result.Makespan!.Value - result.Instance.Best) / result.Instance.Best)),
-            meanBoundGapPercent = Mean(results.Select(result => 100.0 * (result.Instance.Best - result.Bound) / result.Instance.Best)),
+            meanGapPercent =
+                Mean(found.Select(result => 100.0 * (result.Makespan!.Value - result.Instance.Best) / result.Instance.Best)),
+            meanBoundGapPercent =
+                Mean(results.Select(result => 100.0 * (result.Instance.Best - result.Bound) / result.Instance.Best)),
             meanDeviationPercent = Mean(found.Select(result =>
                 100.0 * (result.Makespan!.Value - result.Instance.CriticalPath) / result.Instance.CriticalPath)),
             meanSeconds = Mean(results.Select(result => result.Seconds)),
@@ -75,7 +84,8 @@ internal static class OpenBench
         };
     }
 
-    private static double? Mean(IEnumerable<double> values) => values.ToList() is { Count: > 0 } some ? Math.Round(some.Average(), 3) : null;
+    private static double? Mean(IEnumerable<double> values) =>
+        values.ToList() is { Count: > 0 } some ? Math.Round(some.Average(), 3) : null;
 
     /// <summary>Loads the solver and compiles the paths.</summary>
     private static void Warm(OpenInstance instance, IReadOnlyList<Contender> contenders)
@@ -83,5 +93,6 @@ internal static class OpenBench
         foreach (var contender in contenders) contender.Solve(instance.Read(), new Limits { Time = TimeSpan.FromSeconds(0.5) });
     }
 
-    private sealed record Result(OpenInstance Instance, string Contender, int? Makespan, long Bound, bool Proven, double Seconds, string? Fault);
+    private sealed record Result(OpenInstance Instance, string Contender, int? Makespan, long Bound, bool Proven,
+        double Seconds, string? Fault);
 }

@@ -18,7 +18,8 @@ switch (args)
         return open.SideBySide();
     case ["conflicts", .. var rest]:
         var within = double.Parse(rest.ElementAtOrDefault(0) ?? "10", CultureInfo.InvariantCulture);
-        return ConflictsBench.Run(TimeSpan.FromSeconds(within), rest.ElementAtOrDefault(1) ?? "medium", rest.ElementAtOrDefault(2) ?? "");
+        return ConflictsBench.Run(TimeSpan.FromSeconds(within), rest.ElementAtOrDefault(1) ?? "medium",
+            rest.ElementAtOrDefault(2) ?? "");
     default:
         Console.Error.WriteLine("""
             Usage: ops/bench weeks [SECONDS] [small|medium|large|WEEK] [plans|nights|growth|cancel]...

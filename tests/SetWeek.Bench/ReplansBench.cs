@@ -33,8 +33,10 @@ internal static class ReplansBench
     /// <summary>The afternoon before the second night: the first was worked as planned.</summary>
     private static IEnumerable<Fact> Facts(Week week, Plan published)
     {
-        var kit = week.Kits.Where(kit => kit.Eta is not null).MaxBy(kit => WorkBefore(published, week, kit, kit.Eta!.Value.PlusDays(2)))!;
-        yield return new("kit two nights late", new KitIn(kit.Id, kit.Eta!.Value.PlusDays(2)), week.Nights[0].Opens.PlusHours(-10));
+        var kit = week.Kits.Where(kit => kit.Eta is not null)
+            .MaxBy(kit => WorkBefore(published, week, kit, kit.Eta!.Value.PlusDays(2)))!;
+        yield return new("kit two nights late", new KitIn(kit.Id, kit.Eta!.Value.PlusDays(2)),
+            week.Nights[0].Opens.PlusHours(-10));
         var third = published.Nights.Single(night => night.Night == week.Nights[2].Id);
         // Not the longest shift: mostly that is the only keyholder's.
         var absent = third.Shifts.OrderByDescending(shift => (shift.To.ToInstant() - shift.From.ToInstant()).TotalMinutes)
@@ -92,7 +94,8 @@ internal static class ReplansBench
         return broken == 0;
     }
 
-    private static string? Of(Sighting? seen, string goal) => seen?.Best.Goals.FirstOrDefault(value => value.Goal == goal) is { } value
+    private static string? Of(Sighting? seen, string goal) =>
+        seen?.Best.Goals.FirstOrDefault(value => value.Goal == goal) is { } value
         ? $"{value.Value} (>= {value.Bound})" : null;
 
     private static bool Proven(Plan plan) =>
@@ -105,7 +108,8 @@ internal static class ReplansBench
            from work in night.Work
            select new Progress
            {
-               Task = work.Task, Stint = work.Stint ?? 1, CleanDown = work.CleanDown, Night = work.Task is null ? night.Night : null,
+               Task = work.Task, Stint = work.Stint ?? 1, CleanDown = work.CleanDown,
+               Night = work.Task is null ? night.Night : null,
                State = WorkState.Done, From = work.From, To = work.To,
            },
     ];
@@ -114,6 +118,7 @@ internal static class ReplansBench
     {
         var week = WeekGenerator.Make(WeekGenerator.Size.Small, 1);
         var published = Planner.Plan(week, new Limits { Time = TimeSpan.FromSeconds(1) });
-        Planner.Plan(week, new Limits { Time = TimeSpan.FromSeconds(1) }, new Replan(published, week.Nights[0].Opens.PlusHours(-10), []));
+        Planner.Plan(week, new Limits { Time = TimeSpan.FromSeconds(1) },
+            new Replan(published, week.Nights[0].Opens.PlusHours(-10), []));
     }
 }

@@ -29,7 +29,8 @@ internal static class RiskBench
             double[] warm = [.. Enumerable.Range(0, 7).Select(_ => Time(() => Risk.Of(problem, schedule, options))).Order()];
             var alone = Time(() => Risk.Of(problem, schedule, options with { Workers = 1 }));
             var same = Same(first, Risk.Of(problem, schedule, options with { Workers = 1 }));
-            if (!same || (size == WeekGenerator.Size.Medium && runs <= RiskOptions.DefaultRuns && warm[3] > MostMilliseconds)) missed++;
+            if (!same || (size == WeekGenerator.Size.Medium && runs <= RiskOptions.DefaultRuns && warm[3] > MostMilliseconds))
+                missed++;
             Mitigations? helps = null;
             var helped = Time(() => helps = WhatHelps.Of(problem, schedule, options, first, time: WhatHelps.Moment));
             Figures.Print(new

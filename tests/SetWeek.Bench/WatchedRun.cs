@@ -24,12 +24,16 @@ internal sealed class WatchedRun
     /// <summary>Breaches that the check finds; -1 where there is no plan.</summary>
     public int Broken { get; }
 
-    /// <summary>Of the working set, sampled ten times a second: it holds what earlier runs of the process left behind too.</summary>
+    /// <summary>
+    /// Of the working set, sampled ten times a second: it holds what earlier runs of the process left behind too.
+    /// </summary>
     public long MostMegabytes { get; private set; }
 
     public double? FirstPlanMilliseconds => seen.Count == 0 ? null : Math.Round(seen[0].After.TotalMilliseconds, 1);
 
-    /// <summary>What stood then in this run. A shorter run shares out its time in another way, and can have more by then.</summary>
+    /// <summary>
+    /// What stood then in this run. A shorter run shares out its time in another way, and can have more by then.
+    /// </summary>
     public Plan? After(TimeSpan time) => seen.FindLast(sighting => sighting.After <= time)?.Best;
 
     /// <summary>Seconds until a plan and a bound were as this asks, and stayed so; null where they never were.</summary>

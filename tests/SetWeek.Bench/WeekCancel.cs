@@ -13,7 +13,8 @@ internal static class WeekCancel
             using var stop = new CancellationTokenSource();
             var clock = Stopwatch.StartNew();
             stop.CancelAfter(after);
-            Planner.Plan(WeekGenerator.Make(WeekGenerator.Size.Large, 2), new Limits { Time = TimeSpan.FromSeconds(30) }, stop: stop.Token);
+            Planner.Plan(WeekGenerator.Make(WeekGenerator.Size.Large, 2),
+                new Limits { Time = TimeSpan.FromSeconds(30) }, stop: stop.Token);
             Figures.Print(new { cancelAfterMilliseconds = after, obeyedInMilliseconds = clock.ElapsedMilliseconds - after });
         }
     }

@@ -29,7 +29,9 @@ public sealed class WeekGenerator
         public static readonly Size Large = new("large", 180, 14, 7, 8);
 
         /// <summary>Sizes between, for growth: crew, nights and zones in proportion.</summary>
-        public static Size Of(int tasks) => new($"tasks-{tasks}", tasks, Math.Min(60, 3 + tasks / 15), Math.Min(21, 4 + tasks / 50), Math.Min(20, 3 + tasks / 35));
+        public static Size Of(int tasks) =>
+            new($"tasks-{tasks}", tasks, Math.Min(60, 3 + tasks / 15), Math.Min(21, 4 + tasks / 50),
+                Math.Min(20, 3 + tasks / 35));
     }
 
     /// <summary>
@@ -70,7 +72,9 @@ public sealed class WeekGenerator
         return made!;
     }
 
-    private Week Assemble(IReadOnlyList<Display> displays, IReadOnlyList<SetTask> tasks, IReadOnlyList<Kit> kits, IReadOnlyList<CrewMember> crew, int length)
+    private Week Assemble(
+        IReadOnlyList<Display> displays, IReadOnlyList<SetTask> tasks, IReadOnlyList<Kit> kits, IReadOnlyList<CrewMember> crew,
+        int length)
     {
         Night[] nights = [.. Enumerable.Range(0, size.Nights).Select(night =>
         {
@@ -99,7 +103,8 @@ public sealed class WeekGenerator
             Nights = nights,
             Crew = [.. crew.Select(member => member with
             {
-                Available = [.. member.Available.Select(entry => LateOrEarly(entry, nights.First(night => night.Id == entry.Night)))],
+                Available =
+                    [.. member.Available.Select(entry => LateOrEarly(entry, nights.First(night => night.Id == entry.Night)))],
             })],
             Kits = kits,
             Displays = displays,
@@ -108,7 +113,9 @@ public sealed class WeekGenerator
         };
     }
 
-    /// <summary>An availability that names a From came from the generator as "late"; its time depends on the night's length.</summary>
+    /// <summary>
+    /// An availability that names a From came from the generator as "late"; its time depends on the night's length.
+    /// </summary>
     private static Availability LateOrEarly(Availability entry, Night night) =>
         entry.From is null ? entry : entry with { From = night.Opens.PlusMinutes(60) };
 
@@ -116,7 +123,8 @@ public sealed class WeekGenerator
     {
         var young = index == size.People - 1;
         string[] trades = ["painting", "fixtures", "rigging", "dressing"];
-        var skills = new SortedDictionary<string, int>(StringComparer.Ordinal) { ["stock"] = 1 + chance.Next(2), ["cleaning"] = 1 };
+        var skills = new SortedDictionary<string, int>(StringComparer.Ordinal) { ["stock"] = 1 + chance.Next(2),
+            ["cleaning"] = 1 };
         if (young) skills["dressing"] = 1;
         else
             for (var trade = 0; trade < 2 + chance.Next(2); trade++)
@@ -136,12 +144,15 @@ public sealed class WeekGenerator
             MaxMinutesPerNight = 480,
             MinutesAlready = 600 * chance.Next(4),
             Available = [.. Enumerable.Range(0, size.Nights).Where(_ => keyholder || chance.Next(8) > 0)
-                .Select(night => new Availability($"night-{night + 1}", index % 3 == 2 && night == late ? Monday.AtMidnight() : null))],
+                .Select(night => new Availability($"night-{night + 1}",
+                    index % 3 == 2 && night == late ? Monday.AtMidnight() : null))],
             Commitments = index % 4 == 3 ? [DayShift(), DayShift()] : [],
         };
     })];
 
-    /// <summary>A day in the shop: it ends either just before a night (joined) or in the afternoon, and rest binds on both sides.</summary>
+    /// <summary>
+    /// A day in the shop: it ends either just before a night (joined) or in the afternoon, and rest binds on both sides.
+    /// </summary>
     private Commitment DayShift()
     {
         var day = Monday.PlusDays(chance.Next(size.Nights));
@@ -150,15 +161,20 @@ public sealed class WeekGenerator
             : new(day.At(new LocalTime(11, 0)), day.At(new LocalTime(15, 0)));
     }
 
-    /// <summary>Rest and young-worker numbers of the UK Working Time Regulations 1998, reg 10, 6A and 12; lengths of shifts are common practice, no source.</summary>
+    /// <summary>
+    /// Rest and young-worker numbers of the UK Working Time Regulations 1998, reg 10, 6A and 12; lengths of shifts are common
+    /// practice, no source.
+    /// </summary>
     private static RuleSet Rules { get; } = new()
     {
         MinRestMinutes = 660, JoinMinutes = 60, MinShiftMinutes = 180, MaxShiftMinutes = 480, ShiftGridMinutes = 15,
-        BreakAfterMinutes = 360, BreakMinutes = 20, MinPeople = 2, KeyholderPresent = true, OpeningMinutes = 15, ClosingMinutes = 15,
+        BreakAfterMinutes = 360, BreakMinutes = 20, MinPeople = 2, KeyholderPresent = true,
+        OpeningMinutes = 15, ClosingMinutes = 15,
         OvertimeAfterMinutes = 2400, OvertimePercent = 150, LaunchBufferMinutes = 120, NoticeMinutes = 1440, ReservePercent = 60,
         Under18 = new()
         {
-            Until = new LocalTime(22, 0), Barred = ["ladder"], MinRestMinutes = 720, MaxShiftMinutes = 480, BreakAfterMinutes = 270, BreakMinutes = 30,
+            Until = new LocalTime(22, 0), Barred = ["ladder"], MinRestMinutes = 720, MaxShiftMinutes = 480,
+            BreakAfterMinutes = 270, BreakMinutes = 30,
         },
     };
 
@@ -175,7 +191,8 @@ public sealed class WeekGenerator
         var problem = Problem.Of(week);
         var overhead = problem.Nights.Count * ((problem.Rules.OpeningMinutes ?? 0) + (problem.Rules.ClosingMinutes ?? 0));
         return problem.Crew.Sum(person => problem.Nights
-            .Select(night => (long)person.Windows[night.Index].Where(window => Rested(person, window)).Select(window => Worked(person, window)).DefaultIfEmpty(0).Max())
+            .Select(night => (long)person.Windows[night.Index].Where(window => Rested(person, window))
+                .Select(window => Worked(person, window)).DefaultIfEmpty(0).Max())
             .OrderDescending().Take(person.MaxNights).Sum()) - overhead;
     }
 

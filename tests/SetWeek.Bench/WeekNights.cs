@@ -1,6 +1,8 @@
 namespace SetWeek.Bench;
 
-/// <summary>The fixed weeks where, before what they cost, as few nights as can be are wanted: is it proven that no fewer do?</summary>
+/// <summary>
+/// The fixed weeks where, before what they cost, as few nights as can be are wanted: is it proven that no fewer do?
+/// </summary>
 internal static class WeekNights
 {
     public static int Run(TimeSpan time, IReadOnlyList<(WeekGenerator.Size Size, int Seed)> weeks)

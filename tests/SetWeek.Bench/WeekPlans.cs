@@ -1,6 +1,8 @@
 namespace SetWeek.Bench;
 
-/// <summary>The fixed weeks with the goals that a week has if it names none: one run each, looked at after 2 and 10 seconds.</summary>
+/// <summary>
+/// The fixed weeks with the goals that a week has if it names none: one run each, looked at after 2 and 10 seconds.
+/// </summary>
 internal static class WeekPlans
 {
     public static int Run(TimeSpan time, IReadOnlyList<(WeekGenerator.Size Size, int Seed)> weeks)

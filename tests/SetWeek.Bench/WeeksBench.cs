@@ -20,7 +20,8 @@ internal static class WeeksBench
         // A cancel is tried on a week of its own, so it has no place in a run of some weeks.
         string[] parts = [.. All.Where(part => arguments.Contains(part)
             || (!arguments.Any(All.Contains) && (only is null || part != "cancel")))];
-        if (only is not null && Chosen(only).Length == 0 && !WeekGenerator.Growing.Any(week => WeekGenerator.Size.Of(week.Tasks).Name == only))
+        if (only is not null && Chosen(only).Length == 0
+            && !WeekGenerator.Growing.Any(week => WeekGenerator.Size.Of(week.Tasks).Name == only))
         {
             Console.Error.WriteLine($"No such week, size or part: {only}. A week is named as medium-8 is, or as tasks-100.");
             return 2;

@@ -19,7 +19,8 @@ public class ClaimsTests
 
     [Fact]
     public void A_value_that_is_not_so_is_found() =>
-        Assert.Equal(["The plan says that cost is 26404; it is 26405."], Wrong(Examples.Plan with { Goals = [new("cost", 26404, null)] }));
+        Assert.Equal(["The plan says that cost is 26404; it is 26405."],
+            Wrong(Examples.Plan with { Goals = [new("cost", 26404, null)] }));
 
     [Fact]
     public void A_bound_above_its_value_is_found() =>
@@ -28,7 +29,10 @@ public class ClaimsTests
     [Fact]
     public void Optimal_without_its_bounds_is_found()
     {
-        Assert.Contains("optimal", Assert.Single(Wrong(Examples.Plan with { Status = PlanStatus.Optimal, Goals = [new("moves", Claims.Measure(Problem, Examples.Plan, "moves"), null)] })));
+        Assert.Contains("optimal",
+            Assert.Single(
+                Wrong(Examples.Plan with { Status = PlanStatus.Optimal,
+                    Goals = [new("moves", Claims.Measure(Problem, Examples.Plan, "moves"), null)] })));
         // The week lets cost end 2 % above its best: 25888 + 517 is 26405.
         Assert.Empty(Wrong(Examples.Plan with { Status = PlanStatus.Optimal, Goals = [new("cost", 26405, 25888)] }));
         Assert.NotEmpty(Wrong(Examples.Plan with { Status = PlanStatus.Optimal, Goals = [new("cost", 26405, 25887)] }));
@@ -36,11 +40,13 @@ public class ClaimsTests
 
     [Fact]
     public void Optimal_without_any_goal_is_found() =>
-        Assert.Contains("none of the goals", Assert.Single(Wrong(Examples.Plan with { Status = PlanStatus.Optimal, Goals = [] })));
+        Assert.Contains("none of the goals",
+            Assert.Single(Wrong(Examples.Plan with { Status = PlanStatus.Optimal, Goals = [] })));
 
     [Fact]
     public void A_want_that_is_said_to_be_left_out_and_stands_is_found() =>
-        Assert.Equal(["The plan says that it leaves out canopy, and does not."], Wrong(Examples.Plan with { LeftOut = ["canopy"] }));
+        Assert.Equal(["The plan says that it leaves out canopy, and does not."],
+            Wrong(Examples.Plan with { LeftOut = ["canopy"] }));
 
     [Fact]
     public void A_want_that_is_left_out_and_not_said_to_be_is_found()
@@ -48,7 +54,10 @@ public class ClaimsTests
         var without = Examples.Plan with
         {
             Goals = [],
-            Nights = [.. Examples.Plan.Nights.Select(night => night with { Work = [.. night.Work.Where(work => work.Task?.StartsWith("canopy.", StringComparison.Ordinal) != true)] })],
+            Nights = [.. Examples.Plan.Nights.Select(night => night with
+            {
+                Work = [.. night.Work.Where(work => work.Task?.StartsWith("canopy.", StringComparison.Ordinal) != true)],
+            })],
         };
         Assert.Equal(["The plan leaves out canopy and does not say so."], Wrong(without));
     }

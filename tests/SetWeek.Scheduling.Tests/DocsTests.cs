@@ -23,7 +23,9 @@ public sealed partial class DocsTests
         Assert.Empty(dead);
     }
 
-    /// <summary>`ops/test`, `src/SetWeek.Scheduling/Options`, `AllRules.cs`, and the commands that stand in lines of their own.</summary>
+    /// <summary>
+    /// `ops/test`, `src/SetWeek.Scheduling/Options`, `AllRules.cs`, and the commands that stand in lines of their own.
+    /// </summary>
     [Theory]
     [MemberData(nameof(Pages))]
     public void Every_file_and_command_named_is_in_the_repository(string page)

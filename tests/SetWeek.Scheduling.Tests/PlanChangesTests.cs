@@ -15,9 +15,11 @@ public class PlanChangesTests
         plan with { Nights = [.. plan.Nights.Select((night, at) => at == index ? change(night) : night)] };
 
     private static PlannedNight WithShift(PlannedNight night, string person, Func<PlannedShift, PlannedShift?> change) =>
-        night with { Shifts = [.. night.Shifts.Select(shift => shift.Person == person ? change(shift) : shift).OfType<PlannedShift>()] };
+        night with { Shifts = [.. night.Shifts.Select(shift => shift.Person == person ? change(shift) : shift)
+            .OfType<PlannedShift>()] };
 
-    private static OffsetDateTime At(int day, int hour, int minute) => new LocalDateTime(2027, 3, day, hour, minute).WithOffset(Offset.Zero);
+    private static OffsetDateTime At(int day, int hour, int minute) =>
+        new LocalDateTime(2027, 3, day, hour, minute).WithOffset(Offset.Zero);
 
     [Fact]
     public void The_same_plan_changes_nothing()
@@ -33,9 +35,11 @@ public class PlanChangesTests
     [Fact]
     public void A_shift_that_begins_later_is_told_and_costs_less()
     {
-        var changes = After(plan => Night(plan, 1, friday => WithShift(friday, "ada", shift => shift with { From = At(12, 19, 0) })));
+        var changes =
+            After(plan => Night(plan, 1, friday => WithShift(friday, "ada", shift => shift with { From = At(12, 19, 0) })));
         Assert.Equal(("ada", "fri"), (Assert.Single(changes.Shifts).Person, changes.Shifts[0].Night));
-        Assert.Equal(["Friday 12 March: your shift is 19:00 to 21:30, not 18:30 to 21:30."], Assert.Single(changes.Told).Sentences);
+        Assert.Equal(["Friday 12 March: your shift is 19:00 to 21:30, not 18:30 to 21:30."],
+            Assert.Single(changes.Told).Sentences);
         Assert.Equal(775, changes.Cost.Was - changes.Cost.Now);
     }
 
@@ -44,9 +48,11 @@ public class PlanChangesTests
     {
         var dropped = After(plan => Night(plan, 1, friday => WithShift(friday, "cy", _ => null)));
         Assert.Null(Assert.Single(dropped.Shifts).Now);
-        Assert.Equal(["Friday 12 March: you are not needed any more (18:30 to 21:30 is off)."], Assert.Single(dropped.Told).Sentences);
+        Assert.Equal(["Friday 12 March: you are not needed any more (18:30 to 21:30 is off)."],
+            Assert.Single(dropped.Told).Sentences);
 
-        var added = PlanChanges.Between(Before, Night(Examples.Plan, 1, friday => WithShift(friday, "cy", _ => null)), Examples.Plan);
+        var added = PlanChanges.Between(Before, Night(Examples.Plan, 1, friday => WithShift(friday, "cy", _ => null)),
+            Examples.Plan);
         Assert.Equal("Friday 12 March: you are needed, 18:30 to 21:30.", Assert.Single(added.Told).Sentences[0]);
     }
 
@@ -62,7 +68,8 @@ public class PlanChangesTests
         var change = Assert.Single(changes.Work);
         Assert.True(change.ChangedNight);
         Assert.Equal(("thu", "fri"), (change.NightWas, change.NightNow));
-        Assert.Equal(["Thursday 11 March: you do not do Second coat.", "Friday 12 March: you also do Second coat."], Assert.Single(changes.Told).Sentences);
+        Assert.Equal(["Thursday 11 March: you do not do Second coat.", "Friday 12 March: you also do Second coat."],
+            Assert.Single(changes.Told).Sentences);
     }
 
     [Fact]
@@ -70,7 +77,8 @@ public class PlanChangesTests
     {
         var changes = After(plan => Night(plan, 1, friday => friday with
         {
-            Work = [.. friday.Work.Select(work => work.Task == "wall.dress" ? work with { People = [new("bo", "dressing")] } : work)],
+            Work = [.. friday.Work
+                .Select(work => work.Task == "wall.dress" ? work with { People = [new("bo", "dressing")] } : work)],
         }));
         Assert.False(Assert.Single(changes.Work).ChangedNight);
         Assert.Equal(["bo", "cy"], changes.Told.Select(told => told.Person));
@@ -83,7 +91,8 @@ public class PlanChangesTests
     public void A_change_after_its_notice_is_marked(int day, bool late)
     {
         var problem = Problem.Of(Examples.Week, new Replan(Examples.Plan, new LocalDateTime(2027, 3, day, 20, 0), []));
-        var changes = After(plan => Night(plan, 1, friday => WithShift(friday, "ada", shift => shift with { To = At(12, 22, 0) })), problem);
+        var changes = After(
+            plan => Night(plan, 1, friday => WithShift(friday, "ada", shift => shift with { To = At(12, 22, 0) })), problem);
         Assert.Equal(late, Assert.Single(changes.Shifts).AtShortNotice);
     }
 
@@ -91,7 +100,8 @@ public class PlanChangesTests
     public void Somebody_who_has_left_the_crew_is_told_by_the_id_that_is_left()
     {
         var problem = Problem.Of(Examples.Week with { Crew = [.. Examples.Week.Crew.Where(member => member.Id != "cy")] });
-        var changes = PlanChanges.Between(problem, Examples.Plan, Night(Examples.Plan, 1, friday => WithShift(friday, "cy", _ => null)));
+        var changes = PlanChanges.Between(problem, Examples.Plan,
+            Night(Examples.Plan, 1, friday => WithShift(friday, "cy", _ => null)));
         Assert.Equal("cy", Assert.Single(changes.Told).Person);
     }
 }

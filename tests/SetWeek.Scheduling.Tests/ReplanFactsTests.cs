@@ -130,7 +130,8 @@ public sealed class ReplanFactsTests
     [Fact]
     public void A_plan_that_is_kept_to_the_minute_needs_no_other()
     {
-        var week = TinyWeek.New.CleanDown("wall", 10).Task("mask", 60).Task("paint", 60, after: "mask", dry: 120).Task("sign", 30, "paint")
+        var week = TinyWeek.New.CleanDown("wall", 10).Task("mask", 60).Task("paint", 60, after: "mask", dry: 120)
+            .Task("sign", 30, "paint")
             .Rules(new()
             {
                 MinRestMinutes = 660, MinShiftMinutes = 180, BreakAfterMinutes = 240, BreakMinutes = 20, MinPeople = 2,

@@ -15,6 +15,7 @@ internal sealed class OpenDataFactAttribute : FactAttribute
     public static string Read(string file) => File.ReadAllText(PathOf(file));
 
     private static string PathOf(string file) => Path.Combine(
-        Environment.GetEnvironmentVariable("SETWEEK_DATA") is { Length: > 0 } given ? given : Repository.PathOf("..", "shared", "data"),
+        Environment.GetEnvironmentVariable("SETWEEK_DATA") is { Length: > 0 } given ? given
+            : Repository.PathOf("..", "shared", "data"),
         file);
 }

@@ -8,5 +8,6 @@ internal static class Repository
     public static string PathOf(params string[] place) => Path.Combine([Root, .. place]);
 
     private static string Above(string folder) => File.Exists(Path.Combine(folder, "SetWeek.sln")) ? folder
-        : Above(Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException("SetWeek.sln is in no folder above the tests."));
+        : Above(Path.GetDirectoryName(folder)
+            ?? throw new DirectoryNotFoundException("SetWeek.sln is in no folder above the tests."));
 }

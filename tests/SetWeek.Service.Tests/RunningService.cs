@@ -28,11 +28,14 @@ public sealed class RunningService : IAsyncLifetime
     }
 
     /// <summary>Without a database these tests fail; they are never passed over.</summary>
-    public static string Postgres => Environment.GetEnvironmentVariable(Settings.PostgresVariable) is { Length: > 0 } given ? given
-        : throw new InvalidOperationException($"These tests need a PostgreSQL: run ops/test, or set {Settings.PostgresVariable}.");
+    public static string Postgres =>
+        Environment.GetEnvironmentVariable(Settings.PostgresVariable) is { Length: > 0 } given ? given
+        : throw new InvalidOperationException(
+            $"These tests need a PostgreSQL: run ops/test, or set {Settings.PostgresVariable}.");
 
     /// <summary>All that the events of a chain say, their names and headers too, as text to search.</summary>
-    public Task<string> EventsOf(Chain chain) => Rows(chain, "select to_jsonb(e) as row from setweek.mt_events e where tenant_id = $1");
+    public Task<string> EventsOf(Chain chain) =>
+        Rows(chain, "select to_jsonb(e) as row from setweek.mt_events e where tenant_id = $1");
 
     /// <summary>All that the documents of a chain say.</summary>
     public Task<string> DocumentsOf(Chain chain) => Rows(chain, """
@@ -43,13 +46,15 @@ public sealed class RunningService : IAsyncLifetime
 
     private async Task<string> Rows(Chain chain, string select)
     {
-        await using var read = Host.Services.GetRequiredService<NpgsqlDataSource>().CreateCommand($"select coalesce(string_agg(row::text, E'\n'), '') from ({select}) as found");
+        await using var read = Host.Services.GetRequiredService<NpgsqlDataSource>()
+            .CreateCommand($"select coalesce(string_agg(row::text, E'\n'), '') from ({select}) as found");
         read.Parameters.AddWithValue(chain.Tenant);
         return (string)(await read.ExecuteScalarAsync())!;
     }
 
     /// <summary>A chain that no other test knows.</summary>
-    public Chain NewChain() => new(Host, SigningKey.ReadOrMake(keyFile), $"chain-{RandomNumberGenerator.GetHexString(10, lowercase: true)}");
+    public Chain NewChain() =>
+        new(Host, SigningKey.ReadOrMake(keyFile), $"chain-{RandomNumberGenerator.GetHexString(10, lowercase: true)}");
 }
 
 [CollectionDefinition(Name)]

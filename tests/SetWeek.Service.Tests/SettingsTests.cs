@@ -8,13 +8,15 @@ public sealed class SettingsTests
     public void Whatever_the_environment_does_not_say_is_as_usual()
     {
         var settings = Read(("SETWEEK_POSTGRES", "Host=here")).AsT0;
-        Assert.Equal(("Host=here", 2, TimeSpan.FromSeconds(30)), (settings.Postgres, settings.AnswersAtOnce, settings.AnswerPatience));
+        Assert.Equal(("Host=here", 2, TimeSpan.FromSeconds(30)),
+            (settings.Postgres, settings.AnswersAtOnce, settings.AnswerPatience));
     }
 
     [Fact]
     public void How_many_are_answered_at_once_and_how_long_one_waits_can_be_set()
     {
-        var settings = Read(("SETWEEK_POSTGRES", "Host=here"), ("SETWEEK_ANSWERS_AT_ONCE", "4"), ("SETWEEK_ANSWER_PATIENCE", "5")).AsT0;
+        var settings = Read(("SETWEEK_POSTGRES", "Host=here"), ("SETWEEK_ANSWERS_AT_ONCE", "4"),
+            ("SETWEEK_ANSWER_PATIENCE", "5")).AsT0;
         Assert.Equal((4, TimeSpan.FromSeconds(5)), (settings.AnswersAtOnce, settings.AnswerPatience));
     }
 

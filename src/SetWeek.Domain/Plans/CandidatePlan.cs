@@ -39,7 +39,9 @@ public sealed record CandidatePlan
     /// <summary>Why there is nothing to publish, where the plan itself does not say it.</summary>
     public string? Failure { get; init; }
 
-    /// <summary>How often it was begun and the service neither got to its end nor put it back: stored before each begin.</summary>
+    /// <summary>
+    /// How often it was begun and the service neither got to its end nor put it back: stored before each begin.
+    /// </summary>
     public int Attempts { get; init; }
 
     /// <summary>A re-plan: what the lead may choose from, this plan first; the others are candidates of their own.</summary>
@@ -49,7 +51,8 @@ public sealed record CandidatePlan
     public bool Settled => State is not (CandidateState.Queued or CandidateState.Solving);
 
     /// <summary>One attempt more, or given up.</summary>
-    public CandidatePlan Begun() => Attempts < MostAttempts ? this with { State = CandidateState.Solving, Attempts = Attempts + 1 }
+    public CandidatePlan Begun() =>
+        Attempts < MostAttempts ? this with { State = CandidateState.Solving, Attempts = Attempts + 1 }
         : this with
         {
             State = CandidateState.Failed,
@@ -68,7 +71,9 @@ public sealed record CandidatePlan
         State = plan.Status is PlanStatus.Optimal or PlanStatus.Feasible ? CandidateState.Ready : CandidateState.None,
     };
 
-    /// <summary>This with the first option's plan, then a candidate for each of the others: published, read and overtaken alike.</summary>
+    /// <summary>
+    /// This with the first option's plan, then a candidate for each of the others: published, read and overtaken alike.
+    /// </summary>
     /// <param name="problem">Of the re-plan.</param>
     public IReadOnlyList<CandidatePlan> Answered(Offer offer, Problem problem)
     {
@@ -77,7 +82,8 @@ public sealed record CandidatePlan
         return
         [
             own with { Options = options },
-            .. offer.Options.Select((option, at) => own.Answered(option.Plan) with { Id = IdOf(option, at), Options = options }).Skip(1),
+            .. offer.Options.Select((option, at) => own.Answered(option.Plan) with { Id = IdOf(option, at), Options = options })
+                .Skip(1),
         ];
     }
 

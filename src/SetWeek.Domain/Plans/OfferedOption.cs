@@ -3,7 +3,9 @@ using SetWeek.Scheduling.Options;
 
 namespace SetWeek.Domain.Plans;
 
-/// <summary>One of the options that a re-plan offers, as it is stored and shown beside the others; its plan is a candidate of its own.</summary>
+/// <summary>
+/// One of the options that a re-plan offers, as it is stored and shown beside the others; its plan is a candidate of its own.
+/// </summary>
 /// <param name="Id">Of its kind: "cheapest".</param>
 /// <param name="PlanId">The candidate that holds its plan; of the first option, the one that was asked for.</param>
 /// <param name="Costs">The same goals in the same order for each.</param>
@@ -18,7 +20,8 @@ public sealed record OfferedOption(
     {
         var changes = PlanChanges.Between(problem, problem.Replan!.Published, option.Plan);
         return new OfferedOption(option.Id, planId, option.Name, option.Sentence, option.Costs, changes.Shifts.Count,
-            changes.Work.Count(work => work is { NightWas: not null, NightNow: not null, ChangedNight: true, Work.Task: not null }),
+            changes.Work
+                .Count(work => work is { NightWas: not null, NightNow: not null, ChangedNight: true, Work.Task: not null }),
             changes.Told.Count);
     }
 }

@@ -22,8 +22,8 @@ internal static class AllChanges
         };
 
     /// <summary>
-    /// The change that an object's fields say, by its kind. Of a kind that is not known nothing else is said: nobody knows what its
-    /// fields should be.
+    /// The change that an object's fields say, by its kind. Of a kind that is not known nothing else is said: nobody knows
+    /// what its fields should be.
     /// </summary>
     public static WeekChange Read(JsonFields at)
     {

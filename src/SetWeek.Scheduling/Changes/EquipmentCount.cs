@@ -20,7 +20,8 @@ public sealed record EquipmentCount(string Equipment, int Count) : WeekChange
 
     public override string Sentence(Week week) => $"There are {Count} of “{Equipment}”.";
 
-    internal static WeekChange Read(JsonFields at) => new EquipmentCount(at.Id("equipment"), at.Int("count", 0, WeekLimits.Pieces));
+    internal static WeekChange Read(JsonFields at) =>
+        new EquipmentCount(at.Id("equipment"), at.Int("count", 0, WeekLimits.Pieces));
 
     internal override void Write(Utf8JsonWriter json)
     {

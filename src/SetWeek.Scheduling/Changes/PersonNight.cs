@@ -3,7 +3,9 @@ using SetWeek.Scheduling.Files;
 
 namespace SetWeek.Scheduling.Changes;
 
-/// <summary>One more person in a night, with a skill: a colleague from the next store, somebody who gives up a night off.</summary>
+/// <summary>
+/// One more person in a night, with a skill: a colleague from the next store, somebody who gives up a night off.
+/// </summary>
 /// <param name="Night">The only night that they can come, for the whole of it.</param>
 /// <param name="Skill">The only skill that is counted on.</param>
 /// <param name="Level">1 to 3.</param>

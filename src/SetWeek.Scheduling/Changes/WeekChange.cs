@@ -15,7 +15,9 @@ public abstract record WeekChange
     [JsonIgnore]
     public abstract string Kind { get; }
 
-    /// <summary>The week with the change made. Whoever cannot be sure that it is valid asks <see cref="WeekFile.Check"/>.</summary>
+    /// <summary>
+    /// The week with the change made. Whoever cannot be sure that it is valid asks <see cref="WeekFile.Check"/>.
+    /// </summary>
     /// <param name="week">A valid week that has all that the change names.</param>
     public abstract Week Apply(Week week);
 

@@ -30,7 +30,9 @@ public sealed record WhatIf(Week Week, Plan Plan, Difference? Difference)
 }
 
 /// <summary>Two plans side by side.</summary>
-/// <param name="Against">What the plan is compared with: the one <see cref="Published"/>, or one of the week <see cref="AsItStands"/>.</param>
+/// <param name="Against">
+/// What the plan is compared with: the one <see cref="Published"/>, or one of the week <see cref="AsItStands"/>.
+/// </param>
 /// <param name="Goals">Those asked, in their order, each plan's measured by the facts of its own week.</param>
 /// <param name="Changes">What moves, what it would cost and, of a plan that people have, who would have to be told.</param>
 public sealed record Difference(string Against, IReadOnlyList<GoalDifference> Goals, PlanChanges Changes)

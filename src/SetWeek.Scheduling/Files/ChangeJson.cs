@@ -16,5 +16,6 @@ internal sealed class ChangeJson : JsonConverter<WeekChange>
             .Match(change => change, faults => throw new JsonException(faults.All[0].Detail));
     }
 
-    public override void Write(Utf8JsonWriter json, WeekChange change, JsonSerializerOptions options) => ChangeShape.Write(json, change);
+    public override void Write(Utf8JsonWriter json, WeekChange change, JsonSerializerOptions options) =>
+        ChangeShape.Write(json, change);
 }

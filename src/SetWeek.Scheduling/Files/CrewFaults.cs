@@ -15,19 +15,22 @@ internal static class CrewFaults
 
         foreach (var (index, zone) in week.Store.Zones.Index())
             if (zone.CleanDown is { } down)
-                foreach (var fault in Unfilled($"/store/zones/{index}/cleanDown/roles", down.Roles, week.Crew, "")) yield return fault;
+                foreach (var fault in Unfilled($"/store/zones/{index}/cleanDown/roles", down.Roles, week.Crew, ""))
+                    yield return fault;
 
         foreach (var (index, task) in week.Tasks.Index())
         {
             var trait = task.Traits.FirstOrDefault(barred.Contains);
             var able = trait is null ? week.Crew : adults;
             foreach (var (way, mode) in task.Modes.Index())
-                foreach (var fault in Unfilled($"/tasks/{index}/modes/{way}/roles", mode.Roles, able, trait is null ? "" : $" and may do work that is {Echo.Of(trait)}"))
+                foreach (var fault in Unfilled($"/tasks/{index}/modes/{way}/roles", mode.Roles, able,
+                    trait is null ? "" : $" and may do work that is {Echo.Of(trait)}"))
                     yield return fault;
         }
     }
 
-    private static IEnumerable<Fault> Unfilled(string at, IReadOnlyList<Role> roles, IReadOnlyList<CrewMember> crew, string condition)
+    private static IEnumerable<Fault> Unfilled(string at, IReadOnlyList<Role> roles, IReadOnlyList<CrewMember> crew,
+        string condition)
     {
         var alone = true;
         foreach (var (index, role) in roles.Index())
@@ -45,7 +48,8 @@ internal static class CrewFaults
         // More than there are need no matching, which for a hostile file would take for ever.
         var filled = wanted > crew.Count ? crew.Count : MostFilled(roles, crew);
         if (filled < wanted)
-            yield return new Fault(at, $"These roles together ask for {wanted} people at once, one role each, and the crew can fill "
+            yield return new Fault(at,
+                $"These roles together ask for {wanted} people at once, one role each, and the crew can fill "
                 + $"{filled} at most; add people, ask for less, or remove this way of working.");
     }
 

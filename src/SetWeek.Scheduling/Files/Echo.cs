@@ -3,7 +3,9 @@ using System.Text;
 
 namespace SetWeek.Scheduling.Files;
 
-/// <summary>Other people's text inside our sentences: quoted, clipped, and with nothing left that can steer a terminal or a page.</summary>
+/// <summary>
+/// Other people's text inside our sentences: quoted, clipped, and with nothing left that can steer a terminal or a page.
+/// </summary>
 internal static class Echo
 {
     private const int Most = 60;

@@ -51,7 +51,8 @@ public sealed partial class JsonCursor
         }
         catch (JsonException broken)
         {
-            return Refuse($"This is not JSON: reading stopped at line {broken.LineNumber + 1}, byte {broken.BytePositionInLine + 1}. "
+            return Refuse(
+                $"This is not JSON: reading stopped at line {broken.LineNumber + 1}, byte {broken.BytePositionInLine + 1}. "
                 + "Look there for a missing comma, quote or bracket, or for nesting deeper than 64.");
         }
 
@@ -101,7 +102,8 @@ public sealed partial class JsonCursor
         var count = element.GetArrayLength();
         if (count > most) Fault($"There are {count:N0} here; at most {most:N0} are allowed.");
         if (count < least) Fault($"There are {count:N0} here; at least {least:N0} must be given.");
-        return count > most ? [] : [.. element.EnumerateArray().Select((child, index) => item(new JsonCursor(child, $"{Pointer}/{index}", faults)))];
+        return count > most ? []
+            : [.. element.EnumerateArray().Select((child, index) => item(new JsonCursor(child, $"{Pointer}/{index}", faults)))];
     }
 
     /// <summary>An object whose names are data.</summary>
@@ -177,13 +179,16 @@ public sealed partial class JsonCursor
     }
 
     /// <summary>Store-local, 2027-03-08T21:30.</summary>
-    public LocalDateTime LocalTime() => IsString(out var text) && Accept(text, TimeForms.Read(text, out LocalDateTime time)) ? time : default;
+    public LocalDateTime LocalTime() =>
+        IsString(out var text) && Accept(text, TimeForms.Read(text, out LocalDateTime time)) ? time : default;
 
     /// <summary>22:00.</summary>
-    public LocalTime ClockTime() => IsString(out var text) && Accept(text, TimeForms.Read(text, out LocalTime time)) ? time : default;
+    public LocalTime ClockTime() =>
+        IsString(out var text) && Accept(text, TimeForms.Read(text, out LocalTime time)) ? time : default;
 
     /// <summary>RFC 3339, with its offset.</summary>
-    public OffsetDateTime Time() => IsString(out var text) && Accept(text, TimeForms.Read(text, out OffsetDateTime time)) ? time : default;
+    public OffsetDateTime Time() =>
+        IsString(out var text) && Accept(text, TimeForms.Read(text, out OffsetDateTime time)) ? time : default;
 
     internal JsonElement.ObjectEnumerator Properties() => element.EnumerateObject();
 

@@ -82,8 +82,10 @@ public sealed class JsonFields
     public OffsetDateTime Time(string name) => Required(name).Time();
     public OffsetDateTime? OptionalTime(string name) => Optional(name)?.Time();
 
-    public IReadOnlyList<T> List<T>(string name, Func<JsonCursor, T> item, int most, int least = 0) => Required(name).List(item, most, least);
-    public IReadOnlyList<T> OptionalList<T>(string name, Func<JsonCursor, T> item, int most) => Optional(name)?.List(item, most) ?? [];
+    public IReadOnlyList<T> List<T>(string name, Func<JsonCursor, T> item, int most, int least = 0) =>
+        Required(name).List(item, most, least);
+    public IReadOnlyList<T> OptionalList<T>(string name, Func<JsonCursor, T> item, int most) =>
+        Optional(name)?.List(item, most) ?? [];
 
     public T Object<T>(string name, Func<JsonFields, T> read) => Required(name).Object(read);
 
@@ -99,7 +101,9 @@ public sealed class JsonFields
     /// <summary>The names asked for that begin alike, else all of them.</summary>
     private string Near(string name)
     {
-        List<string> alike = [.. asked.Where(known => known.AsSpan(0, Math.Min(3, known.Length)).Equals(name.AsSpan(0, Math.Min(3, name.Length)), StringComparison.OrdinalIgnoreCase))];
+        List<string> alike =
+            [.. asked.Where(known => known.AsSpan(0, Math.Min(3, known.Length))
+                .Equals(name.AsSpan(0, Math.Min(3, name.Length)), StringComparison.OrdinalIgnoreCase))];
         return string.Join(", ", alike.Count > 0 ? alike : [.. asked]);
     }
 }

@@ -34,7 +34,8 @@ internal static class NumberFaults
     private static IEnumerable<Fault> Tasks(Week week)
     {
         foreach (var (index, task) in week.Tasks.Index())
-            if (task.Estimate is { } estimate && task.Modes.Count > 0 && (estimate.Optimistic > task.Modes[0].Minutes || task.Modes[0].Minutes > estimate.Pessimistic))
+            if (task.Estimate is { } estimate && task.Modes.Count > 0
+                && (estimate.Optimistic > task.Modes[0].Minutes || task.Modes[0].Minutes > estimate.Pessimistic))
                 yield return new Fault($"/tasks/{index}/estimate",
                     $"The estimate of {estimate.Optimistic} to {estimate.Pessimistic} minutes does not enclose the first "
                     + $"mode's {task.Modes[0].Minutes}, which are the most likely; correct one of them.");

@@ -3,7 +3,9 @@ using SetWeek.Scheduling.Goals;
 
 namespace SetWeek.Scheduling.Files;
 
-/// <summary>A plan's fields, each in its kind and range; whether they fit a week is looked at by <see cref="PlanFaults"/>.</summary>
+/// <summary>
+/// A plan's fields, each in its kind and range; whether they fit a week is looked at by <see cref="PlanFaults"/>.
+/// </summary>
 internal static class PlanShape
 {
     private const int MostWork = WeekLimits.StintsOfAll + WeekLimits.Zones;
@@ -56,14 +58,16 @@ internal static class PlanShape
             ? new PlannedWork { CleanDown = at.Id("cleanDown"), From = default, To = default }
             : new PlannedWork
             {
-                Task = at.Id("task"), Stint = at.Int("stint", 1, WeekLimits.Stints), Mode = at.Int("mode", 0, WeekLimits.Modes - 1),
+                Task = at.Id("task"), Stint = at.Int("stint", 1, WeekLimits.Stints),
+                Mode = at.Int("mode", 0, WeekLimits.Modes - 1),
                 From = default, To = default,
             };
         var (from, to) = Span(at, "The work");
         return work with
         {
             From = from, To = to,
-            People = at.OptionalList("people", one => one.Object(of => new PlannedPerson(of.Id("person"), of.Word("skill"))), WeekLimits.People),
+            People = at.OptionalList("people", one => one.Object(of => new PlannedPerson(of.Id("person"), of.Word("skill"))),
+                WeekLimits.People),
         };
     });
 

@@ -53,7 +53,8 @@ internal static class PlanText
         }));
     });
 
-    private static void Goals(Utf8JsonWriter json, IReadOnlyList<GoalValue> goals) => json.List("goals", goals, goal => json.Object(() =>
+    private static void Goals(Utf8JsonWriter json, IReadOnlyList<GoalValue> goals) =>
+        json.List("goals", goals, goal => json.Object(() =>
     {
         json.Text("goal", goal.Goal);
         json.Number("value", goal.Value);

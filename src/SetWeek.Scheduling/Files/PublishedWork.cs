@@ -4,10 +4,12 @@ namespace SetWeek.Scheduling.Files;
 internal sealed class PublishedWork(Plan published)
 {
     private readonly Dictionary<(string Task, int Stint), PlannedWork> stints = published.Nights.SelectMany(night => night.Work)
-        .Where(work => work.Task is not null).DistinctBy(work => (work.Task, work.Stint)).ToDictionary(work => (work.Task!, work.Stint!.Value));
+        .Where(work => work.Task is not null).DistinctBy(work => (work.Task, work.Stint))
+        .ToDictionary(work => (work.Task!, work.Stint!.Value));
 
     private readonly Dictionary<(string Night, string Zone), PlannedWork> cleanDowns = published.Nights
-        .SelectMany(night => night.Work.Where(work => work.CleanDown is not null).Select(work => (Key: (night.Night, work.CleanDown!), Work: work)))
+        .SelectMany(night => night.Work.Where(work => work.CleanDown is not null)
+            .Select(work => (Key: (night.Night, work.CleanDown!), Work: work)))
         .DistinctBy(pair => pair.Key).ToDictionary(pair => pair.Key, pair => pair.Work);
 
     public PlannedWork? Stint(string task, int stint) => stints.GetValueOrDefault((task, stint));

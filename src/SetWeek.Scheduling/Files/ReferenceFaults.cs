@@ -12,14 +12,16 @@ internal static class ReferenceFaults
         var tasks = Known("task", "/tasks", week.Tasks.Select(task => task.Id), sound);
         var kits = Known("kit", "/kits", week.Kits.Select(kit => kit.Id), sound);
         var items = week.Kits.Select((kit, index) => (kit.Id, Items: Known(
-            $"item of {kit.Id}", $"/kits/{index}/lines", kit.Lines.Select(line => line.Item), sound))).DistinctBy(kit => kit.Id).ToDictionary();
+            $"item of {kit.Id}", $"/kits/{index}/lines", kit.Lines.Select(line => line.Item), sound)))
+                .DistinctBy(kit => kit.Id).ToDictionary();
 
         foreach (var (index, member) in week.Crew.Index())
             foreach (var (entry, available) in member.Available.Index())
                 if (nights.Fault($"/crew/{index}/available/{entry}/night", available.Night) is { } fault) yield return fault;
 
         foreach (var (index, display) in week.Displays.Index())
-            if (displays.Fault($"/displays/{index}/alternate/display", display.Alternate?.Display) is { } fault) yield return fault;
+            if (displays.Fault($"/displays/{index}/alternate/display", display.Alternate?.Display) is { } fault)
+                yield return fault;
 
         foreach (var (index, task) in week.Tasks.Index())
         {

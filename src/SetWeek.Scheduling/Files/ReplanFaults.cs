@@ -22,7 +22,8 @@ internal static class ReplanFaults
                 known.Tasks.Fault($"{at}/task", report.Task),
                 .. OfTimes(at, report, grid),
                 .. report.CleanDown is null ? [] : OfCleanDown(at, report, planned, known),
-                .. report.Task is { } id && tasks.TryGetValue(id, out var task) ? OfWork(at, report, task, planned, known, grid) : [],
+                .. report.Task is { } id && tasks.TryGetValue(id, out var task)
+                    ? OfWork(at, report, task, planned, known, grid) : [],
             ];
             foreach (var fault in found.OfType<Fault>()) yield return fault;
             if (!seen.TryAdd((report.Task, report.Stint, report.Night, report.CleanDown), index))
@@ -39,7 +40,8 @@ internal static class ReplanFaults
             yield return new Fault($"{at}/from",
                 $"Work that began at {TimeForms.Write(from)} has not begun before now; correct the time, give a later now, "
                 + "or leave the report out.");
-        if (report is { From: { } begins, To: { } ends } && begins != default && ends != default && ends.ToInstant() < begins.ToInstant())
+        if (report is { From: { } begins, To: { } ends } && begins != default && ends != default
+            && ends.ToInstant() < begins.ToInstant())
             yield return new Fault($"{at}/to", "The work ends before it begins; check both times.");
         if (report is { State: WorkState.Done, To: { } done } && done != default && grid.MinuteOf(done) > 0)
             yield return new Fault($"{at}/to", "Done work ends no later than now; correct the time, or say that it is running.");
@@ -53,7 +55,8 @@ internal static class ReplanFaults
 
     private static IEnumerable<Fault?> OfCleanDown(string at, Progress report, PublishedWork planned, WeekIds known)
     {
-        Fault?[] unknown = [known.Nights.Fault($"{at}/night", report.Night), known.Zones.Fault($"{at}/cleanDown", report.CleanDown)];
+        Fault?[] unknown = [known.Nights.Fault($"{at}/night", report.Night),
+            known.Zones.Fault($"{at}/cleanDown", report.CleanDown)];
         foreach (var fault in unknown) yield return fault;
         if (report.State is WorkState.Blocked or WorkState.Reopened)
             yield return new Fault($"{at}/state",
@@ -63,7 +66,8 @@ internal static class ReplanFaults
                 + "was planned.");
     }
 
-    private static IEnumerable<Fault?> OfWork(string at, Progress report, SetTask task, PublishedWork planned, WeekIds known, Grid grid)
+    private static IEnumerable<Fault?> OfWork(string at, Progress report, SetTask task, PublishedWork planned,
+        WeekIds known, Grid grid)
     {
         if (report.Stint > task.Stints)
         {

@@ -31,7 +31,8 @@ public static class TaskShape
             of.Id("id"), of.Int("count", 1, WeekLimits.Pieces))), WeekLimits.Roles),
     });
 
-    public static Role Role(JsonCursor cursor) => cursor.Object(at => new Role(at.Word("skill"), at.Int("people", 1, WeekLimits.People))
+    public static Role Role(JsonCursor cursor) =>
+        cursor.Object(at => new Role(at.Word("skill"), at.Int("people", 1, WeekLimits.People))
     {
         Level = at.Int("level", 1, 3, otherwise: 1),
     });

@@ -49,7 +49,8 @@ internal static class TaskText
         json.ListUnlessEmpty("cautions", task.Cautions, json.WriteStringValue);
     });
 
-    public static void Roles(Utf8JsonWriter json, IReadOnlyList<Role> roles) => json.List("roles", roles, role => json.Object(() =>
+    public static void Roles(Utf8JsonWriter json, IReadOnlyList<Role> roles) =>
+        json.List("roles", roles, role => json.Object(() =>
     {
         json.Text("skill", role.Skill);
         json.NumberUnless("level", role.Level, usual: 1);

@@ -35,7 +35,8 @@ internal static class TimeFaults
             yield return Backwards($"{at}/closes", window, "The night closes", "opens");
             if (window is { Minutes: > WeekLimits.Minutes })
                 yield return new Fault($"{at}/closes", "The night is longer than 31 days; check the dates.");
-            if (before is not null && Known(night.Opens) && Known(before.Closes) && grid.MinuteOf(night.Opens) < grid.MinuteOf(before.Closes))
+            if (before is not null && Known(night.Opens) && Known(before.Closes)
+                && grid.MinuteOf(night.Opens) < grid.MinuteOf(before.Closes))
                 yield return new Fault($"{at}/opens",
                     $"The night opens at {TimeForms.Write(night.Opens)}, before night {Echo.Of(before.Id)} closes at "
                     + $"{TimeForms.Write(before.Closes)}; list nights in time order and without overlap.");
@@ -51,7 +52,8 @@ internal static class TimeFaults
 
     private static IEnumerable<Fault?> Launch(Week week, Grid grid)
     {
-        if (week.Nights.Count > 0 && Known(week.Launch) && Known(week.Nights[0].Opens) && grid.MinuteOf(week.Launch) <= grid.MinuteOf(week.Nights[0].Opens))
+        if (week.Nights.Count > 0 && Known(week.Launch) && Known(week.Nights[0].Opens)
+            && grid.MinuteOf(week.Launch) <= grid.MinuteOf(week.Nights[0].Opens))
             yield return new Fault("/launch",
                 $"The launch, {TimeForms.Write(week.Launch)}, is not after the first night opens, "
                 + $"{TimeForms.Write(week.Nights[0].Opens)}; check both dates.");
@@ -68,10 +70,12 @@ internal static class TimeFaults
                 if (SpanOf(grid, night.Opens, night.Closes) is not { Minutes: > 0 } window) continue;
                 var at = $"/crew/{index}/available/{entry}";
                 var span = SpanOf(grid, available.From ?? night.Opens, available.To ?? night.Closes);
-                yield return Backwards(at, span, "The availability ends", "begins") ?? Outside(at, span, window, night, "The availability");
+                yield return Backwards(at, span, "The availability ends", "begins")
+                    ?? Outside(at, span, window, night, "The availability");
             }
             foreach (var (entry, busy) in member.Commitments.Index())
-                yield return Backwards($"/crew/{index}/commitments/{entry}/to", SpanOf(grid, busy.From, busy.To), "The commitment ends", "begins");
+                yield return Backwards($"/crew/{index}/commitments/{entry}/to", SpanOf(grid, busy.From, busy.To),
+                    "The commitment ends", "begins");
         }
     }
 

@@ -10,7 +10,8 @@ internal static partial class TimeForms
     /// <summary>Times outside are refused: minutes counted from a week stay far inside an int.</summary>
     public const int FirstYear = 2000, LastYear = 2099;
 
-    private static readonly LocalDateTimePattern Local = LocalDateTimePattern.CreateWithInvariantCulture("uuuu'-'MM'-'dd'T'HH':'mm");
+    private static readonly LocalDateTimePattern Local =
+        LocalDateTimePattern.CreateWithInvariantCulture("uuuu'-'MM'-'dd'T'HH':'mm");
     private static readonly LocalTimePattern Clock = LocalTimePattern.CreateWithInvariantCulture("HH':'mm");
     private static readonly OffsetDateTimePattern Offset =
         OffsetDateTimePattern.CreateWithInvariantCulture("uuuu'-'MM'-'dd'T'HH':'mm':'sso<+HH:mm>");

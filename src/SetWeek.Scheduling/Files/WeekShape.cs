@@ -2,7 +2,9 @@ using SetWeek.Scheduling.Goals;
 
 namespace SetWeek.Scheduling.Files;
 
-/// <summary>A week's fields, each in its kind and range; what they mean together is looked at by <see cref="WeekFaults"/>.</summary>
+/// <summary>
+/// A week's fields, each in its kind and range; what they mean together is looked at by <see cref="WeekFaults"/>.
+/// </summary>
 public static class WeekShape
 {
     public static Week Week(JsonCursor cursor) => cursor.Object(at => new Week
@@ -36,7 +38,8 @@ public static class WeekShape
         at.OptionalObject("cleanDown", down => new CleanDownSpec(
             down.Int("minutes", 1, WeekLimits.Minutes), down.List("roles", TaskShape.Role, WeekLimits.Roles)))));
 
-    public static Night Night(JsonCursor cursor) => cursor.Object(at => new Night(at.Id("id"), at.LocalTime("opens"), at.LocalTime("closes"))
+    public static Night Night(JsonCursor cursor) =>
+        cursor.Object(at => new Night(at.Id("id"), at.LocalTime("opens"), at.LocalTime("closes"))
     {
         Bans = at.OptionalList("bans", ban => ban.Object(of => new Ban(
             of.Word("trait"), of.LocalTime("from"), of.LocalTime("to"))), WeekLimits.Bans),
@@ -60,14 +63,17 @@ public static class WeekShape
     public static Availability Availability(JsonCursor cursor) => cursor.Object(at => new Availability(
         at.Id("night"), at.OptionalLocalTime("from"), at.OptionalLocalTime("to")));
 
-    public static Commitment Commitment(JsonCursor cursor) => cursor.Object(at => new Commitment(at.LocalTime("from"), at.LocalTime("to")));
+    public static Commitment Commitment(JsonCursor cursor) =>
+        cursor.Object(at => new Commitment(at.LocalTime("from"), at.LocalTime("to")));
 
-    public static Kit Kit(JsonCursor cursor) => cursor.Object(at => new Kit(at.Id("id"), at.Text("name"), at.NullableLocalTime("eta"))
+    public static Kit Kit(JsonCursor cursor) =>
+        cursor.Object(at => new Kit(at.Id("id"), at.Text("name"), at.NullableLocalTime("eta"))
     {
         Lines = at.OptionalList("lines", KitLine, WeekLimits.Lines),
     });
 
-    public static KitLine KitLine(JsonCursor cursor) => cursor.Object(at => new KitLine(at.Word("item"), at.Int("expected", 0, WeekLimits.Counted))
+    public static KitLine KitLine(JsonCursor cursor) =>
+        cursor.Object(at => new KitLine(at.Word("item"), at.Int("expected", 0, WeekLimits.Counted))
     {
         Received = at.OptionalInt("received", 0, WeekLimits.Counted),
         Damaged = at.OptionalInt("damaged", 0, WeekLimits.Counted),
@@ -99,7 +105,8 @@ public static class WeekShape
     {
         var seen = new HashSet<string>();
         return cursor.List(item => item.IsObject
-            ? item.Object(of => new GoalChoice(Goal(of.Required("goal")), of.Int("tolerancePercent", 0, WeekLimits.Percent, otherwise: 0)))
+            ? item.Object(
+                of => new GoalChoice(Goal(of.Required("goal")), of.Int("tolerancePercent", 0, WeekLimits.Percent, otherwise: 0)))
             : new GoalChoice(Goal(item)), WeekLimits.Goals, least: 1);
 
         string Goal(JsonCursor name)

@@ -64,7 +64,8 @@ internal static class WeekText
         json.Text("name", member.Name);
         json.Object("skills", () =>
         {
-            foreach (var (skill, level) in member.Skills.OrderBy(pair => pair.Key, StringComparer.Ordinal)) json.Number(skill, level);
+            foreach (var (skill, level) in member.Skills.OrderBy(pair => pair.Key, StringComparer.Ordinal))
+                json.Number(skill, level);
         });
         json.Flag("keyholder", member.Keyholder);
         json.Flag("under18", member.Under18);

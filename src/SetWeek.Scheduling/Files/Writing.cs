@@ -4,7 +4,9 @@ using NodaTime;
 
 namespace SetWeek.Scheduling.Files;
 
-/// <summary>How our files are written: one space a level, fields in the order of docs/formats.md, nothing that is absent.</summary>
+/// <summary>
+/// How our files are written: one space a level, fields in the order of docs/formats.md, nothing that is absent.
+/// </summary>
 internal static class Writing
 {
     // Names stay readable and an offset stays +00:00; whoever puts a file into a page escapes it there.
@@ -39,8 +41,10 @@ internal static class Writing
         if (value is not null) json.WriteString(name, value);
     }
 
-    public static void Time(this Utf8JsonWriter json, string name, LocalDateTime? value) => json.Text(name, value is { } time ? TimeForms.Write(time) : null);
-    public static void Time(this Utf8JsonWriter json, string name, OffsetDateTime? value) => json.Text(name, value is { } time ? TimeForms.Write(time) : null);
+    public static void Time(this Utf8JsonWriter json, string name, LocalDateTime? value) =>
+        json.Text(name, value is { } time ? TimeForms.Write(time) : null);
+    public static void Time(this Utf8JsonWriter json, string name, OffsetDateTime? value) =>
+        json.Text(name, value is { } time ? TimeForms.Write(time) : null);
 
     public static void Number(this Utf8JsonWriter json, string name, long? value)
     {

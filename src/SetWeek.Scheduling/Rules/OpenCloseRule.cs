@@ -16,7 +16,8 @@ internal sealed class OpenCloseRule : IRule
             foreach (var job in model.Jobs)
             {
                 var then = job.Nights[lead.Night];
-                if (opening is { } before && !job.Begun) model.AtLeast(job.Start - lead.From, model.Up(before), then, lead.Attended);
+                if (opening is { } before && !job.Begun)
+                    model.AtLeast(job.Start - lead.From, model.Up(before), then, lead.Attended);
                 if (closing is not { } after) continue;
                 // After begun work, and a clean-down that it makes late, the keyholder stays as long as the night has room.
                 if (job.Begun) model.AtLeast(lead.To, model.Up(Math.Min(job.Fixed!.To + after, last)), then, lead.Attended);
@@ -47,7 +48,8 @@ internal sealed class OpenCloseRule : IRule
                 yield return new Breach(Id, Say.About(problem, shift),
                     $"{name} leaves at {Say.At(problem, shift.To)}, less than {Say.Length(closing)} after the night's last "
                         + $"work at {Say.At(problem, late.Max(work => work.To))}.")
-                    { OnlyFacts = late.All(work => problem.Began(work) || IsLate(problem, work)) && CannotStay(problem, night, shift) };
+                    { OnlyFacts = late.All(work => problem.Began(work) || IsLate(problem, work))
+                        && CannotStay(problem, night, shift) };
         }
     }
 

@@ -21,7 +21,8 @@ internal sealed class SkillRule : IRule
             foreach (var person in model.Problem.Crew)
             {
                 for (var mode = 0; mode < crewings.Length; mode++)
-                    if ((crewings[mode].Everyone >> person.Index & 1) == 0) model.Never(job.People[person.Index], job.Modes[mode]);
+                    if ((crewings[mode].Everyone >> person.Index & 1) == 0)
+                        model.Never(job.People[person.Index], job.Modes[mode]);
             }
         }
     }

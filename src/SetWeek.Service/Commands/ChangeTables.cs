@@ -24,12 +24,14 @@ internal sealed class ChangeTables(IAnsiConsole console, Week week)
         {
             var table = PlanTables.Plain("Moved to another night", "Was, in the night of", "Now, in the night of");
             foreach (var change in moved)
-                PlanTables.Row(table, words.Work(change.Work), Place(change.NightWas, change.Was), Place(change.NightNow, change.Now));
+                PlanTables.Row(table, words.Work(change.Work), Place(change.NightWas, change.Was),
+                    Place(change.NightNow, change.Now));
             console.Write(table);
         }
         var other = changes.Work.Count - moved.Count;
         if (other > 0)
-            console.WriteLine($"{other} more {(other == 1 ? "piece" : "pieces")} of work at other times, by other people, or other clean-downs.");
+            console.WriteLine($"{other} more {(other == 1 ? "piece" : "pieces")} of work at other times, by other people, or other "
+                + "clean-downs.");
         Shifts(changes);
         if (changes.Told.Count > 0) console.WriteLine("To be told:");
         foreach (var told in changes.Told)
@@ -45,7 +47,8 @@ internal sealed class ChangeTables(IAnsiConsole console, Week week)
         if (changes.Shifts.Count == 0) return;
         var table = PlanTables.Plain("Shifts changed", "Night", "Was", "Now", "");
         foreach (var change in changes.Shifts)
-            PlanTables.Row(table, words.Person(change.Person), words.Night(change.Night) is { } night ? PageWords.Day(night.Opens) : change.Night,
+            PlanTables.Row(table, words.Person(change.Person),
+                words.Night(change.Night) is { } night ? PageWords.Day(night.Opens) : change.Night,
                 Hours(change.Was), Hours(change.Now), change.AtShortNotice ? "at short notice" : "");
         console.Write(table);
     }

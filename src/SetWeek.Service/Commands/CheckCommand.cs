@@ -22,7 +22,8 @@ internal sealed class CheckCommand : Command<CheckCommand.Given>
         [CommandOption("--published <PLAN.json>"), Description("Where the plan is a re-plan: the one that people had before it.")]
         public string? Published { get; init; }
 
-        [CommandOption("--now <LOCAL>"), Description("With --published: the time in the store that it was made for, as 2027-03-09T14:00.")]
+        [CommandOption("--now <LOCAL>"),
+            Description("With --published: the time in the store that it was made for, as 2027-03-09T14:00.")]
         public string? Now { get; init; }
 
         [CommandOption("--progress <PROGRESS.json>"), Description("With --published: what the floor had reported.")]
@@ -30,7 +31,8 @@ internal sealed class CheckCommand : Command<CheckCommand.Given>
 
         public override ValidationResult Validate() =>
             Published is null != Now is null ? ValidationResult.Error("Give --published and --now together.")
-            : Now is not null && ReplanInput.Time(Now) is null ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
+            : Now is not null && ReplanInput.Time(Now) is null
+                ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
             : Progress is not null && Published is null ? ValidationResult.Error("--progress goes with --published and --now.")
             : ValidationResult.Success();
     }

@@ -90,7 +90,8 @@ internal sealed class Demo(
         await office.Post($"/weeks/{WeekId}/kits/{kit.Id}/delayed", news, cancelled);
         tables.Say($"{DayTime(NewsOfTheKit)}: \"{kit.Name}\" was due {DayTime(kit.Eta!.Value)}; "
             + $"the carrier now says {DayTime(KitNowDue)}.");
-        tables.Say("A new plan is asked for. What comes is a choice: first the plan with the fewest changes, those at short notice "
+        tables.Say(
+            "A new plan is asked for. What comes is a choice: first the plan with the fewest changes, those at short notice "
             + "weighing three times, then others that are better in something:");
     }
 

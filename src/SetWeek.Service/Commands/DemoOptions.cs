@@ -11,7 +11,8 @@ internal sealed class DemoOptions(DemoTables tables, DemoPlanning planning)
     public async Task<DemoPlan> Choose(DemoPlan asked, Week week, CancellationToken cancelled)
     {
         var offered = asked.Answer.Items("options").Select(option => (Address: option.Text("address"), Option: new OfferedOption(
-            option.Text("id") ?? "", "", option.Text("name") ?? "", option.Text("sentence") ?? "", option.As<OptionCost[]>("costs"),
+            option.Text("id") ?? "", "", option.Text("name") ?? "", option.Text("sentence") ?? "",
+            option.As<OptionCost[]>("costs"),
             (int?)option.Field("changes")?.Number("shifts") ?? 0, (int?)option.Field("changes")?.Number("moved") ?? 0,
             (int?)option.Field("changes")?.Number("told") ?? 0))).ToList();
         if (offered.Count == 0) return asked;

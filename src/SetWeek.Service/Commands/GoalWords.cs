@@ -53,5 +53,6 @@ internal sealed class GoalWords(Week week)
         return $"{end.ToString("ddd d MMM", CultureInfo.InvariantCulture)} {PageWords.Time(end)}";
     }
 
-    private static string Percent(long above, long bound) => $"{(100.0 * above / bound).ToString("0.0", CultureInfo.InvariantCulture)} %";
+    private static string Percent(long above, long bound) =>
+        $"{(100.0 * above / bound).ToString("0.0", CultureInfo.InvariantCulture)} %";
 }

@@ -15,10 +15,12 @@ internal sealed class OptionTables(IAnsiConsole console, Week week)
         OfferedOption[] options = [.. offered];
         console.WriteLine();
         if (options.Length == 1) console.WriteLine("There is one option: no other is better in anything that counts.");
-        var table = PlanTables.Plain(["Option", .. options.Select(option => option.Id == chosen ? $"{option.Name} *" : option.Name)]);
+        var table =
+            PlanTables.Plain(["Option", .. options.Select(option => option.Id == chosen ? $"{option.Name} *" : option.Name)]);
         PlanTables.Row(table, ["--option", .. options.Select(option => option.Id)]);
         foreach (var (at, cost) in options[0].Costs.Index())
-            PlanTables.Row(table, [GoalWords.Name(cost.Goal), .. options.Select(option => words.Value(cost.Goal, option.Costs[at].Value))]);
+            PlanTables.Row(table,
+                [GoalWords.Name(cost.Goal), .. options.Select(option => words.Value(cost.Goal, option.Costs[at].Value))]);
         PlanTables.Row(table, ["Shifts changed", .. options.Select(option => $"{option.Shifts}")]);
         PlanTables.Row(table, ["Work in another night", .. options.Select(option => $"{option.Moved}")]);
         PlanTables.Row(table, ["People to tell", .. options.Select(option => $"{option.Told}")]);

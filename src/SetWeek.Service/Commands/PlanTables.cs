@@ -6,7 +6,9 @@ using Grid = SetWeek.Scheduling.Grid;
 
 namespace SetWeek.Service.Commands;
 
-/// <summary>A plan for people at a terminal: night by night who is on and what is done, what is left out, and how good it is.</summary>
+/// <summary>
+/// A plan for people at a terminal: night by night who is on and what is done, what is left out, and how good it is.
+/// </summary>
 internal sealed class PlanTables(IAnsiConsole console, Week week)
 {
     private readonly PageWords words = new(week);
@@ -18,7 +20,8 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
         foreach (var night in plan.Nights.Where(night => night.Shifts.Count + night.Work.Count > 0)) Night(night);
         foreach (var display in week.Displays.Where(display => display.Alternate is { } other && Stands(plan, other.Display)))
             console.WriteLine($"{words.Display(display.Alternate!.Display)} stands instead of {display.Name}.");
-        console.WriteLine(plan.LeftOut.Count == 0 ? "Nothing is left out." : $"Left out: {string.Join(", ", plan.LeftOut.Select(words.Display))}.");
+        console.WriteLine(plan.LeftOut.Count == 0 ? "Nothing is left out."
+            : $"Left out: {string.Join(", ", plan.LeftOut.Select(words.Display))}.");
         foreach (var breach in plan.Breaches) console.WriteLine($"Already so: {breach.Sentence}");
         Goals(plan);
         Told("No slack:", plan.Tight.Select(tight => tight.Sentence));
@@ -46,7 +49,9 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
             $"{repair.Sentence} {string.Join(", ", repair.Goals.Where(Telling).Select(InWords))}".TrimEnd()));
     }
 
-    /// <summary>When work ends is counted from the first opens, which a repair may have moved; none of something needs no word.</summary>
+    /// <summary>
+    /// When work ends is counted from the first opens, which a repair may have moved; none of something needs no word.
+    /// </summary>
     private static bool Telling(GoalValue goal) => goal.Value > 0 && goal.Goal != "finish";
 
     private string InWords(GoalValue goal) => $"{GoalWords.Name(goal.Goal)}: {goals.Value(goal.Goal, goal.Value)}";
@@ -73,21 +78,24 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
         { Justification = Justify.Left });
 
         var shifts = Plain("On shift", "From", "To", "Break");
-        foreach (var shift in night.Shifts.OrderBy(shift => shift.From.ToInstant()).ThenBy(shift => words.Person(shift.Person), StringComparer.Ordinal))
+        foreach (var shift in night.Shifts.OrderBy(shift => shift.From.ToInstant())
+            .ThenBy(shift => words.Person(shift.Person), StringComparer.Ordinal))
             Row(shifts, words.Person(shift.Person), PageWords.Time(shift.From, change), PageWords.Time(shift.To, change),
                 shift.Break is { } rest ? Span(rest.From, rest.To, change) : "");
         if (night.Shifts.Count > 0) console.Write(shifts);
 
         var work = Plain("When", "Work", "Where", "Who");
         foreach (var one in night.Work.OrderBy(one => one.From.ToInstant()).ThenBy(one => one.To.ToInstant()))
-            Row(work, Span(one.From, one.To, change), words.Work(one), words.ZoneOf(one), string.Join(", ", one.People.Select(hand => words.Person(hand.Person))));
+            Row(work, Span(one.From, one.To, change), words.Work(one), words.ZoneOf(one),
+                string.Join(", ", one.People.Select(hand => words.Person(hand.Person))));
         if (night.Work.Count > 0) console.Write(work);
     }
 
     private bool Stands(Plan plan, string display) =>
         plan.Nights.SelectMany(night => night.Work).Any(work => words.Task(work.Task)?.Display == display);
 
-    private static string Span(OffsetDateTime from, OffsetDateTime to, bool change) => $"{PageWords.Time(from, change)}-{PageWords.Time(to, change)}";
+    private static string Span(OffsetDateTime from, OffsetDateTime to, bool change) =>
+        $"{PageWords.Time(from, change)}-{PageWords.Time(to, change)}";
 
     internal static Table Plain(params string[] heads)
     {

@@ -35,7 +35,8 @@ internal sealed class ReplanCommand : AsyncCommand<ReplanCommand.Given>
     public override async Task<int> ExecuteAsync(CommandContext context, Given given, CancellationToken cancelled)
     {
         if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return Exit.BadInput;
-        if (ReplanInput.Read(week, given.Published, ReplanInput.Time(given.Now)!.Value, given.Progress) is not { } replan) return Exit.BadInput;
+        if (ReplanInput.Read(week, given.Published, ReplanInput.Time(given.Now)!.Value, given.Progress) is not { } replan)
+            return Exit.BadInput;
 
         var offer = await Solving.Options(week, given.Limits, replan, cancelled);
         var (problem, console) = (Problem.Of(week, replan), Paper.Out());
@@ -50,7 +51,8 @@ internal sealed class ReplanCommand : AsyncCommand<ReplanCommand.Given>
         return await PlanDelivery.Deliver(given, problem, plan, console, () =>
         {
             new ChangeTables(console, week).Print(PlanChanges.Between(problem, replan.Published, plan));
-            new OptionTables(console, week).Print(offer.Options.Select(option => OfferedOption.Of("", option, problem)), chosen?.Id);
+            new OptionTables(console, week)
+                .Print(offer.Options.Select(option => OfferedOption.Of("", option, problem)), chosen?.Id);
         });
     }
 }

@@ -8,10 +8,12 @@ namespace SetWeek.Service.Commands;
 /// <summary>The published plan, the time it is and what the floor has reported, from a command's options.</summary>
 internal static class ReplanInput
 {
-    private static readonly LocalDateTimePattern Minute = LocalDateTimePattern.CreateWithInvariantCulture("uuuu'-'MM'-'dd'T'HH':'mm");
+    private static readonly LocalDateTimePattern Minute =
+        LocalDateTimePattern.CreateWithInvariantCulture("uuuu'-'MM'-'dd'T'HH':'mm");
 
     /// <summary>Null where the text is no time.</summary>
-    public static LocalDateTime? Time(string? text) => text is not null && Minute.Parse(text) is { Success: true } time ? time.Value : null;
+    public static LocalDateTime? Time(string? text) =>
+        text is not null && Minute.Parse(text) is { Success: true } time ? time.Value : null;
 
     /// <summary>Null where there is something wrong, which has been said.</summary>
     /// <param name="week">As it now stands.</param>

@@ -69,7 +69,8 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Given>
                 ? ValidationResult.Error($"--grace takes a whole number from 0 to {RiskOptions.MostGrace}.")
             : RiskTerms.Spreading(Spreading) is null ? ValidationResult.Error("--spreading takes beta or triangular.")
             : Spread is not null && RiskTerms.Spread(Spread) is null ? ValidationResult.Error(RiskTerms.SpreadForm("--spread"))
-            : Seconds is <= 0 or > 86400 or double.NaN ? ValidationResult.Error("--seconds takes a number above 0, at most 86400.")
+            : Seconds is <= 0 or > 86400 or double.NaN
+                ? ValidationResult.Error("--seconds takes a number above 0, at most 86400.")
             : Now is not null && ReplanInput.Time(Now) is null
                 ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
             : Progress is not null && Now is null ? ValidationResult.Error("--progress is of a time; give --now too.")
@@ -91,7 +92,8 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Given>
         if (!given.OnlyChances)
             report = report with
             {
-                Helps = WhatHelps.Of(problem, schedule, given.Options, report, time: TimeSpan.FromSeconds(given.Seconds), stop: cancelled),
+                Helps = WhatHelps.Of(problem, schedule, given.Options, report,
+                    time: TimeSpan.FromSeconds(given.Seconds), stop: cancelled),
             };
         if (given.Json)
         {

@@ -53,9 +53,11 @@ internal sealed class RiskTables(IAnsiConsole console, Week week)
         foreach (var task in drivers)
             PlanTables.Row(table, words.Task(task.Task),
                 RiskWords.Hundredths(task.Criticality), RiskWords.Hundredths(task.NightCriticality),
-                RiskWords.Correlation(task.Cruciality), RiskWords.Correlation(task.LaunchCruciality), RiskWords.Hundredths(task.PutOff));
+                RiskWords.Correlation(task.Cruciality), RiskWords.Correlation(task.LaunchCruciality),
+                RiskWords.Hundredths(task.PutOff));
         console.Write(table);
-        console.WriteLine("Last: it is on the chain that ends last. With: how its length goes with the end, and with missing the launch; "
+        console.WriteLine(
+            "Last: it is on the chain that ends last. With: how its length goes with the end, and with missing the launch; "
             + "1 is in step, nothing is not at all.");
     }
 }

@@ -44,6 +44,7 @@ internal abstract class SolveSettings : CommandSettings
         : Effort is <= 0 or > 86400 or double.NaN ? ValidationResult.Error("--effort takes a number above 0, at most 86400.")
         : Workers is < 1 or > 64 ? ValidationResult.Error("--workers takes a whole number from 1 to 64.")
         : Seed < 0 ? ValidationResult.Error("--seed takes a whole number from 0.")
-        : Out is { } path && !Directory.Exists(Path.GetDirectoryName(Path.GetFullPath(path))) ? ValidationResult.Error("--out names a folder that is not there.")
+        : Out is { } path && !Directory.Exists(Path.GetDirectoryName(Path.GetFullPath(path)))
+            ? ValidationResult.Error("--out names a folder that is not there.")
         : ValidationResult.Success();
 }

@@ -50,7 +50,8 @@ internal static class Solving
         var table = PlanTables.Plain(looking, "Best so far", "");
         if (seen is null) PlanTables.Row(table, "No plan yet", "", "");
         if (seen is { Status: PlanStatus.Infeasible })
-            PlanTables.Row(table, "There is no plan", $"{seen.Conflict.Count} reasons together", $"{seen.Repairs.Count} ways out so far");
+            PlanTables.Row(table, "There is no plan", $"{seen.Conflict.Count} reasons together",
+                $"{seen.Repairs.Count} ways out so far");
         foreach (var goal in seen?.Goals ?? [])
             PlanTables.Row(table, GoalWords.Name(goal.Goal), words.Value(goal.Goal, goal.Value), words.Gap(goal));
         return table;

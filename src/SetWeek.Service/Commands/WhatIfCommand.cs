@@ -14,10 +14,12 @@ internal sealed class WhatIfCommand : AsyncCommand<WhatIfCommand.Given>
 {
     public sealed class Given : SolveSettings
     {
-        [CommandArgument(1, "<CHANGES.json>"), Description("""A list of changes, as [{"kind": "kit", "kit": "canopy", "eta": null}] (docs/formats.md).""")]
+        [CommandArgument(1, "<CHANGES.json>"),
+            Description("""A list of changes, as [{"kind": "kit", "kit": "canopy", "eta": null}] (docs/formats.md).""")]
         public string Changes { get; init; } = "";
 
-        [CommandOption("--published <PLAN.json>"), Description("The plan that people have: the changed week is re-planned, and compared with it.")]
+        [CommandOption("--published <PLAN.json>"),
+            Description("The plan that people have: the changed week is re-planned, and compared with it.")]
         public string? Published { get; init; }
 
         [CommandOption("--now <LOCAL>"), Description("With --published: the time in the store, as 2027-03-09T14:00.")]
@@ -28,15 +30,18 @@ internal sealed class WhatIfCommand : AsyncCommand<WhatIfCommand.Given>
 
         public override ValidationResult Validate() => base.Validate() is { Successful: false } wrong ? wrong
             : Published is null != Now is null ? ValidationResult.Error("Give --published and --now together, or neither.")
-            : Progress is not null && Published is null ? ValidationResult.Error("--progress is of a published plan; give that too.")
-            : Now is not null && ReplanInput.Time(Now) is null ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
+            : Progress is not null && Published is null
+                ? ValidationResult.Error("--progress is of a published plan; give that too.")
+            : Now is not null && ReplanInput.Time(Now) is null
+                ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
             : ValidationResult.Success();
     }
 
     public override async Task<int> ExecuteAsync(CommandContext context, Given given, CancellationToken cancelled)
     {
         if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return Exit.BadInput;
-        var replan = given.Published is { } path ? ReplanInput.Read(week, path, ReplanInput.Time(given.Now)!.Value, given.Progress) : null;
+        var replan = given.Published is { } path
+            ? ReplanInput.Read(week, path, ReplanInput.Time(given.Now)!.Value, given.Progress) : null;
         if (replan is null && given.Published is not null) return Exit.BadInput;
         if (InputFile.Read(given.Changes, json => JsonCursor.Read(json, Trial.Read)) is not { } trial) return Exit.BadInput;
         if (InputFile.Sound(given.Changes, trial.On(week, replan)) is not { } changed) return Exit.BadInput;

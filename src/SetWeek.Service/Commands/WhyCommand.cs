@@ -44,7 +44,8 @@ internal sealed class WhyCommand : AsyncCommand<WhyCommand.Given>
 
         public override ValidationResult Validate() =>
             Stint < 1 ? ValidationResult.Error("--stint takes a whole number from 1.")
-            : Seconds is <= 0 or > 86400 or double.NaN ? ValidationResult.Error("--seconds takes a number above 0, at most 86400.")
+            : Seconds is <= 0 or > 86400 or double.NaN
+                ? ValidationResult.Error("--seconds takes a number above 0, at most 86400.")
             : Published is null != Now is null ? ValidationResult.Error("Give --published and --now together.")
             : Now is not null && ReplanInput.Time(Now) is null
                 ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")

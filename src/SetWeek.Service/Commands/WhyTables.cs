@@ -5,7 +5,9 @@ using Spectre.Console;
 
 namespace SetWeek.Service.Commands;
 
-/// <summary>Why a stint is where it is, for people at a terminal: plain sentences, and a table of who else could be on it.</summary>
+/// <summary>
+/// Why a stint is where it is, for people at a terminal: plain sentences, and a table of who else could be on it.
+/// </summary>
 internal sealed class WhyTables(IAnsiConsole console, Week week)
 {
     private readonly WhyWords words = new(week);

@@ -90,7 +90,8 @@ public static class ApiDescription
         if (operation.IfMatch)
             yield return Parameter("If-Match", "header", "The ETag of what the decision rests on", "\"7\"", required: true);
         if (operation.Method == "POST")
-            yield return Parameter(IdempotencyKey.Header, "header", "Makes a repeat safe: the same key gets the first answer for 14 days",
+            yield return Parameter(IdempotencyKey.Header, "header",
+                "Makes a repeat safe: the same key gets the first answer for 14 days",
                 "lena.42", required: false);
     }
 

@@ -50,7 +50,8 @@ public sealed class ReadFeed : IQuery
         var content = Formatter.EncodeBatchModeMessage(events, out _);
         return new Answer(200)
         {
-            Content = content, ContentType = ContentType, Link = $"</feed?after={FeedCursor.Write(place)}&limit={limit}>; rel=\"next\"",
+            Content = content, ContentType = ContentType,
+            Link = $"</feed?after={FeedCursor.Write(place)}&limit={limit}>; rel=\"next\"",
         };
     }
 

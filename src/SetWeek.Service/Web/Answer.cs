@@ -45,7 +45,8 @@ public sealed record Answer(int Status)
         if (Location is not null) response.Headers.Location = Location;
         if (ETag is not null) response.Headers.ETag = ETag;
         if (Link is not null) response.Headers.Link = Link;
-        if (RetryAfter is { } later) response.Headers.RetryAfter = Math.Ceiling(later.TotalSeconds).ToString(CultureInfo.InvariantCulture);
+        if (RetryAfter is { } later)
+            response.Headers.RetryAfter = Math.Ceiling(later.TotalSeconds).ToString(CultureInfo.InvariantCulture);
         response.Headers.CacheControl = "no-store";
         response.Headers.XContentTypeOptions = "nosniff";
         // A page of ours brings its own style and nothing else: whatever slipped into it is not run.

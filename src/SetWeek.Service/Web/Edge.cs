@@ -104,7 +104,8 @@ public static class Edge
     /// </summary>
     private static bool IsLostRace(Exception wrong) => wrong switch
     {
-        ConcurrencyException or ExistingStreamIdCollisionException or Marten.Exceptions.ExistingStreamIdCollisionException => true,
+        ConcurrencyException or ExistingStreamIdCollisionException or Marten.Exceptions.ExistingStreamIdCollisionException =>
+            true,
         AggregateException several => several.InnerExceptions.Any(IsLostRace),
         _ => false,
     };

@@ -27,7 +27,8 @@ public static partial class Entering
         var body = operation.Body switch
         {
             null => (OneOf<ReadOnlyMemory<byte>, Answer>)ReadOnlyMemory<byte>.Empty,
-            { MayBeAbsent: true } when http.Request.ContentLength is null or 0 && !http.Request.Headers.ContainsKey("Transfer-Encoding") =>
+            { MayBeAbsent: true } when http.Request.ContentLength is null or 0
+                && !http.Request.Headers.ContainsKey("Transfer-Encoding") =>
                 new ReadOnlyMemory<byte>("{}"u8.ToArray()),
             _ => await Bytes(http),
         };

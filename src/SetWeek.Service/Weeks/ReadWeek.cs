@@ -50,7 +50,8 @@ public sealed class ReadWeek : IQuery
         if (request.Caller.Role != Role.Lead) return null;
         var beginning = Note.IdOf(stream, 0)[..^1];
         var notes = await session.Query<Note>().Where(note => note.Id.StartsWith(beginning)).ToListAsync(request.Cancelled);
-        return [.. notes.Select(note => new NoteView(VersionOf(note.Id[beginning.Length..]), note.Text)).OrderBy(note => note.Version)];
+        return [.. notes.Select(note => new NoteView(VersionOf(note.Id[beginning.Length..]), note.Text))
+            .OrderBy(note => note.Version)];
     }
 
     private static long VersionOf(string digits) => long.Parse(digits, NumberStyles.None, CultureInfo.InvariantCulture);
@@ -66,6 +67,7 @@ public sealed class ReadWeek : IQuery
         week.Published?.PlanId, week.Scoping, [.. week.Floor.SoFar.Select(Of)], notes);
 
     private static WorkView Of(WorkSoFar so) => new(
-        so.About.Task, so.About.Task is null ? null : so.About.Stint, so.About.CleanDown, so.About.Night, so.State, so.From, so.To,
+        so.About.Task, so.About.Task is null ? null : so.About.Stint, so.About.CleanDown, so.About.Night,
+        so.State, so.From, so.To,
         so.RemainingMinutes, so.Until, so.Reason);
 }

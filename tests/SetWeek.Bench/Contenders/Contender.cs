@@ -17,12 +17,15 @@ internal sealed record Contender(string Name, Func<Week, Limits, Outcome> Solve)
     {
         var plan = Scheduling.Planner.Plan(week, limits);
         return plan.Nights.Count == 0 ? new Outcome(null, 0, false)
-            : new Outcome(PlanTimes.ScheduleOf(Problem.Of(week), plan), plan.Goals[0].Bound ?? 0, plan.Status == PlanStatus.Optimal);
+            : new Outcome(PlanTimes.ScheduleOf(Problem.Of(week), plan), plan.Goals[0].Bound ?? 0,
+                plan.Status == PlanStatus.Optimal);
     });
 
-    public static Contender Textbook { get; } = new("textbook model", (week, limits) => new TextbookModel(Problem.Of(week)).Solve(limits));
+    public static Contender Textbook { get; } =
+        new("textbook model", (week, limits) => new TextbookModel(Problem.Of(week)).Solve(limits));
 
-    public static Contender Serial { get; } = new("serial scheme", (week, _) => new Outcome(new SerialScheme(Problem.Of(week)).Build(), 0, false));
+    public static Contender Serial { get; } =
+        new("serial scheme", (week, _) => new Outcome(new SerialScheme(Problem.Of(week)).Build(), 0, false));
 
     public static IReadOnlyList<Contender> All { get; } = [Planner, Textbook, Serial];
 

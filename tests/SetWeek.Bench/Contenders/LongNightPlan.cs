@@ -8,7 +8,8 @@ internal static class LongNightPlan
     public static Schedule Of(Problem problem, IReadOnlyList<Work> work) => new()
     {
         Work = work,
-        Shifts = [.. problem.Crew.Select(person => new Shift(person.Index, 0, problem.Nights[0].Opens, problem.Nights[0].Closes, null))],
+        Shifts = [.. problem.Crew
+            .Select(person => new Shift(person.Index, 0, problem.Nights[0].Opens, problem.Nights[0].Closes, null))],
         Keyholders = [null],
     };
 }

@@ -37,7 +37,8 @@ internal sealed class SerialScheme(Problem problem)
         var meanwhile = placed.Where(work => work.Span.Overlaps(span)).ToArray();
         foreach (var use in way.Equipment)
             foreach (var moment in meanwhile.Select(work => Math.Max(from, work.From)).Append(from))
-                if (meanwhile.Where(work => work.From <= moment && moment < work.To).Sum(work => Uses(work, use.Equipment)) + use.Count
+                if (meanwhile.Where(work => work.From <= moment && moment < work.To)
+                    .Sum(work => Uses(work, use.Equipment)) + use.Count
                     > problem.EquipmentCounts[use.Equipment]) return null;
         var free = problem.Crew.Where(person => !meanwhile.Any(work => work.People.Any(hand => hand.Person == person.Index)))
             .OrderBy(person => person.Levels.Count(level => level > 0)).ThenBy(person => person.Index).ToArray();
@@ -47,7 +48,9 @@ internal sealed class SerialScheme(Problem problem)
     private int Uses(Work work, int equipment) =>
         problem.WayOf(work)!.Equipment.Where(use => use.Equipment == equipment).Sum(use => use.Count);
 
-    /// <summary>By task: when it must have ended for the last to end by the time that all would take one after the other.</summary>
+    /// <summary>
+    /// By task: when it must have ended for the last to end by the time that all would take one after the other.
+    /// </summary>
     private int[] LatestFinishes()
     {
         var latest = Enumerable.Repeat(problem.Nights[0].Closes, problem.Activities.Count).ToArray();

@@ -21,7 +21,8 @@ internal sealed class TextbookModel
         this.problem = problem;
         var horizon = problem.Nights[0].Closes;
         starts = [.. problem.Activities.Select(_ => model.NewIntVar(0, horizon, ""))];
-        var intervals = problem.Activities.Select(task => model.NewFixedSizeIntervalVar(starts[task.Index], Minutes(task), "")).ToArray();
+        var intervals = problem.Activities.Select(task => model.NewFixedSizeIntervalVar(starts[task.Index], Minutes(task), ""))
+            .ToArray();
         foreach (var task in problem.Activities)
             foreach (var link in task.After)
                 model.Add(starts[task.Index] >= starts[link.Task] + Minutes(problem.Activities[link.Task]));
@@ -35,7 +36,8 @@ internal sealed class TextbookModel
         foreach (var task in problem.Activities) Staff(task);
         foreach (var person in problem.Crew)
             model.AddNoOverlap(hands.Where(hand => hand.Person == person.Index)
-                .Select(hand => model.NewOptionalFixedSizeIntervalVar(starts[hand.Task], Minutes(problem.Activities[hand.Task]), hand.There, "")));
+                .Select(hand => model
+                    .NewOptionalFixedSizeIntervalVar(starts[hand.Task], Minutes(problem.Activities[hand.Task]), hand.There, "")));
         var makespan = model.NewIntVar(0, horizon, "");
         foreach (var task in problem.Activities) model.Add(makespan >= starts[task.Index] + Minutes(task));
         model.Minimize(makespan);
@@ -50,17 +52,21 @@ internal sealed class TextbookModel
         };
         var status = solver.Solve(model);
         if (status is not (CpSolverStatus.Optimal or CpSolverStatus.Feasible)) return new Outcome(null, 0, false);
-        var work = problem.Activities.Select(task => new Work(0, task.FirstStint, 0, task.Zone, (int)solver.Value(starts[task.Index]),
+        var work = problem.Activities
+            .Select(task => new Work(0, task.FirstStint, 0, task.Zone, (int)solver.Value(starts[task.Index]),
             (int)solver.Value(starts[task.Index]) + Minutes(task),
-            [.. hands.Where(hand => hand.Task == task.Index && solver.BooleanValue(hand.There)).Select(hand => new Hand(hand.Person, hand.Skill))]));
-        return new Outcome(LongNightPlan.Of(problem, [.. work]), (long)Math.Ceiling(solver.BestObjectiveBound - 1e-6), status == CpSolverStatus.Optimal);
+            [.. hands.Where(hand => hand.Task == task.Index && solver.BooleanValue(hand.There))
+                .Select(hand => new Hand(hand.Person, hand.Skill))]));
+        return new Outcome(LongNightPlan.Of(problem, [.. work]), (long)Math.Ceiling(solver.BestObjectiveBound - 1e-6),
+            status == CpSolverStatus.Optimal);
     }
 
     private void Staff(Activity task)
     {
         foreach (var post in task.Ways[0].Posts)
         {
-            var able = problem.Crew.Where(person => person.Has(post)).Select(person => (person.Index, There: model.NewBoolVar(""))).ToArray();
+            var able = problem.Crew.Where(person => person.Has(post))
+                .Select(person => (person.Index, There: model.NewBoolVar(""))).ToArray();
             model.Add(LinearExpr.Sum(able.Select(one => one.There)) == post.People);
             hands.AddRange(able.Select(one => (task.Index, one.Index, post.Skill, one.There)));
         }

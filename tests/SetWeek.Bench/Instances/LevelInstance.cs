@@ -18,9 +18,11 @@ public static partial class LevelInstance
         var tasks = Block(lines, "TaskID").Select(line =>
         {
             var skill = Skills().Match(line);
-            var minutes = int.Parse(line.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)[1], CultureInfo.InvariantCulture);
+            var minutes = int.Parse(line.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)[1],
+                CultureInfo.InvariantCulture);
             var before = line[(skill.Index + skill.Length)..].Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries);
-            return new OneLongNight.Piece($"t{FirstNumber(line)}", minutes, [new Role(Named(skill), 1) { Level = Level(skill) }], [],
+            return new OneLongNight.Piece($"t{FirstNumber(line)}", minutes,
+                [new Role(Named(skill), 1) { Level = Level(skill) }], [],
                 [.. before.Select(number => $"t{number}")]);
         });
         return OneLongNight.Of(name, [.. tasks], [.. people], []);

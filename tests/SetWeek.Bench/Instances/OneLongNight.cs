@@ -11,10 +11,14 @@ public static class OneLongNight
 {
     private static readonly LocalDateTime Opens = new(2027, 1, 4, 0, 0);
 
-    /// <summary>Pieces of work: minutes may be 0, which a week has no task for; what follows such a piece follows what it follows.</summary>
-    public sealed record Piece(string Id, int Minutes, IReadOnlyList<Role> Roles, IReadOnlyList<EquipmentUse> Equipment, IReadOnlyList<string> After);
+    /// <summary>
+    /// Pieces of work: minutes may be 0, which a week has no task for; what follows such a piece follows what it follows.
+    /// </summary>
+    public sealed record Piece(string Id, int Minutes,
+        IReadOnlyList<Role> Roles, IReadOnlyList<EquipmentUse> Equipment, IReadOnlyList<string> After);
 
-    public static Week Of(string name, IReadOnlyList<Piece> pieces, IReadOnlyList<CrewMember> crew, IReadOnlyList<Equipment> equipment)
+    public static Week Of(string name,
+        IReadOnlyList<Piece> pieces, IReadOnlyList<CrewMember> crew, IReadOnlyList<Equipment> equipment)
     {
         var closes = Opens.PlusMinutes(Math.Max(1, pieces.Sum(piece => piece.Minutes)));
         var byId = pieces.ToDictionary(piece => piece.Id);

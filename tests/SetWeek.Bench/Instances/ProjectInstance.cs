@@ -3,17 +3,21 @@ using SetWeek.Scheduling;
 
 namespace SetWeek.Bench.Instances;
 
-/// <summary>Resource-constrained project instances (.sm; Kolisch and Sprecher 1997): resources are equipment, activities need nobody.</summary>
+/// <summary>
+/// Resource-constrained project instances (.sm; Kolisch and Sprecher 1997): resources are equipment, activities need nobody.
+/// </summary>
 public static class ProjectInstance
 {
     public static Week Read(string name, string text)
     {
         var lines = text.Split('\n', StringSplitOptions.TrimEntries);
-        var jobs = int.Parse(lines.First(line => line.StartsWith("jobs", StringComparison.Ordinal)).Split(':')[1], CultureInfo.InvariantCulture);
+        var jobs = int.Parse(lines.First(line => line.StartsWith("jobs", StringComparison.Ordinal)).Split(':')[1],
+            CultureInfo.InvariantCulture);
         var successors = Block(lines, "PRECEDENCE RELATIONS", 2, jobs).ToDictionary(row => row[0], row => row[3..]);
         var requests = Block(lines, "REQUESTS/DURATIONS", 3, jobs);
         var capacities = Block(lines, "RESOURCEAVAILABILITIES", 2, 1)[0];
-        var predecessors = successors.SelectMany(row => row.Value.Select(next => (next, row.Key))).ToLookup(pair => pair.next, pair => pair.Key);
+        var predecessors = successors.SelectMany(row => row.Value.Select(next => (next, row.Key)))
+            .ToLookup(pair => pair.next, pair => pair.Key);
         return OneLongNight.Of(name,
             [.. requests.Select(row => new OneLongNight.Piece($"t{row[0]}", row[2], [],
                 [.. row[3..].Select((count, kind) => new EquipmentUse($"r{kind + 1}", count)).Where(use => use.Count > 0)],
@@ -24,5 +28,6 @@ public static class ProjectInstance
 
     private static int[][] Block(string[] lines, string title, int skip, int count) =>
         [.. lines.SkipWhile(line => !line.StartsWith(title, StringComparison.Ordinal)).Skip(skip).Take(count).Select(line =>
-            line.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries).Select(word => int.Parse(word, CultureInfo.InvariantCulture)).ToArray())];
+            line.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)
+                .Select(word => int.Parse(word, CultureInfo.InvariantCulture)).ToArray())];
 }

@@ -19,18 +19,21 @@ public static partial class TeamInstance
         var links = Numbers(text, "pred").Zip(Numbers(text, "succ")).ToLookup(pair => pair.Second, pair => pair.First);
         return OneLongNight.Of(name,
             [.. minutes.Select((length, index) => new OneLongNight.Piece($"t{index + 1}", length,
-                [.. Enumerable.Range(0, skills).Select(skill => new Role($"s{skill + 1}", wanted[index * skills + skill])).Where(role => role.People > 0)],
+                [.. Enumerable.Range(0, skills).Select(skill => new Role($"s{skill + 1}", wanted[index * skills + skill]))
+                    .Where(role => role.People > 0)],
                 [],
                 [.. links[index + 1].Select(before => $"t{before}")]))],
             [.. Enumerable.Range(0, mastery.Length / skills).Select(person => OneLongNight.Somebody($"p{person + 1}",
-                Enumerable.Range(0, skills).Where(skill => mastery[person * skills + skill]).ToDictionary(skill => $"s{skill + 1}", _ => 1)))],
+                Enumerable.Range(0, skills).Where(skill => mastery[person * skills + skill])
+                    .ToDictionary(skill => $"s{skill + 1}", _ => 1)))],
             []);
     }
 
     private static int[] Numbers(string text, string field) =>
         [.. Digits().Matches(Field(text, field)).Select(number => int.Parse(number.Value, CultureInfo.InvariantCulture))];
 
-    private static string Field(string text, string field) => Regex.Match(text, $@"^{field} = ([^;]*);", RegexOptions.Multiline).Groups[1].Value;
+    private static string Field(string text, string field) =>
+        Regex.Match(text, $@"^{field} = ([^;]*);", RegexOptions.Multiline).Groups[1].Value;
 
     [GeneratedRegex(@"\d+")]
     private static partial Regex Digits();

@@ -22,7 +22,9 @@ public sealed class SoundnessTests
         Compare([.. Enumerable.Range(batch * 30, 30).Select(seed => (seed, HalfWay(seed))).Where(pair => pair.Item2 is not null)
             .Select(pair => (pair.seed, pair.Item2!))]);
 
-    /// <summary>Zones that somebody cleans down and a keyholder whose shift holds all work: nights whose ends are looked at.</summary>
+    /// <summary>
+    /// Zones that somebody cleans down and a keyholder whose shift holds all work: nights whose ends are looked at.
+    /// </summary>
     [Theory, MemberData(nameof(Batches))]
     public void No_bound_of_nights_that_end_with_clean_downs_is_above_the_optimum(int batch) =>
         Compare([.. Enumerable.Range(batch * 30, 30).Select(seed => (seed, Problem.Of(CleanedDown(seed))))]);
@@ -53,7 +55,9 @@ public sealed class SoundnessTests
         {
             Rules = week.Rules with { KeyholderPresent = true, MinShiftMinutes = 60, OpeningMinutes = null },
             Crew = [.. week.Crew.Select(member => member with { Keyholder = true })],
-            Store = week.Store with { Zones = [.. week.Store.Zones.Select((zone, at) => zone with { CleanDown = new(30 - 15 * (at % 2), [new("any", 1)]) })] },
+            Store = week.Store
+                with { Zones = [.. week.Store.Zones
+                    .Select((zone, at) => zone with { CleanDown = new(30 - 15 * (at % 2), [new("any", 1)]) })] },
         };
     }
 

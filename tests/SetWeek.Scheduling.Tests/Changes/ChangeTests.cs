@@ -9,7 +9,8 @@ public class ChangeTests
         .Kit("canopy", "2027-03-10T18:00").Equipment("ladder", 1).Zone("wall", zone => zone with { MaxPeople = 1 })
         .Display("banner", display => display)
         .Display("wall", display => display with { Alternate = new("banner", 40) })
-        .Task("paint", 60, task => task with { Due = "mon", Estimate = new(30, 120), Modes = [new(60, [new("hands", 1)]), new(45, [new("hands", 2)])] })
+        .Task("paint", 60, task =>
+            task with { Due = "mon", Estimate = new(30, 120), Modes = [new(60, [new("hands", 1)]), new(45, [new("hands", 2)])] })
         .Task("hang", 30, task => task with { Display = "banner" }).Week;
 
     private static readonly WeekChange[] OfEveryKind =
@@ -75,7 +76,8 @@ public class ChangeTests
     [Fact]
     public void One_more_person_is_paid_like_the_best_paid_who_can_do_the_same()
     {
-        var week = new TinyWeek(Week).Person("bo", bo => bo with { RatePerHour = 1500 }).Person("cy", cy => cy with { RatePerHour = 2000 }).Week;
+        var week = new TinyWeek(Week).Person("bo", bo => bo with { RatePerHour = 1500 })
+            .Person("cy", cy => cy with { RatePerHour = 2000 }).Week;
 
         var more = new PersonNight("tue", "hands", 2, Keyholder: true).Apply(week).Crew[^1];
 
@@ -84,9 +86,12 @@ public class ChangeTests
 
     [Fact]
     public void Two_more_people_are_two_people() =>
-        Assert.Equal(5, WeekChange.Apply(Week, [new PersonNight("tue", "hands"), new PersonNight("tue", "hands")]).Crew.Select(one => one.Id).Distinct().Count());
+        Assert.Equal(5, WeekChange.Apply(Week, [new PersonNight("tue", "hands"), new PersonNight("tue", "hands")]).Crew
+            .Select(one => one.Id).Distinct().Count());
 
-    /// <summary>A must with an alternate: nothing but the alternate can stand then, and the plan is one of the week as it was.</summary>
+    /// <summary>
+    /// A must with an alternate: nothing but the alternate can stand then, and the plan is one of the week as it was.
+    /// </summary>
     [Fact]
     public void With_the_alternate_used_a_plan_of_the_changed_week_is_a_plan_of_the_week()
     {

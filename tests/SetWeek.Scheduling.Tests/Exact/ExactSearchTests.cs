@@ -65,7 +65,8 @@ public class ExactSearchTests
 
     private static TinyPlan Dear => ThreeTasks.Plan.Keyholder("mon", "ana")
         .Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00").Shift("mon", "cy", "22:00", "06:00")
-        .Work("mon", "a", "22:00", "23:00", "ana").Work("mon", "b", "23:00", "00:30", "ana").Work("mon", "c", "22:00", "22:30", "bo");
+        .Work("mon", "a", "22:00", "23:00", "ana").Work("mon", "b", "23:00", "00:30", "ana")
+        .Work("mon", "c", "22:00", "22:30", "bo");
 
     private static Budget Effort(double effort) => new(new Limits { Effort = effort, Workers = 1 }, CancellationToken.None);
 

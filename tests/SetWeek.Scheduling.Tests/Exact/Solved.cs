@@ -4,7 +4,9 @@ using SetWeek.Scheduling.Search;
 
 namespace SetWeek.Scheduling.Tests.Exact;
 
-/// <summary>A week solved by the exact model, goal by goal to the proven optimum; the check judges every plan on the way.</summary>
+/// <summary>
+/// A week solved by the exact model, goal by goal to the proven optimum; the check judges every plan on the way.
+/// </summary>
 internal static class Solved
 {
     private const string Alone = "num_workers:1 max_deterministic_time:30 cp_model_probing_level:0";

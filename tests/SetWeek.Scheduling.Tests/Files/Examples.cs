@@ -5,7 +5,8 @@ namespace SetWeek.Scheduling.Tests.Files;
 /// <summary>The example files of docs/examples, whose week uses every field.</summary>
 internal static class Examples
 {
-    public static string Root { get; } = Above(AppContext.BaseDirectory, folder => File.Exists(Path.Combine(folder, "SetWeek.sln")));
+    public static string Root { get; } =
+        Above(AppContext.BaseDirectory, folder => File.Exists(Path.Combine(folder, "SetWeek.sln")));
 
     public static byte[] Read(string name) => File.ReadAllBytes(Path.Combine(Root, "docs/examples", name));
 

@@ -20,15 +20,19 @@ public class JsonCursorTests
     [Fact]
     public void A_good_object_is_read()
     {
-        var kit = JsonCursor.Read("""{ "id": "kit-1", "count": 5.0, "eta": "2027-03-08T21:30:00", "items": ["tin"], "promise": "want" }"""u8.ToArray(), Read).AsT0;
-        Assert.Equal(("kit-1", 5, new LocalDateTime(2027, 3, 8, 21, 30), "tin", Promise.Want), (kit.Id, kit.Count, kit.Eta, kit.Items[0], kit.Promise));
+        var kit = JsonCursor.Read(
+            """{ "id": "kit-1", "count": 5.0, "eta": "2027-03-08T21:30:00", "items": ["tin"], "promise": "want" }"""u8.ToArray(),
+            Read).AsT0;
+        Assert.Equal(("kit-1", 5, new LocalDateTime(2027, 3, 8, 21, 30), "tin", Promise.Want),
+            (kit.Id, kit.Count, kit.Eta, kit.Items[0], kit.Promise));
     }
 
     [Fact]
     public void Every_fault_is_found_at_once_and_in_the_order_of_the_file() =>
         Assert.Equal(
             ["/promise", "/items/1", "/items/2", "/extra", "/eta", "/id", "/count"],
-            PointersOf("""{ "promise": "maybe", "items": ["tin", 7, ""], "extra": 1, "eta": "2027-13-08T21:30", "id": "Kit" }"""));
+            PointersOf(
+                """{ "promise": "maybe", "items": ["tin", 7, ""], "extra": 1, "eta": "2027-13-08T21:30", "id": "Kit" }"""));
 
     [Fact]
     public void A_field_given_twice_is_a_fault() =>
@@ -63,7 +67,8 @@ public class JsonCursorTests
     // RFC 6901, section 4: ~ is written ~0 and / is written ~1.
     [Fact]
     public void Pointers_escape_what_RFC_6901_says_they_escape() =>
-        Assert.Equal(["/a~1b", "/m~0n"], PointersOf("""{ "id": "a", "count": 1, "eta": null, "items": [], "a/b": 0, "m~n": 1 }"""));
+        Assert.Equal(["/a~1b", "/m~0n"],
+            PointersOf("""{ "id": "a", "count": 1, "eta": null, "items": [], "a/b": 0, "m~n": 1 }"""));
 
     [Theory]
     [InlineData("")]
@@ -78,11 +83,13 @@ public class JsonCursorTests
     public void Nesting_without_end_is_one_fault() => Assert.Equal([""], PointersOf(new string('[', 100_000)));
 
     [Fact]
-    public void Bytes_that_are_no_UTF_8_are_one_fault() => Assert.Equal("", Assert.Single(FaultsOf([.. "{\"id\":\""u8, 0xC3, 0x28, .. "\"}"u8])).Pointer);
+    public void Bytes_that_are_no_UTF_8_are_one_fault() =>
+        Assert.Equal("", Assert.Single(FaultsOf([.. "{\"id\":\""u8, 0xC3, 0x28, .. "\"}"u8])).Pointer);
 
     [Fact]
     public void Half_a_surrogate_pair_is_a_fault_in_a_value_and_in_a_name() =>
-        Assert.Equal(["/items/0", "/\uFFFD"], PointersOf("""{ "id": "a", "count": 1, "eta": null, "items": ["\ud800"], "\udfff": 1 }"""));
+        Assert.Equal(["/items/0", "/\uFFFD"],
+            PointersOf("""{ "id": "a", "count": 1, "eta": null, "items": ["\ud800"], "\udfff": 1 }"""));
 
     [Fact]
     public void A_byte_order_mark_is_passed_over() =>
@@ -96,7 +103,8 @@ public class JsonCursorTests
         Assert.InRange(detail.Length, 20, 300);
         Assert.DoesNotContain('\u001b', detail);
 
-        var word = Assert.Single(FaultsOf("""{ "id": "a", "count": 1, "eta": null, "items": ["\u001b[2J\u202e<script>"] }""")).Detail;
+        var word =
+            Assert.Single(FaultsOf("""{ "id": "a", "count": 1, "eta": null, "items": ["\u001b[2J\u202e<script>"] }""")).Detail;
         Assert.Contains("\\u001b[2J\\u202e\\u003cscript\\u003e", word);
         Assert.DoesNotContain('\u202e', word);
     }
@@ -106,7 +114,8 @@ public class JsonCursorTests
     [InlineData(700_000)]
     public void Nonsense_by_the_megabyte_is_answered_in_a_thousand_faults_and_soon(int fields)
     {
-        var json = Encoding.UTF8.GetBytes("{" + string.Join(",", Enumerable.Range(0, fields).Select(number => $"\"x{number}\":0")) + "}");
+        var json = Encoding.UTF8
+            .GetBytes("{" + string.Join(",", Enumerable.Range(0, fields).Select(number => $"\"x{number}\":0")) + "}");
         var started = Stopwatch.StartNew();
         Assert.Equal(1001, FaultsOf(json).Count);
         // Looked up one by one this would take minutes.

@@ -8,9 +8,12 @@ internal static class Mutations
 {
     public sealed record Mutation(string What, string Pointer, JsonElement Text);
 
-    private static readonly string[] OtherValues = ["null", "\"\"", "\"A b\\u0007\"", "-1", "0", "2.5", "1000000000000", "true", "[]", "{}", "[[]]", "\"2027-03-12T24:61\"", "\"x\""];
+    private static readonly string[] OtherValues = ["null", "\"\"", "\"A b\\u0007\"", "-1", "0", "2.5", "1000000000000", "true",
+        "[]", "{}", "[[]]", "\"2027-03-12T24:61\"", "\"x\""];
 
-    /// <summary>Every field dropped, every object given a field more, and every value replaced by so many others, in rotation.</summary>
+    /// <summary>
+    /// Every field dropped, every object given a field more, and every value replaced by so many others, in rotation.
+    /// </summary>
     public static IEnumerable<Mutation> Of(byte[] json, int othersEach)
     {
         var next = 0;
@@ -21,13 +24,16 @@ internal static class Mutations
                 for (var other = 0; other < othersEach; other++)
                 {
                     var value = OtherValues[next++ % OtherValues.Length];
-                    yield return Changed($"{pointer} = {value}", pointer, json, (parent, name) => Set(parent, name, JsonNode.Parse(value)));
+                    yield return Changed($"{pointer} = {value}", pointer, json,
+                        (parent, name) => Set(parent, name, JsonNode.Parse(value)));
                 }
                 if (At(JsonNode.Parse(json)!, Outer(pointer)) is JsonObject)
-                    yield return Changed($"{pointer} dropped", pointer, json, (parent, name) => ((JsonObject)parent).Remove(name));
+                    yield return Changed($"{pointer} dropped", pointer, json,
+                        (parent, name) => ((JsonObject)parent).Remove(name));
             }
             if (At(JsonNode.Parse(json)!, pointer) is JsonObject)
-                yield return Changed($"{pointer} with a field more", $"{pointer}/perhaps", json, (parent, name) => ((JsonObject)parent)[name] = new JsonArray());
+                yield return Changed($"{pointer} with a field more", $"{pointer}/perhaps", json,
+                    (parent, name) => ((JsonObject)parent)[name] = new JsonArray());
         }
     }
 

@@ -10,10 +10,12 @@ namespace SetWeek.Scheduling.Tests.Files;
 public class RoundTripTests
 {
     [Fact]
-    public void A_week_that_uses_every_field_is_written_as_it_was_read() => SameMeaning(Examples.Read("bell-yard.week.json"), WeekFile.Write(Examples.Week));
+    public void A_week_that_uses_every_field_is_written_as_it_was_read() =>
+        SameMeaning(Examples.Read("bell-yard.week.json"), WeekFile.Write(Examples.Week));
 
     [Fact]
-    public void A_plan_is_written_as_it_was_read() => SameMeaning(Examples.Read("bell-yard.plan.json"), PlanFile.Write(Examples.Plan));
+    public void A_plan_is_written_as_it_was_read() =>
+        SameMeaning(Examples.Read("bell-yard.plan.json"), PlanFile.Write(Examples.Plan));
 
     [Fact]
     public void The_example_plan_keeps_every_rule_of_its_week()
@@ -69,7 +71,8 @@ public class RoundTripTests
 
     /// <summary>One in ten, and so some of every set.</summary>
     private static IEnumerable<string> Files(string folder, string pattern) =>
-        Directory.EnumerateFiles(folder, pattern, SearchOption.AllDirectories).Order(StringComparer.Ordinal).Where((_, index) => index % 10 == 0);
+        Directory.EnumerateFiles(folder, pattern, SearchOption.AllDirectories).Order(StringComparer.Ordinal)
+            .Where((_, index) => index % 10 == 0);
 
     private static string Name(string file) => Path.GetFileNameWithoutExtension(file).ToLowerInvariant().Replace('_', '-');
 
@@ -81,7 +84,8 @@ public class RoundTripTests
 
     private static JsonNode? Plain(JsonNode? node) => node switch
     {
-        JsonObject fields => new JsonObject(fields.Where(field => !IsUsual(field.Key, field.Value)).OrderBy(field => field.Key, StringComparer.Ordinal)
+        JsonObject fields => new JsonObject(fields.Where(field => !IsUsual(field.Key, field.Value))
+            .OrderBy(field => field.Key, StringComparer.Ordinal)
             .Select(field => KeyValuePair.Create(field.Key, Plain(field.Value)))),
         JsonArray items => new JsonArray([.. items.Select(Plain)]),
         _ => node?.DeepClone(),
@@ -94,7 +98,8 @@ public class RoundTripTests
     private static string Sorted(byte[] plan)
     {
         var root = JsonNode.Parse(plan)!;
-        foreach (var list in root["nights"]!.AsArray().SelectMany(night => new[] { night!["work"]!.AsArray(), night["shifts"]!.AsArray() }))
+        foreach (var list in root["nights"]!.AsArray()
+            .SelectMany(night => new[] { night!["work"]!.AsArray(), night["shifts"]!.AsArray() }))
         {
             foreach (var people in list.Select(item => item!["people"]).OfType<JsonArray>()) Sort(people);
             Sort(list);
@@ -103,7 +108,8 @@ public class RoundTripTests
 
         static void Sort(JsonArray list)
         {
-            JsonNode[] sorted = [.. list.Select(item => item!.DeepClone()).OrderBy(item => item.ToJsonString(), StringComparer.Ordinal)];
+            JsonNode[] sorted = [.. list.Select(item => item!.DeepClone())
+                .OrderBy(item => item.ToJsonString(), StringComparer.Ordinal)];
             list.Clear();
             foreach (var item in sorted) list.Add(item);
         }

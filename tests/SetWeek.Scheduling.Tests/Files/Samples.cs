@@ -13,10 +13,12 @@ internal static class Samples
         Week = "first-rain.bell-yard",
         Status = PlanStatus.Infeasible,
         Goals = [new("leftOut", 60, null)],
-        Breaches = [new("clean-down", new About { Zone = "window", Night = "thu" }, "The window was worked in after its clean-down.")],
+        Breaches =
+            [new("clean-down", new About { Zone = "window", Night = "thu" }, "The window was worked in after its clean-down.")],
         Conflict =
         [
-            new("kit", new About { Kit = "canopy", Task = "canopy.hang", Stint = 1, Display = "canopy" }, "The canopy comes after the last night."),
+            new("kit", new About { Kit = "canopy", Task = "canopy.hang", Stint = 1, Display = "canopy" },
+                "The canopy comes after the last night."),
             new("skill", new About { Person = "bo", Skill = "rigging", Equipment = "ladder" }, "Nobody else rigs."),
         ],
         Repairs =
@@ -29,7 +31,8 @@ internal static class Samples
             new([new MoreRoom("window", 4)], Goals, "Four people in the window."),
             new([new UseAlternate("canopy")], Goals, "The banner instead."),
             new([new LeaveOut("canopy")], Goals, "No canopy."),
-            new([new MoreRoom("window", 4), new PersonNight("fri", "rigging", 1)], Goals, "Four in the window, and one more rigger on Friday."),
+            new([new MoreRoom("window", 4), new PersonNight("fri", "rigging", 1)], Goals,
+                "Four in the window, and one more rigger on Friday."),
         ],
     };
 }

@@ -14,15 +14,21 @@ public class SchemaTests
 {
     private static readonly JsonSchema WeekSchema = Load("week"), PlanSchema = Load("plan"), ProgressSchema = Load("progress");
 
-    /// <summary>What only the meaning of a whole file shows: how those sentences begin, or what they contain. A schema cannot see these.</summary>
+    /// <summary>
+    /// What only the meaning of a whole file shows: how those sentences begin, or what they contain. A schema cannot see
+    /// these.
+    /// </summary>
     private static readonly string[] SeenByMeaningAlone =
     [
         "There is no ", "is taken already", "wait for one another", "The role asks for", "These roles together ask",
-        "closes no later", "ends no later", "ends before it begins", "reaches outside night", "before night", "is not after the first night",
+        "closes no later", "ends no later", "ends before it begins", "reaches outside night", "before night",
+        "is not after the first night",
         "is no time zone", "is no multiple of gridMinutes", "is longer than the longest", "does not say how long it is",
         "does not enclose", "asked for twice", "damaged", "This is a plan of", "is given twice; join", "is planned twice",
-        "Running work has begun; say when", "has not begun before now", "Only blocked work waits", "Minutes remain of", "A clean-down is done or running",
-        "The published plan has", "counted from", "now; the ", "reported already", "Done work ends", "Only one task can be last", "stand in for itself",
+        "Running work has begun; say when", "has not begun before now", "Only blocked work waits", "Minutes remain of",
+        "A clean-down is done or running",
+        "The published plan has", "counted from", "now; the ", "reported already", "Done work ends",
+        "Only one task can be last", "stand in for itself",
         "is the alternate of", "has an alternate itself",
     ];
 
@@ -49,7 +55,8 @@ public class SchemaTests
         Assert.Empty(ErrorsOf(WeekSchema, Parse(WeekFile.Write(Examples.Week))));
         Assert.Empty(ErrorsOf(PlanSchema, Parse(PlanFile.Write(Examples.Plan))));
         Assert.Empty(ErrorsOf(PlanSchema, Parse(PlanFile.Write(Samples.WithoutAPlan))));
-        Assert.Equal(Samples.WithoutAPlan.Repairs.Count, PlanFile.Read(PlanFile.Write(Samples.WithoutAPlan), Examples.Week).AsT0.Repairs.Count);
+        Assert.Equal(Samples.WithoutAPlan.Repairs.Count,
+            PlanFile.Read(PlanFile.Write(Samples.WithoutAPlan), Examples.Week).AsT0.Repairs.Count);
     }
 
     [Fact]
@@ -59,8 +66,10 @@ public class SchemaTests
     [Fact]
     public void Plan_files_changed_in_one_place_are_judged_alike()
     {
-        Agree(PlanSchema, Mutations.Of(Examples.Read("bell-yard.plan.json"), othersEach: 1), json => PlanFile.Read(json, Examples.Week), atLeast: 300);
-        Agree(PlanSchema, Mutations.Of(PlanFile.Write(Samples.WithoutAPlan), othersEach: 4), json => PlanFile.Read(json, Examples.Week), atLeast: 200);
+        Agree(PlanSchema, Mutations.Of(Examples.Read("bell-yard.plan.json"), othersEach: 1),
+            json => PlanFile.Read(json, Examples.Week), atLeast: 300);
+        Agree(PlanSchema, Mutations.Of(PlanFile.Write(Samples.WithoutAPlan), othersEach: 4),
+            json => PlanFile.Read(json, Examples.Week), atLeast: 200);
     }
 
     [Fact]
@@ -68,7 +77,9 @@ public class SchemaTests
         Agree(ProgressSchema, Mutations.Of(Examples.Read("bell-yard.progress.json"), othersEach: 13),
             json => ReplanFile.Read(Examples.Week, Examples.Plan, new LocalDateTime(2027, 3, 11, 21, 35), json), atLeast: 150);
 
-    private static void Agree<T>(JsonSchema schema, IEnumerable<Mutations.Mutation> mutations, Func<ReadOnlyMemory<byte>, OneOf.OneOf<T, Faults>> read, int atLeast)
+    private static void Agree<T>(
+        JsonSchema schema, IEnumerable<Mutations.Mutation> mutations, Func<ReadOnlyMemory<byte>, OneOf.OneOf<T, Faults>> read,
+        int atLeast)
     {
         var (wrong, count) = (new List<string>(), 0);
         foreach (var mutation in mutations)
@@ -80,7 +91,8 @@ public class SchemaTests
             if (errors.Count == 0 && shape.Count > 0)
                 wrong.Add($"{mutation.What}: the schema is content, the reader says at {shape[0].Pointer}: {shape[0].Detail}");
             if (errors.Count > 0 && !faults.Any(fault => errors.Contains(fault.Pointer)))
-                wrong.Add($"{mutation.What}: the schema says {string.Join(", ", errors)}, the reader {string.Join(", ", faults.Select(fault => fault.Pointer + ": " + fault.Detail))}");
+                wrong.Add($"{mutation.What}: the schema says {string.Join(", ", errors)}, the reader "
+                    + string.Join(", ", faults.Select(fault => $"{fault.Pointer}: {fault.Detail}")));
         }
         Assert.Equal([], wrong.Take(20));
         Assert.InRange(count, atLeast, int.MaxValue);
@@ -104,15 +116,18 @@ public class SchemaTests
 
     /// <summary>JsonSchema.Net says that fields are missing, not which; any known field that is not there will do.</summary>
     private static IEnumerable<string> Missing(string at, JsonElement json) =>
-        Names.Where(name => !Json.Pointer.JsonPointer.Parse($"{at}/{name}").Evaluate(json).HasValue).Select(name => $"{at}/{name}");
+        Names.Where(name => !Json.Pointer.JsonPointer.Parse($"{at}/{name}").Evaluate(json).HasValue)
+            .Select(name => $"{at}/{name}");
 
     private static readonly string[] Names =
-        [.. new[] { "week", "plan", "progress" }.SelectMany(schema => Properties(Parse(File.ReadAllBytes(PathOf(schema))))).Distinct()];
+        [.. new[] { "week", "plan", "progress" }.SelectMany(schema => Properties(Parse(File.ReadAllBytes(PathOf(schema)))))
+            .Distinct()];
 
     private static IEnumerable<string> Properties(JsonElement schema) => schema.ValueKind switch
     {
         JsonValueKind.Object => schema.EnumerateObject().SelectMany(property =>
-            property.NameEquals("properties") ? property.Value.EnumerateObject().Select(field => field.Name).Concat(Properties(property.Value)) : Properties(property.Value)),
+            property.NameEquals("properties") ? property.Value.EnumerateObject().Select(field => field.Name)
+                .Concat(Properties(property.Value)) : Properties(property.Value)),
         JsonValueKind.Array => schema.EnumerateArray().SelectMany(Properties),
         _ => [],
     };

@@ -25,7 +25,8 @@ public class ValidWeekTests
 
     [Fact]
     public void A_problem_can_be_made_of_every_generated_week() =>
-        Gen.Int[0, 10_000].Sample(seed => Problem.Of(WeekFile.Check(WeekGenerator.Make(WeekGenerator.Size.Small, seed)).AsT0), iter: 10);
+        Gen.Int[0, 10_000]
+            .Sample(seed => Problem.Of(WeekFile.Check(WeekGenerator.Make(WeekGenerator.Size.Small, seed)).AsT0), iter: 10);
 
     [Fact]
     public void Bytes_put_wrong_anywhere_are_answered_and_never_thrown_at()
@@ -58,7 +59,8 @@ public class ValidWeekTests
             {
                 Id = $"task{number}", Name = "Task", Display = "wall", Zone = "floor",
                 Modes = [.. Enumerable.Repeat(new Mode(10, roles), 4)],
-                After = [.. Enumerable.Range(0, after.Length > 4 ? 60 : 200).Select(other => new After($"{after}{(number + other) % 500}"))],
+                After = [.. Enumerable.Range(0, after.Length > 4 ? 60 : 200)
+                    .Select(other => new After($"{after}{(number + other) % 500}"))],
             })],
         };
         var json = WeekFile.Write(week);

@@ -23,7 +23,8 @@ public class GeneratedWeekTests
     [Fact]
     public void A_longer_night_never_makes_the_best_plan_worse() => TinyWeeks.Any.Sample(week =>
     {
-        var longer = week with { Nights = [.. week.Nights.Select(night => night with { Closes = night.Closes.PlusMinutes(30) })] };
+        var longer = week
+            with { Nights = [.. week.Nights.Select(night => night with { Closes = night.Closes.PlusMinutes(30) })] };
         return NoWorse(Planner.Plan(longer, Enough), Planner.Plan(week, Enough));
     }, iter: 20, threads: 1);
 
@@ -38,10 +39,13 @@ public class GeneratedWeekTests
     public void A_relabelled_week_has_the_same_best_plan() => TinyWeeks.Any.Sample(week =>
     {
         var (one, other) = (Planner.Plan(week, Enough), Planner.Plan(Relabelled(week), Enough));
-        return one.Status == other.Status && one.Goals.Select(goal => goal.Value).SequenceEqual(other.Goals.Select(goal => goal.Value));
+        return one.Status == other.Status && one.Goals.Select(goal => goal.Value)
+            .SequenceEqual(other.Goals.Select(goal => goal.Value));
     }, iter: 20, threads: 1);
 
-    /// <summary>Figures of different days compare only where the weeks are the same to the byte; a change here re-bases every one.</summary>
+    /// <summary>
+    /// Figures of different days compare only where the weeks are the same to the byte; a change here re-bases every one.
+    /// </summary>
     [Theory]
     [InlineData("generated.small-4", "e7364d5545118314")]
     [InlineData("generated.small-6", "c5a0f2a6916a46c6")]
@@ -64,7 +68,8 @@ public class GeneratedWeekTests
     private static bool NoWorse(Plan loose, Plan tight) =>
         tight.Status == PlanStatus.Infeasible
         || (loose.Status == PlanStatus.Optimal && tight.Status == PlanStatus.Optimal
-            && loose.Goals.Select(goal => goal.Value).ToArray().AsSpan().SequenceCompareTo(tight.Goals.Select(goal => goal.Value).ToArray()) <= 0);
+            && loose.Goals.Select(goal => goal.Value).ToArray().AsSpan()
+            .SequenceCompareTo(tight.Goals.Select(goal => goal.Value).ToArray()) <= 0);
 
     /// <summary>Other ids, and another order of everything whose order means nothing to a goal.</summary>
     private static Week Relabelled(Week week) => week with

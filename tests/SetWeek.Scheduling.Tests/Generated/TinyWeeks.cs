@@ -22,7 +22,8 @@ internal static class TinyWeeks
 
     private static Gen<T> OneOf<T>(params T[] values) => Gen.Int[0, values.Length - 1].Select(index => values[index]);
 
-    private sealed record Draft(int Minutes, int People, string Skill, int AfterBy, int Dry, bool SameNight, bool Want, int Stints, int Zone, bool Noisy, bool Kit);
+    private sealed record Draft(int Minutes, int People, string Skill, int AfterBy, int Dry, bool SameNight, bool Want,
+        int Stints, int Zone, bool Noisy, bool Kit);
 
     private sealed record Hand(bool Paints, int Rate, bool Late);
 
@@ -48,9 +49,11 @@ internal static class TinyWeeks
 
     private static Gen<IReadOnlyList<GoalChoice>> Goals =>
         Gen.Shuffle(new[] { "cost", "finish", "nights", "shifts", "moves", "uneven", "reserve" })
-            .Select(order => (IReadOnlyList<GoalChoice>)[new GoalChoice("leftOut"), .. order.Take(2).Select(goal => new GoalChoice(goal))]);
+            .Select(order => (IReadOnlyList<GoalChoice>)[new GoalChoice("leftOut"),
+                .. order.Take(2).Select(goal => new GoalChoice(goal))]);
 
-    private static Week Make(int nights, Draft[] drafts, Hand[] crew, bool keyholder, bool cleanDown, bool breaks, int minPeople, IReadOnlyList<GoalChoice> goals) => new()
+    private static Week Make(int nights, Draft[] drafts, Hand[] crew, bool keyholder, bool cleanDown, bool breaks, int minPeople,
+        IReadOnlyList<GoalChoice> goals) => new()
     {
         Id = "tiny",
         Currency = "EUR",
@@ -60,9 +63,13 @@ internal static class TinyWeeks
         {
             Id = "tiny",
             TimeZone = "Europe/London",
-            Zones = [.. Enumerable.Range(0, 2).Select(zone => new Zone($"z{zone}", $"Zone {zone}", 3, cleanDown ? new CleanDownSpec(15, [new Role("any", 1)]) : null))],
+            Zones = [.. Enumerable.Range(0, 2)
+                .Select(zone => new Zone($"z{zone}", $"Zone {zone}", 3,
+                    cleanDown ? new CleanDownSpec(15, [new Role("any", 1)]) : null))],
         },
-        Nights = [.. Enumerable.Range(0, nights).Select(night => new Night($"n{night}", Monday.PlusDays(night).At(new LocalTime(20, 0)), Monday.PlusDays(night + 1).AtMidnight())
+        Nights = [.. Enumerable.Range(0, nights)
+            .Select(night => new Night($"n{night}", Monday.PlusDays(night).At(new LocalTime(20, 0)),
+                Monday.PlusDays(night + 1).AtMidnight())
         {
             Bans = night == 0 ? [new Ban("noisy", Monday.At(new LocalTime(20, 0)), Monday.At(new LocalTime(21, 0)))] : [],
         })],
@@ -70,23 +77,31 @@ internal static class TinyWeeks
         {
             Id = $"p{index}",
             Name = $"Person {index}",
-            Skills = hand.Paints || index == 0 ? new Dictionary<string, int> { ["any"] = 1, ["paint"] = 2 } : new() { ["any"] = 1 },
+            Skills = hand.Paints || index == 0 ? new Dictionary<string, int> { ["any"] = 1, ["paint"] = 2 }
+                : new() { ["any"] = 1 },
             Keyholder = index == 0,
             RatePerHour = hand.Rate,
-            Available = [.. Enumerable.Range(0, nights).Select(night => new Availability($"n{night}", hand.Late && index > 1 ? Monday.PlusDays(night).At(new LocalTime(21, 0)) : null))],
+            Available = [.. Enumerable.Range(0, nights)
+                .Select(night => new Availability($"n{night}",
+                    hand.Late && index > 1 ? Monday.PlusDays(night).At(new LocalTime(21, 0)) : null))],
         })],
         Kits = [new Kit("kit", "Kit", Monday.At(new LocalTime(21, 0)))],
-        Displays = [.. drafts.Select((draft, index) => new Display($"d{index}", $"Display {index}", draft.Want ? Promise.Want : Promise.Must) { Value = draft.Want ? 10 + index : 0 })],
+        Displays =
+            [.. drafts
+                .Select((draft, index) => new Display($"d{index}", $"Display {index}",
+                    draft.Want ? Promise.Want : Promise.Must) { Value = draft.Want ? 10 + index : 0 })],
         Tasks = [.. drafts.Select((draft, index) => new SetTask
         {
             Id = $"t{index}",
             Name = $"task {index}",
             Display = $"d{index}",
             Zone = $"z{draft.Zone}",
-            Modes = [new Mode(draft.Minutes, draft.People == 0 ? [] : [new Role(draft.Skill, draft.Skill == "any" ? draft.People : 1)])],
+            Modes = [new Mode(draft.Minutes,
+                draft.People == 0 ? [] : [new Role(draft.Skill, draft.Skill == "any" ? draft.People : 1)])],
             Stints = draft.Stints,
             After = draft.AfterBy > 0 && index >= draft.AfterBy
-                ? [new After($"t{index - draft.AfterBy}") { DryMinutes = draft.SameNight ? 0 : draft.Dry, SameNight = draft.SameNight }] : [],
+                ? [new After($"t{index - draft.AfterBy}") { DryMinutes = draft.SameNight ? 0 : draft.Dry,
+                    SameNight = draft.SameNight }] : [],
             Needs = draft.Kit ? [new Need("kit")] : [],
             Traits = draft.Noisy ? ["noisy"] : [],
         })],
@@ -94,7 +109,8 @@ internal static class TinyWeeks
         {
             MinRestMinutes = 660, MinShiftMinutes = 60, MaxShiftMinutes = 480, ShiftGridMinutes = 30,
             BreakAfterMinutes = breaks ? 120 : null, BreakMinutes = breaks ? 15 : null,
-            MinPeople = minPeople, KeyholderPresent = keyholder, OpeningMinutes = keyholder ? 15 : null, ClosingMinutes = keyholder ? 15 : null,
+            MinPeople = minPeople, KeyholderPresent = keyholder, OpeningMinutes = keyholder ? 15 : null,
+            ClosingMinutes = keyholder ? 15 : null,
             ReservePercent = 60,
         },
         Goals = goals,

@@ -5,7 +5,8 @@ namespace SetWeek.Scheduling.Tests.Outside;
 
 /// <summary>
 /// Textbook networks through the planner: with people for everything, the finish is the critical path. The earliest finish of
-/// an activity is the finish of the network up to it; its latest start is the last at which a kit may come without moving the end.
+/// an activity is the finish of the network up to it; its latest start is the last at which a kit may come without moving the
+/// end.
 /// </summary>
 public class CriticalPathTests
 {
@@ -27,7 +28,8 @@ public class CriticalPathTests
         new() { ["A"] = 2, ["B"] = 3, ["C"] = 4, ["D"] = 7, ["E"] = 8, ["F"] = 7, ["G"] = 13, ["H"] = 15 },
         new() { ["A"] = 0, ["B"] = 1, ["C"] = 2, ["D"] = 4, ["E"] = 4, ["F"] = 10, ["G"] = 8, ["H"] = 13 });
 
-    public static TheoryData<string> Published => OpenData.Folder is null ? new("none") : new(Read().Select(network => network.Id));
+    public static TheoryData<string> Published =>
+        OpenData.Folder is null ? new("none") : new(Read().Select(network => network.Id));
 
     [Fact]
     public void The_textbook_example_of_eight_activities_has_its_published_times() => Agrees(Plant);
@@ -44,17 +46,23 @@ public class CriticalPathTests
         {
             if (network.Activities[activity].Minutes == 0) continue;
             Assert.Equal((activity, network.Duration), (activity, Finish(network, network.Activities.Keys, activity, start)));
-            Assert.Equal((activity, network.Duration + 1), (activity, Finish(network, network.Activities.Keys, activity, start + 1)));
+            Assert.Equal((activity, network.Duration + 1),
+                (activity, Finish(network, network.Activities.Keys, activity, start + 1)));
         }
     }
 
-    /// <summary>Minutes to the end of the last activity, proven least; optionally with one activity that waits for a kit.</summary>
+    /// <summary>
+    /// Minutes to the end of the last activity, proven least; optionally with one activity that waits for a kit.
+    /// </summary>
     private static long Finish(Network network, IEnumerable<string> activities, string? waits = null, int kitIn = 0)
     {
         var week = OneLongNight.Of(network.Id,
-            [.. activities.Select(id => new OneLongNight.Piece(id.ToLowerInvariant(), network.Activities[id].Minutes, [new Role("any", 1)], [],
+            [.. activities
+                .Select(id => new OneLongNight.Piece(id.ToLowerInvariant(), network.Activities[id].Minutes,
+                    [new Role("any", 1)], [],
                 [.. network.Activities[id].After.Select(before => before.ToLowerInvariant())]))],
-            [.. network.Activities.Keys.Select((_, index) => OneLongNight.Somebody($"p{index}", new Dictionary<string, int> { ["any"] = 1 }))],
+            [.. network.Activities.Keys
+                .Select((_, index) => OneLongNight.Somebody($"p{index}", new Dictionary<string, int> { ["any"] = 1 }))],
             []);
         if (waits is not null)
             week = week with
@@ -62,7 +70,8 @@ public class CriticalPathTests
                 Kits = [new Kit("kit", "Kit", week.Nights[0].Opens.PlusMinutes(kitIn))],
                 Nights = [week.Nights[0] with { Closes = week.Nights[0].Closes.PlusMinutes(1) }],
                 Launch = week.Launch.PlusMinutes(1),
-                Tasks = [.. week.Tasks.Select(task => task.Id == waits.ToLowerInvariant() ? task with { Needs = [new Need("kit")] } : task)],
+                Tasks = [.. week.Tasks
+                    .Select(task => task.Id == waits.ToLowerInvariant() ? task with { Needs = [new Need("kit")] } : task)],
             };
         var plan = Planner.Plan(week, Short);
         Assert.Equal(PlanStatus.Optimal, plan.Status);
@@ -84,7 +93,8 @@ public class CriticalPathTests
                 example.GetProperty("id").GetString()!.Replace('_', '-'),
                 computed.GetProperty("duration").GetInt32(),
                 computed.GetProperty("activities").EnumerateObject().ToDictionary(one => one.Name, one =>
-                    (one.Value.GetProperty("dur").GetInt32(), one.Value.GetProperty("pred").EnumerateArray().Select(before => before.GetString()!).ToArray())),
+                    (one.Value.GetProperty("dur").GetInt32(),
+                        one.Value.GetProperty("pred").EnumerateArray().Select(before => before.GetString()!).ToArray())),
                 Times(published, "EF"), Times(published, "LS"));
         }
 

@@ -10,14 +10,17 @@ namespace SetWeek.Scheduling.Tests.Outside;
 /// </summary>
 public class NightLengthTests
 {
-    /// <summary>Zones whose nights differ between 2025b and 2026f, and a day before which they agree: found by this comparison.</summary>
+    /// <summary>
+    /// Zones whose nights differ between 2025b and 2026f, and a day before which they agree: found by this comparison.
+    /// </summary>
     private static readonly Dictionary<string, LocalDate> ChangedSince = new()
     {
         ["Africa/Casablanca"] = new(2026, 10, 1),
         ["America/Havana"] = new(2026, 10, 1),
     };
 
-    public static TheoryData<string> Zones => OpenData.Folder is null ? new("none") : new(Rows().Select(row => row[0]).Distinct());
+    public static TheoryData<string> Zones =>
+        OpenData.Folder is null ? new("none") : new(Rows().Select(row => row[0]).Distinct());
 
     [OpenDataTheory("timezones/night_lengths_2025_2028.csv"), MemberData(nameof(Zones))]
     public void A_night_lasts_as_long_as_the_clocks_say(string zone)
@@ -29,11 +32,13 @@ public class NightLengthTests
             var (opens, closes) = (At(date, row[2]), At(date, row[3]));
             if (closes <= opens) closes = closes.PlusDays(1);
             var grid = new Grid(zone, opens, 5);
-            Assert.Equal((row[1], row[2], int.Parse(row[5], System.Globalization.CultureInfo.InvariantCulture)), (row[1], row[2], grid.MinuteOf(closes)));
+            Assert.Equal((row[1], row[2], int.Parse(row[5], System.Globalization.CultureInfo.InvariantCulture)),
+                (row[1], row[2], grid.MinuteOf(closes)));
         }
     }
 
-    private static LocalDateTime At(LocalDate date, string time) => date + LocalTimePattern.CreateWithInvariantCulture("HH:mm").Parse(time).Value;
+    private static LocalDateTime At(LocalDate date, string time) =>
+        date + LocalTimePattern.CreateWithInvariantCulture("HH:mm").Parse(time).Value;
 
     private static IEnumerable<string[]> Rows() =>
         File.ReadLines(OpenData.PathOf("timezones/night_lengths_2025_2028.csv")).Skip(1).Select(line => line.Split(','));

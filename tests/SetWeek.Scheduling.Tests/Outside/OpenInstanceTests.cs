@@ -3,9 +3,10 @@ using SetWeek.Bench.Instances;
 namespace SetWeek.Scheduling.Tests.Outside;
 
 /// <summary>
-/// Open instances through the same entry that weeks use: of the benchmarks' fixed sample every third, teams of up to 20 tasks alone, those whose optimum is proven. Sets:
-/// j30 of Kolisch and Sprecher (1997); several people a task of Young, Feydy and Schutt (2017), Montoya et al. (2014) and Almeida
-/// et al. (2015). Optima: the sets' own lists, best lower and upper bounds known in 2023 and the results of Young, Feydy and Schutt.
+/// Open instances through the same entry that weeks use: of the benchmarks' fixed sample every third, teams of up to 20 tasks
+/// alone, those whose optimum is proven. Sets: j30 of Kolisch and Sprecher (1997); several people a task of Young, Feydy and
+/// Schutt (2017), Montoya et al. (2014) and Almeida et al. (2015). Optima: the sets' own lists, best lower and upper bounds
+/// known in 2023 and the results of Young, Feydy and Schutt.
 /// </summary>
 public class OpenInstanceTests
 {
@@ -14,9 +15,12 @@ public class OpenInstanceTests
 
     private static readonly Limits Short = new() { Effort = 3, Workers = 1 };
 
-    public static TheoryData<string> ClosedProjects => Named(() => OpenSets.Projects(OpenData.PathOf("rcpsp")).Where(one => one.Set == "j30"));
+    public static TheoryData<string> ClosedProjects =>
+        Named(() => OpenSets.Projects(OpenData.PathOf("rcpsp")).Where(one => one.Set == "j30"));
 
-    public static TheoryData<string> ClosedTeams => Named(() => OpenSets.Teams(OpenData.PathOf("multiskill")).Where(one => one.Set != "d36" && one.Read().Tasks.Count <= MostTasks));
+    public static TheoryData<string> ClosedTeams =>
+        Named(() => OpenSets.Teams(OpenData.PathOf("multiskill"))
+            .Where(one => one.Set != "d36" && one.Read().Tasks.Count <= MostTasks));
 
     [OpenDataTheory("rcpsp/j30"), MemberData(nameof(ClosedProjects))]
     public void A_project_with_scarce_resources_is_as_short_as_it_is_proven_to_be(string name) =>

@@ -10,14 +10,17 @@ namespace SetWeek.Scheduling.Tests.Reference;
 /// </summary>
 internal static class MiniZinc
 {
-    public const string Missing = "MiniZinc is not on the PATH: the independent reference was not asked. Debian, Ubuntu: apt-get install minizinc.";
+    public const string Missing =
+        "MiniZinc is not on the PATH: the independent reference was not asked. Debian, Ubuntu: apt-get install minizinc.";
 
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(60);
 
     public static bool IsHere { get; } = (Environment.GetEnvironmentVariable("PATH") ?? "").Split(':')
         .Any(folder => folder.Length > 0 && File.Exists(Path.Combine(folder, "minizinc")));
 
-    /// <summary>The proven least value; null where there is proven to be none. What it cannot prove in time is an error.</summary>
+    /// <summary>
+    /// The proven least value; null where there is proven to be none. What it cannot prove in time is an error.
+    /// </summary>
     public static async Task<long?> Least(string model, string data)
     {
         var folder = Directory.CreateTempSubdirectory("setweek-reference-");
@@ -26,7 +29,8 @@ internal static class MiniZinc
             var file = Path.Combine(folder.FullName, "instance.dzn");
             await File.WriteAllTextAsync(file, data);
             var start = new ProcessStartInfo("minizinc",
-                ["--solver", "gecode", "--time-limit", Patience.TotalMilliseconds.ToString(CultureInfo.InvariantCulture), ModelPath(model), file])
+                ["--solver", "gecode", "--time-limit", Patience.TotalMilliseconds.ToString(CultureInfo.InvariantCulture),
+                    ModelPath(model), file])
             {
                 RedirectStandardOutput = true, RedirectStandardError = true,
             };

@@ -16,7 +16,8 @@ public sealed class ReferenceProjectTests
     [InlineData(4), InlineData(5), InlineData(6)]
     public Task A_small_project_with_one_scarce_resource(int units) => Agrees(OneLongNight.Of("small",
     [
-        Piece("a", 3, 2), Piece("b", 4, 3), Piece("c", 2, 2, "a"), Piece("d", 4, 2, "c"), Piece("e", 1, 3, "b"), Piece("f", 3, 1, "a", "b"),
+        Piece("a", 3, 2), Piece("b", 4, 3), Piece("c", 2, 2, "a"), Piece("d", 4, 2, "c"), Piece("e", 1, 3, "b"),
+        Piece("f", 3, 1, "a", "b"),
     ], [], [new Equipment("r1", units)]));
 
     /// <summary>Three people of two skills, one who has both: whoever is used up by one task is missed at the next.</summary>
@@ -27,7 +28,8 @@ public sealed class ReferenceProjectTests
         Team("a", 3, 1, 1), Team("b", 2, 2, 0), Team("c", 4, 0, 1, "a"), Team("d", 2, 1, 1, "b"), Team("e", 3, 1, 0),
     ],
     [
-        .. Enumerable.Range(0, 3).Select(at => OneLongNight.Somebody($"p{at}", at < both ? new Dictionary<string, int> { ["s1"] = 1, ["s2"] = 1 }
+        .. Enumerable.Range(0, 3)
+            .Select(at => OneLongNight.Somebody($"p{at}", at < both ? new Dictionary<string, int> { ["s1"] = 1, ["s2"] = 1 }
             : new() { [at == 2 ? "s2" : "s1"] = 1 })),
     ], []));
 

@@ -12,8 +12,10 @@ internal sealed class WeekData(Week week)
     private readonly int slot = week.GridMinutes;
     private readonly string[] skills = [.. week.Crew.SelectMany(member => member.Skills.Keys)
         .Concat(AllRoles(week).Select(role => role.Skill)).Distinct().Order(StringComparer.Ordinal)];
-    private readonly (Mode Mode, int Stints)[] modes = [.. week.Tasks.SelectMany(task => task.Modes.Select(mode => (mode, task.Stints))),
-        .. week.Store.Zones.Where(zone => zone.CleanDown is not null).Select(zone => (new Mode(zone.CleanDown!.Minutes, zone.CleanDown.Roles), 1))];
+    private readonly (Mode Mode, int Stints)[] modes =
+        [.. week.Tasks.SelectMany(task => task.Modes.Select(mode => (mode, task.Stints))),
+        .. week.Store.Zones.Where(zone => zone.CleanDown is not null)
+            .Select(zone => (new Mode(zone.CleanDown!.Minutes, zone.CleanDown.Roles), 1))];
 
     /// <param name="goal">Which one is made least.</param>
     /// <param name="most">What those above it may be, in the order of the week's goals.</param>
@@ -40,11 +42,13 @@ internal sealed class WeekData(Week week)
         $"uses = {Table(modes.Length, week.Store.Equipment.Count, modes.SelectMany(one => week.Store.Equipment.Select(piece =>
             one.Mode.Equipment.Where(use => use.Id == piece.Id).Sum(use => use.Count))))};",
         $"wanted = array3d(1..{modes.Length}, 1..{skills.Length}, 1..3, {List(modes.SelectMany(one => skills.SelectMany(skill => Enumerable.Range(1, 3)
-            .Select(level => one.Mode.Roles.Where(role => role.Skill == skill && role.Level == level).Sum(role => role.People)))))});",
+            .Select(level => one.Mode.Roles.Where(role => role.Skill == skill && role.Level == level)
+                .Sum(role => role.People)))))});",
         Rows("links", 4, week.Tasks.SelectMany((task, at) => task.After.Select(after => (int[])
             [at + 1, Index(week.Tasks.Select(one => one.Id), after.Task), Up(after.DryMinutes), after.SameNight ? 1 : 0]))),
         Rows("bans", 3, week.Nights.SelectMany(night => night.Bans).SelectMany(ban => week.Tasks.Index()
-            .Where(one => one.Item.Traits.Contains(ban.Trait)).Select(one => (int[])[one.Index + 1, Down(ban.From), Up(ban.To)]))),
+            .Where(one => one.Item.Traits.Contains(ban.Trait))
+            .Select(one => (int[])[one.Index + 1, Down(ban.From), Up(ban.To)]))),
         $"level = {Table(week.Crew.Count, skills.Length, week.Crew.SelectMany(member => skills.Select(skill => member.Skills.GetValueOrDefault(skill))))};",
         $"key = {List(week.Crew.Select(member => Word(member.Keyholder)))}; rate = {List(week.Crew.Select(member => member.RatePerHour))};",
         $"from = {Table(week.Crew.Count, week.Nights.Count, Available((entry, night) => Up(entry.From ?? night.Opens)))};",
@@ -57,26 +61,31 @@ internal sealed class WeekData(Week week)
         $"goal = {Array.IndexOf(Goals, goal) + 1}; most = {List(Goals.Select(one => most.GetValueOrDefault(one, Most)))};",
     ]);
 
-    private IEnumerable<int> Available(Func<Availability, Night, int> end) => week.Crew.SelectMany(member => week.Nights.Select(night =>
+    private IEnumerable<int> Available(Func<Availability, Night, int> end) =>
+        week.Crew.SelectMany(member => week.Nights.Select(night =>
         member.Available.SingleOrDefault(entry => entry.Night == night.Id) is { } entry ? end(entry, night) : 0));
 
     private int DownMode(Zone zone) => zone.CleanDown is null ? 0
-        : week.Tasks.Sum(task => task.Modes.Count) + 1 + week.Store.Zones.TakeWhile(other => other != zone).Count(other => other.CleanDown is not null);
+        : week.Tasks.Sum(task => task.Modes.Count) + 1 + week.Store.Zones.TakeWhile(other => other != zone)
+        .Count(other => other.CleanDown is not null);
 
     private static IEnumerable<Role> AllRoles(Week week) =>
-        week.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Roles).Concat(week.Store.Zones.SelectMany(zone => zone.CleanDown?.Roles ?? []));
+        week.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Roles)
+            .Concat(week.Store.Zones.SelectMany(zone => zone.CleanDown?.Roles ?? []));
 
     // No week here has a clock change in it, so that clock time is elapsed time.
     private int Minutes(LocalDateTime time) => (int)Period.Between(week.Nights[0].Opens, time, PeriodUnits.Minutes).Minutes;
     private int Down(LocalDateTime time) => (int)Math.Floor((double)Minutes(time) / slot);
     private int Up(LocalDateTime time) => (int)Math.Ceiling((double)Minutes(time) / slot);
     private int Up(int minutes) => (minutes + slot - 1) / slot;
-    private int Exactly(LocalDateTime time) => Minutes(time) % slot == 0 ? Down(time) : throw new ArgumentException($"{time} is off the grid.");
+    private int Exactly(LocalDateTime time) =>
+        Minutes(time) % slot == 0 ? Down(time) : throw new ArgumentException($"{time} is off the grid.");
 
     private static int Index(IEnumerable<string> all, string id) => all.TakeWhile(one => one != id).Count() + 1;
     private static string Word(bool value) => value ? "true" : "false";
     private static string List<T>(IEnumerable<T> values) => $"[{string.Join(", ", values)}]";
-    private static string Table(int rows, int columns, IEnumerable<int> values) => $"array2d(1..{rows}, 1..{columns}, {List(values)})";
+    private static string Table(int rows, int columns, IEnumerable<int> values) =>
+        $"array2d(1..{rows}, 1..{columns}, {List(values)})";
 
     private static string Rows(string name, int columns, IEnumerable<int[]> rows) =>
         rows.ToArray() is var all ? $"{name} = {Table(all.Length, columns, all.SelectMany(row => row))};" : "";

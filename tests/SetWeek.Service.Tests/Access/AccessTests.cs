@@ -65,7 +65,8 @@ public sealed class AccessTests(RunningService service)
         var caller = new Caller(chain.Tenant, "eve", Role.HeadOffice, [Caller.AnyStore]);
         var now = TimeProvider.System.GetUtcNow();
         var forged = Tokens.Issue(new SymmetricSecurityKey(new byte[64]), caller, now, TimeSpan.FromHours(1));
-        var stale = Tokens.Issue(SigningKey.ReadOrMake(service.Settings.KeyFile), caller, now.AddHours(-2), TimeSpan.FromHours(1));
+        var stale = Tokens.Issue(SigningKey.ReadOrMake(service.Settings.KeyFile), caller,
+            now.AddHours(-2), TimeSpan.FromHours(1));
         // RFC 8725, section 3.1: a token that names no algorithm proves nothing.
         var unsigned = "eyJhbGciOiJub25lIn0." + forged.Split('.')[1] + ".";
         foreach (var token in new[] { forged, stale, unsigned, "nonsense" })

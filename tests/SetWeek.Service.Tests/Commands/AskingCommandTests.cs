@@ -27,14 +27,16 @@ public sealed class AskingCommandTests : IDisposable
     public async Task Changes_are_tried_and_set_beside_the_week_without_them()
     {
         var changes = shell.PathOf("changes.json");
-        await File.WriteAllTextAsync(changes, """[{"kind": "kit", "kit": "canopy", "eta": null}, {"op": "replace", "path": "/currency", "value": "EUR"}]""");
+        await File.WriteAllTextAsync(changes,
+            """[{"kind": "kit", "kit": "canopy", "eta": null}, {"op": "replace", "path": "/currency", "value": "EUR"}]""");
         var ended = await shell.Run("what-if", Shell.BellYard, changes, "--effort", "2");
         Assert.Equal((0, ""), (ended.Code, ended.Errors));
         Assert.Contains("Tried: Nobody knows when the kit “Canopy", ended.Output);
         Assert.Contains("The week as it stands", ended.Output);
         Assert.Contains("Banner instead of the canopy stands instead of Rain canopy.", ended.Output);
 
-        await File.WriteAllTextAsync(changes, """[{"kind": "kit", "kit": "tent", "eta": null}, {"op": "remove", "path": "/tent"}]""");
+        await File.WriteAllTextAsync(changes,
+            """[{"kind": "kit", "kit": "tent", "eta": null}, {"op": "remove", "path": "/tent"}]""");
         ended = await shell.Run("what-if", Shell.BellYard, changes);
         Assert.Equal((2, ""), (ended.Code, ended.Output));
         foreach (var pointer in new[] { "/0/kit", "/1/path" }) Assert.Contains($"{changes}: {pointer}: ", ended.Errors);
@@ -50,7 +52,10 @@ public sealed class AskingCommandTests : IDisposable
         foreach (var words in new[] { "1 task is uncertain", "Hang the canopy (canopy.hang)", "Friday 12 March", "no promise" })
             Assert.Contains(words, ended.Output);
 
-        var json = JsonNode.Parse((await shell.Run("risk", Shell.BellYard, Shell.BellYardPlan, "--runs", "500", "--seed", "3", "--spread", "80-200", "--json")).Output)!;
+        var json =
+            JsonNode.Parse(
+                (await shell.Run("risk", Shell.BellYard, Shell.BellYardPlan, "--runs", "500", "--seed", "3", "--spread",
+                    "80-200", "--json")).Output)!;
         Assert.Equal((500, 3), ((int)json["runs"]!, (int)json["seed"]!));
         Assert.True((int)json["uncertainTasks"]! > 1);
         Assert.InRange((double)json["launch"]!["share"]!, 0, 1);

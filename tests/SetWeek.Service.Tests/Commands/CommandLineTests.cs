@@ -40,7 +40,8 @@ public sealed class CommandLineTests : IDisposable
         });
         var ended = await shell.Run("plan", week, "--out", shell.PathOf("none.json"));
         Assert.Equal((2, ""), (ended.Code, ended.Output));
-        foreach (var pointer in new[] { "/tasks/0/zone", "/crew/0/ratePerHour", "/launch" }) Assert.Contains($"{week}: {pointer}: ", ended.Errors);
+        foreach (var pointer in new[] { "/tasks/0/zone", "/crew/0/ratePerHour", "/launch" })
+            Assert.Contains($"{week}: {pointer}: ", ended.Errors);
         Assert.False(File.Exists(shell.PathOf("none.json")));
     }
 
@@ -92,7 +93,8 @@ public sealed class CommandLineTests : IDisposable
     {
         var ended = await shell.Run("plan", shell.EasyWeek(), "--effort", "0.3");
         Assert.Equal(0, ended.Code);
-        foreach (var words in new[] { "Monday 8 March, 20:00 to 02:00 (6 h)", "Move the rails", "Sales floor", "Ada", "Nothing is left out.", "Wages" })
+        foreach (var words in new[] { "Monday 8 March, 20:00 to 02:00 (6 h)", "Move the rails", "Sales floor", "Ada",
+            "Nothing is left out.", "Wages" })
             Assert.Contains(words, ended.Output);
     }
 
@@ -101,10 +103,12 @@ public sealed class CommandLineTests : IDisposable
     public async Task No_plan_ends_with_3_the_reason_and_what_is_proven_to_help()
     {
         var path = shell.PathOf("none.json");
-        var ended = await shell.Run("plan", shell.EasyWeek(root => root["kits"]![0]!["eta"] = "2027-03-09T03:00"), "--seconds", "5", "--out", path);
+        var ended = await shell
+            .Run("plan", shell.EasyWeek(root => root["kits"]![0]!["eta"] = "2027-03-09T03:00"), "--seconds", "5", "--out", path);
         Assert.Equal(3, ended.Code);
         Assert.Contains("No plan exists", ended.Errors);
-        foreach (var words in new[] { "cannot hold together", "(kit)", "that is proven", "proven to help", "is in by", "Wages: " })
+        foreach (var words in new[] { "cannot hold together", "(kit)", "that is proven", "proven to help",
+            "is in by", "Wages: " })
             Assert.Contains(words, ended.Output);
         Assert.False(File.Exists(path));
     }
@@ -127,7 +131,8 @@ public sealed class CommandLineTests : IDisposable
     {
         var path = shell.PathOf("interrupted.json");
         // Whoever runs the tests may ignore SIGINT, and children inherit that.
-        using var process = shell.Start("env", "--default-signal=INT", "dotnet", Shell.Program, "plan", Shell.Example("harbour-street.week.json"), "--seconds", "300", "--out", path);
+        using var process = shell.Start("env", "--default-signal=INT", "dotnet", Shell.Program, "plan",
+            Shell.Example("harbour-street.week.json"), "--seconds", "300", "--out", path);
         var (output, errors) = (process.StandardOutput.ReadToEndAsync(), process.StandardError.ReadToEndAsync());
         await Task.Delay(TimeSpan.FromSeconds(10));
         using (var kill = shell.Start("kill", $"-{signal}", $"{process.Id}")) await kill.WaitForExitAsync();

@@ -14,7 +14,8 @@ public sealed class ReplanCommandTests : IDisposable
         var (week, published) = (shell.EasyWeek(), shell.PathOf("published.json"));
         var (progress, plan) = (shell.PathOf("progress.json"), shell.PathOf("replan.json"));
         Assert.Equal(0, (await shell.Run("plan", week, "--effort", "0.3", "--out", published)).Code);
-        File.WriteAllText(progress, """[{"task": "rails.move", "stint": 1, "state": "running", "from": "2027-03-08T20:07:00Z"}]""");
+        File.WriteAllText(progress,
+            """[{"task": "rails.move", "stint": 1, "state": "running", "from": "2027-03-08T20:07:00Z"}]""");
         string[] facts = ["--published", published, "--now", "2027-03-08T20:30", "--progress", progress];
         Assert.Equal(0, (await shell.Run(["replan", week, .. facts, "--effort", "0.5", "--out", plan])).Code);
         Assert.Equal(0, (await shell.Run(["check", week, plan, .. facts])).Code);
@@ -31,7 +32,8 @@ public sealed class ReplanCommandTests : IDisposable
         var late = shell.EasyWeek(root => root["kits"]![0]!["eta"] = "2027-03-08T23:00");
         string[] replan = ["replan", late, "--published", published, "--now", "2027-03-08T12:00", "--effort", "0.5"];
         var shown = await shell.Run(replan);
-        foreach (var words in new[] { "fewest-changes", "Changes to what is published", "People to tell" }) Assert.Contains(words, shown.Output);
+        foreach (var words in new[] { "fewest-changes", "Changes to what is published", "People to tell" })
+            Assert.Contains(words, shown.Output);
         Assert.Equal(0, (await shell.Run([.. replan, "--option", "fewest-changes"])).Code);
         var unknown = await shell.Run([.. replan, "--option", "by-magic"]);
         Assert.Equal(2, unknown.Code);
@@ -46,6 +48,7 @@ public sealed class ReplanCommandTests : IDisposable
         var late = shell.EasyWeek(root => root["kits"]![0]!["eta"] = "2027-03-08T23:00");
         var ended = await shell.Run("replan", late, "--published", published, "--now", "2027-03-08T12:00", "--effort", "0.5");
         Assert.Equal(0, ended.Code);
-        foreach (var words in new[] { "To be told:", "Ada: Monday 8 March: your shift is", "Wages: " }) Assert.Contains(words, ended.Output);
+        foreach (var words in new[] { "To be told:", "Ada: Monday 8 March: your shift is", "Wages: " })
+            Assert.Contains(words, ended.Output);
     }
 }

@@ -5,7 +5,9 @@ using SetWeek.Scheduling.Files;
 
 namespace SetWeek.Service.Tests.Commands;
 
-/// <summary>Starts the program as a shell does, in a folder of its own that goes afterwards. None of this needs a database.</summary>
+/// <summary>
+/// Starts the program as a shell does, in a folder of its own that goes afterwards. None of this needs a database.
+/// </summary>
 internal sealed class Shell : IDisposable
 {
     public static readonly string Program = Path.Combine(AppContext.BaseDirectory, "SetWeek.Service.dll");
@@ -55,11 +57,13 @@ internal sealed class Shell : IDisposable
             Nights = [new("mon", new(2027, 3, 8, 20, 0), new(2027, 3, 9, 2, 0))],
             Crew = [.. new[] { "Ada", "Bo" }.Select(name => new CrewMember
             {
-                Id = name.ToLowerInvariant(), Name = name, Skills = new Dictionary<string, int> { ["stock"] = 1 }, RatePerHour = 1200, Available = [new("mon")],
+                Id = name.ToLowerInvariant(), Name = name, Skills = new Dictionary<string, int> { ["stock"] = 1 },
+                RatePerHour = 1200, Available = [new("mon")],
             })],
             Kits = [new("rails", "Rails", new(2027, 3, 8, 14, 0))],
             Displays = [new("rails", "Rails", Promise.Must)],
-            Tasks = [new() { Id = "rails.move", Name = "Move the rails", Display = "rails", Zone = "floor", Modes = [new(60, [new("stock", 2)])], Needs = [new("rails")] }],
+            Tasks = [new() { Id = "rails.move", Name = "Move the rails", Display = "rails", Zone = "floor",
+                Modes = [new(60, [new("stock", 2)])], Needs = [new("rails")] }],
             Rules = new RuleSet { MinShiftMinutes = 120, MinPeople = 2, ShiftGridMinutes = 15, NoticeMinutes = 1440 },
         };
         var path = PathOf($"easy{Files.Length}.week.json");

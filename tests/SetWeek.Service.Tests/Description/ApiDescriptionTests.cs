@@ -36,7 +36,8 @@ public sealed class ApiDescriptionTests(RunningService service)
             Assert.Single(operation["tags"]!.AsArray());
             var responses = operation["responses"]!.AsObject();
             Assert.Contains(responses, response => response.Key[0] == '2');
-            Assert.All(["401", "403"], status => Assert.True(responses.ContainsKey(status), $"{method} {path} does not say {status}."));
+            Assert.All(["401", "403"],
+                status => Assert.True(responses.ContainsKey(status), $"{method} {path} does not say {status}."));
         }
     }
 

@@ -26,7 +26,8 @@ public static class EventSamples
         Zones = [new("window", "Show window", ["window-2"])],
         Displays =
         [
-            new("canopy", "Hung canopy", Promise.Want) { Value = 40, Alternate = new("canopy.panel", 10), Requires = ["canopy-points"] },
+            new("canopy", "Hung canopy", Promise.Want) { Value = 40, Alternate = new("canopy.panel", 10),
+                Requires = ["canopy-points"] },
         ],
         Tasks = [Task()],
         Kits = [new("props", "Props", [new("rail", 4)])],
@@ -46,8 +47,10 @@ public static class EventSamples
         Tasks = [Task()],
         Rules = new()
         {
-            MinRestMinutes = 660, JoinMinutes = 60, MinShiftMinutes = 120, MaxShiftMinutes = 480, ShiftGridMinutes = 15, BreakAfterMinutes = 360,
-            BreakMinutes = 30, MinPeople = 2, KeyholderPresent = true, OpeningMinutes = 10, ClosingMinutes = 15, OvertimeAfterMinutes = 2400,
+            MinRestMinutes = 660, JoinMinutes = 60, MinShiftMinutes = 120, MaxShiftMinutes = 480, ShiftGridMinutes = 15,
+            BreakAfterMinutes = 360,
+            BreakMinutes = 30, MinPeople = 2, KeyholderPresent = true, OpeningMinutes = 10, ClosingMinutes = 15,
+            OvertimeAfterMinutes = 2400,
             OvertimePercent = 150, LaunchBufferMinutes = 60, NoticeMinutes = 2880, ReservePercent = 60,
             Under18 = new()
             {
@@ -82,7 +85,8 @@ public static class EventSamples
 
     public static IReadOnlyList<object> All { get; } =
     [
-        new StoreOpened(new("harbour-street", "Harbour Street", "Europe/London", [Zone()], [new("ladder", 2)], ["canopy-points"])),
+        new StoreOpened(
+            new("harbour-street", "Harbour Street", "Europe/London", [Zone()], [new("ladder", 2)], ["canopy-points"])),
         new DirectionIssued(Direction),
         new DirectionRevised(Direction),
         new WeekOpened("first-rain", 1, Week, ["c1", "c2"],
@@ -111,7 +115,8 @@ public static class EventSamples
     {
         Id = "canopy.hang", Name = "Hang the canopy", Display = "canopy", Zone = "window",
         Modes = [new(90, [new("rigging", 2) { Level = 2 }]) { Equipment = [new("ladder", 1)] }],
-        Stints = 2, After = [new("wall.paint") { DryMinutes = 240, SameNight = true }], Needs = [new("props") { Item = "rail", Count = 2 }],
+        Stints = 2, After = [new("wall.paint") { DryMinutes = 240, SameNight = true }],
+        Needs = [new("props") { Item = "rail", Count = 2 }],
         Traits = ["height"], Due = "night-1", Last = true, ClosesZoneMinutes = 60, Estimate = new(60, 150),
         Checks = ["It hangs level."], Steps = ["Fix the points."], Cautions = ["Two people on the ladder's foot."],
     };

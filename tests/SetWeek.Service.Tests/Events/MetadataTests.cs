@@ -17,7 +17,8 @@ public sealed class MetadataTests(RunningService service)
         var before = TimeProvider.System.GetUtcNow().AddSeconds(-1);
         var week = await new FirstRain(chain).Open();
         await FirstRain.Must(204, week.Lead.Post($"{FirstRain.Address}/kits/forms/arrived",
-            """{"id": "phone-1.1", "at": "2027-03-08T12:30:00Z", "lines": [{"item": "form", "received": 4}]}""", (IdempotencyKey.Header, "k-7")));
+            """{"id": "phone-1.1", "at": "2027-03-08T12:30:00Z", "lines": [{"item": "form", "received": 4}]}""",
+            (IdempotencyKey.Header, "k-7")));
 
         var opened = (await Events(chain, "week/first-rain.harbour-street"))[0];
         Assert.Equal(("lena", "openWeek"), (opened.UserName, opened.CausationId));
@@ -55,7 +56,8 @@ public sealed class MetadataTests(RunningService service)
         const int reports = 40;
         var week = await new FirstRain(service.NewChain()).Open();
         await week.PlanAndPublish();
-        var answers = await Task.WhenAll(Enumerable.Range(1, reports).Select(n => week.Lead.Post($"{FirstRain.Address}/work/blocked",
+        var answers = await Task.WhenAll(Enumerable.Range(1, reports)
+            .Select(n => week.Lead.Post($"{FirstRain.Address}/work/blocked",
             $$"""{"id": "phone-{{n}}.1", "task": "wall.paint", "at": "2027-03-08T20:{{n:00}}:00Z", "reason": "no-access"}""")));
         Assert.All(answers, answer => Assert.True(answer.Status == 204, answer.Text));
         Assert.Equal($"\"{reports + 2}\"", await week.ETag());

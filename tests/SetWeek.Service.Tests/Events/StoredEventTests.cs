@@ -27,7 +27,8 @@ public sealed class StoredEventTests
         var sample = EventSamples.All.Single(one => StoredEvents.Names[one.GetType()] == name);
         var json = Stored.ToJson(sample);
         Assert.True(Golden.ContainsKey(name), $"There is no golden form of {name} yet; it would be:\n{json}");
-        Assert.True(JsonNode.DeepEquals(Golden[name], JsonNode.Parse(json)), $"{name} was\n{Golden[name]!.ToJsonString()}\nand is now\n{json}");
+        Assert.True(JsonNode.DeepEquals(Golden[name], JsonNode.Parse(json)),
+            $"{name} was\n{Golden[name]!.ToJsonString()}\nand is now\n{json}");
         using var golden = new MemoryStream(System.Text.Encoding.UTF8.GetBytes(Golden[name]!.ToJsonString()));
         Assert.Equal(json, Stored.ToJson(Stored.FromJson(sample.GetType(), golden)));
     }

@@ -27,5 +27,6 @@ public sealed class DirectionsOfDependencyTests
 
     private static IEnumerable<string> ReferencesOf(Assembly assembly) =>
         assembly.GetReferencedAssemblies().Select(name => name.Name!)
-            .Where(name => name is not "netstandard" && !name.StartsWith("System", StringComparison.Ordinal)).Order(StringComparer.Ordinal);
+            .Where(name => name is not "netstandard" && !name.StartsWith("System", StringComparison.Ordinal))
+            .Order(StringComparer.Ordinal);
 }

@@ -63,7 +63,8 @@ public sealed class SafeRepeatTests(RunningService service)
     [InlineData("two words")]
     [InlineData("ключ")]
     public async Task A_key_that_is_none_is_400(string key) =>
-        Assert.Equal(400, (await service.NewChain().HeadOffice.Post("/stores", Samples.Store(), (IdempotencyKey.Header, key))).Status);
+        Assert.Equal(400,
+            (await service.NewChain().HeadOffice.Post("/stores", Samples.Store(), (IdempotencyKey.Header, key))).Status);
 
     [Fact]
     public async Task After_fourteen_days_a_key_is_forgotten()
@@ -71,15 +72,18 @@ public sealed class SafeRepeatTests(RunningService service)
         var chain = service.NewChain();
         await chain.HeadOffice.Post("/stores", Samples.Store(), Key);
         var database = service.Host.Services.GetRequiredService<NpgsqlDataSource>();
-        await using (var age = database.CreateCommand($"update setweek.remembered set at = at - interval '15 days' where tenant_id = '{chain.Tenant}'"))
+        await using (var age = database
+            .CreateCommand($"update setweek.remembered set at = at - interval '15 days' where tenant_id = '{chain.Tenant}'"))
             Assert.Equal(1, await age.ExecuteNonQueryAsync());
 
         // Not purged yet, the record does not count; then it goes.
         Assert.Equal(201, (await chain.HeadOffice.Post("/stores", Samples.Store("mill-lane"), Key)).Status);
-        await using (var age = database.CreateCommand($"update setweek.remembered set at = at - interval '15 days' where tenant_id = '{chain.Tenant}'"))
+        await using (var age = database
+            .CreateCommand($"update setweek.remembered set at = at - interval '15 days' where tenant_id = '{chain.Tenant}'"))
             await age.ExecuteNonQueryAsync();
         await Forgetting.Once(database, TimeProvider.System.GetUtcNow(), CancellationToken.None);
-        await using var left = database.CreateCommand($"select count(*) from setweek.remembered where tenant_id = '{chain.Tenant}'");
+        await using var left = database
+            .CreateCommand($"select count(*) from setweek.remembered where tenant_id = '{chain.Tenant}'");
         Assert.Equal(0L, await left.ExecuteScalarAsync());
     }
 }

@@ -8,7 +8,8 @@ public static class HarbourStreet
     public static async Task Open(Voice head)
     {
         foreach (var (path, file) in new[]
-            { ("/directions", "first-rain.direction"), ("/stores", "harbour-street.store"), ("/weeks", "harbour-street.opening") })
+            { ("/directions", "first-rain.direction"), ("/stores", "harbour-street.store"),
+                ("/weeks", "harbour-street.opening") })
             await FirstRain.Must(201,
                 head.Post(path, await File.ReadAllTextAsync(Repository.PathOf("ops", "scenario", $"{file}.json"))));
     }

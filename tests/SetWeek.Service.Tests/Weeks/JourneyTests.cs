@@ -19,11 +19,13 @@ public sealed class JourneyTests(RunningService service)
         Assert.Equal("published-already", await CodeOfSecondPublish(week, plan));
         Assert.True((bool)(await Must(200, week.Lead.Get($"{Address}/plans/{plan["id"]}"))).Json["published"]!);
 
-        await Must(204, week.HeadOffice.Post($"{Address}/kits/forms/delayed", """{"eta": "2027-03-10T12:00", "why": "Snow on the pass."}"""));
+        await Must(204,
+            week.HeadOffice.Post($"{Address}/kits/forms/delayed", """{"eta": "2027-03-10T12:00", "why": "Snow on the pass."}"""));
         var replan = await week.Plan("2027-03-07T12:00");
         Assert.Contains("wednesday", NightOf(replan, "wall.forms"));
         // What is proven best leaves the paint where it was; a busy machine may not get that far in a second.
-        if ((string?)replan["plan"]!["status"] == "optimal") Assert.Equal(NightOf(plan, "wall.paint"), NightOf(replan, "wall.paint"));
+        if ((string?)replan["plan"]!["status"] == "optimal")
+            Assert.Equal(NightOf(plan, "wall.paint"), NightOf(replan, "wall.paint"));
         await Must(204, week.Publish(replan, await week.ETag()));
 
         var first = replan["plan"]!["nights"]!.AsArray().First(night => night!["work"]!.AsArray().Count > 0)!;

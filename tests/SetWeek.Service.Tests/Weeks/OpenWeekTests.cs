@@ -70,11 +70,19 @@ public sealed class OpenWeekTests(RunningService service)
     public async Task A_crew_member_joins_and_changes_and_what_does_not_fit_the_week_is_refused_with_its_place()
     {
         var week = await new FirstRain(service.NewChain()).Open();
-        await Must(204, week.Lead.Post($"{Address}/crew", """{"id": "p4", "name": "Dov Lark", "skills": {"dressing": 1}, "ratePerHour": 1200, "available": [{"night": "monday"}]}"""));
-        Assert.Equal((409, "in-crew-already"), await week.Lead.Post($"{Address}/crew", """{"id": "p4", "name": "Dov", "skills": {}, "ratePerHour": 1, "available": []}""") is var twice ? (twice.Status, twice.Code) : default);
-        var lost = await week.Lead.Put($"{Address}/crew/p4", """{"available": [{"night": "monday"}, {"night": "sunday"}]}""", ("If-Match", await week.ETag()));
+        await Must(204,
+            week.Lead
+                .Post($"{Address}/crew",
+                    """{"id": "p4", "name": "Dov Lark", "skills": {"dressing": 1}, "ratePerHour": 1200, "available": [{"night": "monday"}]}"""));
+        Assert.Equal((409, "in-crew-already"),
+            await week.Lead.Post($"{Address}/crew",
+                """{"id": "p4", "name": "Dov", "skills": {}, "ratePerHour": 1, "available": []}""") is var twice
+                    ? (twice.Status, twice.Code) : default);
+        var lost = await week.Lead.Put($"{Address}/crew/p4", """{"available": [{"night": "monday"}, {"night": "sunday"}]}""",
+            ("If-Match", await week.ETag()));
         Assert.Equal((422, "/available/1/night"), (lost.Status, Places(lost)[0]));
-        await Must(204, week.Lead.Put($"{Address}/crew/p4", """{"available": [{"night": "tuesday"}], "ratePerHour": 1250}""", ("If-Match", await week.ETag())));
+        await Must(204, week.Lead.Put($"{Address}/crew/p4", """{"available": [{"night": "tuesday"}], "ratePerHour": 1250}""",
+            ("If-Match", await week.ETag())));
         var crew = (await Must(200, week.Lead.Get($"{Address}/week-file"))).Json["crew"]!.AsArray();
         Assert.Equal((1250, "tuesday"), ((int)crew[3]!["ratePerHour"]!, (string?)crew[3]!["available"]![0]!["night"]));
         Assert.Equal(404, (await week.Lead.Put($"{Address}/crew/p9", "{}", ("If-Match", await week.ETag()))).Status);
@@ -84,7 +92,8 @@ public sealed class OpenWeekTests(RunningService service)
     public async Task A_kit_is_counted_in_settled_and_no_longer_late()
     {
         var week = await new FirstRain(service.NewChain()).Open();
-        const string came = """{"id": "phone-1.1", "at": "2027-03-08T11:00:00Z", "lines": [{"item": "form", "received": 3, "damaged": 1}]}""";
+        const string came =
+            """{"id": "phone-1.1", "at": "2027-03-08T11:00:00Z", "lines": [{"item": "form", "received": 3, "damaged": 1}]}""";
         await Must(204, week.Lead.Post($"{Address}/kits/forms/arrived", came));
         await Must(204, week.Lead.Post($"{Address}/kits/forms/arrived", came));
         await Must(204, week.Lead.Post($"{Address}/kits/forms/settled", """{"item": "form"}"""));
@@ -93,7 +102,8 @@ public sealed class OpenWeekTests(RunningService service)
         Assert.Equal((3, 1, true),
             ((int)kit["lines"]![0]!["received"]!, (int)kit["lines"]![0]!["damaged"]!, (bool)kit["lines"]![0]!["settled"]!));
         Assert.Equal(4, (long)(await week.Week())["version"]!);
-        Assert.Equal((409, "kit-arrived"), await week.Lead.Post($"{Address}/kits/forms/delayed", """{"eta": null}""") is var late ? (late.Status, late.Code) : default);
+        Assert.Equal((409, "kit-arrived"), await week.Lead.Post($"{Address}/kits/forms/delayed", """{"eta": null}""") is var late
+            ? (late.Status, late.Code) : default);
         Assert.Equal(404, (await week.Lead.Post($"{Address}/kits/glitter/delayed", """{"eta": null}""")).Status);
     }
 
