@@ -32,8 +32,13 @@ public sealed record Plan
     public IReadOnlyList<Repair> Repairs { get; init; } = [];
 }
 
+/// <summary>
+/// Optimal: proven, no plan is better in the goals asked. Feasible: keeps every rule. Infeasible: proven, there is none.
+/// Unknown: none was found in the time given.
+/// </summary>
 public enum PlanStatus { Optimal, Feasible, Infeasible, Unknown }
 
+/// <summary>One night of a plan, by the ids of the week. Keyholder null: nobody works in it, or the week asks for none.</summary>
 public sealed record PlannedNight
 {
     public required string Night { get; init; }
@@ -42,8 +47,10 @@ public sealed record PlannedNight
     public IReadOnlyList<PlannedWork> Work { get; init; } = [];
 }
 
+/// <summary>Somebody is there from From until To; the break, if there is one, lies inside and is unpaid.</summary>
 public sealed record PlannedShift(string Person, OffsetDateTime From, OffsetDateTime To, PlannedBreak? Break = null);
 
+/// <summary>From is in it, To is not.</summary>
 public sealed record PlannedBreak(OffsetDateTime From, OffsetDateTime To);
 
 /// <summary>A stint of a task (Task, Stint from 1, Mode from 0), or the clean-down of a zone (CleanDown).</summary>
@@ -58,6 +65,7 @@ public sealed record PlannedWork
     public IReadOnlyList<PlannedPerson> People { get; init; } = [];
 }
 
+/// <summary>Somebody at a piece of work, and the skill of its mode that they are there for.</summary>
 public sealed record PlannedPerson(string Person, string Skill);
 
 /// <summary>Bound is proven over all plans whose goals above are no worse than here; null where nothing is known.</summary>

@@ -91,6 +91,8 @@ public sealed record WorkChange(string? NightWas, PlannedWork? Was, string? Nigh
     public bool ChangedNight => NightWas != NightNow;
 }
 
+/// <summary>What one person has to hear, in the order in which to say it.</summary>
 public sealed record Told(string Person, IReadOnlyList<string> Sentences);
 
+/// <summary>What all shifts cost before and now, in minor units.</summary>
 public sealed record CostChange(long Was, long Now);

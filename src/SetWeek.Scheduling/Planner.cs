@@ -28,6 +28,7 @@ public sealed record Limits
 /// <summary>What a watcher of the search sees: the best plan so far and what is proven of it.</summary>
 public sealed record Sighting(TimeSpan After, Plan Best);
 
+/// <summary>The way in: a week, and how long to look, to a plan or to why there is none.</summary>
 public static class Planner
 {
     /// <summary>Seconds, or units, for the question why there is no plan, where proving that left less.</summary>

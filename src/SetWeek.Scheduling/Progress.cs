@@ -18,10 +18,16 @@ public sealed record Progress
     public required WorkState State { get; init; }
     public OffsetDateTime? From { get; init; }
     public OffsetDateTime? To { get; init; }
+
+    /// <summary>Of running or blocked work, what is left from now on; null where nobody said.</summary>
     public int? RemainingMinutes { get; init; }
 
     /// <summary>Blocked work does not start before this; none: it cannot be planned.</summary>
     public OffsetDateTime? Until { get; init; }
 }
 
+/// <summary>
+/// Done and Running say themselves. Blocked: it cannot go on for now. Reopened: it was done, failed its check and is to be done
+/// again.
+/// </summary>
 public enum WorkState { Done, Running, Blocked, Reopened }

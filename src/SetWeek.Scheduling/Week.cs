@@ -29,6 +29,7 @@ public sealed record Week
         [new("leftOut"), new("changes"), new("reserve"), new("cost"), new("finish")];
 }
 
+/// <summary>The place that is worked on: one clock, its parts, and what it has to work with.</summary>
 public sealed record Store
 {
     public required string Id { get; init; }
@@ -40,10 +41,13 @@ public sealed record Store
     public IReadOnlyList<Equipment> Equipment { get; init; } = [];
 }
 
+/// <summary>A part of the store. MaxPeople at once, null where any number fits; CleanDown null: nobody cleans it down.</summary>
 public sealed record Zone(string Id, string Name, int? MaxPeople = null, CleanDownSpec? CleanDown = null);
 
+/// <summary>What a zone takes each night that it was worked in, before the store trades again. Minutes of one crew at it.</summary>
 public sealed record CleanDownSpec(int Minutes, IReadOnlyList<Role> Roles);
 
+/// <summary>A kind of equipment, and how many of it there are.</summary>
 public sealed record Equipment(string Id, int Count);
 
 /// <summary>The hours between close and open in which the store is worked on. Half-open; bans lie inside it.</summary>
@@ -55,6 +59,7 @@ public sealed record Night(string Id, LocalDateTime Opens, LocalDateTime Closes)
 /// <summary>No stint of a task with this trait may overlap the time given.</summary>
 public sealed record Ban(string Trait, LocalDateTime From, LocalDateTime To);
 
+/// <summary>Somebody who may work in the set week.</summary>
 public sealed record CrewMember
 {
     public required string Id { get; init; }
@@ -71,8 +76,11 @@ public sealed record CrewMember
 
     public IReadOnlyList<Availability> Available { get; init; } = [];
     public IReadOnlyList<Commitment> Commitments { get; init; } = [];
+    /// <summary>Minutes of a shift, breaks in it; null: only the rules say.</summary>
     public int? MaxMinutesPerNight { get; init; }
     public int? MaxNights { get; init; }
+
+    /// <summary>Worked in this pay week before the first night; counted towards overtime.</summary>
     public int MinutesAlready { get; init; }
 
     /// <summary>No file asks for it: a rule that does not bind this person while a conflict is looked for.</summary>
@@ -105,6 +113,7 @@ public sealed record KitLine(string Item, int Expected)
     public bool Settled { get; init; }
 }
 
+/// <summary>Something that is to stand, built by the tasks that name it.</summary>
 public sealed record Display(string Id, string Name, Promise Commitment)
 {
     /// <summary>1 to 100 for a want; 0 for a must.</summary>
@@ -113,11 +122,13 @@ public sealed record Display(string Id, string Name, Promise Commitment)
     public Alternate? Alternate { get; init; }
 }
 
+/// <summary>A must stands, or its alternate does; a want is left out where it costs too much of what matters more.</summary>
 public enum Promise { Must, Want }
 
 /// <summary>What is built instead where the display cannot be, and what that costs in value.</summary>
 public sealed record Alternate(string Display, int Value);
 
+/// <summary>A piece of work for a display, in a zone.</summary>
 public sealed record SetTask
 {
     public required string Id { get; init; }
@@ -136,7 +147,10 @@ public sealed record SetTask
     /// <summary>The night by whose closes the task must be done.</summary>
     public string? Due { get; init; }
 
+    /// <summary>Everything else is done before it: the final floor clean. One task of a week at most.</summary>
     public bool Last { get; init; }
+
+    /// <summary>Nobody works in its zone for so long after it; 0: it closes nothing.</summary>
     public int ClosesZoneMinutes { get; init; }
     public Estimate? Estimate { get; init; }
     public IReadOnlyList<string> Checks { get; init; } = [];
@@ -150,20 +164,26 @@ public sealed record Mode(int Minutes, IReadOnlyList<Role> Roles)
     public IReadOnlyList<EquipmentUse> Equipment { get; init; } = [];
 }
 
+/// <summary>People that a mode takes: so many with the skill, each of that level or above.</summary>
 public sealed record Role(string Skill, int People)
 {
     public int Level { get; init; } = 1;
 }
 
+/// <summary>So many of a kind of equipment, for as long as the work takes.</summary>
 public sealed record EquipmentUse(string Id, int Count);
 
+/// <summary>A task that ends before this one starts.</summary>
 public sealed record After(string Task)
 {
+    /// <summary>Elapsed minutes between its end and the start of this one, the day included.</summary>
     public int DryMinutes { get; init; }
+
+    /// <summary>This one is worked in the night in which that one ends.</summary>
     public bool SameNight { get; init; }
 }
 
-/// <summary>No Item means the whole kit.</summary>
+/// <summary>A kit that must be in before the task starts; no Item means all of it.</summary>
 public sealed record Need(string Kit)
 {
     public string? Item { get; init; }

@@ -4,6 +4,7 @@ using SetWeek.Scheduling;
 
 namespace SetWeek.Domain.Crews;
 
+/// <summary>What may become of the people of a week: who joins, changes, is away, is forgotten.</summary>
 public static class CrewDecisions
 {
     public static OneOf<CrewJoined, Refusal> Join(this StoreWeek week, string person) =>

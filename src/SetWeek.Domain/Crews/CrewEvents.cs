@@ -2,6 +2,7 @@ using SetWeek.Domain.Weeks;
 
 namespace SetWeek.Domain.Crews;
 
+/// <summary>Who they are stands in the crew file.</summary>
 public sealed record CrewJoined(string Person) : IWeekEvent;
 
 /// <param name="Changed">Which particulars, by their names in a week file; what they now are stands in the crew file.</param>

@@ -5,6 +5,7 @@ using SetWeek.Scheduling;
 
 namespace SetWeek.Domain.Kits;
 
+/// <summary>What may become of a kit: expected, late, taken in, gone on without.</summary>
 public static class KitDecisions
 {
     public static OneOf<KitExpected, Refusal> ExpectKit(this StoreWeek week, string kit, LocalDateTime eta) =>

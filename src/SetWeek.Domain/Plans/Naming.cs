@@ -4,6 +4,7 @@ using SetWeek.Scheduling;
 
 namespace SetWeek.Domain.Plans;
 
+/// <summary>Plans without the names of people, for what is never erased.</summary>
 public static class Naming
 {
     /// <summary>A plan names people by id; its sentences, written for a lead, by name. Here they say the id too.</summary>

@@ -5,6 +5,7 @@ using SetWeek.Scheduling;
 
 namespace SetWeek.Domain.Plans;
 
+/// <summary>Whether a plan may become the one that the store works by.</summary>
 public static class Publishing
 {
     /// <summary>A plan is published only where its input is still what it was and it breaks no rule at that moment.</summary>

@@ -3,6 +3,7 @@ using SetWeek.Domain.Weeks;
 
 namespace SetWeek.Domain.Work;
 
+/// <summary>What becomes of a report from the floor.</summary>
 public static class WorkDecisions
 {
     /// <summary>

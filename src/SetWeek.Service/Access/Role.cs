@@ -1,7 +1,9 @@
 namespace SetWeek.Service.Access;
 
+/// <summary>Whom a token speaks for.</summary>
 public enum Role { Lead, Crew, HeadOffice, Engineer }
 
+/// <summary>The roles as tokens and pages write them.</summary>
 public static class Roles
 {
     public static IReadOnlyList<Role> All { get; } = Enum.GetValues<Role>();
