@@ -43,10 +43,13 @@ public static class Claims
     {
         var leftOut = Answer.LeftOut(problem, schedule);
         foreach (var display in leftOut.Except(plan.LeftOut))
-            yield return $"The plan leaves out {display} and does not say so.";
+            yield return $"The plan leaves out {Name(problem, display)} and does not say so.";
         foreach (var display in plan.LeftOut.Except(leftOut))
-            yield return $"The plan says that it leaves out {display}, and does not.";
+            yield return $"The plan says that it leaves out {Name(problem, display)}, and does not.";
     }
+
+    private static string Name(Problem problem, string display) =>
+        problem.Displays.FirstOrDefault(one => one.Id == display)?.Name ?? display;
 
     private static int ToleranceOf(Problem problem, string goal) =>
         problem.Goals.FirstOrDefault(choice => choice.Goal == goal)?.TolerancePercent ?? 0;

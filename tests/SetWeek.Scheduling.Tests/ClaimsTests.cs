@@ -45,7 +45,7 @@ public class ClaimsTests
 
     [Fact]
     public void A_want_that_is_said_to_be_left_out_and_stands_is_found() =>
-        Assert.Equal(["The plan says that it leaves out canopy, and does not."],
+        Assert.Equal(["The plan says that it leaves out Rain canopy, and does not."],
             Wrong(Examples.Plan with { LeftOut = ["canopy"] }));
 
     [Fact]
@@ -59,7 +59,7 @@ public class ClaimsTests
                 Work = [.. night.Work.Where(work => work.Task?.StartsWith("canopy.", StringComparison.Ordinal) != true)],
             })],
         };
-        Assert.Equal(["The plan leaves out canopy and does not say so."], Wrong(without));
+        Assert.Equal(["The plan leaves out Rain canopy and does not say so."], Wrong(without));
     }
 
     // The values of this plan were counted by another program than ours.

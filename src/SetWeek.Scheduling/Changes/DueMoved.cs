@@ -16,7 +16,7 @@ public sealed record DueMoved(string Task, string Night) : WeekChange
     };
 
     public override string Sentence(Week week) =>
-        $"“{week.Tasks.First(task => task.Id == Task).Name}” ({Task}) is done by the end of {InWords.Night(week, Night)}.";
+        $"{InWords.Task(week, Task)} is done by the end of {InWords.Night(week, Night)}.";
 
     internal static WeekChange Read(JsonFields at) => new DueMoved(at.Id("task"), at.Id("night"));
 

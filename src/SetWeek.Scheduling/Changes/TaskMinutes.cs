@@ -22,8 +22,7 @@ public sealed record TaskMinutes(string Task, int Minutes) : WeekChange
         })],
     };
 
-    public override string Sentence(Week week) =>
-        $"“{week.Tasks.First(task => task.Id == Task).Name}” ({Task}) takes {Minutes} minutes.";
+    public override string Sentence(Week week) => $"{InWords.Task(week, Task)} takes {Minutes} minutes.";
 
     internal static WeekChange Read(JsonFields at) => new TaskMinutes(at.Id("task"), at.Int("minutes", 1, WeekLimits.Minutes));
 

@@ -17,6 +17,6 @@ internal sealed class AfterRule : IRule
         where wait.Work.From < wait.Last.To
         select new Breach(Id, Say.About(problem, wait.Work),
             $"{Say.Work(problem, wait.Work)} starts {Say.At(problem, wait.Work.From)}, before {Say.Task(problem, wait.Before)} "
-                + $"ends at {Say.At(problem, wait.Last.To)}.")
+                + $"ends {Say.At(problem, wait.Last.To)}.")
             { OnlyFacts = problem.Began(wait.Work) };
 }

@@ -54,12 +54,12 @@ internal sealed class AvailabilityRule : IRule
             foreach (var busy in person.Commitments)
                 if (busy.Overlaps(shift.Span))
                     yield return Of(problem, shift,
-                        $"overlaps a commitment {Say.At(problem, busy.From)} to {Say.At(problem, busy.To)}.");
+                        $"overlaps a commitment {Say.Span(problem, busy)}.");
         }
     }
 
     private static string Entries(Problem problem, IReadOnlyList<Span> entries) => entries.Count == 0 ? "none that night"
-        : string.Join(", ", entries.Select(entry => $"{Say.At(problem, entry.From)} to {Say.At(problem, entry.To)}"));
+        : string.Join(", ", entries.Select(entry => $"{Say.Span(problem, entry)}"));
 
     /// <summary>A begun shift that cannot end sooner is excused.</summary>
     private Breach Of(Problem problem, Shift shift, string fault) =>

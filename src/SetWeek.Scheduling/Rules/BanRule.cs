@@ -24,9 +24,8 @@ internal sealed class BanRule : IRule
             foreach (var ban in bans)
                 if (problem.Stints[stint].Task.Traits.Contains(ban.Trait) && ban.Span.Overlaps(work.Span))
                     yield return new Breach(Id, Say.About(problem, work),
-                        $"{Say.Work(problem, work)} is {ban.Trait} and runs {Say.At(problem, work.From)} to "
-                            + $"{Say.At(problem, work.To)}, while {ban.Trait} work is barred from "
-                            + $"{Say.At(problem, ban.Span.From)} to {Say.At(problem, ban.Span.To)}.")
+                        $"{Say.Work(problem, work)} is {ban.Trait} and runs {Say.Span(problem, work.Span)}, while "
+                            + $"{ban.Trait} work is barred from {Say.Span(problem, ban.Span)}.")
                         { OnlyFacts = problem.Began(work) };
         }
     }

@@ -66,7 +66,7 @@ internal sealed class BreakRule : IRule
                     ended || begun);
             if (!shift.Span.Contains(rest))
                 yield return Of(problem, shift,
-                    $"{person.Name}'s break {Say.At(problem, rest.From)} to {Say.At(problem, rest.To)} is not in the shift.",
+                    $"{person.Name}'s break {Say.Span(problem, rest)} is not in the shift.",
                     ended || begun);
             if (needed && rest.From - shift.From > person.BreakAfter)
                 yield return Of(problem, shift,

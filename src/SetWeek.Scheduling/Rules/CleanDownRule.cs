@@ -59,18 +59,18 @@ internal sealed class CleanDownRule : IRule
         {
             foreach (var down in downs)
                 yield return Of(problem, down,
-                    $"{zone.Name} has a clean-down in night {night.Id} and "
+                    $"{zone.Name} has a clean-down in {Say.Night(problem, night.Index)} and "
                         + $"{(zone.CleanDown is null ? "needs none" : "nobody works in it")}.",
                     problem.Began(down));
             yield break;
         }
         if (downs.Count == 0)
             yield return new Breach(Id, new About { Night = night.Id, Zone = zone.Id },
-                $"{zone.Name} is worked in during night {night.Id} and has no clean-down.")
+                $"{zone.Name} is worked in during {Say.Night(problem, night.Index)} and has no clean-down.")
                 { OnlyFacts = TooLate(problem, night, way, works) };
         if (downs.Count > 1)
             yield return new Breach(Id, new About { Night = night.Id, Zone = zone.Id },
-                $"{zone.Name} has {downs.Count} clean-downs in night {night.Id}; one is wanted.")
+                $"{zone.Name} has {downs.Count} clean-downs in {Say.Night(problem, night.Index)}; one is wanted.")
                 { OnlyFacts = downs.TrueForAll(down => problem.Began(down)) };
         foreach (var down in downs)
         {
@@ -81,7 +81,7 @@ internal sealed class CleanDownRule : IRule
                 if (down.From < work.To)
                     yield return Of(problem, down,
                         $"Clean-down of {zone.Name} starts {Say.At(problem, down.From)}, before {Say.Work(problem, work)} "
-                            + $"ends there at {Say.At(problem, work.To)}.",
+                            + $"ends there {Say.At(problem, work.To)}.",
                         problem.Began(down) && problem.Began(work));
         }
     }

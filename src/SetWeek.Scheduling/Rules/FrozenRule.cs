@@ -93,7 +93,7 @@ internal sealed class FrozenRule : IRule
         foreach (var night in problem.Nights)
             if (night.Closes <= facts.Now && schedule.Keyholders[night.Index] != facts.Published.Keyholders[night.Index])
                 yield return new Breach(Id, new About { Night = night.Id },
-                    $"Night {night.Id} is over and keeps the keyholder that it had.");
+                    $"{InWords.TheNight(problem.Week, night.Id)} is over and keeps the keyholder that it had.");
     }
 
     private static bool Same(Work one, Work other) =>
@@ -103,8 +103,8 @@ internal sealed class FrozenRule : IRule
     private static bool SameStart(Shift one, Shift other) =>
         one.Person == other.Person && one.Night == other.Night && one.From == other.From;
 
-    private static string Whose(Problem problem, Shift shift) => $"{problem.Crew[shift.Person].Name}'s shift in night "
-        + $"{problem.Nights[shift.Night].Id}";
+    private static string Whose(Problem problem, Shift shift) => $"{problem.Crew[shift.Person].Name}'s shift in "
+        + Say.Night(problem, shift.Night);
 
     private Breach Of(Problem problem, Shift shift, string sentence) => new(Id, Say.About(problem, shift), sentence);
 }

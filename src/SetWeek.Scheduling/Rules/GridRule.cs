@@ -18,7 +18,7 @@ internal sealed class GridRule : IRule
         foreach (var work in schedule.Work)
             if (!problem.Began(work) && Off(problem, work.Night, work.Span))
                 yield return new Breach(Id, Say.About(problem, work),
-                    $"{Say.Work(problem, work)} runs {Say.At(problem, work.From)} to {Say.At(problem, work.To)}, off the "
+                    $"{Say.Work(problem, work)} runs {Say.Span(problem, work.Span)}, off the "
                         + $"{problem.Grid.Minutes}-minute grid.");
         foreach (var shift in schedule.Shifts)
         {
@@ -29,7 +29,7 @@ internal sealed class GridRule : IRule
                     $"{Say.Shift(problem, shift)} is off the {problem.ShiftGrid}-minute grid of shifts.");
             if (shift.Break is { } rest && !problem.Began(rest) && Off(problem, shift.Night, rest))
                 yield return new Breach(Id, Say.About(problem, shift),
-                    $"{name}'s break {Say.At(problem, rest.From)} to {Say.At(problem, rest.To)} is off the "
+                    $"{name}'s break {Say.Span(problem, rest)} is off the "
                         + $"{problem.Grid.Minutes}-minute grid.");
         }
     }

@@ -46,13 +46,14 @@ internal sealed class KeyholderRule : IRule
             {
                 if (named != fits)
                     yield return Of(night,
-                        $"Night {night.Id} names {Name(problem, named)} as keyholder; {problem.Crew[fits].Name} is the first "
-                            + $"whose shift spans all the others.", over);
+                        $"{InWords.TheNight(problem.Week, night.Id)} names {Name(problem, named)} as keyholder; "
+                            + $"{problem.Crew[fits].Name} is the first whose shift spans all the others.", over);
                 continue;
             }
             // Starts that lie in the past bind nothing: from now on somebody still has to be there for all the others.
             var left = FromNowOn(problem, shifts);
-            yield return Of(night, $"Night {night.Id} has no keyholder whose shift spans all the others.",
+            yield return Of(night,
+                $"{InWords.TheNight(problem.Week, night.Id)} has no keyholder whose shift spans all the others.",
                 over || left.Length == 0
                     || (shifts.Any(shift => problem.Began(shift)) && First(problem, left, left) is { } first && first == named));
         }

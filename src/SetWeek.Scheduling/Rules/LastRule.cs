@@ -23,7 +23,7 @@ internal sealed class LastRule : IRule
             if (!own && work.To > first.From)
                 yield return new Breach(Id, Say.About(problem, work),
                     $"{Say.Task(problem, last)} starts {Say.At(problem, first.From)} and comes last, but "
-                        + $"{Say.Work(problem, work)} ends at {Say.At(problem, work.To)}.")
+                        + $"{Say.Work(problem, work)} ends {Say.At(problem, work.To)}.")
                     { OnlyFacts = problem.Began(first) };
         }
     }

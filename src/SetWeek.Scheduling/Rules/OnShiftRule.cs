@@ -50,8 +50,8 @@ internal sealed class OnShiftRule : IRule
         foreach (var shifts in byPersonNight)
             if (shifts.Count() > 1)
                 yield return new Breach(Id, Say.About(problem, shifts.First()),
-                    $"{problem.Crew[shifts.Key.Person].Name} has {shifts.Count()} shifts in night "
-                        + $"{problem.Nights[shifts.Key.Night].Id}; one is allowed.")
+                    $"{problem.Crew[shifts.Key.Person].Name} has {shifts.Count()} shifts in "
+                        + $"{Say.Night(problem, shifts.Key.Night)}; one is allowed.")
                     { OnlyFacts = shifts.All(shift => problem.Ended(shift)) };
         foreach (var work in schedule.Work)
             foreach (var hand in work.People)
@@ -73,11 +73,9 @@ internal sealed class OnShiftRule : IRule
 
     private static string Sentence(Problem problem, Work work, Hand hand, Shift? shift)
     {
-        var at = $"{problem.Crew[hand.Person].Name} is wanted at {Say.Work(problem, work)} {Say.At(problem, work.From)} to "
-            + $"{Say.At(problem, work.To)}";
+        var at = $"{problem.Crew[hand.Person].Name} is wanted at {Say.Work(problem, work)} {Say.Span(problem, work.Span)}";
         return shift is null ? $"{at} and has no shift that night."
-            : shift.Span.Contains(work.Span) ? $"{at}, over the break {Say.At(problem, shift.Break!.Value.From)} to "
-                + $"{Say.At(problem, shift.Break.Value.To)}."
-            : $"{at}, outside the shift {Say.At(problem, shift.From)} to {Say.At(problem, shift.To)}.";
+            : shift.Span.Contains(work.Span) ? $"{at}, over the break {Say.Span(problem, shift.Break!.Value)}."
+            : $"{at}, outside the shift {Say.Span(problem, shift.Span)}.";
     }
 }

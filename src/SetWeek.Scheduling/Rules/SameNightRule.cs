@@ -27,7 +27,7 @@ internal sealed class SameNightRule : IRule
         // The rule lapses once that night is over.
         where !problem.Passed(problem.Nights[wait.Last.Night].Closes)
         select new Breach(Id, Say.About(problem, wait.Work),
-            $"{Say.Work(problem, wait.Work)} is in night {problem.Nights[wait.Work.Night].Id}, not in "
-                + $"{problem.Nights[wait.Last.Night].Id}, where {Say.Task(problem, wait.Before)} leaves it half-secured.")
+            $"{Say.Work(problem, wait.Work)} is in {Say.Night(problem, wait.Work.Night)}, not in "
+                + $"{Say.Night(problem, wait.Last.Night)}, where {Say.Task(problem, wait.Before)} leaves it half-secured.")
             { OnlyFacts = problem.Began(wait.Work) };
 }

@@ -5,10 +5,16 @@ namespace SetWeek.Scheduling.Rules;
 /// <summary>The words that the rules' sentences share: names, store-local times, lengths, and what a breach is about.</summary>
 internal static class Say
 {
-    private static readonly OffsetDateTimePattern Clock = OffsetDateTimePattern.CreateWithInvariantCulture("ddd HH:mm");
+    private const int Day = 24 * 60;
+    private static readonly OffsetDateTimePattern Moment = OffsetDateTimePattern.CreateWithInvariantCulture("ddd d MMM HH:mm");
+    private static readonly OffsetDateTimePattern Clock = OffsetDateTimePattern.CreateWithInvariantCulture("HH:mm");
 
-    /// <summary>"Tue 01:40", on the store's clock.</summary>
-    public static string At(Problem problem, int minute) => Clock.Format(problem.Grid.TimeOf(minute));
+    /// <summary>"Tue 9 Mar 01:40", on the store's clock.</summary>
+    public static string At(Problem problem, int minute) => Moment.Format(problem.Grid.TimeOf(minute));
+
+    /// <summary>"Mon 8 Mar 22:00 to 02:00": the day of the end is said only where a clock has shown that hour before.</summary>
+    public static string Span(Problem problem, Span span) =>
+        $"{At(problem, span.From)} to {(span.Minutes < Day ? Clock.Format(problem.Grid.TimeOf(span.To)) : At(problem, span.To))}";
 
     /// <summary>"11 h", "45 min", "6 h 5 min".</summary>
     public static string Length(int minutes) =>
@@ -28,9 +34,12 @@ internal static class Say
     public static string Work(Problem problem, Work work) =>
         work.Stint is { } stint ? Stint(problem, problem.Stints[stint]) : $"Clean-down of {problem.Zones[work.Zone].Name}";
 
-    /// <summary>"Ana's shift Mon 22:00 to Tue 02:00".</summary>
+    /// <summary>"the night of Mon 8 Mar": ids are for programs.</summary>
+    public static string Night(Problem problem, int night) => InWords.Night(problem.Week, problem.Nights[night].Id);
+
+    /// <summary>"Ana's shift Mon 8 Mar 22:00 to 02:00".</summary>
     public static string Shift(Problem problem, Shift shift) =>
-        $"{problem.Crew[shift.Person].Name}'s shift {At(problem, shift.From)} to {At(problem, shift.To)}";
+        $"{problem.Crew[shift.Person].Name}'s shift {Span(problem, shift.Span)}";
 
     public static About About(Problem problem, Work work) => work.Stint is { } stint
         ? About(problem, problem.Stints[stint]) with { Night = problem.Nights[work.Night].Id }

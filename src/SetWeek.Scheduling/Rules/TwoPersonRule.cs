@@ -46,8 +46,8 @@ internal sealed class TwoPersonRule : IRule
                 if (there.Length > 0 && there.Length < least)
                     yield return new Breach(Id, new About { Night = night.Id, Person = problem.Crew[there[0].Person].Id },
                         $"{string.Join(" and ", there.Select(shift => problem.Crew[shift.Person].Name))} would be on shift "
-                            + $"{(there.Length == 1 ? "alone" : "too few")} from {Say.At(problem, span.From)} to "
-                            + $"{Say.At(problem, span.To)}; at least {Say.People(least)} must be.")
+                            + $"{(there.Length == 1 ? "alone" : "too few")} from {Say.Span(problem, span)}; "
+                            + $"at least {Say.People(least)} must be.")
                         // Nobody can come or go before the first moment at which a shift can start or end.
                         { OnlyFacts = problem.Facts is { } facts && span.To <= problem.NextShiftSlot(night.Index, facts.Now) };
             }

@@ -70,7 +70,7 @@ internal sealed class WholeRule : IRule
         {
             if (problem.WayOf(work) is null)
                 yield return new Breach(Id, Say.About(problem, work),
-                    $"{Say.Work(problem, work)} is planned in mode {work.Mode}, which it does not have.");
+                    $"{Say.Work(problem, work)} is planned in a way that it does not have (mode {work.Mode}).");
             else if (work.Span.Minutes != problem.MinutesOf(stint, work.Mode))
                 yield return new Breach(Id, Say.About(problem, work),
                     $"{Say.Work(problem, work)} has {Say.Length(work.Span.Minutes)} and takes "
@@ -78,7 +78,7 @@ internal sealed class WholeRule : IRule
         }
         if (stint.Number > 1 && byStint[stint.Index - 1] is { } before && work.From < before.To)
             yield return new Breach(Id, Say.About(problem, work),
-                $"{Say.Work(problem, work)} starts {Say.At(problem, work.From)}, before the part before it ends at "
+                $"{Say.Work(problem, work)} starts {Say.At(problem, work.From)}, before the part before it ends "
                     + $"{Say.At(problem, before.To)}.")
                 { OnlyFacts = problem.Began(work) };
     }

@@ -18,7 +18,7 @@ internal sealed class WindowRule : IRule
         foreach (var work in schedule.Work)
             if (!problem.Nights[work.Night].Span.Contains(work.Span))
                 yield return new Breach(Id, Say.About(problem, work),
-                    $"{Say.Work(problem, work)} runs {Say.At(problem, work.From)} to {Say.At(problem, work.To)}; the night "
+                    $"{Say.Work(problem, work)} runs {Say.Span(problem, work.Span)}; the night "
                         + $"is {Hours(problem, work.Night)}.")
                     { OnlyFacts = problem.Began(work) };
         foreach (var shift in schedule.Shifts)
@@ -32,5 +32,5 @@ internal sealed class WindowRule : IRule
     }
 
     private static string Hours(Problem problem, int night) =>
-        $"{Say.At(problem, problem.Nights[night].Opens)} to {Say.At(problem, problem.Nights[night].Closes)}";
+        Say.Span(problem, problem.Nights[night].Span);
 }

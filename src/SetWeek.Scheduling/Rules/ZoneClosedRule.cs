@@ -49,7 +49,7 @@ internal sealed class ZoneClosedRule : IRule
             foreach (var work in schedule.Work)
                 if (work.Zone == task.Zone && !IsOf(problem, work, task) && work.Span.Overlaps(closed))
                     yield return new Breach(Id, Say.About(problem, work) with { Zone = problem.Zones[task.Zone].Id },
-                        $"{Say.Work(problem, work)} runs {Say.At(problem, work.From)} to {Say.At(problem, work.To)} in "
+                        $"{Say.Work(problem, work)} runs {Say.Span(problem, work.Span)} in "
                             + $"{problem.Zones[task.Zone].Name}, which {Say.Task(problem, task)} closes until "
                             + $"{Say.At(problem, closed.To)}.")
                         { OnlyFacts = problem.Began(last) && problem.Began(work) };

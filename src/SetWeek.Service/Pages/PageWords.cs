@@ -17,6 +17,10 @@ internal sealed class PageWords(Week week)
 
     public SetTask? Task(string? id) => id is null ? null : tasks.GetValueOrDefault(id);
 
+    /// <summary>A task by name, with its display where another is called the same.</summary>
+    public string Named(string task) => Task(task) is not { } one ? task
+        : week.Tasks.Count(other => other.Name == one.Name) == 1 ? one.Name : $"{one.Name} ({Display(one.Display)})";
+
     public Night? Night(string id) => nights.GetValueOrDefault(id);
 
     public string Work(PlannedWork work) => work.CleanDown is not null ? "Clean-down"

@@ -70,7 +70,7 @@ internal sealed class RiskWords(Week week)
 
     public string Night(string id) => words.Night(id) is { } window ? PageWords.Day(window.Opens) : id;
 
-    public string Task(string id) => words.Task(id) is { } task ? $"{task.Name} ({id})" : id;
+    public string Task(string id) => words.Named(id);
 
     /// <summary>"in 93 of 100 runs (±0.5)": one standard error, of the number of runs alone.</summary>
     public static string Of(Chance chance) => chance switch

@@ -18,7 +18,8 @@ internal sealed class WhyWords(Week week)
     public string Heading(Why why)
     {
         var task = words.Task(why.Task)!;
-        return $"{task.Name}{(task.Stints > 1 ? $", part {why.Stint} of {task.Stints}" : "")}: {At(why.From)} to {At(why.To)}";
+        return $"{task.Name}{(task.Stints > 1 ? $", part {why.Stint} of {task.Stints}" : "")}: {At(why.From)} to "
+            + PageWords.Time(why.To.LocalDateTime);
     }
 
     public string Name(string person) => words.Person(person);
@@ -90,5 +91,5 @@ internal sealed class WhyWords(Week week)
     private string With(EarlierStart start) => start.People.Count == 0 ? ""
         : $", with {string.Join(" and ", start.People.Select(hand => words.Person(hand.Person)))}";
 
-    private static string At(OffsetDateTime time) => time.LocalDateTime.ToString("ddd HH:mm", CultureInfo.InvariantCulture);
+    private static string At(OffsetDateTime time) => time.LocalDateTime.ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
 }

@@ -21,7 +21,7 @@ public sealed class HeldHereTests
     {
         var here = Here(Week.Task("a", 60).Plan.Shift("mon", "ana", "22:00", "23:00").Work("mon", "a", "22:00", "23:00", "ana"), "a");
         var hold = Assert.Single(here.Holds);
-        Assert.Equal(("window", "mon", "The night opens Mon 22:00."), (hold.Rule, hold.About.Night, hold.Sentence));
+        Assert.Equal(("window", "mon", "The night opens Mon 8 Mar 22:00."), (hold.Rule, hold.About.Night, hold.Sentence));
         Assert.Null(here.Open);
     }
 
@@ -33,7 +33,7 @@ public sealed class HeldHereTests
             .Work("mon", "coat", "22:00", "23:00", "ana").Work("mon", "canopy", "03:00", "04:00", "ana"), "canopy");
         var hold = Assert.Single(here.Holds);
         Assert.Equal(("drying", "canopy", "coat"), (hold.Rule, hold.About.Task, hold.By?.Task));
-        Assert.Equal("coat dries until Tue 03:00.", hold.Sentence);
+        Assert.Equal("coat dries until Tue 9 Mar 03:00.", hold.Sentence);
         Assert.Equal(TinyWeek.Local("2027-03-09T03:00"), hold.Until!.Value.LocalDateTime);
     }
 
@@ -64,7 +64,8 @@ public sealed class HeldHereTests
         var here = Here(Week.Task("a", 60).Task("b", 60, Painted).Plan.Shift("mon", "ana", "22:00", "06:00")
             .Work("mon", "a", "22:00", "23:00", "ana").Work("mon", "b", "23:00", "00:00", "ana"), "b");
         Assert.Equal(["one-place", Opens], here.Holds.Select(hold => hold.Rule));
-        Assert.Equal(("Ana is at a until Mon 23:00.", "ana", "a"), (here.Holds[0].Sentence, here.Holds[0].About.Person, here.Holds[0].By?.Task));
+        Assert.Equal(("Ana is at a until Mon 8 Mar 23:00.", "ana", "a"),
+            (here.Holds[0].Sentence, here.Holds[0].About.Person, here.Holds[0].By?.Task));
     }
 
     /// <summary>Anybody could do b; each of the three is at something until 23:00, and each is a reason: with one of them free it could start.</summary>
@@ -181,7 +182,7 @@ public sealed class HeldHereTests
         var replan = week.Replan(published, "2027-03-08T22:30", published.Report("mon", "a", WorkState.Running, from: "22:04"));
         var begun = replan with { Schedule = replan.Problem.Facts!.AsPublished };
         var why = Why.Of(begun.Problem, begun.AsPlan, "a", 1, new() { Effort = 1 })!;
-        Assert.Equal(["It has begun at Mon 22:04."], why.Here.Holds.Select(hold => hold.Sentence));
+        Assert.Equal(["It has begun at Mon 8 Mar 22:04."], why.Here.Holds.Select(hold => hold.Sentence));
         Assert.Null(why.AtAll);
         Assert.Empty(why.People);
     }
@@ -193,7 +194,7 @@ public sealed class HeldHereTests
         var published = week.Plan.Shift("mon", "ana", "22:00", "00:00").Work("mon", "a", "23:00", "00:00", "ana");
         var replan = week.Replan(published, "2027-03-08T22:30");
         var here = Here(replan with { Schedule = published.Schedule }, "a");
-        Assert.Equal(["Nothing new starts before now, Mon 22:30."], here.Holds.Select(hold => hold.Sentence));
+        Assert.Equal(["Nothing new starts before now, Mon 8 Mar 22:30."], here.Holds.Select(hold => hold.Sentence));
         Assert.Equal(TinyWeek.Local("2027-03-08T22:30"), here.Open!.From.LocalDateTime);
     }
 

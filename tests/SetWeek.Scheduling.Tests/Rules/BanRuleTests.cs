@@ -13,7 +13,8 @@ public sealed class BanRuleTests
     {
         var breach = OnShift(Week).Work("mon", "drill", "00:05", "01:05", "ana").TheBreach;
         Assert.Equal(("ban", "drill"), (breach.Rule, breach.About.Task));
-        Assert.Equal("drill is noisy and runs Tue 00:05 to Tue 01:05, while noisy work is barred from Tue 01:00 to Tue 02:00.",
+        Assert.Equal(
+            "drill is noisy and runs Tue 9 Mar 00:05 to 01:05, while noisy work is barred from Tue 9 Mar 01:00 to 02:00.",
             breach.Sentence);
     }
 

@@ -17,7 +17,7 @@ public sealed class EquipmentRuleTests
     {
         var breach = Lights(Week).Work("mon", "canopy", "22:30", "23:30", "bo").TheBreach;
         Assert.Equal(("equipment", "ladder"), (breach.Rule, breach.About.Equipment));
-        Assert.Equal("At Mon 22:30 work under way uses 3 of ladder; the store has 2.", breach.Sentence);
+        Assert.Equal("At Mon 8 Mar 22:30 work under way uses 3 of ladder; the store has 2.", breach.Sentence);
     }
 
     [Fact]

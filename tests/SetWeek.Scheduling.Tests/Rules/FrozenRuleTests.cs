@@ -60,7 +60,8 @@ public sealed class FrozenRuleTests
     }
 
     [Fact]
-    public void An_ended_shift_stays_whole() => Assert.Equal("Cy's shift in night mon is over and does not stay as it was.",
+    public void An_ended_shift_stays_whole() => Assert.Equal(
+        "Cy's shift in the night of Mon 8 Mar is over and does not stay as it was.",
         Sign(Begun(Replan())).Shift("mon", "ana", "22:00", "06:00", "23:15", "23:35").Shift("mon", "bo", "22:00", "04:00")
             .Shift("tue", "ana", "22:00", "02:00").TheBreach.Sentence);
 
@@ -111,7 +112,7 @@ public sealed class FrozenRuleTests
     public void Blocked_work_waits_until_its_time()
     {
         var replan = Shifts(Replan(Published.Report("mon", "sign", Blocked, until: "01:00")));
-        Assert.Equal("sign starts Tue 00:55 and is blocked until Tue 01:00.", Begun(replan)
+        Assert.Equal("sign starts Tue 9 Mar 00:55 and is blocked until Tue 9 Mar 01:00.", Begun(replan)
             .Work("mon", "sign", "00:55", "01:25", "ana").TheBreach.Sentence);
         Assert.Empty(Begun(replan).Work("mon", "sign", "01:00", "01:30", "ana").Broken);
     }

@@ -10,7 +10,7 @@ public sealed class KeyholderRuleTests
         var breach = Plan.Shift("mon", "ana", "22:15", "02:00").Shift("mon", "cy", "22:00", "02:00").Keyholder("mon", "ana")
             .TheBreach;
         Assert.Equal(("keyholder", "mon"), (breach.Rule, breach.About.Night));
-        Assert.Equal("Night mon has no keyholder whose shift spans all the others.", breach.Sentence);
+        Assert.Equal("The night of Mon 8 Mar has no keyholder whose shift spans all the others.", breach.Sentence);
     }
 
     [Fact]
@@ -31,7 +31,7 @@ public sealed class KeyholderRuleTests
     {
         var both = Plan.Shift("mon", "bo", "22:00", "02:00").Shift("mon", "ana", "22:00", "02:00");
         Assert.Empty(both.Keyholder("mon", "ana").Broken);
-        Assert.Equal("Night mon names Bo as keyholder; Ana is the first whose shift spans all the others.",
+        Assert.Equal("The night of Mon 8 Mar names Bo as keyholder; Ana is the first whose shift spans all the others.",
             both.Keyholder("mon", "bo").TheBreach.Sentence);
         // Ana leaves earlier, so only Bo fits.
         Assert.Empty(Plan.Shift("mon", "bo", "22:00", "02:00").Shift("mon", "ana", "22:00", "01:00").Keyholder("mon", "bo")

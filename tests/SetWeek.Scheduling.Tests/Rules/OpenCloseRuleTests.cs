@@ -11,12 +11,13 @@ public sealed class OpenCloseRuleTests
     {
         var breach = Plan.Work("mon", "mask", "22:25", "23:25", "ana").TheBreach;
         Assert.Equal(("open-close", "mon", "ana"), (breach.Rule, breach.About.Night, breach.About.Person));
-        Assert.Equal("Ana opens at Mon 22:00, less than 30 min before the night's first work at Mon 22:25.", breach.Sentence);
+        Assert.Equal(
+            "Ana opens at Mon 8 Mar 22:00, less than 30 min before the night's first work at Mon 8 Mar 22:25.", breach.Sentence);
     }
 
     [Fact]
     public void Work_too_near_to_the_lock_up_is_caught() => Assert.Equal(
-        "Ana leaves at Tue 02:00, less than 45 min after the night's last work at Tue 01:20.", Plan.Work("mon", "mask",
+        "Ana leaves at Tue 9 Mar 02:00, less than 45 min after the night's last work at Tue 9 Mar 01:20.", Plan.Work("mon", "mask",
             "00:20", "01:20", "ana").TheBreach.Sentence);
 
     [Theory]

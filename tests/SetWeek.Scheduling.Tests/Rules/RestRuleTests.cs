@@ -12,7 +12,8 @@ public sealed class RestRuleTests
     {
         var breach = Week.Plan.Shift("mon", "ana", "22:00", "05:05").Shift("tue", "ana", "22:00", "02:00").TheBreach;
         Assert.Equal(("rest", "tue", "ana"), (breach.Rule, breach.About.Night, breach.About.Person));
-        Assert.Equal("Ana has 16 h 55 min of rest between the shift that ends Tue 05:05 and the one that starts Tue 22:00; "
+        Assert.Equal(
+            "Ana has 16 h 55 min of rest between the shift that ends Tue 9 Mar 05:05 and the one that starts Tue 9 Mar 22:00; "
             + "17 h is the least.",
             breach.Sentence);
     }

@@ -16,7 +16,7 @@ public sealed class YoungWorkerRuleTests
     {
         var breach = OnShift("22:15").Work("mon", "lights", "18:00", "19:00", "bo").TheBreach;
         Assert.Equal(("young-worker", "ana"), (breach.Rule, breach.About.Person));
-        Assert.Equal("Ana is under 18; the shift ends Mon 22:15, after Mon 22:00.", breach.Sentence);
+        Assert.Equal("Ana is under 18; the shift ends Mon 8 Mar 22:15, after Mon 8 Mar 22:00.", breach.Sentence);
     }
 
     [Fact]

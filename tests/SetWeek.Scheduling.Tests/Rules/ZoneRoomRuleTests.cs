@@ -14,7 +14,7 @@ public sealed class ZoneRoomRuleTests
     {
         var breach = Masked(Week).Work("mon", "sign", "22:30", "23:00", "cy").TheBreach;
         Assert.Equal(("zone-room", "wall"), (breach.Rule, breach.About.Zone));
-        Assert.Equal("At Mon 22:30 3 people work in Wall, which has room for 2.", breach.Sentence);
+        Assert.Equal("At Mon 8 Mar 22:30 3 people work in Wall, which has room for 2.", breach.Sentence);
     }
 
     [Fact]

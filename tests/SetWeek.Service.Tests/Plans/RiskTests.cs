@@ -21,8 +21,9 @@ public sealed class RiskTests(RunningService service)
         Assert.NotEmpty(risk["nights"]!.AsArray());
         Assert.NotEmpty(risk["tasks"]!.AsArray());
         Assert.True((int)risk["helps"]!["tried"]! >= 0);
-        Assert.True(JsonNode.DeepEquals(risk, (await Must(200, week.Lead.Get(address))).Json));
-        Assert.Null((await Must(200, week.Lead.Get($"{address}&helps=no"))).Json["helps"]);
+        // What helps is looked for as long as there is time, which depends on what else the machine does.
+        risk.AsObject().Remove("helps");
+        Assert.True(JsonNode.DeepEquals(risk, (await Must(200, week.Lead.Get($"{address}&helps=no"))).Json));
 
         var page = await Must(200, week.Lead.Get($"{address}&helps=no", ("Accept", "text/html")));
         Assert.Contains("Launch holds in", page.Text);

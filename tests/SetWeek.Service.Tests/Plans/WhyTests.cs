@@ -71,7 +71,7 @@ public sealed class WhyTests(RunningService service)
         }.ToJsonString()));
         var why = (await Must(200, week.Lead.Get($"{Address}/plan/why/wall.paint"))).Json;
         var hold = Assert.Single(why["here"]!["holds"]!.AsArray())!;
-        Assert.Equal(("frozen", $"It has begun at {began:ddd HH:mm}."), ((string?)hold["rule"], (string?)hold["sentence"]));
+        Assert.Equal(("frozen", $"It has begun at {began:ddd d MMM HH:mm}."), ((string?)hold["rule"], (string?)hold["sentence"]));
         Assert.Empty(why["people"]!.AsArray());
     }
 

@@ -23,7 +23,7 @@ internal static class CalendarHolds
         from ban in night.Bans
         where subject.Task.Traits.Contains(ban.Trait)
         select new Hold("ban", Say.About(subject.Problem, subject.Work),
-            $"It is {ban.Trait} work, barred from {Say.At(subject.Problem, ban.Span.From)} to {Say.At(subject.Problem, ban.Span.To)}.",
+            $"It is {ban.Trait} work, barred from {Say.Span(subject.Problem, ban.Span)}.",
             subject.During(ban.Span)) { Until = ban.Span.To };
 
     private static IEnumerable<Hold> Kits(Subject subject) =>

@@ -25,7 +25,7 @@ internal static class OrderHolds
                     Subject.Before(last.To + link.DryMinutes)) { By = by, Until = last.To + link.DryMinutes };
             if (link.SameNight && last.Night <= subject.Work.Night && !problem.Passed(problem.Nights[last.Night].Closes))
                 yield return new Hold("same-night", about,
-                    $"It must be done in the night of {name}, {problem.Nights[last.Night].Id}, which is left half-secured.",
+                    $"It must be done in {Say.Night(problem, last.Night)}, where {name} leaves it half-secured.",
                     Subject.Before(problem.Nights[last.Night].Opens)) { By = by, Until = problem.Nights[last.Night].Opens };
         }
     }

@@ -88,9 +88,11 @@ internal static class PlaceHolds
                 other.IsCleanDown && other.Zone == zone.Index && other.Night == night.Index);
             yield return down is null
                 ? new Hold("clean-down", about,
-                    $"{zone.Name} would want a clean-down in night {night.Id}, where none is planned.", night.Span)
+                    $"{zone.Name} would want a clean-down in {Say.Night(problem, night.Index)}, where none is planned.",
+                    night.Span)
                 : new Hold("clean-down", about,
-                    $"{zone.Name} is cleaned down {Say.At(problem, down.From)} in night {night.Id}, after all work there.",
+                    $"{zone.Name} is cleaned down {Say.At(problem, down.From)}, after all work there in "
+                        + $"{Say.Night(problem, night.Index)}.",
                     new Span(down.From - subject.Minutes + 1, night.Closes)) { By = about };
         }
     }

@@ -15,7 +15,7 @@ internal sealed record MoreTime(TaskMinutes Minutes, int Task) : Remedy
     public override bool PlansAnew => true;
 
     public override string Sentence(Week week) =>
-        $"“{week.Tasks[Task].Name}” ({Minutes.Task}) is planned with {Minutes.Minutes} minutes instead of "
+        $"{InWords.Task(week, week.Tasks[Task])} is planned with {Minutes.Minutes} minutes instead of "
         + $"{week.Tasks[Task].Modes[0].Minutes}.";
 
     public override Setting? Apply(Setting to) => (to with { Planned = Change.Apply(to.Planned) }).PlanAnew();

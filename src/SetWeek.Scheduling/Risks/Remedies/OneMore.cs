@@ -11,7 +11,7 @@ internal sealed record OneMore(PersonNight Person, int Night, int Task, int? Mod
     public override WeekChange Change => Person;
 
     public override string Sentence(Week week) =>
-        $"{Person.Sentence(week).TrimEnd('.')}, for “{week.Tasks[Task].Name}” ({week.Tasks[Task].Id}).";
+        $"{Person.Sentence(week).TrimEnd('.')}, for {InWords.Task(week, week.Tasks[Task])}.";
 
     public override Setting Apply(Setting to)
     {
