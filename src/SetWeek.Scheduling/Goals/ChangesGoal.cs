@@ -61,8 +61,8 @@ internal sealed class ChangesGoal : IGoal
             if (!onUnit) model.Implies(duty.On, changed);
             else
             {
-                model.Within(duty.From, [(model.Up(was.From), model.Up(was.From))], true, duty.On, changed.Not());
-                model.Within(duty.To, [(model.Up(was.To), model.Up(was.To))], true, duty.On, changed.Not());
+                model.Equal(duty.From, model.Up(was.From), duty.On, changed.Not());
+                model.Equal(duty.To, model.Up(was.To), duty.On, changed.Not());
             }
         }
         var weight = was is null ? 2 : 1;

@@ -27,12 +27,12 @@ internal sealed class RestRule : IRule
     private static void FromCommitments(ExactModel model, ExactDuty duty, Person person)
     {
         if (duty.Begun is null)
-            model.Within(duty.From, [.. person.Commitments.Select(busy => (
-                model.Up(busy.To + Math.Max(0, person.Join + 1)), model.Up(busy.To + person.MinRest) - 1))], false, duty.On);
+            model.Outside(duty.From, [.. person.Commitments.Select(busy => (
+                model.Up(busy.To + Math.Max(0, person.Join + 1)), model.Up(busy.To + person.MinRest) - 1))], duty.On);
         foreach (var busy in person.Commitments)
         {
             if (duty.Begun is null)
-                model.Within(duty.To, [(model.Down(busy.From - person.MinRest) + 1, model.Down(busy.From))], false, duty.On);
+                model.Outside(duty.To, [(model.Down(busy.From - person.MinRest) + 1, model.Down(busy.From))], duty.On);
             else if (busy.From > duty.Begun.From) model.EndsBy(duty, busy.From - person.MinRest);
         }
     }

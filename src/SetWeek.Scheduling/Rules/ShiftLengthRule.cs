@@ -56,7 +56,7 @@ internal sealed class ShiftLengthRule : IRule
             var reach = model.Reach(duty.Night);
             if (person.Join < 0 || busy.To + person.Join < reach.From || busy.To > reach.To) continue;
             var joined = model.Cp.NewBoolVar("");
-            model.Within(duty.From, [(model.Up(busy.To), model.Down(busy.To + person.Join))], false, duty.On, joined.Not());
+            model.Outside(duty.From, [(model.Up(busy.To), model.Down(busy.To + person.Join))], duty.On, joined.Not());
             day.AddTerm(joined, model.Up(busy.Minutes));
             any = true;
         }

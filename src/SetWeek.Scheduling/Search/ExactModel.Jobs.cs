@@ -39,8 +39,9 @@ internal sealed partial class ExactModel
             var planned = stints.GetValueOrDefault(stint.Index);
             var hands = Freedom?.Hands is null || Freedom.Hands[stint.Index];
             var stays = Freedom is { Stints: { } free } && !free[stint.Index];
-            jobs.Add(begun is not null ? FixedJob(jobs.Count, stint, stint.Task.Zone, stint.Task.Ways, begun, true, false)
-                : stays ? FixedJob(jobs.Count, stint, stint.Task.Zone, stint.Task.Ways, planned, false, hands)
+            jobs.Add(begun is not null
+                ? FixedJob(jobs.Count, stint, stint.Task.Zone, stint.Task.Ways, begun, begun: true, hands: false)
+                : stays ? FixedJob(jobs.Count, stint, stint.Task.Zone, stint.Task.Ways, planned, begun: false, hands)
                 : FreeJob(jobs.Count, stint, stint.Task.Zone, stint.Task.Ways, planned, hands));
         }
         foreach (var zone in Problem.Zones)
@@ -52,9 +53,10 @@ internal sealed partial class ExactModel
                 if (zone.CleanDown is null && begun is null) continue;
                 Way[] ways = [zone.CleanDown ?? new Way(begun!.Span.Minutes, [], [])];
                 var free = Freedom?.Nights is null || Freedom.Nights[night.Index];
-                jobs.Add(begun is not null ? FixedJob(jobs.Count, null, zone.Index, ways, begun, true, false, night.Index)
-                    : free ? FreeJob(jobs.Count, null, zone.Index, ways, null, true, night.Index)
-                    : FixedJob(jobs.Count, null, zone.Index, ways, planned, false, false, night.Index));
+                jobs.Add(begun is not null
+                    ? FixedJob(jobs.Count, null, zone.Index, ways, begun, begun: true, hands: false, night.Index)
+                    : free ? FreeJob(jobs.Count, null, zone.Index, ways, null, hands: true, night.Index)
+                    : FixedJob(jobs.Count, null, zone.Index, ways, planned, begun: false, hands: false, night.Index));
             }
         return jobs;
     }
@@ -94,8 +96,10 @@ internal sealed partial class ExactModel
         return new ExactJob
         {
             Index = index, Stint = stint, Zone = zone, Night = onlyNight, Ways = ways, Sizes = sizes,
-            Present = present, Modes = inMode, Nights = inNight, Places = places, Slots = slots, Start = start, Size = size, End = end,
-            Intervals = [.. inMode.Select((literal, mode) => Cp.NewOptionalFixedSizeIntervalVar(start, sizes[mode], literal, ""))],
+            Present = present, Modes = inMode, Nights = inNight, Places = places, Slots = slots,
+            Start = start, Size = size, End = end,
+            Intervals =
+                [.. inMode.Select((literal, mode) => Cp.NewOptionalFixedSizeIntervalVar(start, sizes[mode], literal, ""))],
             People = hands ? PeopleOf(ways) : PeopleOf(planned),
         };
     }
@@ -116,7 +120,8 @@ internal sealed partial class ExactModel
             Nights = [.. Problem.Nights.Select(night => work?.Night == night.Index ? Yes : No)],
             Places = places, Slots = new ExactSlots?[ways.Count, Problem.Nights.Count],
             Start = Cp.NewConstant(from), Size = LinearExpr.Constant(to - from), End = LinearExpr.Constant(to),
-            Intervals = [.. modes.Select(there => Cp.NewOptionalFixedSizeIntervalVar(LinearExpr.Constant(from), to - from, there, ""))],
+            Intervals =
+                [.. modes.Select(there => Cp.NewOptionalFixedSizeIntervalVar(LinearExpr.Constant(from), to - from, there, ""))],
             People = work is not null && hands ? PeopleOf(ways) : PeopleOf(work),
             Fixed = work, Begun = begun,
         };

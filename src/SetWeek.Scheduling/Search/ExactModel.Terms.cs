@@ -1,4 +1,5 @@
 using Google.OrTools.Sat;
+using Google.OrTools.Util;
 
 namespace SetWeek.Scheduling.Search;
 
@@ -70,13 +71,23 @@ internal sealed partial class ExactModel
     /// <summary>First minute at which a shift under way can end.</summary>
     public int EarliestEnd(ExactDuty duty) => Problem.Facts!.EarliestEnds[(duty.Person, duty.Night)];
 
-    /// <summary>Where the literals hold, the expression lies in one of the ranges, or in none of them.</summary>
-    public void Within(
-        LinearExpr expression, IReadOnlyList<(long From, long To)> ranges, bool inside, params ReadOnlySpan<ILiteral> where)
+    /// <summary>Where the literals hold, the expression has that value.</summary>
+    public void Equal(LinearExpr expression, long value, params ReadOnlySpan<ILiteral> where) =>
+        In(new Domain(value), expression, where);
+
+    /// <summary>
+    /// Where the literals hold, the expression lies in none of the ranges; one that ends before it begins holds nothing.
+    /// </summary>
+    public void Outside(
+        LinearExpr expression, IReadOnlyList<(long From, long To)> ranges, params ReadOnlySpan<ILiteral> where)
     {
         var some = ranges.Where(range => range.From <= range.To).ToList();
-        if (some.Count == 0 || !Enforcing(where, out var literals)) return;
-        var domain = inside ? DomainOf(some) : DomainOf(some).Complement();
+        if (some.Count > 0) In(DomainOf(some).Complement(), expression, where);
+    }
+
+    private void In(Domain domain, LinearExpr expression, ReadOnlySpan<ILiteral> where)
+    {
+        if (!Enforcing(where, out var literals)) return;
         var constraint = Cp.AddLinearExpressionInDomain(expression, domain);
         if (literals.Length > 0) constraint.OnlyEnforceIf(literals);
     }
@@ -129,7 +140,8 @@ internal sealed partial class ExactModel
 
     /// <summary>Most that <see cref="PaidBy"/> can be.</summary>
     public long MostPaid(int person) => DutiesOf(person).Where(duty => !IsNo(duty.On)).Sum(duty => duty.Fixed?.PaidMinutes
-        ?? Minute(Opens(duty.Night) + LastStep(duty) * ShiftStep) - Math.Min(Problem.Nights[duty.Night].Opens, duty.Begun?.From ?? int.MaxValue));
+        ?? Minute(Opens(duty.Night) + LastStep(duty) * ShiftStep) - Math.Min(Problem.Nights[duty.Night].Opens,
+            duty.Begun?.From ?? int.MaxValue));
 
     /// <summary>The person is at the job, and it is that night.</summary>
     public ILiteral Both(ExactJob job, int person, int night)

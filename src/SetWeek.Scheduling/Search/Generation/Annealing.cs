@@ -57,7 +57,7 @@ internal sealed class Annealing(Image image, Placer placer, Roster roster, Recre
         Charge();
         var wishes = chance.Happens(0.03) && Wish();
         var count = Order();
-        if (!recreation.Fill(trial, order.AsSpan(0, count), wishes || chance.Happens(0.02), true)
+        if (!recreation.Fill(trial, order.AsSpan(0, count), wishes || chance.Happens(0.02), allOrNothing: true)
             || recreation.Missing > 0)
             return false;
         var unit = goal < 0 ? Math.Max(1, image.MeanRate) : score.WeightOf(goal);

@@ -129,7 +129,7 @@ internal sealed class Draft
 
     public void Lift(int job)
     {
-        Take(job, Night[job], Start[job], End[job], image.Jobs[job].Manners[Manner[job]].Equipment, false);
+        Take(job, Night[job], Start[job], End[job], image.Jobs[job].Manners[Manner[job]].Equipment, taken: false);
         Night[job] = -1;
     }
 
@@ -139,7 +139,7 @@ internal sealed class Draft
         (Night[job], Start[job], End[job], From[job], To[job], Manner[job]) = (night, start, end, from, to, manner);
         hands.CopyTo(Hands.AsSpan(job * image.MostHands));
         HandCount[job] = (byte)hands.Length;
-        Take(job, night, start, end, pieces, true);
+        Take(job, night, start, end, pieces, taken: true);
     }
 
     private void Take(int job, int night, int start, int end, IReadOnlyList<Pieces> pieces, bool taken)

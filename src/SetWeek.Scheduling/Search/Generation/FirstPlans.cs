@@ -24,7 +24,7 @@ internal sealed class FirstPlans(Image image, Placer placer, Recreation recreati
         keys.AsSpan().Sort(order.AsSpan());
         placer.Preference = attempt % 2 == 0 ? Preference.Earliest : Preference.Cheapest;
         placer.Tariff = tariff with { Noise = noise / 4, Spare = attempt % 4 < 2 ? 2 : 0.5 };
-        return recreation.Fill(draft, order, true) && recreation.Missing == 0;
+        return recreation.Fill(draft, order, mayChoose: true) && recreation.Missing == 0;
     }
 
     /// <summary>
@@ -40,7 +40,7 @@ internal sealed class FirstPlans(Image image, Placer placer, Recreation recreati
         foreach (var final in image.Finals) if (draft.Night[final] >= 0) draft.Lift(final);
         for (var zone = 0; zone < image.Zones; zone++)
             for (var night = 0; night < image.Nights; night++) placer.CleanDownAfter(draft, zone, night);
-        return recreation.Fill(draft, order, true) && recreation.Missing == 0;
+        return recreation.Fill(draft, order, mayChoose: true) && recreation.Missing == 0;
     }
 
     /// <summary>

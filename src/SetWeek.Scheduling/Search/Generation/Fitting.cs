@@ -38,7 +38,7 @@ internal sealed class Fitting(Image image, Placer placer, Roster roster, Recreat
         {
             Pay = 0.3 * chance.Share(), Effort = chance.Share(), Spare = 3 * chance.Share(), Noise = 0.3 * chance.Share(),
         };
-        if (!recreation.Fill(trial, order.AsSpan(0, Order()), false)) return false;
+        if (!recreation.Fill(trial, order.AsSpan(0, Order()), mayChoose: false)) return false;
         if (recreation.MissingWork > currentMissing - 4 * Math.Log(Math.Max(1e-9, chance.Share()))) return false;
         current.CopyFrom(trial);
         currentMissing = recreation.MissingWork;

@@ -22,7 +22,7 @@ internal sealed class Recreation(Image image, Placer placer, Roster roster)
         failed.Clear();
         Array.Clear(wanted);
         Array.Clear(visiting);
-        for (var option = 0; option < image.Options.Length; option++) Want(draft, option, true);
+        for (var option = 0; option < image.Options.Length; option++) Want(draft, option, want: true);
         foreach (var job in order)
         {
             Place(draft, job);
@@ -108,7 +108,7 @@ internal sealed class Recreation(Image image, Placer placer, Roster roster)
     /// <summary>Takes another choice for a display; the stints of the one before are lifted.</summary>
     public void Switch(Draft draft, int option, int choice)
     {
-        Want(draft, option, false);
+        Want(draft, option, want: false);
         foreach (var stint in StintsOf(image.Options[option], draft.Choice[option]))
             if (draft.Night[stint] >= 0)
             {
@@ -117,6 +117,6 @@ internal sealed class Recreation(Image image, Placer placer, Roster roster)
                 placer.CleanDownAfter(draft, image.Jobs[stint].Zone, night);
             }
         draft.Choice[option] = choice;
-        Want(draft, option, true);
+        Want(draft, option, want: true);
     }
 }

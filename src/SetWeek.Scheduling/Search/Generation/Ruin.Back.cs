@@ -36,7 +36,7 @@ internal sealed partial class Ruin
         placer.KeptOff[night] |= 1UL << person;
         draft.Touched |= 1u << night;
         if (FinalNightTouched) LiftFinals();
-        CleanDowns(true);
+        CleanDowns(again: true);
     }
 
     /// <summary>Stints by index, then person-nights.</summary>

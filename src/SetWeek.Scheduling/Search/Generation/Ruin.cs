@@ -51,7 +51,7 @@ internal sealed partial class Ruin(Image image, Placer placer, Chance chance)
         }
         if (manner is null || night < 0)
         {
-            CleanDowns(true);
+            CleanDowns(again: true);
             return;
         }
         var slack = chance.Below(6);
@@ -62,7 +62,7 @@ internal sealed partial class Ruin(Image image, Placer placer, Chance chance)
                 continue;
             if (chance.Happens(0.85) && InTheWay(manner, job, other)) Lift(other);
         }
-        CleanDowns(true);
+        CleanDowns(again: true);
     }
 
     private (int Night, int Start) PickStart(Manner manner, Window window)
