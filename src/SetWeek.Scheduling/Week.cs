@@ -44,7 +44,9 @@ public sealed record Store
 /// <summary>A part of the store. MaxPeople at once, null where any number fits; CleanDown null: nobody cleans it down.</summary>
 public sealed record Zone(string Id, string Name, int? MaxPeople = null, CleanDownSpec? CleanDown = null);
 
-/// <summary>What a zone takes each night that it was worked in, before the store trades again. Minutes of one crew at it.</summary>
+/// <summary>
+/// What a zone takes each night that it was worked in, before the store trades again. Minutes of one crew at it.
+/// </summary>
 public sealed record CleanDownSpec(int Minutes, IReadOnlyList<Role> Roles);
 
 /// <summary>A kind of equipment, and how many of it there are.</summary>

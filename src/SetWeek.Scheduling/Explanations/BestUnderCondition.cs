@@ -34,7 +34,8 @@ internal sealed record BestUnderCondition(Schedule? Plan, bool Proven)
             var run = new ExactRun(model, incumbent, budget);
             var ending = run.Run(budget.Left, budget.Workers);
             // No is said only where it was said twice: solvers have said it in error.
-            if (ending == RunEnding.Impossible && !model.Impossible) ending = run.Run(budget.Left, budget.Workers, "linearization_level:0");
+            if (ending == RunEnding.Impossible && !model.Impossible)
+                ending = run.Run(budget.Left, budget.Workers, "linearization_level:0");
             if (ending == RunEnding.Impossible) return new BestUnderCondition(incumbent.Best, incumbent.Best is null);
             if (ending != RunEnding.Proven || incumbent.Best is null) return new BestUnderCondition(incumbent.Best, false);
         }

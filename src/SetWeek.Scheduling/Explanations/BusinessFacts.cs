@@ -10,10 +10,12 @@ internal static class BusinessFacts
 
     public static IEnumerable<Relief> Kits(Week week) =>
         from kit in week.Kits
-        let waiting = week.Tasks.Where(task => task.Needs.Any(need => need.Kit == kit.Id)).Select(task => InWords.Task(week, task)).ToArray()
+        let waiting = week.Tasks.Where(task => task.Needs.Any(need => need.Kit == kit.Id))
+            .Select(task => InWords.Task(week, task)).ToArray()
         where waiting.Length > 0
         let isShort = KitGate.ShortLines(week).Any(line => line.Kit == kit.Id)
-        let what = kit.Eta is { } eta ? $"The kit “{kit.Name}” comes {InWords.Time(eta)}" : $"Nobody knows when the kit “{kit.Name}” comes"
+        let what = kit.Eta is { } eta ? $"The kit “{kit.Name}” comes {InWords.Time(eta)}"
+            : $"Nobody knows when the kit “{kit.Name}” comes"
         select new Relief("kit", new About { Kit = kit.Id },
             $"{what}{(isShort ? ", and what came of it is short" : "")}; "
                 + $"{InWords.Some(waiting)} {(waiting.Length == 1 ? "needs" : "need")} it.",
@@ -127,17 +129,20 @@ internal static class BusinessFacts
 
     private static string Away(Week week, CrewMember member)
     {
-        string[] off = [.. week.Nights.Where(night => member.Available.All(entry => entry.Night != night.Id)).Select(night => night.Id)];
+        string[] off = [.. week.Nights.Where(night => member.Available.All(entry => entry.Night != night.Id))
+            .Select(night => night.Id)];
         string[] part = [.. member.Available.Where(entry => entry.From is not null || entry.To is not null)
             .Select(entry => entry.Night).Distinct().Except(off)];
         string?[] ways =
         [
             off.Length == week.Nights.Count ? "cannot come to any night"
                 : off.Length > 0 ? $"cannot come in {InWords.All([.. off.Select(night => InWords.Night(week, night))])}" : null,
-            part.Length > 0 ? $"comes for part of {InWords.All([.. part.Select(night => InWords.Night(week, night))])} only" : null,
+            part.Length > 0 ? $"comes for part of {InWords.All([.. part.Select(night => InWords.Night(week, night))])} only"
+                : null,
             member.Commitments.Count switch
             {
-                0 => null, 1 => $"is busy from {InWords.Time(member.Commitments[0].From)} to {InWords.Time(member.Commitments[0].To)}",
+                0 => null,
+                1 => $"is busy from {InWords.Time(member.Commitments[0].From)} to {InWords.Time(member.Commitments[0].To)}",
                 var count => $"has {count} commitments",
             },
         ];

@@ -51,7 +51,8 @@ internal static class Chain
         var (about, name) = (Say.About(problem, stint), Name(problem, stint));
         foreach (var id in problem.Week.Tasks[stint.Task.Index].Needs.Select(need => need.Kit).Distinct())
             if (problem.Week.Kits.First(kit => kit.Id == id) is { Eta: { } eta } kit && problem.Grid.MinuteOf(eta) is var comes)
-                yield return Fact("kit", about with { Kit = id }, comes, $"{name} needs {kit.Name}, which comes {Say.At(problem, comes)}.");
+                yield return Fact("kit", about with { Kit = id }, comes,
+                    $"{name} needs {kit.Name}, which comes {Say.At(problem, comes)}.");
         if (problem.Facts is not { } facts) yield break;
         if (facts.Begun[stint.Index] is { } begun)
             yield return Fact("frozen", about, begun.From, $"{name} began {Say.At(problem, begun.From)}.");
@@ -59,7 +60,8 @@ internal static class Chain
         if (facts.NotBefore[stint.Index] is > -Problem.Never and < Problem.Never and var until)
             yield return Fact("frozen", about, until, $"{name} is blocked until {Say.At(problem, until)}.");
 
-        (int, Held) Fact(string rule, About about, int until, string sentence) => (until, At(problem, rule, about, until, sentence));
+        (int, Held) Fact(string rule, About about, int until, string sentence) =>
+            (until, At(problem, rule, about, until, sentence));
     }
 
     /// <summary>What keeps it, alone, once nothing that it waits for is in the way any more, until its start.</summary>

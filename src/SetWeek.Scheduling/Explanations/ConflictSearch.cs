@@ -9,8 +9,8 @@ namespace SetWeek.Scheduling.Explanations;
 internal sealed record Conflict(IReadOnlyList<Relief> Members, bool Smallest, Week Alone);
 
 /// <summary>
-/// Looks for a smallest set of rule instances that cannot hold together, by lifting: what can be lifted and still leaves no plan is
-/// no part of it. First among the rules as wholes, then among the instances of those that are in it.
+/// Looks for a smallest set of rule instances that cannot hold together, by lifting: what can be lifted and still leaves no
+/// plan is no part of it. First among the rules as wholes, then among the instances of those that are in it.
 /// </summary>
 /// <param name="week">Proven to have no plan.</param>
 /// <param name="probe">What is asked of changed weeks, and for how long.</param>
@@ -20,7 +20,9 @@ internal sealed class ConflictSearch(Week week, Probe probe, double proof = 0)
     /// <summary>Instances of one rule that are named one by one; more are named together, as one.</summary>
     private const int OneByOne = 3;
 
-    /// <summary>Seconds, or units, for what a glance does not decide: at least, and as often as long as it took to prove the week.</summary>
+    /// <summary>
+    /// Seconds, or units, for what a glance does not decide: at least, and as often as long as it took to prove the week.
+    /// </summary>
     private const double Least = 0.3, Often = 1.5, Oftener = 5;
 
     private readonly IReadOnlyList<Relief> all = AllReliefs.Of(week);
@@ -61,8 +63,8 @@ internal sealed class ConflictSearch(Week week, Probe probe, double proof = 0)
     }
 
     /// <summary>
-    /// The instances of a rule in the conflict that are in it themselves. Where they are many, or not all decided, they stay one: that
-    /// there is a plan without them all is known already.
+    /// The instances of a rule in the conflict that are in it themselves. Where they are many, or not all decided, they stay
+    /// one: that there is a plan without them all is known already.
     /// </summary>
     private void Refine(Relief group)
     {
@@ -91,10 +93,12 @@ internal sealed class ConflictSearch(Week week, Probe probe, double proof = 0)
     {
         if (Open(relief) || probe.Budget.Stop.IsCancellationRequested) return false;
         var alone = Without([relief]);
-        return Checker.Check(Problem.Of(alone, probe.Replan), without[relief]).Count == 0 || probe.Settle(alone, Least).Possible == true;
+        return Checker.Check(Problem.Of(alone, probe.Replan), without[relief]).Count == 0
+            || probe.Settle(alone, Least).Possible == true;
     }
 
-    private Week Without(IReadOnlyList<Relief> chunk) => lifted.Concat(chunk).Aggregate(week, (bare, relief) => relief.Lift(bare));
+    private Week Without(IReadOnlyList<Relief> chunk) =>
+        lifted.Concat(chunk).Aggregate(week, (bare, relief) => relief.Lift(bare));
 
     private int Place(Relief relief)
     {

@@ -22,7 +22,8 @@ internal static class CrewRules
 
     public static IEnumerable<Relief> ShiftLength(Week week) =>
         from member in week.Crew
-        let longest = new[] { Young(week, member)?.MaxShiftMinutes ?? week.Rules.MaxShiftMinutes, member.MaxMinutesPerNight }.Min()
+        let longest = new[] { Young(week, member)?.MaxShiftMinutes ?? week.Rules.MaxShiftMinutes, member.MaxMinutesPerNight }
+            .Min()
         let ways = new[]
         {
             week.Rules.MinShiftMinutes is > 0 and var shortest ? $"are {Say.Length(shortest)} long at least" : null,
@@ -39,7 +40,8 @@ internal static class CrewRules
         let ways = new[]
         {
             rules.Until is { } until ? $"ends by {until:HH:mm}" : null,
-            rules.Barred.Count > 0 ? $"does no work that is {string.Join(" or ", rules.Barred.Select(trait => $"“{trait}”"))}" : null,
+            rules.Barred.Count > 0 ? $"does no work that is {string.Join(" or ", rules.Barred.Select(trait => $"“{trait}”"))}"
+                : null,
         }.OfType<string>().ToArray()
         select Excusing(member, Excuse.Young, "young-worker", $"{member.Name} is under 18 and {InWords.All(ways)}.");
 

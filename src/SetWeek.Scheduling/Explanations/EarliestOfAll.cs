@@ -68,7 +68,8 @@ internal static class EarliestOfAll
     {
         var problem = subject.Problem;
         var whole = problem.Stints.Count <= Small;
-        bool[] nights = [.. problem.Nights.Select(night => night.Index == subject.Work.Night || night.Index == subject.Work.Night - 1)];
+        bool[] nights =
+            [.. problem.Nights.Select(night => night.Index == subject.Work.Night || night.Index == subject.Work.Night - 1)];
         var trial = BestUnderCondition.Of(problem, whole ? null : Neighbourhood.Nights(problem, subject.Plan, nights), model =>
         {
             var job = model.Jobs[subject.Stint.Index];

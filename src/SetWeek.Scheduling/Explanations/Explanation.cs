@@ -35,7 +35,8 @@ internal sealed record Explanation(IReadOnlyList<Breach> Conflict, bool Smallest
     }
 
     /// <summary>
-    /// Where reasoning alone sees that the members cannot hold together, its figures are told with the member that they are about.
+    /// Where reasoning alone sees that the members cannot hold together, its figures are told with the member that they are
+    /// about.
     /// </summary>
     private static IReadOnlyList<Breach> Breaches(Conflict conflict, Problem problem)
     {

@@ -3,9 +3,9 @@ using SetWeek.Scheduling.Rules;
 namespace SetWeek.Scheduling.Explanations;
 
 /// <summary>
-/// The rule instances of a plan that have no slack: were the number in them one step tighter (one step of the grid, one person, one
-/// piece), this plan as it stands would break them. What has begun is over and done with. What each rule counts is said in
-/// docs/formats.md; rules without a number have no slack to speak of.
+/// The rule instances of a plan that have no slack: were the number in them one step tighter (one step of the grid, one
+/// person, one piece), this plan as it stands would break them. What has begun is over and done with. What each rule counts
+/// is said in docs/formats.md; rules without a number have no slack to speak of.
 /// </summary>
 public static class NoSlack
 {

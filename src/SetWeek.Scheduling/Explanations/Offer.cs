@@ -3,8 +3,8 @@ using SetWeek.Scheduling.Changes;
 namespace SetWeek.Scheduling.Explanations;
 
 /// <summary>
-/// A kind of change to one thing, from the least to the most that could be asked: a night that closes 15 minutes later, 30, and so on.
-/// More never helps less.
+/// A kind of change to one thing, from the least to the most that could be asked: a night that closes 15 minutes later, 30,
+/// and so on. More never helps less.
 /// </summary>
 /// <param name="Steps">How many there are; at least one.</param>
 /// <param name="At">The change of a step, from 0.</param>

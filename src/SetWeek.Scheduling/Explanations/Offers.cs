@@ -45,13 +45,16 @@ internal sealed class Offers(Week week, Replan? replan)
         _ => [],
     };
 
-    /// <summary>Moments of the nights before its eta, the latest first: in between nothing is worked on, so that nothing else matters.</summary>
+    /// <summary>
+    /// Moments of the nights before its eta, the latest first: in between nothing is worked on, so that nothing else matters.
+    /// </summary>
     private IEnumerable<Offer> Kit(Kit kit)
     {
         LocalDateTime[] moments = [.. week.Nights
             .SelectMany(night => Enumerable.Range(0, Minutes(night.Opens, night.Closes) / week.GridMinutes)
                 .Select(step => night.Opens.PlusMinutes((long)step * week.GridMinutes)))
-            .Where(moment => (kit.Eta is not { } eta || moment < eta) && (replan is null || moment >= replan.Now)).OrderDescending()];
+            .Where(moment => (kit.Eta is not { } eta || moment < eta) && (replan is null || moment >= replan.Now))
+            .OrderDescending()];
         if (moments.Length > 0) yield return new Offer(moments.Length, step => new KitIn(kit.Id, moments[step]));
     }
 
@@ -91,7 +94,9 @@ internal sealed class Offers(Week week, Replan? replan)
     private IEnumerable<string> Skills() => Roles().Select(role => role.Skill).Distinct().Order(StringComparer.Ordinal);
 
     /// <summary>Somebody who can stand in every role that asks for the skill.</summary>
-    private int Level(string skill) => Roles().Where(role => role.Skill == skill).Select(role => role.Level).DefaultIfEmpty(1).Max();
+    private int Level(string skill) =>
+        Roles().Where(role => role.Skill == skill).Select(role => role.Level).DefaultIfEmpty(1).Max();
 
-    private static int Minutes(LocalDateTime from, LocalDateTime to) => (int)Period.Between(from, to, PeriodUnits.Minutes).Minutes;
+    private static int Minutes(LocalDateTime from, LocalDateTime to) =>
+        (int)Period.Between(from, to, PeriodUnits.Minutes).Minutes;
 }

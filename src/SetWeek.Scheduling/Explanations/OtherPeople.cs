@@ -33,10 +33,13 @@ internal static class OtherPeople
             [.. exchanges.Where(one => one.Hand == hand).Select(one => answers[one])]))];
     }
 
-    /// <summary>Somebody in another's place, and a plan, of an exchange or a change of places, where nothing stops that.</summary>
+    /// <summary>
+    /// Somebody in another's place, and a plan, of an exchange or a change of places, where nothing stops that.
+    /// </summary>
     private sealed record Exchange(Hand Hand, Person Other, bool HasSkill, IReadOnlyList<Hold> Stopped, Schedule? Plan);
 
-    private static Exchange Exchanged(Subject subject, Hand hand, Person other, Move move, PeopleHolds people, HashSet<Breach> before)
+    private static Exchange Exchanged(Subject subject, Hand hand, Person other, Move move,
+        PeopleHolds people, HashSet<Breach> before)
     {
         var (problem, work) = (subject.Problem, subject.Work);
         int[] then = [.. work.People.Where(one => one != hand).Select(one => one.Person), other.Index];

@@ -6,7 +6,9 @@ using SetWeek.Scheduling.Search.Generation;
 
 namespace SetWeek.Scheduling.Explanations;
 
-/// <summary>What is known of a changed week: it has a plan (this one, checked), it has none (proven), or neither was found.</summary>
+/// <summary>
+/// What is known of a changed week: it has a plan (this one, checked), it has none (proven), or neither was found.
+/// </summary>
 internal sealed record Verdict(Problem Problem, bool? Possible, Schedule? Plan = null);
 
 /// <summary>

@@ -27,7 +27,8 @@ internal static class Reason
         // What waits for a kit that cannot be waited for empties the windows of its neighbours too: it is named, not they.
         var stint = problem.Stints.FirstOrDefault(stint => stint.Task.KitsIn == Problem.Never
                 && problem.Displays[stint.Task.Display] is { Must: true, Alternate: null })
-            ?? problem.Stints.FirstOrDefault(stint => stint.Task.Display == display.Index && !proof.Windows.Possible(stint.Index));
+            ?? problem.Stints.FirstOrDefault(stint => stint.Task.Display == display.Index
+                && !proof.Windows.Possible(stint.Index));
         return stint is null
             ? new("whole", new About { Display = display.Id },
                 $"The display “{display.Name}” must stand, and so must the one that replaces it.")

@@ -5,8 +5,8 @@ using SetWeek.Scheduling.Search.Generation;
 namespace SetWeek.Scheduling.Explanations;
 
 /// <summary>
-/// Looks for changes that make a plan possible: each kind of change the least that does, each proven by a checked plan, whose goals
-/// say what it comes to. Where no single change does, two together.
+/// Looks for changes that make a plan possible: each kind of change the least that does, each proven by a checked plan, whose
+/// goals say what it comes to. Where no single change does, two together.
 /// </summary>
 /// <param name="week">Proven to have no plan.</param>
 /// <param name="conflict">Why.</param>
@@ -14,7 +14,9 @@ namespace SetWeek.Scheduling.Explanations;
 /// <param name="told">Given the repairs so far, best first, each time that there is one more.</param>
 internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Action<IReadOnlyList<Repair>> told)
 {
-    /// <summary>Seconds, or units: for what a glance does not decide, and for bettering a plan so that its goals say something.</summary>
+    /// <summary>
+    /// Seconds, or units: for what a glance does not decide, and for bettering a plan so that its goals say something.
+    /// </summary>
     private const double Short = 0.1, Patience = 0.5, Long = 2, ToPrice = 0.1;
 
     /// <summary>Most repairs, most of one kind, and most pairs.</summary>
@@ -37,7 +39,8 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
             if (patience == Long && found.Any(one => !one.Offer.IsLast)) break;
             foreach (var offer in open.ToArray())
             {
-                var possible = Tried(offer, [], changed => patience == 0 ? probe.Glance(changed) : probe.Settle(changed, patience));
+                var possible =
+                    Tried(offer, [], changed => patience == 0 ? probe.Glance(changed) : probe.Settle(changed, patience));
                 if (possible == false) refused.Add(offer);
                 if (possible is not null) open.Remove(offer);
             }
@@ -49,7 +52,8 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
     }
 
     /// <summary>
-    /// A change that resolves the conflict leaves another; what resolves that one too is looked for among the changes that touch it.
+    /// A change that resolves the conflict leaves another; what resolves that one too is looked for among the changes that
+    /// touch it.
     /// </summary>
     /// <param name="refused">Changes after which, proven, there still is no plan.</param>
     private void Pairs(IReadOnlyList<Offer> refused)
@@ -82,7 +86,8 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
     private void Lessen(Found one, double patience)
     {
         var least = Least(one.Offer, one.Step, changed =>
-            patience > Short ? probe.Settle(changed, patience) : probe.Look(changed, patience), WeekChange.Apply(week, one.Before));
+            patience > Short ? probe.Settle(changed, patience) : probe.Look(changed, patience),
+            WeekChange.Apply(week, one.Before));
         if (least.Plan is { } plan) Put(one, one with { Plan = plan }, least.Step);
     }
 
@@ -114,7 +119,8 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
         found.Add(one with
         {
             Step = step, Changes = changes, Plan = plan, Values = values,
-            Repair = new Repair(changes, [.. problem.Goals.Select((goal, index) => new GoalValue(goal.Goal, values[index], null))],
+            Repair = new Repair(changes,
+                [.. problem.Goals.Select((goal, index) => new GoalValue(goal.Goal, values[index], null))],
                 InWords.Fitting(string.Join(' ', changes.Select((change, index) =>
                     change.Sentence(WeekChange.Apply(week, changes.Take(index))))))),
         });
@@ -125,17 +131,20 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
     private IReadOnlyList<Repair> Best() => [.. Shown().Select(one => one.Repair)];
 
     /// <summary>
-    /// In the order of the goals; what moves the launch, and then what leaves a display out, comes last. Of one kind only so many.
+    /// In the order of the goals; what moves the launch, and then what leaves a display out, comes last. Of one kind only so
+    /// many.
     /// </summary>
     private IEnumerable<Found> Shown() => found.DistinctBy(InAnyOrder)
         .GroupBy(one => string.Join('+', one.Changes.Select(change => change.Kind)))
         .SelectMany(alike => alike.OrderBy(one => one.Values, ByGoals).Take(MostAlike))
-        .OrderBy(one => one.Changes.Max(change => change is LeaveOut ? 2 : change is LaunchMoved ? 1 : 0)).ThenBy(one => one.Values, ByGoals)
+        .OrderBy(one => one.Changes.Max(change => change is LeaveOut ? 2 : change is LaunchMoved ? 1 : 0))
+        .ThenBy(one => one.Values, ByGoals)
         .Take(Most);
 
     /// <summary>One and then the other is the same as the other and then the one.</summary>
     private static string InAnyOrder(Found one) =>
         string.Join('\n', one.Changes.Select(change => change.ToString()).Order(StringComparer.Ordinal));
 
-    private static Comparer<long[]> ByGoals { get; } = Comparer<long[]>.Create((one, other) => one.AsSpan().SequenceCompareTo(other));
+    private static Comparer<long[]> ByGoals { get; } =
+        Comparer<long[]>.Create((one, other) => one.AsSpan().SequenceCompareTo(other));
 }

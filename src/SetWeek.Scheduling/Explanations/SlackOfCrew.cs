@@ -2,7 +2,9 @@ using SetWeek.Scheduling.Rules;
 
 namespace SetWeek.Scheduling.Explanations;
 
-/// <summary>Where the people of a plan have no slack: nobody who could stand in, no rest more than asked, no minute longer.</summary>
+/// <summary>
+/// Where the people of a plan have no slack: nobody who could stand in, no rest more than asked, no minute longer.
+/// </summary>
 internal static class SlackOfCrew
 {
     /// <summary>No other keyholder's shift spans all the others of the night.</summary>
@@ -24,7 +26,8 @@ internal static class SlackOfCrew
     public static IEnumerable<Breach> Skills(Problem problem, Schedule schedule, IReadOnlyList<Work> planned) =>
         from night in problem.Nights
         let works = planned.Where(work => work.Night == night.Index && problem.WayOf(work) is not null).ToArray()
-        from skill in works.SelectMany(work => work.People).Select(hand => hand.Skill).Where(skill => skill >= 0).Distinct().Order()
+        from skill in works.SelectMany(work => work.People).Select(hand => hand.Skill)
+            .Where(skill => skill >= 0).Distinct().Order()
         let asking = works.Where(work => work.People.Any(hand => hand.Skill == skill)).ToArray()
         let alone = asking.Where(work => !StandsIn(problem, schedule, work, skill)).ToArray()
         where alone.Length > 0
@@ -46,7 +49,8 @@ internal static class SlackOfCrew
                 int?[] gaps =
                 [
                     .. own.Where(other => other.To <= shift.From).Select(other => (int?)(shift.From - other.To)),
-                    .. person.Commitments.Where(busy => shift.From - busy.To > person.Join).Select(busy => (int?)(shift.From - busy.To)),
+                    .. person.Commitments.Where(busy => shift.From - busy.To > person.Join)
+                        .Select(busy => (int?)(shift.From - busy.To)),
                     .. person.Commitments.Where(busy => busy.From >= shift.To).Select(busy => (int?)(busy.From - shift.To)),
                 ];
                 if (gaps.Any(gap => NoSlack.None(problem, gap!.Value - person.MinRest)))
@@ -83,14 +87,17 @@ internal static class SlackOfCrew
         {
             var count = schedule.Shifts.Count(shift => shift.Person == person.Index);
             if (count > 0 && count == person.MaxNights && count < problem.Nights.Count)
-                yield return new("shift-length", new About { Person = person.Id }, $"{person.Name} works all {count} nights that they may.");
+                yield return new("shift-length", new About { Person = person.Id },
+                    $"{person.Name} works all {count} nights that they may.");
         }
         foreach (var shift in shifts)
         {
             var person = problem.Crew[shift.Person];
-            var joined = person.Commitments.Where(busy => busy.To <= shift.From && shift.From - busy.To <= person.Join).Sum(busy => busy.Minutes);
+            var joined = person.Commitments.Where(busy => busy.To <= shift.From && shift.From - busy.To <= person.Join)
+                .Sum(busy => busy.Minutes);
             if (NoSlack.None(problem, Math.Min(person.MaxShift - joined, person.MaxMinutesPerNight) - shift.Span.Minutes))
-                yield return new("shift-length", Say.About(problem, shift), $"{Say.Shift(problem, shift)} is as long as it may be.");
+                yield return new("shift-length", Say.About(problem, shift),
+                    $"{Say.Shift(problem, shift)} is as long as it may be.");
         }
     }
 
@@ -106,7 +113,10 @@ internal static class SlackOfCrew
                     + "the least that there must be.");
         });
 
-    /// <summary>Somebody on shift for all of it, out of their break, at nothing else, and able to take the place of one with that skill.</summary>
+    /// <summary>
+    /// Somebody on shift for all of it, out of their break, at nothing else, and able to take the place of one with that
+    /// skill.
+    /// </summary>
     private static bool StandsIn(Problem problem, Schedule schedule, Work work, int skill)
     {
         var posts = problem.WayOf(work)!.Posts.Where(post => post.Skill == skill).ToArray();
@@ -115,6 +125,7 @@ internal static class SlackOfCrew
             && !(shift.Break is { } rest && rest.Overlaps(work.Span))
             && posts.All(post => problem.Crew[shift.Person].Has(post))
             && !(traits is not null && problem.Crew[shift.Person].Barred.Any(traits.Contains))
-            && !schedule.Work.Any(other => other.Span.Overlaps(work.Span) && other.People.Any(hand => hand.Person == shift.Person)));
+            && !schedule.Work
+                .Any(other => other.Span.Overlaps(work.Span) && other.People.Any(hand => hand.Person == shift.Person)));
     }
 }

@@ -9,7 +9,8 @@ internal static class SlackOfWork
         from work in planned
         let left = problem.Launch - work.To
         where NoSlack.None(problem, left)
-        select new Breach("launch", Say.About(problem, work), $"{Say.Work(problem, work)} is done {NoSlack.Spare(left)} for the launch.");
+        select new Breach("launch", Say.About(problem, work),
+            $"{Say.Work(problem, work)} is done {NoSlack.Spare(left)} for the launch.");
 
     public static IEnumerable<Breach> Dues(Problem problem, IReadOnlyList<Work> planned) =>
         from work in planned
@@ -18,7 +19,8 @@ internal static class SlackOfWork
         where stint.IsLast && stint.Task.Due < Problem.Never
         let left = stint.Task.Due - work.To
         where NoSlack.None(problem, left)
-        select new Breach("due", Say.About(problem, work), $"{Say.Work(problem, work)} is done {NoSlack.Spare(left)} when it is due.");
+        select new Breach("due", Say.About(problem, work),
+            $"{Say.Work(problem, work)} is done {NoSlack.Spare(left)} when it is due.");
 
     public static IEnumerable<Breach> Kits(Problem problem, IReadOnlyList<Work> planned) =>
         from kit in problem.Week.Kits
@@ -57,7 +59,8 @@ internal static class SlackOfWork
     public static IEnumerable<Breach> ZoneClosed(Problem problem, Schedule schedule, IReadOnlyList<Work> planned) =>
         from work in planned
         from before in schedule.Work
-        where before.Zone == work.Zone && before.Stint is { } index && problem.Stints[index] is { IsLast: true, Task.ClosesZone: > 0 }
+        where before.Zone == work.Zone && before.Stint is { } index
+            && problem.Stints[index] is { IsLast: true, Task.ClosesZone: > 0 }
         let open = before.To + problem.Stints[before.Stint!.Value].Task.ClosesZone
         where NoSlack.None(problem, work.From - open)
         select new Breach("zone-closed", Say.About(problem, work) with { Zone = problem.Zones[work.Zone].Id },
@@ -82,7 +85,8 @@ internal static class SlackOfWork
         NoSlack.InEachNight(problem, night =>
         {
             var ends = planned.Where(work => work.Night == night.Index).Select(work => work.To)
-                .Concat(shifts.Where(shift => shift.Night == night.Index).Select(shift => shift.To)).DefaultIfEmpty(night.Opens).Max();
+                .Concat(shifts.Where(shift => shift.Night == night.Index).Select(shift => shift.To))
+                .DefaultIfEmpty(night.Opens).Max();
             return !NoSlack.None(problem, night.Closes - ends) ? null : new Breach("window", new About { Night = night.Id },
                 $"In {InWords.Night(problem.Week, night.Id)} the store is worked on until the end, {Say.At(problem, night.Closes)}.");
         });

@@ -4,8 +4,8 @@ using SetWeek.Scheduling.Search;
 namespace SetWeek.Scheduling.Explanations;
 
 /// <summary>
-/// Why no plan starts a stint before a certain moment: the week with that asked of it has no plan, and this is its conflict. It is
-/// asked as a ban of the stint's own, from the moment at which it would have to be over; the display must stand.
+/// Why no plan starts a stint before a certain moment: the week with that asked of it has no plan, and this is its conflict.
+/// It is asked as a ban of the stint's own, from the moment at which it would have to be over; the display must stand.
 /// </summary>
 internal static class SoonerConflict
 {

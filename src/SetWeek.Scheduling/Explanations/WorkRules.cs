@@ -2,7 +2,9 @@ using SetWeek.Scheduling.Rules;
 
 namespace SetWeek.Scheduling.Explanations;
 
-/// <summary>What the work itself asks for: the order of tasks, drying, closed zones, clean-downs; each with the week without it.</summary>
+/// <summary>
+/// What the work itself asks for: the order of tasks, drying, closed zones, clean-downs; each with the week without it.
+/// </summary>
 internal static class WorkRules
 {
     public static IEnumerable<Relief> Drying(Week week) =>
@@ -49,7 +51,8 @@ internal static class WorkRules
             $"{zone.Name} is cleaned down for {Say.Length(down.Minutes)} at the end of each night's work in it.",
             all => all with
             {
-                Store = all.Store with { Zones = [.. all.Store.Zones.Select(one => one.Id == zone.Id ? one with { CleanDown = null } : one)] },
+                Store = all.Store
+                    with { Zones = [.. all.Store.Zones.Select(one => one.Id == zone.Id ? one with { CleanDown = null } : one)] },
             }) { Name = zone.Name };
 
     public static Relief? Last(Week week) => week.Tasks.FirstOrDefault(task => task.Last) is not { } last ? null

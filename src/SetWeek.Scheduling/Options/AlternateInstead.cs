@@ -13,6 +13,7 @@ internal sealed class AlternateInstead : IOptionKind
             && situation.Problem.Displays[display.Alternate.Value].Tasks.Count > 0);
         if (display is null) return null;
         var (week, change) = (situation.Problem.Week, new UseAlternate(display.Id));
-        return new($"{situation.Problem.Displays[display.Alternate!.Value].Name} instead", change.Sentence(week), change.Apply(week), true);
+        return new($"{situation.Problem.Displays[display.Alternate!.Value].Name} instead", change.Sentence(week),
+            change.Apply(week), true);
     }
 }

@@ -11,7 +11,8 @@ internal interface IOptionKind
 
 /// <summary>What the planner is asked for.</summary>
 /// <param name="Week">
-/// The week with its goals in another order, or with rules added, never with one less: so that a plan of it is a plan of the week.
+/// The week with its goals in another order, or with rules added, never with one less: so that a plan of it is a plan of the
+/// week.
 /// </param>
 /// <param name="Narrower">Rules were added: what is proven of its goals is proven of fewer plans than the week has.</param>
 internal sealed record Direction(string Name, string Sentence, Week Week, bool Narrower = false)

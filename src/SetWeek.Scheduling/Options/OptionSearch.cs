@@ -11,7 +11,9 @@ public static class OptionSearch
     /// <summary>Goals that options are compared in, beside those that the week asks for.</summary>
     private static readonly string[] Always = ["leftOut", "changes", "cost", "finish", "nights"];
 
-    /// <summary>Shares of all there is, and most in seconds or units, that the first round gives to the first and to each other.</summary>
+    /// <summary>
+    /// Shares of all there is, and most in seconds or units, that the first round gives to the first and to each other.
+    /// </summary>
     private const double FirstShare = 0.12, FirstMost = 1, OtherShare = 0.05, OtherMost = 0.35;
 
     /// <summary>Share of the second round that goes to the first.</summary>
@@ -22,7 +24,8 @@ public static class OptionSearch
     /// <param name="replan">The published plan and the facts since.</param>
     /// <param name="watch">Told of the options as they are found and bettered; from any thread, one call at a time.</param>
     /// <param name="stop">Obeyed within 200 ms.</param>
-    public static Offer Find(Week week, Limits limits, Replan replan, Action<OptionsSeen>? watch = null, CancellationToken stop = default)
+    public static Offer Find(Week week, Limits limits, Replan replan, Action<OptionsSeen>? watch = null,
+        CancellationToken stop = default)
     {
         var budget = new Budget(limits, stop);
         var situation = new Situation(Problem.Of(week, replan));

@@ -23,7 +23,8 @@ internal static class Shown
         one.Costs.Zip(other.Costs).All(pair => pair.First.Value <= pair.Second.Value)
         && one.Costs.Zip(other.Costs).Any(pair => pair.First.Value < pair.Second.Value);
 
-    public static bool NearlyThe(Option one, Option other) => one.Costs.Zip(other.Costs).All(pair => Nearly(pair.First, pair.Second));
+    public static bool NearlyThe(Option one, Option other) =>
+        one.Costs.Zip(other.Costs).All(pair => Nearly(pair.First, pair.Second));
 
     private static bool Nearly(OptionCost one, OptionCost other) => Math.Abs(one.Value - other.Value) <= one.Goal switch
     {

@@ -4,7 +4,8 @@ namespace SetWeek.Scheduling.Risks;
 
 /// <summary>What would help most, each tried in the same luck as the plan itself.</summary>
 /// <param name="Best">
-/// The one that does most, and the one that adds most to it or, where none adds anything, the second best; fewer where nothing helps.
+/// The one that does most, and the one that adds most to it or, where none adds anything, the second best; fewer where
+/// nothing helps.
 /// </param>
 /// <param name="Both">The launch with both; null where there are not two, or the time was over.</param>
 /// <param name="Tried">How many were.</param>

@@ -15,7 +15,8 @@ internal sealed class NightRoom
         Latest = new float[problem.Crew.Count, problem.Nights.Count];
         foreach (var night in problem.Nights)
             foreach (var person in problem.Crew)
-                Latest[person.Index, night.Index] = shifts[person.Index, night.Index] is { } shift ? LatestEnd(shift) : night.Closes;
+                Latest[person.Index, night.Index] = shifts[person.Index, night.Index] is { } shift
+                    ? LatestEnd(shift) : night.Closes;
         Closing = problem.Rules.KeyholderPresent ? problem.Rules.ClosingMinutes ?? 0 : 0;
         Starts = [.. problem.Nights.Select(Start)];
         Ends = [.. problem.Nights.Select(End)];
@@ -32,7 +33,9 @@ internal sealed class NightRoom
     /// <summary>By night: its last work ends by then, if all rules are kept.</summary>
     public IReadOnlyList<float> Ends { get; }
 
-    /// <summary>By person and night: until when they can be asked to stay; to the end, where the plan gives them no shift.</summary>
+    /// <summary>
+    /// By person and night: until when they can be asked to stay; to the end, where the plan gives them no shift.
+    /// </summary>
     public float[,] Latest { get; }
 
     public Shift? ShiftOf(int person, int night) => shifts[person, night];
@@ -45,7 +48,8 @@ internal sealed class NightRoom
     private float End(NightWindow night)
     {
         float end = night.Closes;
-        if (problem.Rules.KeyholderPresent && Keyholders[night.Index] is { } keyholder && shifts[keyholder, night.Index] is not null)
+        if (problem.Rules.KeyholderPresent && Keyholders[night.Index] is { } keyholder
+            && shifts[keyholder, night.Index] is not null)
             end = Math.Min(end, Latest[keyholder, night.Index]);
         if (problem.Rules.MinPeople is { } together)
         {

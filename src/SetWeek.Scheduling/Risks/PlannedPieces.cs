@@ -10,7 +10,8 @@ internal sealed class PlannedPieces(Problem problem, Schedule schedule, Pools po
     {
         Piece[] pieces =
         [
-            .. schedule.Work.Select(Of), .. AddedCleanDowns(), .. schedule.Shifts.Where(shift => shift.Break is not null).Select(Break),
+            .. schedule.Work.Select(Of), .. AddedCleanDowns(),
+            .. schedule.Shifts.Where(shift => shift.Break is not null).Select(Break),
         ];
         return [.. pieces
             .OrderBy(piece => piece.Kind != PieceKind.Begun).ThenBy(piece => piece.Kind == PieceKind.Begun ? 0 : piece.Night)
@@ -49,7 +50,8 @@ internal sealed class PlannedPieces(Problem problem, Schedule schedule, Pools po
     }
 
     /// <summary>And the time before it in which the task leaves its zone closed.</summary>
-    private int CleanDownAfter(Stint stint) => stint.Task.Last || problem.Week.Store.Zones[stint.Task.Zone].CleanDown is not { } down ? 0
+    private int CleanDownAfter(Stint stint) =>
+        stint.Task.Last || problem.Week.Store.Zones[stint.Task.Zone].CleanDown is not { } down ? 0
         : down.Minutes + (stint.IsLast ? stint.Task.ClosesZone : 0);
 
     private static IReadOnlyList<Span> BansFor(Activity task, NightWindow night) =>
@@ -124,7 +126,8 @@ internal sealed class PlannedPieces(Problem problem, Schedule schedule, Pools po
         var hands = work.People.OrderBy(hand => hand.Skill).ThenBy(LevelOf).ToArray();
         var stay = hands.Where(hand => onShift[hand.Person, night]).Select(hand => hand.Person).ToHashSet();
         var places = posts.Zip(hands, (post, hand) => stay.Contains(hand.Person) ? (IReadOnlyList<int>)[hand.Person]
-            : [.. Able(post, night).Where(person => !stay.Contains(person) && !problem.Crew[person].Barred.Any(task.Traits.Contains))]).ToArray();
+            : [.. Able(post, night)
+                .Where(person => !stay.Contains(person) && !problem.Crew[person].Barred.Any(task.Traits.Contains))]).ToArray();
         return Array.Exists(places, place => place.Count == 0) ? null : new StandIns([.. places.OrderBy(place => place.Count)]);
     }
 

@@ -18,7 +18,9 @@ public static class Risk
     /// <param name="schedule">A plan of it that keeps the rules.</param>
     /// <param name="options">How many runs, from which seed.</param>
     /// <param name="stop">Obeyed at once.</param>
-    /// <exception cref="OperationCanceledException">It was stopped: some of the runs would not say how likely anything is.</exception>
+    /// <exception cref="OperationCanceledException">
+    /// It was stopped: some of the runs would not say how likely anything is.
+    /// </exception>
     public static RiskReport Of(Problem problem, Schedule schedule, RiskOptions options, CancellationToken stop = default)
     {
         var order = new WorkOrder(problem, schedule, options);
@@ -29,13 +31,15 @@ public static class Risk
             Runs = options.Runs,
             Seed = options.Seed,
             Spreading = options.Spreading,
-            UncertainTasks = order.Pieces.Where(piece => piece.Duration.Drawn is not null).DistinctBy(piece => piece.Task).Count(),
+            UncertainTasks = order.Pieces.Where(piece => piece.Duration.Drawn is not null)
+                .DistinctBy(piece => piece.Task).Count(),
             Launch = Of(runs.Finish, launch),
             Done = Of(runs.Finish, Lanes.Never / 2),
             Secured = new Chance(runs.Secured.Count(held => held), options.Runs),
             StintsPutOff = runs.PutOff.Average(),
             WithGrace = [.. Graces.Where(grace => grace > options.GraceMinutes).Select(grace =>
-                WithGrace(problem, schedule, options with { Runs = Math.Min(options.Runs, GraceRuns), GraceMinutes = grace }, stop))],
+                WithGrace(problem, schedule, options with { Runs = Math.Min(options.Runs, GraceRuns), GraceMinutes = grace },
+                    stop))],
             Finish = FinishOf(problem, runs.Finish),
             Nights = [.. problem.Nights.Where(night => night.Closes > (problem.Facts?.Now ?? -Problem.Never))
                 .Select(night => NightOf(problem, order.Room, runs, night))],
@@ -48,7 +52,8 @@ public static class Risk
     private static GraceRisk WithGrace(Problem problem, Schedule schedule, RiskOptions options, CancellationToken stop)
     {
         var runs = Runs.Of(new WorkOrder(problem, schedule, options), options, stop);
-        return new GraceRisk(options.GraceMinutes, Of(runs.Finish, problem.Grid.MinuteOf(problem.Week.Launch)), runs.PutOff.Average());
+        return new GraceRisk(options.GraceMinutes, Of(runs.Finish, problem.Grid.MinuteOf(problem.Week.Launch)),
+            runs.PutOff.Average());
     }
 
     private static Chance Of(float[] ends, float by) => new(ends.Count(end => end <= by), ends.Length);
@@ -59,7 +64,8 @@ public static class Risk
         double[] done = [.. sorted.Where(end => end < Lanes.Never / 2).Select(end => (double)end)];
         var mean = done.DefaultIfEmpty().Average();
         return new FinishSpread(
-            TimeOf(problem, sorted, 0.1), TimeOf(problem, sorted, 0.5), TimeOf(problem, sorted, 0.8), TimeOf(problem, sorted, 0.9),
+            TimeOf(problem, sorted, 0.1), TimeOf(problem, sorted, 0.5), TimeOf(problem, sorted, 0.8),
+            TimeOf(problem, sorted, 0.9),
             done.Length == 0 ? null : mean,
             done.Length == 0 ? null : Math.Sqrt(done.Sum(end => (end - mean) * (end - mean)) / Math.Max(1, done.Length - 1)));
     }

@@ -13,8 +13,8 @@ public sealed record RiskOptions
     public DefaultSpread? Default { get; init; }
 
     /// <summary>
-    /// How much later than the rules allow, bans among them, a piece may be expected to end and is begun all the same, rather than
-    /// put off for a night. Never for the under-18s.
+    /// How much later than the rules allow, bans among them, a piece may be expected to end and is begun all the same, rather
+    /// than put off for a night. Never for the under-18s.
     /// </summary>
     public int GraceMinutes { get; init; }
 

@@ -40,7 +40,9 @@ public sealed record RiskReport
     public Mitigations? Helps { get; init; }
 }
 
-/// <summary>The same week and luck, where work is begun that is expected to end so many minutes later than the rules allow.</summary>
+/// <summary>
+/// The same week and luck, where work is begun that is expected to end so many minutes later than the rules allow.
+/// </summary>
 public sealed record GraceRisk(int Minutes, Chance Launch, double StintsPutOff);
 
 /// <summary>When the last work ends. Null: in more than so many runs something is done in no night of the week.</summary>

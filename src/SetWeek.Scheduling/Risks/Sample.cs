@@ -3,8 +3,8 @@ using SetWeek.Scheduling.Risks.Remedies;
 namespace SetWeek.Scheduling.Risks;
 
 /// <summary>
-/// What matters of the runs of a week, run by run: which met the launch, what was put off, how many nights ended in time. Samples of
-/// changed weeks are drawn in the same luck (common random numbers), so that they are set side by side run by run.
+/// What matters of the runs of a week, run by run: which met the launch, what was put off, how many nights ended in time.
+/// Samples of changed weeks are drawn in the same luck (common random numbers), so that they are set side by side run by run.
 /// </summary>
 internal sealed class Sample : IComparable<Sample>
 {

@@ -2,7 +2,9 @@ using System.Runtime.ExceptionServices;
 
 namespace SetWeek.Scheduling.Risks;
 
-/// <summary>Work shared out among threads of its own: those of the pool are for whoever has requests to answer meanwhile.</summary>
+/// <summary>
+/// Work shared out among threads of its own: those of the pool are for whoever has requests to answer meanwhile.
+/// </summary>
 internal static class Threads
 {
     /// <param name="count">Pieces of work, from 0.</param>
@@ -22,7 +24,8 @@ internal static class Threads
 
         IEnumerable<int> Mine()
         {
-            for (var piece = Interlocked.Increment(ref next); piece < count && fault is null; piece = Interlocked.Increment(ref next))
+            for (var piece = Interlocked.Increment(ref next); piece < count && fault is null;
+                piece = Interlocked.Increment(ref next))
             {
                 stop.ThrowIfCancellationRequested();
                 yield return piece;

@@ -22,7 +22,9 @@ public static class WhatHelps
     /// <param name="options">As given there.</param>
     /// <param name="report">What came of it.</param>
     /// <param name="effort">For each remedy that needs another plan, in the planner's deterministic units.</param>
-    /// <param name="time">What is not looked at by then is named; null: everything is, and the same options give the same answer.</param>
+    /// <param name="time">
+    /// What is not looked at by then is named; null: everything is, and the same options give the same answer.
+    /// </param>
     /// <param name="stop">Obeyed within 200 ms.</param>
     /// <exception cref="OperationCanceledException">It was stopped: half of the remedies would not say which is best.</exception>
     public static Mitigations Of(Problem problem, Schedule schedule, RiskOptions options, RiskReport report, double effort = 0.3,
@@ -46,7 +48,8 @@ public static class WhatHelps
         over.CancelAfter(TimeSpan.FromSeconds(Math.Max(0, budget.Left)));
         var best = Best(setting with { Late = over.Token }, finalists, final, budget);
         stop.ThrowIfCancellationRequested();
-        return new Mitigations([.. best.Attempts.Select(one => Said(problem.Week, one.Remedy, one.Sample, before))], best.Both?.Launch, tried.Count)
+        return new Mitigations([.. best.Attempts.Select(one => Said(problem.Week, one.Remedy, one.Sample, before))],
+            best.Both?.Launch, tried.Count)
         {
             Untried = [.. untried.Select(remedy => new Proposal([remedy.Change], remedy.Sentence(problem.Week)))],
         };
@@ -81,12 +84,15 @@ public static class WhatHelps
         bool IsLate() => budget.Share >= ToTry || setting.Late.IsCancellationRequested;
     }
 
-    /// <summary>The first of them, and of the others that which adds most to it or, where none adds anything, the second best.</summary>
+    /// <summary>
+    /// The first of them, and of the others that which adds most to it or, where none adds anything, the second best.
+    /// </summary>
     private static (IReadOnlyList<Attempt> Attempts, Sample? Both) Best(
         Setting setting, Attempt[] finalists, RiskOptions options, Budget budget)
     {
         if (finalists is not [var first, .. var others]) return ([], null);
-        var second = others.Select(other => (Attempt: other, Both: Together(setting, [first.Remedy, other.Remedy], options, budget)))
+        var second = others
+            .Select(other => (Attempt: other, Both: Together(setting, [first.Remedy, other.Remedy], options, budget)))
             .OrderByDescending(pair => pair.Both?.CompareTo(first.Sample) > 0 ? pair.Both : null).FirstOrDefault();
         return (second.Attempt is null ? [first] : [first, second.Attempt], second.Both);
     }
@@ -104,7 +110,8 @@ public static class WhatHelps
     private static Mitigation Said(Week week, Remedy remedy, Sample sample, Sample before)
     {
         var (gain, error) = sample.Over(before);
-        return new Mitigation([remedy.Change], remedy.Sentence(week), sample.Launch, gain, error, sample.StintsPutOff, sample.NightsInWindow,
+        return new Mitigation([remedy.Change], remedy.Sentence(week), sample.Launch, gain, error,
+            sample.StintsPutOff, sample.NightsInWindow,
             remedy.PlansAnew);
     }
 

@@ -57,13 +57,15 @@ internal sealed class WorkOrder
             }
         }
         arcs.AddRange(Closers(planned, index));
-        int[] followers = [.. Enumerable.Range(index + 1, after.Length - index - 1).Where(later => after[later].SameNightAs == index)];
+        int[] followers = [.. Enumerable.Range(index + 1, after.Length - index - 1)
+            .Where(later => after[later].SameNightAs == index)];
         return piece with
         {
             Arcs = arcs,
             SameNightAs = sameNight,
             Tail = followers.Select(later => after[later])
-                .Select(later => later.Arcs.First(arc => arc.From == index).Lag + later.Expected + later.Tail).DefaultIfEmpty().Max(),
+                .Select(later => later.Arcs.First(arc => arc.From == index).Lag + later.Expected + later.Tail)
+                .DefaultIfEmpty().Max(),
             // Where those who follow cannot come, neither can this one be put off to.
             StandIns = [.. piece.StandIns.Select((there, night) =>
                 followers.All(later => after[later].StandIns[night] is not null) ? there : null)],

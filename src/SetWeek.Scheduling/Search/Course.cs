@@ -14,7 +14,9 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
     /// <summary>Stints up to which the exact model may close the whole week, and is tried before relaxed ones.</summary>
     private const int Small = 70;
 
-    /// <summary>Stints up to which closing it is worth all the time; above, parts of a plan decided anew soon give more.</summary>
+    /// <summary>
+    /// Stints up to which closing it is worth all the time; above, parts of a plan decided anew soon give more.
+    /// </summary>
     private const int Tiny = 25;
 
     /// <summary>Of what is left then, the share in which a small week that has a plan is to be closed.</summary>
@@ -23,7 +25,9 @@ internal sealed class Course(Problem problem, Certificates certificates, Generat
     /// <summary>Taking turns: a plan is bettered until so much of the budget is gone, then proven, then bettered again.</summary>
     private const double TurnToProve = 0.5, TurnToProveSmall = 0.3, TurnBack = 0.85;
 
-    /// <summary>Until so much is gone before weeks with fewer nights are tried; the share of what is left then for that.</summary>
+    /// <summary>
+    /// Until so much is gone before weeks with fewer nights are tried; the share of what is left then for that.
+    /// </summary>
     private const double BeforeFewer = 0.1, ToFewer = 0.65;
 
     /// <summary>Shares of the proving that go to relaxed models: of a small week, and of another.</summary>

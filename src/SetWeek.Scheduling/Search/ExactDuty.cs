@@ -18,7 +18,9 @@ internal sealed class ExactDuty
     public required LinearExpr From { get; init; }
     public required LinearExpr To { get; init; }
 
-    /// <summary>Units from <see cref="From"/> to <see cref="To"/>: a variable of its own, so that the relaxation sees it.</summary>
+    /// <summary>
+    /// Units from <see cref="From"/> to <see cref="To"/>: a variable of its own, so that the relaxation sees it.
+    /// </summary>
     public required LinearExpr Length { get; init; }
 
     /// <summary>The same in steps of the shift grid; null where the start is a fact or all is.</summary>

@@ -2,7 +2,9 @@ using Google.OrTools.Sat;
 
 namespace SetWeek.Scheduling.Search;
 
-/// <summary>The variables of one piece of work: a stint, or a zone's clean-down on a night. Moments are in the model's units.</summary>
+/// <summary>
+/// The variables of one piece of work: a stint, or a zone's clean-down on a night. Moments are in the model's units.
+/// </summary>
 internal sealed class ExactJob
 {
     public required int Index { get; init; }

@@ -114,7 +114,9 @@ internal sealed partial class ExactModel
         }
     }
 
-    /// <summary>Unit from which fixed work binds a person's time; begun work from now on, and not where their shift is over.</summary>
+    /// <summary>
+    /// Unit from which fixed work binds a person's time; begun work from now on, and not where their shift is over.
+    /// </summary>
     private long? BusyFrom(ExactJob job, int person)
     {
         if (!job.Begun) return Down(job.Fixed!.From);

@@ -101,7 +101,10 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? chang
         return kept.Find(plan => ReferenceEquals(plan.Values, winner));
     }
 
-    /// <summary>Goal by goal: the most that it may be, the best among the plans still in with the tolerance added; what is above goes out.</summary>
+    /// <summary>
+    /// Goal by goal: the most that it may be, the best among the plans still in with the tolerance added; what is above goes
+    /// out.
+    /// </summary>
     internal static (long[] Most, List<long[]> Left) Narrow(IEnumerable<long[]> plans, IReadOnlyList<GoalChoice> goals)
     {
         var (most, left) = (new long[goals.Count], plans.ToList());

@@ -91,7 +91,8 @@ internal sealed class Neighbourhoods
         model.Hint(plan);
         var run = new ExactRun(model, incumbent, budget);
         // The stronger relaxation is slower and now and then sees more.
-        var ending = run.Run(Math.Max(LeastSlice, most), 1, $"max_presolve_iterations:1 linearization_level:{1 + chance.Next(2)}");
+        var ending = run
+            .Run(Math.Max(LeastSlice, most), 1, $"max_presolve_iterations:1 linearization_level:{1 + chance.Next(2)}");
         kind.Tell(run.Improved ? 1 : 0, ending != RunEnding.Stopped, Math.Max(1e-3, before - budget.Left), goal);
     }
 

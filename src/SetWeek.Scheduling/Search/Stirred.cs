@@ -10,7 +10,8 @@ internal static class Stirred
     public static int Of(Problem problem, Schedule schedule)
     {
         if (problem.Facts is not { } facts) return 0;
-        var now = schedule.Work.Where(work => work.From >= facts.Now).GroupBy(Key).ToDictionary(group => group.Key, group => group.First());
+        var now = schedule.Work.Where(work => work.From >= facts.Now).GroupBy(Key)
+            .ToDictionary(group => group.Key, group => group.First());
         var count = 0;
         foreach (var was in facts.Published.Work)
         {

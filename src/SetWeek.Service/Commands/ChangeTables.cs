@@ -30,8 +30,8 @@ internal sealed class ChangeTables(IAnsiConsole console, Week week)
         }
         var other = changes.Work.Count - moved.Count;
         if (other > 0)
-            console.WriteLine($"{other} more {(other == 1 ? "piece" : "pieces")} of work at other times, by other people, or other "
-                + "clean-downs.");
+            console.WriteLine($"{other} more {(other == 1 ? "piece" : "pieces")} of work at other times, by other people, "
+                + "or other clean-downs.");
         Shifts(changes);
         if (changes.Told.Count > 0) console.WriteLine("To be told:");
         foreach (var told in changes.Told)

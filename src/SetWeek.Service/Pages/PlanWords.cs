@@ -9,6 +9,7 @@ internal static class PlanWords
 
     /// <summary>Null where there is nothing to be said.</summary>
     public static string? Smallest(Plan plan) => plan.Conflict.Count == 0 ? null
-        : !plan.ConflictSmallest ? "The time ran out before it was proven that all of these are needed for that; fewer of them may be enough."
+        : !plan.ConflictSmallest
+            ? "The time ran out before it was proven that all of these are needed for that; fewer of them may be enough."
         : plan.Conflict.Count == 1 ? null : "Were any one of these not so, the others could hold: that is proven.";
 }

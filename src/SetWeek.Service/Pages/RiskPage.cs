@@ -3,7 +3,9 @@ using SetWeek.Scheduling.Risks;
 
 namespace SetWeek.Service.Pages;
 
-/// <summary>How likely a plan is to hold, as a page: the sentences of the terminal, the nights, what drives it and what would help.</summary>
+/// <summary>
+/// How likely a plan is to hold, as a page: the sentences of the terminal, the nights, what drives it and what would help.
+/// </summary>
 public static class RiskPage
 {
     public static string Of(string title, Week week, RiskReport risk)
@@ -37,7 +39,8 @@ public static class RiskPage
         <td>{RiskWords.Time(night.P80)}</td><td>{RiskWords.Minutes(night.OverMinutes)}</td></tr>
         """);
 
-    private static Html Drivers(RiskWords words, RiskReport risk) => RiskWords.Drivers(risk) is not { Count: > 0 } drivers ? Html.None
+    private static Html Drivers(RiskWords words, RiskReport risk) =>
+        RiskWords.Drivers(risk) is not { Count: > 0 } drivers ? Html.None
         : Html.Of($"""
         <section><h2>What drives it</h2>
         <table>

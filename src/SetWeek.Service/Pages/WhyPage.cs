@@ -3,7 +3,9 @@ using SetWeek.Scheduling.Explanations;
 
 namespace SetWeek.Service.Pages;
 
-/// <summary>Why a stint is where it is, as a page: the sentences of the terminal, and a table of who else could be on it.</summary>
+/// <summary>
+/// Why a stint is where it is, as a page: the sentences of the terminal, and a table of who else could be on it.
+/// </summary>
 public static class WhyPage
 {
     public static string Of(string title, Week week, Why why)

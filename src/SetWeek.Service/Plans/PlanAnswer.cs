@@ -27,7 +27,10 @@ public static class PlanAnswer
         string Id, CandidateState State, bool Published, long WeekVersion, string InputHash, LocalDateTime Now, BestView? Best,
         JsonElement? Plan, ChangesView? Changes, IReadOnlyList<OptionView> Options, string? Failure);
 
-    /// <summary>An option of a re-plan, beside the others. Address: where its plan is read and, with /publish, published; null as long as it is looked for.</summary>
+    /// <summary>
+    /// An option of a re-plan, beside the others. Address: where its plan is read and, with /publish, published; null as long
+    /// as it is looked for.
+    /// </summary>
     public sealed record OptionView(
         string Id, string? Address, string Name, string Sentence, IReadOnlyList<OptionCost> Costs, OptionChanges Changes);
 
@@ -44,7 +47,8 @@ public static class PlanAnswer
         var published = week.Published?.PlanId == candidate.Id;
         var form = request.Prefers(Json, Page, Table);
         if (form is Page or Table && candidate.Plan is null)
-            return Refused.With(409, $"This plan is {Standing(candidate, published)}; there is nothing to show of it.", "no-plan-yet");
+            return Refused.With(409, $"This plan is {Standing(candidate, published)}; there is nothing to show of it.",
+                "no-plan-yet");
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), candidate.Now);
         return form switch
         {

@@ -29,9 +29,11 @@ public sealed class ReadPublishedPlan : IQuery
         if (state.Published is not { } published)
             return Refused.With(404, "No plan of this week is published yet.", "nothing-published");
         var title = await session.TitleOf(state, request.Cancelled);
-        var input = PlanningProblem.Of(state, await session.CrewOf(state.Id, request.Cancelled), StoreTime.Local(state, request.Now));
+        var input = PlanningProblem.Of(state, await session.CrewOf(state.Id, request.Cancelled),
+            StoreTime.Local(state, request.Now));
         // What has slack depends on what has happened since.
-        var (week, plan) = (input.Week, published.Plan with { Tight = NoSlack.Of(Problem.Of(input.Week, input.Replan), published.Plan) });
+        var (week, plan) =
+            (input.Week, published.Plan with { Tight = NoSlack.Of(Problem.Of(input.Week, input.Replan), published.Plan) });
         return request.Prefers("application/json", "text/html", "text/csv") switch
         {
             "application/json" => new Answer(200) { Content = PlanFile.Write(plan), ContentType = "application/json" },

@@ -21,7 +21,8 @@ public sealed class RequestPlan : ICommand
     {
         MayUse = new Who(About.Week, Role.Lead),
         Body = new(typeof(Body), """{"seconds": 10, "workers": 2, "seed": 0, "now": "2027-03-08T18:00"}"""),
-        Replies = [new(202, "It is being worked out, see Location; an older request of the week is cancelled", typeof(Requested))],
+        Replies = [new(202, "It is being worked out, see Location; an older request of the week is cancelled",
+            typeof(Requested))],
     };
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)

@@ -40,15 +40,18 @@ public static class RiskAnswer
         var form = request.Prefers(Json, Page);
         if (form is null) return Refused.With(406, "This is answered as application/json or text/html.");
         var helps = request.Query("helps") != "no";
-        var worked = await request.Admission.Admit(stop => Worked(plan.Problem, plan.Schedule, options, helps, stop), request.Cancelled);
+        var worked = await request.Admission
+            .Admit(stop => Worked(plan.Problem, plan.Schedule, options, helps, stop), request.Cancelled);
         return worked.Match(report => form == Page
-            ? Answer.Of(RiskPage.Of(plan.Title, plan.Problem.Week, report), WeekPage.ContentType) : Answer.Ok(report), busy => busy);
+            ? Answer.Of(RiskPage.Of(plan.Title, plan.Problem.Week, report), WeekPage.ContentType) : Answer.Ok(report),
+            busy => busy);
     }
 
     private static RiskReport Worked(Problem problem, Schedule schedule, RiskOptions options, bool helps, CancellationToken stop)
     {
         var report = Risk.Of(problem, schedule, options, stop);
-        return helps ? report with { Helps = WhatHelps.Of(problem, schedule, options, report, time: WhatHelps.Moment, stop: stop) } : report;
+        return helps ? report
+            with { Helps = WhatHelps.Of(problem, schedule, options, report, time: WhatHelps.Moment, stop: stop) } : report;
     }
 
     private static OneOf<RiskOptions, Answer> Asked(Request request)
@@ -63,7 +66,8 @@ public static class RiskAnswer
             return Wrong("spreading takes beta or triangular.", "no-spreading");
         var spread = request.Query("spread") is { } text ? RiskTerms.Spread(text) : null;
         if (spread is null && request.Query("spread") is not null) return Wrong(RiskTerms.SpreadForm("spread"), "no-spread");
-        return new RiskOptions { Runs = runs.Value, Seed = seed.Value, GraceMinutes = grace.Value, Spreading = spreading, Default = spread };
+        return new RiskOptions { Runs = runs.Value, Seed = seed.Value, GraceMinutes = grace.Value,
+            Spreading = spreading, Default = spread };
     }
 
     private static int? Number(Request request, string name, int least, int most, int otherwise) =>

@@ -5,7 +5,8 @@ using SetWeek.Scheduling;
 namespace SetWeek.Service.Plans;
 
 /// <summary>
-/// The best so far of each solve, and the options so far, that this process runs. Kept in memory alone: it is worth nothing once the solve has ended.
+/// The best so far of each solve, and the options so far, that this process runs. Kept in memory alone: it is worth nothing
+/// once the solve has ended.
 /// </summary>
 public sealed class Sightings
 {

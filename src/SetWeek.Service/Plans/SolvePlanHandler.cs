@@ -51,8 +51,10 @@ public static class SolvePlanHandler
         {
             log.LogError(wrong, "Solving {Plan} of {Week} for {Tenant} failed", message.Plan, message.Week, tenant);
             // What was seen before it failed has passed the check, and is as good as any plan.
-            outcome = [last is not null ? candidate.Answered(last.Best) with { AfterMilliseconds = (long)last.After.TotalMilliseconds }
-                : candidate with { State = CandidateState.Failed, Failure = "The planner failed; this is our fault, and the log has it." }];
+            outcome = [last is not null ? candidate.Answered(last.Best)
+                with { AfterMilliseconds = (long)last.After.TotalMilliseconds }
+                : candidate with { State = CandidateState.Failed,
+                    Failure = "The planner failed; this is our fault, and the log has it." }];
         }
         finally
         {
@@ -73,7 +75,8 @@ public static class SolvePlanHandler
     {
         var limits = candidate.Limits.ToLimits();
         if (input.Replan is not { } replan)
-            return [candidate.Answered(Planner.Plan(input.Week, limits, watch: seen => see(new Seen(seen.After, seen.Best, [])), stop: end))];
+            return [candidate
+                .Answered(Planner.Plan(input.Week, limits, watch: seen => see(new Seen(seen.After, seen.Best, [])), stop: end))];
         var problem = Scheduling.Problem.Of(input.Week, replan);
         var offer = OptionSearch.Find(input.Week, limits, replan, seen => see(new Seen(seen.After, seen.Best,
             [.. seen.Options.Select(option => OfferedOption.Of(candidate.Id, option, problem))])), end);
@@ -108,7 +111,8 @@ public static class SolvePlanHandler
             return null; // cancelled this moment
         }
         if (candidate.State == CandidateState.Failed)
-            log.LogError("Giving {Plan} of {Week} for {Tenant} up: {Attempts} times it was begun and the process ended", message.Plan,
+            log.LogError("Giving {Plan} of {Week} for {Tenant} up: {Attempts} times it was begun and the process ended",
+                message.Plan,
                 message.Week, tenant, candidate.Attempts);
         return candidate.Settled ? null : (candidate, input);
     }
@@ -152,7 +156,8 @@ public static class SolvePlanHandler
             session.Store(candidate.PutBack());
             await session.SaveChangesAsync();
         }
-        catch (Exception wrong) when (wrong is ConcurrencyException || wrong.GetBaseException() is NpgsqlException or SocketException)
+        catch (Exception wrong) when (wrong is ConcurrencyException
+            || wrong.GetBaseException() is NpgsqlException or SocketException)
         {
             // Cancelled this moment, or the database is gone too.
         }

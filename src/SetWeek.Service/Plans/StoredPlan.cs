@@ -5,13 +5,14 @@ using SetWeek.Scheduling;
 namespace SetWeek.Service.Plans;
 
 /// <summary>
-/// The form in which plans lie in events and documents, of which some are older than what a plan can say today: what came later is
-/// stored only where it says something.
+/// The form in which plans lie in events and documents, of which some are older than what a plan can say today: what came
+/// later is stored only where it says something.
 /// </summary>
 public static class StoredPlan
 {
     public static void Configure(JsonSerializerOptions options) =>
-        options.TypeInfoResolver = (options.TypeInfoResolver ?? new DefaultJsonTypeInfoResolver()).WithAddedModifier(LeaveOutWhatIsUsual);
+        options.TypeInfoResolver = (options.TypeInfoResolver ?? new DefaultJsonTypeInfoResolver())
+            .WithAddedModifier(LeaveOutWhatIsUsual);
 
     private static void LeaveOutWhatIsUsual(JsonTypeInfo info)
     {

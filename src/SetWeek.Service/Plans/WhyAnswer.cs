@@ -22,7 +22,8 @@ public static class WhyAnswer
 
     public static IReadOnlyList<Reply> Replies { get; } =
     [
-        new(200, "What holds it, as JSON or as a page (Accept: text/html); what was not proven in a second or two says so", typeof(Why)),
+        new(200, "What holds it, as JSON or as a page (Accept: text/html); what was not proven in a second or two says so",
+            typeof(Why)),
     ];
 
     /// <summary>The plan's address, where the caller may ask there.</summary>

@@ -40,7 +40,8 @@ public sealed record WorkedPlan(string Title, Problem Problem, Plan Plan, Schedu
         if (past.State is not { } week) return Refused.Missing("week", request.Id);
         if (week.Published is not { } published)
             return Refused.With(404, "No plan of this week is published yet.", "nothing-published");
-        var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), StoreTime.Local(week, request.Now));
+        var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled),
+            StoreTime.Local(week, request.Now));
         var problem = Problem.Of(input.Week, input.Replan);
         var schedule = problem.Facts!.AsPublished;
         return new WorkedPlan(await session.TitleOf(week, request.Cancelled), problem,

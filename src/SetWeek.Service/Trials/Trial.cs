@@ -17,7 +17,9 @@ public sealed record Trial(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Steps)
     private static OneOf<WeekChange, WeekEdit> Step(JsonCursor cursor) =>
         cursor.Object<OneOf<WeekChange, WeekEdit>>(at => at.Has("op") ? WeekEdit.Read(at) : ChangeShape.Change(at));
 
-    /// <summary>The week with all of it done, or everything that stands in the way; pointers are into the list of steps.</summary>
+    /// <summary>
+    /// The week with all of it done, or everything that stands in the way; pointers are into the list of steps.
+    /// </summary>
     /// <param name="week">As it stands.</param>
     /// <param name="replan">What must fit the changed week too.</param>
     public OneOf<Week, Faults> On(Week week, Replan? replan)
@@ -28,7 +30,8 @@ public sealed record Trial(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Steps)
         {
             // An edit may leave the week unfit for a moment, as long as the edits after it mend it before a change by kind comes.
             var next = step.Match(change => Changed(file, change), edit => edit.On(file));
-            if (next.TryPickT1(out var wrong, out var edited)) faults.AddRange(wrong.All.Select(fault => fault with { Pointer = $"/{index}{fault.Pointer}" }));
+            if (next.TryPickT1(out var wrong, out var edited))
+                faults.AddRange(wrong.All.Select(fault => fault with { Pointer = $"/{index}{fault.Pointer}" }));
             else file = edited;
         }
         if (faults.Count > 0) return new Faults(faults);
@@ -41,10 +44,12 @@ public sealed record Trial(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Steps)
 
     /// <summary>What is tried, a sentence each.</summary>
     public IEnumerable<string> Sentences(Week week) => Steps.Select(step => step.Match(
-        change => ChangeShape.Faults(change, week).Count == 0 ? change.Sentence(week) : change.Kind, edit => $"{edit.Op} {edit.Path} of the week file."));
+        change => ChangeShape.Faults(change, week).Count == 0 ? change.Sentence(week) : change.Kind,
+        edit => $"{edit.Op} {edit.Path} of the week file."));
 
     private static OneOf<byte[], Faults> Changed(byte[] file, WeekChange change) => WeekFile.Read(file).Match(
-        week => ChangeShape.Faults(change, week) is { Count: > 0 } faults ? new Faults(faults) : (OneOf<byte[], Faults>)WeekFile.Write(change.Apply(week)),
+        week => ChangeShape.Faults(change, week) is { Count: > 0 } faults ? new Faults(faults)
+            : (OneOf<byte[], Faults>)WeekFile.Write(change.Apply(week)),
         wrong => Unfit(wrong));
 
     private static Faults Unfit(Faults wrong) =>

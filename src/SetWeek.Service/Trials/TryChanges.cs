@@ -21,8 +21,11 @@ public sealed class TryChanges : IQuery
 {
     private const int DefaultSeconds = 5, MostSeconds = 30;
 
-    /// <param name="Changes">Each a change by its kind (docs/formats.md), or an operation of a JSON Patch (RFC 6902) on the week file.</param>
-    public sealed record Body(IReadOnlyList<object> Changes, double? Seconds, double? Effort, int Seed, int Workers, LocalDateTime? Now);
+    /// <param name="Changes">
+    /// Each a change by its kind (docs/formats.md), or an operation of a JSON Patch (RFC 6902) on the week file.
+    /// </param>
+    public sealed record Body(IReadOnlyList<object> Changes, double? Seconds, double? Effort, int Seed,
+        int Workers, LocalDateTime? Now);
 
     /// <param name="Plan">The plan file of the changed week.</param>
     /// <param name="Difference">Absent where there is no plan on either side.</param>
@@ -53,7 +56,8 @@ public sealed class TryChanges : IQuery
         var now = asked.Now ?? StoreTime.Local(week, request.Now);
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), now);
         if (asked.Trial.On(input.Week, input.Replan).TryPickT1(out faults, out var changed))
-            return Refused.For(new Faults([.. faults.All.Select(fault => fault with { Pointer = $"/changes{fault.Pointer}" })]), 422);
+            return Refused.For(new Faults([.. faults.All.Select(fault => fault with { Pointer = $"/changes{fault.Pointer}" })]),
+                422);
 
         var worked = await request.Admission.Admit(
             stop => WhatIf.Of(input.Week, changed, asked.Limits, input.Replan, stop), request.Cancelled);

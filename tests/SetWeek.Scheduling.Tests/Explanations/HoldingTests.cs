@@ -10,9 +10,13 @@ public sealed class HoldingTests
 {
     private static readonly Limits Short = new() { Effort = 0.5, Workers = 1 };
 
-    /// <summary>Rules whose instances are numbers of a week file; the others are other work, hours in which no night is open, and breaks, which a plan has.</summary>
+    /// <summary>
+    /// Rules whose instances are numbers of a week file; the others are other work, hours in which no night is open, and
+    /// breaks, which a plan has.
+    /// </summary>
     private static readonly string[] Liftable =
-        ["kit", "drying", "after", "same-night", "ban", "zone-room", "equipment", "zone-closed", "availability", "rest", "shift-length",
+        ["kit", "drying", "after", "same-night", "ban", "zone-room", "equipment", "zone-closed",
+            "availability", "rest", "shift-length",
             "two-person", "keyholder", "open-close", "young-worker"];
 
     [Fact]
@@ -28,13 +32,15 @@ public sealed class HoldingTests
                 Assert.Equal(start.Minute, open.ByStint(subject.Problem)[subject.Stint.Index]!.From);
                 continue;
             }
-            var broken = Checker.Check(subject.Problem, move.To(start.Night, start.Minute, subject.Work.People)).Select(breach => breach.Rule).ToHashSet();
+            var broken = Checker.Check(subject.Problem, move.To(start.Night, start.Minute, subject.Work.People))
+                .Select(breach => breach.Rule).ToHashSet();
             Assert.NotEmpty(broken);
             // A moment of the day before a night stands for starts in no night at all.
             if (!IsInNight(subject, start)) continue;
             // The check says "after" of a start before the end itself, where the paint is not dry either.
             foreach (var hold in start.Stops.SelectMany(set => set).Where(hold => hold.Stops(start.Minute)))
-                Assert.True(broken.Contains(hold.Rule) || (hold.Rule == "drying" && broken.Contains("after")), $"{hold.Rule} at {start.Minute}");
+                Assert.True(broken.Contains(hold.Rule) || (hold.Rule == "drying" && broken.Contains("after")),
+                    $"{hold.Rule} at {start.Minute}");
         }
     });
 
@@ -48,11 +54,15 @@ public sealed class HoldingTests
             Assert.Contains(stopped, start => start.Stops.All(set => !set.All(one => one != hold && named.Contains(one))));
     });
 
-    /// <summary>Instance by instance the named rules are taken out of the week; in the end the start is open, or what is left cannot be lifted.</summary>
+    /// <summary>
+    /// Instance by instance the named rules are taken out of the week; in the end the start is open, or what is left cannot
+    /// be lifted.
+    /// </summary>
     [Fact]
     public void Without_the_rules_that_bar_a_start_it_is_open_or_other_work_bars_it() => EveryStint((subject, starts) =>
     {
-        foreach (var start in starts.Where(start => start.Open is null && IsInNight(subject, start)).Where((_, at) => at % 5 == 0))
+        foreach (var start in starts.Where(start => start.Open is null && IsInNight(subject, start))
+            .Where((_, at) => at % 5 == 0))
         {
             var (week, left) = (subject.Problem.Week, start);
             for (var round = 0; round < 12 && left.Open is null; round++)
@@ -62,7 +72,8 @@ public sealed class HoldingTests
                 var told = lifted.Select(hold => hold.Told(subject.Problem)).ToArray();
                 foreach (var hold in told) week = Without(week, hold.Rule, hold.About.Zone);
                 left = At(subject, week, start);
-                Assert.DoesNotContain(left.Stops.SelectMany(set => set), hold => told.Any(one => one.Rule == hold.Rule && one.About.Zone == hold.Told(subject.Problem).About.Zone));
+                Assert.DoesNotContain(left.Stops.SelectMany(set => set),
+                    hold => told.Any(one => one.Rule == hold.Rule && one.About.Zone == hold.Told(subject.Problem).About.Zone));
             }
             Assert.True(left.Open is not null || left.Stops.All(set => set.Any(hold => !Liftable.Contains(hold.Rule))));
         }
@@ -97,12 +108,16 @@ public sealed class HoldingTests
             "ban" => week with { Nights = [.. week.Nights.Select(night => night with { Bans = [] })] },
             "zone-room" => week with
             {
-                Store = week.Store with { Zones = [.. week.Store.Zones.Select(room => room.Id == zone ? room with { MaxPeople = null } : room)] },
+                Store = week.Store
+                    with { Zones = [.. week.Store.Zones
+                        .Select(room => room.Id == zone ? room with { MaxPeople = null } : room)] },
             },
-            "equipment" => week with { Store = week.Store with { Equipment = [.. week.Store.Equipment.Select(piece => piece with { Count = 99 })] } },
+            "equipment" => week with { Store = week.Store
+                with { Equipment = [.. week.Store.Equipment.Select(piece => piece with { Count = 99 })] } },
             "availability" => week with
             {
-                Crew = [.. week.Crew.Select(member => member with { Available = [.. week.Nights.Select(All)], Commitments = [] })],
+                Crew = [.. week.Crew
+                    .Select(member => member with { Available = [.. week.Nights.Select(All)], Commitments = [] })],
             },
             "rest" => Rules(rules => rules with { MinRestMinutes = null }),
             "shift-length" => Rules(rules => rules with { MinShiftMinutes = null, MaxShiftMinutes = null }),

@@ -15,8 +15,10 @@ public sealed class NoSlackTests
     [Fact]
     public void A_kit_just_in_time_and_a_night_that_is_full_are_told_and_nothing_else()
     {
-        var week = Week(1, Task("fill", 60) with { Needs = [new("props")] }) with { Kits = [new("props", "Props", Evening(0, 60))] };
-        var plan = Planner.Plan(week with { Crew = [week.Crew[0], week.Crew[1]], Goals = [new("cost")] }, new Limits { Effort = 5, Workers = 1 });
+        var week = Week(1, Task("fill", 60) with { Needs = [new("props")] })
+            with { Kits = [new("props", "Props", Evening(0, 60))] };
+        var plan = Planner.Plan(week with { Crew = [week.Crew[0], week.Crew[1]], Goals = [new("cost")] },
+            new Limits { Effort = 5, Workers = 1 });
         Assert.Equal([("kit", "props"), ("skill", null), ("window", null)],
             plan.Tight.Select(one => (one.Rule, one.About.Kit)));
         Assert.Equal(("any", "n1"), (plan.Tight[1].About.Skill, plan.Tight[1].About.Night));
@@ -28,10 +30,12 @@ public sealed class NoSlackTests
     {
         IEnumerable<string> Tight(int eta)
         {
-            var week = Week(1, Task("fill", 60) with { Needs = [new("props")] }) with { Kits = [new("props", "Props", Evening(0, eta))] };
+            var week = Week(1, Task("fill", 60) with { Needs = [new("props")] })
+                with { Kits = [new("props", "Props", Evening(0, eta))] };
             var problem = Problem.Of(week);
             var work = new Work(0, 0, 0, 0, 30, 90, [new(0, 0)]);
-            return NoSlack.Of(problem, new Schedule { Shifts = [new(0, 0, 0, 120, null), new(1, 0, 0, 115, null)], Work = [work], Keyholders = [null] })
+            return NoSlack.Of(problem,
+                new Schedule { Shifts = [new(0, 0, 0, 120, null), new(1, 0, 0, 115, null)], Work = [work], Keyholders = [null] })
                 .Select(one => one.Rule);
         }
         Assert.Contains("kit", Tight(26));
@@ -55,25 +59,30 @@ public sealed class NoSlackTests
             var step = week.GridMinutes;
 
             Same("launch", SlackOfWork.Launch(problem, works), week with { Launch = week.Launch.PlusMinutes(-step) });
-            Same("kit", SlackOfWork.Kits(problem, works), week with { Kits = [week.Kits[0] with { Eta = week.Kits[0].Eta!.Value.PlusMinutes(step) }] });
+            Same("kit", SlackOfWork.Kits(problem, works),
+                week with { Kits = [week.Kits[0] with { Eta = week.Kits[0].Eta!.Value.PlusMinutes(step) }] });
             Same("drying", SlackOfWork.Drying(problem, plan, works), week with
             {
                 Tasks = [.. week.Tasks.Select(task => task with
                 {
-                    After = [.. task.After.Select(after => after.DryMinutes == 0 ? after : after with { DryMinutes = after.DryMinutes + step })],
+                    After = [.. task.After
+                        .Select(after => after.DryMinutes == 0 ? after : after with { DryMinutes = after.DryMinutes + step })],
                 })],
             });
             Same("zone-closed", SlackOfWork.ZoneClosed(problem, plan, works), week with
             {
-                Tasks = [.. week.Tasks.Select(task => task.ClosesZoneMinutes == 0 ? task : task with { ClosesZoneMinutes = task.ClosesZoneMinutes + step })],
+                Tasks = [.. week.Tasks.Select(task => task.ClosesZoneMinutes == 0 ? task
+                    : task with { ClosesZoneMinutes = task.ClosesZoneMinutes + step })],
             });
             Same("equipment", SlackOfWork.Equipment(problem, plan, works), week with
             {
-                Store = week.Store with { Equipment = [.. week.Store.Equipment.Select(piece => piece with { Count = piece.Count - 1 })] },
+                Store = week.Store
+                    with { Equipment = [.. week.Store.Equipment.Select(piece => piece with { Count = piece.Count - 1 })] },
             });
             Same("zone-room", SlackOfWork.Rooms(problem, plan, works), week with
             {
-                Store = week.Store with { Zones = [.. week.Store.Zones.Select(zone => zone with { MaxPeople = zone.MaxPeople - 1 })] },
+                Store = week.Store
+                    with { Zones = [.. week.Store.Zones.Select(zone => zone with { MaxPeople = zone.MaxPeople - 1 })] },
             });
             Same("rest", SlackOfCrew.Rest(problem, plan, shifts), week with
             {
@@ -91,7 +100,8 @@ public sealed class NoSlackTests
             void Same(string rule, IEnumerable<Breach> tight, Week tighter)
             {
                 var broken = AllRules.InOrder.Single(one => one.Id == rule).Check(Problem.Of(tighter), plan).Any();
-                Assert.True(broken == tight.Any(), $"seed {seed}, {rule}: broken {broken}; told {string.Join(' ', tight.Select(one => one.Sentence))}");
+                Assert.True(broken == tight.Any(),
+                    $"seed {seed}, {rule}: broken {broken}; told {string.Join(' ', tight.Select(one => one.Sentence))}");
                 if (broken) seen++;
             }
         }

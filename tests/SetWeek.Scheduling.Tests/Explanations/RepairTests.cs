@@ -14,11 +14,15 @@ public sealed class RepairTests
 {
     private static readonly Limits Enough = new() { Effort = 8, Workers = 1 };
 
-    /// <summary>60 minutes of work in a night that closes at 24:00: the kit at 23:00 at the latest, or the night to 24:30, opened at 22:00.</summary>
+    /// <summary>
+    /// 60 minutes of work in a night that closes at 24:00: the kit at 23:00 at the latest, or the night to 24:30, opened at
+    /// 22:00.
+    /// </summary>
     [Fact]
     public void A_late_kit_may_come_an_hour_before_the_night_ends_or_the_night_may_be_longer()
     {
-        var week = Week(1, Task("fill", 60) with { Needs = [new("props")] }) with { Kits = [new("props", "Props", Evening(0, 90))] };
+        var week = Week(1, Task("fill", 60) with { Needs = [new("props")] })
+            with { Kits = [new("props", "Props", Evening(0, 90))] };
         var repairs = Repaired(week);
         Assert.Contains(new KitIn("props", Evening(0, 60)), repairs);
         Assert.Contains(new LongerWindow("n1", Closes: Evening(0, 150)), repairs);
@@ -62,7 +66,8 @@ public sealed class RepairTests
     [Fact]
     public void Where_no_single_change_helps_two_together_do()
     {
-        var week = Week(1, Task("fill", 60) with { Needs = [new("props")] }, Task("rig", 60) with { Display = "shelf", Needs = [new("rails")] }) with
+        var week = Week(1, Task("fill", 60) with { Needs = [new("props")] },
+            Task("rig", 60) with { Display = "shelf", Needs = [new("rails")] }) with
         {
             Kits = [new("props", "Props", null), new("rails", "Rails", null)],
             Displays = [new("wall", "Wall", Promise.Must), new("shelf", "Shelf", Promise.Must)],
@@ -71,7 +76,8 @@ public sealed class RepairTests
         Assert.All(repairs, repair => Assert.Equal(2, repair.Changes.Count));
         Assert.Contains(repairs, repair => repair.Changes.Contains(new KitIn("props", Evening(0, 60)))
             && repair.Changes.Contains(new KitIn("rails", Evening(0, 60))));
-        Assert.Equal(repairs.Count, repairs.DistinctBy(repair => string.Join('\n', repair.Changes.Select(change => change.ToString()).Order())).Count());
+        Assert.Equal(repairs.Count,
+            repairs.DistinctBy(repair => string.Join('\n', repair.Changes.Select(change => change.ToString()).Order())).Count());
     }
 
     /// <summary>Whatever is offered is a valid week with a plan, whose goals are not below what is best in them.</summary>
@@ -95,11 +101,13 @@ public sealed class RepairTests
                 var best = Solved.Plan(Problem.Of(changed));
                 Assert.True(best is not null, $"seed {seed}: no plan: {repair.Sentence}");
                 long[] values = [.. repair.Goals.Select(goal => goal.Value)];
-                Assert.True(AllGoals.Named(week.Goals[0].Goal).Measure(Problem.Of(changed), best) <= values[0], $"seed {seed}: {repair.Sentence}");
+                Assert.True(AllGoals.Named(week.Goals[0].Goal).Measure(Problem.Of(changed), best) <= values[0],
+                    $"seed {seed}: {repair.Sentence}");
                 var last = repair.Changes.Any(change => change is LeaveOut or LaunchMoved);
                 if (!last)
                 {
-                    Assert.True(before is null || before.AsSpan().SequenceCompareTo(values) <= 0, $"seed {seed}: {repair.Sentence}");
+                    Assert.True(before is null || before.AsSpan().SequenceCompareTo(values) <= 0,
+                        $"seed {seed}: {repair.Sentence}");
                     before = values;
                 }
             }
@@ -112,7 +120,8 @@ public sealed class RepairTests
     [Fact]
     public void A_plan_file_with_them_reads_back_the_same()
     {
-        var week = Week(1, Task("fill", 60) with { Needs = [new("props")] }) with { Kits = [new("props", "Props", Evening(0, 90))] };
+        var week = Week(1, Task("fill", 60) with { Needs = [new("props")] })
+            with { Kits = [new("props", "Props", Evening(0, 90))] };
         var plan = Planner.Plan(week, Enough);
         Assert.Equal(PlanStatus.Infeasible, plan.Status);
         Assert.NotEmpty(plan.Repairs);
@@ -124,7 +133,8 @@ public sealed class RepairTests
 
     private static bool Valid(Week week) => WeekFile.Read(WeekFile.Write(week)).IsT0;
 
-    private static int Rank(Repair repair) => repair.Changes.Max(change => change is LeaveOut ? 2 : change is LaunchMoved ? 1 : 0);
+    private static int Rank(Repair repair) =>
+        repair.Changes.Max(change => change is LeaveOut ? 2 : change is LaunchMoved ? 1 : 0);
 
     private static WeekChange[] Repaired(Week week)
     {

@@ -38,7 +38,8 @@ public class OptionKindTests
     [InlineData("cost", "leftOut cost changes reserve finish")]
     [InlineData("finish", "leftOut finish changes reserve cost")]
     public void A_goal_is_put_ahead_of_all_but_what_is_left_out(string goal, string order) =>
-        Assert.Equal(order, string.Join(' ', Direction.Ahead(Late().Problem.Week, goal).ReplanGoals.Select(choice => choice.Goal)));
+        Assert.Equal(order,
+            string.Join(' ', Direction.Ahead(Late().Problem.Week, goal).ReplanGoals.Select(choice => choice.Goal)));
 
     /// <summary>All is published for Monday; the kit that hanging needs comes on Wednesday.</summary>
     private static Situation Late(bool begun = false)
@@ -48,11 +49,13 @@ public class OptionKindTests
             .Display("print", display => display with { Commitment = Promise.Want, Value = 1 })
             .Display("banner", display => display with { Commitment = Promise.Want, Value = 5 })
             .Task("hang", 60, task => task with { Display = "picture", Needs = [new("frames")] })
-            .Task("pin", 30, task => task with { Display = "print" }).Task("unroll", 60, task => task with { Display = "banner" });
+            .Task("pin", 30, task => task with { Display = "print" })
+            .Task("unroll", 60, task => task with { Display = "banner" });
         var published = week.Plan.Shift("mon", "ana", "22:00", "06:00")
             .Work("mon", "hang", "22:00", "23:00", "ana").Work("mon", "unroll", "23:30", "00:30", "ana");
         return new Situation(begun
-            ? week.Replan(published, "2027-03-08T23:10", published.Report("mon", "hang", WorkState.Done, "22:00", "23:00")).Problem
+            ? week.Replan(published, "2027-03-08T23:10",
+                published.Report("mon", "hang", WorkState.Done, "22:00", "23:00")).Problem
             : week.Replan(published, "2027-03-08T12:00").Problem);
     }
 }

@@ -22,7 +22,8 @@ public class OptionTests
     };
 
     [Theory, MemberData(nameof(Cases))]
-    public void Each_option_keeps_every_rule_of_the_week_as_it_stands_and_what_it_says_of_itself_is_so(string size, int seed, string fact)
+    public void Each_option_keeps_every_rule_of_the_week_as_it_stands_and_what_it_says_of_itself_is_so(string size,
+        int seed, string fact)
     {
         var (week, replan, offer) = Offered(size, seed, fact);
         var problem = Problem.Of(week, replan);

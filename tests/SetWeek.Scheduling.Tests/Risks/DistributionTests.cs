@@ -44,14 +44,16 @@ public sealed class DistributionTests
     [OpenDataFact("risk-and-earned-value")]
     public void Every_moment_and_quantile_of_the_reference_is_met()
     {
-        using var reference = JsonDocument.Parse(File.ReadAllBytes(OpenData.PathOf("risk-and-earned-value/distribution_reference.json")));
+        using var reference =
+            JsonDocument.Parse(File.ReadAllBytes(OpenData.PathOf("risk-and-earned-value/distribution_reference.json")));
         var checkedOnes = 0;
         foreach (var one in reference.RootElement.GetProperty("triangular").EnumerateArray())
             checkedOnes += Check(one, Triangular.Mean, Triangular.Variance, Triangular.Quantile, 1e-6);
         foreach (var one in reference.RootElement.GetProperty("beta_pert_lambda4").EnumerateArray())
         {
             checkedOnes += Check(one, PertBeta.Mean, PertBeta.Variance, PertBeta.Quantile, 6e-6);
-            Assert.Equal(one.GetProperty("classical_variance_((b-a)/6)^2").GetDouble(), PertBeta.RuleOfThumbVariance(Points(one)), 6);
+            Assert.Equal(one.GetProperty("classical_variance_((b-a)/6)^2").GetDouble(),
+                PertBeta.RuleOfThumbVariance(Points(one)), 6);
         }
         Assert.Equal(18 * 9, checkedOnes);
     }
@@ -132,7 +134,8 @@ public sealed class DistributionTests
         var count = 2;
         foreach (var known in one.GetProperty("quantiles").EnumerateObject())
         {
-            Assert.InRange(quantile(of, double.Parse(known.Name, System.Globalization.CultureInfo.InvariantCulture)) - known.Value.GetDouble(), -off, off);
+            Assert.InRange(quantile(of, double.Parse(known.Name, System.Globalization.CultureInfo.InvariantCulture)) - known.Value
+                .GetDouble(), -off, off);
             count++;
         }
         return count;

@@ -28,7 +28,8 @@ public sealed class LateNightTests
     public void What_does_not_fit_its_night_is_done_in_the_next_one_of_its_people()
     {
         var plan = TwoPieces.Task("signs", 60).Plan.Shift("mon", "ana", "22:00", "06:00").Shift("tue", "ana", "22:00", "23:00")
-            .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "06:00", "ana").Work("tue", "signs", "22:00", "23:00", "ana");
+            .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "06:00", "ana")
+            .Work("tue", "signs", "22:00", "23:00", "ana");
         var risk = plan.Risk();
         Assert.Equal((0, 1, 0), (risk.Of("strip").PutOff, risk.Of("paint").PutOff, risk.Of("signs").PutOff));
         Assert.Equal("10 03:00", risk.Finish.P50.Clock());
@@ -55,7 +56,8 @@ public sealed class LateNightTests
     public void Somebody_else_with_the_skill_takes_it_where_its_people_are_not_on()
     {
         var plan = TwoPieces.Task("signs", 60).Plan.Shift("mon", "ana", "22:00", "06:00").Shift("wed", "bo", "22:00", "23:00")
-            .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "06:00", "ana").Work("wed", "signs", "22:00", "23:00", "bo");
+            .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "06:00", "ana")
+            .Work("wed", "signs", "22:00", "23:00", "bo");
         Assert.Equal("11 03:00", plan.Risk().Finish.P50.Clock());
     }
 
@@ -63,12 +65,14 @@ public sealed class LateNightTests
     public void What_no_night_takes_is_not_done_and_the_launch_and_its_due_are_missed()
     {
         var plan = TwoPieces.With(week => week with { Tasks = [.. week.Tasks.Select(task => task with { Due = "mon" })] }).Plan
-            .Shift("mon", "ana", "22:00", "06:00").Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "06:00", "ana");
+            .Shift("mon", "ana", "22:00", "06:00").Work("mon", "strip", "22:00", "02:00", "ana")
+            .Work("mon", "paint", "02:00", "06:00", "ana");
         var risk = plan.Risk();
         Assert.Equal((0, 0), (risk.Launch.Held, risk.Done.Held));
         Assert.Equal("never", risk.Finish.P10.Clock());
         Assert.Null(risk.Finish.MeanMinutes);
-        Assert.Equal([new DueRisk("strip", "mon", new Chance(2000, 2000)), new DueRisk("paint", "mon", new Chance(0, 2000))], risk.Dues);
+        Assert.Equal([new DueRisk("strip", "mon", new Chance(2000, 2000)), new DueRisk("paint", "mon", new Chance(0, 2000))],
+            risk.Dues);
         // What it waited for is what drives it.
         Assert.Equal((1, 1), (risk.Of("strip").Criticality, risk.Of("paint").Criticality));
     }
@@ -102,8 +106,10 @@ public sealed class LateNightTests
     [Fact]
     public void What_must_be_secured_is_not_begun_where_there_is_no_time_left_to_secure_it()
     {
-        var plan = TinyWeek.New.Task("strip", 240, Between(240, 300)).Task("pose", 210).Task("secure", 30, After("pose", sameNight: true)).Plan
-            .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "ana", "22:00", "23:00").Work("mon", "strip", "22:00", "02:00", "ana")
+        var plan = TinyWeek.New.Task("strip", 240, Between(240, 300)).Task("pose", 210)
+            .Task("secure", 30, After("pose", sameNight: true)).Plan
+            .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "ana", "22:00", "23:00")
+            .Work("mon", "strip", "22:00", "02:00", "ana")
             .Work("mon", "pose", "02:00", "05:30", "ana").Work("mon", "secure", "05:30", "06:00", "ana");
         var risk = plan.Risk();
         Assert.Equal((1, 1, 1), (risk.Of("pose").PutOff, risk.Of("secure").PutOff, risk.Secured.Share));
@@ -126,9 +132,11 @@ public sealed class LateNightTests
     [Fact]
     public void A_clean_down_goes_where_the_work_goes()
     {
-        var plan = TinyWeek.New.CleanDown("wall", 30).Task("strip", 240, Between(240, 300).And(task => task with { Zone = "floor" })).Task("paint", 210).Plan
+        var plan = TinyWeek.New.CleanDown("wall", 30)
+            .Task("strip", 240, Between(240, 300).And(task => task with { Zone = "floor" })).Task("paint", 210).Plan
             .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "bo", "22:00", "23:00")
-            .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "05:30", "ana").CleanDown("mon", "wall", "05:30", "06:00", "ana");
+            .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "05:30", "ana")
+            .CleanDown("mon", "wall", "05:30", "06:00", "ana");
         var risk = plan.Risk();
         Assert.Equal("10 02:00", risk.Finish.P50.Clock());
         Assert.Equal(1, risk.In("mon").InWindow.Share);
@@ -144,7 +152,8 @@ public sealed class LateNightTests
     {
         var plan = TinyWeek.New.CleanDown("wall", 30).Task("strip", 240, Between(240, 300))
             .Task("seal", 180, task => task with { ClosesZoneMinutes = 30 }).Plan
-            .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "bo", "22:00", "02:00").Work("mon", "strip", "22:00", "02:00", "ana")
+            .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "bo", "22:00", "02:00")
+            .Work("mon", "strip", "22:00", "02:00", "ana")
             .Work("mon", "seal", "02:00", "05:00", "ana").CleanDown("mon", "wall", "05:30", "06:00", "ana");
         var risk = plan.Risk();
         Assert.Equal((1.0, 0.0, 1.0), (risk.In("mon").InWindow.Share, risk.In("mon").OverMinutes, risk.Of("seal").PutOff));
@@ -176,7 +185,8 @@ public sealed class LateNightTests
     {
         var plan = TinyWeek.New.Rules(new RuleSet { KeyholderPresent = true, OpeningMinutes = 30, ClosingMinutes = 30 })
             .Task("strip", 420, Between(420, 440)).Plan.Keyholder("mon", "ana")
-            .Shift("mon", "ana", "22:00", "06:00").Shift("mon", "cy", "22:30", "05:30").Work("mon", "strip", "22:30", "05:30", "cy");
+            .Shift("mon", "ana", "22:00", "06:00").Shift("mon", "cy", "22:30", "05:30")
+            .Work("mon", "strip", "22:30", "05:30", "cy");
         var risk = plan.Risk();
         Assert.Equal(0, risk.In("mon").InWindow.Held);
         // Cy stays as long as Ana does: 20 / 3 minutes each.
@@ -188,7 +198,8 @@ public sealed class LateNightTests
     {
         var plan = TwoPieces.Task("floor", 60, task => task with { Last = true }).Plan
             .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "bo", "22:00", "23:00")
-            .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "06:00", "ana").Work("tue", "floor", "22:00", "23:00", "bo");
+            .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "06:00", "ana")
+            .Work("tue", "floor", "22:00", "23:00", "bo");
         // Paint by Bo on Tuesday, 22:00 to 02:00, and then the floor.
         Assert.Equal("10 03:00", plan.Risk().Finish.P50.Clock());
     }

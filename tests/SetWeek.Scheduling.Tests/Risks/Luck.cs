@@ -20,11 +20,14 @@ internal static class Luck
     public static NightRisk In(this RiskReport risk, string night) => risk.Nights.Single(one => one.Night == night);
 
     /// <summary>The store's date and time of day, as "09 02:00".</summary>
-    public static string Clock(this OffsetDateTime? time) => time is { } at ? at.ToString("dd HH:mm", System.Globalization.CultureInfo.InvariantCulture) : "never";
+    public static string Clock(this OffsetDateTime? time) =>
+        time is { } at ? at.ToString("dd HH:mm", System.Globalization.CultureInfo.InvariantCulture) : "never";
 
-    public static Func<SetTask, SetTask> Between(int optimistic, int pessimistic) => task => task with { Estimate = new(optimistic, pessimistic) };
+    public static Func<SetTask, SetTask> Between(int optimistic, int pessimistic) => task =>
+        task with { Estimate = new(optimistic, pessimistic) };
 
-    public static Func<SetTask, SetTask> And(this Func<SetTask, SetTask> first, Func<SetTask, SetTask> then) => task => then(first(task));
+    public static Func<SetTask, SetTask> And(this Func<SetTask, SetTask> first, Func<SetTask, SetTask> then) =>
+        task => then(first(task));
 
     public static Func<SetTask, SetTask> After(string before, int dry = 0, bool sameNight = false) =>
         task => task with { After = [.. task.After, new(before) { DryMinutes = dry, SameNight = sameNight }] };

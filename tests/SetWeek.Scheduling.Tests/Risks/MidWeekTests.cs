@@ -38,7 +38,8 @@ public sealed class MidWeekTests
     [Fact]
     public void What_is_said_to_remain_is_the_most_likely_of_what_does()
     {
-        var risk = Now("2027-03-08T23:00", Published.Report("mon", "strip", WorkState.Running, "22:00", remaining: 60)).Risk(runs: 20_000);
+        var risk = Now("2027-03-08T23:00", Published.Report("mon", "strip", WorkState.Running, "22:00", remaining: 60))
+            .Risk(runs: 20_000);
         Assert.Equal(60 + 70 + 120, risk.Finish.MeanMinutes!.Value, 0.6);
     }
 

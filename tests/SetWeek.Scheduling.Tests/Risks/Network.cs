@@ -27,7 +27,8 @@ internal sealed record Network(string Name, IReadOnlyList<Network.Activity> Acti
         var problem = Problem.Of(week);
         var planned = PlanTimes.ScheduleOf(problem, Planner.Plan(week, new Limits { Effort = 0.2, Workers = 1 }));
         // Nobody begins before their shift does; in a textbook everybody is always there.
-        var schedule = planned with { Shifts = [.. planned.Shifts.Select(shift => shift with { From = 0, To = problem.Nights[0].Closes })] };
+        var schedule = planned
+            with { Shifts = [.. planned.Shifts.Select(shift => shift with { From = 0, To = problem.Nights[0].Closes })] };
         Assert.Empty(Checker.Check(problem, schedule));
         return Scheduling.Risks.Risk.Of(problem, schedule, options);
     }

@@ -38,7 +38,8 @@ public sealed class NetworkTests
     [OpenDataFact("risk-and-earned-value")]
     public void Every_figure_of_the_simulated_reference_is_met()
     {
-        using var reference = JsonDocument.Parse(File.ReadAllBytes(OpenData.PathOf("risk-and-earned-value/simulated_reference.json")));
+        using var reference =
+            JsonDocument.Parse(File.ReadAllBytes(OpenData.PathOf("risk-and-earned-value/simulated_reference.json")));
         foreach (var (name, spreading) in new[] { ("beta_pert", Spreading.Beta), ("triangular", Spreading.Triangular) })
         {
             var known = reference.RootElement.GetProperty(name);
@@ -55,7 +56,8 @@ public sealed class NetworkTests
                 Assert.InRange(task.Criticality - critical.Value.GetDouble(), -0.005, 0.005);
             }
 
-            void Near(string figure, double ours, double off) => Assert.InRange(ours - known.GetProperty(figure).GetDouble(), -off, off);
+            void Near(string figure, double ours, double off) =>
+                Assert.InRange(ours - known.GetProperty(figure).GetDouble(), -off, off);
         }
     }
 
@@ -65,17 +67,21 @@ public sealed class NetworkTests
     [InlineData(Spreading.Triangular)]
     public void A_series_has_the_sum_of_the_means_and_of_the_variances(Spreading spreading)
     {
-        Network.Activity[] row = [new("A", 2, 4, 6), new("B", 3, 5, 9, "A"), new("C", 1, 2, 9, "B"), new("D", 4, 5, 7, "C"), new("E", 1, 5, 5, "D")];
+        Network.Activity[] row =
+            [new("A", 2, 4, 6), new("B", 3, 5, 9, "A"), new("C", 1, 2, 9, "B"), new("D", 4, 5, 7, "C"), new("E", 1, 5, 5, "D")];
         var risk = new Network("series", row).Risk(Many with { Spreading = spreading });
         var mean = row.Sum(one => spreading == Spreading.Beta ? PertBeta.Mean(one.Points) : Triangular.Mean(one.Points));
-        var deviation = Math.Sqrt(row.Sum(one => spreading == Spreading.Beta ? PertBeta.Variance(one.Points) : Triangular.Variance(one.Points)));
-        Assert.InRange(risk.Finish.MeanMinutes!.Value / Network.Unit - mean, -4 * deviation / Math.Sqrt(Many.Runs), 4 * deviation / Math.Sqrt(Many.Runs));
+        var deviation = Math.Sqrt(
+            row.Sum(one => spreading == Spreading.Beta ? PertBeta.Variance(one.Points) : Triangular.Variance(one.Points)));
+        Assert.InRange(risk.Finish.MeanMinutes!.Value / Network.Unit - mean, -4 * deviation / Math.Sqrt(Many.Runs),
+            4 * deviation / Math.Sqrt(Many.Runs));
         Assert.InRange(risk.Finish.DeviationMinutes!.Value / Network.Unit / deviation, 0.985, 1.015);
         Assert.All(risk.Tasks, task => Assert.Equal(1, task.Criticality));
         // Correlation with a sum is the share of its deviation, near enough for ranks; the widest comes first.
         Assert.Equal("c", risk.Tasks.MaxBy(task => task.Cruciality)!.Task);
         Assert.Equal(risk.Tasks.Single(task => task.Task == "c").Sensitivity,
-            Math.Sqrt(spreading == Spreading.Beta ? PertBeta.Variance(row[2].Points) : Triangular.Variance(row[2].Points)) / deviation, 0.02);
+            Math.Sqrt(spreading == Spreading.Beta ? PertBeta.Variance(row[2].Points)
+                : Triangular.Variance(row[2].Points)) / deviation, 0.02);
     }
 
     /// <summary>The mean of the latest of k independent lengths is the integral of 1 - F(x)^k.</summary>
@@ -108,7 +114,8 @@ public sealed class NetworkTests
         Assert.InRange(mean - 30, -4 * error, 4 * error);
         Assert.True(Math.Abs(38.6 - mean) > 100 * error);
 
-        static Network.Activity Symmetric(string id, double half, params string[] after) => new(id, 10 - half, 10, 10 + half, after);
+        static Network.Activity Symmetric(string id, double half, params string[] after) =>
+            new(id, 10 - half, 10, 10 + half, after);
     }
 
     /// <summary>te = (o + 4m + p) / 6 and the variance of the rule of thumb, as published with each example.</summary>
@@ -122,7 +129,8 @@ public sealed class NetworkTests
             {
                 var points = PointsOf(activity.Value);
                 if (points.Certain) continue;
-                if (example.GetProperty("te").TryGetProperty(activity.Name, out var te)) Assert.Equal(te.GetDouble(), PertBeta.Mean(points), 3);
+                if (example.GetProperty("te").TryGetProperty(activity.Name, out var te))
+                    Assert.Equal(te.GetDouble(), PertBeta.Mean(points), 3);
                 if (example.GetProperty("variance").TryGetProperty(activity.Name, out var variance))
                     Assert.Equal(variance.GetDouble(), PertBeta.RuleOfThumbVariance(points), 3);
                 seen++;

@@ -7,7 +7,8 @@ public sealed class SameLuckTests
 {
     private static readonly Week Week = WeekGenerator.Make(WeekGenerator.Size.Small, 15);
     private static readonly Problem Problem = Problem.Of(Week);
-    private static readonly Schedule Planned = PlanTimes.ScheduleOf(Problem, Planner.Plan(Week, new Limits { Effort = 0.3, Workers = 1 }));
+    private static readonly Schedule Planned =
+        PlanTimes.ScheduleOf(Problem, Planner.Plan(Week, new Limits { Effort = 0.3, Workers = 1 }));
 
     /// <summary>1,000 is not a whole number of blocks.</summary>
     [Theory]
@@ -16,7 +17,8 @@ public sealed class SameLuckTests
     [InlineData(5)]
     public void The_number_of_workers_changes_nothing(int workers)
     {
-        var (one, other) = (Of(new RiskOptions { Runs = 1000, Workers = 3 }), Of(new RiskOptions { Runs = 1000, Workers = workers }));
+        var (one, other) = (Of(new RiskOptions { Runs = 1000, Workers = 3 }),
+            Of(new RiskOptions { Runs = 1000, Workers = workers }));
         Assert.Equal(one.Launch, other.Launch);
         Assert.Equal(one.Finish, other.Finish);
         Assert.Equal(one.Nights, other.Nights);
@@ -50,7 +52,8 @@ public sealed class SameLuckTests
         var certain = Problem.Of(Week with { Tasks = [.. Week.Tasks.Select(task => task with { Estimate = null })] });
         var risk = Scheduling.Risks.Risk.Of(certain, Planned, new RiskOptions { Runs = 64 });
         Assert.Equal((64, 64, 0.0), (risk.Launch.Held, risk.Secured.Held, risk.StintsPutOff));
-        Assert.All(risk.Nights, night => Assert.Equal((1.0, 0.0, 0.0), (night.InWindow.Share, night.OverMinutes, night.OvertimeMinutes)));
+        Assert.All(risk.Nights,
+            night => Assert.Equal((1.0, 0.0, 0.0), (night.InWindow.Share, night.OverMinutes, night.OvertimeMinutes)));
         Assert.All(risk.Dues, due => Assert.Equal(1, due.Met.Share));
         Assert.True(risk.Finish.MeanMinutes <= Planned.Work.Max(work => work.To));
     }

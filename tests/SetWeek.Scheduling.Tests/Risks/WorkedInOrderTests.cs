@@ -19,10 +19,12 @@ public sealed class WorkedInOrderTests
         var risk = Scheduling.Risks.Risk.Of(problem, schedule, new RiskOptions { Runs = 100 });
         Assert.Equal(0, risk.UncertainTasks);
         Assert.Equal(new Chance(100, 100), risk.Launch);
-        Assert.All(risk.Nights, night => Assert.Equal((1, 0, 0), (night.InWindow.Share, night.OverMinutes, night.OvertimeMinutes)));
+        Assert.All(risk.Nights,
+            night => Assert.Equal((1, 0, 0), (night.InWindow.Share, night.OverMinutes, night.OvertimeMinutes)));
         Assert.All(risk.Tasks, task => Assert.Equal(0, task.PutOff));
         // Planned lengths are on the grid and real ones are not: never later, and at most a slot a piece sooner.
-        Assert.InRange(risk.Finish.MeanMinutes!.Value, schedule.Work.Max(work => work.To) - 30, schedule.Work.Max(work => work.To));
+        Assert.InRange(risk.Finish.MeanMinutes!.Value, schedule.Work.Max(work => work.To) - 30,
+            schedule.Work.Max(work => work.To));
     }
 
     /// <summary>
@@ -32,7 +34,8 @@ public sealed class WorkedInOrderTests
     public void Who_finishes_early_goes_on_early()
     {
         var plan = TinyWeek.New.Task("strip", 60, Between(30, 60)).Task("paint", 60).Plan
-            .Shift("mon", "ana", "22:00", "00:00").Work("mon", "strip", "22:00", "23:00", "ana").Work("mon", "paint", "23:00", "00:00", "ana");
+            .Shift("mon", "ana", "22:00", "00:00").Work("mon", "strip", "22:00", "23:00", "ana")
+            .Work("mon", "paint", "23:00", "00:00", "ana");
         var risk = plan.Risk();
         // Mean of the triangle 30, 60, 60: 50.
         Assert.InRange(risk.Finish.MeanMinutes!.Value, 109, 111);
@@ -58,8 +61,10 @@ public sealed class WorkedInOrderTests
     [Fact]
     public void Who_needs_the_ladder_waits_for_it()
     {
-        var ladder = new Func<SetTask, SetTask>(task => task with { Modes = [task.Modes[0] with { Equipment = [new("ladder", 1)] }] });
-        var plan = TinyWeek.New.Equipment("ladder", 1).Task("strip", 60, Between(60, 120).And(ladder)).Task("lights", 60, ladder).Plan
+        var ladder = new Func<SetTask, SetTask>(task => task
+            with { Modes = [task.Modes[0] with { Equipment = [new("ladder", 1)] }] });
+        var plan = TinyWeek.New.Equipment("ladder", 1).Task("strip", 60, Between(60, 120).And(ladder))
+            .Task("lights", 60, ladder).Plan
             .Shift("mon", "ana", "22:00", "00:00").Shift("mon", "bo", "22:00", "00:00")
             .Work("mon", "strip", "22:00", "23:00", "ana").Work("mon", "lights", "23:00", "00:00", "bo");
         Assert.InRange(plan.Risk().Finish.MeanMinutes!.Value, 139, 141);
@@ -68,7 +73,8 @@ public sealed class WorkedInOrderTests
     [Fact]
     public void Who_finds_no_place_in_the_zone_waits_for_one()
     {
-        var plan = TinyWeek.New.Zone("wall", zone => zone with { MaxPeople = 1 }).Task("strip", 60, Between(60, 120)).Task("lights", 60).Plan
+        var plan = TinyWeek.New.Zone("wall", zone => zone with { MaxPeople = 1 }).Task("strip", 60, Between(60, 120))
+            .Task("lights", 60).Plan
             .Shift("mon", "ana", "22:00", "00:00").Shift("mon", "bo", "22:00", "00:00")
             .Work("mon", "strip", "22:00", "23:00", "ana").Work("mon", "lights", "23:00", "00:00", "bo");
         Assert.InRange(plan.Risk().Finish.MeanMinutes!.Value, 139, 141);
@@ -79,7 +85,8 @@ public sealed class WorkedInOrderTests
     public void Paint_dries_from_when_it_is_on()
     {
         var plan = TinyWeek.New.Task("coat", 60, Between(60, 120)).Task("second", 60, After("coat", dry: 120)).Plan
-            .Shift("mon", "ana", "22:00", "02:00").Work("mon", "coat", "22:00", "23:00", "ana").Work("mon", "second", "01:00", "02:00", "ana");
+            .Shift("mon", "ana", "22:00", "02:00").Work("mon", "coat", "22:00", "23:00", "ana")
+            .Work("mon", "second", "01:00", "02:00", "ana");
         Assert.InRange(plan.Risk().Finish.MeanMinutes!.Value, 259, 261);
     }
 
@@ -87,8 +94,10 @@ public sealed class WorkedInOrderTests
     [Fact]
     public void A_closed_zone_opens_so_long_after_its_task_has_really_ended()
     {
-        var plan = TinyWeek.New.Task("seal", 60, Between(60, 90).And(task => task with { ClosesZoneMinutes = 60 })).Task("dress", 60).Plan
-            .Shift("mon", "ana", "22:00", "01:00").Work("mon", "seal", "22:00", "23:00", "ana").Work("mon", "dress", "00:00", "01:00", "ana");
+        var plan = TinyWeek.New.Task("seal", 60, Between(60, 90).And(task => task with { ClosesZoneMinutes = 60 }))
+            .Task("dress", 60).Plan
+            .Shift("mon", "ana", "22:00", "01:00").Work("mon", "seal", "22:00", "23:00", "ana")
+            .Work("mon", "dress", "00:00", "01:00", "ana");
         Assert.InRange(plan.Risk().Finish.MeanMinutes!.Value, 189.3, 190.7);
     }
 
@@ -100,7 +109,8 @@ public sealed class WorkedInOrderTests
     {
         var plan = TinyWeek.New.Ban("mon", "noisy", "2027-03-08T23:30", "2027-03-09T00:30")
             .Task("strip", 60, Between(60, 90)).Task("drill", 30, task => task with { Traits = ["noisy"] }).Plan
-            .Shift("mon", "ana", "22:00", "23:30").Work("mon", "strip", "22:00", "23:00", "ana").Work("mon", "drill", "23:00", "23:30", "ana");
+            .Shift("mon", "ana", "22:00", "23:30").Work("mon", "strip", "22:00", "23:00", "ana")
+            .Work("mon", "drill", "23:00", "23:30", "ana");
         Assert.Equal("09 01:00", plan.Risk().Finish.P10.Clock());
     }
 
@@ -136,15 +146,19 @@ public sealed class WorkedInOrderTests
     [Fact]
     public void Another_mode_scales_the_estimate()
     {
-        var plan = TinyWeek.New.Task("fill", 60, Between(40, 100).And(task => task with { Modes = [.. task.Modes, new(30, [new("hands", 2)])] })).Plan
-            .Shift("mon", "ana", "22:00", "22:30").Shift("mon", "bo", "22:00", "22:30").Stint("mon", "fill", 1, 1, "22:00", "22:30", "ana:hands", "bo:hands");
+        var plan = TinyWeek.New
+            .Task("fill", 60,
+                Between(40, 100).And(task => task with { Modes = [.. task.Modes, new(30, [new("hands", 2)])] })).Plan
+            .Shift("mon", "ana", "22:00", "22:30").Shift("mon", "bo", "22:00", "22:30")
+            .Stint("mon", "fill", 1, 1, "22:00", "22:30", "ana:hands", "bo:hands");
         Assert.Equal(Triangular.Mean(new(20, 30, 50)), plan.Risk(runs: 20_000).Finish.MeanMinutes!.Value, 0.3);
     }
 
     [Fact]
     public void Without_an_estimate_a_default_spread_may_be_asked_for()
     {
-        var plan = TinyWeek.New.Task("fill", 100).Plan.Shift("mon", "ana", "22:00", "23:40").Work("mon", "fill", "22:00", "23:40", "ana");
+        var plan = TinyWeek.New.Task("fill", 100).Plan.Shift("mon", "ana", "22:00", "23:40")
+            .Work("mon", "fill", "22:00", "23:40", "ana");
         var options = new RiskOptions { Spreading = Spreading.Triangular, Runs = 20_000, Default = new DefaultSpread(80, 160) };
         var risk = Scheduling.Risks.Risk.Of(plan.Problem, plan.Schedule, options);
         Assert.Equal(1, risk.UncertainTasks);

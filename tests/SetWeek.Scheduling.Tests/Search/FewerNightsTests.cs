@@ -22,7 +22,8 @@ public sealed class FewerNightsTests
             var before = incumbent.Values!;
             if (before[0] > best[0] || before[1] == best[1]) continue;
             looked++;
-            new FewerNights(problem, incumbent, new Budget(new Limits { Effort = 3, Workers = 1 }, CancellationToken.None)).Look(3);
+            new FewerNights(problem, incumbent, new Budget(new Limits { Effort = 3, Workers = 1 }, CancellationToken.None))
+                .Look(3);
             var after = incumbent.Values!;
             Assert.InRange(after[1], best[1], before[1]);
             Assert.Equal(before[0], after[0]);

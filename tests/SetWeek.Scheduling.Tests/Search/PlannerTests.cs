@@ -77,7 +77,8 @@ public class PlannerTests
     {
         using var stop = new CancellationTokenSource();
         var week = SetWeek.Bench.BrokenWeeks.Make(Generated("medium", 4), "two-together", 4);
-        var plan = Planner.Plan(week, new Limits { Time = TimeSpan.FromMinutes(10), Workers = 1 }, watch: _ => stop.Cancel(), stop: stop.Token);
+        var plan = Planner.Plan(week, new Limits { Time = TimeSpan.FromMinutes(10), Workers = 1 },
+            watch: _ => stop.Cancel(), stop: stop.Token);
         Assert.Equal(PlanStatus.Infeasible, plan.Status);
         Assert.NotEmpty(plan.Conflict);
     }

@@ -14,7 +14,8 @@ public class RuinTests
         var roster = new Roster(image, personNight, new Crewing(image, personNight));
         var ruin = new Ruin(image, placer, chance);
         var (whole, draft) = (new Draft(image), new Draft(image));
-        Assert.True(new FirstPlans(image, placer, new Recreation(image, placer, roster), chance).Build(whole, Beginning.Of(image), 0));
+        Assert.True(new FirstPlans(image, placer, new Recreation(image, placer, roster), chance)
+            .Build(whole, Beginning.Of(image), 0));
         var took = 0;
         for (var step = 0; step < 300; step++)
         {

@@ -28,7 +28,8 @@ public sealed class OptionTests(RunningService service)
         var first = await week.Plan("2027-03-07T12:00");
         var options = first["options"]!.AsArray();
         Assert.InRange(options.Count, 2, 3);
-        Assert.Equal(("fewest-changes", $"{Address}/plans/{first["id"]}"), ((string?)options[0]!["id"], (string?)options[0]!["address"]));
+        Assert.Equal(("fewest-changes", $"{Address}/plans/{first["id"]}"),
+            ((string?)options[0]!["id"], (string?)options[0]!["address"]));
         var columns = Goals(options[0]!);
         Assert.All(options, option => Assert.Equal(columns, Goals(option!)));
 

@@ -44,7 +44,8 @@ public sealed class ServiceProcess : IAsyncDisposable
             }
             catch (HttpRequestException)
             {
-                return process.HasExited ? throw new InvalidOperationException($"The service ended with {process.ExitCode}.") : false;
+                return process.HasExited ? throw new InvalidOperationException($"The service ended with {process.ExitCode}.")
+                    : false;
             }
         });
     }

@@ -74,7 +74,8 @@ public sealed class StoppedSolveTests
 
     private static async Task<string> Ask(Voice lead, int seconds)
     {
-        var asked = await lead.Post($"{HarbourStreet.Address}/plans", $$"""{"seconds": {{seconds}}, "workers": 1, "now": "2027-03-05T12:00"}""");
+        var asked = await lead
+            .Post($"{HarbourStreet.Address}/plans", $$"""{"seconds": {{seconds}}, "workers": 1, "now": "2027-03-05T12:00"}""");
         Assert.True(asked.Status == 202, asked.Text);
         return asked.Location!;
     }

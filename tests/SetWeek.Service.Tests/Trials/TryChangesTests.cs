@@ -19,7 +19,8 @@ public sealed class TryChangesTests(RunningService service)
 
         Assert.Contains(Works(answer["plan"]!), work => work == ("wednesday", "wall.forms"));
         Assert.Equal("asItStands", (string?)answer["difference"]!["against"]);
-        Assert.Equal(["leftOut", "cost", "finish"], answer["difference"]!["goals"]!.AsArray().Select(goal => (string?)goal!["goal"]));
+        Assert.Equal(["leftOut", "cost", "finish"],
+            answer["difference"]!["goals"]!.AsArray().Select(goal => (string?)goal!["goal"]));
         Assert.Contains(answer["difference"]!["moved"]!.AsArray(), move => (string?)move!["nightNow"] == "wednesday");
         Assert.Equal(before, (await service.EventsOf(chain), (await week.Week()).ToJsonString()));
         Assert.Equal(404, (await week.Lead.Get($"{Address}/plan")).Status);
@@ -31,10 +32,12 @@ public sealed class TryChangesTests(RunningService service)
         var week = await new FirstRain(service.NewChain()).Open();
         await week.PlanAndPublish();
 
-        var answer = await Try(week, """{"kind": "absence", "person": "p2", "night": "tuesday"}""", """, "now": "2027-03-07T12:00" """);
+        var answer = await Try(week, """{"kind": "absence", "person": "p2", "night": "tuesday"}""",
+            """, "now": "2027-03-07T12:00" """);
 
         Assert.Equal("published", (string?)answer["difference"]!["against"]);
-        Assert.Equal(0, (long)answer["difference"]!["goals"]!.AsArray().Single(goal => (string?)goal!["goal"] == "changes")!["was"]!);
+        Assert.Equal(0, (long)answer["difference"]!["goals"]!.AsArray()
+            .Single(goal => (string?)goal!["goal"] == "changes")!["was"]!);
         Assert.NotEmpty(answer["difference"]!["told"]!.AsArray());
     }
 
@@ -67,7 +70,9 @@ public sealed class TryChangesTests(RunningService service)
         Assert.Equal(["/changes/0/kit", "/changes/1/path", "/changes/3"],
             answer.Json["errors"]!.AsArray().Select(fault => (string)fault!["pointer"]!));
         Assert.Equal(400, (await week.Lead.Post($"{Address}/what-if", """{"changes": []}""")).Status);
-        Assert.Equal(400, (await week.Lead.Post($"{Address}/what-if", """{"changes": [{"kind": "wonder"}, {"op": "merge", "path": "/"}]}""")).Status);
+        Assert.Equal(400,
+            (await week.Lead
+                .Post($"{Address}/what-if", """{"changes": [{"kind": "wonder"}, {"op": "merge", "path": "/"}]}""")).Status);
     }
 
     [Fact]
@@ -75,7 +80,8 @@ public sealed class TryChangesTests(RunningService service)
     {
         var chain = service.NewChain();
         await new FirstRain(chain).Open();
-        Assert.Equal(403, (await chain.As("p1", SetWeek.Service.Access.Role.Crew).Post($"{Address}/what-if", """{"changes": []}""")).Status);
+        Assert.Equal(403,
+            (await chain.As("p1", SetWeek.Service.Access.Role.Crew).Post($"{Address}/what-if", """{"changes": []}""")).Status);
     }
 
     private static async Task<JsonNode> Try(FirstRain week, string changes, string more = "") =>

@@ -20,7 +20,8 @@ public sealed class AdmissionTests(RunningService service)
         [
             () => week.Lead.Get($"{plan}/why/wall.paint"),
             () => week.Lead.Get($"{plan}/risk?runs=64&helps=no"),
-            () => week.Lead.Post($"{Address}/what-if", """{"changes": [{"kind": "absence", "person": "p3", "night": "monday"}], "seconds": 1}"""),
+            () => week.Lead.Post($"{Address}/what-if",
+                """{"changes": [{"kind": "absence", "person": "p3", "night": "monday"}], "seconds": 1}"""),
         ];
         using (await Full())
             foreach (var asking in askings)
@@ -35,7 +36,9 @@ public sealed class AdmissionTests(RunningService service)
         foreach (var asking in askings) Assert.Equal(200, (await asking()).Status);
     }
 
-    /// <summary>Whoever asks something quick is answered, however many wait: a wait takes no thread, the work one of its own.</summary>
+    /// <summary>
+    /// Whoever asks something quick is answered, however many wait: a wait takes no thread, the work one of its own.
+    /// </summary>
     [Fact]
     public async Task Those_who_wait_are_in_nobodys_way()
     {
@@ -70,20 +73,24 @@ public sealed class AdmissionTests(RunningService service)
         Assert.True((await admission.Admit(_ => true, CancellationToken.None)).AsT0);
     }
 
-    /// <summary>The whole way from the caller's connection to the search: half a minute is asked for, and nobody waits for it.</summary>
+    /// <summary>
+    /// The whole way from the caller's connection to the search: half a minute is asked for, and nobody waits for it.
+    /// </summary>
     [Fact]
     public async Task A_caller_who_hangs_up_ends_the_search()
     {
         var chain = service.NewChain();
         await HarbourStreet.Open(chain.HeadOffice);
         using var caller = new CancellationTokenSource();
-        var places = Enumerable.Range(0, service.Settings.AnswersAtOnce).Select(_ => chain.LeadOf().Post($"{HarbourStreet.Address}/what-if",
+        var places = Enumerable.Range(0, service.Settings.AnswersAtOnce)
+            .Select(_ => chain.LeadOf().Post($"{HarbourStreet.Address}/what-if",
             """{"changes": [{"op": "test", "path": "/currency", "value": "GBP"}], "seconds": 30}""", caller.Token)).ToArray();
         await Task.Delay(1500); // into the search
 
         await caller.CancelAsync();
 
-        foreach (var place in places) await Assert.ThrowsAnyAsync<OperationCanceledException>(async () => Assert.Fail((await place).Text));
+        foreach (var place in places)
+            await Assert.ThrowsAnyAsync<OperationCanceledException>(async () => Assert.Fail((await place).Text));
         var started = Stopwatch.GetTimestamp();
         Assert.True((await Admission.Admit(_ => true, CancellationToken.None)).IsT0);
         Assert.True(Stopwatch.GetElapsedTime(started) < TimeSpan.FromSeconds(1), $"{Stopwatch.GetElapsedTime(started)}");

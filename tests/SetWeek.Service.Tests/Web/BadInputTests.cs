@@ -9,7 +9,8 @@ public sealed class BadInputTests(RunningService service)
 {
     public static TheoryData<string> Broken => new()
     {
-        "", " ", "{", "[]", "null", "1", "\"text\"", "{\"id\": }", "{\"id\":\"a\"} {}", "{\"id\":\"\\ud800\"}", new string('[', 5000),
+        "", " ", "{", "[]", "null", "1", "\"text\"", "{\"id\": }", "{\"id\":\"a\"} {}",
+        "{\"id\":\"\\ud800\"}", new string('[', 5000),
         Samples.Store().Replace("\"harbour-street\"", "42"),
         Samples.Store().Replace("\"harbour-street\"", "\"Harbour Street\""),
         Samples.Store().Replace("harbour-street", "a'; drop table setweek.mt_events; --"),
@@ -38,7 +39,8 @@ public sealed class BadInputTests(RunningService service)
     [Fact]
     public async Task Every_fault_is_named_at_once_with_its_place()
     {
-        var answer = await service.NewChain().HeadOffice.Post("/stores", """{"id": 4, "bogus": 1, "zones": [{"id": "window", "name": ""}]}""");
+        var answer = await service.NewChain().HeadOffice
+            .Post("/stores", """{"id": 4, "bogus": 1, "zones": [{"id": "window", "name": ""}]}""");
         var places = answer.Json["errors"]!.AsArray().Select(fault => (string)fault!["pointer"]!).Order(StringComparer.Ordinal);
         Assert.Equal(["/bogus", "/id", "/name", "/timeZone", "/zones/0/name"], places);
     }
@@ -98,7 +100,8 @@ public sealed class BadInputTests(RunningService service)
         var head = service.NewChain().HeadOffice;
         var opened = await head.Post("/stores", Samples.Store());
         Assert.Equal((201, "/stores/harbour-street", "\"1\""), (opened.Status, opened.Location, opened.ETag));
-        Assert.Equal((409, "store-open"), ((await head.Post("/stores", Samples.Store())) is var again ? (again.Status, again.Code) : default));
+        Assert.Equal((409, "store-open"),
+            ((await head.Post("/stores", Samples.Store())) is var again ? (again.Status, again.Code) : default));
         var read = await head.Get(opened.Location!);
         Assert.True(JsonNode.DeepEquals(opened.Json, read.Json));
         Assert.Equal(304, (await head.Get(opened.Location!, ("If-None-Match", read.ETag!))).Status);

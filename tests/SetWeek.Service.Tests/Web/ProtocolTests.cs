@@ -29,7 +29,8 @@ public sealed class ProtocolTests(RunningService service)
     {
         var schema = JsonSchema.FromText(OpenDataFactAttribute.Read("protocols/http/problem.schema.json"));
         var chain = service.NewChain();
-        foreach (var answer in new[] { await chain.HeadOffice.Get("/stores/nowhere"), await chain.HeadOffice.Post("/stores", "{}") })
+        foreach (var answer in new[] { await chain.HeadOffice.Get("/stores/nowhere"),
+            await chain.HeadOffice.Post("/stores", "{}") })
         {
             var problem = answer.Json.AsObject();
             Assert.True(Valid(schema, problem));
@@ -39,11 +40,14 @@ public sealed class ProtocolTests(RunningService service)
         }
     }
 
-    /// <summary>RFC 9457, section 3, figure of a validation error: a member "errors" whose items have a detail and a pointer.</summary>
+    /// <summary>
+    /// RFC 9457, section 3, figure of a validation error: a member "errors" whose items have a detail and a pointer.
+    /// </summary>
     [OpenDataFact("protocols/http/rfc9457_examples.json")]
     public async Task Faults_have_the_members_of_the_example_in_RFC_9457()
     {
-        var examples = JsonNode.Parse(OpenDataFactAttribute.Read("protocols/http/rfc9457_examples.json"))!["examples (RFC 9457 section 3)"]!;
+        var examples =
+            JsonNode.Parse(OpenDataFactAttribute.Read("protocols/http/rfc9457_examples.json"))!["examples (RFC 9457 section 3)"]!;
         var example = examples.AsArray().Single(one => one!["body"]!["errors"] is not null)!["body"]!["errors"]![0]!.AsObject();
         var ours = (await service.NewChain().HeadOffice.Post("/stores", "{}")).Json["errors"]![0]!.AsObject();
         Assert.Equal(example.Select(member => member.Key).Order(), ours.Select(member => member.Key).Order());

@@ -23,7 +23,8 @@ internal static class Cover
         return chosen;
     }
 
-    private static bool IsCovered(Start start, IReadOnlyCollection<Hold> chosen) => start.Stops.Any(set => set.All(chosen.Contains));
+    private static bool IsCovered(Start start, IReadOnlyCollection<Hold> chosen) =>
+        start.Stops.Any(set => set.All(chosen.Contains));
 
     private static int Reach(IReadOnlyList<Hold> set, Start start) =>
         set.Max(hold => hold.Stops(start.Minute) ? hold.BackTo(start.Minute) : start.Minute);

@@ -10,7 +10,8 @@ namespace SetWeek.Scheduling.Explanations.Holding;
 internal sealed class PeopleHolds(Subject subject, Move move)
 {
     private static readonly IRule[] OfTheirTime = [.. AllRules.InOrder.Where(rule =>
-        rule.Id is "window" or "availability" or "on-shift" or "shift-length" or "break" or "rest" or "young-worker" or "frozen")];
+        rule.Id is "window" or "availability" or "on-shift" or "shift-length" or "break" or "rest"
+            or "young-worker" or "frozen")];
 
     private readonly Problem problem = subject.Problem;
     private readonly Crewing crewing = new(subject.Problem, subject.Way);

@@ -70,7 +70,9 @@ internal sealed class Starts
             .Select(other => (IReadOnlyList<Hold>)[.. one.Union(other)])).Take(MostPairs)], null);
     }
 
-    /// <summary>Its own people where they can, others who can beside them; then those who are on shift anyway before its own.</summary>
+    /// <summary>
+    /// Its own people where they can, others who can beside them; then those who are on shift anyway before its own.
+    /// </summary>
     private IEnumerable<(Hand[]? Crew, IReadOnlyList<Hold> Missing)> Tries(int night, int minute)
     {
         var span = new Span(minute, minute + subject.Minutes);
@@ -93,7 +95,8 @@ internal sealed class Starts
     /// <summary>An instance for each of those who are missed, and for none whom it would go without.</summary>
     private List<Hold> Missing(Dictionary<int, IReadOnlyList<Hold>> stopped, int[] free, HashSet<int> own)
     {
-        var missed = stopped.Keys.Where(person => stopped[person].Count > 0).OrderBy(person => own.Contains(person) ? 0 : 1).ToList();
+        var missed = stopped.Keys.Where(person => stopped[person].Count > 0)
+            .OrderBy(person => own.Contains(person) ? 0 : 1).ToList();
         foreach (var person in missed.AsEnumerable().Reverse().ToArray())
         {
             // Whoever is left out of this is taken as free: does it still not do?
@@ -101,7 +104,8 @@ internal sealed class Starts
             if (people.Crew(others) is null) missed.Remove(person);
         }
         return missed.Count == 0
-            ? [Named(new Breach("skill", Say.About(problem, subject.Work), "Too few of the crew have the skills that it asks for."))]
+            ? [Named(new Breach("skill", Say.About(problem, subject.Work),
+                "Too few of the crew have the skills that it asks for."))]
             : [.. missed.Select(person => stopped[person][0])];
     }
 

@@ -34,7 +34,8 @@ internal sealed class Stretching(Problem problem)
         for (var from = asked.From; from >= asked.To - least; from -= problem.ShiftGrid)
         {
             var span = new Span(from, from + least);
-            if (person.Windows[night].Any(window => window.Contains(span)) && !person.Commitments.Any(busy => busy.Overlaps(span)))
+            if (person.Windows[night].Any(window => window.Contains(span))
+                && !person.Commitments.Any(busy => busy.Overlaps(span)))
                 return span;
         }
         // It fits nowhere; what is said of it should be about the person, and not about the night.
@@ -50,7 +51,8 @@ internal sealed class Stretching(Problem problem)
         if (shift.Break is { } kept && Fits(kept)) return shift;
         var middle = (shift.From + shift.To - person.BreakMinutes) / 2;
         var breaks = new List<Span>();
-        for (var from = problem.NextSlot(shift.Night, shift.From); from + person.BreakMinutes <= shift.To; from += problem.Grid.Minutes)
+        for (var from = problem.NextSlot(shift.Night, shift.From); from + person.BreakMinutes <= shift.To;
+            from += problem.Grid.Minutes)
             if (new Span(from, from + person.BreakMinutes) is var rest && Fits(rest)) breaks.Add(rest);
         return breaks.Count == 0 ? shift with { Break = null }
             : shift with { Break = breaks.MinBy(rest => Math.Abs(rest.From - (shift.Break?.From ?? middle))) };

@@ -23,7 +23,8 @@ internal static class Swap
         var at = shifts.FindIndex(shift => shift.Person == leaves && shift.Night == night);
         if (at < 0) return null;
         Work[] theirs = [.. works.Where(work => !ReferenceEquals(work, subject.Work) && At(work, leaves))];
-        foreach (var other in given.Values) shifts[at] = new Stretching(problem).Over(shifts[at], leaves, night, other.Span, theirs);
+        foreach (var other in given.Values)
+            shifts[at] = new Stretching(problem).Over(shifts[at], leaves, night, other.Span, theirs);
         var between = new Subject(problem, subject.Plan with { Work = works, Shifts = shifts }, subject.Work);
         return new Move(between).To(night, subject.Work.From, crew);
     }
@@ -33,7 +34,8 @@ internal static class Swap
     private static Hand[]? Instead(Problem problem, Work work, int leaves, int comes)
     {
         if (problem.WayOf(work) is not { } way) return null;
-        Hand[] hands = [.. new Crewing(problem, way).HandsOf([.. work.People.Select(hand => hand.Person == leaves ? comes : hand.Person)])];
+        Hand[] hands =
+            [.. new Crewing(problem, way).HandsOf([.. work.People.Select(hand => hand.Person == leaves ? comes : hand.Person)])];
         return hands.Length == way.People && hands.All(hand => hand.Skill >= 0) ? hands : null;
     }
 }

@@ -15,7 +15,8 @@ internal sealed record Setting(Week Week, Week Planned, Schedule Schedule, Repla
     {
         var plan = Planner.Plan(Planned, Limits, Replan, stop: Late);
         // What a search cut short came to says little of the remedy.
-        return plan.Nights.Count == 0 || Late.IsCancellationRequested ? null : this with { Schedule = PlanTimes.ScheduleOf(Problem, plan) };
+        return plan.Nights.Count == 0 || Late.IsCancellationRequested ? null
+            : this with { Schedule = PlanTimes.ScheduleOf(Problem, plan) };
     }
 }
 

@@ -16,7 +16,8 @@ internal sealed record WithoutWant(LeaveOut Left, int Display) : Remedy
             Planned = Change.Apply(to.Planned),
             Schedule = to.Schedule with
             {
-                Work = [.. to.Schedule.Work.Where(work => work.Stint is not { } stint || problem.Stints[stint].Task.Display != Display)],
+                Work = [.. to.Schedule.Work
+                    .Where(work => work.Stint is not { } stint || problem.Stints[stint].Task.Display != Display)],
             },
         };
     }

@@ -31,7 +31,9 @@ internal sealed class Adoption(Image image, PersonNight personNight)
     /// <param name="draft">Filled with it.</param>
     /// <param name="beginning">What has begun.</param>
     /// <param name="published">The plan.</param>
-    /// <param name="freely">What follows on something missing is missing too: there is more room for that, and less is kept.</param>
+    /// <param name="freely">
+    /// What follows on something missing is missing too: there is more room for that, and less is kept.
+    /// </param>
     public void Keep(Draft draft, Draft beginning, Schedule published, bool freely = false)
     {
         draft.CopyFrom(beginning);
@@ -55,7 +57,8 @@ internal sealed class Adoption(Image image, PersonNight personNight)
     {
         for (var cut = 0; cut < ends - begins; cut += image.Shifts.Step)
             for (var early = 0; early <= cut; early += image.Shifts.Step)
-                if (personNight.Fit(draft, person, night, begins + early, ends - cut + early, 0, 0, 0, 0, out var from, out var to)
+                if (personNight.Fit(draft, person, night, begins + early, ends - cut + early, 0, 0, 0, 0,
+                    out var from, out var to)
                     && (from, to) == (begins + early, ends - cut + early))
                 {
                     image.SetShift(draft, person, night, from, to);

@@ -70,7 +70,8 @@ internal sealed class Crewing(Image image, PersonNight personNight)
         if ((Kept[night] & 1UL << person) != 0) return null;
         var minutes = (end - start) * image.Grid;
         var price = minutes * (tariff.Effort * image.Rates[person] + tariff.Spare * image.Demand[person] * image.MeanRate);
-        if (tariff.Stir > 0 && image.Publication.Start(job.Index) >= 0 && !image.Publication.Was(job.Index, person)) price += tariff.Stir;
+        if (tariff.Stir > 0 && image.Publication.Start(job.Index) >= 0 && !image.Publication.Was(job.Index, person))
+            price += tariff.Stir;
         if (Extended(draft, person, night, start, end) is not { } shift) return null;
         var at = person * image.Nights + night;
         var (from, to) = (draft.ShiftFrom[at], draft.ShiftTo[at]);

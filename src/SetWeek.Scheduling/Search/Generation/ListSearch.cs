@@ -2,8 +2,8 @@ namespace SetWeek.Scheduling.Search.Generation;
 
 /// <summary>
 /// For a long night: orders of the jobs are bred (Hartmann 1998). What a child's order gives is a schedule pushed to the night's
-/// end and back, which shortens most of them (double justification: Valls, Ballestin and Quintanilla 2005); parents are kept as the
-/// order in which they are pushed, so that a child takes two schedules and not three.
+/// end and back, which shortens most of them (double justification: Valls, Ballestin and Quintanilla 2005); parents are kept
+/// as the order in which they are pushed, so that a child takes two schedules and not three.
 /// </summary>
 internal sealed class ListSearch
 {
@@ -16,7 +16,9 @@ internal sealed class ListSearch
     /// <summary>The least share of an order that a child has of its other parent; how often neighbours change places.</summary>
     private const double LeastShare = 1 / 3.0, Mutations = 0.1;
 
-    /// <summary>How far first orders are from latest starts, in lengths of the critical path: nearly by chance, so that they differ.</summary>
+    /// <summary>
+    /// How far first orders are from latest starts, in lengths of the critical path: nearly by chance, so that they differ.
+    /// </summary>
     private const double Blur = 1.5;
 
     private readonly LongNight night;

@@ -9,7 +9,9 @@ namespace SetWeek.Scheduling.Search.Generation;
 /// </summary>
 internal sealed class LongNight
 {
-    /// <summary>The highest bit of each kind's sixteen: what is free less what is wanted leaves it where there is enough.</summary>
+    /// <summary>
+    /// The highest bit of each kind's sixteen: what is free less what is wanted leaves it where there is enough.
+    /// </summary>
     public const ulong Guards = 0x8000_8000_8000_8000;
 
     private const int Kinds = 4, Bits = 16;
@@ -25,12 +27,15 @@ internal sealed class LongNight
         Capacity = Packed(problem.EquipmentCounts.Select((count, kind) => new Pieces(kind, count)));
         personAt = [.. problem.Crew.Select(person => person.Index).OrderBy(Worth).ThenBy(person => person)];
         Ways = [.. problem.Stints.Select(stint => stint.Task.Ways.Select((way, mode) => new Doing(
-            mode, way.Minutes / grid, Packed(way.Equipment), [.. way.Posts.SelectMany(post => Enumerable.Repeat(Able(post, stint.Task), post.People))
+            mode, way.Minutes / grid, Packed(way.Equipment),
+            [.. way.Posts.SelectMany(post => Enumerable.Repeat(Able(post, stint.Task), post.People))
                 .OrderBy(BitOperations.PopCount)])).ToArray())];
         Earliest = [.. problem.Stints.Select(stint => (Math.Max(0, stint.Task.KitsIn) + grid - 1) / grid)];
         var edges = Edge.Of(problem).Select(edge => (edge.From, edge.To, Lag: (edge.Lag + grid - 1) / grid)).ToArray();
-        Before = [.. problem.Stints.Select(stint => edges.Where(edge => edge.To == stint.Index).Select(edge => new Tie(edge.From, edge.Lag)).ToArray())];
-        After = [.. problem.Stints.Select(stint => edges.Where(edge => edge.From == stint.Index).Select(edge => new Tie(edge.To, edge.Lag)).ToArray())];
+        Before = [.. problem.Stints
+            .Select(stint => edges.Where(edge => edge.To == stint.Index).Select(edge => new Tie(edge.From, edge.Lag)).ToArray())];
+        After = [.. problem.Stints
+            .Select(stint => edges.Where(edge => edge.From == stint.Index).Select(edge => new Tie(edge.To, edge.Lag)).ToArray())];
         Horizon = 1 + Earliest.Max() + Ways.Sum(ways => ways.Max(way => way.Slots)) + edges.Sum(edge => edge.Lag);
     }
 
@@ -66,7 +71,8 @@ internal sealed class LongNight
         && problem.Zones.All(zone => zone.CleanDown is null && zone.MaxPeople >= problem.Crew.Count)
         && problem.Displays.All(display => display.Must && display.Alternate is null)
         && problem.Activities.All(task => task is { ClosesZone: 0, Due: Problem.Never } && task.KitsIn < night.Closes)
-        && problem.Activities.All(task => task.Ways.All(way => way.Equipment.All(use => use.Count <= problem.EquipmentCounts[use.Equipment])))
+        && problem.Activities
+            .All(task => task.Ways.All(way => way.Equipment.All(use => use.Count <= problem.EquipmentCounts[use.Equipment])))
         && problem.EquipmentCounts.All(count => count <= short.MaxValue);
 
     /// <summary>By job: its latest start, in slots before the end of a critical path that ends at 0.</summary>
@@ -102,16 +108,21 @@ internal sealed class LongNight
             {
                 var way = Ways[stint.Index][ways[stint.Index]];
                 var from = problem.Nights[0].Opens + starts[stint.Index] * grid;
-                int[] people = [.. hands[stint.Index].Take(way.Seats.Length).Select(bit => personAt[BitOperations.TrailingZeroCount(bit)])];
+                int[] people = [.. hands[stint.Index].Take(way.Seats.Length)
+                    .Select(bit => personAt[BitOperations.TrailingZeroCount(bit)])];
                 return new Work(0, stint.Index, way.Mode, stint.Task.Zone, from, from + way.Slots * grid,
                     new Search.Crewing(problem, stint.Task.Ways[way.Mode]).HandsOf(people));
             })],
         };
     }
 
-    /// <summary>How much of the work would be theirs if all who can do it shared it: the least wanted are taken first, and have the lowest bits.</summary>
+    /// <summary>
+    /// How much of the work would be theirs if all who can do it shared it: the least wanted are taken first, and have the
+    /// lowest bits.
+    /// </summary>
     private double Worth(int person) => problem.Activities.Sum(task => task.Ways[0].Posts
-        .Where(problem.Crew[person].Has).Sum(post => (double)task.Ways[0].Minutes * post.People / problem.Crew.Count(other => other.Has(post))));
+        .Where(problem.Crew[person].Has)
+        .Sum(post => (double)task.Ways[0].Minutes * post.People / problem.Crew.Count(other => other.Has(post))));
 
     private ulong Able(Post post, Activity task)
     {

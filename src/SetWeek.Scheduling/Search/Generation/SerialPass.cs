@@ -1,8 +1,8 @@
 namespace SetWeek.Scheduling.Search.Generation;
 
 /// <summary>
-/// The serial scheme on a long night, from its beginning or, mirrored, from its end: each job in turn to the first place at which it
-/// fits. Afterwards the order is that in which the other direction takes the jobs, what ended last first.
+/// The serial scheme on a long night, from its beginning or, mirrored, from its end: each job in turn to the first place at
+/// which it fits. Afterwards the order is that in which the other direction takes the jobs, what ended last first.
 /// </summary>
 internal sealed class SerialPass
 {

@@ -19,7 +19,9 @@ internal sealed class Timeline(LongNight night)
         used = 0;
     }
 
-    /// <summary>First slot, at or after one, at which a way of doing something fits; its people are in <see cref="Seated"/> then.</summary>
+    /// <summary>
+    /// First slot, at or after one, at which a way of doing something fits; its people are in <see cref="Seated"/> then.
+    /// </summary>
     public int Find(LongNight.Doing way, int from)
     {
         for (var start = from; ; start++)
@@ -65,7 +67,9 @@ internal sealed class Timeline(LongNight night)
         return filled == way.Seats.Length;
     }
 
-    /// <summary>Kuhn's augmenting path: the lowest bit that is free, else somebody seated already whose seat another can have.</summary>
+    /// <summary>
+    /// Kuhn's augmenting path: the lowest bit that is free, else somebody seated already whose seat another can have.
+    /// </summary>
     private bool Fill(LongNight.Doing way, int seat, int filled, ulong asked, ref ulong taken, ulong tried)
     {
         var open = way.Seats[seat] & asked & ~taken;
