@@ -11,14 +11,17 @@ internal static class News
     public static IEnumerable<Told> For(Week week, Plan published, Plan now, IReadOnlyList<ShiftChange> shifts)
     {
         var people = week.Crew.Select(member => member.Id).Concat(shifts.Select(change => change.Person)).Distinct();
+        string[] nights = [.. week.Nights.Select(night => night.Id).Concat(shifts.Select(change => change.Night)).Distinct()];
         foreach (var person in people)
         {
-            string[] sentences =
-            [
-                .. shifts.Where(change => change.Person == person).Select(change => OfShift(week, change)),
-                .. week.Nights.Select(night => OfWork(week, night.Id, person, published, now)).OfType<string>(),
-            ];
+            string[] sentences = [.. nights.SelectMany(OfNight)];
             if (sentences.Length > 0) yield return new Told(person, sentences);
+
+            IEnumerable<string> OfNight(string night) =>
+            [
+                .. shifts.Where(change => change.Person == person && change.Night == night).Select(change => OfShift(week, change)),
+                .. new[] { OfWork(week, night, person, published, now) }.OfType<string>(),
+            ];
         }
     }
 

@@ -57,6 +57,19 @@ public class PlanChangesTests
     }
 
     [Fact]
+    public void What_somebody_is_told_goes_night_by_night()
+    {
+        var first = Examples.Plan.Nights[0];
+        var work = first.Work.First(one => one.Task is not null && one.People.Any(hand => hand.Person == "ada"));
+        var changes = After(plan => Night(
+            Night(plan, 0, night => night with { Work = [.. night.Work.Where(one => one != work)] }), 1,
+            friday => WithShift(friday, "ada", shift => shift with { From = At(12, 19, 0) })));
+        Assert.Equal([$"Thursday 11 March: you do not do {Before.Week.Tasks.First(task => task.Id == work.Task).Name}.",
+            "Friday 12 March: your shift is 19:00 to 21:30, not 18:30 to 21:30."],
+            Assert.Single(changes.Told, told => told.Person == "ada").Sentences);
+    }
+
+    [Fact]
     public void Work_that_moves_to_another_night_is_named_with_both()
     {
         var changes = After(plan =>
