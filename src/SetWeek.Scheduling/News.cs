@@ -19,7 +19,8 @@ internal static class News
 
             IEnumerable<string> OfNight(string night) =>
             [
-                .. shifts.Where(change => change.Person == person && change.Night == night).Select(change => OfShift(week, change)),
+                .. shifts.Where(change => change.Person == person && change.Night == night)
+                    .Select(change => OfShift(week, change)),
                 .. new[] { OfWork(week, night, person, published, now) }.OfType<string>(),
             ];
         }

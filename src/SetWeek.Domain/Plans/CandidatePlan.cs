@@ -56,8 +56,8 @@ public sealed record CandidatePlan
         : this with
         {
             State = CandidateState.Failed,
-            Failure = $"It was begun {MostAttempts} times, and each time the service ended before it was done; it is not begun again. "
-                + "This is our fault. Ask anew: another seed takes another way.",
+            Failure = $"It was begun {MostAttempts} times, and each time the service ended before it was done; it is not begun "
+                + "again. This is our fault. Ask anew: another seed takes another way.",
         };
 
     /// <summary>Stopped in good order: what is begun next is no attempt more.</summary>

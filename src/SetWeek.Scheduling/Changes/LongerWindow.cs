@@ -25,7 +25,8 @@ public sealed record LongerWindow(string Night, LocalDateTime? Opens = null, Loc
             Opens is { } opens ? $"opens at {Clock(opens, night.Opens)}" : null,
             Closes is { } closes ? $"closes at {Clock(closes, night.Closes)}" : null,
         ];
-        return $"{InWords.TheNight(week, Night)} {string.Join(" and ", parts.OfType<string>().DefaultIfEmpty("stays as it is"))}.";
+        return $"{InWords.TheNight(week, Night)} "
+            + $"{string.Join(" and ", parts.OfType<string>().DefaultIfEmpty("stays as it is"))}.";
     }
 
     /// <summary>"23:00 instead of 21:15", with the day where it is another.</summary>

@@ -76,7 +76,8 @@ internal static class BusinessFacts
 
     public static IEnumerable<Relief> Windows(Week week) =>
         week.Nights.Select((night, index) => new Relief("window", new About { Night = night.Id },
-            $"The store is worked on in {InWords.Night(week, night.Id)} from {InWords.Time(night.Opens)} to {InWords.Time(night.Closes)}.",
+            $"The store is worked on in {InWords.Night(week, night.Id)} from {InWords.Time(night.Opens)} to "
+                + $"{InWords.Time(night.Closes)}.",
             all => all with
             {
                 Nights = [.. all.Nights.Select(one => one.Id != night.Id ? one

@@ -42,7 +42,8 @@ internal static class Chain
             : stint.Task.After.Any(link => link.Task == before.Task.Index) ? "after" : "last";
         var dries = until > end ? $" and dries until {Say.At(problem, until)}" : "";
         return new Held(rule, Say.About(problem, stint),
-            $"{Name(problem, stint)} waits for {Name(problem, before)}, which ends {Say.At(problem, end)} at the earliest{dries}.")
+            $"{Name(problem, stint)} waits for {Name(problem, before)}, which ends {Say.At(problem, end)} at the "
+                + $"earliest{dries}.")
             { By = Say.About(problem, before), Until = problem.Grid.TimeOf(until) };
     }
 

@@ -51,9 +51,10 @@ internal static class CrewRules
 
     public static Relief? Keyholder(Week week) => !week.Rules.KeyholderPresent ? null
         : new("keyholder", new About(),
-            $"A keyholder is there for the whole of each night's shifts; {InWords.Some([.. week.Crew.Where(member => member.Keyholder)
-                .Select(member => member.Name).DefaultIfEmpty("nobody")], 6)} "
-                + $"{(week.Crew.Count(member => member.Keyholder) > 1 ? "are" : "is")} one.",
+            "A keyholder is there for the whole of each night's shifts; "
+                + InWords.Some([.. week.Crew.Where(member => member.Keyholder).Select(member => member.Name)
+                    .DefaultIfEmpty("nobody")], 6)
+                + $" {(week.Crew.Count(member => member.Keyholder) > 1 ? "are" : "is")} one.",
             all => all with { Rules = all.Rules with { KeyholderPresent = false } });
 
     public static Relief? OpenClose(Week week) =>

@@ -46,7 +46,8 @@ internal static class Reason
         {
             var piece = problem.Week.Store.Equipment[index].Id;
             return new("equipment", new About { Equipment = piece, Night = night },
-                $"Work with “{piece}” takes {Say.Length((int)shortage.Asked)} {when}; there are {Say.Length((int)shortage.Has)}.");
+                $"Work with “{piece}” takes {Say.Length((int)shortage.Asked)} {when}; there are "
+                    + $"{Say.Length((int)shortage.Has)}.");
         }
         var people = problem.Crew.Where(person => CrewSets.Holds(shortage.Set, person.Index)).ToArray();
         var skill = people.Length == problem.Crew.Count ? null : problem.Skills.FirstOrDefault(skill =>
@@ -55,7 +56,8 @@ internal static class Reason
             : people.Length == problem.Crew.Count ? "the crew"
                 : string.Join(", ", people.Select(person => person.Name)) + " alone";
         return new(skill is null ? "availability" : "skill", new About { Skill = skill, Night = night },
-            $"Work for {who} takes {Say.Length((int)shortage.Asked)} {when}; they can give {Say.Length((int)shortage.Has)} at the most.");
+            $"Work for {who} takes {Say.Length((int)shortage.Asked)} {when}; they can give {Say.Length((int)shortage.Has)} at "
+                + "the most.");
     }
 
     public static bool Concerns(About fact, About proof) =>

@@ -64,7 +64,8 @@ internal static class SlackOfWork
         let open = before.To + problem.Stints[before.Stint!.Value].Task.ClosesZone
         where NoSlack.None(problem, work.From - open)
         select new Breach("zone-closed", Say.About(problem, work) with { Zone = problem.Zones[work.Zone].Id },
-            $"{Say.Work(problem, work)} starts {Say.At(problem, work.From)}, as soon as {problem.Zones[work.Zone].Name} is open again.");
+            $"{Say.Work(problem, work)} starts {Say.At(problem, work.From)}, as soon as {problem.Zones[work.Zone].Name} is "
+                + "open again.");
 
     public static IEnumerable<Breach> Equipment(Problem problem, Schedule schedule, IReadOnlyList<Work> planned) =>
         problem.EquipmentCounts.SelectMany((count, piece) => Full(schedule, planned, count,
@@ -88,7 +89,8 @@ internal static class SlackOfWork
                 .Concat(shifts.Where(shift => shift.Night == night.Index).Select(shift => shift.To))
                 .DefaultIfEmpty(night.Opens).Max();
             return !NoSlack.None(problem, night.Closes - ends) ? null : new Breach("window", new About { Night = night.Id },
-                $"In {InWords.Night(problem.Week, night.Id)} the store is worked on until the end, {Say.At(problem, night.Closes)}.");
+                $"In {InWords.Night(problem.Week, night.Id)} the store is worked on until the end, "
+                    + $"{Say.At(problem, night.Closes)}.");
         });
 
     /// <summary>Work at whose start all that there is, is taken.</summary>

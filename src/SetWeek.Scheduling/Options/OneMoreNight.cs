@@ -17,6 +17,7 @@ internal sealed class OneMoreNight : IOptionKind
         var (more, buffer) = (problem.Week.Nights[last + 1], problem.Rules.LaunchBufferMinutes ?? 0);
         var stop = problem.Grid.TimeOf(problem.Nights[last + 1].Closes + buffer).LocalDateTime;
         var week = new LaunchMoved(stop).Apply(Direction.Ahead(problem.Week, "cost"));
-        return new("One more night", $"Work goes on into {InWords.Night(week, more.Id)}, and no further, as cheaply as it can.", week, true);
+        return new("One more night",
+            $"Work goes on into {InWords.Night(week, more.Id)}, and no further, as cheaply as it can.", week, true);
     }
 }

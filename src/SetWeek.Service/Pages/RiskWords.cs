@@ -17,8 +17,9 @@ internal sealed class RiskWords(Week week)
     {
         yield return $"Launch holds {Of(risk.Launch)}.";
         if (risk.Launch.Held < risk.Launch.Runs)
-            yield return "Nobody plans again in a run: work that no longer fits its night is put off as the rules allow, and what comes too late "
-                + "counts as a missed launch; a low figure says that the plan has no room for work that takes longer, not that all is lost.";
+            yield return "Nobody plans again in a run: work that no longer fits its night is put off as the rules allow, and "
+                + "what comes too late counts as a missed launch; a low figure says that the plan has no room for work that takes "
+                + "longer, not that all is lost.";
         if (risk.Helps?.Best is [var most, ..]) yield return $"What helps most: {most.Sentence} {Then(risk, most)}.";
         if (risk.Done.Held < risk.Done.Runs)
             yield return $"Something that is planned is not done by the end of the last night {Of(risk.Done.Not())}.";
@@ -48,8 +49,8 @@ internal sealed class RiskWords(Week week)
                 : $"Of {helps.Tried} remedies that were tried none makes the launch or the nights hold more often.";
         foreach (var one in helps.Best)
             yield return $"{one.Sentence} Then launch holds {Of(one.Launch)}{Gain(one)}, "
-                + $"{Number(one.StintsPutOff)} pieces are put off and {Number(one.NightsInWindow)} of {week.Nights.Count} nights end "
-                + $"in their windows{(one.PlannedAnew ? "; the rest was planned anew" : "")}.";
+                + $"{Number(one.StintsPutOff)} pieces are put off and {Number(one.NightsInWindow)} of {week.Nights.Count} "
+                + $"nights end in their windows{(one.PlannedAnew ? "; the rest was planned anew" : "")}.";
         if (helps.Both is { } both) yield return $"With both, launch holds {Of(both)}.";
         if (helps.Untried.Count > 0)
             yield return $"Not looked at, the time being over: {string.Join(" ", helps.Untried.Select(one => one.Sentence))}";
@@ -64,9 +65,10 @@ internal sealed class RiskWords(Week week)
         [.. risk.Tasks.Where(task => task.Criticality + task.NightCriticality + task.PutOff > 0).Take(MostDrivers)];
 
     public static string Caution(RiskReport risk) =>
-        $"{Count(risk.Runs)} runs, seed {risk.Seed}; {(risk.UncertainTasks == 1 ? "1 task is" : $"{risk.UncertainTasks} tasks are")} uncertain. "
-        + "The plan is worked in its order. It is an estimate under the estimates given, and no promise: late kits, illness and wrong "
-        + "estimates are no part of it.";
+        $"{Count(risk.Runs)} runs, seed {risk.Seed}; "
+        + $"{(risk.UncertainTasks == 1 ? "1 task is" : $"{risk.UncertainTasks} tasks are")} uncertain. "
+        + "The plan is worked in its order. It is an estimate under the estimates given, and no promise: late kits, illness "
+        + "and wrong estimates are no part of it.";
 
     public string Night(string id) => words.Night(id) is { } window ? PageWords.Day(window.Opens) : id;
 

@@ -44,8 +44,8 @@ internal sealed class WhyWords(Week week)
         foreach (var hold in all.Because) yield return $"{hold.Rule}: {hold.Sentence}";
         if (all.MayHoldMore) yield return "There was no time to prove that each of these is needed.";
         if (all.Earlier is { } plan)
-            yield return $"The best plan{(all.Proven ? "" : " found")} that starts it earlier does so {At(plan.From)}{With(plan)}. "
-                + Differences(plan.Goals);
+            yield return $"The best plan{(all.Proven ? "" : " found")} that starts it earlier does so "
+                + $"{At(plan.From)}{With(plan)}. {Differences(plan.Goals)}";
         else if (!all.Proven) yield return "No plan that starts it earlier was found in the time given; there may be one.";
     }
 
@@ -74,7 +74,8 @@ internal sealed class WhyWords(Week week)
 
     public string Differences(IReadOnlyList<GoalDifference> all)
     {
-        string[] changed = [.. all.Where(one => one.Difference != 0).Select(one => $"{GoalWords.Name(one.Goal)}: {Difference(one)}")];
+        string[] changed = [.. all.Where(one => one.Difference != 0)
+            .Select(one => $"{GoalWords.Name(one.Goal)}: {Difference(one)}")];
         return changed.Length == 0 ? "No goal changes." : $"{string.Join("; ", changed)}.";
     }
 

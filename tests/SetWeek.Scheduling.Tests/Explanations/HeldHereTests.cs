@@ -19,13 +19,16 @@ public sealed class HeldHereTests
     [Fact]
     public void At_the_opening_of_the_first_night_only_the_night_holds_it()
     {
-        var here = Here(Week.Task("a", 60).Plan.Shift("mon", "ana", "22:00", "23:00").Work("mon", "a", "22:00", "23:00", "ana"), "a");
+        var here =
+            Here(Week.Task("a", 60).Plan.Shift("mon", "ana", "22:00", "23:00").Work("mon", "a", "22:00", "23:00", "ana"), "a");
         var hold = Assert.Single(here.Holds);
         Assert.Equal(("window", "mon", "The night opens Mon 8 Mar 22:00."), (hold.Rule, hold.About.Night, hold.Sentence));
         Assert.Null(here.Open);
     }
 
-    /// <summary>The coat ends 23:00 and dries four hours: that bars everything before 03:00, the nights before included.</summary>
+    /// <summary>
+    /// The coat ends 23:00 and dries four hours: that bars everything before 03:00, the nights before included.
+    /// </summary>
     [Fact]
     public void Paint_that_dries_holds_it()
     {
@@ -39,11 +42,13 @@ public sealed class HeldHereTests
 
     [Fact]
     public void What_comes_before_it_holds_it() => Held(["after"], Week.Task("a", 60).Task("b", 60, "a").Plan
-        .Shift("mon", "ana", "22:00", "06:00").Work("mon", "a", "22:00", "23:00", "ana").Work("mon", "b", "23:00", "00:00", "ana"), "b");
+        .Shift("mon", "ana", "22:00", "06:00").Work("mon", "a", "22:00", "23:00", "ana")
+        .Work("mon", "b", "23:00", "00:00", "ana"), "b");
 
     [Fact]
     public void The_part_before_it_holds_it() => Held(["whole"], Week.Task("a", 60, task => task with { Stints = 2 }).Plan
-        .Shift("mon", "ana", "22:00", "06:00").Stint("mon", "a", 1, 0, "22:00", "22:30", "ana").Stint("mon", "a", 2, 0, "22:30", "23:00", "ana"),
+        .Shift("mon", "ana", "22:00", "06:00").Stint("mon", "a", 1, 0, "22:00", "22:30", "ana")
+        .Stint("mon", "a", 2, 0, "22:30", "23:00", "ana"),
         "a", 2);
 
     [Fact]
@@ -68,7 +73,10 @@ public sealed class HeldHereTests
             (here.Holds[0].Sentence, here.Holds[0].About.Person, here.Holds[0].By?.Task));
     }
 
-    /// <summary>Anybody could do b; each of the three is at something until 23:00, and each is a reason: with one of them free it could start.</summary>
+    /// <summary>
+    /// Anybody could do b; each of the three is at something until 23:00, and each is a reason: with one of them free it
+    /// could start.
+    /// </summary>
     [Fact]
     public void Where_everybody_could_do_it_each_of_them_holds_it()
     {
@@ -80,46 +88,55 @@ public sealed class HeldHereTests
     }
 
     [Fact]
-    public void A_zone_that_is_full_holds_it() => Held(["zone-room", Opens], Week.Zone("wall", zone => zone with { MaxPeople = 1 })
+    public void A_zone_that_is_full_holds_it() =>
+        Held(["zone-room", Opens], Week.Zone("wall", zone => zone with { MaxPeople = 1 })
         .Task("a", 60).Task("b", 60).Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
         .Work("mon", "a", "22:00", "23:00", "bo").Work("mon", "b", "23:00", "00:00", "ana"), "b");
 
     [Fact]
     public void Equipment_in_use_holds_it() => Held(["equipment", Opens], Week.Equipment("ladder", 1)
-        .Task("a", 60, OnLadder).Task("b", 60, OnLadder).Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
+        .Task("a", 60, OnLadder).Task("b", 60, OnLadder).Plan.Shift("mon", "ana", "22:00", "06:00")
+        .Shift("mon", "bo", "22:00", "06:00")
         .Work("mon", "a", "22:00", "23:00", "bo").Work("mon", "b", "23:00", "00:00", "ana"), "b");
 
     /// <summary>a ends 23:00 and closes the wall for half an hour; before 22:00 there is no night.</summary>
     [Fact]
     public void A_zone_that_is_closed_holds_it() => Held(["zone-closed", "zone-room", Opens], Week
-        .Zone("wall", zone => zone with { MaxPeople = 1 }).Task("a", 60, task => task with { ClosesZoneMinutes = 30 }).Task("b", 60).Plan
+        .Zone("wall", zone => zone with { MaxPeople = 1 })
+        .Task("a", 60, task => task with { ClosesZoneMinutes = 30 }).Task("b", 60).Plan
         .Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
         .Work("mon", "a", "22:00", "23:00", "bo").Work("mon", "b", "23:30", "00:30", "ana"), "b");
 
     /// <summary>a is on Tuesday; b must be secured in the same night, and starts it.</summary>
     [Fact]
-    public void The_night_of_what_is_half_secured_holds_it() => Held(["same-night"], Week.Task("b", 60).Task("a", 60, "b", sameNight: true).Plan
+    public void The_night_of_what_is_half_secured_holds_it() =>
+        Held(["same-night"], Week.Task("b", 60).Task("a", 60, "b", sameNight: true).Plan
         .Shift("tue", "ana", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00")
         .Work("tue", "b", "22:00", "23:00", "ana").Work("tue", "a", "23:00", "00:00", "ana"), "b");
 
     /// <summary>Monday would want a clean-down of the wall, which nobody has planned.</summary>
     [Fact]
-    public void A_clean_down_that_an_earlier_night_does_not_have_holds_it() => Held([Opens, "clean-down", Opens], Week.CleanDown("wall", 30).Task("a", 60).Plan
+    public void A_clean_down_that_an_earlier_night_does_not_have_holds_it() =>
+        Held([Opens, "clean-down", Opens], Week.CleanDown("wall", 30).Task("a", 60).Plan
         .Shift("tue", "ana", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00")
         .Work("tue", "a", "22:00", "23:00", "ana").CleanDown("tue", "wall", "23:00", "23:30", "ana"), "a");
 
     [Fact]
-    public void Everything_else_holds_what_comes_last() => Held(["last"], Week.Task("a", 60).Task("z", 60, task => task with { Last = true }).Plan
+    public void Everything_else_holds_what_comes_last() =>
+        Held(["last"], Week.Task("a", 60).Task("z", 60, task => task with { Last = true }).Plan
         .Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
         .Work("mon", "a", "22:00", "23:00", "bo").Work("mon", "z", "23:00", "00:00", "ana"), "z");
 
     /// <summary>Only ana paints, and she comes at 23:00.</summary>
     [Fact]
     public void The_hours_in_which_somebody_can_come_hold_it() => Held(["availability", Opens], Week
-        .Person("ana", member => member with { Available = [new("mon", TinyWeek.Local("2027-03-08T23:00"))] }).Task("a", 60, Painted).Plan
+        .Person("ana", member => member with { Available = [new("mon", TinyWeek.Local("2027-03-08T23:00"))] })
+        .Task("a", 60, Painted).Plan
         .Shift("mon", "ana", "23:00", "00:00").Work("mon", "a", "23:00", "00:00", "ana"), "a");
 
-    /// <summary>Her day ends at noon; eleven hours later it is 23:00. A shift from 22:55 would leave her five minutes short.</summary>
+    /// <summary>
+    /// Her day ends at noon; eleven hours later it is 23:00. A shift from 22:55 would leave her five minutes short.
+    /// </summary>
     [Fact]
     public void The_rest_that_somebody_must_have_holds_it() => Held(["rest", Opens], Week.Rules(new() { MinRestMinutes = 660 })
         .Busy("ana", "2027-03-08T08:00", "2027-03-08T12:00").Task("a", 60, Painted).Plan
@@ -129,14 +146,19 @@ public sealed class HeldHereTests
     [Fact]
     public void The_longest_shift_holds_it() => Held(["shift-length", Opens], Week.Rules(new() { MaxShiftMinutes = 240 })
         .Task("a", 60, Painted).Task("b", 60).Plan
-        .Shift("mon", "ana", "23:00", "03:00").Work("mon", "a", "23:00", "00:00", "ana").Work("mon", "b", "02:00", "03:00", "ana"), "a");
+        .Shift("mon", "ana", "23:00", "03:00").Work("mon", "a", "23:00", "00:00", "ana")
+        .Work("mon", "b", "02:00", "03:00", "ana"), "a");
 
     /// <summary>Bo is there from 23:00; before, ana would be alone.</summary>
     [Fact]
-    public void Being_alone_in_the_store_holds_it() => Held(["two-person", Opens], Week.Rules(new() { MinPeople = 2 }).Task("a", 60, Painted).Plan
-        .Shift("mon", "ana", "23:00", "00:00").Shift("mon", "bo", "23:00", "00:00").Work("mon", "a", "23:00", "00:00", "ana"), "a");
+    public void Being_alone_in_the_store_holds_it() =>
+        Held(["two-person", Opens], Week.Rules(new() { MinPeople = 2 }).Task("a", 60, Painted).Plan
+        .Shift("mon", "ana", "23:00", "00:00").Shift("mon", "bo", "23:00", "00:00").Work("mon", "a", "23:00", "00:00", "ana"),
+        "a");
 
-    /// <summary>Opening up takes a quarter of an hour from 22:00: for work at 22:10 ana would have to come before the night opens.</summary>
+    /// <summary>
+    /// Opening up takes a quarter of an hour from 22:00: for work at 22:10 ana would have to come before the night opens.
+    /// </summary>
     [Fact]
     public void Opening_up_holds_it()
     {
@@ -150,7 +172,8 @@ public sealed class HeldHereTests
     [Fact]
     public void The_keyholders_hours_hold_it() => Held(["availability", Opens], Week.Rules(new() { KeyholderPresent = true })
         .Person("ana", member => member with { Keyholder = false })
-        .Person("bo", member => member with { Available = [new("mon", TinyWeek.Local("2027-03-08T23:00"))] }).Task("a", 60, Painted).Plan
+        .Person("bo", member => member with { Available = [new("mon", TinyWeek.Local("2027-03-08T23:00"))] })
+        .Task("a", 60, Painted).Plan
         .Shift("mon", "ana", "23:00", "00:00").Shift("mon", "bo", "23:00", "00:00").Work("mon", "a", "23:00", "00:00", "ana")
         .Keyholder("mon", "bo"), "a");
 
@@ -158,18 +181,21 @@ public sealed class HeldHereTests
     [Fact]
     public void What_nothing_holds_could_start_earlier_and_it_is_said_what_for()
     {
-        var here = Here(Week.Task("a", 60).Plan.Shift("mon", "ana", "22:00", "00:00").Work("mon", "a", "23:00", "00:00", "ana"), "a");
+        var here =
+            Here(Week.Task("a", 60).Plan.Shift("mon", "ana", "22:00", "00:00").Work("mon", "a", "23:00", "00:00", "ana"), "a");
         Assert.Equal([Opens], here.Holds.Select(hold => hold.Rule));
         Assert.Equal((12, "mon", "ana"), (here.OpenStarts, here.Open!.Night, here.Open.People.Single().Person));
         Assert.Equal(TinyWeek.Local("2027-03-08T22:00"), here.Open.From.LocalDateTime);
-        Assert.Equal([("cost", 0L), ("finish", -60L)], here.Open.Goals.Where(goal => goal.Goal is "cost" or "finish").Select(goal => (goal.Goal, goal.Difference)));
+        Assert.Equal([("cost", 0L), ("finish", -60L)],
+            here.Open.Goals.Where(goal => goal.Goal is "cost" or "finish").Select(goal => (goal.Goal, goal.Difference)));
     }
 
     /// <summary>Ana is busy until 23:00; bo is there and is not.</summary>
     [Fact]
     public void Somebody_else_who_is_free_counts_as_nothing_that_holds_it()
     {
-        var here = Here(Week.Task("a", 60).Task("b", 60).Plan.Shift("mon", "ana", "22:00", "00:00").Shift("mon", "bo", "22:00", "00:00")
+        var here = Here(Week.Task("a", 60).Task("b", 60).Plan.Shift("mon", "ana", "22:00", "00:00")
+            .Shift("mon", "bo", "22:00", "00:00")
             .Work("mon", "a", "22:00", "23:00", "ana").Work("mon", "b", "23:00", "00:00", "ana"), "b");
         Assert.Equal(("bo", 12), (here.Open!.People.Single().Person, here.OpenStarts));
     }
@@ -204,7 +230,8 @@ public sealed class HeldHereTests
 
     private static SetTask Painted(SetTask task) => task with { Modes = [new(task.Modes[0].Minutes, [new("painting", 1)])] };
 
-    private static SetTask OnLadder(SetTask task) => task with { Modes = [task.Modes[0] with { Equipment = [new("ladder", 1)] }] };
+    private static SetTask OnLadder(SetTask task) =>
+        task with { Modes = [task.Modes[0] with { Equipment = [new("ladder", 1)] }] };
 
     private static WhyHere Here(TinyPlan plan, string task, int stint = 1)
     {

@@ -4,7 +4,9 @@ using SetWeek.Scheduling.Tests.Generated;
 
 namespace SetWeek.Scheduling.Tests.Explanations;
 
-/// <summary>Who else could be on a task, the answer argued beside it. Ana is on it; she and bo cost 12.00 an hour, cy 6.00.</summary>
+/// <summary>
+/// Who else could be on a task, the answer argued beside it. Ana is on it; she and bo cost 12.00 an hour, cy 6.00.
+/// </summary>
 public sealed class OtherPeopleTests
 {
     private static readonly Limits Enough = new() { Effort = 10, Workers = 1 };
@@ -26,7 +28,8 @@ public sealed class OtherPeopleTests
     {
         var other = Others(Week.Person("bo", member => member with { Skills = new Dictionary<string, int> { ["hands"] = 1 } })
             .Task("a", 60, task => task with { Modes = [new(60, [new("hands", 1) { Level = 2 }])] }), plan => plan)[0];
-        Assert.Equal(("Bo has “hands” at level 1, and level 2 is wanted.", true), (other.Stopped.Single().Sentence, other.Proven));
+        Assert.Equal(("Bo has “hands” at level 1, and level 2 is wanted.", true),
+            (other.Stopped.Single().Sentence, other.Proven));
         Assert.Null(other.Goals);
     }
 
@@ -52,7 +55,8 @@ public sealed class OtherPeopleTests
     [Fact]
     public void Somebody_who_must_rest_could_not_however_the_night_is_arranged()
     {
-        var other = Others(Week.Rules(new() { MinRestMinutes = 660 }).Busy("bo", "2027-03-08T08:00", "2027-03-08T14:00").Task("a", 60), plan => plan)[0];
+        var other = Others(Week.Rules(new() { MinRestMinutes = 660 }).Busy("bo", "2027-03-08T08:00", "2027-03-08T14:00")
+            .Task("a", 60), plan => plan)[0];
         Assert.Equal(["rest"], other.Stopped.Select(hold => hold.Rule));
         Assert.Equal((null, true), (other.Goals, other.Proven));
     }
@@ -60,7 +64,8 @@ public sealed class OtherPeopleTests
     [Fact]
     public void Somebody_under_18_could_not_do_what_is_barred_to_them()
     {
-        var other = Others(Week.Rules(new() { Under18 = new() { Barred = ["ladder"] } }).Person("bo", member => member with { Under18 = true })
+        var other = Others(Week.Rules(new() { Under18 = new() { Barred = ["ladder"] } })
+            .Person("bo", member => member with { Under18 = true })
             .Task("a", 60, task => task with { Traits = ["ladder"] }), plan => plan)[0];
         Assert.Equal(["young-worker"], other.Stopped.Select(hold => hold.Rule));
         Assert.Equal((null, true), (other.Goals, other.Proven));
@@ -70,18 +75,22 @@ public sealed class OtherPeopleTests
     [Fact]
     public void What_breaks_a_rule_of_the_night_is_said_and_solved_around()
     {
-        var other = Others(Week.Rules(new() { KeyholderPresent = true }).Person("bo", member => member with { Available = [] }).Task("a", 60),
+        var other = Others(Week.Rules(new() { KeyholderPresent = true })
+            .Person("bo", member => member with { Available = [] }).Task("a", 60),
             plan => plan.Keyholder("mon", "ana"))[1];
         Assert.Equal(("cy", 600L), (other.Person, other.Goals!.Single().Difference));
     }
 
-    /// <summary>Where a mere exchange breaks nothing there is a plan; where the skill is missing, or the law bars it, there is none.</summary>
+    /// <summary>
+    /// Where a mere exchange breaks nothing there is a plan; where the skill is missing, or the law bars it, there is none.
+    /// </summary>
     [Fact]
     public void What_could_be_has_a_price_in_every_week_made_by_chance() => TinyWeeks.Any.Sample(week =>
     {
         var plan = Planner.Plan(week, new() { Effort = 0.5, Workers = 1 });
         foreach (var work in plan.Nights.SelectMany(night => night.Work).Where(work => work.Task is not null).Take(3))
-            foreach (var other in Why.Of(Problem.Of(week), plan, work.Task!, work.Stint!.Value, new() { Effort = 1, Workers = 1 })!.People.SelectMany(person => person.Others))
+            foreach (var other in Why.Of(Problem.Of(week), plan, work.Task!, work.Stint!.Value,
+                new() { Effort = 1, Workers = 1 })!.People.SelectMany(person => person.Others))
             {
                 if (other.Stopped.Count == 0) Assert.NotNull(other.Goals);
                 if (other.Stopped.Any(hold => hold.Rule is "skill" or "young-worker")) Assert.Null(other.Goals);

@@ -14,7 +14,8 @@ public sealed class SameNightRuleTests
         var breach = Posed(Week).Work("tue", "secure", "22:00", "22:30", "ana").TheBreach;
         Assert.Equal(("same-night", "secure"), (breach.Rule, breach.About.Task));
         Assert.Equal(
-            "secure is in the night of Tue 9 Mar, not in the night of Mon 8 Mar, where pose leaves it half-secured.", breach.Sentence);
+            "secure is in the night of Tue 9 Mar, not in the night of Mon 8 Mar, where pose leaves it half-secured.",
+            breach.Sentence);
     }
 
     [Fact]

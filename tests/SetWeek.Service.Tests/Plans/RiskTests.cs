@@ -51,7 +51,8 @@ public sealed class RiskTests(RunningService service)
         Assert.Equal(404, (await week.Lead.Get($"{Address}/plans/no-such-plan/risk")).Status);
         foreach (var (query, code) in new[]
         {
-            ("runs=0", "no-runs"), ("runs=100001", "no-runs"), ("runs=", "no-runs"), ("seed=-1", "no-seed"), ("grace=241", "no-grace"),
+            ("runs=0", "no-runs"), ("runs=100001", "no-runs"), ("runs=", "no-runs"), ("seed=-1", "no-seed"),
+            ("grace=241", "no-grace"),
             ("spreading=normal", "no-spreading"), ("spread=120-80", "no-spread"), ("spread=80", "no-spread"),
         })
             Assert.Equal((400, code), await StatusAndCode(week.Lead.Get($"{address}?{query}")));
@@ -59,5 +60,6 @@ public sealed class RiskTests(RunningService service)
         Assert.Equal(406, (await week.Lead.Get(address, ("Accept", "image/png"))).Status);
     }
 
-    private static async Task<(int, string?)> StatusAndCode(Task<Heard> asking) => await asking is var heard ? (heard.Status, heard.Code) : default;
+    private static async Task<(int, string?)> StatusAndCode(Task<Heard> asking) =>
+        await asking is var heard ? (heard.Status, heard.Code) : default;
 }

@@ -8,7 +8,9 @@ namespace SetWeek.Service.Tests.Plans;
 [Collection(ServiceCollection.Name)]
 public sealed class WhyTests(RunningService service)
 {
-    /// <summary>The paint of Monday's last hour or of its first dries four hours; the forms wait for it, and need two who dress.</summary>
+    /// <summary>
+    /// The paint of Monday's last hour or of its first dries four hours; the forms wait for it, and need two who dress.
+    /// </summary>
     [Fact]
     public async Task A_plan_says_what_holds_a_task_and_who_else_could_be_on_it()
     {
@@ -17,7 +19,8 @@ public sealed class WhyTests(RunningService service)
         var why = (await Must(200, week.Lead.Get($"{Address}/plans/{plan["id"]}/why/wall.forms"))).Json;
         Assert.Equal(("wall.forms", 1), ((string?)why["task"], (int)why["stint"]!));
         Assert.NotEmpty(why["here"]!["holds"]!.AsArray());
-        Assert.True(why["here"]!["holds"]!.AsArray().All(hold => (string?)hold!["rule"] is not null && (string?)hold["sentence"] is not null));
+        Assert.True(why["here"]!["holds"]!.AsArray()
+            .All(hold => (string?)hold!["rule"] is not null && (string?)hold["sentence"] is not null));
         Assert.NotNull(why["atAll"]!["notBefore"]);
         var people = why["people"]!.AsArray();
         Assert.Equal(2, people.Count);
@@ -63,11 +66,13 @@ public sealed class WhyTests(RunningService service)
         var week = await new FirstRain(service.NewChain()).Open();
         var plan = await week.Plan();
         await Must(204, week.Publish(plan, await week.ETag()));
-        var paint = plan["plan"]!["nights"]!.AsArray().SelectMany(night => night!["work"]!.AsArray()).Single(work => (string?)work!["task"] == "wall.paint")!;
+        var paint = plan["plan"]!["nights"]!.AsArray().SelectMany(night => night!["work"]!.AsArray())
+            .Single(work => (string?)work!["task"] == "wall.paint")!;
         var began = DateTimeOffset.Parse((string)paint["from"]!, null).AddMinutes(4);
         await Must(204, week.Lead.Post($"{Address}/work/started", new JsonObject
         {
-            ["id"] = "tablet-1", ["at"] = began.ToString("yyyy-MM-dd'T'HH:mm:sszzz", null), ["task"] = "wall.paint", ["stint"] = 1, ["night"] = "monday",
+            ["id"] = "tablet-1", ["at"] = began.ToString("yyyy-MM-dd'T'HH:mm:sszzz", null), ["task"] = "wall.paint",
+            ["stint"] = 1, ["night"] = "monday",
         }.ToJsonString()));
         var why = (await Must(200, week.Lead.Get($"{Address}/plan/why/wall.paint"))).Json;
         var hold = Assert.Single(why["here"]!["holds"]!.AsArray())!;
@@ -75,5 +80,6 @@ public sealed class WhyTests(RunningService service)
         Assert.Empty(why["people"]!.AsArray());
     }
 
-    private static async Task<(int, string?)> StatusAndCode(Task<Heard> asking) => await asking is var heard ? (heard.Status, heard.Code) : default;
+    private static async Task<(int, string?)> StatusAndCode(Task<Heard> asking) =>
+        await asking is var heard ? (heard.Status, heard.Code) : default;
 }

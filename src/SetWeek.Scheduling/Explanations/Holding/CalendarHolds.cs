@@ -2,10 +2,13 @@ using SetWeek.Scheduling.Rules;
 
 namespace SetWeek.Scheduling.Explanations.Holding;
 
-/// <summary>What the calendar keeps a stint from: hours in which no night is open, bans, kits that are not in, what is past.</summary>
+/// <summary>
+/// What the calendar keeps a stint from: hours in which no night is open, bans, kits that are not in, what is past.
+/// </summary>
 internal static class CalendarHolds
 {
-    public static IEnumerable<Hold> Of(Subject subject) => [.. Nights(subject), .. Bans(subject), .. Kits(subject), .. Now(subject)];
+    public static IEnumerable<Hold> Of(Subject subject) =>
+        [.. Nights(subject), .. Bans(subject), .. Kits(subject), .. Now(subject)];
 
     private static IEnumerable<Hold> Nights(Subject subject)
     {
@@ -41,7 +44,8 @@ internal static class CalendarHolds
         yield return new Hold("frozen", about, $"Nothing new starts before now, {Say.At(subject.Problem, facts.Now)}.",
             Subject.Before(facts.Now)) { Until = facts.Now };
         if (facts.NotBefore[subject.Stint.Index] is > -Problem.Never and < Problem.Never and var until)
-            yield return new Hold("frozen", about, $"It is blocked until {Say.At(subject.Problem, until)}.", Subject.Before(until))
+            yield return new Hold("frozen", about, $"It is blocked until {Say.At(subject.Problem, until)}.",
+                Subject.Before(until))
                 { Until = until };
     }
 }

@@ -17,7 +17,8 @@ internal static class OrderHolds
             if (subject.ByStint[before.LastStint] is not { } last) continue;
             var (about, by) = (Say.About(problem, subject.Work), Say.About(problem, last));
             var name = Say.Task(problem, before);
-            yield return new Hold("after", about, $"{name} comes before it and ends {Say.At(problem, last.To)}.", Subject.Before(last.To))
+            yield return new Hold("after", about, $"{name} comes before it and ends {Say.At(problem, last.To)}.",
+                Subject.Before(last.To))
                 { By = by, Until = last.To };
             // The paint is wet as long as it is not on the wall, too.
             if (link.DryMinutes > 0)
@@ -42,7 +43,8 @@ internal static class OrderHolds
     private static IEnumerable<Hold> Last(Subject subject)
     {
         if (!subject.Task.Last || subject.Stint.Number > 1) yield break;
-        var others = subject.Others.Where(work => work.Stint is not { } stint || subject.Problem.Stints[stint].Task != subject.Task);
+        var others = subject.Others
+            .Where(work => work.Stint is not { } stint || subject.Problem.Stints[stint].Task != subject.Task);
         if (others.MaxBy(work => work.To) is { } latest)
             yield return new Hold("last", Say.About(subject.Problem, latest),
                 $"It comes last, and {Say.Work(subject.Problem, latest)} ends {Say.At(subject.Problem, latest.To)}.",

@@ -15,7 +15,8 @@ internal static class PlaceHolds
         var left = zone.MaxPeople - subject.Work.People.Count;
         return Crowded(subject, left, other => other.Zone == zone.Index ? other.People.Count : 0)
             .Select(busy => new Hold("zone-room", Say.About(problem, subject.Work) with { Zone = zone.Id },
-                $"{zone.Name} has room for {zone.MaxPeople}, and {Names(problem, busy.Works)} there until {Say.At(problem, busy.Span.To)}.",
+                $"{zone.Name} has room for {zone.MaxPeople}, and {Names(problem, busy.Works)} there until "
+                    + $"{Say.At(problem, busy.Span.To)}.",
                 subject.During(busy.Span)) { By = Say.About(problem, busy.Works[^1]), Until = busy.Span.To });
     }
 
@@ -27,7 +28,8 @@ internal static class PlaceHolds
         from busy in Crowded(subject, count - pieces.Count, other => problem.WayOf(other)?.Equipment
             .Where(use => use.Equipment == pieces.Equipment).Sum(use => use.Count) ?? 0)
         select new Hold("equipment", Say.About(problem, subject.Work) with { Equipment = id },
-            $"The store has {count} of “{id}”, and {Names(problem, busy.Works)} in the way until {Say.At(problem, busy.Span.To)}.",
+            $"The store has {count} of “{id}”, and {Names(problem, busy.Works)} in the way until "
+                + $"{Say.At(problem, busy.Span.To)}.",
             subject.During(busy.Span)) { By = Say.About(problem, busy.Works[^1]), Until = busy.Span.To };
 
     /// <summary>Spans in which other work takes more than is left over, and that work, by its end.</summary>
@@ -68,15 +70,19 @@ internal static class PlaceHolds
         if (closes == 0 || !subject.Stint.IsLast) yield break;
         foreach (var other in subject.Others)
         {
-            if (other.Zone != subject.Work.Zone || (other.Stint is { } stint && problem.Stints[stint].Task == subject.Task)) continue;
+            if (other.Zone != subject.Work.Zone || (other.Stint is { } stint && problem.Stints[stint].Task == subject.Task))
+                continue;
             yield return new Hold("zone-closed", Say.About(problem, other) with { Zone = problem.Zones[other.Zone].Id },
                 $"It closes {problem.Zones[other.Zone].Name} for {Say.Length(closes)} after it, and {Say.Work(problem, other)} "
                     + $"is there until {Say.At(problem, other.To)}.",
-                new Span(other.From - subject.Minutes - closes + 1, other.To - subject.Minutes)) { By = Say.About(problem, other) };
+                new Span(other.From - subject.Minutes - closes + 1, other.To - subject.Minutes))
+                { By = Say.About(problem, other) };
         }
     }
 
-    /// <summary>In its own night the clean-down comes after it; in an earlier one that may be too soon, or none is planned.</summary>
+    /// <summary>
+    /// In its own night the clean-down comes after it; in an earlier one that may be too soon, or none is planned.
+    /// </summary>
     private static IEnumerable<Hold> CleanDowns(Subject subject)
     {
         var (problem, zone) = (subject.Problem, subject.Problem.Zones[subject.Work.Zone]);

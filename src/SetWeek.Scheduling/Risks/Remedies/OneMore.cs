@@ -23,7 +23,8 @@ internal sealed record OneMore(PersonNight Person, int Night, int Task, int? Mod
         {
             Schedule = to.Schedule with
             {
-                Work = [.. to.Schedule.Work.Select(work => IsTheirs(problem, work) ? With(problem, to.Schedule, work, added) : work)],
+                Work = [.. to.Schedule.Work
+                    .Select(work => IsTheirs(problem, work) ? With(problem, to.Schedule, work, added) : work)],
                 // As long as anybody is there: no more is known of them.
                 Shifts =
                 [
@@ -63,7 +64,8 @@ internal sealed record OneMore(PersonNight Person, int Night, int Task, int? Mod
         var hand = new Hand(added, problem.SkillOf(Person.Skill));
         if (Mode is { } mode) return work with { Mode = mode, People = [.. work.People, hand] };
         var relieved = work.People.Where(one => one.Skill == hand.Skill)
-            .MaxBy(one => schedule.Work.Where(other => other.Night == Night).Where(other => other.People.Any(at => at.Person == one.Person))
+            .MaxBy(one => schedule.Work.Where(other => other.Night == Night)
+                .Where(other => other.People.Any(at => at.Person == one.Person))
                 .Sum(other => other.Span.Minutes));
         return work with { People = [.. work.People.Where(one => one.Person != relieved.Person), hand] };
     }
