@@ -49,18 +49,10 @@ internal sealed class FewerNights(Problem problem, Incumbent incumbent, Budget b
             && incumbent.Bounds().Take(goal).Zip(values).All(pair => pair.Second <= pair.First);
     }
 
-    private Week Without(int nights)
+    private Week Without(int nights) => Shortened.To(problem.Week, problem, nights) with
     {
-        var kept = problem.Week.Nights.Take(nights).Select(night => night.Id).ToHashSet();
-        return problem.Week with
-        {
-            Crew = [.. problem.Week.Crew.Select(member => member with
-            {
-                Available = [.. member.Available.Where(entry => kept.Contains(entry.Night))],
-            })],
-            // A search that has nothing to save packs no better than chance: what is left out fits in once the rest is dear to it.
-            Goals = [.. problem.Week.Goals.Take(goal), .. problem.Week.Goals.Take(goal).Any(choice => choice.Goal == "cost")
-                ? [] : new[] { new GoalChoice("cost") }],
-        };
-    }
+        // A search that has nothing to save packs no better than chance: what is left out fits in once the rest is dear to it.
+        Goals = [.. problem.Week.Goals.Take(goal), .. problem.Week.Goals.Take(goal).Any(choice => choice.Goal == "cost")
+            ? [] : new[] { new GoalChoice("cost") }],
+    };
 }
