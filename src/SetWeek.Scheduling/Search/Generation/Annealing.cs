@@ -110,6 +110,7 @@ internal sealed class Annealing(Image image, Placer placer, Roster roster, Recre
         placer.Preference = Preference.Cheapest;
         placer.Tariff = tariff with
         {
+            Beyond = image.Drain is null ? 0 : tariff.Beyond * chance.Share(),
             Effort = chance.Share() * 0.6,
             Spare = chance.Below(2) * chance.Share(),
             Delay = chance.Below(3) switch { 0 => tariff.Delay * 4, 1 => tariff.Delay, _ => 0 },

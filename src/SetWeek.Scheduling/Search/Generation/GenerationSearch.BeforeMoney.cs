@@ -23,7 +23,7 @@ internal sealed partial class GenerationSearch
     /// Wants left out, and displays replaced, are tried again, the most valuable first: some steps for each, then more for each.
     /// A plan bettered in between leaves more room, so both take turns.
     /// </summary>
-    private void FindRoom(double until)
+    public void FindRoom(double until)
     {
         if (problem.Goals is not [{ Goal: "leftOut" }, ..]) return;
         var steps = FirstWishSteps;
@@ -78,16 +78,24 @@ internal sealed partial class GenerationSearch
     /// </summary>
     private void BetterFirst(double until)
     {
-        var goal = annealing.Foremost(incumbent.Bounds());
-        if (goal < 0) return;
+        if (annealing.Foremost(incumbent.Bounds()) is >= 0 and var goal)
+            BetterOne(goal, FirstHottest, FirstColdest, budget.Share + ForemostShare * (until - budget.Share),
+                () => false);
+    }
+
+    /// <summary>One goal is bettered, with a heat in its own units, until so much of the budget is gone or it is enough.</summary>
+    public void BetterOne(int goal, double hottest, double coldest, double until, Func<bool> enough)
+    {
         var began = budget.Share;
-        var end = began + ForemostShare * (until - began);
-        while (!Over(end) && annealing.BestValues[goal] > incumbent.Bounds()[goal])
+        while (!Over(until) && annealing.BestValues[goal] > incumbent.Bounds()[goal])
         {
-            var share = (budget.Share - began) / (end - began);
-            if (annealing.Step(FirstHottest * Math.Pow(FirstColdest / FirstHottest, share), goal)) held = true;
-            if ((annealing.Steps & 15) == 0) Report();
+            var share = (budget.Share - began) / (until - began);
+            if (annealing.Step(hottest * Math.Pow(coldest / hottest, share), goal)) held = true;
+            if ((annealing.Steps & 15) != 0) continue;
+            Report();
+            if (enough()) break;
         }
+        if (held) Offer();
         annealing.Return();
     }
 }

@@ -54,11 +54,12 @@ internal sealed partial class GenerationSearch
     /// <param name="incumbent">Given every better plan; others' plans are gone on from.</param>
     /// <param name="budget">What may be used of time or effort.</param>
     /// <param name="beside">Beside another search, from whose plan it begins: cool from the start, and with another chance.</param>
-    public GenerationSearch(Problem problem, Incumbent incumbent, Budget budget, bool beside = false)
+    /// <param name="drain">Nights that are to be emptied.</param>
+    public GenerationSearch(Problem problem, Incumbent incumbent, Budget budget, bool beside = false, Drain? drain = null)
     {
         this.beside = beside;
         (this.problem, this.incumbent, this.budget) = (problem, incumbent, budget);
-        image = new Image(problem);
+        image = new Image(problem, drain);
         var chance = new Chance(budget.Seed + (beside ? 1 : 0));
         var personNight = new PersonNight(image);
         placer = new Placer(image, personNight, chance);
@@ -153,6 +154,30 @@ internal sealed partial class GenerationSearch
             if ((annealing.Steps & 255) == 0) LearnFromOthers();
         }
         if (held) Offer();
+    }
+
+    /// <summary>A first plan in which so much of the budget may go into what is left out; true where it is no worse than another in the goals above one.</summary>
+    public bool FindFirst(double wants, int goal, long[] others)
+    {
+        if (!FindFirst()) return false;
+        FindRoom(wants);
+        return annealing.BestValues.AsSpan(0, goal).SequenceCompareTo(others.AsSpan(0, goal)) <= 0;
+    }
+
+    public Schedule Best => Finish.Of(image, annealing.Best);
+
+    /// <summary>Goes on from a plan of the same week.</summary>
+    public void GoOnFrom(Schedule schedule) => Adopt(schedule);
+
+    /// <summary>
+    /// Finds room for all that a part of a plan lacks, whatever it costs; true where there is a plan then.
+    /// </summary>
+    /// <param name="part">What to keep or make room in.</param>
+    /// <param name="until">In share of the budget.</param>
+    public bool FitInto(Schedule part, double until)
+    {
+        adoption.Take(draft, beginning, part);
+        return Fit(until, int.MaxValue) && Begin();
     }
 
     private void ImproveOrders(double until)

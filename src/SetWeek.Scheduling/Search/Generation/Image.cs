@@ -8,11 +8,13 @@ internal sealed class Image
 {
     private const int MostPeople = 64;
 
-    public Image(Problem problem)
+    /// <param name="problem">What is planned.</param>
+    /// <param name="drain">Nights that are to be emptied; null: none.</param>
+    public Image(Problem problem, Drain? drain = null)
     {
         if (problem.Crew.Count > MostPeople)
             throw new ArgumentException($"A crew of {problem.Crew.Count} is beyond {MostPeople}.", nameof(problem));
-        Problem = problem;
+        (Problem, Drain) = (problem, drain);
         Grid = problem.Grid.Minutes;
         Nights = problem.Nights.Count;
         People = problem.Crew.Count;
@@ -48,6 +50,7 @@ internal sealed class Image
     }
 
     public Problem Problem { get; }
+    public Drain? Drain { get; }
 
     /// <summary>Minutes a slot.</summary>
     public int Grid { get; }

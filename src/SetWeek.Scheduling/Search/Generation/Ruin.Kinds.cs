@@ -5,10 +5,14 @@ namespace SetWeek.Scheduling.Search.Generation;
 /// <summary>What may be taken out together, and how often each of the kinds is.</summary>
 internal sealed partial class Ruin
 {
+    /// <summary>How often a ruin begins with what is beyond a line, and jobs looked at for one.</summary>
+    private const double BeyondFirst = 0.5;
+    private const int SeedTries = 40;
+
     /// <summary>Kinds that bettered plans in more of their tries have more of them; the others reach what those cannot.</summary>
     private void TakeSome(ReadOnlySpan<int> placed)
     {
-        var seed = placed[chance.Below(placed.Length)];
+        var seed = Seed(placed);
         switch (chance.Below(19))
         {
             case < 3: Scattered(placed); break;
@@ -21,6 +25,16 @@ internal sealed partial class Ruin
             case 17: Around(seed); break;
             default: ZoneNight(seed); break;
         }
+    }
+
+    /// <summary>By chance; where nights are to be emptied, often one of those in the way, if any of a few is.</summary>
+    private int Seed(ReadOnlySpan<int> placed)
+    {
+        var seed = placed[chance.Below(placed.Length)];
+        if (image.Drain is not { } drain || !chance.Happens(BeyondFirst)) return seed;
+        for (var tries = 0; tries < SeedTries && drain.Beyond(image.Jobs[seed], draft.From[seed], draft.To[seed]) == 0; tries++)
+            seed = placed[chance.Below(placed.Length)];
+        return seed;
     }
 
     private void Scattered(ReadOnlySpan<int> placed)

@@ -83,8 +83,9 @@ internal sealed class Score
             Unit(goal, hour) * (at < place ? Heavy * Math.Pow(100, place - at - 1) : Math.Pow(0.05, at - place)))];
     }
 
-    private static double Unit(string goal, double hour) => goal switch
+    private double Unit(string goal, double hour) => goal switch
     {
+        "nights" when image.Drain is not null => hour / 60,
         "cost" => 1,
         "finish" => hour / 600,
         "reserve" => hour / 60,
@@ -99,7 +100,7 @@ internal sealed class Score
         "reserve" => Reserve,
         "cost" => Cost,
         "finish" => Finish,
-        "nights" => LastNight,
+        "nights" => image.Drain is { } drain ? draft => drain.Of(image, draft) : LastNight,
         "shifts" => draft => draft.ShiftCount.Sum(),
         "moves" => Moves,
         "uneven" => Uneven,

@@ -22,6 +22,9 @@ internal sealed record Tariff
     public double OpenNight { get; init; }
     public double Move { get; init; } = 5;
 
+    /// <summary>A minute of anybody's work beyond the nights that are to hold all of it.</summary>
+    public double Beyond { get; init; }
+
     /// <summary>Re-plan: a stint in another night than published, a shift other than published.</summary>
     public double Change { get; init; }
 
@@ -43,6 +46,7 @@ internal sealed record Tariff
             Delay = Place("finish") < cost ? hour : hour / 2000,
             OpenShift = Place("shifts") < cost ? hour * 20 : 0,
             OpenNight = Place("nights") < cost ? hour * 40 : 0,
+            Beyond = hour,
             Move = Place("moves") < cost ? hour * 4 : hour / 60,
             Stir = problem.Facts is null ? 0 : hour / 30,
             Change = Place("changes") < cost ? hour * 20 : 0,
