@@ -4,16 +4,19 @@ using SetWeek.Scheduling.Search.Generation;
 namespace SetWeek.Scheduling.Search;
 
 /// <summary>
-/// One night fewer, and again: a search bettering a plan step by step hardly ever empties its last night, for on the way there all
-/// is worse, and the number of nights does not say that it is nearly empty. So the minutes worked beyond the night before it are
-/// bettered, whatever that costs; then what is still there is taken out, and room made for it in the nights that stay.
+/// One night fewer, and again: a search bettering a plan step by step hardly ever empties its last night, for on the way there
+/// all is worse, and the number of nights does not say that it is nearly empty. So the minutes worked beyond the night before
+/// are bettered, whatever that costs; then what is still there is taken out, and room made for it in the nights that stay.
 /// </summary>
 internal sealed class FewerNights(Problem problem, Incumbent incumbent, Budget budget)
 {
-    /// <summary>Of the time left, the shares of searches that follow one another, each with its own chance: a longer one cools more slowly.</summary>
+    /// <summary>Of what is left, the shares of searches, each with its own chance: a longer one cools more slowly.</summary>
     private static readonly double[] Turns = [0.45, 1];
 
-    /// <summary>Of a search, the share in which a plan from nothing, which packs more into early nights, may find room for all that is wanted.</summary>
+    /// <summary>
+    /// Until so much of a search is gone, a plan from nothing, which packs more into early nights, may find room for all that is
+    /// wanted.
+    /// </summary>
     private const double ToFindRoom = 0.2;
 
     /// <summary>Until so much of it is gone, all work is kept in the plan; then what is beyond is fitted in.</summary>

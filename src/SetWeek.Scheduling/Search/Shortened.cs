@@ -2,8 +2,8 @@ namespace SetWeek.Scheduling.Search;
 
 /// <summary>
 /// A week that is over sooner: after its n-th night nobody is available and the launch has passed. Its plans are the plans of
-/// the week that work in no later night, and people, nights and stints are numbered alike in both. Of the goals, uneven may be less
-/// in it, for it does not count who is available later only; the others are the same.
+/// the week that work in no later night, and people, nights and stints are numbered alike in both. Of the goals, uneven may be
+/// less in it, for it does not count who is available later only; the others are the same.
 /// </summary>
 internal static class Shortened
 {

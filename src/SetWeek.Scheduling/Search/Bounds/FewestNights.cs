@@ -3,10 +3,10 @@ using SetWeek.Scheduling.Rules;
 namespace SetWeek.Scheduling.Search.Bounds;
 
 /// <summary>
-/// How many nights it takes, asked one by one: is there a plan of the week that is over after its k-th night? All that is known of
-/// a week is worked out anew for it: with later nights gone, windows are narrower and what is left is a question of room. Where
-/// certificates say no, or the night master has no solution, or, for a small week, the exact model, no plan whose goals above
-/// are within their caps does with k nights either.
+/// How many nights it takes, asked one by one: is there a plan of the week that is over after its k-th night? All that is known
+/// of a week is worked out anew for it: with later nights gone, windows are narrower and what is left is a question of room.
+/// Where certificates say no, or the night master has no solution, or, for a small week, the exact model, no plan whose goals
+/// above are within their caps does with k nights either.
 /// </summary>
 internal sealed class FewestNights(Problem problem, Certificates known, Incumbent incumbent, int goal)
 {
@@ -34,14 +34,14 @@ internal sealed class FewestNights(Problem problem, Certificates known, Incumben
         var whole = nights == 0 || problem.Facts is not null;
         var shorter = whole ? problem : Problem.Of(Shortened.To(problem.Week, problem, nights));
         var certified = whole ? known : Certificates.Of(shorter);
-        if (!whole && (certified.Impossible || caps.Where((cap, above) => certified.Bound(problem.Goals[above].Goal) > cap).Any()))
-            return true;
+        if (!whole && (certified.Impossible
+            || caps.Where((cap, above) => certified.Bound(problem.Goals[above].Goal) > cap).Any())) return true;
         var master = new NightMaster(shorter, certified);
         for (var above = 0; above < goal; above++) master.Cap(problem.Goals[above].Goal, caps[above]);
         master.Cap("nights", nights);
         var ending = new RowSolver(master.Rows, budget).Minimise(new Sum(), budget.Left - end, _ => { }, () => Reached);
-        return ending == RowSolver.Ending.Infeasible
-            || (!whole && ending == RowSolver.Ending.Solved && problem.Stints.Count <= Small && NoPlan(shorter, caps, budget, end));
+        if (ending == RowSolver.Ending.Infeasible) return true;
+        return !whole && ending == RowSolver.Ending.Solved && problem.Stints.Count <= Small && NoPlan(shorter, caps, budget, end);
     }
 
     /// <summary>The exact model has no plan, asked twice, each time in another way. A plan that it finds is offered.</summary>

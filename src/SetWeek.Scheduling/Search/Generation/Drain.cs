@@ -29,7 +29,8 @@ internal sealed record Drain(int Line, int FinalLine)
     {
         var sum = 0L;
         for (var job = 0; job < draft.Night.Length; job++)
-            if (draft.Night[job] >= 0) sum += (long)Beyond(image.Jobs[job], draft.From[job], draft.To[job]) * Math.Max((byte)1, draft.HandCount[job]);
+            if (draft.Night[job] >= 0)
+                sum += (long)Beyond(image.Jobs[job], draft.From[job], draft.To[job]) * Math.Max((byte)1, draft.HandCount[job]);
         return sum;
     }
 }

@@ -55,7 +55,8 @@ internal sealed partial class GenerationSearch
     /// <param name="budget">What may be used of time or effort.</param>
     /// <param name="beside">Beside another search, from whose plan it begins: cool from the start, and with another chance.</param>
     /// <param name="drain">Nights that are to be emptied.</param>
-    public GenerationSearch(Problem problem, Incumbent incumbent, Budget budget, bool beside = false, Drain? drain = null)
+    public GenerationSearch(Problem problem, Incumbent incumbent, Budget budget, bool beside = false,
+        Drain? drain = null)
     {
         this.beside = beside;
         (this.problem, this.incumbent, this.budget) = (problem, incumbent, budget);
@@ -156,7 +157,10 @@ internal sealed partial class GenerationSearch
         if (held) Offer();
     }
 
-    /// <summary>A first plan in which so much of the budget may go into what is left out; true where it is no worse than another in the goals above one.</summary>
+    /// <summary>
+    /// A first plan, in which until so much of the budget is gone room is found for what is left out; true where it is no worse
+    /// than another in the goals above one.
+    /// </summary>
     public bool FindFirst(double wants, int goal, long[] others)
     {
         if (!FindFirst()) return false;

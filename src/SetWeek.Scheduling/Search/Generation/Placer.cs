@@ -185,7 +185,10 @@ internal sealed class Placer(Image image, PersonNight personNight, Chance chance
             && image.Problem.Zones[job.Zone].CleanDown is { } down)
             price += down.Minutes * down.People * image.MeanRate;
         if (image.Drain is { } drain)
-            price += Tariff.Beyond * drain.Beyond(job, image.Minute(night, slot), image.Minute(night, slot) + manner.Minutes) * Math.Max(1, manner.Seats.Length);
+        {
+            var from = image.Minute(night, slot);
+            price += Tariff.Beyond * drain.Beyond(job, from, from + manner.Minutes) * Math.Max(1, manner.Seats.Length);
+        }
         price += Tariff.Delay * image.MeanRate * image.Grid * (image.SlotsBefore[night] + slot);
         if (Tariff.Stir > 0 && image.Publication.Start(job.Index) is >= 0 and var was && (was != slot || Published(job, night) < 0))
             price += Tariff.Stir;
