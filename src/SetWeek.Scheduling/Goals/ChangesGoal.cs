@@ -48,7 +48,7 @@ internal sealed class ChangesGoal : IGoal
     }
 
     /// <summary>A change weighs three times where the old or the new shift starts before the notice is up.</summary>
-    private static void AddShift(ExactModel model, Facts facts, ExactDuty duty, Shift? was, LinearExprBuilder sum)
+    internal static void AddShift(ExactModel model, Facts facts, ExactDuty duty, Shift? was, LinearExprBuilder sum)
     {
         var notice = model.Problem.Rules.NoticeMinutes is { } minutes ? facts.Now + minutes : -Problem.Never;
         var near = was is not null && was.From < notice;

@@ -72,12 +72,14 @@ internal sealed partial class ExactModel
     public IEnumerable<ExactDuty> DutiesOn(int night) => Problem.Crew.Select(person => Duties[person.Index, night]);
 
     /// <summary>The model with the constraint of every rule given, ready to be solved.</summary>
-    public ExactModel With(IReadOnlyList<IRule> rules)
+    /// <param name="rules">What binds.</param>
+    /// <param name="implied">What follows from rules inside a night is said too though not all of them are given; null: where all are.</param>
+    public ExactModel With(IReadOnlyList<IRule> rules, bool? implied = null)
     {
         foreach (var rule in rules) rule.Post(this);
         CloseSlots();
         CloseTimelines();
-        if (rules.Count == AllRules.InOrder.Count) AddImplied();
+        if (implied ?? rules.Count == AllRules.InOrder.Count) AddImplied();
         return this;
     }
 

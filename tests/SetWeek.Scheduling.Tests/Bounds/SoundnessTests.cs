@@ -48,6 +48,28 @@ public sealed class SoundnessTests
         Assert.InRange(raised, 4, 30);
     }
 
+    /// <summary>The goals above changes held to their best, the least change is asked night by night to the end.</summary>
+    [Theory, MemberData(nameof(Batches))]
+    public void No_least_change_is_above_the_least(int batch)
+    {
+        var (possible, reached, some) = (0, 0, 0);
+        for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
+        {
+            if (HalfWay(seed) is not { } problem || Solved.Best(problem, without: "none") is not { } best) continue;
+            var incumbent = new Incumbent(problem);
+            if (Solved.Plan(problem) is not { } plan || !incumbent.Offer(plan)) continue;
+            possible++;
+            new LeastChange(problem, Certificates.Of(problem), incumbent, 1).Raise(incumbent.CapsFor(1),
+                new Budget(new Limits { Effort = 5, Workers = 1 }, CancellationToken.None), 5);
+            var bound = incumbent.Bounds()[1];
+            Assert.True(bound <= best[1], $"seed {seed}: {bound} changes above {best[1]}");
+            if (bound == best[1]) reached++;
+            if (bound > 0) some++;
+        }
+        Assert.InRange(possible, 4, 30);
+        Assert.True(reached * 2 >= possible && some > 0, $"{reached} of {possible} reached, {some} above nothing");
+    }
+
     private static Week CleanedDown(int seed)
     {
         var week = ChanceWeeks.Make(seed, tiny: false);

@@ -11,7 +11,7 @@ internal sealed class GoalSums(Problem problem, Certificates known, RowModel row
 {
     public (Sum Sum, long Divisor) Of(string goal) => goal switch
     {
-        "leftOut" => (LeftOut(), 1),
+        "leftOut" => (LeftOut(problem, work), 1),
         "reserve" => (Reserve(), 1),
         "cost" => (Cost(), 6000),
         "finish" => (Latest((stint, night) => AllDone(stint, known.Windows.Of(stint.Index, night)!.Value.EarliestEnd)), 1),
@@ -23,7 +23,7 @@ internal sealed class GoalSums(Problem problem, Certificates known, RowModel row
         _ => (new Sum(), 1),
     };
 
-    private Sum LeftOut()
+    public static Sum LeftOut(Problem problem, NightWork work)
     {
         var total = new Sum();
         foreach (var display in problem.Displays.Where(display => display.InsteadOf is null && display.Tasks.Count > 0))

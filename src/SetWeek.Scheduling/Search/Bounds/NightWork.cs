@@ -72,8 +72,8 @@ internal sealed class NightWork
             if (display.Alternate is { } alternate && problem.Displays[alternate].Tasks.Count > 0) both.And(placed[alternate]);
             else if (display.Alternate is not null || display.InsteadOf is not null) continue;
             // A begun alternate beside its begun display is a fact.
-            if (problem.Facts is not null) continue;
-            rows.NotPositive(new Sum().And(both).And(-1));
+            if (!(display.Alternate is { } other && problem.Facts is { } facts && facts.StaysPlaced[display.Index]
+                && facts.StaysPlaced[other])) rows.NotPositive(new Sum().And(both).And(-1));
             if (display.Must) rows.NotPositive(new Sum().And(1).And(both, -1));
         }
     }

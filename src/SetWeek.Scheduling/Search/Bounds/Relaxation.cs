@@ -18,6 +18,9 @@ internal sealed class Relaxation
     /// <summary>Share of what is left in which it is asked whether fewer nights do.</summary>
     private const double ForNights = 0.35;
 
+    /// <summary>Share of what is left in which changes are counted night by night.</summary>
+    private const double ForChanges = 0.6;
+
     private readonly Problem problem;
     private readonly Certificates known;
     private readonly Incumbent incumbent;
@@ -74,6 +77,11 @@ internal sealed class Relaxation
         {
             new FewestNights(problem, known, incumbent, goal).Raise(caps, budget, budget.Left * ForNights);
             return RowSolver.Ending.Stopped;
+        }
+        if (id == "changes" && incumbent.Best is not null)
+        {
+            new LeastChange(problem, known, incumbent, goal).Raise(caps, budget, budget.Left * ForChanges);
+            if (Reached(goal)) return RowSolver.Ending.Solved;
         }
         var master = new NightMaster(problem, known);
         for (var above = 0; above < goal; above++) master.Cap(problem.Goals[above].Goal, caps[above]);

@@ -10,6 +10,12 @@ internal sealed class RowSolver(RowModel model, Budget budget)
 {
     public enum Ending { Solved, Infeasible, Stopped }
 
+    private long[]? values;
+
+    /// <summary>What a sum comes to in the best solution found; null where there is none.</summary>
+    public long? ValueOf(Sum sum) =>
+        values is null ? null : sum.Constant + sum.Terms.Sum(term => term.Factor * values[term.Column]);
+
     /// <param name="goal">What to minimise.</param>
     /// <param name="most">Seconds, or units of effort.</param>
     /// <param name="bound">Told of every better bound. Called from a foreign thread.</param>
@@ -42,7 +48,11 @@ internal sealed class RowSolver(RowModel model, Budget budget)
         if (budget.Deterministic) budget.Use(solver.Response?.DeterministicTime ?? most);
         if (status == CpSolverStatus.Infeasible) return Ending.Infeasible;
         // Stopped before it has begun, it says a bound of 0 that it has not proven; what it has, it has told.
-        if (status is CpSolverStatus.Optimal or CpSolverStatus.Feasible) Tell(solver.BestObjectiveBound);
+        if (status is CpSolverStatus.Optimal or CpSolverStatus.Feasible)
+        {
+            values = [.. columns.Select(column => solver.Value(column))];
+            Tell(solver.BestObjectiveBound);
+        }
         return status == CpSolverStatus.Optimal || enough() ? Ending.Solved : Ending.Stopped;
     }
 }

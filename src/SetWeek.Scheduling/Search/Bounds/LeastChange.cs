@@ -1,0 +1,120 @@
+namespace SetWeek.Scheduling.Search.Bounds;
+
+/// <summary>
+/// The least change of a re-plan, by turns (logic-based Benders decomposition): the master chooses what is least by all that is
+/// known of nights; each night is asked, exact in its hours, whether it can be had at that price; where it cannot, that is
+/// told to the master as a cut. A bound is proven in every round.
+/// </summary>
+internal sealed class LeastChange
+{
+    /// <summary>Seconds, or units, that one question about a night may take, and its least when there is something to cut.</summary>
+    private const double AQuestion = 0.15, ALeast = 0.1;
+
+    /// <summary>What a stint pays for leaving its night, tried in turn: dear ones tell more of the stints that did stay.</summary>
+    private static readonly int[] Prices = [1, 2, 3, 6];
+
+    private readonly Problem problem;
+    private readonly Certificates known;
+    private readonly Incumbent incumbent;
+    private readonly int goal;
+    private readonly OneNight nights;
+    private readonly ChangeMaster master;
+    private readonly int[][] published;
+    private readonly long[] alone;
+    private readonly int[] extra, none;
+    private readonly HashSet<string> asked = [];
+    private Budget budget = null!;
+    private double end;
+
+    public LeastChange(Problem problem, Certificates known, Incumbent incumbent, int goal)
+    {
+        (this.problem, this.known, this.incumbent, this.goal) = (problem, known, incumbent, goal);
+        (nights, master) = (new OneNight(problem, known), new ChangeMaster(problem, known));
+        var work = problem.Facts!.Published.ByStint(problem);
+        published = [.. problem.Nights.Select(night => problem.Stints.Where(stint => problem.Facts.Begun[stint.Index] is null
+            && work[stint.Index]?.Night == night.Index && known.Windows.Of(stint.Index, night.Index) is not null)
+            .Select(stint => stint.Index).ToArray())];
+        alone = new long[problem.Nights.Count];
+        none = new int[problem.Crew.Count];
+        extra = [.. problem.Crew.Select(person => master.Full(person) ? 2 : 0)];
+    }
+
+    private bool Reached => incumbent.Values is { } values && incumbent.Bounds()[goal] >= values[goal];
+
+    private bool Over => budget.Spent || budget.Left <= end || Reached;
+
+    private IEnumerable<int> Open => problem.Nights.Where(night => night.Closes > problem.Facts!.Now).Select(night => night.Index);
+
+    /// <param name="caps">What the goals above are held to.</param>
+    /// <param name="all">What may be used.</param>
+    /// <param name="most">Seconds, or units of effort, of it.</param>
+    public void Raise(long[] caps, Budget all, double most)
+    {
+        (budget, end) = (all, all.Left - most);
+        for (var above = 0; above < goal; above++)
+            if (problem.Goals[above].Goal == "leftOut") master.LeaveOutAtMost(caps[above]);
+        if (!Choose(caps, out _)) return;
+        foreach (var night in Open) Alone(night);
+        while (!Over && Choose(caps, out var chosen) && Open.Count(night => Look(night, chosen)) > 0) { }
+    }
+
+    /// <summary>The master's least, proven; false where it has none to show or nothing is left to prove.</summary>
+    private bool Choose(long[] caps, out RowSolver chosen)
+    {
+        chosen = new RowSolver(master.Rows, budget);
+        var ending = chosen.Minimise(master.Changes, Math.Max(0, budget.Left - end),
+            least => incumbent.Prove(caps, Math.Max(0, least)), () => Reached);
+        return ending == RowSolver.Ending.Solved && !Over && chosen.ValueOf(master.Changes) is not null;
+    }
+
+    /// <summary>What the facts do to a night as published.</summary>
+    private void Alone(int night)
+    {
+        var question = Ask(night, published[night], [], 1);
+        if (Over || !Never(question, 0)) return;
+        alone[night] = Math.Max(1, nights.Least(question, budget, Slice(ALeast)));
+        master.Cut(question, alone[night], 0);
+    }
+
+    /// <summary>True where the night cannot be had as chosen, or cannot with one of the stints that come.</summary>
+    private bool Look(int night, RowSolver chosen)
+    {
+        if (Over) return false;
+        int[] here = [.. problem.Stints.Where(stint => problem.Facts!.Begun[stint.Index] is null
+            && chosen.ValueOf(master.Work.In(stint.Index, night)) == 1).Select(stint => stint.Index)];
+        int[] comes = [.. here.Except(published[night])], stays = [.. here.Intersect(published[night])];
+        var price = chosen.ValueOf(master.ShiftsOf(night))!.Value;
+        // One alone first: what keeps it out keeps it out in whatever company.
+        var cut = comes.Length > 1 && comes.Count(one => Cut(Ask(night, published[night], [one], 1),
+            price + published[night].Length - stays.Length, alone[night])) > 0;
+        if (!cut && comes.Length > 0)
+            cut = Cut(Ask(night, published[night], comes, 1), price + published[night].Length - stays.Length, alone[night]);
+        for (var dearer = 0; !cut && dearer < Prices.Length; dearer++)
+            cut = Cut(Ask(night, stays, comes, Prices[dearer]), price, 0);
+        return cut;
+    }
+
+    /// <summary>Who is added to a night under way is not counted by the master.</summary>
+    private NightQuestion Ask(int night, int[] stays, int[] comes, int price) =>
+        new(night, stays, comes, price, known.Crew.Begun(night) ? none : extra);
+
+    private bool Cut(NightQuestion question, long price, long otherwise)
+    {
+        if (Over || !Never(question, price)) return false;
+        if (question.Comes.Count > 0 && Never(question, null))
+        {
+            master.Never(question.Night, question.Comes);
+            return true;
+        }
+        var least = Math.Max(price + 1, nights.Least(question, budget, Slice(ALeast)));
+        master.Cut(question, least, Math.Min(otherwise, least));
+        return true;
+    }
+
+    /// <summary>Not asked twice: a question that was answered otherwise, or not at all, will be again.</summary>
+    private bool Never(NightQuestion question, long? price) =>
+        asked.Add($"{question.Night} {price} {question.Price} {string.Join(',', question.Stays)} {string.Join(',', question.Comes)}")
+        && nights.Never(question, price, budget, Slice(AQuestion));
+
+    private double Slice(double most) => Math.Clamp(budget.Left - end, 0.001, most);
+}
