@@ -73,7 +73,7 @@ internal sealed partial class ExactModel
 
     /// <summary>The model with the constraint of every rule given, ready to be solved.</summary>
     /// <param name="rules">What binds.</param>
-    /// <param name="implied">What follows from rules inside a night is said too though not all of them are given; null: where all are.</param>
+    /// <param name="implied">Whether what follows from them is said too; null: where all rules are given.</param>
     public ExactModel With(IReadOnlyList<IRule> rules, bool? implied = null)
     {
         foreach (var rule in rules) rule.Post(this);

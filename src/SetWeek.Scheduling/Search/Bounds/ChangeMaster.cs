@@ -23,7 +23,8 @@ internal sealed class ChangeMaster
         (added, dropped, moved) = (Grid(), Grid(), Grid());
         before = facts.Published.Shifts.DistinctBy(shift => (shift.Person, shift.Night))
             .ToDictionary(shift => (shift.Person, shift.Night));
-        shifts = [.. problem.Nights.Select(night => night.Closes <= facts.Now ? new Sum() : Rows.Column(0, 6L * problem.Crew.Count))];
+        shifts = [.. problem.Nights.Select(night =>
+            night.Closes <= facts.Now ? new Sum() : Rows.Column(0, 6L * problem.Crew.Count))];
         foreach (var night in problem.Nights.Where(night => !known.Crew.Begun(night.Index)))
         {
             Roster(night.Index);
@@ -50,7 +51,7 @@ internal sealed class ChangeMaster
 
     public void LeaveOutAtMost(long value) => Rows.NotPositive(GoalSums.LeftOut(problem, Work).And(-value));
 
-    /// <summary>What is asked of a night comes to at least so much; where one of those who come is elsewhere, to another least.</summary>
+    /// <summary>What is asked of a night comes to at least so much; one that comes being elsewhere, to another least.</summary>
     public void Cut(NightQuestion asked, long least, long otherwise)
     {
         var row = new Sum().And(least).And(shifts[asked.Night], -1);
@@ -67,7 +68,7 @@ internal sealed class ChangeMaster
 
     private Sum?[,] Grid() => new Sum?[problem.Crew.Count, problem.Nights.Count];
 
-    /// <summary>Shifts come to at least what is added, dropped and moved: three times that at short notice, the least that it can be.</summary>
+    /// <summary>Shifts come to at least what is added, dropped and moved; three times that where notice is sure to be short.</summary>
     private void Roster(int night)
     {
         var (least, notice) = (new Sum().And(shifts[night], -1), facts.Now + (problem.Rules.NoticeMinutes ?? -Problem.Never));

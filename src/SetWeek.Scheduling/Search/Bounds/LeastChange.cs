@@ -7,10 +7,10 @@ namespace SetWeek.Scheduling.Search.Bounds;
 /// </summary>
 internal sealed class LeastChange
 {
-    /// <summary>Seconds, or units, that one question about a night may take, and its least when there is something to cut.</summary>
+    /// <summary>Seconds, or units, that a question about a night may take, and finding its least.</summary>
     private const double AQuestion = 0.15, ALeast = 0.1;
 
-    /// <summary>What a stint pays for leaving its night, tried in turn: dear ones tell more of the stints that did stay.</summary>
+    /// <summary>What a stint pays for leaving its night, tried in turn: dear ones tell more of those that stay.</summary>
     private static readonly int[] Prices = [1, 2, 3, 6];
 
     private readonly Problem problem;
@@ -43,7 +43,8 @@ internal sealed class LeastChange
 
     private bool Over => budget.Spent || budget.Left <= end || Reached;
 
-    private IEnumerable<int> Open => problem.Nights.Where(night => night.Closes > problem.Facts!.Now).Select(night => night.Index);
+    private IEnumerable<int> Open =>
+        problem.Nights.Where(night => night.Closes > problem.Facts!.Now).Select(night => night.Index);
 
     /// <param name="caps">What the goals above are held to.</param>
     /// <param name="all">What may be used.</param>
@@ -113,7 +114,8 @@ internal sealed class LeastChange
 
     /// <summary>Not asked twice: a question that was answered otherwise, or not at all, will be again.</summary>
     private bool Never(NightQuestion question, long? price) =>
-        asked.Add($"{question.Night} {price} {question.Price} {string.Join(',', question.Stays)} {string.Join(',', question.Comes)}")
+        asked.Add($"{question.Night} {price} {question.Price} {string.Join(',', question.Stays)} "
+            + string.Join(',', question.Comes))
         && nights.Never(question, price, budget, Slice(AQuestion));
 
     private double Slice(double most) => Math.Clamp(budget.Left - end, 0.001, most);

@@ -50,6 +50,7 @@ internal sealed class OneNight(Problem problem, Certificates known)
     private static CpSolverStatus Run(ExactModel model, Budget budget, double most, string more, out double bound)
     {
         using var solver = new CpSolver { StringParameters = $"{budget.SatParameters(most, 1)} {more}" };
+        using var stopping = new Stopping(solver, () => budget.Stop.IsCancellationRequested);
         var status = solver.Solve(model.Cp);
         if (budget.Deterministic) budget.Use(solver.Response!.DeterministicTime);
         bound = solver.BestObjectiveBound;
@@ -67,11 +68,12 @@ internal sealed class OneNight(Problem problem, Certificates known)
             foreach (var night in problem.Nights) shifts[person.Index, night.Index] = free[night.Index];
         var model = new ExactModel(problem, new Freedom
         {
-            Around = away, Displays = new bool[problem.Displays.Count], Stints = stints, Hands = stints, Nights = free, Shifts = shifts,
+            Around = away, Displays = new bool[problem.Displays.Count], Stints = stints, Hands = stints, Nights = free,
+            Shifts = shifts,
         });
         foreach (var job in model.Stints.Where(job => stints[job.Index] && !job.Begun)) Place(model, job, asked.Night);
         foreach (var stint in asked.Comes) model.Demand(model.Jobs[stint].Present);
-        foreach (var stint in problem.Stints.Where(stint => stint.Number > 1 && stints[stint.Index] && stints[stint.Index - 1]))
+        foreach (var stint in problem.Stints.Where(one => one.Number > 1 && stints[one.Index] && stints[one.Index - 1]))
             model.Follow(model.Jobs[stint.Index - 1], model.Jobs[stint.Index], 0);
         model.With(Within, implied: true);
         if (!known.Crew.Begun(asked.Night)) new NightHands(problem, known, model, asked.Night).Post();
@@ -113,10 +115,11 @@ internal sealed class OneNight(Problem problem, Certificates known)
     }
 }
 
-/// <summary>What is asked of one night: stints that are in it or pay for leaving, and stints that are in it for certain.</summary>
+/// <summary>What is asked of one night: stints that are in it or pay for leaving, and stints that are in it.</summary>
 /// <param name="Night">The night.</param>
 /// <param name="Stays">Each of these that is not in it costs <paramref name="Price"/>.</param>
 /// <param name="Comes">All of these are in it.</param>
 /// <param name="Price">In changes.</param>
-/// <param name="Extra">By person: what adding them to the night costs besides, because somewhere else they are dropped for it.</param>
-internal sealed record NightQuestion(int Night, IReadOnlyList<int> Stays, IReadOnlyList<int> Comes, int Price, IReadOnlyList<int> Extra);
+/// <param name="Extra">By person: what adding them to the night costs besides, being dropped elsewhere for it.</param>
+internal sealed record NightQuestion(int Night, IReadOnlyList<int> Stays, IReadOnlyList<int> Comes, int Price,
+    IReadOnlyList<int> Extra);
