@@ -14,8 +14,9 @@ internal sealed class WhatIfCommand : AsyncCommand<WhatIfCommand.Given>
 {
     public sealed class Given : SolveSettings
     {
+        // Brackets are doubled, for a single one begins a colour.
         [CommandArgument(1, "<CHANGES.json>"),
-            Description("""A list of changes, as [{"kind": "kit", "kit": "canopy", "eta": null}] (docs/formats.md).""")]
+            Description("""A list of changes, as [[{"kind": "kit", "kit": "canopy", "eta": null}]] (docs/formats.md).""")]
         public string Changes { get; init; } = "";
 
         [CommandOption("--published <PLAN.json>"),

@@ -46,6 +46,16 @@ public sealed class CommandLineTests : IDisposable
     }
 
     [Theory]
+    [InlineData("plan"), InlineData("replan"), InlineData("what-if"), InlineData("check"), InlineData("why"), InlineData("risk")]
+    [InlineData("serve"), InlineData("token"), InlineData("demo")]
+    public async Task Every_command_says_what_it_takes(string command)
+    {
+        var ended = await shell.Run(command, "--help");
+        Assert.Equal((0, ""), (ended.Code, ended.Errors));
+        Assert.Contains($"setweek {command}", ended.Output);
+    }
+
+    [Theory]
     [InlineData("plan")]
     [InlineData("plan", "no-such-file.json")]
     [InlineData("plan", "week.json", "--seconds", "0")]
