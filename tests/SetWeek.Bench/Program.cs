@@ -26,7 +26,8 @@ switch (args)
                    ops/bench replans [SECONDS [small|medium|large]]
                    ops/bench conflicts [SECONDS [small|medium|large [WAY]]]
                    ops/bench risk [RUNS]
-                   ops/bench rcpsp|multiskill|side-by-side [DIR] [--set NAME] [--all | --thin N] [--seconds N] [--workers N] [--schedules N]
+                   ops/bench rcpsp|multiskill|side-by-side [DIR] [--set NAME] [--all | --thin N] [--seconds N] [--workers N]
+                             [--schedules N]
             """);
         return 2;
 }

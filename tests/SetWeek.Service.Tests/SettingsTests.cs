@@ -1,5 +1,3 @@
-using Xunit;
-
 namespace SetWeek.Service.Tests;
 
 public sealed class SettingsTests

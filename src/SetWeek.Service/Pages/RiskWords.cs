@@ -18,8 +18,8 @@ internal sealed class RiskWords(Week week)
         yield return $"Launch holds {Of(risk.Launch)}.";
         if (risk.Launch.Held < risk.Launch.Runs)
             yield return "Nobody plans again in a run: work that no longer fits its night is put off as the rules allow, and "
-                + "what comes too late counts as a missed launch; a low figure says that the plan has no room for work that takes "
-                + "longer, not that all is lost.";
+                + "what comes too late counts as a missed launch; a low figure says that the plan has no room for work that "
+                + "takes longer, not that all is lost.";
         if (risk.Helps?.Best is [var most, ..]) yield return $"What helps most: {most.Sentence} {Then(risk, most)}.";
         if (risk.Done.Held < risk.Done.Runs)
             yield return $"Something that is planned is not done by the end of the last night {Of(risk.Done.Not())}.";

@@ -1,5 +1,4 @@
 using SetWeek.Domain.Plans;
-using Xunit;
 
 namespace SetWeek.Domain.Tests.Plans;
 

@@ -1,5 +1,4 @@
 using SetWeek.Scheduling.Risks;
-using Xunit;
 
 namespace SetWeek.Scheduling.Tests.Risks;
 

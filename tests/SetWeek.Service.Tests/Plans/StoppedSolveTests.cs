@@ -1,6 +1,5 @@
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Weeks;
-using Xunit;
 
 namespace SetWeek.Service.Tests.Plans;
 

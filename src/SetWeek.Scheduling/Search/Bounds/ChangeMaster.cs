@@ -68,7 +68,9 @@ internal sealed class ChangeMaster
 
     private Sum?[,] Grid() => new Sum?[problem.Crew.Count, problem.Nights.Count];
 
-    /// <summary>Shifts come to at least what is added, dropped and moved; three times that where notice is sure to be short.</summary>
+    /// <summary>
+    /// Shifts come to at least what is added, dropped and moved; three times that where notice is sure to be short.
+    /// </summary>
     private void Roster(int night)
     {
         var (least, notice) = (new Sum().And(shifts[night], -1), facts.Now + (problem.Rules.NoticeMinutes ?? -Problem.Never));

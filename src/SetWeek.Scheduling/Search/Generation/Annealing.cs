@@ -6,7 +6,9 @@ namespace SetWeek.Scheduling.Search.Generation;
 /// </summary>
 internal sealed class Annealing(Image image, Placer placer, Roster roster, Recreation recreation, Score score, Chance chance)
 {
-    /// <summary>Most jobs that one ruin sets out to take: where little was taken, putting it back changes something oftener.</summary>
+    /// <summary>
+    /// Most jobs that one ruin sets out to take: where little was taken, putting it back changes something oftener.
+    /// </summary>
     private const int MostTaken = 4;
 
     private readonly Ruin ruin = new(image, placer, chance);

@@ -83,7 +83,9 @@ internal sealed partial class GenerationSearch
                 () => false);
     }
 
-    /// <summary>One goal is bettered, with a heat in its own units, until so much of the budget is gone or it is enough.</summary>
+    /// <summary>
+    /// One goal is bettered, with a heat in its own units, until so much of the budget is gone or it is enough.
+    /// </summary>
     public void BetterOne(int goal, double hottest, double coldest, double until, Func<bool> enough)
     {
         var began = budget.Share;

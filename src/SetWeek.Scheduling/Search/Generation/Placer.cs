@@ -160,7 +160,8 @@ internal sealed class Placer(Image image, PersonNight personNight, Chance chance
 
     /// <summary>The slot that the job was published at in that night; -1: none.</summary>
     private int Published(Job job, int night) =>
-        (job.CleanDownNight < 0 ? image.Publication.Night(job.Index) : job.CleanDownNight) == night ? image.Publication.Start(job.Index) : -1;
+        (job.CleanDownNight < 0 ? image.Publication.Night(job.Index) : job.CleanDownNight) == night
+            ? image.Publication.Start(job.Index) : -1;
 
     private int FirstAfter(int slot) => slot + 1 < image.Width ? Slots.First(gaps.Starts, slot + 1) : -1;
 
@@ -190,7 +191,8 @@ internal sealed class Placer(Image image, PersonNight personNight, Chance chance
             price += Tariff.Beyond * drain.Beyond(job, from, from + manner.Minutes) * Math.Max(1, manner.Seats.Length);
         }
         price += Tariff.Delay * image.MeanRate * image.Grid * (image.SlotsBefore[night] + slot);
-        if (Tariff.Stir > 0 && image.Publication.Start(job.Index) is >= 0 and var was && (was != slot || Published(job, night) < 0))
+        if (Tariff.Stir > 0 && image.Publication.Start(job.Index) is >= 0 and var was
+            && (was != slot || Published(job, night) < 0))
             price += Tariff.Stir;
         if (Tariff.Change > 0 && job.Task >= 0 && image.Publication.Night(job.Index) >= 0
             && image.Publication.Night(job.Index) != night)

@@ -25,7 +25,8 @@ internal sealed class Score
         weights = Weights([.. goals.Select(choice => choice.Goal)]);
         // Of plans as good, the one that leaves more of what was published where it is: no goal, and never before one.
         if (image.Problem.Facts is not null)
-            (measures, weights) = ([.. measures, draft => image.Publication.Stirred(draft)], [.. weights, Math.Max(1, image.MeanRate) * StirredHours]);
+            (measures, weights) = ([.. measures, draft => image.Publication.Stirred(draft)],
+                [.. weights, Math.Max(1, image.MeanRate) * StirredHours]);
         work = new int[image.Jobs.Length];
         var last = image.Nights - 1;
         reserveFree = (image.Problem.Rules.ReservePercent ?? 60) * image.Problem.Crew.Sum(person =>
