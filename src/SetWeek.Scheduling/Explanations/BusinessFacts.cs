@@ -46,7 +46,7 @@ internal static class BusinessFacts
         from night in week.Nights
         from trait in night.Bans.Select(ban => ban.Trait).Distinct()
         let times = night.Bans.Where(ban => ban.Trait == trait)
-            .Select(ban => $"from {InWords.Time(ban.From)} to {InWords.Time(ban.To)}").ToArray()
+            .Select(ban => $"from {InWords.Clock(ban.From)} to {InWords.Clock(ban.To)}").ToArray()
         select new Relief("ban", new About { Night = night.Id },
             $"In {InWords.Night(week, night.Id)} no work that is “{trait}” may be done {InWords.All(times)}.",
             all => all with
@@ -76,8 +76,8 @@ internal static class BusinessFacts
 
     public static IEnumerable<Relief> Windows(Week week) =>
         week.Nights.Select((night, index) => new Relief("window", new About { Night = night.Id },
-            $"The store is worked on in {InWords.Night(week, night.Id)} from {InWords.Time(night.Opens)} to "
-                + $"{InWords.Time(night.Closes)}.",
+            $"The store is worked on in {InWords.Night(week, night.Id)} from {InWords.Clock(night.Opens)} to "
+                + $"{InWords.Clock(night.Closes)}.",
             all => all with
             {
                 Nights = [.. all.Nights.Select(one => one.Id != night.Id ? one

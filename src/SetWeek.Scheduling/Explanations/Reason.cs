@@ -33,7 +33,7 @@ internal static class Reason
             ? new("whole", new About { Display = display.Id },
                 $"The display “{display.Name}” must stand, and so must the one that replaces it.")
             : new("whole", Say.About(problem, stint) with { Display = problem.Displays[stint.Task.Display].Id },
-                $"With all that is asked, no night is left for “{Say.Task(problem, stint.Task)}” of "
+                $"With all that is asked, no night is left for “{stint.Task.Name}” of "
                     + $"“{problem.Displays[stint.Task.Display].Name}”.");
     }
 
