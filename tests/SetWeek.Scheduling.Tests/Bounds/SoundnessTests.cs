@@ -70,6 +70,94 @@ public sealed class SoundnessTests
         Assert.True(reached * 2 >= possible && some > 0, $"{reached} of {possible} reached, {some} above nothing");
     }
 
+    /// <summary>Rows from nights solved by themselves, for what a week costs: still no more than it costs.</summary>
+    [Theory, MemberData(nameof(Batches))]
+    public void No_cost_bound_with_rows_of_nights_alone_is_above_the_optimum(int batch)
+    {
+        var possible = 0;
+        for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
+        {
+            var week = seed % 2 == 0 ? CleanedDown(seed) : ChanceWeeks.Make(seed, tiny: false);
+            var problem = Problem.Of(week with { Goals = [new("leftOut"), new("cost")] });
+            if (Solved.Best(problem, without: "none") is not { } best) continue;
+            possible++;
+            var known = Certificates.Of(problem);
+            var without = Least(problem, known, 1, best);
+            var with = Least(problem, known, 1, best, new NightPrices(problem, known));
+            Assert.True(with <= best[1], $"seed {seed}: {with} above {best[1]}");
+            Assert.True(with >= without, $"seed {seed}: rows made it less, {with} instead of {without}");
+        }
+        Assert.InRange(possible, 4, 30);
+    }
+
+    /// <summary>
+    /// Whatever weights are put on what is done in a night, no plan comes to less than the night alone; and where they ask for
+    /// just the stints that the plan has there, to no more either.
+    /// </summary>
+    [Theory, MemberData(nameof(Batches))]
+    public void What_a_plan_does_in_a_night_is_no_less_than_the_least_of_that_night_alone(int batch)
+    {
+        var asked = 0;
+        for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
+        {
+            var problem = Problem.Of(seed % 2 == 0 ? CleanedDown(seed) : ChanceWeeks.Make(seed, tiny: false));
+            if (Plan(problem) is not { } plan) continue;
+            var known = Certificates.Of(problem);
+            var (master, chance) = (new NightMaster(problem, known), new Random(seed));
+            foreach (var night in problem.Nights)
+            {
+                var there = PlannedColumns(problem, master, plan, night.Index);
+                var alone = new NightAlone(problem, known, night.Index);
+                for (var weighing = 0; weighing < 3; weighing++)
+                {
+                    long[] any = [.. there.Select(_ => (long)chance.Next(-20, 21))];
+                    Assert.True(LeastOf(alone, master, any, there) <= Total(any, there), $"seed {seed}, {night.Id}");
+                }
+                var stints = master.Work.Of(night.Index).Select(one => one.At.Terms[0].Column).ToHashSet();
+                long[] these = [.. there.Select((value, column) => !stints.Contains(column) ? 0 : value == 1 ? -10L : 10L)];
+                Assert.Equal(Total(these, there), LeastOf(alone, master, these, there));
+                asked++;
+            }
+        }
+        Assert.InRange(asked, 8, 60);
+    }
+
+    /// <summary>Weights of columns that the plan does not show are set to nothing.</summary>
+    private static long LeastOf(NightAlone alone, NightMaster master, long[] weights, long?[] there)
+    {
+        for (var column = 0; column < weights.Length; column++) if (there[column] is null) weights[column] = 0;
+        var budget = new Budget(new Limits { Effort = 20, Workers = 1 }, CancellationToken.None);
+        return Assert.NotNull(alone.Least(master, weights, budget, 20));
+    }
+
+    private static long Total(long[] weights, long?[] there) =>
+        weights.Zip(there, (weight, value) => weight * (value ?? 0)).Sum();
+
+    /// <summary>By column of the master, what a plan has in a night; null for columns that are no part of a plan.</summary>
+    private static long?[] PlannedColumns(Problem problem, NightMaster master, Schedule plan, int night)
+    {
+        var there = new long?[master.Rows.Columns.Count];
+        void Is(Sum? sum, long value)
+        {
+            if (sum is { Terms.Count: > 0 }) there[sum.Terms[0].Column] = value;
+        }
+        foreach (var stint in problem.Stints)
+            for (var mode = 0; mode < stint.Task.Ways.Count; mode++)
+                Is(master.Work.At(stint.Index, mode, night),
+                    plan.Work.Any(work => work.Stint == stint.Index && work.Night == night && work.Mode == mode) ? 1 : 0);
+        foreach (var zone in problem.Zones)
+            Is(master.Work.Touched[zone.Index][night],
+                plan.Work.Any(work => work.IsCleanDown && work.Zone == zone.Index && work.Night == night) ? 1 : 0);
+        foreach (var person in problem.Crew)
+        {
+            var shift = plan.Shifts.FirstOrDefault(one => one.Person == person.Index && one.Night == night);
+            Is(master.Crew.On(person.Index, night), shift is null ? 0 : 1);
+            Is(master.Crew.Length(person.Index, night), shift is null ? 0 : shift.Span.Minutes / problem.ShiftGrid);
+            Is(master.Crew.Break(person.Index, night), shift?.Break is null ? 0 : 1);
+        }
+        return there;
+    }
+
     private static Week CleanedDown(int seed)
     {
         var week = ChanceWeeks.Make(seed, tiny: false);
@@ -145,15 +233,16 @@ public sealed class SoundnessTests
     }
 
     /// <summary>The night master's least, the goals above held to their best and tolerance.</summary>
-    private static long Least(Problem problem, Certificates known, int goal, long[] best)
+    private static long Least(Problem problem, Certificates known, int goal, long[] best, NightPrices? prices = null)
     {
         var master = new NightMaster(problem, known);
         for (var above = 0; above < goal; above++)
             master.Cap(problem.Goals[above].Goal, best[above] + best[above] * problem.Goals[above].TolerancePercent / 100);
         var (sum, divisor) = master.Goal(problem.Goals[goal].Goal);
+        prices?.Tighten(master, sum, new Budget(new Limits { Effort = 5, Workers = 1 }, CancellationToken.None));
         var least = 0L;
-        var ending = new RowSolver(master.Rows, new Budget(new Limits { Effort = 20, Workers = 1 }, CancellationToken.None))
-            .Minimise(sum, 20, bound => least = Math.Max(least, (bound + divisor - 1) / divisor), () => false);
+        var budget = new Budget(new Limits { Effort = 20, Workers = 1 }, CancellationToken.None);
+        var ending = new RowSolver(master.Rows, budget, forBound: true).Minimise(sum, 20, bound => least = Math.Max(least, (bound + divisor - 1) / divisor), () => false);
         Assert.NotEqual(RowSolver.Ending.Infeasible, ending);
         return least;
     }

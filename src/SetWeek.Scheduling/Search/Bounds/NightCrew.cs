@@ -52,6 +52,9 @@ internal sealed class NightCrew
 
     public Sum? Work(int person, int night) => work[person][night];
 
+    /// <summary>A break is taken; null where no shift is long enough for one.</summary>
+    public Sum? Break(int person, int night) => broken[person][night];
+
     public Sum? Paid(int person, int night) => length[person][night] is not { } minutes ? null
         : broken[person][night] is { } rest ? new Sum().And(minutes).And(rest, -problem.Crew[person].BreakMinutes) : minutes;
 
@@ -63,20 +66,20 @@ internal sealed class NightCrew
         if (longest <= 0) return;
         var (step, p) = (problem.ShiftGrid, person.Index);
         var least = Math.Max(1, (person.MinShift + step - 1) / step);
-        var here = on[p][night] = rows.Flag();
-        var units = rows.Column(0, longest / step);
+        var here = on[p][night] = rows.Flag(night);
+        var units = rows.Column(0, longest / step, night);
         length[p][night] = new Sum().And(units, step);
         rows.NotPositive(new Sum().And(units).And(here, -(longest / step)));
         rows.NotPositive(new Sum().And(here, least).And(units, -1));
         if (longest > person.BreakAfter)
         {
-            var rest = broken[p][night] = rows.Flag();
+            var rest = broken[p][night] = rows.Flag(night);
             rows.NotPositive(new Sum().And(rest, (person.BreakAfter / step) + 1).And(units, -1));
             rows.NotPositive(new Sum().And(units).And(here, -(person.BreakAfter / step))
                 .And(rest, -(longest / step - person.BreakAfter / step)));
         }
         var most = rooms.MostWork(p, night) / problem.Grid.Minutes;
-        var slots = work[p][night] = new Sum().And(rows.Column(0, most), problem.Grid.Minutes);
+        var slots = work[p][night] = new Sum().And(rows.Column(0, most, night), problem.Grid.Minutes);
         rows.NotPositive(new Sum().And(slots).And(here, -most * problem.Grid.Minutes));
         rows.NotPositive(new Sum().And(slots).And(Paid(p, night)!, -1));
     }
@@ -86,8 +89,8 @@ internal sealed class NightCrew
         var here = problem.Crew.Where(person => on[person.Index][night.Index] is not null).Select(person => person.Index)
             .ToArray();
         if (here.Length == 0) return;
-        var open = Open[night.Index] = rows.Flag();
-        var span = Span[night.Index] = rows.Column(0, night.Span.Minutes);
+        var open = Open[night.Index] = rows.Flag(night.Index);
+        var span = Span[night.Index] = rows.Column(0, night.Span.Minutes, night.Index);
         rows.NotPositive(new Sum().And(span).And(open, -night.Span.Minutes));
         foreach (var person in here)
         {
@@ -108,7 +111,7 @@ internal sealed class NightCrew
         var leads = new Sum();
         foreach (var person in keyholders)
         {
-            var leading = rows.Flag();
+            var leading = rows.Flag(night.Index);
             leads.And(leading);
             rows.NotPositive(new Sum().And(leading).And(on[person][night.Index]!, -1));
             rows.NotPositive(new Sum().And(span).And(length[person][night.Index]!, -1).And(-night.Span.Minutes)

@@ -51,7 +51,7 @@ internal sealed class NightEnd(Problem problem, Certificates known, RowModel row
         var here = crew.On(person, night.Index)!;
         var longest = known.Crew.WorkSpans(night.Index).Select(span => span.Minutes).DefaultIfEmpty(0).Max();
         var most = Math.Max(0, Math.Min(known.Crew.MostWork(person, night.Index), longest - length));
-        var before = rows.Column(0, most);
+        var before = rows.Column(0, most, night.Index);
         rows.NotPositive(new Sum().And(before).And(here, -most));
         rows.NotPositive(new Sum().And(before).And(crew.Work(person, night.Index)!, -1));
         rows.NotPositive(new Sum().And(before).And(crew.Span[night.Index]!, -1).And(crew.Open[night.Index]!, crew.Overhead + length));

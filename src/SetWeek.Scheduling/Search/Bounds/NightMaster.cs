@@ -17,10 +17,15 @@ internal sealed class NightMaster
         new NightRows(problem, known, Rows, Work, Crew).Post();
         new NightApart(problem, known, Rows, Work).Post();
         new NightEnd(problem, known, Rows, Work, Crew).Post();
+        Standing = Rows.Rows.Count;
         goals = new GoalSums(problem, known, Rows, Work, Crew);
     }
 
     public RowModel Rows { get; }
+
+    /// <summary>So many of the first rows hold for every valid plan, whatever is asked of its goals.</summary>
+    public int Standing { get; }
+
     public NightWork Work { get; }
     public NightCrew Crew { get; }
 

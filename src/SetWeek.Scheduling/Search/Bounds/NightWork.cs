@@ -52,7 +52,7 @@ internal sealed class NightWork
         [.. problem.Nights.Select(night => Enumerable.Range(0, stint.Task.Ways.Count).Select(mode =>
         problem.Facts?.Begun[stint.Index] is { } begun ? begun.Night == night.Index && begun.Mode == mode ? new Sum().And(1)
             : null
-        : CanBe(stint, mode, night.Index) ? rows.Flag() : null).ToArray())];
+        : CanBe(stint, mode, night.Index) ? rows.Flag(night.Index) : null).ToArray())];
 
     private bool CanBe(Stint stint, int mode, int night)
     {
@@ -106,7 +106,7 @@ internal sealed class NightWork
         var touching = problem.Stints.Where(stint => stint.Task.Zone == zone.Index && !stint.Task.Last)
             .Select(stint => In(stint.Index, night)).Where(sum => !sum.IsZero).ToArray();
         if (touching.Length == 0) return null;
-        var touched = rows.Flag();
+        var touched = rows.Flag(night);
         foreach (var stint in touching) rows.NotPositive(new Sum().And(stint).And(touched, -1));
         return touched;
     }

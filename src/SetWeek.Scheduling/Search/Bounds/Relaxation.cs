@@ -21,10 +21,18 @@ internal sealed class Relaxation
     /// <summary>Share of what is left in which changes are counted night by night.</summary>
     private const double ForChanges = 0.6;
 
+    /// <summary>
+    /// Of what the cost is given, the share before nights are priced one by one, and of what is left then the share for that; the
+    /// stints of a week up to which it is worth it.
+    /// </summary>
+    private const double BeforePrices = 0.35, ToPrices = 0.5;
+    private const int MostToPrice = 130;
+
     private readonly Problem problem;
     private readonly Certificates known;
     private readonly Incumbent incumbent;
     private readonly long[]?[] tried;
+    private NightPrices? prices;
 
     /// <param name="problem">What is planned.</param>
     /// <param name="known">Its certificates.</param>
@@ -87,10 +95,20 @@ internal sealed class Relaxation
         for (var above = 0; above < goal; above++) master.Cap(problem.Goals[above].Goal, caps[above]);
         // Nothing above the plan that there is need be looked at.
         if (incumbent.Values is { } values) master.Cap(id, values[goal]);
-        var (sum, divisor) = master.Goal(id);
-        var (started, moved, best) = (Stopwatch.GetTimestamp(), 0.0, 0L);
         // Most of what is left goes to the cost: there is most to prove.
-        return new RowSolver(master.Rows, budget).Minimise(sum, Math.Max(0.3, budget.Left * (id == "cost" ? 0.7 : 0.25)),
+        var end = budget.Left - Math.Max(0.3, budget.Left * (id == "cost" ? 0.7 : 0.25));
+        var priced = id == "cost" && PaysToPrice;
+        var ending = Minimise(master, goal, caps, budget, (budget.Left - end) * (priced ? BeforePrices : 1));
+        if (!priced || ending == RowSolver.Ending.Infeasible || budget.Spent || Reached(goal)) return ending;
+        Price(master, budget, (budget.Left - end) * ToPrices);
+        return Minimise(master, goal, caps, budget, budget.Left - end);
+    }
+
+    private RowSolver.Ending Minimise(NightMaster master, int goal, long[] caps, Budget budget, double most)
+    {
+        var (sum, divisor) = master.Goal(problem.Goals[goal].Goal);
+        var (started, moved, best) = (Stopwatch.GetTimestamp(), 0.0, 0L);
+        return new RowSolver(master.Rows, budget, forBound: true).Minimise(sum, most,
             least =>
             {
                 var bound = least <= 0 ? 0 : (least + divisor - 1) / divisor;
@@ -100,5 +118,17 @@ internal sealed class Relaxation
             },
             () => Reached(goal) || (!budget.Deterministic && best > 0
                 && Stopwatch.GetElapsedTime(started).TotalSeconds > moved + Math.Max(LeastPatience, moved)));
+    }
+
+    private bool PaysToPrice => problem.Facts is null && problem.Nights.Count > 1 && problem.Stints.Count <= MostToPrice;
+
+    /// <summary>Rows from nights solved one by one.</summary>
+    private void Price(NightMaster master, Budget budget, double most)
+    {
+        prices ??= new NightPrices(problem, known);
+        prices.GiveTo(master);
+        var part = budget.Part(most);
+        prices.Tighten(master, master.Goal("cost").Sum, part);
+        budget.Use(part.Used);
     }
 }

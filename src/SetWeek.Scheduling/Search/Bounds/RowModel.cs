@@ -3,19 +3,29 @@ namespace SetWeek.Scheduling.Search.Bounds;
 /// <summary>A linear relaxation as rows over whole-numbered columns, whatever solves it.</summary>
 internal sealed class RowModel
 {
-    private readonly List<(long Least, long Most)> columns = [];
+    private readonly List<(long Least, long Most, int? Night)> columns = [];
     private readonly List<(Sum Sum, long Least, long Most)> rows = [];
 
-    public IReadOnlyList<(long Least, long Most)> Columns => columns;
+    /// <summary>Night: the one that a column says something about; null where it is the week's.</summary>
+    public IReadOnlyList<(long Least, long Most, int? Night)> Columns => columns;
     public IReadOnlyList<(Sum Sum, long Least, long Most)> Rows => rows;
 
-    public Sum Flag() => Column(0, 1);
+    public Sum Flag(int? night = null) => Column(0, 1, night);
 
-    public Sum Column(long least, long most)
+    public Sum Column(long least, long most, int? night = null)
     {
         if (least == most) return new Sum().And(least);
-        columns.Add((least, most));
+        columns.Add((least, most, night));
         return new Sum().And(columns.Count - 1, 1);
+    }
+
+    /// <summary>The night that all columns of a sum are of; null where they are of several, or the week's.</summary>
+    public int? NightOf(Sum sum)
+    {
+        if (sum.Terms.Count == 0) return null;
+        var night = columns[sum.Terms[0].Column].Night;
+        foreach (var (column, _) in sum.Terms) if (columns[column].Night != night) return null;
+        return night;
     }
 
     /// <summary>Sum is at most zero.</summary>

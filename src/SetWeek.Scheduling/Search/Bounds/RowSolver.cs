@@ -4,11 +4,14 @@ namespace SetWeek.Scheduling.Search.Bounds;
 
 /// <summary>
 /// The least of a sum over a row model, by CP-SAT: whole numbers throughout, so its bound is exact. One worker, with all rows
-/// in its linear programme (linearization_level 2): that is where nearly all of the bound comes from.
+/// in its linear programme (linearization_level 2): that is where nearly all of the bound comes from. What is left comes from
+/// a search that branches from the bound upwards (use_objective_lb_search) rather than for solutions, where nobody asks for these.
 /// </summary>
-internal sealed class RowSolver(RowModel model, Budget budget)
+internal sealed class RowSolver(RowModel model, Budget budget, bool forBound = false)
 {
     public enum Ending { Solved, Infeasible, Stopped }
+
+    private const string Upwards = "use_objective_lb_search:true";
 
     private long[]? values;
 
@@ -33,7 +36,7 @@ internal sealed class RowSolver(RowModel model, Budget budget)
         var minimised = goal.Gathered();
         cp.Minimize(Terms(minimised));
 
-        using var solver = new CpSolver { StringParameters = $"{budget.SatParameters(most, 1)} linearization_level:2" };
+        using var solver = new CpSolver { StringParameters = $"{budget.SatParameters(most, 1)} linearization_level:2 {(forBound ? Upwards : "")}" };
         void Tell(double value)
         {
             // An exception on the solver's thread would end the process; a bound less is the smaller loss.
