@@ -33,11 +33,24 @@ internal static class LinearProgramme
         foreach (var (column, factor) in minimised.Terms) objective.SetCoefficient(columns[column], factor);
         objective.SetOffset(minimised.Constant);
         objective.SetMinimization();
-        Solver.ResultStatus status;
-        using (new Timer(_ => { if (budget.Stop.IsCancellationRequested) solver.InterruptSolve(); }, null, 20, 20))
-            status = solver.Solve();
+        var status = Solved(solver, budget);
         budget.Use(solver.Iterations() / PivotsAUnit);
         return status != Solver.ResultStatus.OPTIMAL ? null : new(objective.Value(),
             [.. columns.Select(column => column.SolutionValue())], [.. rows.Select(row => row.DualValue())]);
+    }
+
+    /// <summary>Solved, or stopped when it is time; nothing asks the solver to stop any more when this returns.</summary>
+    private static Solver.ResultStatus Solved(Solver solver, Budget budget)
+    {
+        using var idle = new ManualResetEvent(false);
+        var clock = new Timer(_ => { if (budget.Stop.IsCancellationRequested) solver.InterruptSolve(); }, null, 20, 20);
+        try
+        {
+            return solver.Solve();
+        }
+        finally
+        {
+            if (clock.Dispose(idle)) idle.WaitOne();
+        }
     }
 }
