@@ -242,7 +242,8 @@ public sealed class SoundnessTests
         prices?.Tighten(master, sum, new Budget(new Limits { Effort = 5, Workers = 1 }, CancellationToken.None));
         var least = 0L;
         var budget = new Budget(new Limits { Effort = 20, Workers = 1 }, CancellationToken.None);
-        var ending = new RowSolver(master.Rows, budget, forBound: true).Minimise(sum, 20, bound => least = Math.Max(least, (bound + divisor - 1) / divisor), () => false);
+        var ending = new RowSolver(master.Rows, budget, forBound: true)
+            .Minimise(sum, 20, bound => least = Math.Max(least, (bound + divisor - 1) / divisor), () => false);
         Assert.NotEqual(RowSolver.Ending.Infeasible, ending);
         return least;
     }

@@ -36,7 +36,8 @@ internal sealed class RowSolver(RowModel model, Budget budget, bool forBound = f
         var minimised = goal.Gathered();
         cp.Minimize(Terms(minimised));
 
-        using var solver = new CpSolver { StringParameters = $"{budget.SatParameters(most, 1)} linearization_level:2 {(forBound ? Upwards : "")}" };
+        var how = $"{budget.SatParameters(most, 1)} linearization_level:2 {(forBound ? Upwards : "")}";
+        using var solver = new CpSolver { StringParameters = how };
         void Tell(double value)
         {
             // An exception on the solver's thread would end the process; a bound less is the smaller loss.
