@@ -1,3 +1,5 @@
+using SetWeek.Scheduling.Rules;
+
 namespace SetWeek.Scheduling.Search.Bounds;
 
 /// <summary>
@@ -7,8 +9,8 @@ namespace SetWeek.Scheduling.Search.Bounds;
 /// </summary>
 internal sealed class LeastChange
 {
-    /// <summary>Seconds, or units, that a question about a night may take, and finding its least.</summary>
-    private const double AQuestion = 0.15, ALeast = 0.1;
+    /// <summary>Seconds, or units, that a question about a night may take, finding its least, and finding a plan.</summary>
+    private const double AQuestion = 0.15, ALeast = 0.1, APlan = 0.5;
 
     /// <summary>What a stint pays for leaving its night, tried in turn: dear ones tell more of those that stay.</summary>
     private static readonly int[] Prices = [1, 2, 3, 6];
@@ -22,7 +24,10 @@ internal sealed class LeastChange
     private readonly int[][] published;
     private readonly long[] alone;
     private readonly int[] extra, none;
-    private readonly HashSet<string> asked = [];
+    private readonly Dictionary<string, double> asked = [];
+    private long[] caps = [];
+    private double patience = AQuestion;
+    private bool open;
     private Budget budget = null!;
     private double end;
 
@@ -41,26 +46,52 @@ internal sealed class LeastChange
 
     private bool Reached => incumbent.Values is { } values && incumbent.Bounds()[goal] >= values[goal];
 
-    private bool Over => budget.Spent || budget.Left <= end || Reached;
+    /// <summary>Also where a better plan holds the goals above to less: it is begun anew then.</summary>
+    private bool Over => budget.Spent || budget.Left <= end || Reached || !incumbent.CapsFor(goal).AsSpan().SequenceEqual(caps);
 
     private IEnumerable<int> Open =>
         problem.Nights.Where(night => night.Closes > problem.Facts!.Now).Select(night => night.Index);
 
-    /// <param name="caps">What the goals above are held to.</param>
+    /// <param name="above">What the goals above are held to.</param>
     /// <param name="all">What may be used.</param>
     /// <param name="most">Seconds, or units of effort, of it.</param>
-    public void Raise(long[] caps, Budget all, double most)
+    public void Raise(long[] above, Budget all, double most)
     {
-        (budget, end) = (all, all.Left - most);
-        for (var above = 0; above < goal; above++)
-            if (problem.Goals[above].Goal == "leftOut") master.LeaveOutAtMost(caps[above]);
-        if (!Choose(caps, out _)) return;
+        (caps, budget, end) = (above, all, all.Left - most);
+        for (var one = 0; one < goal; one++)
+            if (problem.Goals[one].Goal == "leftOut") master.LeaveOutAtMost(caps[one]);
+        if (!Choose(out _)) return;
         foreach (var night in Open) Alone(night);
-        while (!Over && Choose(caps, out var chosen) && Open.Count(night => Look(night, chosen)) > 0) { }
+        while (!Over && Choose(out var chosen))
+        {
+            open = false;
+            if (Open.Count(night => Look(night, chosen)) > 0) continue;
+            if (!open)
+            {
+                Realise(chosen);
+                return;
+            }
+            patience *= 2;
+        }
+    }
+
+    /// <summary>Nothing is known against what the master has chosen: a plan with those nights and no more changes is looked for.</summary>
+    private void Realise(RowSolver chosen)
+    {
+        if (Over) return;
+        var model = new ExactModel(problem);
+        foreach (var job in model.Open.Where(job => job.Stint is not null))
+            foreach (var night in problem.Nights)
+                if (chosen.ValueOf(master.Work.In(job.Index, night.Index)) == 0) model.Deny(job.Nights[night.Index]);
+        model.With(AllRules.InOrder);
+        var changes = ExactSearch.Capped(model, goal, caps)[goal];
+        model.AtMost(changes.Sum, chosen.ValueOf(master.Changes)!.Value * changes.Per);
+        model.Hint(incumbent.Best!);
+        new ExactRun(model, incumbent, budget).Run(Slice(APlan), 1);
     }
 
     /// <summary>The master's least, proven; false where it has none to show or nothing is left to prove.</summary>
-    private bool Choose(long[] caps, out RowSolver chosen)
+    private bool Choose(out RowSolver chosen)
     {
         chosen = new RowSolver(master.Rows, budget);
         var ending = chosen.Minimise(master.Changes, Math.Max(0, budget.Left - end),
@@ -112,11 +143,20 @@ internal sealed class LeastChange
         return true;
     }
 
-    /// <summary>Not asked twice: a question that was answered otherwise, or not at all, will be again.</summary>
-    private bool Never(NightQuestion question, long? price) =>
-        asked.Add($"{question.Night} {price} {question.Price} {string.Join(',', question.Stays)} "
-            + string.Join(',', question.Comes))
-        && nights.Never(question, price, budget, Slice(AQuestion));
+    /// <summary>Not asked twice, unless it was not found out and there is more patience now.</summary>
+    private bool Never(NightQuestion question, long? price)
+    {
+        var key = $"{question.Night} {price} {question.Price} {string.Join(',', question.Stays)} {string.Join(',', question.Comes)}";
+        if (asked.GetValueOrDefault(key) is var before && before >= patience)
+        {
+            open |= before < double.MaxValue;
+            return false;
+        }
+        var never = nights.Never(question, price, budget, Slice(patience));
+        asked[key] = never is null ? patience : double.MaxValue;
+        open |= never is null;
+        return never == true;
+    }
 
     private double Slice(double most) => Math.Clamp(budget.Left - end, 0.001, most);
 }

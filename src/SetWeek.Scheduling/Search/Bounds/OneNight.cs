@@ -20,20 +20,26 @@ internal sealed class OneNight(Problem problem, Certificates known)
     private readonly Dictionary<(int, int), Shift> published = problem.Facts!.Published.Shifts
         .DistinctBy(shift => (shift.Person, shift.Night)).ToDictionary(shift => (shift.Person, shift.Night));
 
-    /// <summary>Proven: there is no such night at all, or none within <paramref name="atMost"/>.</summary>
+    /// <summary>There is no such night at all, or none within <paramref name="atMost"/>; null: not found out.</summary>
     /// <param name="asked">The night and its stints.</param>
     /// <param name="atMost">In changes; null: no matter.</param>
     /// <param name="budget">What may be used.</param>
     /// <param name="most">Seconds, or units of effort, at most.</param>
-    public bool Never(NightQuestion asked, long? atMost, Budget budget, double most)
+    public bool? Never(NightQuestion asked, long? atMost, Budget budget, double most)
     {
         var (model, sum) = ModelOf(asked);
         if (atMost is { } cap) model.AtMost(sum, cap);
         if (model.Impossible) return true;
         model.Hint(problem.Facts!.Published);
         // Solvers have said it in error: it is asked again another way.
-        return Run(model, budget, most, "", out _) == CpSolverStatus.Infeasible
-            && Run(model, budget, most, "linearization_level:0", out _) == CpSolverStatus.Infeasible;
+        var status = Run(model, budget, most, "", out _);
+        if (status == CpSolverStatus.Infeasible) status = Run(model, budget, most, "linearization_level:0", out _);
+        return status switch
+        {
+            CpSolverStatus.Infeasible => true,
+            CpSolverStatus.Optimal or CpSolverStatus.Feasible => false,
+            _ => null,
+        };
     }
 
     /// <summary>The least that the night comes to, or what is proven of it.</summary>
