@@ -5,6 +5,9 @@ namespace SetWeek.Scheduling.Search.Generation;
 /// </summary>
 internal sealed class DisplayOption
 {
+    /// <summary>The choice of a want that is left out.</summary>
+    public const int LeftOut = 2;
+
     /// <summary>Index of the display; the alternate's, or -1.</summary>
     public required int Display { get; init; }
 
@@ -53,7 +56,7 @@ internal sealed class DisplayOption
     }
 
     private static bool Possible(Image image, int choice, Exhibit display, Exhibit? alternate) =>
-        choice == 2 || StintsOf(image, choice == 0 ? display : alternate!).All(stint => image.Jobs[stint].Manners.Length > 0);
+        choice == LeftOut || StintsOf(image, choice == 0 ? display : alternate!).All(stint => image.Jobs[stint].Manners.Length > 0);
 
     private static int[] StintsOf(Image image, Exhibit display) =>
         [.. display.Tasks.SelectMany(task =>

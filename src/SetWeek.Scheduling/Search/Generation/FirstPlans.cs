@@ -7,14 +7,14 @@ internal sealed class FirstPlans(Image image, Placer placer, Recreation recreati
 {
     private readonly int[] order = new int[image.Stints];
     private readonly double[] keys = new double[image.Stints];
-    private readonly bool[] musts = [.. image.Jobs.Take(image.Stints)
-        .Select(job => Must(image.Problem, image.Problem.Displays[job.Display]))];
+    private readonly bool[] musts = [.. image.Jobs.Take(image.Stints).Select(job => Must(image, job.Display))];
     private readonly Tariff tariff = Tariff.For(image.Problem);
 
     /// <summary>Builds the plan of one attempt into a draft; true where nothing is missing and the roster is settled.</summary>
     public bool Build(Draft draft, Draft beginning, int attempt)
     {
         draft.CopyFrom(beginning);
+        Array.Clear(placer.KeptOff);
         var noise = attempt < 6 ? 0 : Math.Min(0.5, 0.05 * (attempt - 4));
         for (var job = 0; job < image.Stints; job++) 
         {
@@ -23,7 +23,7 @@ internal sealed class FirstPlans(Image image, Placer placer, Recreation recreati
         }
         keys.AsSpan().Sort(order.AsSpan());
         placer.Preference = attempt % 2 == 0 ? Preference.Earliest : Preference.Cheapest;
-        placer.Tariff = tariff with { Noise = noise / 4, Spare = attempt % 4 < 2 ? 2 : 0.5 };
+        placer.Tariff = tariff with { Noise = noise / 4, Spare = attempt % 4 < 2 ? 2 : 0.5, Change = 0, Stir = 0 };
         return recreation.Fill(draft, order, mayChoose: true) && recreation.Missing == 0;
     }
 
@@ -44,10 +44,12 @@ internal sealed class FirstPlans(Image image, Placer placer, Recreation recreati
     }
 
     /// <summary>
-    /// The first attempt takes all as it comes; the others see to the musts, and what may stand for them, before the wants.
+    /// The first attempt takes all as it comes; the others see to what may not be left out, and to what may stand for it, before
+    /// the rest: to musts, and in a re-plan to wants that have begun.
     /// </summary>
-    private static bool Must(Problem problem, Exhibit display) =>
-        display.InsteadOf is { } instead ? problem.Displays[instead].Must : display.Must;
+    private static bool Must(Image image, int display) =>
+        !image.Options.First(option => option.Display == display || option.Alternate == display)
+            .Choices.Contains(DisplayOption.LeftOut);
 
     private double Key(Job job, int rule) => rule switch
     {

@@ -37,6 +37,7 @@ internal sealed class Fitting(Image image, Placer placer, Roster roster, Recreat
         placer.Tariff = tariff with
         {
             Pay = 0.3 * chance.Share(), Effort = chance.Share(), Spare = 3 * chance.Share(), Noise = 0.3 * chance.Share(),
+            Change = image.Publication.AllReleased ? 0 : tariff.Change, Stir = image.Publication.AllReleased ? 0 : tariff.Stir,
         };
         if (!recreation.Fill(trial, order.AsSpan(0, Order()), mayChoose: false)) return false;
         if (recreation.MissingWork > currentMissing - 4 * Math.Log(Math.Max(1e-9, chance.Share()))) return false;

@@ -12,10 +12,18 @@ internal sealed partial class GenerationSearch
     /// </summary>
     private const double Hottest = 0.5, Coldest = 0.01;
 
-    /// <summary>Tries at repairing the published plan before others are looked at, and those that then follow in a row.</summary>
-    private const int FirstMending = 250, MendingsAgain = 6, MoreMending = 50;
+    /// <summary>Tries at repairing the published plan before others are looked at, and turns of both that then follow.</summary>
+    private const int FirstMending = 250, MendingsAgain = 4, MoreMending = 50;
+
+    /// <summary>
+    /// After a plan made afresh: share of the budget until which a repair nearer to what was published is looked for.
+    /// </summary>
+    private const double NearerShare = 0.25;
 
     private const int FirstAttempts = 24, FittingSteps = 1500;
+
+    /// <summary>Each time that a re-plan is made as if none had been published: orders tried, then steps to make room.</summary>
+    private const int AttemptsAfresh = 6, AfreshSteps = 800;
 
     /// <summary>Units of effort that a restart counts as at the least.</summary>
     private const double ARestart = 0.001;
@@ -44,7 +52,7 @@ internal sealed partial class GenerationSearch
     private readonly FirstPlans firstPlans;
     private readonly Mending mending;
     private readonly Score score;
-    private readonly Draft beginning, draft;
+    private readonly Draft beginning, draft, nearest;
     private readonly bool beside;
     private long looksCharged;
     private double offeredAt = double.MinValue;
@@ -73,7 +81,7 @@ internal sealed partial class GenerationSearch
         mending = new Mending(image, placer, roster, recreation, score, chance);
         firstPlans = new FirstPlans(image, placer, recreation, chance);
         beginning = Beginning.Of(image);
-        draft = new Draft(image);
+        (draft, nearest) = (new Draft(image), new Draft(image));
     }
 
     /// <summary>One night with nothing to gain but an early finish: it is bettered as one order of all work, and no part by part.</summary>
@@ -96,11 +104,35 @@ internal sealed partial class GenerationSearch
             }
             var soon = firstPlans.Complete(draft) && Begin();
             if (Mend(FirstMending, 1) || soon) return true;
+            for (var again = 0; again < MendingsAgain && !annealing.Found; again++)
+                if (Afresh(again * AttemptsAfresh, 1) || Mend(FirstMending, 1)) break;
+            // One made afresh is there to be shown; what is kept of the published plan is mended on for a nearer one.
+            while (annealing.Found && !mending.IsFound && !Over(NearerShare)) Mend(MoreMending, NearerShare);
+            return annealing.Found && Mend(2 * FirstMending, NearerShare);
         }
-        if (FromNothing()) return true;
-        for (var again = 0; problem.Facts is not null && again < MendingsAgain; again++)
-            if (Mend(FirstMending, 1)) return true;
-        return false;
+        return FromNothing();
+    }
+
+    /// <summary>
+    /// A plan as if none had been published: where the facts bar much of what was, that is found sooner than a repair, which may
+    /// then begin with it.
+    /// </summary>
+    private bool Afresh(int attempt, double until)
+    {
+        image.Publication.AllReleased = true;
+        var (found, least) = (false, int.MaxValue);
+        for (var last = attempt + AttemptsAfresh; attempt < last && !found && !Over(until); attempt++)
+        {
+            budget.Built(1);
+            found = firstPlans.Build(draft, beginning, attempt);
+            if (!found && (recreation.Missing == 0 || recreation.MissingWork >= least)) continue;
+            least = recreation.MissingWork;
+            nearest.CopyFrom(draft);
+        }
+        draft.CopyFrom(nearest);
+        found = found || least < int.MaxValue && Fit(until, AfreshSteps);
+        image.Publication.AllReleased = false;
+        return found && Begin();
     }
 
     private bool FromNothing()
@@ -130,7 +162,10 @@ internal sealed partial class GenerationSearch
             // Where no start is ever looked at, no effort would be counted, and this would not end.
             budget.Use(ARestart);
             if (incumbent.Best is { } other) Adopt(other);
-            else if (problem.Facts is not null && Mend(2 * FirstMending, until)) break;
+            else if (problem.Facts is not null)
+            {
+                if (Mend(2 * FirstMending, until) || Afresh((MendingsAgain + restart) * AttemptsAfresh, until)) break;
+            }
             else if (firstPlans.Build(draft, beginning, restart) || Fit(until, FittingSteps)) Begin();
         }
         return annealing.Found;
@@ -220,6 +255,8 @@ internal sealed partial class GenerationSearch
     private bool Fit(double until, int steps)
     {
         fitting.Begin(draft);
+        // Nothing is missing: then it is the roster or a clean-down that did not fit, and there is nothing to make room for.
+        if (fitting.Done) return recreation.Fill(draft, [], mayChoose: false);
         for (var step = 0; step < steps && !fitting.Done && !Over(until); step++)
             if (fitting.Step()) break;
         if (fitting.Done) draft.CopyFrom(fitting.Current);

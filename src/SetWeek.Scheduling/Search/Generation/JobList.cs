@@ -135,7 +135,8 @@ internal sealed class JobList
                     (tie.Lag + image.Grid - 1) / image.Grid + then.Manners.Min(manner => manner.Slots) + then.Tail);
     }
 
-    private bool Sure(int display) => problem.Displays[display] is { Must: true, Alternate: null, InsteadOf: null };
+    private bool Sure(int display) => problem.Facts?.StaysPlaced[display] == true
+        || problem.Displays[display] is { Must: true, Alternate: null, InsteadOf: null };
 
     private int LatestStart(Job job)
     {

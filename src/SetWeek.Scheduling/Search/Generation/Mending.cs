@@ -46,13 +46,15 @@ internal sealed class Mending(Image image, Placer placer, Roster roster, Recreat
     /// <summary>The best whole plan so far, after a <see cref="Step"/> that found one.</summary>
     public Draft Best { get; } = new(image);
 
-    private bool IsFound => bestWeight < double.MaxValue;
+    public bool IsFound => bestWeight < double.MaxValue;
 
     /// <summary>Begins with what can be kept of the published plan, or with less, which leaves more room; the rest is missing.</summary>
     public void Begin(Draft kept, Draft keptLess)
     {
         most.CopyFrom(kept);
         less.CopyFrom(keptLess);
+        ruin.TakeUnclean(most);
+        ruin.TakeUnclean(less);
         shifts.CopyFrom(kept);
         for (var job = 0; job < image.Jobs.Length; job++)
             if (shifts.Night[job] >= 0 && !image.Jobs[job].Fixed) shifts.Lift(job);

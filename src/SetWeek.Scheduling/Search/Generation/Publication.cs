@@ -9,6 +9,7 @@ internal sealed class Publication
     private readonly Shift?[] shifts;
     private readonly (int From, int To)[] held;
     private readonly int noticeEnds;
+    private readonly double price;
 
     public Publication(Image image)
     {
@@ -23,14 +24,14 @@ internal sealed class Publication
         Array.Fill(held, (-1, -1));
         if (image.Problem.Facts is not { } facts) return;
         noticeEnds = image.Now + (image.Problem.Rules.NoticeMinutes ?? -Problem.Never);
-        Price = Tariff.For(image.Problem).Change;
+        price = Tariff.For(image.Problem).Change;
         foreach (var work in facts.Published.Work) Keep(work);
         foreach (var shift in facts.Published.Shifts)
         {
             var at = shift.Person * image.Nights + shift.Night;
             var opens = image.Opens[shift.Night];
             shifts[at] = shift;
-            if (Price <= 0 || (shift.To - opens) % image.Grid != 0) continue;
+            if (price <= 0 || (shift.To - opens) % image.Grid != 0) continue;
             if (image.Begun.Kind(at) == ShiftKind.UnderWay) held[at] = (image.Begun.From(at), (shift.To - opens) / image.Grid);
             else if (shift.From >= image.Now
                 && (shift.From - opens) % image.Grid == 0)
@@ -39,7 +40,7 @@ internal sealed class Publication
     }
 
     /// <summary>What a change is taken to cost while rosters are compared; 0 where changes come after cost.</summary>
-    public double Price { get; }
+    public double Price => AllReleased ? 0 : price;
 
     /// <summary>The night that a stint was published in; -1: none.</summary>
     public int Night(int job) => nights[job];
@@ -67,10 +68,13 @@ internal sealed class Publication
     }
 
     /// <summary>The shift published for a person and night, in slots, where it should stay; (-1, -1) elsewhere.</summary>
-    public (int From, int To) Held(int at) => Released[at] ? (-1, -1) : held[at];
+    public (int From, int To) Held(int at) => AllReleased || Released[at] ? (-1, -1) : held[at];
 
     /// <summary>By person and night: the published shift need not stay, for now.</summary>
     public bool[] Released { get; }
+
+    /// <summary>None of them need stay, for now: a plan is made as if none had been published.</summary>
+    public bool AllReleased { get; set; }
 
     /// <summary>What the shift of a person and night adds to the changes.</summary>
     public int ShiftChange(Draft draft, int at)
@@ -95,6 +99,7 @@ internal sealed class Publication
         if (work.Stint is not null) nights[job] = work.Night;
         foreach (var hand in work.People) people[job] |= 1UL << hand.Person;
         var minutes = work.From - image.Opens[work.Night];
-        if (work.From >= image.Now && minutes % image.Grid == 0) starts[job] = minutes / image.Grid;
+        if (work.From >= image.Now && minutes % image.Grid == 0 && minutes / image.Grid < image.SlotCounts[work.Night])
+            starts[job] = minutes / image.Grid;
     }
 }

@@ -29,12 +29,26 @@ internal sealed class Recreation(Image image, Placer placer, Roster roster)
             if (failed.Count > 0 && allOrNothing && !mayChoose) break;
         }
         if (mayChoose) ChooseOthers(draft);
+        var clean = CleanedDown(draft);
         foreach (var job in image.Finals)
             if (wanted[job] && draft.Night[job] < 0
                 && (failed.Count > 0 && allOrNothing || !placer.Place(draft, job, -1)))
                 failed.Add(job);
         CountMissing(draft);
-        return (Missing == 0 || !allOrNothing) && roster.Settle(draft);
+        return (Missing == 0 || !allOrNothing) && clean && roster.Settle(draft);
+    }
+
+    /// <summary>
+    /// A clean-down that found no place again when work in its zone was taken out, or that was published for work which lies
+    /// elsewhere now, is put right here: no stint that is missing would tell of it.
+    /// </summary>
+    private bool CleanedDown(Draft draft)
+    {
+        for (var at = 0; at < draft.Soiled.Length; at++)
+            if ((draft.Soiled[at] > 0) != (draft.Night[image.Stints + at] >= 0)
+                && !placer.CleanDownAfter(draft, at / image.Nights, at % image.Nights))
+                return false;
+        return true;
     }
 
     private void CountMissing(Draft draft)

@@ -39,6 +39,20 @@ internal sealed partial class Ruin
         CleanDowns(again: true);
     }
 
+    /// <summary>Work that was kept in a zone whose clean-down does not fit any more goes, and clean-downs after no work.</summary>
+    public void TakeUnclean(Draft from)
+    {
+        if (!Begin(from, 0, out _)) return;
+        LiftFinals();
+        for (var zone = 0; zone < image.Zones; zone++)
+            for (var night = 0; night < image.Nights; night++)
+            {
+                if (placer.CleanDownAfter(draft, zone, night)) continue;
+                foreach (var job in image.InZone[zone]) if (draft.Night[job] == night && Movable(job)) Lift(job);
+            }
+        CleanDowns(false);
+    }
+
     /// <summary>Stints by index, then person-nights.</summary>
     private void Displacements()
     {
