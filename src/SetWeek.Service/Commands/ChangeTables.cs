@@ -24,7 +24,7 @@ internal sealed class ChangeTables(IAnsiConsole console, Week week)
         {
             var table = PlanTables.Plain("Moved to another night", "Was, in the night of", "Now, in the night of");
             foreach (var change in moved)
-                PlanTables.Row(table, words.Work(change.Work), Place(change.NightWas, change.Was),
+                PlanTables.Row(table, words.WorkAlone(change.Work), Place(change.NightWas, change.Was),
                     Place(change.NightNow, change.Now));
             console.Write(table);
         }

@@ -23,6 +23,10 @@ internal sealed class PageWords(Week week)
 
     public Night? Night(string id) => nights.GetValueOrDefault(id);
 
+    /// <summary>Where nothing beside it says of which display it is.</summary>
+    public string WorkAlone(PlannedWork work) => work.Task is not { } id ? Work(work)
+        : $"{Named(id)}{(Task(id) is { Stints: > 1 } task ? $", part {work.Stint} of {task.Stints}" : "")}";
+
     public string Work(PlannedWork work) => work.CleanDown is not null ? "Clean-down"
         : Task(work.Task) switch
         {
