@@ -74,7 +74,7 @@ internal sealed class FewerNights(Problem problem, Incumbent incumbent, Budget b
         Keyholders = [.. plan.Keyholders.Select((keyholder, night) => night < nights ? keyholder : null)],
     };
 
-    private Week Within(int nights) => Shortened.To(problem.Week, problem, nights) with
+    private Week Within(int nights) => Shortened.ToNights(problem.Week, problem, nights) with
     {
         // Money is among the goals: without it a search packs no better than chance.
         Goals = [.. problem.Week.Goals.Take(goal + 1), .. problem.Week.Goals.Take(goal).Any(choice => choice.Goal == "cost")

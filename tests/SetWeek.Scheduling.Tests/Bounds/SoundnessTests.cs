@@ -158,6 +158,26 @@ public sealed class SoundnessTests
         return there;
     }
 
+    [Theory, MemberData(nameof(Batches))]
+    public void No_finish_is_called_too_soon_that_is_not(int batch)
+    {
+        var raised = 0;
+        for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
+        {
+            var problem = Problem.Of(CleanedDown(seed) with { Goals = [new(seed % 2 == 0 ? "leftOut" : "cost"), new("finish")] });
+            if (Solved.Best(problem, without: "none") is not { } best || Solved.Plan(problem) is not { } plan) continue;
+            var incumbent = new Incumbent(problem);
+            Assert.True(incumbent.Offer(plan));
+            new SoonestFinish(problem, incumbent, 1).Raise(incumbent.CapsFor(1),
+                new Budget(new Limits { Effort = 20, Workers = 1 }, CancellationToken.None), 20);
+            // Of a plan that is not the best in the goal above, the bound says nothing about the best.
+            if (incumbent.Values![0] > best[0]) continue;
+            Assert.True(incumbent.Bounds()[1] <= best[1], $"seed {seed}: finish {incumbent.Bounds()[1]} above {best[1]}");
+            if (incumbent.Bounds()[1] > Certificates.Of(problem).Bound("finish")) raised++;
+        }
+        Assert.InRange(raised, 2, 30);
+    }
+
     private static Week CleanedDown(int seed)
     {
         var week = ChanceWeeks.Make(seed, tiny: false);

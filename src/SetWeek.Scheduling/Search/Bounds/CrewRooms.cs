@@ -6,7 +6,7 @@ namespace SetWeek.Scheduling.Search.Bounds;
 /// availability, young-worker and window (the person's windows); rest and joining against commitments, one at a time;
 /// shift-length and the shift grid; keyholder (a shift lies in the keyholder's, so in a keyholder's room); two-person (a moment
 /// for which fewer than minPeople have room is in nobody's shift); open-close (work lies inside a keyholder's room, less
-/// opening and closing). A re-plan's night that has begun is left open: facts may have broken rules there.
+/// opening and closing); launch. A re-plan's night that has begun is left open: facts may have broken rules there.
 /// </summary>
 internal sealed class CrewRooms
 {
@@ -94,6 +94,7 @@ internal sealed class CrewRooms
     private Span[] Together(NightWindow night)
     {
         if (Begun(night.Index)) return [night.Span];
+        var launch = problem.Facts is null ? problem.Launch : Problem.Never;
         var (opening, closing) = problem.Rules.KeyholderPresent
             ? (problem.Rules.OpeningMinutes ?? 0, problem.Rules.ClosingMinutes ?? 0) : (0, 0);
         while (true)
@@ -115,7 +116,8 @@ internal sealed class CrewRooms
                 rooms[person.Index][night.Index] = after;
             }
             if (changed) continue;
-            return [.. leads.Select(span => new Span(span.From + opening, span.To - closing)).Where(span => span.Minutes > 0)];
+            return [.. leads.Select(span => new Span(span.From + opening, Math.Min(span.To - closing, launch)))
+                .Where(span => span.Minutes > 0)];
         }
     }
 }

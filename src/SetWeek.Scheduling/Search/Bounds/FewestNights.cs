@@ -32,7 +32,7 @@ internal sealed class FewestNights(Problem problem, Certificates known, Incumben
     {
         // In a re-plan facts may lie after the k-th night, so there the week stays as long as it is.
         var whole = nights == 0 || problem.Facts is not null;
-        var shorter = whole ? problem : Problem.Of(Shortened.To(problem.Week, problem, nights));
+        var shorter = whole ? problem : Problem.Of(Shortened.ToNights(problem.Week, problem, nights));
         var certified = whole ? known : Certificates.Of(shorter);
         if (!whole && (certified.Impossible
             || caps.Where((cap, above) => certified.Bound(problem.Goals[above].Goal) > cap).Any())) return true;

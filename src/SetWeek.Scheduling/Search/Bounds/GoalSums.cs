@@ -3,7 +3,7 @@ namespace SetWeek.Scheduling.Search.Bounds;
 /// <summary>
 /// Each goal as a sum over the night master's columns: divided by its divisor and rounded up, the least of it is a bound.
 /// leftOut and shifts are exact; reserve counts work at its modes' minutes; cost pays lengths less breaks; finish and nights
-/// ask no more than that each stint ends at its earliest in its night; moves counts zones worked in beyond people on; uneven
+/// ask no more than that each stint ends at its earliest in its night; moves counts the people of zones beyond those on; uneven
 /// and changes count what roster and nights show, of shifts their lengths and not their hours. Nights that have begun, and what is begun, are counted as they stand or not
 /// at all.
 /// </summary>
@@ -105,22 +105,42 @@ internal sealed class GoalSums(Problem problem, Certificates known, RowModel row
             .DistinctBy(shift => (shift.Person, shift.Night)).Count() ?? 0);
 
     /// <summary>
-    /// Whoever works in k zones of a night moves k - 1 times at least; somebody works in each zone that is cleaned down.
+    /// Whoever works in k zones of a night moves k - 1 times at least. In a zone work as many people as one stint there takes,
+    /// and as many as it takes to do all of it, each at work as long as anybody can be. So moves are at least the people of all
+    /// zones less the people on.
     /// </summary>
     private Sum Moves()
     {
         var total = new Sum();
         foreach (var night in problem.Nights)
         {
-            var zones = problem.Zones.Where(zone => zone.CleanDown is { People: > 0 })
-                .Select(zone => work.Touched[zone.Index][night.Index]).OfType<Sum>().ToArray();
-            if (zones.Length == 0) continue;
-            var moves = rows.Column(0, zones.Length);
+            if (known.Crew.Begun(night.Index)) continue;
+            var moves = rows.Column(0, (long)problem.Zones.Count * problem.Crew.Count);
             var on = Sum.Of(problem.Crew.Select(person => crew.On(person.Index, night.Index)).OfType<Sum>());
-            rows.NotPositive(Sum.Of(zones).And(on, -1).And(moves, -1));
+            rows.NotPositive(Sum.Of(problem.Zones.Select(zone => PeopleIn(zone, night))).And(on, -1).And(moves, -1));
             total.And(moves);
         }
         return total;
+    }
+
+    /// <summary>People who work in a zone in a night, at the least.</summary>
+    private Sum PeopleIn(ZoneRoom zone, NightWindow night)
+    {
+        var (people, minutes) = (rows.Column(0, problem.Crew.Count), new Sum());
+        foreach (var (stint, way, length, at) in work.Of(night.Index))
+        {
+            if (stint.Task.Zone != zone.Index || way.People == 0) continue;
+            rows.NotPositive(new Sum().And(at, way.People).And(people, -1));
+            minutes.And(at, (long)length * way.People);
+        }
+        if (zone.CleanDown is { People: > 0 } down && work.Touched[zone.Index][night.Index] is { } touched)
+        {
+            rows.NotPositive(new Sum().And(touched, down.People).And(people, -1));
+            minutes.And(touched, (long)down.Minutes * down.People);
+        }
+        var longest = problem.Crew.Select(person => known.Crew.MostWork(person.Index, night.Index)).DefaultIfEmpty(0).Max();
+        if (longest > 0) rows.NotPositive(minutes.And(people, -longest));
+        return people;
     }
 
     private Sum Uneven()

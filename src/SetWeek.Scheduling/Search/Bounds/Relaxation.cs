@@ -28,6 +28,9 @@ internal sealed class Relaxation
     private const double BeforePrices = 0.35, ToPrices = 0.5;
     private const int MostToPrice = 130;
 
+    /// <summary>Share of what is left in which it is asked how soon all can be done.</summary>
+    private const double ForFinish = 0.25;
+
     private readonly Problem problem;
     private readonly Certificates known;
     private readonly Incumbent incumbent;
@@ -90,6 +93,11 @@ internal sealed class Relaxation
         {
             new LeastChange(problem, known, incumbent, goal).Raise(caps, budget, budget.Left * ForChanges);
             if (Reached(goal)) return RowSolver.Ending.Solved;
+        }
+        if (id == "finish" && incumbent.Best is not null && problem.Facts is null)
+        {
+            new SoonestFinish(problem, incumbent, goal).Raise(caps, budget, budget.Left * ForFinish);
+            return RowSolver.Ending.Stopped;
         }
         var master = new NightMaster(problem, known);
         for (var above = 0; above < goal; above++) master.Cap(problem.Goals[above].Goal, caps[above]);
