@@ -22,42 +22,58 @@ internal sealed class WeekData(Week week)
     public string For(string goal, IReadOnlyDictionary<string, long> most) => string.Join("\n",
     [
         $"slot = {slot}; shiftStep = {Math.Max(1, (week.Rules.ShiftGridMinutes ?? slot) / slot)};",
-        $"N = {week.Nights.Count}; P = {week.Crew.Count}; K = {skills.Length}; E = {week.Store.Equipment.Count}; Z = {week.Store.Zones.Count};",
+        $"N = {week.Nights.Count};",
+        $"P = {week.Crew.Count};",
+        $"K = {skills.Length};",
+        $"E = {week.Store.Equipment.Count};",
+        $"Z = {week.Store.Zones.Count};",
         $"D = {week.Displays.Count}; T = {week.Tasks.Count}; M = {modes.Length}; S = {week.Tasks.Sum(task => task.Stints)};",
-        $"opens = {List(week.Nights.Select(night => Exactly(night.Opens)))}; closes = {List(week.Nights.Select(night => Exactly(night.Closes)))};",
+        $"opens = {List(week.Nights.Select(night => Exactly(night.Opens)))};",
+        $"closes = {List(week.Nights.Select(night => Exactly(night.Closes)))};",
         $"launch = {Down(week.Launch.PlusMinutes(-(week.Rules.LaunchBufferMinutes ?? 0)))};",
         $"room = {List(week.Store.Zones.Select(zone => zone.MaxPeople ?? 999))};",
         $"downMode = {List(week.Store.Zones.Select(DownMode))};",
         $"pieces = {List(week.Store.Equipment.Select(piece => piece.Count))};",
-        $"must = {List(week.Displays.Select(display => Word(display.Commitment == Promise.Must)))}; worth = {List(week.Displays.Select(display => display.Value))};",
+        $"must = {List(week.Displays.Select(display => Word(display.Commitment == Promise.Must)))};",
+        $"worth = {List(week.Displays.Select(display => display.Value))};",
         $"display = {List(week.Tasks.Select(task => Index(week.Displays.Select(one => one.Id), task.Display)))};",
         $"zone = {List(week.Tasks.Select(task => Index(week.Store.Zones.Select(one => one.Id), task.Zone)))};",
-        $"earliest = {List(week.Tasks.Select(task => task.Needs.Select(need => Up(week.Kits.Single(kit => kit.Id == need.Kit).Eta!.Value)).Append(0).Max()))};",
-        $"due = {List(week.Tasks.Select(task => task.Due is { } due ? Exactly(week.Nights.Single(night => night.Id == due).Closes) : Never))};",
-        $"closing = {List(week.Tasks.Select(task => Up(task.ClosesZoneMinutes)))}; last = {List(week.Tasks.Select(task => Word(task.Last)))};",
+        $"earliest = {List(week.Tasks.Select(task => task.Needs
+            .Select(need => Up(week.Kits.Single(kit => kit.Id == need.Kit).Eta!.Value)).Append(0).Max()))};",
+        $"due = {List(week.Tasks.Select(task => task.Due is { } due
+            ? Exactly(week.Nights.Single(night => night.Id == due).Closes) : Never))};",
+        $"closing = {List(week.Tasks.Select(task => Up(task.ClosesZoneMinutes)))};",
+        $"last = {List(week.Tasks.Select(task => Word(task.Last)))};",
         $"ways = {List(week.Tasks.Select((task, at) => week.Tasks.Take(at).Sum(one => one.Modes.Count) is var before
             ? $"{before + 1}..{before + task.Modes.Count}" : ""))};",
         $"taskOf = {List(week.Tasks.SelectMany((task, at) => Enumerable.Repeat(at + 1, task.Stints)))};",
         $"long = {List(modes.Select(one => (one.Mode.Minutes + slot * one.Stints - 1) / (slot * one.Stints)))};",
         $"uses = {Table(modes.Length, week.Store.Equipment.Count, modes.SelectMany(one => week.Store.Equipment.Select(piece =>
             one.Mode.Equipment.Where(use => use.Id == piece.Id).Sum(use => use.Count))))};",
-        $"wanted = array3d(1..{modes.Length}, 1..{skills.Length}, 1..3, {List(modes.SelectMany(one => skills.SelectMany(skill => Enumerable.Range(1, 3)
-            .Select(level => one.Mode.Roles.Where(role => role.Skill == skill && role.Level == level)
-                .Sum(role => role.People)))))});",
+        $"wanted = array3d(1..{modes.Length}, 1..{skills.Length}, 1..3, {List(modes.SelectMany(one => skills
+            .SelectMany(skill => Enumerable.Range(1, 3)
+                .Select(level => one.Mode.Roles.Where(role => role.Skill == skill && role.Level == level)
+                    .Sum(role => role.People)))))});",
         Rows("links", 4, week.Tasks.SelectMany((task, at) => task.After.Select(after => (int[])
             [at + 1, Index(week.Tasks.Select(one => one.Id), after.Task), Up(after.DryMinutes), after.SameNight ? 1 : 0]))),
         Rows("bans", 3, week.Nights.SelectMany(night => night.Bans).SelectMany(ban => week.Tasks.Index()
             .Where(one => one.Item.Traits.Contains(ban.Trait))
             .Select(one => (int[])[one.Index + 1, Down(ban.From), Up(ban.To)]))),
-        $"level = {Table(week.Crew.Count, skills.Length, week.Crew.SelectMany(member => skills.Select(skill => member.Skills.GetValueOrDefault(skill))))};",
-        $"key = {List(week.Crew.Select(member => Word(member.Keyholder)))}; rate = {List(week.Crew.Select(member => member.RatePerHour))};",
+        $"level = {Table(week.Crew.Count, skills.Length, week.Crew
+            .SelectMany(member => skills.Select(skill => member.Skills.GetValueOrDefault(skill))))};",
+        $"key = {List(week.Crew.Select(member => Word(member.Keyholder)))};",
+        $"rate = {List(week.Crew.Select(member => member.RatePerHour))};",
         $"from = {Table(week.Crew.Count, week.Nights.Count, Available((entry, night) => Up(entry.From ?? night.Opens)))};",
         $"to = {Table(week.Crew.Count, week.Nights.Count, Available((entry, night) => Down(entry.To ?? night.Closes)))};",
         $"mostNights = {List(week.Crew.Select(member => member.MaxNights ?? 99))};",
         $"mostSlots = {List(week.Crew.Select(member => member.MaxMinutesPerNight is { } minutes ? minutes / slot : Never))};",
-        $"leastShift = {((week.Rules.MinShiftMinutes ?? 0) + slot - 1) / slot}; longestShift = {(week.Rules.MaxShiftMinutes ?? Never) / slot};",
-        $"rest = {((week.Rules.MinRestMinutes ?? 0) + slot - 1) / slot}; leastPeople = {week.Rules.MinPeople ?? 0}; keyholding = {Word(week.Rules.KeyholderPresent)};",
-        $"opening = {((week.Rules.OpeningMinutes ?? 0) + slot - 1) / slot}; leaving = {((week.Rules.ClosingMinutes ?? 0) + slot - 1) / slot};",
+        $"leastShift = {((week.Rules.MinShiftMinutes ?? 0) + slot - 1) / slot};",
+        $"longestShift = {(week.Rules.MaxShiftMinutes ?? Never) / slot};",
+        $"rest = {((week.Rules.MinRestMinutes ?? 0) + slot - 1) / slot};",
+        $"leastPeople = {week.Rules.MinPeople ?? 0};",
+        $"keyholding = {Word(week.Rules.KeyholderPresent)};",
+        $"opening = {((week.Rules.OpeningMinutes ?? 0) + slot - 1) / slot};",
+        $"leaving = {((week.Rules.ClosingMinutes ?? 0) + slot - 1) / slot};",
         $"goal = {Array.IndexOf(Goals, goal) + 1}; most = {List(Goals.Select(one => most.GetValueOrDefault(one, Most)))};",
     ]);
 
