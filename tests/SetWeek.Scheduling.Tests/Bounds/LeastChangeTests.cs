@@ -49,8 +49,9 @@ public sealed class LeastChangeTests
     }
 
     /// <summary>
-    /// bob, who could do "late" in the second night while ann is on "long", works one night and no more: adding him there (2) takes
-    /// him off the first (2). It is less to send "long" into the first night (1 and 1 for ann's longer shift), after "late" (1).
+    /// bob, who could do "late" in the second night while ann is on "long", works one night and no more: adding him there (2)
+    /// takes him off the first (2). It is less to send "long" into the first night (1, and 1 for ann's longer shift), after
+    /// "late" (1).
     /// </summary>
     [Fact]
     public void Who_may_not_work_another_night_is_added_for_the_price_of_a_shift_dropped()
@@ -77,7 +78,8 @@ public sealed class LeastChangeTests
     /// <param name="published">By task, night, minutes after its opens, and person.</param>
     /// <param name="on">Ann's shifts by night, in minutes after opens; null: as long as what is worked in them.</param>
     /// <param name="nights">Of the week.</param>
-    private static void Least(long least, Week week, Piece[] published, (int Night, int From, int To)[]? on = null, int nights = 2)
+    private static void Least(long least, Week week, Piece[] published, (int Night, int From, int To)[]? on = null,
+        int nights = 2)
     {
         week = week with { Nights = [.. week.Nights.Take(nights)], Crew = [.. week.Crew.Select(member => member with
         {
@@ -90,7 +92,8 @@ public sealed class LeastChangeTests
                 At(piece.Night, piece.To), [new Hand(piece.Person, 0)]))],
             Shifts = [.. (on?.Select(shift => (Person: 0, shift.Night, shift.From, shift.To))
                 ?? published.Select(piece => (piece.Person, piece.Night, piece.From, piece.To)))
-                .Select(shift => new Shift(shift.Person, shift.Night, At(shift.Night, shift.From), At(shift.Night, shift.To), null))],
+                .Select(shift => new Shift(shift.Person, shift.Night, At(shift.Night, shift.From), At(shift.Night, shift.To),
+                    null))],
             Keyholders = new int?[nights],
         };
         var problem = Problem.Of(week, new Replan(new Plan

@@ -75,7 +75,9 @@ internal sealed class LeastChange
         }
     }
 
-    /// <summary>Nothing is known against what the master has chosen: a plan with those nights and no more changes is looked for.</summary>
+    /// <summary>
+    /// Nothing speaks against what the master has chosen: a plan with those nights and no more changes is looked for.
+    /// </summary>
     private void Realise(RowSolver chosen)
     {
         if (Over) return;
@@ -146,7 +148,8 @@ internal sealed class LeastChange
     /// <summary>Not asked twice, unless it was not found out and there is more patience now.</summary>
     private bool Never(NightQuestion question, long? price)
     {
-        var key = $"{question.Night} {price} {question.Price} {string.Join(',', question.Stays)} {string.Join(',', question.Comes)}";
+        var key = $"{question.Night} {price} {question.Price} {string.Join(',', question.Stays)} "
+            + string.Join(',', question.Comes);
         if (asked.GetValueOrDefault(key) is var before && before >= patience)
         {
             open |= before < double.MaxValue;
