@@ -23,7 +23,7 @@ internal sealed partial class GenerationSearch
     private const int FirstAttempts = 24, FittingSteps = 1500;
 
     /// <summary>Each time that a re-plan is made as if none had been published: orders tried, then steps to make room.</summary>
-    private const int AttemptsAfresh = 6, AfreshSteps = 800;
+    private const int AttemptsAfresh = 6, AfreshSteps = 400;
 
     /// <summary>Units of effort that a restart counts as at the least.</summary>
     private const double ARestart = 0.001;
