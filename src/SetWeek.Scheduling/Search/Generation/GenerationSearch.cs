@@ -12,6 +12,10 @@ internal sealed partial class GenerationSearch
     /// </summary>
     private const double Hottest = 0.5, Coldest = 0.01;
 
+    /// <summary>Stints of a week that is cooled several times, how often, and how hot it is made again.</summary>
+    private const int SmallWeek = 70, Coolings = 3;
+    private const double HotAgain = 2;
+
     /// <summary>Tries at repairing the published plan before others are looked at, and turns of both that then follow.</summary>
     private const int FirstMending = 250, MendingsAgain = 4, MoreMending = 50;
 
@@ -185,7 +189,7 @@ internal sealed partial class GenerationSearch
         {
             // A turn that comes later goes on from a good plan, and is not as hot.
             var share = (budget.Share - began) / (until - began);
-            if (annealing.Step(Heat(began < 0.5 && !beside ? share : (1 + share) / 2))) held = true;
+            if (annealing.Step(HeatAt(share, began))) held = true;
             if ((annealing.Steps & 15) == 0) Report();
             if ((annealing.Steps & 255) == 0) LearnFromOthers();
         }
@@ -231,7 +235,19 @@ internal sealed partial class GenerationSearch
         }
     }
 
-    private static double Heat(double share) => share > 0.92 ? 0 : Hottest * Math.Pow(Coldest / Hottest, share);
+    /// <summary>
+    /// A small week is heated again, and more: what it costs hangs on a few whole shifts, and one cooling ends in a corner.
+    /// </summary>
+    private double HeatAt(double share, double began)
+    {
+        if (began >= 0.5 || beside) return Heat((1 + share) / 2);
+        if (problem.Stints.Count > SmallWeek) return Heat(share);
+        var turn = Math.Min(Coolings - 1, (int)(share * Coolings));
+        return Heat(share * Coolings - turn, turn == 0 ? Hottest : HotAgain);
+    }
+
+    private static double Heat(double share, double hottest = Hottest) =>
+        share > 0.92 ? 0 : hottest * Math.Pow(Coldest / hottest, share);
 
     private bool Over(double until)
     {
