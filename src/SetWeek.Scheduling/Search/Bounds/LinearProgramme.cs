@@ -14,7 +14,7 @@ internal static class LinearProgramme
     public sealed record Optimum(double Least, double[] Columns, double[] Prices);
 
     /// <summary>Pivots in what counts as one unit of effort.</summary>
-    private const double PivotsAUnit = 5000;
+    private const double PivotsAUnit = 20_000;
 
     /// <summary>Null where it was stopped, or there is no solution.</summary>
     public static Optimum? Of(RowModel model, Sum goal, Budget budget)
