@@ -8,6 +8,9 @@ internal static class HeldBack
 {
     private const string Never = "held-back";
 
+    /// <summary>The kit that never comes is none that anybody could ask after.</summary>
+    public static bool IsFor(Kit kit) => kit.Id == Never;
+
     public static Week Displays(Week week, params string[] displays) => week with
     {
         Kits = week.Kits.Any(kit => kit.Id == Never) ? week.Kits : [.. week.Kits, new Kit(Never, "Held back", Eta: null)],

@@ -23,5 +23,6 @@ public sealed record UseAlternate(string Display) : WeekChange
 
     internal override void Write(Utf8JsonWriter json) => json.Text("display", Display);
 
-    internal override IEnumerable<Fault?> Faults(WeekIds known) => [known.Displays.Fault("/display", Display)];
+    internal override IEnumerable<Fault?> Faults(WeekIds known) =>
+        [known.Displays.Fault("/display", Display) ?? known.Replaceable.Fault("/display", Display)];
 }

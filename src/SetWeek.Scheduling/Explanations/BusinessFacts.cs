@@ -1,4 +1,5 @@
 using NodaTime;
+using SetWeek.Scheduling.Changes;
 using SetWeek.Scheduling.Rules;
 
 namespace SetWeek.Scheduling.Explanations;
@@ -17,8 +18,9 @@ internal static class BusinessFacts
         let what = kit.Eta is { } eta ? $"The kit “{kit.Name}” comes {InWords.Time(eta)}"
             : $"Nobody knows when the kit “{kit.Name}” comes"
         select new Relief("kit", new About { Kit = kit.Id },
-            $"{what}{(isShort ? ", and what came of it is short" : "")}; "
-                + $"{InWords.Some(waiting)} {(waiting.Length == 1 ? "needs" : "need")} it.",
+            HeldBack.IsFor(kit) ? $"{Held(week, kit)} not to be built."
+                : $"{what}{(isShort ? ", and what came of it is short" : "")}; "
+                    + $"{InWords.Some(waiting)} {(waiting.Length == 1 ? "needs" : "need")} it.",
             all => all with
             {
                 Kits = [.. all.Kits.Select(one => one.Id != kit.Id ? one : one with
@@ -124,6 +126,14 @@ internal static class BusinessFacts
                 Displays = [.. all.Displays.Select(one => one.Id == display.Id
                     ? one with { Commitment = Promise.Want, Value = 100 } : one)],
             }) { Name = $"“{display.Name}”" });
+
+    /// <summary>"“Canopy” and “Banner” are".</summary>
+    private static string Held(Week week, Kit kit)
+    {
+        string[] held = [.. week.Tasks.Where(task => task.Needs.Any(need => need.Kit == kit.Id)).Select(task => task.Display)
+            .Distinct().Select(id => $"“{week.Displays.First(display => display.Id == id).Name}”")];
+        return $"{InWords.All(held)} {(held.Length == 1 ? "is" : "are")}";
+    }
 
     private static bool AllNights(Week week, CrewMember member) =>
         week.Nights.All(night => member.Available.Contains(new(night.Id)));

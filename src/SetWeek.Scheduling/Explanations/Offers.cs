@@ -34,6 +34,7 @@ internal sealed class Offers(Week week, Replan? replan)
 
     private IEnumerable<Offer> For(Relief member) => member.Rule switch
     {
+        "kit" when HeldBack.IsFor(week.Kits.First(kit => kit.Id == member.About.Kit)) => [],
         "kit" => Kit(week.Kits.First(kit => kit.Id == member.About.Kit)),
         "due" => Due(member.About.Task!, week.Nights.ToList().FindIndex(night => night.Id == member.About.Night)),
         "window" => Window(week.Nights.ToList().FindIndex(night => night.Id == member.About.Night)),

@@ -53,8 +53,8 @@ internal static class SlackOfWork
         where problem.Stints[work.Stint!.Value].Task.Traits.Contains(ban.Trait)
             && (NoSlack.None(problem, ban.Span.From - work.To) || NoSlack.None(problem, work.From - ban.Span.To))
         select new Breach("ban", Say.About(problem, work), work.To <= ban.Span.From
-            ? $"{Say.Work(problem, work)} ends {Say.At(problem, work.To)}, just before no work may be {ban.Trait}."
-            : $"{Say.Work(problem, work)} starts {Say.At(problem, work.From)}, as soon as work may be {ban.Trait}.");
+            ? $"{Say.Work(problem, work)} ends {Say.At(problem, work.To)}, just before no work that is “{ban.Trait}” may be done."
+            : $"{Say.Work(problem, work)} starts {Say.At(problem, work.From)}, as soon as work that is “{ban.Trait}” may be done.");
 
     public static IEnumerable<Breach> ZoneClosed(Problem problem, Schedule schedule, IReadOnlyList<Work> planned) =>
         from work in planned

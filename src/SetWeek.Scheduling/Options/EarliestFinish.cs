@@ -5,6 +5,6 @@ internal sealed class EarliestFinish : IOptionKind
     public string Id => "earliest-finish";
 
     public Direction For(Situation situation) => new("Done soonest",
-        "The last work ends as early as it can: the most time in hand before launch.",
+        "An early end of the work comes first, for more time in hand before launch.",
         Direction.Ahead(situation.Problem.Week, "finish"));
 }

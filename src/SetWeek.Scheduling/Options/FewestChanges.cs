@@ -6,5 +6,5 @@ internal sealed class FewestChanges : IOptionKind
     public string Id => "fewest-changes";
 
     public Direction For(Situation situation) => new("Fewest changes",
-        "What people have been told stays as far as it can.", situation.Problem.Week);
+        "Keeping to what people have been told comes first.", situation.Problem.Week);
 }

@@ -18,6 +18,6 @@ internal sealed class OneMoreNight : IOptionKind
         var stop = problem.Grid.TimeOf(problem.Nights[last + 1].Closes + buffer).LocalDateTime;
         var week = new LaunchMoved(stop).Apply(Direction.Ahead(problem.Week, "cost"));
         return new("One more night",
-            $"Work goes on into {InWords.Night(week, more.Id)}, and no further, as cheaply as it can.", week, true);
+            $"Work goes on into {InWords.Night(week, more.Id)}, and no further; within that, low wages come first.", week, true);
     }
 }

@@ -40,6 +40,10 @@ internal sealed class PageWords(Week week)
 
     public string Display(string id) => week.Displays.FirstOrDefault(display => display.Id == id)?.Name ?? id;
 
+    /// <summary>"a, b and c".</summary>
+    public static string All(IReadOnlyList<string> names) =>
+        names.Count < 2 ? string.Concat(names) : $"{string.Join(", ", names.SkipLast(1))} and {names[^1]}";
+
     public static string Day(LocalDateTime time) => time.ToString("dddd d MMMM", CultureInfo.InvariantCulture);
 
     public static string Time(LocalDateTime time) => time.ToString("HH:mm", CultureInfo.InvariantCulture);

@@ -110,7 +110,10 @@ internal sealed class RiskWords(Week week)
 
     private static string Number(double value) => value.ToString("0.0", CultureInfo.InvariantCulture);
 
+    /// <summary>With a second decimal where there would be nothing to see without.</summary>
+    private static string Fine(double value) => value.ToString(Math.Abs(value) < 1 ? "0.0#" : "0.0", CultureInfo.InvariantCulture);
+
     /// <summary>Nothing where no run came out differently.</summary>
     private static string Gain(Mitigation one) => one is { Gain: 0, GainError: 0 } ? ""
-        : $", {(one.Gain < 0 ? "" : "+")}{Number(100 * one.Gain)} of 100 (±{Number(100 * one.GainError)})";
+        : $", {(one.Gain < 0 ? "" : "+")}{Fine(100 * one.Gain)} of 100 (±{Fine(100 * one.GainError)})";
 }

@@ -26,7 +26,7 @@ internal sealed class WhyWords(Week week)
 
     public IEnumerable<string> Here(WhyHere here)
     {
-        foreach (var hold in here.Holds) yield return $"{hold.Rule}: {hold.Sentence}";
+        foreach (var hold in here.Holds) yield return hold.Sentence;
         if (here.Open is { } open)
         {
             var starts = here.OpenStarts == 1 ? "one earlier start breaks" : $"{here.OpenStarts} earlier starts break";
@@ -41,7 +41,7 @@ internal sealed class WhyWords(Week week)
     {
         yield return $"No plan starts it before {At(all.NotBefore)}: that is proven."
             + (all.NotBefore.ToInstant() == why.From.ToInstant() ? "" : $" The earliest start found is {At(all.Found)}.");
-        foreach (var hold in all.Because) yield return $"{hold.Rule}: {hold.Sentence}";
+        foreach (var hold in all.Because) yield return hold.Sentence;
         if (all.MayHoldMore) yield return "There was no time to prove that each of these is needed.";
         if (all.Earlier is { } plan)
             yield return $"The best plan{(all.Proven ? "" : " found")} that starts it earlier does so "
@@ -90,7 +90,7 @@ internal sealed class WhyWords(Week week)
     }
 
     private string With(EarlierStart start) => start.People.Count == 0 ? ""
-        : $", with {string.Join(" and ", start.People.Select(hand => words.Person(hand.Person)))}";
+        : $", with {PageWords.All([.. start.People.Select(hand => words.Person(hand.Person))])}";
 
     private static string At(OffsetDateTime time) => time.LocalDateTime.ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
 }

@@ -5,6 +5,8 @@ using SetWeek.Scheduling.Files;
 
 namespace SetWeek.Service.Trials;
 
+using Problem = SetWeek.Scheduling.Problem;
+
 /// <summary>
 /// What is to be tried of a week, in its order: changes by their kind and, for whatever has no kind, edits of the week file.
 /// </summary>
@@ -24,7 +26,8 @@ public sealed record Trial(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Steps)
     /// <param name="replan">What must fit the changed week too.</param>
     public OneOf<Week, Faults> On(Week week, Replan? replan)
     {
-        var faults = new List<Fault>();
+        var faults = Standing(week, replan).ToList();
+        if (faults.Count > 0) return new Faults(faults);
         var file = WeekFile.Write(week);
         foreach (var (index, step) in Steps.Index())
         {
@@ -35,7 +38,34 @@ public sealed record Trial(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Steps)
             else file = edited;
         }
         if (faults.Count > 0) return new Faults(faults);
-        return WeekFile.Read(file).Match(fit => Fitting(fit, replan), wrong => Unfit(wrong));
+        return WeekFile.Read(file).Match(fit => Fitting(fit, replan), wrong => Unfit(wrong, $"/{LastUnfit(week)}"));
+    }
+
+    /// <summary>Displays that work has begun on, and that a step would take away: they stay, whatever is tried.</summary>
+    private IEnumerable<Fault> Standing(Week week, Replan? replan)
+    {
+        if (replan is null || Problem.Of(week, replan) is not { Facts: { } facts } problem) yield break;
+        foreach (var (index, step) in Steps.Index())
+        {
+            var gone = step.Match(change => (change as LeaveOut)?.Display ?? (change as UseAlternate)?.Display, _ => null);
+            if (problem.Displays.FirstOrDefault(display => display.Id == gone) is { } display && facts.StaysPlaced[display.Index])
+                yield return new Fault($"/{index}/display",
+                    $"Work on “{display.Name}” has begun, so that it stays; try what makes the rest of it possible.");
+        }
+    }
+
+    /// <summary>The step after which the week was never fit again.</summary>
+    private int LastUnfit(Week week)
+    {
+        var (file, last, fit) = (WeekFile.Write(week), 0, true);
+        foreach (var (index, step) in Steps.Index())
+        {
+            file = step.Match(change => Changed(file, change), edit => edit.On(file)).Match(edited => edited, _ => file);
+            var was = fit;
+            fit = WeekFile.Read(file).IsT0;
+            if (was && !fit) last = index;
+        }
+        return last;
     }
 
     private static OneOf<Week, Faults> Fitting(Week week, Replan? replan) => replan is null ? week
@@ -52,6 +82,6 @@ public sealed record Trial(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Steps)
             : (OneOf<byte[], Faults>)WeekFile.Write(change.Apply(week)),
         wrong => Unfit(wrong));
 
-    private static Faults Unfit(Faults wrong) =>
-        new([.. wrong.All.Select(fault => new Fault("", $"The week would not be valid, at {fault.Pointer}: {fault.Detail}"))]);
+    private static Faults Unfit(Faults wrong, string pointer = "") =>
+        new([.. wrong.All.Select(fault => new Fault(pointer, $"The week would not be valid, at {fault.Pointer}: {fault.Detail}"))]);
 }

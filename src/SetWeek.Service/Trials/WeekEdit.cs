@@ -21,18 +21,23 @@ public sealed record WeekEdit(string Op, string Path, string? From, JsonElement?
     /// <summary>The file after it, or why it cannot be done.</summary>
     public OneOf<byte[], Faults> On(byte[] file)
     {
-        var week = JsonNode.Parse(file)!.AsObject();
         var wrong = new List<Fault>();
+        var edited = file;
         try
         {
+            var week = JsonNode.Parse(file)!.AsObject();
             JsonSerializer.SerializeToElement(new[] { this }, Names).Deserialize<JsonPatchDocument>()!
                 .ApplyTo(week, error => wrong.Add(new Fault("/path", error.ErrorMessage)));
+            if (wrong.Count == 0) edited = JsonSerializer.SerializeToUtf8Bytes(week);
         }
         catch (Exception unfit) when (unfit is JsonException or InvalidOperationException or ArgumentException or FormatException)
         {
             wrong.Add(new Fault("/path", "This cannot be done to the week file; see RFC 6902 for what a path may be."));
         }
-        return wrong.Count > 0 ? new Faults(wrong) : JsonSerializer.SerializeToUtf8Bytes(week);
+        // A few copies, each of the last, would fill any memory.
+        if (edited.Length > JsonCursor.MostBytes)
+            wrong.Add(new Fault("/path", $"The week file would be larger than {JsonCursor.MostBytes:N0} bytes; copy less."));
+        return wrong.Count > 0 ? new Faults(wrong) : edited;
     }
 
     private static readonly JsonSerializerOptions Names = new(JsonSerializerDefaults.Web)

@@ -52,6 +52,7 @@ public class ChangeTests
     public void What_a_change_names_and_the_week_does_not_have_is_a_fault_with_its_place()
     {
         Assert.Equal(["/kit"], ChangeShape.Faults(new KitIn("no-such", null), Week).Select(fault => fault.Pointer));
+        Assert.Equal(["/display"], ChangeShape.Faults(new UseAlternate("banner"), Week).Select(fault => fault.Pointer));
         Assert.Equal(["/person", "/night"], ChangeShape.Faults(new Absence("zoe", "sun"), Week).Select(fault => fault.Pointer));
     }
 
@@ -101,6 +102,19 @@ public class ChangeTests
         var problem = Problem.Of(Week);
         Assert.Empty(Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan)));
         Assert.Equal(40, plan.Goals[0].Value);
+    }
+
+    /// <summary>The alternate takes ten hours and a night has eight.</summary>
+    [Fact]
+    public void What_is_not_to_be_built_is_said_as_that_and_no_kit_is_asked_for_that_nobody_knows()
+    {
+        var week = Week with { Tasks = [Week.Tasks[0], Week.Tasks[1] with { Modes = [new(600, [new("hands", 1)])] }] };
+
+        var plan = Planner.Plan(new UseAlternate("wall").Apply(week), new Limits { Effort = 5, Workers = 1 });
+
+        Assert.Contains(plan.Conflict, member => member.Sentence.StartsWith("“The wall” is not to be built.", StringComparison.Ordinal));
+        Assert.NotEmpty(plan.Repairs);
+        Assert.DoesNotContain(plan.Repairs, repair => repair.Sentence.Contains("Held back", StringComparison.Ordinal));
     }
 
     [Fact]

@@ -15,7 +15,7 @@ public sealed class AskingCommandTests : IDisposable
     {
         var told = await shell.Run("why", Shell.BellYard, Shell.BellYardPlan, "wall.second-coat", "--seconds", "2");
         Assert.Equal((0, ""), (told.Code, told.Errors));
-        Assert.Contains("drying: First coat dries until Thu 11 Mar 23:20.", told.Output);
+        Assert.Contains("First coat dries until Thu 11 Mar 23:20.", told.Output);
         Assert.Contains("Instead of Ada", told.Output);
         var json = await shell.Run("why", Shell.BellYard, Shell.BellYardPlan, "wall.second-coat", "--seconds", "2", "--json");
         Assert.Equal("drying", (string?)JsonNode.Parse(json.Output)!["here"]!["holds"]![0]!["rule"]);

@@ -75,6 +75,55 @@ public sealed class TryChangesTests(RunningService service)
                 .Post($"{Address}/what-if", """{"changes": [{"kind": "wonder"}, {"op": "merge", "path": "/"}]}""")).Status);
     }
 
+    /// <summary>A dozen copies of a task into itself nest deeper than JSON may; two dozen doublings of the crew fill any memory.</summary>
+    [Fact]
+    public async Task Edits_that_pile_the_week_up_are_refused()
+    {
+        var week = await new FirstRain(service.NewChain()).Open();
+        string[] piling =
+        [
+            """{"op": "copy", "from": "/tasks/0", "path": "/tasks/0/modes/0/deep"}""",
+            """{"op": "copy", "from": "/rules", "path": "/crew/-"}, {"op": "copy", "from": "/crew", "path": "/rules/wide"}""",
+        ];
+        foreach (var edit in piling)
+        {
+            var answer = await week.Lead.Post($"{Address}/what-if",
+                $$"""{"changes": [{{string.Join(',', Enumerable.Repeat(edit, 24))}}]}""");
+
+            Assert.Equal(422, answer.Status);
+        }
+    }
+
+    [Fact]
+    public async Task A_week_that_is_unfit_in_the_end_is_so_since_a_step()
+    {
+        var week = await new FirstRain(service.NewChain()).Open();
+
+        var answer = await week.Lead.Post($"{Address}/what-if", """
+            {"changes": [{"kind": "absence", "person": "p1", "night": "tuesday"}, {"op": "remove", "path": "/crew"},
+                         {"op": "add", "path": "/gridMinutes", "value": 5}]}
+            """);
+
+        Assert.Equal(422, answer.Status);
+        Assert.Equal("/changes/1", (string?)answer.Json["errors"]![0]!["pointer"]);
+    }
+
+    [Fact]
+    public async Task A_display_that_work_has_begun_on_is_not_tried_away()
+    {
+        var week = await new FirstRain(service.NewChain()).Open();
+        await week.PlanAndPublish();
+        await Must(204, week.Lead.Post($"{Address}/work/started", """
+            {"id": "tablet-1", "at": "2027-03-08T20:30:00+00:00", "task": "wall.paint", "stint": 1, "night": "monday"}
+            """));
+
+        var answer = await week.Lead.Post($"{Address}/what-if",
+            """{"changes": [{"kind": "leaveOut", "display": "wall"}], "now": "2027-03-08T21:00"}""");
+
+        Assert.Equal((422, "/changes/0/display"), (answer.Status, (string?)answer.Json["errors"]![0]!["pointer"]));
+        Assert.Contains("Work on “Painted wall” has begun", (string?)answer.Json["errors"]![0]!["detail"]);
+    }
+
     [Fact]
     public async Task The_crew_do_not_try_changes()
     {
