@@ -12,8 +12,11 @@ internal sealed class LeastChange
     /// <summary>Seconds, or units, that a question about a night may take, finding its least, and finding a plan.</summary>
     private const double AQuestion = 0.15, ALeast = 0.1, APlan = 0.5;
 
-    /// <summary>What a stint pays for leaving its night, tried in turn: dear ones tell more of those that stay.</summary>
-    private static readonly int[] Prices = [1, 2, 3, 6];
+    /// <summary>
+    /// What a stint pays for leaving its night, tried in turn: dear ones tell more of those that stay, and what can be had at the
+    /// dearest can be had at any.
+    /// </summary>
+    private static readonly int[] Prices = [6, 1];
 
     private readonly Problem problem;
     private readonly Certificates known;
@@ -23,8 +26,9 @@ internal sealed class LeastChange
     private readonly ChangeMaster master;
     private readonly int[][] published;
     private readonly long[] alone;
+    private readonly bool[] stands;
     private readonly int[] extra, none;
-    private readonly Dictionary<string, double> asked = [];
+    private readonly Dictionary<string, (double Patience, bool? Answer)> asked = [];
     private long[] caps = [];
     private double patience = AQuestion;
     private bool open;
@@ -40,18 +44,20 @@ internal sealed class LeastChange
             && work[stint.Index]?.Night == night.Index && known.Windows.Of(stint.Index, night.Index) is not null)
             .Select(stint => stint.Index).ToArray())];
         alone = new long[problem.Nights.Count];
+        stands = [.. problem.Nights.Select(night => nights.StandsAsPublished(night.Index))];
         none = new int[problem.Crew.Count];
         extra = [.. problem.Crew.Select(person => master.Full(person) ? 2 : 0)];
     }
 
     private bool Reached => incumbent.Values is { } values && incumbent.Bounds()[goal] >= values[goal];
 
-    /// <summary>Also where a better plan holds the goals above to less: it is begun anew then.</summary>
+    /// <summary>Also where a better plan holds the goals above to less: it is gone on with from there.</summary>
     private bool Over => budget.Spent || budget.Left <= end || Reached || !incumbent.CapsFor(goal).AsSpan().SequenceEqual(caps);
 
     private IEnumerable<int> Open =>
         problem.Nights.Where(night => night.Closes > problem.Facts!.Now).Select(night => night.Index);
 
+    /// <summary>Goes on with what is known of nights; each time the goals above are held to no more than the time before.</summary>
     /// <param name="above">What the goals above are held to.</param>
     /// <param name="all">What may be used.</param>
     /// <param name="most">Seconds, or units of effort, of it.</param>
@@ -105,7 +111,7 @@ internal sealed class LeastChange
     private void Alone(int night)
     {
         var question = Ask(night, published[night], [], 1);
-        if (Over || !Never(question, 0)) return;
+        if (stands[night] || Over || Never(question, 0) != true) return;
         alone[night] = Math.Max(1, nights.Least(question, budget, Slice(ALeast)));
         master.Cut(question, alone[night], 0);
     }
@@ -117,14 +123,21 @@ internal sealed class LeastChange
         int[] here = [.. problem.Stints.Where(stint => problem.Facts!.Begun[stint.Index] is null
             && chosen.ValueOf(master.Work.In(stint.Index, night)) == 1).Select(stint => stint.Index)];
         int[] comes = [.. here.Except(published[night])], stays = [.. here.Intersect(published[night])];
+        // As published, or with less of that.
+        if (stands[night] && comes.Length == 0) return false;
         var price = chosen.ValueOf(master.ShiftsOf(night))!.Value;
         // One alone first: what keeps it out keeps it out in whatever company.
         var cut = comes.Length > 1 && comes.Count(one => Cut(Ask(night, published[night], [one], 1),
-            price + published[night].Length - stays.Length, alone[night])) > 0;
+            price + published[night].Length - stays.Length, alone[night]) == true) > 0;
         if (!cut && comes.Length > 0)
-            cut = Cut(Ask(night, published[night], comes, 1), price + published[night].Length - stays.Length, alone[night]);
-        for (var dearer = 0; !cut && dearer < Prices.Length; dearer++)
-            cut = Cut(Ask(night, stays, comes, Prices[dearer]), price, 0);
+            cut = Cut(Ask(night, published[night], comes, 1), price + published[night].Length - stays.Length, alone[night]) == true;
+        if (cut) return true;
+        foreach (var dear in Prices)
+        {
+            var one = Cut(Ask(night, stays, comes, dear), price, 0);
+            if (one == false) break;
+            cut |= one == true;
+        }
         return cut;
     }
 
@@ -132,10 +145,12 @@ internal sealed class LeastChange
     private NightQuestion Ask(int night, int[] stays, int[] comes, int price) =>
         new(night, stays, comes, price, known.Crew.Begun(night) ? none : extra);
 
-    private bool Cut(NightQuestion question, long price, long otherwise)
+    /// <summary>Whether the master has been told that it cannot be had; null: not found out.</summary>
+    private bool? Cut(NightQuestion question, long price, long otherwise)
     {
-        if (Over || !Never(question, price)) return false;
-        if (question.Comes.Count > 0 && Never(question, null))
+        if (Over) return null;
+        if (Never(question, price) is not true and var answer) return answer;
+        if (question.Comes.Count > 0 && Never(question with { Stays = [] }, null) == true)
         {
             master.Never(question.Night, question.Comes);
             return true;
@@ -146,19 +161,19 @@ internal sealed class LeastChange
     }
 
     /// <summary>Not asked twice, unless it was not found out and there is more patience now.</summary>
-    private bool Never(NightQuestion question, long? price)
+    private bool? Never(NightQuestion question, long? price)
     {
         var key = $"{question.Night} {price} {question.Price} {string.Join(',', question.Stays)} "
             + string.Join(',', question.Comes);
-        if (asked.GetValueOrDefault(key) is var before && before >= patience)
+        if (asked.TryGetValue(key, out var before) && (before.Answer is not null || before.Patience >= patience))
         {
-            open |= before < double.MaxValue;
-            return false;
+            open |= before.Answer is null;
+            return before.Answer;
         }
         var never = nights.Never(question, price, budget, Slice(patience));
-        asked[key] = never is null ? patience : double.MaxValue;
+        asked[key] = (patience, never);
         open |= never is null;
-        return never == true;
+        return never;
     }
 
     private double Slice(double most) => Math.Clamp(budget.Left - end, 0.001, most);

@@ -20,6 +20,20 @@ internal sealed class OneNight(Problem problem, Certificates known)
     private readonly Dictionary<(int, int), Shift> published = problem.Facts!.Published.Shifts
         .DistinctBy(shift => (shift.Person, shift.Night)).ToDictionary(shift => (shift.Person, shift.Night));
 
+    /// <summary>The night of the published plan keeps all that is asked of a night: that needs no solver.</summary>
+    public bool StandsAsPublished(int night)
+    {
+        var plan = problem.Facts!.AsPublished;
+        bool IsThere(int one) => one == night || problem.Nights[one].Opens < problem.Facts.Now;
+        var there = plan with
+        {
+            Shifts = [.. plan.Shifts.Where(shift => IsThere(shift.Night))],
+            Work = [.. plan.Work.Where(work => IsThere(work.Night))],
+            Keyholders = [.. plan.Keyholders.Select((who, one) => IsThere(one) ? who : null)],
+        };
+        return Within.All(rule => rule.Check(problem, there).All(breach => breach.OnlyFacts));
+    }
+
     /// <summary>There is no such night at all, or none within <paramref name="atMost"/>; null: not found out.</summary>
     /// <param name="asked">The night and its stints.</param>
     /// <param name="atMost">In changes; null: no matter.</param>

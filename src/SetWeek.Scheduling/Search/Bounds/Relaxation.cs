@@ -36,6 +36,7 @@ internal sealed class Relaxation
     private readonly Incumbent incumbent;
     private readonly long[]?[] tried;
     private NightPrices? prices;
+    private LeastChange? changes;
 
     /// <param name="problem">What is planned.</param>
     /// <param name="known">Its certificates.</param>
@@ -91,7 +92,8 @@ internal sealed class Relaxation
         }
         if (id == "changes" && incumbent.Best is not null)
         {
-            new LeastChange(problem, known, incumbent, goal).Raise(caps, budget, budget.Left * ForChanges);
+            changes ??= new LeastChange(problem, known, incumbent, goal);
+            changes.Raise(caps, budget, budget.Left * ForChanges);
             if (Reached(goal)) return RowSolver.Ending.Solved;
         }
         if (id == "finish" && incumbent.Best is not null && problem.Facts is null)
