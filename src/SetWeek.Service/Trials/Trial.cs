@@ -36,6 +36,11 @@ public sealed record Trial(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Steps)
             if (next.TryPickT1(out var wrong, out var edited))
                 faults.AddRange(wrong.All.Select(fault => fault with { Pointer = $"/{index}{fault.Pointer}" }));
             else file = edited;
+            // A few copies, each of the last, would fill any memory: what comes after is not looked at.
+            if (file.Length <= JsonCursor.MostBytes) continue;
+            faults.Add(new Fault($"/{index}/path",
+                $"The week file would be larger than {JsonCursor.MostBytes:N0} bytes; copy less."));
+            break;
         }
         if (faults.Count > 0) return new Faults(faults);
         return WeekFile.Read(file).Match(fit => Fitting(fit, replan), wrong => Unfit(wrong, $"/{LastUnfit(week)}"));
