@@ -58,6 +58,7 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
     /// <param name="refused">Changes after which, proven, there still is no plan.</param>
     private void Pairs(IReadOnlyList<Offer> refused)
     {
+        var open = new List<(Offer First, Offer Second)>();
         foreach (var first in refused)
         {
             if (probe.Budget.Spent || found.Count >= MostPairs) return;
@@ -66,11 +67,17 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
             var other = new ConflictSearch(without, probe).Find();
             foreach (var second in new Offers(without, probe.Replan).For(other).OrderBy(offer => offer.IsLast))
             {
-                if (found.Count >= MostPairs || Tried(second, [first.Most], probe.Glance) != true) continue;
+                if (found.Count >= MostPairs) return;
+                var possible = Tried(second, [first.Most], probe.Glance);
+                if (possible is null) open.Add((first, second));
+                if (possible != true) continue;
                 var least = Least(first, first.Steps - 1, changed => probe.Look(second.Most.Apply(changed), Short), week);
                 if (least.Plan is not null) Put(found[^1], found[^1] with { Before = [first.At(least.Step)] }, found[^1].Step);
             }
         }
+        // With no pair that a glance sees to do, those that it did not decide are looked at for longer, whole as they are.
+        foreach (var (first, second) in open.TakeWhile(_ => found.Count == 0))
+            Tried(second, [first.Most], changed => probe.Settle(changed, Patience));
     }
 
     /// <summary>Whether there is a plan with the most that can be asked; where there is, that is a repair.</summary>

@@ -47,6 +47,7 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
         if (PlanWords.Smallest(plan) is { } smallest) console.WriteLine(smallest);
         Told("Any one of these is proven to help:", plan.Repairs.Select(repair =>
             $"{repair.Sentence} {string.Join(", ", repair.Goals.Where(Telling).Select(InWords))}".TrimEnd()));
+        if (PlanWords.NoCure(plan) is { } none) console.WriteLine(none);
     }
 
     /// <summary>

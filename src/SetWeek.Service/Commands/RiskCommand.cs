@@ -81,13 +81,7 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Given>
     {
         if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return Exit.BadInput;
         if (ReadPlan(given, week) is not ({ } problem, { } schedule)) return Exit.BadInput;
-        // In the middle of a week the facts may have broken what they like; a plan that has not begun keeps the rules.
-        if (problem.Facts is null && Checker.Check(problem, schedule) is { Count: > 0 } breaches)
-        {
-            foreach (var breach in breaches) await Console.Error.WriteLineAsync($"{breach.Rule}: {breach.Sentence}");
-            await Console.Error.WriteLineAsync("The plan breaks rules: how it would go cannot be said.");
-            return Exit.Failed;
-        }
+        if (await BrokenPlan.Told(problem, schedule, "how it would go")) return Exit.Failed;
         var report = Risk.Of(problem, schedule, given.Options, cancelled);
         if (!given.OnlyChances)
             report = report with

@@ -69,6 +69,7 @@ internal sealed class WhyCommand : AsyncCommand<WhyCommand.Given>
             await Console.Error.WriteLineAsync(fault);
             return Exit.BadInput;
         }
+        if (await BrokenPlan.Told(problem, PlanTimes.ScheduleOf(problem, plan), "why it is so")) return Exit.Failed;
         var limits = new Limits { Time = TimeSpan.FromSeconds(given.Seconds), Workers = 1 };
         if (Why.Of(problem, plan, given.Task, given.Stint, limits, cancelled) is not { } why)
         {

@@ -15,6 +15,7 @@ internal static class PageStyle
         .quiet { color: #444 }
         nav ul { display: flex; flex-wrap: wrap; gap: .3rem .9rem; list-style: none; margin: .6rem 0 1.2rem; padding: 0 }
         a { color: inherit }
+        .why { white-space: nowrap }
         section { margin: 0 0 2rem }
         table { border-collapse: collapse; width: 100%; margin: .5rem 0 1rem; font-variant-numeric: tabular-nums }
         caption { text-align: left; font-weight: 700; padding: .2rem 0 }

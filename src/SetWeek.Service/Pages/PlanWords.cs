@@ -7,6 +7,11 @@ internal static class PlanWords
 {
     public static string Together(Plan plan) => plan.Conflict.Count == 1 ? "This cannot be:" : "These cannot hold together:";
 
+    /// <summary>Null where something helps, or nothing has to.</summary>
+    public static string? NoCure(Plan plan) => plan.Conflict.Count == 0 || plan.Repairs.Count > 0 ? null
+        : "No change that would make a plan possible was found in the time given, nor two together: there may be more than this "
+            + "that cannot hold.";
+
     /// <summary>Null where there is nothing to be said.</summary>
     public static string? Smallest(Plan plan) => plan.Conflict.Count == 0 ? null
         : !plan.ConflictSmallest

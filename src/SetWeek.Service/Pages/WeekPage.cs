@@ -12,7 +12,9 @@ public static class WeekPage
     /// <param name="title">Of which direction in which store.</param>
     /// <param name="standing">What the plan is: published, ready, overtaken.</param>
     /// <param name="options">Of a re-plan that is looked at before it is chosen.</param>
-    /// <param name="address">Of the plan, for a reader who may ask why: each task then says where.</param>
+    /// <param name="address">
+    /// Of the plan, for a reader who may ask why it is so and how likely it is to hold: the page then says where.
+    /// </param>
     public static string Of(string title, Week week, Plan plan, string standing, Html options = default, string? address = null)
     {
         var words = new PageWords(week);
@@ -25,6 +27,7 @@ public static class WeekPage
             {Told("What the facts have broken already", plan.Breaches.Select(breach => breach.Sentence))}
             {Told("Why there is no plan", [.. plan.Conflict.Select(member => member.Sentence), .. Proof(plan)])}
             {Told("What is proven to help", plan.Repairs.Select(repair => repair.Sentence))}
+            {(nights.Count == 0 ? Html.None : Risk(address))}
             </header>
             {options}
             <nav aria-label="Nights"><ul>
@@ -43,12 +46,16 @@ public static class WeekPage
             """));
     }
 
+    private static Html Risk(string? address) => address is null ? Html.None
+        : Html.Of($"<p class=\"why\"><a href=\"{address}/risk\">How likely is it to hold?</a></p>");
+
     private static string Name(PageWords words, PlannedNight night) => words.Night(night.Night) is { } window
         ? PageWords.Day(window.Opens) : night.Night;
 
     private static string Sentence(string standing) => $"{char.ToUpperInvariant(standing[0])}{standing[1..]}.";
 
-    private static string[] Proof(Plan plan) => PlanWords.Smallest(plan) is { } smallest ? [smallest] : [];
+    private static IEnumerable<string> Proof(Plan plan) =>
+        new[] { PlanWords.Smallest(plan), PlanWords.NoCure(plan) }.OfType<string>();
 
     private static Html Told(string heading, IEnumerable<string> sentences) => sentences.ToList() is { Count: > 0 } told
         ? Html.Of($"<p><strong>{heading}.</strong></p><ul>{told.Select(sentence => Html.Of($"<li>{sentence}</li>"))}</ul>")

@@ -24,6 +24,19 @@ public sealed class AskingCommandTests : IDisposable
     }
 
     [Fact]
+    public async Task Of_a_plan_that_breaks_rules_it_is_not_said_why()
+    {
+        var broken = shell.PathOf("broken.json");
+        var plan = JsonNode.Parse(await File.ReadAllTextAsync(Shell.BellYardPlan))!;
+        plan["nights"]![0]!["work"]![0]!["to"] = "2027-03-11T21:25:00+00:00";
+        await File.WriteAllTextAsync(broken, plan.ToJsonString());
+        var told = await shell.Run("why", Shell.BellYard, broken, "wall.second-coat");
+        Assert.Equal((1, ""), (told.Code, told.Output));
+        Assert.Contains("whole: ", told.Errors);
+        Assert.Contains("why it is so cannot be said", told.Errors);
+    }
+
+    [Fact]
     public async Task Changes_are_tried_and_set_beside_the_week_without_them()
     {
         var changes = shell.PathOf("changes.json");

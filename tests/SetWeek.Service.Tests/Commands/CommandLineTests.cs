@@ -1,3 +1,5 @@
+using System.Text.Json.Nodes;
+
 namespace SetWeek.Service.Tests.Commands;
 
 /// <summary>What the program prints, what it writes and how it ends when it plans and checks.</summary>
@@ -121,6 +123,39 @@ public sealed class CommandLineTests : IDisposable
             "is in by", "Wages: " })
             Assert.Contains(words, ended.Output);
         Assert.False(File.Exists(path));
+    }
+
+    // Nine on shift at all times are more than the week has: nothing can stand, and two displays must.
+    [Fact]
+    public async Task Where_no_single_change_helps_two_are_told_together()
+    {
+        var ended = await shell.Run("plan", await Nine(_ => { }), "--seconds", "6");
+        Assert.Equal(3, ended.Code);
+        Assert.Contains("“Finish” is left out. “Feature wall” is left out.", ended.Output);
+        Assert.DoesNotContain("nor two together", ended.Output);
+    }
+
+    // The canopy must stand as well.
+    [Fact]
+    public async Task Where_nothing_was_found_that_helps_that_is_said()
+    {
+        var ended = await shell.Run("plan", await Nine(week =>
+        {
+            week["displays"]![1]!["commitment"] = "must";
+            week["displays"]![1]!.AsObject().Remove("value");
+        }), "--seconds", "4");
+        Assert.Equal(3, ended.Code);
+        Assert.DoesNotContain("proven to help", ended.Output);
+        Assert.Contains("nor two together", ended.Output);
+    }
+
+    private async Task<string> Nine(Action<JsonNode> change)
+    {
+        var week = JsonNode.Parse(await File.ReadAllTextAsync(Shell.BellYard))!;
+        week["rules"]!["minPeople"] = 9;
+        change(week);
+        await File.WriteAllTextAsync(shell.PathOf("nine.json"), week.ToJsonString());
+        return shell.PathOf("nine.json");
     }
 
     [Fact]

@@ -40,8 +40,10 @@ public sealed class WhyTests(RunningService service)
         var page = (await Must(200, week.Lead.Get(address, ("Accept", "text/html")))).Text;
         Assert.Contains($"href=\"{address}/why/wall.forms?stint=1\"", page);
         Assert.Equal(200, (await week.Lead.Get($"{address}/why/wall.forms?stint=1")).Status);
+        Assert.Contains($"href=\"{address}/risk\"", page);
         var crews = (await Must(200, chain.As("cy", Role.Crew, "harbour-street").Get(address, ("Accept", "text/html")))).Text;
         Assert.DoesNotContain("/why/", crews);
+        Assert.DoesNotContain("/risk", crews);
     }
 
     [Fact]
