@@ -31,7 +31,7 @@ internal sealed class WhyTables(IAnsiConsole console, Week week)
             OtherPerson[] skilled = [.. WhyWords.Skilled(person)];
             if (skilled.Length > 0)
             {
-                var table = PlanTables.Plain("Who", "An exchange and nothing else", "What the night would cost, arranged anew");
+                var table = PlanTables.Plain("Who", "An exchange and nothing else", "With shifts and people arranged anew");
                 foreach (var other in skilled)
                     PlanTables.Row(table, words.Name(other.Person), WhyWords.Stopped(other), words.Cost(other));
                 console.Write(table);

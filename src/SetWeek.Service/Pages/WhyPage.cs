@@ -41,7 +41,7 @@ public static class WhyPage
     private static Html Table(WhyWords words, IEnumerable<OtherPerson> others) => Html.Of($"""
         <table>
         <thead><tr><th scope="col">Who</th><th scope="col">An exchange and nothing else</th>
-        <th scope="col">The night arranged anew</th></tr></thead>
+        <th scope="col">Shifts and people arranged anew</th></tr></thead>
         <tbody>
         {others.Select(other => Row(words, other))}
         </tbody>

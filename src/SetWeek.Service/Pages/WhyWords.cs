@@ -68,7 +68,8 @@ internal sealed class WhyWords(Week week)
     {
         { Goals: { } values } => Differences(values) + (other.Rearranged ? " Others change places." : "")
             + (other.Proven ? "" : " (The best found.)"),
-        { Proven: true } => "cannot be, however the night is arranged",
+        // Other work may not move for it: at other times it might be.
+        { Proven: true } => "cannot be, with the night's work at its times",
         _ => "no way found in the time given",
     };
 
