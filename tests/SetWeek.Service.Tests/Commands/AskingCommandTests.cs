@@ -17,6 +17,7 @@ public sealed class AskingCommandTests : IDisposable
         Assert.Equal((0, ""), (told.Code, told.Errors));
         Assert.Contains("First coat dries until Thu 11 Mar 23:20.", told.Output);
         Assert.Contains("Instead of Ada", told.Output);
+        Assert.Contains("Without the skill for it: Cy.", told.Output);
         var json = await shell.Run("why", Shell.BellYard, Shell.BellYardPlan, "wall.second-coat", "--seconds", "2", "--json");
         Assert.Equal("drying", (string?)JsonNode.Parse(json.Output)!["here"]!["holds"]![0]!["rule"]);
         Assert.Equal(2, (await shell.Run("why", Shell.BellYard, Shell.BellYardPlan, "wall.third-coat")).Code);
