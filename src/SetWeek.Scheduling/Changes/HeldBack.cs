@@ -6,7 +6,8 @@ namespace SetWeek.Scheduling.Changes;
 /// </summary>
 internal static class HeldBack
 {
-    private const string Never = "held-back";
+    /// <summary>An id like any other, and one that no week file is likely to have.</summary>
+    private const string Never = "held-back.never-comes";
 
     /// <summary>The kit that never comes is none that anybody could ask after.</summary>
     public static bool IsFor(Kit kit) => kit.Id == Never;

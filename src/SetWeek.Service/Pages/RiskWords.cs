@@ -20,15 +20,15 @@ internal sealed class RiskWords(Week week)
             yield return "Nobody plans again in a run: work that no longer fits its night is put off as the rules allow, and "
                 + "what comes too late counts as a missed launch; a low figure says that the plan has no room for work that "
                 + "takes longer, not that all is lost.";
+        if (risk.Launch.Held < risk.Launch.Runs && risk.WithGrace.Count > 0)
+            yield return $"Where work may end later than the rules allow, launch holds {Graces(risk.WithGrace)} of 100 runs: "
+                + "whether it may is for the lead and the local code to say, and never for the under-18s.";
         if (risk.Helps?.Best is [var most, ..]) yield return $"What helps most: {most.Sentence} {Then(risk, most)}.";
         if (risk.Done.Held < risk.Done.Runs)
             yield return $"Something that is planned is not done by the end of the last night {Of(risk.Done.Not())}.";
         if (risk.Secured.Held < risk.Secured.Runs)
             yield return $"Nothing half-secured is left for the morning {Of(risk.Secured)}.";
         if (risk.StintsPutOff > 0) yield return $"{Number(risk.StintsPutOff)} pieces of work a run are put off to a later night.";
-        if (risk.Launch.Held < risk.Launch.Runs && risk.WithGrace.Count > 0)
-            yield return $"Where work may end later than the rules allow, launch holds {Graces(risk.WithGrace)} of 100 runs: "
-                + "whether it may is for the lead and the local code to say, and never for the under-18s.";
         // Of ends that are the same the most certain one says it all.
         string[] ends =
         [

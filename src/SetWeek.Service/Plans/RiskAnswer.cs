@@ -54,24 +54,29 @@ public static class RiskAnswer
             with { Helps = WhatHelps.Of(problem, schedule, options, report, time: WhatHelps.Moment, stop: stop) } : report;
     }
 
+    /// <summary>Everything that is wrong is said at once; the code is that of the first.</summary>
     private static OneOf<RiskOptions, Answer> Asked(Request request)
     {
         var runs = Number(request, "runs", 1, RiskOptions.MostRuns, RiskOptions.DefaultRuns);
         var seed = Number(request, "seed", 0, int.MaxValue, 0);
         var grace = Number(request, "grace", 0, RiskOptions.MostGrace, 0);
-        if (runs is null) return Wrong($"runs takes a whole number from 1 to {RiskOptions.MostRuns}.", "no-runs");
-        if (seed is null) return Wrong("seed takes a whole number from 0.", "no-seed");
-        if (grace is null) return Wrong($"grace takes a whole number from 0 to {RiskOptions.MostGrace}.", "no-grace");
-        if (RiskTerms.Spreading(request.Query("spreading") ?? "beta") is not { } spreading)
-            return Wrong("spreading takes beta or triangular.", "no-spreading");
+        var spreading = RiskTerms.Spreading(request.Query("spreading") ?? "beta");
         var spread = request.Query("spread") is { } text ? RiskTerms.Spread(text) : null;
-        if (spread is null && request.Query("spread") is not null) return Wrong(RiskTerms.SpreadForm("spread"), "no-spread");
-        return new RiskOptions { Runs = runs.Value, Seed = seed.Value, GraceMinutes = grace.Value,
-            Spreading = spreading, Default = spread };
+        (string Sentence, string Code)?[] faults =
+        [
+            runs is null ? ($"runs takes a whole number from 1 to {RiskOptions.MostRuns}.", "no-runs") : null,
+            seed is null ? ("seed takes a whole number from 0.", "no-seed") : null,
+            grace is null ? ($"grace takes a whole number from 0 to {RiskOptions.MostGrace}.", "no-grace") : null,
+            spreading is null ? ("spreading takes beta or triangular.", "no-spreading") : null,
+            spread is null && request.Query("spread") is not null ? (RiskTerms.SpreadForm("spread"), "no-spread") : null,
+            request.Query("helps") is not (null or "yes" or "no") ? ("helps takes yes or no.", "no-helps") : null,
+        ];
+        (string Sentence, string Code)[] wrong = [.. faults.OfType<(string, string)>()];
+        if (wrong.Length > 0) return Refused.With(400, string.Join(" ", wrong.Select(fault => fault.Sentence)), wrong[0].Code);
+        return new RiskOptions { Runs = runs!.Value, Seed = seed!.Value, GraceMinutes = grace!.Value,
+            Spreading = spreading!.Value, Default = spread };
     }
 
     private static int? Number(Request request, string name, int least, int most, int otherwise) =>
         request.Query(name) is { } text ? RiskTerms.Number(text, least, most) : otherwise;
-
-    private static Answer Wrong(string sentence, string code) => Refused.With(400, sentence, code);
 }

@@ -54,8 +54,12 @@ public sealed class RiskTests(RunningService service)
             ("runs=0", "no-runs"), ("runs=100001", "no-runs"), ("runs=", "no-runs"), ("seed=-1", "no-seed"),
             ("grace=241", "no-grace"),
             ("spreading=normal", "no-spreading"), ("spread=120-80", "no-spread"), ("spread=80", "no-spread"),
+            ("helps=perhaps", "no-helps"),
         })
             Assert.Equal((400, code), await StatusAndCode(week.Lead.Get($"{address}?{query}")));
+        var all = await week.Lead.Get($"{address}?runs=0&seed=-1&helps=perhaps");
+        Assert.Equal((400, "no-runs"), (all.Status, all.Code));
+        Assert.Contains("seed takes a whole number from 0. helps takes yes or no.", all.Text);
         Assert.Equal(403, (await chain.As("cy", Role.Crew, "harbour-street").Get(address)).Status);
         Assert.Equal(406, (await week.Lead.Get(address, ("Accept", "image/png"))).Status);
     }
