@@ -1,3 +1,4 @@
+using SetWeek.Scheduling.Changes;
 using SetWeek.Scheduling.Files;
 using SetWeek.Scheduling.Tests.Files;
 
@@ -52,6 +53,26 @@ public class ReplanningTests
         };
         var replan = new Replan(published, week.Nights[0].Opens.PlusDays(-3), []);
         PlannerTests.Kept(late, Planner.Plan(late, Short with { Seed = seed }, replan), replan);
+    }
+
+    /// <summary>
+    /// Somebody cannot come, and the first plan is one made as if none had been published. Measured: 13 and 14 changes; repairs
+    /// begun over and over from what is kept of the published plan left 18 and 19 at this effort.
+    /// </summary>
+    [Theory, InlineData(0), InlineData(1), InlineData(2)]
+    public void A_plan_made_afresh_is_soon_led_back_to_what_was_published(int seed)
+    {
+        var week = PlannerTests.Generated("medium", 4);
+        var published = Planner.Plan(week, Short);
+        var third = published.Nights.Single(night => night.Night == week.Nights[2].Id);
+        var absent = third.Shifts.OrderByDescending(shift => shift.To.ToInstant() - shift.From.ToInstant())
+            .ThenBy(shift => shift.Person, StringComparer.Ordinal).ElementAt(1).Person;
+        var now = week.Nights[1].Opens.PlusHours(-8);
+        var without = new Absence(absent, third.Night).Apply(week);
+        var replan = new Replan(published, now, Worked(published, now));
+        var plan = Planner.Plan(without, Short with { Effort = 1, Seed = seed }, replan);
+        PlannerTests.Kept(without, plan, replan);
+        Assert.InRange(plan.Goals.Single(goal => goal.Goal == "changes").Value, 1, 16);
     }
 
     /// <summary>Slots lie in words of 64: the published start has none in a night of an hour.</summary>

@@ -11,6 +11,12 @@ internal sealed class Annealing(Image image, Placer placer, Roster roster, Recre
     /// </summary>
     private const int MostTaken = 4;
 
+    /// <summary>
+    /// Of the ruins while changes are bettered, the share that begins with what is otherwise than published, and with what is in
+    /// the way of its going back.
+    /// </summary>
+    private const double TakingBack = 0.5;
+
     private readonly Ruin ruin = new(image, placer, chance);
     private readonly Draft current = new(image), trial = new(image);
     private readonly long[] trialValues = new long[score.Count];
@@ -53,7 +59,9 @@ internal sealed class Annealing(Image image, Placer placer, Roster roster, Recre
     {
         Steps++;
         trial.CopyFrom(current);
-        ruin.Take(trial, 1 + chance.Below(MostTaken));
+        var about = 1 + chance.Below(MostTaken);
+        if (goal >= 0 && image.Problem.Goals[goal].Goal == "changes" && chance.Happens(TakingBack)) ruin.TakeBack(trial, about);
+        else ruin.Take(trial, about);
         // Shifts shrink to the work that is left, so that time nobody is needed for is not taken as paid.
         if (!roster.Settle(trial)) return false;
         Charge();

@@ -10,14 +10,11 @@ internal sealed partial class GenerationSearch
     /// <summary>Most of the budget that goes into what is left out, if that is the first goal.</summary>
     private const double RoomShare = 0.4;
 
-    /// <summary>Share of the budget in which a re-plan with changes that may not be needed is repaired again and again.</summary>
-    private const double MendingShare = 0.5;
-
     /// <summary>
     /// How much worse, in units of a goal before money, a plan may be while that goal is bettered: at the beginning and at the
-    /// end; and the share of what is left that it is given.
+    /// end; and the share of what is left that it is given: changes, which people read first, more than others.
     /// </summary>
-    private const double FirstHottest = 0.5, FirstColdest = 0.15, ForemostShare = 0.5;
+    private const double FirstHottest = 0.5, FirstColdest = 0.15, ForemostShare = 0.5, ChangesShare = 0.75;
 
     /// <summary>
     /// Wants left out, and displays replaced, are tried again, the most valuable first: some steps for each, then more for each.
@@ -59,28 +56,19 @@ internal sealed partial class GenerationSearch
         return false;
     }
 
-    /// <summary>Where changes come before money, and there may be needless ones.</summary>
-    private void MendOn(double until)
-    {
-        var goal = Enumerable.Range(0, problem.Goals.Count).FirstOrDefault(at => problem.Goals[at].Goal == "changes", -1);
-        if (problem.Facts is null || goal < 0 || image.Publication.Price <= 0) return;
-        while (!Over(until) && annealing.BestValues[goal] > incumbent.Bounds()[goal])
-        {
-            mending.Learn(annealing.Best);
-            Mend(MoreMending, until);
-            LearnFromOthers();
-        }
-    }
-
     /// <summary>
     /// A goal that comes before money weighs too much to be stepped back in while money is saved; so it has a time of its own,
     /// with a heat in its own units.
     /// </summary>
     private void BetterFirst(double until)
     {
-        if (annealing.Foremost(incumbent.Bounds()) is >= 0 and var goal)
-            BetterOne(goal, FirstHottest, FirstColdest, budget.Share + ForemostShare * (until - budget.Share),
-                () => false);
+        if (annealing.Foremost(incumbent.Bounds()) is not (>= 0 and var goal)) return;
+        var share = problem.Goals[goal].Goal == "changes" ? ChangesShare : ForemostShare;
+        BetterOne(goal, FirstHottest, FirstColdest, budget.Share + share * (until - budget.Share), () =>
+        {
+            LearnFromOthers();
+            return false;
+        });
     }
 
     /// <summary>

@@ -182,7 +182,6 @@ internal sealed partial class GenerationSearch
         var began = budget.Share;
         if (IsOneOrder) ImproveOrders(until);
         FindRoom(began + roomShare * (until - began));
-        MendOn(budget.Share + MendingShare * (until - budget.Share));
         BetterFirst(until);
         began = budget.Share;
         while (!Over(until))
