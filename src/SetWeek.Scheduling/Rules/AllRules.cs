@@ -33,4 +33,9 @@ internal static class AllRules
         new TwoPersonRule(),
         new FrozenRule(),
     ];
+
+    /// <summary>
+    /// Those of one night by itself, the others being away: all but what ties a stint to its display or to another night.
+    /// </summary>
+    public static IReadOnlyList<IRule> OfANight { get; } = [.. InOrder.Where(rule => rule.Id is not ("whole" or "same-night"))];
 }

@@ -11,8 +11,6 @@ namespace SetWeek.Scheduling.Search.Bounds;
 /// </summary>
 internal sealed class NightAlone(Problem problem, Certificates known, int night)
 {
-    private static readonly IRule[] Within = [.. AllRules.InOrder.Where(rule => rule.Id is not ("whole" or "same-night"))];
-
     /// <summary>
     /// At level 2 the solver adds cuts for intervals that are not always true: of a chance week's night (seed 105 of the tests)
     /// it "proved" a least of 1 that is 0. With the master's rows said outright, its linear programme is as good without them.
@@ -67,7 +65,7 @@ internal sealed class NightAlone(Problem problem, Certificates known, int night)
         foreach (var edge in known.Windows.Edges)
             if (edge.SameNight && problem.Stints[edge.From].Task.Display == problem.Stints[edge.To].Task.Display)
                 model.Same(model.Jobs[edge.From].Present, model.Jobs[edge.To].Present);
-        return model.With(Within, implied: true);
+        return model.With(AllRules.OfANight, implied: true);
     }
 
     /// <summary>A stint keeps to the hours that every valid plan keeps it to, and to ways that the master has for it.</summary>

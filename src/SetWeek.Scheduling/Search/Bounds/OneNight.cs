@@ -12,8 +12,6 @@ namespace SetWeek.Scheduling.Search.Bounds;
 /// </summary>
 internal sealed class OneNight(Problem problem, Certificates known)
 {
-    private static readonly IRule[] Within = [.. AllRules.InOrder.Where(rule => rule.Id is not ("whole" or "same-night"))];
-
     /// <summary>Nobody and nothing: whatever is not asked about.</summary>
     private readonly Schedule away = new() { Shifts = [], Work = [], Keyholders = new int?[problem.Nights.Count] };
 
@@ -31,7 +29,7 @@ internal sealed class OneNight(Problem problem, Certificates known)
             Work = [.. plan.Work.Where(work => IsThere(work.Night))],
             Keyholders = [.. plan.Keyholders.Select((who, one) => IsThere(one) ? who : null)],
         };
-        return Within.All(rule => rule.Check(problem, there).All(breach => breach.OnlyFacts));
+        return AllRules.OfANight.All(rule => rule.Check(problem, there).All(breach => breach.OnlyFacts));
     }
 
     /// <summary>There is no such night at all, or none within <paramref name="atMost"/>; null: not found out.</summary>
@@ -95,7 +93,7 @@ internal sealed class OneNight(Problem problem, Certificates known)
         foreach (var stint in asked.Comes) model.Demand(model.Jobs[stint].Present);
         foreach (var stint in problem.Stints.Where(one => one.Number > 1 && stints[one.Index] && stints[one.Index - 1]))
             model.Follow(model.Jobs[stint.Index - 1], model.Jobs[stint.Index], 0);
-        model.With(Within, implied: true);
+        model.With(AllRules.OfANight, implied: true);
         if (!known.Crew.Begun(asked.Night)) new NightHands(problem, known, model, asked.Night).Post();
         return (model, Sum(model, asked));
     }

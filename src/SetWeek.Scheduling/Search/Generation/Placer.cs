@@ -25,9 +25,6 @@ internal sealed class Placer(Image image, PersonNight personNight, Chance chance
     public Tariff Tariff { get; set; } = new();
     public Preference Preference { get; set; }
 
-    /// <summary>Minute by which everything placed has ended; mostly never.</summary>
-    public int Deadline { get; set; } = Problem.Never;
-
     /// <summary>By night: people who get no work there for now.</summary>
     public ulong[] KeptOff => crewing.Kept;
 
@@ -125,7 +122,6 @@ internal sealed class Placer(Image image, PersonNight personNight, Chance chance
     {
         var job = image.Jobs[index];
         var window = Window.Of(image, draft, index);
-        if (Deadline < window.Latest) window = window with { Latest = Deadline };
         found = 0;
         for (var step = 0; step < image.Nights; step++)
         {
