@@ -1,3 +1,4 @@
+using JasperFx.Events;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Kits;
@@ -44,6 +45,8 @@ public sealed record Published(string Type, object Data)
         WorkFinished e => new("setweek.work-finished.v1", new { e.Task, e.Stint, e.Night, e.At }),
         WorkBlocked e => new("setweek.work-blocked.v1", new { e.Task, e.Stint, e.At, e.Reason, e.RemainingMinutes, e.Until }),
         WorkReopened e => new("setweek.work-reopened.v1", new { e.Task, e.Stint, e.At }),
+        // The event store's mark where an append lost a race and was rolled back: nothing happened.
+        Tombstone => null,
         // Who is in the crew, who is ill and who began when is the store's own business.
         CrewJoined or CrewChanged or PersonAbsent or PersonErased or WorkStarted or CleanDownStarted or CleanDownFinished => null,
         _ => throw new ArgumentException(

@@ -1,4 +1,6 @@
 using System.Text.Json.Nodes;
+using JasperFx;
+using JasperFx.Events;
 using Marten;
 using Marten.Services;
 using Microsoft.Extensions.DependencyInjection;
@@ -72,6 +74,36 @@ public sealed class FeedTests(RunningService service)
         await (await Open(chain, "week/lost", "kit")).DisposeAsync();
         await Append(chain, "week/kept", 1, new KitExpected("kit", At.LocalDateTime));
         Assert.Equal(["week/kept"], (await Read(chain, "/feed")).Events.Select(Subject));
+    }
+
+    [Fact]
+    public async Task Two_reports_at_once_on_one_week_leave_a_feed_that_can_be_read()
+    {
+        var chain = service.NewChain();
+        await Append(chain, "week/w", 1, new KitExpected("kit-1", At.LocalDateTime));
+        var lost = await Race(Store, chain);
+        await Append(chain, "week/w", 3, new KitExpected("kit-3", At.LocalDateTime));
+        Assert.True(lost, "one of two appends at one version must lose");
+        Assert.Equal(3, (await Read(chain, "/feed")).Events.Count);
+        Assert.Equal(0, await Tombstones(chain));
+    }
+
+    [Fact]
+    public async Task A_database_that_holds_tombstones_from_before_is_read_past_them()
+    {
+        var chain = service.NewChain();
+        await Append(chain, "week/w", 1, new KitExpected("kit-1", At.LocalDateTime));
+        using var rich = DocumentStore.For(options =>
+        {
+            Storage.Configure(options, service.Host.Services.GetRequiredService<NpgsqlDataSource>());
+            options.Events.AppendMode = EventAppendMode.Rich; // how events were appended before
+            options.AutoCreateSchemaObjects = AutoCreate.None;
+        });
+        Assert.True(await Race(rich, chain));
+        await Append(chain, "week/w", 3, new KitExpected("kit-3", At.LocalDateTime));
+        Assert.NotEqual(0, await Tombstones(chain));
+        Assert.Equal(["0000000001", "0000000002", "0000000003"],
+            (await Read(chain, "/feed")).Events.Select(e => (string)e["sequence"]!));
     }
 
     [Fact]
@@ -164,6 +196,25 @@ public sealed class FeedTests(RunningService service)
         if (version == events.Length) session.Events.StartStream(stream, events);
         else session.Events.Append(stream, version, events);
         return session.SaveChangesAsync();
+    }
+
+    /// <summary>Two sessions append at the same version of week/w, one after the other; true where exactly one lost.</summary>
+    private static async Task<bool> Race(IDocumentStore store, Chain chain)
+    {
+        await using var first = store.LightweightSession(chain.Tenant);
+        await using var second = store.LightweightSession(chain.Tenant);
+        first.Events.Append("week/w", 2, new KitDelayed("kit-1", null));
+        second.Events.Append("week/w", 2, new KitDelayed("kit-2", null));
+        await first.SaveChangesAsync();
+        return await Record.ExceptionAsync(() => second.SaveChangesAsync()) is ConcurrencyException;
+    }
+
+    private async Task<long> Tombstones(Chain chain)
+    {
+        await using var count = service.Host.Services.GetRequiredService<NpgsqlDataSource>()
+            .CreateCommand("select count(*) from setweek.mt_events where tenant_id = $1 and type = 'tombstone'");
+        count.Parameters.AddWithValue(chain.Tenant);
+        return (long)(await count.ExecuteScalarAsync())!;
     }
 
     private IDocumentStore Store => service.Host.Services.GetRequiredService<IDocumentStore>();
