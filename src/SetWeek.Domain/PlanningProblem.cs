@@ -5,8 +5,9 @@ using NodaTime.Text;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Work;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Files;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain;
 

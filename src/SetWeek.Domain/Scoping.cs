@@ -1,6 +1,6 @@
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
-using SetWeek.Scheduling;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain;
 

@@ -2,7 +2,7 @@ using Marten;
 using Microsoft.AspNetCore.Authentication.JwtBearer;
 using Microsoft.AspNetCore.Authorization;
 using Npgsql;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Json;
 using SetWeek.Service.Access;
 using SetWeek.Service.Description;
 using SetWeek.Service.Idempotency;

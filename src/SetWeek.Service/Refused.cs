@@ -1,5 +1,5 @@
 using SetWeek.Domain;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Json;
 using SetWeek.Service.Web;
 
 namespace SetWeek.Service;

@@ -1,4 +1,6 @@
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
+using SetWeek.Planning;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Bench;
 

@@ -1,7 +1,7 @@
 using System.Globalization;
 using SetWeek.Bench.Contenders;
 using SetWeek.Bench.Instances;
-using SetWeek.Scheduling;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Bench;
 
@@ -17,6 +17,11 @@ internal sealed record OpenArguments
     public int Thinner { get; private set; } = 1;
     public Limits Limits { get; private set; } = new();
 
+    /// <summary>So many schedules, whatever time they take: what the literature compares by. Null: time is what counts.</summary>
+    public int? Schedules { get; private set; }
+
+    private Contender[] Usual => Schedules is { } most ? [Contender.Lists(most)] : [Contender.Planner, Contender.Lists()];
+
     public static OpenArguments? Read(IEnumerable<string> words)
     {
         var (read, left) = (new OpenArguments(), new Queue<string>(words));
@@ -29,9 +34,9 @@ internal sealed record OpenArguments
         return read;
     }
 
-    public int Projects() => Run(OpenSets.Projects(FolderOf("rcpsp")), [Contender.Planner]);
+    public int Projects() => Run(OpenSets.Projects(FolderOf("rcpsp")), Usual);
 
-    public int Teams() => Run(OpenSets.Teams(FolderOf("multiskill")), [Contender.Planner]);
+    public int Teams() => Run(OpenSets.Teams(FolderOf("multiskill")), Usual);
 
     /// <summary>Both, from the folder of all open data.</summary>
     public int SideBySide() => Run(
@@ -41,7 +46,7 @@ internal sealed record OpenArguments
     private int Run(IEnumerable<OpenInstance> instances, IReadOnlyList<Contender> contenders)
     {
         var wanted = instances.Where(instance => Set is null || instance.Set == Set).ToList();
-        return OpenBench.Run(All ? wanted : OpenSets.Sample(wanted, Thinner), contenders, Limits);
+        return OpenBench.Run(All ? wanted : OpenSets.Sample(wanted, Thinner), contenders, Limits, Schedules);
     }
 
     private string FolderOf(string name) =>
@@ -54,8 +59,7 @@ internal sealed record OpenArguments
         else if (option == "--thin") Thinner = (int)number;
         else if (option == "--seconds") Limits = Limits with { Time = TimeSpan.FromSeconds(number) };
         else if (option == "--workers") Limits = Limits with { Workers = (int)number };
-        // So many schedules, whatever time they take: what the literature compares by.
-        else if (option == "--schedules") Limits = Limits with { Schedules = (int)number, Workers = 1, Effort = 1e6 };
+        else if (option == "--schedules") Schedules = (int)number;
         else return false;
         return true;
     }

@@ -1,6 +1,8 @@
 using SetWeek.Bench.Contenders;
 using SetWeek.Bench.Instances;
-using SetWeek.Scheduling;
+using SetWeek.Model.Checking;
+using SetWeek.Model.Problems;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Bench;
 
@@ -11,7 +13,8 @@ namespace SetWeek.Bench;
 /// </summary>
 internal static class OpenBench
 {
-    public static int Run(IEnumerable<OpenInstance> instances, IReadOnlyList<Contender> contenders, Limits limits)
+    public static int Run(IEnumerable<OpenInstance> instances, IReadOnlyList<Contender> contenders, Limits limits,
+        int? schedules = null)
     {
         var all = instances.ToList();
         if (all.Count == 0)
@@ -27,7 +30,7 @@ internal static class OpenBench
                 .ToList();
             foreach (var (contender, own) in results.GroupBy(result => result.Contender)
                 .Select(group => (group.Key, group.ToList())))
-                Figures.Print(Summary(set.Key, contender, own, limits));
+                Figures.Print(Summary(set.Key, contender, own, limits, schedules));
             faults += results.Count(result => result.Fault is not null);
         }
         return faults == 0 ? 0 : 1;
@@ -62,13 +65,13 @@ internal static class OpenBench
     }
 
     /// <summary>Gap: over the shortest plan known. Deviation: over the critical path, of all plans.</summary>
-    private static object Summary(string set, string contender, List<Result> results, Limits limits)
+    private static object Summary(string set, string contender, List<Result> results, Limits limits, int? schedules)
     {
         var found = results.Where(result => result.Makespan is not null).ToList();
         return new
         {
             set, contender, instances = results.Count, seconds = limits.Time.TotalSeconds, workers = limits.Workers,
-            schedules = limits.Schedules,
+            schedules,
             found = found.Count,
             proven = results.Count(result => result.Proven),
             atBest = found.Count(result => result.Makespan <= result.Instance.Best),

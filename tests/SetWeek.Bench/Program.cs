@@ -1,5 +1,5 @@
-using System.Globalization;
 using SetWeek.Bench;
+using System.Globalization;
 
 switch (args)
 {

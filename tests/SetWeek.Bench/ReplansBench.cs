@@ -1,6 +1,12 @@
 using NodaTime;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Changes;
+using SetWeek.Model.Changes;
+using SetWeek.Model.Checking;
+using SetWeek.Model.Comparing;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
+using SetWeek.Planning;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Bench;
 

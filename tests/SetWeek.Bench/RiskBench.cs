@@ -1,6 +1,10 @@
 using System.Diagnostics;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Risks;
+using SetWeek.Model.Problems;
+using SetWeek.Planning;
+using SetWeek.Planning.Risk;
+using SetWeek.Planning.Risk.Distributions;
+using SetWeek.Planning.Risk.Reports;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Bench;
 
@@ -24,11 +28,11 @@ internal static class RiskBench
             var schedule = PlanTimes.ScheduleOf(problem, plan);
             var options = new RiskOptions { Runs = runs };
             var clock = Stopwatch.StartNew();
-            var first = Risk.Of(problem, schedule, options);
+            var first = RiskAnalysis.Of(problem, schedule, options);
             var cold = clock.Elapsed.TotalMilliseconds;
-            double[] warm = [.. Enumerable.Range(0, 7).Select(_ => Time(() => Risk.Of(problem, schedule, options))).Order()];
-            var alone = Time(() => Risk.Of(problem, schedule, options with { Workers = 1 }));
-            var same = Same(first, Risk.Of(problem, schedule, options with { Workers = 1 }));
+            double[] warm = [.. Enumerable.Range(0, 7).Select(_ => Time(() => RiskAnalysis.Of(problem, schedule, options))).Order()];
+            var alone = Time(() => RiskAnalysis.Of(problem, schedule, options with { Workers = 1 }));
+            var same = Same(first, RiskAnalysis.Of(problem, schedule, options with { Workers = 1 }));
             if (!same || (size == WeekGenerator.Size.Medium && runs <= RiskOptions.DefaultRuns && warm[3] > MostMilliseconds))
                 missed++;
             Mitigations? helps = null;

@@ -1,5 +1,10 @@
 using System.Diagnostics;
-using SetWeek.Scheduling;
+using SetWeek.Model.Checking;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
+using SetWeek.Planning;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Bench;
 

@@ -1,5 +1,6 @@
 using System.Diagnostics;
-using SetWeek.Scheduling;
+using SetWeek.Planning;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Bench;
 

@@ -1,5 +1,7 @@
 using NodaTime;
-using SetWeek.Scheduling;
+using SetWeek.Model.Problems;
+using SetWeek.Model.Time;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Bench;
 

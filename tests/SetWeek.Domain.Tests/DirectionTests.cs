@@ -1,5 +1,5 @@
 using SetWeek.Domain.Directions;
-using SetWeek.Scheduling;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Tests;
 

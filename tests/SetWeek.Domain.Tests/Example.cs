@@ -4,7 +4,8 @@ using SetWeek.Domain.Directions;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks;
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Tests;
 
@@ -115,7 +116,7 @@ internal static class Example
             Id = "first-rain.harbour-street",
             Currency = "GBP",
             Launch = new LocalDateTime(2027, 3, 13, 9, 0),
-            Store = new Scheduling.Store { Id = Harbour.Id, TimeZone = Harbour.TimeZone, Zones = Harbour.Zones,
+            Store = new Model.Weeks.Store { Id = Harbour.Id, TimeZone = Harbour.TimeZone, Zones = Harbour.Zones,
                 Equipment = Harbour.Equipment },
             Nights =
             [

@@ -1,7 +1,7 @@
 using NodaTime;
 using SetWeek.Domain.Kits;
 using SetWeek.Domain.Work;
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests;

@@ -1,4 +1,4 @@
-using SetWeek.Scheduling;
+using SetWeek.Model.Weeks;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests;

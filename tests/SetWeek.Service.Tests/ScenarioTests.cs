@@ -1,5 +1,5 @@
 using System.Text;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Files;
 
 namespace SetWeek.Service.Tests;
 

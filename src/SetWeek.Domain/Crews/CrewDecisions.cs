@@ -1,6 +1,6 @@
 using OneOf;
 using SetWeek.Domain.Weeks;
-using SetWeek.Scheduling;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Crews;
 

@@ -1,5 +1,5 @@
 using OneOf;
-using SetWeek.Scheduling;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Directions;
 

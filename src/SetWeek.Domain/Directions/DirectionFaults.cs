@@ -1,6 +1,7 @@
 using NodaTime;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Files;
+using SetWeek.Model.Json;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Directions;
 

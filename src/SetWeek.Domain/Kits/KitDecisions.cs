@@ -1,7 +1,7 @@
 using NodaTime;
 using OneOf;
 using SetWeek.Domain.Weeks;
-using SetWeek.Scheduling;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Kits;
 

@@ -1,6 +1,8 @@
 using NodaTime;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Options;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
+using SetWeek.Planning.Replanning;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Domain.Plans;
 

@@ -1,6 +1,6 @@
 using System.Text.RegularExpressions;
 using SetWeek.Domain.Crews;
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
 
 namespace SetWeek.Domain.Plans;
 

@@ -1,5 +1,6 @@
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Options;
+using SetWeek.Model.Comparing;
+using SetWeek.Model.Problems;
+using SetWeek.Planning.Replanning;
 
 namespace SetWeek.Domain.Plans;
 

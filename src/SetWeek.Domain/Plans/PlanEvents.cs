@@ -1,5 +1,5 @@
 using SetWeek.Domain.Weeks;
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
 
 namespace SetWeek.Domain.Plans;
 

@@ -1,7 +1,7 @@
 using OneOf;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
 
 namespace SetWeek.Domain.Plans;
 

@@ -4,7 +4,7 @@ using SetWeek.Domain.Crews;
 using SetWeek.Domain.Kits;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Work;
-using SetWeek.Scheduling;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Weeks;
 

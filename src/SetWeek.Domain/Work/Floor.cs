@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using NodaTime;
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
 
 namespace SetWeek.Domain.Work;
 

@@ -1,8 +1,9 @@
-using SetWeek.Scheduling;
+using SetWeek.Model.Checking;
+using SetWeek.Model.Problems;
 
 namespace SetWeek.Service.Commands;
 
-using Problem = SetWeek.Scheduling.Problem;
+using Problem = SetWeek.Model.Problems.Problem;
 
 /// <summary>A plan that was changed by hand, or of another week: what would be said of it would not be so.</summary>
 internal static class BrokenPlan

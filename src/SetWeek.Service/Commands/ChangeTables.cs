@@ -1,4 +1,6 @@
-using SetWeek.Scheduling;
+using SetWeek.Model.Comparing;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 using SetWeek.Service.Pages;
 using Spectre.Console;
 

@@ -1,12 +1,14 @@
 using System.ComponentModel;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Checking;
+using SetWeek.Model.Files;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
 using Spectre.Console;
 using Spectre.Console.Cli;
 
 namespace SetWeek.Service.Commands;
 
-using Problem = SetWeek.Scheduling.Problem;
+using Problem = SetWeek.Model.Problems.Problem;
 
 /// <summary>The `check` command: every rule that a plan breaks, and everything that it says of itself and is not so.</summary>
 internal sealed class CheckCommand : Command<CheckCommand.Given>

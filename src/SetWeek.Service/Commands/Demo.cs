@@ -1,11 +1,12 @@
 using System.Text.Json;
 using NodaTime;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Comparing;
+using SetWeek.Model.Files;
+using SetWeek.Model.Weeks;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Plans;
 using Spectre.Console;
-using Grid = SetWeek.Scheduling.Grid;
+using Grid = SetWeek.Model.Time.Grid;
 
 namespace SetWeek.Service.Commands;
 

@@ -1,7 +1,7 @@
 using System.Net.Http.Headers;
 using System.Text;
 using System.Text.Json;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Json;
 using SetWeek.Service.Web;
 
 namespace SetWeek.Service.Commands;

@@ -1,5 +1,6 @@
 using NodaTime;
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 using SetWeek.Service.Pages;
 
 namespace SetWeek.Service.Commands;

@@ -1,6 +1,6 @@
 using SetWeek.Domain.Plans;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Options;
+using SetWeek.Model.Weeks;
+using SetWeek.Planning.Replanning;
 
 namespace SetWeek.Service.Commands;
 

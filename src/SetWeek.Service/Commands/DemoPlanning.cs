@@ -2,8 +2,9 @@ using System.Diagnostics;
 using System.Text;
 using System.Text.Json;
 using NodaTime;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Files;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Commands;
 

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
-using SetWeek.Scheduling;
-using Grid = SetWeek.Scheduling.Grid;
+using SetWeek.Model.Weeks;
+using Grid = SetWeek.Model.Time.Grid;
 
 namespace SetWeek.Service.Commands;
 

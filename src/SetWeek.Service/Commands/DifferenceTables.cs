@@ -1,5 +1,5 @@
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Changes;
+using SetWeek.Model.Comparing;
+using SetWeek.Model.Weeks;
 using Spectre.Console;
 
 namespace SetWeek.Service.Commands;

@@ -1,5 +1,7 @@
 using System.Globalization;
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Time;
+using SetWeek.Model.Weeks;
 using SetWeek.Service.Pages;
 
 namespace SetWeek.Service.Commands;

@@ -1,5 +1,5 @@
 using OneOf;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Json;
 
 namespace SetWeek.Service.Commands;
 

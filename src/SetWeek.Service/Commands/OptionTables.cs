@@ -1,5 +1,5 @@
 using SetWeek.Domain.Plans;
-using SetWeek.Scheduling;
+using SetWeek.Model.Weeks;
 using Spectre.Console;
 
 namespace SetWeek.Service.Commands;

@@ -1,9 +1,9 @@
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Files;
 using Spectre.Console.Cli;
 
 namespace SetWeek.Service.Commands;
 
-using Problem = SetWeek.Scheduling.Problem;
+using Problem = SetWeek.Model.Problems.Problem;
 
 /// <summary>The `plan` command: a plan for a week file, without a database.</summary>
 internal sealed class PlanCommand : AsyncCommand<PlanCommand.Given>

@@ -1,10 +1,12 @@
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Checking;
+using SetWeek.Model.Files;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
 using Spectre.Console;
 
 namespace SetWeek.Service.Commands;
 
-using Problem = SetWeek.Scheduling.Problem;
+using Problem = SetWeek.Model.Problems.Problem;
 
 /// <summary>What becomes of a plan once the planner has stopped: checked again, written, shown.</summary>
 internal static class PlanDelivery

@@ -1,8 +1,9 @@
 using NodaTime;
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 using SetWeek.Service.Pages;
 using Spectre.Console;
-using Grid = SetWeek.Scheduling.Grid;
+using Grid = SetWeek.Model.Time.Grid;
 
 namespace SetWeek.Service.Commands;
 

@@ -1,13 +1,13 @@
 using System.ComponentModel;
 using SetWeek.Domain.Plans;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Comparing;
+using SetWeek.Model.Files;
 using Spectre.Console;
 using Spectre.Console.Cli;
 
 namespace SetWeek.Service.Commands;
 
-using Problem = SetWeek.Scheduling.Problem;
+using Problem = SetWeek.Model.Problems.Problem;
 
 /// <summary>The `replan` command: the published plan, the facts since, and up to three ways on to choose from.</summary>
 internal sealed class ReplanCommand : AsyncCommand<ReplanCommand.Given>

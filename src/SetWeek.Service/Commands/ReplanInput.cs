@@ -1,7 +1,8 @@
 using NodaTime;
 using NodaTime.Text;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Files;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Commands;
 

@@ -1,7 +1,9 @@
 using System.ComponentModel;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Files;
-using SetWeek.Scheduling.Risks;
+using SetWeek.Model.Files;
+using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
+using SetWeek.Planning.Risk;
+using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Web;
 using Spectre.Console;
@@ -9,7 +11,7 @@ using Spectre.Console.Cli;
 
 namespace SetWeek.Service.Commands;
 
-using Problem = SetWeek.Scheduling.Problem;
+using Problem = SetWeek.Model.Problems.Problem;
 
 /// <summary>The `risk` command: how likely a plan is to hold, what drives that, and what would help.</summary>
 internal sealed class RiskCommand : AsyncCommand<RiskCommand.Given>
@@ -82,7 +84,7 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Given>
         if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return Exit.BadInput;
         if (ReadPlan(given, week) is not ({ } problem, { } schedule)) return Exit.BadInput;
         if (await BrokenPlan.Told(problem, schedule, "how it would go")) return Exit.Failed;
-        var report = Risk.Of(problem, schedule, given.Options, cancelled);
+        var report = RiskAnalysis.Of(problem, schedule, given.Options, cancelled);
         if (!given.OnlyChances)
             report = report with
             {

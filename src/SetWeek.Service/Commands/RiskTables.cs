@@ -1,5 +1,5 @@
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Risks;
+using SetWeek.Model.Weeks;
+using SetWeek.Planning.Risk.Reports;
 using SetWeek.Service.Pages;
 using Spectre.Console;
 

@@ -1,5 +1,5 @@
 using System.ComponentModel;
-using SetWeek.Scheduling;
+using SetWeek.Planning.Search;
 using Spectre.Console;
 using Spectre.Console.Cli;
 

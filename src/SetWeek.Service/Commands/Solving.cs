@@ -1,7 +1,10 @@
 using System.Diagnostics;
 using System.Runtime.InteropServices;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Options;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
+using SetWeek.Planning;
+using SetWeek.Planning.Replanning;
+using SetWeek.Planning.Search;
 using Spectre.Console;
 
 namespace SetWeek.Service.Commands;

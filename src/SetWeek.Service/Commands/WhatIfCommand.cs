@@ -1,13 +1,14 @@
 using System.ComponentModel;
-using SetWeek.Scheduling.Changes;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Files;
+using SetWeek.Model.Json;
+using SetWeek.Planning.Replanning;
 using SetWeek.Service.Trials;
 using Spectre.Console;
 using Spectre.Console.Cli;
 
 namespace SetWeek.Service.Commands;
 
-using Problem = SetWeek.Scheduling.Problem;
+using Problem = SetWeek.Model.Problems.Problem;
 
 /// <summary>The `what-if` command: changes tried on a week, and what would come of them.</summary>
 internal sealed class WhatIfCommand : AsyncCommand<WhatIfCommand.Given>

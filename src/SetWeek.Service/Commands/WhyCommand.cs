@@ -1,14 +1,17 @@
 using System.ComponentModel;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Explanations;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Files;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
+using SetWeek.Planning.Explaining.Reasons;
+using SetWeek.Planning.Search;
 using SetWeek.Service.Web;
 using Spectre.Console;
 using Spectre.Console.Cli;
 
 namespace SetWeek.Service.Commands;
 
-using Problem = SetWeek.Scheduling.Problem;
+using Problem = SetWeek.Model.Problems.Problem;
 
 /// <summary>The `why` command: what holds a task where a plan has it, and who else could be on it.</summary>
 internal sealed class WhyCommand : AsyncCommand<WhyCommand.Given>

@@ -1,7 +1,8 @@
 using Marten;
 using SetWeek.Domain.Crews;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Files.Shapes;
+using SetWeek.Model.Json;
+using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
 using SetWeek.Service.Web;
 using SetWeek.Service.Weeks;

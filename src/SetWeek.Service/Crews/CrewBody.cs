@@ -3,8 +3,9 @@ using OneOf;
 using SetWeek.Domain;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Files;
+using SetWeek.Model.Json;
+using SetWeek.Model.Weeks;
 using SetWeek.Service.Web;
 
 namespace SetWeek.Service.Crews;

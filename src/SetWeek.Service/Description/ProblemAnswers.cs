@@ -50,7 +50,7 @@ internal static class ProblemAnswers
     };
 
     private static JsonNode Example(int status) => JsonNode.Parse((status == 400
-        ? Refused.For(new Scheduling.Files.Faults(
+        ? Refused.For(new Model.Json.Faults(
             [new("/zones/0/maxPeople", "0 is out of range; give a whole number from 1 to 100.")]))
         : Refused.With(status, $"{Meanings[status]}.")).Content.Span)!;
 }

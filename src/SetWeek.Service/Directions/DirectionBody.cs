@@ -1,6 +1,7 @@
 using SetWeek.Domain.Directions;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Files.Shapes;
+using SetWeek.Model.Json;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Directions;
 

@@ -1,6 +1,6 @@
 using Marten;
 using SetWeek.Domain.Directions;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Json;
 using SetWeek.Service.Access;
 using SetWeek.Service.Web;
 

@@ -1,7 +1,7 @@
 using Marten;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Weeks;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Json;
 using SetWeek.Service.Access;
 using SetWeek.Service.Web;
 

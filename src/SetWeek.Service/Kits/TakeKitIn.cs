@@ -1,7 +1,9 @@
 using Marten;
 using NodaTime;
 using SetWeek.Domain.Kits;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Json;
+using SetWeek.Model.Weeks;
+using Role = SetWeek.Service.Access.Role;
 using SetWeek.Service.Access;
 using SetWeek.Service.Web;
 using SetWeek.Service.Weeks;

@@ -1,4 +1,5 @@
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Pages;
 

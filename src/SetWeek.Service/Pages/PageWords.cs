@@ -1,6 +1,7 @@
 using System.Globalization;
 using NodaTime;
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Pages;
 

@@ -1,5 +1,5 @@
 using System.Globalization;
-using SetWeek.Scheduling.Risks;
+using SetWeek.Planning.Risk.Distributions;
 
 namespace SetWeek.Service.Pages;
 
@@ -9,8 +9,8 @@ internal static class RiskTerms
     /// <summary>Null: no such.</summary>
     public static Spreading? Spreading(string word) => word switch
     {
-        "beta" => Scheduling.Risks.Spreading.Beta,
-        "triangular" => Scheduling.Risks.Spreading.Triangular,
+        "beta" => Planning.Risk.Distributions.Spreading.Beta,
+        "triangular" => Planning.Risk.Distributions.Spreading.Triangular,
         _ => null,
     };
 

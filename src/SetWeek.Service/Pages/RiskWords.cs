@@ -1,7 +1,7 @@
 using System.Globalization;
 using NodaTime;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Risks;
+using SetWeek.Model.Weeks;
+using SetWeek.Planning.Risk.Reports;
 
 namespace SetWeek.Service.Pages;
 

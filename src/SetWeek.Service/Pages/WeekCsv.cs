@@ -2,7 +2,8 @@ using System.Globalization;
 using System.Text;
 using NodaTime;
 using NodaTime.Text;
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Pages;
 

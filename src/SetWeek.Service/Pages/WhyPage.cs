@@ -1,5 +1,5 @@
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Explanations;
+using SetWeek.Model.Weeks;
+using SetWeek.Planning.Explaining.Reasons;
 
 namespace SetWeek.Service.Pages;
 

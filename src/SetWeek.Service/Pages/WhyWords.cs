@@ -1,7 +1,8 @@
 using System.Globalization;
 using NodaTime;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Explanations;
+using SetWeek.Model.Comparing;
+using SetWeek.Model.Weeks;
+using SetWeek.Planning.Explaining.Reasons;
 using SetWeek.Service.Commands;
 
 namespace SetWeek.Service.Pages;

@@ -3,7 +3,9 @@ using NodaTime;
 using SetWeek.Domain;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
-using SetWeek.Scheduling;
+using SetWeek.Model.Checking;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
 using SetWeek.Service.Web;
 using SetWeek.Service.Weeks;
 using About = SetWeek.Service.Access.About;
@@ -49,7 +51,7 @@ public sealed class PublishPlan : ICommand
     private static IReadOnlyList<Breach> Breaches(PlannerInput input, CandidatePlan candidate)
     {
         if (candidate.Plan is not { } plan) return [];
-        var problem = Scheduling.Problem.Of(input.Week, input.Replan);
+        var problem = Model.Problems.Problem.Of(input.Week, input.Replan);
         return Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan));
     }
 

@@ -1,8 +1,8 @@
 using Marten;
 using SetWeek.Domain;
 using SetWeek.Domain.Weeks;
-using SetWeek.Scheduling.Explanations;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Files;
+using SetWeek.Planning.Explaining.Slack;
 using SetWeek.Service.Access;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Web;
@@ -10,7 +10,7 @@ using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Plans;
 
-using Problem = SetWeek.Scheduling.Problem;
+using Problem = SetWeek.Model.Problems.Problem;
 
 public sealed class ReadPublishedPlan : IQuery
 {
@@ -19,7 +19,7 @@ public sealed class ReadPublishedPlan : IQuery
     {
         MayUse = Who.Everybody(About.Week),
         Replies = [new(200, "The plan, as a plan file, as a page (Accept: text/html) or as a table (Accept: text/csv)",
-            typeof(Scheduling.Plan))],
+            typeof(Model.Plans.Plan))],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)

@@ -3,7 +3,7 @@ using NodaTime;
 using SetWeek.Domain;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Json;
 using SetWeek.Service.Access;
 using SetWeek.Service.Web;
 using SetWeek.Service.Weeks;

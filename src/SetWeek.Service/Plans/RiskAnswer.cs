@@ -1,13 +1,15 @@
 using OneOf;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Risks;
+using SetWeek.Model.Problems;
+using SetWeek.Planning.Risk;
+using SetWeek.Planning.Risk.Distributions;
+using SetWeek.Planning.Risk.Reports;
 using SetWeek.Service.Access;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Web;
 
 namespace SetWeek.Service.Plans;
 
-using Problem = SetWeek.Scheduling.Problem;
+using Problem = SetWeek.Model.Problems.Problem;
 
 /// <summary>
 /// How likely a plan is to hold, as JSON or as a page.
@@ -49,7 +51,7 @@ public static class RiskAnswer
 
     private static RiskReport Worked(Problem problem, Schedule schedule, RiskOptions options, bool helps, CancellationToken stop)
     {
-        var report = Risk.Of(problem, schedule, options, stop);
+        var report = RiskAnalysis.Of(problem, schedule, options, stop);
         return helps ? report
             with { Helps = WhatHelps.Of(problem, schedule, options, report, time: WhatHelps.Moment, stop: stop) } : report;
     }

@@ -1,6 +1,6 @@
 using System.Collections.Concurrent;
 using SetWeek.Domain.Plans;
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
 
 namespace SetWeek.Service.Plans;
 

@@ -4,8 +4,8 @@ using Marten;
 using Npgsql;
 using SetWeek.Domain;
 using SetWeek.Domain.Plans;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Options;
+using SetWeek.Planning;
+using SetWeek.Planning.Replanning;
 using SetWeek.Service.Weeks;
 using Wolverine;
 
@@ -77,7 +77,7 @@ public static class SolvePlanHandler
         if (input.Replan is not { } replan)
             return [candidate
                 .Answered(Planner.Plan(input.Week, limits, watch: seen => see(new Seen(seen.After, seen.Best, [])), stop: end))];
-        var problem = Scheduling.Problem.Of(input.Week, replan);
+        var problem = Model.Problems.Problem.Of(input.Week, replan);
         var offer = OptionSearch.Find(input.Week, limits, replan, seen => see(new Seen(seen.After, seen.Best,
             [.. seen.Options.Select(option => OfferedOption.Of(candidate.Id, option, problem))])), end);
         return candidate.Answered(offer, problem);

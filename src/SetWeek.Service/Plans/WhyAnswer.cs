@@ -1,6 +1,6 @@
 using System.Globalization;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Explanations;
+using SetWeek.Planning.Explaining.Reasons;
+using SetWeek.Planning.Search;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Web;
 using About = SetWeek.Service.Access.About;

@@ -2,13 +2,14 @@ using Marten;
 using OneOf;
 using SetWeek.Domain;
 using SetWeek.Domain.Weeks;
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
 using SetWeek.Service.Web;
 using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Plans;
 
-using Problem = SetWeek.Scheduling.Problem;
+using Problem = SetWeek.Model.Problems.Problem;
 
 /// <summary>A plan of a week with what it is a plan of: what is asked about a plan is asked of this.</summary>
 /// <param name="Title">Of the week, for people.</param>

@@ -1,7 +1,7 @@
 using NodaTime;
 using SetWeek.Domain.Stores;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Json;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Stores;
 

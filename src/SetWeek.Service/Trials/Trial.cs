@@ -1,11 +1,13 @@
 using OneOf;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Changes;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Changes;
+using SetWeek.Model.Files;
+using SetWeek.Model.Json;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Trials;
 
-using Problem = SetWeek.Scheduling.Problem;
+using Problem = SetWeek.Model.Problems.Problem;
 
 /// <summary>
 /// What is to be tried of a week, in its order: changes by their kind and, for whatever has no kind, edits of the week file.

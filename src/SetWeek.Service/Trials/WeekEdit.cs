@@ -2,7 +2,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.JsonPatch.SystemTextJson;
 using OneOf;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Json;
 
 namespace SetWeek.Service.Trials;
 

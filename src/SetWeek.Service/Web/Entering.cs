@@ -1,7 +1,7 @@
 using System.Text.RegularExpressions;
 using NodaTime;
 using OneOf;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Json;
 using SetWeek.Service.Access;
 using SetWeek.Service.Plans;
 

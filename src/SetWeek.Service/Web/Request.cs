@@ -1,6 +1,6 @@
 using NodaTime;
 using OneOf;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Json;
 using SetWeek.Service.Access;
 using SetWeek.Service.Plans;
 

@@ -1,7 +1,7 @@
 using Marten;
 using SetWeek.Domain;
-using SetWeek.Scheduling;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Files;
+using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
 using SetWeek.Service.Web;
 using About = SetWeek.Service.Access.About;

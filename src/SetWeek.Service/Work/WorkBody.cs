@@ -1,6 +1,7 @@
 using NodaTime;
 using SetWeek.Domain.Work;
-using SetWeek.Scheduling.Files;
+using SetWeek.Model.Json;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Work;
 

@@ -1,5 +1,10 @@
 using System.Diagnostics;
-using SetWeek.Scheduling;
+using SetWeek.Bench.Contenders.ActivityLists;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
+using SetWeek.Planning.Compact;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Bench.Contenders;
 
@@ -15,7 +20,7 @@ internal sealed record Contender(string Name, Func<Week, Limits, Outcome> Solve)
     /// <summary>The whole planner by its only door.</summary>
     public static Contender Planner { get; } = new("planner", (week, limits) =>
     {
-        var plan = Scheduling.Planner.Plan(week, limits);
+        var plan = Planning.Planner.Plan(week, limits);
         return plan.Nights.Count == 0 ? new Outcome(null, 0, false)
             : new Outcome(PlanTimes.ScheduleOf(Problem.Of(week), plan), plan.Goals[0].Bound ?? 0,
                 plan.Status == PlanStatus.Optimal);
@@ -27,7 +32,20 @@ internal sealed record Contender(string Name, Func<Week, Limits, Outcome> Solve)
     public static Contender Serial { get; } =
         new("serial scheme", (week, _) => new Outcome(new SerialScheme(Problem.Of(week)).Build(), 0, false));
 
-    public static IReadOnlyList<Contender> All { get; } = [Planner, Textbook, Serial];
+    /// <summary>
+    /// The genetic search over activity lists with double justification: the method that the literature compares by numbers of
+    /// schedules. It knows one long night without rules and nothing else, so that it is no part of the planner.
+    /// </summary>
+    /// <param name="schedules">Whole schedules built at most, whatever time they take; null: until the time is over.</param>
+    public static Contender Lists(long? schedules = null) => new("activity lists", (week, limits) =>
+    {
+        if (LongNight.Of(Problem.Of(week)) is not { } night) return new Outcome(null, 0, false);
+        var (search, clock) = (new ListSearch(night, new Chance(limits.Seed + 1), schedules ?? long.MaxValue), Stopwatch.StartNew());
+        while (schedules is { } most ? search.Schedules < most : clock.Elapsed < limits.Time) search.Step();
+        return new Outcome(search.BestFinish == int.MaxValue ? null : search.Best, 0, false);
+    });
+
+    public static IReadOnlyList<Contender> All { get; } = [Planner, Lists(), Textbook, Serial];
 
     public (Outcome Outcome, double Seconds) Timed(Week week, Limits limits)
     {

@@ -1,4 +1,4 @@
-using SetWeek.Scheduling;
+using SetWeek.Model.Problems;
 
 namespace SetWeek.Bench.Contenders;
 

@@ -1,4 +1,5 @@
-using SetWeek.Scheduling;
+using SetWeek.Model.Problems;
+using SetWeek.Model.Time;
 
 namespace SetWeek.Bench.Contenders;
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Google.OrTools.Sat;
-using SetWeek.Scheduling;
+using SetWeek.Model.Problems;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Bench.Contenders;
 

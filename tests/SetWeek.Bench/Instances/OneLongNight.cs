@@ -1,5 +1,5 @@
 using NodaTime;
-using SetWeek.Scheduling;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Bench.Instances;
 

@@ -1,5 +1,5 @@
 using System.Globalization;
-using SetWeek.Scheduling;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Bench.Instances;
 

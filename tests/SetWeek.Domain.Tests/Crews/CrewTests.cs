@@ -1,5 +1,5 @@
 using SetWeek.Domain.Crews;
-using SetWeek.Scheduling;
+using SetWeek.Model.Weeks;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests.Crews;

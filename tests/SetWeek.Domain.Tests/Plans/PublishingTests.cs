@@ -1,5 +1,5 @@
 using SetWeek.Domain.Plans;
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests.Plans;

@@ -1,6 +1,6 @@
 using CsCheck;
 using SetWeek.Domain.Work;
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests.Work;

@@ -7,7 +7,8 @@ using SetWeek.Domain.Plans;
 using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Work;
-using SetWeek.Scheduling;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Tests.Events;
 

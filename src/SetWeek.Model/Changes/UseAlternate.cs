@@ -1,0 +1,29 @@
+using System.Text.Json;
+using SetWeek.Model.Json;
+using SetWeek.Model.Weeks;
+
+namespace SetWeek.Model.Changes;
+
+/// <summary>The alternate is built, and the display itself is not.</summary>
+public sealed record UseAlternate(string Display) : WeekChange
+{
+    public const string Name = "alternate";
+
+    public override string Kind => Name;
+
+    public override Week Apply(Week week) => HeldBack.Displays(week, Display);
+
+    public override string Sentence(Week week)
+    {
+        var display = week.Displays.First(display => display.Id == Display);
+        return week.Displays.FirstOrDefault(other => other.Id == display.Alternate?.Display) is { } alternate
+            ? $"“{alternate.Name}” is built instead of “{display.Name}”." : $"“{display.Name}” has no alternate.";
+    }
+
+    internal static WeekChange Read(JsonFields at) => new UseAlternate(at.Id("display"));
+
+    internal override void Write(Utf8JsonWriter json) => json.Text("display", Display);
+
+    internal override IEnumerable<Fault?> Faults(WeekIds known) =>
+        [known.Displays.Fault("/display", Display) ?? known.Replaceable.Fault("/display", Display)];
+}

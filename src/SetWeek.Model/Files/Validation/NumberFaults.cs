@@ -1,0 +1,50 @@
+using SetWeek.Model.Json;
+using SetWeek.Model.Weeks;
+
+namespace SetWeek.Model.Files.Validation;
+
+/// <summary>Numbers that are in range one by one and do not fit each other.</summary>
+internal static class NumberFaults
+{
+    public static IEnumerable<Fault> Of(Week week) => [.. Rules(week), .. Kits(week), .. Tasks(week)];
+
+    private static IEnumerable<Fault> Rules(Week week)
+    {
+        var (rules, young) = (week.Rules, week.Rules.Under18);
+        if (rules.ShiftGridMinutes is { } shiftGrid && shiftGrid % week.GridMinutes != 0)
+            yield return new Fault("/rules/shiftGridMinutes",
+                $"Shifts begin and end every {shiftGrid} minutes, which is no multiple of gridMinutes, {week.GridMinutes}; "
+                + "change one of the two.");
+        if (rules.MinShiftMinutes > rules.MaxShiftMinutes)
+            yield return new Fault("/rules/minShiftMinutes",
+                $"The shortest shift, {rules.MinShiftMinutes} minutes, is longer than the longest, {rules.MaxShiftMinutes}; "
+                + "change one of the two.");
+        if (rules.BreakAfterMinutes is not null && rules.BreakMinutes is null)
+            yield return new Fault("/rules/breakAfterMinutes",
+                "After this long a break is due, but breakMinutes does not say how long it is; give it.");
+        if (young?.BreakAfterMinutes is not null && young.BreakMinutes is null && rules.BreakMinutes is null)
+            yield return new Fault("/rules/under18/breakAfterMinutes",
+                "After this long a break is due, but breakMinutes does not say how long it is; give it.");
+    }
+
+    private static IEnumerable<Fault> Kits(Week week) =>
+        from kit in week.Kits.Index()
+        from line in kit.Item.Lines.Index()
+        where line.Item.Damaged > line.Item.Received
+        select new Fault($"/kits/{kit.Index}/lines/{line.Index}/damaged",
+            $"{line.Item.Damaged} are damaged of {line.Item.Received} received; damaged pieces count as received.");
+
+    private static IEnumerable<Fault> Tasks(Week week)
+    {
+        foreach (var (index, task) in week.Tasks.Index())
+            if (task.Estimate is { } estimate && task.Modes.Count > 0
+                && (estimate.Optimistic > task.Modes[0].Minutes || task.Modes[0].Minutes > estimate.Pessimistic))
+                yield return new Fault($"/tasks/{index}/estimate",
+                    $"The estimate of {estimate.Optimistic} to {estimate.Pessimistic} minutes does not enclose the first "
+                    + $"mode's {task.Modes[0].Minutes}, which are the most likely; correct one of them.");
+        var stints = week.Tasks.Sum(task => task.Stints);
+        if (stints > WeekLimits.StintsOfAll)
+            yield return new Fault("/tasks",
+                $"The tasks have {stints:N0} stints in all; at most {WeekLimits.StintsOfAll:N0} are planned.");
+    }
+}

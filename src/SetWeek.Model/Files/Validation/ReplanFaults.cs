@@ -1,0 +1,113 @@
+using SetWeek.Model.Json;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Time;
+using SetWeek.Model.Weeks;
+
+namespace SetWeek.Model.Files.Validation;
+
+/// <summary>
+/// Reports that contradict the week, the published plan or the time it is. A plan does not say in which zone a task was, so
+/// that a begun task's zone has changed cannot be seen here.
+/// </summary>
+internal static class ReplanFaults
+{
+    public static IEnumerable<Fault> Of(Week week, Replan replan)
+    {
+        var known = new WeekIds(week);
+        var tasks = week.Tasks.ToDictionary(task => task.Id);
+        var grid = new Grid(week.Store.TimeZone, replan.Now, 1);
+        var planned = new PublishedWork(replan.Published);
+        var seen = new Dictionary<(string?, int, string?, string?), int>();
+
+        foreach (var (index, report) in replan.Progress.Index())
+        {
+            var at = $"/{index}";
+            IEnumerable<Fault?> found =
+            [
+                known.Tasks.Fault($"{at}/task", report.Task),
+                .. OfTimes(at, report, grid),
+                .. report.CleanDown is null ? [] : OfCleanDown(at, report, planned, known),
+                .. report.Task is { } id && tasks.TryGetValue(id, out var task)
+                    ? OfWork(at, report, task, planned, known, grid) : [],
+            ];
+            foreach (var fault in found.OfType<Fault>()) yield return fault;
+            if (!seen.TryAdd((report.Task, report.Stint, report.Night, report.CleanDown), index))
+                yield return new Fault(at, $"This is reported already, at "
+                    + $"/{seen[(report.Task, report.Stint, report.Night, report.CleanDown)]}; keep the later report.");
+        }
+    }
+
+    private static IEnumerable<Fault?> OfTimes(string at, Progress report, Grid grid)
+    {
+        if (report.State == WorkState.Running && report.From is null)
+            yield return new Fault($"{at}/from", "Running work has begun; say when, as from.");
+        if (report is { From: { } from, State: not WorkState.Reopened } && from != default && grid.MinuteOf(from) >= 0)
+            yield return new Fault($"{at}/from",
+                $"Work that began at {TimeForms.Write(from)} has not begun before now; correct the time, give a later now, "
+                + "or leave the report out.");
+        if (report is { From: { } begins, To: { } ends } && begins != default && ends != default
+            && ends.ToInstant() < begins.ToInstant())
+            yield return new Fault($"{at}/to", "The work ends before it begins; check both times.");
+        if (report is { State: WorkState.Done, To: { } done } && done != default && grid.MinuteOf(done) > 0)
+            yield return new Fault($"{at}/to", "Done work ends no later than now; correct the time, or say that it is running.");
+        if (report is { Until: not null, State: not WorkState.Blocked })
+            yield return new Fault($"{at}/until",
+                "Only blocked work waits until a time; remove until, or say that the work is blocked.");
+        if (report is { RemainingMinutes: not null, State: not (WorkState.Running or WorkState.Blocked) })
+            yield return new Fault($"{at}/remainingMinutes",
+                "Minutes remain of running or blocked work only; remove remainingMinutes or correct the state.");
+    }
+
+    private static IEnumerable<Fault?> OfCleanDown(string at, Progress report, PublishedWork planned, WeekIds known)
+    {
+        Fault?[] unknown = [known.Nights.Fault($"{at}/night", report.Night),
+            known.Zones.Fault($"{at}/cleanDown", report.CleanDown)];
+        foreach (var fault in unknown) yield return fault;
+        if (report.State is WorkState.Blocked or WorkState.Reopened)
+            yield return new Fault($"{at}/state",
+                "A clean-down is done or running; leave out the report of one that is still to be done.");
+        else if (unknown is [null, null] && planned.CleanDown(report.Night!, report.CleanDown!) is null)
+            yield return new Fault(at, "The published plan has no clean-down of this zone in this night; report only what "
+                + "was planned.");
+    }
+
+    private static IEnumerable<Fault?> OfWork(string at, Progress report, SetTask task, PublishedWork planned,
+        WeekIds known, Grid grid)
+    {
+        if (report.Stint > task.Stints)
+        {
+            yield return new Fault($"{at}/stint",
+                $"{Echo.Of(task.Id)} has {task.Stints} stints, counted from 1; give one of them. The number of stints of "
+                + "begun work stays as it was.");
+            yield break;
+        }
+        if (report is { State: WorkState.Blocked, From: null }) yield break;
+        if (planned.Stint(task.Id, report.Stint) is not { } work)
+        {
+            yield return new Fault(at, $"The published plan has no stint {report.Stint} of {Echo.Of(task.Id)}; report only "
+                + "work that was planned.");
+            yield break;
+        }
+        if (report is { State: WorkState.Done, From: null } && grid.MinuteOf(work.From) >= 0)
+            yield return new Fault($"{at}/from",
+                "The published plan has this work later than now; say when it was done, as from and to.");
+        if (planned.StintsOf(task.Id) is var stints && stints != task.Stints)
+            yield return new Fault($"{at}/task",
+                $"{Echo.Of(task.Id)} was planned in {stints} stints and has {task.Stints} now; the stints of begun work "
+                + "stay as they were.");
+        if (work.Mode >= task.Modes.Count || !SameSkills(work, task.Modes[work.Mode!.Value]))
+            yield return new Fault($"{at}/task",
+                $"Mode {work.Mode} of {Echo.Of(task.Id)}, in which its work began, is gone or asks for other skills now; "
+                + "the modes of begun work stay as they were.");
+        if (report.State == WorkState.Reopened) yield break;
+        foreach (var one in work.People)
+            if (!known.Crew.Has(one.Person))
+                yield return new Fault($"{at}/task",
+                    $"{Echo.Of(one.Person)} is on this work, which has begun, and is no longer in the crew; keep them in "
+                    + "the crew, with nothing available.");
+    }
+
+    private static bool SameSkills(PlannedWork work, Mode mode) =>
+        work.People.Select(one => one.Skill).Order().SequenceEqual(
+            mode.Roles.SelectMany(role => Enumerable.Repeat(role.Skill, role.People)).Order());
+}

@@ -1,0 +1,100 @@
+using NodaTime;
+using SetWeek.Model.Json;
+using SetWeek.Model.Time;
+using SetWeek.Model.Weeks;
+
+namespace SetWeek.Model.Files.Validation;
+
+/// <summary>
+/// Times that contradict one another. They are compared as instants, for a clock change can turn two local times round. A
+/// local time that the clock skips is no fault: it moves forward.
+/// </summary>
+internal static class TimeFaults
+{
+    public static IEnumerable<Fault> Of(Week week)
+    {
+        var zone = DateTimeZoneProviders.Tzdb.GetZoneOrNull(week.Store.TimeZone);
+        var unknownZone = zone is null && week.Store.TimeZone.Length > 0;
+        // Without the zone the local times are still compared, as if no clock ever changed.
+        var grid = new Grid(zone?.Id ?? "Etc/UTC", new LocalDateTime(TimeForms.FirstYear, 1, 1, 0, 0), 1);
+        IEnumerable<Fault?> found =
+        [
+            unknownZone ? new Fault("/store/timeZone",
+                $"{Echo.Of(week.Store.TimeZone)} is no time zone of the IANA database; give one such as Europe/London.") : null,
+            .. Nights(week, grid),
+            .. Launch(week, grid),
+            .. Crew(week, grid),
+        ];
+        return found.OfType<Fault>();
+    }
+
+    private static IEnumerable<Fault?> Nights(Week week, Grid grid)
+    {
+        Night? before = null;
+        foreach (var (index, night) in week.Nights.Index())
+        {
+            var at = $"/nights/{index}";
+            var window = SpanOf(grid, night.Opens, night.Closes);
+            yield return Backwards($"{at}/closes", window, "The night closes", "opens");
+            if (window is { Minutes: > WeekLimits.Minutes })
+                yield return new Fault($"{at}/closes", "The night is longer than 31 days; check the dates.");
+            if (before is not null && Known(night.Opens) && Known(before.Closes)
+                && grid.MinuteOf(night.Opens) < grid.MinuteOf(before.Closes))
+                yield return new Fault($"{at}/opens",
+                    $"The night opens at {TimeForms.Write(night.Opens)}, before night {Echo.Of(before.Id)} closes at "
+                    + $"{TimeForms.Write(before.Closes)}; list nights in time order and without overlap.");
+            foreach (var (number, ban) in night.Bans.Index())
+            {
+                var span = SpanOf(grid, ban.From, ban.To);
+                yield return Backwards($"{at}/bans/{number}/to", span, "The ban ends", "begins");
+                yield return Outside($"{at}/bans/{number}", span, window, night, "The ban");
+            }
+            before = night;
+        }
+    }
+
+    private static IEnumerable<Fault?> Launch(Week week, Grid grid)
+    {
+        if (week.Nights.Count > 0 && Known(week.Launch) && Known(week.Nights[0].Opens)
+            && grid.MinuteOf(week.Launch) <= grid.MinuteOf(week.Nights[0].Opens))
+            yield return new Fault("/launch",
+                $"The launch, {TimeForms.Write(week.Launch)}, is not after the first night opens, "
+                + $"{TimeForms.Write(week.Nights[0].Opens)}; check both dates.");
+    }
+
+    private static IEnumerable<Fault?> Crew(Week week, Grid grid)
+    {
+        var nights = week.Nights.DistinctBy(night => night.Id).ToDictionary(night => night.Id);
+        foreach (var (index, member) in week.Crew.Index())
+        {
+            foreach (var (entry, available) in member.Available.Index())
+            {
+                if (!nights.TryGetValue(available.Night, out var night) || available.Night.Length == 0) continue;
+                if (SpanOf(grid, night.Opens, night.Closes) is not { Minutes: > 0 } window) continue;
+                var at = $"/crew/{index}/available/{entry}";
+                var span = SpanOf(grid, available.From ?? night.Opens, available.To ?? night.Closes);
+                yield return Backwards(at, span, "The availability ends", "begins")
+                    ?? Outside(at, span, window, night, "The availability");
+            }
+            foreach (var (entry, busy) in member.Commitments.Index())
+                yield return Backwards($"/crew/{index}/commitments/{entry}/to", SpanOf(grid, busy.From, busy.To),
+                    "The commitment ends", "begins");
+        }
+    }
+
+    /// <summary>Null where either time could not be read.</summary>
+    private static Span? SpanOf(Grid grid, LocalDateTime from, LocalDateTime to) =>
+        Known(from) && Known(to) ? new Span(grid.MinuteOf(from), grid.MinuteOf(to)) : null;
+
+    private static bool Known(LocalDateTime time) => time.Year >= TimeForms.FirstYear;
+
+    private static Fault? Backwards(string pointer, Span? span, string ends, string begins) =>
+        span is { Minutes: <= 0 } ? new Fault(pointer, $"{ends} no later than it {begins}; check both times, and the date "
+            + "after midnight.") : null;
+
+    private static Fault? Outside(string pointer, Span? span, Span? window, Night night, string what) =>
+        span is { Minutes: > 0 } inner && window is { Minutes: > 0 } outer && !outer.Contains(inner)
+            ? new Fault(pointer, $"{what} reaches outside night {Echo.Of(night.Id)}, which is from "
+                + $"{TimeForms.Write(night.Opens)} to {TimeForms.Write(night.Closes)}; check the date after midnight.")
+            : null;
+}

@@ -1,0 +1,10 @@
+using SetWeek.Model.Problems;
+
+namespace SetWeek.Model.Goals;
+
+internal sealed class FinishGoal : IGoal
+{
+    public string Id => "finish";
+
+    public long Measure(Problem problem, Schedule schedule) => schedule.Work.Count == 0 ? 0 : schedule.Work.Max(work => work.To);
+}

@@ -1,0 +1,11 @@
+using SetWeek.Model.Problems;
+
+namespace SetWeek.Model.Goals;
+
+internal sealed class NightsGoal : IGoal
+{
+    public string Id => "nights";
+
+    public long Measure(Problem problem, Schedule schedule) =>
+        schedule.Work.Count == 0 ? 0 : schedule.Work.Max(work => work.Night) + 1;
+}

@@ -1,0 +1,17 @@
+using SetWeek.Model.Problems;
+
+namespace SetWeek.Model.Goals;
+
+internal sealed class UnevenGoal : IGoal
+{
+    public string Id => "uneven";
+
+    public long Measure(Problem problem, Schedule schedule)
+    {
+        var paid = new long[problem.Crew.Count];
+        foreach (var shift in schedule.Shifts) paid[shift.Person] += shift.PaidMinutes;
+        var able = problem.Crew.Where(person => person.Available.Any(entries => entries.Count > 0))
+            .Select(person => paid[person.Index]).ToArray();
+        return able.Length == 0 ? 0 : able.Max() - able.Min();
+    }
+}

@@ -1,0 +1,25 @@
+using SetWeek.Model.Weeks;
+
+namespace SetWeek.Model.Json;
+
+/// <summary>All that a valid week gives a name to, by kind.</summary>
+internal sealed class WeekIds(Week week)
+{
+    public KnownIds Nights { get; } = new("night", [.. week.Nights.Select(night => night.Id)]);
+    public KnownIds Crew { get; } = new("person", [.. week.Crew.Select(member => member.Id)]);
+    public KnownIds Zones { get; } = new("zone", [.. week.Store.Zones.Select(zone => zone.Id)]);
+    public KnownIds Equipment { get; } = new("equipment", [.. week.Store.Equipment.Select(piece => piece.Id)]);
+    public KnownIds Kits { get; } = new("kit", [.. week.Kits.Select(kit => kit.Id)]);
+    public KnownIds Displays { get; } = new("display", [.. week.Displays.Select(display => display.Id)]);
+    public KnownIds Replaceable { get; } = new("display with an alternate",
+        [.. week.Displays.Where(display => display.Alternate is not null).Select(display => display.Id)]);
+    public KnownIds Tasks { get; } = new("task", [.. week.Tasks.Select(task => task.Id)]);
+
+    /// <summary>Those that somebody has or something asks for.</summary>
+    public KnownIds Skills { get; } = new("skill",
+    [
+        .. week.Crew.SelectMany(member => member.Skills.Keys),
+        .. week.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Roles).Select(role => role.Skill),
+        .. week.Store.Zones.SelectMany(zone => zone.CleanDown?.Roles ?? []).Select(role => role.Skill),
+    ]);
+}

@@ -1,0 +1,43 @@
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
+using SetWeek.Model.Rules.Definition;
+using SetWeek.Model.Time;
+
+namespace SetWeek.Model.Rules.People;
+
+internal sealed class OpenCloseRule : IRule
+{
+    public string Id => "open-close";
+
+    public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
+    {
+        if (!problem.Rules.KeyholderPresent) yield break;
+        foreach (var night in problem.Nights)
+        {
+            if (schedule.Keyholders[night.Index] is not { } named) continue;
+            // Whether the named one is on shift at all is for the keyholder rule.
+            if (schedule.Shifts.FirstOrDefault(own => own.Night == night.Index && own.Person == named) is not { } shift) continue;
+            var (name, works) = (problem.Crew[named].Name, schedule.Work.Where(work => work.Night == night.Index).ToArray());
+            if (problem.Rules.OpeningMinutes is { } opening
+                && works.Where(work => work.From - opening < shift.From).ToArray() is { Length: > 0 } early)
+                yield return new Breach(Id, Say.About(problem, shift),
+                    $"{name} opens at {Say.At(problem, shift.From)}, less than {Say.Length(opening)} before the night's "
+                        + $"first work at {Say.At(problem, early.Min(work => work.From))}.")
+                    { OnlyFacts = early.All(work => problem.Began(work)) };
+            if (problem.Rules.ClosingMinutes is { } closing
+                && works.Where(work => work.To + closing > shift.To).ToArray() is { Length: > 0 } late)
+                yield return new Breach(Id, Say.About(problem, shift),
+                    $"{name} leaves at {Say.At(problem, shift.To)}, less than {Say.Length(closing)} after the night's last "
+                        + $"work at {Say.At(problem, late.Max(work => work.To))}.")
+                    { OnlyFacts = late.All(work => problem.Began(work) || IsLate(problem, work))
+                        && CannotStay(problem, night, shift) };
+        }
+    }
+
+    private static bool IsLate(Problem problem, Work work) =>
+        work.IsCleanDown && problem.Facts?.LateCleanDowns.Contains((work.Night, work.Zone)) == true;
+
+    /// <summary>The shift is over, or lasts as long as the night has room for.</summary>
+    private static bool CannotStay(Problem problem, NightWindow night, Shift shift) =>
+        problem.Ended(shift) || shift.To >= problem.LastShiftSlot(night.Index);
+}

@@ -1,0 +1,26 @@
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
+using SetWeek.Model.Rules.Definition;
+
+namespace SetWeek.Model.Rules.Places;
+
+internal sealed class BanRule : IRule
+{
+    public string Id => "ban";
+
+    public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
+    {
+        var bans = problem.Nights.SelectMany(night => night.Bans).ToArray();
+        if (bans.Length == 0) yield break;
+        foreach (var work in schedule.Work)
+        {
+            if (work.Stint is not { } stint) continue;
+            foreach (var ban in bans)
+                if (problem.Stints[stint].Task.Traits.Contains(ban.Trait) && ban.Span.Overlaps(work.Span))
+                    yield return new Breach(Id, Say.About(problem, work),
+                        $"{Say.Work(problem, work)} is {ban.Trait} and runs {Say.Span(problem, work.Span)}, while "
+                            + $"{ban.Trait} work is barred from {Say.Span(problem, ban.Span)}.")
+                        { OnlyFacts = problem.Began(work) };
+        }
+    }
+}

@@ -1,0 +1,35 @@
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
+using SetWeek.Model.Rules.Definition;
+using SetWeek.Model.Weeks;
+
+namespace SetWeek.Model.Rules.Places;
+
+internal sealed class ZoneRoomRule : IRule
+{
+    public string Id => "zone-room";
+
+    public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
+    {
+        foreach (var zone in problem.Zones)
+        {
+            if (zone.MaxPeople == Problem.Never) continue;
+            var works = schedule.Work.Where(work => work.Zone == zone.Index && work.People.Count > 0).ToArray();
+            foreach (var start in works)
+            {
+                var (people, begun) = (0, true);
+                foreach (var work in works)
+                {
+                    if (work.From > start.From || start.From >= work.To) continue;
+                    people += work.People.Count;
+                    begun &= problem.Began(work);
+                }
+                if (people > zone.MaxPeople)
+                    yield return new Breach(Id, Say.About(problem, start) with { Zone = zone.Id },
+                        $"At {Say.At(problem, start.From)} {InWords.People(people)} work in {zone.Name}, which has room for "
+                            + $"{zone.MaxPeople}.")
+                        { OnlyFacts = begun };
+            }
+        }
+    }
+}

@@ -1,0 +1,40 @@
+using NodaTime;
+using NodaTime.TimeZones;
+
+namespace SetWeek.Model.Time;
+
+/// <summary>
+/// Store-local times as whole minutes of elapsed time since the first night opens, and back. Elapsed, so a night over a
+/// clock change is an hour longer or shorter than it looks, and paint dries through the day without special code.
+/// </summary>
+public sealed class Grid
+{
+    /// <summary>RFC 5545, section 3.3.5: a skipped time moves forward by the gap, a repeated one is the first.</summary>
+    private static readonly ZoneLocalMappingResolver AsCalendarsDo =
+        Resolvers.CreateMappingResolver(Resolvers.ReturnEarlier, Resolvers.ReturnForwardShifted);
+
+    private readonly DateTimeZone zone;
+    private readonly Instant origin;
+
+    public Grid(string timeZone, LocalDateTime origin, int minutes)
+    {
+        zone = DateTimeZoneProviders.Tzdb[timeZone];
+        this.origin = origin.InZone(zone, AsCalendarsDo).ToInstant();
+        Minutes = minutes;
+    }
+
+    /// <summary>Length of a slot, in minutes.</summary>
+    public int Minutes { get; }
+
+    public int MinuteOf(LocalDateTime local) => MinuteOf(local.InZone(zone, AsCalendarsDo).ToInstant());
+
+    /// <summary>Seconds are dropped: a plan counts in whole minutes.</summary>
+    public int MinuteOf(OffsetDateTime time) => MinuteOf(time.ToInstant());
+
+    public OffsetDateTime TimeOf(int minute) => (origin + Duration.FromMinutes(minute)).InZone(zone).ToOffsetDateTime();
+
+    /// <summary>A length rounded up to whole slots, in minutes.</summary>
+    public int Up(int minutes) => (minutes + Minutes - 1) / Minutes * Minutes;
+
+    private int MinuteOf(Instant instant) => (int)Math.Floor((instant - origin).TotalMinutes);
+}

@@ -1,0 +1,10 @@
+using SetWeek.Model.Rules.People;
+using SetWeek.Planning.Exact.Variables;
+
+namespace SetWeek.Planning.Exact.Rules.People;
+
+/// <summary>The constraint of <see cref="OnePlaceRule"/> in the exact model.</summary>
+internal static class OnePlaceConstraint
+{
+    public static void Post(ExactModel model) => model.OneAtATime = true;
+}

@@ -1,0 +1,18 @@
+using SetWeek.Model.Rules.Places;
+using SetWeek.Planning.Exact.Variables;
+
+namespace SetWeek.Planning.Exact.Rules.Places;
+
+/// <summary>The constraint of <see cref="EquipmentRule"/> in the exact model.</summary>
+internal static class EquipmentConstraint
+{
+    public static void Post(ExactModel model)
+    {
+        for (var piece = 0; piece < model.Problem.EquipmentCounts.Count; piece++)
+        {
+            var equipment = piece;
+            model.Share(model.Problem.EquipmentCounts[piece], (_, way) =>
+                way.Equipment.Where(use => use.Equipment == equipment).Sum(use => use.Count));
+        }
+    }
+}

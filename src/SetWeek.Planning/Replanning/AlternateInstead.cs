@@ -1,0 +1,19 @@
+using SetWeek.Model.Changes;
+
+namespace SetWeek.Planning.Replanning;
+
+/// <summary>The display that the facts disturb most, and that has an alternate, gives way to it.</summary>
+internal sealed class AlternateInstead : IOptionKind
+{
+    public string Id => "use-alternate";
+
+    public Direction? For(Situation situation)
+    {
+        var display = situation.Disturbed.FirstOrDefault(display => display.Alternate is not null && situation.MayGo(display)
+            && situation.Problem.Displays[display.Alternate.Value].Tasks.Count > 0);
+        if (display is null) return null;
+        var (week, change) = (situation.Problem.Week, new UseAlternate(display.Id));
+        return new($"{situation.Problem.Displays[display.Alternate!.Value].Name} instead", change.Sentence(week),
+            change.Apply(week), true);
+    }
+}

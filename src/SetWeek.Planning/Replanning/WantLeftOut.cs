@@ -1,0 +1,19 @@
+using SetWeek.Model.Changes;
+
+namespace SetWeek.Planning.Replanning;
+
+/// <summary>The want that the facts disturb most is left out; where they disturb none, the least valuable one.</summary>
+internal sealed class WantLeftOut : IOptionKind
+{
+    public string Id => "leave-out";
+
+    public Direction? For(Situation situation)
+    {
+        var wants = situation.Problem.Displays.Where(display => display is { Must: false, InsteadOf: null, Tasks.Count: > 0 }
+            && situation.MayGo(display)).ToList();
+        var display = situation.Disturbed.FirstOrDefault(wants.Contains) ?? wants.MinBy(want => want.Value);
+        if (display is null) return null;
+        var (week, change) = (situation.Problem.Week, new LeaveOut(display.Id));
+        return new($"Without {display.Name}", change.Sentence(week), change.Apply(week), true);
+    }
+}

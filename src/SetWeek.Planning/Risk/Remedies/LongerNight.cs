@@ -1,0 +1,28 @@
+using SetWeek.Model.Changes;
+using SetWeek.Model.Problems;
+
+namespace SetWeek.Planning.Risk.Remedies;
+
+/// <summary>A night that closes later: the plan is the same, and more of it fits.</summary>
+internal sealed record LongerNight(LongerWindow Window) : Remedy
+{
+    private const int Minutes = 60;
+
+    public override WeekChange Change => Window;
+
+    public override Setting Apply(Setting to) => to with { Week = Change.Apply(to.Week), Planned = Change.Apply(to.Planned) };
+
+    /// <summary>The nights that run over, or that work is put off from, most often.</summary>
+    public static IEnumerable<Remedy> For(Problem problem, IEnumerable<int> strained)
+    {
+        foreach (var index in strained)
+        {
+            var night = problem.Week.Nights[index];
+            var latest = index + 1 < problem.Nights.Count && problem.Week.Nights[index + 1].Opens < problem.Week.Launch
+                ? problem.Week.Nights[index + 1].Opens : problem.Week.Launch;
+            var closes = night.Closes.PlusMinutes(Minutes);
+            if (closes > latest) closes = latest;
+            if (closes > night.Closes) yield return new LongerNight(new LongerWindow(night.Id, Closes: closes));
+        }
+    }
+}

@@ -1,0 +1,39 @@
+using SetWeek.Planning.Tests.Files;
+
+namespace SetWeek.Planning.Tests.Outside;
+
+/// <summary>
+/// Open data that is not part of the project: SETWEEK_DATA names its folder, "../shared/data" beside the project unless given.
+/// </summary>
+internal static class OpenData
+{
+    public static string? Folder { get; } = Find();
+
+    public static string PathOf(string name) => Path.Combine(Folder!, name);
+
+    /// <summary>Why a test of that file or folder is skipped; null where it is there.</summary>
+    public static string? Missing(string name) => Folder is not null && Path.Exists(PathOf(name))
+        ? null : $"{name} is not here: SETWEEK_DATA names the folder of the open data.";
+
+    private static string? Find()
+    {
+        var given = Environment.GetEnvironmentVariable("SETWEEK_DATA");
+        if (!string.IsNullOrEmpty(given)) return Directory.Exists(given) ? given : null;
+        var beside = Path.GetFullPath(Path.Combine(Examples.Root, "..", "shared", "data"));
+        return Directory.Exists(beside) ? beside : null;
+    }
+}
+
+/// <summary>A test that reads open data: reported as skipped, by name, where the data is not there.</summary>
+[AttributeUsage(AttributeTargets.Method)]
+internal sealed class OpenDataFactAttribute : FactAttribute
+{
+    public OpenDataFactAttribute(string name) => Skip = OpenData.Missing(name);
+}
+
+/// <inheritdoc cref="OpenDataFactAttribute" />
+[AttributeUsage(AttributeTargets.Method)]
+internal sealed class OpenDataTheoryAttribute : TheoryAttribute
+{
+    public OpenDataTheoryAttribute(string name) => Skip = OpenData.Missing(name);
+}

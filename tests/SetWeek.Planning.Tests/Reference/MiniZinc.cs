@@ -1,0 +1,60 @@
+using System.Diagnostics;
+using System.Globalization;
+using SetWeek.Planning.Tests.Outside;
+
+namespace SetWeek.Planning.Tests.Reference;
+
+/// <summary>
+/// A modelling language and a solver that share nothing with ours: MiniZinc with Gecode, from Debian's packages. Models are
+/// files beside this one.
+/// </summary>
+internal static class MiniZinc
+{
+    public const string Missing =
+        "MiniZinc is not on the PATH: the independent reference was not asked. Debian, Ubuntu: apt-get install minizinc.";
+
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(60);
+
+    public static bool IsHere { get; } = (Environment.GetEnvironmentVariable("PATH") ?? "").Split(':')
+        .Any(folder => folder.Length > 0 && File.Exists(Path.Combine(folder, "minizinc")));
+
+    /// <summary>
+    /// The proven least value; null where there is proven to be none. What it cannot prove in time is an error.
+    /// </summary>
+    public static async Task<long?> Least(string model, string data)
+    {
+        var folder = Directory.CreateTempSubdirectory("setweek-reference-");
+        try
+        {
+            var file = Path.Combine(folder.FullName, "instance.dzn");
+            await File.WriteAllTextAsync(file, data);
+            var start = new ProcessStartInfo("minizinc",
+                ["--solver", "gecode", "--time-limit", Patience.TotalMilliseconds.ToString(CultureInfo.InvariantCulture),
+                    ModelPath(model), file])
+            {
+                RedirectStandardOutput = true, RedirectStandardError = true,
+            };
+            using var process = Process.Start(start)!;
+            var (output, errors) = (process.StandardOutput.ReadToEndAsync(), process.StandardError.ReadToEndAsync());
+            await process.WaitForExitAsync();
+            var lines = (await output).Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
+            if (lines.Contains("=====UNSATISFIABLE=====")) return null;
+            return lines.Contains("==========") ? lines.Where(line => char.IsAsciiDigit(line[0])).Select(long.Parse).Last()
+                : throw new InvalidOperationException($"{model} proved nothing within {Patience}: {await output}{await errors}");
+        }
+        finally
+        {
+            folder.Delete(recursive: true);
+        }
+    }
+
+    private static string ModelPath(string name) => Path.Combine(AppContext.BaseDirectory, "Reference", name);
+}
+
+/// <summary>A test that asks MiniZinc, some of open data: reported as skipped, by name, where either is not here.</summary>
+[AttributeUsage(AttributeTargets.Method)]
+internal sealed class MiniZincTheoryAttribute : TheoryAttribute
+{
+    public MiniZincTheoryAttribute(string? data = null) =>
+        Skip = !MiniZinc.IsHere ? MiniZinc.Missing : data is null ? null : OpenData.Missing(data);
+}
