@@ -5,6 +5,7 @@ using Npgsql;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Access;
 using SetWeek.Service.Description;
+using SetWeek.Service.Health;
 using SetWeek.Service.Idempotency;
 using SetWeek.Service.Plans;
 using SetWeek.Service.Web;

@@ -3,6 +3,7 @@ using System.Text;
 using NodaTime;
 using NodaTime.Text;
 using SetWeek.Scheduling;
+using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Pages;
 

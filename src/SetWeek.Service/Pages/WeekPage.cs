@@ -1,4 +1,5 @@
 using SetWeek.Scheduling;
+using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Pages;
 

@@ -1,5 +1,6 @@
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Explanations;
+using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Pages;
 

@@ -1,5 +1,6 @@
 using Marten;
 using SetWeek.Domain;
+using SetWeek.Domain.Crews;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Service.Weeks;

@@ -54,7 +54,7 @@ public static class PlanAnswer
         {
             Json => Answer.Ok(ViewOf(request, candidate, published, input)),
             Page => Answer.Of(WeekPage.Of(await session.TitleOf(week, request.Cancelled), input.Week, candidate.Plan!,
-                Standing(candidate, published), OptionsTable.Of(input.Week, candidate),
+                Standing(candidate, published), OptionsTable.Of(input.Week, candidate, plan => AddressOf(week.Id, plan)),
                 WhyAnswer.Asked(request, AddressOf(week.Id, candidate.Id))), WeekPage.ContentType),
             Table => Answer.Of(WeekCsv.Of(input.Week, candidate.Plan!), WeekCsv.ContentType),
             _ => Refused.With(406, "A plan is answered as application/json, text/html or text/csv."),

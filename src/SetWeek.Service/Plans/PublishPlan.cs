@@ -1,9 +1,12 @@
 using Marten;
 using NodaTime;
 using SetWeek.Domain;
+using SetWeek.Domain.Crews;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Scheduling;
+using SetWeek.Scheduling.Files;
+using SetWeek.Service.Access;
 using SetWeek.Service.Web;
 using SetWeek.Service.Weeks;
 using About = SetWeek.Service.Access.About;

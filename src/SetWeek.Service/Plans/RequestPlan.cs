@@ -1,6 +1,7 @@
 using Marten;
 using NodaTime;
 using SetWeek.Domain;
+using SetWeek.Domain.Crews;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Scheduling.Files;

@@ -4,6 +4,7 @@ using SetWeek.Scheduling.Risks;
 using SetWeek.Service.Access;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Web;
+using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Plans;
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Explanations;
+using SetWeek.Service.Access;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Web;
 using About = SetWeek.Service.Access.About;

@@ -4,7 +4,7 @@ using SetWeek.Scheduling;
 
 namespace SetWeek.Service.Tests.House;
 
-/// <summary>Service knows Domain, Domain knows Scheduling, and nothing points back (docs/decisions/layout.md).</summary>
+/// <summary>Cli knows Service, Service knows Domain, Domain knows Scheduling, and nothing points back (docs/decisions/layout.md).</summary>
 public sealed class DirectionsOfDependencyTests
 {
     private static readonly Assembly
@@ -24,6 +24,9 @@ public sealed class DirectionsOfDependencyTests
         var references = ReferencesOf(Service).ToList();
         Assert.All(["Marten", "Npgsql", "Wolverine", "SetWeek.Domain"], name => Assert.Contains(name, references));
     }
+
+    [Fact]
+    public void Only_the_program_knows_the_terminal() => Assert.DoesNotContain("Spectre.Console", ReferencesOf(Service));
 
     private static IEnumerable<string> ReferencesOf(Assembly assembly) =>
         assembly.GetReferencedAssemblies().Select(name => name.Name!)

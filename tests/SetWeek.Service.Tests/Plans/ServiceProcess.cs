@@ -22,7 +22,7 @@ public sealed class ServiceProcess : IAsyncDisposable
     {
         if (process is null) await Ask($"create database {database}");
         process?.Dispose();
-        var start = new ProcessStartInfo("dotnet", [typeof(Hosting).Assembly.Location, "serve"])
+        var start = new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "SetWeek.Cli.dll"), "serve"])
         {
             RedirectStandardOutput = true, RedirectStandardError = true,
         };

@@ -1,0 +1,60 @@
+using System.ComponentModel;
+using SetWeek.Cli.Input;
+using SetWeek.Cli.Tables;
+using SetWeek.Scheduling;
+using SetWeek.Scheduling.Changes;
+using SetWeek.Scheduling.Files;
+using SetWeek.Service.Trials;
+using Spectre.Console;
+using Spectre.Console.Cli;
+
+namespace SetWeek.Cli.Commands;
+
+using Problem = SetWeek.Scheduling.Problem;
+
+/// <summary>The `what-if` command: changes tried on a week, and what would come of them.</summary>
+internal sealed class WhatIfCommand : AsyncCommand<WhatIfCommand.Given>
+{
+    public sealed class Given : SolveSettings
+    {
+        // Brackets are doubled, for a single one begins a colour.
+        [CommandArgument(1, "<CHANGES.json>"),
+            Description("""A list of changes, as [[{"kind": "kit", "kit": "canopy", "eta": null}]] (docs/formats.md).""")]
+        public string Changes { get; init; } = "";
+
+        [CommandOption("--published <PLAN.json>"),
+            Description("The plan that people have: the changed week is re-planned, and compared with it.")]
+        public string? Published { get; init; }
+
+        [CommandOption("--now <LOCAL>"), Description("With --published: the time in the store, as 2027-03-09T14:00.")]
+        public string? Now { get; init; }
+
+        [CommandOption("--progress <PROGRESS.json>"), Description("With --published: what the floor has reported.")]
+        public string? Progress { get; init; }
+
+        public override ValidationResult Validate() => base.Validate() is { Successful: false } wrong ? wrong
+            : Published is null != Now is null ? ValidationResult.Error("Give --published and --now together, or neither.")
+            : Progress is not null && Published is null
+                ? ValidationResult.Error("--progress is of a published plan; give that too.")
+            : Now is not null && ReplanInput.Time(Now) is null
+                ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
+            : ValidationResult.Success();
+    }
+
+    public override async Task<int> ExecuteAsync(CommandContext context, Given given, CancellationToken cancelled)
+    {
+        if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return Exit.BadInput;
+        var replan = given.Published is { } path
+            ? ReplanInput.Read(week, path, ReplanInput.Time(given.Now)!.Value, given.Progress) : null;
+        if (replan is null && given.Published is not null) return Exit.BadInput;
+        if (InputFile.Read(given.Changes, json => JsonCursor.Read(json, Trial.Read)) is not { } trial) return Exit.BadInput;
+        if (InputFile.Sound(given.Changes, trial.On(week, replan)) is not { } changed) return Exit.BadInput;
+
+        var answer = await Task.Run(() => WhatIf.Of(week, changed, given.Limits, replan, cancelled), CancellationToken.None);
+        var console = Paper.Out();
+        if (!given.Json)
+            foreach (var sentence in trial.Sentences(week)) console.WriteLine($"Tried: {sentence}");
+        return await PlanDelivery.Deliver(given, Problem.Of(changed, replan), answer.Plan, console,
+            () => new DifferenceTables(console, changed).Print(answer.Difference));
+    }
+}
