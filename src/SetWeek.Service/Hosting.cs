@@ -4,11 +4,12 @@ using Microsoft.AspNetCore.Authorization;
 using Npgsql;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Access;
-using SetWeek.Service.Description;
-using SetWeek.Service.Health;
-using SetWeek.Service.Idempotency;
-using SetWeek.Service.Plans;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Idempotency;
+using SetWeek.Service.Http.OpenApi;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Solving;
+using SetWeek.Service.Storage;
 using Wolverine;
 using Wolverine.Marten;
 
@@ -39,7 +40,7 @@ public static class Hosting
         builder.Services.AddMarten(services =>
             {
                 var options = new StoreOptions();
-                Storage.Configure(options, services.GetRequiredService<NpgsqlDataSource>());
+                MartenConfiguration.Configure(options, services.GetRequiredService<NpgsqlDataSource>());
                 return options;
             }).UseLightweightSessions()
             .IntegrateWithWolverine(messages => messages.MessageStorageSchemaName = Messaging.SchemaName);
@@ -56,7 +57,7 @@ public static class Hosting
         app.UseAuthorization();
         AllSlices.Map(app);
         ApiDescription.Map(app);
-        Health.Health.Map(app);
+        Health.HealthEndpoints.Map(app);
     }
 
     public static async Task<int> Run(Settings settings)

@@ -1,6 +1,5 @@
 using SetWeek.Cli.Input;
 using SetWeek.Cli.Tables;
-using SetWeek.Scheduling;
 using SetWeek.Scheduling.Files;
 using Spectre.Console.Cli;
 

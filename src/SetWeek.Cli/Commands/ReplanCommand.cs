@@ -4,7 +4,6 @@ using SetWeek.Cli.Tables;
 using SetWeek.Domain.Plans;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Files;
-using SetWeek.Scheduling.Options;
 using Spectre.Console;
 using Spectre.Console.Cli;
 

@@ -4,7 +4,7 @@ using SetWeek.Cli.Tables;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Files;
 using SetWeek.Scheduling.Risks;
-using SetWeek.Service.Web;
+using SetWeek.Service.Json;
 using SetWeek.Service.Words;
 using Spectre.Console;
 using Spectre.Console.Cli;

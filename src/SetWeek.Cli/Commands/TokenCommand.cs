@@ -1,5 +1,4 @@
 using System.ComponentModel;
-using SetWeek.Service;
 using SetWeek.Service.Access;
 using Spectre.Console.Cli;
 

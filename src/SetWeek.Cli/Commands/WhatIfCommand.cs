@@ -1,7 +1,6 @@
 using System.ComponentModel;
 using SetWeek.Cli.Input;
 using SetWeek.Cli.Tables;
-using SetWeek.Scheduling;
 using SetWeek.Scheduling.Changes;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Trials;

@@ -4,7 +4,7 @@ using SetWeek.Cli.Tables;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Explanations;
 using SetWeek.Scheduling.Files;
-using SetWeek.Service.Web;
+using SetWeek.Service.Json;
 using Spectre.Console;
 using Spectre.Console.Cli;
 

@@ -1,7 +1,7 @@
 using System.Net.Http.Headers;
 using System.Text;
 using System.Text.Json;
-using SetWeek.Service.Web;
+using SetWeek.Service.Json;
 
 namespace SetWeek.Cli.Demo;
 

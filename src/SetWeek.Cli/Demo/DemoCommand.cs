@@ -1,6 +1,5 @@
 using System.ComponentModel;
 using SetWeek.Cli.Tables;
-using SetWeek.Service;
 using Spectre.Console.Cli;
 
 namespace SetWeek.Cli.Demo;

@@ -1,5 +1,5 @@
 using System.Text.Json;
-using SetWeek.Service.Web;
+using SetWeek.Service.Json;
 
 namespace SetWeek.Cli.Demo;
 

@@ -1,5 +1,6 @@
 using OneOf;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Scheduling;
 
 namespace SetWeek.Domain.Crews;

@@ -1,6 +1,7 @@
 using NodaTime;
 using OneOf;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Scheduling;
 
 namespace SetWeek.Domain.Kits;

@@ -1,4 +1,5 @@
 using NodaTime;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Options;
 

@@ -1,6 +1,7 @@
 using OneOf;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Scheduling;
 
 namespace SetWeek.Domain.Plans;

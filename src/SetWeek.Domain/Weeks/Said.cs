@@ -1,8 +1,5 @@
 using NodaTime;
-using SetWeek.Domain.Crews;
-using SetWeek.Domain.Kits;
-using SetWeek.Domain.Plans;
-using SetWeek.Domain.Work;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Scheduling;
 
 namespace SetWeek.Domain.Weeks;

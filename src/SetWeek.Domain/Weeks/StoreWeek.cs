@@ -1,9 +1,7 @@
 using System.Collections.Immutable;
 using NodaTime;
-using SetWeek.Domain.Crews;
-using SetWeek.Domain.Kits;
-using SetWeek.Domain.Plans;
-using SetWeek.Domain.Work;
+using SetWeek.Domain.Directions;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Scheduling;
 
 namespace SetWeek.Domain.Weeks;

@@ -1,5 +1,6 @@
 using OneOf;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 
 namespace SetWeek.Domain.Work;
 

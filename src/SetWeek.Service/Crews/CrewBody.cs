@@ -3,9 +3,11 @@ using OneOf;
 using SetWeek.Domain;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Files;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Crews;
 

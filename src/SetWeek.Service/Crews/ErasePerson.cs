@@ -2,9 +2,12 @@ using Marten;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
-using SetWeek.Service.Weeks;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Crews;
 

@@ -3,8 +3,10 @@ using SetWeek.Domain.Crews;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
-using SetWeek.Service.Weeks;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 using About = SetWeek.Service.Access.About;
 using Role = SetWeek.Service.Access.Role;
 

@@ -2,7 +2,10 @@ using Marten;
 using SetWeek.Domain.Directions;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Directions;
 

@@ -3,7 +3,10 @@ using SetWeek.Domain.Directions;
 using SetWeek.Domain.Weeks;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Directions;
 

@@ -4,7 +4,11 @@ using CloudNative.CloudEvents.SystemTextJson;
 using JasperFx.Events;
 using Marten;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Json;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Feed;
 

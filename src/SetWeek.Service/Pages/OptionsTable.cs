@@ -31,8 +31,8 @@ public static class OptionsTable
             """);
     }
 
-    private static Html Name(CandidatePlan candidate, OfferedOption option, Func<string, string> addressOf) => option.PlanId == candidate.Id
-        ? Html.Of($"{option.Name} (this page)")
+    private static Html Name(CandidatePlan candidate, OfferedOption option, Func<string, string> addressOf) =>
+        option.PlanId == candidate.Id ? Html.Of($"{option.Name} (this page)")
         : Html.Of($"<a href=\"{addressOf(option.PlanId)}\">{option.Name}</a>");
 
     private static Html Row(string head, IEnumerable<string> cells) =>

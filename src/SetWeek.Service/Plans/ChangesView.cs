@@ -1,4 +1,4 @@
-using SetWeek.Domain;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Scheduling;
 

@@ -1,15 +1,16 @@
 using System.Text.Json;
 using Marten;
 using NodaTime;
-using SetWeek.Domain;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Files;
 using SetWeek.Scheduling.Options;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
-using SetWeek.Service.Web;
-using SetWeek.Service.Weeks;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Plans;
 

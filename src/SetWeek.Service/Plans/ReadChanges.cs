@@ -1,8 +1,10 @@
 using Marten;
-using SetWeek.Domain;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
-using SetWeek.Service.Weeks;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Plans;
 

@@ -1,12 +1,14 @@
 using Marten;
-using SetWeek.Domain;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Weeks;
 using SetWeek.Scheduling.Explanations;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Access;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
-using SetWeek.Service.Web;
-using SetWeek.Service.Weeks;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Plans;
 

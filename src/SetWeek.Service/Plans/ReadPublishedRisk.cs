@@ -1,5 +1,7 @@
 using Marten;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 
 namespace SetWeek.Service.Plans;
 

@@ -1,13 +1,15 @@
 using Marten;
 using NodaTime;
-using SetWeek.Domain;
-using SetWeek.Domain.Crews;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
-using SetWeek.Service.Weeks;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Solving;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Plans;
 

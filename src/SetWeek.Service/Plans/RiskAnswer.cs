@@ -2,8 +2,9 @@ using OneOf;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Risks;
 using SetWeek.Service.Access;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
-using SetWeek.Service.Web;
 using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Plans;

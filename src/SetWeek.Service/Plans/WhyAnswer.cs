@@ -1,9 +1,9 @@
 using System.Globalization;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Explanations;
-using SetWeek.Service.Access;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
-using SetWeek.Service.Web;
 using About = SetWeek.Service.Access.About;
 using Role = SetWeek.Service.Access.Role;
 using Who = SetWeek.Service.Access.Who;

@@ -1,16 +1,18 @@
 using System.Text.Json;
 using Marten;
 using NodaTime;
-using SetWeek.Domain;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Changes;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Access;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Plans;
-using SetWeek.Service.Web;
-using SetWeek.Service.Weeks;
+using SetWeek.Service.Storage;
 using About = SetWeek.Service.Access.About;
 using Role = SetWeek.Service.Access.Role;
 

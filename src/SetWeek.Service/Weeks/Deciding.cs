@@ -2,9 +2,11 @@ using Marten;
 using NodaTime;
 using OneOf;
 using SetWeek.Domain;
-using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
-using SetWeek.Service.Web;
+using SetWeek.Domain.Weeks.Events;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Weeks;
 
@@ -33,17 +35,6 @@ public static class Deciding
         if (past.State is not { } week) return Refused.Missing("week", request.Id);
         session.HappenedAt(at.ToInstant());
         return take(week).Match(happened => Added(session, past, happened, note), Refused.For);
-    }
-
-    public static async Task<CrewFile> CrewOf(this IQuerySession session, string week, CancellationToken cancelled) =>
-        await session.LoadAsync<CrewFile>(week, cancelled) ?? new CrewFile(week, []);
-
-    /// <summary>What people call the week: the direction and the store by their names of today.</summary>
-    public static async Task<string> TitleOf(this IQuerySession session, StoreWeek week, CancellationToken cancelled)
-    {
-        var direction = await Streams.Direction(session, week.Direction, cancelled);
-        var store = await Streams.Store(session, week.Week.Store.Id, cancelled);
-        return $"{direction.State?.Name ?? week.Direction}, {store.State?.Name ?? week.Week.Store.Id}";
     }
 
     private static Answer Added(IDocumentSession session, Past<StoreWeek> past, IReadOnlyList<IWeekEvent> happened, string? note)

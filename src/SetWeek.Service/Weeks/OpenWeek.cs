@@ -4,11 +4,14 @@ using SetWeek.Domain;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
-using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Scheduling;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 using About = SetWeek.Service.Access.About;
 using Role = SetWeek.Service.Access.Role;
 

@@ -1,12 +1,14 @@
 using System.Globalization;
 using Marten;
 using NodaTime;
-using SetWeek.Domain;
+using SetWeek.Domain.Directions;
 using SetWeek.Domain.Weeks;
-using SetWeek.Domain.Work;
 using SetWeek.Scheduling;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 using About = SetWeek.Service.Access.About;
 using Role = SetWeek.Service.Access.Role;
 

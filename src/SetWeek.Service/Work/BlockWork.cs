@@ -1,9 +1,12 @@
 using Marten;
 using NodaTime;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Work;
 using SetWeek.Scheduling.Files;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Work;

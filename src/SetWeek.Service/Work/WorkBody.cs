@@ -1,5 +1,5 @@
 using NodaTime;
-using SetWeek.Domain.Work;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Scheduling.Files;
 
 namespace SetWeek.Service.Work;

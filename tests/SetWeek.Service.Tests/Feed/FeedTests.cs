@@ -6,8 +6,8 @@ using Marten.Services;
 using Microsoft.Extensions.DependencyInjection;
 using NodaTime;
 using Npgsql;
-using SetWeek.Domain.Kits;
-using SetWeek.Domain.Work;
+using SetWeek.Domain.Weeks.Events;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Tests.Feed;
 
@@ -95,7 +95,7 @@ public sealed class FeedTests(RunningService service)
         await Append(chain, "week/w", 1, new KitExpected("kit-1", At.LocalDateTime));
         using var rich = DocumentStore.For(options =>
         {
-            Storage.Configure(options, service.Host.Services.GetRequiredService<NpgsqlDataSource>());
+            MartenConfiguration.Configure(options, service.Host.Services.GetRequiredService<NpgsqlDataSource>());
             options.Events.AppendMode = EventAppendMode.Rich; // how events were appended before
             options.AutoCreateSchemaObjects = AutoCreate.None;
         });

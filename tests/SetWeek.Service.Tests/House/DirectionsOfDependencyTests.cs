@@ -4,7 +4,9 @@ using SetWeek.Scheduling;
 
 namespace SetWeek.Service.Tests.House;
 
-/// <summary>Cli knows Service, Service knows Domain, Domain knows Scheduling, and nothing points back (docs/decisions/layout.md).</summary>
+/// <summary>
+/// Cli knows Service, Service knows Domain, Domain knows Scheduling, and nothing points back (docs/decisions/layout.md).
+/// </summary>
 public sealed class DirectionsOfDependencyTests
 {
     private static readonly Assembly
