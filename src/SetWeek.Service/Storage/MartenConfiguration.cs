@@ -6,6 +6,7 @@ using SetWeek.Domain.Crews;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Service.Json;
+using SetWeek.Service.Storage.Schema;
 using Weasel.Core;
 
 namespace SetWeek.Service.Storage;
@@ -38,6 +39,8 @@ public static class MartenConfiguration
         options.Events.MetadataConfig.UserNameEnabled = true;
         foreach (var (type, name) in StoredEvents.Names) options.Events.MapEventType(type, name);
 
+        options.Storage.Add(new IdempotencySchema(SchemaName, options.Advanced.Migrator));
+        options.Storage.Add(new FeedSchema(SchemaName, options.Advanced.Migrator));
         options.Schema.For<WeekPlace>();
         options.Schema.For<CrewFile>();
         options.Schema.For<Note>();

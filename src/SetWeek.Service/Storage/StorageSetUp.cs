@@ -1,6 +1,5 @@
 using Marten;
 using Npgsql;
-using SetWeek.Service.Storage.Schema;
 using Wolverine.Persistence.Durability;
 
 namespace SetWeek.Service.Storage;
@@ -16,7 +15,6 @@ public sealed class StorageSetUp(IDocumentStore store, IMessageStore messages, N
         await Say(turn, "select pg_advisory_lock(hashtext('setweek.schema'))", cancelled);
         await store.Storage.ApplyAllConfiguredChangesToDatabaseAsync();
         await messages.Admin.MigrateAsync();
-        await Say(turn, $"{IdempotencySchema.Sql}{FeedSchema.Sql}", cancelled);
         await Say(turn, "select pg_advisory_unlock_all()", cancelled);
     }
 
