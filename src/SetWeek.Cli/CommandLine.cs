@@ -13,7 +13,7 @@ internal static class CommandLine
         app.Configure(commands =>
         {
             commands.SetApplicationName("setweek");
-            commands.SetExceptionHandler((wrong, _) => Say(wrong));
+            commands.SetExceptionHandler((wrong, _) => Report(wrong));
             commands.AddCommand<PlanCommand>("plan").WithDescription("Plans a week file.");
             commands.AddCommand<ReplanCommand>("replan")
                 .WithDescription("Plans again what can still be planned, with as few changes as can be.");
@@ -34,10 +34,10 @@ internal static class CommandLine
     }
 
     /// <summary>A command line that cannot be understood is bad input; anything else is a failure.</summary>
-    private static int Say(Exception wrong)
+    private static int Report(Exception wrong)
     {
         Console.Error.WriteLine(wrong is CommandAppException ? $"{wrong.Message} (--help says what there is.)"
             : wrong.ToString());
-        return wrong is CommandAppException ? Exit.BadInput : Exit.Failed;
+        return wrong is CommandAppException ? ExitCode.BadInput : ExitCode.Failed;
     }
 }

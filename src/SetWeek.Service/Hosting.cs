@@ -32,7 +32,7 @@ public static class Hosting
             // A lost race is an answer (412, or tried again), not a failure of the store.
             .AddFilter("Marten", LogLevel.Critical).AddFilter("Npgsql", LogLevel.Critical);
 
-        builder.Services.AddSingleton(settings).AddSingleton(TimeProvider.System).AddSingleton<Sightings>()
+        builder.Services.AddSingleton(settings).AddSingleton(TimeProvider.System).AddSingleton<SolveProgress>()
             .AddSingleton(new Admission(settings.AnswersAtOnce, settings.AnswerPatience));
         builder.Services.AddSingleton(NpgsqlDataSource.Create(settings.Postgres));
         builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(15));
@@ -44,14 +44,14 @@ public static class Hosting
                 return options;
             }).UseLightweightSessions()
             .IntegrateWithWolverine(messages => messages.MessageStorageSchemaName = Messaging.SchemaName);
-        builder.Services.AddHostedService<StorageSetUp>().AddHostedService<Forgetting>();
+        builder.Services.AddHostedService<DatabaseSetUp>().AddHostedService<IdempotencyCleanUp>();
         builder.Host.UseWolverine(options => Messaging.Configure(options, settings));
         return builder;
     }
 
     public static void Map(WebApplication app)
     {
-        Problems.Use(app);
+        ErrorHandling.Use(app);
         app.UseRouting();
         app.UseAuthentication();
         app.UseAuthorization();
@@ -71,8 +71,8 @@ public static class Hosting
 
     private static void AddAccess(IServiceCollection services, Settings settings)
     {
-        var key = SigningKey.ReadOrMake(settings.KeyFile);
-        services.AddAuthentication(JwtBearerDefaults.AuthenticationScheme).AddJwtBearer(options => Tokens.Check(options, key));
+        var key = SigningKey.ReadOrCreate(settings.KeyFile);
+        services.AddAuthentication(JwtBearerDefaults.AuthenticationScheme).AddJwtBearer(options => Tokens.Configure(options, key));
         // An address that forgets to ask for a token asks for one all the same.
         services.AddAuthorizationBuilder().SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
     }

@@ -2,8 +2,6 @@ using SetWeek.Scheduling;
 
 namespace SetWeek.Cli.Commands;
 
-using Problem = SetWeek.Scheduling.Problem;
-
 /// <summary>A plan that was changed by hand, or of another week: what would be said of it would not be so.</summary>
 internal static class BrokenPlan
 {
@@ -11,7 +9,7 @@ internal static class BrokenPlan
     /// In the middle of a week the facts may have broken what they like; a plan that has not begun keeps the rules.
     /// </summary>
     /// <param name="cannot">What cannot be said of it then.</param>
-    public static async Task<bool> Told(Problem problem, Schedule schedule, string cannot)
+    public static async Task<bool> Report(Problem problem, Schedule schedule, string cannot)
     {
         if (problem.Facts is not null || Checker.Check(problem, schedule) is not { Count: > 0 } breaches) return false;
         foreach (var breach in breaches) await Console.Error.WriteLineAsync($"{breach.Rule}: {breach.Sentence}");

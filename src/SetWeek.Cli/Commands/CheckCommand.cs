@@ -8,12 +8,10 @@ using Spectre.Console.Cli;
 
 namespace SetWeek.Cli.Commands;
 
-using Problem = SetWeek.Scheduling.Problem;
-
 /// <summary>The `check` command: every rule that a plan breaks, and everything that it says of itself and is not so.</summary>
-internal sealed class CheckCommand : Command<CheckCommand.Given>
+internal sealed class CheckCommand : Command<CheckCommand.Arguments>
 {
-    public sealed class Given : CommandSettings
+    public sealed class Arguments : CommandSettings
     {
         [CommandArgument(0, "<WEEK.json>"), Description("The week file.")]
         public string Week { get; init; } = "";
@@ -39,15 +37,15 @@ internal sealed class CheckCommand : Command<CheckCommand.Given>
             : ValidationResult.Success();
     }
 
-    public override int Execute(CommandContext context, Given given, CancellationToken cancelled)
+    public override int Execute(CommandContext context, Arguments given, CancellationToken cancelled)
     {
-        if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return Exit.BadInput;
-        if (InputFile.Read(given.Plan, json => PlanFile.Read(json, week)) is not { } plan) return Exit.BadInput;
+        if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return ExitCode.BadInput;
+        if (InputFile.Read(given.Plan, json => PlanFile.Read(json, week)) is not { } plan) return ExitCode.BadInput;
         Replan? replan = null;
         if (given.Published is { } published)
         {
             replan = ReplanInput.Read(week, published, ReplanInput.Time(given.Now!)!.Value, given.Progress);
-            if (replan is null) return Exit.BadInput;
+            if (replan is null) return ExitCode.BadInput;
         }
         var problem = Problem.Of(week, replan);
         string[] found =
@@ -55,7 +53,7 @@ internal sealed class CheckCommand : Command<CheckCommand.Given>
             .. Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan)).Select(breach => $"{breach.Rule}: {breach.Sentence}"),
             .. Claims.Wrong(problem, plan),
         ];
-        var console = Paper.Out();
+        var console = Terminal.Output();
         foreach (var sentence in found) console.WriteLine(sentence);
         console.WriteLine(found.Length switch
         {
@@ -64,6 +62,6 @@ internal sealed class CheckCommand : Command<CheckCommand.Given>
             var many => $"{many} things are wrong.",
         });
         if (found.Length == 0) new PlanTables(console, week).Goals(plan);
-        return found.Length == 0 ? Exit.Done : Exit.Failed;
+        return found.Length == 0 ? ExitCode.Done : ExitCode.Failed;
     }
 }

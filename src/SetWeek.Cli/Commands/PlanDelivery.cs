@@ -5,13 +5,11 @@ using Spectre.Console;
 
 namespace SetWeek.Cli.Commands;
 
-using Problem = SetWeek.Scheduling.Problem;
-
 /// <summary>What becomes of a plan once the planner has stopped: checked again, written, shown.</summary>
 internal static class PlanDelivery
 {
     /// <param name="more">What else to show people where there is a plan.</param>
-    public static async Task<int> Deliver(SolveSettings given, Problem problem, Plan plan, IAnsiConsole console, Action more)
+    public static async Task<int> Deliver(SearchArguments given, Problem problem, Plan plan, IAnsiConsole console, Action more)
     {
         var tables = new PlanTables(console, problem.Week);
         if (plan.Status is PlanStatus.Infeasible or PlanStatus.Unknown)
@@ -22,13 +20,13 @@ internal static class PlanDelivery
             await Console.Error.WriteLineAsync(unknown
                 ? "No plan was found in the time given; give more --seconds."
                 : "No plan exists: the requirements contradict one another.");
-            return unknown ? Exit.NoneFound : Exit.NoPlanExists;
+            return unknown ? ExitCode.NoneFound : ExitCode.NoPlanExists;
         }
         if (Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan)) is { Count: > 0 } breaches)
         {
             await Console.Error.WriteLineAsync("The planner's plan breaks rules, which is a mistake of ours; it is not written:");
             foreach (var breach in breaches) await Console.Error.WriteLineAsync($"  {breach.Rule}: {breach.Sentence}");
-            return Exit.Failed;
+            return ExitCode.Failed;
         }
         if (given.Out is { } path) await Write(path, PlanFile.Write(plan));
         if (given.Json) await Print(plan);
@@ -37,7 +35,7 @@ internal static class PlanDelivery
             tables.Print(plan);
             more();
         }
-        return Exit.Done;
+        return ExitCode.Done;
     }
 
     private static async Task Print(Plan plan)

@@ -9,12 +9,10 @@ using Spectre.Console.Cli;
 
 namespace SetWeek.Cli.Commands;
 
-using Problem = SetWeek.Scheduling.Problem;
-
 /// <summary>The `replan` command: the published plan, the facts since, and up to three ways on to choose from.</summary>
-internal sealed class ReplanCommand : AsyncCommand<ReplanCommand.Given>
+internal sealed class ReplanCommand : AsyncCommand<ReplanCommand.Arguments>
 {
-    public sealed class Given : SolveSettings
+    public sealed class Arguments : SearchArguments
     {
         [CommandOption("--published <PLAN.json>", isRequired: true), Description("The plan that people have.")]
         public string Published { get; init; } = "";
@@ -34,20 +32,20 @@ internal sealed class ReplanCommand : AsyncCommand<ReplanCommand.Given>
             : ValidationResult.Success();
     }
 
-    public override async Task<int> ExecuteAsync(CommandContext context, Given given, CancellationToken cancelled)
+    public override async Task<int> ExecuteAsync(CommandContext context, Arguments given, CancellationToken cancelled)
     {
-        if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return Exit.BadInput;
+        if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return ExitCode.BadInput;
         if (ReplanInput.Read(week, given.Published, ReplanInput.Time(given.Now)!.Value, given.Progress) is not { } replan)
-            return Exit.BadInput;
+            return ExitCode.BadInput;
 
-        var offer = await Solving.Options(week, given.Limits, replan, cancelled);
-        var (problem, console) = (Problem.Of(week, replan), Paper.Out());
+        var offer = await SearchDisplay.Options(week, given.Limits, replan, cancelled);
+        var (problem, console) = (Problem.Of(week, replan), Terminal.Output());
         var chosen = offer.Options.FirstOrDefault(option => given.Option is null || option.Id == given.Option);
         if (chosen is null && offer.Options.Count > 0)
         {
             await Console.Error.WriteLineAsync($"There is no option \"{given.Option}\" here; there are: "
                 + $"{string.Join(", ", offer.Options.Select(option => option.Id))}.");
-            return Exit.BadInput;
+            return ExitCode.BadInput;
         }
         var plan = chosen?.Plan ?? offer.Plan;
         return await PlanDelivery.Deliver(given, problem, plan, console, () =>

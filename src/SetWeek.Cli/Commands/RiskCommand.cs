@@ -11,12 +11,10 @@ using Spectre.Console.Cli;
 
 namespace SetWeek.Cli.Commands;
 
-using Problem = SetWeek.Scheduling.Problem;
-
 /// <summary>The `risk` command: how likely a plan is to hold, what drives that, and what would help.</summary>
-internal sealed class RiskCommand : AsyncCommand<RiskCommand.Given>
+internal sealed class RiskCommand : AsyncCommand<RiskCommand.Arguments>
 {
-    public sealed class Given : CommandSettings
+    public sealed class Arguments : CommandSettings
     {
         [CommandArgument(0, "<WEEK.json>"), Description("The week file.")]
         public string Week { get; init; } = "";
@@ -60,7 +58,8 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Given>
         public RiskOptions Options => new()
         {
             Runs = Runs, Seed = Seed, GraceMinutes = Grace,
-            Spreading = RiskTerms.Spreading(Spreading)!.Value, Default = Spread is null ? null : RiskTerms.Spread(Spread),
+            Spreading = RiskParameters.Spreading(Spreading)!.Value,
+            Default = Spread is null ? null : RiskParameters.Spread(Spread),
         };
 
         public override ValidationResult Validate() =>
@@ -69,8 +68,9 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Given>
             : Seed < 0 ? ValidationResult.Error("--seed takes a whole number from 0.")
             : Grace is < 0 or > RiskOptions.MostGrace
                 ? ValidationResult.Error($"--grace takes a whole number from 0 to {RiskOptions.MostGrace}.")
-            : RiskTerms.Spreading(Spreading) is null ? ValidationResult.Error("--spreading takes beta or triangular.")
-            : Spread is not null && RiskTerms.Spread(Spread) is null ? ValidationResult.Error(RiskTerms.SpreadForm("--spread"))
+            : RiskParameters.Spreading(Spreading) is null ? ValidationResult.Error("--spreading takes beta or triangular.")
+            : Spread is not null && RiskParameters.Spread(Spread) is null
+                ? ValidationResult.Error(RiskParameters.SpreadForm("--spread"))
             : Seconds is <= 0 or > 86400 or double.NaN
                 ? ValidationResult.Error("--seconds takes a number above 0, at most 86400.")
             : Now is not null && ReplanInput.Time(Now) is null
@@ -79,11 +79,11 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Given>
             : ValidationResult.Success();
     }
 
-    public override async Task<int> ExecuteAsync(CommandContext context, Given given, CancellationToken cancelled)
+    public override async Task<int> ExecuteAsync(CommandContext context, Arguments given, CancellationToken cancelled)
     {
-        if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return Exit.BadInput;
-        if (ReadPlan(given, week) is not ({ } problem, { } schedule)) return Exit.BadInput;
-        if (await BrokenPlan.Told(problem, schedule, "how it would go")) return Exit.Failed;
+        if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return ExitCode.BadInput;
+        if (ReadPlan(given, week) is not ({ } problem, { } schedule)) return ExitCode.BadInput;
+        if (await BrokenPlan.Report(problem, schedule, "how it would go")) return ExitCode.Failed;
         var report = Risk.Of(problem, schedule, given.Options, cancelled);
         if (!given.OnlyChances)
             report = report with
@@ -94,13 +94,13 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Given>
         if (given.Json)
         {
             await using var output = Console.OpenStandardOutput();
-            await output.WriteAsync(JsonForm.Bytes(report));
+            await output.WriteAsync(JsonFormat.Bytes(report));
         }
-        else new RiskTables(Paper.Out(), week).Print(report);
-        return Exit.Done;
+        else new RiskTables(Terminal.Output(), week).Print(report);
+        return ExitCode.Done;
     }
 
-    private static (Problem? Problem, Schedule? Schedule) ReadPlan(Given given, Week week)
+    private static (Problem? Problem, Schedule? Schedule) ReadPlan(Arguments given, Week week)
     {
         if (ReplanInput.Time(given.Now) is { } now)
         {

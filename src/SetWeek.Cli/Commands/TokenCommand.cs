@@ -7,9 +7,9 @@ namespace SetWeek.Cli.Commands;
 /// <summary>
 /// The `token` command: who holds the key file may speak for anybody. Prints the token alone, for a script to take.
 /// </summary>
-internal sealed class TokenCommand : AsyncCommand<TokenCommand.Given>
+internal sealed class TokenCommand : AsyncCommand<TokenCommand.Arguments>
 {
-    public sealed class Given : CommandSettings
+    public sealed class Arguments : CommandSettings
     {
         [CommandOption("--tenant <CHAIN>"), Description("The chain of stores.")]
         public string Tenant { get; init; } = "";
@@ -29,26 +29,26 @@ internal sealed class TokenCommand : AsyncCommand<TokenCommand.Given>
         public int Hours { get; init; } = 12;
     }
 
-    public override async Task<int> ExecuteAsync(CommandContext context, Given given, CancellationToken cancelled)
+    public override async Task<int> ExecuteAsync(CommandContext context, Arguments given, CancellationToken cancelled)
     {
         if (Wrong(given) is { } wrong)
         {
             await Console.Error.WriteLineAsync(wrong);
             return 2;
         }
-        var role = Roles.Read(given.Role)!.Value;
+        var role = Roles.Parse(given.Role)!.Value;
         var caller = new Caller(given.Tenant, given.Person, role, given.Stores is [] ? [Caller.AnyStore] : given.Stores);
-        var key = SigningKey.ReadOrMake(
+        var key = SigningKey.ReadOrCreate(
             Environment.GetEnvironmentVariable(Service.Settings.KeyFileVariable) is { Length: > 0 } file
             ? file : Service.Settings.DefaultKeyFile);
         Console.WriteLine(Tokens.Issue(key, caller, TimeProvider.System.GetUtcNow(), TimeSpan.FromHours(given.Hours)));
         return 0;
     }
 
-    private static string? Wrong(Given given) =>
+    private static string? Wrong(Arguments given) =>
         !Ids.IsId(given.Tenant) ? "--tenant takes an id: small letters, digits, dots and hyphens."
         : !Ids.IsId(given.Person) ? "--person takes an id: small letters, digits, dots and hyphens."
-        : Roles.Read(given.Role) is not { } role ? $"--role is one of {string.Join(", ", Roles.All.Select(Roles.Word))}."
+        : Roles.Parse(given.Role) is not { } role ? $"--role is one of {string.Join(", ", Roles.All.Select(Roles.Text))}."
         : given.Stores.FirstOrDefault(store => store != Caller.AnyStore && !Ids.IsId(store)) is { } bad
             ? $"--store takes a store's id or '*', not {bad}."
         : given.Stores is [] && role != Role.HeadOffice ? "--store says which store the token reaches; give at least one."

@@ -3,18 +3,17 @@ using SetWeek.Cli.Input;
 using SetWeek.Cli.Tables;
 using SetWeek.Scheduling.Changes;
 using SetWeek.Scheduling.Files;
+using SetWeek.Scheduling;
 using SetWeek.Service.Trials;
 using Spectre.Console;
 using Spectre.Console.Cli;
 
 namespace SetWeek.Cli.Commands;
 
-using Problem = SetWeek.Scheduling.Problem;
-
 /// <summary>The `what-if` command: changes tried on a week, and what would come of them.</summary>
-internal sealed class WhatIfCommand : AsyncCommand<WhatIfCommand.Given>
+internal sealed class WhatIfCommand : AsyncCommand<WhatIfCommand.Arguments>
 {
-    public sealed class Given : SolveSettings
+    public sealed class Arguments : SearchArguments
     {
         // Brackets are doubled, for a single one begins a colour.
         [CommandArgument(1, "<CHANGES.json>"),
@@ -40,17 +39,17 @@ internal sealed class WhatIfCommand : AsyncCommand<WhatIfCommand.Given>
             : ValidationResult.Success();
     }
 
-    public override async Task<int> ExecuteAsync(CommandContext context, Given given, CancellationToken cancelled)
+    public override async Task<int> ExecuteAsync(CommandContext context, Arguments given, CancellationToken cancelled)
     {
-        if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return Exit.BadInput;
+        if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return ExitCode.BadInput;
         var replan = given.Published is { } path
             ? ReplanInput.Read(week, path, ReplanInput.Time(given.Now)!.Value, given.Progress) : null;
-        if (replan is null && given.Published is not null) return Exit.BadInput;
-        if (InputFile.Read(given.Changes, json => JsonCursor.Read(json, Trial.Read)) is not { } trial) return Exit.BadInput;
-        if (InputFile.Sound(given.Changes, trial.On(week, replan)) is not { } changed) return Exit.BadInput;
+        if (replan is null && given.Published is not null) return ExitCode.BadInput;
+        if (InputFile.Read(given.Changes, json => JsonCursor.Read(json, Trial.Read)) is not { } trial) return ExitCode.BadInput;
+        if (InputFile.ValueOrReport(given.Changes, trial.ApplyTo(week, replan)) is not { } changed) return ExitCode.BadInput;
 
         var answer = await Task.Run(() => WhatIf.Of(week, changed, given.Limits, replan, cancelled), CancellationToken.None);
-        var console = Paper.Out();
+        var console = Terminal.Output();
         if (!given.Json)
             foreach (var sentence in trial.Sentences(week)) console.WriteLine($"Tried: {sentence}");
         return await PlanDelivery.Deliver(given, Problem.Of(changed, replan), answer.Plan, console,

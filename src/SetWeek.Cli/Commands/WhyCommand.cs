@@ -10,12 +10,10 @@ using Spectre.Console.Cli;
 
 namespace SetWeek.Cli.Commands;
 
-using Problem = SetWeek.Scheduling.Problem;
-
 /// <summary>The `why` command: what holds a task where a plan has it, and who else could be on it.</summary>
-internal sealed class WhyCommand : AsyncCommand<WhyCommand.Given>
+internal sealed class WhyCommand : AsyncCommand<WhyCommand.Arguments>
 {
-    public sealed class Given : CommandSettings
+    public sealed class Arguments : CommandSettings
     {
         [CommandArgument(0, "<WEEK.json>"), Description("The week file.")]
         public string Week { get; init; } = "";
@@ -55,39 +53,39 @@ internal sealed class WhyCommand : AsyncCommand<WhyCommand.Given>
             : ValidationResult.Success();
     }
 
-    public override async Task<int> ExecuteAsync(CommandContext context, Given given, CancellationToken cancelled)
+    public override async Task<int> ExecuteAsync(CommandContext context, Arguments given, CancellationToken cancelled)
     {
-        if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return Exit.BadInput;
-        if (InputFile.Read(given.Plan, json => PlanFile.Read(json, week)) is not { } plan) return Exit.BadInput;
+        if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return ExitCode.BadInput;
+        if (InputFile.Read(given.Plan, json => PlanFile.Read(json, week)) is not { } plan) return ExitCode.BadInput;
         Replan? replan = null;
         if (given.Published is { } path)
         {
             replan = ReplanInput.Read(week, path, ReplanInput.Time(given.Now)!.Value, given.Progress);
-            if (replan is null) return Exit.BadInput;
+            if (replan is null) return ExitCode.BadInput;
         }
         var problem = Problem.Of(week, replan);
         if (Fault(week, given) is { } fault)
         {
             await Console.Error.WriteLineAsync(fault);
-            return Exit.BadInput;
+            return ExitCode.BadInput;
         }
-        if (await BrokenPlan.Told(problem, PlanTimes.ScheduleOf(problem, plan), "why it is so")) return Exit.Failed;
+        if (await BrokenPlan.Report(problem, PlanTimes.ScheduleOf(problem, plan), "why it is so")) return ExitCode.Failed;
         var limits = new Limits { Time = TimeSpan.FromSeconds(given.Seconds), Workers = 1 };
         if (Why.Of(problem, plan, given.Task, given.Stint, limits, cancelled) is not { } why)
         {
             await Console.Error.WriteLineAsync($"The plan does not have {given.Task}: its display is left out or replaced.");
-            return Exit.Failed;
+            return ExitCode.Failed;
         }
         if (given.Json)
         {
             await using var output = Console.OpenStandardOutput();
-            await output.WriteAsync(JsonForm.Bytes(why), cancelled);
+            await output.WriteAsync(JsonFormat.Bytes(why), cancelled);
         }
-        else new WhyTables(Paper.Out(), week).Print(why);
-        return Exit.Done;
+        else new WhyTables(Terminal.Output(), week).Print(why);
+        return ExitCode.Done;
     }
 
-    private static string? Fault(Week week, Given given) =>
+    private static string? Fault(Week week, Arguments given) =>
         week.Tasks.FirstOrDefault(task => task.Id == given.Task) is not { } task ? $"The week has no task {given.Task}."
         : given.Stint <= task.Stints ? null
         : $"{given.Task} has {(task.Stints == 1 ? "one part" : $"{task.Stints} parts")}; --stint {given.Stint} is none of them.";

@@ -15,7 +15,7 @@ internal sealed class DemoApi(HttpClient http, string token, string person)
     /// <summary>A key a request: were it repeated after a lost answer, nothing would happen twice.</summary>
     public Task<Reply> Post(string path, object? body, CancellationToken cancelled, string? ifMatch = null)
     {
-        var content = body is byte[] file ? file : JsonForm.Bytes(body ?? new { });
+        var content = body is byte[] file ? file : JsonFormat.Bytes(body ?? new { });
         var request = new HttpRequestMessage(HttpMethod.Post, path) { Content = Json(content) };
         request.Headers.Add("Idempotency-Key", $"{person}.{++posted}");
         if (ifMatch is not null) request.Headers.TryAddWithoutValidation("If-Match", ifMatch);

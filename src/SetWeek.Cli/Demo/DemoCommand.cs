@@ -5,13 +5,13 @@ using Spectre.Console.Cli;
 namespace SetWeek.Cli.Demo;
 
 /// <summary>The `demo` command: walks through <see cref="DemoRun"/> on a service that runs already (ops/demo starts one).</summary>
-internal sealed class DemoCommand : AsyncCommand<DemoCommand.Given>
+internal sealed class DemoCommand : AsyncCommand<DemoCommand.Arguments>
 {
     /// <summary>Tokens come by the environment: arguments can be read by everybody on the machine.</summary>
     public const string OfficeVariable = "SETWEEK_DEMO_HEAD_OFFICE", LeadVariable = "SETWEEK_DEMO_LEAD",
         CrewVariable = "SETWEEK_DEMO_CREW";
 
-    public sealed class Given : CommandSettings
+    public sealed class Arguments : CommandSettings
     {
         [CommandOption("--url <URL>"), Description("The service's address.")]
         public string Url { get; init; } = Service.Settings.DefaultUrls;
@@ -23,9 +23,9 @@ internal sealed class DemoCommand : AsyncCommand<DemoCommand.Given>
         public int Seconds { get; init; } = 6;
     }
 
-    public override async Task<int> ExecuteAsync(CommandContext context, Given given, CancellationToken cancelled)
+    public override async Task<int> ExecuteAsync(CommandContext context, Arguments given, CancellationToken cancelled)
     {
-        var console = Paper.Out();
+        var console = Terminal.Output();
         using var http = new HttpClient { BaseAddress = new Uri(given.Url), Timeout = TimeSpan.FromSeconds(60) };
         try
         {

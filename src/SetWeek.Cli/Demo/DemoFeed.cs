@@ -5,7 +5,7 @@ using Spectre.Console;
 namespace SetWeek.Cli.Demo;
 
 /// <summary>Follows the feed page by page, as head office's own systems would.</summary>
-internal sealed class DemoFeed(DemoTables tables, DemoApi office)
+internal sealed class DemoFeed(DemoOutput tables, DemoApi office)
 {
     private const int PageSize = 25, Shown = 12;
 
@@ -21,16 +21,16 @@ internal sealed class DemoFeed(DemoTables tables, DemoApi office)
             next = read.Count == 0 ? null : page.Next;
         }
         if (events.Count == 0) throw new DemoStopped("The feed is empty, though a week was planned and worked.");
-        tables.Say($"{events.Count} events in {pages} pages of at most {PageSize}. The first and the last of them:");
-        var table = PlanTables.Plain("Happened (UTC)", "Type", "About", "Version");
+        tables.Write($"{events.Count} events in {pages} pages of at most {PageSize}. The first and the last of them:");
+        var table = PlanTables.NewTable("Happened (UTC)", "Type", "About", "Version");
         table.Columns[3].RightAligned();
         foreach (var e in Ends(events))
-            if (e is not { } happened) PlanTables.Row(table, "...", $"{events.Count - 2 * Shown} more", "", "");
-            else PlanTables.Row(table, happened.Text("time")?[..16].Replace('T', ' ') ?? "", happened.Text("type") ?? "",
+            if (e is not { } happened) PlanTables.AddRow(table, "...", $"{events.Count - 2 * Shown} more", "", "");
+            else PlanTables.AddRow(table, happened.Text("time")?[..16].Replace('T', ' ') ?? "", happened.Text("type") ?? "",
                 happened.Text("subject") ?? "", happened.Text("sequence")?.TrimStart('0') ?? "");
         tables.Console.Write(table);
-        tables.Say("One of them whole:");
-        tables.Say(JsonSerializer.Serialize(events.Last(e => e.Text("type") == "setweek.kit-delayed.v1"), Indented));
+        tables.Write("One of them whole:");
+        tables.Write(JsonSerializer.Serialize(events.Last(e => e.Text("type") == "setweek.kit-delayed.v1"), Indented));
     }
 
     private static readonly JsonSerializerOptions Indented = new() { WriteIndented = true };

@@ -20,5 +20,5 @@ internal static class DemoJson
 
     /// <exception cref="DemoStopped">The answer is not what the API promises.</exception>
     public static T As<T>(this JsonElement of, string name) =>
-        (of.Field(name) ?? throw new DemoStopped($"The service's answer has no \"{name}\".")).Deserialize<T>(JsonForm.Options)!;
+        (of.Field(name) ?? throw new DemoStopped($"The service's answer has no \"{name}\".")).Deserialize<T>(JsonFormat.Options)!;
 }

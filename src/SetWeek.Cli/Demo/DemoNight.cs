@@ -5,7 +5,7 @@ using SetWeek.Service.Words;
 namespace SetWeek.Cli.Demo;
 
 /// <summary>Works one night of the published plan by a crew's reports: all as planned, but for one piece of work.</summary>
-internal sealed class DemoNight(DemoTables tables, DemoApi crew, Week week, PlannedNight night)
+internal sealed class DemoNight(DemoOutput tables, DemoApi crew, Week week, PlannedNight night)
 {
     private readonly string path = $"/weeks/{week.Id}/work";
     private int reports;
@@ -21,11 +21,11 @@ internal sealed class DemoNight(DemoTables tables, DemoApi crew, Week week, Plan
             else await Report("finished", work, work.To, cancelled);
             done += work == blocked ? 0 : 1;
         }
-        tables.Say($"{PageWords.Day(night.Work[0].From.LocalDateTime)}: {reports} reports, "
+        tables.Write($"{WeekLabels.Day(night.Work[0].From.LocalDateTime)}: {reports} reports, "
             + "each with its own id and the time that it happened; "
-            + $"{DemoTables.Count(done, "piece")} of work done as planned.");
+            + $"{DemoOutput.Count(done, "piece")} of work done as planned.");
         if (blocked is not null)
-            tables.Say($"\"{new PageWords(week).Work(blocked)}\" stopped half-way: "
+            tables.Write($"\"{new WeekLabels(week).Work(blocked)}\" stopped half-way: "
                 + "a question to head office, whose answer comes tomorrow.");
     }
 

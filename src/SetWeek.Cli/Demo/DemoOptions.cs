@@ -6,7 +6,7 @@ using SetWeek.Scheduling.Options;
 namespace SetWeek.Cli.Demo;
 
 /// <summary>Shows what a re-plan offers, and takes one of it as a lead would.</summary>
-internal sealed class DemoOptions(DemoTables tables, DemoPlanning planning)
+internal sealed class DemoOptions(DemoOutput tables, DemoPlanning planning)
 {
     /// <summary>The one for which the fewest people have to be told anything, nothing being left out that need not be.</summary>
     public async Task<DemoPlan> Choose(DemoPlan asked, Week week, CancellationToken cancelled)
@@ -21,7 +21,7 @@ internal sealed class DemoOptions(DemoTables tables, DemoPlanning planning)
             .OrderBy(pair => pair.Option.Costs.FirstOrDefault(cost => cost.Goal == "leftOut")?.Value ?? 0)
             .ThenBy(pair => pair.Option.Told).ThenBy(pair => pair.Option.Shifts).First();
         new OptionTables(tables.Console, week).Print(offered.Select(pair => pair.Option), chosen.Id);
-        tables.Say($"The lead takes \"{chosen.Name}\": of those that leave out the least it has the fewest people to tell.");
+        tables.Write($"The lead takes \"{chosen.Name}\": of those that leave out the least it has the fewest people to tell.");
         return address is null || address.EndsWith($"/{asked.Id}", StringComparison.Ordinal) ? asked
             : await planning.Read(address, week, cancelled);
     }

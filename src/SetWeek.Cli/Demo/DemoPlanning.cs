@@ -11,7 +11,7 @@ namespace SetWeek.Cli.Demo;
 internal sealed record DemoPlan(string Id, Plan Plan, JsonElement Answer);
 
 /// <summary>Asks for plans of one week, watches the planner while it looks, and publishes.</summary>
-internal sealed class DemoPlanning(DemoTables tables, DemoApi lead, int seconds)
+internal sealed class DemoPlanning(DemoOutput tables, DemoApi lead, int seconds)
 {
     // What has to happen besides the search: a busy machine takes its time for that too.
     private const int Patience = 60, MoreTime = 4;
@@ -20,7 +20,7 @@ internal sealed class DemoPlanning(DemoTables tables, DemoApi lead, int seconds)
     public async Task<DemoPlan> Ask(Week week, LocalDateTime? now, CancellationToken cancelled)
     {
         if (await Try(week, now, seconds, cancelled) is { } plan) return plan;
-        tables.Say($"No plan within {seconds} s on this machine as busy as it is; asked again, for {seconds * MoreTime} s:");
+        tables.Write($"No plan within {seconds} s on this machine as busy as it is; asked again, for {seconds * MoreTime} s:");
         return await Try(week, now, seconds * MoreTime, cancelled)
             ?? throw new DemoStopped($"No plan was found within {seconds * MoreTime} seconds.");
     }
@@ -30,7 +30,7 @@ internal sealed class DemoPlanning(DemoTables tables, DemoApi lead, int seconds)
         var version = (await lead.Get($"/weeks/{week.Id}", cancelled)).ETag
             ?? throw new DemoStopped("The week's answer has no ETag.");
         await lead.Post($"/weeks/{week.Id}/plans/{plan.Id}/publish", null, cancelled, ifMatch: version);
-        tables.Say($"Published against version {version.Trim('"')} of the week: "
+        tables.Write($"Published against version {version.Trim('"')} of the week: "
             + "checked once more against the facts of that moment.");
     }
 
@@ -45,7 +45,7 @@ internal sealed class DemoPlanning(DemoTables tables, DemoApi lead, int seconds)
         for (; waiting.Elapsed < end; await Task.Delay(100, cancelled))
         {
             var answer = (await lead.Get(address, cancelled)).Body;
-            progress.See(answer.Field("best"));
+            progress.Report(answer.Field("best"));
             switch (answer.Text("state"), answer.Field("plan")?.Text("status"))
             {
                 case ("queued" or "solving", _): continue;
@@ -70,5 +70,5 @@ internal sealed class DemoPlanning(DemoTables tables, DemoApi lead, int seconds)
 
     private static Plan PlanOf(JsonElement answer, Week week) =>
         PlanFile.Read(Encoding.UTF8.GetBytes(answer.As<JsonElement>("plan").GetRawText()), week)
-            .Match(plan => plan, faults => throw DemoStopped.Unread("plan", faults));
+            .Match(plan => plan, faults => throw DemoStopped.Unreadable("plan", faults));
 }

@@ -7,14 +7,14 @@ using Grid = SetWeek.Scheduling.Grid;
 namespace SetWeek.Cli.Demo;
 
 /// <summary>One line for each better plan that is seen while the planner looks; a goal a column, in the week's order.</summary>
-internal sealed class DemoProgress(DemoTables tables, Week week)
+internal sealed class DemoProgress(DemoOutput tables, Week week)
 {
-    private readonly GoalWords words = new(week);
+    private readonly GoalLabels words = new(week);
     private readonly Grid grid = new(week.Store.TimeZone, week.Nights[0].Opens, 1);
     private long last = -1;
     private string[] shown = [];
 
-    public void See(JsonElement? best)
+    public void Report(JsonElement? best)
     {
         if (best is not { } found || found.Number("afterMilliseconds") is not { } after || after <= last) return;
         var goals = found.Items("goals")
@@ -29,7 +29,7 @@ internal sealed class DemoProgress(DemoTables tables, Week week)
     }
 
     private void Line(string first, string[] rest) =>
-        tables.Say($"{first,8}{string.Concat(rest.Select(cell => cell.PadLeft(16)))}");
+        tables.Write($"{first,8}{string.Concat(rest.Select(cell => cell.PadLeft(16)))}");
 
     private string InShort(string goal, long value) => goal == "finish"
         ? grid.TimeOf((int)value).LocalDateTime.ToString("ddd HH:mm", CultureInfo.InvariantCulture) : words.Value(goal, value);

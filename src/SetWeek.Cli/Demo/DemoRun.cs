@@ -22,26 +22,26 @@ internal sealed class DemoRun(
     private const string Direction = "first-rain", Store = "harbour-street", WeekId = "first-rain.harbour-street";
     private static readonly LocalDateTime NewsOfTheKit = new(2027, 3, 5, 16, 30), KitNowDue = new(2027, 3, 10, 16, 0);
 
-    private readonly DemoTables tables = new(console);
+    private readonly DemoOutput tables = new(console);
     private readonly long started = clock.GetTimestamp();
 
     public async Task Run(CancellationToken cancelled)
     {
-        tables.Title("Head office issues the direction First Rain");
+        tables.Heading("Head office issues the direction First Rain");
         await IssueDirection(cancelled);
-        tables.Title("Each store gets its week: the direction, scoped to what the store has");
+        tables.Heading("Each store gets its week: the direction, scoped to what the store has");
         await OpenWeek("mill-lane", cancelled);
         var week = await OpenWeek(Store, cancelled);
 
-        tables.Title($"A plan for Harbour Street, asked of the real planner for {seconds} seconds");
+        tables.Heading($"A plan for Harbour Street, asked of the real planner for {seconds} seconds");
         var planning = new DemoPlanning(tables, lead, seconds);
         var first = await planning.Ask(week, now: null, cancelled);
-        tables.Title("The week, night by night");
+        tables.Heading("The week, night by night");
         new PlanTables(console, week).Print(first.Plan);
-        tables.Title("The lead publishes it");
+        tables.Heading("The lead publishes it");
         await planning.Publish(first, week, cancelled);
 
-        tables.Title("Friday before the week: a kit will be two nights late");
+        tables.Heading("Friday before the week: a kit will be two nights late");
         await ReportLateKit(week, cancelled);
         week = await ReadWeek(cancelled);
         var asked = await planning.Ask(week, NewsOfTheKit, cancelled);
@@ -50,23 +50,23 @@ internal sealed class DemoRun(
         new ChangeTables(console, week).Print(Changes(second.Answer));
         await planning.Publish(second, week, cancelled);
 
-        tables.Title("The first night is worked, and reported from the floor");
+        tables.Heading("The first night is worked, and reported from the floor");
         await new DemoNight(tables, crew, week, second.Plan.Nights[0]).Work(cancelled);
         await WhereItStands(cancelled);
 
-        tables.Title("What head office hears: the feed, CloudEvents 1.0, from its beginning");
+        tables.Heading("What head office hears: the feed, CloudEvents 1.0, from its beginning");
         await new DemoFeed(tables, office).Print(cancelled);
         console.WriteLine();
-        tables.Say($"Done, every step of it over HTTP, in {clock.GetElapsedTime(started).TotalSeconds:0} s.");
+        tables.Write($"Done, every step of it over HTTP, in {clock.GetElapsedTime(started).TotalSeconds:0} s.");
     }
 
     private async Task IssueDirection(CancellationToken cancelled)
     {
         var reply = await office.Post("/directions", await Scenario($"{Direction}.direction.json", cancelled), cancelled);
         var direction = (await office.Get(reply.Location ?? $"/directions/{Direction}", cancelled)).Body;
-        tables.Say($"{DemoTables.Count(direction.Items("displays").Count(), "display")}, "
-            + $"{DemoTables.Count(direction.Items("tasks").Count(), "task")} with their steps, checks and cautions, "
-            + $"{DemoTables.Count(direction.Items("kits").Count(), "kit")}.");
+        tables.Write($"{DemoOutput.Count(direction.Items("displays").Count(), "display")}, "
+            + $"{DemoOutput.Count(direction.Items("tasks").Count(), "task")} with their steps, checks and cautions, "
+            + $"{DemoOutput.Count(direction.Items("kits").Count(), "kit")}.");
     }
 
     private async Task<Week> OpenWeek(string store, CancellationToken cancelled)
@@ -75,11 +75,11 @@ internal sealed class DemoRun(
         var opened = await office.Post("/weeks", await Scenario($"{store}.opening.json", cancelled), cancelled);
         var week = await ReadWeek(cancelled, $"{Direction}.{store}");
         var name = (await office.Get($"/stores/{store}", cancelled)).Body.Text("name");
-        tables.Say($"{name}: {DemoTables.Count(week.Tasks.Count, "task")}, "
-            + $"{DemoTables.Count(week.Crew.Count, "person", "people")}, "
-            + $"{DemoTables.Count(week.Nights.Count, "night")} from {PageWords.Day(week.Nights[0].Opens)}; "
+        tables.Write($"{name}: {DemoOutput.Count(week.Tasks.Count, "task")}, "
+            + $"{DemoOutput.Count(week.Crew.Count, "person", "people")}, "
+            + $"{DemoOutput.Count(week.Nights.Count, "night")} from {WeekLabels.Day(week.Nights[0].Opens)}; "
             + $"stands by {DayTime(week.Launch)}.");
-        foreach (var decision in opened.Body.Items("scoping")) tables.Say(decision.Text("sentence") ?? "", deeper: true);
+        foreach (var decision in opened.Body.Items("scoping")) tables.Write(decision.Text("sentence") ?? "", deeper: true);
         foreach (var night in week.Nights) SayIfClocksChange(night, week);
         return week;
     }
@@ -89,9 +89,9 @@ internal sealed class DemoRun(
         var kit = week.Kits.Single(kit => kit.Id == "props");
         var news = new { eta = KitNowDue, why = "The lorry stands in the snow." };
         await office.Post($"/weeks/{WeekId}/kits/{kit.Id}/delayed", news, cancelled);
-        tables.Say($"{DayTime(NewsOfTheKit)}: \"{kit.Name}\" was due {DayTime(kit.Eta!.Value)}; "
+        tables.Write($"{DayTime(NewsOfTheKit)}: \"{kit.Name}\" was due {DayTime(kit.Eta!.Value)}; "
             + $"the carrier now says {DayTime(KitNowDue)}.");
-        tables.Say(
+        tables.Write(
             "A new plan is asked for. What comes is a choice: first the plan with the fewest changes, those at short notice "
             + "weighing three times, then others that are better in something:");
     }
@@ -100,7 +100,7 @@ internal sealed class DemoRun(
     {
         var state = (await lead.Get($"/weeks/{WeekId}", cancelled)).Body;
         var work = state.Items("work").ToList();
-        tables.Say($"The week's own record now has {work.Count(entry => entry.Text("state") == "done")} pieces of work done"
+        tables.Write($"The week's own record now has {work.Count(entry => entry.Text("state") == "done")} pieces of work done"
             + $" and {work.Count(entry => entry.Text("state") == "blocked")} blocked.");
     }
 
@@ -109,11 +109,11 @@ internal sealed class DemoRun(
         var minutes = new Grid(week.Store.TimeZone, night.Opens, 1).MinuteOf(night.Closes);
         var looks = Period.Between(night.Opens, night.Closes, PeriodUnits.Minutes).Minutes;
         if (minutes == looks) return;
-        tables.Say($"The clocks change in the night of {PageWords.Day(night.Opens)}: {PageWords.Time(night.Opens)} to "
-            + $"{PageWords.Time(night.Closes)} is {GoalWords.Length(minutes)}, not {GoalWords.Length(looks)}.", deeper: true);
+        tables.Write($"The clocks change in the night of {WeekLabels.Day(night.Opens)}: {WeekLabels.Time(night.Opens)} to "
+            + $"{WeekLabels.Time(night.Closes)} is {GoalLabels.Length(minutes)}, not {GoalLabels.Length(looks)}.", deeper: true);
     }
 
-    private static string DayTime(LocalDateTime at) => $"{PageWords.Day(at)}, {PageWords.Time(at)}";
+    private static string DayTime(LocalDateTime at) => $"{WeekLabels.Day(at)}, {WeekLabels.Time(at)}";
 
     private static PlanChanges Changes(JsonElement answer)
     {
@@ -123,7 +123,7 @@ internal sealed class DemoRun(
 
     private async Task<Week> ReadWeek(CancellationToken cancelled, string id = WeekId) =>
         WeekFile.Read((await lead.Get($"/weeks/{id}/week-file", cancelled)).Content)
-            .Match(week => week, faults => throw DemoStopped.Unread("week", faults));
+            .Match(week => week, faults => throw DemoStopped.Unreadable("week", faults));
 
     private async Task<byte[]> Scenario(string file, CancellationToken cancelled)
     {

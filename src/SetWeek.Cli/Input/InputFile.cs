@@ -17,7 +17,7 @@ internal static class InputFile
             var buffer = new byte[81920];
             for (int count; bytes.Length <= JsonCursor.MostBytes && (count = file.Read(buffer)) > 0;)
                 bytes.Write(buffer, 0, count);
-            return Sound(path, read(bytes.ToArray()));
+            return ValueOrReport(path, read(bytes.ToArray()));
         }
         catch (Exception unreadable) when (unreadable is IOException or UnauthorizedAccessException
             or NotSupportedException or ArgumentException)
@@ -28,10 +28,10 @@ internal static class InputFile
     }
 
     /// <summary>What was made of a file; null where something is wrong with it, which is said.</summary>
-    public static T? Sound<T>(string path, OneOf<T, Faults> made) where T : class =>
-        made.Match(good => good, faults => Say<T>(path, faults));
+    public static T? ValueOrReport<T>(string path, OneOf<T, Faults> made) where T : class =>
+        made.Match(good => good, faults => Report<T>(path, faults));
 
-    private static T? Say<T>(string path, Faults faults) where T : class
+    private static T? Report<T>(string path, Faults faults) where T : class
     {
         foreach (var fault in faults.All)
             Console.Error.WriteLine($"{path}: {(fault.Pointer.Length == 0 ? "(all of it)" : fault.Pointer)}: {fault.Detail}");

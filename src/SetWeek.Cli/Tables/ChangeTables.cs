@@ -7,7 +7,7 @@ namespace SetWeek.Cli.Tables;
 /// <summary>What a re-plan changes, for people at a terminal: what moved, who must be told, what it costs.</summary>
 internal sealed class ChangeTables(IAnsiConsole console, Week week)
 {
-    private readonly PageWords words = new(week);
+    private readonly WeekLabels words = new(week);
 
     /// <param name="changes">From one plan to another.</param>
     /// <param name="was">How the first one stands.</param>
@@ -22,9 +22,9 @@ internal sealed class ChangeTables(IAnsiConsole console, Week week)
         var moved = changes.Work.Where(change => change.ChangedNight && change.Work.Task is not null).ToList();
         if (moved.Count > 0)
         {
-            var table = PlanTables.Plain("Moved to another night", "Was, in the night of", "Now, in the night of");
+            var table = PlanTables.NewTable("Moved to another night", "Was, in the night of", "Now, in the night of");
             foreach (var change in moved)
-                PlanTables.Row(table, words.WorkAlone(change.Work), Place(change.NightWas, change.Was),
+                PlanTables.AddRow(table, words.WorkWithDisplay(change.Work), Place(change.NightWas, change.Was),
                     Place(change.NightNow, change.Now));
             console.Write(table);
         }
@@ -45,18 +45,18 @@ internal sealed class ChangeTables(IAnsiConsole console, Week week)
     private void Shifts(PlanChanges changes)
     {
         if (changes.Shifts.Count == 0) return;
-        var table = PlanTables.Plain("Shifts changed", "Night", "Was", "Now", "");
+        var table = PlanTables.NewTable("Shifts changed", "Night", "Was", "Now", "");
         foreach (var change in changes.Shifts)
-            PlanTables.Row(table, words.Person(change.Person),
-                words.Night(change.Night) is { } night ? PageWords.Day(night.Opens) : change.Night,
+            PlanTables.AddRow(table, words.Person(change.Person),
+                words.Night(change.Night) is { } night ? WeekLabels.Day(night.Opens) : change.Night,
                 Hours(change.Was), Hours(change.Now), change.AtShortNotice ? "at short notice" : "");
         console.Write(table);
     }
 
     private string Place(string? night, PlannedWork? work) =>
         night is null || work is null ? "not planned"
-        : $"{(words.Night(night) is { } known ? PageWords.Day(known.Opens) : night)}, {PageWords.Time(work.From.LocalDateTime)}";
+        : $"{(words.Night(night) is { } known ? WeekLabels.Day(known.Opens) : night)}, {WeekLabels.Time(work.From.LocalDateTime)}";
 
     private static string Hours(PlannedShift? shift) =>
-        shift is null ? "none" : $"{PageWords.Time(shift.From.LocalDateTime)}-{PageWords.Time(shift.To.LocalDateTime)}";
+        shift is null ? "none" : $"{WeekLabels.Time(shift.From.LocalDateTime)}-{WeekLabels.Time(shift.To.LocalDateTime)}";
 }

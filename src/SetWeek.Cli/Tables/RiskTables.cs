@@ -8,7 +8,7 @@ namespace SetWeek.Cli.Tables;
 /// <summary>A plan's risk for people at a terminal: what holds how often, what drives it, what would help.</summary>
 internal sealed class RiskTables(IAnsiConsole console, Week week)
 {
-    private readonly RiskWords words = new(week);
+    private readonly RiskSentences words = new(week);
 
     public void Print(RiskReport risk)
     {
@@ -20,17 +20,18 @@ internal sealed class RiskTables(IAnsiConsole console, Week week)
         if (risk.Helps is { Best.Count: > 0 }) console.WriteLine("What would help:");
         foreach (var sentence in words.Helps(risk)) console.WriteLine($"  {sentence}");
         console.WriteLine();
-        console.WriteLine(RiskWords.Caution(risk));
+        console.WriteLine(RiskSentences.Caution(risk));
     }
 
     private void Nights(RiskReport risk)
     {
         if (risk.Nights.Count == 0) return;
-        var table = PlanTables.Plain(
+        var table = PlanTables.NewTable(
             "Night", "Ends in its window, of 100", "Half end by", "80 of 100 end by", "Over its end", "Past shift ends");
         foreach (var night in risk.Nights)
-            PlanTables.Row(table, words.Night(night.Night), RiskWords.Hundredths(night.InWindow.Share), RiskWords.Time(night.P50),
-                RiskWords.Time(night.P80), RiskWords.Minutes(night.OverMinutes), RiskWords.Minutes(night.OvertimeMinutes));
+            PlanTables.AddRow(table, words.Night(night.Night), RiskSentences.OfHundred(night.InWindow.Share),
+                RiskSentences.Time(night.P50), RiskSentences.Time(night.P80),
+                RiskSentences.Minutes(night.OverMinutes), RiskSentences.Minutes(night.OvertimeMinutes));
         console.WriteLine();
         console.Write(table);
     }
@@ -38,23 +39,23 @@ internal sealed class RiskTables(IAnsiConsole console, Week week)
     private void Dues(RiskReport risk)
     {
         if (risk.Dues.Count == 0) return;
-        var table = PlanTables.Plain("Due", "By the end of", "Met, of 100");
+        var table = PlanTables.NewTable("Due", "By the end of", "Met, of 100");
         foreach (var due in risk.Dues)
-            PlanTables.Row(table, words.Task(due.Task), words.Night(due.Night), RiskWords.Hundredths(due.Met.Share));
+            PlanTables.AddRow(table, words.Task(due.Task), words.Night(due.Night), RiskSentences.OfHundred(due.Met.Share));
         console.Write(table);
     }
 
     private void Tasks(RiskReport risk)
     {
-        var drivers = RiskWords.Drivers(risk);
+        var drivers = RiskSentences.Drivers(risk);
         if (drivers.Count == 0) return;
-        var table = PlanTables.Plain("What drives it", "Last of all, of 100", "Last of its night", "With the end",
+        var table = PlanTables.NewTable("What drives it", "Last of all, of 100", "Last of its night", "With the end",
             "With a missed launch", "Put off, of 100");
         foreach (var task in drivers)
-            PlanTables.Row(table, words.Task(task.Task),
-                RiskWords.Hundredths(task.Criticality), RiskWords.Hundredths(task.NightCriticality),
-                RiskWords.Correlation(task.Cruciality), RiskWords.Correlation(task.LaunchCruciality),
-                RiskWords.Hundredths(task.PutOff));
+            PlanTables.AddRow(table, words.Task(task.Task),
+                RiskSentences.OfHundred(task.Criticality), RiskSentences.OfHundred(task.NightCriticality),
+                RiskSentences.Correlation(task.Cruciality), RiskSentences.Correlation(task.LaunchCruciality),
+                RiskSentences.OfHundred(task.PutOff));
         console.Write(table);
         console.WriteLine(
             "Last: it is on the chain that ends last. With: how its length goes with the end, and with missing the launch; "

@@ -40,8 +40,8 @@ public sealed class Scoping
         var alternateObstacle = alternate is null ? null : Obstacle(alternate);
         if (Obstacle(display) is not { } obstacle)
         {
-            Stand(display, display, alternateObstacle is null ? display.Alternate : null);
-            if (alternate is not null && alternateObstacle is null) Stand(alternate, alternate, null);
+            Add(display, display, alternateObstacle is null ? display.Alternate : null);
+            if (alternate is not null && alternateObstacle is null) Add(alternate, alternate, null);
             else if (alternate is not null)
                 Decide(display, ScopingOutcome.NoAlternate,
                     $"{alternate.Name} cannot stand in for {display.Name} here: {alternateObstacle}.");
@@ -49,7 +49,7 @@ public sealed class Scoping
         }
         if (alternate is not null && alternateObstacle is null)
         {
-            Stand(alternate, display, null);
+            Add(alternate, display, null);
             Decide(display, ScopingOutcome.Alternate, $"{alternate.Name} stands instead of {display.Name}: {obstacle}.");
         }
         else
@@ -61,7 +61,7 @@ public sealed class Scoping
     }
 
     /// <param name="promised">Whose commitment counts: an alternate that stands alone takes over that of its display.</param>
-    private void Stand(DirectedDisplay display, DirectedDisplay promised, Alternate? alternate)
+    private void Add(DirectedDisplay display, DirectedDisplay promised, Alternate? alternate)
     {
         var stands = new Display(display.Id, display.Name, promised.Commitment) { Value = promised.Value, Alternate = alternate };
         displays.Add(stands);
@@ -76,7 +76,7 @@ public sealed class Scoping
     private string? Obstacle(DirectedDisplay display)
     {
         var missing = display.Requires.Except(store.Features).ToList();
-        if (missing.Count > 0) return $"{store.Name} has no {Say.List(missing)}";
+        if (missing.Count > 0) return $"{store.Name} has no {Phrases.List(missing)}";
         var homeless = TasksOf(display).Select(task => task.Zone).FirstOrDefault(zone => ZoneFor(zone) is null);
         return homeless is null ? null : $"{store.Name} has no {NameOf(homeless)}";
     }

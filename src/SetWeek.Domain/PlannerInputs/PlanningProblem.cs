@@ -23,32 +23,32 @@ public static class PlanningProblem
     public static PlannerInput Of(StoreWeek week, CrewFile crew, LocalDateTime now) =>
         new(WeekOf(week, crew), week.Published is { } published
             ? new Replan(published.Plan, NotBefore(week, now),
-                [.. week.Floor.SoFar.Select(so => ProgressOf(published.Plan, so)).OfType<Progress>()])
+                [.. week.ReportedWork.Statuses.Select(so => ProgressOf(published.Plan, so)).OfType<Progress>()])
             : null);
 
     public static LocalDateTime NotBefore(StoreWeek week, LocalDateTime now) =>
-        week.Floor.Latest is { } latest && StoreTime.Local(week, latest + Duration.FromMinutes(1)) is var last && last > now
+        week.ReportedWork.Latest is { } latest && StoreTime.Local(week, latest + Duration.FromMinutes(1)) is var last && last > now
             ? last : now;
 
     /// <summary>
     /// Null for work that the published plan does not have: nobody can say who did it, so that it counts as not begun.
     /// </summary>
-    private static Progress? ProgressOf(Plan published, WorkSoFar so)
+    private static Progress? ProgressOf(Plan published, WorkStatus so)
     {
         var (night, planned) = (from each in published.Nights
                                 from work in each.Work
-                                where so.About.Task is { } task ? work.Task == task && work.Stint == so.About.Stint
-                                    : work.CleanDown == so.About.CleanDown && each.Night == so.About.Night
+                                where so.Subject.Task is { } task ? work.Task == task && work.Stint == so.Subject.Stint
+                                    : work.CleanDown == so.Subject.CleanDown && each.Night == so.Subject.Night
                                 select (each.Night, work)).FirstOrDefault();
         if (planned is null) return null;
         return new Progress
         {
-            Task = so.About.Task,
-            Stint = so.About.Task is null ? 1 : so.About.Stint,
-            Night = so.About.Task is null ? night : null,
-            CleanDown = so.About.CleanDown,
+            Task = so.Subject.Task,
+            Stint = so.Subject.Task is null ? 1 : so.Subject.Stint,
+            Night = so.Subject.Task is null ? night : null,
+            CleanDown = so.Subject.CleanDown,
             State = so.State,
-            From = so.State == WorkState.Done ? Begun(planned, so) : so.From,
+            From = so.State == WorkState.Done ? StartOf(planned, so) : so.From,
             To = so.To,
             RemainingMinutes = so.RemainingMinutes,
             Until = so.Until,
@@ -58,7 +58,7 @@ public static class PlanningProblem
     /// <summary>
     /// Where nobody reported the start, that of the plan, if it makes sense; a piece of work lasts a minute at least.
     /// </summary>
-    private static OffsetDateTime Begun(PlannedWork planned, WorkSoFar so)
+    private static OffsetDateTime StartOf(PlannedWork planned, WorkStatus so)
     {
         var end = so.To!.Value;
         var from = so.From ?? (planned.From.ToInstant() < end.ToInstant() ? planned.From : end - (planned.To - planned.From));

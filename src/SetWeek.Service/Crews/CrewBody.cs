@@ -25,14 +25,14 @@ public static class CrewBody
     /// with them is still a sound one.
     /// </summary>
     public static Answer Keep<T>(
-        IDocumentSession session, Past<StoreWeek> past, CrewFile crew, CrewMember member, OneOf<T, Refusal> decided)
+        IDocumentSession session, FoldedStream<StoreWeek> stream, CrewFile crew, CrewMember member, OneOf<T, Refusal> decided)
         where T : IWeekEvent =>
         decided.Match(
-            happened => InWeek(past.State!, crew, member).Match(
+            happened => InWeek(stream.State!, crew, member).Match(
                 next =>
                 {
                     session.Store(next);
-                    return Answer.NoContent.At(past.Append(session, happened));
+                    return Answer.NoContent.WithVersion(stream.Append(session, happened));
                 },
                 wrong => Refused.For(wrong, 422)),
             Refused.For);

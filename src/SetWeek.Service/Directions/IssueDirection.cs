@@ -13,7 +13,7 @@ public sealed class IssueDirection : ICommand
 {
     public static Operation Operation => new("POST", "/directions", "issueDirection", "Issues a direction to the chain")
     {
-        MayUse = new Who(About.Chain, Role.HeadOffice),
+        MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
         Body = new(typeof(Direction), DirectionBody.Example),
         Replies = [new(201, "The direction is issued", typeof(Direction))],
     };
@@ -22,9 +22,9 @@ public sealed class IssueDirection : ICommand
     {
         if (request.Read(DirectionBody.Read).TryPickT1(out var faults, out var direction)) return Refused.For(faults);
         if (DirectionFaults.Of(direction) is { Count: > 0 } wrong) return Refused.For(new Faults(wrong), 422);
-        var past = await Streams.Direction(session, direction.Id, request.Cancelled);
-        return Direction.Issue(past.State, direction).Match(
-            issued => Answer.Created($"/directions/{direction.Id}", direction).At(past.Append(session, issued)),
+        var stream = await Streams.Direction(session, direction.Id, request.Cancelled);
+        return Direction.Issue(stream.State, direction).Match(
+            issued => Answer.Created($"/directions/{direction.Id}", direction).WithVersion(stream.Append(session, issued)),
             Refused.For);
     }
 }

@@ -21,13 +21,13 @@ public static class Edge
     /// A report from the floor is a fact and never fails on a version: it is tried again on what stands then. Those that lost a
     /// race twice take turns, so that a crew that reports all at once is through after as many commits as there are reports.
     /// </summary>
-    private const int Tries = 40, TriesBeforeTurns = 2;
+    private const int MaxAttempts = 40, AttemptsWithoutLock = 2;
 
     public static RouteHandlerBuilder Command<T>(this IEndpointRouteBuilder routes) where T : ICommand =>
-        routes.Slice<T>((HttpContext http) => Change<T>(http));
+        routes.Slice<T>((HttpContext http) => RunCommand<T>(http));
 
     public static RouteHandlerBuilder Query<T>(this IEndpointRouteBuilder routes) where T : IQuery =>
-        routes.Slice<T>((HttpContext http) => Read<T>(http));
+        routes.Slice<T>((HttpContext http) => RunQuery<T>(http));
 
     private static RouteHandlerBuilder Slice<T>(this IEndpointRouteBuilder routes, Func<HttpContext, Task> run)
         where T : ISlice =>
@@ -35,45 +35,46 @@ public static class Edge
             .WithMetadata(T.Operation with { Tag = typeof(T).Namespace!.Split('.')[^1] })
             .WithDisplayName(T.Operation.Id).RequireAuthorization();
 
-    private static async Task Read<T>(HttpContext http) where T : IQuery
+    private static async Task RunQuery<T>(HttpContext http) where T : IQuery
     {
-        var entered = await Entering.Read(http, T.Operation, Clock(http));
-        await (await entered.Match(async request =>
+        var read = await RequestReader.Read(http, T.Operation, Clock(http));
+        await (await read.Match(async request =>
         {
             await using var session = Store(http).QuerySession(request.Caller.Tenant);
-            if (await Barred(session, request, T.Operation.MayUse) is { } barred) return barred;
+            if (await CheckStore(session, request, T.Operation.MayUse) is { } refusal) return refusal;
             var answer = await T.Handle(request, session);
             return answer is { Status: 200, ETag: not null } && answer.ETag == http.Request.Headers.IfNoneMatch
                 ? answer with { Status = 304 } : answer;
         }, Task.FromResult)).Send(http);
     }
 
-    private static async Task Change<T>(HttpContext http) where T : ICommand
+    private static async Task RunCommand<T>(HttpContext http) where T : ICommand
     {
-        var entered = await Entering.Read(http, T.Operation, Clock(http));
+        var read = await RequestReader.Read(http, T.Operation, Clock(http));
         var key = IdempotencyKey.Of(http);
-        var answer = await entered.Match(
-            request => key.Match(given => Change<T>(http, request, given), Task.FromResult), Task.FromResult);
+        var answer = await read.Match(
+            request => key.Match(given => RunCommand<T>(http, request, given), Task.FromResult), Task.FromResult);
         await answer.Send(http);
     }
 
-    private static async Task<Answer> Change<T>(HttpContext http, Request request, IdempotencyKey? key) where T : ICommand
+    private static async Task<Answer> RunCommand<T>(HttpContext http, Request request, IdempotencyKey? key) where T : ICommand
     {
         for (var attempt = 1; ; attempt++)
         {
             try
             {
-                return await Once<T>(http, request, key, inTurn: attempt > TriesBeforeTurns);
+                return await RunOnce<T>(http, request, key, locked: attempt > AttemptsWithoutLock);
             }
-            catch (Exception wrong) when (IsLostRace(wrong))
+            catch (Exception wrong) when (IsConflict(wrong))
             {
                 if (T.Operation.IfMatch) return Refused.Stale(null);
-                if (attempt == Tries) return Refused.With(503, "Too many others are changing this at the moment; try again.");
+                if (attempt == MaxAttempts)
+                    return Refused.With(503, "Too many others are changing this at the moment; try again.");
             }
         }
     }
 
-    private static async Task<Answer> Once<T>(HttpContext http, Request request, IdempotencyKey? key, bool inTurn)
+    private static async Task<Answer> RunOnce<T>(HttpContext http, Request request, IdempotencyKey? key, bool locked)
         where T : ICommand
     {
         await using var session = Store(http).LightweightSession(request.Caller.Tenant);
@@ -81,14 +82,14 @@ public static class Edge
         session.CorrelationId = http.TraceIdentifier;
         session.CausationId = $"{T.Operation.Id} {key?.Key}".TrimEnd();
         session.HappenedAt(request.Now);
-        if (await Barred(session, request, T.Operation.MayUse) is { } barred) return barred;
-        if (key is not null || inTurn) await session.BeginTransactionAsync(request.Cancelled);
-        if (inTurn) await TakeTurn(session, request);
-        if (key is not null && await Remembered.Claim(session, request, key) is { } earlier) return earlier;
+        if (await CheckStore(session, request, T.Operation.MayUse) is { } refusal) return refusal;
+        if (key is not null || locked) await session.BeginTransactionAsync(request.Cancelled);
+        if (locked) await LockSubject(session, request);
+        if (key is not null && await IdempotencyRecords.Claim(session, request, key) is { } earlier) return earlier;
 
         var answer = await T.Handle(request, session);
-        if (answer.Refuses) return answer;
-        if (key is not null) Remembered.Keep(session, request, key, answer);
+        if (answer.IsRefusal) return answer;
+        if (key is not null) IdempotencyRecords.Complete(session, request, key, answer);
         await using var scope = http.RequestServices.CreateAsyncScope();
         if (answer.Messages.Count > 0)
         {
@@ -105,25 +106,26 @@ public static class Edge
     /// <summary>
     /// Somebody else has committed what this would have changed; of several documents, one exception says it for each.
     /// </summary>
-    private static bool IsLostRace(Exception wrong) => wrong switch
+    private static bool IsConflict(Exception wrong) => wrong switch
     {
         ConcurrencyException or ExistingStreamIdCollisionException or Marten.Exceptions.ExistingStreamIdCollisionException =>
             true,
-        AggregateException several => several.InnerExceptions.Any(IsLostRace),
+        AggregateException several => several.InnerExceptions.Any(IsConflict),
         _ => false,
     };
 
     /// <summary>Until the commit, whoever else takes a turn at this address waits.</summary>
-    private static async Task TakeTurn(IDocumentSession session, Request request)
+    private static async Task LockSubject(IDocumentSession session, Request request)
     {
         await using var turn = new NpgsqlCommand("select pg_advisory_xact_lock(hashtextextended(@subject, 0))");
         turn.Parameters.AddWithValue("subject", $"setweek.turn.{request.Caller.Tenant}/{request.Subject}");
         await session.ExecuteAsync(turn, request.Cancelled);
     }
 
-    private static async Task<Answer?> Barred(IQuerySession session, Request request, Who who) => who.About != About.Week ? null
+    private static async Task<Answer?> CheckStore(IQuerySession session, Request request, Permission permission) =>
+        permission.Scope != AccessScope.Week ? null
         : await session.LoadAsync<WeekPlace>(request.Id, request.Cancelled) is not { } week ? Refused.Missing("week", request.Id)
-        : request.Caller.Reaches(week.Store) ? null : Refused.OtherStore(week.Store);
+        : request.Caller.MayAccess(week.Store) ? null : Refused.OtherStore(week.Store);
 
     private static IDocumentStore Store(HttpContext http) => http.RequestServices.GetRequiredService<IDocumentStore>();
 

@@ -13,14 +13,14 @@ public static class OptionsTable
     {
         var options = candidate.Options;
         if (options.Count < 2) return Html.None;
-        var words = new GoalWords(week);
+        var words = new GoalLabels(week);
         return Html.Of($"""
             <section class="options" aria-label="Options">
             <table>
             <caption>What there is to choose from</caption>
             <thead><tr><td></td>{options.Select(option => Html.Of($"<th scope=\"col\">{Name(candidate, option, addressOf)}</th>"))}</tr></thead>
             <tbody>
-            {options[0].Costs.Select((cost, at) => Row(GoalWords.Name(cost.Goal), options.Select(option => words.Value(cost.Goal, option.Costs[at].Value))))}
+            {options[0].Costs.Select((cost, at) => Row(GoalLabels.Name(cost.Goal), options.Select(option => words.Value(cost.Goal, option.Costs[at].Value))))}
             {Row("Shifts changed", options.Select(option => $"{option.Shifts}"))}
             {Row("Work in another night", options.Select(option => $"{option.Moved}"))}
             {Row("People to tell", options.Select(option => $"{option.Told}"))}

@@ -17,7 +17,7 @@ public static class WeekCsv
 
     public static string Of(Week week, Plan plan)
     {
-        var words = new PageWords(week);
+        var words = new WeekLabels(week);
         var text = new StringBuilder();
         Line(text, Columns);
         foreach (var night in plan.Nights)

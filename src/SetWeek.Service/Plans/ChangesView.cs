@@ -15,7 +15,7 @@ public sealed record ChangesView(
     public static ChangesView? Of(CandidatePlan candidate, PlannerInput input)
     {
         if (candidate is not { Plan: { Nights.Count: > 0 } plan, Replaces: { } published }) return null;
-        var problem = Scheduling.Problem.Of(input.Week, new Replan(published, candidate.Now, []));
+        var problem = Problem.Of(input.Week, new Replan(published, candidate.Now, []));
         var changes = PlanChanges.Between(problem, published, plan);
         return new ChangesView(changes.Work, changes.Shifts, changes.Told, changes.Cost, plan.Goals);
     }

@@ -16,6 +16,6 @@ public sealed class ReadPublishedRisk : IQuery
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
-        await (await WorkedPlan.Published(request, session))
+        await (await LoadedPlan.Published(request, session))
             .Match(plan => RiskAnswer.Of(request, plan), Task.FromResult);
 }

@@ -16,6 +16,6 @@ public sealed class ReadPublishedWhy : IQuery
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
-        await (await WorkedPlan.Published(request, session))
+        await (await LoadedPlan.Published(request, session))
             .Match(plan => WhyAnswer.Of(request, plan), Task.FromResult);
 }

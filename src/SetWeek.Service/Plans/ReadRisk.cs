@@ -16,6 +16,6 @@ public sealed class ReadRisk : IQuery
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
-        await (await WorkedPlan.Asked(request, session, "nothing can go right or wrong"))
+        await (await LoadedPlan.Requested(request, session, "nothing can go right or wrong"))
             .Match(plan => RiskAnswer.Of(request, plan), Task.FromResult);
 }

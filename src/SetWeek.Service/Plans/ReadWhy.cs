@@ -16,6 +16,6 @@ public sealed class ReadWhy : IQuery
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
-        await (await WorkedPlan.Asked(request, session, "nothing has a place to ask about"))
+        await (await LoadedPlan.Requested(request, session, "nothing has a place to ask about"))
             .Match(plan => WhyAnswer.Of(request, plan), Task.FromResult);
 }

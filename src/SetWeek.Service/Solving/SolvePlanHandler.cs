@@ -18,9 +18,9 @@ namespace SetWeek.Service.Solving;
 public static class SolvePlanHandler
 {
     /// <summary>How often it looks whether the request has been cancelled, by whichever node.</summary>
-    private static readonly TimeSpan Glance = TimeSpan.FromMilliseconds(200);
+    private static readonly TimeSpan CancelPollInterval = TimeSpan.FromMilliseconds(200);
 
-    public static async Task Handle(SolvePlan message, Envelope envelope, IDocumentStore store, Sightings sightings,
+    public static async Task Handle(SolvePlan message, Envelope envelope, IDocumentStore store, SolveProgress progress,
         ILoggerFactory logs, IHostApplicationLifetime life, CancellationToken timeout)
     {
         // A stopping host waits for its handlers before it cancels them; this one gives way at once.
@@ -36,14 +36,14 @@ public static class SolvePlanHandler
         end.CancelAfter(SolvePlan.Longest);
         using var solved = new CancellationTokenSource();
         var watching = WatchForCancel(store, tenant, message, end, solved.Token);
-        Seen? last = null;
+        ProgressSnapshot? last = null;
         IReadOnlyList<CandidatePlan> outcome;
         try
         {
-            outcome = await Task.Factory.StartNew(() => Solve(candidate, input, seen =>
+            outcome = await Task.Factory.StartNew(() => Solve(candidate, input, found =>
             {
-                last = seen;
-                sightings.See(tenant, message.Plan, seen);
+                last = found;
+                progress.Report(tenant, message.Plan, found);
             }, end.Token), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
             outcome = [.. outcome.Select(one => one with { AfterMilliseconds = (long?)last?.After.TotalMilliseconds })];
         }
@@ -51,7 +51,7 @@ public static class SolvePlanHandler
         {
             log.LogError(wrong, "Solving {Plan} of {Week} for {Tenant} failed", message.Plan, message.Week, tenant);
             // What was seen before it failed has passed the check, and is as good as any plan.
-            outcome = [last is not null ? candidate.Answered(last.Best)
+            outcome = [last is not null ? candidate.WithResult(last.Best)
                 with { AfterMilliseconds = (long)last.After.TotalMilliseconds }
                 : candidate with { State = CandidateState.Failed,
                     Failure = "The planner failed; this is our fault, and the log has it." }];
@@ -60,10 +60,10 @@ public static class SolvePlanHandler
         {
             await solved.CancelAsync();
             await watching;
-            sightings.Forget(tenant, message.Plan);
+            progress.Remove(tenant, message.Plan);
         }
         // Stopped with the process and not by anybody's wish: the message comes again.
-        if (stop.IsCancellationRequested) await PutBack(store, tenant, candidate.Id);
+        if (stop.IsCancellationRequested) await ReturnAttempt(store, tenant, candidate.Id);
         stop.ThrowIfCancellationRequested();
         await Settle(store, tenant, outcome);
         log.LogInformation("Solved {Plan} of {Week} for {Tenant}: {State}", message.Plan, message.Week, tenant, outcome[0].State);
@@ -71,16 +71,16 @@ public static class SolvePlanHandler
 
     /// <summary>A plan or, where one is published, options; the candidate that was asked for first.</summary>
     private static IReadOnlyList<CandidatePlan> Solve(
-        CandidatePlan candidate, PlannerInput input, Action<Seen> see, CancellationToken end)
+        CandidatePlan candidate, PlannerInput input, Action<ProgressSnapshot> see, CancellationToken end)
     {
         var limits = candidate.Limits.ToLimits();
         if (input.Replan is not { } replan)
-            return [candidate
-                .Answered(Planner.Plan(input.Week, limits, watch: seen => see(new Seen(seen.After, seen.Best, [])), stop: end))];
-        var problem = Scheduling.Problem.Of(input.Week, replan);
-        var offer = OptionSearch.Find(input.Week, limits, replan, seen => see(new Seen(seen.After, seen.Best,
-            [.. seen.Options.Select(option => OfferedOption.Of(candidate.Id, option, problem))])), end);
-        return candidate.Answered(offer, problem);
+            return [candidate.WithResult(Planner.Plan(input.Week, limits,
+                watch: found => see(new ProgressSnapshot(found.After, found.Best, [])), stop: end))];
+        var problem = Problem.Of(input.Week, replan);
+        var offer = OptionSearch.Find(input.Week, limits, replan, found => see(new ProgressSnapshot(found.After, found.Best,
+            [.. found.Options.Select(option => OfferedOption.Of(candidate.Id, option, problem))])), end);
+        return candidate.WithResult(offer, problem);
     }
 
     /// <summary>Null where there is nothing to do any more.</summary>
@@ -88,16 +88,17 @@ public static class SolvePlanHandler
         IDocumentStore store, string tenant, SolvePlan message, ILogger log, CancellationToken stop)
     {
         await using var session = store.LightweightSession(tenant);
-        var candidate = await session.Candidate(message.Week, message.Plan, stop);
-        var past = await Streams.Week(session, message.Week, stop);
-        if (candidate is null or { Settled: true } || past.State is not { } week) return null;
+        var candidate = await session.FindCandidate(message.Week, message.Plan, stop);
+        var stream = await Streams.Week(session, message.Week, stop);
+        if (candidate is null or { Settled: true } || stream.State is not { } week) return null;
         // Two requests at the same moment do not see each other: the newer, by its id, is the one that counts.
-        var newer = (await session.UnderWay(week.Id, stop)).Any(other => string.CompareOrdinal(other.Id, candidate.Id) > 0);
+        var newer = (await session.UnfinishedCandidates(week.Id, stop))
+            .Any(other => string.CompareOrdinal(other.Id, candidate.Id) > 0);
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, stop), candidate.Now);
         // Facts may have come while it waited its turn: it is computed from those of now.
-        candidate = (newer ? candidate with { State = CandidateState.Cancelled } : candidate.Begun()) with
+        candidate = (newer ? candidate with { State = CandidateState.Cancelled } : candidate.Started()) with
         {
-            WeekVersion = past.Version,
+            WeekVersion = stream.Version,
             InputHash = input.Hash(),
             Replaces = input.Replan?.Published, Now = input.Replan?.Now ?? candidate.Now,
         };
@@ -120,7 +121,7 @@ public static class SolvePlanHandler
     private static async Task WatchForCancel(
         IDocumentStore store, string tenant, SolvePlan message, CancellationTokenSource end, CancellationToken solved)
     {
-        using var timer = new PeriodicTimer(Glance);
+        using var timer = new PeriodicTimer(CancelPollInterval);
         try
         {
             while (await timer.WaitForNextTickAsync(solved))
@@ -138,7 +139,7 @@ public static class SolvePlanHandler
         try
         {
             await using var session = store.QuerySession(tenant);
-            return await session.Candidate(message.Week, message.Plan, solved) is not { Settled: false };
+            return await session.FindCandidate(message.Week, message.Plan, solved) is not { Settled: false };
         }
         catch (Exception wrong) when (wrong.GetBaseException() is NpgsqlException or SocketException)
         {
@@ -147,13 +148,13 @@ public static class SolvePlanHandler
     }
 
     /// <summary>Where that cannot be stored it stays an attempt.</summary>
-    private static async Task PutBack(IDocumentStore store, string tenant, string plan)
+    private static async Task ReturnAttempt(IDocumentStore store, string tenant, string plan)
     {
         try
         {
             await using var session = store.LightweightSession(tenant);
             if (await session.LoadAsync<CandidatePlan>(plan) is not { Settled: false } candidate) return;
-            session.Store(candidate.PutBack());
+            session.Store(candidate.WithoutLastAttempt());
             await session.SaveChangesAsync();
         }
         catch (Exception wrong) when (wrong is ConcurrencyException

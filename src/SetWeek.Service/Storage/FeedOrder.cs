@@ -11,7 +11,7 @@ namespace SetWeek.Service.Storage;
 public static class FeedOrder
 {
     /// <summary>Places after the one given, in order, with the sequence number under which the event is stored.</summary>
-    public static async Task<IReadOnlyList<(long Place, long Sequence)>> After(
+    public static async Task<IReadOnlyList<(long Place, long Sequence)>> ReadAfter(
         IQuerySession session, long place, int most, CancellationToken cancelled)
     {
         await using var read = new NpgsqlCommand("""

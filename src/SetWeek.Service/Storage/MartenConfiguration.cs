@@ -24,8 +24,8 @@ public static class MartenConfiguration
         options.DatabaseSchemaName = SchemaName;
         options.UseSystemTextJsonForSerialization(EnumStorage.AsString, Casing.CamelCase, json =>
         {
-            JsonForm.Configure(json);
-            StoredPlan.Configure(json);
+            JsonFormat.Configure(json);
+            StoredPlanFormat.Configure(json);
         });
         options.Policies.AllDocumentsAreMultiTenanted();
 

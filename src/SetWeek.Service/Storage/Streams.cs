@@ -9,7 +9,7 @@ namespace SetWeek.Service.Storage;
 /// <summary>
 /// A stream as it was read: the state that its events fold to, null where there are none, and how many they are.
 /// </summary>
-public sealed record Past<T>(string Stream, T? State, long Version) where T : class
+public sealed record FoldedStream<T>(string Id, T? State, long Version) where T : class
 {
     /// <summary>
     /// Adds events, on the condition that nothing has been added since this was read; the commit checks it. The answer is
@@ -17,8 +17,8 @@ public sealed record Past<T>(string Stream, T? State, long Version) where T : cl
     /// </summary>
     public long Append(IDocumentSession session, params IReadOnlyList<object> events)
     {
-        if (Version == 0) session.Events.StartStream(Stream, events);
-        else if (events.Count > 0) session.Events.Append(Stream, Version + events.Count, events);
+        if (Version == 0) session.Events.StartStream(Id, events);
+        else if (events.Count > 0) session.Events.Append(Id, Version + events.Count, events);
         return Version + events.Count;
     }
 }
@@ -29,23 +29,23 @@ public sealed record Past<T>(string Stream, T? State, long Version) where T : cl
 /// </summary>
 public static class Streams
 {
-    public static Task<Past<StoreProfile>> Store(IQuerySession session, string id, CancellationToken cancelled) =>
+    public static Task<FoldedStream<StoreProfile>> Store(IQuerySession session, string id, CancellationToken cancelled) =>
         Read<StoreProfile, IStoreEvent>(session, $"store/{id}", StoreProfile.Evolve, cancelled);
 
-    public static Task<Past<Direction>> Direction(IQuerySession session, string id, CancellationToken cancelled) =>
+    public static Task<FoldedStream<Direction>> Direction(IQuerySession session, string id, CancellationToken cancelled) =>
         Read<Direction, IDirectionEvent>(session, $"direction/{id}", Domain.Directions.Direction.Evolve, cancelled);
 
-    public static Task<Past<StoreWeek>> Week(IQuerySession session, string id, CancellationToken cancelled) =>
+    public static Task<FoldedStream<StoreWeek>> Week(IQuerySession session, string id, CancellationToken cancelled) =>
         Read<StoreWeek, IWeekEvent>(session, WeekKey(id), StoreWeek.Evolve, cancelled);
 
     public static string WeekKey(string id) => $"week/{id}";
 
-    private static async Task<Past<TState>> Read<TState, TEvent>(
+    private static async Task<FoldedStream<TState>> Read<TState, TEvent>(
         IQuerySession session, string stream, Func<TState?, TEvent, TState?> evolve, CancellationToken cancelled)
         where TState : class
     {
         var events = await session.Events.FetchStreamAsync(stream, token: cancelled);
         var state = events.Select(e => e.Data).OfType<TEvent>().Aggregate((TState?)null, evolve);
-        return new Past<TState>(stream, state, events.Count);
+        return new FoldedStream<TState>(stream, state, events.Count);
     }
 }

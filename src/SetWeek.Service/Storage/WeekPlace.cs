@@ -1,4 +1,6 @@
 namespace SetWeek.Service.Storage;
 
-/// <summary>Whose week it is; stored with the week's opening, read before anybody is let near it.</summary>
+/// <summary>
+/// The store of a week: stored when the week is opened, and read to check access to it. The type's name is that of its table.
+/// </summary>
 public sealed record WeekPlace(string Id, string Store);

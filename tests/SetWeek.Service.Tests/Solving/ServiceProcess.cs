@@ -68,7 +68,7 @@ public sealed class ServiceProcess : IAsyncDisposable
     public Voice As(string person, Role role)
     {
         var client = new HttpClient { BaseAddress = new Uri($"http://127.0.0.1:{port}") };
-        client.DefaultRequestHeaders.Authorization = new("Bearer", Tokens.Issue(SigningKey.ReadOrMake(keyFile),
+        client.DefaultRequestHeaders.Authorization = new("Bearer", Tokens.Issue(SigningKey.ReadOrCreate(keyFile),
             new Caller("quillmere", person, role, [Caller.AnyStore]), TimeProvider.System.GetUtcNow(), TimeSpan.FromMinutes(30)));
         return new Voice(client);
     }

@@ -24,12 +24,12 @@ public sealed class MetadataTests(RunningService service)
         var opened = (await Events(chain, "week/first-rain.harbour-street"))[0];
         Assert.Equal(("lena", "openWeek"), (opened.UserName, opened.CausationId));
         Assert.InRange(opened.Timestamp, before, TimeProvider.System.GetUtcNow().AddSeconds(1));
-        Assert.InRange(Metadata.HappenedAt(opened).ToDateTimeOffset(), before, TimeProvider.System.GetUtcNow().AddSeconds(1));
+        Assert.InRange(EventMetadata.HappenedAt(opened).ToDateTimeOffset(), before, TimeProvider.System.GetUtcNow().AddSeconds(1));
         Assert.False(string.IsNullOrEmpty(opened.CorrelationId));
 
         var arrived = (await Events(chain, "week/first-rain.harbour-street"))[^1];
         Assert.Equal("takeKitIn k-7", arrived.CausationId);
-        Assert.Equal(Instant.FromUtc(2027, 3, 8, 12, 30), Metadata.HappenedAt(arrived));
+        Assert.Equal(Instant.FromUtc(2027, 3, 8, 12, 30), EventMetadata.HappenedAt(arrived));
         Assert.InRange(arrived.Timestamp, before, TimeProvider.System.GetUtcNow().AddSeconds(1));
     }
 

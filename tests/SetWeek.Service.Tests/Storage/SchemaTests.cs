@@ -58,7 +58,7 @@ public sealed class SchemaTests : IAsyncLifetime
         await Run("drop trigger feed_wait on setweek.mt_events; delete from setweek.feed");
         await store.Storage.ApplyAllConfiguredChangesToDatabaseAsync();
         await using var reading = store.QuerySession("quillmere");
-        Assert.Equal(1, Assert.Single(await FeedOrder.After(reading, 0, 10, CancellationToken.None)).Place);
+        Assert.Equal(1, Assert.Single(await FeedOrder.ReadAfter(reading, 0, 10, CancellationToken.None)).Place);
     }
 
     private async Task Run(string sql)

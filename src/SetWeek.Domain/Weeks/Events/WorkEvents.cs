@@ -9,17 +9,17 @@ namespace SetWeek.Domain.Weeks.Events;
 public interface IWorkReport : IFloorReport
 {
     OffsetDateTime At { get; }
-    WorkKey About { get; }
+    WorkKey Subject { get; }
 }
 
 public sealed record WorkStarted(string Report, string Task, int Stint, string Night, OffsetDateTime At) : IWorkReport
 {
-    WorkKey IWorkReport.About => new(Task, Stint);
+    WorkKey IWorkReport.Subject => new(Task, Stint);
 }
 
 public sealed record WorkFinished(string Report, string Task, int Stint, string Night, OffsetDateTime At) : IWorkReport
 {
-    WorkKey IWorkReport.About => new(Task, Stint);
+    WorkKey IWorkReport.Subject => new(Task, Stint);
 }
 
 /// <param name="Reason">One of <see cref="BlockReasons"/>.</param>
@@ -29,21 +29,21 @@ public sealed record WorkBlocked(
     string Report, string Task, int Stint, OffsetDateTime At, string Reason, int? RemainingMinutes, OffsetDateTime? Until)
     : IWorkReport
 {
-    WorkKey IWorkReport.About => new(Task, Stint);
+    WorkKey IWorkReport.Subject => new(Task, Stint);
 }
 
 /// <summary>A check failed: it is to be done again.</summary>
 public sealed record WorkReopened(string Report, string Task, int Stint, OffsetDateTime At) : IWorkReport
 {
-    WorkKey IWorkReport.About => new(Task, Stint);
+    WorkKey IWorkReport.Subject => new(Task, Stint);
 }
 
 public sealed record CleanDownStarted(string Report, string Zone, string Night, OffsetDateTime At) : IWorkReport
 {
-    WorkKey IWorkReport.About => WorkKey.CleanDownOf(Zone, Night);
+    WorkKey IWorkReport.Subject => WorkKey.CleanDownOf(Zone, Night);
 }
 
 public sealed record CleanDownFinished(string Report, string Zone, string Night, OffsetDateTime At) : IWorkReport
 {
-    WorkKey IWorkReport.About => WorkKey.CleanDownOf(Zone, Night);
+    WorkKey IWorkReport.Subject => WorkKey.CleanDownOf(Zone, Night);
 }

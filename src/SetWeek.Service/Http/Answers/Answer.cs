@@ -20,7 +20,7 @@ public sealed record Answer(int Status)
     /// <summary>Sent when the command's changes are committed, and only then.</summary>
     public IReadOnlyList<object> Messages { get; init; } = [];
 
-    public bool Refuses => Status >= 400;
+    public bool IsRefusal => Status >= 400;
 
     public static Answer NoContent { get; } = new(204);
 
@@ -30,14 +30,14 @@ public sealed record Answer(int Status)
 
     public static Answer Accepted<T>(string location, T body) => Json(202, body) with { Location = location };
 
-    public static Answer Of(string text, string contentType) =>
+    public static Answer Text(string text, string contentType) =>
         new(200) { Content = System.Text.Encoding.UTF8.GetBytes(text), ContentType = contentType };
 
     public static Answer Json<T>(int status, T body) =>
-        new(status) { Content = JsonForm.Bytes(body), ContentType = "application/json" };
+        new(status) { Content = JsonFormat.Bytes(body), ContentType = "application/json" };
 
     /// <summary>The stream's version, which If-Match asks for.</summary>
-    public Answer At(long version) => this with { ETag = $"\"{version.ToString(CultureInfo.InvariantCulture)}\"" };
+    public Answer WithVersion(long version) => this with { ETag = $"\"{version.ToString(CultureInfo.InvariantCulture)}\"" };
 
     public async Task Send(HttpContext http)
     {

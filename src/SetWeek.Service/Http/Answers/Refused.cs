@@ -12,7 +12,7 @@ public static class Refused
     public static Answer For(Refusal refusal)
     {
         var status = refusal.Unknown ? 404 : 409;
-        return Of(new Problem("about:blank", Title(status), status, refusal.Sentence)
+        return Create(new ProblemDetails("about:blank", Title(status), status, refusal.Sentence)
         {
             Code = refusal.Code,
             Because = refusal.Because.Count > 0 ? refusal.Because : null,
@@ -20,7 +20,7 @@ public static class Refused
     }
 
     /// <summary>The body is wrong: every fault at once.</summary>
-    public static Answer For(Faults faults, int status = 400) => Of(new Problem("about:blank", Title(status), status,
+    public static Answer For(Faults faults, int status = 400) => Create(new ProblemDetails("about:blank", Title(status), status,
         faults.All.Count == 1 ? "One thing is wrong with what was sent."
             : $"{faults.All.Count} things are wrong with what was sent.")
     {
@@ -37,9 +37,10 @@ public static class Refused
         : $"This has changed since you read it and is now at version {now}; read it again and decide anew.", "stale");
 
     public static Answer With(int status, string detail, string? code = null) =>
-        Of(new Problem("about:blank", Title(status), status, detail) { Code = code });
+        Create(new ProblemDetails("about:blank", Title(status), status, detail) { Code = code });
 
-    private static Answer Of(Problem problem) => Answer.Json(problem.Status, problem) with { ContentType = ContentType };
+    private static Answer Create(ProblemDetails problem) =>
+        Answer.Json(problem.Status, problem) with { ContentType = ContentType };
 
     private static string Title(int status) => status switch
     {

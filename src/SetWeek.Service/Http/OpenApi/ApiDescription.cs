@@ -11,7 +11,7 @@ public static class ApiDescription
 {
     private static readonly Operation Own = new("GET", "/openapi/v1.json", "readDescription", "Reads this description")
     {
-        MayUse = Who.Everybody(About.Chain),
+        MayUse = Permission.Everybody(AccessScope.Chain),
         Replies = [new(200, "OpenAPI 3.1", typeof(object))],
     };
 
@@ -22,7 +22,7 @@ public static class ApiDescription
     public static JsonObject Of(IEnumerable<Operation> operations)
     {
         var known = operations.OrderBy(operation => operation.Path, StringComparer.Ordinal).ToList();
-        var schemas = new Schemas();
+        var schemas = new JsonSchemas();
         var paths = new JsonObject();
         foreach (var path in known.GroupBy(operation => operation.Path))
             paths[path.Key] = new JsonObject(path.Select(one =>
@@ -56,13 +56,13 @@ public static class ApiDescription
         services.GetRequiredService<EndpointDataSource>().Endpoints
             .Select(endpoint => endpoint.Metadata.GetMetadata<Operation>()).OfType<Operation>();
 
-    private static JsonObject Describe(Operation operation, Schemas schemas)
+    private static JsonObject Describe(Operation operation, JsonSchemas schemas)
     {
         var described = new JsonObject
         {
             ["operationId"] = operation.Id,
             ["summary"] = operation.Summary,
-            ["description"] = $"For {string.Join(", ", operation.MayUse.Roles.Select(Roles.Word))}.",
+            ["description"] = $"For {string.Join(", ", operation.MayUse.Roles.Select(Roles.Text))}.",
             ["tags"] = new JsonArray(operation.Tag),
             ["parameters"] = new JsonArray([.. Parameters(operation)]),
             ["responses"] = Responses(operation, schemas),
@@ -70,7 +70,7 @@ public static class ApiDescription
         if (operation.Body is { } body)
             described["requestBody"] = new JsonObject
             {
-                ["required"] = !body.MayBeAbsent,
+                ["required"] = !body.IsOptional,
                 ["content"] = new JsonObject
                 {
                     ["application/json"] = new JsonObject
@@ -112,7 +112,7 @@ public static class ApiDescription
         ["schema"] = new JsonObject { ["type"] = "string" }, ["example"] = example,
     };
 
-    private static JsonObject Responses(Operation operation, Schemas schemas)
+    private static JsonObject Responses(Operation operation, JsonSchemas schemas)
     {
         var responses = new JsonObject();
         foreach (var status in operation.Replies.GroupBy(reply => reply.Status))

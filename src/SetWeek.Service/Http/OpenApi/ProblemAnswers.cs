@@ -38,15 +38,18 @@ internal static class ProblemAnswers
         yield return 503;
     }
 
-    public static JsonObject All(Schemas schemas) =>
+    public static JsonObject All(JsonSchemas schemas) =>
         new(Meanings.Select(one => KeyValuePair.Create($"{one.Key}", (JsonNode?)Answer(one.Key, one.Value, schemas))));
 
-    private static JsonObject Answer(int status, string meaning, Schemas schemas) => new()
+    private static JsonObject Answer(int status, string meaning, JsonSchemas schemas) => new()
     {
         ["description"] = meaning,
         ["content"] = new JsonObject
         {
-            [Refused.ContentType] = new JsonObject { ["schema"] = schemas.Of(typeof(Problem)), ["example"] = Example(status) },
+            [Refused.ContentType] = new JsonObject
+            {
+                ["schema"] = schemas.Of(typeof(ProblemDetails), "Problem"), ["example"] = Example(status),
+            },
         },
     };
 

@@ -8,8 +8,8 @@ namespace SetWeek.Service.Http.Requests;
 /// few are under way at once, and whoever comes then waits for a turn, and not for long.
 /// </summary>
 /// <param name="capacity">How many are worked out at once.</param>
-/// <param name="patience">How long one waits for a turn.</param>
-public sealed class Admission(int capacity, TimeSpan patience)
+/// <param name="maxWait">How long one waits for a turn.</param>
+public sealed class Admission(int capacity, TimeSpan maxWait)
 {
     private readonly SemaphoreSlim turns = new(capacity);
 
@@ -22,9 +22,9 @@ public sealed class Admission(int capacity, TimeSpan patience)
     /// <exception cref="OperationCanceledException">Nobody is there to be answered.</exception>
     public async Task<OneOf<T, Answer>> Admit<T>(Func<CancellationToken, T> work, CancellationToken cancelled)
     {
-        if (!await turns.WaitAsync(patience, cancelled))
+        if (!await turns.WaitAsync(maxWait, cancelled))
             return Refused.With(503, "Too much is being worked out at the moment; try again.", "busy")
-                with { RetryAfter = patience };
+                with { RetryAfter = maxWait };
         try
         {
             var made = await Task.Factory.StartNew(() => work(cancelled), CancellationToken.None, TaskCreationOptions.LongRunning,

@@ -15,8 +15,8 @@ public sealed class Request(
     public ReadOnlyMemory<byte> Body { get; init; }
     public CancellationToken Cancelled { get; init; }
 
-    /// <summary>What is to be seen of the solves under way here.</summary>
-    public required Sightings Sightings { get; init; }
+    /// <summary>The best plans so far of the solves that run on this node.</summary>
+    public required SolveProgress Progress { get; init; }
 
     /// <summary>For what is worked out while the caller waits.</summary>
     public required Admission Admission { get; init; }
@@ -40,5 +40,5 @@ public sealed class Request(
     /// <summary>
     /// The first of the content types offered that the caller likes best (RFC 9110, 12.5.1); null where it wants none of them.
     /// </summary>
-    public string? Prefers(params IReadOnlyList<string> offered) => Accepting.Best(accept, offered);
+    public string? PreferredType(params IReadOnlyList<string> offered) => ContentNegotiation.Preferred(accept, offered);
 }

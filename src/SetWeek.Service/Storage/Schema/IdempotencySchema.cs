@@ -10,7 +10,10 @@ internal sealed class IdempotencySchema(string schema, Migrator migrator) : Feat
 {
     protected override IEnumerable<ISchemaObject> schemaObjects()
     {
-        var table = new Table(new PostgresqlObjectName(schema, "remembered", SchemaUtils.IdentifierUsage.General)) { PrimaryKeyName = "remembered_pkey" };
+        var table = new Table(new PostgresqlObjectName(schema, "remembered", SchemaUtils.IdentifierUsage.General))
+        {
+            PrimaryKeyName = "remembered_pkey",
+        };
         table.AddColumn("tenant_id", "text").NotNull().AsPrimaryKey();
         table.AddColumn("person", "text").NotNull().AsPrimaryKey();
         table.AddColumn("route", "text").NotNull().AsPrimaryKey();

@@ -81,7 +81,7 @@ public sealed class SafeRepeatTests(RunningService service)
         await using (var age = database
             .CreateCommand($"update setweek.remembered set at = at - interval '15 days' where tenant_id = '{chain.Tenant}'"))
             await age.ExecuteNonQueryAsync();
-        await Forgetting.Once(database, TimeProvider.System.GetUtcNow(), CancellationToken.None);
+        await IdempotencyCleanUp.DeleteExpired(database, TimeProvider.System.GetUtcNow(), CancellationToken.None);
         await using var left = database
             .CreateCommand($"select count(*) from setweek.remembered where tenant_id = '{chain.Tenant}'");
         Assert.Equal(0L, await left.ExecuteScalarAsync());
