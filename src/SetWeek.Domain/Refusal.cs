@@ -9,6 +9,6 @@ public sealed record Refusal(string Code, string Sentence)
     /// <summary>What stands behind the refusal, a sentence each: what has changed, which rules break.</summary>
     public IReadOnlyList<string> Because { get; init; } = [];
 
-    public static Refusal NotThere(string what, string id) =>
+    public static Refusal NotFound(string what, string id) =>
         new($"unknown-{what}", $"There is no {what} \"{id}\" here.") { Unknown = true };
 }

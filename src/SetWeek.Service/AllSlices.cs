@@ -1,11 +1,11 @@
 using SetWeek.Service.Crews;
 using SetWeek.Service.Directions;
 using SetWeek.Service.Feed;
+using SetWeek.Service.Http;
 using SetWeek.Service.Kits;
 using SetWeek.Service.Plans;
 using SetWeek.Service.Stores;
 using SetWeek.Service.Trials;
-using SetWeek.Service.Web;
 using SetWeek.Service.Weeks;
 using SetWeek.Service.Work;
 

@@ -4,10 +4,12 @@ using Microsoft.AspNetCore.Authorization;
 using Npgsql;
 using SetWeek.Model.Json;
 using SetWeek.Service.Access;
-using SetWeek.Service.Description;
-using SetWeek.Service.Idempotency;
-using SetWeek.Service.Plans;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Idempotency;
+using SetWeek.Service.Http.OpenApi;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Solving;
+using SetWeek.Service.Storage;
 using Wolverine;
 using Wolverine.Marten;
 
@@ -30,7 +32,7 @@ public static class Hosting
             // A lost race is an answer (412, or tried again), not a failure of the store.
             .AddFilter("Marten", LogLevel.Critical).AddFilter("Npgsql", LogLevel.Critical);
 
-        builder.Services.AddSingleton(settings).AddSingleton(TimeProvider.System).AddSingleton<Sightings>()
+        builder.Services.AddSingleton(settings).AddSingleton(TimeProvider.System).AddSingleton<SolveProgress>()
             .AddSingleton(new Admission(settings.AnswersAtOnce, settings.AnswerPatience));
         builder.Services.AddSingleton(NpgsqlDataSource.Create(settings.Postgres));
         builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(15));
@@ -38,24 +40,24 @@ public static class Hosting
         builder.Services.AddMarten(services =>
             {
                 var options = new StoreOptions();
-                Storage.Configure(options, services.GetRequiredService<NpgsqlDataSource>());
+                MartenConfiguration.Configure(options, services.GetRequiredService<NpgsqlDataSource>());
                 return options;
             }).UseLightweightSessions()
             .IntegrateWithWolverine(messages => messages.MessageStorageSchemaName = Messaging.SchemaName);
-        builder.Services.AddHostedService<StorageSetUp>().AddHostedService<Forgetting>();
+        builder.Services.AddHostedService<DatabaseSetUp>().AddHostedService<IdempotencyCleanUp>();
         builder.Host.UseWolverine(options => Messaging.Configure(options, settings));
         return builder;
     }
 
     public static void Map(WebApplication app)
     {
-        Problems.Use(app);
+        ErrorHandling.Use(app);
         app.UseRouting();
         app.UseAuthentication();
         app.UseAuthorization();
         AllSlices.Map(app);
         ApiDescription.Map(app);
-        Health.Health.Map(app);
+        Health.HealthEndpoints.Map(app);
     }
 
     public static async Task<int> Run(Settings settings)
@@ -69,8 +71,8 @@ public static class Hosting
 
     private static void AddAccess(IServiceCollection services, Settings settings)
     {
-        var key = SigningKey.ReadOrMake(settings.KeyFile);
-        services.AddAuthentication(JwtBearerDefaults.AuthenticationScheme).AddJwtBearer(options => Tokens.Check(options, key));
+        var key = SigningKey.ReadOrCreate(settings.KeyFile);
+        services.AddAuthentication(JwtBearerDefaults.AuthenticationScheme).AddJwtBearer(options => Tokens.Configure(options, key));
         // An address that forgets to ask for a token asks for one all the same.
         services.AddAuthorizationBuilder().SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
     }

@@ -1,6 +1,6 @@
 using System.Net.Sockets;
 using Npgsql;
-using SetWeek.Service.Plans;
+using SetWeek.Service.Solving;
 using Wolverine;
 using Wolverine.ErrorHandling;
 using Wolverine.Runtime;

@@ -4,6 +4,7 @@ using SetWeek.Domain.Directions;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 
@@ -21,7 +22,7 @@ internal static class Example
             new Zone("floor", "Shop floor")],
         [new Equipment("ladder", 1)], ["canopy-points"]);
 
-    public static Direction Direction { get; } = new()
+    public static Direction FirstRain { get; } = new()
     {
         Id = "first-rain",
         Name = "First Rain",
@@ -110,7 +111,7 @@ internal static class Example
 
     private static WeekOpened Open()
     {
-        var scoped = Scoping.Of(Direction, Harbour);
+        var scoped = Scoping.Of(FirstRain, Harbour);
         return new WeekOpened("first-rain", 1, new Week
         {
             Id = "first-rain.harbour-street",

@@ -54,7 +54,7 @@ public sealed class RunningService : IAsyncLifetime
 
     /// <summary>A chain that no other test knows.</summary>
     public Chain NewChain() =>
-        new(Host, SigningKey.ReadOrMake(keyFile), $"chain-{RandomNumberGenerator.GetHexString(10, lowercase: true)}");
+        new(Host, SigningKey.ReadOrCreate(keyFile), $"chain-{RandomNumberGenerator.GetHexString(10, lowercase: true)}");
 }
 
 [CollectionDefinition(Name)]

@@ -1,5 +1,6 @@
 using OneOf;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Crews;
@@ -14,7 +15,7 @@ public static class CrewDecisions
 
     public static OneOf<CrewChanged, Refusal> ChangeCrew(this StoreWeek week, CrewMember before, CrewMember after)
     {
-        if (!week.Crew.Contains(after.Id)) return Refusal.NotThere("person", after.Id);
+        if (!week.Crew.Contains(after.Id)) return Refusal.NotFound("person", after.Id);
         var changed = Differences(before, after).ToList();
         return changed.Count == 0 ? new Refusal("nothing-changed", $"\"{after.Id}\" stands like this already.")
             : new CrewChanged(after.Id, changed);
@@ -22,8 +23,8 @@ public static class CrewDecisions
 
     public static OneOf<PersonAbsent, Refusal> MarkAbsent(this StoreWeek week, string person, string night)
     {
-        if (!week.Crew.Contains(person)) return Refusal.NotThere("person", person);
-        if (week.Week.Nights.All(known => known.Id != night)) return Refusal.NotThere("night", night);
+        if (!week.Crew.Contains(person)) return Refusal.NotFound("person", person);
+        if (week.Week.Nights.All(known => known.Id != night)) return Refusal.NotFound("night", night);
         return week.Absences.Contains((person, night))
             ? new Refusal("absent-already", $"\"{person}\" is down as absent for {night} already.")
             : new PersonAbsent(person, night);
@@ -31,7 +32,7 @@ public static class CrewDecisions
 
     public static OneOf<PersonErased, Refusal> Erase(this StoreWeek week, CrewFile crew, string person)
     {
-        if (!week.Crew.Contains(person)) return Refusal.NotThere("person", person);
+        if (!week.Crew.Contains(person)) return Refusal.NotFound("person", person);
         return crew.Find(person) is null ? new Refusal("erased-already", $"Nothing is known of \"{person}\" any more.")
             : new PersonErased(person);
     }

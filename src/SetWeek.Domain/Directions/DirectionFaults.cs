@@ -17,7 +17,7 @@ public static class DirectionFaults
     public static IReadOnlyList<Fault> Of(Direction direction) =>
     [
         .. Repeated(direction),
-        .. WeekFile.Read(WeekFile.Write(Everywhere(direction))).Match(
+        .. WeekFile.Read(WeekFile.Write(InAStoreThatHasEverything(direction))).Match(
             _ => [],
             faults => faults.All.Where(fault => Own.Any(part => fault.Pointer.StartsWith(part, StringComparison.Ordinal)))),
     ];
@@ -26,7 +26,7 @@ public static class DirectionFaults
         .Where(zone => direction.Zones.Take(zone.Index).Any(before => before.Id == zone.Item.Id))
         .Select(zone => new Fault($"/zones/{zone.Index}/id", $"The zone \"{zone.Item.Id}\" is listed twice; keep one."));
 
-    private static Week Everywhere(Direction direction)
+    private static Week InAStoreThatHasEverything(Direction direction)
     {
         var skills = direction.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Roles)
             .Select(role => role.Skill).Distinct().Take(50);

@@ -1,6 +1,7 @@
 using NodaTime;
 using OneOf;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Kits;
@@ -15,7 +16,8 @@ public static class KitDecisions
         NotYetIn(week, kit).Match<OneOf<KitDelayed, Refusal>>(
             known => known.Eta is { } before && eta <= before
                 ? new Refusal("not-later",
-                    $"{known.Name} is due {Say.At(before)}; {Say.At(eta.Value)} is no delay. Say when it is expected instead.")
+                    $"{known.Name} is due {Phrases.Time(before)}; {Phrases.Time(eta.Value)} is no delay. "
+                    + "Say when it is expected instead.")
                 : new KitDelayed(known.Id, eta),
             refusal => refusal);
 
@@ -26,10 +28,10 @@ public static class KitDecisions
     public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> KitIsIn(
         this StoreWeek week, string report, string kit, OffsetDateTime at, IReadOnlyList<CountedLine> lines)
     {
-        if (Find(week, kit) is not { } known) return Refusal.NotThere("kit", kit);
+        if (Find(week, kit) is not { } known) return Refusal.NotFound("kit", kit);
         if (lines.FirstOrDefault(line => known.Lines.All(there => there.Item != line.Item)) is { } stranger)
         {
-            var items = Say.List(known.Lines.Select(line => line.Item));
+            var items = Phrases.List(known.Lines.Select(line => line.Item));
             return new Refusal("unknown-item", $"{known.Name} has no line \"{stranger.Item}\"; its list says {items}.");
         }
         if (week.Reports.Contains(report)) return Array.Empty<IWeekEvent>();
@@ -39,8 +41,8 @@ public static class KitDecisions
 
     public static OneOf<KitLineSettled, Refusal> SettleLine(this StoreWeek week, string kit, string item)
     {
-        if (Find(week, kit) is not { } known) return Refusal.NotThere("kit", kit);
-        if (known.Lines.FirstOrDefault(line => line.Item == item) is not { } line) return Refusal.NotThere("item", item);
+        if (Find(week, kit) is not { } known) return Refusal.NotFound("kit", kit);
+        if (known.Lines.FirstOrDefault(line => line.Item == item) is not { } line) return Refusal.NotFound("item", item);
         if (line.Received is null)
             return new Refusal("not-counted", $"{item} of {known.Name} is not counted yet, so there is nothing to settle.");
         if (line.Settled) return new Refusal("settled-already", $"{item} of {known.Name} is settled already.");
@@ -49,9 +51,10 @@ public static class KitDecisions
 
     private static OneOf<Kit, Refusal> NotYetIn(StoreWeek week, string id)
     {
-        if (Find(week, id) is not { } kit) return Refusal.NotThere("kit", id);
+        if (Find(week, id) is not { } kit) return Refusal.NotFound("kit", id);
         return week.Arrivals.TryGetValue(id, out var at)
-            ? new Refusal("kit-arrived", $"{kit.Name} came {Say.At(StoreTime.Local(week, at))}; count what is missing instead.")
+            ? new Refusal("kit-arrived",
+                $"{kit.Name} came {Phrases.Time(StoreTime.Local(week, at))}; count what is missing instead.")
             : kit;
     }
 

@@ -1,4 +1,5 @@
 using NodaTime;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Replanning;
@@ -53,7 +54,7 @@ public sealed record CandidatePlan
     public bool Settled => State is not (CandidateState.Queued or CandidateState.Solving);
 
     /// <summary>One attempt more, or given up.</summary>
-    public CandidatePlan Begun() =>
+    public CandidatePlan Started() =>
         Attempts < MostAttempts ? this with { State = CandidateState.Solving, Attempts = Attempts + 1 }
         : this with
         {
@@ -63,9 +64,9 @@ public sealed record CandidatePlan
         };
 
     /// <summary>Stopped in good order: what is begun next is no attempt more.</summary>
-    public CandidatePlan PutBack() => this with { Attempts = Attempts - 1 };
+    public CandidatePlan WithoutLastAttempt() => this with { Attempts = Attempts - 1 };
 
-    public CandidatePlan Answered(Plan plan) => this with
+    public CandidatePlan WithResult(Plan plan) => this with
     {
         Plan = plan,
         Failure = plan.Status == PlanStatus.Unknown
@@ -77,14 +78,14 @@ public sealed record CandidatePlan
     /// This with the first option's plan, then a candidate for each of the others: published, read and overtaken alike.
     /// </summary>
     /// <param name="problem">Of the re-plan.</param>
-    public IReadOnlyList<CandidatePlan> Answered(Offer offer, Problem problem)
+    public IReadOnlyList<CandidatePlan> WithResult(Offer offer, Problem problem)
     {
-        var own = Answered(offer.Plan);
+        var own = WithResult(offer.Plan);
         OfferedOption[] options = [.. offer.Options.Select((option, at) => OfferedOption.Of(IdOf(option, at), option, problem))];
         return
         [
             own with { Options = options },
-            .. offer.Options.Select((option, at) => own.Answered(option.Plan) with { Id = IdOf(option, at), Options = options })
+            .. offer.Options.Select((option, at) => own.WithResult(option.Plan) with { Id = IdOf(option, at), Options = options })
                 .Skip(1),
         ];
     }

@@ -1,9 +1,7 @@
 using System.Collections.Immutable;
 using NodaTime;
-using SetWeek.Domain.Crews;
-using SetWeek.Domain.Kits;
-using SetWeek.Domain.Plans;
-using SetWeek.Domain.Work;
+using SetWeek.Domain.Directions;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Weeks;
@@ -32,7 +30,7 @@ public sealed record StoreWeek
         ImmutableDictionary<(string, string), OffsetDateTime>.Empty;
 
     public PublishedPlan? Published { get; init; }
-    public Floor Floor { get; init; } = Floor.Untouched;
+    public ReportedWork ReportedWork { get; init; } = ReportedWork.Empty;
 
     /// <summary>Ids of the reports taken.</summary>
     public ImmutableHashSet<string> Reports { get; init; } = [];
@@ -50,9 +48,9 @@ public sealed record StoreWeek
         (_, IFloorReport report) when week.Reports.Contains(report.Report) => week,
         (_, IFloorReport report) => (week with { Reports = week.Reports.Add(report.Report) }).Reported(report),
         (_, KitCounted count) => count.Lines.Aggregate(week, (so, line) => so.Counted(count, line)),
-        (_, KitExpected kit) => week.Due(kit.Kit, kit.Eta),
-        (_, KitDelayed kit) => week.Due(kit.Kit, kit.Eta),
-        (_, KitLineSettled line) => week.Line(line.Kit, line.Item, was => was with { Settled = true }),
+        (_, KitExpected kit) => week.WithEta(kit.Kit, kit.Eta),
+        (_, KitDelayed kit) => week.WithEta(kit.Kit, kit.Eta),
+        (_, KitLineSettled line) => week.WithLine(line.Kit, line.Item, was => was with { Settled = true }),
         (_, CrewJoined joined) => week with { Crew = week.Crew.Add(joined.Person) },
         (_, PersonAbsent absent) => week with { Absences = week.Absences.Add((absent.Person, absent.Night)) },
         (_, PlanPublished plan) => week with { Published = new PublishedPlan(plan.PlanId, plan.InputHash, plan.Plan) },
@@ -62,7 +60,7 @@ public sealed record StoreWeek
     private StoreWeek Reported(IFloorReport report) => report switch
     {
         KitArrived kit => Arrived(kit),
-        IWorkReport work => this with { Floor = Floor.With(work) },
+        IWorkReport work => this with { ReportedWork = ReportedWork.With(work) },
         _ => this,
     };
 
@@ -70,22 +68,22 @@ public sealed record StoreWeek
     private StoreWeek Arrived(KitArrived kit)
     {
         if (Arrivals.TryGetValue(kit.Kit, out var before) && before.ToInstant() <= kit.At.ToInstant()) return this;
-        return Due(kit.Kit, StoreTime.Local(this, kit.At)) with { Arrivals = Arrivals.SetItem(kit.Kit, kit.At) };
+        return WithEta(kit.Kit, StoreTime.Local(this, kit.At)) with { Arrivals = Arrivals.SetItem(kit.Kit, kit.At) };
     }
 
     private StoreWeek Counted(KitCounted count, CountedLine line)
     {
         var key = (count.Kit, line.Item);
         if (CountedAt.TryGetValue(key, out var before) && before.ToInstant() > count.At.ToInstant()) return this;
-        return Line(count.Kit, line.Item, was => was with { Received = line.Received, Damaged = line.Damaged })
+        return WithLine(count.Kit, line.Item, was => was with { Received = line.Received, Damaged = line.Damaged })
             with { CountedAt = CountedAt.SetItem(key, count.At) };
     }
 
-    private StoreWeek Due(string kit, LocalDateTime? eta) => Kit(kit, was => was with { Eta = eta });
+    private StoreWeek WithEta(string kit, LocalDateTime? eta) => WithKit(kit, was => was with { Eta = eta });
 
-    private StoreWeek Line(string kit, string item, Func<KitLine, KitLine> change) =>
-        Kit(kit, was => was with { Lines = [.. was.Lines.Select(line => line.Item == item ? change(line) : line)] });
+    private StoreWeek WithLine(string kit, string item, Func<KitLine, KitLine> change) =>
+        WithKit(kit, was => was with { Lines = [.. was.Lines.Select(line => line.Item == item ? change(line) : line)] });
 
-    private StoreWeek Kit(string id, Func<Kit, Kit> change) =>
+    private StoreWeek WithKit(string id, Func<Kit, Kit> change) =>
         this with { Week = Week with { Kits = [.. Week.Kits.Select(kit => kit.Id == id ? change(kit) : kit)] } };
 }

@@ -1,5 +1,6 @@
 using OneOf;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 
 namespace SetWeek.Domain.Work;
 
@@ -10,21 +11,21 @@ public static class WorkDecisions
     /// Takes a report from the floor: the event; none, if it has come before. It is a fact, so neither a version nor the order of
     /// arrival matters; refused only where it names what the week does not have.
     /// </summary>
-    public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> Take(this StoreWeek week, IWorkReport report)
+    public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> TakeReport(this StoreWeek week, IWorkReport report)
     {
-        if (Nonsense(week, report) is { } refusal) return refusal;
+        if (UnknownReference(week, report) is { } refusal) return refusal;
         if (week.Published is null)
             return new Refusal("nothing-published", "No plan of this week is published yet, so there is no work to report on.");
         return week.Reports.Contains(report.Report) ? Array.Empty<IWeekEvent>() : new IWeekEvent[] { report };
     }
 
-    private static Refusal? Nonsense(StoreWeek week, IWorkReport report) => report switch
+    private static Refusal? UnknownReference(StoreWeek week, IWorkReport report) => report switch
     {
         WorkStarted start => Task(week, start.Task, start.Stint) ?? Night(week, start.Night),
         WorkFinished finish => Task(week, finish.Task, finish.Stint) ?? Night(week, finish.Night),
         CleanDownStarted start => Zone(week, start.Zone) ?? Night(week, start.Night),
         CleanDownFinished finish => Zone(week, finish.Zone) ?? Night(week, finish.Night),
-        _ => Task(week, report.About.Task!, report.About.Stint),
+        _ => Task(week, report.Subject.Task!, report.Subject.Stint),
     };
 
     private static Refusal? Task(StoreWeek week, string id, int stint) =>

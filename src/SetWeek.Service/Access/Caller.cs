@@ -7,15 +7,15 @@ public sealed record Caller(string Tenant, string Person, Role Role, IReadOnlyLi
 {
     public const string AnyStore = "*", TenantClaim = "tenant", PersonClaim = "sub", RoleClaim = "role", StoresClaim = "stores";
 
-    public bool Reaches(string store) => Stores.Contains(AnyStore) || Stores.Contains(store);
+    public bool MayAccess(string store) => Stores.Contains(AnyStore) || Stores.Contains(store);
 
-    public bool Is(Who who) => who.Roles.Contains(Role);
+    public bool HasRole(Permission who) => who.Roles.Contains(Role);
 
     /// <summary>Null where the token does not say enough.</summary>
     public static Caller? From(ClaimsPrincipal token) =>
         token.FindFirstValue(TenantClaim) is { } tenant && Ids.IsId(tenant)
         && token.FindFirstValue(PersonClaim) is { } person && Ids.IsId(person)
-        && token.FindFirstValue(RoleClaim) is { } word && Roles.Read(word) is { } role
+        && token.FindFirstValue(RoleClaim) is { } word && Roles.Parse(word) is { } role
             ? new Caller(tenant, person, role, [.. token.FindAll(StoresClaim).Select(claim => claim.Value)])
             : null;
 }

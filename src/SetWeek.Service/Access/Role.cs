@@ -9,7 +9,7 @@ public static class Roles
     public static IReadOnlyList<Role> All { get; } = Enum.GetValues<Role>();
 
     /// <summary>As tokens say it: head-office.</summary>
-    public static string Word(this Role role) => role == Role.HeadOffice ? "head-office" : role.ToString().ToLowerInvariant();
+    public static string Text(this Role role) => role == Role.HeadOffice ? "head-office" : role.ToString().ToLowerInvariant();
 
-    public static Role? Read(string word) => All.Where(role => role.Word() == word).Select(role => (Role?)role).FirstOrDefault();
+    public static Role? Parse(string word) => All.Where(role => role.Text() == word).Select(role => (Role?)role).FirstOrDefault();
 }

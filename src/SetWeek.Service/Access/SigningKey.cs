@@ -10,9 +10,9 @@ public static class SigningKey
 
     /// <summary>Reads the key, making it first where there is none. A file that others can read is refused.</summary>
     /// <exception cref="InvalidOperationException">No key, or others may read it; the message says the cure.</exception>
-    public static SymmetricSecurityKey ReadOrMake(string path)
+    public static SymmetricSecurityKey ReadOrCreate(string path)
     {
-        if (!File.Exists(path)) Make(path);
+        if (!File.Exists(path)) Create(path);
         if ((File.GetUnixFileMode(path) & ~OwnerOnly) != 0)
             throw new InvalidOperationException($"Others can read the signing key {path}; run: chmod 600 {path}");
         var key = Convert.FromBase64String(File.ReadAllText(path).Trim());
@@ -21,7 +21,7 @@ public static class SigningKey
                 $"The signing key {path} is shorter than 32 bytes; remove it to have one made.");
     }
 
-    private static void Make(string path)
+    private static void Create(string path)
     {
         if (Path.GetDirectoryName(Path.GetFullPath(path)) is { } folder) Directory.CreateDirectory(folder);
         var options = new FileStreamOptions { Mode = FileMode.CreateNew, Access = FileAccess.Write, UnixCreateMode = OwnerOnly };

@@ -9,24 +9,24 @@ public static class Tokens
 {
     private const string Issuer = "setweek";
 
-    public static string Issue(SymmetricSecurityKey key, Caller caller, DateTimeOffset now, TimeSpan lasts) =>
+    public static string Issue(SymmetricSecurityKey key, Caller caller, DateTimeOffset now, TimeSpan lifetime) =>
         new JsonWebTokenHandler { SetDefaultTimesOnTokenCreation = false }.CreateToken(new SecurityTokenDescriptor
         {
             Issuer = Issuer,
             Audience = Issuer,
             IssuedAt = now.UtcDateTime,
-            Expires = (now + lasts).UtcDateTime,
+            Expires = (now + lifetime).UtcDateTime,
             SigningCredentials = new SigningCredentials(key, SecurityAlgorithms.HmacSha256),
             Claims = new Dictionary<string, object>
             {
                 [Caller.TenantClaim] = caller.Tenant,
                 [Caller.PersonClaim] = caller.Person,
-                [Caller.RoleClaim] = caller.Role.Word(),
+                [Caller.RoleClaim] = caller.Role.Text(),
                 [Caller.StoresClaim] = caller.Stores.ToArray(),
             },
         });
 
-    public static void Check(JwtBearerOptions options, SymmetricSecurityKey key)
+    public static void Configure(JwtBearerOptions options, SymmetricSecurityKey key)
     {
         options.MapInboundClaims = false;
         options.TokenValidationParameters = new TokenValidationParameters

@@ -4,9 +4,10 @@ using SetWeek.Model.Files.Shapes;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
-using SetWeek.Service.Weeks;
-using About = SetWeek.Service.Access.About;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Crews;
@@ -16,7 +17,7 @@ public sealed class ChangeCrew : ICommand
     public static Operation Operation =>
         new("PUT", "/weeks/{id}/crew/{person}", "changeCrew", "Changes what is given of a crew member; the rest stays")
     {
-        MayUse = new Who(About.Week, Role.Lead),
+        MayUse = new Permission(AccessScope.Week, Role.Lead),
         Body = new(typeof(CrewMember), """{"available": [{"night": "night-1"}], "ratePerHour": 1350}"""),
         IfMatch = true,
         Replies = [new(204, "They are changed")],
@@ -25,13 +26,13 @@ public sealed class ChangeCrew : ICommand
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
         if (request.Read(Read).TryPickT1(out var faults, out var change)) return Refused.For(faults);
-        var past = await Streams.Week(session, request.Id, request.Cancelled);
-        if (past.State is not { } week) return Refused.Missing("week", request.Id);
-        if (past.Version != request.Version) return Refused.Stale(past.Version);
+        var stream = await Streams.Week(session, request.Id, request.Cancelled);
+        if (stream.State is not { } week) return Refused.Missing("week", request.Id);
+        if (stream.Version != request.Version) return Refused.Stale(stream.Version);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         if (crew.Find(request["person"]) is not { } before) return Refused.Missing("person", request["person"]);
         var after = change(before);
-        return CrewBody.Keep(session, past, crew, after, week.ChangeCrew(before, after));
+        return CrewBody.Keep(session, stream, crew, after, week.ChangeCrew(before, after));
     }
 
     /// <summary>What the body makes of a member: the fields that it gives, the member's own where it gives none.</summary>

@@ -3,10 +3,12 @@ using OneOf;
 using SetWeek.Domain;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Files;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Crews;
 
@@ -24,14 +26,14 @@ public static class CrewBody
     /// with them is still a sound one.
     /// </summary>
     public static Answer Keep<T>(
-        IDocumentSession session, Past<StoreWeek> past, CrewFile crew, CrewMember member, OneOf<T, Refusal> decided)
+        IDocumentSession session, FoldedStream<StoreWeek> stream, CrewFile crew, CrewMember member, OneOf<T, Refusal> decided)
         where T : IWeekEvent =>
         decided.Match(
-            happened => InWeek(past.State!, crew, member).Match(
+            happened => InWeek(stream.State!, crew, member).Match(
                 next =>
                 {
                     session.Store(next);
-                    return Answer.NoContent.At(past.Append(session, happened));
+                    return Answer.NoContent.WithVersion(stream.Append(session, happened));
                 },
                 wrong => Refused.For(wrong, 422)),
             Refused.For);

@@ -2,9 +2,12 @@ using Marten;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
-using SetWeek.Service.Weeks;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Crews;
 
@@ -13,24 +16,24 @@ public sealed class ErasePerson : ICommand
     public static Operation Operation => new("DELETE", "/weeks/{id}/crew/{person}", "erasePerson",
         "Erases what is known of somebody; their id stays in the events")
     {
-        MayUse = new Who(About.Week, Role.Lead, Role.HeadOffice),
+        MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice),
         Replies = [new(204, "Their name, rate, skills, age and hours are gone, and why they were absent")],
     };
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
-        var past = await Streams.Week(session, request.Id, request.Cancelled);
-        if (past.State is not { } week) return Refused.Missing("week", request.Id);
+        var stream = await Streams.Week(session, request.Id, request.Cancelled);
+        if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         if (week.Erase(crew, request["person"]).TryPickT1(out var refusal, out var erased)) return Refused.For(refusal);
 
         session.Store(crew.Without(erased.Person));
-        foreach (var happened in await session.Events.FetchStreamAsync(past.Stream, token: request.Cancelled))
+        foreach (var happened in await session.Events.FetchStreamAsync(stream.Id, token: request.Cancelled))
             if (happened.Data is PersonAbsent absent && absent.Person == erased.Person)
-                session.Delete<Note>(Note.IdOf(past.Stream, happened.Version));
+                session.Delete<Note>(Note.IdOf(stream.Id, happened.Version));
         foreach (var candidate in await session.Query<CandidatePlan>().Where(plan => plan.Week == week.Id)
             .ToListAsync(request.Cancelled))
             if (candidate.Plan is { } plan) session.Store(candidate with { Plan = plan.WithoutNames(crew) });
-        return Answer.NoContent.At(past.Append(session, erased));
+        return Answer.NoContent.WithVersion(stream.Append(session, erased));
     }
 }

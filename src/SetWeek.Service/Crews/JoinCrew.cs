@@ -4,9 +4,10 @@ using SetWeek.Model.Files.Shapes;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
-using SetWeek.Service.Weeks;
-using About = SetWeek.Service.Access.About;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Crews;
@@ -15,7 +16,7 @@ public sealed class JoinCrew : ICommand
 {
     public static Operation Operation => new("POST", "/weeks/{id}/crew", "joinCrew", "Takes somebody into the crew of a week")
     {
-        MayUse = new Who(About.Week, Role.Lead),
+        MayUse = new Permission(AccessScope.Week, Role.Lead),
         Body = new(typeof(CrewMember), CrewBody.Example),
         Replies = [new(204, "They are of the crew")],
     };
@@ -24,9 +25,9 @@ public sealed class JoinCrew : ICommand
     {
         if (JsonCursor.Read(request.Body, WeekShape.CrewMember).TryPickT1(out var faults, out var member))
             return Refused.For(faults);
-        var past = await Streams.Week(session, request.Id, request.Cancelled);
-        if (past.State is not { } week) return Refused.Missing("week", request.Id);
+        var stream = await Streams.Week(session, request.Id, request.Cancelled);
+        if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
-        return CrewBody.Keep(session, past, crew, member, week.Join(member.Id));
+        return CrewBody.Keep(session, stream, crew, member, week.Join(member.Id));
     }
 }

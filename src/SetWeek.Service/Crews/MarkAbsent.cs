@@ -1,7 +1,9 @@
 using Marten;
 using SetWeek.Domain.Crews;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Crews;
@@ -13,7 +15,7 @@ public sealed class MarkAbsent : ICommand
     public static Operation Operation =>
         new("POST", "/weeks/{id}/crew/{person}/absent", "markAbsent", "Says that somebody will not be there for a night")
     {
-        MayUse = new Who(About.Week, Role.Lead),
+        MayUse = new Permission(AccessScope.Week, Role.Lead),
         Body = new(typeof(Body), """{"night": "night-1", "why": "Ill."}"""),
         Replies = [new(204, "They are down as absent; why is kept apart, where it can be erased")],
     };

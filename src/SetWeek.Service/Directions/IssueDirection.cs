@@ -2,7 +2,12 @@ using Marten;
 using SetWeek.Domain.Directions;
 using SetWeek.Model.Json;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
+
+using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Directions;
 
@@ -10,7 +15,7 @@ public sealed class IssueDirection : ICommand
 {
     public static Operation Operation => new("POST", "/directions", "issueDirection", "Issues a direction to the chain")
     {
-        MayUse = new Who(About.Chain, Role.HeadOffice),
+        MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
         Body = new(typeof(Direction), DirectionBody.Example),
         Replies = [new(201, "The direction is issued", typeof(Direction))],
     };
@@ -19,9 +24,9 @@ public sealed class IssueDirection : ICommand
     {
         if (request.Read(DirectionBody.Read).TryPickT1(out var faults, out var direction)) return Refused.For(faults);
         if (DirectionFaults.Of(direction) is { Count: > 0 } wrong) return Refused.For(new Faults(wrong), 422);
-        var past = await Streams.Direction(session, direction.Id, request.Cancelled);
-        return Direction.Issue(past.State, direction).Match(
-            issued => Answer.Created($"/directions/{direction.Id}", direction).At(past.Append(session, issued)),
+        var stream = await Streams.Direction(session, direction.Id, request.Cancelled);
+        return Direction.Issue(stream.State, direction).Match(
+            issued => Answer.Created($"/directions/{direction.Id}", direction).WithVersion(stream.Append(session, issued)),
             Refused.For);
     }
 }

@@ -3,7 +3,12 @@ using SetWeek.Domain.Directions;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Json;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
+
+using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Directions;
 
@@ -14,7 +19,7 @@ public sealed class ReviseDirection : ICommand
     public static Operation Operation =>
         new("PUT", "/directions/{id}", "reviseDirection", "Revises a direction: the whole of it anew")
     {
-        MayUse = new Who(About.Chain, Role.HeadOffice),
+        MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
         Body = new(typeof(Direction), DirectionBody.Example.TrimEnd().TrimEnd('}') + """, "note": "The canopy may stand."}"""),
         IfMatch = true,
         Replies = [new(204, "The direction is revised; weeks that are open keep the one that they were opened with")],
@@ -25,15 +30,15 @@ public sealed class ReviseDirection : ICommand
         var read = request.Read(at => new Body(DirectionBody.Read(at), at.OptionalText("note", longest: 2000)));
         if (read.TryPickT1(out var faults, out var body)) return Refused.For(faults);
         if (DirectionFaults.Of(body.Direction) is { Count: > 0 } wrong) return Refused.For(new Faults(wrong), 422);
-        var past = await Streams.Direction(session, request.Id, request.Cancelled);
-        if (past.State is null) return Refused.Missing("direction", request.Id);
-        if (past.Version != request.Version) return Refused.Stale(past.Version);
-        return past.State.Revise(body.Direction).Match(
+        var stream = await Streams.Direction(session, request.Id, request.Cancelled);
+        if (stream.State is null) return Refused.Missing("direction", request.Id);
+        if (stream.Version != request.Version) return Refused.Stale(stream.Version);
+        return stream.State.Revise(body.Direction).Match(
             revised =>
             {
-                var version = past.Append(session, revised);
-                if (body.Note is { } note) session.Store(new Note(Note.IdOf(past.Stream, version), note));
-                return Answer.NoContent.At(version);
+                var version = stream.Append(session, revised);
+                if (body.Note is { } note) session.Store(new Note(Note.IdOf(stream.Id, version), note));
+                return Answer.NoContent.WithVersion(version);
             },
             Refused.For);
     }

@@ -1,11 +1,7 @@
 using JasperFx.Events;
-using SetWeek.Domain.Crews;
 using SetWeek.Domain.Directions;
-using SetWeek.Domain.Kits;
-using SetWeek.Domain.Plans;
 using SetWeek.Domain.Stores;
-using SetWeek.Domain.Weeks;
-using SetWeek.Domain.Work;
+using SetWeek.Domain.Weeks.Events;
 
 namespace SetWeek.Service.Feed;
 

@@ -4,7 +4,11 @@ using CloudNative.CloudEvents.SystemTextJson;
 using JasperFx.Events;
 using Marten;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Json;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Feed;
 
@@ -18,11 +22,11 @@ public sealed class ReadFeed : IQuery
         Sequence = CloudEventAttribute.CreateExtension("sequence", CloudEventAttributeType.String),
         RecordedAt = CloudEventAttribute.CreateExtension("recordedtime", CloudEventAttributeType.Timestamp);
 
-    private static readonly JsonEventFormatter Formatter = new(JsonForm.Options, default);
+    private static readonly JsonEventFormatter Formatter = new(JsonFormat.Options, default);
 
     public static Operation Operation => new("GET", "/feed", "readFeed", "Reads what has happened in the chain, in order")
     {
-        MayUse = new Who(About.Chain, Role.HeadOffice),
+        MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
         Query = [new("after", "The cursor of the last page read; nothing starts at the beginning", FeedCursor.Write(0)),
             new("limit", $"Events a page, 1 to {Most}", Usual.ToString(CultureInfo.InvariantCulture))],
         Replies = [new(200, "CloudEvents 1.0; the Link with rel=next continues, now or later", typeof(object[]), ContentType)],
@@ -37,7 +41,7 @@ public sealed class ReadFeed : IQuery
 
         var events = new List<CloudEvent>();
         while (events.Count < limit
-            && await FeedOrder.After(session, place, limit - events.Count, request.Cancelled) is { Count: > 0 } next)
+            && await FeedOrder.ReadAfter(session, place, limit - events.Count, request.Cancelled) is { Count: > 0 } next)
         {
             var sequences = next.Select(entry => entry.Sequence).ToArray();
             var stored = (await session.Events.QueryAllRawEvents().Where(e => e.Sequence.IsOneOf(sequences))
@@ -62,7 +66,7 @@ public sealed class ReadFeed : IQuery
             Source = new Uri($"urn:setweek:{tenant}"),
             Type = published.Type,
             Subject = e.StreamKey,
-            Time = Metadata.HappenedAt(e).ToDateTimeOffset(),
+            Time = EventMetadata.HappenedAt(e).ToDateTimeOffset(),
             DataContentType = "application/json",
             Data = published.Data,
             [Partition] = e.StreamKey,

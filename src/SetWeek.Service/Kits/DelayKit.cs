@@ -2,7 +2,9 @@ using Marten;
 using NodaTime;
 using SetWeek.Domain.Kits;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Kits;
@@ -13,7 +15,7 @@ public sealed class DelayKit : ICommand
 
     public static Operation Operation => new("POST", "/weeks/{id}/kits/{kit}/delayed", "delayKit", "Says that a kit is late")
     {
-        MayUse = new Who(About.Week, Role.Lead, Role.HeadOffice),
+        MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice),
         Body = new(typeof(Body), """{"eta": "2027-03-10T12:00", "why": "Held at the depot."}"""),
         Replies = [new(204, "It is late; without an eta nobody knows how late")],
     };

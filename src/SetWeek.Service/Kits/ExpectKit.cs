@@ -2,7 +2,9 @@ using Marten;
 using NodaTime;
 using SetWeek.Domain.Kits;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Kits;
@@ -14,7 +16,7 @@ public sealed class ExpectKit : ICommand
     public static Operation Operation =>
         new("POST", "/weeks/{id}/kits/{kit}/expected", "expectKit", "Says when a kit is expected")
     {
-        MayUse = new Who(About.Week, Role.Lead, Role.HeadOffice),
+        MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice),
         Body = new(typeof(Body), """{"eta": "2027-03-09T12:00"}"""),
         Replies = [new(204, "It is expected then")],
     };

@@ -1,7 +1,9 @@
 using Marten;
 using SetWeek.Domain.Kits;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Kits;
@@ -13,7 +15,7 @@ public sealed class SettleLine : ICommand
     public static Operation Operation =>
         new("POST", "/weeks/{id}/kits/{kit}/settled", "settleLine", "Goes on with what there is of a kit's line")
     {
-        MayUse = new Who(About.Week, Role.Lead, Role.HeadOffice),
+        MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice),
         Body = new(typeof(Body), """{"item": "canopy"}"""),
         Replies = [new(204, "The line no longer bars the work that needs it")],
     };

@@ -1,12 +1,16 @@
 using Marten;
 using NodaTime;
 using SetWeek.Domain.Kits;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
-using Role = SetWeek.Service.Access.Role;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Weeks;
+
+using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Kits;
 
@@ -17,7 +21,7 @@ public sealed class TakeKitIn : ICommand
     public static Operation Operation =>
         new("POST", "/weeks/{id}/kits/{kit}/arrived", "takeKitIn", "Reports that a kit came, with its count")
     {
-        MayUse = new Who(About.Week, Role.Lead, Role.Crew),
+        MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
         Body = new(typeof(Body), """
             {"id": "phone-3.17", "at": "2027-03-08T11:40:00+00:00", "lines": [{"item": "canopy", "received": 1, "damaged": 0}]}
             """),
@@ -25,7 +29,7 @@ public sealed class TakeKitIn : ICommand
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) => request.Read(Read).Match(
-        body => request.Take(session, body.At, week => week.KitIsIn(body.Id, request["kit"], body.At, body.Lines)),
+        body => request.TakeReport(session, body.At, week => week.KitIsIn(body.Id, request["kit"], body.At, body.Lines)),
         faults => Task.FromResult(Refused.For(faults)));
 
     private static Body Read(JsonFields at)

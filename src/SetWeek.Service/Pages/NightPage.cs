@@ -1,12 +1,13 @@
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
+using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Pages;
 
 /// <summary>One night of the printed week; a page of its own on paper.</summary>
 internal static class NightPage
 {
-    public static Html Of(PageWords words, PlannedNight night, string name, string? address = null)
+    public static Html Of(WeekLabels words, PlannedNight night, string name, string? address = null)
     {
         var change = words.ClocksChange(night);
         return Html.Of($"""
@@ -30,39 +31,39 @@ internal static class NightPage
             """);
     }
 
-    private static IEnumerable<PlannedShift> Shifts(PageWords words, PlannedNight night) =>
+    private static IEnumerable<PlannedShift> Shifts(WeekLabels words, PlannedNight night) =>
         night.Shifts.OrderBy(shift => shift.From.ToInstant()).ThenBy(shift => words.Person(shift.Person), StringComparer.Ordinal);
 
     private static IEnumerable<PlannedWork> InOrder(PlannedNight night) =>
         night.Work.OrderBy(work => work.From.ToInstant()).ThenBy(work => work.To.ToInstant())
             .ThenBy(work => work.Task, StringComparer.Ordinal);
 
-    private static string Window(PageWords words, PlannedNight night) => words.Night(night.Night) is { } window
-        ? $"From {PageWords.Time(window.Opens)} to {PageWords.Time(window.Closes)}, {PageWords.Day(window.Closes)}." : "";
+    private static string Window(WeekLabels words, PlannedNight night) => words.Night(night.Night) is { } window
+        ? $"From {WeekLabels.Time(window.Opens)} to {WeekLabels.Time(window.Closes)}, {WeekLabels.Day(window.Closes)}." : "";
 
-    private static string Keyholder(PageWords words, PlannedNight night) =>
+    private static string Keyholder(WeekLabels words, PlannedNight night) =>
         night.Keyholder is { } keyholder ? $" Keyholder: {words.Person(keyholder)}." : "";
 
-    private static Html Bans(PageWords words, PlannedNight night) => words.Night(night.Night) is { Bans: { Count: > 0 } bans }
+    private static Html Bans(WeekLabels words, PlannedNight night) => words.Night(night.Night) is { Bans: { Count: > 0 } bans }
         ? Html.Of($"""
             <p class="quiet">Barred: {string.Join("; ", bans.Select(Barred))}.</p>
             """) : Html.None;
 
-    private static string Barred(Ban ban) => $"{ban.Trait} from {PageWords.Time(ban.From)} to {PageWords.Time(ban.To)}";
+    private static string Barred(Ban ban) => $"{ban.Trait} from {WeekLabels.Time(ban.From)} to {WeekLabels.Time(ban.To)}";
 
-    private static Html Of(PageWords words, PlannedShift shift, bool change) => Html.Of($"""
-        <tr><th scope="row">{words.Person(shift.Person)}</th><td>{PageWords.Time(shift.From, change)}</td>
-        <td>{PageWords.Time(shift.To, change)}</td><td>{Break(shift, change)}</td></tr>
+    private static Html Of(WeekLabels words, PlannedShift shift, bool change) => Html.Of($"""
+        <tr><th scope="row">{words.Person(shift.Person)}</th><td>{WeekLabels.Time(shift.From, change)}</td>
+        <td>{WeekLabels.Time(shift.To, change)}</td><td>{Break(shift, change)}</td></tr>
         """);
 
     private static string Break(PlannedShift shift, bool change) =>
-        shift.Break is { } rest ? $"{PageWords.Time(rest.From, change)}–{PageWords.Time(rest.To, change)}" : "none";
+        shift.Break is { } rest ? $"{WeekLabels.Time(rest.From, change)}–{WeekLabels.Time(rest.To, change)}" : "none";
 
-    private static Html Of(PageWords words, PlannedWork work, bool change, string? address)
+    private static Html Of(WeekLabels words, PlannedWork work, bool change, string? address)
     {
         var task = words.Task(work.Task);
         return Html.Of($"""
-            <li><div class="time">{PageWords.Time(work.From, change)}–{PageWords.Time(work.To, change)}</div>
+            <li><div class="time">{WeekLabels.Time(work.From, change)}–{WeekLabels.Time(work.To, change)}</div>
             <div><h3>{words.Work(work)}</h3>
             <p class="quiet">{words.ZoneOf(work)}{People(words, work)}{Why(work, address)}</p>
             {Cautions(task)}
@@ -76,7 +77,7 @@ internal static class NightPage
     private static Html Cautions(SetTask? task) => task is not { Cautions.Count: > 0 } ? Html.None
         : Html.Of($"""<ul class="cautions" aria-label="Cautions">{task.Cautions.Select(Item)}</ul>""");
 
-    private static string People(PageWords words, PlannedWork work) => work.People.Count == 0 ? ": needs nobody"
+    private static string People(WeekLabels words, PlannedWork work) => work.People.Count == 0 ? ": needs nobody"
         : $": {string.Join(", ", work.People.Select(one => $"{words.Person(one.Person)} ({one.Skill})"))}";
 
     private static Html Folded(SetTask? task) => task is null or { Steps.Count: 0, Checks.Count: 0 } ? Html.None : Html.Of($"""

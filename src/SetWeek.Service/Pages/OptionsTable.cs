@@ -1,7 +1,6 @@
 using SetWeek.Domain.Plans;
 using SetWeek.Model.Weeks;
-using SetWeek.Service.Commands;
-using SetWeek.Service.Plans;
+using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Pages;
 
@@ -9,18 +8,19 @@ namespace SetWeek.Service.Pages;
 public static class OptionsTable
 {
     /// <summary>None where there is nothing to choose from.</summary>
-    public static Html Of(Week week, CandidatePlan candidate)
+    /// <param name="addressOf">The address of a plan, by its id.</param>
+    public static Html Of(Week week, CandidatePlan candidate, Func<string, string> addressOf)
     {
         var options = candidate.Options;
         if (options.Count < 2) return Html.None;
-        var words = new GoalWords(week);
+        var words = new GoalLabels(week);
         return Html.Of($"""
             <section class="options" aria-label="Options">
             <table>
             <caption>What there is to choose from</caption>
-            <thead><tr><td></td>{options.Select(option => Html.Of($"<th scope=\"col\">{Name(candidate, option)}</th>"))}</tr></thead>
+            <thead><tr><td></td>{options.Select(option => Html.Of($"<th scope=\"col\">{Name(candidate, option, addressOf)}</th>"))}</tr></thead>
             <tbody>
-            {options[0].Costs.Select((cost, at) => Row(GoalWords.Name(cost.Goal), options.Select(option => words.Value(cost.Goal, option.Costs[at].Value))))}
+            {options[0].Costs.Select((cost, at) => Row(GoalLabels.Name(cost.Goal), options.Select(option => words.Value(cost.Goal, option.Costs[at].Value))))}
             {Row("Shifts changed", options.Select(option => $"{option.Shifts}"))}
             {Row("Work in another night", options.Select(option => $"{option.Moved}"))}
             {Row("People to tell", options.Select(option => $"{option.Told}"))}
@@ -31,9 +31,9 @@ public static class OptionsTable
             """);
     }
 
-    private static Html Name(CandidatePlan candidate, OfferedOption option) => option.PlanId == candidate.Id
-        ? Html.Of($"{option.Name} (this page)")
-        : Html.Of($"<a href=\"{PlanAnswer.AddressOf(candidate.Week, option.PlanId)}\">{option.Name}</a>");
+    private static Html Name(CandidatePlan candidate, OfferedOption option, Func<string, string> addressOf) =>
+        option.PlanId == candidate.Id ? Html.Of($"{option.Name} (this page)")
+        : Html.Of($"<a href=\"{addressOf(option.PlanId)}\">{option.Name}</a>");
 
     private static Html Row(string head, IEnumerable<string> cells) =>
         Html.Of($"<tr><th scope=\"row\">{head}</th>{cells.Select(cell => Html.Of($"<td>{cell}</td>"))}</tr>");

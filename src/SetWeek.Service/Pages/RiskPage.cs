@@ -1,5 +1,6 @@
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Risk.Reports;
+using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Pages;
 
@@ -10,13 +11,13 @@ public static class RiskPage
 {
     public static string Of(string title, Week week, RiskReport risk)
     {
-        var words = new RiskWords(week);
+        var words = new RiskSentences(week);
         return PageFrame.Of($"{title}: how likely it is to hold", Html.Of($"""
             <header>
             <h1>{title}</h1>
             <p><strong>How likely the plan is to hold.</strong></p>
             {words.Chances(risk).Select(sentence => Html.Of($"<p>{sentence}</p>"))}
-            <p>{RiskWords.Caution(risk)}</p>
+            <p>{RiskSentences.Caution(risk)}</p>
             </header>
             <main>
             <section><h2>Nights</h2>
@@ -33,14 +34,14 @@ public static class RiskPage
             """));
     }
 
-    private static Html Row(RiskWords words, NightRisk night) => Html.Of($"""
+    private static Html Row(RiskSentences words, NightRisk night) => Html.Of($"""
         <tr><th scope="row">{words.Night(night.Night)}</th>
-        <td>{RiskWords.Hundredths(night.InWindow.Share)}</td><td>{RiskWords.Time(night.P50)}</td>
-        <td>{RiskWords.Time(night.P80)}</td><td>{RiskWords.Minutes(night.OverMinutes)}</td></tr>
+        <td>{RiskSentences.OfHundred(night.InWindow.Share)}</td><td>{RiskSentences.Time(night.P50)}</td>
+        <td>{RiskSentences.Time(night.P80)}</td><td>{RiskSentences.Minutes(night.OverMinutes)}</td></tr>
         """);
 
-    private static Html Drivers(RiskWords words, RiskReport risk) =>
-        RiskWords.Drivers(risk) is not { Count: > 0 } drivers ? Html.None
+    private static Html Drivers(RiskSentences words, RiskReport risk) =>
+        RiskSentences.Drivers(risk) is not { Count: > 0 } drivers ? Html.None
         : Html.Of($"""
         <section><h2>What drives it</h2>
         <table>
@@ -48,14 +49,14 @@ public static class RiskPage
         <th scope="col">That ends its night</th><th scope="col">Put off</th></tr></thead>
         <tbody>
         {drivers.Select(task => Html.Of($"""
-            <tr><th scope="row">{words.Task(task.Task)}</th><td>{RiskWords.Hundredths(task.Criticality)}</td>
-            <td>{RiskWords.Hundredths(task.NightCriticality)}</td><td>{RiskWords.Hundredths(task.PutOff)}</td></tr>
+            <tr><th scope="row">{words.Task(task.Task)}</th><td>{RiskSentences.OfHundred(task.Criticality)}</td>
+            <td>{RiskSentences.OfHundred(task.NightCriticality)}</td><td>{RiskSentences.OfHundred(task.PutOff)}</td></tr>
             """))}
         </tbody>
         </table></section>
         """);
 
-    private static Html Helps(RiskWords words, RiskReport risk) => risk.Helps is null ? Html.None : Html.Of($"""
+    private static Html Helps(RiskSentences words, RiskReport risk) => risk.Helps is null ? Html.None : Html.Of($"""
         <section><h2>What would help</h2><ul>
         {words.Helps(risk).Select(sentence => Html.Of($"<li>{sentence}</li>"))}
         </ul></section>

@@ -4,6 +4,7 @@ using NodaTime;
 using NodaTime.Text;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
+using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Pages;
 
@@ -17,7 +18,7 @@ public static class WeekCsv
 
     public static string Of(Week week, Plan plan)
     {
-        var words = new PageWords(week);
+        var words = new WeekLabels(week);
         var text = new StringBuilder();
         Line(text, Columns);
         foreach (var night in plan.Nights)

@@ -1,5 +1,6 @@
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
+using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Pages;
 
@@ -18,16 +19,16 @@ public static class WeekPage
     /// </param>
     public static string Of(string title, Week week, Plan plan, string standing, Html options = default, string? address = null)
     {
-        var words = new PageWords(week);
+        var words = new WeekLabels(week);
         var nights = plan.Nights.Where(night => night.Work.Count > 0 || night.Shifts.Count > 0).ToList();
         return PageFrame.Of($"{title}: the week, night by night", Html.Of($"""
             <header>
             <h1>{title}</h1>
-            <p>{Sentence(standing)} Everything stands by {PageWords.Day(week.Launch)}, {PageWords.Time(week.Launch)}.</p>
-            {Told("Left out", plan.LeftOut.Select(words.Display))}
-            {Told("What the facts have broken already", plan.Breaches.Select(breach => breach.Sentence))}
-            {Told("Why there is no plan", [.. plan.Conflict.Select(member => member.Sentence), .. Proof(plan)])}
-            {Told("What is proven to help", plan.Repairs.Select(repair => repair.Sentence))}
+            <p>{Sentence(standing)} Everything stands by {WeekLabels.Day(week.Launch)}, {WeekLabels.Time(week.Launch)}.</p>
+            {Sentences("Left out", plan.LeftOut.Select(words.Display))}
+            {Sentences("What the facts have broken already", plan.Breaches.Select(breach => breach.Sentence))}
+            {Sentences("Why there is no plan", [.. plan.Conflict.Select(member => member.Sentence), .. Proof(plan)])}
+            {Sentences("What is proven to help", plan.Repairs.Select(repair => repair.Sentence))}
             {(nights.Count == 0 ? Html.None : Risk(address))}
             </header>
             {options}
@@ -36,7 +37,7 @@ public static class WeekPage
             </ul></nav>
             <main>
             {nights.Select(night => NightPage.Of(words, night, Name(words, night), address))}
-            {Told("What has no slack", plan.Tight.Select(tight => tight.Sentence))}
+            {Sentences("What has no slack", plan.Tight.Select(tight => tight.Sentence))}
             </main>
             <footer>
             <p><strong>Safety.</strong> The cautions are the usual ones of the trade and complete nowhere. Local law and local codes,
@@ -50,15 +51,15 @@ public static class WeekPage
     private static Html Risk(string? address) => address is null ? Html.None
         : Html.Of($"<p class=\"why\"><a href=\"{address}/risk\">How likely is it to hold?</a></p>");
 
-    private static string Name(PageWords words, PlannedNight night) => words.Night(night.Night) is { } window
-        ? PageWords.Day(window.Opens) : night.Night;
+    private static string Name(WeekLabels words, PlannedNight night) => words.Night(night.Night) is { } window
+        ? WeekLabels.Day(window.Opens) : night.Night;
 
     private static string Sentence(string standing) => $"{char.ToUpperInvariant(standing[0])}{standing[1..]}.";
 
     private static IEnumerable<string> Proof(Plan plan) =>
-        new[] { PlanWords.Smallest(plan), PlanWords.NoCure(plan) }.OfType<string>();
+        new[] { PlanSentences.Minimality(plan), PlanSentences.NoRepair(plan) }.OfType<string>();
 
-    private static Html Told(string heading, IEnumerable<string> sentences) => sentences.ToList() is { Count: > 0 } told
+    private static Html Sentences(string heading, IEnumerable<string> sentences) => sentences.ToList() is { Count: > 0 } told
         ? Html.Of($"<p><strong>{heading}.</strong></p><ul>{told.Select(sentence => Html.Of($"<li>{sentence}</li>"))}</ul>")
         : Html.None;
 }

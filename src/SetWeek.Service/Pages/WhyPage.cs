@@ -1,5 +1,6 @@
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Explaining.Reasons;
+using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Pages;
 
@@ -10,26 +11,26 @@ public static class WhyPage
 {
     public static string Of(string title, Week week, Why why)
     {
-        var words = new WhyWords(week);
+        var words = new WhySentences(week);
         return PageFrame.Of($"{title}: why", Html.Of($"""
             <header>
             <h1>{title}</h1>
             <p><strong>{words.Heading(why)}</strong></p>
             </header>
             <main>
-            {Told(WhyWords.HereHeading, words.Here(why.Here))}
-            {(why.AtAll is { } all ? Told(WhyWords.AtAllHeading, words.AtAll(why, all)) : Html.None)}
+            {Sentences(WhySentences.HereHeading, words.Here(why.Here))}
+            {(why.AtAll is { } all ? Sentences(WhySentences.AtAllHeading, words.AtAll(why, all)) : Html.None)}
             {why.People.Select(person => Others(words, person))}
             </main>
             """));
     }
 
-    private static Html Told(string heading, IEnumerable<string> sentences) =>
+    private static Html Sentences(string heading, IEnumerable<string> sentences) =>
         Html.Of($"<section><h2>{heading}</h2><ul>{sentences.Select(sentence => Html.Of($"<li>{sentence}</li>"))}</ul></section>");
 
-    private static Html Others(WhyWords words, WhyPerson person)
+    private static Html Others(WhySentences words, WhyPerson person)
     {
-        OtherPerson[] skilled = [.. WhyWords.Skilled(person)];
+        OtherPerson[] skilled = [.. WhySentences.Skilled(person)];
         return Html.Of($"""
             <section><h2>{words.PersonHeading(person)}</h2>
             {(skilled.Length > 0 ? Table(words, skilled) : Html.None)}
@@ -38,7 +39,7 @@ public static class WhyPage
             """);
     }
 
-    private static Html Table(WhyWords words, IEnumerable<OtherPerson> others) => Html.Of($"""
+    private static Html Table(WhySentences words, IEnumerable<OtherPerson> others) => Html.Of($"""
         <table>
         <thead><tr><th scope="col">Who</th><th scope="col">An exchange and nothing else</th>
         <th scope="col">Shifts and people arranged anew</th></tr></thead>
@@ -48,7 +49,8 @@ public static class WhyPage
         </table>
         """);
 
-    private static Html Row(WhyWords words, OtherPerson other) => Html.Of($"""
-        <tr><th scope="row">{words.Name(other.Person)}</th><td>{WhyWords.Stopped(other)}</td><td>{words.Cost(other)}</td></tr>
+    private static Html Row(WhySentences words, OtherPerson other) => Html.Of($"""
+        <tr><th scope="row">{words.Name(other.Person)}</th>
+        <td>{WhySentences.Obstacles(other)}</td><td>{words.Cost(other)}</td></tr>
         """);
 }

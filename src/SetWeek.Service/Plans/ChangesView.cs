@@ -1,7 +1,8 @@
-using SetWeek.Domain;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Model.Comparing;
 using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
 
 namespace SetWeek.Service.Plans;
 
@@ -16,7 +17,7 @@ public sealed record ChangesView(
     public static ChangesView? Of(CandidatePlan candidate, PlannerInput input)
     {
         if (candidate is not { Plan: { Nights.Count: > 0 } plan, Replaces: { } published }) return null;
-        var problem = Model.Problems.Problem.Of(input.Week, new Replan(published, candidate.Now, []));
+        var problem = Problem.Of(input.Week, new Replan(published, candidate.Now, []));
         var changes = PlanChanges.Between(problem, published, plan);
         return new ChangesView(changes.Work, changes.Shifts, changes.Told, changes.Cost, plan.Goals);
     }

@@ -1,15 +1,16 @@
 using System.Text.Json;
 using Marten;
 using NodaTime;
-using SetWeek.Domain;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Files;
 using SetWeek.Model.Plans;
 using SetWeek.Planning.Replanning;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
-using SetWeek.Service.Web;
-using SetWeek.Service.Weeks;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Plans;
 
@@ -40,43 +41,45 @@ public static class PlanAnswer
     /// <param name="AfterMilliseconds">Since the search began.</param>
     public sealed record BestView(long AfterMilliseconds, IReadOnlyList<GoalValue> Goals);
 
-    public static async Task<Answer> Of(Request request, IQuerySession session, Past<StoreWeek> past, CandidatePlan asked)
+    public static async Task<Answer> Of(
+        Request request, IQuerySession session, FoldedStream<StoreWeek> stream, CandidatePlan asked)
     {
-        var week = past.State!;
-        var candidate = await session.AsOfNow(asked, past, request.Cancelled);
+        var week = stream.State!;
+        var candidate = await session.AsOfNow(asked, stream, request.Cancelled);
         var published = week.Published?.PlanId == candidate.Id;
-        var form = request.Prefers(Json, Page, Table);
+        var form = request.PreferredType(Json, Page, Table);
         if (form is Page or Table && candidate.Plan is null)
-            return Refused.With(409, $"This plan is {Standing(candidate, published)}; there is nothing to show of it.",
+            return Refused.With(409, $"This plan is {StateText(candidate, published)}; there is nothing to show of it.",
                 "no-plan-yet");
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), candidate.Now);
         return form switch
         {
             Json => Answer.Ok(ViewOf(request, candidate, published, input)),
-            Page => Answer.Of(WeekPage.Of(await session.TitleOf(week, request.Cancelled), input.Week, candidate.Plan!,
-                Standing(candidate, published), OptionsTable.Of(input.Week, candidate),
-                WhyAnswer.Asked(request, AddressOf(week.Id, candidate.Id))), WeekPage.ContentType),
-            Table => Answer.Of(WeekCsv.Of(input.Week, candidate.Plan!), WeekCsv.ContentType),
+            Page => Answer.Text(WeekPage.Of(await session.TitleOf(week, request.Cancelled), input.Week, candidate.Plan!,
+                StateText(candidate, published), OptionsTable.Of(input.Week, candidate, plan => AddressOf(week.Id, plan)),
+                WhyAnswer.AddressFor(request, AddressOf(week.Id, candidate.Id))), WeekPage.ContentType),
+            Table => Answer.Text(WeekCsv.Of(input.Week, candidate.Plan!), WeekCsv.ContentType),
             _ => Refused.With(406, "A plan is answered as application/json, text/html or text/csv."),
         };
     }
 
     private static View ViewOf(Request request, CandidatePlan candidate, bool published, PlannerInput input)
     {
-        var seen = request.Sightings.Find(request.Caller.Tenant, candidate.Id);
-        var best = seen is { Best.Goals.Count: > 0 } ? new BestView((long)seen.After.TotalMilliseconds, seen.Best.Goals)
+        var progress = request.Progress.Find(request.Caller.Tenant, candidate.Id);
+        var best = progress is { Best.Goals.Count: > 0 }
+            ? new BestView((long)progress.After.TotalMilliseconds, progress.Best.Goals)
             : candidate is { Plan.Goals.Count: > 0, AfterMilliseconds: { } after } ? new BestView(after, candidate.Plan.Goals)
             : null;
         return new View(candidate.Id, candidate.State, published, candidate.WeekVersion, candidate.InputHash, candidate.Now, best,
             candidate.Plan is { } plan ? AsFile(plan) : null, ChangesView.Of(candidate, input),
-            [.. (seen?.Options ?? candidate.Options).Select(option => new OptionView(option.Id,
-                seen is null ? AddressOf(candidate.Week, option.PlanId) : null, option.Name, option.Sentence, option.Costs,
+            [.. (progress?.Options ?? candidate.Options).Select(option => new OptionView(option.Id,
+                progress is null ? AddressOf(candidate.Week, option.PlanId) : null, option.Name, option.Sentence, option.Costs,
                 new OptionChanges(option.Shifts, option.Moved, option.Told)))], candidate.Failure);
     }
 
     public static string AddressOf(string week, string plan) => $"/weeks/{week}/plans/{plan}";
 
-    private static string Standing(CandidatePlan candidate, bool published) =>
+    private static string StateText(CandidatePlan candidate, bool published) =>
         published ? "published" : candidate.State.ToString().ToLowerInvariant();
 
     /// <summary>The plan file, to be held by another answer.</summary>

@@ -1,16 +1,18 @@
 using Marten;
 using NodaTime;
-using SetWeek.Domain;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
-using SetWeek.Service.Web;
-using SetWeek.Service.Weeks;
-using About = SetWeek.Service.Access.About;
+using SetWeek.Service.Access;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 using Role = SetWeek.Service.Access.Role;
-using Who = SetWeek.Service.Access.Who;
 
 namespace SetWeek.Service.Plans;
 
@@ -21,8 +23,8 @@ public sealed class PublishPlan : ICommand
     public static Operation Operation =>
         new("POST", "/weeks/{id}/plans/{plan}/publish", "publishPlan", "Makes a plan the one that the store works by")
     {
-        MayUse = new Who(About.Week, Role.Lead),
-        Body = new(typeof(Body), """{"now": "2027-03-08T18:30"}""", MayBeAbsent: true),
+        MayUse = new Permission(AccessScope.Week, Role.Lead),
+        Body = new(typeof(Body), """{"now": "2027-03-08T18:30"}""", IsOptional: true),
         IfMatch = true,
         Replies = [new(204, "It is published, checked against the facts of this moment")],
     };
@@ -31,18 +33,18 @@ public sealed class PublishPlan : ICommand
     {
         if (request.Read(at => new Body(at.OptionalLocalTime("now"))).TryPickT1(out var faults, out var body))
             return Refused.For(faults);
-        var past = await Streams.Week(session, request.Id, request.Cancelled);
-        if (past.State is not { } week) return Refused.Missing("week", request.Id);
-        if (past.Version != request.Version) return Refused.Stale(past.Version);
-        if (await session.Candidate(week.Id, request["plan"], request.Cancelled) is not { } candidate)
+        var stream = await Streams.Week(session, request.Id, request.Cancelled);
+        if (stream.State is not { } week) return Refused.Missing("week", request.Id);
+        if (stream.Version != request.Version) return Refused.Stale(stream.Version);
+        if (await session.FindCandidate(week.Id, request["plan"], request.Cancelled) is not { } candidate)
             return Refused.Missing("plan", request["plan"]);
 
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var input = PlanningProblem.Of(week, crew, NotBefore(candidate.Now, body.Now ?? StoreTime.Local(week, request.Now)));
         var hash = input.Hash();
-        var since = hash == candidate.InputHash ? [] : await Since(session, week, candidate.WeekVersion, request.Cancelled);
+        var since = hash == candidate.InputHash ? [] : await EventsSince(session, week, candidate.WeekVersion, request.Cancelled);
         return week.Publish(candidate, hash, hash == candidate.InputHash ? Breaches(input, candidate) : [], since, crew).Match(
-            published => Answer.NoContent.At(past.Append(session, published)),
+            published => Answer.NoContent.WithVersion(stream.Append(session, published)),
             Refused.For);
     }
 
@@ -51,12 +53,12 @@ public sealed class PublishPlan : ICommand
     private static IReadOnlyList<Breach> Breaches(PlannerInput input, CandidatePlan candidate)
     {
         if (candidate.Plan is not { } plan) return [];
-        var problem = Model.Problems.Problem.Of(input.Week, input.Replan);
+        var problem = Problem.Of(input.Week, input.Replan);
         return Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan));
     }
 
-    private static async Task<IReadOnlyList<string>> Since(
+    private static async Task<IReadOnlyList<string>> EventsSince(
         IDocumentSession session, StoreWeek week, long version, CancellationToken cancelled) =>
         [.. (await session.Events.FetchStreamAsync(Streams.WeekKey(week.Id), fromVersion: version + 1, token: cancelled))
-            .Select(e => e.Data).OfType<IWeekEvent>().Select(happened => Said.Of(week.Week, happened))];
+            .Select(e => e.Data).OfType<IWeekEvent>().Select(happened => EventSentences.Of(week.Week, happened))];
 }

@@ -1,8 +1,10 @@
 using Marten;
-using SetWeek.Domain;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
-using SetWeek.Service.Weeks;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Plans;
 
@@ -11,15 +13,15 @@ public sealed class ReadChanges : IQuery
     public static Operation Operation => new("GET", "/weeks/{id}/plans/{plan}/changes", "readChanges",
         "Reads what a re-plan changes: what moves, who is to be told, what it costs")
     {
-        MayUse = Who.Everybody(About.Week),
+        MayUse = Permission.Everybody(AccessScope.Week),
         Replies = [new(200, "The changes against the plan that was published when it was worked out", typeof(ChangesView))],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
     {
-        var past = await Streams.Week(session, request.Id, request.Cancelled);
-        if (past.State is not { } week) return Refused.Missing("week", request.Id);
-        if (await session.Candidate(request.Id, request["plan"], request.Cancelled) is not { } candidate)
+        var stream = await Streams.Week(session, request.Id, request.Cancelled);
+        if (stream.State is not { } week) return Refused.Missing("week", request.Id);
+        if (await session.FindCandidate(request.Id, request["plan"], request.Cancelled) is not { } candidate)
             return Refused.Missing("plan", request["plan"]);
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), candidate.Now);
         return ChangesView.Of(candidate, input) is { } changes

@@ -1,6 +1,9 @@
 using Marten;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Plans;
 
@@ -9,16 +12,16 @@ public sealed class ReadPlan : IQuery
     public static Operation Operation =>
         new("GET", "/weeks/{id}/plans/{plan}", "readPlan", "Reads a plan that was asked for, and watches it being worked out")
     {
-        MayUse = Who.Everybody(About.Week),
+        MayUse = Permission.Everybody(AccessScope.Week),
         Replies = PlanAnswer.Replies,
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
     {
-        var past = await Streams.Week(session, request.Id, request.Cancelled);
-        if (past.State is null) return Refused.Missing("week", request.Id);
-        return await session.Candidate(request.Id, request["plan"], request.Cancelled) is { } candidate
-            ? await PlanAnswer.Of(request, session, past, candidate)
+        var stream = await Streams.Week(session, request.Id, request.Cancelled);
+        if (stream.State is null) return Refused.Missing("week", request.Id);
+        return await session.FindCandidate(request.Id, request["plan"], request.Cancelled) is { } candidate
+            ? await PlanAnswer.Of(request, session, stream, candidate)
             : Refused.Missing("plan", request["plan"]);
     }
 }

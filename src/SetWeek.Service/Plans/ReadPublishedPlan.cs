@@ -1,31 +1,32 @@
 using Marten;
-using SetWeek.Domain;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Files;
+using SetWeek.Model.Problems;
 using SetWeek.Planning.Explaining.Slack;
 using SetWeek.Service.Access;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
-using SetWeek.Service.Web;
-using SetWeek.Service.Weeks;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Plans;
-
-using Problem = SetWeek.Model.Problems.Problem;
 
 public sealed class ReadPublishedPlan : IQuery
 {
     public static Operation Operation =>
         new("GET", "/weeks/{id}/plan", "readPublishedPlan", "Reads the plan that the store works by")
     {
-        MayUse = Who.Everybody(About.Week),
+        MayUse = Permission.Everybody(AccessScope.Week),
         Replies = [new(200, "The plan, as a plan file, as a page (Accept: text/html) or as a table (Accept: text/csv)",
             typeof(Model.Plans.Plan))],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
     {
-        var past = await Streams.Week(session, request.Id, request.Cancelled);
-        if (past.State is not { } state) return Refused.Missing("week", request.Id);
+        var stream = await Streams.Week(session, request.Id, request.Cancelled);
+        if (stream.State is not { } state) return Refused.Missing("week", request.Id);
         if (state.Published is not { } published)
             return Refused.With(404, "No plan of this week is published yet.", "nothing-published");
         var title = await session.TitleOf(state, request.Cancelled);
@@ -34,12 +35,12 @@ public sealed class ReadPublishedPlan : IQuery
         // What has slack depends on what has happened since.
         var (week, plan) =
             (input.Week, published.Plan with { Tight = NoSlack.Of(Problem.Of(input.Week, input.Replan), published.Plan) });
-        return request.Prefers("application/json", "text/html", "text/csv") switch
+        return request.PreferredType("application/json", "text/html", "text/csv") switch
         {
             "application/json" => new Answer(200) { Content = PlanFile.Write(plan), ContentType = "application/json" },
-            "text/html" => Answer.Of(WeekPage.Of(title, week, plan, "published",
-                address: WhyAnswer.Asked(request, $"/weeks/{state.Id}/plan")), WeekPage.ContentType),
-            "text/csv" => Answer.Of(WeekCsv.Of(week, plan), WeekCsv.ContentType),
+            "text/html" => Answer.Text(WeekPage.Of(title, week, plan, "published",
+                address: WhyAnswer.AddressFor(request, $"/weeks/{state.Id}/plan")), WeekPage.ContentType),
+            "text/csv" => Answer.Text(WeekCsv.Of(week, plan), WeekCsv.ContentType),
             _ => Refused.With(406, "A plan is answered as application/json, text/html or text/csv."),
         };
     }

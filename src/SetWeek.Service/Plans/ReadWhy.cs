@@ -1,5 +1,7 @@
 using Marten;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 
 namespace SetWeek.Service.Plans;
 
@@ -14,6 +16,6 @@ public sealed class ReadWhy : IQuery
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
-        await (await WorkedPlan.Asked(request, session, "nothing has a place to ask about"))
+        await (await LoadedPlan.Requested(request, session, "nothing has a place to ask about"))
             .Match(plan => WhyAnswer.Of(request, plan), Task.FromResult);
 }

@@ -1,12 +1,17 @@
 using Marten;
 using NodaTime;
-using SetWeek.Domain;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Json;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
-using SetWeek.Service.Weeks;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Solving;
+using SetWeek.Service.Storage;
+
+using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Plans;
 
@@ -19,7 +24,7 @@ public sealed class RequestPlan : ICommand
     public static Operation Operation =>
         new("POST", "/weeks/{id}/plans", "requestPlan", "Asks for a plan; where one is published, for a re-plan")
     {
-        MayUse = new Who(About.Week, Role.Lead),
+        MayUse = new Permission(AccessScope.Week, Role.Lead),
         Body = new(typeof(Body), """{"seconds": 10, "workers": 2, "seed": 0, "now": "2027-03-08T18:00"}"""),
         Replies = [new(202, "It is being worked out, see Location; an older request of the week is cancelled",
             typeof(Requested))],
@@ -28,9 +33,9 @@ public sealed class RequestPlan : ICommand
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
         if (request.Read(Read).TryPickT1(out var faults, out var body)) return Refused.For(faults);
-        var past = await Streams.Week(session, request.Id, request.Cancelled);
-        if (past.State is not { } week) return Refused.Missing("week", request.Id);
-        foreach (var older in await session.UnderWay(week.Id, request.Cancelled))
+        var stream = await Streams.Week(session, request.Id, request.Cancelled);
+        if (stream.State is not { } week) return Refused.Missing("week", request.Id);
+        foreach (var older in await session.UnfinishedCandidates(week.Id, request.Cancelled))
             session.Store(older with { State = CandidateState.Cancelled });
 
         var crew = await session.CrewOf(week.Id, request.Cancelled);
@@ -43,7 +48,7 @@ public sealed class RequestPlan : ICommand
             Id = id,
             Week = week.Id,
             State = CandidateState.Queued,
-            WeekVersion = past.Version,
+            WeekVersion = stream.Version,
             InputHash = input.Hash(),
             Now = now,
             Asked = request.Now,

@@ -1,11 +1,11 @@
 using System.Globalization;
 using SetWeek.Planning.Explaining.Reasons;
 using SetWeek.Planning.Search;
+using SetWeek.Service.Access;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
-using SetWeek.Service.Web;
-using About = SetWeek.Service.Access.About;
 using Role = SetWeek.Service.Access.Role;
-using Who = SetWeek.Service.Access.Who;
 
 namespace SetWeek.Service.Plans;
 
@@ -13,12 +13,12 @@ namespace SetWeek.Service.Plans;
 public static class WhyAnswer
 {
     private const string Json = "application/json", Page = "text/html";
-    private static readonly Limits Moment = new() { Time = TimeSpan.FromSeconds(1.5), Workers = 1 };
+    private static readonly Limits TimeLimit = new() { Time = TimeSpan.FromSeconds(1.5), Workers = 1 };
 
     /// <summary>It says when people can come and what they cost.</summary>
-    public static Who MayUse { get; } = new(About.Week, Role.Lead, Role.HeadOffice);
+    public static Permission MayUse { get; } = new(AccessScope.Week, Role.Lead, Role.HeadOffice);
 
-    public static QueryValue Stint { get; } = new("stint", "Which part of the task, from 1; 1 unless given", "1");
+    public static QueryParameter Stint { get; } = new("stint", "Which part of the task, from 1; 1 unless given", "1");
 
     public static IReadOnlyList<Reply> Replies { get; } =
     [
@@ -27,9 +27,9 @@ public static class WhyAnswer
     ];
 
     /// <summary>The plan's address, where the caller may ask there.</summary>
-    public static string? Asked(Request request, string address) => request.Caller.Is(MayUse) ? address : null;
+    public static string? AddressFor(Request request, string address) => request.Caller.HasRole(MayUse) ? address : null;
 
-    public static async Task<Answer> Of(Request request, WorkedPlan worked)
+    public static async Task<Answer> Of(Request request, LoadedPlan worked)
     {
         var (title, problem, plan, _) = worked;
         if (problem.Week.Tasks.FirstOrDefault(task => task.Id == request["task"]) is not { } task)
@@ -37,13 +37,14 @@ public static class WhyAnswer
         if (StintOf(request.Query("stint"), task.Stints) is not { } stint)
             return Refused.With(400, task.Stints == 1 ? $"{task.Name} has one part: stint is 1."
                 : $"stint takes a whole number from 1 to {task.Stints}.", "no-stint");
-        var form = request.Prefers(Json, Page);
+        var form = request.PreferredType(Json, Page);
         if (form is null) return Refused.With(406, "This is answered as application/json or text/html.");
 
-        var asked = await request.Admission.Admit(stop => Why.Of(problem, plan, task.Id, stint, Moment, stop), request.Cancelled);
+        var asked = await request.Admission.Admit(
+            stop => Why.Of(problem, plan, task.Id, stint, TimeLimit, stop), request.Cancelled);
         return asked.Match(why => why is null
                 ? Refused.With(409, $"The plan does not have {task.Name}: its display is left out or replaced.", "not-planned")
-            : form == Page ? Answer.Of(WhyPage.Of(title, problem.Week, why), WeekPage.ContentType)
+            : form == Page ? Answer.Text(WhyPage.Of(title, problem.Week, why), WeekPage.ContentType)
             : Answer.Ok(why), busy => busy);
     }
 

@@ -1,7 +1,10 @@
 using Marten;
 using SetWeek.Domain.Stores;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Stores;
 
@@ -9,12 +12,12 @@ public sealed class ReadStore : IQuery
 {
     public static Operation Operation => new("GET", "/stores/{id}", "readStore", "Reads a store")
     {
-        MayUse = Who.Everybody(About.Store),
+        MayUse = Permission.Everybody(AccessScope.Store),
         Replies = [new(200, "The store", typeof(StoreProfile))],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
         await Streams.Store(session, request.Id, request.Cancelled) is { State: { } store, Version: var version }
-            ? Answer.Ok(store).At(version)
+            ? Answer.Ok(store).WithVersion(version)
             : Refused.Missing("store", request.Id);
 }

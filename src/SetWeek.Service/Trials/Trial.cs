@@ -3,11 +3,10 @@ using SetWeek.Model.Changes;
 using SetWeek.Model.Files;
 using SetWeek.Model.Json;
 using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Trials;
-
-using Problem = SetWeek.Model.Problems.Problem;
 
 /// <summary>
 /// What is to be tried of a week, in its order: changes by their kind and, for whatever has no kind, edits of the week file.
@@ -26,15 +25,15 @@ public sealed record Trial(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Steps)
     /// </summary>
     /// <param name="week">As it stands.</param>
     /// <param name="replan">What must fit the changed week too.</param>
-    public OneOf<Week, Faults> On(Week week, Replan? replan)
+    public OneOf<Week, Faults> ApplyTo(Week week, Replan? replan)
     {
-        var faults = Standing(week, replan).ToList();
+        var faults = RemovedThoughBegun(week, replan).ToList();
         if (faults.Count > 0) return new Faults(faults);
         var file = WeekFile.Write(week);
         foreach (var (index, step) in Steps.Index())
         {
             // An edit may leave the week unfit for a moment, as long as the edits after it mend it before a change by kind comes.
-            var next = step.Match(change => Changed(file, change), edit => edit.On(file));
+            var next = step.Match(change => ApplyChange(file, change), edit => edit.ApplyTo(file));
             if (next.TryPickT1(out var wrong, out var edited))
                 faults.AddRange(wrong.All.Select(fault => fault with { Pointer = $"/{index}{fault.Pointer}" }));
             else file = edited;
@@ -45,11 +44,11 @@ public sealed record Trial(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Steps)
             break;
         }
         if (faults.Count > 0) return new Faults(faults);
-        return WeekFile.Read(file).Match(fit => Fitting(fit, replan), wrong => Unfit(wrong, $"/{LastUnfit(week)}"));
+        return WeekFile.Read(file).Match(fit => CheckReplan(fit, replan), wrong => InvalidWeek(wrong, $"/{LastInvalidStep(week)}"));
     }
 
     /// <summary>Displays that work has begun on, and that a step would take away: they stay, whatever is tried.</summary>
-    private IEnumerable<Fault> Standing(Week week, Replan? replan)
+    private IEnumerable<Fault> RemovedThoughBegun(Week week, Replan? replan)
     {
         if (replan is null || Problem.Of(week, replan) is not { Facts: { } facts } problem) yield break;
         foreach (var (index, step) in Steps.Index())
@@ -62,12 +61,12 @@ public sealed record Trial(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Steps)
     }
 
     /// <summary>The step after which the week was never fit again.</summary>
-    private int LastUnfit(Week week)
+    private int LastInvalidStep(Week week)
     {
         var (file, last, fit) = (WeekFile.Write(week), 0, true);
         foreach (var (index, step) in Steps.Index())
         {
-            file = step.Match(change => Changed(file, change), edit => edit.On(file)).Match(edited => edited, _ => file);
+            file = step.Match(change => ApplyChange(file, change), edit => edit.ApplyTo(file)).Match(edited => edited, _ => file);
             var was = fit;
             fit = WeekFile.Read(file).IsT0;
             if (was && !fit) last = index;
@@ -75,7 +74,7 @@ public sealed record Trial(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Steps)
         return last;
     }
 
-    private static OneOf<Week, Faults> Fitting(Week week, Replan? replan) => replan is null ? week
+    private static OneOf<Week, Faults> CheckReplan(Week week, Replan? replan) => replan is null ? week
         : ReplanFile.Check(week, replan).Match<OneOf<Week, Faults>>(_ => week, wrong => new Faults(
             [.. wrong.All.Select(fault => new Fault("", $"The week would not fit what has happened: {fault.Detail}"))]));
 
@@ -84,11 +83,11 @@ public sealed record Trial(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Steps)
         change => ChangeShape.Faults(change, week).Count == 0 ? change.Sentence(week) : change.Kind,
         edit => $"{edit.Op} {edit.Path} of the week file."));
 
-    private static OneOf<byte[], Faults> Changed(byte[] file, WeekChange change) => WeekFile.Read(file).Match(
+    private static OneOf<byte[], Faults> ApplyChange(byte[] file, WeekChange change) => WeekFile.Read(file).Match(
         week => ChangeShape.Faults(change, week) is { Count: > 0 } faults ? new Faults(faults)
             : (OneOf<byte[], Faults>)WeekFile.Write(change.Apply(week)),
-        wrong => Unfit(wrong));
+        wrong => InvalidWeek(wrong));
 
-    private static Faults Unfit(Faults wrong, string pointer = "") =>
+    private static Faults InvalidWeek(Faults wrong, string pointer = "") =>
         new([.. wrong.All.Select(fault => new Fault(pointer, $"The week would not be valid, at {fault.Pointer}: {fault.Detail}"))]);
 }

@@ -1,7 +1,7 @@
 using System.Text.Json;
 using Marten;
 using NodaTime;
-using SetWeek.Domain;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Comparing;
@@ -9,10 +9,11 @@ using SetWeek.Model.Json;
 using SetWeek.Planning.Replanning;
 using SetWeek.Planning.Search;
 using SetWeek.Service.Access;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Plans;
-using SetWeek.Service.Web;
-using SetWeek.Service.Weeks;
-using About = SetWeek.Service.Access.About;
+using SetWeek.Service.Storage;
 using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Trials;
@@ -36,12 +37,12 @@ public sealed class TryChanges : IQuery
     public sealed record DifferenceView(string Against, IReadOnlyList<GoalDifference> Goals, IReadOnlyList<WorkChange> Moved,
         IReadOnlyList<ShiftChange> Shifts, IReadOnlyList<Told> Told, CostChange Cost);
 
-    private sealed record Asked(Trial Trial, Limits Limits, LocalDateTime? Now);
+    private sealed record TrialRequest(Trial Trial, Limits Limits, LocalDateTime? Now);
 
     public static Operation Operation =>
         new("POST", "/weeks/{id}/what-if", "tryChanges", "Plans the week with changes tried on it, and stores nothing")
     {
-        MayUse = new Who(About.Week, Role.Lead, Role.HeadOffice),
+        MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice),
         Body = new(typeof(Body), """
             {"changes": [{"kind": "kit", "kit": "canopy", "eta": "2027-03-12T10:00"},
                          {"op": "replace", "path": "/rules/minRestMinutes", "value": 600}], "seconds": 2}
@@ -52,11 +53,11 @@ public sealed class TryChanges : IQuery
     public static async Task<Answer> Handle(Request request, IQuerySession session)
     {
         if (request.Read(Read).TryPickT1(out var faults, out var asked)) return Refused.For(faults);
-        var past = await Streams.Week(session, request.Id, request.Cancelled);
-        if (past.State is not { } week) return Refused.Missing("week", request.Id);
+        var stream = await Streams.Week(session, request.Id, request.Cancelled);
+        if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         var now = asked.Now ?? StoreTime.Local(week, request.Now);
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), now);
-        if (asked.Trial.On(input.Week, input.Replan).TryPickT1(out faults, out var changed))
+        if (asked.Trial.ApplyTo(input.Week, input.Replan).TryPickT1(out faults, out var changed))
             return Refused.For(new Faults([.. faults.All.Select(fault => fault with { Pointer = $"/changes{fault.Pointer}" })]),
                 422);
 
@@ -67,7 +68,7 @@ public sealed class TryChanges : IQuery
                 difference.Changes.Told, difference.Changes.Cost) : null)), busy => busy);
     }
 
-    private static Asked Read(JsonFields at)
+    private static TrialRequest Read(JsonFields at)
     {
         var trial = Trial.Read(at.Required("changes"));
         var seconds = at.Optional("seconds")?.Int(1, MostSeconds);
@@ -79,6 +80,6 @@ public sealed class TryChanges : IQuery
             Seed = at.Int("seed", 0, int.MaxValue, otherwise: 0),
             Workers = at.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers),
         };
-        return new Asked(trial, limits, at.OptionalLocalTime("now"));
+        return new TrialRequest(trial, limits, at.OptionalLocalTime("now"));
     }
 }

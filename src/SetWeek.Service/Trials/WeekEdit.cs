@@ -19,7 +19,7 @@ public sealed record WeekEdit(string Op, string Path, string? From, JsonElement?
     }
 
     /// <summary>The file after it, or why it cannot be done.</summary>
-    public OneOf<byte[], Faults> On(byte[] file)
+    public OneOf<byte[], Faults> ApplyTo(byte[] file)
     {
         var wrong = new List<Fault>();
         var edited = file;

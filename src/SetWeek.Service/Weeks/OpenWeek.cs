@@ -4,13 +4,15 @@ using SetWeek.Domain;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
-using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Files;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
-using About = SetWeek.Service.Access.About;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Weeks;
@@ -21,7 +23,7 @@ public sealed class OpenWeek : ICommand
 
     public static Operation Operation => new("POST", "/weeks", "openWeek", "Opens a set week: scopes a direction to a store")
     {
-        MayUse = new Who(About.StoreInBody, Role.Lead, Role.HeadOffice),
+        MayUse = new Permission(AccessScope.StoreInBody, Role.Lead, Role.HeadOffice),
         Body = new(typeof(WeekBody), WeekBody.Example),
         Replies = [new(201, "The week is open; every decision of scoping has its sentence", typeof(Opened))],
     };
@@ -29,21 +31,22 @@ public sealed class OpenWeek : ICommand
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
         if (request.Read(WeekBody.Read).TryPickT1(out var faults, out var body)) return Refused.For(faults);
-        if (!request.Caller.Reaches(body.Store)) return Refused.OtherStore(body.Store);
+        if (!request.Caller.MayAccess(body.Store)) return Refused.OtherStore(body.Store);
         var direction = await Streams.Direction(session, body.Direction, request.Cancelled);
         var store = await Streams.Store(session, body.Store, request.Cancelled);
         if (Missing(body, direction.State, store.State) is { Count: > 0 } missing) return Refused.For(new Faults(missing), 422);
 
         var scoped = Scoping.Of(direction.State!, store.State!);
-        if (Whole(body, store.State!, scoped).TryPickT1(out var wrong, out var week)) return Refused.For(wrong, 422);
-        var past = await Streams.Week(session, body.Id, request.Cancelled);
-        if (past.State is not null) return Refused.For(new Refusal("week-open", $"The week \"{body.Id}\" is open already."));
+        if (BuildWeek(body, store.State!, scoped).TryPickT1(out var wrong, out var week)) return Refused.For(wrong, 422);
+        var stream = await Streams.Week(session, body.Id, request.Cancelled);
+        if (stream.State is not null) return Refused.For(new Refusal("week-open", $"The week \"{body.Id}\" is open already."));
 
         session.Store(new WeekPlace(body.Id, body.Store));
         session.Store(new CrewFile(body.Id, week.Crew));
         var opened = new WeekOpened(body.Direction, direction.Version, week with { Crew = [] },
             [.. week.Crew.Select(member => member.Id)], scoped.Decisions);
-        return Answer.Created($"/weeks/{body.Id}", new Opened(body.Id, scoped.Decisions)).At(past.Append(session, opened));
+        return Answer.Created($"/weeks/{body.Id}", new Opened(body.Id, scoped.Decisions))
+            .WithVersion(stream.Append(session, opened));
     }
 
     private static List<Fault> Missing(WeekBody body, Direction? direction, StoreProfile? store) =>
@@ -60,7 +63,8 @@ public sealed class OpenWeek : ICommand
     /// <summary>
     /// The whole week as a week file, so that what it gets wrong is found by the reading that every week file gets.
     /// </summary>
-    private static OneOf<Week, Faults> Whole(WeekBody body, StoreProfile store, ScopedDirection scoped) => WeekFile.Check(new Week
+    private static OneOf<Week, Faults> BuildWeek(WeekBody body, StoreProfile store, ScopedDirection scoped) =>
+        WeekFile.Check(new Week
     {
         Id = body.Id,
         Currency = body.Currency,

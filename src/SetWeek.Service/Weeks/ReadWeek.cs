@@ -1,14 +1,15 @@
 using System.Globalization;
 using Marten;
 using NodaTime;
-using SetWeek.Domain;
+using SetWeek.Domain.Directions;
 using SetWeek.Domain.Weeks;
-using SetWeek.Domain.Work;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
-using About = SetWeek.Service.Access.About;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Weeks;
@@ -35,15 +36,15 @@ public sealed class ReadWeek : IQuery
 
     public static Operation Operation => new("GET", "/weeks/{id}", "readWeek", "Reads a week as it now stands")
     {
-        MayUse = Who.Everybody(About.Week),
+        MayUse = Permission.Everybody(AccessScope.Week),
         Replies = [new(200, "The week; its ETag is what decisions are matched against", typeof(View))],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
     {
-        var past = await Streams.Week(session, request.Id, request.Cancelled);
-        return past.State is not { } week ? Refused.Missing("week", request.Id)
-            : Answer.Ok(Of(week, past.Version, await NotesFor(request, session, past.Stream))).At(past.Version);
+        var stream = await Streams.Week(session, request.Id, request.Cancelled);
+        return stream.State is not { } week ? Refused.Missing("week", request.Id)
+            : Answer.Ok(Of(week, stream.Version, await NotesFor(request, session, stream.Id))).WithVersion(stream.Version);
     }
 
     private static async Task<IReadOnlyList<NoteView>?> NotesFor(Request request, IQuerySession session, string stream)
@@ -65,10 +66,10 @@ public sealed class ReadWeek : IQuery
         [.. week.Absences.OrderBy(absence => absence.Night, StringComparer.Ordinal)
             .ThenBy(absence => absence.Person, StringComparer.Ordinal)
             .Select(absence => new AbsenceView(absence.Person, absence.Night))],
-        week.Published?.PlanId, week.Scoping, [.. week.Floor.SoFar.Select(Of)], notes);
+        week.Published?.PlanId, week.Scoping, [.. week.ReportedWork.Statuses.Select(Of)], notes);
 
-    private static WorkView Of(WorkSoFar so) => new(
-        so.About.Task, so.About.Task is null ? null : so.About.Stint, so.About.CleanDown, so.About.Night,
+    private static WorkView Of(WorkStatus so) => new(
+        so.Subject.Task, so.Subject.Task is null ? null : so.Subject.Stint, so.Subject.CleanDown, so.Subject.Night,
         so.State, so.From, so.To,
         so.RemainingMinutes, so.Until, so.Reason);
 }

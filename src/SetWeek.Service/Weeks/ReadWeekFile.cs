@@ -1,10 +1,12 @@
 using Marten;
-using SetWeek.Domain;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Model.Files;
 using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
-using About = SetWeek.Service.Access.About;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Weeks;
@@ -14,16 +16,16 @@ public sealed class ReadWeekFile : IQuery
     public static Operation Operation =>
         new("GET", "/weeks/{id}/week-file", "readWeekFile", "Reads what the planner would read now")
     {
-        MayUse = new Who(About.Week, Role.Lead, Role.HeadOffice, Role.Engineer),
+        MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice, Role.Engineer),
         Replies = [new(200, "A week file; it holds names and rates", typeof(Week))],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
     {
-        var past = await Streams.Week(session, request.Id, request.Cancelled);
-        if (past.State is not { } week) return Refused.Missing("week", request.Id);
+        var stream = await Streams.Week(session, request.Id, request.Cancelled);
+        if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var file = WeekFile.Write(PlanningProblem.WeekOf(week, crew));
-        return new Answer(200) { Content = file, ContentType = "application/json" }.At(past.Version);
+        return new Answer(200) { Content = file, ContentType = "application/json" }.WithVersion(stream.Version);
     }
 }

@@ -1,12 +1,16 @@
 using Marten;
 using NodaTime;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Work;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
-using Role = SetWeek.Service.Access.Role;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Weeks;
+
+using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Work;
 
@@ -19,7 +23,7 @@ public sealed class BlockWork : ICommand
     public static Operation Operation =>
         new("POST", "/weeks/{id}/work/blocked", "blockWork", "Reports that work stands still, and why")
     {
-        MayUse = new Who(About.Week, Role.Lead, Role.Crew),
+        MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
         Body = new(typeof(Body), """
             {"id": "phone-3.19", "task": "canopy.hang", "at": "2027-03-08T22:10:00+00:00", "reason": "no-access",
              "remainingMinutes": 40, "until": "2027-03-08T23:00:00+00:00", "note": "The lift is booked."}
@@ -28,7 +32,7 @@ public sealed class BlockWork : ICommand
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) => request.Read(Read).Match(
-        body => request.Take(session, body.At, week => week.Take(new WorkBlocked(
+        body => request.TakeReport(session, body.At, week => week.TakeReport(new WorkBlocked(
             body.Id, body.Task, body.Stint ?? 1, body.At, body.Reason, body.RemainingMinutes, body.Until)), body.Note),
         faults => Task.FromResult(Refused.For(faults)));
 

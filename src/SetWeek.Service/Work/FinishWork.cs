@@ -1,7 +1,9 @@
 using Marten;
 using SetWeek.Domain.Work;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Work;
@@ -10,12 +12,12 @@ public sealed class FinishWork : ICommand
 {
     public static Operation Operation => new("POST", "/weeks/{id}/work/finished", "finishWork", "Reports that work is done")
     {
-        MayUse = new Who(About.Week, Role.Lead, Role.Crew),
+        MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
         Body = new(typeof(WorkBody), WorkBody.Example),
         Replies = [new(204, "Taken; also if this report came before")],
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) => request.Read(WorkBody.Read).Match(
-        body => request.Take(session, body.At, week => week.Take(body.Finished())),
+        body => request.TakeReport(session, body.At, week => week.TakeReport(body.Finished())),
         faults => Task.FromResult(Refused.For(faults)));
 }

@@ -1,12 +1,16 @@
 using Marten;
 using NodaTime;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Work;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
-using Role = SetWeek.Service.Access.Role;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Weeks;
+
+using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Work;
 
@@ -17,14 +21,14 @@ public sealed class ReopenWork : ICommand
     public static Operation Operation =>
         new("POST", "/weeks/{id}/work/reopened", "reopenWork", "Reports that a check failed and the work is to be done again")
     {
-        MayUse = new Who(About.Week, Role.Lead),
+        MayUse = new Permission(AccessScope.Week, Role.Lead),
         Body = new(typeof(Body), """{"id": "phone-1.20", "task": "canopy.hang", "at": "2027-03-09T00:30:00Z"}"""),
         Replies = [new(204, "Taken; also if this report came before")],
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) => request.Read(Read).Match(
-        body => request.Take(session, body.At,
-            week => week.Take(new WorkReopened(body.Id, body.Task, body.Stint ?? 1, body.At)), body.Note),
+        body => request.TakeReport(session, body.At,
+            week => week.TakeReport(new WorkReopened(body.Id, body.Task, body.Stint ?? 1, body.At)), body.Note),
         faults => Task.FromResult(Refused.For(faults)));
 
     private static Body Read(JsonFields at) => new(

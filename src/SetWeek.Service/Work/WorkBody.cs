@@ -1,5 +1,5 @@
 using NodaTime;
-using SetWeek.Domain.Work;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
 

@@ -1,4 +1,6 @@
 using SetWeek.Domain.Crews;
+using SetWeek.Domain.PlannerInputs;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Weeks;
 using static SetWeek.Domain.Tests.Example;
 

@@ -1,6 +1,6 @@
 using NodaTime;
 using SetWeek.Domain.Kits;
-using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests.Kits;

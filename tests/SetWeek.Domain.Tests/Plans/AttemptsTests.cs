@@ -9,11 +9,11 @@ public sealed class AttemptsTests
     [Fact]
     public void A_plan_that_was_begun_three_times_without_an_end_is_given_up()
     {
-        var third = Queued.Begun().Begun().Begun();
+        var third = Queued.Started().Started().Started();
         Assert.Equal((CandidateState.Solving, 3), (third.State, third.Attempts));
         Assert.Null(third.Failure);
 
-        var givenUp = third.Begun();
+        var givenUp = third.Started();
         Assert.Equal((CandidateState.Failed, true), (givenUp.State, givenUp.Settled));
         Assert.StartsWith("It was begun 3 times, and each time the service ended", givenUp.Failure);
     }
@@ -21,7 +21,7 @@ public sealed class AttemptsTests
     [Fact]
     public void An_ordered_stop_is_no_attempt()
     {
-        var often = Enumerable.Range(0, 10).Aggregate(Queued, (plan, _) => plan.Begun().PutBack());
-        Assert.Equal((CandidateState.Solving, 1), (often.Begun().State, often.Begun().Attempts));
+        var often = Enumerable.Range(0, 10).Aggregate(Queued, (plan, _) => plan.Started().WithoutLastAttempt());
+        Assert.Equal((CandidateState.Solving, 1), (often.Started().State, often.Started().Attempts));
     }
 }

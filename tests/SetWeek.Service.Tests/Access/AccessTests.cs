@@ -4,7 +4,8 @@ using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.IdentityModel.Tokens;
 using SetWeek.Service.Access;
-using SetWeek.Service.Web;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Requests;
 
 namespace SetWeek.Service.Tests.Access;
 
@@ -65,7 +66,7 @@ public sealed class AccessTests(RunningService service)
         var caller = new Caller(chain.Tenant, "eve", Role.HeadOffice, [Caller.AnyStore]);
         var now = TimeProvider.System.GetUtcNow();
         var forged = Tokens.Issue(new SymmetricSecurityKey(new byte[64]), caller, now, TimeSpan.FromHours(1));
-        var stale = Tokens.Issue(SigningKey.ReadOrMake(service.Settings.KeyFile), caller,
+        var stale = Tokens.Issue(SigningKey.ReadOrCreate(service.Settings.KeyFile), caller,
             now.AddHours(-2), TimeSpan.FromHours(1));
         // RFC 8725, section 3.1: a token that names no algorithm proves nothing.
         var unsigned = "eyJhbGciOiJub25lIn0." + forged.Split('.')[1] + ".";
@@ -110,7 +111,7 @@ public sealed class AccessTests(RunningService service)
         var lax = path + ".lax";
         File.Copy(path, lax);
         File.SetUnixFileMode(lax, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.GroupRead);
-        Assert.Contains("chmod 600", Assert.Throws<InvalidOperationException>(() => SigningKey.ReadOrMake(lax)).Message);
+        Assert.Contains("chmod 600", Assert.Throws<InvalidOperationException>(() => SigningKey.ReadOrCreate(lax)).Message);
         File.Delete(lax);
     }
 }

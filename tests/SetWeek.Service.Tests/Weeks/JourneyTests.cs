@@ -53,7 +53,7 @@ public sealed class JourneyTests(RunningService service)
         Assert.Equal(["Asha Rowan", "Ben Marsh", "Cleo Strand"], file.Crew.Select(member => member.Name));
         Assert.Equal(["wall", "cycle.panel"], file.Displays.Select(display => display.Id));
         var plan = PlanFile.Read((await Must(200, week.Lead.Get($"{Address}/plan"))).Bytes, file).AsT0;
-        var problem = Model.Problems.Problem.Of(file);
+        var problem = Problem.Of(file);
         Assert.Empty(Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan)));
     }
 

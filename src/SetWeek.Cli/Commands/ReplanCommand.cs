@@ -1,0 +1,59 @@
+using System.ComponentModel;
+using SetWeek.Cli.Input;
+using SetWeek.Cli.Tables;
+using SetWeek.Domain.Plans;
+using SetWeek.Model.Comparing;
+using SetWeek.Model.Files;
+using SetWeek.Model.Problems;
+using Spectre.Console;
+using Spectre.Console.Cli;
+
+namespace SetWeek.Cli.Commands;
+
+/// <summary>The `replan` command: the published plan, the facts since, and up to three ways on to choose from.</summary>
+internal sealed class ReplanCommand : AsyncCommand<ReplanCommand.Arguments>
+{
+    public sealed class Arguments : SearchArguments
+    {
+        [CommandOption("--published <PLAN.json>", isRequired: true), Description("The plan that people have.")]
+        public string Published { get; init; } = "";
+
+        [CommandOption("--now <LOCAL>", isRequired: true)]
+        [Description("The time in the store, as 2027-03-09T14:00: nothing new starts before it.")]
+        public string Now { get; init; } = "";
+
+        [CommandOption("--progress <PROGRESS.json>"), Description("What the floor has reported.")]
+        public string? Progress { get; init; }
+
+        [CommandOption("--option <ID>"), Description("Which of the options to write and show; the first unless given.")]
+        public string? Option { get; init; }
+
+        public override ValidationResult Validate() => base.Validate() is { Successful: false } wrong ? wrong
+            : ReplanInput.Time(Now) is null ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
+            : ValidationResult.Success();
+    }
+
+    public override async Task<int> ExecuteAsync(CommandContext context, Arguments given, CancellationToken cancelled)
+    {
+        if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return ExitCode.BadInput;
+        if (ReplanInput.Read(week, given.Published, ReplanInput.Time(given.Now)!.Value, given.Progress) is not { } replan)
+            return ExitCode.BadInput;
+
+        var offer = await SearchDisplay.Options(week, given.Limits, replan, cancelled);
+        var (problem, console) = (Problem.Of(week, replan), Terminal.Output());
+        var chosen = offer.Options.FirstOrDefault(option => given.Option is null || option.Id == given.Option);
+        if (chosen is null && offer.Options.Count > 0)
+        {
+            await Console.Error.WriteLineAsync($"There is no option \"{given.Option}\" here; there are: "
+                + $"{string.Join(", ", offer.Options.Select(option => option.Id))}.");
+            return ExitCode.BadInput;
+        }
+        var plan = chosen?.Plan ?? offer.Plan;
+        return await PlanDelivery.Deliver(given, problem, plan, console, () =>
+        {
+            new ChangeTables(console, week).Print(PlanChanges.Between(problem, replan.Published, plan));
+            new OptionTables(console, week)
+                .Print(offer.Options.Select(option => OfferedOption.Of("", option, problem)), chosen?.Id);
+        });
+    }
+}

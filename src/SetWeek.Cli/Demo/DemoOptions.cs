@@ -1,0 +1,28 @@
+using SetWeek.Cli.Tables;
+using SetWeek.Domain.Plans;
+using SetWeek.Model.Weeks;
+using SetWeek.Planning.Replanning;
+
+namespace SetWeek.Cli.Demo;
+
+/// <summary>Shows what a re-plan offers, and takes one of it as a lead would.</summary>
+internal sealed class DemoOptions(DemoOutput tables, DemoPlanning planning)
+{
+    /// <summary>The one for which the fewest people have to be told anything, nothing being left out that need not be.</summary>
+    public async Task<DemoPlan> Choose(DemoPlan asked, Week week, CancellationToken cancelled)
+    {
+        var offered = asked.Answer.Items("options").Select(option => (Address: option.Text("address"), Option: new OfferedOption(
+            option.Text("id") ?? "", "", option.Text("name") ?? "", option.Text("sentence") ?? "",
+            option.As<OptionCost[]>("costs"),
+            (int?)option.Field("changes")?.Number("shifts") ?? 0, (int?)option.Field("changes")?.Number("moved") ?? 0,
+            (int?)option.Field("changes")?.Number("told") ?? 0))).ToList();
+        if (offered.Count == 0) return asked;
+        var (address, chosen) = offered
+            .OrderBy(pair => pair.Option.Costs.FirstOrDefault(cost => cost.Goal == "leftOut")?.Value ?? 0)
+            .ThenBy(pair => pair.Option.Told).ThenBy(pair => pair.Option.Shifts).First();
+        new OptionTables(tables.Console, week).Print(offered.Select(pair => pair.Option), chosen.Id);
+        tables.Write($"The lead takes \"{chosen.Name}\": of those that leave out the least it has the fewest people to tell.");
+        return address is null || address.EndsWith($"/{asked.Id}", StringComparison.Ordinal) ? asked
+            : await planning.Read(address, week, cancelled);
+    }
+}

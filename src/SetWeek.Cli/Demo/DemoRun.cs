@@ -1,0 +1,134 @@
+using System.Text.Json;
+using NodaTime;
+using SetWeek.Cli.Tables;
+using SetWeek.Model.Comparing;
+using SetWeek.Model.Files;
+using SetWeek.Model.Weeks;
+using SetWeek.Service.Plans;
+using SetWeek.Service.Words;
+using Spectre.Console;
+using Grid = SetWeek.Model.Time.Grid;
+
+namespace SetWeek.Cli.Demo;
+
+/// <summary>
+/// The main job once through, as a newcomer would want to see it, over the public HTTP API alone: a set week planned,
+/// published, put out by a late kit, planned again, its first night worked, and what head office hears of it.
+/// </summary>
+/// <param name="scenario">The folder of the scenario's files (ops/scenario).</param>
+/// <param name="seconds">How long each plan may be looked for.</param>
+internal sealed class DemoRun(
+    IAnsiConsole console, TimeProvider clock, DemoApi office, DemoApi lead, DemoApi crew, string scenario, int seconds)
+{
+    private const string Direction = "first-rain", Store = "harbour-street", WeekId = "first-rain.harbour-street";
+    private static readonly LocalDateTime NewsOfTheKit = new(2027, 3, 5, 16, 30), KitNowDue = new(2027, 3, 10, 16, 0);
+
+    private readonly DemoOutput tables = new(console);
+    private readonly long started = clock.GetTimestamp();
+
+    public async Task Run(CancellationToken cancelled)
+    {
+        tables.Heading("Head office issues the direction First Rain");
+        await IssueDirection(cancelled);
+        tables.Heading("Each store gets its week: the direction, scoped to what the store has");
+        await OpenWeek("mill-lane", cancelled);
+        var week = await OpenWeek(Store, cancelled);
+
+        tables.Heading($"A plan for Harbour Street, asked of the real planner for {seconds} seconds");
+        var planning = new DemoPlanning(tables, lead, seconds);
+        var first = await planning.Ask(week, now: null, cancelled);
+        tables.Heading("The week, night by night");
+        new PlanTables(console, week).Print(first.Plan);
+        tables.Heading("The lead publishes it");
+        await planning.Publish(first, week, cancelled);
+
+        tables.Heading("Friday before the week: a kit will be two nights late");
+        await ReportLateKit(week, cancelled);
+        week = await ReadWeek(cancelled);
+        var asked = await planning.Ask(week, NewsOfTheKit, cancelled);
+        var second = await new DemoOptions(tables, planning).Choose(asked, week, cancelled);
+        new PlanTables(console, week).Goals(second.Plan);
+        new ChangeTables(console, week).Print(Changes(second.Answer));
+        await planning.Publish(second, week, cancelled);
+
+        tables.Heading("The first night is worked, and reported from the floor");
+        await new DemoNight(tables, crew, week, second.Plan.Nights[0]).Work(cancelled);
+        await WhereItStands(cancelled);
+
+        tables.Heading("What head office hears: the feed, CloudEvents 1.0, from its beginning");
+        await new DemoFeed(tables, office).Print(cancelled);
+        console.WriteLine();
+        tables.Write($"Done, every step of it over HTTP, in {clock.GetElapsedTime(started).TotalSeconds:0} s.");
+    }
+
+    private async Task IssueDirection(CancellationToken cancelled)
+    {
+        var reply = await office.Post("/directions", await Scenario($"{Direction}.direction.json", cancelled), cancelled);
+        var direction = (await office.Get(reply.Location ?? $"/directions/{Direction}", cancelled)).Body;
+        tables.Write($"{DemoOutput.Count(direction.Items("displays").Count(), "display")}, "
+            + $"{DemoOutput.Count(direction.Items("tasks").Count(), "task")} with their steps, checks and cautions, "
+            + $"{DemoOutput.Count(direction.Items("kits").Count(), "kit")}.");
+    }
+
+    private async Task<Week> OpenWeek(string store, CancellationToken cancelled)
+    {
+        await office.Post("/stores", await Scenario($"{store}.store.json", cancelled), cancelled);
+        var opened = await office.Post("/weeks", await Scenario($"{store}.opening.json", cancelled), cancelled);
+        var week = await ReadWeek(cancelled, $"{Direction}.{store}");
+        var name = (await office.Get($"/stores/{store}", cancelled)).Body.Text("name");
+        tables.Write($"{name}: {DemoOutput.Count(week.Tasks.Count, "task")}, "
+            + $"{DemoOutput.Count(week.Crew.Count, "person", "people")}, "
+            + $"{DemoOutput.Count(week.Nights.Count, "night")} from {WeekLabels.Day(week.Nights[0].Opens)}; "
+            + $"stands by {DayTime(week.Launch)}.");
+        foreach (var decision in opened.Body.Items("scoping")) tables.Write(decision.Text("sentence") ?? "", deeper: true);
+        foreach (var night in week.Nights) SayIfClocksChange(night, week);
+        return week;
+    }
+
+    private async Task ReportLateKit(Week week, CancellationToken cancelled)
+    {
+        var kit = week.Kits.Single(kit => kit.Id == "props");
+        var news = new { eta = KitNowDue, why = "The lorry stands in the snow." };
+        await office.Post($"/weeks/{WeekId}/kits/{kit.Id}/delayed", news, cancelled);
+        tables.Write($"{DayTime(NewsOfTheKit)}: \"{kit.Name}\" was due {DayTime(kit.Eta!.Value)}; "
+            + $"the carrier now says {DayTime(KitNowDue)}.");
+        tables.Write(
+            "A new plan is asked for. What comes is a choice: first the plan with the fewest changes, those at short notice "
+            + "weighing three times, then others that are better in something:");
+    }
+
+    private async Task WhereItStands(CancellationToken cancelled)
+    {
+        var state = (await lead.Get($"/weeks/{WeekId}", cancelled)).Body;
+        var work = state.Items("work").ToList();
+        tables.Write($"The week's own record now has {work.Count(entry => entry.Text("state") == "done")} pieces of work done"
+            + $" and {work.Count(entry => entry.Text("state") == "blocked")} blocked.");
+    }
+
+    private void SayIfClocksChange(Night night, Week week)
+    {
+        var minutes = new Grid(week.Store.TimeZone, night.Opens, 1).MinuteOf(night.Closes);
+        var looks = Period.Between(night.Opens, night.Closes, PeriodUnits.Minutes).Minutes;
+        if (minutes == looks) return;
+        tables.Write($"The clocks change in the night of {WeekLabels.Day(night.Opens)}: {WeekLabels.Time(night.Opens)} to "
+            + $"{WeekLabels.Time(night.Closes)} is {GoalLabels.Length(minutes)}, not {GoalLabels.Length(looks)}.", deeper: true);
+    }
+
+    private static string DayTime(LocalDateTime at) => $"{WeekLabels.Day(at)}, {WeekLabels.Time(at)}";
+
+    private static PlanChanges Changes(JsonElement answer)
+    {
+        var view = answer.As<ChangesView>("changes");
+        return new PlanChanges { Work = view.Moved, Shifts = view.Shifts, Told = view.Told, Cost = view.Cost };
+    }
+
+    private async Task<Week> ReadWeek(CancellationToken cancelled, string id = WeekId) =>
+        WeekFile.Read((await lead.Get($"/weeks/{id}/week-file", cancelled)).Content)
+            .Match(week => week, faults => throw DemoStopped.Unreadable("week", faults));
+
+    private async Task<byte[]> Scenario(string file, CancellationToken cancelled)
+    {
+        var path = Path.Combine(scenario, file);
+        return File.Exists(path) ? await File.ReadAllBytesAsync(path, cancelled) : throw new DemoStopped($"There is no {path}.");
+    }
+}

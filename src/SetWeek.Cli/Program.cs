@@ -1,0 +1,1 @@
+return await SetWeek.Cli.CommandLine.Run(args);

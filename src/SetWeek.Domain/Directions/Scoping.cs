@@ -1,0 +1,95 @@
+using SetWeek.Domain.Stores;
+using SetWeek.Model.Weeks;
+
+namespace SetWeek.Domain.Directions;
+
+/// <summary>Direction and store make the tasks of the week.</summary>
+public sealed class Scoping
+{
+    private readonly Direction direction;
+    private readonly StoreProfile store;
+    private readonly Dictionary<string, DirectedDisplay> directed;
+    private readonly List<Display> displays = [];
+    private readonly List<ScopingDecision> decisions = [];
+
+    private Scoping(Direction direction, StoreProfile store) =>
+        (this.direction, this.store, directed) = (direction, store, direction.Displays.ToDictionary(display => display.Id));
+
+    public static ScopedDirection Of(Direction direction, StoreProfile store) => new Scoping(direction, store).Scoped();
+
+    private ScopedDirection Scoped()
+    {
+        var alternates = direction.Displays.Select(display => display.Alternate?.Display).ToHashSet();
+        foreach (var display in direction.Displays.Where(display => !alternates.Contains(display.Id))) Place(display);
+
+        var placed = displays.Select(display => display.Id).ToHashSet();
+        var tasks = direction.Tasks.Where(task => placed.Contains(task.Display)).ToList();
+        var kept = tasks.Select(task => task.Id).ToHashSet();
+        return new ScopedDirection(
+            [.. displays.OrderBy(display => direction.Displays.TakeWhile(known => known.Id != display.Id).Count())],
+            [.. tasks.Select(task => task with
+            {
+                Zone = ZoneFor(task.Zone)!, After = [.. task.After.Where(after => kept.Contains(after.Task))],
+            })],
+            direction.Kits, decisions);
+    }
+
+    private void Place(DirectedDisplay display)
+    {
+        var alternate = display.Alternate is { } named ? directed[named.Display] : null;
+        var alternateObstacle = alternate is null ? null : Obstacle(alternate);
+        if (Obstacle(display) is not { } obstacle)
+        {
+            Add(display, display, alternateObstacle is null ? display.Alternate : null);
+            if (alternate is not null && alternateObstacle is null) Add(alternate, alternate, null);
+            else if (alternate is not null)
+                Decide(display, ScopingOutcome.NoAlternate,
+                    $"{alternate.Name} cannot stand in for {display.Name} here: {alternateObstacle}.");
+            return;
+        }
+        if (alternate is not null && alternateObstacle is null)
+        {
+            Add(alternate, display, null);
+            Decide(display, ScopingOutcome.Alternate, $"{alternate.Name} stands instead of {display.Name}: {obstacle}.");
+        }
+        else
+        {
+            Decide(display, ScopingOutcome.Dropped, alternate is null
+                ? $"{display.Name} is dropped: {obstacle}, and no alternate is named."
+                : $"{display.Name} is dropped: {obstacle}; nor can {alternate.Name} stand instead, for {alternateObstacle}.");
+        }
+    }
+
+    /// <param name="promised">Whose commitment counts: an alternate that stands alone takes over that of its display.</param>
+    private void Add(DirectedDisplay display, DirectedDisplay promised, Alternate? alternate)
+    {
+        var stands = new Display(display.Id, display.Name, promised.Commitment) { Value = promised.Value, Alternate = alternate };
+        displays.Add(stands);
+        foreach (var zone in TasksOf(display).Select(task => task.Zone).Distinct().Where(zone => ZoneFor(zone) != zone))
+        {
+            var there = store.Zones.First(own => own.Id == ZoneFor(zone)).Name;
+            Decide(display, ScopingOutcome.Elsewhere, $"{display.Name} is built in {there}: {store.Name} has no {NameOf(zone)}.");
+        }
+    }
+
+    /// <summary>Why the store cannot build it; null where it can.</summary>
+    private string? Obstacle(DirectedDisplay display)
+    {
+        var missing = display.Requires.Except(store.Features).ToList();
+        if (missing.Count > 0) return $"{store.Name} has no {Phrases.List(missing)}";
+        var homeless = TasksOf(display).Select(task => task.Zone).FirstOrDefault(zone => ZoneFor(zone) is null);
+        return homeless is null ? null : $"{store.Name} has no {NameOf(homeless)}";
+    }
+
+    private IEnumerable<SetTask> TasksOf(DirectedDisplay display) => direction.Tasks.Where(task => task.Display == display.Id);
+
+    /// <summary>The store's own zone of that id, else the first that the direction offers instead.</summary>
+    private string? ZoneFor(string zone) =>
+        new[] { zone }.Concat(direction.Zones.FirstOrDefault(known => known.Id == zone)?.Or ?? [])
+            .FirstOrDefault(id => store.Zones.Any(own => own.Id == id));
+
+    private string NameOf(string zone) => direction.Zones.FirstOrDefault(known => known.Id == zone)?.Name ?? zone;
+
+    private void Decide(DirectedDisplay display, ScopingOutcome outcome, string sentence) =>
+        decisions.Add(new ScopingDecision(display.Id, outcome, sentence));
+}

@@ -1,7 +1,0 @@
-namespace SetWeek.Service.Commands;
-
-/// <summary>What a command ends with. Scripts rely on these.</summary>
-internal static class Exit
-{
-    public const int Done = 0, Failed = 1, BadInput = 2, NoPlanExists = 3, NoneFound = 4;
-}

@@ -1,0 +1,38 @@
+using Marten;
+using SetWeek.Service.Http.Answers;
+
+namespace SetWeek.Service.Health;
+
+/// <summary>
+/// For whatever watches the process: live while it runs, ready while it can do its work. The only addresses without a token.
+/// </summary>
+public static class HealthEndpoints
+{
+    public const string Live = "/health/live", Ready = "/health/ready";
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(2);
+
+    public static void Map(IEndpointRouteBuilder routes)
+    {
+        routes.MapGet(Live, (HttpContext http) => Answer.Ok(new { status = "live" }).Send(http)).AllowAnonymous();
+        routes.MapGet(Ready, async (HttpContext http) => await (await IsReady(http)).Send(http)).AllowAnonymous();
+    }
+
+    private static async Task<Answer> IsReady(HttpContext http)
+    {
+        if (http.RequestServices.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping.IsCancellationRequested)
+            return Refused.With(503, "The service is stopping.");
+        using var patience = CancellationTokenSource.CreateLinkedTokenSource(http.RequestAborted);
+        patience.CancelAfter(Patience);
+        try
+        {
+            await using var session = http.RequestServices.GetRequiredService<IDocumentStore>().QuerySession("health");
+            await session.QueryAsync<long>("select count(*) from (select from setweek.feed limit 1) as one", patience.Token);
+            return Answer.Ok(new { status = "ready" });
+        }
+        catch (Exception gone)
+            when (gone is Npgsql.NpgsqlException or OperationCanceledException or Marten.Exceptions.MartenCommandException)
+        {
+            return Refused.With(503, "The database does not answer.");
+        }
+    }
+}

@@ -1,1 +1,0 @@
-return await SetWeek.Service.Commands.CommandLine.Run(args);

@@ -1,0 +1,32 @@
+using Marten;
+using SetWeek.Domain.PlannerInputs;
+using SetWeek.Domain.Plans;
+using SetWeek.Domain.Weeks;
+
+namespace SetWeek.Service.Storage;
+
+/// <summary>The plans that were asked for.</summary>
+public static class CandidateReads
+{
+    /// <summary>Queued or being solved.</summary>
+    public static Task<IReadOnlyList<CandidatePlan>> UnfinishedCandidates(
+        this IQuerySession session, string week, CancellationToken cancelled) =>
+        session.Query<CandidatePlan>().Where(plan => plan.Week == week
+            && (plan.State == CandidateState.Queued || plan.State == CandidateState.Solving)).ToListAsync(cancelled);
+
+    /// <summary>Null where there is none of that id in that week.</summary>
+    public static async Task<CandidatePlan?> FindCandidate(
+        this IQuerySession session, string week, string id, CancellationToken cancelled) =>
+        await session.LoadAsync<CandidatePlan>(id, cancelled) is { } plan && plan.Week == week ? plan : null;
+
+    /// <summary>As it is to be shown: a plan whose input has changed since is overtaken.</summary>
+    public static async Task<CandidatePlan> AsOfNow(
+        this IQuerySession session, CandidatePlan candidate, FoldedStream<StoreWeek> week, CancellationToken cancelled)
+    {
+        if (candidate.State != CandidateState.Ready || week.State is not { } state || state.Published?.PlanId == candidate.Id)
+            return candidate;
+        var crew = await session.CrewOf(state.Id, cancelled);
+        var same = PlanningProblem.Of(state, crew, candidate.Now).Hash() == candidate.InputHash;
+        return same ? candidate : candidate with { State = CandidateState.Overtaken };
+    }
+}

@@ -1,0 +1,66 @@
+using JasperFx.Events;
+using Weasel.Core;
+using Weasel.Core.Migrations;
+using Weasel.Postgresql;
+using Weasel.Postgresql.Functions;
+using Weasel.Postgresql.Tables;
+
+namespace SetWeek.Service.Storage.Schema;
+
+/// <summary>
+/// The table, functions and trigger that give each event its place in the feed of its chain (docs/decisions/feed.md).
+/// </summary>
+internal sealed class FeedSchema(string schema, Migrator migrator) : FeatureSchemaBase("feed", migrator)
+{
+    /// <summary>The trigger stands on the table of events, which therefore comes first.</summary>
+    public override IEnumerable<Type> DependentTypes() => [typeof(IEvent)];
+
+    protected override IEnumerable<ISchemaObject> schemaObjects()
+    {
+        var table = new Table(Named("feed")) { PrimaryKeyName = "feed_pkey" };
+        table.AddColumn("tenant_id", "text").NotNull().AsPrimaryKey();
+        table.AddColumn("seq_id", "bigint").NotNull().AsPrimaryKey();
+        // Null until the event has been seen committed.
+        table.AddColumn("place", "bigint");
+        table.Indexes.Add(new IndexDefinition("feed_place")
+        {
+            Columns = ["tenant_id", "place"], IsUnique = true, Predicate = "place is not null",
+        });
+        table.Indexes.Add(new IndexDefinition("feed_waiting") { Columns = ["tenant_id", "seq_id"], Predicate = "place is null" });
+        yield return table;
+
+        // The headers have the form in which PostgreSQL prints a function, so that the comparison finds no difference.
+        yield return new Function(Named("feed_wait"), $"""
+            CREATE OR REPLACE FUNCTION {schema}.feed_wait()
+             RETURNS trigger
+             LANGUAGE plpgsql
+            AS $function$
+            begin
+                insert into {schema}.feed (tenant_id, seq_id) values (new.tenant_id, new.seq_id);
+                return null;
+            end $function$;
+            """);
+
+        yield return new Function(Named("feed_give_places"), $"""
+            CREATE OR REPLACE FUNCTION {schema}.feed_give_places(chain text)
+             RETURNS void
+             LANGUAGE plpgsql
+            AS $function$
+            begin
+                if not exists (select from {schema}.feed where tenant_id = chain and place is null) then return; end if;
+                perform pg_advisory_xact_lock(hashtextextended('{schema}.feed.' || chain, 0));
+                -- A new statement, and so a snapshot taken after the lock: it sees every place given so far.
+                with waiting as (
+                    select seq_id, row_number() over (order by seq_id) as n
+                    from {schema}.feed where tenant_id = chain and place is null),
+                taken as (select coalesce(max(place), 0) as last from {schema}.feed where tenant_id = chain and place is not null)
+                update {schema}.feed as f set place = taken.last + waiting.n
+                from waiting, taken where f.tenant_id = chain and f.seq_id = waiting.seq_id;
+            end $function$;
+            """);
+
+        yield return new FeedTrigger(Named("feed_wait"), Named("mt_events"), Named("feed"));
+    }
+
+    private PostgresqlObjectName Named(string name) => new(schema, name, SchemaUtils.IdentifierUsage.General);
+}

@@ -1,0 +1,24 @@
+using System.Text.Json;
+using System.Text.Json.Serialization.Metadata;
+using SetWeek.Model.Plans;
+
+namespace SetWeek.Service.Storage;
+
+/// <summary>
+/// The form in which plans lie in events and documents, of which some are older than what a plan can say today: what came
+/// later is stored only where it says something.
+/// </summary>
+public static class StoredPlanFormat
+{
+    public static void Configure(JsonSerializerOptions options) =>
+        options.TypeInfoResolver = (options.TypeInfoResolver ?? new DefaultJsonTypeInfoResolver())
+            .WithAddedModifier(OmitDefaults);
+
+    private static void OmitDefaults(JsonTypeInfo info)
+    {
+        if (info.Type != typeof(Plan)) return;
+        foreach (var property in info.Properties)
+            if (property.Name == "tight") property.ShouldSerialize = (plan, _) => ((Plan)plan).Tight.Count > 0;
+            else if (property.Name == "conflictSmallest") property.ShouldSerialize = (plan, _) => !((Plan)plan).ConflictSmallest;
+    }
+}

@@ -1,0 +1,83 @@
+using SetWeek.Domain.Directions;
+using SetWeek.Model.Weeks;
+using static SetWeek.Domain.Tests.Example;
+
+namespace SetWeek.Domain.Tests.Directions;
+
+public sealed class ScopingTests
+{
+    private readonly ScopedDirection scoped = Scoping.Of(FirstRain, Harbour);
+
+    [Fact]
+    public void A_display_whose_feature_the_store_lacks_is_replaced_by_its_alternate_with_its_own_promise()
+    {
+        Assert.DoesNotContain(scoped.Displays, display => display.Id == "cycle");
+        var panel = Assert.Single(scoped.Displays, display => display.Id == "cycle.panel");
+        Assert.Equal((Promise.Want, 40), (panel.Commitment, panel.Value));
+        Assert.Null(panel.Alternate);
+        Assert.Contains(scoped.Decisions, decision => decision is
+        {
+            Display: "cycle", Outcome: ScopingOutcome.Alternate,
+            Sentence: "Cycle panel stands instead of Cycle prop: Harbour Street has no cycle-stand.",
+        });
+    }
+
+    [Fact]
+    public void Tasks_of_what_is_not_built_go_and_bind_nothing()
+    {
+        Assert.DoesNotContain(scoped.Tasks, task => task.Id == "cycle.tie");
+        var refit = Assert.Single(scoped.Tasks, task => task.Id == "feature-wall.refit");
+        Assert.Equal(new After("feature-wall.paint") { DryMinutes = 240 }, Assert.Single(refit.After));
+    }
+
+    [Fact]
+    public void A_zone_that_the_store_lacks_is_the_first_of_those_offered_that_it_has()
+    {
+        Assert.Equal("floor", Assert.Single(scoped.Tasks, task => task.Id == "cycle.panel.lean").Zone);
+        Assert.Contains(scoped.Decisions, decision => decision is
+        {
+            Display: "cycle.panel", Outcome: ScopingOutcome.Elsewhere,
+                Sentence: "Cycle panel is built in Shop floor: Harbour Street has no Stage.",
+        });
+    }
+
+    [Fact]
+    public void Where_the_store_has_all_that_is_asked_the_display_stands_with_its_alternate()
+    {
+        var equipped = Scoping.Of(FirstRain, Harbour with { Features = ["cycle-stand"] });
+        Assert.Equal(["feature-wall", "cycle", "cycle.panel"], equipped.Displays.Select(display => display.Id));
+        Assert.Equal(new Alternate("cycle.panel", 10), equipped.Displays[1].Alternate);
+        Assert.DoesNotContain(equipped.Decisions, decision =>
+            decision.Outcome is ScopingOutcome.Alternate or ScopingOutcome.Dropped);
+    }
+
+    [Fact]
+    public void A_display_with_no_alternate_is_dropped_and_the_reason_said()
+    {
+        var bare = FirstRain with { Displays = [.. FirstRain.Displays.Take(1), FirstRain.Displays[1] with { Alternate = null }],
+            Tasks = [.. FirstRain.Tasks.Take(2)] };
+        var answer = Scoping.Of(bare, Harbour);
+        Assert.Equal(["feature-wall"], answer.Displays.Select(display => display.Id));
+        Assert.Equal("Cycle prop is dropped: Harbour Street has no cycle-stand, and no alternate is named.", Assert
+            .Single(answer.Decisions).Sentence);
+    }
+
+    [Fact]
+    public void An_alternate_that_cannot_stand_here_is_taken_off_its_display()
+    {
+        var fussy = FirstRain with { Displays = [FirstRain.Displays[0], FirstRain.Displays[1] with { Requires = [] },
+            FirstRain.Displays[2] with { Requires = ["sky"] }] };
+        var answer = Scoping.Of(fussy, Harbour);
+        Assert.Equal(["feature-wall", "cycle"], answer.Displays.Select(display => display.Id));
+        Assert.Null(answer.Displays[1].Alternate);
+        Assert.Contains(answer.Decisions, decision => decision.Outcome == ScopingOutcome.NoAlternate);
+    }
+
+    [Fact]
+    public void A_display_without_any_zone_to_stand_in_is_dropped()
+    {
+        var answer = Scoping.Of(FirstRain with { Zones = [] }, Harbour with { Features = ["cycle-stand"] });
+        Assert.Equal(["feature-wall"], answer.Displays.Select(display => display.Id));
+        Assert.Contains("nor can Cycle panel stand instead", Assert.Single(answer.Decisions).Sentence);
+    }
+}

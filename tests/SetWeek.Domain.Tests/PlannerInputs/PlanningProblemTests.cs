@@ -1,0 +1,63 @@
+using NodaTime;
+using SetWeek.Domain.PlannerInputs;
+using SetWeek.Domain.Weeks.Events;
+using SetWeek.Model.Plans;
+using static SetWeek.Domain.Tests.Example;
+
+namespace SetWeek.Domain.Tests.PlannerInputs;
+
+public sealed class PlanningProblemTests
+{
+    [Fact]
+    public void Before_a_plan_is_published_it_is_a_first_plan() =>
+        Assert.Null(PlanningProblem.Of(Given(), Crew, MondayEvening).Replan);
+
+    [Fact]
+    public void After_that_it_is_a_re_plan_from_the_published_one()
+    {
+        var replan = PlanningProblem.Of(Given(Published), Crew, MondayEvening).Replan!;
+        Assert.Same(Worked, replan.Published);
+        Assert.Equal(MondayEvening, replan.Now);
+        Assert.Empty(replan.Progress);
+    }
+
+    [Fact]
+    public void Reports_become_progress_and_now_is_not_before_them()
+    {
+        var replan = PlanningProblem.Of(Given(Published,
+            new WorkStarted("r1", "feature-wall.paint", 1, "monday", At(21, 50)),
+            new CleanDownFinished("r2", "wall", "monday", At(23, 20))), Crew, MondayEvening).Replan!;
+        Assert.Equal(new LocalDateTime(2027, 3, 8, 23, 21), replan.Now);
+        Assert.Equal(
+        [
+            new Progress { Task = "feature-wall.paint", Stint = 1, State = WorkState.Running, From = At(21, 50) },
+            new Progress { Night = "monday", CleanDown = "wall", State = WorkState.Done, From = At(23, 0), To = At(23, 20) },
+        ], replan.Progress);
+    }
+
+    [Fact]
+    public void A_finish_earlier_than_its_planned_start_is_taken_to_have_lasted_as_planned()
+    {
+        var replan = PlanningProblem.Of(Given(Published, new WorkFinished("r1", "feature-wall.paint", 2, "monday", At(22, 10))),
+            Crew, MondayEvening).Replan!;
+        Assert.Equal((At(21, 40), At(22, 10)), (replan.Progress[0].From!.Value, replan.Progress[0].To!.Value));
+    }
+
+    [Fact]
+    public void Reported_work_that_the_published_plan_does_not_have_counts_as_not_begun() =>
+        Assert.Empty(PlanningProblem.Of(Given(Published, new WorkStarted("r1", "feature-wall.refit", 1, "tuesday", At(22, 0))),
+            Crew, MondayEvening).Replan!.Progress);
+
+    [Fact]
+    public void The_hash_changes_with_every_fact_and_not_with_time()
+    {
+        var hash = PlanningProblem.Of(Given(Published), Crew, MondayEvening).Hash();
+        Assert.Equal(hash, PlanningProblem.Of(Given(Published), Crew, MondayEvening.PlusHours(1)).Hash());
+        Assert.NotEqual(hash, PlanningProblem.Of(Given(), Crew, MondayEvening).Hash());
+        Assert.NotEqual(hash, PlanningProblem.Of(Given(Published, new KitDelayed("paint", null)), Crew, MondayEvening).Hash());
+        Assert.NotEqual(hash, PlanningProblem.Of(Given(Published,
+            new WorkStarted("r1", "feature-wall.paint", 1, "monday", At(21, 50))), Crew, MondayEvening).Hash());
+        Assert.NotEqual(hash, PlanningProblem.Of(Given(Published), Crew.With(Crew.Members[0] with { RatePerHour = 1 }),
+            MondayEvening).Hash());
+    }
+}

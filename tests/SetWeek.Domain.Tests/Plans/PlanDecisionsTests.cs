@@ -1,0 +1,55 @@
+using SetWeek.Domain.Plans;
+using SetWeek.Model.Plans;
+using static SetWeek.Domain.Tests.Example;
+
+namespace SetWeek.Domain.Tests.Plans;
+
+public sealed class PlanDecisionsTests
+{
+    private static readonly Breach Late = new("launch", new About(), "Work goes on after launch.");
+
+    [Fact]
+    public void A_ready_plan_whose_input_stands_is_published_whole()
+    {
+        var published = Given().Publish(Candidate, "hash-2", [], [], Crew).AsT0;
+        Assert.Equal(("plan-2", "hash-2"), (published.PlanId, published.InputHash));
+        Assert.Same(published.Plan, Given(published).Published!.Plan);
+    }
+
+    [Fact]
+    public void A_plan_that_facts_have_overtaken_is_refused_with_what_happened()
+    {
+        var refusal = Given().Publish(Candidate, "hash-3", [], ["Paint is due later."], Crew).AsT1;
+        Assert.Equal("overtaken", refusal.Code);
+        Assert.Equal(["Paint is due later."], refusal.Because);
+    }
+
+    [Fact]
+    public void A_plan_that_breaks_a_rule_by_now_is_refused_with_the_rule()
+    {
+        var refusal = Given().Publish(Candidate, "hash-2", [Late], [], Crew).AsT1;
+        Assert.Equal("breaks-rules", refusal.Code);
+        Assert.Equal([Late.Sentence], refusal.Because);
+    }
+
+    [Theory]
+    [InlineData(CandidateState.Queued), InlineData(CandidateState.Solving), InlineData(CandidateState.None),
+        InlineData(CandidateState.Cancelled)]
+    public void What_is_no_plan_cannot_be_published(CandidateState state) =>
+        Assert.Equal("plan-not-ready", Given().Publish(Candidate with { State = state }, "hash-2", [], [], Crew).AsT1.Code);
+
+    [Fact]
+    public void A_plan_is_published_once() =>
+        Assert.Equal("published-already",
+            Given(Published).Publish(Candidate with { Id = "plan-1" }, "hash-2", [], [], Crew).AsT1.Code);
+
+    [Fact]
+    public void The_event_names_people_by_id_in_its_sentences_too()
+    {
+        var named = Worked with { Breaches = [new Breach("rest", new About { Person = "p1" },
+            "Asha Rowan has 8 h of rest, Asha Rowan-Smith more.")] };
+        var published = Given().Publish(Candidate with { Plan = named }, "hash-2", [], [], Crew).AsT0;
+        Assert.DoesNotContain("Asha Rowan has", published.Plan.Breaches[0].Sentence);
+        Assert.StartsWith("p1 has 8 h of rest", published.Plan.Breaches[0].Sentence);
+    }
+}

@@ -1,0 +1,45 @@
+using NodaTime;
+using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
+using static SetWeek.Domain.Tests.Example;
+
+namespace SetWeek.Domain.Tests.Weeks;
+
+public sealed class EventSentencesTests
+{
+    private static readonly LocalDateTime Tuesday = new(2027, 3, 9, 12, 0);
+
+    private static readonly (IWeekEvent Happened, string Sentence)[] All =
+    [
+        (Opened, "The week was opened."),
+        (new KitExpected("paint", Tuesday), "Paint is expected Tue 9 Mar, 12:00."),
+        (new KitDelayed("paint", Tuesday), "Paint is late and now due Tue 9 Mar, 12:00."),
+        (new KitDelayed("paint", null), "Paint is late, and nobody knows when it comes."),
+        (new KitArrived("r", "paint", At(18, 0)), "Paint came Mon 8 Mar, 18:00."),
+        (new KitCounted("paint", At(18, 0), [new CountedLine("tin", 3, 1)]), "Paint was counted: 3 of tin, 1 of them damaged."),
+        (new KitLineSettled("paint", "tin"), "The week goes on with what there is of tin of Paint."),
+        (new CrewJoined("p3"), "\"p3\" joined the crew."),
+        (new CrewChanged("p1", ["skills", "available"]), "\"p1\" changed: skills and available."),
+        (new PersonAbsent("p1", "monday"), "\"p1\" is absent in monday."),
+        (new PersonErased("p1"), "What was known of \"p1\" was erased."),
+        (Published, "The plan plan-1 was published."),
+        (new WorkStarted("r", "feature-wall.paint", 2, "monday", At(22, 0)),
+            "Paint the wall (part 2 of 2) was begun Mon 8 Mar, 22:00."),
+        (new WorkFinished("r", "feature-wall.refit", 1, "monday", At(22, 0)), "Refit the fixtures was done Mon 8 Mar, 22:00."),
+        (new WorkBlocked("r", "feature-wall.refit", 1, At(22, 0), "not-dry", null, null),
+            "Refit the fixtures stands still (not-dry)."),
+        (new WorkReopened("r", "feature-wall.refit", 1, At(22, 0)), "Refit the fixtures is to be done again."),
+        (new CleanDownStarted("r", "wall", "monday", At(23, 0)), "The clean-down of Feature wall was begun Mon 8 Mar, 23:00."),
+        (new CleanDownFinished("r", "wall", "monday", At(23, 0)), "The clean-down of Feature wall was done Mon 8 Mar, 23:00."),
+    ];
+
+    [Fact]
+    public void Whatever_happens_to_a_week_is_said_in_a_sentence() =>
+        Assert.All(All, one => Assert.Equal(one.Sentence, EventSentences.Of(Given().Week, one.Happened)));
+
+    [Fact]
+    public void No_event_is_without_its_sentence() => Assert.Equal(
+        typeof(IWeekEvent).Assembly.GetTypes().Where(type => type.IsClass && type.IsAssignableTo(typeof(IWeekEvent)))
+            .Select(type => type.Name).Order(),
+        All.Select(one => one.Happened.GetType().Name).Distinct().Order());
+}

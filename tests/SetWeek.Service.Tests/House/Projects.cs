@@ -1,0 +1,28 @@
+using Mono.Cecil;
+
+namespace SetWeek.Service.Tests.House;
+
+/// <summary>The projects whose folders are checked, and where their sources and assemblies lie.</summary>
+internal static class Projects
+{
+    /// <summary>A project of src that is not in this list has no rule for its folders yet.</summary>
+    public static IReadOnlyList<string> Checked { get; } = ["SetWeek.Model", "SetWeek.Planning", "SetWeek.Domain", "SetWeek.Service", "SetWeek.Cli"];
+
+    /// <summary>Type names that are declared more than once in src and are still to be renamed.</summary>
+    public static IReadOnlySet<string> KnownDuplicates { get; } = new HashSet<string>(StringComparer.Ordinal)
+    {
+        "Answer", "Chance", "Crewing", "Direction", "Edge", "Offer", "PersonNight", "Role",
+    };
+
+    public static ModuleDefinition Read(string project) =>
+        ModuleDefinition.ReadModule(Path.Combine(AppContext.BaseDirectory, $"{project}.dll"));
+
+    /// <summary>Paths of the C# files of a project, relative to its folder, with slashes.</summary>
+    public static IEnumerable<string> Sources(string project)
+    {
+        var root = Repository.PathOf("src", project);
+        return Directory.EnumerateFiles(root, "*.cs", SearchOption.AllDirectories)
+            .Select(file => Path.GetRelativePath(root, file).Replace('\\', '/'))
+            .Where(file => file.Split('/')[0] is not ("obj" or "bin"));
+    }
+}

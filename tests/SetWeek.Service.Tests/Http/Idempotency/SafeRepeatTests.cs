@@ -1,0 +1,89 @@
+using Microsoft.Extensions.DependencyInjection;
+using Npgsql;
+using SetWeek.Service.Access;
+using SetWeek.Service.Http.Idempotency;
+
+namespace SetWeek.Service.Tests.Http.Idempotency;
+
+[Collection(ServiceCollection.Name)]
+public sealed class SafeRepeatTests(RunningService service)
+{
+    private static readonly (string, string) Key = (IdempotencyKey.Header, "open-1");
+
+    [Fact]
+    public async Task A_repeated_key_gets_the_first_answer_and_does_nothing_again()
+    {
+        var head = service.NewChain().HeadOffice;
+        var first = await head.Post("/stores", Samples.Store(), Key);
+        var again = await head.Post("/stores", Samples.Store(), Key);
+        Assert.Equal(201, first.Status);
+        Assert.Equal(first, again);
+        Assert.Single((await head.Get("/feed")).Json.AsArray());
+    }
+
+    [Fact]
+    public async Task The_same_key_with_another_body_is_422()
+    {
+        var head = service.NewChain().HeadOffice;
+        await head.Post("/stores", Samples.Store(), Key);
+        var other = await head.Post("/stores", Samples.Store("mill-lane"), Key);
+        Assert.Equal((422, "key-reused"), (other.Status, other.Code));
+        Assert.Equal(404, (await head.Get("/stores/mill-lane")).Status);
+    }
+
+    [Fact]
+    public async Task A_key_is_one_persons_own()
+    {
+        var chain = service.NewChain();
+        await chain.As("ada", Role.HeadOffice).Post("/stores", Samples.Store(), Key);
+        Assert.Equal(201, (await chain.As("bo", Role.HeadOffice).Post("/stores", Samples.Store("mill-lane"), Key)).Status);
+    }
+
+    [Fact]
+    public async Task A_refused_request_leaves_its_key_free()
+    {
+        var head = service.NewChain().HeadOffice;
+        await head.Post("/stores", Samples.Store());
+        Assert.Equal(409, (await head.Post("/stores", Samples.Store(), Key)).Status);
+        Assert.Equal(201, (await head.Post("/stores", Samples.Store("mill-lane"), Key)).Status);
+    }
+
+    [Fact]
+    public async Task Many_at_once_with_one_key_do_the_thing_once()
+    {
+        var chain = service.NewChain();
+        var answers = await Task.WhenAll(
+            Enumerable.Range(0, 12).Select(_ => chain.HeadOffice.Post("/stores", Samples.Store(), Key)));
+        Assert.All(answers, answer => Assert.Equal(answers[0], answer));
+        Assert.Equal(201, answers[0].Status);
+        Assert.Single((await chain.HeadOffice.Get("/feed")).Json.AsArray());
+    }
+
+    [Theory]
+    [InlineData("two words")]
+    [InlineData("ключ")]
+    public async Task A_key_that_is_none_is_400(string key) =>
+        Assert.Equal(400,
+            (await service.NewChain().HeadOffice.Post("/stores", Samples.Store(), (IdempotencyKey.Header, key))).Status);
+
+    [Fact]
+    public async Task After_fourteen_days_a_key_is_forgotten()
+    {
+        var chain = service.NewChain();
+        await chain.HeadOffice.Post("/stores", Samples.Store(), Key);
+        var database = service.Host.Services.GetRequiredService<NpgsqlDataSource>();
+        await using (var age = database
+            .CreateCommand($"update setweek.remembered set at = at - interval '15 days' where tenant_id = '{chain.Tenant}'"))
+            Assert.Equal(1, await age.ExecuteNonQueryAsync());
+
+        // Not purged yet, the record does not count; then it goes.
+        Assert.Equal(201, (await chain.HeadOffice.Post("/stores", Samples.Store("mill-lane"), Key)).Status);
+        await using (var age = database
+            .CreateCommand($"update setweek.remembered set at = at - interval '15 days' where tenant_id = '{chain.Tenant}'"))
+            await age.ExecuteNonQueryAsync();
+        await IdempotencyCleanUp.DeleteExpired(database, TimeProvider.System.GetUtcNow(), CancellationToken.None);
+        await using var left = database
+            .CreateCommand($"select count(*) from setweek.remembered where tenant_id = '{chain.Tenant}'");
+        Assert.Equal(0L, await left.ExecuteScalarAsync());
+    }
+}

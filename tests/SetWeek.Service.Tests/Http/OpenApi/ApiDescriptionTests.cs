@@ -1,0 +1,59 @@
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using Json.Schema;
+using Microsoft.OpenApi;
+
+namespace SetWeek.Service.Tests.Http.OpenApi;
+
+[Collection(ServiceCollection.Name)]
+public sealed class ApiDescriptionTests(RunningService service)
+{
+    private async Task<JsonObject> Description() => (await service.NewChain().HeadOffice.Get("/openapi/v1.json")).Json.AsObject();
+
+    private static IEnumerable<(string Path, string Method, JsonObject Operation)> Operations(JsonObject description) =>
+        from path in description["paths"]!.AsObject()
+        from operation in path.Value!.AsObject()
+        select (path.Key, operation.Key, operation.Value!.AsObject());
+
+    [Fact]
+    public async Task It_is_OpenAPI_3_1_to_a_reader_that_we_did_not_write()
+    {
+        var read = OpenApiDocument.Parse((await Description()).ToJsonString(), OpenApiConstants.Json);
+        Assert.Empty(read.Diagnostic!.Errors);
+        Assert.Equal(OpenApiSpecVersion.OpenApi3_1, read.Diagnostic.SpecificationVersion);
+        Assert.NotEmpty(read.Document!.Paths);
+    }
+
+    [Fact]
+    public async Task Every_operation_has_an_id_of_its_own_a_summary_a_subject_and_its_refusals()
+    {
+        var operations = Operations(await Description()).ToList();
+        Assert.Distinct(operations.Select(one => (string)one.Operation["operationId"]!));
+        foreach (var (path, method, operation) in operations)
+        {
+            Assert.Matches("^[a-z][a-zA-Z]+$", (string)operation["operationId"]!);
+            Assert.False(string.IsNullOrWhiteSpace((string?)operation["summary"]), $"{method} {path} has no summary.");
+            Assert.Single(operation["tags"]!.AsArray());
+            var responses = operation["responses"]!.AsObject();
+            Assert.Contains(responses, response => response.Key[0] == '2');
+            Assert.All(["401", "403"],
+                status => Assert.True(responses.ContainsKey(status), $"{method} {path} does not say {status}."));
+        }
+    }
+
+    [Fact]
+    public async Task Every_example_of_a_body_has_the_form_that_the_description_gives()
+    {
+        var description = await Description();
+        foreach (var (path, method, operation) in Operations(description).Where(one => one.Operation.ContainsKey("requestBody")))
+        {
+            var media = operation["requestBody"]!["content"]!["application/json"]!;
+            var name = ((string)media["schema"]!["$ref"]!).Split('/')[^1];
+            var schema = JsonSchema.FromText(description["components"]!["schemas"]![name]!.ToJsonString());
+            var result = schema.Evaluate(JsonDocument.Parse(media["example"]!.ToJsonString()).RootElement,
+                new EvaluationOptions { OutputFormat = OutputFormat.List });
+            Assert.True(result.IsValid, $"{method} {path}: {string.Join("; ", result.Details?.Where(one => one.Errors is not null)
+                .Select(one => $"{one.InstanceLocation} {string.Join(", ", one.Errors!.Values)}") ?? [])}");
+        }
+    }
+}

@@ -1,0 +1,119 @@
+using NodaTime;
+using SetWeek.Domain.Directions;
+using SetWeek.Domain.Stores;
+using SetWeek.Domain.Weeks.Events;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
+
+namespace SetWeek.Service.Tests.Storage;
+
+/// <summary>One of each event, with every field that it can have.</summary>
+public static class EventSamples
+{
+    private static readonly LocalDateTime Evening = new(2027, 3, 8, 21, 30), Morning = new(2027, 3, 9, 5, 0);
+
+    /// <summary>Summer time, so that the offset is to be seen, with seconds, so that none is lost.</summary>
+    private static readonly OffsetDateTime At = new LocalDateTime(2027, 3, 30, 22, 15, 42).WithOffset(Offset.FromHours(1));
+
+    private static readonly Direction Direction = new()
+    {
+        Id = "first-rain",
+        Name = "First Rain",
+        Zones = [new("window", "Show window", ["window-2"])],
+        Displays =
+        [
+            new("canopy", "Hung canopy", Promise.Want) { Value = 40, Alternate = new("canopy.panel", 10),
+                Requires = ["canopy-points"] },
+        ],
+        Tasks = [Task()],
+        Kits = [new("props", "Props", [new("rail", 4)])],
+    };
+
+    private static readonly Week Week = new()
+    {
+        Id = "first-rain.harbour-street",
+        Currency = "GBP",
+        GridMinutes = 5,
+        Launch = new(2027, 3, 13, 9, 0),
+        Store = new() { Id = "harbour-street", TimeZone = "Europe/London", Zones = [Zone()], Equipment = [new("ladder", 2)] },
+        Nights = [new("night-1", Evening, Morning) { Bans = [new("noisy", Evening, Morning)] }],
+        Crew = [],
+        Kits = [new("props", "Props", Evening) { Lines = [new("rail", 4) { Received = 3, Damaged = 1, Settled = true }] }],
+        Displays = [new("canopy", "Hung canopy", Promise.Must) { Alternate = new("canopy.panel", 10) }],
+        Tasks = [Task()],
+        Rules = new()
+        {
+            MinRestMinutes = 660, JoinMinutes = 60, MinShiftMinutes = 120, MaxShiftMinutes = 480, ShiftGridMinutes = 15,
+            BreakAfterMinutes = 360,
+            BreakMinutes = 30, MinPeople = 2, KeyholderPresent = true, OpeningMinutes = 10, ClosingMinutes = 15,
+            OvertimeAfterMinutes = 2400,
+            OvertimePercent = 150, LaunchBufferMinutes = 60, NoticeMinutes = 2880, ReservePercent = 60,
+            Under18 = new()
+            {
+                Until = new(22, 0), Barred = ["height"], MinRestMinutes = 720, MaxShiftMinutes = 420, BreakAfterMinutes = 270,
+                BreakMinutes = 30,
+            },
+        },
+        Goals = [new("leftOut"), new("cost", 5)],
+        ReplanGoals = [new("changes")],
+    };
+
+    private static readonly Plan Plan = new()
+    {
+        Week = Week.Id,
+        Status = PlanStatus.Feasible,
+        Nights =
+        [
+            new()
+            {
+                Night = "night-1", Keyholder = "c1", Shifts = [new("c1", At, At, new(At, At))],
+                Work =
+                [
+                    new() { Task = "canopy.hang", Stint = 1, Mode = 0, From = At, To = At, People = [new("c1", "rigging")] },
+                    new() { CleanDown = "window", From = At, To = At },
+                ],
+            },
+        ],
+        LeftOut = ["cycle"],
+        Goals = [new("cost", 12_345, null), new("finish", 300, 290)],
+        Breaches = [new("rest", new() { Person = "c1", Night = "night-1" }, "c1 rests 9 hours.")],
+    };
+
+    public static IReadOnlyList<object> All { get; } =
+    [
+        new StoreOpened(
+            new("harbour-street", "Harbour Street", "Europe/London", [Zone()], [new("ladder", 2)], ["canopy-points"])),
+        new DirectionIssued(Direction),
+        new DirectionRevised(Direction),
+        new WeekOpened("first-rain", 1, Week, ["c1", "c2"],
+            [new("canopy", ScopingOutcome.Alternate, "The panel stands instead of the canopy.")]),
+        new CrewJoined("c3"),
+        new CrewChanged("c3", ["available", "commitments"]),
+        new PersonAbsent("c3", "night-1"),
+        new PersonErased("c3"),
+        new KitExpected("props", Evening),
+        new KitDelayed("props", null),
+        new KitArrived("phone-1.1", "props", At),
+        new KitCounted("props", At, [new("rail", 3, 1)]),
+        new KitLineSettled("props", "rail"),
+        new PlanPublished("0193", "a1b2", Plan),
+        new WorkStarted("phone-1.2", "canopy.hang", 1, "night-1", At),
+        new WorkFinished("phone-1.3", "canopy.hang", 1, "night-1", At),
+        new WorkBlocked("phone-1.4", "canopy.hang", 2, At, "kit-short", 25, At),
+        new WorkReopened("phone-1.5", "canopy.hang", 1, At),
+        new CleanDownStarted("phone-1.6", "window", "night-1", At),
+        new CleanDownFinished("phone-1.7", "window", "night-1", At),
+    ];
+
+    private static Zone Zone() => new("window", "Show window", 2, new(20, [new("general", 1)]));
+
+    private static SetTask Task() => new()
+    {
+        Id = "canopy.hang", Name = "Hang the canopy", Display = "canopy", Zone = "window",
+        Modes = [new(90, [new("rigging", 2) { Level = 2 }]) { Equipment = [new("ladder", 1)] }],
+        Stints = 2, After = [new("wall.paint") { DryMinutes = 240, SameNight = true }],
+        Needs = [new("props") { Item = "rail", Count = 2 }],
+        Traits = ["height"], Due = "night-1", Last = true, ClosesZoneMinutes = 60, Estimate = new(60, 150),
+        Checks = ["It hangs level."], Steps = ["Fix the points."], Cautions = ["Two people on the ladder's foot."],
+    };
+}

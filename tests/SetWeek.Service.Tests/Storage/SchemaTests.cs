@@ -1,0 +1,76 @@
+using System.Security.Cryptography;
+using Marten;
+using Npgsql;
+using SetWeek.Domain.Stores;
+using SetWeek.Service.Storage;
+
+namespace SetWeek.Service.Tests.Storage;
+
+/// <summary>The schema is compared with the database by the storage's own tool, in a database of this test.</summary>
+public sealed class SchemaTests : IAsyncLifetime
+{
+    private readonly string database = $"setweek_{RandomNumberGenerator.GetHexString(10, lowercase: true)}";
+    private NpgsqlDataSource source = null!;
+    private DocumentStore store = null!;
+
+    public async Task InitializeAsync()
+    {
+        await Server($"create database {database}");
+        source = NpgsqlDataSource.Create(
+            new NpgsqlConnectionStringBuilder(RunningService.Postgres) { Database = database }.ConnectionString);
+        store = DocumentStore.For(options => MartenConfiguration.Configure(options, source));
+        await store.Storage.ApplyAllConfiguredChangesToDatabaseAsync();
+    }
+
+    public async Task DisposeAsync()
+    {
+        await store.DisposeAsync();
+        await source.DisposeAsync();
+        await Server($"drop database if exists {database} with (force)");
+    }
+
+    [Fact]
+    public Task After_the_set_up_nothing_is_left_to_change() => store.Storage.Database.AssertDatabaseMatchesConfigurationAsync();
+
+    [Theory]
+    [InlineData("drop table setweek.remembered")]
+    [InlineData("drop index setweek.feed_place")]
+    [InlineData("drop function setweek.feed_give_places")]
+    [InlineData("drop trigger feed_wait on setweek.mt_events")]
+    public async Task What_is_missing_is_made(string loss)
+    {
+        await Run(loss);
+        await Assert.ThrowsAnyAsync<Exception>(() => store.Storage.Database.AssertDatabaseMatchesConfigurationAsync());
+        await store.Storage.ApplyAllConfiguredChangesToDatabaseAsync();
+        await store.Storage.Database.AssertDatabaseMatchesConfigurationAsync();
+    }
+
+    /// <summary>A database from before the feed: its events are in the feed after the set-up.</summary>
+    [Fact]
+    public async Task Events_that_are_older_than_the_feed_get_a_place_in_it()
+    {
+        await using (var session = store.LightweightSession("quillmere"))
+        {
+            session.Events.StartStream("store/harbour-street",
+                new StoreOpened(new StoreProfile("harbour-street", "Harbour Street", "Europe/London", [], [], [])));
+            await session.SaveChangesAsync();
+        }
+        await Run("drop trigger feed_wait on setweek.mt_events; delete from setweek.feed");
+        await store.Storage.ApplyAllConfiguredChangesToDatabaseAsync();
+        await using var reading = store.QuerySession("quillmere");
+        Assert.Equal(1, Assert.Single(await FeedOrder.ReadAfter(reading, 0, 10, CancellationToken.None)).Place);
+    }
+
+    private async Task Run(string sql)
+    {
+        await using var command = source.CreateCommand(sql);
+        await command.ExecuteNonQueryAsync();
+    }
+
+    private static async Task Server(string sql)
+    {
+        await using var server = NpgsqlDataSource.Create(RunningService.Postgres);
+        await using var command = server.CreateCommand(sql);
+        await command.ExecuteNonQueryAsync();
+    }
+}

@@ -1,0 +1,63 @@
+using System.Text.Json.Nodes;
+using Marten;
+using Npgsql;
+using SetWeek.Domain.Directions;
+using SetWeek.Domain.Stores;
+using SetWeek.Domain.Weeks.Events;
+using SetWeek.Service.Feed;
+using SetWeek.Service.Storage;
+
+namespace SetWeek.Service.Tests.Storage;
+
+/// <summary>
+/// What is stored is never edited: the golden file holds the form in which each event lies in somebody's database. A change
+/// that turns this red needs a new name for the event, or a reader for the old form; not a new golden file.
+/// </summary>
+public sealed class StoredEventTests
+{
+    private static readonly ISerializer Stored = SerializerOfTheStore();
+    private static readonly JsonObject Golden = JsonNode.Parse(
+        File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "Storage", "stored-events.json")))!.AsObject();
+
+    public static TheoryData<string> Names => new(StoredEvents.Names.Values);
+
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void An_event_is_stored_in_its_golden_form_and_read_from_it_whole(string name)
+    {
+        var sample = EventSamples.All.Single(one => StoredEvents.Names[one.GetType()] == name);
+        var json = Stored.ToJson(sample);
+        Assert.True(Golden.ContainsKey(name), $"There is no golden form of {name} yet; it would be:\n{json}");
+        Assert.True(JsonNode.DeepEquals(Golden[name], JsonNode.Parse(json)),
+            $"{name} was\n{Golden[name]!.ToJsonString()}\nand is now\n{json}");
+        using var golden = new MemoryStream(System.Text.Encoding.UTF8.GetBytes(Golden[name]!.ToJsonString()));
+        Assert.Equal(json, Stored.ToJson(Stored.FromJson(sample.GetType(), golden)));
+    }
+
+    [Fact]
+    public void Every_event_has_a_name_and_no_name_is_used_twice()
+    {
+        var events = typeof(StoreOpened).Assembly.GetTypes().Where(type => type is { IsClass: true, IsAbstract: false }
+            && (type.IsAssignableTo(typeof(IStoreEvent)) || type.IsAssignableTo(typeof(IDirectionEvent))
+                || type.IsAssignableTo(typeof(IWeekEvent))));
+        Assert.Equal(events.Select(type => type.Name).Order(), StoredEvents.Names.Keys.Select(type => type.Name).Order());
+        Assert.Distinct(StoredEvents.Names.Values);
+        Assert.Equal(StoredEvents.Names.Values.Order(), Golden.Select(one => one.Key).Order());
+    }
+
+    [Fact]
+    public void Of_every_event_it_is_decided_what_head_office_hears()
+    {
+        var heard = EventSamples.All.Select(Published.Of).OfType<Published>().Select(published => published.Type).ToList();
+        Assert.All(heard, type => Assert.Matches(@"^setweek\.[a-z-]+\.v[0-9]+$", type));
+        Assert.Distinct(heard);
+        Assert.Throws<ArgumentException>(() => Published.Of("no event of ours"));
+    }
+
+    private static ISerializer SerializerOfTheStore()
+    {
+        var options = new StoreOptions();
+        MartenConfiguration.Configure(options, NpgsqlDataSource.Create("Host=nowhere"));
+        return options.Serializer();
+    }
+}
