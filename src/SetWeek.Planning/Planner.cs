@@ -15,7 +15,7 @@ namespace SetWeek.Planning;
 public static class Planner
 {
     /// <summary>Seconds, or units, for the question why there is no plan, where proving that left less.</summary>
-    private const double ToExplain = 3;
+    private const double MinExplanationSeconds = 3;
 
     /// <summary>
     /// The best plan found for a week, with a bound proven for every goal; or none, with the rules that cannot hold together
@@ -25,11 +25,11 @@ public static class Planner
     /// <param name="week">A valid week.</param>
     /// <param name="limits">When to stop, and with what resources.</param>
     /// <param name="replan">The published plan and the facts since; null for a first plan.</param>
-    /// <param name="watch">
+    /// <param name="onProgress">
     /// Told of each better plan, checked, and of better bounds, or of why there is none; from any thread, one call at a time.
     /// </param>
     /// <param name="stop">Obeyed within 200 ms.</param>
-    public static Plan Plan(Week week, Limits limits, Replan? replan = null, Action<Sighting>? watch = null,
+    public static Plan Plan(Week week, SearchLimits limits, Replan? replan = null, Action<SearchProgress>? onProgress = null,
         CancellationToken stop = default)
     {
         using var ending = CancellationTokenSource.CreateLinkedTokenSource(stop);
@@ -38,17 +38,17 @@ public static class Planner
         Incumbent incumbent = null!;
         incumbent = new Incumbent(problem, (schedule, values) =>
         {
-            watch?.Invoke(new Sighting(budget.Elapsed, Answer.Of(problem, schedule, values, incumbent.Bounds())));
-            if (incumbent.Closed) ending.Cancel();
+            onProgress?.Invoke(new SearchProgress(budget.Elapsed, PlanBuilder.FromSchedule(problem, schedule, values, incumbent.Bounds())));
+            if (incumbent.GapClosed) ending.Cancel();
         });
 
         var impossible = Search(problem, incumbent, budget, ending.Cancel);
         if (incumbent.Best is { } best)
-            return Answer.Of(problem, best, incumbent.Values!, incumbent.Bounds()) with { Tight = NoSlack.Of(problem, best) };
-        if (!impossible) return Answer.Unknown(problem);
-        return Explanation.Of(problem, budget.Anew(Math.Max(ToExplain, budget.Left), stop),
+            return PlanBuilder.FromSchedule(problem, best, incumbent.Values!, incumbent.Bounds()) with { Tight = TightRules.Of(problem, best) };
+        if (!impossible) return PlanBuilder.Unknown(problem);
+        return InfeasibilityExplanation.Of(problem, budget.CreateIndependent(Math.Max(MinExplanationSeconds, budget.Remaining), stop),
             limits.Effort is null ? budget.Elapsed.TotalSeconds : budget.Used,
-            known => watch?.Invoke(new Sighting(budget.Elapsed, known.AsPlan(problem)))).AsPlan(problem);
+            known => onProgress?.Invoke(new SearchProgress(budget.Elapsed, known.AsPlan(problem)))).AsPlan(problem);
     }
 
     /// <summary>
@@ -57,13 +57,13 @@ public static class Planner
     /// <param name="problem">What is planned.</param>
     /// <param name="incumbent">Given every plan and bound; it may hold a plan to begin with.</param>
     /// <param name="budget">What may be used of time or effort.</param>
-    /// <param name="giveUp">Ends the budget.</param>
-    internal static bool Search(Problem problem, Incumbent incumbent, Budget budget, Action giveUp)
+    /// <param name="endBudget">Ends the budget.</param>
+    internal static bool Search(Problem problem, Incumbent incumbent, Budget budget, Action endBudget)
     {
         // A plan first, even before what is known at once of the week: somebody may be waiting for it.
-        var generation = new GenerationSearch(problem, incumbent, budget);
-        if (problem.Facts is { } facts) incumbent.Offer(facts.AsPublished);
+        var generation = new HeuristicSearch(problem, incumbent, budget);
+        if (problem.Facts is { } facts) incumbent.Offer(facts.PublishedWithActuals);
         generation.FindFirst();
-        return new Course(problem, Certificates.Of(problem), generation, incumbent, budget).Run(giveUp);
+        return new SearchPortfolio(problem, RootPropagation.Of(problem), generation, incumbent, budget).Run(endBudget);
     }
 }

@@ -24,7 +24,7 @@ public static class Hosting
         builder.WebHost.UseUrls(settings.Urls.Split(';')).ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
-            kestrel.Limits.MaxRequestBodySize = JsonCursor.MostBytes;
+            kestrel.Limits.MaxRequestBodySize = JsonCursor.MaxBytes;
         });
         builder.Logging.ClearProviders().AddJsonConsole(console => console.UseUtcTimestamp = true)
             .SetMinimumLevel(LogLevel.Warning).AddFilter("SetWeek", LogLevel.Information)

@@ -15,19 +15,19 @@ internal static class ConflictsBench
         Warm();
         var wrong = 0;
         foreach (var (size, seed) in WeekGenerator.Fixed.Where(week => week.Size.Name == only))
-            foreach (var (way, _) in BrokenWeeks.Ways.Where(one => onlyWay is "" || one.Way == onlyWay))
+            foreach (var (way, _) in InfeasibleWeeks.Kinds.Where(one => onlyWay is "" || one.Way == onlyWay))
             {
-                var week = BrokenWeeks.Make(WeekGenerator.Make(size, seed), way, seed);
-                Sighting? reason = null, cure = null;
+                var week = InfeasibleWeeks.Make(WeekGenerator.Make(size, seed), way, seed);
+                SearchProgress? reason = null, cure = null;
                 var (begun, reasonCpu, cureCpu) = (Cpu(), 0.0, 0.0);
                 var clock = System.Diagnostics.Stopwatch.StartNew();
-                var plan = Planner.Plan(week, new Limits { Time = time, Workers = 2 }, watch: seen =>
+                var plan = Planner.Plan(week, new SearchLimits { Time = time, Workers = 2 }, onProgress: seen =>
                 {
                     if (reason is null && seen.Best.Conflict.Count > 0) (reason, reasonCpu) = (seen, Cpu() - begun);
                     if (cure is null && seen.Best.Repairs.Count > 0) (cure, cureCpu) = (seen, Cpu() - begun);
                 });
                 if (plan.Status != PlanStatus.Infeasible || reason is null) wrong++;
-                Figures.Print(new
+                JsonLines.Print(new
                 {
                     week = week.Id,
                     status = plan.Status.ToString(),
@@ -48,14 +48,14 @@ internal static class ConflictsBench
 
     private static void Cancel()
     {
-        var week = BrokenWeeks.Make(WeekGenerator.Make(WeekGenerator.Size.Large, 8), "two-together", 8);
+        var week = InfeasibleWeeks.Make(WeekGenerator.Make(WeekGenerator.Size.Large, 8), "two-together", 8);
         foreach (var after in new[] { 200, 1000, 3000 })
         {
             using var stop = new CancellationTokenSource();
             var clock = System.Diagnostics.Stopwatch.StartNew();
             stop.CancelAfter(after);
-            Planner.Plan(week, new Limits { Time = TimeSpan.FromSeconds(30) }, stop: stop.Token);
-            Figures.Print(new { cancelAfterMilliseconds = after, obeyedInMilliseconds = clock.ElapsedMilliseconds - after });
+            Planner.Plan(week, new SearchLimits { Time = TimeSpan.FromSeconds(30) }, stop: stop.Token);
+            JsonLines.Print(new { cancelAfterMilliseconds = after, obeyedInMilliseconds = clock.ElapsedMilliseconds - after });
         }
     }
 
@@ -65,13 +65,13 @@ internal static class ConflictsBench
         return self.TotalProcessorTime.TotalMilliseconds;
     }
 
-    private static double? Milliseconds(Sighting? seen) => seen is null ? null : Math.Round(seen.After.TotalMilliseconds);
+    private static double? Milliseconds(SearchProgress? seen) => seen is null ? null : Math.Round(seen.Elapsed.TotalMilliseconds);
 
     /// <summary>Loads the solver and compiles the paths, which a service has behind it when a request comes.</summary>
     private static void Warm()
     {
         var week = WeekGenerator.Make(WeekGenerator.Size.Small, 4);
         foreach (var way in (string[])["kit-too-late", "room-too-small"])
-            Planner.Plan(BrokenWeeks.Make(week, way, 1), new Limits { Time = TimeSpan.FromSeconds(2) });
+            Planner.Plan(InfeasibleWeeks.Make(week, way, 1), new SearchLimits { Time = TimeSpan.FromSeconds(2) });
     }
 }

@@ -4,18 +4,18 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Bench;
 
 /// <summary>Displays of six kinds, with the chains that such displays have, until there are as many tasks as asked.</summary>
-internal sealed class DisplayGenerator(Random chance, WeekGenerator.Size size)
+internal sealed class DisplayGenerator(Random random, WeekGenerator.Size size)
 {
     private readonly List<Display> displays = [];
-    private readonly List<SetTask> tasks = [];
+    private readonly List<WeekTask> tasks = [];
 
-    public (IReadOnlyList<Display>, IReadOnlyList<SetTask>, IReadOnlyList<Kit>) Make()
+    public (IReadOnlyList<Display>, IReadOnlyList<WeekTask>, IReadOnlyList<Kit>) Make()
     {
         Action<string>[] kinds = [Wall, Forms, Window, Shelf, Move, Forms];
         for (var number = 1; tasks.Count < size.Tasks - 7; number++) kinds[(number - 1) % kinds.Length]($"{number}");
         for (var number = 1; tasks.Count < size.Tasks - 1; number++) Signs($"extra-{number}");
         Show("floor", must: true);
-        tasks.Add(new SetTask
+        tasks.Add(new WeekTask
         {
             Id = "floor.final-clean", Name = "final clean", Display = "floor", Zone = "zone-1", Last = true,
             Modes = [new(60, [new("cleaning", 2)]), new(40, [new("cleaning", 3)])],
@@ -27,13 +27,13 @@ internal sealed class DisplayGenerator(Random chance, WeekGenerator.Size size)
     {
         var (id, zone) = ($"wall-{number}", AnyZone());
         Show(id, must: true);
-        Add(id, zone, "mask", [new(About(60), [new("painting", 1)])]);
+        Add(id, zone, "mask", [new(RoundedDuration(60), [new("painting", 1)])]);
         Add(id, zone, "first-coat", Coat(1), after: [new($"{id}.mask")], traits: ["wet", "ladder"], kit: "kit-paint");
         Add(id, zone, "second-coat", Coat(2), after: [new($"{id}.first-coat") { DryMinutes = 240 }],
             traits: ["wet", "ladder"], kit: "kit-paint");
-        Add(id, zone, "refit", [new(About(80), [new("fixtures", 2)])],
+        Add(id, zone, "refit", [new(RoundedDuration(80), [new("fixtures", 2)])],
             after: [new($"{id}.second-coat") { DryMinutes = 240 }], traits: ["noisy"]);
-        Add(id, zone, "fill", [new(About(80), [new("stock", 1)]), new(55, [new("stock", 2)])],
+        Add(id, zone, "fill", [new(RoundedDuration(80), [new("stock", 1)]), new(55, [new("stock", 2)])],
             after: [new($"{id}.refit")], stints: 2);
         Signed(id, zone, $"{id}.fill");
     }
@@ -41,13 +41,13 @@ internal sealed class DisplayGenerator(Random chance, WeekGenerator.Size size)
     private void Forms(string number)
     {
         var (id, zone) = ($"forms-{number}", AnyZone());
-        Show(id, must: chance.Next(3) > 0);
-        Add(id, zone, "stands", [new(About(35), [new("fixtures", 1)])]);
+        Show(id, must: random.Next(3) > 0);
+        Add(id, zone, "stands", [new(RoundedDuration(35), [new("fixtures", 1)])]);
         Add(id, zone, "dress",
-            [new(About(80), [new("dressing", 1) { Level = 2 }]), new(50, [new("dressing", 1) { Level = 2 }, new("dressing", 1)])],
+            [new(RoundedDuration(80), [new("dressing", 1) { Level = 2 }]), new(50, [new("dressing", 1) { Level = 2 }, new("dressing", 1)])],
             after: [new($"{id}.stands")]);
-        Add(id, zone, "pose", [new(About(45), [new("dressing", 1) { Level = 2 }])], after: [new($"{id}.dress")]);
-        Add(id, zone, "secure", [new(About(40), [new("rigging", 1), new("fixtures", 1)]) { Equipment = [new("ladder", 1)] }],
+        Add(id, zone, "pose", [new(RoundedDuration(45), [new("dressing", 1) { Level = 2 }])], after: [new($"{id}.dress")]);
+        Add(id, zone, "secure", [new(RoundedDuration(40), [new("rigging", 1), new("fixtures", 1)]) { Equipment = [new("ladder", 1)] }],
             after: [new($"{id}.pose") { SameNight = true }], traits: ["ladder"], kit: "kit-props");
         Signed(id, zone, $"{id}.secure");
     }
@@ -55,17 +55,17 @@ internal sealed class DisplayGenerator(Random chance, WeekGenerator.Size size)
     private void Window(string number)
     {
         var (id, zone) = ($"window-{number}", AnyZone());
-        displays.Add(new($"{id}.plain", $"{id} plain", Promise.Want) { Value = 1 });
+        displays.Add(new($"{id}.plain", $"{id} plain", DisplayCommitment.Want) { Value = 1 });
         displays.Add(
-            new(id, id, Promise.Want) { Value = 30 + chance.Next(40), Alternate = new($"{id}.plain", 10 + chance.Next(20)) });
-        Add(id, zone, "glass", [new(About(30), [new("cleaning", 1)])]);
-        Add(id, zone, "hang", [new(About(80), [new("rigging", 1), new("fixtures", 1)]) { Equipment = [new("ladder", 2)] }],
+            new(id, id, DisplayCommitment.Want) { Value = 30 + random.Next(40), Alternate = new($"{id}.plain", 10 + random.Next(20)) });
+        Add(id, zone, "glass", [new(RoundedDuration(30), [new("cleaning", 1)])]);
+        Add(id, zone, "hang", [new(RoundedDuration(80), [new("rigging", 1), new("fixtures", 1)]) { Equipment = [new("ladder", 2)] }],
             after: [new($"{id}.glass")], traits: ["ladder", "noisy"]);
-        Add(id, zone, "lights", [new(About(55), [new("rigging", 1) { Level = 2 }]) { Equipment = [new("ladder", 1)] }],
+        Add(id, zone, "lights", [new(RoundedDuration(55), [new("rigging", 1) { Level = 2 }]) { Equipment = [new("ladder", 1)] }],
             after: [new($"{id}.hang") { SameNight = true }], traits: ["ladder"]);
-        Add(id, zone, "glue", [new(About(30), [new("dressing", 1)])], after: [new($"{id}.lights")]);
+        Add(id, zone, "glue", [new(RoundedDuration(30), [new("dressing", 1)])], after: [new($"{id}.lights")]);
         Add(id, zone, "cure", [new(120, [])], after: [new($"{id}.glue")]);
-        Add(id, zone, "dress", [new(About(60), [new("dressing", 1) { Level = 2 }])], after: [new($"{id}.cure")],
+        Add(id, zone, "dress", [new(RoundedDuration(60), [new("dressing", 1) { Level = 2 }])], after: [new($"{id}.cure")],
             due: $"night-{size.Nights - 1}");
         Add($"{id}.plain", zone, "banner", [new(30, [new("stock", 1)])]);
     }
@@ -74,11 +74,11 @@ internal sealed class DisplayGenerator(Random chance, WeekGenerator.Size size)
     {
         var (id, zone) = ($"shelf-{number}", AnyZone());
         Show(id, must: true);
-        Add(id, zone, "brackets", [new(About(45), [new("fixtures", 1)])], traits: ["noisy"]);
-        Add(id, zone, "shelf", [new(About(35), [new("fixtures", 2)]) { Equipment = [new("ladder", 1)] }],
+        Add(id, zone, "brackets", [new(RoundedDuration(45), [new("fixtures", 1)])], traits: ["noisy"]);
+        Add(id, zone, "shelf", [new(RoundedDuration(35), [new("fixtures", 2)]) { Equipment = [new("ladder", 1)] }],
             after: [new($"{id}.brackets")], traits: ["ladder"]);
-        Add(id, zone, "figure", [new(About(45), [new("dressing", 1) { Level = 2 }]) { Equipment = [new("steamer", 1)] }]);
-        Add(id, zone, "pose", [new(About(40), [new("dressing", 1), new("fixtures", 1)])],
+        Add(id, zone, "figure", [new(RoundedDuration(45), [new("dressing", 1) { Level = 2 }]) { Equipment = [new("steamer", 1)] }]);
+        Add(id, zone, "pose", [new(RoundedDuration(40), [new("dressing", 1), new("fixtures", 1)])],
             after: [new($"{id}.shelf"), new($"{id}.figure")], kit: "kit-props");
         Add(id, zone, "clip", [new(15, [new("dressing", 1)])], after: [new($"{id}.pose") { SameNight = true }]);
     }
@@ -87,25 +87,25 @@ internal sealed class DisplayGenerator(Random chance, WeekGenerator.Size size)
     {
         var (id, zone) = ($"move-{number}", AnyZone());
         Show(id, must: true);
-        Add(id, zone, "clear", [new(About(60), [new("stock", 1)]), new(35, [new("stock", 2)])]);
-        Add(id, zone, "move", [new(About(75), [new("fixtures", 2), new("stock", 1)])],
+        Add(id, zone, "clear", [new(RoundedDuration(60), [new("stock", 1)]), new(35, [new("stock", 2)])]);
+        Add(id, zone, "move", [new(RoundedDuration(75), [new("fixtures", 2), new("stock", 1)])],
             after: [new($"{id}.clear")], traits: ["noisy"]);
-        Add(id, zone, "fill", [new(About(120), [new("stock", 1)]), new(70, [new("stock", 2)])],
+        Add(id, zone, "fill", [new(RoundedDuration(120), [new("stock", 1)]), new(70, [new("stock", 2)])],
             after: [new($"{id}.move")], stints: 2);
     }
 
     private void Signs(string id)
     {
         Show(id, must: false);
-        Add(id, AnyZone(), "sign", [new(About(25), [new("stock", 1)])], kit: "kit-signs");
+        Add(id, AnyZone(), "sign", [new(RoundedDuration(25), [new("stock", 1)])], kit: "kit-signs");
     }
 
     private void Signed(string id, string zone, string after) =>
-        Add(id, zone, "sign", [new(About(25), [new("stock", 1)])], after: [new(after)], kit: "kit-signs");
+        Add(id, zone, "sign", [new(RoundedDuration(25), [new("stock", 1)])], after: [new(after)], kit: "kit-signs");
 
     private Mode[] Coat(int level) =>
     [
-        new(About(140), [new("painting", 1) { Level = level }]) { Equipment = [new("ladder", 1)] },
+        new(RoundedDuration(140), [new("painting", 1) { Level = level }]) { Equipment = [new("ladder", 1)] },
         new(80, [new("painting", 1) { Level = level }, new("painting", 1)]) { Equipment = [new("ladder", 1)] },
     ];
 
@@ -117,20 +117,20 @@ internal sealed class DisplayGenerator(Random chance, WeekGenerator.Size size)
     ];
 
     private void Show(string id, bool must) =>
-        displays.Add(new(id, id, must ? Promise.Must : Promise.Want) { Value = must ? 0 : 10 + chance.Next(40) });
+        displays.Add(new(id, id, must ? DisplayCommitment.Must : DisplayCommitment.Want) { Value = must ? 0 : 10 + random.Next(40) });
 
-    private void Add(string display, string zone, string name, IReadOnlyList<Mode> modes, IReadOnlyList<After>? after = null,
+    private void Add(string display, string zone, string name, IReadOnlyList<Mode> modes, IReadOnlyList<TaskPrecedence>? after = null,
         IReadOnlyList<string>? traits = null, string? kit = null, int stints = 1, string? due = null) =>
-        tasks.Add(new SetTask
+        tasks.Add(new WeekTask
         {
             Id = $"{display}.{name}", Name = name, Display = display, Zone = zone, Modes = modes,
             After = after ?? [], Traits = traits ?? [],
-            Needs = kit is null ? [] : [new Need(kit)], Stints = stints, Due = due,
+            Needs = kit is null ? [] : [new KitRequirement(kit)], Stints = stints, Due = due,
             Estimate = new(modes[0].Minutes * 4 / 5, modes[0].Minutes * 8 / 5),
         });
 
-    private string AnyZone() => $"zone-{1 + chance.Next(size.Zones)}";
+    private string AnyZone() => $"zone-{1 + random.Next(size.Zones)}";
 
     /// <summary>Within a fifth of the usual length, on five minutes.</summary>
-    private int About(int minutes) => (int)(minutes * (0.8 + 0.4 * chance.NextDouble())) / 5 * 5;
+    private int RoundedDuration(int minutes) => (int)(minutes * (0.8 + 0.4 * random.NextDouble())) / 5 * 5;
 }

@@ -13,7 +13,7 @@ namespace SetWeek.Bench;
 /// </summary>
 internal static class OpenBench
 {
-    public static int Run(IEnumerable<OpenInstance> instances, IReadOnlyList<Contender> contenders, Limits limits,
+    public static int Run(IEnumerable<OpenInstance> instances, IReadOnlyList<Contender> contenders, SearchLimits limits,
         int? schedules = null)
     {
         var all = instances.ToList();
@@ -30,13 +30,13 @@ internal static class OpenBench
                 .ToList();
             foreach (var (contender, own) in results.GroupBy(result => result.Contender)
                 .Select(group => (group.Key, group.ToList())))
-                Figures.Print(Summary(set.Key, contender, own, limits, schedules));
+                JsonLines.Print(Summary(set.Key, contender, own, limits, schedules));
             faults += results.Count(result => result.Fault is not null);
         }
         return faults == 0 ? 0 : 1;
     }
 
-    private static Result Measure(OpenInstance instance, Contender contender, Limits limits)
+    private static Result Measure(OpenInstance instance, Contender contender, SearchLimits limits)
     {
         var week = instance.Read();
         var (outcome, seconds) = contender.Timed(week, limits);
@@ -44,7 +44,7 @@ internal static class OpenBench
             outcome.Proven, seconds,
             FaultOf(instance, Problem.Of(week), outcome));
         if (result.Fault is { } fault) Console.Error.WriteLine($"FAIL {instance.Set}/{instance.Name}, {contender.Name}: {fault}");
-        Figures.Print(new
+        JsonLines.Print(new
         {
             set = instance.Set, instance = instance.Name, contender = contender.Name, best = instance.Best,
             closed = instance.Closed,
@@ -65,7 +65,7 @@ internal static class OpenBench
     }
 
     /// <summary>Gap: over the shortest plan known. Deviation: over the critical path, of all plans.</summary>
-    private static object Summary(string set, string contender, List<Result> results, Limits limits, int? schedules)
+    private static object Summary(string set, string contender, List<Result> results, SearchLimits limits, int? schedules)
     {
         var found = results.Where(result => result.Makespan is not null).ToList();
         return new
@@ -93,7 +93,7 @@ internal static class OpenBench
     /// <summary>Loads the solver and compiles the paths.</summary>
     private static void Warm(OpenInstance instance, IReadOnlyList<Contender> contenders)
     {
-        foreach (var contender in contenders) contender.Solve(instance.Read(), new Limits { Time = TimeSpan.FromSeconds(0.5) });
+        foreach (var contender in contenders) contender.Solve(instance.Read(), new SearchLimits { Time = TimeSpan.FromSeconds(0.5) });
     }
 
     private sealed record Result(OpenInstance Instance, string Contender, int? Makespan, long Bound, bool Proven,

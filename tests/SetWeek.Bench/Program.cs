@@ -10,11 +10,11 @@ switch (args)
         return ReplansBench.Run(TimeSpan.FromSeconds(most), rest.ElementAtOrDefault(1) ?? "");
     case ["risk", .. var rest]:
         return RiskBench.Run(int.Parse(rest.ElementAtOrDefault(0) ?? "10000", CultureInfo.InvariantCulture));
-    case ["rcpsp", .. var rest] when OpenArguments.Read(rest) is { } open:
+    case ["rcpsp", .. var rest] when OpenBenchArguments.Read(rest) is { } open:
         return open.Projects();
-    case ["multiskill", .. var rest] when OpenArguments.Read(rest) is { } open:
+    case ["multiskill", .. var rest] when OpenBenchArguments.Read(rest) is { } open:
         return open.Teams();
-    case ["side-by-side", .. var rest] when OpenArguments.Read(rest) is { } open:
+    case ["side-by-side", .. var rest] when OpenBenchArguments.Read(rest) is { } open:
         return open.SideBySide();
     case ["conflicts", .. var rest]:
         var within = double.Parse(rest.ElementAtOrDefault(0) ?? "10", CultureInfo.InvariantCulture);

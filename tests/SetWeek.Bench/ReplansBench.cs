@@ -28,27 +28,27 @@ internal static class ReplansBench
         foreach (var (size, seed) in WeekGenerator.Fixed.Where(week => only is "" || week.Size.Name == only))
         {
             var week = WeekGenerator.Make(size, seed);
-            var published = Planner.Plan(week, new Limits { Effort = EffortToPublish, Workers = 1 });
-            foreach (var fact in Facts(week, published)) missed += Measure(fact, week, published, time) ? 0 : 1;
+            var published = Planner.Plan(week, new SearchLimits { Effort = EffortToPublish, Workers = 1 });
+            foreach (var fact in Disruptions(week, published)) missed += Measure(fact, week, published, time) ? 0 : 1;
         }
         return missed == 0 ? 0 : 1;
     }
 
-    private sealed record Fact(string Name, WeekChange Change, LocalDateTime Now);
+    private sealed record Disruption(string Name, WeekChange Change, LocalDateTime Now);
 
     /// <summary>The afternoon before the second night: the first was worked as planned.</summary>
-    private static IEnumerable<Fact> Facts(Week week, Plan published)
+    private static IEnumerable<Disruption> Disruptions(Week week, Plan published)
     {
         var kit = week.Kits.Where(kit => kit.Eta is not null)
             .MaxBy(kit => WorkBefore(published, week, kit, kit.Eta!.Value.PlusDays(2)))!;
-        yield return new("kit two nights late", new KitIn(kit.Id, kit.Eta!.Value.PlusDays(2)),
+        yield return new("kit two nights late", new KitEtaMoved(kit.Id, kit.Eta!.Value.PlusDays(2)),
             week.Nights[0].Opens.PlusHours(-10));
         var third = published.Nights.Single(night => night.Night == week.Nights[2].Id);
         // Not the longest shift: mostly that is the only keyholder's.
         var absent = third.Shifts.OrderByDescending(shift => (shift.To.ToInstant() - shift.From.ToInstant()).TotalMinutes)
             .ThenBy(shift => shift.Person, StringComparer.Ordinal).ElementAt(1);
         yield return new("person absent", new Absence(absent.Person, third.Night), week.Nights[1].Opens.PlusHours(-8));
-        yield return new("night shortened", new LongerWindow(third.Night, Closes: week.Nights[2].Closes.PlusMinutes(-45)),
+        yield return new("night shortened", new NightWindowMoved(third.Night, Closes: week.Nights[2].Closes.PlusMinutes(-45)),
             week.Nights[1].Opens.PlusHours(-8));
     }
 
@@ -60,32 +60,32 @@ internal static class ReplansBench
             .Count(work => work.Task is { } task && needing.Contains(task) && work.From.LocalDateTime < time);
     }
 
-    private static bool Measure(Fact fact, Week before, Plan published, TimeSpan time)
+    private static bool Measure(Disruption disruption, Week before, Plan published, TimeSpan time)
     {
-        var week = fact.Change.Apply(before);
-        var replan = new Replan(published, fact.Now, AsPlanned(published, fact.Now, before));
+        var week = disruption.Change.Apply(before);
+        var replan = new Replan(published, disruption.Now, AsPlanned(published, disruption.Now, before));
         using var proven = new CancellationTokenSource();
-        Sighting? first = null, soon = null, last = null;
+        SearchProgress? first = null, soon = null, last = null;
         TimeSpan? provenAfter = null;
-        var plan = Planner.Plan(week, new Limits { Time = time, Workers = 2 }, replan, seen =>
+        var plan = Planner.Plan(week, new SearchLimits { Time = time, Workers = 2 }, replan, seen =>
         {
             first ??= seen;
-            if (seen.After <= Soon) soon = seen;
+            if (seen.Elapsed <= Soon) soon = seen;
             last = seen;
             if (!Proven(seen.Best)) return;
-            provenAfter ??= seen.After;
+            provenAfter ??= seen.Elapsed;
             proven.Cancel();
         }, proven.Token);
         var problem = Problem.Of(week, replan);
-        var broken = plan.Nights.Count == 0 ? -1 : Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan)).Count;
+        var broken = plan.Nights.Count == 0 ? -1 : Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan)).Count;
         var others = plan.Nights.Count == 0 ? null : PlanChanges.Between(problem, published, plan);
-        Figures.Print(new
+        JsonLines.Print(new
         {
             week = week.Id,
-            fact = fact.Name,
+            fact = disruption.Name,
             status = plan.Status.ToString(),
             broken,
-            firstPlanMilliseconds = first is null ? (double?)null : Math.Round(first.After.TotalMilliseconds, 1),
+            firstPlanMilliseconds = first is null ? (double?)null : Math.Round(first.Elapsed.TotalMilliseconds, 1),
             firstChanges = Of(first, "changes"),
             firstLeftOut = Of(first, "leftOut"),
             at2s = Of(soon, "changes"),
@@ -100,19 +100,19 @@ internal static class ReplansBench
         return broken == 0;
     }
 
-    private static string? Of(Sighting? seen, string goal) =>
+    private static string? Of(SearchProgress? seen, string goal) =>
         seen?.Best.Goals.FirstOrDefault(value => value.Goal == goal) is { } value
         ? $"{value.Value} (>= {value.Bound})" : null;
 
     private static bool Proven(Plan plan) =>
         plan.Goals.Where(goal => goal.Goal is "leftOut" or "changes").All(goal => goal.Bound >= goal.Value);
 
-    private static Progress[] AsPlanned(Plan plan, LocalDateTime now, Week week) =>
+    private static ProgressReport[] AsPlanned(Plan plan, LocalDateTime now, Week week) =>
     [
         .. from night in plan.Nights
            where week.Nights.Single(window => window.Id == night.Night).Closes <= now
            from work in night.Work
-           select new Progress
+           select new ProgressReport
            {
                Task = work.Task, Stint = work.Stint ?? 1, CleanDown = work.CleanDown,
                Night = work.Task is null ? night.Night : null,
@@ -123,8 +123,8 @@ internal static class ReplansBench
     private static void Warm()
     {
         var week = WeekGenerator.Make(WeekGenerator.Size.Small, 1);
-        var published = Planner.Plan(week, new Limits { Time = TimeSpan.FromSeconds(1) });
-        Planner.Plan(week, new Limits { Time = TimeSpan.FromSeconds(1) },
+        var published = Planner.Plan(week, new SearchLimits { Time = TimeSpan.FromSeconds(1) });
+        Planner.Plan(week, new SearchLimits { Time = TimeSpan.FromSeconds(1) },
             new Replan(published, week.Nights[0].Opens.PlusHours(-10), []));
     }
 }

@@ -22,22 +22,22 @@ internal static class RiskBench
         foreach (var (size, seed) in WeekGenerator.Fixed)
         {
             var week = WeekGenerator.Make(size, seed);
-            var plan = Planner.Plan(week, new Limits { Effort = 1, Workers = 1 });
+            var plan = Planner.Plan(week, new SearchLimits { Effort = 1, Workers = 1 });
             if (plan.Nights.Count == 0) continue;
             var problem = Problem.Of(week);
-            var schedule = PlanTimes.ScheduleOf(problem, plan);
+            var schedule = PlanConverter.ScheduleOf(problem, plan);
             var options = new RiskOptions { Runs = runs };
             var clock = Stopwatch.StartNew();
-            var first = RiskAnalysis.Of(problem, schedule, options);
+            var first = RiskSimulation.Of(problem, schedule, options);
             var cold = clock.Elapsed.TotalMilliseconds;
-            double[] warm = [.. Enumerable.Range(0, 7).Select(_ => Time(() => RiskAnalysis.Of(problem, schedule, options))).Order()];
-            var alone = Time(() => RiskAnalysis.Of(problem, schedule, options with { Workers = 1 }));
-            var same = Same(first, RiskAnalysis.Of(problem, schedule, options with { Workers = 1 }));
+            double[] warm = [.. Enumerable.Range(0, 7).Select(_ => Time(() => RiskSimulation.Of(problem, schedule, options))).Order()];
+            var alone = Time(() => RiskSimulation.Of(problem, schedule, options with { Workers = 1 }));
+            var same = Same(first, RiskSimulation.Of(problem, schedule, options with { Workers = 1 }));
             if (!same || (size == WeekGenerator.Size.Medium && runs <= RiskOptions.DefaultRuns && warm[3] > MostMilliseconds))
                 missed++;
-            Mitigations? helps = null;
-            var helped = Time(() => helps = WhatHelps.Of(problem, schedule, options, first, time: WhatHelps.Moment));
-            Figures.Print(new
+            MitigationAdvice? helps = null;
+            var helped = Time(() => helps = MitigationSearch.Of(problem, schedule, options, first, time: MitigationSearch.DefaultTime));
+            JsonLines.Print(new
             {
                 week = week.Id,
                 tasks = week.Tasks.Count,

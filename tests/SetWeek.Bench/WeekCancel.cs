@@ -15,8 +15,8 @@ internal static class WeekCancel
             var clock = Stopwatch.StartNew();
             stop.CancelAfter(after);
             Planner.Plan(WeekGenerator.Make(WeekGenerator.Size.Large, 2),
-                new Limits { Time = TimeSpan.FromSeconds(30) }, stop: stop.Token);
-            Figures.Print(new { cancelAfterMilliseconds = after, obeyedInMilliseconds = clock.ElapsedMilliseconds - after });
+                new SearchLimits { Time = TimeSpan.FromSeconds(30) }, stop: stop.Token);
+            JsonLines.Print(new { cancelAfterMilliseconds = after, obeyedInMilliseconds = clock.ElapsedMilliseconds - after });
         }
     }
 }

@@ -12,16 +12,16 @@ namespace SetWeek.Bench;
 public sealed class WeekGenerator
 {
     private static readonly LocalDate Monday = new(2027, 3, 8);
-    private static readonly Role Cleaner = new("cleaning", 1);
+    private static readonly SkillRequirement Cleaner = new("cleaning", 1);
 
-    private readonly Random chance;
+    private readonly Random random;
     private readonly Size size;
     private readonly int seed;
 
     private WeekGenerator(Size size, int seed)
     {
         (this.size, this.seed) = (size, seed);
-        chance = new Random(seed * 7919 + size.Tasks);
+        random = new Random(seed * 7919 + size.Tasks);
     }
 
     public sealed record Size(string Name, int Tasks, int People, int Nights, int Zones)
@@ -62,8 +62,8 @@ public sealed class WeekGenerator
 
     private Week Week()
     {
-        var (displays, tasks, kits) = new DisplayGenerator(chance, size).Make();
-        var share = 0.71 + chance.NextDouble() * 0.03;
+        var (displays, tasks, kits) = new DisplayGenerator(random, size).Make();
+        var share = 0.71 + random.NextDouble() * 0.03;
         var crew = Crew();
         Week? made = null;
         for (var length = 180; length <= 480; length += 5)
@@ -75,7 +75,7 @@ public sealed class WeekGenerator
     }
 
     private Week Assemble(
-        IReadOnlyList<Display> displays, IReadOnlyList<SetTask> tasks, IReadOnlyList<Kit> kits, IReadOnlyList<CrewMember> crew,
+        IReadOnlyList<Display> displays, IReadOnlyList<WeekTask> tasks, IReadOnlyList<Kit> kits, IReadOnlyList<CrewMember> crew,
         int length)
     {
         Night[] nights = [.. Enumerable.Range(0, size.Nights).Select(night =>
@@ -99,7 +99,7 @@ public sealed class WeekGenerator
                 Id = "generated",
                 TimeZone = "Europe/London",
                 Zones = [.. Enumerable.Range(1, size.Zones).Select(zone => new Zone($"zone-{zone}", $"Zone {zone}", 4 + zone % 2,
-                    new CleanDownSpec(8 + 4 * (zone % 4), [Cleaner])))],
+                    new ZoneCleanDown(8 + 4 * (zone % 4), [Cleaner])))],
                 Equipment = [new("ladder", 2 + size.People / 5), new("steamer", 1 + size.People / 10)],
             },
             Nights = nights,
@@ -125,15 +125,15 @@ public sealed class WeekGenerator
     {
         var young = index == size.People - 1;
         string[] trades = ["painting", "fixtures", "rigging", "dressing"];
-        var skills = new SortedDictionary<string, int>(StringComparer.Ordinal) { ["stock"] = 1 + chance.Next(2),
+        var skills = new SortedDictionary<string, int>(StringComparer.Ordinal) { ["stock"] = 1 + random.Next(2),
             ["cleaning"] = 1 };
         if (young) skills["dressing"] = 1;
         else
-            for (var trade = 0; trade < 2 + chance.Next(2); trade++)
-                skills[trades[(index + trade) % trades.Length]] = trade == 0 ? 3 : 1 + chance.Next(3);
+            for (var trade = 0; trade < 2 + random.Next(2); trade++)
+                skills[trades[(index + trade) % trades.Length]] = trade == 0 ? 3 : 1 + random.Next(3);
         // Everybody misses a night now and then, keyholders never; one in three comes late once.
         var keyholder = index < 2 + size.People / 10;
-        var late = chance.Next(size.Nights);
+        var late = random.Next(size.Nights);
         return new CrewMember
         {
             Id = $"c{index + 1}",
@@ -141,11 +141,11 @@ public sealed class WeekGenerator
             Skills = skills,
             Keyholder = keyholder,
             Under18 = young,
-            RatePerHour = young ? 950 : 1200 + 50 * chance.Next(8),
+            RatePerHour = young ? 950 : 1200 + 50 * random.Next(8),
             MaxNights = keyholder ? size.Nights : size.Nights - 1,
             MaxMinutesPerNight = 480,
-            MinutesAlready = 600 * chance.Next(4),
-            Available = [.. Enumerable.Range(0, size.Nights).Where(_ => keyholder || chance.Next(8) > 0)
+            MinutesAlready = 600 * random.Next(4),
+            Available = [.. Enumerable.Range(0, size.Nights).Where(_ => keyholder || random.Next(8) > 0)
                 .Select(night => new Availability($"night-{night + 1}",
                     index % 3 == 2 && night == late ? Monday.AtMidnight() : null))],
             Commitments = index % 4 == 3 ? [DayShift(), DayShift()] : [],
@@ -157,8 +157,8 @@ public sealed class WeekGenerator
     /// </summary>
     private Commitment DayShift()
     {
-        var day = Monday.PlusDays(chance.Next(size.Nights));
-        return chance.Next(2) == 0
+        var day = Monday.PlusDays(random.Next(size.Nights));
+        return random.Next(2) == 0
             ? new(day.At(new LocalTime(18, 0)), day.At(new LocalTime(20, 0)))
             : new(day.At(new LocalTime(11, 0)), day.At(new LocalTime(15, 0)));
     }
@@ -193,7 +193,7 @@ public sealed class WeekGenerator
         var problem = Problem.Of(week);
         var overhead = problem.Nights.Count * ((problem.Rules.OpeningMinutes ?? 0) + (problem.Rules.ClosingMinutes ?? 0));
         return problem.Crew.Sum(person => problem.Nights
-            .Select(night => (long)person.Windows[night.Index].Where(window => Rested(person, window))
+            .Select(night => (long)person.ShiftWindows[night.Index].Where(window => Rested(person, window))
                 .Select(window => Worked(person, window)).DefaultIfEmpty(0).Max())
             .OrderDescending().Take(person.MaxNights).Sum()) - overhead;
     }
@@ -206,5 +206,5 @@ public sealed class WeekGenerator
 
     private static bool Rested(Person person, Span window) => person.Commitments.All(busy =>
         busy.To + person.MinRest <= window.From || window.To + person.MinRest <= busy.From
-        || (busy.To <= window.From && window.From - busy.To <= person.Join));
+        || (busy.To <= window.From && window.From - busy.To <= person.JoinMinutes));
 }

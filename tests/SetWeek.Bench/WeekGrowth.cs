@@ -11,24 +11,24 @@ internal static class WeekGrowth
             var size = WeekGenerator.Size.Of(tasks);
             if (only is not null && size.Name != only) continue;
             var week = WeekGenerator.Make(size, seed);
-            var run = new WatchedRun(week, time);
-            if (run.Broken != 0) missed++;
+            var run = new MeasuredRun(week, time);
+            if (run.BreachCount != 0) missed++;
             var cost = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == "cost");
-            Figures.Print(new
+            JsonLines.Print(new
             {
                 week = WeeksBench.NameOf(size, seed),
                 tasks,
                 people = size.People,
                 nights = size.Nights,
                 loadPercent = Math.Round(100 * WeekGenerator.LoadOf(week)),
-                broken = run.Broken,
+                broken = run.BreachCount,
                 firstPlanMilliseconds = run.FirstPlanMilliseconds,
                 seconds = time.TotalSeconds,
                 leftOut = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == "leftOut")?.Value,
                 cost = cost?.Value,
                 costBound = cost?.Bound,
-                gapPercent = cost is null ? null : WatchedRun.GapPercent(cost),
-                megabytes = run.MostMegabytes,
+                gapPercent = cost is null ? null : MeasuredRun.GapPercent(cost),
+                megabytes = run.PeakMegabytes,
             });
         }
         return missed;

@@ -11,25 +11,25 @@ internal static class WeekNights
         foreach (var (size, seed) in weeks)
         {
             var week = WeekGenerator.Make(size, seed) with { Goals = [new("leftOut"), new("nights"), new("cost")] };
-            var run = new WatchedRun(week, time);
-            if (run.Broken != 0) missed++;
+            var run = new MeasuredRun(week, time);
+            if (run.BreachCount != 0) missed++;
             var nights = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == "nights");
             // Fewest of those plans that leave out as little as this one does.
             if (nights is not null && nights.Value == nights.Bound) proven++;
-            Figures.Print(new
+            JsonLines.Print(new
             {
                 week = week.Id,
                 goals = "leftOut, nights, cost",
                 seconds = time.TotalSeconds,
-                broken = run.Broken,
+                broken = run.BreachCount,
                 nights = nights?.Value,
                 bound = nights?.Bound,
                 fewestProven = nights is not null && nights.Value == nights.Bound,
-                provenAfterSeconds = run.Since(plan => plan.Goals.Any(goal => goal.Goal == "nights" && goal.Value == goal.Bound)),
-                all = WatchedRun.Gaps(run.Plan),
+                provenAfterSeconds = run.SecondsUntil(plan => plan.Goals.Any(goal => goal.Goal == "nights" && goal.Value == goal.Bound)),
+                all = MeasuredRun.Gaps(run.Plan),
             });
         }
-        if (weeks.Count > 0) Figures.Print(new { fewestNightsProven = proven, of = weeks.Count });
+        if (weeks.Count > 0) JsonLines.Print(new { fewestNightsProven = proven, of = weeks.Count });
         return missed;
     }
 }

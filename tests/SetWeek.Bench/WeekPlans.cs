@@ -11,25 +11,25 @@ internal static class WeekPlans
         foreach (var (size, seed) in weeks)
         {
             var week = WeekGenerator.Make(size, seed);
-            var run = new WatchedRun(week, time);
-            if (run.Broken != 0) missed++;
+            var run = new MeasuredRun(week, time);
+            if (run.BreachCount != 0) missed++;
             var cost = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == "cost");
-            Figures.Print(new
+            JsonLines.Print(new
             {
                 week = week.Id,
                 loadPercent = Math.Round(100 * WeekGenerator.LoadOf(week)),
                 status = run.Plan.Status.ToString(),
-                broken = run.Broken,
+                broken = run.BreachCount,
                 firstPlanMilliseconds = run.FirstPlanMilliseconds,
                 seconds = time.TotalSeconds,
                 cost = cost?.Value,
                 costBound = cost?.Bound,
-                gapPercent = cost is null ? null : WatchedRun.GapPercent(cost),
-                megabytes = run.MostMegabytes,
-                goals = WatchedRun.Gaps(run.Plan),
+                gapPercent = cost is null ? null : MeasuredRun.GapPercent(cost),
+                megabytes = run.PeakMegabytes,
+                goals = MeasuredRun.Gaps(run.Plan),
                 along = new[] { 2, 10, 30 }.Where(after => after < time.TotalSeconds)
-                    .Select(after => (after, plan: run.After(TimeSpan.FromSeconds(after)))).Where(look => look.plan is not null)
-                    .Select(look => new { look.after, goals = WatchedRun.Gaps(look.plan!) }),
+                    .Select(after => (after, plan: run.PlanAfter(TimeSpan.FromSeconds(after)))).Where(look => look.plan is not null)
+                    .Select(look => new { look.after, goals = MeasuredRun.Gaps(look.plan!) }),
             });
         }
         return missed;

@@ -46,5 +46,5 @@ internal static class WeeksBench
 
     /// <summary>Loads the solver and compiles the paths, which a service has behind it when a request comes.</summary>
     private static void Warm() =>
-        Planner.Plan(WeekGenerator.Make(WeekGenerator.Size.Small, 1), new Limits { Time = TimeSpan.FromSeconds(1) });
+        Planner.Plan(WeekGenerator.Make(WeekGenerator.Size.Small, 1), new SearchLimits { Time = TimeSpan.FromSeconds(1) });
 }

@@ -66,7 +66,7 @@ internal sealed class Shell : IDisposable
                 RatePerHour = 1200, Available = [new("mon")],
             })],
             Kits = [new("rails", "Rails", new(2027, 3, 8, 14, 0))],
-            Displays = [new("rails", "Rails", Promise.Must)],
+            Displays = [new("rails", "Rails", DisplayCommitment.Must)],
             Tasks = [new() { Id = "rails.move", Name = "Move the rails", Display = "rails", Zone = "floor",
                 Modes = [new(60, [new("stock", 2)])], Needs = [new("rails")] }],
             Rules = new RuleSet { MinShiftMinutes = 120, MinPeople = 2, ShiftGridMinutes = 15, NoticeMinutes = 1440 },

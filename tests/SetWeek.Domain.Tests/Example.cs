@@ -18,7 +18,7 @@ internal static class Example
     public static readonly LocalDateTime MondayEvening = new(2027, 3, 8, 21, 0), MondayOpens = new(2027, 3, 8, 21, 30);
 
     public static StoreProfile Harbour { get; } = new("harbour-street", "Harbour Street", "Europe/London",
-        [new Zone("wall", "Feature wall", null, new CleanDownSpec(15, [new Role("cleaning", 1)])),
+        [new Zone("wall", "Feature wall", null, new ZoneCleanDown(15, [new SkillRequirement("cleaning", 1)])),
             new Zone("floor", "Shop floor")],
         [new Equipment("ladder", 1)], ["canopy-points"]);
 
@@ -29,22 +29,22 @@ internal static class Example
         Zones = [new DirectedZone("stage", "Stage", ["balcony", "floor"])],
         Displays =
         [
-            new DirectedDisplay("feature-wall", "Painted wall", Promise.Must),
-            new DirectedDisplay("cycle", "Cycle prop", Promise.Want)
+            new DirectedDisplay("feature-wall", "Painted wall", DisplayCommitment.Must),
+            new DirectedDisplay("cycle", "Cycle prop", DisplayCommitment.Want)
             {
                 Value = 40, Alternate = new Alternate("cycle.panel", 10), Requires = ["cycle-stand"],
             },
-            new DirectedDisplay("cycle.panel", "Cycle panel", Promise.Want) { Value = 1 },
+            new DirectedDisplay("cycle.panel", "Cycle panel", DisplayCommitment.Want) { Value = 1 },
         ],
         Tasks =
         [
             Task("feature-wall.paint", "Paint the wall", "feature-wall", "wall")
-                with { Needs = [new Need("paint") { Item = "tin", Count = 2 }], Stints = 2 },
+                with { Needs = [new KitRequirement("paint") { Item = "tin", Count = 2 }], Stints = 2 },
             Task("cycle.tie", "Tie the cycle to its stand", "cycle", "stage"),
             Task("cycle.panel.lean", "Fix the panel", "cycle.panel", "stage"),
             Task("feature-wall.refit", "Refit the fixtures", "feature-wall", "wall") with
             {
-                After = [new After("feature-wall.paint") { DryMinutes = 240 }, new After("cycle.tie")],
+                After = [new TaskPrecedence("feature-wall.paint") { DryMinutes = 240 }, new TaskPrecedence("cycle.tie")],
             },
         ],
         Kits = [new DirectedKit("paint", "Paint", [new DirectedLine("tin", 3)])],
@@ -99,9 +99,9 @@ internal static class Example
         Available = [new Availability("monday"), new Availability("tuesday")],
     };
 
-    private static SetTask Task(string id, string name, string display, string zone) => new()
+    private static WeekTask Task(string id, string name, string display, string zone) => new()
     {
-        Id = id, Name = name, Display = display, Zone = zone, Modes = [new Mode(60, [new Role("painting", 1)])],
+        Id = id, Name = name, Display = display, Zone = zone, Modes = [new Mode(60, [new SkillRequirement("painting", 1)])],
     };
 
     private static PlannedWork Piece(string task, int stint, OffsetDateTime from, OffsetDateTime to) => new()

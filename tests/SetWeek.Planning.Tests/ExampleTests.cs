@@ -16,11 +16,11 @@ public sealed class ExampleTests
         var week = WeekFile.Read(SharedFactAttribute.Read("small.week.json")).AsT0;
         var plan = PlanFile.Read(SharedFactAttribute.Read("small.plan.json"), week).AsT0;
         var problem = Problem.Of(week);
-        var schedule = PlanTimes.ScheduleOf(problem, plan);
+        var schedule = PlanConverter.ScheduleOf(problem, plan);
 
         Assert.Empty(Checker.Check(problem, schedule));
         Assert.Equal(["leftOut 0", "reserve 0", "cost 115655", "finish 5995", "moves 19"],
-            plan.Goals.Select(goal => $"{goal.Goal} {AllGoals.Named(goal.Goal).Measure(problem, schedule)}"));
+            plan.Goals.Select(goal => $"{goal.Goal} {AllGoals.WithId(goal.Goal).Measure(problem, schedule)}"));
         Assert.Equal([0, 0, 115655, 5995, 19], plan.Goals.Select(goal => goal.Value));
     }
 }

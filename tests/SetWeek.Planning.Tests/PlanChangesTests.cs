@@ -9,10 +9,10 @@ namespace SetWeek.Planning.Tests;
 /// <summary>The example's plan against itself with one thing changed.</summary>
 public class PlanChangesTests
 {
-    private static readonly Problem Before = Problem.Of(Examples.Week);
+    private static readonly Problem Before = Problem.Of(ExampleFiles.Week);
 
     private static PlanChanges After(Func<Plan, Plan> change, Problem? problem = null) =>
-        PlanChanges.Between(problem ?? Before, Examples.Plan, change(Examples.Plan));
+        PlanChanges.Between(problem ?? Before, ExampleFiles.Plan, change(ExampleFiles.Plan));
 
     private static Plan Night(Plan plan, int index, Func<PlannedNight, PlannedNight> change) =>
         plan with { Nights = [.. plan.Nights.Select((night, at) => at == index ? change(night) : night)] };
@@ -30,7 +30,7 @@ public class PlanChangesTests
         var none = After(plan => plan);
         Assert.Empty(none.Shifts);
         Assert.Empty(none.Work);
-        Assert.Empty(none.Told);
+        Assert.Empty(none.Notifications);
         Assert.Equal(none.Cost.Was, none.Cost.Now);
     }
 
@@ -42,7 +42,7 @@ public class PlanChangesTests
             After(plan => Night(plan, 1, friday => WithShift(friday, "ada", shift => shift with { From = At(12, 19, 0) })));
         Assert.Equal(("ada", "fri"), (Assert.Single(changes.Shifts).Person, changes.Shifts[0].Night));
         Assert.Equal(["Friday 12 March: your shift is 19:00 to 21:30, not 18:30 to 21:30."],
-            Assert.Single(changes.Told).Sentences);
+            Assert.Single(changes.Notifications).Sentences);
         Assert.Equal(775, changes.Cost.Was - changes.Cost.Now);
     }
 
@@ -52,24 +52,24 @@ public class PlanChangesTests
         var dropped = After(plan => Night(plan, 1, friday => WithShift(friday, "cy", _ => null)));
         Assert.Null(Assert.Single(dropped.Shifts).Now);
         Assert.Equal(["Friday 12 March: you are not needed any more (18:30 to 21:30 is off)."],
-            Assert.Single(dropped.Told).Sentences);
+            Assert.Single(dropped.Notifications).Sentences);
 
-        var added = PlanChanges.Between(Before, Night(Examples.Plan, 1, friday => WithShift(friday, "cy", _ => null)),
-            Examples.Plan);
-        Assert.Equal("Friday 12 March: you are needed, 18:30 to 21:30.", Assert.Single(added.Told).Sentences[0]);
+        var added = PlanChanges.Between(Before, Night(ExampleFiles.Plan, 1, friday => WithShift(friday, "cy", _ => null)),
+            ExampleFiles.Plan);
+        Assert.Equal("Friday 12 March: you are needed, 18:30 to 21:30.", Assert.Single(added.Notifications).Sentences[0]);
     }
 
     [Fact]
     public void What_somebody_is_told_goes_night_by_night()
     {
-        var first = Examples.Plan.Nights[0];
+        var first = ExampleFiles.Plan.Nights[0];
         var work = first.Work.First(one => one.Task is not null && one.People.Any(hand => hand.Person == "ada"));
         var changes = After(plan => Night(
             Night(plan, 0, night => night with { Work = [.. night.Work.Where(one => one != work)] }), 1,
             friday => WithShift(friday, "ada", shift => shift with { From = At(12, 19, 0) })));
         Assert.Equal([$"Thursday 11 March: you do not do {Before.Week.Tasks.First(task => task.Id == work.Task).Name}.",
             "Friday 12 March: your shift is 19:00 to 21:30, not 18:30 to 21:30."],
-            Assert.Single(changes.Told, told => told.Person == "ada").Sentences);
+            Assert.Single(changes.Notifications, told => told.Person == "ada").Sentences);
     }
 
     [Fact]
@@ -85,7 +85,7 @@ public class PlanChangesTests
         Assert.True(change.ChangedNight);
         Assert.Equal(("thu", "fri"), (change.NightWas, change.NightNow));
         Assert.Equal(["Thursday 11 March: you do not do Second coat.", "Friday 12 March: you also do Second coat."],
-            Assert.Single(changes.Told).Sentences);
+            Assert.Single(changes.Notifications).Sentences);
     }
 
     [Fact]
@@ -97,7 +97,7 @@ public class PlanChangesTests
                 .Select(work => work.Task == "wall.dress" ? work with { People = [new("bo", "dressing")] } : work)],
         }));
         Assert.False(Assert.Single(changes.Work).ChangedNight);
-        Assert.Equal(["bo", "cy"], changes.Told.Select(told => told.Person));
+        Assert.Equal(["bo", "cy"], changes.Notifications.Select(told => told.Person));
     }
 
     // Notice is 1440 minutes: at 20:00 on Thursday, Friday 18:30 is 1350 minutes away.
@@ -106,7 +106,7 @@ public class PlanChangesTests
     [InlineData(10, false)]
     public void A_change_after_its_notice_is_marked(int day, bool late)
     {
-        var problem = Problem.Of(Examples.Week, new Replan(Examples.Plan, new LocalDateTime(2027, 3, day, 20, 0), []));
+        var problem = Problem.Of(ExampleFiles.Week, new Replan(ExampleFiles.Plan, new LocalDateTime(2027, 3, day, 20, 0), []));
         var changes = After(
             plan => Night(plan, 1, friday => WithShift(friday, "ada", shift => shift with { To = At(12, 22, 0) })), problem);
         Assert.Equal(late, Assert.Single(changes.Shifts).AtShortNotice);
@@ -115,9 +115,9 @@ public class PlanChangesTests
     [Fact]
     public void Somebody_who_has_left_the_crew_is_told_by_the_id_that_is_left()
     {
-        var problem = Problem.Of(Examples.Week with { Crew = [.. Examples.Week.Crew.Where(member => member.Id != "cy")] });
-        var changes = PlanChanges.Between(problem, Examples.Plan,
-            Night(Examples.Plan, 1, friday => WithShift(friday, "cy", _ => null)));
-        Assert.Equal("cy", Assert.Single(changes.Told).Person);
+        var problem = Problem.Of(ExampleFiles.Week with { Crew = [.. ExampleFiles.Week.Crew.Where(member => member.Id != "cy")] });
+        var changes = PlanChanges.Between(problem, ExampleFiles.Plan,
+            Night(ExampleFiles.Plan, 1, friday => WithShift(friday, "cy", _ => null)));
+        Assert.Equal("cy", Assert.Single(changes.Notifications).Person);
     }
 }

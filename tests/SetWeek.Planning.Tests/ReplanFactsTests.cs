@@ -20,18 +20,18 @@ public sealed class ReplanFactsTests
         .Shift("mon", "bo", "22:00", "06:00").Shift("mon", "cy", "22:00", "06:00").Shift("tue", "ana", "22:00", "02:00")
         .Stint("mon", "fill", 1, 1, "22:00", "23:00", "bo", "cy").Stint("tue", "fill", 2, 0, "22:00", "23:40", "ana");
 
-    private static Facts At(string now, params Progress[] progress) => Week.Replan(Published, now, progress).Problem.Facts!;
+    private static ReplanFacts At(string now, params ProgressReport[] progress) => Week.Replan(Published, now, progress).Problem.Facts!;
 
     private static string Clock(int minute) => Week.Problem.Grid.TimeOf(minute).ToString("ddd HH:mm", null);
 
-    private static string Span(Work? work) => $"{Clock(work!.From)} {Clock(work.To)}";
+    private static string Span(ScheduledWork? work) => $"{Clock(work!.From)} {Clock(work.To)}";
 
     [Fact]
     public void People_and_mode_come_from_the_published_plan_and_times_from_the_report()
     {
-        var begun = At("2027-03-09T00:00", Published.Report("mon", "fill", Done, "22:07", "23:21")).Begun[0]!;
+        var begun = At("2027-03-09T00:00", Published.Report("mon", "fill", Done, "22:07", "23:21")).BegunWork[0]!;
         Assert.Equal(1, begun.Mode);
-        Assert.Equal(["bo", "cy"], begun.People.Select(hand => Week.Week.Crew[hand.Person].Id));
+        Assert.Equal(["bo", "cy"], begun.Assignments.Select(assignment => Week.Week.Crew[assignment.Person].Id));
         Assert.Equal("Mon 22:07 Mon 23:21", Span(begun));
     }
 
@@ -42,22 +42,22 @@ public sealed class ReplanFactsTests
     [InlineData(null, null, "Mon 23:03")] // else from and its length, an hour
     [InlineData("22:30", null, "Mon 22:45")] // that is past: the first grid moment at or after now
     public void A_running_stint_ends(string? to, int? remaining, string end) => Assert.Equal($"Mon 22:03 {end}",
-        Span(At("2027-03-08T22:42", Published.Report("mon", "fill", Running, "22:03", to, remaining: remaining)).Begun[0]));
+        Span(At("2027-03-08T22:42", Published.Report("mon", "fill", Running, "22:03", to, remaining: remaining)).BegunWork[0]));
 
     [Fact]
     public void A_length_that_is_past_ends_at_the_next_grid_moment() => Assert.Equal("Mon 22:03 Tue 00:15",
-        Span(At("2027-03-09T00:11", Published.Report("mon", "fill", Running, "22:03")).Begun[0]));
+        Span(At("2027-03-09T00:11", Published.Report("mon", "fill", Running, "22:03")).BegunWork[0]));
 
     [Fact]
     public void Now_with_seconds_is_the_next_minute() =>
-        Assert.Equal(60, Facts.Of(Week.Problem, new Replan(Published.AsPlan,
+        Assert.Equal(60, ReplanFacts.Of(Week.Problem, new Replan(Published.AsPlan,
             TinyWeek.Local("2027-03-08T22:59").PlusSeconds(1), [])).Now);
 
     [Fact]
     public void Begun_is_from_before_now()
     {
-        Assert.Null(At("2027-03-08T22:00", Published.Report("mon", "fill", Running, "22:00")).Begun[0]);
-        Assert.NotNull(At("2027-03-08T22:01", Published.Report("mon", "fill", Running, "22:00")).Begun[0]);
+        Assert.Null(At("2027-03-08T22:00", Published.Report("mon", "fill", Running, "22:00")).BegunWork[0]);
+        Assert.NotNull(At("2027-03-08T22:01", Published.Report("mon", "fill", Running, "22:00")).BegunWork[0]);
         Assert.Empty(At("2027-03-08T22:00").BegunShifts);
         Assert.Equal(2, At("2027-03-08T22:01").BegunShifts.Count());
         Assert.Equal(2, At("2027-03-09T05:59").BegunShifts.Count());
@@ -67,17 +67,17 @@ public sealed class ReplanFactsTests
     [Fact]
     public void Work_begun_in_another_night_than_planned_belongs_to_the_night_it_began_in()
     {
-        var begun = At("2027-03-09T01:00", Published.Report("mon", "fill", Done, "00:00", "00:45", stint: 2)).Begun[1]!;
+        var begun = At("2027-03-09T01:00", Published.Report("mon", "fill", Done, "00:00", "00:45", stint: 2)).BegunWork[1]!;
         Assert.Equal((0, 0), (begun.Night, begun.Mode));
-        Assert.Equal(["ana"], begun.People.Select(hand => Week.Week.Crew[hand.Person].Id));
+        Assert.Equal(["ana"], begun.Assignments.Select(assignment => Week.Week.Crew[assignment.Person].Id));
     }
 
     [Fact]
     public void Blocked_work_waits_until_its_time_or_for_ever()
     {
         Assert.Equal("Tue 00:00", Clock(At("2027-03-08T22:42", Published.Report("mon", "fill", Blocked, until: "00:00"))
-            .NotBefore[0]));
-        Assert.Equal(Problem.Never, At("2027-03-08T22:42", Published.Report("mon", "fill", Blocked)).NotBefore[0]);
+            .EarliestStarts[0]));
+        Assert.Equal(Problem.Never, At("2027-03-08T22:42", Published.Report("mon", "fill", Blocked)).EarliestStarts[0]);
     }
 
     [Theory]
@@ -87,8 +87,8 @@ public sealed class ReplanFactsTests
     {
         var problem = Week.Replan(Published, "2027-03-08T22:42",
             Published.Report("mon", "fill", Blocked, "22:00", remaining: remaining, until: "23:00")).Problem;
-        Assert.Null(problem.Facts!.Begun[0]);
-        Assert.Equal(1, problem.Facts.KeptMode[0]);
+        Assert.Null(problem.Facts!.BegunWork[0]);
+        Assert.Equal(1, problem.Facts.FixedModes[0]);
         Assert.Equal(minutes, problem.MinutesOf(problem.Stints[0], 1));
         Assert.True(problem.Facts.StaysPlaced[0]);
     }
@@ -97,7 +97,7 @@ public sealed class ReplanFactsTests
     public void Blocked_work_that_had_not_begun_is_free()
     {
         var facts = At("2027-03-08T22:42", Published.Report("mon", "fill", Blocked, until: "23:00"));
-        Assert.Null(facts.KeptMode[0]);
+        Assert.Null(facts.FixedModes[0]);
         Assert.False(facts.StaysPlaced[0]);
     }
 
@@ -105,15 +105,15 @@ public sealed class ReplanFactsTests
     public void Reopened_work_is_planned_anew_and_its_display_stays()
     {
         var facts = At("2027-03-09T00:00", Published.Report("mon", "fill", Reopened));
-        Assert.Null(facts.Begun[0]);
-        Assert.Null(facts.KeptMode[0]);
-        Assert.True(facts.NotBefore[0] < 0);
+        Assert.Null(facts.BegunWork[0]);
+        Assert.Null(facts.FixedModes[0]);
+        Assert.True(facts.EarliestStarts[0] < 0);
         Assert.True(facts.StaysPlaced[0]);
     }
 
     [Fact]
     public void The_last_report_of_a_stint_stands() => Assert.Null(At("2027-03-09T00:00",
-        Published.Report("mon", "fill", Done, "22:00", "23:00"), Published.Report("mon", "fill", Reopened)).Begun[0]);
+        Published.Report("mon", "fill", Done, "22:00", "23:00"), Published.Report("mon", "fill", Reopened)).BegunWork[0]);
 
     /// <summary>
     /// Now 22:50, a shift grid of 15: 23:00; Bo's running work to 23:07: 23:15; Cy's begun break to 23:20: 23:30.
@@ -146,22 +146,22 @@ public sealed class ReplanFactsTests
             .CleanDown("mon", "wall", "02:30", "02:40", "ana")
             .Shift("tue", "bo", "22:00", "02:00").Shift("tue", "cy", "22:00", "02:00")
             .Work("tue", "sign", "22:30", "23:00", "bo").CleanDown("tue", "wall", "23:00", "23:10", "cy");
-        Assert.Empty(published.Broken);
+        Assert.Empty(published.BrokenRules);
         for (var minutes = 0; minutes < 60 * 60; minutes += 15)
         {
             var now = TinyWeek.Local("2027-03-08T20:00").PlusMinutes(minutes);
             var problem = Problem.Of(week.Week, new Replan(published.AsPlan, now, [.. AsPlanned(published, now)]));
-            Assert.Empty(Checker.Check(problem, problem.Facts!.AsPublished));
-            Assert.Empty(Checker.Breaches(problem, problem.Facts.AsPublished));
+            Assert.Empty(Checker.Check(problem, problem.Facts!.PublishedWithActuals));
+            Assert.Empty(Checker.UnavoidableBreaches(problem, problem.Facts.PublishedWithActuals));
         }
     }
 
     /// <summary>Reports of work that began and ended to the minute as planned.</summary>
-    private static IEnumerable<Progress> AsPlanned(TinyPlan plan, LocalDateTime now) =>
+    private static IEnumerable<ProgressReport> AsPlanned(TinyPlan plan, LocalDateTime now) =>
         from work in plan.Schedule.Work
         where work.From < plan.Problem.Grid.MinuteOf(now)
         let done = work.To <= plan.Problem.Grid.MinuteOf(now)
-        select new Progress
+        select new ProgressReport
         {
             Task = work.Stint is { } stint ? plan.Problem.Stints[stint].Task.Id : null,
             Night = work.IsCleanDown ? plan.Problem.Nights[work.Night].Id : null,

@@ -12,7 +12,7 @@ namespace SetWeek.Planning.Tests;
 /// <summary>The rule sets that the project ships: every number a field of the week file's rules, every number cited.</summary>
 public class RuleSetFilesTests
 {
-    private static readonly string Folder = Path.Combine(Examples.Root, "ops", "rule-sets");
+    private static readonly string Folder = Path.Combine(ExampleFiles.Root, "ops", "rule-sets");
 
     public static TheoryData<string> Files => new(
         Directory.GetFiles(Folder, "*.json").Select(Path.GetFileName).OfType<string>().Order());
@@ -40,7 +40,7 @@ public class RuleSetFilesTests
         var together = WeekWith([Read("great-britain.json"), Read("quillmere.json")]).AsT0.Rules;
         foreach (var store in new[] { "harbour-street", "mill-lane" })
         {
-            var rules = WeekFile.Read(Examples.Read($"{store}.week.json")).AsT0.Rules;
+            var rules = WeekFile.Read(ExampleFiles.Read($"{store}.week.json")).AsT0.Rules;
             Assert.Equal(together with { Under18 = null }, rules with { Under18 = null });
             Assert.Equal(together.Under18! with { Barred = [] }, rules.Under18! with { Barred = [] });
             Assert.Equal(together.Under18!.Barred, rules.Under18!.Barred);
@@ -48,9 +48,9 @@ public class RuleSetFilesTests
     }
 
     /// <summary>The scenario's week under the rules of these sets alone.</summary>
-    private static OneOf<Week, Faults> WeekWith(IReadOnlyList<JsonElement> sets)
+    private static OneOf<Week, FaultReport> WeekWith(IReadOnlyList<JsonElement> sets)
     {
-        var week = JsonNode.Parse(Examples.Read("harbour-street.week.json"))!;
+        var week = JsonNode.Parse(ExampleFiles.Read("harbour-street.week.json"))!;
         var rules = new JsonObject();
         foreach (var number in sets.SelectMany(set => set.GetProperty("numbers").EnumerateArray()))
         {

@@ -14,7 +14,7 @@ internal sealed class SharedFactAttribute : FactAttribute
     }
 
     public static string Folder { get; } = Environment.GetEnvironmentVariable("SETWEEK_EXAMPLES") is { Length: > 0 } set
-        ? set : Path.GetFullPath(Path.Combine(Examples.Root, "..", "shared", "examples"));
+        ? set : Path.GetFullPath(Path.Combine(ExampleFiles.Root, "..", "shared", "examples"));
 
     public static byte[] Read(string file) => File.ReadAllBytes(Path.Combine(Folder, file));
 }

@@ -15,22 +15,22 @@ namespace SetWeek.Planning.Tests;
 internal sealed record TinyPlan(Problem Problem, Schedule Schedule)
 {
     /// <summary>Rules that the plan breaks.</summary>
-    public string[] Broken => RulesOf(Checker.Check(Problem, Schedule));
+    public string[] BrokenRules => RulesOf(Checker.Check(Problem, Schedule));
 
     /// <summary>Rules that only the facts break.</summary>
-    public string[] BrokenByFacts => RulesOf(Checker.Breaches(Problem, Schedule));
+    public string[] UnavoidablyBrokenRules => RulesOf(Checker.UnavoidableBreaches(Problem, Schedule));
 
-    public Breach TheBreach => Assert.Single(Checker.Check(Problem, Schedule));
+    public Breach SingleBreach => Assert.Single(Checker.Check(Problem, Schedule));
 
-    public Plan AsPlan => new() { Week = Problem.Week.Id, Status = PlanStatus.Feasible, Nights = PlanTimes.NightsOf(Problem,
+    public Plan AsPlan => new() { Week = Problem.Week.Id, Status = PlanStatus.Feasible, Nights = PlanConverter.NightsOf(Problem,
         Schedule) };
 
-    public long Goal(string id) => AllGoals.Named(id).Measure(Problem, Schedule);
+    public long Goal(string id) => AllGoals.WithId(id).Measure(Problem, Schedule);
 
     public TinyPlan Shift(string night, string person, string from, string to, string? breakFrom = null, string? breakTo = null)
     {
         Span? rest = breakFrom is null ? null : new(At(night, breakFrom), At(night, breakTo!));
-        var shift = new Shift(Problem.PersonOf(person), Problem.NightOf(night), At(night, from), At(night, to), rest);
+        var shift = new ScheduledShift(Problem.PersonOf(person), Problem.NightOf(night), At(night, from), At(night, to), rest);
         return this with { Schedule = Schedule with { Shifts = [.. Schedule.Shifts, shift] } };
     }
 
@@ -39,16 +39,16 @@ internal sealed record TinyPlan(Problem Problem, Schedule Schedule)
 
     public TinyPlan Stint(string night, string task, int stint, int mode, string from, string to, params string[] hands)
     {
-        var activity = Problem.Activities[Problem.TaskOf(task)];
+        var activity = Problem.Tasks[Problem.TaskOf(task)];
         return Add(new(Problem.NightOf(night), activity.FirstStint + stint - 1, mode, activity.Zone, At(night, from), At(night,
             to),
-            Hands(hands, mode < activity.Ways.Count ? activity.Ways[mode] : null)));
+            AssignmentsOf(hands, mode < activity.Modes.Count ? activity.Modes[mode] : null)));
     }
 
     public TinyPlan CleanDown(string night, string zone, string from, string to, params string[] hands)
     {
         var index = Problem.ZoneOf(zone);
-        return Add(new(Problem.NightOf(night), null, 0, index, At(night, from), At(night, to), Hands(hands,
+        return Add(new(Problem.NightOf(night), null, 0, index, At(night, from), At(night, to), AssignmentsOf(hands,
             Problem.Zones[index].CleanDown)));
     }
 
@@ -60,19 +60,19 @@ internal sealed record TinyPlan(Problem Problem, Schedule Schedule)
     }
 
     /// <summary>A report from the floor of one stint; times as in the plan.</summary>
-    public Progress Report(string night, string task, WorkState state, string? from = null, string? to = null,
+    public ProgressReport Report(string night, string task, WorkState state, string? from = null, string? to = null,
         int stint = 1, int? remaining = null, string? until = null) => new()
     {
         Task = task, Stint = stint, State = state, RemainingMinutes = remaining,
         From = TimeOf(night, from), To = TimeOf(night, to), Until = TimeOf(night, until),
     };
 
-    public Progress ReportCleanDown(string night, string zone, WorkState state, string from, string? to = null) =>
+    public ProgressReport ReportCleanDown(string night, string zone, WorkState state, string from, string? to = null) =>
         new() { Night = night, CleanDown = zone, State = state, From = TimeOf(night, from), To = TimeOf(night, to) };
 
     private static string[] RulesOf(IReadOnlyList<Breach> breaches) => [.. breaches.Select(breach => breach.Rule).Distinct()];
 
-    private TinyPlan Add(Work work) => this with { Schedule = Schedule with { Work = [.. Schedule.Work, work] } };
+    private TinyPlan Add(ScheduledWork work) => this with { Schedule = Schedule with { Work = [.. Schedule.Work, work] } };
 
     private OffsetDateTime? TimeOf(string night, string? clock) => clock is null ? null : Problem.Grid.TimeOf(At(night, clock));
 
@@ -84,7 +84,7 @@ internal sealed record TinyPlan(Problem Problem, Schedule Schedule)
         return Problem.Grid.MinuteOf(opens.Date.PlusDays(opens.Hour >= 12 && time.Hour < 12 ? 1 : 0) + time);
     }
 
-    private Hand[] Hands(string[] hands, Way? way) => [.. hands.Select(hand => hand.Split(':') is [var person, var skill]
-        ? new Hand(Problem.PersonOf(person), Problem.SkillOf(skill))
-        : new Hand(Problem.PersonOf(hand), way is { Posts: [var post, ..] } ? post.Skill : -1))];
+    private Assignment[] AssignmentsOf(string[] hands, ActivityMode? mode) => [.. hands.Select(hand => hand.Split(':') is [var person, var skill]
+        ? new Assignment(Problem.PersonOf(person), Problem.SkillOf(skill))
+        : new Assignment(Problem.PersonOf(hand), mode is { RequiredSkills: [var post, ..] } ? post.Skill : -1))];
 }

@@ -21,7 +21,7 @@ internal sealed record TinyWeek(Week Week)
         Store = new Store { Id = "store", TimeZone = "Europe/London", Zones = [new("wall", "Wall"), new("floor", "Floor")] },
         Nights = [NightOn("mon", 8), NightOn("tue", 9), NightOn("wed", 10)],
         Crew = [Member("ana", "Ana") with { Keyholder = true }, Member("bo", "Bo") with { Keyholder = true }, Member("cy", "Cy")],
-        Displays = [new("wall", "The wall", Promise.Must)],
+        Displays = [new("wall", "The wall", DisplayCommitment.Must)],
         Tasks = [],
         Rules = new RuleSet(),
     });
@@ -39,9 +39,9 @@ internal sealed record TinyWeek(Week Week)
     public TinyWeek Rules(RuleSet rules) => With(week => week with { Rules = rules });
 
     /// <summary>One stint, one mode, one pair of hands, for the display and in the zone called wall, unless changed.</summary>
-    public TinyWeek Task(string id, int minutes, Func<SetTask, SetTask>? change = null)
+    public TinyWeek Task(string id, int minutes, Func<WeekTask, WeekTask>? change = null)
     {
-        var task = new SetTask { Id = id, Name = id, Display = "wall", Zone = "wall", Modes = [new(minutes, [new("hands", 1)])] };
+        var task = new WeekTask { Id = id, Name = id, Display = "wall", Zone = "wall", Modes = [new(minutes, [new("hands", 1)])] };
         return With(week => week with { Tasks = [.. week.Tasks, change is null ? task : change(task)] });
     }
 
@@ -82,10 +82,10 @@ internal sealed record TinyWeek(Week Week)
     /// <summary>Changes a display, or adds one (a must).</summary>
     public TinyWeek Display(string id, Func<Display, Display> change) =>
         With(week => week with { Displays = Put(week.Displays, display => display.Id == id, change, () => new Display(id, id,
-            Promise.Must)) });
+            DisplayCommitment.Must)) });
 
     /// <summary>An empty re-plan of this week, made at a local time, to write into.</summary>
-    public TinyPlan Replan(TinyPlan published, string now, params Progress[] progress) =>
+    public TinyPlan Replan(TinyPlan published, string now, params ProgressReport[] progress) =>
         Plan with { Problem = Problem.Of(Week, new Replan(published.AsPlan, Local(now), progress)) };
 
     private static CrewMember Member(string id, string name) => new()

@@ -52,8 +52,8 @@ internal sealed class CheckCommand : Command<CheckCommand.Arguments>
         var problem = Problem.Of(week, replan);
         string[] found =
         [
-            .. Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan)).Select(breach => $"{breach.Rule}: {breach.Sentence}"),
-            .. Claims.Wrong(problem, plan),
+            .. Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan)).Select(breach => $"{breach.Rule}: {breach.Sentence}"),
+            .. PlanAudit.Discrepancies(problem, plan),
         ];
         var console = Terminal.Output();
         foreach (var sentence in found) console.WriteLine(sentence);

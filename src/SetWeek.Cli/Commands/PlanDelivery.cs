@@ -24,7 +24,7 @@ internal static class PlanDelivery
                 : "No plan exists: the requirements contradict one another.");
             return unknown ? ExitCode.NoneFound : ExitCode.NoPlanExists;
         }
-        if (Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan)) is { Count: > 0 } breaches)
+        if (Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan)) is { Count: > 0 } breaches)
         {
             await Console.Error.WriteLineAsync("The planner's plan breaks rules, which is a mistake of ours; it is not written:");
             foreach (var breach in breaches) await Console.Error.WriteLineAsync($"  {breach.Rule}: {breach.Sentence}");

@@ -52,7 +52,7 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Arguments>
         public bool OnlyChances { get; init; }
 
         [CommandOption("--seconds <S>"), Description("How long to look for what would help; 2.5 unless given.")]
-        public double Seconds { get; init; } = WhatHelps.Moment.TotalSeconds;
+        public double Seconds { get; init; } = MitigationSearch.DefaultTime.TotalSeconds;
 
         [CommandOption("--json"), Description("Print JSON instead of tables.")]
         public bool Json { get; init; }
@@ -60,16 +60,16 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Arguments>
         public RiskOptions Options => new()
         {
             Runs = Runs, Seed = Seed, GraceMinutes = Grace,
-            Spreading = RiskParameters.Spreading(Spreading)!.Value,
-            Default = Spread is null ? null : RiskParameters.Spread(Spread),
+            Distribution = RiskParameters.Spreading(Spreading)!.Value,
+            DefaultSpread = Spread is null ? null : RiskParameters.Spread(Spread),
         };
 
         public override ValidationResult Validate() =>
-            Runs is < 1 or > RiskOptions.MostRuns
-                ? ValidationResult.Error($"--runs takes a whole number from 1 to {RiskOptions.MostRuns}.")
+            Runs is < 1 or > RiskOptions.MaxRuns
+                ? ValidationResult.Error($"--runs takes a whole number from 1 to {RiskOptions.MaxRuns}.")
             : Seed < 0 ? ValidationResult.Error("--seed takes a whole number from 0.")
-            : Grace is < 0 or > RiskOptions.MostGrace
-                ? ValidationResult.Error($"--grace takes a whole number from 0 to {RiskOptions.MostGrace}.")
+            : Grace is < 0 or > RiskOptions.MaxGraceMinutes
+                ? ValidationResult.Error($"--grace takes a whole number from 0 to {RiskOptions.MaxGraceMinutes}.")
             : RiskParameters.Spreading(Spreading) is null ? ValidationResult.Error("--spreading takes beta or triangular.")
             : Spread is not null && RiskParameters.Spread(Spread) is null
                 ? ValidationResult.Error(RiskParameters.SpreadForm("--spread"))
@@ -86,11 +86,11 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Arguments>
         if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return ExitCode.BadInput;
         if (ReadPlan(given, week) is not ({ } problem, { } schedule)) return ExitCode.BadInput;
         if (await BrokenPlan.Report(problem, schedule, "how it would go")) return ExitCode.Failed;
-        var report = RiskAnalysis.Of(problem, schedule, given.Options, cancelled);
+        var report = RiskSimulation.Of(problem, schedule, given.Options, cancelled);
         if (!given.OnlyChances)
             report = report with
             {
-                Helps = WhatHelps.Of(problem, schedule, given.Options, report,
+                Helps = MitigationSearch.Of(problem, schedule, given.Options, report,
                     time: TimeSpan.FromSeconds(given.Seconds), stop: cancelled),
             };
         if (given.Json)
@@ -108,10 +108,10 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Arguments>
         {
             if (ReplanInput.Read(week, given.Plan, now, given.Progress) is not { } replan) return default;
             var later = Problem.Of(week, replan);
-            return (later, later.Facts!.AsPublished);
+            return (later, later.Facts!.PublishedWithActuals);
         }
         if (InputFile.Read(given.Plan, json => PlanFile.Read(json, week)) is not { } plan) return default;
         var problem = Problem.Of(week);
-        return (problem, PlanTimes.ScheduleOf(problem, plan));
+        return (problem, PlanConverter.ScheduleOf(problem, plan));
     }
 }

@@ -30,7 +30,7 @@ internal abstract class SearchArguments : CommandSettings
     [CommandOption("--json"), Description("Print the plan file instead of tables.")]
     public bool Json { get; init; }
 
-    public Limits Limits => new()
+    public SearchLimits Limits => new()
     {
         Time = TimeSpan.FromSeconds(Seconds ?? 10),
         Effort = Effort,

@@ -17,16 +17,16 @@ namespace SetWeek.Cli.Commands;
 /// </summary>
 internal static class SearchDisplay
 {
-    public static Task<Plan> Plan(Week week, Limits limits, Replan? replan, CancellationToken cancelled) =>
+    public static Task<Plan> Plan(Week week, SearchLimits limits, Replan? replan, CancellationToken cancelled) =>
         RunWithDisplay(week, limits, cancelled,
             (report, stop) => Planner.Plan(week, limits, replan, found => report(found.Best), stop));
 
-    public static Task<Offer> Options(Week week, Limits limits, Replan replan, CancellationToken cancelled) =>
+    public static Task<ReplanOffer> Options(Week week, SearchLimits limits, Replan replan, CancellationToken cancelled) =>
         RunWithDisplay(week, limits, cancelled, (report, stop) =>
             OptionSearch.Find(week, limits, replan, found => report(found.Best), stop));
 
     private static async Task<T> RunWithDisplay<T>(
-        Week week, Limits limits, CancellationToken cancelled, Func<Action<Plan>, CancellationToken, T> solve)
+        Week week, SearchLimits limits, CancellationToken cancelled, Func<Action<Plan>, CancellationToken, T> solve)
     {
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(cancelled);
         using var interrupt = OnSignal(PosixSignal.SIGINT, stop);
@@ -37,7 +37,7 @@ internal static class SearchDisplay
         return await solving;
     }
 
-    private static async Task Show(Week week, Limits limits, Task solving, Func<Plan?> latest)
+    private static async Task Show(Week week, SearchLimits limits, Task solving, Func<Plan?> latest)
     {
         var console = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(Console.Error) });
         var started = Stopwatch.StartNew();
@@ -48,7 +48,7 @@ internal static class SearchDisplay
         });
     }
 
-    private static Table Render(Week week, Limits limits, Stopwatch started, Plan? best)
+    private static Table Render(Week week, SearchLimits limits, Stopwatch started, Plan? best)
     {
         var words = new GoalLabels(week);
         var until = limits.Effort is { } effort ? $"effort {effort:0.#}" : $"of {limits.Time.TotalSeconds:0} s";

@@ -49,7 +49,7 @@ internal sealed class WhatIfCommand : AsyncCommand<WhatIfCommand.Arguments>
         if (InputFile.Read(given.Changes, json => JsonCursor.Read(json, Trial.Read)) is not { } trial) return ExitCode.BadInput;
         if (InputFile.ValueOrReport(given.Changes, trial.ApplyTo(week, replan)) is not { } changed) return ExitCode.BadInput;
 
-        var answer = await Task.Run(() => WhatIf.Of(week, changed, given.Limits, replan, cancelled), CancellationToken.None);
+        var answer = await Task.Run(() => WhatIf.Evaluate(week, changed, given.Limits, replan, cancelled), CancellationToken.None);
         var console = Terminal.Output();
         if (!given.Json)
             foreach (var sentence in trial.Sentences(week)) console.WriteLine($"Tried: {sentence}");

@@ -72,8 +72,8 @@ internal sealed class WhyCommand : AsyncCommand<WhyCommand.Arguments>
             await Console.Error.WriteLineAsync(fault);
             return ExitCode.BadInput;
         }
-        if (await BrokenPlan.Report(problem, PlanTimes.ScheduleOf(problem, plan), "why it is so")) return ExitCode.Failed;
-        var limits = new Limits { Time = TimeSpan.FromSeconds(given.Seconds), Workers = 1 };
+        if (await BrokenPlan.Report(problem, PlanConverter.ScheduleOf(problem, plan), "why it is so")) return ExitCode.Failed;
+        var limits = new SearchLimits { Time = TimeSpan.FromSeconds(given.Seconds), Workers = 1 };
         if (Why.Of(problem, plan, given.Task, given.Stint, limits, cancelled) is not { } why)
         {
             await Console.Error.WriteLineAsync($"The plan does not have {given.Task}: its display is left out or replaced.");

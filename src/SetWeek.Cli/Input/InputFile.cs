@@ -7,7 +7,7 @@ namespace SetWeek.Cli.Input;
 internal static class InputFile
 {
     /// <summary>Null where there is something wrong, which has been said.</summary>
-    public static T? Read<T>(string path, Func<ReadOnlyMemory<byte>, OneOf<T, Faults>> read) where T : class
+    public static T? Read<T>(string path, Func<ReadOnlyMemory<byte>, OneOf<T, FaultReport>> read) where T : class
     {
         try
         {
@@ -15,7 +15,7 @@ internal static class InputFile
             using var file = File.OpenRead(path);
             using var bytes = new MemoryStream();
             var buffer = new byte[81920];
-            for (int count; bytes.Length <= JsonCursor.MostBytes && (count = file.Read(buffer)) > 0;)
+            for (int count; bytes.Length <= JsonCursor.MaxBytes && (count = file.Read(buffer)) > 0;)
                 bytes.Write(buffer, 0, count);
             return ValueOrReport(path, read(bytes.ToArray()));
         }
@@ -28,10 +28,10 @@ internal static class InputFile
     }
 
     /// <summary>What was made of a file; null where something is wrong with it, which is said.</summary>
-    public static T? ValueOrReport<T>(string path, OneOf<T, Faults> made) where T : class =>
+    public static T? ValueOrReport<T>(string path, OneOf<T, FaultReport> made) where T : class =>
         made.Match(good => good, faults => Report<T>(path, faults));
 
-    private static T? Report<T>(string path, Faults faults) where T : class
+    private static T? Report<T>(string path, FaultReport faults) where T : class
     {
         foreach (var fault in faults.All)
             Console.Error.WriteLine($"{path}: {(fault.Pointer.Length == 0 ? "(all of it)" : fault.Pointer)}: {fault.Detail}");

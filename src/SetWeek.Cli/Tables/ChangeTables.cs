@@ -35,8 +35,8 @@ internal sealed class ChangeTables(IAnsiConsole console, Week week)
             console.WriteLine($"{other} more {(other == 1 ? "piece" : "pieces")} of work at other times, by other people, "
                 + "or other clean-downs.");
         Shifts(changes);
-        if (changes.Told.Count > 0) console.WriteLine("To be told:");
-        foreach (var told in changes.Told)
+        if (changes.Notifications.Count > 0) console.WriteLine("To be told:");
+        foreach (var told in changes.Notifications)
             foreach (var sentence in told.Sentences) console.WriteLine($"  {words.Person(told.Person)}: {sentence}");
         var more = changes.Cost.Now - changes.Cost.Was;
         console.WriteLine($"Wages: {Money.Of(changes.Cost.Was, week.Currency)} {was}, "

@@ -11,7 +11,7 @@ internal sealed class DifferenceTables(IAnsiConsole console, Week week)
     private readonly GoalLabels words = new(week);
 
     /// <param name="difference">Null where there is nothing to compare with, which is said.</param>
-    public void Print(Difference? difference)
+    public void Print(PlanComparison? difference)
     {
         console.WriteLine();
         if (difference is null)
@@ -19,7 +19,7 @@ internal sealed class DifferenceTables(IAnsiConsole console, Week week)
             console.WriteLine("Without the changes there is no plan to compare this one with.");
             return;
         }
-        var without = difference.Against == Difference.Published ? "as published" : "as it stands";
+        var without = difference.Baseline == PlanComparison.Published ? "as published" : "as it stands";
         var table = PlanTables.NewTable("Goal", $"The week {without}", "With the changes");
         table.Columns[1].RightAligned();
         table.Columns[2].RightAligned();

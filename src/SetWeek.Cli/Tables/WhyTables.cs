@@ -28,7 +28,7 @@ internal sealed class WhyTables(IAnsiConsole console, Week week)
         {
             console.WriteLine();
             console.WriteLine(words.PersonHeading(person));
-            OtherPerson[] skilled = [.. WhySentences.Skilled(person)];
+            Substitute[] skilled = [.. WhySentences.Skilled(person)];
             if (skilled.Length > 0)
             {
                 var table = PlanTables.NewTable("Who", "An exchange and nothing else", "With shifts and people arranged anew");

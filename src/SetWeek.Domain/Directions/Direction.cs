@@ -17,7 +17,7 @@ public sealed record Direction
     public required IReadOnlyList<DirectedDisplay> Displays { get; init; }
 
     /// <summary>As in a week file, in the direction's zones.</summary>
-    public required IReadOnlyList<SetTask> Tasks { get; init; }
+    public required IReadOnlyList<WeekTask> Tasks { get; init; }
 
     public IReadOnlyList<DirectedKit> Kits { get; init; } = [];
 
@@ -43,7 +43,7 @@ public sealed record Direction
 public sealed record DirectedZone(string Id, string Name, IReadOnlyList<string> Or);
 
 /// <summary>A display as directed: as in a week file, with the features that a store must have for it.</summary>
-public sealed record DirectedDisplay(string Id, string Name, Promise Commitment)
+public sealed record DirectedDisplay(string Id, string Name, DisplayCommitment Commitment)
 {
     public int Value { get; init; }
     public Alternate? Alternate { get; init; }

@@ -29,7 +29,7 @@ public sealed class Scoping
             [.. displays.OrderBy(display => direction.Displays.TakeWhile(known => known.Id != display.Id).Count())],
             [.. tasks.Select(task => task with
             {
-                Zone = ZoneFor(task.Zone)!, After = [.. task.After.Where(after => kept.Contains(after.Task))],
+                Zone = ZoneFor(task.Zone)!, After = [.. task.After.Where(precedence => kept.Contains(precedence.Task))],
             })],
             direction.Kits, decisions);
     }
@@ -81,7 +81,7 @@ public sealed class Scoping
         return homeless is null ? null : $"{store.Name} has no {NameOf(homeless)}";
     }
 
-    private IEnumerable<SetTask> TasksOf(DirectedDisplay display) => direction.Tasks.Where(task => task.Display == display.Id);
+    private IEnumerable<WeekTask> TasksOf(DirectedDisplay display) => direction.Tasks.Where(task => task.Display == display.Id);
 
     /// <summary>The store's own zone of that id, else the first that the direction offers instead.</summary>
     private string? ZoneFor(string zone) =>

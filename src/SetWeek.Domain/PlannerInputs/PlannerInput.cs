@@ -27,7 +27,7 @@ public sealed record PlannerInput(Week Week, Replan? Replan)
         return Convert.ToHexStringLower(hash.GetHashAndReset());
     }
 
-    private static string Line(Progress so) => FormattableString.Invariant(
+    private static string Line(ProgressReport so) => FormattableString.Invariant(
         $"\n{so.Task}|{so.Stint}|{so.Night}|{so.CleanDown}|{so.State}|")
         + FormattableString.Invariant($"{At(so.From)}|{At(so.To)}|{so.RemainingMinutes}|{At(so.Until)}");
 

@@ -24,7 +24,7 @@ public static class PlanningProblem
     public static PlannerInput Of(StoreWeek week, CrewFile crew, LocalDateTime now) =>
         new(WeekOf(week, crew), week.Published is { } published
             ? new Replan(published.Plan, NotBefore(week, now),
-                [.. week.ReportedWork.Statuses.Select(so => ProgressOf(published.Plan, so)).OfType<Progress>()])
+                [.. week.ReportedWork.Statuses.Select(so => ProgressOf(published.Plan, so)).OfType<ProgressReport>()])
             : null);
 
     public static LocalDateTime NotBefore(StoreWeek week, LocalDateTime now) =>
@@ -34,7 +34,7 @@ public static class PlanningProblem
     /// <summary>
     /// Null for work that the published plan does not have: nobody can say who did it, so that it counts as not begun.
     /// </summary>
-    private static Progress? ProgressOf(Plan published, WorkStatus so)
+    private static ProgressReport? ProgressOf(Plan published, WorkStatus so)
     {
         var (night, planned) = (from each in published.Nights
                                 from work in each.Work
@@ -42,7 +42,7 @@ public static class PlanningProblem
                                     : work.CleanDown == so.Subject.CleanDown && each.Night == so.Subject.Night
                                 select (each.Night, work)).FirstOrDefault();
         if (planned is null) return null;
-        return new Progress
+        return new ProgressReport
         {
             Task = so.Subject.Task,
             Stint = so.Subject.Task is null ? 1 : so.Subject.Stint,

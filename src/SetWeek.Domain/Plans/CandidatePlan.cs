@@ -78,7 +78,7 @@ public sealed record CandidatePlan
     /// This with the first option's plan, then a candidate for each of the others: published, read and overtaken alike.
     /// </summary>
     /// <param name="problem">Of the re-plan.</param>
-    public IReadOnlyList<CandidatePlan> WithResult(Offer offer, Problem problem)
+    public IReadOnlyList<CandidatePlan> WithResult(ReplanOffer offer, Problem problem)
     {
         var own = WithResult(offer.Plan);
         OfferedOption[] options = [.. offer.Options.Select((option, at) => OfferedOption.Of(IdOf(option, at), option, problem))];
@@ -103,7 +103,7 @@ public sealed record PlanLimits(double? Seconds, double? Effort, int Workers, in
 {
     public const int DefaultSeconds = 10, MostSeconds = 300, MostEffort = 300, DefaultWorkers = 2, MostWorkers = 8;
 
-    public Limits ToLimits() => new()
+    public SearchLimits ToLimits() => new()
     {
         Time = TimeSpan.FromSeconds(Seconds ?? (Effort is null ? DefaultSeconds : MostSeconds)), Effort = Effort,
         Workers = Workers,

@@ -23,6 +23,6 @@ public sealed record OfferedOption(
         return new OfferedOption(option.Id, planId, option.Name, option.Sentence, option.Costs, changes.Shifts.Count,
             changes.Work
                 .Count(work => work is { NightWas: not null, NightNow: not null, ChangedNight: true, Work.Task: not null }),
-            changes.Told.Count);
+            changes.Notifications.Count);
     }
 }

@@ -7,9 +7,9 @@ namespace SetWeek.Model.Changes;
 /// <summary>Somebody who cannot come in a night.</summary>
 public sealed record Absence(string Person, string Night) : WeekChange
 {
-    public const string Name = "absence";
+    public const string KindName = "absence";
 
-    public override string Kind => Name;
+    public override string Kind => KindName;
 
     public override Week Apply(Week week) => week with
     {
@@ -18,7 +18,7 @@ public sealed record Absence(string Person, string Night) : WeekChange
     };
 
     public override string Sentence(Week week) =>
-        $"{week.Crew.First(member => member.Id == Person).Name} cannot come in {InWords.Night(week, Night)}.";
+        $"{week.Crew.First(member => member.Id == Person).Name} cannot come in {WeekPhrases.Night(week, Night)}.";
 
     internal static WeekChange Read(JsonFields at) => new Absence(at.Id("person"), at.Id("night"));
 
@@ -29,5 +29,5 @@ public sealed record Absence(string Person, string Night) : WeekChange
     }
 
     internal override IEnumerable<Fault?> Faults(WeekIds known) =>
-        [known.Crew.Fault("/person", Person), known.Nights.Fault("/night", Night)];
+        [known.Crew.UnknownIdFault("/person", Person), known.Nights.UnknownIdFault("/night", Night)];
 }

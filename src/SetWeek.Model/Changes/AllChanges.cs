@@ -8,17 +8,17 @@ internal static class AllChanges
     public static IReadOnlyDictionary<string, Func<JsonFields, WeekChange>> ByKind { get; } =
         new Dictionary<string, Func<JsonFields, WeekChange>>
         {
-            [PersonNight.Name] = PersonNight.Read,
-            [LongerWindow.Name] = LongerWindow.Read,
-            [KitIn.Name] = KitIn.Read,
-            [DueMoved.Name] = DueMoved.Read,
-            [LeaveOut.Name] = LeaveOut.Read,
-            [UseAlternate.Name] = UseAlternate.Read,
-            [MoreRoom.Name] = MoreRoom.Read,
-            [Absence.Name] = Absence.Read,
-            [EquipmentCount.Name] = EquipmentCount.Read,
-            [TaskMinutes.Name] = TaskMinutes.Read,
-            [LaunchMoved.Name] = LaunchMoved.Read,
+            [ExtraPerson.KindName] = ExtraPerson.Read,
+            [NightWindowMoved.KindName] = NightWindowMoved.Read,
+            [KitEtaMoved.KindName] = KitEtaMoved.Read,
+            [DueMoved.KindName] = DueMoved.Read,
+            [LeaveOut.KindName] = LeaveOut.Read,
+            [UseAlternate.KindName] = UseAlternate.Read,
+            [ZoneCapacity.KindName] = ZoneCapacity.Read,
+            [Absence.KindName] = Absence.Read,
+            [EquipmentCount.KindName] = EquipmentCount.Read,
+            [TaskMinutes.KindName] = TaskMinutes.Read,
+            [LaunchMoved.KindName] = LaunchMoved.Read,
         };
 
     /// <summary>
@@ -28,8 +28,8 @@ internal static class AllChanges
     public static WeekChange Read(JsonFields at)
     {
         var kind = at.Choice("kind", [.. ByKind.Keys]);
-        if (at.Sound("kind")) return ByKind[kind](at);
-        at.LetBe();
+        if (at.IsFaultFree("kind")) return ByKind[kind](at);
+        at.IgnoreRest();
         return new LaunchMoved(default);
     }
 }

@@ -7,9 +7,9 @@ namespace SetWeek.Model.Changes;
 /// <summary>A task that is due by another night.</summary>
 public sealed record DueMoved(string Task, string Night) : WeekChange
 {
-    public const string Name = "due";
+    public const string KindName = "due";
 
-    public override string Kind => Name;
+    public override string Kind => KindName;
 
     public override Week Apply(Week week) => week with
     {
@@ -17,7 +17,7 @@ public sealed record DueMoved(string Task, string Night) : WeekChange
     };
 
     public override string Sentence(Week week) =>
-        $"{InWords.Task(week, Task)} is done by the end of {InWords.Night(week, Night)}.";
+        $"{WeekPhrases.Task(week, Task)} is done by the end of {WeekPhrases.Night(week, Night)}.";
 
     internal static WeekChange Read(JsonFields at) => new DueMoved(at.Id("task"), at.Id("night"));
 
@@ -28,5 +28,5 @@ public sealed record DueMoved(string Task, string Night) : WeekChange
     }
 
     internal override IEnumerable<Fault?> Faults(WeekIds known) =>
-        [known.Tasks.Fault("/task", Task), known.Nights.Fault("/night", Night)];
+        [known.Tasks.UnknownIdFault("/task", Task), known.Nights.UnknownIdFault("/night", Night)];
 }

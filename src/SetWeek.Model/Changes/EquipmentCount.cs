@@ -7,9 +7,9 @@ namespace SetWeek.Model.Changes;
 /// <summary>Another number of a piece of equipment: a second ladder is borrowed, a lift is out of order.</summary>
 public sealed record EquipmentCount(string Equipment, int Count) : WeekChange
 {
-    public const string Name = "equipment";
+    public const string KindName = "equipment";
 
-    public override string Kind => Name;
+    public override string Kind => KindName;
 
     public override Week Apply(Week week) => week with
     {
@@ -30,5 +30,5 @@ public sealed record EquipmentCount(string Equipment, int Count) : WeekChange
         json.Number("count", Count);
     }
 
-    internal override IEnumerable<Fault?> Faults(WeekIds known) => [known.Equipment.Fault("/equipment", Equipment)];
+    internal override IEnumerable<Fault?> Faults(WeekIds known) => [known.Equipment.UnknownIdFault("/equipment", Equipment)];
 }

@@ -8,13 +8,13 @@ namespace SetWeek.Model.Changes;
 /// <summary>Another time by which everything stands.</summary>
 public sealed record LaunchMoved(LocalDateTime Launch) : WeekChange
 {
-    public const string Name = "launch";
+    public const string KindName = "launch";
 
-    public override string Kind => Name;
+    public override string Kind => KindName;
 
     public override Week Apply(Week week) => week with { Launch = Launch };
 
-    public override string Sentence(Week week) => $"Everything stands by {InWords.Time(Launch)}.";
+    public override string Sentence(Week week) => $"Everything stands by {WeekPhrases.Time(Launch)}.";
 
     internal static WeekChange Read(JsonFields at) => new LaunchMoved(at.LocalTime("launch"));
 

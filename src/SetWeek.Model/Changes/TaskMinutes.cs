@@ -9,9 +9,9 @@ namespace SetWeek.Model.Changes;
 /// <param name="Minutes">Of the whole task in its first mode.</param>
 public sealed record TaskMinutes(string Task, int Minutes) : WeekChange
 {
-    public const string Name = "minutes";
+    public const string KindName = "minutes";
 
-    public override string Kind => Name;
+    public override string Kind => KindName;
 
     public override Week Apply(Week week) => week with
     {
@@ -23,7 +23,7 @@ public sealed record TaskMinutes(string Task, int Minutes) : WeekChange
         })],
     };
 
-    public override string Sentence(Week week) => $"{InWords.Task(week, Task)} takes {Minutes} minutes.";
+    public override string Sentence(Week week) => $"{WeekPhrases.Task(week, Task)} takes {Minutes} minutes.";
 
     internal static WeekChange Read(JsonFields at) => new TaskMinutes(at.Id("task"), at.Int("minutes", 1, WeekLimits.Minutes));
 
@@ -33,7 +33,7 @@ public sealed record TaskMinutes(string Task, int Minutes) : WeekChange
         json.Number("minutes", Minutes);
     }
 
-    internal override IEnumerable<Fault?> Faults(WeekIds known) => [known.Tasks.Fault("/task", Task)];
+    internal override IEnumerable<Fault?> Faults(WeekIds known) => [known.Tasks.UnknownIdFault("/task", Task)];
 
     private int Scaled(long minutes, long first) => (int)Math.Min(WeekLimits.Minutes, ((minutes * Minutes) + first - 1) / first);
 }

@@ -7,11 +7,11 @@ namespace SetWeek.Model.Changes;
 /// <summary>The alternate is built, and the display itself is not.</summary>
 public sealed record UseAlternate(string Display) : WeekChange
 {
-    public const string Name = "alternate";
+    public const string KindName = "alternate";
 
-    public override string Kind => Name;
+    public override string Kind => KindName;
 
-    public override Week Apply(Week week) => HeldBack.Displays(week, Display);
+    public override Week Apply(Week week) => DisplayExclusion.Exclude(week, Display);
 
     public override string Sentence(Week week)
     {
@@ -25,5 +25,5 @@ public sealed record UseAlternate(string Display) : WeekChange
     internal override void Write(Utf8JsonWriter json) => json.Text("display", Display);
 
     internal override IEnumerable<Fault?> Faults(WeekIds known) =>
-        [known.Displays.Fault("/display", Display) ?? known.Replaceable.Fault("/display", Display)];
+        [known.Displays.UnknownIdFault("/display", Display) ?? known.WithAlternate.UnknownIdFault("/display", Display)];
 }

@@ -10,7 +10,7 @@ namespace SetWeek.Model.Changes;
 /// A single change to a week, as somebody could make it with a telephone call: a kit that comes earlier, a night that closes
 /// later, one more person. What repairs offer, what-if tries and options take is said in these words (docs/formats.md).
 /// </summary>
-[JsonConverter(typeof(ChangeJson))]
+[JsonConverter(typeof(WeekChangeConverter))]
 public abstract record WeekChange
 {
     /// <summary>What kind of change, as the files name it.</summary>

@@ -8,15 +8,15 @@ namespace SetWeek.Model.Checking;
 public static class Checker
 {
     /// <summary>
-    /// Every rule instance that the plan breaks; those that only facts break are <see cref="Breaches"/>, not here.
+    /// Every rule instance that the plan breaks; those that only facts break are <see cref="UnavoidableBreaches"/>, not here.
     /// </summary>
     public static IReadOnlyList<Breach> Check(Problem problem, Schedule schedule) =>
-        [.. All(problem, schedule).Where(breach => !breach.OnlyFacts)];
+        [.. AllBreaches(problem, schedule).Where(breach => !breach.IsUnavoidable)];
 
     /// <summary>What the facts of a re-plan already broke, whatever is planned now: <see cref="Plan.Breaches"/>.</summary>
-    public static IReadOnlyList<Breach> Breaches(Problem problem, Schedule schedule) =>
-        problem.Facts is null ? [] : [.. All(problem, schedule).Where(breach => breach.OnlyFacts)];
+    public static IReadOnlyList<Breach> UnavoidableBreaches(Problem problem, Schedule schedule) =>
+        problem.Facts is null ? [] : [.. AllBreaches(problem, schedule).Where(breach => breach.IsUnavoidable)];
 
-    private static IEnumerable<Breach> All(Problem problem, Schedule schedule) =>
+    private static IEnumerable<Breach> AllBreaches(Problem problem, Schedule schedule) =>
         AllRules.InOrder.SelectMany(rule => rule.Check(problem, schedule));
 }

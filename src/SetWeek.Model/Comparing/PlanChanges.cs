@@ -15,26 +15,26 @@ public sealed record PlanChanges
     public required IReadOnlyList<WorkChange> Work { get; init; }
 
     /// <summary>In crew order: people whose shifts have changed, or who have other work in a night than they know of.</summary>
-    public required IReadOnlyList<Told> Told { get; init; }
+    public required IReadOnlyList<Notification> Notifications { get; init; }
 
     /// <summary>Minor units, both by the rates and the rules of the week as it stands.</summary>
     public required CostChange Cost { get; init; }
 
-    public static PlanChanges Between(Problem problem, Plan published, Plan now)
+    public static PlanChanges Between(Problem problem, Plan published, Plan current)
     {
-        ShiftChange[] shifts = [.. OfShifts(problem, published, now)];
+        ShiftChange[] shifts = [.. ShiftChangesOf(problem, published, current)];
         return new PlanChanges
         {
             Shifts = shifts,
-            Work = [.. OfWork(published, now)],
-            Told = [.. News.For(problem.Week, published, now, shifts)],
-            Cost = new CostChange(CostOf(problem, published), CostOf(problem, now)),
+            Work = [.. WorkChangesOf(published, current)],
+            Notifications = [.. ReplanNotifications.For(problem.Week, published, current, shifts)],
+            Cost = new CostChange(CostOf(problem, published), CostOf(problem, current)),
         };
     }
 
-    private static IEnumerable<ShiftChange> OfShifts(Problem problem, Plan published, Plan now)
+    private static IEnumerable<ShiftChange> ShiftChangesOf(Problem problem, Plan published, Plan current)
     {
-        var (was, stands) = (ByPersonNight(published), ByPersonNight(now));
+        var (was, stands) = (ByPersonNight(published), ByPersonNight(current));
         return from key in was.Keys.Union(stands.Keys)
                let old = was.GetValueOrDefault(key)
                let one = stands.GetValueOrDefault(key)
@@ -45,10 +45,10 @@ public sealed record PlanChanges
                    AtShortNotice(problem, old) || AtShortNotice(problem, one));
     }
 
-    private static IEnumerable<WorkChange> OfWork(Plan published, Plan now)
+    private static IEnumerable<WorkChange> WorkChangesOf(Plan published, Plan current)
     {
-        var was = ByWhat(published);
-        var stands = ByWhat(now);
+        var was = ByWorkKey(published);
+        var stands = ByWorkKey(current);
         foreach (var (key, one) in stands)
             if (!was.TryGetValue(key, out var old) || old.Night != one.Night || !SameSpan(old.Work, one.Work)
                 || !SamePeople(old.Work, one.Work))
@@ -62,7 +62,7 @@ public sealed record PlanChanges
             .DistinctBy(pair => pair.Key).ToDictionary(pair => pair.Key, pair => pair.Shift);
 
     /// <summary>A stint is the same work in any night; a clean-down is that of its night.</summary>
-    private static Dictionary<(string?, int?, string?, string?), (string Night, PlannedWork Work)> ByWhat(Plan plan) =>
+    private static Dictionary<(string?, int?, string?, string?), (string Night, PlannedWork Work)> ByWorkKey(Plan plan) =>
         plan.Nights.SelectMany(night => night.Work.Select(work => (
                 Key: (work.Task, work.Stint, work.CleanDown, work.CleanDown is null ? null : night.Night),
                 Value: (night.Night, work))))
@@ -80,7 +80,7 @@ public sealed record PlanChanges
         && problem.Grid.MinuteOf(shift.From) < facts.Now + notice;
 
     private static long CostOf(Problem problem, Plan plan) =>
-        AllGoals.Named("cost").Measure(problem, PlanTimes.ScheduleOf(problem, plan));
+        AllGoals.WithId("cost").Measure(problem, PlanConverter.ScheduleOf(problem, plan));
 }
 
 /// <summary>Was null: added. Now null: dropped. Neither: its from or to moved.</summary>
@@ -94,7 +94,7 @@ public sealed record WorkChange(string? NightWas, PlannedWork? Was, string? Nigh
 }
 
 /// <summary>What one person has to hear, in the order in which to say it.</summary>
-public sealed record Told(string Person, IReadOnlyList<string> Sentences);
+public sealed record Notification(string Person, IReadOnlyList<string> Sentences);
 
 /// <summary>What all shifts cost before and now, in minor units.</summary>
 public sealed record CostChange(long Was, long Now);

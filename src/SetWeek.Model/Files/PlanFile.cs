@@ -12,10 +12,10 @@ namespace SetWeek.Model.Files;
 public static class PlanFile
 {
     /// <summary>A plan whose shape is right and whose ids its week knows; it may still break rules.</summary>
-    public static OneOf<Plan, Faults> Read(ReadOnlyMemory<byte> json, Week week) => JsonCursor.Read(json, cursor =>
+    public static OneOf<Plan, FaultReport> Read(ReadOnlyMemory<byte> json, Week week) => JsonCursor.Read(json, cursor =>
     {
-        var plan = PlanShape.Plan(cursor);
-        cursor.Report(PlanFaults.Of(plan, week));
+        var plan = PlanReader.Plan(cursor);
+        cursor.AddFaults(PlanFaults.Of(plan, week));
         return plan;
     });
 
@@ -23,13 +23,13 @@ public static class PlanFile
     /// A plan that was published before the week became what it is now: it may name people, tasks and modes that are gone,
     /// and a re-plan passes over those (<see cref="ReplanFile"/> refuses where work on them has begun).
     /// </summary>
-    public static OneOf<Plan, Faults> ReadPublished(ReadOnlyMemory<byte> json, Week week) => JsonCursor.Read(json, cursor =>
+    public static OneOf<Plan, FaultReport> ReadPublished(ReadOnlyMemory<byte> json, Week week) => JsonCursor.Read(json, cursor =>
     {
-        var plan = PlanShape.Plan(cursor);
-        cursor.Report(PlanFaults.OfWhole(plan, week).OfType<Fault>().Concat(PlanFaults.Doubled(plan)));
+        var plan = PlanReader.Plan(cursor);
+        cursor.AddFaults(PlanFaults.PlanWideFaults(plan, week).OfType<Fault>().Concat(PlanFaults.DuplicateStints(plan)));
         return plan;
     });
 
     /// <summary>The same plan gives the same bytes.</summary>
-    public static byte[] Write(Plan plan) => PlanText.Of(plan);
+    public static byte[] Write(Plan plan) => PlanWriter.Of(plan);
 }

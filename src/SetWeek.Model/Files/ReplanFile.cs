@@ -10,25 +10,25 @@ namespace SetWeek.Model.Files;
 /// <summary>What the floor has reported, as a file (docs/formats.md, docs/schemas/progress.schema.json).</summary>
 public static class ReplanFile
 {
-    private const int MostReports = 5000;
+    private const int MaxReports = 5000;
 
     /// <summary>A re-plan that fits its week, or everything wrong with it; pointers are into the progress file.</summary>
-    public static OneOf<Replan, Faults> Read(Week week, Plan published, LocalDateTime now, ReadOnlyMemory<byte> progress) =>
+    public static OneOf<Replan, FaultReport> Read(Week week, Plan published, LocalDateTime now, ReadOnlyMemory<byte> progress) =>
         JsonCursor.Read(progress, cursor =>
         {
-            var replan = new Replan(published, now, cursor.List(Report, MostReports));
-            cursor.Report(ReplanFaults.Of(week, replan));
+            var replan = new Replan(published, now, cursor.List(Report, MaxReports));
+            cursor.AddFaults(ReplanFaults.Of(week, replan));
             return replan;
         });
 
     /// <summary>A re-plan made in code: itself, or what is wrong with it, pointing into its progress.</summary>
-    public static OneOf<Replan, Faults> Check(Week week, Replan replan) =>
-        ReplanFaults.Of(week, replan).ToList() is { Count: > 0 } faults ? new Faults(faults) : replan;
+    public static OneOf<Replan, FaultReport> Check(Week week, Replan replan) =>
+        ReplanFaults.Of(week, replan).ToList() is { Count: > 0 } faults ? new FaultReport(faults) : replan;
 
-    public static Progress Report(JsonCursor cursor) => cursor.Object(at =>
+    public static ProgressReport Report(JsonCursor cursor) => cursor.Object(at =>
     {
         var cleanDown = at.Has("cleanDown");
-        return new Progress
+        return new ProgressReport
         {
             Task = cleanDown ? null : at.Id("task"),
             Stint = cleanDown ? 1 : at.Int("stint", 1, WeekLimits.Stints, otherwise: 1),

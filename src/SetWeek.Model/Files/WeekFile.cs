@@ -11,20 +11,20 @@ namespace SetWeek.Model.Files;
 public static class WeekFile
 {
     /// <summary>A valid week, or everything wrong with the file.</summary>
-    public static OneOf<Week, Faults> Read(ReadOnlyMemory<byte> json) => JsonCursor.Read(json, Read);
+    public static OneOf<Week, FaultReport> Read(ReadOnlyMemory<byte> json) => JsonCursor.Read(json, Read);
 
     /// <summary>The week at a place of a larger text; its faults are noted there.</summary>
     public static Week Read(JsonCursor cursor)
     {
-        var week = WeekShape.Week(cursor);
-        cursor.Report(WeekFaults.Of(week, pointer => cursor.Sound(cursor.Pointer + pointer))
+        var week = WeekReader.Week(cursor);
+        cursor.AddFaults(WeekFaults.Of(week, pointer => cursor.IsFaultFree(cursor.Pointer + pointer))
             .Select(fault => fault with { Pointer = cursor.Pointer + fault.Pointer }));
         return week;
     }
 
     /// <summary>A week that was made in code: itself, or what a file of it would be refused for.</summary>
-    public static OneOf<Week, Faults> Check(Week week) => Read(Write(week));
+    public static OneOf<Week, FaultReport> Check(Week week) => Read(Write(week));
 
     /// <summary>The same week gives the same bytes. What is absent or as by default is left out.</summary>
-    public static byte[] Write(Week week) => WeekText.Of(week);
+    public static byte[] Write(Week week) => WeekWriter.Of(week);
 }

@@ -17,6 +17,6 @@ internal static class AllGoals
     }.ToDictionary(goal => goal.Id);
 
     public static IEnumerable<string> Ids => ById.Keys;
-    public static IGoal Named(string id) => ById[id];
-    public static bool Knows(string id) => ById.ContainsKey(id);
+    public static IGoal WithId(string id) => ById[id];
+    public static bool Contains(string id) => ById.ContainsKey(id);
 }

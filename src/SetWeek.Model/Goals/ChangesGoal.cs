@@ -17,12 +17,12 @@ internal sealed class ChangesGoal : IGoal
             var change = was is null || stands is null ? 2 : was.Span != stands.Span ? 1 : 0;
             changes += AtShortNotice(problem, facts, was) || AtShortNotice(problem, facts, stands) ? 3 * change : change;
         }
-        var (before, after) = (facts.Published.ByStint(problem), schedule.ByStint(problem));
+        var (before, after) = (facts.Published.WorkByStint(problem), schedule.WorkByStint(problem));
         for (var stint = 0; stint < before.Length; stint++)
             if (before[stint] is { } one && after[stint] is { } other && one.Night != other.Night) changes++;
         return changes;
     }
 
-    private static bool AtShortNotice(Problem problem, Facts facts, Shift? shift) =>
+    private static bool AtShortNotice(Problem problem, ReplanFacts facts, ScheduledShift? shift) =>
         shift is not null && problem.Rules.NoticeMinutes is { } notice && shift.From < facts.Now + notice;
 }

@@ -8,12 +8,12 @@ internal sealed class LeftOutGoal : IGoal
 
     public long Measure(Problem problem, Schedule schedule)
     {
-        var placed = schedule.Placed(problem);
+        var placed = schedule.PlacedDisplays(problem);
         var total = 0L;
         foreach (var display in problem.Displays)
         {
             // An alternate's own value does not count: its display's does, or the value of being replaced.
-            if (display.InsteadOf is not null || placed[display.Index]) continue;
+            if (display.AlternateOf is not null || placed[display.Index]) continue;
             if (display.Alternate is { } alternate && placed[alternate]) total += display.AlternateValue;
             else if (!display.Must) total += display.Value;
         }

@@ -12,9 +12,9 @@ internal sealed class MovesGoal : IGoal
         var zones = new int[problem.Crew.Count * problem.Nights.Count];
         Array.Fill(zones, -1);
         foreach (var work in schedule.Work.OrderBy(work => work.From))
-            foreach (var hand in work.People)
+            foreach (var assignment in work.Assignments)
             {
-                ref var before = ref zones[hand.Person * problem.Nights.Count + work.Night];
+                ref var before = ref zones[assignment.Person * problem.Nights.Count + work.Night];
                 if (before >= 0 && before != work.Zone) moves++;
                 before = work.Zone;
             }

@@ -6,4 +6,4 @@ namespace SetWeek.Model.Json;
 public sealed record Fault(string Pointer, string Detail);
 
 /// <summary>Everything wrong with a file, in the order of the file. Never empty.</summary>
-public sealed record Faults(IReadOnlyList<Fault> All);
+public sealed record FaultReport(IReadOnlyList<Fault> All);

@@ -18,16 +18,16 @@ namespace SetWeek.Model.Json;
 public sealed partial class JsonCursor
 {
     /// <summary>Bytes of a week or a plan.</summary>
-    public const int MostBytes = 8 * 1024 * 1024;
+    public const int MaxBytes = 8 * 1024 * 1024;
 
-    public const int LongestId = 100, LongestWord = 64, LongestText = 200;
+    public const int MaxIdLength = 100, MaxWordLength = 64, MaxTextLength = 200;
 
     private readonly JsonElement element;
 
     /// <summary>Null: a fault further up is noted already, so that this place says nothing.</summary>
-    private readonly FaultList? faults;
+    private readonly FaultCollector? faults;
 
-    private JsonCursor(JsonElement element, string pointer, FaultList? faults) =>
+    private JsonCursor(JsonElement element, string pointer, FaultCollector? faults) =>
         (this.element, Pointer, this.faults) = (element, pointer, faults);
 
     public string Pointer { get; }
@@ -36,7 +36,7 @@ public sealed partial class JsonCursor
     public bool IsObject => element.ValueKind == JsonValueKind.Object;
 
     /// <summary>What the reader makes of the text, or everything wrong with it.</summary>
-    public static OneOf<T, Faults> Read<T>(ReadOnlyMemory<byte> json, Func<JsonCursor, T> read, int mostBytes = MostBytes)
+    public static OneOf<T, FaultReport> Read<T>(ReadOnlyMemory<byte> json, Func<JsonCursor, T> read, int mostBytes = MaxBytes)
     {
         if (json.Length > mostBytes)
             return Refuse($"This is {json.Length:N0} bytes long; at most {mostBytes:N0} are read.");
@@ -55,52 +55,52 @@ public sealed partial class JsonCursor
                 + "Look there for a missing comma, quote or bracket, or for nesting deeper than 64.");
         }
 
-        static Faults Refuse(string detail) => new([new Fault("", detail)]);
+        static FaultReport Refuse(string detail) => new([new Fault("", detail)]);
     }
 
-    public static OneOf<T, Faults> Read<T>(JsonElement root, Func<JsonCursor, T> read)
+    public static OneOf<T, FaultReport> Read<T>(JsonElement root, Func<JsonCursor, T> read)
     {
-        var faults = new FaultList();
+        var faults = new FaultCollector();
         var value = read(new JsonCursor(root, "", faults));
         return faults.Any ? faults.InOrderOf(root) : value;
     }
 
     /// <summary>Notes that something is wrong here.</summary>
-    public void Fault(string detail) => faults?.Add(new Fault(Pointer, detail));
+    public void AddFault(string detail) => faults?.Add(new Fault(Pointer, detail));
 
     /// <summary>Notes what a later look at the whole has found.</summary>
-    public void Report(IEnumerable<Fault> found)
+    public void AddFaults(IEnumerable<Fault> found)
     {
         if (faults is null) return;
         foreach (var fault in found)
         {
             faults.Add(fault);
-            if (faults.Full) return;
+            if (faults.IsTruncated) return;
         }
     }
 
     /// <summary>Nothing is known to be wrong at that pointer, below it or on the way to it.</summary>
-    public bool Sound(string pointer) => faults?.Sound(pointer) ?? false;
+    public bool IsFaultFree(string pointer) => faults?.IsFaultFree(pointer) ?? false;
 
     public T Object<T>(Func<JsonFields, T> read)
     {
-        var right = Is(JsonValueKind.Object, "an object, { ... }");
-        var fields = new JsonFields(right ? this : Muted());
+        var right = HasKind(JsonValueKind.Object, "an object, { ... }");
+        var fields = new JsonFields(right ? this : WithoutReporting());
         var value = read(fields);
-        fields.RefuseTheRest();
+        fields.RejectUnknownFields();
         return value;
     }
 
     /// <summary>Whatever stands here, as it is.</summary>
-    public JsonElement Anything() => element.ValueKind == JsonValueKind.Undefined ? default : element.Clone();
+    public JsonElement RawElement() => element.ValueKind == JsonValueKind.Undefined ? default : element.Clone();
 
     /// <summary>One value an element, faulty or not, so that an index in the list is an index in the file.</summary>
     public IReadOnlyList<T> List<T>(Func<JsonCursor, T> item, int most, int least = 0)
     {
-        if (!Is(JsonValueKind.Array, "a list, [ ... ]")) return [];
+        if (!HasKind(JsonValueKind.Array, "a list, [ ... ]")) return [];
         var count = element.GetArrayLength();
-        if (count > most) Fault($"There are {count:N0} here; at most {most:N0} are allowed.");
-        if (count < least) Fault($"There are {count:N0} here; at least {least:N0} must be given.");
+        if (count > most) AddFault($"There are {count:N0} here; at most {most:N0} are allowed.");
+        if (count < least) AddFault($"There are {count:N0} here; at least {least:N0} must be given.");
         return count > most ? []
             : [.. element.EnumerateArray().Select((child, index) => item(new JsonCursor(child, $"{Pointer}/{index}", faults)))];
     }
@@ -109,17 +109,17 @@ public sealed partial class JsonCursor
     public IReadOnlyDictionary<string, T> Map<T>(Func<JsonCursor, T> value, int most)
     {
         var map = new Dictionary<string, T>();
-        if (!Is(JsonValueKind.Object, "an object, { ... }")) return map;
+        if (!HasKind(JsonValueKind.Object, "an object, { ... }")) return map;
         foreach (var property in element.EnumerateObject())
         {
             var child = Child(JsonPointer.NameOf(property), property.Value);
             if (map.Count == most && !map.ContainsKey(JsonPointer.NameOf(property)))
             {
-                Fault($"There are too many here; at most {most:N0} are allowed.");
+                AddFault($"There are too many here; at most {most:N0} are allowed.");
                 return map;
             }
-            child.Accept(JsonPointer.NameOf(property), 1, LongestWord, "The name");
-            if (!map.TryAdd(JsonPointer.NameOf(property), value(child))) child.Fault("This name is given twice; keep one.");
+            child.CheckText(JsonPointer.NameOf(property), 1, MaxWordLength, "The name");
+            if (!map.TryAdd(JsonPointer.NameOf(property), value(child))) child.AddFault("This name is given twice; keep one.");
         }
         return map;
     }
@@ -127,30 +127,30 @@ public sealed partial class JsonCursor
     /// <summary>[a-z0-9][a-z0-9.-]*</summary>
     public string Id()
     {
-        if (!IsString(out var text)) return "";
-        if (text.Length <= LongestId && IdForm().IsMatch(text)) return text;
-        Fault(text.Length > LongestId ? $"{Echo.Of(text)} is longer than the {LongestId} characters of an id; shorten it."
-            : $"{Echo.Of(text)} is no id; use small letters, digits, dots and hyphens, and begin with a letter or digit.");
+        if (!TryGetString(out var text)) return "";
+        if (text.Length <= MaxIdLength && IdPattern().IsMatch(text)) return text;
+        AddFault(text.Length > MaxIdLength ? $"{QuotedInput.Of(text)} is longer than the {MaxIdLength} characters of an id; shorten it."
+            : $"{QuotedInput.Of(text)} is no id; use small letters, digits, dots and hyphens, and begin with a letter or digit.");
         return "";
     }
 
     /// <summary>A word that other fields refer to and that is no id: a skill, a trait, an item.</summary>
-    public string Word() => Text(LongestWord);
+    public string Word() => Text(MaxWordLength);
 
     /// <summary>Something a person reads, on one line: not blank, no control characters.</summary>
-    public string Text(int longest = LongestText, int shortest = 1) =>
-        IsString(out var text) && Accept(text, shortest, longest, "The text") ? text : "";
+    public string Text(int longest = MaxTextLength, int shortest = 1) =>
+        TryGetString(out var text) && CheckText(text, shortest, longest, "The text") ? text : "";
 
     public int Int(int least, int most) => (int)Long(least, most);
 
     public long Long(long least, long most)
     {
-        if (!Is(JsonValueKind.Number, "a number")) return least;
+        if (!HasKind(JsonValueKind.Number, "a number")) return least;
         // 5.0 is the same number as 5, to JSON Schema too.
         if (!element.TryGetDecimal(out var number) || number < least || number > most)
-            Fault($"{Echo.Of(element.GetRawText())[1..^1]} is out of range; give a whole number from {least:0} to {most:0}.");
+            AddFault($"{QuotedInput.Of(element.GetRawText())[1..^1]} is out of range; give a whole number from {least:0} to {most:0}.");
         else if (decimal.Truncate(number) != number)
-            Fault($"{Echo.Of(element.GetRawText())[1..^1]} is no whole number; give one from {least:0} to {most:0}.");
+            AddFault($"{QuotedInput.Of(element.GetRawText())[1..^1]} is no whole number; give one from {least:0} to {most:0}.");
         else return (long)number;
         return least;
     }
@@ -158,7 +158,7 @@ public sealed partial class JsonCursor
     public bool Flag()
     {
         if (element.ValueKind is JsonValueKind.True or JsonValueKind.False) return element.GetBoolean();
-        Is(JsonValueKind.True, "true or false");
+        HasKind(JsonValueKind.True, "true or false");
         return false;
     }
 
@@ -171,23 +171,23 @@ public sealed partial class JsonCursor
 
     public string Choice(params ReadOnlySpan<string> choices)
     {
-        if (!IsString(out var text)) return choices[0];
+        if (!TryGetString(out var text)) return choices[0];
         if (choices.Contains(text)) return text;
-        Fault($"{Echo.Of(text)} is not known here; give one of {string.Join(", ", choices!)}.");
+        AddFault($"{QuotedInput.Of(text)} is not known here; give one of {string.Join(", ", choices!)}.");
         return choices[0];
     }
 
     /// <summary>Store-local, 2027-03-08T21:30.</summary>
     public LocalDateTime LocalTime() =>
-        IsString(out var text) && Accept(text, TimeForms.Read(text, out LocalDateTime time)) ? time : default;
+        TryGetString(out var text) && CheckText(text, TimePatterns.Read(text, out LocalDateTime time)) ? time : default;
 
     /// <summary>22:00.</summary>
     public LocalTime ClockTime() =>
-        IsString(out var text) && Accept(text, TimeForms.Read(text, out LocalTime time)) ? time : default;
+        TryGetString(out var text) && CheckText(text, TimePatterns.Read(text, out LocalTime time)) ? time : default;
 
     /// <summary>RFC 3339, with its offset.</summary>
     public OffsetDateTime Time() =>
-        IsString(out var text) && Accept(text, TimeForms.Read(text, out OffsetDateTime time)) ? time : default;
+        TryGetString(out var text) && CheckText(text, TimePatterns.Read(text, out OffsetDateTime time)) ? time : default;
 
     internal JsonElement.ObjectEnumerator Properties() => element.EnumerateObject();
 
@@ -195,24 +195,24 @@ public sealed partial class JsonCursor
 
     internal JsonCursor Missing(string name) => new(default, PointerTo(name), null);
 
-    internal void Fault(string name, string detail) => faults?.Add(new Fault(PointerTo(name), detail));
+    internal void AddFault(string name, string detail) => faults?.Add(new Fault(PointerTo(name), detail));
 
-    private JsonCursor Muted() => new(default, Pointer, null);
+    private JsonCursor WithoutReporting() => new(default, Pointer, null);
 
     private string PointerTo(string name) => JsonPointer.To(Pointer, name);
 
-    private bool Is(JsonValueKind kind, string wanted)
+    private bool HasKind(JsonValueKind kind, string wanted)
     {
         if (element.ValueKind == kind) return true;
-        Fault(IsNull ? $"This is null; give {wanted}, or leave the field out where it may be absent."
-            : $"This is {Kind(element.ValueKind)}; give {wanted}.");
+        AddFault(IsNull ? $"This is null; give {wanted}, or leave the field out where it may be absent."
+            : $"This is {KindPhrase(element.ValueKind)}; give {wanted}.");
         return false;
     }
 
-    private bool IsString(out string text)
+    private bool TryGetString(out string text)
     {
         text = "";
-        if (!Is(JsonValueKind.String, "a text in quotes")) return false;
+        if (!HasKind(JsonValueKind.String, "a text in quotes")) return false;
         try
         {
             text = element.GetString()!;
@@ -220,28 +220,28 @@ public sealed partial class JsonCursor
         }
         catch (InvalidOperationException)
         {
-            Fault("This holds half of a surrogate pair (a \\ud800 to \\udfff without its other half); remove it.");
+            AddFault("This holds half of a surrogate pair (a \\ud800 to \\udfff without its other half); remove it.");
             return false;
         }
     }
 
-    private bool Accept(string text, int shortest, int longest, string what)
+    private bool CheckText(string text, int shortest, int longest, string what)
     {
         var length = text.EnumerateRunes().Count();
-        if (length > longest) Fault($"{what} is {length:N0} characters long; at most {longest:N0} are allowed.");
-        else if (shortest > 0 && string.IsNullOrWhiteSpace(text)) Fault($"{what} is empty; say something.");
-        else if (text.Any(char.IsControl)) Fault($"{Echo.Of(text)} holds control characters; remove them.");
+        if (length > longest) AddFault($"{what} is {length:N0} characters long; at most {longest:N0} are allowed.");
+        else if (shortest > 0 && string.IsNullOrWhiteSpace(text)) AddFault($"{what} is empty; say something.");
+        else if (text.Any(char.IsControl)) AddFault($"{QuotedInput.Of(text)} holds control characters; remove them.");
         else return true;
         return false;
     }
 
-    private bool Accept(string text, string? wrong)
+    private bool CheckText(string text, string? wrong)
     {
-        if (wrong is not null) Fault($"{Echo.Of(text)} {wrong}.");
+        if (wrong is not null) AddFault($"{QuotedInput.Of(text)} {wrong}.");
         return wrong is null;
     }
 
-    private static string Kind(JsonValueKind kind) => kind switch
+    private static string KindPhrase(JsonValueKind kind) => kind switch
     {
         JsonValueKind.Object => "an object",
         JsonValueKind.Array => "a list",
@@ -252,5 +252,5 @@ public sealed partial class JsonCursor
     };
 
     [GeneratedRegex(@"^[a-z0-9][a-z0-9.-]*\z")]
-    private static partial Regex IdForm();
+    private static partial Regex IdPattern();
 }

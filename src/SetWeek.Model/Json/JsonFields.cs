@@ -19,7 +19,7 @@ public sealed class JsonFields
         if (!cursor.IsObject) return;
         foreach (var property in cursor.Properties())
             if (!given.TryAdd(JsonPointer.NameOf(property), property.Value))
-                cursor.Fault(JsonPointer.NameOf(property), "This field is given twice; keep one.");
+                cursor.AddFault(JsonPointer.NameOf(property), "This field is given twice; keep one.");
     }
 
     public string Pointer => cursor.Pointer;
@@ -30,7 +30,7 @@ public sealed class JsonFields
     public JsonCursor Required(string name)
     {
         if (Optional(name) is { } there) return there;
-        cursor.Fault(name, $"The field {name} is missing; give it.");
+        cursor.AddFault(name, $"The field {name} is missing; give it.");
         return cursor.Missing(name);
     }
 
@@ -42,23 +42,23 @@ public sealed class JsonFields
     }
 
     /// <summary>Notes that something is wrong with the object.</summary>
-    public void Fault(string detail) => cursor.Fault(detail);
+    public void AddFault(string detail) => cursor.AddFault(detail);
 
     /// <summary>Notes that something is wrong with a field.</summary>
-    public void Fault(string name, string detail) => cursor.Fault(name, detail);
+    public void AddFault(string name, string detail) => cursor.AddFault(name, detail);
 
     /// <summary>Nothing is known to be wrong with a field.</summary>
-    internal bool Sound(string name) => cursor.Sound(JsonPointer.To(cursor.Pointer, name));
+    internal bool IsFaultFree(string name) => cursor.IsFaultFree(JsonPointer.To(cursor.Pointer, name));
 
     /// <summary>Nothing more is said of what is given here.</summary>
-    internal void LetBe() => asked.UnionWith(given.Keys);
+    internal void IgnoreRest() => asked.UnionWith(given.Keys);
 
     public string Id(string name) => Required(name).Id();
     public string? OptionalId(string name) => Optional(name)?.Id();
     public string Word(string name) => Required(name).Word();
     public string? OptionalWord(string name) => Optional(name)?.Word();
-    public string Text(string name, int longest = JsonCursor.LongestText) => Required(name).Text(longest);
-    public string? OptionalText(string name, int longest = JsonCursor.LongestText) => Optional(name)?.Text(longest);
+    public string Text(string name, int longest = JsonCursor.MaxTextLength) => Required(name).Text(longest);
+    public string? OptionalText(string name, int longest = JsonCursor.MaxTextLength) => Optional(name)?.Text(longest);
 
     public int Int(string name, int least, int most) => Required(name).Int(least, most);
     public int Int(string name, int least, int most, int otherwise) => Optional(name)?.Int(least, most) ?? otherwise;
@@ -91,15 +91,15 @@ public sealed class JsonFields
 
     public T? OptionalObject<T>(string name, Func<JsonFields, T> read) where T : class => Optional(name)?.Object(read);
 
-    internal void RefuseTheRest()
+    internal void RejectUnknownFields()
     {
-        foreach (var name in given.Keys.Where(name => !asked.Contains(name)).Take(FaultList.Most + 1))
-            cursor.Fault(name, $"The field {Echo.Of(name)} is not known here; remove it, or look for a misspelling of "
-                + $"{Near(name)}.");
+        foreach (var name in given.Keys.Where(name => !asked.Contains(name)).Take(FaultCollector.MaxFaults + 1))
+            cursor.AddFault(name, $"The field {QuotedInput.Of(name)} is not known here; remove it, or look for a misspelling of "
+                + $"{SimilarNames(name)}.");
     }
 
     /// <summary>The names asked for that begin alike, else all of them.</summary>
-    private string Near(string name)
+    private string SimilarNames(string name)
     {
         List<string> alike =
             [.. asked.Where(known => known.AsSpan(0, Math.Min(3, known.Length))

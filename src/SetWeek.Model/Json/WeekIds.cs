@@ -11,7 +11,7 @@ internal sealed class WeekIds(Week week)
     public KnownIds Equipment { get; } = new("equipment", [.. week.Store.Equipment.Select(piece => piece.Id)]);
     public KnownIds Kits { get; } = new("kit", [.. week.Kits.Select(kit => kit.Id)]);
     public KnownIds Displays { get; } = new("display", [.. week.Displays.Select(display => display.Id)]);
-    public KnownIds Replaceable { get; } = new("display with an alternate",
+    public KnownIds WithAlternate { get; } = new("display with an alternate",
         [.. week.Displays.Where(display => display.Alternate is not null).Select(display => display.Id)]);
     public KnownIds Tasks { get; } = new("task", [.. week.Tasks.Select(task => task.Id)]);
 

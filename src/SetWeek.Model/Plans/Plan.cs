@@ -72,16 +72,16 @@ public sealed record PlannedPerson(string Person, string Skill);
 public sealed record GoalValue(string Goal, long Value, long? Bound);
 
 /// <summary>An instance of a rule that does not hold: which rule, what it is about, and a sentence a lead can read.</summary>
-public sealed record Breach(string Rule, About About, string Sentence)
+public sealed record Breach(string Rule, RuleSubject About, string Sentence)
 {
     /// <summary>
     /// Nothing that can still be planned would mend it: no fault of the plan, and named in <see cref="Plan.Breaches"/>.
     /// </summary>
-    internal bool OnlyFacts { get; init; }
+    internal bool IsUnavoidable { get; init; }
 }
 
 /// <summary>What an instance of a rule is about, by id; stints count from 1.</summary>
-public sealed record About
+public sealed record RuleSubject
 {
     public string? Night { get; init; }
     public string? Person { get; init; }

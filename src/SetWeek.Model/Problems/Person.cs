@@ -23,22 +23,22 @@ public sealed record Person
     public required int Rate { get; init; }
 
     /// <summary>By night: where a shift may lie, availability and a young worker's end taken together, commitments not.</summary>
-    public required IReadOnlyList<IReadOnlyList<Span>> Windows { get; init; }
+    public required IReadOnlyList<IReadOnlyList<Span>> ShiftWindows { get; init; }
 
     /// <summary>By night: what the week file gives as available, clipped to nothing (reserve counts these).</summary>
     public required IReadOnlyList<IReadOnlyList<Span>> Available { get; init; }
 
     public required IReadOnlyList<Span> Commitments { get; init; }
-    public required IReadOnlyList<string> Barred { get; init; }
+    public required IReadOnlyList<string> BarredTraits { get; init; }
 
     /// <summary>By night: minute by which a shift ends (young workers); <see cref="Problem.Never"/> for others.</summary>
-    public required IReadOnlyList<int> Until { get; init; }
+    public required IReadOnlyList<int> LatestShiftEnds { get; init; }
 
     /// <summary>0 where the rule does not apply.</summary>
     public required int MinRest { get; init; }
 
     /// <summary>A commitment that ends at most this long before a shift is one working day with it; -1: none joins.</summary>
-    public required int Join { get; init; }
+    public required int JoinMinutes { get; init; }
 
     public required int MinShift { get; init; }
 
@@ -76,16 +76,16 @@ public sealed record Person
         return minutes;
     }
 
-    public bool Has(Post post) => Levels[post.Skill] >= post.Level;
+    public bool Meets(RequiredSkill requirement) => Levels[requirement.Skill] >= requirement.Level;
 
     internal static Person Of(Problem problem, CrewMember member, int index)
     {
         var (rules, young) = (problem.Rules, member.Under18 ? problem.Rules.Under18 : null);
         var available = Enumerable.Range(0, problem.Nights.Count).Select(night => Spans(problem, member, night)).ToArray();
-        bool Bound(Excuse to) => !member.Excused.HasFlag(to);
-        var until = Enumerable.Range(0, problem.Nights.Count).Select(night => young?.Until is { } time && Bound(Excuse.Young)
+        bool Bound(RuleExemptions to) => !member.Exemptions.HasFlag(to);
+        var until = Enumerable.Range(0, problem.Nights.Count).Select(night => young?.Until is { } time && Bound(RuleExemptions.YoungWorker)
             ? problem.Grid.MinuteOf(EveningOf(problem.Week.Nights[night].Opens) + time) : Problem.Never).ToArray();
-        var breakMinutes = problem.Grid.Up(young?.BreakMinutes ?? rules.BreakMinutes ?? 0);
+        var breakMinutes = problem.Grid.RoundUp(young?.BreakMinutes ?? rules.BreakMinutes ?? 0);
         return new Person
         {
             Index = index,
@@ -96,23 +96,23 @@ public sealed record Person
             Under18 = member.Under18,
             Rate = member.RatePerHour,
             Available = available,
-            Windows = [.. available.Select((spans, night) => (IReadOnlyList<Span>)[.. spans
+            ShiftWindows = [.. available.Select((spans, night) => (IReadOnlyList<Span>)[.. spans
                 .Select(span => new Span(
                     Math.Max(span.From, problem.Nights[night].Opens),
                     Math.Min(Math.Min(span.To, problem.Nights[night].Closes), until[night])))
                 .Where(span => span.From < span.To)])],
             Commitments = [.. member.Commitments
                 .Select(busy => new Span(problem.Grid.MinuteOf(busy.From), problem.Grid.MinuteOf(busy.To)))],
-            Barred = Bound(Excuse.Young) ? young?.Barred ?? [] : [],
-            Until = until,
-            MinRest = Bound(Excuse.Rest) ? young?.MinRestMinutes ?? rules.MinRestMinutes ?? 0 : 0,
-            Join = rules.JoinMinutes ?? -1,
-            MinShift = Bound(Excuse.ShiftLength) ? rules.MinShiftMinutes ?? 0 : 0,
-            MaxShift = (Bound(Excuse.ShiftLength) ? young?.MaxShiftMinutes ?? rules.MaxShiftMinutes : null) ?? Problem.Never,
-            MaxMinutesPerNight = (Bound(Excuse.ShiftLength) ? member.MaxMinutesPerNight : null) ?? Problem.Never,
-            MaxNights = (Bound(Excuse.ShiftLength) ? member.MaxNights : null) ?? Problem.Never,
+            BarredTraits = Bound(RuleExemptions.YoungWorker) ? young?.Barred ?? [] : [],
+            LatestShiftEnds = until,
+            MinRest = Bound(RuleExemptions.Rest) ? young?.MinRestMinutes ?? rules.MinRestMinutes ?? 0 : 0,
+            JoinMinutes = rules.JoinMinutes ?? -1,
+            MinShift = Bound(RuleExemptions.ShiftLength) ? rules.MinShiftMinutes ?? 0 : 0,
+            MaxShift = (Bound(RuleExemptions.ShiftLength) ? young?.MaxShiftMinutes ?? rules.MaxShiftMinutes : null) ?? Problem.Never,
+            MaxMinutesPerNight = (Bound(RuleExemptions.ShiftLength) ? member.MaxMinutesPerNight : null) ?? Problem.Never,
+            MaxNights = (Bound(RuleExemptions.ShiftLength) ? member.MaxNights : null) ?? Problem.Never,
             MinutesAlready = member.MinutesAlready,
-            BreakAfter = breakMinutes == 0 || !Bound(Excuse.Breaks) ? Problem.Never
+            BreakAfter = breakMinutes == 0 || !Bound(RuleExemptions.Breaks) ? Problem.Never
                 : young?.BreakAfterMinutes ?? rules.BreakAfterMinutes ?? Problem.Never,
             BreakMinutes = breakMinutes,
         };

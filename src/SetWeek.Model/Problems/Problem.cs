@@ -23,35 +23,35 @@ public sealed class Problem
         Replan = replan;
         Rules = week.Rules;
         Grid = new Grid(week.Store.TimeZone, week.Nights[0].Opens, week.GridMinutes);
-        ShiftGrid = week.Rules.ShiftGridMinutes is { } own ? CommonMultiple(own, week.GridMinutes) : week.GridMinutes;
+        ShiftGridMinutes = week.Rules.ShiftGridMinutes is { } own ? LeastCommonMultiple(own, week.GridMinutes) : week.GridMinutes;
         Launch = Grid.MinuteOf(week.Launch) - (week.Rules.LaunchBufferMinutes ?? 0);
         Skills = SkillsOf(week);
-        skillsById = Index(Skills, skill => skill);
-        nightsById = Index(week.Nights, night => night.Id);
-        peopleById = Index(week.Crew, person => person.Id);
-        zonesById = Index(week.Store.Zones, zone => zone.Id);
-        displaysById = Index(week.Displays, display => display.Id);
-        tasksById = Index(week.Tasks, task => task.Id);
+        skillsById = IndexById(Skills, skill => skill);
+        nightsById = IndexById(week.Nights, night => night.Id);
+        peopleById = IndexById(week.Crew, person => person.Id);
+        zonesById = IndexById(week.Store.Zones, zone => zone.Id);
+        displaysById = IndexById(week.Displays, display => display.Id);
+        tasksById = IndexById(week.Tasks, task => task.Id);
 
         Nights = [.. week.Nights.Select((night, index) => new NightWindow(
             index, night.Id, Grid.MinuteOf(night.Opens), Grid.MinuteOf(night.Closes),
             [.. night.Bans.Select(ban => new BanSpan(ban.Trait, new(Grid.MinuteOf(ban.From), Grid.MinuteOf(ban.To))))]))];
         Crew = [.. week.Crew.Select((member, index) => Person.Of(this, member, index))];
-        Zones = [.. week.Store.Zones.Select((zone, index) => new ZoneRoom(index, zone.Id, zone.Name, zone.MaxPeople ?? Never,
-            zone.CleanDown is { } down ? new Way(Grid.Up(down.Minutes), RolesOf(down.Roles), []) : null))];
-        EquipmentCounts = [.. week.Store.Equipment.Select(piece => piece.Count)];
+        Zones = [.. week.Store.Zones.Select((zone, index) => new IndexedZone(index, zone.Id, zone.Name, zone.MaxPeople ?? Never,
+            zone.CleanDown is { } down ? new ActivityMode(Grid.RoundUp(down.Minutes), RequiredSkillsOf(down.Roles), []) : null))];
+        EquipmentCapacities = [.. week.Store.Equipment.Select(piece => piece.Count)];
 
-        Activities = ActivitiesOf(week);
-        Stints = [.. Activities.SelectMany(activity =>
+        Tasks = IndexTasks(week);
+        Stints = [.. Tasks.SelectMany(activity =>
             Enumerable.Range(1, activity.StintCount)
                 .Select(number => new Stint(activity.FirstStint + number - 1, activity, number)))];
-        Displays = [.. week.Displays.Select((display, index) => new Exhibit(
-            index, display.Id, display.Name, display.Commitment == Promise.Must, display.Value,
+        Displays = [.. week.Displays.Select((display, index) => new IndexedDisplay(
+            index, display.Id, display.Name, display.Commitment == DisplayCommitment.Must, display.Value,
             display.Alternate is { } alternate ? displaysById[alternate.Display] : null, display.Alternate?.Value ?? 0,
-            InsteadOf(week, display.Id),
-            [.. Activities.Where(activity => activity.Display == index).Select(activity => activity.Index)]))];
-        LastActivity = Activities.FirstOrDefault(activity => activity.Last);
-        Facts = replan is null ? null : Facts.Of(this, replan);
+            AlternateOf(week, display.Id),
+            [.. Tasks.Where(activity => activity.Display == index).Select(activity => activity.Index)]))];
+        LastTask = Tasks.FirstOrDefault(activity => activity.IsLastTask);
+        Facts = replan is null ? null : ReplanFacts.Of(this, replan);
     }
 
     public Week Week { get; }
@@ -61,7 +61,7 @@ public sealed class Problem
     /// <summary>
     /// Shifts start and end on this grid, in minutes after their night's opens (and on <see cref="Grid"/> too).
     /// </summary>
-    public int ShiftGrid { get; }
+    public int ShiftGridMinutes { get; }
 
     /// <summary>Minute by which all work ends, the buffer taken off.</summary>
     public int Launch { get; }
@@ -69,18 +69,18 @@ public sealed class Problem
     public IReadOnlyList<string> Skills { get; }
     public IReadOnlyList<NightWindow> Nights { get; }
     public IReadOnlyList<Person> Crew { get; }
-    public IReadOnlyList<ZoneRoom> Zones { get; }
-    public IReadOnlyList<int> EquipmentCounts { get; }
-    public IReadOnlyList<Activity> Activities { get; }
+    public IReadOnlyList<IndexedZone> Zones { get; }
+    public IReadOnlyList<int> EquipmentCapacities { get; }
+    public IReadOnlyList<IndexedTask> Tasks { get; }
     public IReadOnlyList<Stint> Stints { get; }
-    public IReadOnlyList<Exhibit> Displays { get; }
-    public Activity? LastActivity { get; }
+    public IReadOnlyList<IndexedDisplay> Displays { get; }
+    public IndexedTask? LastTask { get; }
 
     /// <summary>What the facts were read from; null for a first plan.</summary>
     public Replan? Replan { get; }
 
     /// <summary>What has happened and what was published; null for a first plan.</summary>
-    public Facts? Facts { get; }
+    public ReplanFacts? Facts { get; }
 
     /// <summary>The goals that count: those of a re-plan where there are facts.</summary>
     public IReadOnlyList<GoalChoice> Goals => Facts is null ? Week.Goals : Week.ReplanGoals;
@@ -104,41 +104,41 @@ public sealed class Problem
     public bool HasZone(string id) => zonesById.ContainsKey(id);
 
     /// <summary>Minutes that a stint lasts in a mode: its way's, or what remains of it.</summary>
-    public int MinutesOf(Stint stint, int mode) => Facts?.Remaining[stint.Index] ?? stint.Task.Ways[mode].Minutes;
+    public int MinutesOf(Stint stint, int mode) => Facts?.RemainingMinutes[stint.Index] ?? stint.Task.Modes[mode].Minutes;
 
     /// <summary>First moment on the night's grid at or after a minute.</summary>
     public int NextSlot(int night, int minute)
     {
         var opens = Nights[night].Opens;
-        return minute <= opens ? opens : opens + Grid.Up(minute - opens);
+        return minute <= opens ? opens : opens + Grid.RoundUp(minute - opens);
     }
 
     /// <summary>First moment at or after a minute at which a shift of the night may start or end.</summary>
     public int NextShiftSlot(int night, int minute)
     {
         var opens = Nights[night].Opens;
-        return minute <= opens ? opens : opens + (minute - opens + ShiftGrid - 1) / ShiftGrid * ShiftGrid;
+        return minute <= opens ? opens : opens + (minute - opens + ShiftGridMinutes - 1) / ShiftGridMinutes * ShiftGridMinutes;
     }
 
     /// <summary>Last moment at which a shift of the night may end.</summary>
-    public int LastShiftSlot(int night) => NextShiftSlot(night, Nights[night].Closes + 1) - ShiftGrid;
+    public int LastShiftSlot(int night) => NextShiftSlot(night, Nights[night].Closes + 1) - ShiftGridMinutes;
 
     /// <summary>
     /// What a work needs: the way that its mode names, or its zone's clean-down; null where there is no such way.
     /// </summary>
-    public Way? WayOf(Work work) =>
+    public ActivityMode? ModeOf(ScheduledWork work) =>
         work.Stint is not { } stint ? Zones[work.Zone].CleanDown
-        : work.Mode >= 0 && work.Mode < Stints[stint].Task.Ways.Count ? Stints[stint].Task.Ways[work.Mode] : null;
+        : work.Mode >= 0 && work.Mode < Stints[stint].Task.Modes.Count ? Stints[stint].Task.Modes[work.Mode] : null;
 
-    private Activity[] ActivitiesOf(Week week)
+    private IndexedTask[] IndexTasks(Week week)
     {
-        var (kits, equipment) = (new KitGate(week, Grid), Index(week.Store.Equipment, piece => piece.Id));
+        var (kits, equipment) = (new KitReleases(week, Grid), IndexById(week.Store.Equipment, piece => piece.Id));
         var stint = 0;
-        var activities = new Activity[week.Tasks.Count];
+        var activities = new IndexedTask[week.Tasks.Count];
         for (var index = 0; index < activities.Length; index++)
         {
             var task = week.Tasks[index];
-            activities[index] = new Activity
+            activities[index] = new IndexedTask
             {
                 Index = index,
                 Id = task.Id,
@@ -147,30 +147,30 @@ public sealed class Problem
                 Zone = zonesById[task.Zone],
                 FirstStint = stint,
                 StintCount = task.Stints,
-                Ways = [.. task.Modes.Select(mode => new Way(
+                Modes = [.. task.Modes.Select(mode => new ActivityMode(
                     StintMinutes(mode.Minutes, task.Stints),
-                    RolesOf(mode.Roles),
-                    [.. mode.Equipment.Select(use => new Pieces(equipment[use.Id], use.Count))]))],
-                After = [.. task.After.Select(after => new Link(tasksById[after.Task], after.DryMinutes, after.SameNight))],
+                    RequiredSkillsOf(mode.Roles),
+                    [.. mode.Equipment.Select(use => new EquipmentDemand(equipment[use.Id], use.Count))]))],
+                Precedences = [.. task.After.Select(precedence => new Precedence(tasksById[precedence.Task], precedence.DryMinutes, precedence.SameNight))],
                 Traits = task.Traits.ToFrozenSet(),
-                KitsIn = kits.EarliestStart(task),
+                Release = kits.ReleaseOf(task),
                 Due = task.Due is { } due ? Nights[nightsById[due]].Closes : Never,
-                Last = task.Last,
-                ClosesZone = task.ClosesZoneMinutes,
+                IsLastTask = task.Last,
+                ClosesZoneMinutes = task.ClosesZoneMinutes,
             };
             stint += task.Stints;
         }
         return activities;
     }
 
-    private static int CommonMultiple(int one, int other)
+    private static int LeastCommonMultiple(int one, int other)
     {
         var (a, b) = (one, other);
         while (b != 0) (a, b) = (b, a % b);
         return one / a * other;
     }
 
-    private static FrozenDictionary<string, int> Index<T>(IReadOnlyList<T> items, Func<T, string> id) =>
+    private static FrozenDictionary<string, int> IndexById<T>(IReadOnlyList<T> items, Func<T, string> id) =>
         Enumerable.Range(0, items.Count).ToFrozenDictionary(index => id(items[index]), index => index);
 
     private static string[] SkillsOf(Week week) =>
@@ -179,31 +179,31 @@ public sealed class Problem
             .Concat(week.Store.Zones.SelectMany(zone => zone.CleanDown?.Roles ?? []).Select(role => role.Skill))
             .Distinct().Order(StringComparer.Ordinal)];
 
-    private static int? InsteadOf(Week week, string display)
+    private static int? AlternateOf(Week week, string display)
     {
         for (var index = 0; index < week.Displays.Count; index++)
             if (week.Displays[index].Alternate?.Display == display) return index;
         return null;
     }
 
-    private Post[] RolesOf(IReadOnlyList<Role> roles) =>
-        [.. roles.Select(role => new Post(skillsById[role.Skill], role.Level, role.People))];
+    private RequiredSkill[] RequiredSkillsOf(IReadOnlyList<SkillRequirement> requirements) =>
+        [.. requirements.Select(role => new RequiredSkill(skillsById[role.Skill], role.Level, role.People))];
 
     private int StintMinutes(int minutes, int stints)
     {
-        var unit = stints * Grid.Minutes;
-        return (minutes + unit - 1) / unit * Grid.Minutes;
+        var unit = stints * Grid.SlotMinutes;
+        return (minutes + unit - 1) / unit * Grid.SlotMinutes;
     }
 }
 
 /// <summary>
 /// MaxPeople at once, <see cref="Problem.Never"/> where any number fits; CleanDown null: the zone defines none.
 /// </summary>
-public sealed record ZoneRoom(int Index, string Id, string Name, int MaxPeople, Way? CleanDown);
+public sealed record IndexedZone(int Index, string Id, string Name, int MaxPeople, ActivityMode? CleanDown);
 
 /// <summary>
 /// A display. Alternate: what may stand instead of it; InsteadOf: the display that it may replace, itself being an alternate.
 /// </summary>
-public sealed record Exhibit(
-    int Index, string Id, string Name, bool Must, int Value, int? Alternate, int AlternateValue, int? InsteadOf,
+public sealed record IndexedDisplay(
+    int Index, string Id, string Name, bool Must, int Value, int? Alternate, int AlternateValue, int? AlternateOf,
     IReadOnlyList<int> Tasks);

@@ -44,5 +44,5 @@ internal static class AllRules
     /// <summary>
     /// Those of one night by itself, the others being away: all but what ties a stint to its display or to another night.
     /// </summary>
-    public static IReadOnlyList<IRule> OfANight { get; } = [.. InOrder.Where(rule => rule.Id is not ("whole" or "same-night"))];
+    public static IReadOnlyList<IRule> OfOneNight { get; } = [.. InOrder.Where(rule => rule.Id is not ("whole" or "same-night"))];
 }

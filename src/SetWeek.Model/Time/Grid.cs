@@ -10,23 +10,23 @@ namespace SetWeek.Model.Time;
 public sealed class Grid
 {
     /// <summary>RFC 5545, section 3.3.5: a skipped time moves forward by the gap, a repeated one is the first.</summary>
-    private static readonly ZoneLocalMappingResolver AsCalendarsDo =
+    private static readonly ZoneLocalMappingResolver CalendarResolver =
         Resolvers.CreateMappingResolver(Resolvers.ReturnEarlier, Resolvers.ReturnForwardShifted);
 
     private readonly DateTimeZone zone;
     private readonly Instant origin;
 
-    public Grid(string timeZone, LocalDateTime origin, int minutes)
+    public Grid(string timeZone, LocalDateTime origin, int slotMinutes)
     {
         zone = DateTimeZoneProviders.Tzdb[timeZone];
-        this.origin = origin.InZone(zone, AsCalendarsDo).ToInstant();
-        Minutes = minutes;
+        this.origin = origin.InZone(zone, CalendarResolver).ToInstant();
+        SlotMinutes = slotMinutes;
     }
 
     /// <summary>Length of a slot, in minutes.</summary>
-    public int Minutes { get; }
+    public int SlotMinutes { get; }
 
-    public int MinuteOf(LocalDateTime local) => MinuteOf(local.InZone(zone, AsCalendarsDo).ToInstant());
+    public int MinuteOf(LocalDateTime local) => MinuteOf(local.InZone(zone, CalendarResolver).ToInstant());
 
     /// <summary>Seconds are dropped: a plan counts in whole minutes.</summary>
     public int MinuteOf(OffsetDateTime time) => MinuteOf(time.ToInstant());
@@ -34,7 +34,7 @@ public sealed class Grid
     public OffsetDateTime TimeOf(int minute) => (origin + Duration.FromMinutes(minute)).InZone(zone).ToOffsetDateTime();
 
     /// <summary>A length rounded up to whole slots, in minutes.</summary>
-    public int Up(int minutes) => (minutes + Minutes - 1) / Minutes * Minutes;
+    public int RoundUp(int minutes) => (minutes + SlotMinutes - 1) / SlotMinutes * SlotMinutes;
 
     private int MinuteOf(Instant instant) => (int)Math.Floor((instant - origin).TotalMinutes);
 }

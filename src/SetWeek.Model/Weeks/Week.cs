@@ -18,7 +18,7 @@ public sealed record Week
     public required IReadOnlyList<CrewMember> Crew { get; init; }
     public IReadOnlyList<Kit> Kits { get; init; } = [];
     public required IReadOnlyList<Display> Displays { get; init; }
-    public required IReadOnlyList<SetTask> Tasks { get; init; }
+    public required IReadOnlyList<WeekTask> Tasks { get; init; }
     public required RuleSet Rules { get; init; }
     public IReadOnlyList<GoalChoice> Goals { get; init; } = DefaultGoals;
     public IReadOnlyList<GoalChoice> ReplanGoals { get; init; } = DefaultReplanGoals;
@@ -43,12 +43,12 @@ public sealed record Store
 }
 
 /// <summary>A part of the store. MaxPeople at once, null where any number fits; CleanDown null: nobody cleans it down.</summary>
-public sealed record Zone(string Id, string Name, int? MaxPeople = null, CleanDownSpec? CleanDown = null);
+public sealed record Zone(string Id, string Name, int? MaxPeople = null, ZoneCleanDown? CleanDown = null);
 
 /// <summary>
 /// What a zone takes each night that it was worked in, before the store trades again. Minutes of one crew at it.
 /// </summary>
-public sealed record CleanDownSpec(int Minutes, IReadOnlyList<Role> Roles);
+public sealed record ZoneCleanDown(int Minutes, IReadOnlyList<SkillRequirement> Roles);
 
 /// <summary>A kind of equipment, and how many of it there are.</summary>
 public sealed record Equipment(string Id, int Count);
@@ -87,12 +87,12 @@ public sealed record CrewMember
     public int MinutesAlready { get; init; }
 
     /// <summary>No file asks for it: a rule that does not bind this person while a conflict is looked for.</summary>
-    internal Excuse Excused { get; init; }
+    internal RuleExemptions Exemptions { get; init; }
 }
 
 /// <summary>Rules of which one person can be excused, to see whether a week would have a plan then.</summary>
 [Flags]
-internal enum Excuse { None = 0, Rest = 1, Breaks = 2, ShiftLength = 4, Young = 8 }
+internal enum RuleExemptions { None = 0, Rest = 1, Breaks = 2, ShiftLength = 4, YoungWorker = 8 }
 
 /// <summary>When somebody can work in a night; no From or To means from its opens, or to its closes.</summary>
 public sealed record Availability(string Night, LocalDateTime? From = null, LocalDateTime? To = null);
@@ -117,7 +117,7 @@ public sealed record KitLine(string Item, int Expected)
 }
 
 /// <summary>Something that is to stand, built by the tasks that name it.</summary>
-public sealed record Display(string Id, string Name, Promise Commitment)
+public sealed record Display(string Id, string Name, DisplayCommitment Commitment)
 {
     /// <summary>1 to 100 for a want; 0 for a must.</summary>
     public int Value { get; init; }
@@ -126,13 +126,13 @@ public sealed record Display(string Id, string Name, Promise Commitment)
 }
 
 /// <summary>A must stands, or its alternate does; a want is left out where it costs too much of what matters more.</summary>
-public enum Promise { Must, Want }
+public enum DisplayCommitment { Must, Want }
 
 /// <summary>What is built instead where the display cannot be, and what that costs in value.</summary>
 public sealed record Alternate(string Display, int Value);
 
 /// <summary>A piece of work for a display, in a zone.</summary>
-public sealed record SetTask
+public sealed record WeekTask
 {
     public required string Id { get; init; }
     public required string Name { get; init; }
@@ -143,8 +143,8 @@ public sealed record SetTask
     /// <summary>Into how many equal parts the task is split, each done in one go.</summary>
     public int Stints { get; init; } = 1;
 
-    public IReadOnlyList<After> After { get; init; } = [];
-    public IReadOnlyList<Need> Needs { get; init; } = [];
+    public IReadOnlyList<TaskPrecedence> After { get; init; } = [];
+    public IReadOnlyList<KitRequirement> Needs { get; init; } = [];
     public IReadOnlyList<string> Traits { get; init; } = [];
 
     /// <summary>The night by whose closes the task must be done.</summary>
@@ -162,13 +162,13 @@ public sealed record SetTask
 }
 
 /// <summary>One way of doing a task. Minutes are those of the whole task; a mode without roles needs nobody.</summary>
-public sealed record Mode(int Minutes, IReadOnlyList<Role> Roles)
+public sealed record Mode(int Minutes, IReadOnlyList<SkillRequirement> Roles)
 {
     public IReadOnlyList<EquipmentUse> Equipment { get; init; } = [];
 }
 
 /// <summary>People that a mode takes: so many with the skill, each of that level or above.</summary>
-public sealed record Role(string Skill, int People)
+public sealed record SkillRequirement(string Skill, int People)
 {
     public int Level { get; init; } = 1;
 }
@@ -177,7 +177,7 @@ public sealed record Role(string Skill, int People)
 public sealed record EquipmentUse(string Id, int Count);
 
 /// <summary>A task that ends before this one starts.</summary>
-public sealed record After(string Task)
+public sealed record TaskPrecedence(string Task)
 {
     /// <summary>Elapsed minutes between its end and the start of this one, the day included.</summary>
     public int DryMinutes { get; init; }
@@ -187,7 +187,7 @@ public sealed record After(string Task)
 }
 
 /// <summary>A kit that must be in before the task starts; no Item means all of it.</summary>
-public sealed record Need(string Kit)
+public sealed record KitRequirement(string Kit)
 {
     public string? Item { get; init; }
     public int Count { get; init; } = 1;
@@ -233,5 +233,5 @@ public sealed record Under18Rules
 public sealed record GoalChoice(string Goal, int TolerancePercent = 0)
 {
     /// <summary>The most that it may end at where <paramref name="best"/> is the least possible, rounded down.</summary>
-    public long Allows(long best) => best + best * TolerancePercent / 100;
+    public long LargestAllowed(long best) => best + best * TolerancePercent / 100;
 }

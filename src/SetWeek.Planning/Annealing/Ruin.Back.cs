@@ -11,94 +11,94 @@ internal sealed partial class Ruin
     /// Takes out a stint that has another night than published with what lies where it was, or what keeps a shift from being
     /// as published; where nothing is otherwise, about so many stints by chance.
     /// </summary>
-    public void TakeBack(Draft from, int about)
+    public void RemoveDisplaced(PartialSchedule schedule, int target)
     {
-        if (!Begin(from, about, out var count)) return;
-        Displacements();
-        if (displaced.Count == 0) TakeSome(placed.AsSpan(0, count));
-        else if (displaced[chance.Below(displaced.Count)] is var one && one < image.Stints) BackToItsNight(one);
-        else BackToItsHours(one - image.Stints);
-        if (chance.Happens(FinalsToo) || FinalNightTouched) LiftFinals();
-        CleanDowns(chance.Happens(CleanDownsToo));
+        if (!Begin(schedule, target, out var count)) return;
+        CollectDisplaced();
+        if (displaced.Count == 0) RemoveRelated(movable.AsSpan(0, count));
+        else if (displaced[random.NextBelow(displaced.Count)] is var one && one < compact.Stints) RemoveForPublishedNight(one);
+        else RemoveForPublishedShift(one - compact.Stints);
+        if (random.NextBoolean(FinalStintsProbability) || FinalNightChanged) RemoveFinalStints();
+        UpdateCleanDowns(random.NextBoolean(CleanDownsProbability));
     }
 
     /// <summary>A published shift need not stay, and its person gets no work that night: they may be on in another one.</summary>
-    public void TakeOff(Draft from)
+    public void RemovePersonNight(PartialSchedule schedule)
     {
-        if (!Begin(from, 0, out var count)) return;
-        var seed = placed[chance.Below(count)];
-        if (draft.HandCount[seed] == 0) return;
-        var (night, person) = (draft.Night[seed], draft.Hands[seed * image.MostHands + chance.Below(draft.HandCount[seed])]);
+        if (!Begin(schedule, 0, out var count)) return;
+        var seed = movable[random.NextBelow(count)];
+        if (current.AssignedCount[seed] == 0) return;
+        var (night, person) = (current.Night[seed], current.Assigned[seed * compact.MaxPeoplePerActivity + random.NextBelow(current.AssignedCount[seed])]);
         // Half the time any of the person's nights, which may be one with no work left.
-        if (chance.Happens(0.5)) night = chance.Below(image.Nights);
-        if (image.Publication.Held(person * image.Nights + night).From < 0) return;
-        image.Publication.Released[person * image.Nights + night] = true;
-        for (var job = 0; job < image.Stints; job++)
-            if (draft.Night[job] == night && Movable(job) && draft.HandsOf(job).Contains(person)) Lift(job);
-        placer.KeptOff[night] |= 1UL << person;
-        draft.Touched |= 1u << night;
-        if (FinalNightTouched) LiftFinals();
-        CleanDowns(again: true);
+        if (random.NextBoolean(0.5)) night = random.NextBelow(compact.Nights);
+        if (compact.Published.ShiftToKeep(person * compact.Nights + night).From < 0) return;
+        compact.Published.ReleasedShifts[person * compact.Nights + night] = true;
+        for (var activity = 0; activity < compact.Stints; activity++)
+            if (current.Night[activity] == night && IsMovable(activity) && current.PeopleOf(activity).Contains(person)) RemoveGroup(activity);
+        insertion.ExcludedPeople[night] |= 1UL << person;
+        current.ChangedNights |= 1u << night;
+        if (FinalNightChanged) RemoveFinalStints();
+        UpdateCleanDowns(evenIfSoiled: true);
     }
 
     /// <summary>Work that was kept in a zone whose clean-down does not fit any more goes, and clean-downs after no work.</summary>
-    public void TakeUnclean(Draft from)
+    public void RemoveWithoutCleanDown(PartialSchedule schedule)
     {
-        if (!Begin(from, 0, out _)) return;
-        LiftFinals();
-        for (var zone = 0; zone < image.Zones; zone++)
-            for (var night = 0; night < image.Nights; night++)
+        if (!Begin(schedule, 0, out _)) return;
+        RemoveFinalStints();
+        for (var zone = 0; zone < compact.Zones; zone++)
+            for (var night = 0; night < compact.Nights; night++)
             {
-                if (placer.CleanDownAfter(draft, zone, night)) continue;
-                foreach (var job in image.InZone[zone]) if (draft.Night[job] == night && Movable(job)) Lift(job);
+                if (insertion.UpdateCleanDown(current, zone, night)) continue;
+                foreach (var activity in compact.StintsByZone[zone]) if (current.Night[activity] == night && IsMovable(activity)) RemoveGroup(activity);
             }
-        CleanDowns(false);
+        UpdateCleanDowns(false);
     }
 
     /// <summary>Stints by index, then person-nights.</summary>
-    private void Displacements()
+    private void CollectDisplaced()
     {
         displaced.Clear();
-        var publication = image.Publication;
-        for (var job = 0; job < image.Stints; job++)
-            if (Movable(job) && publication.Night(job) >= 0 && publication.Night(job) != draft.Night[job]) displaced.Add(job);
-        for (var at = 0; at < draft.ShiftFrom.Length; at++)
-            if (publication.ShiftChange(draft, at) > 0) displaced.Add(image.Stints + at);
+        var publication = compact.Published;
+        for (var activity = 0; activity < compact.Stints; activity++)
+            if (IsMovable(activity) && publication.NightOf(activity) >= 0 && publication.NightOf(activity) != current.Night[activity]) displaced.Add(activity);
+        for (var at = 0; at < current.ShiftFrom.Length; at++)
+            if (publication.ShiftChanges(current, at) > 0) displaced.Add(compact.Stints + at);
     }
 
-    private void BackToItsNight(int job)
+    private void RemoveForPublishedNight(int activity)
     {
-        Lift(job);
-        var (night, start) = (image.Publication.Night(job), image.Publication.Start(job));
+        RemoveGroup(activity);
+        var (night, start) = (compact.Published.NightOf(activity), compact.Published.StartSlotOf(activity));
         if (start < 0) return;
-        var manner = image.Jobs[job].Manners[0];
-        var slack = chance.Below(6);
-        for (var other = 0; other < image.Stints; other++)
-            if (draft.Night[other] == night && Movable(other) && draft.End[other] > start - slack
-                && draft.Start[other] < start + manner.Slots + slack && InTheWay(manner, image.Jobs[job], other)
-                && chance.Happens(0.6))
-                Lift(other);
+        var mode = compact.Activities[activity].Modes[0];
+        var slack = random.NextBelow(6);
+        for (var other = 0; other < compact.Stints; other++)
+            if (current.Night[other] == night && IsMovable(other) && current.EndSlot[other] > start - slack
+                && current.StartSlot[other] < start + mode.DurationSlots + slack && CompetesWith(mode, compact.Activities[activity], other)
+                && random.NextBoolean(0.6))
+                RemoveGroup(other);
     }
 
     /// <summary>The person's work outside the hours published goes to others, or elsewhere; where there were none, all of it.</summary>
-    private void BackToItsHours(int at)
+    private void RemoveForPublishedShift(int personNight)
     {
-        var (person, night) = (at / image.Nights, at % image.Nights);
-        image.Publication.Released[at] = false;
-        draft.Touched |= 1u << night;
-        var (from, to) = image.Publication.Held(at);
-        for (var job = 0; job < image.Stints; job++)
+        var (person, night) = (personNight / compact.Nights, personNight % compact.Nights);
+        compact.Published.ReleasedShifts[personNight] = false;
+        current.ChangedNights |= 1u << night;
+        var (from, to) = compact.Published.ShiftToKeep(personNight);
+        for (var activity = 0; activity < compact.Stints; activity++)
         {
-            if (draft.Night[job] != night || !Movable(job)) continue;
-            if (draft.HandsOf(job).Contains((byte)person) && (draft.Start[job] < from || draft.End[job] > to)) Lift(job);
+            if (current.Night[activity] != night || !IsMovable(activity)) continue;
+            if (current.PeopleOf(activity).Contains((byte)person) && (current.StartSlot[activity] < from || current.EndSlot[activity] > to)) RemoveGroup(activity);
         }
-        if (from < 0) placer.KeptOff[night] |= 1UL << person;
+        if (from < 0) insertion.ExcludedPeople[night] |= 1UL << person;
         // A keyholder, or company, is there for others' work too: what reaches beyond their hours.
-        if (from >= 0 && chance.Happens(0.5))
-            for (var job = 0; job < image.Stints; job++)
-                if (draft.Night[job] == night && Movable(job) && (draft.Start[job] < from || draft.End[job] > to)
-                    && chance.Happens(0.7))
-                    Lift(job);
-        Thin(night);
+        if (from >= 0 && random.NextBoolean(0.5))
+            for (var activity = 0; activity < compact.Stints; activity++)
+                if (current.Night[activity] == night && IsMovable(activity) && (current.StartSlot[activity] < from || current.EndSlot[activity] > to)
+                    && random.NextBoolean(0.7))
+                    RemoveGroup(activity);
+        RemoveMore(night);
     }
 }

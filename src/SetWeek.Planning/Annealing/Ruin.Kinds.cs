@@ -6,157 +6,157 @@ namespace SetWeek.Planning.Annealing;
 internal sealed partial class Ruin
 {
     /// <summary>How often a ruin begins with what is beyond a line, and jobs looked at for one.</summary>
-    private const double BeyondFirst = 0.5;
+    private const double LateSeedProbability = 0.5;
     private const int SeedTries = 40;
 
     /// <summary>Kinds that bettered plans in more of their tries have more of them; the others reach what those cannot.</summary>
-    private void TakeSome(ReadOnlySpan<int> placed)
+    private void RemoveRelated(ReadOnlySpan<int> movable)
     {
-        var seed = Seed(placed);
-        switch (chance.Below(19))
+        var seed = PickSeed(movable);
+        switch (random.NextBelow(19))
         {
-            case < 3: Scattered(placed); break;
-            case < 6: TwoNights(seed, placed); break;
-            case < 9: Alike(seed, placed); break;
-            case < 12: IdleTime(); break;
-            case < 14: Display(seed); break;
-            case < 16: PersonTail(seed); break;
-            case 16: PersonNight(seed); break;
-            case 17: Around(seed); break;
-            default: ZoneNight(seed); break;
+            case < 3: RemoveRandom(movable); break;
+            case < 6: RemoveFromTwoNights(seed, movable); break;
+            case < 9: RemoveSimilar(seed, movable); break;
+            case < 12: RemoveFromIdleShift(); break;
+            case < 14: RemoveDisplay(seed); break;
+            case < 16: RemoveShiftTail(seed); break;
+            case 16: RemovePersonsWork(seed); break;
+            case 17: RemoveTimeWindow(seed); break;
+            default: RemoveZoneNight(seed); break;
         }
     }
 
     /// <summary>By chance; where nights are to be emptied, often one of those in the way, if any of a few is.</summary>
-    private int Seed(ReadOnlySpan<int> placed)
+    private int PickSeed(ReadOnlySpan<int> movable)
     {
-        var seed = placed[chance.Below(placed.Length)];
-        if (image.Drain is not { } drain || !chance.Happens(BeyondFirst)) return seed;
-        for (var tries = 0; tries < SeedTries && drain.Beyond(image.Jobs[seed], draft.From[seed], draft.To[seed]) == 0; tries++)
-            seed = placed[chance.Below(placed.Length)];
+        var seed = movable[random.NextBelow(movable.Length)];
+        if (compact.LateWork is not { } drain || !random.NextBoolean(LateSeedProbability)) return seed;
+        for (var tries = 0; tries < SeedTries && drain.LateMinutes(compact.Activities[seed], current.StartMinute[seed], current.EndMinute[seed]) == 0; tries++)
+            seed = movable[random.NextBelow(movable.Length)];
         return seed;
     }
 
-    private void Scattered(ReadOnlySpan<int> placed)
+    private void RemoveRandom(ReadOnlySpan<int> movable)
     {
-        for (var step = 0; step < wanted; step++) Lift(placed[chance.Below(placed.Length)]);
+        for (var step = 0; step < targetCount; step++) RemoveGroup(movable[random.NextBelow(movable.Length)]);
     }
 
     /// <summary>Some work of two nights at once, so that it can change places.</summary>
-    private void TwoNights(int seed, ReadOnlySpan<int> placed)
+    private void RemoveFromTwoNights(int seed, ReadOnlySpan<int> movable)
     {
-        var (one, other) = (draft.Night[seed], draft.Night[placed[chance.Below(placed.Length)]]);
-        var share = wanted / (double)placed.Length * image.Nights / 2;
-        foreach (var job in placed)
-            if ((draft.Night[job] == one || draft.Night[job] == other) && chance.Happens(share)) Lift(job);
+        var (one, other) = (current.Night[seed], current.Night[movable[random.NextBelow(movable.Length)]]);
+        var share = targetCount / (double)movable.Length * compact.Nights / 2;
+        foreach (var activity in movable)
+            if ((current.Night[activity] == one || current.Night[activity] == other) && random.NextBoolean(share)) RemoveGroup(activity);
     }
 
     /// <summary>Jobs that could change places: for the same people, and about as long.</summary>
-    private void Alike(int seed, ReadOnlySpan<int> placed)
+    private void RemoveSimilar(int seed, ReadOnlySpan<int> movable)
     {
-        var way = image.Jobs[seed].Manners[0];
-        Lift(seed);
-        for (var step = 0; step < 12 * wanted && taken.Count < wanted; step++)
+        var way = compact.Activities[seed].Modes[0];
+        RemoveGroup(seed);
+        for (var step = 0; step < 12 * targetCount && removed.Count < targetCount; step++)
         {
-            var other = placed[chance.Below(placed.Length)];
-            var its = image.Jobs[other].Manners[0];
-            if (Math.Abs(its.Slots - way.Slots) * 3 > way.Slots + 6 || its.Seats.Length != way.Seats.Length
-                || way.Seats.Length > 0 && (its.Seats[0].Eligible & way.Seats[0].Eligible) == 0)
+            var other = movable[random.NextBelow(movable.Length)];
+            var its = compact.Activities[other].Modes[0];
+            if (Math.Abs(its.DurationSlots - way.DurationSlots) * 3 > way.DurationSlots + 6 || its.Requirements.Length != way.Requirements.Length
+                || way.Requirements.Length > 0 && (its.Requirements[0].Eligible & way.Requirements[0].Eligible) == 0)
                 continue;
-            Lift(other);
+            RemoveGroup(other);
         }
     }
 
     /// <summary>Some work of a shift with much time paid and not worked, and some that could be done there.</summary>
-    private void IdleTime()
+    private void RemoveFromIdleShift()
     {
-        var at = MostIdleOf(4);
+        var at = MostIdleShift(4);
         if (at < 0) return;
-        var (who, night) = (at / image.Nights, at % image.Nights);
-        for (var job = 0; job < image.Stints && taken.Count < wanted; job++)
+        var (who, night) = (at / compact.Nights, at % compact.Nights);
+        for (var activity = 0; activity < compact.Stints && removed.Count < targetCount; activity++)
         {
-            if (!Movable(job)) continue;
-            var theirs = draft.Night[job] == night && draft.HandsOf(job).Contains((byte)who);
-            var could = (image.Jobs[job].Manners[draft.Manner[job]].Eligible & 1UL << who) != 0;
-            if (chance.Happens(theirs ? 0.4 : could ? 1.5 * wanted / image.Stints : 0)) Lift(job);
+            if (!IsMovable(activity)) continue;
+            var theirs = current.Night[activity] == night && current.PeopleOf(activity).Contains((byte)who);
+            var could = (compact.Activities[activity].Modes[current.Mode[activity]].Eligible & 1UL << who) != 0;
+            if (random.NextBoolean(theirs ? 0.4 : could ? 1.5 * targetCount / compact.Stints : 0)) RemoveGroup(activity);
         }
     }
 
     /// <summary>Of so many person-nights by chance, the shift with most time not worked; -1 where none has a shift.</summary>
-    private int MostIdleOf(int tries)
+    private int MostIdleShift(int tries)
     {
         var (found, most) = (-1, -1);
-        if (draft.ShiftFrom.Length == 0) return found; // a week without crew
+        if (current.ShiftFrom.Length == 0) return found; // a week without crew
         for (var step = 0; step < tries; step++)
         {
-            var at = chance.Below(draft.ShiftFrom.Length);
-            if (draft.ShiftFrom[at] < 0) continue;
-            var idle = draft.ShiftTo[at] - draft.ShiftFrom[at];
-            foreach (var word in draft.Busy.AsSpan(at * image.Words, image.Words)) idle -= BitOperations.PopCount(word);
+            var at = random.NextBelow(current.ShiftFrom.Length);
+            if (current.ShiftFrom[at] < 0) continue;
+            var idle = current.ShiftTo[at] - current.ShiftFrom[at];
+            foreach (var word in current.Busy.AsSpan(at * compact.WordsPerNight, compact.WordsPerNight)) idle -= BitOperations.PopCount(word);
             if (idle > most) (found, most) = (at, idle);
         }
         return found;
     }
 
-    private void Display(int seed)
+    private void RemoveDisplay(int seed)
     {
-        var display = image.Jobs[seed].Display;
-        for (var job = 0; job < image.Stints; job++)
-            if (image.Jobs[job].Display == display && Movable(job) && chance.Happens(0.8)) Lift(job);
+        var display = compact.Activities[seed].Display;
+        for (var activity = 0; activity < compact.Stints; activity++)
+            if (compact.Activities[activity].Display == display && IsMovable(activity) && random.NextBoolean(0.8)) RemoveGroup(activity);
     }
 
     /// <summary>The end, or the beginning, of somebody's night.</summary>
-    private void PersonTail(int seed)
+    private void RemoveShiftTail(int seed)
     {
-        if (draft.HandCount[seed] == 0) { Around(seed); return; }
-        var (night, start) = (draft.Night[seed], draft.Start[seed]);
-        var person = draft.Hands[seed * image.MostHands + chance.Below(draft.HandCount[seed])];
-        var tail = chance.Happens(0.6);
-        for (var job = 0; job < image.Stints; job++)
+        if (current.AssignedCount[seed] == 0) { RemoveTimeWindow(seed); return; }
+        var (night, start) = (current.Night[seed], current.StartSlot[seed]);
+        var person = current.Assigned[seed * compact.MaxPeoplePerActivity + random.NextBelow(current.AssignedCount[seed])];
+        var tail = random.NextBoolean(0.6);
+        for (var activity = 0; activity < compact.Stints; activity++)
         {
-            if (draft.Night[job] != night || !Movable(job) || !draft.HandsOf(job).Contains(person)) continue;
-            if (tail ? draft.Start[job] >= start : draft.Start[job] <= start) Lift(job);
+            if (current.Night[activity] != night || !IsMovable(activity) || !current.PeopleOf(activity).Contains(person)) continue;
+            if (tail ? current.StartSlot[activity] >= start : current.StartSlot[activity] <= start) RemoveGroup(activity);
         }
-        Thin(night);
+        RemoveMore(night);
     }
 
     /// <summary>All that somebody does in a night; half the time they get nothing there this time.</summary>
-    private void PersonNight(int seed)
+    private void RemovePersonsWork(int seed)
     {
-        var night = draft.Night[seed];
-        var person = draft.HandCount[seed] > 0 ? draft.Hands[seed * image.MostHands + chance.Below(draft.HandCount[seed])] : -1;
-        for (var job = 0; job < image.Stints; job++)
+        var night = current.Night[seed];
+        var person = current.AssignedCount[seed] > 0 ? current.Assigned[seed * compact.MaxPeoplePerActivity + random.NextBelow(current.AssignedCount[seed])] : -1;
+        for (var activity = 0; activity < compact.Stints; activity++)
         {
-            if (draft.Night[job] != night || !Movable(job)) continue;
-            if (person < 0 ? job == seed : draft.HandsOf(job).Contains((byte)person)) Lift(job);
+            if (current.Night[activity] != night || !IsMovable(activity)) continue;
+            if (person < 0 ? activity == seed : current.PeopleOf(activity).Contains((byte)person)) RemoveGroup(activity);
         }
-        if (person >= 0 && chance.Happens(0.6)) placer.KeptOff[night] |= 1UL << person;
-        Thin(night);
+        if (person >= 0 && random.NextBoolean(0.6)) insertion.ExcludedPeople[night] |= 1UL << person;
+        RemoveMore(night);
     }
 
     /// <summary>What goes on about the same time.</summary>
-    private void Around(int seed)
+    private void RemoveTimeWindow(int seed)
     {
-        var (night, middle) = (draft.Night[seed], draft.Start[seed]);
-        var reach = 4 + chance.Below(24);
-        for (var job = 0; job < image.Stints && taken.Count < 2 * wanted; job++)
-            if (draft.Night[job] == night && Movable(job) && draft.End[job] > middle - reach && draft.Start[job] < middle + reach)
-                Lift(job);
+        var (night, middle) = (current.Night[seed], current.StartSlot[seed]);
+        var reach = 4 + random.NextBelow(24);
+        for (var activity = 0; activity < compact.Stints && removed.Count < 2 * targetCount; activity++)
+            if (current.Night[activity] == night && IsMovable(activity) && current.EndSlot[activity] > middle - reach && current.StartSlot[activity] < middle + reach)
+                RemoveGroup(activity);
     }
 
     /// <summary>All work of a zone in a night: without it there is no clean-down either.</summary>
-    private void ZoneNight(int seed)
+    private void RemoveZoneNight(int seed)
     {
-        var (night, zone) = (draft.Night[seed], image.Jobs[seed].Zone);
-        foreach (var job in image.InZone[zone])
-            if (draft.Night[job] == night && Movable(job)) Lift(job);
-        Thin(night);
+        var (night, zone) = (current.Night[seed], compact.Activities[seed].Zone);
+        foreach (var activity in compact.StintsByZone[zone])
+            if (current.Night[activity] == night && IsMovable(activity)) RemoveGroup(activity);
+        RemoveMore(night);
     }
 
     /// <summary>A few more of the same night, by chance.</summary>
-    private void Thin(int night)
+    private void RemoveMore(int night)
     {
-        for (var job = 0; job < image.Stints && taken.Count < wanted; job++)
-            if (draft.Night[job] == night && Movable(job) && chance.Happens(0.25)) Lift(job);
+        for (var activity = 0; activity < compact.Stints && removed.Count < targetCount; activity++)
+            if (current.Night[activity] == night && IsMovable(activity) && random.NextBoolean(0.25)) RemoveGroup(activity);
     }
 }

@@ -6,146 +6,146 @@ namespace SetWeek.Planning.Annealing;
 /// <summary>
 /// Takes some jobs out of a plan that have to do with each other, so that putting them back can change something.
 /// </summary>
-internal sealed partial class Ruin(Image image, Placer placer, Chance chance)
+internal sealed partial class Ruin(CompactProblem compact, ActivityInsertion insertion, SplitMix64 random)
 {
     /// <summary>Shares of ruins in which what mostly stays is put back too.</summary>
-    private const double FinalsToo = 0.25, CleanDownsToo = 0.3;
+    private const double FinalStintsProbability = 0.25, CleanDownsProbability = 0.3;
 
-    private readonly List<int> taken = [];
-    private readonly bool[] isTaken = new bool[image.Jobs.Length];
+    private readonly List<int> removed = [];
+    private readonly bool[] isRemoved = new bool[compact.Activities.Length];
     private readonly HashSet<int> zoneNights = [];
-    private readonly int[] placed = new int[image.Stints];
-    private Draft draft = null!;
-    private int wanted;
+    private readonly int[] movable = new int[compact.Stints];
+    private PartialSchedule current = null!;
+    private int targetCount;
 
-    /// <summary>Stints taken out by the last <see cref="Take"/>.</summary>
-    public IReadOnlyList<int> Taken => taken;
+    /// <summary>Stints taken out by the last <see cref="Remove"/>.</summary>
+    public IReadOnlyList<int> Removed => removed;
 
     /// <summary>
     /// Takes about so many stints out. The final task stays where it can, and a clean-down where its zone stays dirty: both are
     /// mostly put back where they were, at some cost.
     /// </summary>
-    public void Take(Draft from, int about)
+    public void Remove(PartialSchedule schedule, int target)
     {
-        if (!Begin(from, about, out var count)) return;
-        if (chance.Happens(FinalsToo)) LiftFinals();
-        TakeSome(placed.AsSpan(0, count));
-        if (FinalNightTouched) LiftFinals();
-        CleanDowns(chance.Happens(CleanDownsToo));
+        if (!Begin(schedule, target, out var count)) return;
+        if (random.NextBoolean(FinalStintsProbability)) RemoveFinalStints();
+        RemoveRelated(movable.AsSpan(0, count));
+        if (FinalNightChanged) RemoveFinalStints();
+        UpdateCleanDowns(random.NextBoolean(CleanDownsProbability));
     }
 
     /// <summary>
     /// Makes room for a stint that has found none: what is in its way at some place where it could be otherwise.
     /// </summary>
-    /// <param name="from">What it has found no room in.</param>
+    /// <param name="schedule">What it has found no room in.</param>
     /// <param name="missing">The stint.</param>
-    /// <param name="between">Room is made between what comes before it and what comes after it, where there is any.</param>
-    public void MakeRoom(Draft from, int missing, bool between = false)
+    /// <param name="withinWindow">Room is made between what comes before it and what comes after it, where there is any.</param>
+    public void RemoveBlockers(PartialSchedule schedule, int missing, bool withinWindow = false)
     {
-        if (!Begin(from, 0, out _)) return;
-        LiftFinals();
-        var job = image.Jobs[missing];
-        var manner = job.Manners.Length == 0 ? null : job.Manners[chance.Below(job.Manners.Length)];
-        var (night, start) = !between || manner is null ? (-1, -1) : PickStart(manner, Window.Of(image, draft, missing));
+        if (!Begin(schedule, 0, out _)) return;
+        RemoveFinalStints();
+        var activity = compact.Activities[missing];
+        var mode = activity.Modes.Length == 0 ? null : activity.Modes[random.NextBelow(activity.Modes.Length)];
+        var (night, start) = !withinWindow || mode is null ? (-1, -1) : PickStart(mode, TimeWindow.Of(compact, current, missing));
         if (night < 0)
         {
-            foreach (var tie in job.After) LiftFollowing(tie.Job);
-            if (manner is not null) (night, start) = PickStart(manner, Window.Of(image, draft, missing));
+            foreach (var precedence in activity.Successors) RemoveWithSuccessors(precedence.Activity);
+            if (mode is not null) (night, start) = PickStart(mode, TimeWindow.Of(compact, current, missing));
         }
-        if (manner is null || night < 0)
+        if (mode is null || night < 0)
         {
-            CleanDowns(again: true);
+            UpdateCleanDowns(evenIfSoiled: true);
             return;
         }
-        var slack = chance.Below(6);
-        for (var other = 0; other < image.Stints; other++)
+        var slack = random.NextBelow(6);
+        for (var other = 0; other < compact.Stints; other++)
         {
-            if (draft.Night[other] != night || image.Jobs[other].Fixed || draft.End[other] <= start - slack
-                || draft.Start[other] >= start + manner.Slots + slack)
+            if (current.Night[other] != night || compact.Activities[other].HasBegun || current.EndSlot[other] <= start - slack
+                || current.StartSlot[other] >= start + mode.DurationSlots + slack)
                 continue;
-            if (chance.Happens(0.85) && InTheWay(manner, job, other)) Lift(other);
+            if (random.NextBoolean(0.85) && CompetesWith(mode, activity, other)) RemoveGroup(other);
         }
-        CleanDowns(again: true);
+        UpdateCleanDowns(evenIfSoiled: true);
     }
 
-    private (int Night, int Start) PickStart(Manner manner, Window window)
+    private (int Night, int Start) PickStart(CompactMode mode, TimeWindow window)
     {
         var (picked, seen) = ((-1, -1), 0);
-        for (var night = 0; night < image.Nights; night++)
+        for (var night = 0; night < compact.Nights; night++)
         {
-            var starts = manner.Starts.AsSpan(night * image.Words, image.Words);
-            for (var slot = Slots.First(starts); slot >= 0; slot = slot + 1 < image.Width ? Slots.First(starts, slot + 1) : -1)
+            var starts = mode.PossibleStarts.AsSpan(night * compact.WordsPerNight, compact.WordsPerNight);
+            for (var slot = SlotSet.First(starts); slot >= 0; slot = slot + 1 < compact.PaddedSlotCount ? SlotSet.First(starts, slot + 1) : -1)
             {
-                var minute = image.Minute(night, slot);
-                if (minute >= window.Earliest && minute + manner.Minutes <= window.Latest
-                    && chance.Below(++seen) == 0)
+                var minute = compact.MinuteAt(night, slot);
+                if (minute >= window.EarliestStart && minute + mode.DurationMinutes <= window.LatestEnd
+                    && random.NextBelow(++seen) == 0)
                     picked = (night, slot);
             }
         }
         return picked;
     }
 
-    private bool InTheWay(Manner manner, Job job, int other)
+    private bool CompetesWith(CompactMode mode, CompactActivity activity, int other)
     {
-        foreach (var person in draft.HandsOf(other)) if ((manner.Eligible & 1UL << person) != 0) return true;
-        if (image.Jobs[other].Zone == job.Zone) return true;
-        return image.Jobs[other].Manners[draft.Manner[other]].Equipment.Any(piece =>
-            manner.Equipment.Any(own => own.Equipment == piece.Equipment));
+        foreach (var person in current.PeopleOf(other)) if ((mode.Eligible & 1UL << person) != 0) return true;
+        if (compact.Activities[other].Zone == activity.Zone) return true;
+        return compact.Activities[other].Modes[current.Mode[other]].Equipment.Any(piece =>
+            mode.Equipment.Any(own => own.Equipment == piece.Equipment));
     }
 
-    private void LiftFollowing(int job)
+    private void RemoveWithSuccessors(int activity)
     {
-        if (!Movable(job)) return;
-        Lift(job);
-        foreach (var tie in image.Jobs[job].After) LiftFollowing(tie.Job);
+        if (!IsMovable(activity)) return;
+        RemoveGroup(activity);
+        foreach (var precedence in compact.Activities[activity].Successors) RemoveWithSuccessors(precedence.Activity);
     }
 
-    private bool Begin(Draft from, int about, out int count)
+    private bool Begin(PartialSchedule schedule, int target, out int count)
     {
-        (draft, wanted) = (from, about);
-        taken.Clear();
+        (current, targetCount) = (schedule, target);
+        removed.Clear();
         zoneNights.Clear();
-        Array.Clear(isTaken);
-        Array.Clear(placer.KeptOff);
+        Array.Clear(isRemoved);
+        Array.Clear(insertion.ExcludedPeople);
         count = 0;
-        for (var job = 0; job < image.Stints; job++)
-            if (Movable(job)) placed[count++] = job;
+        for (var activity = 0; activity < compact.Stints; activity++)
+            if (IsMovable(activity)) movable[count++] = activity;
         return count > 0;
     }
 
-    private void LiftFinals()
+    private void RemoveFinalStints()
     {
-        foreach (var final in image.Finals) if (draft.Night[final] >= 0) draft.Lift(final);
+        foreach (var final in compact.FinalStints) if (current.Night[final] >= 0) current.Remove(final);
     }
 
-    private bool FinalNightTouched =>
-        image.Finals is [var final, ..] && draft.Night[final] is >= 0 and var night && (draft.Touched & 1u << night) != 0;
+    private bool FinalNightChanged =>
+        compact.FinalStints is [var final, ..] && current.Night[final] is >= 0 and var night && (current.ChangedNights & 1u << night) != 0;
 
-    private bool Movable(int job) => draft.Night[job] >= 0 && image.Jobs[job] is { Fixed: false, Final: false };
+    private bool IsMovable(int activity) => current.Night[activity] >= 0 && compact.Activities[activity] is { HasBegun: false, IsFinal: false };
 
     /// <summary>Those of zones that are clean now go; others are put back where they fit best, or left as they are.</summary>
-    private void CleanDowns(bool again)
+    private void UpdateCleanDowns(bool evenIfSoiled)
     {
         foreach (var zoneNight in zoneNights)
         {
-            var (zone, night) = (zoneNight / image.Nights, zoneNight % image.Nights);
-            var cleanDown = image.CleanDown(zone, night);
-            if (draft.Night[cleanDown] < 0 || image.Jobs[cleanDown].Fixed) continue;
-            if (!again && draft.Soiled[zoneNight] > 0) continue;
-            draft.Lift(cleanDown);
-            placer.CleanDownAfter(draft, zone, night);
+            var (zone, night) = (zoneNight / compact.Nights, zoneNight % compact.Nights);
+            var cleanDown = compact.CleanDownIndex(zone, night);
+            if (current.Night[cleanDown] < 0 || compact.Activities[cleanDown].HasBegun) continue;
+            if (!evenIfSoiled && current.CleanDownDemand[zoneNight] > 0) continue;
+            current.Remove(cleanDown);
+            insertion.UpdateCleanDown(current, zone, night);
         }
     }
 
-    private void Lift(int job)
+    private void RemoveGroup(int activity)
     {
-        foreach (var member in image.Jobs[job].Group)
+        foreach (var member in compact.Activities[activity].SameNightGroup)
         {
-            if (isTaken[member] || draft.Night[member] < 0) continue;
-            isTaken[member] = true;
-            taken.Add(member);
-            zoneNights.Add(image.Jobs[member].Zone * image.Nights + draft.Night[member]);
-            draft.Lift(member);
+            if (isRemoved[member] || current.Night[member] < 0) continue;
+            isRemoved[member] = true;
+            removed.Add(member);
+            zoneNights.Add(compact.Activities[member].Zone * compact.Nights + current.Night[member]);
+            current.Remove(member);
         }
     }
 }

@@ -12,11 +12,11 @@ internal static class RulePosting
     /// <param name="model">Variables without rules.</param>
     /// <param name="rules">What binds.</param>
     /// <param name="implied">Whether redundant constraints are posted too; null: where all rules are given.</param>
-    public static ExactModel With(this ExactModel model, IReadOnlyList<IRule> rules, bool? implied = null)
+    public static CpWeekModel With(this CpWeekModel model, IReadOnlyList<IRule> rules, bool? implied = null)
     {
         foreach (var rule in rules) RuleConstraints.Post(rule, model);
-        model.CloseSlots();
-        model.CloseTimelines();
+        model.ApplyStartDomains();
+        model.AddNoOverlaps();
         if (implied ?? rules.Count == AllRules.InOrder.Count) model.AddImplied();
         return model;
     }

@@ -14,29 +14,29 @@ namespace SetWeek.Planning.Neighbourhoods;
 /// </summary>
 internal sealed class LargeNeighbourhoodSearch
 {
-    private const double LeastSlice = 0.05, MostSlice = 2;
+    private const double MinAllowance = 0.05, MaxAllowance = 2;
 
     /// <summary>Building a model takes time too: units of effort that every try counts.</summary>
-    private const double ATry = 0.05;
+    private const double EffortPerTry = 0.05;
 
     private readonly Problem problem;
     private readonly Incumbent incumbent;
     private readonly Budget budget;
-    private readonly Random chance;
-    private readonly Kind[] kinds;
+    private readonly Random random;
+    private readonly NeighbourhoodOperator[] operators;
 
     private LargeNeighbourhoodSearch(Problem problem, Incumbent incumbent, Budget budget, int seed)
     {
         (this.problem, this.incumbent, this.budget) = (problem, incumbent, budget);
-        chance = new Random(seed);
-        kinds =
+        random = new Random(seed);
+        operators =
         [
-            new("nights", 1, 1, problem.Nights.Count, NightsNear),
-            new("hours", 120, 30, 600, HoursOf),
-            new("roster", problem.Nights.Count, 1, problem.Nights.Count, RosterOf),
-            new("tasks", 8, 2, Math.Max(2, problem.Activities.Count), TasksNear),
-            new("people", 3, 1, Math.Max(1, problem.Crew.Count), PeopleNear),
-            new("displays", 1, 1, Math.Max(1, problem.Displays.Count), DisplaysNear),
+            new("nights", 1, 1, problem.Nights.Count, FreeNights),
+            new("hours", 120, 30, 600, FreeHours),
+            new("roster", problem.Nights.Count, 1, problem.Nights.Count, FreeRoster),
+            new("tasks", 8, 2, Math.Max(2, problem.Tasks.Count), FreeTasks),
+            new("people", 3, 1, Math.Max(1, problem.Crew.Count), FreePeople),
+            new("displays", 1, 1, Math.Max(1, problem.Displays.Count), FreeDisplays),
         ];
     }
 
@@ -44,16 +44,16 @@ internal sealed class LargeNeighbourhoodSearch
     /// <param name="problem">What is planned.</param>
     /// <param name="incumbent">Holds the plan; given every better one.</param>
     /// <param name="budget">What may be used of time or effort; its workers look at different parts at once.</param>
-    /// <param name="most">Seconds, or units of effort, at most.</param>
-    public static void Improve(Problem problem, Incumbent incumbent, Budget budget, double most = double.MaxValue)
+    /// <param name="allowance">Seconds, or units of effort, at most.</param>
+    public static void Improve(Problem problem, Incumbent incumbent, Budget budget, double allowance = double.MaxValue)
     {
-        var end = budget.Left - most;
+        var end = budget.Remaining - allowance;
         ExceptionDispatchInfo? fault = null;
         void Look(int worker)
         {
             try
             {
-                new LargeNeighbourhoodSearch(problem, incumbent, budget, budget.Seed + worker).Look(end, () => fault is not null);
+                new LargeNeighbourhoodSearch(problem, incumbent, budget, budget.Seed + worker).Run(end, () => fault is not null);
             }
             catch (Exception caught)
             {
@@ -67,42 +67,42 @@ internal sealed class LargeNeighbourhoodSearch
         fault?.Throw();
     }
 
-    private void Look(double end, Func<bool> giveUp)
+    private void Run(double end, Func<bool> cancelled)
     {
-        while (!giveUp() && !budget.Spent && budget.Left > end && incumbent.Best is { } plan)
+        while (!cancelled() && !budget.Spent && budget.Remaining > end && incumbent.Best is { } plan)
         {
-            if (GoalToBetter() is not { } goal) return;
-            var kind = Choose(goal);
-            Try(kind, plan, goal, Math.Min(budget.Left - end, MostSlice));
+            if (SelectGoal() is not { } goal) return;
+            var kind = SelectOperator(goal);
+            Reoptimise(kind, plan, goal, Math.Min(budget.Remaining - end, MaxAllowance));
         }
     }
 
     /// <summary>One part decided anew, for a plan that is better in the goal; how it went decides the size of the next.</summary>
-    private void Try(Kind kind, Schedule plan, int goal, double most)
+    private void Reoptimise(NeighbourhoodOperator neighbourhood, Schedule schedule, int goal, double allowance)
     {
-        var before = budget.Left;
-        budget.Use(ATry);
-        var freedom = kind.Free(plan, (int)Math.Round(kind.Size));
-        var model = new ExactModel(problem, freedom).With(AllRules.InOrder);
+        var before = budget.Remaining;
+        budget.Charge(EffortPerTry);
+        var free = neighbourhood.Apply(schedule, (int)Math.Round(neighbourhood.Size));
+        var model = new CpWeekModel(problem, free).With(AllRules.InOrder);
         var caps = incumbent.CapsFor(goal);
-        var term = ExactSearch.Capped(model, goal, caps)[goal];
-        if (!term.Exact)
+        var term = CpSearch.PostGoalsWithCaps(model, goal, caps)[goal];
+        if (!term.IsExact)
         {
-            kind.Tell(0, false, 0, goal);
+            neighbourhood.Reward(0, false, 0, goal);
             return;
         }
-        model.AtMost(term.Sum, (incumbent.Values![goal] - 1) * term.Per);
+        model.AtMost(term.Sum, (incumbent.Values![goal] - 1) * term.Divisor);
         model.Cp.Minimize(term.Sum);
-        model.Hint(plan);
-        var run = new ExactRun(model, incumbent, budget);
+        model.Hint(schedule);
+        var run = new CpRun(model, incumbent, budget);
         // The stronger relaxation is slower and now and then sees more.
         var ending = run
-            .Run(Math.Max(LeastSlice, most), 1, $"max_presolve_iterations:1 linearization_level:{1 + chance.Next(2)}");
-        kind.Tell(run.Improved ? 1 : 0, ending != RunEnding.Stopped, Math.Max(1e-3, before - budget.Left), goal);
+            .Run(Math.Max(MinAllowance, allowance), 1, $"max_presolve_iterations:1 linearization_level:{1 + random.Next(2)}");
+        neighbourhood.Reward(run.Improved ? 1 : 0, ending != CpRunStatus.Stopped, Math.Max(1e-3, before - budget.Remaining), goal);
     }
 
     /// <summary>Mostly the first goal that is not at its bound, now and then one after it.</summary>
-    private int? GoalToBetter()
+    private int? SelectGoal()
     {
         var (values, bounds) = (incumbent.Values!, incumbent.Bounds());
         int? chosen = null;
@@ -110,89 +110,89 @@ internal sealed class LargeNeighbourhoodSearch
         {
             if (values[goal] <= bounds[goal]) continue;
             chosen ??= goal;
-            if (chance.NextDouble() < 0.85) return goal;
+            if (random.NextDouble() < 0.85) return goal;
         }
         return chosen;
     }
 
-    private Kind Choose(int goal)
+    private NeighbourhoodOperator SelectOperator(int goal)
     {
-        var left = chance.NextDouble() * kinds.Sum(kind => kind.Weight(goal));
-        foreach (var kind in kinds)
+        var left = random.NextDouble() * operators.Sum(kind => kind.Weight(goal));
+        foreach (var kind in operators)
             if ((left -= kind.Weight(goal)) < 0) return kind;
-        return kinds[0];
+        return operators[0];
     }
 
-    private Freedom NightsNear(Schedule plan, int count)
+    private FreeVariables FreeNights(Schedule schedule, int count)
     {
-        var first = chance.Next(problem.Nights.Count);
+        var first = random.Next(problem.Nights.Count);
         // Half the time nights in a row, else any.
         var nights = new bool[problem.Nights.Count];
-        if (chance.Next(2) == 0)
+        if (random.Next(2) == 0)
             for (var next = 0; next < count; next++) nights[(first + next) % nights.Length] = true;
-        else foreach (var night in Some(nights.Length, count)) nights[night] = true;
-        return Neighbourhood.Nights(problem, plan, nights);
+        else foreach (var night in RandomSubset(nights.Length, count)) nights[night] = true;
+        return Neighbourhood.Nights(problem, schedule, nights);
     }
 
-    private Freedom HoursOf(Schedule plan, int minutes)
+    private FreeVariables FreeHours(Schedule schedule, int minutes)
     {
-        var night = problem.Nights[chance.Next(problem.Nights.Count)];
-        var from = night.Opens + chance.Next(Math.Max(1, night.Span.Minutes - minutes));
-        return Neighbourhood.Hours(problem, plan, night.Index, new Span(from, from + minutes));
+        var night = problem.Nights[random.Next(problem.Nights.Count)];
+        var from = night.Opens + random.Next(Math.Max(1, night.Span.Minutes - minutes));
+        return Neighbourhood.Hours(problem, schedule, night.Index, new Span(from, from + minutes));
     }
 
-    private Freedom RosterOf(Schedule plan, int count) => Neighbourhood.Roster(problem, plan, Marks(problem.Nights.Count, count));
+    private FreeVariables FreeRoster(Schedule schedule, int count) => Neighbourhood.Roster(problem, schedule, RandomMarks(problem.Nights.Count, count));
 
     /// <summary>Tasks of one zone and night and those that hang on them, at least so many.</summary>
-    private Freedom TasksNear(Schedule plan, int count)
+    private FreeVariables FreeTasks(Schedule schedule, int count)
     {
-        var works = plan.Work.Where(work => work.Stint is not null).ToArray();
-        var around = works[chance.Next(works.Length)];
+        var works = schedule.Work.Where(work => work.Stint is not null).ToArray();
+        var around = works[random.Next(works.Length)];
         var near = works
-            .OrderBy(work => (work.Night == around.Night ? 0 : 1) + (work.Zone == around.Zone ? 0 : 1) + chance.NextDouble())
+            .OrderBy(work => (work.Night == around.Night ? 0 : 1) + (work.Zone == around.Zone ? 0 : 1) + random.NextDouble())
             .Select(work => problem.Stints[work.Stint!.Value].Task.Index).Distinct().Take(count).ToHashSet();
-        return Neighbourhood.Tasks(problem, plan, task => near.Contains(task.Index));
+        return Neighbourhood.Tasks(problem, schedule, task => near.Contains(task.Index));
     }
 
-    private Freedom PeopleNear(Schedule plan, int count) => Neighbourhood.People(problem, plan, Marks(problem.Crew.Count, count));
+    private FreeVariables FreePeople(Schedule schedule, int count) => Neighbourhood.People(problem, schedule, RandomMarks(problem.Crew.Count, count));
 
-    private Freedom DisplaysNear(Schedule plan, int count)
+    private FreeVariables FreeDisplays(Schedule schedule, int count)
     {
-        var marks = Marks(problem.Displays.Count, count);
+        var marks = RandomMarks(problem.Displays.Count, count);
         foreach (var display in problem.Displays)
             if (display.Alternate is { } alternate) marks[alternate] |= marks[display.Index];
-        return Neighbourhood.Displays(problem, plan, marks);
+        return Neighbourhood.Displays(problem, schedule, marks);
     }
 
-    private bool[] Marks(int of, int count)
+    private bool[] RandomMarks(int of, int count)
     {
         var marks = new bool[of];
-        foreach (var index in Some(of, count)) marks[index] = true;
+        foreach (var index in RandomSubset(of, count)) marks[index] = true;
         return marks;
     }
 
-    private IEnumerable<int> Some(int of, int count)
+    private IEnumerable<int> RandomSubset(int of, int count)
     {
         var all = Enumerable.Range(0, of).ToArray();
-        chance.Shuffle(all);
+        random.Shuffle(all);
         return all.Take(count);
     }
 
     /// <summary>A kind of part, how large it is taken, and how it has paid by goal.</summary>
-    private sealed class Kind(string name, double size, double least, double most, Func<Schedule, int, Freedom> free)
+    private sealed class NeighbourhoodOperator(string name, double size, double minSize, double maxSize, Func<Schedule, int, FreeVariables> free)
     {
-        private readonly Dictionary<int, double> pay = [];
+        private readonly Dictionary<int, double> rewards = [];
 
         public string Name => name;
-        public double Size { get; private set; } = Math.Clamp(size, least, most);
-        public Freedom Free(Schedule plan, int count) => free(plan, count);
-        public double Weight(int goal) => 0.05 + pay.GetValueOrDefault(goal, 1);
+        public double Size { get; private set; } = Math.Clamp(size, minSize, maxSize);
+        public FreeVariables Apply(Schedule schedule, int count) => free(schedule, count);
+        public double Weight(int goal) => 0.05 + rewards.GetValueOrDefault(goal, 1);
 
         /// <summary>What is solved to the end may be larger next time, what is not may be smaller.</summary>
-        public void Tell(double gain, bool toTheEnd, double spent, int goal)
+        public void Reward(double improvement, bool solvedToEnd, double spent, int goal)
         {
-            pay[goal] = 0.8 * pay.GetValueOrDefault(goal, 1) + 0.2 * Math.Min(5, gain / Math.Max(0.1, spent));
-            if (gain == 0) Size = Math.Clamp(toTheEnd ? Size * 1.15 + least * 0.1 : Size * 0.9 - least * 0.1, least, most);
+            rewards[goal] = 0.8 * rewards.GetValueOrDefault(goal, 1) + 0.2 * Math.Min(5, improvement / Math.Max(0.1, spent));
+            if (improvement == 0) Size = Math.Clamp(solvedToEnd ? Size * 1.15 + minSize * 0.1 : Size * 0.9 - minSize * 0.1, minSize, maxSize);
         }
     }
 }

@@ -8,63 +8,63 @@ namespace SetWeek.Planning.Neighbourhoods;
 internal static class Neighbourhood
 {
     /// <summary>All that happens on some nights.</summary>
-    public static Freedom Nights(Problem problem, Schedule plan, bool[] nights)
+    public static FreeVariables Nights(Problem problem, Schedule schedule, bool[] nights)
     {
-        var stints = StintsWhere(problem, plan, work => nights[work.Night]);
-        return new Freedom
+        var stints = StintsWhere(problem, schedule, work => nights[work.Night]);
+        return new FreeVariables
         {
-            Around = plan, Displays = new bool[problem.Displays.Count], Stints = stints, Hands = stints, Nights = nights,
+            BaseSchedule = schedule, Displays = new bool[problem.Displays.Count], Stints = stints, People = stints, Nights = nights,
             Shifts = ShiftsWhere(problem, (_, night) => nights[night]),
         };
     }
 
     /// <summary>Who works when on a night, and when what is worked on in some hours of it is done.</summary>
-    public static Freedom Hours(Problem problem, Schedule plan, int night, Span hours)
+    public static FreeVariables Hours(Problem problem, Schedule schedule, int night, Span hours)
     {
         var nights = problem.Nights.Select(other => other.Index == night).ToArray();
-        return Roster(problem, plan, nights) with
+        return Roster(problem, schedule, nights) with
         {
-            Stints = StintsWhere(problem, plan, work => work.Night == night && work.Span.Overlaps(hours)),
+            Stints = StintsWhere(problem, schedule, work => work.Night == night && work.Span.Overlaps(hours)),
         };
     }
 
     /// <summary>Who works when and on what, all work standing where it is.</summary>
-    public static Freedom Roster(Problem problem, Schedule plan, bool[] nights) => new()
+    public static FreeVariables Roster(Problem problem, Schedule schedule, bool[] nights) => new()
     {
-        Around = plan, Displays = new bool[problem.Displays.Count], Stints = new bool[problem.Stints.Count],
-        Hands = StintsWhere(problem, plan, work => nights[work.Night]), Nights = nights,
+        BaseSchedule = schedule, Displays = new bool[problem.Displays.Count], Stints = new bool[problem.Stints.Count],
+        People = StintsWhere(problem, schedule, work => nights[work.Night]), Nights = nights,
         Shifts = ShiftsWhere(problem, (_, night) => nights[night]),
     };
 
     /// <summary>The nights and places of some tasks, and everybody's shifts around them.</summary>
-    public static Freedom Tasks(Problem problem, Schedule plan, Func<Activity, bool> free)
+    public static FreeVariables Tasks(Problem problem, Schedule schedule, Func<IndexedTask, bool> free)
     {
         var stints = problem.Stints.Select(stint => free(stint.Task)).ToArray();
-        return new Freedom
+        return new FreeVariables
         {
-            Around = plan, Displays = new bool[problem.Displays.Count], Stints = stints, Hands = stints,
+            BaseSchedule = schedule, Displays = new bool[problem.Displays.Count], Stints = stints, People = stints,
             Nights = [.. problem.Nights.Select(_ => true)], Shifts = ShiftsWhere(problem, (_, _) => true),
         };
     }
 
     /// <summary>The shifts of some people, and whatever they are on decided anew for everybody on those shifts.</summary>
-    public static Freedom People(Problem problem, Schedule plan, bool[] people)
+    public static FreeVariables People(Problem problem, Schedule schedule, bool[] people)
     {
-        var theirs = StintsWhere(problem, plan, work => work.People.Any(hand => people[hand.Person]));
-        return new Freedom
+        var theirs = StintsWhere(problem, schedule, work => work.Assignments.Any(assignment => people[assignment.Person]));
+        return new FreeVariables
         {
-            Around = plan, Displays = new bool[problem.Displays.Count], Stints = theirs, Hands = theirs,
+            BaseSchedule = schedule, Displays = new bool[problem.Displays.Count], Stints = theirs, People = theirs,
             Nights = new bool[problem.Nights.Count], Shifts = ShiftsWhere(problem, (person, _) => people[person]),
         };
     }
 
     /// <summary>Which displays stand, with all the work of those that may come or go.</summary>
-    public static Freedom Displays(Problem problem, Schedule plan, bool[] displays) =>
-        Tasks(problem, plan, task => displays[task.Display]) with { Displays = displays };
+    public static FreeVariables Displays(Problem problem, Schedule schedule, bool[] displays) =>
+        Tasks(problem, schedule, task => displays[task.Display]) with { Displays = displays };
 
-    private static bool[] StintsWhere(Problem problem, Schedule plan, Func<Work, bool> free)
+    private static bool[] StintsWhere(Problem problem, Schedule schedule, Func<ScheduledWork, bool> free)
     {
-        var byStint = plan.ByStint(problem);
+        var byStint = schedule.WorkByStint(problem);
         return [.. byStint.Select(work => work is not null && free(work))];
     }
 

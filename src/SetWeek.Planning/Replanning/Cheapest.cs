@@ -4,7 +4,7 @@ internal sealed class Cheapest : IOptionKind
 {
     public string Id => "cheapest";
 
-    public Direction For(Situation situation) => new("Least wages",
+    public OptionSpecification For(ReplanSituation situation) => new("Least wages",
         "Low wages come first; for them, people are told of more changes.",
-        Direction.Ahead(situation.Problem.Week, "cost"));
+        OptionSpecification.WithGoalFirst(situation.Problem.Week, "cost"));
 }

@@ -4,7 +4,7 @@ internal sealed class EarliestFinish : IOptionKind
 {
     public string Id => "earliest-finish";
 
-    public Direction For(Situation situation) => new("Done soonest",
+    public OptionSpecification For(ReplanSituation situation) => new("Done soonest",
         "An early end of the work comes first, for more time in hand before launch.",
-        Direction.Ahead(situation.Problem.Week, "finish"));
+        OptionSpecification.WithGoalFirst(situation.Problem.Week, "finish"));
 }

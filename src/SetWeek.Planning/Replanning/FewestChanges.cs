@@ -5,6 +5,6 @@ internal sealed class FewestChanges : IOptionKind
 {
     public string Id => "fewest-changes";
 
-    public Direction For(Situation situation) => new("Fewest changes",
+    public OptionSpecification For(ReplanSituation situation) => new("Fewest changes",
         "Keeping to what people have been told comes first.", situation.Problem.Week);
 }

@@ -8,7 +8,7 @@ internal interface IOptionKind
     string Id { get; }
 
     /// <summary>Null where there is no such option.</summary>
-    Direction? For(Situation situation);
+    OptionSpecification? For(ReplanSituation situation);
 }
 
 /// <summary>What the planner is asked for.</summary>
@@ -16,11 +16,11 @@ internal interface IOptionKind
 /// The week with its goals in another order, or with rules added, never with one less: so that a plan of it is a plan of the
 /// week.
 /// </param>
-/// <param name="Narrower">Rules were added: what is proven of its goals is proven of fewer plans than the week has.</param>
-internal sealed record Direction(string Name, string Sentence, Week Week, bool Narrower = false)
+/// <param name="AddsRules">Rules were added: what is proven of its goals is proven of fewer plans than the week has.</param>
+internal sealed record OptionSpecification(string Name, string Sentence, Week Week, bool AddsRules = false)
 {
     /// <summary>What is left out first, as the week has it, then the goal, then the others in their order.</summary>
-    public static Week Ahead(Week week, string goal)
+    public static Week WithGoalFirst(Week week, string goal)
     {
         var chosen = week.ReplanGoals.FirstOrDefault(choice => choice.Goal == goal) ?? new GoalChoice(goal);
         var others = week.ReplanGoals.Where(choice => choice.Goal != goal).ToList();

@@ -11,14 +11,14 @@ internal sealed class OneMoreNight : IOptionKind
 {
     public string Id => "one-more-night";
 
-    public Direction? For(Situation situation)
+    public OptionSpecification? For(ReplanSituation situation)
     {
         var (problem, last) = (situation.Problem, situation.LastNight);
         if (last < 0 || last + 2 >= problem.Nights.Count) return null;
         var (more, buffer) = (problem.Week.Nights[last + 1], problem.Rules.LaunchBufferMinutes ?? 0);
         var stop = problem.Grid.TimeOf(problem.Nights[last + 1].Closes + buffer).LocalDateTime;
-        var week = new LaunchMoved(stop).Apply(Direction.Ahead(problem.Week, "cost"));
+        var week = new LaunchMoved(stop).Apply(OptionSpecification.WithGoalFirst(problem.Week, "cost"));
         return new("One more night",
-            $"Work goes on into {InWords.Night(week, more.Id)}, and no further; within that, low wages come first.", week, true);
+            $"Work goes on into {WeekPhrases.Night(week, more.Id)}, and no further; within that, low wages come first.", week, true);
     }
 }

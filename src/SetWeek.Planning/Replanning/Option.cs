@@ -18,10 +18,10 @@ public sealed record OptionCost(string Goal, long Value);
 /// <summary>What a re-plan offers.</summary>
 /// <param name="Plan">That of the first option; where there is none, why.</param>
 /// <param name="Options">At most three, that with the fewest changes first.</param>
-public sealed record Offer(Plan Plan, IReadOnlyList<Option> Options);
+public sealed record ReplanOffer(Plan Plan, IReadOnlyList<Option> Options);
 
 /// <summary>What a watcher sees of the options while they are looked for.</summary>
-/// <param name="After">Since it began.</param>
+/// <param name="Elapsed">Since it began.</param>
 /// <param name="Best">The plan so far of the first option, for the week's own goals.</param>
 /// <param name="Options">Those that would be shown now.</param>
-public sealed record OptionsSeen(TimeSpan After, Plan Best, IReadOnlyList<Option> Options);
+public sealed record OptionSearchProgress(TimeSpan Elapsed, Plan Best, IReadOnlyList<Option> Options);

@@ -12,75 +12,75 @@ namespace SetWeek.Planning.Replanning;
 public static class OptionSearch
 {
     /// <summary>Goals that options are compared in, beside those that the week asks for.</summary>
-    private static readonly string[] Always = ["leftOut", "changes", "cost", "finish", "nights"];
+    private static readonly string[] AlwaysCompared = ["leftOut", "changes", "cost", "finish", "nights"];
 
     /// <summary>
     /// Shares of all there is, and most in seconds or units, that the first round gives to the first and to each other.
     /// </summary>
-    private const double FirstShare = 0.12, FirstMost = 1, OtherShare = 0.05, OtherMost = 0.35;
+    private const double FirstShare = 0.12, FirstLimit = 1, OtherShare = 0.05, OtherLimit = 0.35;
 
     /// <summary>Share of the second round that goes to the first.</summary>
-    private const double FirstAgain = 0.45;
+    private const double FirstShareOfSecondRound = 0.45;
 
     /// <param name="week">A valid week.</param>
     /// <param name="limits">When to stop, and with what resources, all options together.</param>
     /// <param name="replan">The published plan and the facts since.</param>
-    /// <param name="watch">Told of the options as they are found and bettered; from any thread, one call at a time.</param>
+    /// <param name="onProgress">Told of the options as they are found and bettered; from any thread, one call at a time.</param>
     /// <param name="stop">Obeyed within 200 ms.</param>
-    public static Offer Find(Week week, Limits limits, Replan replan, Action<OptionsSeen>? watch = null,
+    public static ReplanOffer Find(Week week, SearchLimits limits, Replan replan, Action<OptionSearchProgress>? onProgress = null,
         CancellationToken stop = default)
     {
         var budget = new Budget(limits, stop);
-        var situation = new Situation(Problem.Of(week, replan));
+        var situation = new ReplanSituation(Problem.Of(week, replan));
         var gate = new Lock();
-        var ways = new List<OptionWay>();
+        var ways = new List<OptionSubproblem>();
         void Tell()
         {
-            lock (gate) watch?.Invoke(new OptionsSeen(budget.Elapsed, ways[0].Option!.Plan, Shown.Of(Found(ways))));
+            lock (gate) onProgress?.Invoke(new OptionSearchProgress(budget.Elapsed, ways[0].Option!.Plan, OptionSelection.Of(OptionsOf(ways))));
         }
 
-        string[] columns = [.. week.ReplanGoals.Select(choice => choice.Goal).Union(Always)];
-        var first = new OptionWay(AllOptionKinds.InOrder[0], situation, columns, Tell);
+        string[] columns = [.. week.ReplanGoals.Select(choice => choice.Goal).Union(AlwaysCompared)];
+        var first = new OptionSubproblem(AllOptionKinds.InOrder[0], situation, columns, Tell);
         lock (gate) ways.Add(first);
-        first.Look(budget, Math.Min(FirstShare * budget.All, FirstMost));
-        if (!first.Found)
+        first.Search(budget, Math.Min(FirstShare * budget.Total, FirstLimit));
+        if (!first.HasOption)
         {
             // Until there is one, and with the reason where there is none.
             using var found = CancellationTokenSource.CreateLinkedTokenSource(stop);
-            var plan = Planner.Plan(week, budget.LimitsOf(budget.Left), replan, seen =>
+            var plan = Planner.Plan(week, budget.ChildLimits(budget.Remaining), replan, seen =>
             {
                 // How much effort that takes is not told, so then it is all taken.
-                if (first.Learn(situation.Problem, seen.Best) && limits.Effort is null) found.Cancel();
+                if (first.Adopt(situation.Problem, seen.Best) && limits.Effort is null) found.Cancel();
             }, found.Token);
-            if (limits.Effort is not null) budget.Use(budget.Left);
-            if (!first.Learn(situation.Problem, plan)) return new Offer(plan, []);
+            if (limits.Effort is not null) budget.Charge(budget.Remaining);
+            if (!first.Adopt(situation.Problem, plan)) return new ReplanOffer(plan, []);
         }
         foreach (var kind in AllOptionKinds.InOrder.Skip(1))
             if (kind.For(situation) is not null)
-                lock (gate) ways.Add(new OptionWay(kind, situation, columns, Tell));
-        foreach (var way in ways.Skip(1)) LookFor(way, ways, budget, Math.Min(OtherShare * budget.All, OtherMost));
-        LookFor(first, ways, budget, FirstAgain * budget.Left);
-        var others = Worth(ways);
-        for (var next = 0; next < others.Count; next++) LookFor(others[next], ways, budget, budget.Left / (others.Count - next));
-        if (budget.Left > 0) LookFor(first, ways, budget, budget.Left);
+                lock (gate) ways.Add(new OptionSubproblem(kind, situation, columns, Tell));
+        foreach (var way in ways.Skip(1)) Improve(way, ways, budget, Math.Min(OtherShare * budget.Total, OtherLimit));
+        Improve(first, ways, budget, FirstShareOfSecondRound * budget.Remaining);
+        var others = WorthImproving(ways);
+        for (var next = 0; next < others.Count; next++) Improve(others[next], ways, budget, budget.Remaining / (others.Count - next));
+        if (budget.Remaining > 0) Improve(first, ways, budget, budget.Remaining);
 
-        var shown = Shown.Of(Found(ways));
-        return new Offer(shown[0].Plan, shown);
+        var shown = OptionSelection.Of(OptionsOf(ways));
+        return new ReplanOffer(shown[0].Plan, shown);
     }
 
-    private static void LookFor(OptionWay way, List<OptionWay> ways, Budget budget, double most)
+    private static void Improve(OptionSubproblem subproblem, List<OptionSubproblem> subproblems, Budget budget, double limit)
     {
-        foreach (var other in ways.Where(other => other != way)) way.LearnFrom(other);
-        way.Look(budget, most);
-        foreach (var other in ways.Where(other => other != way)) other.LearnFrom(way);
+        foreach (var other in subproblems.Where(other => other != subproblem)) subproblem.AdoptFrom(other);
+        subproblem.Search(budget, limit);
+        foreach (var other in subproblems.Where(other => other != subproblem)) other.AdoptFrom(subproblem);
     }
 
     /// <summary>Those shown as it stands, and those without a plan that may have one.</summary>
-    private static List<OptionWay> Worth(List<OptionWay> ways)
+    private static List<OptionSubproblem> WorthImproving(List<OptionSubproblem> subproblems)
     {
-        var shown = Shown.Of(Found(ways)).Select(option => option.Id).ToHashSet();
-        return [.. ways.Skip(1).Where(way => way.Found ? shown.Contains(way.Id) : !way.Impossible)];
+        var shown = OptionSelection.Of(OptionsOf(subproblems)).Select(option => option.Id).ToHashSet();
+        return [.. subproblems.Skip(1).Where(way => way.HasOption ? shown.Contains(way.Id) : !way.Infeasible)];
     }
 
-    private static List<Option> Found(List<OptionWay> ways) => [.. ways.Select(way => way.Option).OfType<Option>()];
+    private static List<Option> OptionsOf(List<OptionSubproblem> subproblems) => [.. subproblems.Select(way => way.Option).OfType<Option>()];
 }

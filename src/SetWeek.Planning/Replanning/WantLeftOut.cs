@@ -7,10 +7,10 @@ internal sealed class WantLeftOut : IOptionKind
 {
     public string Id => "leave-out";
 
-    public Direction? For(Situation situation)
+    public OptionSpecification? For(ReplanSituation situation)
     {
-        var wants = situation.Problem.Displays.Where(display => display is { Must: false, InsteadOf: null, Tasks.Count: > 0 }
-            && situation.MayGo(display)).ToList();
+        var wants = situation.Problem.Displays.Where(display => display is { Must: false, AlternateOf: null, Tasks.Count: > 0 }
+            && situation.MayBeLeftOut(display)).ToList();
         var display = situation.Disturbed.FirstOrDefault(wants.Contains) ?? wants.MinBy(want => want.Value);
         if (display is null) return null;
         var (week, change) = (situation.Problem.Week, new LeaveOut(display.Id));

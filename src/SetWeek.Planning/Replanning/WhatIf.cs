@@ -9,7 +9,7 @@ namespace SetWeek.Planning.Replanning;
 /// <param name="Week">The week with the changes made.</param>
 /// <param name="Plan">Its plan, or why there is none.</param>
 /// <param name="Difference">Null where there is no plan to compare, on either side.</param>
-public sealed record WhatIf(Week Week, Plan Plan, Difference? Difference)
+public sealed record WhatIf(Week Week, Plan Plan, PlanComparison? Difference)
 {
     /// <summary>
     /// Once a plan is published, the changed week is re-planned and compared with that plan, which people have. Before, both
@@ -20,16 +20,16 @@ public sealed record WhatIf(Week Week, Plan Plan, Difference? Difference)
     /// <param name="limits">For all of it.</param>
     /// <param name="replan">The published plan and the facts since, which fit both weeks; null before the first.</param>
     /// <param name="stop">Obeyed within 200 ms.</param>
-    public static WhatIf Of(Week week, Week changed, Limits limits, Replan? replan, CancellationToken stop = default)
+    public static WhatIf Evaluate(Week week, Week changed, SearchLimits limits, Replan? replan, CancellationToken stop = default)
     {
         if (replan is not null)
         {
             var again = Planner.Plan(changed, limits, replan, stop: stop);
-            return new WhatIf(changed, again, Difference.Of(week, replan.Published, changed, again, replan));
+            return new WhatIf(changed, again, PlanComparison.Of(week, replan.Published, changed, again, replan));
         }
         var half = limits with { Time = limits.Time / 2, Effort = limits.Effort / 2 };
         var without = Planner.Plan(week, half, stop: stop);
         var with = Planner.Plan(changed, half, stop: stop);
-        return new WhatIf(changed, with, Difference.Of(week, without, changed, with, null));
+        return new WhatIf(changed, with, PlanComparison.Of(week, without, changed, with, null));
     }
 }

@@ -10,13 +10,13 @@ namespace SetWeek.Planning.Search;
 /// the only door out, and nothing passes it unchecked. Safe to use from several threads.
 /// </summary>
 /// <param name="problem">What is planned.</param>
-/// <param name="changed">Told of each better plan, and of the best again when a bound has risen; one call at a time.</param>
-internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? changed = null)
+/// <param name="onChange">Told of each better plan, and of the best again when a bound has risen; one call at a time.</param>
+internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? onChange = null)
 {
     private readonly Lock gate = new();
-    private readonly IGoal[] goals = [.. problem.Goals.Select(choice => AllGoals.Named(choice.Goal))];
-    private readonly List<(long[] Caps, long Bound)> proofs = [];
-    private readonly List<(Schedule Schedule, long[] Values)> kept = [];
+    private readonly IGoal[] goals = [.. problem.Goals.Select(choice => AllGoals.WithId(choice.Goal))];
+    private readonly List<(long[] Caps, long Bound)> provenBounds = [];
+    private readonly List<(Schedule Schedule, long[] Values)> nondominated = [];
     private (Schedule Schedule, long[] Values)? best;
 
     public Schedule? Best { get { lock (gate) return best?.Schedule; } }
@@ -25,7 +25,7 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? chang
     public long[]? Values { get { lock (gate) return best?.Values[..goals.Length]; } }
 
     /// <summary>Every goal's value is its bound (within its tolerance): there is nothing better to find.</summary>
-    public bool Closed
+    public bool GapClosed
     {
         get
         {
@@ -41,16 +41,16 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? chang
     /// </summary>
     public bool Offer(Schedule schedule)
     {
-        long[] values = [.. goals.Select(goal => goal.Measure(problem, schedule)), Stirred.Of(problem, schedule)];
+        long[] values = [.. goals.Select(goal => goal.Measure(problem, schedule)), ReshuffledWork.Measure(problem, schedule)];
         lock (gate)
         {
-            if (kept.Any(plan => NoWorse(plan.Values, values)) || Checker.Check(problem, schedule).Count > 0) return false;
-            kept.RemoveAll(plan => NoWorse(values, plan.Values));
-            kept.Add((schedule, values));
-            var winner = Choose();
+            if (nondominated.Any(plan => IsAtLeastAsGood(plan.Values, values)) || Checker.Check(problem, schedule).Count > 0) return false;
+            nondominated.RemoveAll(plan => IsAtLeastAsGood(values, plan.Values));
+            nondominated.Add((schedule, values));
+            var winner = SelectBest();
             if (best is { } before && ReferenceEquals(before.Schedule, winner.Schedule)) return false;
             best = winner;
-            changed?.Invoke(winner.Schedule, winner.Values[..goals.Length]);
+            onChange?.Invoke(winner.Schedule, winner.Values[..goals.Length]);
             return true;
         }
     }
@@ -67,13 +67,13 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? chang
     /// <summary>
     /// Says that no plan whose goals above are within <paramref name="caps"/> has a smaller value of the goal of that index.
     /// </summary>
-    public void Prove(ReadOnlySpan<long> caps, long bound)
+    public void RecordBound(ReadOnlySpan<long> caps, long bound)
     {
         lock (gate)
         {
             var before = BoundOf(caps.Length);
-            proofs.Add((caps.ToArray(), bound));
-            if (best is { } plan && BoundOf(caps.Length) > before) changed?.Invoke(plan.Schedule, plan.Values[..goals.Length]);
+            provenBounds.Add((caps.ToArray(), bound));
+            if (best is { } plan && BoundOf(caps.Length) > before) onChange?.Invoke(plan.Schedule, plan.Values[..goals.Length]);
         }
     }
 
@@ -86,41 +86,41 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? chang
     private long BoundOf(int goal)
     {
         var caps = best is null ? null : Caps(goal);
-        return proofs
+        return provenBounds
             .Where(proof => proof.Caps.Length == goal
                 && (goal == 0 || (caps is not null && proof.Caps.Zip(caps).All(pair => pair.First >= pair.Second))))
             .Select(proof => proof.Bound).DefaultIfEmpty(0).Max();
     }
 
-    private long[] Caps(int goal) => Narrow(kept.Select(plan => plan.Values), problem.Goals).Most[..goal];
+    private long[] Caps(int goal) => FilterLexicographically(nondominated.Select(plan => plan.Values), problem.Goals).Most[..goal];
 
-    private long Allowed(int goal, long value) => problem.Goals[goal].Allows(value);
+    private long Allowed(int goal, long value) => problem.Goals[goal].LargestAllowed(value);
 
     /// <summary>Of the plans within tolerance of every goal's best, the one with the smallest values, in order.</summary>
-    private (Schedule Schedule, long[] Values) Choose()
+    private (Schedule Schedule, long[] Values) SelectBest()
     {
-        var winner = Narrow(kept.Select(plan => plan.Values), problem.Goals).Left
+        var winner = FilterLexicographically(nondominated.Select(plan => plan.Values), problem.Goals).Left
             .Min(Comparer<long[]>.Create((one, other) => one.AsSpan().SequenceCompareTo(other)));
-        return kept.Find(plan => ReferenceEquals(plan.Values, winner));
+        return nondominated.Find(plan => ReferenceEquals(plan.Values, winner));
     }
 
     /// <summary>
     /// Goal by goal: the most that it may be, the best among the plans still in with the tolerance added; what is above goes
     /// out.
     /// </summary>
-    internal static (long[] Most, List<long[]> Left) Narrow(IEnumerable<long[]> plans, IReadOnlyList<GoalChoice> goals)
+    internal static (long[] Most, List<long[]> Left) FilterLexicographically(IEnumerable<long[]> plans, IReadOnlyList<GoalChoice> goals)
     {
         var (most, left) = (new long[goals.Count], plans.ToList());
         for (var goal = 0; goal < goals.Count; goal++)
         {
-            most[goal] = goals[goal].Allows(left.Min(values => values[goal]));
+            most[goal] = goals[goal].LargestAllowed(left.Min(values => values[goal]));
             left.RemoveAll(values => values[goal] > most[goal]);
         }
         return (most, left);
     }
 
     /// <summary>Without tolerances the order decides; with them a plan is only surely no worse where every goal is.</summary>
-    private bool NoWorse(long[] one, long[] other) => problem.Goals.All(choice => choice.TolerancePercent == 0)
+    private bool IsAtLeastAsGood(long[] one, long[] other) => problem.Goals.All(choice => choice.TolerancePercent == 0)
         ? one.AsSpan().SequenceCompareTo(other) <= 0
         : one.Zip(other).All(pair => pair.First <= pair.Second);
 }

@@ -43,8 +43,8 @@ public sealed class ChangeCrew : ICommand
         bool? keyholder = at.Has("keyholder") ? at.Flag("keyholder") : null;
         bool? under18 = at.Has("under18") ? at.Flag("under18") : null;
         var rate = at.OptionalInt("ratePerHour", 0, WeekLimits.Rate);
-        var available = at.Optional("available")?.List(WeekShape.Availability, WeekLimits.Available);
-        var commitments = at.Optional("commitments")?.List(WeekShape.Commitment, WeekLimits.Commitments);
+        var available = at.Optional("available")?.List(WeekReader.Availability, WeekLimits.Available);
+        var commitments = at.Optional("commitments")?.List(WeekReader.Commitment, WeekLimits.Commitments);
         var minutes = at.OptionalInt("maxMinutesPerNight", 0, WeekLimits.Minutes);
         var nights = at.OptionalInt("maxNights", 0, WeekLimits.Nights);
         var already = at.OptionalInt("minutesAlready", 0, WeekLimits.Minutes);

@@ -39,13 +39,13 @@ public static class CrewBody
             Refused.For);
 
     /// <summary>The crew with that member in it; or what is wrong with the week then, pointing into the member.</summary>
-    private static OneOf<CrewFile, Faults> InWeek(StoreWeek week, CrewFile crew, CrewMember member)
+    private static OneOf<CrewFile, FaultReport> InWeek(StoreWeek week, CrewFile crew, CrewMember member)
     {
         var next = crew.With(member);
         var place = $"/crew/{next.Members.Index().First(known => known.Item.Id == member.Id).Index}";
-        return WeekFile.Check(week.Week with { Crew = next.Members }).Match<OneOf<CrewFile, Faults>>(
+        return WeekFile.Check(week.Week with { Crew = next.Members }).Match<OneOf<CrewFile, FaultReport>>(
             _ => next,
-            faults => new Faults([.. faults.All.Select(fault => AsSent(fault, place))]));
+            faults => new FaultReport([.. faults.All.Select(fault => AsSent(fault, place))]));
     }
 
     private static Fault AsSent(Fault fault, string place) =>

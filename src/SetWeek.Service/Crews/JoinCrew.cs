@@ -23,7 +23,7 @@ public sealed class JoinCrew : ICommand
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
-        if (JsonCursor.Read(request.Body, WeekShape.CrewMember).TryPickT1(out var faults, out var member))
+        if (JsonCursor.Read(request.Body, WeekReader.CrewMember).TryPickT1(out var faults, out var member))
             return Refused.For(faults);
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);

@@ -33,7 +33,7 @@ public static class DirectionBody
         Zones = at.OptionalList("zones", zone => zone.Object(of => new DirectedZone(
             of.Id("id"), of.Text("name"), of.OptionalList("or", other => other.Id(), most: 20))), most: 200),
         Displays = at.List("displays", display => display.Object(ReadDisplay), most: 500, least: 1),
-        Tasks = at.List("tasks", TaskShape.Task, most: 500, least: 1),
+        Tasks = at.List("tasks", TaskReader.Task, most: 500, least: 1),
         Kits = at.OptionalList("kits", kit => kit.Object(of => new DirectedKit(of.Id("id"), of.Text("name"),
             of.OptionalList("lines", line => line.Object(row =>
                 new DirectedLine(row.Word("item"), row.Int("expected", 0, 1_000_000))), most: 500))), most: 200),
@@ -41,11 +41,11 @@ public static class DirectionBody
 
     private static DirectedDisplay ReadDisplay(JsonFields at)
     {
-        var (id, name, promise) = (at.Id("id"), at.Text("name"), at.Choice<Promise>("commitment"));
-        var value = promise == Promise.Want ? at.Int("value", 1, 100) : at.Int("value", 0, 100, otherwise: 0);
+        var (id, name, promise) = (at.Id("id"), at.Text("name"), at.Choice<DisplayCommitment>("commitment"));
+        var value = promise == DisplayCommitment.Want ? at.Int("value", 1, 100) : at.Int("value", 0, 100, otherwise: 0);
         return new DirectedDisplay(id, name, promise)
         {
-            Value = promise == Promise.Want ? value : 0,
+            Value = promise == DisplayCommitment.Want ? value : 0,
             Alternate = at.OptionalObject("alternate", of => new Alternate(of.Id("display"), of.Int("value", 0, 100))),
             Requires = at.OptionalList("requires", feature => feature.Word(), most: 50),
         };

@@ -29,7 +29,7 @@ public sealed class ReviseDirection : ICommand
     {
         var read = request.Read(at => new Body(DirectionBody.Read(at), at.OptionalText("note", longest: 2000)));
         if (read.TryPickT1(out var faults, out var body)) return Refused.For(faults);
-        if (DirectionFaults.Of(body.Direction) is { Count: > 0 } wrong) return Refused.For(new Faults(wrong), 422);
+        if (DirectionFaults.Of(body.Direction) is { Count: > 0 } wrong) return Refused.For(new FaultReport(wrong), 422);
         var stream = await Streams.Direction(session, request.Id, request.Cancelled);
         if (stream.State is null) return Refused.Missing("direction", request.Id);
         if (stream.Version != request.Version) return Refused.Stale(stream.Version);

@@ -35,18 +35,18 @@ public sealed class TakeKitIn : ICommand
     private static Body Read(JsonFields at)
     {
         var body = new Body(at.Id("id"), at.Time("at"),
-            at.OptionalList("lines", line => line.Object(ReadLine), WeekLimits.Lines));
+            at.OptionalList("lines", line => line.Object(ReadLine), WeekLimits.KitLines));
         foreach (var twice in body.Lines.GroupBy(line => line.Item).Where(same => same.Key.Length > 0 && same.Count() > 1))
-            at.Fault("lines", $"{twice.Key} is counted {twice.Count()} times; give one count.");
+            at.AddFault("lines", $"{twice.Key} is counted {twice.Count()} times; give one count.");
         return body;
     }
 
     private static CountedLine ReadLine(JsonFields at)
     {
-        var line = new CountedLine(at.Word("item"), at.Int("received", 0, WeekLimits.Counted),
-            at.Int("damaged", 0, WeekLimits.Counted, otherwise: 0));
+        var line = new CountedLine(at.Word("item"), at.Int("received", 0, WeekLimits.PieceCount),
+            at.Int("damaged", 0, WeekLimits.PieceCount, otherwise: 0));
         if (line.Damaged > line.Received)
-            at.Fault("damaged", "More is damaged than was received; received counts the damaged pieces too.");
+            at.AddFault("damaged", "More is damaged than was received; received counts the damaged pieces too.");
         return line;
     }
 }

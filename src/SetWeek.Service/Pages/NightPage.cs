@@ -74,13 +74,13 @@ internal static class NightPage
     private static Html Why(PlannedWork work, string? address) => address is null || work.Task is null ? Html.None
         : Html.Of($" <a class=\"why\" href=\"{address}/why/{work.Task}?stint={work.Stint ?? 1}\">Why then, why them?</a>");
 
-    private static Html Cautions(SetTask? task) => task is not { Cautions.Count: > 0 } ? Html.None
+    private static Html Cautions(WeekTask? task) => task is not { Cautions.Count: > 0 } ? Html.None
         : Html.Of($"""<ul class="cautions" aria-label="Cautions">{task.Cautions.Select(Item)}</ul>""");
 
     private static string People(WeekLabels words, PlannedWork work) => work.People.Count == 0 ? ": needs nobody"
         : $": {string.Join(", ", work.People.Select(one => $"{words.Person(one.Person)} ({one.Skill})"))}";
 
-    private static Html Folded(SetTask? task) => task is null or { Steps.Count: 0, Checks.Count: 0 } ? Html.None : Html.Of($"""
+    private static Html Folded(WeekTask? task) => task is null or { Steps.Count: 0, Checks.Count: 0 } ? Html.None : Html.Of($"""
         <details><summary>Steps and checks</summary>
         {List("ol", task.Steps)}
         {(task.Checks.Count > 0 ? Html.Of($"<p>Done when:</p>{List("ul", task.Checks)}") : Html.None)}

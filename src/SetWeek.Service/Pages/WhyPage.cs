@@ -28,9 +28,9 @@ public static class WhyPage
     private static Html Sentences(string heading, IEnumerable<string> sentences) =>
         Html.Of($"<section><h2>{heading}</h2><ul>{sentences.Select(sentence => Html.Of($"<li>{sentence}</li>"))}</ul></section>");
 
-    private static Html Others(WhySentences words, WhyPerson person)
+    private static Html Others(WhySentences words, AssignmentExplanation person)
     {
-        OtherPerson[] skilled = [.. WhySentences.Skilled(person)];
+        Substitute[] skilled = [.. WhySentences.Skilled(person)];
         return Html.Of($"""
             <section><h2>{words.PersonHeading(person)}</h2>
             {(skilled.Length > 0 ? Table(words, skilled) : Html.None)}
@@ -39,7 +39,7 @@ public static class WhyPage
             """);
     }
 
-    private static Html Table(WhySentences words, IEnumerable<OtherPerson> others) => Html.Of($"""
+    private static Html Table(WhySentences words, IEnumerable<Substitute> others) => Html.Of($"""
         <table>
         <thead><tr><th scope="col">Who</th><th scope="col">An exchange and nothing else</th>
         <th scope="col">Shifts and people arranged anew</th></tr></thead>
@@ -49,7 +49,7 @@ public static class WhyPage
         </table>
         """);
 
-    private static Html Row(WhySentences words, OtherPerson other) => Html.Of($"""
+    private static Html Row(WhySentences words, Substitute other) => Html.Of($"""
         <tr><th scope="row">{words.Name(other.Person)}</th>
         <td>{WhySentences.Obstacles(other)}</td><td>{words.Cost(other)}</td></tr>
         """);

@@ -30,7 +30,7 @@ public sealed record LoadedPlan(string Title, Problem Problem, Plan Plan, Schedu
         var replan = candidate.Replaces is not { } published ? null
             : input.Hash() == candidate.InputHash ? input.Replan : new Replan(published, candidate.Now, []);
         var problem = Problem.Of(input.Week, replan);
-        return new LoadedPlan(await session.TitleOf(week, request.Cancelled), problem, plan, PlanTimes.ScheduleOf(problem, plan));
+        return new LoadedPlan(await session.TitleOf(week, request.Cancelled), problem, plan, PlanConverter.ScheduleOf(problem, plan));
     }
 
     /// <summary>The published plan, with the times at which work really began.</summary>
@@ -43,8 +43,8 @@ public sealed record LoadedPlan(string Title, Problem Problem, Plan Plan, Schedu
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled),
             StoreTime.Local(week, request.Now));
         var problem = Problem.Of(input.Week, input.Replan);
-        var schedule = problem.Facts!.AsPublished;
+        var schedule = problem.Facts!.PublishedWithActuals;
         return new LoadedPlan(await session.TitleOf(week, request.Cancelled), problem,
-            published.Plan with { Nights = PlanTimes.NightsOf(problem, schedule) }, schedule);
+            published.Plan with { Nights = PlanConverter.NightsOf(problem, schedule) }, schedule);
     }
 }

@@ -54,7 +54,7 @@ public sealed class PublishPlan : ICommand
     {
         if (candidate.Plan is not { } plan) return [];
         var problem = Problem.Of(input.Week, input.Replan);
-        return Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan));
+        return Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan));
     }
 
     private static async Task<IReadOnlyList<string>> EventsSince(

@@ -34,7 +34,7 @@ public sealed class ReadPublishedPlan : IQuery
             StoreTime.Local(state, request.Now));
         // What has slack depends on what has happened since.
         var (week, plan) =
-            (input.Week, published.Plan with { Tight = NoSlack.Of(Problem.Of(input.Week, input.Replan), published.Plan) });
+            (input.Week, published.Plan with { Tight = TightRules.Of(Problem.Of(input.Week, input.Replan), published.Plan) });
         return request.PreferredType("application/json", "text/html", "text/csv") switch
         {
             "application/json" => new Answer(200) { Content = PlanFile.Write(plan), ContentType = "application/json" },

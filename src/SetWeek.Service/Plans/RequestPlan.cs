@@ -63,7 +63,7 @@ public sealed class RequestPlan : ICommand
     {
         var seconds = at.Optional("seconds")?.Int(1, PlanLimits.MostSeconds);
         var effort = at.Optional("effort")?.Int(1, PlanLimits.MostEffort);
-        if (seconds is not null && effort is not null) at.Fault("effort", "Give either seconds or effort.");
+        if (seconds is not null && effort is not null) at.AddFault("effort", "Give either seconds or effort.");
         return new Body(seconds, effort, at.Int("seed", 0, int.MaxValue, otherwise: 0),
             at.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers), at.OptionalLocalTime("now"));
     }

@@ -23,7 +23,7 @@ public static class RiskAnswer
 
     public static IReadOnlyList<QueryParameter> Query { get; } =
     [
-        new("runs", $"How often the week is worked through, 1 to {RiskOptions.MostRuns}; 10000 unless given", "10000"),
+        new("runs", $"How often the week is worked through, 1 to {RiskOptions.MaxRuns}; 10000 unless given", "10000"),
         new("seed", "Another seed, other luck; 0 unless given", "0"),
         new("spreading", "How chance lies between the three points: beta (unless given) or triangular", "beta"),
         new("spread", "For tasks without an estimate: percent at best and at worst; unless given they are certain", "80-160"),
@@ -51,24 +51,24 @@ public static class RiskAnswer
 
     private static RiskReport Simulate(Problem problem, Schedule schedule, RiskOptions options, bool helps, CancellationToken stop)
     {
-        var report = RiskAnalysis.Of(problem, schedule, options, stop);
+        var report = RiskSimulation.Of(problem, schedule, options, stop);
         return helps ? report
-            with { Helps = WhatHelps.Of(problem, schedule, options, report, time: WhatHelps.Moment, stop: stop) } : report;
+            with { Helps = MitigationSearch.Of(problem, schedule, options, report, time: MitigationSearch.DefaultTime, stop: stop) } : report;
     }
 
     /// <summary>Everything that is wrong is said at once; the code is that of the first.</summary>
     private static OneOf<RiskOptions, Answer> ReadOptions(Request request)
     {
-        var runs = Number(request, "runs", 1, RiskOptions.MostRuns, RiskOptions.DefaultRuns);
+        var runs = Number(request, "runs", 1, RiskOptions.MaxRuns, RiskOptions.DefaultRuns);
         var seed = Number(request, "seed", 0, int.MaxValue, 0);
-        var grace = Number(request, "grace", 0, RiskOptions.MostGrace, 0);
+        var grace = Number(request, "grace", 0, RiskOptions.MaxGraceMinutes, 0);
         var spreading = RiskParameters.Spreading(request.Query("spreading") ?? "beta");
         var spread = request.Query("spread") is { } text ? RiskParameters.Spread(text) : null;
         (string Sentence, string Code)?[] faults =
         [
-            runs is null ? ($"runs takes a whole number from 1 to {RiskOptions.MostRuns}.", "no-runs") : null,
+            runs is null ? ($"runs takes a whole number from 1 to {RiskOptions.MaxRuns}.", "no-runs") : null,
             seed is null ? ("seed takes a whole number from 0.", "no-seed") : null,
-            grace is null ? ($"grace takes a whole number from 0 to {RiskOptions.MostGrace}.", "no-grace") : null,
+            grace is null ? ($"grace takes a whole number from 0 to {RiskOptions.MaxGraceMinutes}.", "no-grace") : null,
             spreading is null ? ("spreading takes beta or triangular.", "no-spreading") : null,
             spread is null && request.Query("spread") is not null ? (RiskParameters.SpreadForm("spread"), "no-spread") : null,
             request.Query("helps") is not (null or "yes" or "no") ? ("helps takes yes or no.", "no-helps") : null,
@@ -76,7 +76,7 @@ public static class RiskAnswer
         (string Sentence, string Code)[] wrong = [.. faults.OfType<(string, string)>()];
         if (wrong.Length > 0) return Refused.With(400, string.Join(" ", wrong.Select(fault => fault.Sentence)), wrong[0].Code);
         return new RiskOptions { Runs = runs!.Value, Seed = seed!.Value, GraceMinutes = grace!.Value,
-            Spreading = spreading!.Value, Default = spread };
+            Distribution = spreading!.Value, DefaultSpread = spread };
     }
 
     private static int? Number(Request request, string name, int least, int most, int otherwise) =>

@@ -13,7 +13,7 @@ namespace SetWeek.Service.Plans;
 public static class WhyAnswer
 {
     private const string Json = "application/json", Page = "text/html";
-    private static readonly Limits TimeLimit = new() { Time = TimeSpan.FromSeconds(1.5), Workers = 1 };
+    private static readonly SearchLimits TimeLimit = new() { Time = TimeSpan.FromSeconds(1.5), Workers = 1 };
 
     /// <summary>It says when people can come and what they cost.</summary>
     public static Permission MayUse { get; } = new(AccessScope.Week, Role.Lead, Role.HeadOffice);

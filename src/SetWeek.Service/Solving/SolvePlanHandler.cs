@@ -77,9 +77,9 @@ public static class SolvePlanHandler
         var limits = candidate.Limits.ToLimits();
         if (input.Replan is not { } replan)
             return [candidate.WithResult(Planner.Plan(input.Week, limits,
-                watch: found => see(new ProgressSnapshot(found.After, found.Best, [])), stop: end))];
+                onProgress: found => see(new ProgressSnapshot(found.Elapsed, found.Best, [])), stop: end))];
         var problem = Problem.Of(input.Week, replan);
-        var offer = OptionSearch.Find(input.Week, limits, replan, found => see(new ProgressSnapshot(found.After, found.Best,
+        var offer = OptionSearch.Find(input.Week, limits, replan, found => see(new ProgressSnapshot(found.Elapsed, found.Best,
             [.. found.Options.Select(option => OfferedOption.Of(candidate.Id, option, problem))])), end);
         return candidate.WithResult(offer, problem);
     }

@@ -24,7 +24,7 @@ public static class StoreBody
                 fields => new Equipment(fields.Id("id"), fields.Int("count", 1, 100))), most: 50),
             at.OptionalList("features", feature => feature.Word(), most: 50));
         if (store.TimeZone != "" && DateTimeZoneProviders.Tzdb.GetZoneOrNull(store.TimeZone) is null)
-            at.Fault("timeZone", "This is no IANA time zone; give one such as Europe/London.");
+            at.AddFault("timeZone", "This is no IANA time zone; give one such as Europe/London.");
         OnceEach(at, "zones", store.Zones.Select(zone => zone.Id));
         OnceEach(at, "equipment", store.Equipment.Select(item => item.Id));
         OnceEach(at, "features", store.Features);
@@ -32,15 +32,15 @@ public static class StoreBody
     }
 
     private static Zone ReadZone(JsonFields at) => new(at.Id("id"), at.Text("name"), at.OptionalInt("maxPeople", 1, 100),
-        at.OptionalObject("cleanDown", clean => new CleanDownSpec(clean.Int("minutes", 1, 1440),
+        at.OptionalObject("cleanDown", clean => new ZoneCleanDown(clean.Int("minutes", 1, 1440),
             clean.List("roles", role => role.Object(ReadRole), most: 10, least: 1))));
 
-    private static Role ReadRole(JsonFields at) =>
+    private static SkillRequirement ReadRole(JsonFields at) =>
         new(at.Word("skill"), at.Int("people", 1, 20)) { Level = at.Int("level", 1, 3, otherwise: 1) };
 
     private static void OnceEach(JsonFields at, string list, IEnumerable<string> ids)
     {
         foreach (var twice in ids.Where(id => id != "").GroupBy(id => id).Where(same => same.Count() > 1))
-            at.Fault(list, $"{twice.Key} is listed {twice.Count()} times; list it once.");
+            at.AddFault(list, $"{twice.Key} is listed {twice.Count()} times; list it once.");
     }
 }

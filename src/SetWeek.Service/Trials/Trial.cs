@@ -18,17 +18,17 @@ public sealed record Trial(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Steps)
     public static Trial Read(JsonCursor cursor) => new(cursor.List(Step, MostSteps, least: 1));
 
     private static OneOf<WeekChange, WeekEdit> Step(JsonCursor cursor) =>
-        cursor.Object<OneOf<WeekChange, WeekEdit>>(at => at.Has("op") ? WeekEdit.Read(at) : ChangeShape.Change(at));
+        cursor.Object<OneOf<WeekChange, WeekEdit>>(at => at.Has("op") ? WeekEdit.Read(at) : ChangeFormat.Read(at));
 
     /// <summary>
     /// The week with all of it done, or everything that stands in the way; pointers are into the list of steps.
     /// </summary>
     /// <param name="week">As it stands.</param>
     /// <param name="replan">What must fit the changed week too.</param>
-    public OneOf<Week, Faults> ApplyTo(Week week, Replan? replan)
+    public OneOf<Week, FaultReport> ApplyTo(Week week, Replan? replan)
     {
         var faults = RemovedThoughBegun(week, replan).ToList();
-        if (faults.Count > 0) return new Faults(faults);
+        if (faults.Count > 0) return new FaultReport(faults);
         var file = WeekFile.Write(week);
         foreach (var (index, step) in Steps.Index())
         {
@@ -38,12 +38,12 @@ public sealed record Trial(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Steps)
                 faults.AddRange(wrong.All.Select(fault => fault with { Pointer = $"/{index}{fault.Pointer}" }));
             else file = edited;
             // A few copies, each of the last, would fill any memory: what comes after is not looked at.
-            if (file.Length <= JsonCursor.MostBytes) continue;
+            if (file.Length <= JsonCursor.MaxBytes) continue;
             faults.Add(new Fault($"/{index}/path",
-                $"The week file would be larger than {JsonCursor.MostBytes:N0} bytes; copy less."));
+                $"The week file would be larger than {JsonCursor.MaxBytes:N0} bytes; copy less."));
             break;
         }
-        if (faults.Count > 0) return new Faults(faults);
+        if (faults.Count > 0) return new FaultReport(faults);
         return WeekFile.Read(file).Match(fit => CheckReplan(fit, replan), wrong => InvalidWeek(wrong, $"/{LastInvalidStep(week)}"));
     }
 
@@ -74,20 +74,20 @@ public sealed record Trial(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Steps)
         return last;
     }
 
-    private static OneOf<Week, Faults> CheckReplan(Week week, Replan? replan) => replan is null ? week
-        : ReplanFile.Check(week, replan).Match<OneOf<Week, Faults>>(_ => week, wrong => new Faults(
+    private static OneOf<Week, FaultReport> CheckReplan(Week week, Replan? replan) => replan is null ? week
+        : ReplanFile.Check(week, replan).Match<OneOf<Week, FaultReport>>(_ => week, wrong => new FaultReport(
             [.. wrong.All.Select(fault => new Fault("", $"The week would not fit what has happened: {fault.Detail}"))]));
 
     /// <summary>What is tried, a sentence each.</summary>
     public IEnumerable<string> Sentences(Week week) => Steps.Select(step => step.Match(
-        change => ChangeShape.Faults(change, week).Count == 0 ? change.Sentence(week) : change.Kind,
+        change => ChangeFormat.Faults(change, week).Count == 0 ? change.Sentence(week) : change.Kind,
         edit => $"{edit.Op} {edit.Path} of the week file."));
 
-    private static OneOf<byte[], Faults> ApplyChange(byte[] file, WeekChange change) => WeekFile.Read(file).Match(
-        week => ChangeShape.Faults(change, week) is { Count: > 0 } faults ? new Faults(faults)
-            : (OneOf<byte[], Faults>)WeekFile.Write(change.Apply(week)),
+    private static OneOf<byte[], FaultReport> ApplyChange(byte[] file, WeekChange change) => WeekFile.Read(file).Match(
+        week => ChangeFormat.Faults(change, week) is { Count: > 0 } faults ? new FaultReport(faults)
+            : (OneOf<byte[], FaultReport>)WeekFile.Write(change.Apply(week)),
         wrong => InvalidWeek(wrong));
 
-    private static Faults InvalidWeek(Faults wrong, string pointer = "") =>
+    private static FaultReport InvalidWeek(FaultReport wrong, string pointer = "") =>
         new([.. wrong.All.Select(fault => new Fault(pointer, $"The week would not be valid, at {fault.Pointer}: {fault.Detail}"))]);
 }

@@ -35,9 +35,9 @@ public sealed class TryChanges : IQuery
 
     /// <param name="Against">"published", or "asItStands": a plan of the week without the changes, looked for as long.</param>
     public sealed record DifferenceView(string Against, IReadOnlyList<GoalDifference> Goals, IReadOnlyList<WorkChange> Moved,
-        IReadOnlyList<ShiftChange> Shifts, IReadOnlyList<Told> Told, CostChange Cost);
+        IReadOnlyList<ShiftChange> Shifts, IReadOnlyList<Notification> Told, CostChange Cost);
 
-    private sealed record TrialRequest(Trial Trial, Limits Limits, LocalDateTime? Now);
+    private sealed record TrialRequest(Trial Trial, SearchLimits Limits, LocalDateTime? Now);
 
     public static Operation Operation =>
         new("POST", "/weeks/{id}/what-if", "tryChanges", "Plans the week with changes tried on it, and stores nothing")
@@ -58,14 +58,14 @@ public sealed class TryChanges : IQuery
         var now = asked.Now ?? StoreTime.Local(week, request.Now);
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), now);
         if (asked.Trial.ApplyTo(input.Week, input.Replan).TryPickT1(out faults, out var changed))
-            return Refused.For(new Faults([.. faults.All.Select(fault => fault with { Pointer = $"/changes{fault.Pointer}" })]),
+            return Refused.For(new FaultReport([.. faults.All.Select(fault => fault with { Pointer = $"/changes{fault.Pointer}" })]),
                 422);
 
         var worked = await request.Admission.Admit(
-            stop => WhatIf.Of(input.Week, changed, asked.Limits, input.Replan, stop), request.Cancelled);
+            stop => WhatIf.Evaluate(input.Week, changed, asked.Limits, input.Replan, stop), request.Cancelled);
         return worked.Match(answer => Answer.Ok(new View(PlanAnswer.AsFile(answer.Plan), answer.Difference is { } difference
-            ? new DifferenceView(difference.Against, difference.Goals, difference.Changes.Work, difference.Changes.Shifts,
-                difference.Changes.Told, difference.Changes.Cost) : null)), busy => busy);
+            ? new DifferenceView(difference.Baseline, difference.Goals, difference.Changes.Work, difference.Changes.Shifts,
+                difference.Changes.Notifications, difference.Changes.Cost) : null)), busy => busy);
     }
 
     private static TrialRequest Read(JsonFields at)
@@ -73,8 +73,8 @@ public sealed class TryChanges : IQuery
         var trial = Trial.Read(at.Required("changes"));
         var seconds = at.Optional("seconds")?.Int(1, MostSeconds);
         var effort = at.Optional("effort")?.Int(1, MostSeconds);
-        if (seconds is not null && effort is not null) at.Fault("effort", "Give either seconds or effort.");
-        var limits = new Limits
+        if (seconds is not null && effort is not null) at.AddFault("effort", "Give either seconds or effort.");
+        var limits = new SearchLimits
         {
             Time = TimeSpan.FromSeconds(seconds ?? (effort is null ? DefaultSeconds : MostSeconds)), Effort = effort,
             Seed = at.Int("seed", 0, int.MaxValue, otherwise: 0),

@@ -15,11 +15,11 @@ public sealed record WeekEdit(string Op, string Path, string? From, JsonElement?
     {
         var op = at.Choice("op", "add", "remove", "replace", "move", "copy", "test");
         return new WeekEdit(op, at.Text("path", LongestPath), op is "move" or "copy" ? at.Text("from", LongestPath) : null,
-            op is "add" or "replace" or "test" ? at.Required("value").Anything() : null);
+            op is "add" or "replace" or "test" ? at.Required("value").RawElement() : null);
     }
 
     /// <summary>The file after it, or why it cannot be done.</summary>
-    public OneOf<byte[], Faults> ApplyTo(byte[] file)
+    public OneOf<byte[], FaultReport> ApplyTo(byte[] file)
     {
         var wrong = new List<Fault>();
         var edited = file;
@@ -34,7 +34,7 @@ public sealed record WeekEdit(string Op, string Path, string? From, JsonElement?
         {
             wrong.Add(new Fault("/path", "This cannot be done to the week file; see RFC 6902 for what a path may be."));
         }
-        return wrong.Count > 0 ? new Faults(wrong) : edited;
+        return wrong.Count > 0 ? new FaultReport(wrong) : edited;
     }
 
     private static readonly JsonSerializerOptions Names = new(JsonSerializerDefaults.Web)

@@ -34,7 +34,7 @@ public sealed class OpenWeek : ICommand
         if (!request.Caller.MayAccess(body.Store)) return Refused.OtherStore(body.Store);
         var direction = await Streams.Direction(session, body.Direction, request.Cancelled);
         var store = await Streams.Store(session, body.Store, request.Cancelled);
-        if (Missing(body, direction.State, store.State) is { Count: > 0 } missing) return Refused.For(new Faults(missing), 422);
+        if (Missing(body, direction.State, store.State) is { Count: > 0 } missing) return Refused.For(new FaultReport(missing), 422);
 
         var scoped = Scoping.Of(direction.State!, store.State!);
         if (BuildWeek(body, store.State!, scoped).TryPickT1(out var wrong, out var week)) return Refused.For(wrong, 422);
@@ -63,7 +63,7 @@ public sealed class OpenWeek : ICommand
     /// <summary>
     /// The whole week as a week file, so that what it gets wrong is found by the reading that every week file gets.
     /// </summary>
-    private static OneOf<Week, Faults> BuildWeek(WeekBody body, StoreProfile store, ScopedDirection scoped) =>
+    private static OneOf<Week, FaultReport> BuildWeek(WeekBody body, StoreProfile store, ScopedDirection scoped) =>
         WeekFile.Check(new Week
     {
         Id = body.Id,
@@ -82,7 +82,7 @@ public sealed class OpenWeek : ICommand
         Rules = body.Rules,
         Goals = body.Goals,
         ReplanGoals = body.ReplanGoals,
-    }).MapT1(faults => new Faults([.. faults.All.Select(AsSent)]));
+    }).MapT1(faults => new FaultReport([.. faults.All.Select(AsSent)]));
 
     /// <summary>Parts of the week that the sender did not send are laid to the direction or to the store.</summary>
     private static Fault AsSent(Fault fault) => fault.Pointer.Split('/') is [_, var part, ..] ? part switch

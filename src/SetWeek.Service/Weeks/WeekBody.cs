@@ -42,16 +42,16 @@ public sealed record WeekBody
         Id = at.Id("id"),
         Direction = at.Id("direction"),
         Store = at.Id("store"),
-        Currency = WeekShape.Currency(at.Required("currency")),
+        Currency = WeekReader.Currency(at.Required("currency")),
         GridMinutes = at.Int("gridMinutes", 1, 1440, otherwise: 5),
         Launch = at.LocalTime("launch"),
-        Nights = at.List("nights", WeekShape.Night, WeekLimits.Nights, least: 1),
-        Crew = at.List("crew", WeekShape.CrewMember, WeekLimits.People),
+        Nights = at.List("nights", WeekReader.Night, WeekLimits.Nights, least: 1),
+        Crew = at.List("crew", WeekReader.CrewMember, WeekLimits.People),
         Kits = at.OptionalList("kits", kit => kit.Object(of => new KitDue(of.Id("id"), of.NullableLocalTime("eta"))),
             WeekLimits.Kits),
-        Rules = RuleShape.Rules(at.Required("rules")),
-        Goals = at.Optional("goals") is { } goals ? WeekShape.Goals(goals, replan: false) : Week.DefaultGoals,
-        ReplanGoals = at.Optional("replanGoals") is { } replan ? WeekShape.Goals(replan, replan: true) : Week.DefaultReplanGoals,
+        Rules = RuleReader.Rules(at.Required("rules")),
+        Goals = at.Optional("goals") is { } goals ? WeekReader.Goals(goals, replan: false) : Week.DefaultGoals,
+        ReplanGoals = at.Optional("replanGoals") is { } replan ? WeekReader.Goals(replan, replan: true) : Week.DefaultReplanGoals,
     };
 }
 

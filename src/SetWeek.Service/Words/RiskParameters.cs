@@ -7,10 +7,10 @@ namespace SetWeek.Service.Words;
 public static class RiskParameters
 {
     /// <summary>Null: no such.</summary>
-    public static Spreading? Spreading(string word) => word switch
+    public static DurationDistribution? Spreading(string word) => word switch
     {
-        "beta" => Planning.Risk.Distributions.Spreading.Beta,
-        "triangular" => Planning.Risk.Distributions.Spreading.Triangular,
+        "beta" => Planning.Risk.Distributions.DurationDistribution.Beta,
+        "triangular" => Planning.Risk.Distributions.DurationDistribution.Triangular,
         _ => null,
     };
 

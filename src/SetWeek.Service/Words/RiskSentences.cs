@@ -25,7 +25,7 @@ public sealed class RiskSentences(Week week)
                 + "whether it may is for the lead and the local code to say, and never for the under-18s.";
         if (risk.Helps?.Best is [var most, ..]) yield return $"What helps most: {most.Sentence} {Then(risk, most)}.";
         if (risk.Done.Held < risk.Done.Runs)
-            yield return $"Something that is planned is not done by the end of the last night {Share(risk.Done.Not())}.";
+            yield return $"Something that is planned is not done by the end of the last night {Share(risk.Done.Complement())}.";
         if (risk.Secured.Held < risk.Secured.Runs)
             yield return $"Nothing half-secured is left for the morning {Share(risk.Secured)}.";
         if (risk.StintsPutOff > 0) yield return $"{Number(risk.StintsPutOff)} pieces of work a run are put off to a later night.";
@@ -75,7 +75,7 @@ public sealed class RiskSentences(Week week)
     public string Task(string id) => words.TaskName(id);
 
     /// <summary>"in 93 of 100 runs (±0.5)": one standard error, of the number of runs alone.</summary>
-    public static string Share(Chance chance) => chance switch
+    public static string Share(EstimatedProbability chance) => chance switch
     {
         { Held: 0 } => $"in none of {Count(chance.Runs)} runs",
         _ when chance.Held == chance.Runs => $"in all {Count(chance.Runs)} runs",

@@ -9,14 +9,14 @@ namespace SetWeek.Service.Words;
 public sealed class WeekLabels(Week week)
 {
     private readonly Dictionary<string, CrewMember> crew = week.Crew.ToDictionary(member => member.Id);
-    private readonly Dictionary<string, SetTask> tasks = week.Tasks.ToDictionary(task => task.Id);
+    private readonly Dictionary<string, WeekTask> tasks = week.Tasks.ToDictionary(task => task.Id);
     private readonly Dictionary<string, Zone> zones = week.Store.Zones.ToDictionary(zone => zone.Id);
     private readonly Dictionary<string, Night> nights = week.Nights.ToDictionary(night => night.Id);
 
     /// <summary>Somebody who was erased is an id.</summary>
     public string Person(string id) => crew.GetValueOrDefault(id)?.Name ?? id;
 
-    public SetTask? Task(string? id) => id is null ? null : tasks.GetValueOrDefault(id);
+    public WeekTask? Task(string? id) => id is null ? null : tasks.GetValueOrDefault(id);
 
     /// <summary>A task by name, with its display where another is called the same.</summary>
     public string TaskName(string task) => Task(task) is not { } one ? task

@@ -24,7 +24,7 @@ public sealed class WhySentences(Week week)
 
     public string Name(string person) => words.Person(person);
 
-    public IEnumerable<string> Here(WhyHere here)
+    public IEnumerable<string> Here(LeftShiftExplanation here)
     {
         foreach (var hold in here.Holds) yield return hold.Sentence;
         if (here.Open is { } open)
@@ -37,7 +37,7 @@ public sealed class WhySentences(Week week)
         if (here.LookedBackTo is { } back) yield return $"Looked at back to {At(back)}; for the rest there was no time.";
     }
 
-    public IEnumerable<string> AtAll(Why why, WhyAtAll all)
+    public IEnumerable<string> AtAll(Why why, EarliestStartExplanation all)
     {
         yield return $"No plan starts it before {At(all.NotBefore)}: that is proven."
             + (all.NotBefore.ToInstant() == why.From.ToInstant() ? "" : $" The earliest start found is {At(all.Found)}.");
@@ -49,22 +49,22 @@ public sealed class WhySentences(Week week)
         else if (!all.Proven) yield return "No plan that starts it earlier was found in the time given; there may be one.";
     }
 
-    public string PersonHeading(WhyPerson person) => $"Instead of {words.Person(person.Person)} ({person.Skill})";
+    public string PersonHeading(AssignmentExplanation person) => $"Instead of {words.Person(person.Person)} ({person.Skill})";
 
     /// <summary>Those of whom there is more to say than that they have not got the skill.</summary>
-    public static IEnumerable<OtherPerson> Skilled(WhyPerson person) => person.Others.Where(other => !LacksSkill(other));
+    public static IEnumerable<Substitute> Skilled(AssignmentExplanation person) => person.Others.Where(other => !LacksSkill(other));
 
     /// <summary>The others in one line; null where there are none.</summary>
-    public string? Unskilled(WhyPerson person)
+    public string? Unskilled(AssignmentExplanation person)
     {
         string[] names = [.. person.Others.Where(LacksSkill).Select(other => Name(other.Person))];
         return names.Length == 0 ? null : $"Without the skill for it: {string.Join(", ", names)}.";
     }
 
-    public static string Obstacles(OtherPerson other) =>
+    public static string Obstacles(Substitute other) =>
         other.Stopped.Count == 0 ? "breaks nothing" : string.Join(" ", other.Stopped.Select(hold => hold.Sentence));
 
-    public string Cost(OtherPerson other) => other switch
+    public string Cost(Substitute other) => other switch
     {
         { Goals: { } values } => Differences(values) + (other.Rearranged ? " Others change places." : "")
             + (other.Proven ? "" : " (The best found.)"),
@@ -80,7 +80,7 @@ public sealed class WhySentences(Week week)
         return changed.Length == 0 ? "No goal changes." : $"{string.Join("; ", changed)}.";
     }
 
-    private static bool LacksSkill(OtherPerson other) =>
+    private static bool LacksSkill(Substitute other) =>
         other is { Goals: null, Proven: true, Stopped: [{ Rule: "skill" }] };
 
     private string Difference(GoalDifference one)

@@ -16,8 +16,8 @@ public sealed record WorkBody(string Id, string? Task, int? Stint, string? Clean
     {
         var body = new WorkBody(at.Id("id"), at.OptionalId("task"), at.OptionalInt("stint", 1, WeekLimits.Stints),
             at.OptionalId("cleanDown"), at.Id("night"), at.Time("at"));
-        if (at.Has("task") == at.Has("cleanDown")) at.Fault("Give either the task or the zone of the cleanDown.");
-        if (at.Has("stint") && at.Has("cleanDown")) at.Fault("stint", "A clean-down has no stints; remove this.");
+        if (at.Has("task") == at.Has("cleanDown")) at.AddFault("Give either the task or the zone of the cleanDown.");
+        if (at.Has("stint") && at.Has("cleanDown")) at.AddFault("stint", "A clean-down has no stints; remove this.");
         return body;
     }
 

@@ -15,14 +15,14 @@ namespace SetWeek.Bench.Contenders;
 internal sealed record Outcome(Schedule? Schedule, long Bound, bool Proven);
 
 /// <summary>A way of planning a week of one long night: the planner, or one that it is measured against.</summary>
-internal sealed record Contender(string Name, Func<Week, Limits, Outcome> Solve)
+internal sealed record Contender(string Name, Func<Week, SearchLimits, Outcome> Solve)
 {
     /// <summary>The whole planner by its only door.</summary>
     public static Contender Planner { get; } = new("planner", (week, limits) =>
     {
         var plan = Planning.Planner.Plan(week, limits);
         return plan.Nights.Count == 0 ? new Outcome(null, 0, false)
-            : new Outcome(PlanTimes.ScheduleOf(Problem.Of(week), plan), plan.Goals[0].Bound ?? 0,
+            : new Outcome(PlanConverter.ScheduleOf(Problem.Of(week), plan), plan.Goals[0].Bound ?? 0,
                 plan.Status == PlanStatus.Optimal);
     });
 
@@ -39,15 +39,15 @@ internal sealed record Contender(string Name, Func<Week, Limits, Outcome> Solve)
     /// <param name="schedules">Whole schedules built at most, whatever time they take; null: until the time is over.</param>
     public static Contender Lists(long? schedules = null) => new("activity lists", (week, limits) =>
     {
-        if (LongNight.Of(Problem.Of(week)) is not { } night) return new Outcome(null, 0, false);
-        var (search, clock) = (new ListSearch(night, new Chance(limits.Seed + 1), schedules ?? long.MaxValue), Stopwatch.StartNew());
+        if (SingleNightProject.Of(Problem.Of(week)) is not { } night) return new Outcome(null, 0, false);
+        var (search, clock) = (new ActivityListGeneticSearch(night, new SplitMix64(limits.Seed + 1), schedules ?? long.MaxValue), Stopwatch.StartNew());
         while (schedules is { } most ? search.Schedules < most : clock.Elapsed < limits.Time) search.Step();
         return new Outcome(search.BestFinish == int.MaxValue ? null : search.Best, 0, false);
     });
 
     public static IReadOnlyList<Contender> All { get; } = [Planner, Lists(), Textbook, Serial];
 
-    public (Outcome Outcome, double Seconds) Timed(Week week, Limits limits)
+    public (Outcome Outcome, double Seconds) Timed(Week week, SearchLimits limits)
     {
         var clock = Stopwatch.StartNew();
         return (Solve(week, limits), clock.Elapsed.TotalSeconds);

@@ -10,17 +10,17 @@ namespace SetWeek.Bench.Contenders;
 /// </summary>
 internal sealed class SerialScheme(Problem problem)
 {
-    private readonly List<Work> placed = [];
+    private readonly List<ScheduledWork> placed = [];
 
     public Schedule Build()
     {
-        var (ends, left) = (new int[problem.Activities.Count], problem.Activities.ToList());
+        var (ends, left) = (new int[problem.Tasks.Count], problem.Tasks.ToList());
         var latest = LatestFinishes();
         while (left.Count > 0)
         {
-            var next = left.Where(task => !task.After.Any(link => left.Contains(problem.Activities[link.Task])))
+            var next = left.Where(task => !task.Precedences.Any(precedence => left.Contains(problem.Tasks[precedence.Predecessor])))
                 .MinBy(task => (latest[task.Index], task.Index))!;
-            var at = next.After.Select(link => ends[link.Task]).DefaultIfEmpty(0).Max();
+            var at = next.Precedences.Select(precedence => ends[precedence.Predecessor]).DefaultIfEmpty(0).Max();
             // Room only appears where something ends.
             var moments = placed.Select(work => work.To).Where(end => end > at).Order().Prepend(at);
             var work = moments.Select(moment => At(next, moment)).First(work => work is not null)!;
@@ -31,39 +31,39 @@ internal sealed class SerialScheme(Problem problem)
         return LongNightPlan.Of(problem, placed);
     }
 
-    private Work? At(Activity task, int from)
+    private ScheduledWork? At(IndexedTask task, int from)
     {
-        var way = task.Ways[0];
-        var span = new Span(from, from + way.Minutes);
+        var mode = task.Modes[0];
+        var span = new Span(from, from + mode.Minutes);
         var meanwhile = placed.Where(work => work.Span.Overlaps(span)).ToArray();
-        foreach (var use in way.Equipment)
+        foreach (var use in mode.Equipment)
             foreach (var moment in meanwhile.Select(work => Math.Max(from, work.From)).Append(from))
                 if (meanwhile.Where(work => work.From <= moment && moment < work.To)
                     .Sum(work => Uses(work, use.Equipment)) + use.Count
-                    > problem.EquipmentCounts[use.Equipment]) return null;
-        var free = problem.Crew.Where(person => !meanwhile.Any(work => work.People.Any(hand => hand.Person == person.Index)))
+                    > problem.EquipmentCapacities[use.Equipment]) return null;
+        var free = problem.Crew.Where(person => !meanwhile.Any(work => work.Assignments.Any(assignment => assignment.Person == person.Index)))
             .OrderBy(person => person.Levels.Count(level => level > 0)).ThenBy(person => person.Index).ToArray();
-        return Matching.Of(way, free) is { } hands ? new Work(0, task.FirstStint, 0, task.Zone, span.From, span.To, hands) : null;
+        return BipartiteMatching.Of(mode, free) is { } hands ? new ScheduledWork(0, task.FirstStint, 0, task.Zone, span.From, span.To, hands) : null;
     }
 
-    private int Uses(Work work, int equipment) =>
-        problem.WayOf(work)!.Equipment.Where(use => use.Equipment == equipment).Sum(use => use.Count);
+    private int Uses(ScheduledWork work, int equipment) =>
+        problem.ModeOf(work)!.Equipment.Where(use => use.Equipment == equipment).Sum(use => use.Count);
 
     /// <summary>
     /// By task: when it must have ended for the last to end by the time that all would take one after the other.
     /// </summary>
     private int[] LatestFinishes()
     {
-        var latest = Enumerable.Repeat(problem.Nights[0].Closes, problem.Activities.Count).ToArray();
+        var latest = Enumerable.Repeat(problem.Nights[0].Closes, problem.Tasks.Count).ToArray();
         for (var changed = true; changed;)
         {
             changed = false;
-            foreach (var task in problem.Activities)
-                foreach (var link in task.After)
+            foreach (var task in problem.Tasks)
+                foreach (var precedence in task.Precedences)
                 {
-                    var by = latest[task.Index] - task.Ways[0].Minutes;
-                    if (by >= latest[link.Task]) continue;
-                    (latest[link.Task], changed) = (by, true);
+                    var by = latest[task.Index] - task.Modes[0].Minutes;
+                    if (by >= latest[precedence.Predecessor]) continue;
+                    (latest[precedence.Predecessor], changed) = (by, true);
                 }
         }
         return latest;

@@ -15,36 +15,36 @@ internal sealed class TextbookModel
     private readonly Problem problem;
     private readonly CpModel model = new();
     private readonly IntVar[] starts;
-    private readonly List<(int Task, int Person, int Skill, BoolVar There)> hands = [];
+    private readonly List<(int Task, int Person, int Skill, BoolVar There)> assignments = [];
 
     public TextbookModel(Problem problem)
     {
         this.problem = problem;
         var horizon = problem.Nights[0].Closes;
-        starts = [.. problem.Activities.Select(_ => model.NewIntVar(0, horizon, ""))];
-        var intervals = problem.Activities.Select(task => model.NewFixedSizeIntervalVar(starts[task.Index], Minutes(task), ""))
+        starts = [.. problem.Tasks.Select(_ => model.NewIntVar(0, horizon, ""))];
+        var intervals = problem.Tasks.Select(task => model.NewFixedSizeIntervalVar(starts[task.Index], Minutes(task), ""))
             .ToArray();
-        foreach (var task in problem.Activities)
-            foreach (var link in task.After)
-                model.Add(starts[task.Index] >= starts[link.Task] + Minutes(problem.Activities[link.Task]));
-        for (var piece = 0; piece < problem.EquipmentCounts.Count; piece++)
+        foreach (var task in problem.Tasks)
+            foreach (var precedence in task.Precedences)
+                model.Add(starts[task.Index] >= starts[precedence.Predecessor] + Minutes(problem.Tasks[precedence.Predecessor]));
+        for (var piece = 0; piece < problem.EquipmentCapacities.Count; piece++)
         {
-            var cumulative = model.AddCumulative(problem.EquipmentCounts[piece]);
-            foreach (var task in problem.Activities)
-                foreach (var use in task.Ways[0].Equipment)
+            var cumulative = model.AddCumulative(problem.EquipmentCapacities[piece]);
+            foreach (var task in problem.Tasks)
+                foreach (var use in task.Modes[0].Equipment)
                     if (use.Equipment == piece) cumulative.AddDemand(intervals[task.Index], use.Count);
         }
-        foreach (var task in problem.Activities) Staff(task);
+        foreach (var task in problem.Tasks) Staff(task);
         foreach (var person in problem.Crew)
-            model.AddNoOverlap(hands.Where(hand => hand.Person == person.Index)
+            model.AddNoOverlap(assignments.Where(hand => hand.Person == person.Index)
                 .Select(hand => model
-                    .NewOptionalFixedSizeIntervalVar(starts[hand.Task], Minutes(problem.Activities[hand.Task]), hand.There, "")));
+                    .NewOptionalFixedSizeIntervalVar(starts[hand.Task], Minutes(problem.Tasks[hand.Task]), hand.There, "")));
         var makespan = model.NewIntVar(0, horizon, "");
-        foreach (var task in problem.Activities) model.Add(makespan >= starts[task.Index] + Minutes(task));
+        foreach (var task in problem.Tasks) model.Add(makespan >= starts[task.Index] + Minutes(task));
         model.Minimize(makespan);
     }
 
-    public Outcome Solve(Limits limits)
+    public Outcome Solve(SearchLimits limits)
     {
         using var solver = new CpSolver
         {
@@ -53,25 +53,25 @@ internal sealed class TextbookModel
         };
         var status = solver.Solve(model);
         if (status is not (CpSolverStatus.Optimal or CpSolverStatus.Feasible)) return new Outcome(null, 0, false);
-        var work = problem.Activities
-            .Select(task => new Work(0, task.FirstStint, 0, task.Zone, (int)solver.Value(starts[task.Index]),
+        var work = problem.Tasks
+            .Select(task => new ScheduledWork(0, task.FirstStint, 0, task.Zone, (int)solver.Value(starts[task.Index]),
             (int)solver.Value(starts[task.Index]) + Minutes(task),
-            [.. hands.Where(hand => hand.Task == task.Index && solver.BooleanValue(hand.There))
-                .Select(hand => new Hand(hand.Person, hand.Skill))]));
+            [.. assignments.Where(hand => hand.Task == task.Index && solver.BooleanValue(hand.There))
+                .Select(hand => new Assignment(hand.Person, hand.Skill))]));
         return new Outcome(LongNightPlan.Of(problem, [.. work]), (long)Math.Ceiling(solver.BestObjectiveBound - 1e-6),
             status == CpSolverStatus.Optimal);
     }
 
-    private void Staff(Activity task)
+    private void Staff(IndexedTask task)
     {
-        foreach (var post in task.Ways[0].Posts)
+        foreach (var post in task.Modes[0].RequiredSkills)
         {
-            var able = problem.Crew.Where(person => person.Has(post))
+            var able = problem.Crew.Where(person => person.Meets(post))
                 .Select(person => (person.Index, There: model.NewBoolVar(""))).ToArray();
             model.Add(LinearExpr.Sum(able.Select(one => one.There)) == post.People);
-            hands.AddRange(able.Select(one => (task.Index, one.Index, post.Skill, one.There)));
+            assignments.AddRange(able.Select(one => (task.Index, one.Index, post.Skill, one.There)));
         }
     }
 
-    private static int Minutes(Activity task) => task.Ways[0].Minutes;
+    private static int Minutes(IndexedTask task) => task.Modes[0].Minutes;
 }

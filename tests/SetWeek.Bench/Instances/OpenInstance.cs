@@ -20,8 +20,8 @@ public sealed record OpenInstance(string Set, string Name, string File, int Crit
         return Path.GetExtension(File) switch
         {
             ".sm" => ProjectInstance.Read(id, text),
-            ".dzn" => TeamInstance.Read(id, text),
-            _ => LevelInstance.Read(id, text),
+            ".dzn" => MultiSkillInstance.Read(id, text),
+            _ => SkillLevelInstance.Read(id, text),
         };
     }
 }

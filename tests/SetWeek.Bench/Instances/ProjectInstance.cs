@@ -18,8 +18,8 @@ public static class ProjectInstance
         var capacities = Block(lines, "RESOURCEAVAILABILITIES", 2, 1)[0];
         var predecessors = successors.SelectMany(row => row.Value.Select(next => (next, row.Key)))
             .ToLookup(pair => pair.next, pair => pair.Key);
-        return OneLongNight.Of(name,
-            [.. requests.Select(row => new OneLongNight.Piece($"t{row[0]}", row[2], [],
+        return ProjectWeek.Of(name,
+            [.. requests.Select(row => new ProjectWeek.ProjectActivity($"t{row[0]}", row[2], [],
                 [.. row[3..].Select((count, kind) => new EquipmentUse($"r{kind + 1}", count)).Where(use => use.Count > 0)],
                 [.. predecessors[row[0]].Select(before => $"t{before}")]))],
             [],

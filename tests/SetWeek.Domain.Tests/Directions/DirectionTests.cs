@@ -21,7 +21,7 @@ public sealed class DirectionTests
     {
         var wrong = Example.FirstRain with
         {
-            Tasks = [Example.FirstRain.Tasks[0] with { After = [new After("nowhere")], Needs = [new Need("glitter")] }],
+            Tasks = [Example.FirstRain.Tasks[0] with { After = [new TaskPrecedence("nowhere")], Needs = [new KitRequirement("glitter")] }],
             Zones = [new DirectedZone("stage", "Stage", []), new DirectedZone("stage", "Stage", [])],
         };
         var faults = DirectionFaults.Of(wrong).Select(fault => fault.Pointer).ToList();

@@ -13,7 +13,7 @@ public sealed class ScopingTests
     {
         Assert.DoesNotContain(scoped.Displays, display => display.Id == "cycle");
         var panel = Assert.Single(scoped.Displays, display => display.Id == "cycle.panel");
-        Assert.Equal((Promise.Want, 40), (panel.Commitment, panel.Value));
+        Assert.Equal((DisplayCommitment.Want, 40), (panel.Commitment, panel.Value));
         Assert.Null(panel.Alternate);
         Assert.Contains(scoped.Decisions, decision => decision is
         {
@@ -27,7 +27,7 @@ public sealed class ScopingTests
     {
         Assert.DoesNotContain(scoped.Tasks, task => task.Id == "cycle.tie");
         var refit = Assert.Single(scoped.Tasks, task => task.Id == "feature-wall.refit");
-        Assert.Equal(new After("feature-wall.paint") { DryMinutes = 240 }, Assert.Single(refit.After));
+        Assert.Equal(new TaskPrecedence("feature-wall.paint") { DryMinutes = 240 }, Assert.Single(refit.After));
     }
 
     [Fact]

@@ -1,6 +1,6 @@
 using SetWeek.Model.Weeks;
-using static SetWeek.Planning.Tests.Bounds.Given;
-using static SetWeek.Planning.Tests.Bounds.Verdict;
+using static SetWeek.Planning.Tests.Bounds.BoundsWeek;
+using static SetWeek.Planning.Tests.Bounds.CertificateAssert;
 
 namespace SetWeek.Planning.Tests.Bounds;
 
@@ -17,22 +17,22 @@ public sealed class CertificateTests
         Week Arriving(int minutes) =>
             Week(1, Task("fill", 60) with { Needs = [new("props")] }) with { Kits =
                 [new("props", "Props", Evening(0, minutes))] };
-        Blamed(Arriving(61), "kit", about => about.Kit == "props" && about.Task == "fill");
-        Possible(Arriving(60));
+        Infeasible(Arriving(61), "kit", about => about.Kit == "props" && about.Task == "fill");
+        Feasible(Arriving(60));
     }
 
     [Fact]
     public void A_kit_that_nobody_knows_of_is_named()
     {
         var week = Week(1, Task("fill", 60) with { Needs = [new("props")] });
-        Blamed(week with { Kits = [new("props", "Props", null)] }, "kit", about => about.Kit == "props");
-        Possible(week with { Kits = [new("props", "Props", Evening(0))] });
+        Infeasible(week with { Kits = [new("props", "Props", null)] }, "kit", about => about.Kit == "props");
+        Feasible(week with { Kits = [new("props", "Props", Evening(0))] });
     }
 
     /// <summary>The wall that comes before has no night either, since nothing may follow it; but it waits for no kit.</summary>
     [Fact]
     public void The_work_that_waits_for_the_kit_is_named_and_not_what_comes_before_it() =>
-        Blamed(Week(1, Task("wall", 60), Task("forms", 60) with { After = [new("wall")], Needs = [new("props")] })
+        Infeasible(Week(1, Task("wall", 60), Task("forms", 60) with { After = [new("wall")], Needs = [new("props")] })
             with { Kits = [new("props", "Props", null)] }, "kit", about => about.Task == "forms");
 
     [Fact]
@@ -43,9 +43,9 @@ public sealed class CertificateTests
         {
             Kits = [new("props", "Props", Evening(0)) { Lines = [new("prop", 2) { Received = received, Settled = settled }] }],
         };
-        Blamed(Counted(1), "kit", about => about.Kit == "props");
-        Possible(Counted(2));
-        Possible(Counted(1, settled: true));
+        Infeasible(Counted(1), "kit", about => about.Kit == "props");
+        Feasible(Counted(2));
+        Feasible(Counted(1, settled: true));
     }
 
     [Fact]
@@ -54,24 +54,24 @@ public sealed class CertificateTests
         // First coat 22:00 to 23:00, second from 24 h 60 min later at the latest: 23:00 to 24:00 of the next night.
         Week Drying(int minutes) =>
             Week(2, Task("first", 60), Task("second", 60) with { After = [new("first") { DryMinutes = minutes }] });
-        Blamed(Drying(24 * 60 + 1), "drying", about => about.Task == "first" || about.Task == "second");
-        Possible(Drying(24 * 60));
+        Infeasible(Drying(24 * 60 + 1), "drying", about => about.Task == "first" || about.Task == "second");
+        Feasible(Drying(24 * 60));
     }
 
     [Fact]
     public void A_due_before_the_work_can_end_is_named()
     {
         Week DueIn(string night) => Week(2, Task("first", 90), Task("second", 90, "first") with { Due = night });
-        Blamed(DueIn("n1"), "due", about => about.Task == "second");
-        Possible(DueIn("n2"));
+        Infeasible(DueIn("n1"), "due", about => about.Task == "second");
+        Feasible(DueIn("n2"));
     }
 
     [Fact]
     public void A_launch_before_the_work_can_end_is_named()
     {
         Week LaunchAt(int minutes) => Week(1, Task("fill", 60)) with { Launch = Evening(0, minutes) };
-        Blamed(LaunchAt(59), "launch", _ => true);
-        Possible(LaunchAt(60));
+        Infeasible(LaunchAt(59), "launch", _ => true);
+        Feasible(LaunchAt(60));
     }
 
     [Fact]
@@ -80,8 +80,8 @@ public sealed class CertificateTests
         Week BannedFrom(int minutes) => Week(1, Task("drill", 60) with { Traits = ["noisy"] }) is var week
             ? week with { Nights =
                 [week.Nights[0] with { Bans = [new("noisy", Evening(0, minutes), Evening(0, minutes + 30))] }] } : week;
-        Blamed(BannedFrom(55), "ban", about => about.Task == "drill");
-        Possible(BannedFrom(60));
+        Infeasible(BannedFrom(55), "ban", about => about.Task == "drill");
+        Feasible(BannedFrom(60));
     }
 
     [Fact]
@@ -89,26 +89,26 @@ public sealed class CertificateTests
     {
         Week Chain(int minutes) =>
             Week(2, Task("hang", 60), Task("secure", minutes) with { After = [new("hang") { SameNight = true }] });
-        Blamed(Chain(65), "same-night", about => about.Display == "wall");
-        Possible(Chain(60));
+        Infeasible(Chain(65), "same-night", about => about.Display == "wall");
+        Feasible(Chain(60));
     }
 
     [Fact]
     public void A_zone_that_stays_closed_for_too_long_is_named()
     {
         Week Closed(int minutes) => Week(1, Task("glue", 30) with { ClosesZoneMinutes = minutes }, Task("dress", 60, "glue"));
-        Blamed(Closed(35), "zone-closed", about => about.Display == "wall");
-        Possible(Closed(30));
+        Infeasible(Closed(35), "zone-closed", about => about.Display == "wall");
+        Feasible(Closed(30));
     }
 
     [Fact]
     public void A_task_longer_than_every_night_is_put_down_to_the_nights()
     {
-        Blamed(Week(1, Task("paint", 125)), "window", about => about.Task == "paint" && about.Night == "n1");
-        Possible(Week(1, Task("paint", 120)));
+        Infeasible(Week(1, Task("paint", 125)), "window", about => about.Task == "paint" && about.Night == "n1");
+        Feasible(Week(1, Task("paint", 120)));
         // Two parts of 65 minutes do not fit into one night of 120 either, but they fit into two.
-        Blamed(Week(1, Task("paint", 125) with { Stints = 2 }), "window", about => about.Task == "paint");
-        Possible(Week(2, Task("paint", 125) with { Stints = 2 }));
+        Infeasible(Week(1, Task("paint", 125) with { Stints = 2 }), "window", about => about.Task == "paint");
+        Feasible(Week(2, Task("paint", 125) with { Stints = 2 }));
     }
 
     [Fact]
@@ -116,17 +116,17 @@ public sealed class CertificateTests
     {
         Week Lifts(int count) =>
             Week(1, Task("hang", 30) with { Modes = [new(30, [new("any", 1)]) { Equipment = [new("lift", count)] }] });
-        Blamed(Lifts(2), "equipment", about => about.Equipment == "lift");
-        Possible(Lifts(1));
+        Infeasible(Lifts(2), "equipment", about => about.Equipment == "lift");
+        Feasible(Lifts(1));
     }
 
     [Fact]
     public void Work_that_keeps_the_only_lift_longer_than_the_night_is_named()
     {
-        SetTask Hang(string id, int minutes) =>
+        WeekTask Hang(string id, int minutes) =>
             Task(id, minutes) with { Modes = [new(minutes, [new("any", 1)]) { Equipment = [new("lift", 1)] }] };
-        Blamed(Week(1, Hang("left", 60), Hang("right", 65)), "equipment", about => about.Equipment == "lift");
-        Possible(Week(1, Hang("left", 60), Hang("right", 60)));
+        Infeasible(Week(1, Hang("left", 60), Hang("right", 65)), "equipment", about => about.Equipment == "lift");
+        Feasible(Week(1, Hang("left", 60), Hang("right", 60)));
     }
 
     [Fact]
@@ -134,8 +134,8 @@ public sealed class CertificateTests
     {
         Week Room(int people) => Week(1, Task("lift", 30) with { Modes = [new(30, [new("any", 2)])] }) is var week
             ? week with { Store = week.Store with { Zones = [new("floor", "Floor", people)] } } : week;
-        Blamed(Room(1), "zone-room", about => about.Zone == "floor");
-        Possible(Room(2));
+        Infeasible(Room(1), "zone-room", about => about.Zone == "floor");
+        Feasible(Room(2));
     }
 
     [Fact]
@@ -145,19 +145,19 @@ public sealed class CertificateTests
             ? week with { Store = week.Store with { Zones = [new("floor", "Floor", null, new(minutes, [new("any", 1)]))] } }
                 : week;
         // A longer night would do as well, and is asked first: it is the fact of the two.
-        Blamed(Down(35), "window", about => about.Task == "fill");
-        Possible(Down(30));
+        Infeasible(Down(35), "window", about => about.Task == "fill");
+        Feasible(Down(30));
     }
 
     [Fact]
     public void Work_that_waits_for_a_kit_and_then_is_too_much_for_the_nights_left_is_put_down_to_the_kit()
     {
-        SetTask[] fills = [.. Enumerable.Range(1, 3)
+        WeekTask[] fills = [.. Enumerable.Range(1, 3)
             .Select(number => Task($"fill-{number}", 90) with { Needs = [new("props")] })];
         Week Arriving(int evening) => Week(2, fills) with { Kits = [new("props", "Props", Evening(evening))] };
         // 3 x 90 minutes against 2 x 120 in one night; nights 1 and 2 together have 480.
-        Blamed(Arriving(1), "kit", about => about.Kit == "props");
-        Possible(Arriving(0));
+        Infeasible(Arriving(1), "kit", about => about.Kit == "props");
+        Feasible(Arriving(0));
     }
 
     [Fact]
@@ -165,9 +165,9 @@ public sealed class CertificateTests
     {
         var week = Week(1, Task("fill", 60) with { Needs = [new("props")] }) with
         {
-            Kits = [new("props", "Props", null)], Displays = [new("wall", "Wall", Promise.Want) { Value = 30 }],
+            Kits = [new("props", "Props", null)], Displays = [new("wall", "Wall", DisplayCommitment.Want) { Value = 30 }],
         };
-        Assert.Equal(30, Possible(week).Bound("leftOut"));
+        Assert.Equal(30, Feasible(week).Bound("leftOut"));
     }
 
     [Fact]
@@ -176,11 +176,11 @@ public sealed class CertificateTests
         var week = Week(1, Task("fill", 60) with { Needs = [new("props")] }, Task("banner", 30) with { Display = "plain" }) with
         {
             Kits = [new("props", "Props", null)],
-            Displays = [new("wall", "Wall", Promise.Must) { Alternate = new("plain", 12) },
-                new("plain", "Plain", Promise.Want) { Value = 1 }],
+            Displays = [new("wall", "Wall", DisplayCommitment.Must) { Alternate = new("plain", 12) },
+                new("plain", "Plain", DisplayCommitment.Want) { Value = 1 }],
         };
-        Assert.Equal(12, Possible(week).Bound("leftOut"));
-        Blamed(week with { Tasks = [week.Tasks[0], week.Tasks[1] with { Needs = [new("props")] }] }, "kit", about =>
+        Assert.Equal(12, Feasible(week).Bound("leftOut"));
+        Infeasible(week with { Tasks = [week.Tasks[0], week.Tasks[1] with { Needs = [new("props")] }] }, "kit", about =>
             about.Kit == "props");
     }
 }

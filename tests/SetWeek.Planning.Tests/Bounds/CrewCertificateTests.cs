@@ -1,8 +1,8 @@
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Bounds.Propagation;
-using static SetWeek.Planning.Tests.Bounds.Given;
-using static SetWeek.Planning.Tests.Bounds.Verdict;
+using static SetWeek.Planning.Tests.Bounds.BoundsWeek;
+using static SetWeek.Planning.Tests.Bounds.CertificateAssert;
 
 namespace SetWeek.Planning.Tests.Bounds;
 
@@ -16,16 +16,16 @@ public sealed class CrewCertificateTests
     public void A_role_that_nobody_can_fill_is_named_with_its_skill()
     {
         Week Level(int level) => Week(1, Task("rig", 30) with { Modes = [new(30, [new("any", 1) { Level = level }])] });
-        Blamed(Level(3), "skill", about => about.Skill == "any" && about.Task == "rig");
-        Possible(Level(2));
+        Infeasible(Level(3), "skill", about => about.Skill == "any" && about.Task == "rig");
+        Feasible(Level(2));
     }
 
     [Fact]
     public void Three_people_wanted_of_a_crew_of_two_is_a_matter_of_skill_or_hands()
     {
         Week Wanting(int people) => Week(1, Task("lift", 30) with { Modes = [new(30, [new("any", people)])] });
-        Assert.True(Certificates.Of(Problem.Of(Wanting(3))).Impossible);
-        Possible(Wanting(2));
+        Assert.True(RootPropagation.Of(Problem.Of(Wanting(3))).Infeasible);
+        Feasible(Wanting(2));
     }
 
     [Fact]
@@ -36,8 +36,8 @@ public sealed class CrewCertificateTests
             Rules = new() { KeyholderPresent = true },
             Crew = [week.Crew[0] with { Keyholder = keyholder }, week.Crew[1]],
         } : week;
-        Blamed(Keys(false), "keyholder", about => about.Task == "fill");
-        Possible(Keys(true));
+        Infeasible(Keys(false), "keyholder", about => about.Task == "fill");
+        Feasible(Keys(true));
     }
 
     [Fact]
@@ -48,8 +48,8 @@ public sealed class CrewCertificateTests
             Rules = new() { KeyholderPresent = true, OpeningMinutes = minutes, ClosingMinutes = 30 },
             Crew = [.. week.Crew.Select(member => member with { Keyholder = true })],
         } : week;
-        Blamed(Opening(35), "window", about => about.Task == "fill");
-        Possible(Opening(30));
+        Infeasible(Opening(35), "window", about => about.Task == "fill");
+        Feasible(Opening(30));
     }
 
     [Fact]
@@ -60,8 +60,8 @@ public sealed class CrewCertificateTests
             Rules = new() { MinPeople = 2 },
             Crew = [week.Crew[0], week.Crew[1] with { Available = [new("n1", Evening(0, from))] }],
         } : week;
-        Blamed(Second(65), "window", about => about.Task == "fill");
-        Possible(Second(60));
+        Infeasible(Second(65), "window", about => about.Task == "fill");
+        Feasible(Second(60));
     }
 
     [Fact]
@@ -72,8 +72,8 @@ public sealed class CrewCertificateTests
             Rules = new() { MinRestMinutes = rest },
             Crew = [week.Crew[0] with { Commitments = [new(Evening(0, -300), Evening(0, -240))] }],
         } : week;
-        Blamed(Rested(305), "window", about => about.Task == "fill");
-        Possible(Rested(300));
+        Infeasible(Rested(305), "window", about => about.Task == "fill");
+        Feasible(Rested(300));
     }
 
     [Fact]
@@ -85,8 +85,8 @@ public sealed class CrewCertificateTests
             Rules = new() { MinRestMinutes = 600, JoinMinutes = 0, MaxShiftMinutes = longest },
             Crew = [week.Crew[0] with { Commitments = [new(Evening(0, -120), Evening(0))] }],
         } : week;
-        Assert.True(Certificates.Of(Problem.Of(Joined(205))).Impossible);
-        Possible(Joined(210));
+        Assert.True(RootPropagation.Of(Problem.Of(Joined(205))).Infeasible);
+        Feasible(Joined(210));
     }
 
     [Fact]
@@ -97,8 +97,8 @@ public sealed class CrewCertificateTests
             Rules = new() { Under18 = new() { Barred = [trait] } },
             Crew = [week.Crew[0] with { Under18 = true }],
         } : week;
-        Assert.True(Certificates.Of(Problem.Of(Barred("ladder"))).Impossible);
-        Possible(Barred("noisy"));
+        Assert.True(RootPropagation.Of(Problem.Of(Barred("ladder"))).Infeasible);
+        Feasible(Barred("noisy"));
     }
 
     [Fact]
@@ -108,8 +108,8 @@ public sealed class CrewCertificateTests
             Week(1, Task("left", 60), Task("right", minutes) with { Modes = [new(minutes, [new("rigging", 1)])] },
             Task("top", 60) with { Modes = [new(60, [new("rigging", 1)])] }) with { Crew =
                 [Person("ann", 1), Person("bob", 1, "rigging")] };
-        var why = Blamed(Hours(65), "skill", about => about.Skill == "rigging");
+        var why = Infeasible(Hours(65), "skill", about => about.Skill == "rigging");
         Assert.Contains("2 h 5 min", why.Sentence, StringComparison.Ordinal);
-        Possible(Hours(60));
+        Feasible(Hours(60));
     }
 }

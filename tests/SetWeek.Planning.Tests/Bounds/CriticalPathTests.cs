@@ -3,7 +3,7 @@ using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Bounds.Propagation;
 using SetWeek.Planning.Tests.Outside;
-using static SetWeek.Planning.Tests.Bounds.Given;
+using static SetWeek.Planning.Tests.Bounds.BoundsWeek;
 
 namespace SetWeek.Planning.Tests.Bounds;
 
@@ -78,7 +78,7 @@ public sealed class CriticalPathTests
         var byId = activities.ToDictionary(activity => activity.Id);
         IEnumerable<string> Before(string id) => byId[id].Before.Split(' ', StringSplitOptions.RemoveEmptyEntries)
             .SelectMany(before => byId[before].Duration > 0 ? [before] : Before(before));
-        SetTask[] tasks = [.. activities.Where(activity => activity.Duration > 0)
+        WeekTask[] tasks = [.. activities.Where(activity => activity.Duration > 0)
             .Select(activity => Task(activity.Id, activity.Duration * 60, [.. Before(activity.Id)]))];
         var week = Week(1, tasks);
         var problem = Problem.Of(week with
@@ -87,9 +87,9 @@ public sealed class CriticalPathTests
             Crew = [.. activities.Select(activity => Person("p" + activity.Id, 1))],
         });
 
-        var windows = Certificates.Of(problem).Windows;
+        var windows = RootPropagation.Of(problem).Windows;
 
-        foreach (var task in problem.Activities)
+        foreach (var task in problem.Tasks)
         {
             var expected = byId[task.Id];
             Assert.Equal((task.Id, expected.EarliestStart * 60, (expected.EarliestStart + expected.Duration) * 60),
@@ -97,6 +97,6 @@ public sealed class CriticalPathTests
             Assert.Equal((task.Id, (expected.LatestFinish - expected.Duration) * 60, expected.LatestFinish * 60),
                 (task.Id, windows.LatestStart(task.FirstStint), windows.LatestEnd(task.FirstStint)));
         }
-        Assert.Equal(length * 60, Certificates.Of(problem).Bound("finish"));
+        Assert.Equal(length * 60, RootPropagation.Of(problem).Bound("finish"));
     }
 }

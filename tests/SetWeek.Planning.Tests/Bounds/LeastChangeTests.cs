@@ -5,7 +5,7 @@ using SetWeek.Planning.Bounds.Benders;
 using SetWeek.Planning.Bounds.Propagation;
 using SetWeek.Planning.Search;
 using SetWeek.Planning.Tests.Exact;
-using static SetWeek.Planning.Tests.Bounds.Given;
+using static SetWeek.Planning.Tests.Bounds.BoundsWeek;
 
 namespace SetWeek.Planning.Tests.Bounds;
 
@@ -67,21 +67,21 @@ public sealed class LeastChangeTests
         }, [new(0, 0, 0, 60), new(1, 1, 0, 120), new(2, 0, 0, 60, Person: 1)]);
     }
 
-    private sealed record Piece(int Task, int Night, int From, int To, int Person = 0);
+    private sealed record PublishedStint(int Task, int Night, int From, int To, int Person = 0);
 
     private static Week Late(NodaTime.LocalDateTime eta) => Week(2) with
     {
         Crew = [Person("ann", 2)], Kits = [new("kit", "Kit", eta)],
     };
 
-    private static SetTask Needing(string id, int minutes) => Task(id, minutes) with { Needs = [new Need("kit")] };
+    private static WeekTask Needing(string id, int minutes) => Task(id, minutes) with { Needs = [new KitRequirement("kit")] };
 
     /// <param name="least">Argued at the test.</param>
     /// <param name="week">As it now stands.</param>
     /// <param name="published">By task, night, minutes after its opens, and person.</param>
     /// <param name="on">Ann's shifts by night, in minutes after opens; null: as long as what is worked in them.</param>
     /// <param name="nights">Of the week.</param>
-    private static void Least(long least, Week week, Piece[] published, (int Night, int From, int To)[]? on = null,
+    private static void Least(long least, Week week, PublishedStint[] published, (int Night, int From, int To)[]? on = null,
         int nights = 2)
     {
         week = week with { Nights = [.. week.Nights.Take(nights)], Crew = [.. week.Crew.Select(member => member with
@@ -91,23 +91,23 @@ public sealed class LeastChangeTests
         var before = Problem.Of(week);
         var plan = new Schedule
         {
-            Work = [.. published.Select(piece => new Work(piece.Night, piece.Task, 0, 0, At(piece.Night, piece.From),
-                At(piece.Night, piece.To), [new Hand(piece.Person, 0)]))],
+            Work = [.. published.Select(piece => new ScheduledWork(piece.Night, piece.Task, 0, 0, At(piece.Night, piece.From),
+                At(piece.Night, piece.To), [new Assignment(piece.Person, 0)]))],
             Shifts = [.. (on?.Select(shift => (Person: 0, shift.Night, shift.From, shift.To))
                 ?? published.Select(piece => (piece.Person, piece.Night, piece.From, piece.To)))
-                .Select(shift => new Shift(shift.Person, shift.Night, At(shift.Night, shift.From), At(shift.Night, shift.To),
+                .Select(shift => new ScheduledShift(shift.Person, shift.Night, At(shift.Night, shift.From), At(shift.Night, shift.To),
                     null))],
             Keyholders = new int?[nights],
         };
         var problem = Problem.Of(week, new Replan(new Plan
         {
-            Week = week.Id, Status = PlanStatus.Feasible, Nights = PlanTimes.NightsOf(before, plan),
+            Week = week.Id, Status = PlanStatus.Feasible, Nights = PlanConverter.NightsOf(before, plan),
         }, Evening(0, -600), []));
-        Assert.Equal(least, Solved.Best(problem)![1]);
+        Assert.Equal(least, CpOptimum.Best(problem)![1]);
         var incumbent = new Incumbent(problem);
-        Assert.True(incumbent.Offer(Solved.Plan(problem)!));
-        new LeastChange(problem, Certificates.Of(problem), incumbent, 1).Raise(incumbent.CapsFor(1),
-            new Budget(new Limits { Effort = 5, Workers = 1 }, CancellationToken.None), 5);
+        Assert.True(incumbent.Offer(CpOptimum.Plan(problem)!));
+        new ChangeCountBound(problem, RootPropagation.Of(problem), incumbent, 1).Raise(incumbent.CapsFor(1),
+            new Budget(new SearchLimits { Effort = 5, Workers = 1 }, CancellationToken.None), 5);
         Assert.Equal(least, incumbent.Bounds()[1]);
 
         int At(int night, int minute) => before.Nights[night].Opens + minute;

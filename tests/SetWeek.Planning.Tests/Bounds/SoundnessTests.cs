@@ -22,7 +22,7 @@ public sealed class SoundnessTests
 
     [Theory, MemberData(nameof(Batches))]
     public void No_bound_is_above_the_optimum(int batch) =>
-        Compare([.. Enumerable.Range(batch * 30, 30).Select(seed => (seed, Problem.Of(ChanceWeeks.Make(seed, tiny: false))))]);
+        Compare([.. Enumerable.Range(batch * 30, 30).Select(seed => (seed, Problem.Of(RandomWeeks.Make(seed, tiny: false))))]);
 
     /// <summary>Half-way through a plan, some of it done, some running, blocked or to be done again, and the kit late.</summary>
     [Theory, MemberData(nameof(Batches))]
@@ -44,12 +44,12 @@ public sealed class SoundnessTests
         for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
         {
             var problem = Problem.Of(CleanedDown(seed) with { Goals = [new("leftOut"), new("nights")] });
-            if (Solved.Best(problem, without: "none") is not { } best || Solved.Plan(problem) is not { } plan) continue;
+            if (CpOptimum.Best(problem, without: "none") is not { } best || CpOptimum.Plan(problem) is not { } plan) continue;
             var incumbent = new Incumbent(problem);
             Assert.True(incumbent.Offer(plan));
             // From no nights at all, so that everything is asked.
-            new FewestNights(problem, Certificates.Of(problem), incumbent, 1).Raise(incumbent.CapsFor(1),
-                new Budget(new Limits { Effort = 20, Workers = 1 }, CancellationToken.None), 20);
+            new NightCountBound(problem, RootPropagation.Of(problem), incumbent, 1).Raise(incumbent.CapsFor(1),
+                new Budget(new SearchLimits { Effort = 20, Workers = 1 }, CancellationToken.None), 20);
             Assert.True(incumbent.Bounds()[1] <= best[1], $"seed {seed}: {incumbent.Bounds()[1]} nights above {best[1]}");
             if (incumbent.Bounds()[1] == best[1]) raised++;
         }
@@ -63,12 +63,12 @@ public sealed class SoundnessTests
         var (possible, reached, some) = (0, 0, 0);
         for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
         {
-            if (HalfWay(seed) is not { } problem || Solved.Best(problem, without: "none") is not { } best) continue;
+            if (HalfWay(seed) is not { } problem || CpOptimum.Best(problem, without: "none") is not { } best) continue;
             var incumbent = new Incumbent(problem);
-            if (Solved.Plan(problem) is not { } plan || !incumbent.Offer(plan)) continue;
+            if (CpOptimum.Plan(problem) is not { } plan || !incumbent.Offer(plan)) continue;
             possible++;
-            new LeastChange(problem, Certificates.Of(problem), incumbent, 1).Raise(incumbent.CapsFor(1),
-                new Budget(new Limits { Effort = 5, Workers = 1 }, CancellationToken.None), 5);
+            new ChangeCountBound(problem, RootPropagation.Of(problem), incumbent, 1).Raise(incumbent.CapsFor(1),
+                new Budget(new SearchLimits { Effort = 5, Workers = 1 }, CancellationToken.None), 5);
             var bound = incumbent.Bounds()[1];
             Assert.True(bound <= best[1], $"seed {seed}: {bound} changes above {best[1]}");
             if (bound == best[1]) reached++;
@@ -85,13 +85,13 @@ public sealed class SoundnessTests
         var possible = 0;
         for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
         {
-            var week = seed % 2 == 0 ? CleanedDown(seed) : ChanceWeeks.Make(seed, tiny: false);
+            var week = seed % 2 == 0 ? CleanedDown(seed) : RandomWeeks.Make(seed, tiny: false);
             var problem = Problem.Of(week with { Goals = [new("leftOut"), new("cost")] });
-            if (Solved.Best(problem, without: "none") is not { } best) continue;
+            if (CpOptimum.Best(problem, without: "none") is not { } best) continue;
             possible++;
-            var known = Certificates.Of(problem);
+            var known = RootPropagation.Of(problem);
             var without = Least(problem, known, 1, best);
-            var with = Least(problem, known, 1, best, new NightPrices(problem, known));
+            var with = Least(problem, known, 1, best, new PricedNightCuts(problem, known));
             Assert.True(with <= best[1], $"seed {seed}: {with} above {best[1]}");
             Assert.True(with >= without, $"seed {seed}: rows made it less, {with} instead of {without}");
         }
@@ -108,20 +108,20 @@ public sealed class SoundnessTests
         var asked = 0;
         for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
         {
-            var problem = Problem.Of(seed % 2 == 0 ? CleanedDown(seed) : ChanceWeeks.Make(seed, tiny: false));
+            var problem = Problem.Of(seed % 2 == 0 ? CleanedDown(seed) : RandomWeeks.Make(seed, tiny: false));
             if (Plan(problem) is not { } plan) continue;
-            var known = Certificates.Of(problem);
+            var known = RootPropagation.Of(problem);
             var (master, chance) = (new NightMaster(problem, known), new Random(seed));
             foreach (var night in problem.Nights)
             {
                 var there = PlannedColumns(problem, master, plan, night.Index);
-                var alone = new NightAlone(problem, known, night.Index);
+                var alone = new PricingSubproblem(problem, known, night.Index);
                 for (var weighing = 0; weighing < 3; weighing++)
                 {
                     long[] any = [.. there.Select(_ => (long)chance.Next(-20, 21))];
                     Assert.True(LeastOf(alone, master, any, there) <= Total(any, there), $"seed {seed}, {night.Id}");
                 }
-                var stints = master.Work.Of(night.Index).Select(one => one.At.Terms[0].Column).ToHashSet();
+                var stints = master.Work.ColumnsIn(night.Index).Select(one => one.At.Terms[0].Column).ToHashSet();
                 long[] these = [.. there.Select((value, column) => !stints.Contains(column) ? 0 : value == 1 ? -10L : 10L)];
                 Assert.Equal(Total(these, there), LeastOf(alone, master, these, there));
                 asked++;
@@ -131,11 +131,11 @@ public sealed class SoundnessTests
     }
 
     /// <summary>Weights of columns that the plan does not show are set to nothing.</summary>
-    private static long LeastOf(NightAlone alone, NightMaster master, long[] weights, long?[] there)
+    private static long LeastOf(PricingSubproblem alone, NightMaster master, long[] weights, long?[] there)
     {
         for (var column = 0; column < weights.Length; column++) if (there[column] is null) weights[column] = 0;
-        var budget = new Budget(new Limits { Effort = 20, Workers = 1 }, CancellationToken.None);
-        return Assert.NotNull(alone.Least(master, weights, budget, 20));
+        var budget = new Budget(new SearchLimits { Effort = 20, Workers = 1 }, CancellationToken.None);
+        return Assert.NotNull(alone.MinWeightedSum(master, weights, budget, 20));
     }
 
     private static long Total(long[] weights, long?[] there) =>
@@ -144,24 +144,24 @@ public sealed class SoundnessTests
     /// <summary>By column of the master, what a plan has in a night; null for columns that are no part of a plan.</summary>
     private static long?[] PlannedColumns(Problem problem, NightMaster master, Schedule plan, int night)
     {
-        var there = new long?[master.Rows.Columns.Count];
-        void Is(Sum? sum, long value)
+        var there = new long?[master.Model.Columns.Count];
+        void Is(LinearExpression? sum, long value)
         {
             if (sum is { Terms.Count: > 0 }) there[sum.Terms[0].Column] = value;
         }
         foreach (var stint in problem.Stints)
-            for (var mode = 0; mode < stint.Task.Ways.Count; mode++)
-                Is(master.Work.At(stint.Index, mode, night),
+            for (var mode = 0; mode < stint.Task.Modes.Count; mode++)
+                Is(master.Work.InModeAndNight(stint.Index, mode, night),
                     plan.Work.Any(work => work.Stint == stint.Index && work.Night == night && work.Mode == mode) ? 1 : 0);
         foreach (var zone in problem.Zones)
-            Is(master.Work.Touched[zone.Index][night],
+            Is(master.Work.CleanDownDue[zone.Index][night],
                 plan.Work.Any(work => work.IsCleanDown && work.Zone == zone.Index && work.Night == night) ? 1 : 0);
         foreach (var person in problem.Crew)
         {
             var shift = plan.Shifts.FirstOrDefault(one => one.Person == person.Index && one.Night == night);
-            Is(master.Crew.On(person.Index, night), shift is null ? 0 : 1);
-            Is(master.Crew.Length(person.Index, night), shift is null ? 0 : shift.Span.Minutes / problem.ShiftGrid);
-            Is(master.Crew.Break(person.Index, night), shift?.Break is null ? 0 : 1);
+            Is(master.Roster.HasShift(person.Index, night), shift is null ? 0 : 1);
+            Is(master.Roster.ShiftMinutes(person.Index, night), shift is null ? 0 : shift.Span.Minutes / problem.ShiftGridMinutes);
+            Is(master.Roster.HasBreak(person.Index, night), shift?.Break is null ? 0 : 1);
         }
         return there;
     }
@@ -173,22 +173,22 @@ public sealed class SoundnessTests
         for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
         {
             var problem = Problem.Of(CleanedDown(seed) with { Goals = [new(seed % 2 == 0 ? "leftOut" : "cost"), new("finish")] });
-            if (Solved.Best(problem, without: "none") is not { } best || Solved.Plan(problem) is not { } plan) continue;
+            if (CpOptimum.Best(problem, without: "none") is not { } best || CpOptimum.Plan(problem) is not { } plan) continue;
             var incumbent = new Incumbent(problem);
             Assert.True(incumbent.Offer(plan));
-            new SoonestFinish(problem, incumbent, 1).Raise(incumbent.CapsFor(1),
-                new Budget(new Limits { Effort = 20, Workers = 1 }, CancellationToken.None), 20);
+            new FinishTimeBound(problem, incumbent, 1).Raise(incumbent.CapsFor(1),
+                new Budget(new SearchLimits { Effort = 20, Workers = 1 }, CancellationToken.None), 20);
             // Of a plan that is not the best in the goal above, the bound says nothing about the best.
             if (incumbent.Values![0] > best[0]) continue;
             Assert.True(incumbent.Bounds()[1] <= best[1], $"seed {seed}: finish {incumbent.Bounds()[1]} above {best[1]}");
-            if (incumbent.Bounds()[1] > Certificates.Of(problem).Bound("finish")) raised++;
+            if (incumbent.Bounds()[1] > RootPropagation.Of(problem).Bound("finish")) raised++;
         }
         Assert.InRange(raised, 2, 30);
     }
 
     private static Week CleanedDown(int seed)
     {
-        var week = ChanceWeeks.Make(seed, tiny: false);
+        var week = RandomWeeks.Make(seed, tiny: false);
         return week with
         {
             Rules = week.Rules with { KeyholderPresent = true, MinShiftMinutes = 60, OpeningMinutes = null },
@@ -205,10 +205,10 @@ public sealed class SoundnessTests
         foreach (var (seed, problem) in weeks)
         {
             // Whether check and model agree is the model's own test; here its optimum is wanted and no more.
-            if (Solved.Best(problem, without: "none") is not { } best) continue;
+            if (CpOptimum.Best(problem, without: "none") is not { } best) continue;
             possible++;
-            var known = Certificates.Of(problem);
-            Assert.False(known.Impossible, $"seed {seed}");
+            var known = RootPropagation.Of(problem);
+            Assert.False(known.Infeasible, $"seed {seed}");
             for (var goal = 0; goal < best.Length; goal++)
             {
                 var id = problem.Goals[goal].Goal;
@@ -226,12 +226,12 @@ public sealed class SoundnessTests
 
     private static Problem? HalfWay(int seed)
     {
-        var week = ChanceWeeks.Make(seed, tiny: false);
+        var week = RandomWeeks.Make(seed, tiny: false);
         var (before, chance) = (Problem.Of(week), new Random(seed));
         if (Plan(before) is not { } plan || plan.Work.Count == 0) return null;
         var now = plan.Work.Min(work => work.From) + 15 * chance.Next(1, 20);
         var progress = plan.Work.Where(work => work.From < now && (work.Stint is not null || chance.Next(3) > 0))
-            .Select(work => new Progress
+            .Select(work => new ProgressReport
         {
             Task = work.Stint is { } stint ? before.Stints[stint].Task.Id : null,
             Stint = work.Stint is { } number ? before.Stints[number].Number : 1,
@@ -244,7 +244,7 @@ public sealed class SoundnessTests
         if (progress.Length > 0 && progress[^1].Task is not null && chance.Next(3) == 0)
             progress[^1] = progress[^1] with { State = chance.Next(2) == 0 ? WorkState.Reopened
                 : WorkState.Blocked, To = null, Until = before.Grid.TimeOf(now + 30) };
-        var published = new Plan { Week = week.Id, Status = PlanStatus.Feasible, Nights = PlanTimes.NightsOf(before, plan) };
+        var published = new Plan { Week = week.Id, Status = PlanStatus.Feasible, Nights = PlanConverter.NightsOf(before, plan) };
         var late = week with
         {
             Kits = [.. week.Kits.Select(kit => kit with { Eta = before.Grid.TimeOf(now + 30).LocalDateTime })],
@@ -256,23 +256,23 @@ public sealed class SoundnessTests
     private static Schedule? Plan(Problem problem)
     {
         var incumbent = new Incumbent(problem);
-        ExactSearch.Solve(problem, incumbent, new Budget(new Limits { Effort = 5, Workers = 1 }, CancellationToken.None));
+        CpSearch.Solve(problem, incumbent, new Budget(new SearchLimits { Effort = 5, Workers = 1 }, CancellationToken.None));
         return incumbent.Best;
     }
 
     /// <summary>The night master's least, the goals above held to their best and tolerance.</summary>
-    private static long Least(Problem problem, Certificates known, int goal, long[] best, NightPrices? prices = null)
+    private static long Least(Problem problem, RootPropagation known, int goal, long[] best, PricedNightCuts? prices = null)
     {
         var master = new NightMaster(problem, known);
         for (var above = 0; above < goal; above++)
             master.Cap(problem.Goals[above].Goal, best[above] + best[above] * problem.Goals[above].TolerancePercent / 100);
         var (sum, divisor) = master.Goal(problem.Goals[goal].Goal);
-        prices?.Tighten(master, sum, new Budget(new Limits { Effort = 5, Workers = 1 }, CancellationToken.None));
+        prices?.Tighten(master, sum, new Budget(new SearchLimits { Effort = 5, Workers = 1 }, CancellationToken.None));
         var least = 0L;
-        var budget = new Budget(new Limits { Effort = 20, Workers = 1 }, CancellationToken.None);
-        var ending = new RowSolver(master.Rows, budget, forBound: true)
+        var budget = new Budget(new SearchLimits { Effort = 20, Workers = 1 }, CancellationToken.None);
+        var ending = new IntegerModelSolver(master.Model, budget, boundOnly: true)
             .Minimise(sum, 20, bound => least = Math.Max(least, (bound + divisor - 1) / divisor), () => false);
-        Assert.NotEqual(RowSolver.Ending.Infeasible, ending);
+        Assert.NotEqual(IntegerModelSolver.IntegerModelStatus.Infeasible, ending);
         return least;
     }
 }

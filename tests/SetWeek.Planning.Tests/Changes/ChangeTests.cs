@@ -20,10 +20,10 @@ public class ChangeTests
 
     private static readonly WeekChange[] OfEveryKind =
     [
-        new PersonNight("tue", "hands", 2, Keyholder: true),
-        new LongerWindow("tue", Opens: TinyWeek.Local("2027-03-09T21:00"), Closes: TinyWeek.Local("2027-03-10T06:30")),
-        new KitIn("canopy", TinyWeek.Local("2027-03-09T12:00")), new KitIn("canopy", null),
-        new DueMoved("paint", "wed"), new LeaveOut("wall"), new UseAlternate("wall"), new MoreRoom("wall", 3),
+        new ExtraPerson("tue", "hands", 2, Keyholder: true),
+        new NightWindowMoved("tue", Opens: TinyWeek.Local("2027-03-09T21:00"), Closes: TinyWeek.Local("2027-03-10T06:30")),
+        new KitEtaMoved("canopy", TinyWeek.Local("2027-03-09T12:00")), new KitEtaMoved("canopy", null),
+        new DueMoved("paint", "wed"), new LeaveOut("wall"), new UseAlternate("wall"), new ZoneCapacity("wall", 3),
         new Absence("ana", "mon"), new EquipmentCount("ladder", 0), new TaskMinutes("paint", 90),
         new LaunchMoved(TinyWeek.Local("2027-03-12T09:00")),
     ];
@@ -45,7 +45,7 @@ public class ChangeTests
     {
         var written = System.Text.Json.JsonSerializer.SerializeToUtf8Bytes(change);
 
-        Assert.Equal(change, JsonCursor.Read(written, ChangeShape.Change).AsT0);
+        Assert.Equal(change, JsonCursor.Read(written, ChangeFormat.Read).AsT0);
         Assert.Equal(change, System.Text.Json.JsonSerializer.Deserialize<WeekChange>(written));
     }
 
@@ -56,15 +56,15 @@ public class ChangeTests
     [Fact]
     public void What_a_change_names_and_the_week_does_not_have_is_a_fault_with_its_place()
     {
-        Assert.Equal(["/kit"], ChangeShape.Faults(new KitIn("no-such", null), Week).Select(fault => fault.Pointer));
-        Assert.Equal(["/display"], ChangeShape.Faults(new UseAlternate("banner"), Week).Select(fault => fault.Pointer));
-        Assert.Equal(["/person", "/night"], ChangeShape.Faults(new Absence("zoe", "sun"), Week).Select(fault => fault.Pointer));
+        Assert.Equal(["/kit"], ChangeFormat.Faults(new KitEtaMoved("no-such", null), Week).Select(fault => fault.Pointer));
+        Assert.Equal(["/display"], ChangeFormat.Faults(new UseAlternate("banner"), Week).Select(fault => fault.Pointer));
+        Assert.Equal(["/person", "/night"], ChangeFormat.Faults(new Absence("zoe", "sun"), Week).Select(fault => fault.Pointer));
     }
 
     [Fact]
     public void Of_a_kind_that_is_not_known_nothing_else_is_said()
     {
-        var faults = JsonCursor.Read("""{"kind": "rain", "night": "mon", "drops": 4}"""u8.ToArray(), ChangeShape.Change).AsT1;
+        var faults = JsonCursor.Read("""{"kind": "rain", "night": "mon", "drops": 4}"""u8.ToArray(), ChangeFormat.Read).AsT1;
 
         Assert.Equal(["/kind"], faults.All.Select(fault => fault.Pointer));
     }
@@ -85,14 +85,14 @@ public class ChangeTests
         var week = new TinyWeek(Week).Person("bo", bo => bo with { RatePerHour = 1500 })
             .Person("cy", cy => cy with { RatePerHour = 2000 }).Week;
 
-        var more = new PersonNight("tue", "hands", 2, Keyholder: true).Apply(week).Crew[^1];
+        var more = new ExtraPerson("tue", "hands", 2, Keyholder: true).Apply(week).Crew[^1];
 
         Assert.Equal((1500, "tue"), (more.RatePerHour, more.Available.Single().Night));
     }
 
     [Fact]
     public void Two_more_people_are_two_people() =>
-        Assert.Equal(5, WeekChange.Apply(Week, [new PersonNight("tue", "hands"), new PersonNight("tue", "hands")]).Crew
+        Assert.Equal(5, WeekChange.Apply(Week, [new ExtraPerson("tue", "hands"), new ExtraPerson("tue", "hands")]).Crew
             .Select(one => one.Id).Distinct().Count());
 
     /// <summary>
@@ -101,11 +101,11 @@ public class ChangeTests
     [Fact]
     public void With_the_alternate_used_a_plan_of_the_changed_week_is_a_plan_of_the_week()
     {
-        var plan = Planner.Plan(new UseAlternate("wall").Apply(Week), new Limits { Effort = 2, Workers = 1 });
+        var plan = Planner.Plan(new UseAlternate("wall").Apply(Week), new SearchLimits { Effort = 2, Workers = 1 });
 
         Assert.Equal(["hang"], plan.Nights.SelectMany(night => night.Work).Select(work => work.Task));
         var problem = Problem.Of(Week);
-        Assert.Empty(Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan)));
+        Assert.Empty(Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan)));
         Assert.Equal(40, plan.Goals[0].Value);
     }
 
@@ -115,7 +115,7 @@ public class ChangeTests
     {
         var week = Week with { Tasks = [Week.Tasks[0], Week.Tasks[1] with { Modes = [new(600, [new("hands", 1)])] }] };
 
-        var plan = Planner.Plan(new UseAlternate("wall").Apply(week), new Limits { Effort = 5, Workers = 1 });
+        var plan = Planner.Plan(new UseAlternate("wall").Apply(week), new SearchLimits { Effort = 5, Workers = 1 });
 
         Assert.Contains(plan.Conflict, member => member.Sentence.StartsWith("“The wall” is not to be built.", StringComparison.Ordinal));
         Assert.NotEmpty(plan.Repairs);
@@ -125,7 +125,7 @@ public class ChangeTests
     [Fact]
     public void A_must_left_out_counts_a_hundred()
     {
-        var plan = Planner.Plan(new LeaveOut("wall").Apply(Week), new Limits { Effort = 2, Workers = 1 });
+        var plan = Planner.Plan(new LeaveOut("wall").Apply(Week), new SearchLimits { Effort = 2, Workers = 1 });
 
         Assert.Equal((100L, "wall"), (plan.Goals[0].Value, plan.LeftOut.Single()));
         Assert.Empty(plan.Nights.SelectMany(night => night.Work));

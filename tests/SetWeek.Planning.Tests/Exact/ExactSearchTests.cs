@@ -18,8 +18,8 @@ public class ExactSearchTests
     public void A_small_week_is_closed_goal_by_goal()
     {
         var (problem, incumbent) = (ThreeTasks.Problem, new Incumbent(ThreeTasks.Problem));
-        Assert.Equal(ExactEnding.Closed, ExactSearch.Solve(problem, incumbent, Effort(20)));
-        Assert.Equal(Solved.Best(problem), incumbent.Values);
+        Assert.Equal(CpSearchStatus.GapClosed, CpSearch.Solve(problem, incumbent, Effort(20)));
+        Assert.Equal(CpOptimum.Best(problem), incumbent.Values);
         Assert.Equal(incumbent.Bounds(), incumbent.Values);
     }
 
@@ -28,7 +28,7 @@ public class ExactSearchTests
     {
         // Nine hours in one go; a night has eight.
         var (problem, incumbent) = (ThreeTasks.Task("d", 540).Problem, new Incumbent(ThreeTasks.Task("d", 540).Problem));
-        Assert.Equal(ExactEnding.NoPlan, ExactSearch.Solve(problem, incumbent, Effort(20)));
+        Assert.Equal(CpSearchStatus.Infeasible, CpSearch.Solve(problem, incumbent, Effort(20)));
         Assert.Null(incumbent.Best);
     }
 
@@ -37,7 +37,7 @@ public class ExactSearchTests
     {
         // Everybody there all night is three times eight hours; two people are needed for the 150 minutes of a and b: 60.00.
         var (problem, incumbent) = (ThreeTasks.Problem, new Incumbent(ThreeTasks.Problem));
-        Assert.True(incumbent.Offer(Dear.Schedule), string.Join(' ', Dear.Broken));
+        Assert.True(incumbent.Offer(Dear.Schedule), string.Join(' ', Dear.BrokenRules));
         Assert.Equal(28800, incumbent.Values![0]);
         LargeNeighbourhoodSearch.Improve(problem, incumbent, Effort(2));
         Assert.Equal(6000, incumbent.Values[0]);
@@ -61,8 +61,8 @@ public class ExactSearchTests
         using var stop = new CancellationTokenSource(TimeSpan.FromMilliseconds(500));
         var problem = Problem.Of(WeekGenerator.Make(WeekGenerator.Size.Small, 3));
         var started = Stopwatch.GetTimestamp();
-        var limits = new Limits { Time = TimeSpan.FromMinutes(10), Workers = 1 };
-        Assert.Equal(ExactEnding.Open, ExactSearch.Solve(problem, new Incumbent(problem), new Budget(limits, stop.Token)));
+        var limits = new SearchLimits { Time = TimeSpan.FromMinutes(10), Workers = 1 };
+        Assert.Equal(CpSearchStatus.Inconclusive, CpSearch.Solve(problem, new Incumbent(problem), new Budget(limits, stop.Token)));
         Assert.InRange(Stopwatch.GetElapsedTime(started), TimeSpan.Zero, TimeSpan.FromMinutes(1));
     }
 
@@ -71,9 +71,9 @@ public class ExactSearchTests
         .Work("mon", "a", "22:00", "23:00", "ana").Work("mon", "b", "23:00", "00:30", "ana")
         .Work("mon", "c", "22:00", "22:30", "bo");
 
-    private static Budget Effort(double effort) => new(new Limits { Effort = effort, Workers = 1 }, CancellationToken.None);
+    private static Budget Effort(double effort) => new(new SearchLimits { Effort = effort, Workers = 1 }, CancellationToken.None);
 
     private static string Written(Incumbent incumbent) => string.Join('\n', incumbent.Best!.Work
-        .Select(work => $"{work.Stint} {work.From} {string.Join(',', work.People)}")
+        .Select(work => $"{work.Stint} {work.From} {string.Join(',', work.Assignments)}")
         .Concat(incumbent.Best.Shifts.Select(shift => shift.ToString())));
 }

@@ -75,17 +75,17 @@ public class GoalOptimumTests
             .Task("a", 60, task => task with { Needs = [new("props")] })
             .With(week => week with { ReplanGoals = [new("changes")] });
         var published = week.Plan.Shift("mon", "ana", "22:00", "23:00").Work("mon", "a", "22:00", "23:00", "ana");
-        Assert.Equal([3], Solved.Best(week.Replan(published, "2027-03-08T12:00").Problem) ?? []);
+        Assert.Equal([3], CpOptimum.Best(week.Replan(published, "2027-03-08T12:00").Problem) ?? []);
     }
 
     private static NodaTime.LocalDateTime At(string time) => TinyWeek.Local(time);
 
     private static CrewMember Never(CrewMember member) => member with { Available = [] };
 
-    private static Func<Display, Display> Want(int value) => display => display with { Commitment = Promise.Want, Value = value };
+    private static Func<Display, Display> Want(int value) => display => display with { Commitment = DisplayCommitment.Want, Value = value };
 
     private static void Best(long[] best, TinyWeek week, params string[] goals) =>
-        Assert.Equal(best, Solved.Best(week.With(week => week with
+        Assert.Equal(best, CpOptimum.Best(week.With(week => week with
         {
             Goals = [.. goals.Select(goal => new GoalChoice(goal))],
         }).Problem) ?? []);

@@ -162,9 +162,9 @@ public class RuleOptimumTests
 
     private static CrewMember Never(CrewMember member) => member with { Available = [] };
 
-    private static SetTask Unattended(SetTask task) => task with { Modes = [new(task.Modes[0].Minutes, [])] };
+    private static WeekTask Unattended(WeekTask task) => task with { Modes = [new(task.Modes[0].Minutes, [])] };
 
-    private static SetTask OnLadder(SetTask task) =>
+    private static WeekTask OnLadder(WeekTask task) =>
         task with { Modes = [task.Modes[0] with { Equipment = [new("ladder", 1)] }] };
 
     private static void Binds(string rule, string goal, TinyWeek week, long best, long without) =>
@@ -172,8 +172,8 @@ public class RuleOptimumTests
 
     private static void Binds(string rule, Problem problem, long best, long without)
     {
-        Assert.Equal([best], Solved.Best(problem) ?? []);
-        Assert.Equal([without], Solved.Best(problem, rule) ?? []);
+        Assert.Equal([best], CpOptimum.Best(problem) ?? []);
+        Assert.Equal([without], CpOptimum.Best(problem, rule) ?? []);
         Assert.NotEqual(best, without);
     }
 }

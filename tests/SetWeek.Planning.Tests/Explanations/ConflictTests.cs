@@ -5,7 +5,7 @@ using SetWeek.Model.Weeks;
 using SetWeek.Planning.Explaining.Conflicts;
 using SetWeek.Planning.Search;
 using SetWeek.Planning.Tests.Exact;
-using static SetWeek.Planning.Tests.Bounds.Given;
+using static SetWeek.Planning.Tests.Bounds.BoundsWeek;
 
 namespace SetWeek.Planning.Tests.Explanations;
 
@@ -86,7 +86,7 @@ public sealed class ConflictTests
         var week = Week(1, Task("fill", 60) with { Needs = [new("props")] }, Task("long", 1200) with { Display = "shelf" }) with
         {
             Kits = [new("props", "Props", null)],
-            Displays = [new("wall", "Wall", Promise.Must), new("shelf", "Shelf", Promise.Must)],
+            Displays = [new("wall", "Wall", DisplayCommitment.Must), new("shelf", "Shelf", DisplayCommitment.Must)],
         };
         var members = Members(week);
         Assert.True(members is ["whole display wall", "kit kit props"] or ["whole display shelf", ..],
@@ -105,7 +105,7 @@ public sealed class ConflictTests
             Crew = [.. Enumerable.Range(10, 40)
                 .Select(one => Person($"p{one}", 1) with { Name = $"{one}{new string('a', 190)}" })],
         };
-        var plan = Planner.Plan(week, new Limits { Effort = 3, Workers = 1 });
+        var plan = Planner.Plan(week, new SearchLimits { Effort = 3, Workers = 1 });
         Assert.Contains(plan.Conflict, member => member.Rule == "skill");
         Assert.True(PlanFile.Read(PlanFile.Write(plan), week).IsT0);
     }
@@ -114,8 +114,8 @@ public sealed class ConflictTests
     public void With_no_time_left_it_says_that_it_may_not_be_the_smallest()
     {
         var week = Week(1, Task("left", 80), Task("middle", 80), Task("right", 80));
-        var conflict = new ConflictSearch(week, new Probe(null, Budget(0))).Find();
-        Assert.False(conflict.Smallest);
+        var conflict = new ConflictSearch(week, new FeasibilityProbe(null, Budget(0))).Find();
+        Assert.False(conflict.Irreducible);
         Assert.NotEmpty(conflict.Members);
     }
 
@@ -125,30 +125,30 @@ public sealed class ConflictTests
     [InlineData(false, 60)]
     public void In_weeks_made_by_chance_no_member_can_be_dropped_and_together_they_leave_no_plan(bool tiny, int seeds) =>
         Assert.True(Enumerable.Range(0, seeds)
-            .Count(seed => Irreducible(Problem.Of(ChanceWeeks.Make(seed, tiny)), $"seed {seed}")) > 5);
+            .Count(seed => Irreducible(Problem.Of(RandomWeeks.Make(seed, tiny)), $"seed {seed}")) > 5);
 
     [Theory]
     [InlineData(true, 150)]
     [InlineData(false, 100)]
     public void In_re_plans_too(bool tiny, int seeds) =>
         Assert.True(Enumerable.Range(0, seeds)
-            .Count(seed => ChanceReplans.Make(seed, tiny) is { } problem && Irreducible(problem, $"seed {seed}")) > 2);
+            .Count(seed => RandomReplans.Make(seed, tiny) is { } problem && Irreducible(problem, $"seed {seed}")) > 2);
 
     /// <summary>False where there is a plan, and so no conflict.</summary>
     private static bool Irreducible(Problem problem, string which)
     {
-        if (Solved.Plan(problem) is not null) return false;
+        if (CpOptimum.Plan(problem) is not null) return false;
         var week = problem.Week;
-        var conflict = new ConflictSearch(week, new Probe(problem.Replan, Budget(60))).Find();
-        Assert.True(conflict.Smallest, $"{which}: {string.Join("; ", conflict.Members.Select(Name))}");
+        var conflict = new ConflictSearch(week, new FeasibilityProbe(problem.Replan, Budget(60))).Find();
+        Assert.True(conflict.Irreducible, $"{which}: {string.Join("; ", conflict.Members.Select(Name))}");
         var members = conflict.Members.SelectMany(Leaves).Select(Name).ToHashSet();
-        var alone = Lift(week, AllReliefs.Of(week).SelectMany(Leaves).Where(leaf => !members.Contains(Name(leaf))));
-        Assert.True(Solved.Plan(Problem.Of(alone, problem.Replan)) is null,
+        var alone = Lift(week, AllRelaxableRules.Of(week).SelectMany(Leaves).Where(leaf => !members.Contains(Name(leaf))));
+        Assert.True(CpOptimum.Plan(Problem.Of(alone, problem.Replan)) is null,
             $"{which}: {string.Join("; ", members)} can hold together");
         foreach (var member in conflict.Members)
         {
             var without = Problem.Of(Lift(alone, Leaves(member)), problem.Replan);
-            var plan = Solved.Plan(without);
+            var plan = CpOptimum.Plan(without);
             Assert.True(plan is not null, $"{which}: {Name(member)} can be dropped from {string.Join("; ", members)}");
             Assert.Empty(Checker.Check(without, plan));
         }
@@ -157,31 +157,31 @@ public sealed class ConflictTests
 
     private static string[] Members(Week week)
     {
-        Assert.Null(Solved.Plan(Problem.Of(week)));
+        Assert.Null(CpOptimum.Plan(Problem.Of(week)));
         var conflict = Find(week);
-        Assert.True(conflict.Smallest);
+        Assert.True(conflict.Irreducible);
         return [.. conflict.Members.Select(Name)];
     }
 
-    private static Conflict Find(Week week) => new ConflictSearch(week, new Probe(null, Budget(60))).Find();
+    private static Conflict Find(Week week) => new ConflictSearch(week, new FeasibilityProbe(null, Budget(60))).Find();
 
-    private static Budget Budget(double effort) => new(new Limits { Effort = effort, Workers = 1 }, CancellationToken.None);
+    private static Budget Budget(double effort) => new(new SearchLimits { Effort = effort, Workers = 1 }, CancellationToken.None);
 
-    private static Week Lift(Week week, IEnumerable<Relief> reliefs) =>
-        reliefs.Aggregate(week, (lifted, relief) => relief.Lift(lifted));
+    private static Week Lift(Week week, IEnumerable<RelaxableRule> reliefs) =>
+        reliefs.Aggregate(week, (lifted, relaxable) => relaxable.Relax(lifted));
 
-    private static IEnumerable<Relief> Leaves(Relief relief) => relief.Parts.Count == 0 ? [relief] : relief.Parts;
+    private static IEnumerable<RelaxableRule> Leaves(RelaxableRule relaxable) => relaxable.Parts.Count == 0 ? [relaxable] : relaxable.Parts;
 
     /// <summary>The rule and the ids: bans of one night have the same, so the trait tells them apart.</summary>
-    private static string Name(Relief relief) =>
-        relief.Parts.Count > 0 ? $"{relief.Rule} ({string.Join(" + ", relief.Parts.Select(Name))})"
+    private static string Name(RelaxableRule relaxable) =>
+        relaxable.Parts.Count > 0 ? $"{relaxable.Rule} ({string.Join(" + ", relaxable.Parts.Select(Name))})"
         : string.Join(' ',
-            ((string?[])[relief.Rule, Id("night", relief.Rule == "due" ? null : relief.About.Night),
-                Id("person", relief.About.Person),
-            Id("task", relief.About.Task), Id("night", relief.Rule == "due" ? relief.About.Night : null),
-            Id("zone", relief.About.Zone),
-            Id("kit", relief.About.Kit), Id("display", relief.About.Display), Id("skill", relief.About.Skill),
-            Id("equipment", relief.About.Equipment), relief.Rule == "ban" ? relief.Name : null]).OfType<string>());
+            ((string?[])[relaxable.Rule, Id("night", relaxable.Rule == "due" ? null : relaxable.About.Night),
+                Id("person", relaxable.About.Person),
+            Id("task", relaxable.About.Task), Id("night", relaxable.Rule == "due" ? relaxable.About.Night : null),
+            Id("zone", relaxable.About.Zone),
+            Id("kit", relaxable.About.Kit), Id("display", relaxable.About.Display), Id("skill", relaxable.About.Skill),
+            Id("equipment", relaxable.About.Equipment), relaxable.Rule == "ban" ? relaxable.Name : null]).OfType<string>());
 
     private static string? Id(string what, string? id) => id is null ? null : $"{what} {id}";
 }

@@ -12,7 +12,7 @@ namespace SetWeek.Planning.Tests.Explanations;
 /// <summary>How early a task can start in any plan, the answer argued beside it.</summary>
 public sealed class EarliestOfAllTests
 {
-    private static readonly Limits Enough = new() { Effort = 10, Workers = 1 };
+    private static readonly SearchLimits Enough = new() { Effort = 10, Workers = 1 };
     private static readonly TinyWeek Week = TinyWeek.New;
 
     /// <summary>The coat ends 23:00 at the earliest, since the night opens 22:00, and dries until 03:00.</summary>
@@ -75,7 +75,7 @@ public sealed class EarliestOfAllTests
 
     /// <summary>No plan whatever, made with any goal in mind, starts a stint before the moment that is called proven.</summary>
     [Fact]
-    public void No_plan_of_a_week_made_by_chance_starts_a_stint_sooner_than_is_proven() => TinyWeeks.Any.Sample(week =>
+    public void No_plan_of_a_week_made_by_chance_starts_a_stint_sooner_than_is_proven() => TinyWeekGenerator.Any.Sample(week =>
     {
         var problem = Problem.Of(week);
         Plan[] plans = [.. new[] { week.Goals, [new GoalChoice("finish")], [new GoalChoice("cost")] }
@@ -101,11 +101,11 @@ public sealed class EarliestOfAllTests
 
     private static CrewMember Never(CrewMember member) => member with { Available = [] };
 
-    private static SetTask Painted(SetTask task) => task with { Modes = [new(task.Modes[0].Minutes, [new("painting", 1)])] };
+    private static WeekTask Painted(WeekTask task) => task with { Modes = [new(task.Modes[0].Minutes, [new("painting", 1)])] };
 
-    private static WhyAtAll AtAll(TinyPlan plan, string task)
+    private static EarliestStartExplanation AtAll(TinyPlan plan, string task)
     {
-        Assert.Empty(plan.Broken);
+        Assert.Empty(plan.BrokenRules);
         return Why.Of(plan.Problem, plan.AsPlan, task, 1, Enough)!.AtAll!;
     }
 }

@@ -208,7 +208,7 @@ public sealed class HeldHereTests
         var week = Week.Task("a", 60);
         var published = week.Plan.Shift("mon", "ana", "22:00", "00:00").Work("mon", "a", "22:00", "23:00", "ana");
         var replan = week.Replan(published, "2027-03-08T22:30", published.Report("mon", "a", WorkState.Running, from: "22:04"));
-        var begun = replan with { Schedule = replan.Problem.Facts!.AsPublished };
+        var begun = replan with { Schedule = replan.Problem.Facts!.PublishedWithActuals };
         var why = Why.Of(begun.Problem, begun.AsPlan, "a", 1, new() { Effort = 1 })!;
         Assert.Equal(["It has begun at Mon 8 Mar 22:04."], why.Here.Holds.Select(hold => hold.Sentence));
         Assert.Null(why.AtAll);
@@ -230,14 +230,14 @@ public sealed class HeldHereTests
     public void What_the_plan_does_not_have_has_no_reason() =>
         Assert.Null(Why.Of(Week.Task("a", 60).Problem, Week.Task("a", 60).Plan.AsPlan, "a", 1, new() { Effort = 1 }));
 
-    private static SetTask Painted(SetTask task) => task with { Modes = [new(task.Modes[0].Minutes, [new("painting", 1)])] };
+    private static WeekTask Painted(WeekTask task) => task with { Modes = [new(task.Modes[0].Minutes, [new("painting", 1)])] };
 
-    private static SetTask OnLadder(SetTask task) =>
+    private static WeekTask OnLadder(WeekTask task) =>
         task with { Modes = [task.Modes[0] with { Equipment = [new("ladder", 1)] }] };
 
-    private static WhyHere Here(TinyPlan plan, string task, int stint = 1)
+    private static LeftShiftExplanation Here(TinyPlan plan, string task, int stint = 1)
     {
-        Assert.Empty(plan.Broken);
+        Assert.Empty(plan.BrokenRules);
         return Why.Of(plan.Problem, plan.AsPlan, task, stint, new() { Effort = 1 })!.Here;
     }
 

@@ -12,7 +12,7 @@ namespace SetWeek.Planning.Tests.Explanations;
 /// <summary>What holds for every stint of every plan, tried on plans of weeks made by chance; the check is the judge.</summary>
 public sealed class HoldingTests
 {
-    private static readonly Limits Short = new() { Effort = 0.5, Workers = 1 };
+    private static readonly SearchLimits Short = new() { Effort = 0.5, Workers = 1 };
 
     /// <summary>
     /// Rules whose instances are numbers of a week file; the others are other work, hours in which no night is open, and
@@ -26,23 +26,23 @@ public sealed class HoldingTests
     [Fact]
     public void An_open_start_breaks_nothing_and_a_barred_one_breaks_what_bars_it() => EveryStint((subject, starts) =>
     {
-        var move = new Move(subject);
+        var move = new StintMove(subject);
         foreach (var start in starts)
         {
             Assert.True(start.Minute < subject.Work.From);
-            if (start.Open is { } open)
+            if (start.FeasibleSchedule is { } open)
             {
                 Assert.Empty(Checker.Check(subject.Problem, open));
-                Assert.Equal(start.Minute, open.ByStint(subject.Problem)[subject.Stint.Index]!.From);
+                Assert.Equal(start.Minute, open.WorkByStint(subject.Problem)[subject.Stint.Index]!.From);
                 continue;
             }
-            var broken = Checker.Check(subject.Problem, move.To(start.Night, start.Minute, subject.Work.People))
+            var broken = Checker.Check(subject.Problem, move.To(start.Night, start.Minute, subject.Work.Assignments))
                 .Select(breach => breach.Rule).ToHashSet();
             Assert.NotEmpty(broken);
             // A moment of the day before a night stands for starts in no night at all.
             if (!IsInNight(subject, start)) continue;
             // The check says "after" of a start before the end itself, where the paint is not dry either.
-            foreach (var hold in start.Stops.SelectMany(set => set).Where(hold => hold.Stops(start.Minute)))
+            foreach (var hold in start.BlockingSets.SelectMany(set => set).Where(hold => hold.Forbids(start.Minute)))
                 Assert.True(broken.Contains(hold.Rule) || (hold.Rule == "drying" && broken.Contains("after")),
                     $"{hold.Rule} at {start.Minute}");
         }
@@ -51,11 +51,11 @@ public sealed class HoldingTests
     [Fact]
     public void What_is_named_bars_every_start_that_is_not_open_and_none_of_it_can_be_left_out() => EveryStint((_, starts) =>
     {
-        Start[] stopped = [.. starts.Where(start => start.Open is null)];
-        var named = Cover.Of(stopped);
-        Assert.True(stopped.All(start => start.Stops.Any(set => set.All(named.Contains))));
+        CandidateStart[] stopped = [.. starts.Where(start => start.FeasibleSchedule is null)];
+        var named = IrreducibleCover.Of(stopped);
+        Assert.True(stopped.All(start => start.BlockingSets.Any(set => set.All(named.Contains))));
         foreach (var hold in named)
-            Assert.Contains(stopped, start => start.Stops.All(set => !set.All(one => one != hold && named.Contains(one))));
+            Assert.Contains(stopped, start => start.BlockingSets.All(set => !set.All(one => one != hold && named.Contains(one))));
     });
 
     /// <summary>
@@ -65,41 +65,41 @@ public sealed class HoldingTests
     [Fact]
     public void Without_the_rules_that_bar_a_start_it_is_open_or_other_work_bars_it() => EveryStint((subject, starts) =>
     {
-        foreach (var start in starts.Where(start => start.Open is null && IsInNight(subject, start))
+        foreach (var start in starts.Where(start => start.FeasibleSchedule is null && IsInNight(subject, start))
             .Where((_, at) => at % 5 == 0))
         {
             var (week, left) = (subject.Problem.Week, start);
-            for (var round = 0; round < 12 && left.Open is null; round++)
+            for (var round = 0; round < 12 && left.FeasibleSchedule is null; round++)
             {
-                Hold[] lifted = [.. left.Stops.SelectMany(set => set).Where(hold => Liftable.Contains(hold.Rule))];
+                StartRestriction[] lifted = [.. left.BlockingSets.SelectMany(set => set).Where(hold => Liftable.Contains(hold.Rule))];
                 if (lifted.Length == 0) break;
-                var told = lifted.Select(hold => hold.Told(subject.Problem)).ToArray();
+                var told = lifted.Select(hold => hold.ToBlockingRule(subject.Problem)).ToArray();
                 foreach (var hold in told) week = Without(week, hold.Rule, hold.About.Zone);
                 left = At(subject, week, start);
-                Assert.DoesNotContain(left.Stops.SelectMany(set => set),
-                    hold => told.Any(one => one.Rule == hold.Rule && one.About.Zone == hold.Told(subject.Problem).About.Zone));
+                Assert.DoesNotContain(left.BlockingSets.SelectMany(set => set),
+                    hold => told.Any(one => one.Rule == hold.Rule && one.About.Zone == hold.ToBlockingRule(subject.Problem).About.Zone));
             }
-            Assert.True(left.Open is not null || left.Stops.All(set => set.Any(hold => !Liftable.Contains(hold.Rule))));
+            Assert.True(left.FeasibleSchedule is not null || left.BlockingSets.All(set => set.Any(hold => !Liftable.Contains(hold.Rule))));
         }
     });
 
-    private static void EveryStint(Action<Subject, IReadOnlyList<Start>> holds) => TinyWeeks.Any.Sample(week =>
+    private static void EveryStint(Action<ExplanationSubject, IReadOnlyList<CandidateStart>> holds) => TinyWeekGenerator.Any.Sample(week =>
     {
         var (problem, plan) = (Problem.Of(week), Planner.Plan(week, Short));
-        var schedule = PlanTimes.ScheduleOf(problem, plan);
+        var schedule = PlanConverter.ScheduleOf(problem, plan);
         foreach (var work in schedule.Work.Where(work => work.Stint is not null))
         {
-            var subject = new Subject(problem, schedule, work);
-            holds(subject, [.. new Starts(subject).NearestFirst()]);
+            var subject = new ExplanationSubject(problem, schedule, work);
+            holds(subject, [.. new EarlierStartScan(subject).NearestFirst()]);
         }
     }, iter: 15, threads: 1);
 
-    private static bool IsInNight(Subject subject, Start start) => start.Minute >= subject.Problem.Nights[start.Night].Opens;
+    private static bool IsInNight(ExplanationSubject subject, CandidateStart start) => start.Minute >= subject.Problem.Nights[start.Night].Opens;
 
-    private static Start At(Subject subject, Week week, Start start)
+    private static CandidateStart At(ExplanationSubject subject, Week week, CandidateStart start)
     {
-        var lifted = new Subject(Problem.Of(week), subject.Plan, subject.Work);
-        return new Starts(lifted).NearestFirst().Single(one => one.Night == start.Night && one.Minute == start.Minute);
+        var lifted = new ExplanationSubject(Problem.Of(week), subject.Schedule, subject.Work);
+        return new EarlierStartScan(lifted).NearestFirst().Single(one => one.Night == start.Night && one.Minute == start.Minute);
     }
 
     private static Week Without(Week week, string rule, string? zone)
@@ -132,7 +132,7 @@ public sealed class HoldingTests
 
         // Longer than the night, whose hours are another rule's.
         static Availability All(Night night) => new(night.Id, night.Opens.PlusHours(-6), night.Closes.PlusHours(6));
-        Week Tasks(Func<SetTask, SetTask> change) => week with { Tasks = [.. week.Tasks.Select(change)] };
+        Week Tasks(Func<WeekTask, WeekTask> change) => week with { Tasks = [.. week.Tasks.Select(change)] };
         Week Rules(Func<RuleSet, RuleSet> change) => week with { Rules = change(week.Rules) };
     }
 }

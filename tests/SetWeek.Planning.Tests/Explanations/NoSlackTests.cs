@@ -5,7 +5,7 @@ using SetWeek.Model.Weeks;
 using SetWeek.Planning.Explaining.Slack;
 using SetWeek.Planning.Search;
 using SetWeek.Planning.Tests.Exact;
-using static SetWeek.Planning.Tests.Bounds.Given;
+using static SetWeek.Planning.Tests.Bounds.BoundsWeek;
 
 namespace SetWeek.Planning.Tests.Explanations;
 
@@ -22,7 +22,7 @@ public sealed class NoSlackTests
         var week = Week(1, Task("fill", 60) with { Needs = [new("props")] })
             with { Kits = [new("props", "Props", Evening(0, 60))] };
         var plan = Planner.Plan(week with { Crew = [week.Crew[0], week.Crew[1]], Goals = [new("cost")] },
-            new Limits { Effort = 5, Workers = 1 });
+            new SearchLimits { Effort = 5, Workers = 1 });
         Assert.Equal([("kit", "props"), ("skill", null), ("window", null)],
             plan.Tight.Select(one => (one.Rule, one.About.Kit)));
         Assert.Equal(("any", "n1"), (plan.Tight[1].About.Skill, plan.Tight[1].About.Night));
@@ -37,8 +37,8 @@ public sealed class NoSlackTests
             var week = Week(1, Task("fill", 60) with { Needs = [new("props")] })
                 with { Kits = [new("props", "Props", Evening(0, eta))] };
             var problem = Problem.Of(week);
-            var work = new Work(0, 0, 0, 0, 30, 90, [new(0, 0)]);
-            return NoSlack.Of(problem,
+            var work = new ScheduledWork(0, 0, 0, 0, 30, 90, [new(0, 0)]);
+            return TightRules.Of(problem,
                 new Schedule { Shifts = [new(0, 0, 0, 120, null), new(1, 0, 0, 115, null)], Work = [work], Keyholders = [null] })
                 .Select(one => one.Rule);
         }
@@ -55,48 +55,48 @@ public sealed class NoSlackTests
         var seen = 0;
         for (var seed = 0; seed < 60; seed++)
         {
-            var week = ChanceWeeks.Make(seed, tiny);
+            var week = RandomWeeks.Make(seed, tiny);
             var problem = Problem.Of(week);
-            if (Solved.Plan(problem) is not { } plan) continue;
-            Work[] works = [.. plan.Work.OrderBy(work => work.From)];
-            Shift[] shifts = [.. plan.Shifts.OrderBy(shift => shift.From)];
+            if (CpOptimum.Plan(problem) is not { } plan) continue;
+            ScheduledWork[] works = [.. plan.Work.OrderBy(work => work.From)];
+            ScheduledShift[] shifts = [.. plan.Shifts.OrderBy(shift => shift.From)];
             var step = week.GridMinutes;
 
-            Same("launch", SlackOfWork.Launch(problem, works), week with { Launch = week.Launch.PlusMinutes(-step) });
-            Same("kit", SlackOfWork.Kits(problem, works),
+            Same("launch", WorkSlack.Launch(problem, works), week with { Launch = week.Launch.PlusMinutes(-step) });
+            Same("kit", WorkSlack.Kits(problem, works),
                 week with { Kits = [week.Kits[0] with { Eta = week.Kits[0].Eta!.Value.PlusMinutes(step) }] });
-            Same("drying", SlackOfWork.Drying(problem, plan, works), week with
+            Same("drying", WorkSlack.Drying(problem, plan, works), week with
             {
                 Tasks = [.. week.Tasks.Select(task => task with
                 {
                     After = [.. task.After
-                        .Select(after => after.DryMinutes == 0 ? after : after with { DryMinutes = after.DryMinutes + step })],
+                        .Select(precedence => precedence.DryMinutes == 0 ? precedence : precedence with { DryMinutes = precedence.DryMinutes + step })],
                 })],
             });
-            Same("zone-closed", SlackOfWork.ZoneClosed(problem, plan, works), week with
+            Same("zone-closed", WorkSlack.ZoneClosed(problem, plan, works), week with
             {
                 Tasks = [.. week.Tasks.Select(task => task.ClosesZoneMinutes == 0 ? task
                     : task with { ClosesZoneMinutes = task.ClosesZoneMinutes + step })],
             });
-            Same("equipment", SlackOfWork.Equipment(problem, plan, works), week with
+            Same("equipment", WorkSlack.Equipment(problem, plan, works), week with
             {
                 Store = week.Store
                     with { Equipment = [.. week.Store.Equipment.Select(piece => piece with { Count = piece.Count - 1 })] },
             });
-            Same("zone-room", SlackOfWork.Rooms(problem, plan, works), week with
+            Same("zone-room", WorkSlack.ZoneCapacities(problem, plan, works), week with
             {
                 Store = week.Store
                     with { Zones = [.. week.Store.Zones.Select(zone => zone with { MaxPeople = zone.MaxPeople - 1 })] },
             });
-            Same("rest", SlackOfCrew.Rest(problem, plan, shifts), week with
+            Same("rest", CrewSlack.Rest(problem, plan, shifts), week with
             {
                 Rules = week.Rules with { MinRestMinutes = week.Rules.MinRestMinutes + step },
             });
-            Same("two-person", SlackOfCrew.TwoPerson(problem, shifts), week with
+            Same("two-person", CrewSlack.TwoPerson(problem, shifts), week with
             {
                 Rules = week.Rules with { MinPeople = week.Rules.MinPeople + 1 },
             });
-            Same("window", SlackOfWork.Windows(problem, works, shifts), week with
+            Same("window", WorkSlack.NightWindows(problem, works, shifts), week with
             {
                 Nights = [.. week.Nights.Select(night => night with { Closes = night.Closes.PlusMinutes(-step) })],
             });

@@ -11,7 +11,7 @@ namespace SetWeek.Planning.Tests.Explanations;
 /// </summary>
 public sealed class OtherPeopleTests
 {
-    private static readonly Limits Enough = new() { Effort = 10, Workers = 1 };
+    private static readonly SearchLimits Enough = new() { Effort = 10, Workers = 1 };
 
     private static readonly TinyWeek Week = TinyWeek.New.Person("cy", member => member with { RatePerHour = 600 })
         .With(week => week with { Goals = [new("cost")] });
@@ -87,7 +87,7 @@ public sealed class OtherPeopleTests
     /// Where a mere exchange breaks nothing there is a plan; where the skill is missing, or the law bars it, there is none.
     /// </summary>
     [Fact]
-    public void What_could_be_has_a_price_in_every_week_made_by_chance() => TinyWeeks.Any.Sample(week =>
+    public void What_could_be_has_a_price_in_every_week_made_by_chance() => TinyWeekGenerator.Any.Sample(week =>
     {
         var plan = Planner.Plan(week, new() { Effort = 0.5, Workers = 1 });
         foreach (var work in plan.Nights.SelectMany(night => night.Work).Where(work => work.Task is not null).Take(3))
@@ -100,10 +100,10 @@ public sealed class OtherPeopleTests
     }, iter: 12, threads: 1);
 
     /// <summary>Ana is on a from 22:00 to 23:00; more is added to that.</summary>
-    private static IReadOnlyList<OtherPerson> Others(TinyWeek week, Func<TinyPlan, TinyPlan> more)
+    private static IReadOnlyList<Substitute> Others(TinyWeek week, Func<TinyPlan, TinyPlan> more)
     {
         var plan = more(week.Plan.Shift("mon", "ana", "22:00", "23:00").Work("mon", "a", "22:00", "23:00", "ana"));
-        Assert.Empty(plan.Broken);
+        Assert.Empty(plan.BrokenRules);
         return Why.Of(plan.Problem, plan.AsPlan, "a", 1, Enough)!.People.Single().Others;
     }
 }

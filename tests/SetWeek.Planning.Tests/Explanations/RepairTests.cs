@@ -6,7 +6,7 @@ using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Search;
 using SetWeek.Planning.Tests.Exact;
-using static SetWeek.Planning.Tests.Bounds.Given;
+using static SetWeek.Planning.Tests.Bounds.BoundsWeek;
 
 namespace SetWeek.Planning.Tests.Explanations;
 
@@ -16,7 +16,7 @@ namespace SetWeek.Planning.Tests.Explanations;
 /// </summary>
 public sealed class RepairTests
 {
-    private static readonly Limits Enough = new() { Effort = 8, Workers = 1 };
+    private static readonly SearchLimits Enough = new() { Effort = 8, Workers = 1 };
 
     /// <summary>
     /// 60 minutes of work in a night that closes at 24:00: the kit at 23:00 at the latest, or the night to 24:30, opened at
@@ -28,9 +28,9 @@ public sealed class RepairTests
         var week = Week(1, Task("fill", 60) with { Needs = [new("props")] })
             with { Kits = [new("props", "Props", Evening(0, 90))] };
         var repairs = Repaired(week);
-        Assert.Contains(new KitIn("props", Evening(0, 60)), repairs);
-        Assert.Contains(new LongerWindow("n1", Closes: Evening(0, 150)), repairs);
-        Assert.DoesNotContain(repairs, change => change is LongerWindow { Opens: not null });
+        Assert.Contains(new KitEtaMoved("props", Evening(0, 60)), repairs);
+        Assert.Contains(new NightWindowMoved("n1", Closes: Evening(0, 150)), repairs);
+        Assert.DoesNotContain(repairs, change => change is NightWindowMoved { Opens: not null });
         Assert.Equal(new LeaveOut("wall"), repairs[^1]);
     }
 
@@ -52,7 +52,7 @@ public sealed class RepairTests
             Crew = [.. plain.Crew, Person("cat", 1)],
             Store = plain.Store with { Zones = [new("floor", "Floor", 1)] },
         };
-        Assert.Contains(new MoreRoom("floor", 3), Repaired(week));
+        Assert.Contains(new ZoneCapacity("floor", 3), Repaired(week));
     }
 
     /// <summary>Ann alone can rig, and she is away; cost: one more is paid like Ann.</summary>
@@ -62,8 +62,8 @@ public sealed class RepairTests
         var plain = Week(2, Task("rig", 60) with { Modes = [new(60, [new("rigging", 1) { Level = 2 }])] });
         var week = plain with { Crew = [Person("ann", 2, "rigging") with { Available = [] }, Person("bob", 2)] };
         var repairs = Repaired(week);
-        Assert.Contains(new PersonNight("n1", "rigging", 2), repairs);
-        Assert.Contains(new PersonNight("n2", "rigging", 2), repairs);
+        Assert.Contains(new ExtraPerson("n1", "rigging", 2), repairs);
+        Assert.Contains(new ExtraPerson("n2", "rigging", 2), repairs);
     }
 
     /// <summary>Two musts, each with a reason of its own: neither alone helps, and each pair is two of their changes.</summary>
@@ -74,12 +74,12 @@ public sealed class RepairTests
             Task("rig", 60) with { Display = "shelf", Needs = [new("rails")] }) with
         {
             Kits = [new("props", "Props", null), new("rails", "Rails", null)],
-            Displays = [new("wall", "Wall", Promise.Must), new("shelf", "Shelf", Promise.Must)],
+            Displays = [new("wall", "Wall", DisplayCommitment.Must), new("shelf", "Shelf", DisplayCommitment.Must)],
         };
         var repairs = Repairs(week);
         Assert.All(repairs, repair => Assert.Equal(2, repair.Changes.Count));
-        Assert.Contains(repairs, repair => repair.Changes.Contains(new KitIn("props", Evening(0, 60)))
-            && repair.Changes.Contains(new KitIn("rails", Evening(0, 60))));
+        Assert.Contains(repairs, repair => repair.Changes.Contains(new KitEtaMoved("props", Evening(0, 60)))
+            && repair.Changes.Contains(new KitEtaMoved("rails", Evening(0, 60))));
         Assert.Equal(repairs.Count,
             repairs.DistinctBy(repair => string.Join('\n', repair.Changes.Select(change => change.ToString()).Order())).Count());
     }
@@ -93,8 +93,8 @@ public sealed class RepairTests
         var seen = 0;
         for (var seed = 0; seed < 20; seed++)
         {
-            var week = ChanceWeeks.Make(seed, tiny);
-            if (Solved.Plan(Problem.Of(week)) is not null) continue;
+            var week = RandomWeeks.Make(seed, tiny);
+            if (CpOptimum.Plan(Problem.Of(week)) is not null) continue;
             var repairs = Planner.Plan(week, Enough).Repairs;
             long[]? before = null;
             foreach (var repair in repairs)
@@ -102,10 +102,10 @@ public sealed class RepairTests
                 var changed = WeekChange.Apply(week, repair.Changes);
                 // Not every week made by chance is one that a file may hold: a role may find nobody in the crew.
                 Assert.True(!Valid(week) || Valid(changed), $"seed {seed}: {repair.Sentence}");
-                var best = Solved.Plan(Problem.Of(changed));
+                var best = CpOptimum.Plan(Problem.Of(changed));
                 Assert.True(best is not null, $"seed {seed}: no plan: {repair.Sentence}");
                 long[] values = [.. repair.Goals.Select(goal => goal.Value)];
-                Assert.True(AllGoals.Named(week.Goals[0].Goal).Measure(Problem.Of(changed), best) <= values[0],
+                Assert.True(AllGoals.WithId(week.Goals[0].Goal).Measure(Problem.Of(changed), best) <= values[0],
                     $"seed {seed}: {repair.Sentence}");
                 var last = repair.Changes.Any(change => change is LeaveOut or LaunchMoved);
                 if (!last)
@@ -149,7 +149,7 @@ public sealed class RepairTests
 
     private static IReadOnlyList<Repair> Repairs(Week week)
     {
-        Assert.Null(Solved.Plan(Problem.Of(week)));
+        Assert.Null(CpOptimum.Plan(Problem.Of(week)));
         return Planner.Plan(week, Enough).Repairs;
     }
 }

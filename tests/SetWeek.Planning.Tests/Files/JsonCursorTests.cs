@@ -8,11 +8,11 @@ namespace SetWeek.Planning.Tests.Files;
 
 public class JsonCursorTests
 {
-    private sealed record Kit(string Id, int Count, LocalDateTime? Eta, IReadOnlyList<string> Items, Promise? Promise);
+    private sealed record KitBody(string Id, int Count, LocalDateTime? Eta, IReadOnlyList<string> Items, DisplayCommitment? Promise);
 
-    private static Kit Read(JsonCursor root) => root.Object(at => new Kit(
+    private static KitBody Read(JsonCursor root) => root.Object(at => new KitBody(
         at.Id("id"), at.Int("count", 1, 9), at.NullableLocalTime("eta"), at.List("items", item => item.Word(), 3),
-        at.Optional("promise")?.Choice<Promise>()));
+        at.Optional("promise")?.Choice<DisplayCommitment>()));
 
     private static IReadOnlyList<Fault> FaultsOf(string json) => FaultsOf(Encoding.UTF8.GetBytes(json));
     private static IReadOnlyList<Fault> FaultsOf(byte[] json) => JsonCursor.Read(json, Read).Match(_ => [], faults => faults.All);
@@ -24,7 +24,7 @@ public class JsonCursorTests
         var kit = JsonCursor.Read(
             """{ "id": "kit-1", "count": 5.0, "eta": "2027-03-08T21:30:00", "items": ["tin"], "promise": "want" }"""u8.ToArray(),
             Read).AsT0;
-        Assert.Equal(("kit-1", 5, new LocalDateTime(2027, 3, 8, 21, 30), "tin", Promise.Want),
+        Assert.Equal(("kit-1", 5, new LocalDateTime(2027, 3, 8, 21, 30), "tin", DisplayCommitment.Want),
             (kit.Id, kit.Count, kit.Eta, kit.Items[0], kit.Promise));
     }
 
@@ -125,5 +125,5 @@ public class JsonCursorTests
 
     [Fact]
     public void A_text_longer_than_the_limit_is_not_read() =>
-        Assert.Equal("", Assert.Single(FaultsOf(new byte[JsonCursor.MostBytes + 1])).Pointer);
+        Assert.Equal("", Assert.Single(FaultsOf(new byte[JsonCursor.MaxBytes + 1])).Pointer);
 }

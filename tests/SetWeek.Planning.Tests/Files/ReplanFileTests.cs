@@ -14,19 +14,19 @@ public class ReplanFileTests
     private static readonly LocalDateTime Now = new(2027, 3, 11, 21, 35);
 
     private static IReadOnlyList<Fault> FaultsOf(string progress, Week? week = null, Plan? published = null) =>
-        ReplanFile.Read(week ?? Examples.Week, published ?? Examples.Plan, Now, Encoding.UTF8.GetBytes(progress))
+        ReplanFile.Read(week ?? ExampleFiles.Week, published ?? ExampleFiles.Plan, Now, Encoding.UTF8.GetBytes(progress))
             .Match(_ => [], faults => faults.All);
 
-    private static Week With(string task, Func<SetTask, SetTask> change) =>
-        Examples.Week with { Tasks = [.. Examples.Week.Tasks.Select(one => one.Id == task ? change(one) : one)] };
+    private static Week With(string task, Func<WeekTask, WeekTask> change) =>
+        ExampleFiles.Week with { Tasks = [.. ExampleFiles.Week.Tasks.Select(one => one.Id == task ? change(one) : one)] };
 
     [Fact]
     public void The_example_is_read()
     {
-        var replan = ReplanFile.Read(Examples.Week, Examples.Plan, Now, Examples.Read("bell-yard.progress.json")).AsT0;
+        var replan = ReplanFile.Read(ExampleFiles.Week, ExampleFiles.Plan, Now, ExampleFiles.Read("bell-yard.progress.json")).AsT0;
         Assert.Equal([WorkState.Done, WorkState.Running, WorkState.Blocked], replan.Progress.Select(report => report.State));
         Assert.Equal(20, replan.Progress[1].RemainingMinutes);
-        Assert.NotNull(Problem.Of(Examples.Week, replan).Facts);
+        Assert.NotNull(Problem.Of(ExampleFiles.Week, replan).Facts);
     }
 
     [Theory]
@@ -78,13 +78,13 @@ public class ReplanFileTests
     [Fact]
     public void The_people_of_begun_work_stay_in_the_crew() =>
         Assert.Contains("\"ada\"",
-            Assert.Single(FaultsOf(FirstCoatDone, Examples.Week with { Crew = [.. Examples.Week.Crew.Skip(1)] })).Detail);
+            Assert.Single(FaultsOf(FirstCoatDone, ExampleFiles.Week with { Crew = [.. ExampleFiles.Week.Crew.Skip(1)] })).Detail);
 
     [Fact]
     public void A_published_plan_may_name_what_the_week_no_longer_has()
     {
-        var week = Examples.Week with { Tasks = [.. Examples.Week.Tasks.Where(task => task.Id != "wall.dress")] };
-        var bytes = PlanFile.Write(Examples.Plan);
+        var week = ExampleFiles.Week with { Tasks = [.. ExampleFiles.Week.Tasks.Where(task => task.Id != "wall.dress")] };
+        var bytes = PlanFile.Write(ExampleFiles.Plan);
         Assert.Equal("/nights/1/work/1/task", Assert.Single(PlanFile.Read(bytes, week).AsT1.All).Pointer);
         Assert.True(PlanFile.ReadPublished(bytes, week).IsT0);
     }
@@ -92,16 +92,16 @@ public class ReplanFileTests
     [Fact]
     public void A_published_plan_does_nothing_twice()
     {
-        var thursday = Examples.Plan.Nights[0];
-        var twice = Examples.Plan
-            with { Nights = [thursday with { Work = [.. thursday.Work, thursday.Work[0]] }, Examples.Plan.Nights[1]] };
-        Assert.True(PlanFile.Read(PlanFile.Write(twice), Examples.Week).IsT0);
+        var thursday = ExampleFiles.Plan.Nights[0];
+        var twice = ExampleFiles.Plan
+            with { Nights = [thursday with { Work = [.. thursday.Work, thursday.Work[0]] }, ExampleFiles.Plan.Nights[1]] };
+        Assert.True(PlanFile.Read(PlanFile.Write(twice), ExampleFiles.Week).IsT0);
         Assert.Equal("/nights/0/work/6",
-            Assert.Single(PlanFile.ReadPublished(PlanFile.Write(twice), Examples.Week).AsT1.All).Pointer);
+            Assert.Single(PlanFile.ReadPublished(PlanFile.Write(twice), ExampleFiles.Week).AsT1.All).Pointer);
     }
 
     [Fact]
     public void A_plan_of_another_week_is_a_fault() =>
         Assert.Equal("/week",
-            Assert.Single(PlanFile.Read(PlanFile.Write(Examples.Plan with { Week = "other" }), Examples.Week).AsT1.All).Pointer);
+            Assert.Single(PlanFile.Read(PlanFile.Write(ExampleFiles.Plan with { Week = "other" }), ExampleFiles.Week).AsT1.All).Pointer);
 }

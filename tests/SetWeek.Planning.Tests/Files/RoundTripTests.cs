@@ -15,35 +15,35 @@ public class RoundTripTests
 {
     [Fact]
     public void A_week_that_uses_every_field_is_written_as_it_was_read() =>
-        SameMeaning(Examples.Read("bell-yard.week.json"), WeekFile.Write(Examples.Week));
+        SameMeaning(ExampleFiles.Read("bell-yard.week.json"), WeekFile.Write(ExampleFiles.Week));
 
     [Fact]
     public void A_plan_is_written_as_it_was_read() =>
-        SameMeaning(Examples.Read("bell-yard.plan.json"), PlanFile.Write(Examples.Plan));
+        SameMeaning(ExampleFiles.Read("bell-yard.plan.json"), PlanFile.Write(ExampleFiles.Plan));
 
     [Fact]
     public void The_example_plan_keeps_every_rule_of_its_week()
     {
-        var problem = Problem.Of(Examples.Week);
-        Assert.Equal([], Checker.Check(problem, PlanTimes.ScheduleOf(problem, Examples.Plan)).Select(breach => breach.Sentence));
+        var problem = Problem.Of(ExampleFiles.Week);
+        Assert.Equal([], Checker.Check(problem, PlanConverter.ScheduleOf(problem, ExampleFiles.Plan)).Select(breach => breach.Sentence));
     }
 
     [SharedFact]
     public void The_small_week_and_its_plan_are_written_as_they_were_read()
     {
         var (week, plan) = (Shared("small.week.json"), Shared("small.plan.json"));
-        var read = WeekFile.Read(week).Match(good => good, Examples.Fail<Week>);
+        var read = WeekFile.Read(week).Match(good => good, ExampleFiles.Fail<Week>);
         SameMeaning(week, WeekFile.Write(read));
-        SameMeaning(plan, PlanFile.Write(PlanFile.Read(plan, read).Match(good => good, Examples.Fail<Plan>)));
+        SameMeaning(plan, PlanFile.Write(PlanFile.Read(plan, read).Match(good => good, ExampleFiles.Fail<Plan>)));
     }
 
     [SharedFact]
     public void The_small_plan_goes_to_minutes_and_back_unchanged()
     {
-        var week = WeekFile.Read(Shared("small.week.json")).Match(good => good, Examples.Fail<Week>);
-        var plan = PlanFile.Read(Shared("small.plan.json"), week).Match(good => good, Examples.Fail<Plan>);
+        var week = WeekFile.Read(Shared("small.week.json")).Match(good => good, ExampleFiles.Fail<Week>);
+        var plan = PlanFile.Read(Shared("small.plan.json"), week).Match(good => good, ExampleFiles.Fail<Plan>);
         var problem = Problem.Of(week);
-        var back = plan with { Nights = PlanTimes.NightsOf(problem, PlanTimes.ScheduleOf(problem, plan)) };
+        var back = plan with { Nights = PlanConverter.NightsOf(problem, PlanConverter.ScheduleOf(problem, plan)) };
         Assert.Equal(Sorted(PlanFile.Write(plan)), Sorted(PlanFile.Write(back)));
     }
 
@@ -53,7 +53,7 @@ public class RoundTripTests
         foreach (var (size, seed) in WeekGenerator.Fixed)
         {
             var written = WeekFile.Write(WeekGenerator.Make(size, seed));
-            var read = WeekFile.Read(written).Match(good => good, Examples.Fail<Week>);
+            var read = WeekFile.Read(written).Match(good => good, ExampleFiles.Fail<Week>);
             Assert.Equal(Encoding.UTF8.GetString(written), Encoding.UTF8.GetString(WeekFile.Write(read)));
         }
     }
@@ -66,11 +66,11 @@ public class RoundTripTests
         Week[] weeks =
         [
             .. Files(data, "*.sm").Select(file => ProjectInstance.Read(Name(file), File.ReadAllText(file))),
-            .. Files(data, "*.dzn").Select(file => TeamInstance.Read(Name(file), File.ReadAllText(file))),
-            .. Files(data, "*.def").Select(file => LevelInstance.Read(Name(file), File.ReadAllText(file))),
+            .. Files(data, "*.dzn").Select(file => MultiSkillInstance.Read(Name(file), File.ReadAllText(file))),
+            .. Files(data, "*.def").Select(file => SkillLevelInstance.Read(Name(file), File.ReadAllText(file))),
         ];
         Assert.True(weeks.Length > 50);
-        foreach (var week in weeks) Problem.Of(WeekFile.Check(week).Match(good => good, Examples.Fail<Week>));
+        foreach (var week in weeks) Problem.Of(WeekFile.Check(week).Match(good => good, ExampleFiles.Fail<Week>));
     }
 
     /// <summary>One in ten, and so some of every set.</summary>

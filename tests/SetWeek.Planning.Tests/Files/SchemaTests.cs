@@ -36,11 +36,11 @@ public class SchemaTests
     [Fact]
     public void The_examples_fit_their_schemas()
     {
-        Assert.Empty(ErrorsOf(WeekSchema, Parse(Examples.Read("bell-yard.week.json"))));
-        Assert.Empty(ErrorsOf(PlanSchema, Parse(Examples.Read("bell-yard.plan.json"))));
-        Assert.Empty(ErrorsOf(ProgressSchema, Parse(Examples.Read("bell-yard.progress.json"))));
+        Assert.Empty(ErrorsOf(WeekSchema, Parse(ExampleFiles.Read("bell-yard.week.json"))));
+        Assert.Empty(ErrorsOf(PlanSchema, Parse(ExampleFiles.Read("bell-yard.plan.json"))));
+        Assert.Empty(ErrorsOf(ProgressSchema, Parse(ExampleFiles.Read("bell-yard.progress.json"))));
         foreach (var week in new[] { "harbour-street", "mill-lane" })
-            Assert.Empty(ErrorsOf(WeekSchema, Parse(Examples.Read($"{week}.week.json"))));
+            Assert.Empty(ErrorsOf(WeekSchema, Parse(ExampleFiles.Read($"{week}.week.json"))));
     }
 
     [SharedFact]
@@ -53,33 +53,33 @@ public class SchemaTests
     [Fact]
     public void What_is_written_fits_the_schemas()
     {
-        Assert.Empty(ErrorsOf(WeekSchema, Parse(WeekFile.Write(Examples.Week))));
-        Assert.Empty(ErrorsOf(PlanSchema, Parse(PlanFile.Write(Examples.Plan))));
-        Assert.Empty(ErrorsOf(PlanSchema, Parse(PlanFile.Write(Samples.WithoutAPlan))));
-        Assert.Equal(Samples.WithoutAPlan.Repairs.Count,
-            PlanFile.Read(PlanFile.Write(Samples.WithoutAPlan), Examples.Week).AsT0.Repairs.Count);
+        Assert.Empty(ErrorsOf(WeekSchema, Parse(WeekFile.Write(ExampleFiles.Week))));
+        Assert.Empty(ErrorsOf(PlanSchema, Parse(PlanFile.Write(ExampleFiles.Plan))));
+        Assert.Empty(ErrorsOf(PlanSchema, Parse(PlanFile.Write(PlanSamples.WithoutAPlan))));
+        Assert.Equal(PlanSamples.WithoutAPlan.Repairs.Count,
+            PlanFile.Read(PlanFile.Write(PlanSamples.WithoutAPlan), ExampleFiles.Week).AsT0.Repairs.Count);
     }
 
     [Fact]
     public void Week_files_changed_in_one_place_are_judged_alike() =>
-        Agree(WeekSchema, Mutations.Of(Examples.Read("bell-yard.week.json"), othersEach: 1), WeekFile.Read, atLeast: 600);
+        Agree(WeekSchema, JsonMutations.Of(ExampleFiles.Read("bell-yard.week.json"), othersEach: 1), WeekFile.Read, atLeast: 600);
 
     [Fact]
     public void Plan_files_changed_in_one_place_are_judged_alike()
     {
-        Agree(PlanSchema, Mutations.Of(Examples.Read("bell-yard.plan.json"), othersEach: 1),
-            json => PlanFile.Read(json, Examples.Week), atLeast: 300);
-        Agree(PlanSchema, Mutations.Of(PlanFile.Write(Samples.WithoutAPlan), othersEach: 4),
-            json => PlanFile.Read(json, Examples.Week), atLeast: 200);
+        Agree(PlanSchema, JsonMutations.Of(ExampleFiles.Read("bell-yard.plan.json"), othersEach: 1),
+            json => PlanFile.Read(json, ExampleFiles.Week), atLeast: 300);
+        Agree(PlanSchema, JsonMutations.Of(PlanFile.Write(PlanSamples.WithoutAPlan), othersEach: 4),
+            json => PlanFile.Read(json, ExampleFiles.Week), atLeast: 200);
     }
 
     [Fact]
     public void Progress_files_changed_in_one_place_are_judged_alike() =>
-        Agree(ProgressSchema, Mutations.Of(Examples.Read("bell-yard.progress.json"), othersEach: 13),
-            json => ReplanFile.Read(Examples.Week, Examples.Plan, new LocalDateTime(2027, 3, 11, 21, 35), json), atLeast: 150);
+        Agree(ProgressSchema, JsonMutations.Of(ExampleFiles.Read("bell-yard.progress.json"), othersEach: 13),
+            json => ReplanFile.Read(ExampleFiles.Week, ExampleFiles.Plan, new LocalDateTime(2027, 3, 11, 21, 35), json), atLeast: 150);
 
     private static void Agree<T>(
-        JsonSchema schema, IEnumerable<Mutations.Mutation> mutations, Func<ReadOnlyMemory<byte>, OneOf.OneOf<T, Faults>> read,
+        JsonSchema schema, IEnumerable<JsonMutations.Mutation> mutations, Func<ReadOnlyMemory<byte>, OneOf.OneOf<T, FaultReport>> read,
         int atLeast)
     {
         var (wrong, count) = (new List<string>(), 0);
@@ -135,5 +135,5 @@ public class SchemaTests
 
     private static JsonElement Parse(byte[] json) => JsonDocument.Parse(json).RootElement;
     private static JsonSchema Load(string name) => JsonSchema.FromText(File.ReadAllText(PathOf(name)));
-    private static string PathOf(string name) => Path.Combine(Examples.Root, "docs/schemas", $"{name}.schema.json");
+    private static string PathOf(string name) => Path.Combine(ExampleFiles.Root, "docs/schemas", $"{name}.schema.json");
 }

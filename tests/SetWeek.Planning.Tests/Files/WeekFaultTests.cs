@@ -10,7 +10,7 @@ public class WeekFaultTests
 {
     private static IReadOnlyList<Fault> FaultsAfter(Action<JsonNode> change)
     {
-        var week = JsonNode.Parse(Examples.Read("bell-yard.week.json"))!;
+        var week = JsonNode.Parse(ExampleFiles.Read("bell-yard.week.json"))!;
         change(week);
         return WeekFile.Read(Encoding.UTF8.GetBytes(week.ToJsonString())).Match(_ => [], faults => faults.All);
     }

@@ -13,20 +13,20 @@ namespace SetWeek.Planning.Tests.Generated;
 /// <summary>What holds for every week, tried on weeks made by chance; a failing one is printed with its seed.</summary>
 public class GeneratedWeekTests
 {
-    private static readonly Limits Enough = new() { Effort = 20, Workers = 1 };
+    private static readonly SearchLimits Enough = new() { Effort = 20, Workers = 1 };
 
     [Fact]
-    public void Every_plan_passes_the_check() => TinyWeeks.Any.Sample(week =>
+    public void Every_plan_passes_the_check() => TinyWeekGenerator.Any.Sample(week =>
     {
         var plan = Planner.Plan(week, Enough);
         var problem = Problem.Of(week);
         return plan.Nights.Count == 0
             ? plan.Status is PlanStatus.Infeasible && plan.Conflict.Count > 0
-            : Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan)).Count == 0;
+            : Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan)).Count == 0;
     }, iter: 40, threads: 1);
 
     [Fact]
-    public void A_longer_night_never_makes_the_best_plan_worse() => TinyWeeks.Any.Sample(week =>
+    public void A_longer_night_never_makes_the_best_plan_worse() => TinyWeekGenerator.Any.Sample(week =>
     {
         var longer = week
             with { Nights = [.. week.Nights.Select(night => night with { Closes = night.Closes.PlusMinutes(30) })] };
@@ -34,14 +34,14 @@ public class GeneratedWeekTests
     }, iter: 20, threads: 1);
 
     [Fact]
-    public void An_earlier_kit_never_makes_the_best_plan_worse() => TinyWeeks.Any.Sample(week =>
+    public void An_earlier_kit_never_makes_the_best_plan_worse() => TinyWeekGenerator.Any.Sample(week =>
     {
         var earlier = week with { Kits = [.. week.Kits.Select(kit => kit with { Eta = kit.Eta!.Value.PlusHours(-4) })] };
         return NoWorse(Planner.Plan(earlier, Enough), Planner.Plan(week, Enough));
     }, iter: 20, threads: 1);
 
     [Fact]
-    public void A_relabelled_week_has_the_same_best_plan() => TinyWeeks.Any.Sample(week =>
+    public void A_relabelled_week_has_the_same_best_plan() => TinyWeekGenerator.Any.Sample(week =>
     {
         var (one, other) = (Planner.Plan(week, Enough), Planner.Plan(Relabelled(week), Enough));
         return one.Status == other.Status && one.Goals.Select(goal => goal.Value)
@@ -83,7 +83,7 @@ public class GeneratedWeekTests
         Displays = [.. week.Displays.Reverse()],
         Tasks = [.. week.Tasks.Reverse().Select(task => task with
         {
-            Id = $"x{task.Id}", After = [.. task.After.Select(after => after with { Task = $"x{after.Task}" })],
+            Id = $"x{task.Id}", After = [.. task.After.Select(precedence => precedence with { Task = $"x{precedence.Task}" })],
         })],
     };
 }

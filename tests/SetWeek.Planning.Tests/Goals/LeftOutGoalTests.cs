@@ -7,14 +7,14 @@ public sealed class LeftOutGoalTests
     /// <summary>A must with an alternate of 36, a want of 25, and a want of 22 with an alternate of 9.</summary>
     private static readonly TinyPlan Plan = TinyWeek.New
         .Display("wall", display => display with { Alternate = new("panel", 36) })
-        .Display("panel", display => display with { Commitment = Promise.Want, Value = 1 })
-        .Display("shelf", display => display with { Commitment = Promise.Want, Value = 25 })
-        .Display("forms", display => display with { Commitment = Promise.Want, Value = 22, Alternate = new("busts", 9) })
-        .Display("busts", display => display with { Commitment = Promise.Want, Value = 100 })
+        .Display("panel", display => display with { Commitment = DisplayCommitment.Want, Value = 1 })
+        .Display("shelf", display => display with { Commitment = DisplayCommitment.Want, Value = 25 })
+        .Display("forms", display => display with { Commitment = DisplayCommitment.Want, Value = 22, Alternate = new("busts", 9) })
+        .Display("busts", display => display with { Commitment = DisplayCommitment.Want, Value = 100 })
         .Task("wall", 30).Task("panel", 30, Of("panel")).Task("shelf", 30, Of("shelf")).Task("forms", 30, Of("forms"))
             .Task("busts", 30, Of("busts")).Plan;
 
-    private static Func<SetTask, SetTask> Of(string display) => task => task with { Display = display };
+    private static Func<WeekTask, WeekTask> Of(string display) => task => task with { Display = display };
 
     private static long Built(params string[] tasks) =>
         tasks.Aggregate(Plan, (plan, task) => plan.Work("mon", task, "22:00", "22:30", "ana")).Goal("leftOut");

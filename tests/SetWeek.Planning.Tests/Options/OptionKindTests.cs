@@ -13,7 +13,7 @@ public class OptionKindTests
     {
         var direction = new AlternateInstead().For(Late());
         Assert.Equal("print instead", direction!.Name);
-        Assert.True(direction.Narrower);
+        Assert.True(direction.AddsRules);
     }
 
     [Fact]
@@ -41,21 +41,21 @@ public class OptionKindTests
     [InlineData("finish", "leftOut finish changes reserve cost")]
     public void A_goal_is_put_ahead_of_all_but_what_is_left_out(string goal, string order) =>
         Assert.Equal(order,
-            string.Join(' ', Direction.Ahead(Late().Problem.Week, goal).ReplanGoals.Select(choice => choice.Goal)));
+            string.Join(' ', OptionSpecification.WithGoalFirst(Late().Problem.Week, goal).ReplanGoals.Select(choice => choice.Goal)));
 
     /// <summary>All is published for Monday; the kit that hanging needs comes on Wednesday.</summary>
-    private static Situation Late(bool begun = false)
+    private static ReplanSituation Late(bool begun = false)
     {
         var week = TinyWeek.New.Kit("frames", "2027-03-10T12:00")
-            .Display("picture", display => display with { Commitment = Promise.Want, Value = 50, Alternate = new("print", 10) })
-            .Display("print", display => display with { Commitment = Promise.Want, Value = 1 })
-            .Display("banner", display => display with { Commitment = Promise.Want, Value = 5 })
+            .Display("picture", display => display with { Commitment = DisplayCommitment.Want, Value = 50, Alternate = new("print", 10) })
+            .Display("print", display => display with { Commitment = DisplayCommitment.Want, Value = 1 })
+            .Display("banner", display => display with { Commitment = DisplayCommitment.Want, Value = 5 })
             .Task("hang", 60, task => task with { Display = "picture", Needs = [new("frames")] })
             .Task("pin", 30, task => task with { Display = "print" })
             .Task("unroll", 60, task => task with { Display = "banner" });
         var published = week.Plan.Shift("mon", "ana", "22:00", "06:00")
             .Work("mon", "hang", "22:00", "23:00", "ana").Work("mon", "unroll", "23:30", "00:30", "ana");
-        return new Situation(begun
+        return new ReplanSituation(begun
             ? week.Replan(published, "2027-03-08T23:10",
                 published.Report("mon", "hang", WorkState.Done, "22:00", "23:00")).Problem
             : week.Replan(published, "2027-03-08T12:00").Problem);

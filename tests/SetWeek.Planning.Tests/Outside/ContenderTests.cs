@@ -41,7 +41,7 @@ public class ContenderTests
     {
         // Three minutes before the long chain alone: by latest finish "first" goes before "later", whatever their order in
         // the week.
-        var week = OneLongNight.Of("rule",
+        var week = ProjectWeek.Of("rule",
         [
             new("later", 3, [], [new("bench", 1)], []), new("first", 3, [], [new("bench", 1)], []),
             new("chain", 9, [], [], ["first"]),
@@ -50,16 +50,16 @@ public class ContenderTests
         Assert.Equal([3, 0, 3], work);
     }
 
-    private static Outcome Solve(Contender contender, Week week) => contender.Solve(week, new Limits { Effort = 2, Workers = 1 });
+    private static Outcome Solve(Contender contender, Week week) => contender.Solve(week, new SearchLimits { Effort = 2, Workers = 1 });
 
     private static int Length(Outcome outcome) => outcome.Schedule!.Work.Max(work => work.To);
 
-    private static Week Hands(int count) => OneLongNight.Of("plant",
-        [.. Plant.Select(one => new OneLongNight.Piece(one.Id, one.Minutes, [new Role("any", 1)], [], one.After))],
+    private static Week Hands(int count) => ProjectWeek.Of("plant",
+        [.. Plant.Select(one => new ProjectWeek.ProjectActivity(one.Id, one.Minutes, [new SkillRequirement("any", 1)], [], one.After))],
         [.. Enumerable.Range(1, count)
-            .Select(number => OneLongNight.Somebody($"p{number}", new Dictionary<string, int> { ["any"] = 1 }))], []);
+            .Select(number => ProjectWeek.Worker($"p{number}", new Dictionary<string, int> { ["any"] = 1 }))], []);
 
-    private static Week Pieces(int count) => OneLongNight.Of("plant",
-        [.. Plant.Select(one => new OneLongNight.Piece(one.Id, one.Minutes, [], [new("bench", 1)], one.After))],
+    private static Week Pieces(int count) => ProjectWeek.Of("plant",
+        [.. Plant.Select(one => new ProjectWeek.ProjectActivity(one.Id, one.Minutes, [], [new("bench", 1)], one.After))],
         [], [new("bench", count)]);
 }

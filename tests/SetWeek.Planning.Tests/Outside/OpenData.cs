@@ -19,7 +19,7 @@ internal static class OpenData
     {
         var given = Environment.GetEnvironmentVariable("SETWEEK_DATA");
         if (!string.IsNullOrEmpty(given)) return Directory.Exists(given) ? given : null;
-        var beside = Path.GetFullPath(Path.Combine(Examples.Root, "..", "shared", "data"));
+        var beside = Path.GetFullPath(Path.Combine(ExampleFiles.Root, "..", "shared", "data"));
         return Directory.Exists(beside) ? beside : null;
     }
 }

@@ -15,7 +15,7 @@ public class OpenInstanceTests
     /// <summary>Larger teams are for the benchmark: on a busy machine they take many seconds each.</summary>
     private const int MostTasks = 20;
 
-    private static readonly Limits Short = new() { Effort = 3, Workers = 1 };
+    private static readonly SearchLimits Short = new() { Effort = 3, Workers = 1 };
 
     public static TheoryData<string> ClosedProjects =>
         Named(() => OpenSets.Projects(OpenData.PathOf("rcpsp")).Where(one => one.Set == "j30"));

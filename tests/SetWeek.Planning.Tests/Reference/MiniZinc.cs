@@ -10,18 +10,18 @@ namespace SetWeek.Planning.Tests.Reference;
 /// </summary>
 internal static class MiniZinc
 {
-    public const string Missing =
+    public const string MissingMessage =
         "MiniZinc is not on the PATH: the independent reference was not asked. Debian, Ubuntu: apt-get install minizinc.";
 
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(60);
+    private static readonly TimeSpan Timeout = TimeSpan.FromSeconds(60);
 
-    public static bool IsHere { get; } = (Environment.GetEnvironmentVariable("PATH") ?? "").Split(':')
+    public static bool IsInstalled { get; } = (Environment.GetEnvironmentVariable("PATH") ?? "").Split(':')
         .Any(folder => folder.Length > 0 && File.Exists(Path.Combine(folder, "minizinc")));
 
     /// <summary>
     /// The proven least value; null where there is proven to be none. What it cannot prove in time is an error.
     /// </summary>
-    public static async Task<long?> Least(string model, string data)
+    public static async Task<long?> Minimum(string model, string data)
     {
         var folder = Directory.CreateTempSubdirectory("setweek-reference-");
         try
@@ -29,7 +29,7 @@ internal static class MiniZinc
             var file = Path.Combine(folder.FullName, "instance.dzn");
             await File.WriteAllTextAsync(file, data);
             var start = new ProcessStartInfo("minizinc",
-                ["--solver", "gecode", "--time-limit", Patience.TotalMilliseconds.ToString(CultureInfo.InvariantCulture),
+                ["--solver", "gecode", "--time-limit", Timeout.TotalMilliseconds.ToString(CultureInfo.InvariantCulture),
                     ModelPath(model), file])
             {
                 RedirectStandardOutput = true, RedirectStandardError = true,
@@ -40,7 +40,7 @@ internal static class MiniZinc
             var lines = (await output).Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
             if (lines.Contains("=====UNSATISFIABLE=====")) return null;
             return lines.Contains("==========") ? lines.Where(line => char.IsAsciiDigit(line[0])).Select(long.Parse).Last()
-                : throw new InvalidOperationException($"{model} proved nothing within {Patience}: {await output}{await errors}");
+                : throw new InvalidOperationException($"{model} proved nothing within {Timeout}: {await output}{await errors}");
         }
         finally
         {
@@ -56,5 +56,5 @@ internal static class MiniZinc
 internal sealed class MiniZincTheoryAttribute : TheoryAttribute
 {
     public MiniZincTheoryAttribute(string? data = null) =>
-        Skip = !MiniZinc.IsHere ? MiniZinc.Missing : data is null ? null : OpenData.Missing(data);
+        Skip = !MiniZinc.IsInstalled ? MiniZinc.MissingMessage : data is null ? null : OpenData.Missing(data);
 }

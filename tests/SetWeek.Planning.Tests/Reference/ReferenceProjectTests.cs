@@ -12,12 +12,12 @@ namespace SetWeek.Planning.Tests.Reference;
 /// </summary>
 public sealed class ReferenceProjectTests
 {
-    private static readonly Limits Enough = new() { Effort = 30, Workers = 1 };
+    private static readonly SearchLimits Enough = new() { Effort = 30, Workers = 1 };
 
     /// <summary>Six activities and a resource of few units: the longest path, a, c, d, is 9.</summary>
     [MiniZincTheory]
     [InlineData(4), InlineData(5), InlineData(6)]
-    public Task A_small_project_with_one_scarce_resource(int units) => Agrees(OneLongNight.Of("small",
+    public Task A_small_project_with_one_scarce_resource(int units) => Agrees(ProjectWeek.Of("small",
     [
         Piece("a", 3, 2), Piece("b", 4, 3), Piece("c", 2, 2, "a"), Piece("d", 4, 2, "c"), Piece("e", 1, 3, "b"),
         Piece("f", 3, 1, "a", "b"),
@@ -26,13 +26,13 @@ public sealed class ReferenceProjectTests
     /// <summary>Three people of two skills, one who has both: whoever is used up by one task is missed at the next.</summary>
     [MiniZincTheory]
     [InlineData(1), InlineData(2)]
-    public Task A_small_project_with_several_people_a_task(int both) => Agrees(OneLongNight.Of("team",
+    public Task A_small_project_with_several_people_a_task(int both) => Agrees(ProjectWeek.Of("team",
     [
         Team("a", 3, 1, 1), Team("b", 2, 2, 0), Team("c", 4, 0, 1, "a"), Team("d", 2, 1, 1, "b"), Team("e", 3, 1, 0),
     ],
     [
         .. Enumerable.Range(0, 3)
-            .Select(at => OneLongNight.Somebody($"p{at}", at < both ? new Dictionary<string, int> { ["s1"] = 1, ["s2"] = 1 }
+            .Select(at => ProjectWeek.Worker($"p{at}", at < both ? new Dictionary<string, int> { ["s1"] = 1, ["s2"] = 1 }
             : new() { [at == 2 ? "s2" : "s1"] = 1 })),
     ], []));
 
@@ -44,13 +44,13 @@ public sealed class ReferenceProjectTests
     private static async Task Agrees(Week week)
     {
         var plan = Planner.Plan(week, Enough);
-        var least = await MiniZinc.Least("week.mzn", new WeekData(week).For("finish", new Dictionary<string, long>()));
+        var least = await MiniZinc.Minimum("week.mzn", new MiniZincData(week).For("finish", new Dictionary<string, long>()));
         Assert.Equal((PlanStatus.Optimal, least), (plan.Status, plan.Goals.Single().Value));
     }
 
-    private static OneLongNight.Piece Piece(string id, int minutes, int units, params string[] after) =>
+    private static ProjectWeek.ProjectActivity Piece(string id, int minutes, int units, params string[] after) =>
         new(id, minutes, [], [new EquipmentUse("r1", units)], after);
 
-    private static OneLongNight.Piece Team(string id, int minutes, int one, int other, params string[] after) =>
-        new(id, minutes, [.. new[] { new Role("s1", one), new Role("s2", other) }.Where(role => role.People > 0)], [], after);
+    private static ProjectWeek.ProjectActivity Team(string id, int minutes, int one, int other, params string[] after) =>
+        new(id, minutes, [.. new[] { new SkillRequirement("s1", one), new SkillRequirement("s2", other) }.Where(role => role.People > 0)], [], after);
 }

@@ -10,7 +10,7 @@ namespace SetWeek.Planning.Tests.Reference;
 /// </summary>
 public sealed class ReferenceRuleTests
 {
-    private static readonly Limits Enough = new() { Effort = 20, Workers = 1 };
+    private static readonly SearchLimits Enough = new() { Effort = 20, Workers = 1 };
 
     /// <summary>Two nights from 22:00 to 02:00 on a grid of half an hour, and only ana.</summary>
     private static readonly TinyWeek Alone = TinyWeek.New.With(week => week with
@@ -25,7 +25,7 @@ public sealed class ReferenceRuleTests
         Crew = [.. week.Crew.Select(member => member with { Available = [new("mon"), new("tue")] })],
     });
 
-    private sealed record Case(TinyWeek With, long Finish, TinyWeek Without, long Else);
+    private sealed record Case(TinyWeek With, long FinishWith, TinyWeek Without, long FinishWithout);
 
     private static readonly Dictionary<string, Case> Cases = new()
     {
@@ -92,13 +92,13 @@ public sealed class ReferenceRuleTests
     }
 
     private static Task<long?> Reference(Week week) =>
-        MiniZinc.Least("week.mzn", new WeekData(week).For("finish", new Dictionary<string, long>()));
+        MiniZinc.Minimum("week.mzn", new MiniZincData(week).For("finish", new Dictionary<string, long>()));
 
     private static long? Planned(Week week) =>
         Planner.Plan(week, Enough) is { Status: PlanStatus.Optimal } plan ? plan.Goals.Single().Value : null;
 
     private static TinyWeek Kit(TinyWeek week, string eta) => week.Kit("props", eta);
 
-    private static SetTask OnLadder(SetTask task) =>
+    private static WeekTask OnLadder(WeekTask task) =>
         task with { Modes = [task.Modes[0] with { Equipment = [new("ladder", 1)] }] };
 }

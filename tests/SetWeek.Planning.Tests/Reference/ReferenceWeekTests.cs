@@ -12,7 +12,7 @@ namespace SetWeek.Planning.Tests.Reference;
 /// </summary>
 public sealed class ReferenceWeekTests
 {
-    private static readonly Limits Enough = new() { Effort = 30, Workers = 1 };
+    private static readonly SearchLimits Enough = new() { Effort = 30, Workers = 1 };
 
     /// <summary>Two nights of four hours on a grid of half an hour: Gecode proves such a week in a moment.</summary>
     private static readonly TinyWeek Week = TinyWeek.New.With(week => week with
@@ -42,8 +42,8 @@ public sealed class ReferenceWeekTests
             .Task("a", 60, task => task with { Needs = [new("props")] }).Task("b", 60, task => task with { Due = "mon" }),
             "cost", "finish"),
         ["wants for which there is no time"] = Goals(Evening.Person("bo", Never).Person("cy", Never)
-            .Display("window", display => display with { Commitment = Promise.Want, Value = 30 })
-            .Display("till", display => display with { Commitment = Promise.Want, Value = 20 })
+            .Display("window", display => display with { Commitment = DisplayCommitment.Want, Value = 30 })
+            .Display("till", display => display with { Commitment = DisplayCommitment.Want, Value = 20 })
             .Task("a", 240).Task("b", 180, task => task with { Display = "window" })
             .Task("c", 120, task => task with { Display = "till" }),
             "leftOut", "cost"),
@@ -85,9 +85,9 @@ public sealed class ReferenceWeekTests
     {
         var chance = PCG.Parse("000000000001");
         Week? week = null;
-        for (var left = draw; left > 0; left -= Holds(week) ? 1 : 0) week = TinyWeeks.Any.Generate(chance, null, out _);
+        for (var left = draw; left > 0; left -= Holds(week) ? 1 : 0) week = TinyWeekGenerator.Any.Generate(chance, null, out _);
         return Agrees(week!
-            with { Goals = [.. week.Goals.Where(goal => goal.Goal != "cost" && WeekData.Goals.Contains(goal.Goal))] });
+            with { Goals = [.. week.Goals.Where(goal => goal.Goal != "cost" && MiniZincData.Goals.Contains(goal.Goal))] });
 
         static bool Holds(Week week) => week.Rules.BreakAfterMinutes is null && week.Tasks.Sum(task => task.Stints) <= 4;
     }
@@ -95,10 +95,10 @@ public sealed class ReferenceWeekTests
     private static async Task Agrees(Week week)
     {
         var plan = Planner.Plan(week, Enough);
-        var (data, known) = (new WeekData(week), new Dictionary<string, long>());
+        var (data, known) = (new MiniZincData(week), new Dictionary<string, long>());
         foreach (var goal in week.Goals)
         {
-            if (await MiniZinc.Least("week.mzn", data.For(goal.Goal, known)) is not { } least)
+            if (await MiniZinc.Minimum("week.mzn", data.For(goal.Goal, known)) is not { } least)
             {
                 Assert.Equal(PlanStatus.Infeasible, plan.Status);
                 return;
@@ -114,6 +114,6 @@ public sealed class ReferenceWeekTests
 
     private static CrewMember Never(CrewMember member) => member with { Available = [] };
 
-    private static SetTask OnLadder(SetTask task) =>
+    private static WeekTask OnLadder(WeekTask task) =>
         task with { Modes = [task.Modes[0] with { Equipment = [new("ladder", 1)] }] };
 }

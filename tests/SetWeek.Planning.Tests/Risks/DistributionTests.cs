@@ -17,7 +17,7 @@ public sealed class DistributionTests
     public void Triangular_moments_and_quantiles_are_the_known_ones(
         double a, double m, double b, double mean, double variance, double p20, double p50, double p90)
     {
-        var of = new ThreePoint(a, m, b);
+        var of = new ThreePointEstimate(a, m, b);
         Assert.Equal(mean, Triangular.Mean(of), 6);
         Assert.Equal(variance, Triangular.Variance(of), 6);
         Assert.Equal([p20, p50, p90], [Quantile(0.2), Quantile(0.5), Quantile(0.9)]);
@@ -33,7 +33,7 @@ public sealed class DistributionTests
     public void Beta_moments_and_quantiles_are_the_known_ones(
         double a, double m, double b, double mean, double variance, double p20, double p50, double p90)
     {
-        var of = new ThreePoint(a, m, b);
+        var of = new ThreePointEstimate(a, m, b);
         Assert.Equal(mean, PertBeta.Mean(of), 6);
         Assert.Equal(variance, PertBeta.Variance(of), 6);
         Assert.Equal([p20, p50, p90], [Quantile(0.2), Quantile(0.5), Quantile(0.9)]);
@@ -77,17 +77,17 @@ public sealed class DistributionTests
     [InlineData(1)]
     public void The_table_is_off_by_less_than_two_millionths_of_the_range(double peak)
     {
-        var table = BetaTable.Of(peak);
+        var table = BetaQuantileTable.Of(peak);
         // Between the nodes too, and into both tails as far as a draw reaches.
         for (var step = 0; step < 20_000; step++)
         {
             var chance = (step + 0.5) / 20_000;
-            Assert.InRange(table.Share(chance) - PertBeta.Share(peak, chance), -2e-6, 2e-6);
+            Assert.InRange(table.Quantile(chance) - PertBeta.UnitQuantile(peak, chance), -2e-6, 2e-6);
         }
         for (var tail = 0.3; tail > Math.ScaleB(1, -33); tail *= 0.93)
         {
-            Assert.InRange(table.Share(tail) - PertBeta.Share(peak, tail), -2e-6, 2e-6);
-            Assert.InRange(table.Share(1 - tail) - PertBeta.Share(peak, 1 - tail), -2e-6, 2e-6);
+            Assert.InRange(table.Quantile(tail) - PertBeta.UnitQuantile(peak, tail), -2e-6, 2e-6);
+            Assert.InRange(table.Quantile(1 - tail) - PertBeta.UnitQuantile(peak, 1 - tail), -2e-6, 2e-6);
         }
     }
 
@@ -97,7 +97,7 @@ public sealed class DistributionTests
     [InlineData(0.97)]
     public void A_quantile_undoes_its_distribution(double chance)
     {
-        var of = new ThreePoint(20, 30, 70);
+        var of = new ThreePointEstimate(20, 30, 70);
         Assert.Equal(chance, PertBeta.Cdf(of, PertBeta.Quantile(of, chance)), 10);
         Assert.Equal(chance, Triangular.Cdf(of, Triangular.Quantile(of, chance)), 10);
     }
@@ -106,27 +106,27 @@ public sealed class DistributionTests
     [Fact]
     public void Draws_are_spread_evenly_and_differ_by_task_seed_and_run()
     {
-        var draws = new Draws(1, "wall.first-coat");
+        var random = new CommonRandomNumbers(1, "wall.first-coat");
         var below = new int[11];
-        var other = new Draws(1, "wall.second-coat");
+        var other = new CommonRandomNumbers(1, "wall.second-coat");
         var product = 0.0;
         for (var run = 0; run < 1_000_000; run++)
         {
-            var drawn = draws.Of(run);
+            var drawn = random.Uniform(run);
             for (var tenth = 1; tenth < 10; tenth++) below[tenth] += drawn < tenth / 10.0 ? 1 : 0;
-            product += (drawn - 0.5) * (other.Of(run) - 0.5);
+            product += (drawn - 0.5) * (other.Uniform(run) - 0.5);
         }
         for (var tenth = 1; tenth < 10; tenth++) Assert.InRange(below[tenth] / 1e6 - tenth / 10.0, -0.002, 0.002);
         // Two tasks have nothing to do with one another: correlation 0, of standard error 0.001.
         Assert.InRange(product / 1e6 * 12, -0.004, 0.004);
-        Assert.NotEqual(draws.Of(0), new Draws(2, "wall.first-coat").Of(0));
+        Assert.NotEqual(random.Uniform(0), new CommonRandomNumbers(2, "wall.first-coat").Uniform(0));
     }
 
     [Fact]
-    public void Points_that_are_not_in_order_are_no_estimate() => Assert.Throws<ArgumentException>(() => new ThreePoint(3, 2, 5));
+    public void Points_that_are_not_in_order_are_no_estimate() => Assert.Throws<ArgumentException>(() => new ThreePointEstimate(3, 2, 5));
 
-    private static int Check(JsonElement one, Func<ThreePoint, double> mean, Func<ThreePoint, double> variance,
-        Func<ThreePoint, double, double> quantile, double off)
+    private static int Check(JsonElement one, Func<ThreePointEstimate, double> mean, Func<ThreePointEstimate, double> variance,
+        Func<ThreePointEstimate, double, double> quantile, double off)
     {
         var of = Points(one);
         Assert.InRange(mean(of) - one.GetProperty("mean").GetDouble(), -off, off);
@@ -141,6 +141,6 @@ public sealed class DistributionTests
         return count;
     }
 
-    private static ThreePoint Points(JsonElement one) =>
+    private static ThreePointEstimate Points(JsonElement one) =>
         new(one.GetProperty("a").GetDouble(), one.GetProperty("mode").GetDouble(), one.GetProperty("b").GetDouble());
 }

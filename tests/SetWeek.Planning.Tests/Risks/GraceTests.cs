@@ -1,6 +1,6 @@
 using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Planning.Risk.Reports;
-using static SetWeek.Planning.Tests.Risks.Luck;
+using static SetWeek.Planning.Tests.Risks.TinySimulation;
 
 namespace SetWeek.Planning.Tests.Risks;
 
@@ -10,7 +10,7 @@ namespace SetWeek.Planning.Tests.Risks;
 /// </summary>
 public sealed class GraceTests
 {
-    private static TinyWeek Late => TinyWeek.New.Task("strip", 240, Between(240, 300)).Task("paint", 240);
+    private static TinyWeek Late => TinyWeek.New.Task("strip", 240, WithEstimate(240, 300)).Task("paint", 240);
 
     /// <summary>Paint ends between 06:00 and 07:00, 20 minutes over on average.</summary>
     [Fact]
@@ -39,7 +39,7 @@ public sealed class GraceTests
     [InlineData(60, 0)]
     public void It_holds_for_bans_too(int grace, double putOff)
     {
-        var noisy = TinyWeek.New.Ban("mon", "noisy", "2027-03-09T03:00", "2027-03-09T06:00").Task("strip", 240, Between(240, 300))
+        var noisy = TinyWeek.New.Ban("mon", "noisy", "2027-03-09T03:00", "2027-03-09T06:00").Task("strip", 240, WithEstimate(240, 300))
             .Task("paint", 60, task => task with { Traits = ["noisy"] });
         var plan = noisy.Plan.Shift("mon", "ana", "22:00", "03:00").Shift("tue", "ana", "22:00", "23:00")
             .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "03:00", "ana");
@@ -56,6 +56,6 @@ public sealed class GraceTests
     private static TinyPlan Planned(TinyWeek week) => week.Plan.Shift("mon", "ana", "22:00", "06:00")
         .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "06:00", "ana");
 
-    private static RiskReport Risk(TinyPlan plan, int grace = 0) => Planning.Risk.RiskAnalysis.Of(plan.Problem, plan.Schedule,
-        new RiskOptions { Runs = 20_000, Spreading = Spreading.Triangular, GraceMinutes = grace });
+    private static RiskReport Risk(TinyPlan plan, int grace = 0) => Planning.Risk.RiskSimulation.Of(plan.Problem, plan.Schedule,
+        new RiskOptions { Runs = 20_000, Distribution = DurationDistribution.Triangular, GraceMinutes = grace });
 }

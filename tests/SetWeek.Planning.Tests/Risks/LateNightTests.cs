@@ -1,19 +1,19 @@
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Risk.Reports;
-using static SetWeek.Planning.Tests.Risks.Luck;
+using static SetWeek.Planning.Tests.Risks.TinySimulation;
 
 namespace SetWeek.Planning.Tests.Risks;
 
 /// <summary>What happens where work no longer fits its night. Nights are 22:00 to 06:00.</summary>
 public sealed class LateNightTests
 {
-    private static TinyWeek TwoPieces => TinyWeek.New.Task("strip", 240, Between(240, 300)).Task("paint", 240);
+    private static TinyWeek TwoPieces => TinyWeek.New.Task("strip", 240, WithEstimate(240, 300)).Task("paint", 240);
 
     /// <summary>Eight hours that are most likely just enough and never are: 480 to 600 minutes, 40 over on average.</summary>
     [Fact]
     public void What_was_begun_is_finished_and_the_night_runs_over()
     {
-        var plan = TinyWeek.New.Task("strip", 480, Between(480, 600)).Plan
+        var plan = TinyWeek.New.Task("strip", 480, WithEstimate(480, 600)).Plan
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "strip", "22:00", "06:00", "ana");
         var risk = plan.Risk(runs: 20_000);
         Assert.Equal(0, risk.In("mon").InWindow.Held);
@@ -72,7 +72,7 @@ public sealed class LateNightTests
         Assert.Equal((0, 0), (risk.Launch.Held, risk.Done.Held));
         Assert.Equal("never", risk.Finish.P10.Clock());
         Assert.Null(risk.Finish.MeanMinutes);
-        Assert.Equal([new DueRisk("strip", "mon", new Chance(2000, 2000)), new DueRisk("paint", "mon", new Chance(0, 2000))],
+        Assert.Equal([new DueRisk("strip", "mon", new EstimatedProbability(2000, 2000)), new DueRisk("paint", "mon", new EstimatedProbability(0, 2000))],
             risk.Dues);
         // What it waited for is what drives it.
         Assert.Equal((1, 1), (risk.Of("strip").Criticality, risk.Of("paint").Criticality));
@@ -96,7 +96,7 @@ public sealed class LateNightTests
     [Fact]
     public void What_belongs_to_the_same_night_is_done_in_it_however_late()
     {
-        var plan = TinyWeek.New.Task("pose", 450, Between(450, 500)).Task("secure", 30, After("pose", sameNight: true)).Plan
+        var plan = TinyWeek.New.Task("pose", 450, WithEstimate(450, 500)).Task("secure", 30, WithPredecessor("pose", sameNight: true)).Plan
             .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "ana", "22:00", "23:00")
             .Work("mon", "pose", "22:00", "05:30", "ana").Work("mon", "secure", "05:30", "06:00", "ana");
         var risk = plan.Risk();
@@ -107,8 +107,8 @@ public sealed class LateNightTests
     [Fact]
     public void What_must_be_secured_is_not_begun_where_there_is_no_time_left_to_secure_it()
     {
-        var plan = TinyWeek.New.Task("strip", 240, Between(240, 300)).Task("pose", 210)
-            .Task("secure", 30, After("pose", sameNight: true)).Plan
+        var plan = TinyWeek.New.Task("strip", 240, WithEstimate(240, 300)).Task("pose", 210)
+            .Task("secure", 30, WithPredecessor("pose", sameNight: true)).Plan
             .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "ana", "22:00", "23:00")
             .Work("mon", "strip", "22:00", "02:00", "ana")
             .Work("mon", "pose", "02:00", "05:30", "ana").Work("mon", "secure", "05:30", "06:00", "ana");
@@ -121,7 +121,7 @@ public sealed class LateNightTests
     [Fact]
     public void A_clean_down_follows_the_work_of_its_zone()
     {
-        var plan = TinyWeek.New.CleanDown("wall", 30).Task("strip", 240, Between(240, 300)).Plan
+        var plan = TinyWeek.New.CleanDown("wall", 30).Task("strip", 240, WithEstimate(240, 300)).Plan
             .Shift("mon", "ana", "22:00", "02:00").Shift("mon", "bo", "02:00", "02:30")
             .Work("mon", "strip", "22:00", "02:00", "ana").CleanDown("mon", "wall", "02:00", "02:30", "bo");
         Assert.Equal(240 + 20 + 30, plan.Risk(runs: 20_000).Finish.MeanMinutes!.Value, 0.5);
@@ -134,7 +134,7 @@ public sealed class LateNightTests
     public void A_clean_down_goes_where_the_work_goes()
     {
         var plan = TinyWeek.New.CleanDown("wall", 30)
-            .Task("strip", 240, Between(240, 300).And(task => task with { Zone = "floor" })).Task("paint", 210).Plan
+            .Task("strip", 240, WithEstimate(240, 300).Then(task => task with { Zone = "floor" })).Task("paint", 210).Plan
             .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "bo", "22:00", "23:00")
             .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "05:30", "ana")
             .CleanDown("mon", "wall", "05:30", "06:00", "ana");
@@ -151,7 +151,7 @@ public sealed class LateNightTests
     [Fact]
     public void A_clean_down_does_not_wait_for_what_closes_its_zone_another_night()
     {
-        var plan = TinyWeek.New.CleanDown("wall", 30).Task("strip", 240, Between(240, 300))
+        var plan = TinyWeek.New.CleanDown("wall", 30).Task("strip", 240, WithEstimate(240, 300))
             .Task("seal", 180, task => task with { ClosesZoneMinutes = 30 }).Plan
             .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "bo", "22:00", "02:00")
             .Work("mon", "strip", "22:00", "02:00", "ana")
@@ -169,8 +169,8 @@ public sealed class LateNightTests
     [Fact]
     public void What_a_ban_keeps_from_being_secured_is_counted()
     {
-        var plan = TinyWeek.New.Ban("mon", "noisy", "2027-03-09T02:30", "2027-03-09T06:00").Task("pose", 240, Between(240, 300))
-            .Task("tether", 30, After("pose", sameNight: true).And(task => task with { Traits = ["noisy"] })).Plan
+        var plan = TinyWeek.New.Ban("mon", "noisy", "2027-03-09T02:30", "2027-03-09T06:00").Task("pose", 240, WithEstimate(240, 300))
+            .Task("tether", 30, WithPredecessor("pose", sameNight: true).Then(task => task with { Traits = ["noisy"] })).Plan
             .Shift("mon", "ana", "22:00", "02:30").Shift("tue", "ana", "22:00", "23:00")
             .Work("mon", "pose", "22:00", "02:00", "ana").Work("mon", "tether", "02:00", "02:30", "ana");
         var risk = plan.Risk();
@@ -185,7 +185,7 @@ public sealed class LateNightTests
     public void The_keyholder_has_to_close_as_well()
     {
         var plan = TinyWeek.New.Rules(new RuleSet { KeyholderPresent = true, OpeningMinutes = 30, ClosingMinutes = 30 })
-            .Task("strip", 420, Between(420, 440)).Plan.Keyholder("mon", "ana")
+            .Task("strip", 420, WithEstimate(420, 440)).Plan.Keyholder("mon", "ana")
             .Shift("mon", "ana", "22:00", "06:00").Shift("mon", "cy", "22:30", "05:30")
             .Work("mon", "strip", "22:30", "05:30", "cy");
         var risk = plan.Risk();

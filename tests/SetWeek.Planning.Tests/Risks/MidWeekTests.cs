@@ -1,12 +1,12 @@
 using SetWeek.Model.Plans;
-using static SetWeek.Planning.Tests.Risks.Luck;
+using static SetWeek.Planning.Tests.Risks.TinySimulation;
 
 namespace SetWeek.Planning.Tests.Risks;
 
 /// <summary>From now on, with what has happened as it did.</summary>
 public sealed class MidWeekTests
 {
-    private static readonly TinyWeek Week = TinyWeek.New.Task("strip", 120, Between(60, 240)).Task("paint", 120, "strip");
+    private static readonly TinyWeek Week = TinyWeek.New.Task("strip", 120, WithEstimate(60, 240)).Task("paint", 120, "strip");
 
     private static readonly TinyPlan Published = Week.Plan.Shift("mon", "ana", "22:00", "02:00")
         .Work("mon", "strip", "22:00", "00:00", "ana").Work("mon", "paint", "00:00", "02:00", "ana");
@@ -60,9 +60,9 @@ public sealed class MidWeekTests
         Assert.Equal(1, risk.Launch.Share);
     }
 
-    private static TinyPlan Now(string now, params Progress[] progress)
+    private static TinyPlan Now(string now, params ProgressReport[] progress)
     {
         var replan = Week.Replan(Published, now, progress);
-        return replan with { Schedule = replan.Problem.Facts!.AsPublished };
+        return replan with { Schedule = replan.Problem.Facts!.PublishedWithActuals };
     }
 }

@@ -13,7 +13,7 @@ public sealed class SameLuckTests
     private static readonly Week Week = WeekGenerator.Make(WeekGenerator.Size.Small, 15);
     private static readonly Problem Problem = Problem.Of(Week);
     private static readonly Schedule Planned =
-        PlanTimes.ScheduleOf(Problem, Planner.Plan(Week, new Limits { Effort = 0.3, Workers = 1 }));
+        PlanConverter.ScheduleOf(Problem, Planner.Plan(Week, new SearchLimits { Effort = 0.3, Workers = 1 }));
 
     /// <summary>1,000 is not a whole number of blocks.</summary>
     [Theory]
@@ -45,8 +45,8 @@ public sealed class SameLuckTests
     [Fact]
     public void A_run_is_the_same_among_few_and_among_many()
     {
-        var few = Runs.Of(new WorkOrder(Problem, Planned, new RiskOptions()), new RiskOptions { Runs = 1000 });
-        var many = Runs.Of(new WorkOrder(Problem, Planned, new RiskOptions()), new RiskOptions { Runs = 2500, Workers = 1 });
+        var few = SimulationRuns.Of(new SimulationNetwork(Problem, Planned, new RiskOptions()), new RiskOptions { Runs = 1000 });
+        var many = SimulationRuns.Of(new SimulationNetwork(Problem, Planned, new RiskOptions()), new RiskOptions { Runs = 2500, Workers = 1 });
         Assert.Equal(few.Finish, many.Finish[..1000]);
     }
 
@@ -55,7 +55,7 @@ public sealed class SameLuckTests
     public void A_planned_week_without_chance_holds_in_every_night()
     {
         var certain = Problem.Of(Week with { Tasks = [.. Week.Tasks.Select(task => task with { Estimate = null })] });
-        var risk = Planning.Risk.RiskAnalysis.Of(certain, Planned, new RiskOptions { Runs = 64 });
+        var risk = Planning.Risk.RiskSimulation.Of(certain, Planned, new RiskOptions { Runs = 64 });
         Assert.Equal((64, 64, 0.0), (risk.Launch.Held, risk.Secured.Held, risk.StintsPutOff));
         Assert.All(risk.Nights,
             night => Assert.Equal((1.0, 0.0, 0.0), (night.InWindow.Share, night.OverMinutes, night.OvertimeMinutes)));
@@ -63,5 +63,5 @@ public sealed class SameLuckTests
         Assert.True(risk.Finish.MeanMinutes <= Planned.Work.Max(work => work.To));
     }
 
-    private static RiskReport Of(RiskOptions options) => Planning.Risk.RiskAnalysis.Of(Problem, Planned, options);
+    private static RiskReport Of(RiskOptions options) => Planning.Risk.RiskSimulation.Of(Problem, Planned, options);
 }

@@ -9,7 +9,7 @@ public sealed class ThreadsTests
     {
         var (seen, onPool) = (new int[count], false);
         var caller = Environment.CurrentManagedThreadId;
-        Threads.Share(count, workers, default, mine =>
+        WorkerThreads.ForEach(count, workers, default, mine =>
         {
             if (Environment.CurrentManagedThreadId != caller) onPool |= Thread.CurrentThread.IsThreadPoolThread;
             foreach (var piece in mine) Interlocked.Increment(ref seen[piece]);
@@ -22,7 +22,7 @@ public sealed class ThreadsTests
     public void A_fault_on_any_thread_comes_out_and_ends_the_others()
     {
         var done = 0;
-        Assert.Throws<InvalidDataException>(() => Threads.Share(1_000_000, 3, default, mine =>
+        Assert.Throws<InvalidDataException>(() => WorkerThreads.ForEach(1_000_000, 3, default, mine =>
         {
             foreach (var piece in mine)
                 if (piece == 10) throw new InvalidDataException();
@@ -33,5 +33,5 @@ public sealed class ThreadsTests
 
     [Fact]
     public void It_stops_when_it_is_told() => Assert.ThrowsAny<OperationCanceledException>(() =>
-        Threads.Share(10, 2, new CancellationToken(canceled: true), mine => Assert.Empty(mine)));
+        WorkerThreads.ForEach(10, 2, new CancellationToken(canceled: true), mine => Assert.Empty(mine)));
 }

@@ -4,7 +4,7 @@ using SetWeek.Model.Weeks;
 using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Planning.Risk.Reports;
 using SetWeek.Planning.Tests.Files;
-using static SetWeek.Planning.Tests.Risks.Luck;
+using static SetWeek.Planning.Tests.Risks.TinySimulation;
 
 namespace SetWeek.Planning.Tests.Risks;
 
@@ -14,14 +14,14 @@ public sealed class WorkedInOrderTests
     [Fact]
     public void A_plan_without_chance_ends_as_planned()
     {
-        var week = WeekFile.Read(File.ReadAllBytes(Path.Combine(Examples.Root, "docs/examples/bell-yard.week.json"))).AsT0;
+        var week = WeekFile.Read(File.ReadAllBytes(Path.Combine(ExampleFiles.Root, "docs/examples/bell-yard.week.json"))).AsT0;
         var certain = week with { Tasks = [.. week.Tasks.Select(task => task with { Estimate = null })] };
-        var plan = PlanFile.Read(File.ReadAllBytes(Path.Combine(Examples.Root, "docs/examples/bell-yard.plan.json")), week).AsT0;
+        var plan = PlanFile.Read(File.ReadAllBytes(Path.Combine(ExampleFiles.Root, "docs/examples/bell-yard.plan.json")), week).AsT0;
         var problem = Problem.Of(certain);
-        var schedule = PlanTimes.ScheduleOf(problem, plan);
-        var risk = Planning.Risk.RiskAnalysis.Of(problem, schedule, new RiskOptions { Runs = 100 });
+        var schedule = PlanConverter.ScheduleOf(problem, plan);
+        var risk = Planning.Risk.RiskSimulation.Of(problem, schedule, new RiskOptions { Runs = 100 });
         Assert.Equal(0, risk.UncertainTasks);
-        Assert.Equal(new Chance(100, 100), risk.Launch);
+        Assert.Equal(new EstimatedProbability(100, 100), risk.Launch);
         Assert.All(risk.Nights,
             night => Assert.Equal((1, 0, 0), (night.InWindow.Share, night.OverMinutes, night.OvertimeMinutes)));
         Assert.All(risk.Tasks, task => Assert.Equal(0, task.PutOff));
@@ -36,7 +36,7 @@ public sealed class WorkedInOrderTests
     [Fact]
     public void Who_finishes_early_goes_on_early()
     {
-        var plan = TinyWeek.New.Task("strip", 60, Between(30, 60)).Task("paint", 60).Plan
+        var plan = TinyWeek.New.Task("strip", 60, WithEstimate(30, 60)).Task("paint", 60).Plan
             .Shift("mon", "ana", "22:00", "00:00").Work("mon", "strip", "22:00", "23:00", "ana")
             .Work("mon", "paint", "23:00", "00:00", "ana");
         var risk = plan.Risk();
@@ -51,7 +51,7 @@ public sealed class WorkedInOrderTests
     [Fact]
     public void Nobody_is_called_in_before_their_shift()
     {
-        var plan = TinyWeek.New.Task("strip", 60, Between(30, 60)).Task("paint", 60, "strip").Plan
+        var plan = TinyWeek.New.Task("strip", 60, WithEstimate(30, 60)).Task("paint", 60, "strip").Plan
             .Shift("mon", "ana", "22:00", "23:00").Shift("mon", "bo", "23:00", "00:00")
             .Work("mon", "strip", "22:00", "23:00", "ana").Work("mon", "paint", "23:00", "00:00", "bo");
         var risk = plan.Risk();
@@ -64,9 +64,9 @@ public sealed class WorkedInOrderTests
     [Fact]
     public void Who_needs_the_ladder_waits_for_it()
     {
-        var ladder = new Func<SetTask, SetTask>(task => task
+        var ladder = new Func<WeekTask, WeekTask>(task => task
             with { Modes = [task.Modes[0] with { Equipment = [new("ladder", 1)] }] });
-        var plan = TinyWeek.New.Equipment("ladder", 1).Task("strip", 60, Between(60, 120).And(ladder))
+        var plan = TinyWeek.New.Equipment("ladder", 1).Task("strip", 60, WithEstimate(60, 120).Then(ladder))
             .Task("lights", 60, ladder).Plan
             .Shift("mon", "ana", "22:00", "00:00").Shift("mon", "bo", "22:00", "00:00")
             .Work("mon", "strip", "22:00", "23:00", "ana").Work("mon", "lights", "23:00", "00:00", "bo");
@@ -76,7 +76,7 @@ public sealed class WorkedInOrderTests
     [Fact]
     public void Who_finds_no_place_in_the_zone_waits_for_one()
     {
-        var plan = TinyWeek.New.Zone("wall", zone => zone with { MaxPeople = 1 }).Task("strip", 60, Between(60, 120))
+        var plan = TinyWeek.New.Zone("wall", zone => zone with { MaxPeople = 1 }).Task("strip", 60, WithEstimate(60, 120))
             .Task("lights", 60).Plan
             .Shift("mon", "ana", "22:00", "00:00").Shift("mon", "bo", "22:00", "00:00")
             .Work("mon", "strip", "22:00", "23:00", "ana").Work("mon", "lights", "23:00", "00:00", "bo");
@@ -87,7 +87,7 @@ public sealed class WorkedInOrderTests
     [Fact]
     public void Paint_dries_from_when_it_is_on()
     {
-        var plan = TinyWeek.New.Task("coat", 60, Between(60, 120)).Task("second", 60, After("coat", dry: 120)).Plan
+        var plan = TinyWeek.New.Task("coat", 60, WithEstimate(60, 120)).Task("second", 60, WithPredecessor("coat", dry: 120)).Plan
             .Shift("mon", "ana", "22:00", "02:00").Work("mon", "coat", "22:00", "23:00", "ana")
             .Work("mon", "second", "01:00", "02:00", "ana");
         Assert.InRange(plan.Risk().Finish.MeanMinutes!.Value, 259, 261);
@@ -97,7 +97,7 @@ public sealed class WorkedInOrderTests
     [Fact]
     public void A_closed_zone_opens_so_long_after_its_task_has_really_ended()
     {
-        var plan = TinyWeek.New.Task("seal", 60, Between(60, 90).And(task => task with { ClosesZoneMinutes = 60 }))
+        var plan = TinyWeek.New.Task("seal", 60, WithEstimate(60, 90).Then(task => task with { ClosesZoneMinutes = 60 }))
             .Task("dress", 60).Plan
             .Shift("mon", "ana", "22:00", "01:00").Work("mon", "seal", "22:00", "23:00", "ana")
             .Work("mon", "dress", "00:00", "01:00", "ana");
@@ -111,7 +111,7 @@ public sealed class WorkedInOrderTests
     public void What_would_reach_into_a_ban_waits_for_its_end()
     {
         var plan = TinyWeek.New.Ban("mon", "noisy", "2027-03-08T23:30", "2027-03-09T00:30")
-            .Task("strip", 60, Between(60, 90)).Task("drill", 30, task => task with { Traits = ["noisy"] }).Plan
+            .Task("strip", 60, WithEstimate(60, 90)).Task("drill", 30, task => task with { Traits = ["noisy"] }).Plan
             .Shift("mon", "ana", "22:00", "23:30").Work("mon", "strip", "22:00", "23:00", "ana")
             .Work("mon", "drill", "23:00", "23:30", "ana");
         Assert.Equal("09 01:00", plan.Risk().Finish.P10.Clock());
@@ -124,7 +124,7 @@ public sealed class WorkedInOrderTests
     public void A_break_is_kept_and_comes_late_where_work_does()
     {
         var plan = TinyWeek.New.Rules(new RuleSet { BreakAfterMinutes = 180, BreakMinutes = 30 })
-            .Task("strip", 120, Between(120, 180)).Task("paint", 60).Plan
+            .Task("strip", 120, WithEstimate(120, 180)).Task("paint", 60).Plan
             .Shift("mon", "ana", "22:00", "01:30", "00:00", "00:30").Work("mon", "strip", "22:00", "00:00", "ana")
             .Work("mon", "paint", "00:30", "01:30", "ana");
         Assert.InRange(plan.Risk().Finish.MeanMinutes!.Value, 229, 231);
@@ -137,7 +137,7 @@ public sealed class WorkedInOrderTests
     [Fact]
     public void A_task_that_is_slow_is_slow_in_all_its_stints()
     {
-        var plan = TinyWeek.New.Task("fill", 180, Between(90, 180).And(task => task with { Stints = 3 })).Plan
+        var plan = TinyWeek.New.Task("fill", 180, WithEstimate(90, 180).Then(task => task with { Stints = 3 })).Plan
             .Shift("mon", "ana", "22:00", "01:00").Stint("mon", "fill", 1, 0, "22:00", "23:00", "ana")
             .Stint("mon", "fill", 2, 0, "23:00", "00:00", "ana").Stint("mon", "fill", 3, 0, "00:00", "01:00", "ana");
         var finish = plan.Risk(runs: 20_000).Finish;
@@ -151,7 +151,7 @@ public sealed class WorkedInOrderTests
     {
         var plan = TinyWeek.New
             .Task("fill", 60,
-                Between(40, 100).And(task => task with { Modes = [.. task.Modes, new(30, [new("hands", 2)])] })).Plan
+                WithEstimate(40, 100).Then(task => task with { Modes = [.. task.Modes, new(30, [new("hands", 2)])] })).Plan
             .Shift("mon", "ana", "22:00", "22:30").Shift("mon", "bo", "22:00", "22:30")
             .Stint("mon", "fill", 1, 1, "22:00", "22:30", "ana:hands", "bo:hands");
         Assert.Equal(Triangular.Mean(new(20, 30, 50)), plan.Risk(runs: 20_000).Finish.MeanMinutes!.Value, 0.3);
@@ -162,8 +162,8 @@ public sealed class WorkedInOrderTests
     {
         var plan = TinyWeek.New.Task("fill", 100).Plan.Shift("mon", "ana", "22:00", "23:40")
             .Work("mon", "fill", "22:00", "23:40", "ana");
-        var options = new RiskOptions { Spreading = Spreading.Triangular, Runs = 20_000, Default = new DefaultSpread(80, 160) };
-        var risk = Planning.Risk.RiskAnalysis.Of(plan.Problem, plan.Schedule, options);
+        var options = new RiskOptions { Distribution = DurationDistribution.Triangular, Runs = 20_000, DefaultSpread = new DefaultSpread(80, 160) };
+        var risk = Planning.Risk.RiskSimulation.Of(plan.Problem, plan.Schedule, options);
         Assert.Equal(1, risk.UncertainTasks);
         Assert.Equal(Triangular.Mean(new(80, 100, 160)), risk.Finish.MeanMinutes!.Value, 0.6);
     }

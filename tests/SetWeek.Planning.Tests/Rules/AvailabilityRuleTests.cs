@@ -13,7 +13,7 @@ public sealed class AvailabilityRuleTests
     [Fact]
     public void A_shift_longer_than_somebody_is_there_is_caught()
     {
-        var breach = Ana(Mon(to: "2027-03-09T02:00")).Plan.Shift("mon", "ana", "22:00", "02:15").TheBreach;
+        var breach = Ana(Mon(to: "2027-03-09T02:00")).Plan.Shift("mon", "ana", "22:00", "02:15").SingleBreach;
         Assert.Equal(("availability", "mon", "ana"), (breach.Rule, breach.About.Night, breach.About.Person));
         Assert.Equal("Ana's shift Mon 8 Mar 22:00 to 02:15 is outside the times given as available: Mon 8 Mar 22:00 to 02:00.",
             breach.Sentence);
@@ -21,24 +21,24 @@ public sealed class AvailabilityRuleTests
 
     [Fact]
     public void A_shift_that_fills_the_entry_holds() =>
-        Assert.Empty(Ana(Mon("2027-03-08T23:00", "2027-03-09T02:00")).Plan.Shift("mon", "ana", "23:00", "02:00").Broken);
+        Assert.Empty(Ana(Mon("2027-03-08T23:00", "2027-03-09T02:00")).Plan.Shift("mon", "ana", "23:00", "02:00").BrokenRules);
 
     [Fact]
-    public void The_whole_night_is_the_default() => Assert.Empty(Ana(Mon()).Plan.Shift("mon", "ana", "22:00", "06:00").Broken);
+    public void The_whole_night_is_the_default() => Assert.Empty(Ana(Mon()).Plan.Shift("mon", "ana", "22:00", "06:00").BrokenRules);
 
     [Fact]
     public void A_night_without_an_entry_is_caught() =>
-        Assert.Equal(["availability"], Ana(Mon()).Plan.Shift("tue", "ana", "22:00", "02:00").Broken);
+        Assert.Equal(["availability"], Ana(Mon()).Plan.Shift("tue", "ana", "22:00", "02:00").BrokenRules);
 
     [Fact]
     public void One_entry_holds_the_shift_not_two_together() => Assert.Equal(["availability"],
-        Ana(Mon(to: "2027-03-09T00:00"), Mon("2027-03-09T00:00")).Plan.Shift("mon", "ana", "22:00", "02:00").Broken);
+        Ana(Mon(to: "2027-03-09T00:00"), Mon("2027-03-09T00:00")).Plan.Shift("mon", "ana", "22:00", "02:00").BrokenRules);
 
     [Fact]
     public void A_commitment_in_the_shift_is_caught_and_one_beside_it_is_not()
     {
         var week = Ana(Mon()).Busy("ana", "2027-03-09T02:00", "2027-03-09T03:00");
-        Assert.Equal(["availability"], week.Plan.Shift("mon", "ana", "22:00", "02:15").Broken);
-        Assert.Empty(week.Plan.Shift("mon", "ana", "22:00", "02:00").Broken);
+        Assert.Equal(["availability"], week.Plan.Shift("mon", "ana", "22:00", "02:15").BrokenRules);
+        Assert.Empty(week.Plan.Shift("mon", "ana", "22:00", "02:00").BrokenRules);
     }
 }

@@ -12,7 +12,7 @@ public sealed class CleanDownRuleTests
     [Fact]
     public void A_zone_left_dirty_is_caught()
     {
-        var breach = Masked(Week).TheBreach;
+        var breach = Masked(Week).SingleBreach;
         Assert.Equal(("clean-down", "mon", "wall"), (breach.Rule, breach.About.Night, breach.About.Zone));
         Assert.Equal("Wall is worked in during the night of Mon 8 Mar and has no clean-down.", breach.Sentence);
     }
@@ -20,31 +20,31 @@ public sealed class CleanDownRuleTests
     [Fact]
     public void A_clean_down_right_after_the_work_and_one_right_before_closes_hold()
     {
-        Assert.Empty(Masked(Week).CleanDown("mon", "wall", "23:00", "23:10", "ana").Broken);
-        Assert.Empty(Masked(Week).CleanDown("mon", "wall", "05:50", "06:00", "ana").Broken);
+        Assert.Empty(Masked(Week).CleanDown("mon", "wall", "23:00", "23:10", "ana").BrokenRules);
+        Assert.Empty(Masked(Week).CleanDown("mon", "wall", "05:50", "06:00", "ana").BrokenRules);
     }
 
     [Fact]
     public void A_clean_down_before_the_work_is_over_is_caught() =>
-        Assert.Equal(["clean-down"], Masked(Week).CleanDown("mon", "wall", "22:55", "23:05", "bo").Broken);
+        Assert.Equal(["clean-down"], Masked(Week).CleanDown("mon", "wall", "22:55", "23:05", "bo").BrokenRules);
 
     [Fact]
     public void A_second_clean_down_is_caught() => Assert.Equal(["clean-down"],
-        Masked(Week).CleanDown("mon", "wall", "23:00", "23:10", "ana").CleanDown("mon", "wall", "23:10", "23:20", "ana").Broken);
+        Masked(Week).CleanDown("mon", "wall", "23:00", "23:10", "ana").CleanDown("mon", "wall", "23:10", "23:20", "ana").BrokenRules);
 
     [Fact]
     public void A_clean_down_of_another_length_is_caught() =>
-        Assert.Equal(["clean-down"], Masked(Week).CleanDown("mon", "wall", "23:00", "23:15", "ana").Broken);
+        Assert.Equal(["clean-down"], Masked(Week).CleanDown("mon", "wall", "23:00", "23:15", "ana").BrokenRules);
 
     [Fact]
     public void A_clean_down_in_a_night_without_work_there_is_caught() => Assert.Equal(["clean-down"],
         Masked(Week).CleanDown("mon", "wall", "23:00", "23:10", "ana").Shift("tue", "ana", "22:00", "06:00")
-            .CleanDown("tue", "wall", "23:00", "23:10", "ana").Broken);
+            .CleanDown("tue", "wall", "23:00", "23:10", "ana").BrokenRules);
 
     [Fact]
     public void A_clean_down_of_a_zone_that_defines_none_is_caught() =>
         Assert.Contains("clean-down", Masked(TinyWeek.New.Task("mask", 60))
-            .CleanDown("mon", "wall", "23:00", "23:10", "ana:hands").Broken);
+            .CleanDown("mon", "wall", "23:00", "23:10", "ana:hands").BrokenRules);
 
     /// <summary>Curing is work like any other; the final clean is not followed by a clean-down.</summary>
     [Fact]
@@ -52,9 +52,9 @@ public sealed class CleanDownRuleTests
     {
         var cure = TinyWeek.New.CleanDown("wall", 8)
             .Task("cure", 60, task => task with { Modes = [new(60, [])] });
-        Assert.Equal(["clean-down"], cure.Plan.Work("mon", "cure", "22:00", "23:00").Broken);
+        Assert.Equal(["clean-down"], cure.Plan.Work("mon", "cure", "22:00", "23:00").BrokenRules);
         var final = TinyWeek.New.CleanDown("wall", 8)
             .Task("final", 60, task => task with { Last = true });
-        Assert.Empty(final.Plan.Shift("mon", "ana", "22:00", "06:00").Work("mon", "final", "22:00", "23:00", "ana").Broken);
+        Assert.Empty(final.Plan.Shift("mon", "ana", "22:00", "06:00").Work("mon", "final", "22:00", "23:00", "ana").BrokenRules);
     }
 }

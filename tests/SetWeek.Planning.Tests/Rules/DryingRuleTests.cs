@@ -10,14 +10,14 @@ public sealed class DryingRuleTests
     [Fact]
     public void Work_that_starts_before_the_coat_is_dry_is_caught()
     {
-        var breach = Coat(Week).Work("mon", "canopy", "02:55", "03:55", "ana").TheBreach;
+        var breach = Coat(Week).Work("mon", "canopy", "02:55", "03:55", "ana").SingleBreach;
         Assert.Equal(("drying", "canopy"), (breach.Rule, breach.About.Task));
         Assert.Equal("canopy starts Tue 9 Mar 02:55, before first coat is dry at Tue 9 Mar 03:00.", breach.Sentence);
     }
 
     [Fact]
     public void Work_that_starts_when_it_is_dry_holds() =>
-        Assert.Empty(Coat(Week).Work("mon", "canopy", "03:00", "04:00", "ana").Broken);
+        Assert.Empty(Coat(Week).Work("mon", "canopy", "03:00", "04:00", "ana").BrokenRules);
 
     /// <summary>The day between two nights dries: 18 h from 06:00 on Tuesday is midnight.</summary>
     [Fact]
@@ -26,8 +26,8 @@ public sealed class DryingRuleTests
         var plan = TinyWeek.New.Task("glue", 60).Task("dress", 60, after: "glue", dry: 18 * 60).Plan
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "glue", "05:00", "06:00", "ana")
                 .Shift("tue", "ana", "22:00", "06:00");
-        Assert.Empty(plan.Work("tue", "dress", "00:00", "01:00", "ana").Broken);
-        Assert.Equal(["drying"], plan.Work("tue", "dress", "23:55", "00:55", "ana").Broken);
+        Assert.Empty(plan.Work("tue", "dress", "00:00", "01:00", "ana").BrokenRules);
+        Assert.Equal(["drying"], plan.Work("tue", "dress", "23:55", "00:55", "ana").BrokenRules);
     }
 
     /// <summary>
@@ -43,7 +43,7 @@ public sealed class DryingRuleTests
             Nights = [new("mon", TinyWeek.Local("2027-03-27T22:00"), TinyWeek.Local("2027-03-28T07:00"))],
             Crew = [.. week.Crew.Select(member => member with { Available = [new("mon")] })],
         }).Plan.Shift("mon", "ana", "22:00", "07:00").Work("mon", "first coat", "23:30", "00:30", "ana");
-        Assert.Empty(plan.Work("mon", "canopy", "05:30", "06:30", "ana").Broken);
-        Assert.Equal(["drying"], plan.Work("mon", "canopy", "05:25", "06:25", "ana").Broken);
+        Assert.Empty(plan.Work("mon", "canopy", "05:30", "06:30", "ana").BrokenRules);
+        Assert.Equal(["drying"], plan.Work("mon", "canopy", "05:25", "06:25", "ana").BrokenRules);
     }
 }

@@ -20,10 +20,10 @@ public sealed class FrozenRuleTests
             .Work("mon", "paint", "23:00", "00:00", "bo")
         .Work("tue", "sign", "00:00", "00:30", "ana");
 
-    private static readonly Progress[] Reports =
+    private static readonly ProgressReport[] Reports =
         [Published.Report("mon", "mask", Done, "22:04", "23:11"), Published.Report("mon", "paint", Running, "23:02")];
 
-    private static TinyPlan Replan(params Progress[] more) => Week.Replan(Published, "2027-03-08T23:30", [.. Reports, .. more]);
+    private static TinyPlan Replan(params ProgressReport[] more) => Week.Replan(Published, "2027-03-08T23:30", [.. Reports, .. more]);
 
     private static TinyPlan Shifts(TinyPlan plan) => plan.Shift("mon", "ana", "22:00", "06:00", "23:15", "23:35")
         .Shift("mon", "bo", "22:00", "04:00").Shift("mon", "cy", "22:00", "23:00").Shift("tue", "ana", "22:00", "02:00");
@@ -37,35 +37,35 @@ public sealed class FrozenRuleTests
     public void What_has_happened_stays_and_real_times_off_the_grid_are_no_fault()
     {
         var plan = Sign(Begun(Shifts(Replan())));
-        Assert.Empty(plan.Broken);
-        Assert.Empty(plan.BrokenByFacts);
+        Assert.Empty(plan.BrokenRules);
+        Assert.Empty(plan.UnavoidablyBrokenRules);
     }
 
     [Fact]
     public void Begun_work_that_moves_is_caught() => Assert.Equal("mask has begun and does not stay as it is.",
         Sign(Shifts(Replan())).Work("mon", "mask", "22:00", "23:00", "ana").Work("mon", "paint", "23:02", "00:02", "bo")
-            .TheBreach.Sentence);
+            .SingleBreach.Sentence);
 
     [Fact]
     public void Begun_work_that_changes_hands_is_caught() => Assert.Equal(["frozen"],
-        Sign(Shifts(Replan())).Work("mon", "mask", "22:04", "23:11", "bo").Work("mon", "paint", "23:02", "00:02", "bo").Broken);
+        Sign(Shifts(Replan())).Work("mon", "mask", "22:04", "23:11", "bo").Work("mon", "paint", "23:02", "00:02", "bo").BrokenRules);
 
     [Fact]
     public void Nothing_new_starts_before_now()
     {
         Assert.Equal(["frozen"], Begun(Shifts(Replan())).Work("mon", "sign", "23:10", "23:40", "ana")
-            .Broken.Except(["one-place", "on-shift"]));
-        Assert.Empty(Begun(Shifts(Replan())).Work("mon", "sign", "23:35", "00:05", "ana").Broken);
+            .BrokenRules.Except(["one-place", "on-shift"]));
+        Assert.Empty(Begun(Shifts(Replan())).Work("mon", "sign", "23:35", "00:05", "ana").BrokenRules);
         var more = Sign(Begun(Shifts(Week.Person("di", di => di).Replan(Published, "2027-03-08T23:30", Reports))));
-        Assert.Equal(["frozen"], more.Shift("mon", "di", "23:25", "02:00").Broken);
-        Assert.Empty(more.Shift("mon", "di", "23:30", "02:00").Broken);
+        Assert.Equal(["frozen"], more.Shift("mon", "di", "23:25", "02:00").BrokenRules);
+        Assert.Empty(more.Shift("mon", "di", "23:30", "02:00").BrokenRules);
     }
 
     [Fact]
     public void An_ended_shift_stays_whole() => Assert.Equal(
         "Cy's shift in the night of Mon 8 Mar is over and does not stay as it was.",
         Sign(Begun(Replan())).Shift("mon", "ana", "22:00", "06:00", "23:15", "23:35").Shift("mon", "bo", "22:00", "04:00")
-            .Shift("tue", "ana", "22:00", "02:00").TheBreach.Sentence);
+            .Shift("tue", "ana", "22:00", "02:00").SingleBreach.Sentence);
 
     [Theory]
     [InlineData("22:00", "05:00", true)] // its to may move
@@ -73,7 +73,7 @@ public sealed class FrozenRuleTests
     [InlineData("22:05", "04:00", false)]
     public void A_begun_shift_keeps_its_from(string from, string to, bool holds) => Assert.Equal(holds ? [] : ["frozen"],
         Sign(Begun(Replan())).Shift("mon", "ana", "22:00", "06:00", "23:15", "23:35").Shift("mon", "bo", from, to)
-            .Shift("mon", "cy", "22:00", "23:00").Shift("tue", "ana", "22:00", "02:00").Broken);
+            .Shift("mon", "cy", "22:00", "23:00").Shift("tue", "ana", "22:00", "02:00").BrokenRules);
 
     /// <summary>Without running work, so that only the moment stands against the end.</summary>
     [Theory]
@@ -83,13 +83,13 @@ public sealed class FrozenRuleTests
     {
         var week = TinyWeek.New;
         var replan = week.Replan(week.Plan.Shift("mon", "ana", "22:00", "06:00"), "2027-03-08T23:30");
-        Assert.Equal(holds ? [] : ["frozen"], replan.Shift("mon", "ana", "22:00", to).Broken);
+        Assert.Equal(holds ? [] : ["frozen"], replan.Shift("mon", "ana", "22:00", to).BrokenRules);
     }
 
     [Fact]
     public void A_begun_break_stays() => Assert.Equal(["frozen"],
         Sign(Begun(Replan())).Shift("mon", "ana", "22:00", "06:00", "02:00", "02:20").Shift("mon", "bo", "22:00", "04:00")
-            .Shift("mon", "cy", "22:00", "23:00").Shift("tue", "ana", "22:00", "02:00").Broken);
+            .Shift("mon", "cy", "22:00", "23:00").Shift("tue", "ana", "22:00", "02:00").BrokenRules);
 
     [Fact]
     public void A_begun_break_stays_even_where_the_shift_becomes_too_short_for_it()
@@ -97,8 +97,8 @@ public sealed class FrozenRuleTests
         var plan = Sign(Begun(Replan())).Shift("mon", "ana", "22:00", "02:00", "23:15", "23:35")
             .Shift("mon", "bo", "22:00", "04:00")
             .Shift("mon", "cy", "22:00", "23:00").Shift("tue", "ana", "22:00", "02:00");
-        Assert.Empty(plan.Broken);
-        Assert.Equal(["break"], plan.BrokenByFacts);
+        Assert.Empty(plan.BrokenRules);
+        Assert.Equal(["break"], plan.UnavoidablyBrokenRules);
     }
 
     [Fact]
@@ -106,8 +106,8 @@ public sealed class FrozenRuleTests
     {
         var week = TinyWeek.New.Rules(new() { BreakAfterMinutes = 300, BreakMinutes = 20 });
         var replan = week.Replan(week.Plan.Shift("mon", "ana", "22:00", "06:00", "02:00", "02:20"), "2027-03-09T01:30");
-        Assert.Empty(replan.Shift("mon", "ana", "22:00", "06:00", "01:30", "01:50").Broken);
-        Assert.Equal(["frozen"], replan.Shift("mon", "ana", "22:00", "06:00", "01:25", "01:45").Broken);
+        Assert.Empty(replan.Shift("mon", "ana", "22:00", "06:00", "01:30", "01:50").BrokenRules);
+        Assert.Equal(["frozen"], replan.Shift("mon", "ana", "22:00", "06:00", "01:25", "01:45").BrokenRules);
     }
 
     [Fact]
@@ -115,14 +115,14 @@ public sealed class FrozenRuleTests
     {
         var replan = Shifts(Replan(Published.Report("mon", "sign", Blocked, until: "01:00")));
         Assert.Equal("sign starts Tue 9 Mar 00:55 and is blocked until Tue 9 Mar 01:00.", Begun(replan)
-            .Work("mon", "sign", "00:55", "01:25", "ana").TheBreach.Sentence);
-        Assert.Empty(Begun(replan).Work("mon", "sign", "01:00", "01:30", "ana").Broken);
+            .Work("mon", "sign", "00:55", "01:25", "ana").SingleBreach.Sentence);
+        Assert.Empty(Begun(replan).Work("mon", "sign", "01:00", "01:30", "ana").BrokenRules);
     }
 
     [Fact]
     public void Work_blocked_without_an_end_cannot_be_planned() =>
         Assert.Equal("sign is blocked, nobody knows until when, and is planned.",
-        Sign(Begun(Shifts(Replan(Published.Report("mon", "sign", Blocked))))).TheBreach.Sentence);
+        Sign(Begun(Shifts(Replan(Published.Report("mon", "sign", Blocked))))).SingleBreach.Sentence);
 
     [Theory]
     [InlineData(0, "00:25", "ana", null)] // 23 minutes remain, 25 on the grid; other people may do them
@@ -138,21 +138,21 @@ public sealed class FrozenRuleTests
             remaining: 23, until: "23:00"));
         Assert.Equal(broken is null ? [] : [broken], replan.Shift("mon", "bo", "22:00", "06:00")
             .Shift("mon", "ana", "22:00", "06:00")
-            .Stint("mon", "paint", 1, mode, "00:00", to, who).Broken);
+            .Stint("mon", "paint", 1, mode, "00:00", to, who).BrokenRules);
     }
 
     /// <summary>A want, begun and reopened, may not be dropped; done again, its people and mode are free.</summary>
     [Fact]
     public void A_display_of_which_work_has_begun_stays_placed()
     {
-        var week = TinyWeek.New.Display("wall", display => display with { Commitment = Promise.Want, Value = 1 })
+        var week = TinyWeek.New.Display("wall", display => display with { Commitment = DisplayCommitment.Want, Value = 1 })
             .Task("paint", 60, task => task with { Modes = [.. task.Modes, new(30, [new("hands", 2)])] });
         var published = week.Plan.Shift("mon", "bo", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00")
             .Work("mon", "paint", "22:00", "23:00", "bo");
         var replan = week.Replan(published, "2027-03-08T23:40", published.Report("mon", "paint", Reopened))
             .Shift("mon", "bo", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00");
-        Assert.Equal("Work of The wall has begun, so it stays in the plan.", replan.TheBreach.Sentence);
-        Assert.Empty(replan.Stint("mon", "paint", 1, 1, "00:00", "00:30", "ana", "bo").Broken);
+        Assert.Equal("Work of The wall has begun, so it stays in the plan.", replan.SingleBreach.Sentence);
+        Assert.Empty(replan.Stint("mon", "paint", 1, 1, "00:00", "00:30", "ana", "bo").BrokenRules);
     }
 
     [Fact]
@@ -164,7 +164,7 @@ public sealed class FrozenRuleTests
             .Work("mon", "fill", "22:00", "22:40", "ana").Stint("mon", "fill", 2, 0, "23:00", "23:40", "ana");
         Assert.Empty(week.Replan(published, "2027-03-08T22:50", published.Report("mon", "fill", Done, "22:00", "22:45"))
             .Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
-            .Work("mon", "fill", "22:00", "22:45", "ana").Stint("mon", "fill", 2, 1, "23:00", "23:25", "ana", "bo").Broken);
+            .Work("mon", "fill", "22:00", "22:45", "ana").Stint("mon", "fill", 2, 1, "23:00", "23:25", "ana", "bo").BrokenRules);
     }
 
     [Fact]
@@ -176,8 +176,8 @@ public sealed class FrozenRuleTests
         var replan = week.Replan(published, "2027-03-08T23:30", published.Report("mon", "mask", Done, "22:00", "23:00"),
             published.ReportCleanDown("mon", "wall", Done, "23:03", "23:20")).Shift("mon", "ana", "22:00", "06:00")
                 .Work("mon", "mask", "22:00", "23:00", "ana");
-        Assert.Empty(replan.CleanDown("mon", "wall", "23:03", "23:20", "ana").Broken);
-        Assert.Contains("frozen", replan.CleanDown("mon", "wall", "23:30", "23:40", "ana").Broken);
+        Assert.Empty(replan.CleanDown("mon", "wall", "23:03", "23:20", "ana").BrokenRules);
+        Assert.Contains("frozen", replan.CleanDown("mon", "wall", "23:30", "23:40", "ana").BrokenRules);
     }
 
     [Fact]
@@ -186,7 +186,7 @@ public sealed class FrozenRuleTests
         var week = TinyWeek.New;
         var published = week.Plan.Shift("mon", "ana", "22:00", "02:00").Keyholder("mon", "ana");
         var replan = week.Replan(published, "2027-03-09T12:00").Shift("mon", "ana", "22:00", "02:00");
-        Assert.Empty(replan.Keyholder("mon", "ana").Broken);
-        Assert.Equal(["frozen"], replan.Keyholder("mon", "bo").Broken);
+        Assert.Empty(replan.Keyholder("mon", "ana").BrokenRules);
+        Assert.Equal(["frozen"], replan.Keyholder("mon", "bo").BrokenRules);
     }
 }

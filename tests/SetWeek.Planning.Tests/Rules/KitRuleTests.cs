@@ -10,13 +10,13 @@ public sealed class KitRuleTests
         .Task("sign", 30, task => task with { Needs = [new("signs") { Item = "sign", Count = 2 }] });
 
     private static string[] SignedAt(TinyWeek week, string from, string to) =>
-        week.Plan.Shift("mon", "ana", "22:00", "06:00").Work("mon", "sign", from, to, "ana").Broken;
+        week.Plan.Shift("mon", "ana", "22:00", "06:00").Work("mon", "sign", from, to, "ana").BrokenRules;
 
     [Fact]
     public void Work_before_its_kit_comes_is_caught()
     {
         var breach = Signs("2027-03-08T23:00").Plan.Shift("mon", "ana", "22:00", "06:00")
-            .Work("mon", "sign", "22:55", "23:25", "ana").TheBreach;
+            .Work("mon", "sign", "22:55", "23:25", "ana").SingleBreach;
         Assert.Equal(("kit", "sign", "signs"), (breach.Rule, breach.About.Task, breach.About.Kit));
         Assert.Equal("sign starts Mon 8 Mar 22:55, before signs comes at Mon 8 Mar 23:00.", breach.Sentence);
     }
@@ -43,7 +43,7 @@ public sealed class KitRuleTests
     [Fact]
     public void Tasks_not_placed_count_in_the_sum() =>
         Assert.Equal(["kit"], SignedAt(Signs("2027-03-01T09:00", new KitLine("sign", 3) { Received = 2 })
-            .Display("extra", display => display with { Commitment = Promise.Want, Value = 1 })
+            .Display("extra", display => display with { Commitment = DisplayCommitment.Want, Value = 1 })
             .Task("spare", 30, task => task with { Display = "extra", Needs = [new("signs") { Item = "sign" }] }), "22:00",
                 "22:30"));
 

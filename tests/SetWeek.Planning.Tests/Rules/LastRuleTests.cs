@@ -12,12 +12,12 @@ public sealed class LastRuleTests
     [Fact]
     public void A_final_clean_before_a_clean_down_has_ended_is_caught()
     {
-        var breach = Cleaned.Work("mon", "final", "23:05", "00:05", "bo").TheBreach;
+        var breach = Cleaned.Work("mon", "final", "23:05", "00:05", "bo").SingleBreach;
         Assert.Equal(("last", "wall"), (breach.Rule, breach.About.Zone));
         Assert.Equal(
             "final starts Mon 8 Mar 23:05 and comes last, but Clean-down of Wall ends Mon 8 Mar 23:10.", breach.Sentence);
     }
 
     [Fact]
-    public void A_final_clean_right_after_it_holds() => Assert.Empty(Cleaned.Work("mon", "final", "23:10", "00:10", "bo").Broken);
+    public void A_final_clean_right_after_it_holds() => Assert.Empty(Cleaned.Work("mon", "final", "23:10", "00:10", "bo").BrokenRules);
 }

@@ -9,12 +9,12 @@ public sealed class LaunchRuleTests
     [Fact]
     public void Work_that_ends_in_the_buffer_is_caught()
     {
-        var breach = Plan.Work("mon", "mask", "03:05", "04:05", "ana").TheBreach;
+        var breach = Plan.Work("mon", "mask", "03:05", "04:05", "ana").SingleBreach;
         Assert.Equal(("launch", "mask"), (breach.Rule, breach.About.Task));
         Assert.Equal("mask ends Tue 9 Mar 04:05; all work ends by Tue 9 Mar 04:00 for the launch.", breach.Sentence);
     }
 
     [Fact]
     public void Work_that_ends_as_the_buffer_begins_holds() =>
-        Assert.Empty(Plan.Work("mon", "mask", "03:00", "04:00", "ana").Broken);
+        Assert.Empty(Plan.Work("mon", "mask", "03:00", "04:00", "ana").BrokenRules);
 }

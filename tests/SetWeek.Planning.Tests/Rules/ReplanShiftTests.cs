@@ -34,18 +34,18 @@ public sealed class ReplanShiftTests
 
     private static void Holds(TinyPlan plan, params string[] facts)
     {
-        Assert.Empty(plan.Broken);
-        Assert.Equal(facts, plan.BrokenByFacts);
+        Assert.Empty(plan.BrokenRules);
+        Assert.Equal(facts, plan.UnavoidablyBrokenRules);
     }
 
     [Fact]
     public void Somebody_no_longer_there_goes_at_the_next_moment_and_no_later()
     {
         Holds(Idle(AnaUntil("2027-03-08T23:00"), "23:45"), "availability");
-        Assert.Equal(["availability"], Idle(AnaUntil("2027-03-08T23:00"), "00:00").Broken);
+        Assert.Equal(["availability"], Idle(AnaUntil("2027-03-08T23:00"), "00:00").BrokenRules);
         // There until 00:00: nothing is excused, and nothing need be.
         Holds(Idle(AnaUntil("2027-03-09T00:00"), "00:00"));
-        Assert.Equal(["availability"], Idle(AnaUntil("2027-03-09T00:00"), "00:15").Broken);
+        Assert.Equal(["availability"], Idle(AnaUntil("2027-03-09T00:00"), "00:15").BrokenRules);
     }
 
     [Fact]
@@ -61,7 +61,7 @@ public sealed class ReplanShiftTests
     {
         var week = Week.Person("ana", ana => ana with { MaxMinutesPerNight = 90 });
         Holds(Idle(week, "23:45"), "shift-length");
-        Assert.Equal(["shift-length"], Idle(week, "00:00").Broken);
+        Assert.Equal(["shift-length"], Idle(week, "00:00").BrokenRules);
     }
 
     /// <summary>Three hours are the least. Ana could stay until 01:00 unless she is no longer there.</summary>
@@ -69,10 +69,10 @@ public sealed class ReplanShiftTests
     public void A_begun_shift_is_cut_short_of_its_least_only_where_it_must_be()
     {
         var three = Quarters with { MinShiftMinutes = 180 };
-        Assert.Equal(["shift-length"], Idle(Week.Rules(three), "23:45").Broken);
+        Assert.Equal(["shift-length"], Idle(Week.Rules(three), "23:45").BrokenRules);
         Holds(Idle(Week.Rules(three), "01:00"));
         Holds(Idle(AnaUntil("2027-03-08T23:00").Rules(three), "23:45"), "availability", "shift-length");
-        Assert.Equal(["shift-length"], Idle(AnaUntil("2027-03-09T02:00").Rules(three), "23:45").Broken);
+        Assert.Equal(["shift-length"], Idle(AnaUntil("2027-03-09T02:00").Rules(three), "23:45").BrokenRules);
         Holds(Idle(AnaUntil("2027-03-09T00:30").Rules(three), "23:45"), "shift-length");
     }
 
@@ -80,14 +80,14 @@ public sealed class ReplanShiftTests
     public void A_running_stint_lies_in_its_peoples_shifts_from_now_on()
     {
         Holds(Running(Week, "00:30"));
-        Assert.Equal(["on-shift"], Running(Week, "00:15").Broken);
+        Assert.Equal(["on-shift"], Running(Week, "00:15").BrokenRules);
     }
 
     [Fact]
     public void Running_work_holds_somebody_who_would_have_gone()
     {
         Holds(Running(AnaUntil("2027-03-08T23:00"), "00:30"), "availability");
-        Assert.Equal(["availability"], Running(AnaUntil("2027-03-08T23:00"), "00:45").Broken);
+        Assert.Equal(["availability"], Running(AnaUntil("2027-03-08T23:00"), "00:45").BrokenRules);
     }
 
     [Fact]
@@ -119,7 +119,7 @@ public sealed class ReplanShiftTests
         TinyPlan Breaks(string from, string to) => week.Replan(published, Now, published.Report("mon", "mask",
             WorkState.Running, "23:00", "00:20"))
             .Shift("mon", "ana", "22:00", "04:00", from, to).Work("mon", "mask", "23:00", "00:20", "ana");
-        Assert.Equal(["on-shift"], Breaks("00:15", "00:35").Broken);
+        Assert.Equal(["on-shift"], Breaks("00:15", "00:35").BrokenRules);
         Holds(Breaks("00:20", "00:40"));
     }
 
@@ -130,7 +130,7 @@ public sealed class ReplanShiftTests
         var week = TinyWeek.New.Rules(Quarters with { BreakAfterMinutes = 240, BreakMinutes = 20 });
         var replan = week.Replan(TinyWeek.New.Plan.Shift("mon", "ana", "22:00", "03:00"), "2027-03-09T02:40");
         Holds(replan.Shift("mon", "ana", "22:00", "06:00", "02:40", "03:00"), "break");
-        Assert.Equal(["break"], replan.Shift("mon", "ana", "22:00", "06:00").Broken);
+        Assert.Equal(["break"], replan.Shift("mon", "ana", "22:00", "06:00").BrokenRules);
         // Gone at the next moment, there is no break left to have.
         Holds(replan.Shift("mon", "ana", "22:00", "02:45"), "break");
     }
@@ -140,8 +140,8 @@ public sealed class ReplanShiftTests
     {
         var week = Week.Rules(Quarters with { MinRestMinutes = 22 * 60 });
         var plan = week.Replan(Published, Now).Shift("mon", "bo", "22:00", "06:00").Work("mon", "mask", "00:00", "01:00", "bo");
-        Assert.Empty(plan.Shift("mon", "ana", "22:00", "00:00").Shift("tue", "ana", "22:00", "02:00").Broken);
-        Assert.Equal(["rest"], plan.Shift("mon", "ana", "22:00", "00:15").Shift("tue", "ana", "22:00", "02:00").Broken);
+        Assert.Empty(plan.Shift("mon", "ana", "22:00", "00:00").Shift("tue", "ana", "22:00", "02:00").BrokenRules);
+        Assert.Equal(["rest"], plan.Shift("mon", "ana", "22:00", "00:15").Shift("tue", "ana", "22:00", "02:00").BrokenRules);
         // A commitment that was put so near that even going now is too late.
         var busy = week.Busy("ana", "2027-03-09T12:00", "2027-03-09T13:00");
         Holds(busy.Replan(Published, Now).Shift("mon", "bo", "22:00", "06:00").Work("mon", "mask", "00:00", "01:00", "bo")
@@ -156,7 +156,7 @@ public sealed class ReplanShiftTests
     {
         Holds(Idle(Kept, "06:00").Keyholder("mon", "ana"));
         Holds(Idle(Kept, "02:00").Keyholder("mon", "bo"));
-        Assert.Equal(["keyholder"], Idle(Kept, "06:00").Keyholder("mon", "bo").Broken);
+        Assert.Equal(["keyholder"], Idle(Kept, "06:00").Keyholder("mon", "bo").BrokenRules);
     }
 
     /// <summary>
@@ -169,9 +169,9 @@ public sealed class ReplanShiftTests
             .Work("mon", "mask", "23:00", "00:00", "ana");
         var plan = Kept.Replan(published, Now).Shift("mon", "bo", "22:15", "06:00").Work("mon", "mask", "00:00", "01:00", "bo");
         Holds(plan.Shift("mon", "ana", "22:00", "23:45").Keyholder("mon", "bo"), "keyholder");
-        Assert.Equal(["keyholder"], plan.Shift("mon", "ana", "22:00", "23:45").Broken);
+        Assert.Equal(["keyholder"], plan.Shift("mon", "ana", "22:00", "23:45").BrokenRules);
         // While Ana could span both, it is she who is named.
-        Assert.Equal(["keyholder"], plan.Shift("mon", "ana", "22:00", "06:00").Keyholder("mon", "bo").Broken);
+        Assert.Equal(["keyholder"], plan.Shift("mon", "ana", "22:00", "06:00").Keyholder("mon", "bo").BrokenRules);
     }
 
     [Fact]
@@ -195,8 +195,8 @@ public sealed class ReplanShiftTests
         var plan = Kept.Replan(published, "2027-03-09T05:00", published.Report("mon", "mask", WorkState.Running, "04:10",
             "05:35"))
             .Shift("mon", "ana", "22:00", leaves).Keyholder("mon", "ana").Work("mon", "mask", "04:10", "05:35", "ana");
-        Assert.Equal(holds ? [] : ["open-close"], plan.Broken);
-        Assert.Equal(holds ? ["open-close"] : [], plan.BrokenByFacts);
+        Assert.Equal(holds ? [] : ["open-close"], plan.BrokenRules);
+        Assert.Equal(holds ? ["open-close"] : [], plan.UnavoidablyBrokenRules);
     }
 
     /// <summary>
@@ -216,7 +216,7 @@ public sealed class ReplanShiftTests
             .CleanDown("mon", "wall", "05:00", "05:10", "ana");
         var plan = week.Replan(published, "2027-03-09T05:00", published.Report("mon", "mask", WorkState.Running, "04:10", until))
             .Shift("mon", "ana", "22:00", leaves).Keyholder("mon", "ana").Work("mon", "mask", "04:10", until, "ana");
-        Assert.Equal(holds ? [] : ["open-close"], plan.CleanDown("mon", "wall", from, to, "ana").Broken);
+        Assert.Equal(holds ? [] : ["open-close"], plan.CleanDown("mon", "wall", from, to, "ana").BrokenRules);
     }
 
     /// <summary>Bo's shift ended at 23:30. Ana is alone until 23:45 whatever is planned, and no longer than that.</summary>
@@ -228,7 +228,7 @@ public sealed class ReplanShiftTests
             .Shift("mon", "bo", "22:00", "23:30");
         Holds(plan.Shift("mon", "ana", "22:00", "23:45"), "two-person");
         Holds(plan.Shift("mon", "ana", "22:00", "02:00").Shift("mon", "cy", "23:45", "02:00"), "two-person");
-        Assert.Equal(["two-person"], plan.Shift("mon", "ana", "22:00", "00:00").Broken);
+        Assert.Equal(["two-person"], plan.Shift("mon", "ana", "22:00", "00:00").BrokenRules);
     }
 
     [Fact]
@@ -237,7 +237,7 @@ public sealed class ReplanShiftTests
         var week = Week.Rules(Quarters with { Under18 = new() { Until = new(23, 0) } })
             .Person("ana", ana => ana with { Under18 = true });
         Holds(Idle(week, "23:45"), "young-worker");
-        Assert.Equal(["young-worker"], Idle(week, "00:00").Broken);
+        Assert.Equal(["young-worker"], Idle(week, "00:00").BrokenRules);
     }
 
     [Fact]
@@ -245,7 +245,7 @@ public sealed class ReplanShiftTests
     {
         var week = Week.Person("ana", ana => ana with { MaxNights = 1 });
         Holds(Idle(week, "06:00"));
-        Assert.Equal(["shift-length"], Idle(week, "06:00").Shift("tue", "ana", "22:00", "02:00").Broken);
+        Assert.Equal(["shift-length"], Idle(week, "06:00").Shift("tue", "ana", "22:00", "02:00").BrokenRules);
         Holds(Idle(Week.Person("ana", ana => ana with { MaxNights = 0 }), "06:00"), "shift-length");
     }
 }

@@ -38,8 +38,8 @@ public sealed class ReplanTests
 
     private static void OnlyFacts(string rule, TinyPlan plan)
     {
-        Assert.Empty(plan.Broken);
-        Assert.Equal([rule], plan.BrokenByFacts);
+        Assert.Empty(plan.BrokenRules);
+        Assert.Equal([rule], plan.UnavoidablyBrokenRules);
     }
 
     private static readonly TinyWeek PaintAfterMask = TinyWeek.New.Task("mask", 60).Task("paint", 60, after: "mask", dry: 0);
@@ -55,8 +55,8 @@ public sealed class ReplanTests
     public void Work_still_to_come_waits_for_begun_work_as_it_really_ends()
     {
         var plan = OnlyPaintBegun(TinyWeek.New.Task("paint", 60).Task("mask", 60, after: "paint"));
-        Assert.Equal(["after"], plan.Work("mon", "mask", "00:00", "01:00", "ana").Broken);
-        Assert.Empty(plan.Work("mon", "mask", "00:05", "01:05", "ana").Broken);
+        Assert.Equal(["after"], plan.Work("mon", "mask", "00:00", "01:00", "ana").BrokenRules);
+        Assert.Empty(plan.Work("mon", "mask", "00:05", "01:05", "ana").BrokenRules);
     }
 
     /// <summary>Painting began five minutes after masking ended at 23:00; an hour was to dry.</summary>
@@ -99,14 +99,14 @@ public sealed class ReplanTests
     public void Work_still_to_come_gives_way_to_begun_work()
     {
         var plan = OnlyPaintBegun(TinyWeek.New.Equipment("ladder", 1).Task("mask", 60, Ladder).Task("paint", 60, Ladder));
-        Assert.Equal(["equipment"], plan.Work("mon", "mask", "00:00", "01:00", "ana").Broken);
-        Assert.Empty(plan.Work("mon", "mask", "00:05", "01:05", "ana").Broken);
-        Assert.Equal(["one-place"], OnlyPaintBegun(Week).Work("mon", "mask", "00:00", "01:00", "bo").Broken);
+        Assert.Equal(["equipment"], plan.Work("mon", "mask", "00:00", "01:00", "ana").BrokenRules);
+        Assert.Empty(plan.Work("mon", "mask", "00:05", "01:05", "ana").BrokenRules);
+        Assert.Equal(["one-place"], OnlyPaintBegun(Week).Work("mon", "mask", "00:00", "01:00", "bo").BrokenRules);
         Assert.Equal(["zone-room"], OnlyPaintBegun(Week.Zone("wall", zone => zone with { MaxPeople = 1 }))
-            .Work("mon", "mask", "00:00", "01:00", "ana").Broken);
+            .Work("mon", "mask", "00:00", "01:00", "ana").BrokenRules);
     }
 
-    private static SetTask Ladder(SetTask task) => task with { Modes = [task.Modes[0] with { Equipment = [new("ladder", 1)] }] };
+    private static WeekTask Ladder(WeekTask task) => task with { Modes = [task.Modes[0] with { Equipment = [new("ladder", 1)] }] };
 
     [Fact]
     public void Begun_work_in_a_zone_that_begun_work_closed_is_a_fact()
@@ -116,7 +116,7 @@ public sealed class ReplanTests
         // Still to come, the closing work gives way: it may not end so that the running work lies in the time that it closes.
         Assert.Equal(["zone-closed"], OnlyPaintBegun(TinyWeek.New.Task("paint", 60,
             task => task with { ClosesZoneMinutes = 10 }).Task("mask", 60))
-            .Work("mon", "mask", "00:10", "01:10", "ana").Broken);
+            .Work("mon", "mask", "00:10", "01:10", "ana").BrokenRules);
     }
 
     [Fact]
@@ -128,8 +128,8 @@ public sealed class ReplanTests
                 published.Report("mon", "mask", Done, "22:00", "23:00"), published.Report("mon", "paint", Done, "23:00",
                     "00:00")))
             .Work("mon", "mask", "22:00", "23:00", "ana").Work("mon", "paint", "23:00", "00:00", "bo");
-        Assert.Empty(plan.Broken);
-        Assert.Equal(["shift-length", "keyholder", "two-person"], plan.BrokenByFacts);
+        Assert.Empty(plan.BrokenRules);
+        Assert.Equal(["shift-length", "keyholder", "two-person"], plan.UnavoidablyBrokenRules);
     }
 
     /// <summary>
@@ -147,8 +147,8 @@ public sealed class ReplanTests
             .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "ana", "22:00", "06:00")
                 .Work("mon", "pose", "22:00", "23:00", "ana")
             .Work("tue", "secure", "22:00", "22:30", "ana");
-        Assert.Equal(lapsed ? [] : ["same-night"], plan.Broken);
-        Assert.Empty(plan.BrokenByFacts);
+        Assert.Equal(lapsed ? [] : ["same-night"], plan.BrokenRules);
+        Assert.Empty(plan.UnavoidablyBrokenRules);
     }
 
     [Fact]
@@ -158,7 +158,7 @@ public sealed class ReplanTests
         TinyPlan At(string now) => week.Replan(week.Plan, now).Shift("tue", "ana", "22:00", "06:00")
             .Work("tue", "window", "22:00", "23:00", "ana");
         OnlyFacts("due", At("2027-03-09T06:00"));
-        Assert.Equal(["due"], At("2027-03-09T05:59").Broken);
+        Assert.Equal(["due"], At("2027-03-09T05:59").BrokenRules);
     }
 
     [Fact]
@@ -168,7 +168,7 @@ public sealed class ReplanTests
         TinyPlan At(string now) => week.Replan(week.Plan, now).Shift("tue", "ana", "22:00", "06:00")
             .Work("tue", "window", "22:00", "23:00", "ana");
         OnlyFacts("launch", At("2027-03-09T09:00"));
-        Assert.Equal(["launch"], At("2027-03-09T08:59").Broken);
+        Assert.Equal(["launch"], At("2027-03-09T08:59").BrokenRules);
     }
 
     private static readonly TinyWeek Cleaned = TinyWeek.New.CleanDown("wall", 10)
@@ -188,7 +188,7 @@ public sealed class ReplanTests
             .Work("mon", "mask", "22:00", "23:20", "ana").CleanDown("mon", "wall", "23:05", "23:15", "bo");
         OnlyFacts("clean-down", plan.Work("tue", "paint", "22:00", "23:00", "bo")
             .CleanDown("tue", "wall", "23:00", "23:10", "bo"));
-        Assert.Equal(["clean-down"], plan.Work("mon", "paint", "23:30", "00:30", "bo").Broken);
+        Assert.Equal(["clean-down"], plan.Work("mon", "paint", "23:30", "00:30", "bo").BrokenRules);
     }
 
     /// <summary>At 05:50 ten minutes of clean-down still fit in, at 05:51 they do not.</summary>
@@ -202,8 +202,8 @@ public sealed class ReplanTests
             .CleanDown("mon", "wall", "05:45", "05:55", "ana");
         var plan = week.Replan(published, now, published.Report("mon", "mask", Done, "04:00", "05:00"))
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "04:00", "05:00", "ana");
-        Assert.Equal(binds ? ["clean-down"] : [], plan.Broken);
-        Assert.Equal(binds ? [] : ["clean-down"], plan.BrokenByFacts);
+        Assert.Equal(binds ? ["clean-down"] : [], plan.BrokenRules);
+        Assert.Equal(binds ? [] : ["clean-down"], plan.UnavoidablyBrokenRules);
     }
 
     [Fact]

@@ -11,7 +11,7 @@ public sealed class SameNightRuleTests
     [Fact]
     public void Work_left_for_the_next_night_is_caught()
     {
-        var breach = Posed(Week).Work("tue", "secure", "22:00", "22:30", "ana").TheBreach;
+        var breach = Posed(Week).Work("tue", "secure", "22:00", "22:30", "ana").SingleBreach;
         Assert.Equal(("same-night", "secure"), (breach.Rule, breach.About.Task));
         Assert.Equal(
             "secure is in the night of Tue 9 Mar, not in the night of Mon 8 Mar, where pose leaves it half-secured.",
@@ -20,12 +20,12 @@ public sealed class SameNightRuleTests
 
     [Fact]
     public void Work_later_in_the_night_holds() =>
-        Assert.Empty(Posed(Week).Work("mon", "secure", "05:30", "06:00", "ana").Broken);
+        Assert.Empty(Posed(Week).Work("mon", "secure", "05:30", "06:00", "ana").BrokenRules);
 
     /// <summary>Every stint, not only the first.</summary>
     [Fact]
     public void A_second_stint_in_the_next_night_is_caught() =>
         Assert.Equal(["same-night"], Posed(TinyWeek.New.Task("pose", 60)
                 .Task("secure", 60, task => task with { Stints = 2, After = [new("pose") { SameNight = true }] }))
-            .Work("mon", "secure", "23:00", "23:30", "ana").Stint("tue", "secure", 2, 0, "22:00", "22:30", "ana").Broken);
+            .Work("mon", "secure", "23:00", "23:30", "ana").Stint("tue", "secure", 2, 0, "22:00", "22:30", "ana").BrokenRules);
 }

@@ -5,7 +5,7 @@ public sealed class ShiftLengthRuleTests
     private static readonly TinyWeek Week = TinyWeek.New.Rules(new() { MinShiftMinutes = 180, MaxShiftMinutes = 420,
         JoinMinutes = 60 });
 
-    private static string[] Shift(TinyWeek week, string from, string to) => week.Plan.Shift("mon", "ana", from, to).Broken;
+    private static string[] Shift(TinyWeek week, string from, string to) => week.Plan.Shift("mon", "ana", from, to).BrokenRules;
 
     private static TinyWeek Busy(string from, string to) =>
         Week.Busy("ana", $"2027-03-08T{from}", $"2027-03-08T{to}");
@@ -13,7 +13,7 @@ public sealed class ShiftLengthRuleTests
     [Fact]
     public void A_shift_under_the_least_is_caught()
     {
-        var breach = Week.Plan.Shift("mon", "ana", "22:00", "00:55").TheBreach;
+        var breach = Week.Plan.Shift("mon", "ana", "22:00", "00:55").SingleBreach;
         Assert.Equal(("shift-length", "ana"), (breach.Rule, breach.About.Person));
         Assert.Equal("Ana's shift Mon 8 Mar 22:00 to 00:55 is 2 h 55 min, under the least of 3 h.", breach.Sentence);
     }
@@ -41,8 +41,8 @@ public sealed class ShiftLengthRuleTests
     {
         var plan = Week.Person("ana", ana => ana with { MaxNights = 2 }).Plan.Shift("mon", "ana", "22:00", "02:00")
             .Shift("tue", "ana", "22:00", "02:00");
-        Assert.Empty(plan.Broken);
-        Assert.Equal(["shift-length"], plan.Shift("wed", "ana", "22:00", "02:00").Broken);
+        Assert.Empty(plan.BrokenRules);
+        Assert.Equal(["shift-length"], plan.Shift("wed", "ana", "22:00", "02:00").BrokenRules);
     }
 
     /// <summary>

@@ -16,43 +16,43 @@ public sealed class SkillRuleTests
     [Fact]
     public void Some_assignment_to_roles_of_one_skill_is_enough()
     {
-        Assert.Empty(Posed(Week, "ana", "bo").Broken);
-        Assert.Empty(Posed(Week, "bo", "ana").Broken);
+        Assert.Empty(Posed(Week, "ana", "bo").BrokenRules);
+        Assert.Empty(Posed(Week, "bo", "ana").BrokenRules);
     }
 
     [Fact]
     public void Somebody_below_the_level_is_caught()
     {
         var breach = Posed(Week.Person("ana", ana => ana with { Skills = new Dictionary<string, int> { ["dressing"] = 1 } }),
-            "ana", "bo").TheBreach;
+            "ana", "bo").SingleBreach;
         Assert.Equal(("skill", "pose", "dressing"), (breach.Rule, breach.About.Task, breach.About.Skill));
         Assert.Equal("pose asks for dressing at level 1, 2; its people have 1, 1.", breach.Sentence);
     }
 
     [Fact]
     public void Somebody_without_the_skill_is_caught() =>
-        Assert.Equal(["skill"], Posed(Week, "ana:dressing", "cy:dressing").Broken);
+        Assert.Equal(["skill"], Posed(Week, "ana:dressing", "cy:dressing").BrokenRules);
 
     [Fact]
-    public void One_person_too_few_is_caught() => Assert.Equal(["skill"], Posed(Week, "ana").Broken);
+    public void One_person_too_few_is_caught() => Assert.Equal(["skill"], Posed(Week, "ana").BrokenRules);
 
     [Fact]
-    public void One_person_too_many_is_caught() => Assert.Equal(["skill"], Posed(Week, "ana", "bo", "cy:hands").Broken);
+    public void One_person_too_many_is_caught() => Assert.Equal(["skill"], Posed(Week, "ana", "bo", "cy:hands").BrokenRules);
 
     [Fact]
-    public void One_person_in_two_roles_is_caught() => Assert.Equal(["skill"], Posed(Week, "ana", "ana").Broken);
+    public void One_person_in_two_roles_is_caught() => Assert.Equal(["skill"], Posed(Week, "ana", "ana").BrokenRules);
 
     [Fact]
     public void Exactly_the_level_holds() =>
         Assert.Empty(Posed(Week.Person("ana", ana => ana with { Skills = new Dictionary<string, int> { ["dressing"] = 2 } }),
-            "ana", "bo").Broken);
+            "ana", "bo").BrokenRules);
 
     [Fact]
     public void A_clean_down_has_roles_too()
     {
         var plan = TinyWeek.New.CleanDown("wall", 10).Task("mask", 60).Plan
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "22:00", "23:00", "ana");
-        Assert.Equal(["skill"], plan.CleanDown("mon", "wall", "23:00", "23:10").Broken);
-        Assert.Empty(plan.CleanDown("mon", "wall", "23:00", "23:10", "ana").Broken);
+        Assert.Equal(["skill"], plan.CleanDown("mon", "wall", "23:00", "23:10").BrokenRules);
+        Assert.Empty(plan.CleanDown("mon", "wall", "23:00", "23:10", "ana").BrokenRules);
     }
 }

@@ -23,7 +23,7 @@ public sealed class WorkingTimeTests
     public void Eleven_hours_of_daily_rest(string back, bool holds) => Assert.Equal(holds ? [] : ["rest"],
         Nights("Europe/Paris", "2026-09-07T22:00/2026-09-08T06:00", "2026-09-08T16:00/2026-09-08T23:00")
             .Rules(new() { MinRestMinutes = 11 * 60 }).Plan
-            .Shift("n0", "ana", "22:00", "06:00").Shift("n1", "ana", back, "23:00").Broken);
+            .Shift("n0", "ana", "22:00", "06:00").Shift("n1", "ana", back, "23:00").BrokenRules);
 
     /// <summary>UK Working Time Regulations 1998, regulation 10(2): 12 hours for young workers.</summary>
     [Theory]
@@ -33,7 +33,7 @@ public sealed class WorkingTimeTests
         Nights("Europe/London", "2026-09-07T17:00/2026-09-07T21:00", "2026-09-08T08:30/2026-09-08T13:00")
             .Rules(new() { MinRestMinutes = 11 * 60, Under18 = new() { MinRestMinutes = 12 * 60 } })
             .Person("ana", ana => ana with { Under18 = true }).Plan
-            .Shift("n0", "ana", "17:00", "21:00").Shift("n1", "ana", back, "13:00").Broken);
+            .Shift("n0", "ana", "17:00", "21:00").Shift("n1", "ana", back, "13:00").BrokenRules);
 
     /// <summary>UK Working Time Regulations 1998, regulation 12(1) and (3): 20 minutes in a day longer than 6 hours.</summary>
     [Theory]
@@ -45,7 +45,7 @@ public sealed class WorkingTimeTests
         Assert.Equal(holds ? [] : ["break"],
         Nights("Europe/London", "2026-09-07T22:00/2026-09-08T06:00").Rules(new() { BreakAfterMinutes = 360, BreakMinutes = 20 })
             .Plan
-            .Shift("n0", "ana", "22:00", to, from, until).Broken);
+            .Shift("n0", "ana", "22:00", to, from, until).BrokenRules);
 
     /// <summary>
     /// UK Working Time Regulations 1998, regulation 12(4): 30 minutes in more than 4.5 hours for young workers.
@@ -60,7 +60,7 @@ public sealed class WorkingTimeTests
         Assert.Equal(holds ? [] : ["break"], Nights("Europe/London", "2026-09-07T17:00/2026-09-07T23:00")
             .Rules(new() { BreakAfterMinutes = 360, BreakMinutes = 20, Under18 = new() { BreakAfterMinutes = 270,
                 BreakMinutes = 30 } })
-            .Person("ana", ana => ana with { Under18 = true }).Plan.Shift("n0", "ana", "17:00", to, from, until).Broken);
+            .Person("ana", ana => ana with { Under18 = true }).Plan.Shift("n0", "ana", "17:00", to, from, until).BrokenRules);
 
     /// <summary>
     /// UK Working Time Regulations 1998, regulation 6A: young workers do not work in the restricted period from 22:00.
@@ -70,7 +70,7 @@ public sealed class WorkingTimeTests
     [InlineData("22:15", false)]
     public void The_under_18s_are_done_at_ten(string to, bool holds) => Assert.Equal(holds ? [] : ["young-worker"],
         Nights("Europe/London", "2026-09-07T18:00/2026-09-08T02:00").Rules(new() { Under18 = new() { Until = new(22, 0) } })
-            .Person("ana", ana => ana with { Under18 = true }).Plan.Shift("n0", "ana", "18:00", to).Broken);
+            .Person("ana", ana => ana with { Under18 = true }).Plan.Shift("n0", "ana", "18:00", to).BrokenRules);
 
     /// <summary>
     /// Elapsed hours of a night over a clock change (tz database): a shift of the whole night is that long, no shorter.
@@ -85,9 +85,9 @@ public sealed class WorkingTimeTests
         var week = Nights(timeZone, night);
         TinyPlan Shift(int most, int least) => week.Rules(new() { MaxShiftMinutes = most, MinShiftMinutes = least }).Plan
             .Shift("n0", "ana", "22:00", "06:00");
-        Assert.Empty(Shift(hours * 60, hours * 60).Broken);
-        Assert.Equal(["shift-length"], Shift(hours * 60 - 1, 0).Broken);
-        Assert.Equal(["shift-length"], Shift(24 * 60, hours * 60 + 1).Broken);
+        Assert.Empty(Shift(hours * 60, hours * 60).BrokenRules);
+        Assert.Equal(["shift-length"], Shift(hours * 60 - 1, 0).BrokenRules);
+        Assert.Equal(["shift-length"], Shift(24 * 60, hours * 60 + 1).BrokenRules);
     }
 
     /// <summary>
@@ -100,5 +100,5 @@ public sealed class WorkingTimeTests
     public void Rest_is_counted_in_elapsed_hours(string @out, string back, bool holds) => Assert.Equal(holds ? [] : ["rest"],
         Nights("Europe/London", "2026-10-24T20:00/2026-10-25T03:00", "2026-10-25T10:30/2026-10-25T20:00")
             .Rules(new() { MinRestMinutes = 11 * 60 }).Plan.Shift("n0", "ana", "20:00", @out).Shift("n1", "ana", back, "20:00")
-                .Broken);
+                .BrokenRules);
 }

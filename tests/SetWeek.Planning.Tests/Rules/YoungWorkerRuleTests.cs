@@ -14,31 +14,31 @@ public sealed class YoungWorkerRuleTests
     [Fact]
     public void A_shift_past_the_hour_is_caught()
     {
-        var breach = OnShift("22:15").Work("mon", "lights", "18:00", "19:00", "bo").TheBreach;
+        var breach = OnShift("22:15").Work("mon", "lights", "18:00", "19:00", "bo").SingleBreach;
         Assert.Equal(("young-worker", "ana"), (breach.Rule, breach.About.Person));
         Assert.Equal("Ana is under 18; the shift ends Mon 8 Mar 22:15, after Mon 8 Mar 22:00.", breach.Sentence);
     }
 
     [Fact]
     public void A_shift_to_the_hour_holds() =>
-        Assert.Empty(OnShift("22:00").Work("mon", "lights", "18:00", "19:00", "bo").Broken);
+        Assert.Empty(OnShift("22:00").Work("mon", "lights", "18:00", "19:00", "bo").BrokenRules);
 
     [Fact]
     public void Barred_work_is_caught()
     {
-        var breach = OnShift("22:00").Work("mon", "lights", "18:00", "19:00", "ana").TheBreach;
+        var breach = OnShift("22:00").Work("mon", "lights", "18:00", "19:00", "ana").SingleBreach;
         Assert.Equal(("young-worker", "lights", "ana"), (breach.Rule, breach.About.Task, breach.About.Person));
         Assert.Equal("Ana is under 18 and may not be on lights: it is ladder work.", breach.Sentence);
     }
 
     [Fact]
     public void An_adult_is_bound_by_neither() =>
-        Assert.Empty(OnShift("22:00").Work("mon", "lights", "22:00", "23:00", "bo").Broken);
+        Assert.Empty(OnShift("22:00").Work("mon", "lights", "22:00", "23:00", "bo").BrokenRules);
 
     /// <summary>It opens at 00:30 on Tuesday, so the hour is that of Monday evening: no shift of hers fits at all.</summary>
     [Fact]
     public void A_night_that_opens_after_midnight_belongs_to_the_day_before() => Assert.Equal(["young-worker"],
         Week.Night("mon", night => night with { Opens = TinyWeek.Local("2027-03-09T00:30") }).Plan
             .Shift("mon", "bo", "00:30", "06:00").Work("mon", "lights", "01:00", "02:00", "bo")
-                .Shift("mon", "ana", "00:30", "02:00").Broken);
+                .Shift("mon", "ana", "00:30", "02:00").BrokenRules);
 }

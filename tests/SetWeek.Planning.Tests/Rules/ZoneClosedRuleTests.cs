@@ -13,7 +13,7 @@ public sealed class ZoneClosedRuleTests
     [Fact]
     public void Work_in_a_closed_zone_is_caught()
     {
-        var breach = Varnished(Week).Work("mon", "sign", "00:25", "00:55", "bo").TheBreach;
+        var breach = Varnished(Week).Work("mon", "sign", "00:25", "00:55", "bo").SingleBreach;
         Assert.Equal(("zone-closed", "wall", "sign"), (breach.Rule, breach.About.Zone, breach.About.Task));
         Assert.Equal("sign runs Tue 9 Mar 00:25 to 00:55 in Wall, which varnish closes until Tue 9 Mar 00:30.", breach.Sentence);
     }
@@ -23,14 +23,14 @@ public sealed class ZoneClosedRuleTests
     [InlineData("22:30", "23:00")] // between the stints it is open
     [InlineData("23:00", "23:30")] // beside the last stint too
     public void Work_outside_the_closed_time_holds(string from, string to) =>
-        Assert.Empty(Varnished(Week).Work("mon", "sign", from, to, "bo").Broken);
+        Assert.Empty(Varnished(Week).Work("mon", "sign", from, to, "bo").BrokenRules);
 
     [Fact]
     public void A_clean_down_in_a_closed_zone_is_caught()
     {
         var plan = Varnished(TinyWeek.New.CleanDown("wall", 10)
             .Task("varnish", 60, task => task with { Stints = 2, ClosesZoneMinutes = 60 }));
-        Assert.Equal(["zone-closed"], plan.CleanDown("mon", "wall", "00:20", "00:30", "bo").Broken);
-        Assert.Empty(plan.CleanDown("mon", "wall", "00:30", "00:40", "bo").Broken);
+        Assert.Equal(["zone-closed"], plan.CleanDown("mon", "wall", "00:20", "00:30", "bo").BrokenRules);
+        Assert.Empty(plan.CleanDown("mon", "wall", "00:30", "00:40", "bo").BrokenRules);
     }
 }

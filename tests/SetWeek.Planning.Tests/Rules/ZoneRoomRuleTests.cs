@@ -12,18 +12,18 @@ public sealed class ZoneRoomRuleTests
     [Fact]
     public void A_third_person_in_a_zone_for_two_is_caught()
     {
-        var breach = Masked(Week).Work("mon", "sign", "22:30", "23:00", "cy").TheBreach;
+        var breach = Masked(Week).Work("mon", "sign", "22:30", "23:00", "cy").SingleBreach;
         Assert.Equal(("zone-room", "wall"), (breach.Rule, breach.About.Zone));
         Assert.Equal("At Mon 8 Mar 22:30 3 people work in Wall, which has room for 2.", breach.Sentence);
     }
 
     [Fact]
-    public void Coming_as_the_others_go_holds() => Assert.Empty(Masked(Week).Work("mon", "sign", "23:00", "23:30", "cy").Broken);
+    public void Coming_as_the_others_go_holds() => Assert.Empty(Masked(Week).Work("mon", "sign", "23:00", "23:30", "cy").BrokenRules);
 
     [Fact]
     public void Another_zone_has_its_own_room() =>
         Assert.Empty(Masked(TinyWeek.New.Zone("wall", zone => zone with { MaxPeople = 2 })
                 .Task("mask", 60, task => task with { Modes = [new(60, [new("hands", 2)])] })
                     .Task("sign", 30, task => task with { Zone = "floor" }))
-            .Work("mon", "sign", "22:30", "23:00", "cy").Broken);
+            .Work("mon", "sign", "22:30", "23:00", "cy").BrokenRules);
 }

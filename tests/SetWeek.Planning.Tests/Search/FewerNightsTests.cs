@@ -19,14 +19,14 @@ public sealed class FewerNightsTests
         for (var seed = 0; seed < 24; seed++)
         {
             var problem = Problem.Of(Longer(seed));
-            if (Solved.Plan(problem) is not { } plan || Solved.Best(problem, without: "none") is not { } best) continue;
+            if (CpOptimum.Plan(problem) is not { } plan || CpOptimum.Best(problem, without: "none") is not { } best) continue;
             var incumbent = new Incumbent(problem);
             incumbent.Offer(plan);
             var before = incumbent.Values!;
             if (before[0] > best[0] || before[1] == best[1]) continue;
             looked++;
-            new FewerNights(problem, incumbent, new Budget(new Limits { Effort = 3, Workers = 1 }, CancellationToken.None))
-                .Look(3);
+            new NightElimination(problem, incumbent, new Budget(new SearchLimits { Effort = 3, Workers = 1 }, CancellationToken.None))
+                .Run(3);
             var after = incumbent.Values!;
             Assert.InRange(after[1], best[1], before[1]);
             Assert.Equal(before[0], after[0]);
@@ -39,7 +39,7 @@ public sealed class FewerNightsTests
 
     private static Week Longer(int seed)
     {
-        var week = ChanceWeeks.Make(seed, tiny: false);
+        var week = RandomWeeks.Make(seed, tiny: false);
         var last = week.Nights[^1];
         var more = last with { Id = "more", Opens = last.Opens.PlusHours(24), Closes = last.Closes.PlusHours(24), Bans = [] };
         return week with

@@ -13,8 +13,8 @@ public class FirstPlanTests
     public void A_week_of_hundreds_of_tasks_has_a_first_plan_after_hardly_any_effort(int tasks, int seed)
     {
         var problem = Problem.Of(WeekGenerator.Make(WeekGenerator.Size.Of(tasks), seed));
-        var (incumbent, budget) = (new Incumbent(problem), new Budget(new Limits { Effort = 1, Workers = 1 }, default));
-        Assert.True(new GenerationSearch(problem, incumbent, budget).FindFirst());
+        var (incumbent, budget) = (new Incumbent(problem), new Budget(new SearchLimits { Effort = 1, Workers = 1 }, default));
+        Assert.True(new HeuristicSearch(problem, incumbent, budget).FindFirst());
         Assert.Empty(Checker.Check(problem, incumbent.Best!));
         Assert.InRange(budget.Used, 0, 0.1);
     }

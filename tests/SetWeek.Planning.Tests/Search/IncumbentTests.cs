@@ -13,7 +13,7 @@ public class IncumbentTests
     [Fact]
     public void A_tolerance_counts_from_the_best_among_plans_that_the_goals_above_leave_in()
     {
-        var (most, left) = Incumbent.Narrow([[0, 100, 50], [1, 50, 50], [0, 111, 10]], Goals);
+        var (most, left) = Incumbent.FilterLexicographically([[0, 100, 50], [1, 50, 50], [0, 111, 10]], Goals);
 
         Assert.Equal([0, 110, 50], most);
         Assert.Equal([[0, 100, 50]], left);
@@ -22,7 +22,7 @@ public class IncumbentTests
     [Fact]
     public void Within_its_tolerance_a_goal_gives_way_to_the_next()
     {
-        var (_, left) = Incumbent.Narrow([[0, 100, 50], [0, 109, 40]], Goals);
+        var (_, left) = Incumbent.FilterLexicographically([[0, 100, 50], [0, 109, 40]], Goals);
 
         Assert.Equal([[0, 109, 40]], left);
     }

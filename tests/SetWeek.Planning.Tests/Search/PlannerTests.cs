@@ -11,7 +11,7 @@ namespace SetWeek.Planning.Tests.Search;
 
 public class PlannerTests
 {
-    private static readonly Limits Short = new() { Effort = 0.4, Workers = 1 };
+    private static readonly SearchLimits Short = new() { Effort = 0.4, Workers = 1 };
 
     [Theory]
     [InlineData("small", 3), InlineData("medium", 4), InlineData("large", 1)]
@@ -51,14 +51,14 @@ public class PlannerTests
     public void Each_plan_shown_is_checked_and_none_is_worse_than_the_one_before()
     {
         var week = Generated("medium", 8);
-        var seen = new List<Sighting>();
-        var last = Planner.Plan(week, Short, watch: seen.Add);
+        var seen = new List<SearchProgress>();
+        var last = Planner.Plan(week, Short, onProgress: seen.Add);
         Assert.NotEmpty(seen);
         foreach (var sighting in seen) Kept(week, sighting.Best);
         for (var next = 1; next < seen.Count; next++)
         {
             Assert.True(Values(seen[next].Best).AsSpan().SequenceCompareTo(Values(seen[next - 1].Best)) <= 0);
-            Assert.True(seen[next].After >= seen[next - 1].After);
+            Assert.True(seen[next].Elapsed >= seen[next - 1].Elapsed);
         }
         Assert.Equal(Values(last), Values(seen[^1].Best));
     }
@@ -71,8 +71,8 @@ public class PlannerTests
         using var stop = new CancellationTokenSource();
         var clock = Stopwatch.StartNew();
         var week = Generated("large", 1);
-        var plan = Planner.Plan(week, new Limits { Time = TimeSpan.FromMinutes(10), Workers = workers },
-            watch: _ => stop.Cancel(), stop: stop.Token);
+        var plan = Planner.Plan(week, new SearchLimits { Time = TimeSpan.FromMinutes(10), Workers = workers },
+            onProgress: _ => stop.Cancel(), stop: stop.Token);
         Assert.InRange(clock.Elapsed.TotalSeconds, 0, 30);
         Kept(week, plan);
     }
@@ -81,9 +81,9 @@ public class PlannerTests
     public void A_cancel_ends_the_question_why_there_is_no_plan_with_what_is_known()
     {
         using var stop = new CancellationTokenSource();
-        var week = SetWeek.Bench.BrokenWeeks.Make(Generated("medium", 4), "two-together", 4);
-        var plan = Planner.Plan(week, new Limits { Time = TimeSpan.FromMinutes(10), Workers = 1 },
-            watch: _ => stop.Cancel(), stop: stop.Token);
+        var week = SetWeek.Bench.InfeasibleWeeks.Make(Generated("medium", 4), "two-together", 4);
+        var plan = Planner.Plan(week, new SearchLimits { Time = TimeSpan.FromMinutes(10), Workers = 1 },
+            onProgress: _ => stop.Cancel(), stop: stop.Token);
         Assert.Equal(PlanStatus.Infeasible, plan.Status);
         Assert.NotEmpty(plan.Conflict);
     }
@@ -108,7 +108,7 @@ public class PlannerTests
     public void A_fault_in_who_watches_comes_out_of_the_search()
     {
         Assert.Throws<InvalidOperationException>(() =>
-            Planner.Plan(Generated("small", 3), Short, watch: _ => throw new InvalidOperationException()));
+            Planner.Plan(Generated("small", 3), Short, onProgress: _ => throw new InvalidOperationException()));
     }
 
     internal static Week Generated(string size, int seed) =>
@@ -119,7 +119,7 @@ public class PlannerTests
     {
         var problem = Problem.Of(week, replan);
         Assert.NotEmpty(plan.Nights);
-        Assert.Empty(Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan)));
+        Assert.Empty(Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan)));
     }
 
     internal static long[] Values(Plan plan) => [.. plan.Goals.Select(goal => goal.Value)];

@@ -9,7 +9,7 @@ namespace SetWeek.Planning.Tests.Search;
 /// <summary>Generated weeks whose signs come late, told before the first night and in the middle of later ones.</summary>
 public class ReplanningTests
 {
-    private static readonly Limits Short = new() { Effort = 0.3, Workers = 1 };
+    private static readonly SearchLimits Short = new() { Effort = 0.3, Workers = 1 };
 
     [Fact]
     public void A_week_that_nothing_has_happened_to_keeps_its_published_shifts()
@@ -47,7 +47,7 @@ public class ReplanningTests
     [Theory, InlineData(0), InlineData(3), InlineData(4)]
     public void Musts_that_published_shifts_bar_are_placed_soon_all_the_same(int seed)
     {
-        var week = WeekFile.Read(Examples.Read("harbour-street.week.json")).AsT0;
+        var week = WeekFile.Read(ExampleFiles.Read("harbour-street.week.json")).AsT0;
         var published = Planner.Plan(week, Short with { Seed = seed });
         var late = week with
         {
@@ -89,13 +89,13 @@ public class ReplanningTests
     }
 
     /// <summary>Everything has gone as planned until now.</summary>
-    private static Progress[] Worked(Plan plan, NodaTime.LocalDateTime now) =>
+    private static ProgressReport[] Worked(Plan plan, NodaTime.LocalDateTime now) =>
     [
         .. from night in plan.Nights
            from work in night.Work
            where work.From.LocalDateTime < now
            let done = work.To.LocalDateTime <= now
-           select new Progress
+           select new ProgressReport
            {
                Task = work.Task, Stint = work.Stint ?? 1, Night = work.Task is null
                    ? night.Night : null, CleanDown = work.CleanDown,

@@ -18,12 +18,12 @@ public class ScoreTests
     {
         var week = PlannerTests.Generated(size, seed) with { Goals = [.. All.Select(goal => new GoalChoice(goal))] };
         var problem = Problem.Of(week);
-        var image = new Image(problem);
-        var draft = new Draft(image);
-        var plan = PlanTimes.ScheduleOf(problem, Planner.Plan(week, new Limits { Effort = 0.1, Workers = 1 }));
-        new Adoption(image, new PersonNight(image)).Take(draft, Beginning.Of(image), plan);
+        var compact = new CompactProblem(problem);
+        var schedule = new PartialSchedule(compact);
+        var plan = PlanConverter.ScheduleOf(problem, Planner.Plan(week, new SearchLimits { Effort = 0.1, Workers = 1 }));
+        new PartialScheduleReader(compact, new ShortestShift(compact)).Read(schedule, InitialPartialSchedule.Of(compact), plan);
         var values = new long[All.Length];
-        new Score(image).Fill(draft, values);
-        Assert.Equal(All.Select(goal => AllGoals.Named(goal).Measure(problem, plan)), values);
+        new WeightedObjective(compact).Evaluate(schedule, values);
+        Assert.Equal(All.Select(goal => AllGoals.WithId(goal).Measure(problem, plan)), values);
     }
 }

@@ -13,12 +13,12 @@ public class SecondSearchTests
     {
         var problem = Problem.Of(PlannerTests.Generated(size, seed));
         var incumbent = new Incumbent(problem);
-        Budget Units(double effort) => new(new Limits { Effort = effort, Workers = 1 }, default);
-        var first = new GenerationSearch(problem, incumbent, Units(0.5));
+        Budget Units(double effort) => new(new SearchLimits { Effort = effort, Workers = 1 }, default);
+        var first = new HeuristicSearch(problem, incumbent, Units(0.5));
         Assert.True(first.FindFirst());
         first.Improve();
         var before = incumbent.Values!;
-        new GenerationSearch(problem, incumbent, Units(0.5), beside: true).Improve();
+        new HeuristicSearch(problem, incumbent, Units(0.5), asSecondSearch: true).Improve();
         Assert.True(incumbent.Values!.AsSpan().SequenceCompareTo(before) < 0, string.Join(" ", before.Concat(incumbent.Values!)));
         Assert.Empty(Checker.Check(problem, incumbent.Best!));
     }

@@ -13,9 +13,9 @@ public class SlotsTests
     {
         var taken = Taken(seed: length);
         var set = Set(taken);
-        Slots.Smear(set, length);
+        SlotSet.DilateDown(set, length);
         for (var slot = 0; slot < Count; slot++)
-            Assert.Equal(Enumerable.Range(slot, length).Any(one => one < Count && taken[one]), Slots.Has(set, slot));
+            Assert.Equal(Enumerable.Range(slot, length).Any(one => one < Count && taken[one]), SlotSet.Contains(set, slot));
     }
 
     [Theory]
@@ -23,17 +23,17 @@ public class SlotsTests
     public void A_span_is_added_clipped_and_removed_whole(int from, int to)
     {
         var set = new ulong[Count / 64];
-        Slots.Add(set, from, to);
-        for (var slot = 0; slot < Count; slot++) Assert.Equal(slot >= from && slot < to, Slots.Has(set, slot));
-        Assert.Equal(from < to, Slots.Any(set, from, to));
-        Assert.Equal(from < to ? from : -1, Slots.First(set));
-        Assert.Equal(from < to ? to - 1 : -1, Slots.Last(set));
+        SlotSet.Add(set, from, to);
+        for (var slot = 0; slot < Count; slot++) Assert.Equal(slot >= from && slot < to, SlotSet.Contains(set, slot));
+        Assert.Equal(from < to, SlotSet.ContainsAny(set, from, to));
+        Assert.Equal(from < to ? from : -1, SlotSet.First(set));
+        Assert.Equal(from < to ? to - 1 : -1, SlotSet.Last(set));
         Array.Fill(set, ulong.MaxValue);
-        Slots.Clip(set, from, to);
-        for (var slot = 0; slot < Count; slot++) Assert.Equal(slot >= from && slot < to, Slots.Has(set, slot));
+        SlotSet.KeepBetween(set, from, to);
+        for (var slot = 0; slot < Count; slot++) Assert.Equal(slot >= from && slot < to, SlotSet.Contains(set, slot));
         Array.Fill(set, ulong.MaxValue);
-        Slots.Remove(set, from, to);
-        for (var slot = 0; slot < Count; slot++) Assert.Equal(slot < from || slot >= to, Slots.Has(set, slot));
+        SlotSet.Remove(set, from, to);
+        for (var slot = 0; slot < Count; slot++) Assert.Equal(slot < from || slot >= to, SlotSet.Contains(set, slot));
     }
 
     [Fact]
@@ -41,20 +41,20 @@ public class SlotsTests
     {
         ushort[] counts = [.. Enumerable.Range(0, Count).Select(slot => (ushort)(slot * 37 % 11))];
         var set = new ulong[Count / 64];
-        Slots.AddAbove(counts, 6, set);
-        for (var slot = 0; slot < Count; slot++) Assert.Equal(counts[slot] > 6, Slots.Has(set, slot));
+        SlotSet.AddWhereAbove(counts, 6, set);
+        for (var slot = 0; slot < Count; slot++) Assert.Equal(counts[slot] > 6, SlotSet.Contains(set, slot));
     }
 
     private static bool[] Taken(int seed)
     {
-        var chance = new Chance(seed);
-        return [.. Enumerable.Range(0, Count).Select(_ => chance.Happens(0.03))];
+        var random = new SplitMix64(seed);
+        return [.. Enumerable.Range(0, Count).Select(_ => random.NextBoolean(0.03))];
     }
 
     private static ulong[] Set(bool[] taken)
     {
         var set = new ulong[Count / 64];
-        for (var slot = 0; slot < Count; slot++) if (taken[slot]) Slots.Add(set, slot, slot + 1);
+        for (var slot = 0; slot < Count; slot++) if (taken[slot]) SlotSet.Add(set, slot, slot + 1);
         return set;
     }
 }

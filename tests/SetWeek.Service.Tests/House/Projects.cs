@@ -11,7 +11,6 @@ internal static class Projects
     /// <summary>Type names that are declared more than once in src and are still to be renamed.</summary>
     public static IReadOnlySet<string> KnownDuplicates { get; } = new HashSet<string>(StringComparer.Ordinal)
     {
-        "Answer", "Chance", "Crewing", "Direction", "Edge", "Offer", "PersonNight", "Role",
     };
 
     public static ModuleDefinition Read(string project) =>

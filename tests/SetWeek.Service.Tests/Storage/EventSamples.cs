@@ -22,7 +22,7 @@ public static class EventSamples
         Zones = [new("window", "Show window", ["window-2"])],
         Displays =
         [
-            new("canopy", "Hung canopy", Promise.Want) { Value = 40, Alternate = new("canopy.panel", 10),
+            new("canopy", "Hung canopy", DisplayCommitment.Want) { Value = 40, Alternate = new("canopy.panel", 10),
                 Requires = ["canopy-points"] },
         ],
         Tasks = [Task()],
@@ -39,7 +39,7 @@ public static class EventSamples
         Nights = [new("night-1", Evening, Morning) { Bans = [new("noisy", Evening, Morning)] }],
         Crew = [],
         Kits = [new("props", "Props", Evening) { Lines = [new("rail", 4) { Received = 3, Damaged = 1, Settled = true }] }],
-        Displays = [new("canopy", "Hung canopy", Promise.Must) { Alternate = new("canopy.panel", 10) }],
+        Displays = [new("canopy", "Hung canopy", DisplayCommitment.Must) { Alternate = new("canopy.panel", 10) }],
         Tasks = [Task()],
         Rules = new()
         {
@@ -107,7 +107,7 @@ public static class EventSamples
 
     private static Zone Zone() => new("window", "Show window", 2, new(20, [new("general", 1)]));
 
-    private static SetTask Task() => new()
+    private static WeekTask Task() => new()
     {
         Id = "canopy.hang", Name = "Hang the canopy", Display = "canopy", Zone = "window",
         Modes = [new(90, [new("rigging", 2) { Level = 2 }]) { Equipment = [new("ladder", 1)] }],

@@ -54,7 +54,7 @@ public sealed class JourneyTests(RunningService service)
         Assert.Equal(["wall", "cycle.panel"], file.Displays.Select(display => display.Id));
         var plan = PlanFile.Read((await Must(200, week.Lead.Get($"{Address}/plan"))).Bytes, file).AsT0;
         var problem = Problem.Of(file);
-        Assert.Empty(Checker.Check(problem, PlanTimes.ScheduleOf(problem, plan)));
+        Assert.Empty(Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan)));
     }
 
     [Fact]

@@ -7,7 +7,7 @@ namespace SetWeek.Model.Files.Validation;
 internal static class CycleFaults
 {
     /// <summary>Of rings through hundreds of tasks there can be more than anybody could read, or a machine print.</summary>
-    private const int Most = 50;
+    private const int MaxFaults = 50;
 
     private enum Colour { New, OnPath, Done }
 
@@ -22,13 +22,13 @@ internal static class CycleFaults
 
         void Visit(int task)
         {
-            if (colours[task] != Colour.New || faults.Count == Most) return;
+            if (colours[task] != Colour.New || faults.Count == MaxFaults) return;
             colours[task] = Colour.OnPath;
             path.Add(task);
-            foreach (var (link, after) in week.Tasks[task].After.Index())
+            foreach (var (link, precedence) in week.Tasks[task].After.Index())
             {
-                if (!index.TryGetValue(after.Task, out var before) || after.Task.Length == 0) continue;
-                if (colours[before] == Colour.OnPath && faults.Count < Most)
+                if (!index.TryGetValue(precedence.Task, out var before) || precedence.Task.Length == 0) continue;
+                if (colours[before] == Colour.OnPath && faults.Count < MaxFaults)
                     faults.Add(new Fault($"/tasks/{task}/after/{link}/task",
                         $"These tasks wait for one another: {Path(before)}; drop one of the links."));
                 else Visit(before);

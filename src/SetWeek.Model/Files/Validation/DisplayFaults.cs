@@ -17,10 +17,10 @@ internal static class DisplayFaults
             if (alternate == display.Id)
                 yield return new Fault(at, "A display cannot stand in for itself; name another, or drop the alternate.");
             else if (having.Contains(alternate))
-                yield return new Fault(at, $"{Echo.Of(alternate)} has an alternate itself, and alternates do not form "
+                yield return new Fault(at, $"{QuotedInput.Of(alternate)} has an alternate itself, and alternates do not form "
                     + "chains; drop one of the two.");
             if (!taken.TryAdd(alternate, display.Id) && alternate != display.Id)
-                yield return new Fault(at, $"{Echo.Of(alternate)} is the alternate of {Echo.Of(taken[alternate])} already; "
+                yield return new Fault(at, $"{QuotedInput.Of(alternate)} is the alternate of {QuotedInput.Of(taken[alternate])} already; "
                     + "give each display its own.");
         }
     }

@@ -43,8 +43,8 @@ internal static class NumberFaults
                     $"The estimate of {estimate.Optimistic} to {estimate.Pessimistic} minutes does not enclose the first "
                     + $"mode's {task.Modes[0].Minutes}, which are the most likely; correct one of them.");
         var stints = week.Tasks.Sum(task => task.Stints);
-        if (stints > WeekLimits.StintsOfAll)
+        if (stints > WeekLimits.TotalStints)
             yield return new Fault("/tasks",
-                $"The tasks have {stints:N0} stints in all; at most {WeekLimits.StintsOfAll:N0} are planned.");
+                $"The tasks have {stints:N0} stints in all; at most {WeekLimits.TotalStints:N0} are planned.");
     }
 }

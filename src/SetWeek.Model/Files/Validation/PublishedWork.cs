@@ -16,7 +16,7 @@ internal sealed class PublishedWork(Plan published)
 
     public PlannedWork? Stint(string task, int stint) => stints.GetValueOrDefault((task, stint));
 
-    public int StintsOf(string task) => stints.Keys.Count(key => key.Task == task);
+    public int StintCountOf(string task) => stints.Keys.Count(key => key.Task == task);
 
     public PlannedWork? CleanDown(string night, string zone) => cleanDowns.GetValueOrDefault((night, zone));
 }

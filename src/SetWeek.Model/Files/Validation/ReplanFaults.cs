@@ -24,11 +24,11 @@ internal static class ReplanFaults
             var at = $"/{index}";
             IEnumerable<Fault?> found =
             [
-                known.Tasks.Fault($"{at}/task", report.Task),
-                .. OfTimes(at, report, grid),
-                .. report.CleanDown is null ? [] : OfCleanDown(at, report, planned, known),
+                known.Tasks.UnknownIdFault($"{at}/task", report.Task),
+                .. TimesFaults(at, report, grid),
+                .. report.CleanDown is null ? [] : CleanDownFaults(at, report, planned, known),
                 .. report.Task is { } id && tasks.TryGetValue(id, out var task)
-                    ? OfWork(at, report, task, planned, known, grid) : [],
+                    ? WorkFaults(at, report, task, planned, known, grid) : [],
             ];
             foreach (var fault in found.OfType<Fault>()) yield return fault;
             if (!seen.TryAdd((report.Task, report.Stint, report.Night, report.CleanDown), index))
@@ -37,13 +37,13 @@ internal static class ReplanFaults
         }
     }
 
-    private static IEnumerable<Fault?> OfTimes(string at, Progress report, Grid grid)
+    private static IEnumerable<Fault?> TimesFaults(string at, ProgressReport report, Grid grid)
     {
         if (report.State == WorkState.Running && report.From is null)
             yield return new Fault($"{at}/from", "Running work has begun; say when, as from.");
         if (report is { From: { } from, State: not WorkState.Reopened } && from != default && grid.MinuteOf(from) >= 0)
             yield return new Fault($"{at}/from",
-                $"Work that began at {TimeForms.Write(from)} has not begun before now; correct the time, give a later now, "
+                $"Work that began at {TimePatterns.Write(from)} has not begun before now; correct the time, give a later now, "
                 + "or leave the report out.");
         if (report is { From: { } begins, To: { } ends } && begins != default && ends != default
             && ends.ToInstant() < begins.ToInstant())
@@ -58,10 +58,10 @@ internal static class ReplanFaults
                 "Minutes remain of running or blocked work only; remove remainingMinutes or correct the state.");
     }
 
-    private static IEnumerable<Fault?> OfCleanDown(string at, Progress report, PublishedWork planned, WeekIds known)
+    private static IEnumerable<Fault?> CleanDownFaults(string at, ProgressReport report, PublishedWork planned, WeekIds known)
     {
-        Fault?[] unknown = [known.Nights.Fault($"{at}/night", report.Night),
-            known.Zones.Fault($"{at}/cleanDown", report.CleanDown)];
+        Fault?[] unknown = [known.Nights.UnknownIdFault($"{at}/night", report.Night),
+            known.Zones.UnknownIdFault($"{at}/cleanDown", report.CleanDown)];
         foreach (var fault in unknown) yield return fault;
         if (report.State is WorkState.Blocked or WorkState.Reopened)
             yield return new Fault($"{at}/state",
@@ -71,39 +71,39 @@ internal static class ReplanFaults
                 + "was planned.");
     }
 
-    private static IEnumerable<Fault?> OfWork(string at, Progress report, SetTask task, PublishedWork planned,
+    private static IEnumerable<Fault?> WorkFaults(string at, ProgressReport report, WeekTask task, PublishedWork planned,
         WeekIds known, Grid grid)
     {
         if (report.Stint > task.Stints)
         {
             yield return new Fault($"{at}/stint",
-                $"{Echo.Of(task.Id)} has {task.Stints} stints, counted from 1; give one of them. The number of stints of "
+                $"{QuotedInput.Of(task.Id)} has {task.Stints} stints, counted from 1; give one of them. The number of stints of "
                 + "begun work stays as it was.");
             yield break;
         }
         if (report is { State: WorkState.Blocked, From: null }) yield break;
         if (planned.Stint(task.Id, report.Stint) is not { } work)
         {
-            yield return new Fault(at, $"The published plan has no stint {report.Stint} of {Echo.Of(task.Id)}; report only "
+            yield return new Fault(at, $"The published plan has no stint {report.Stint} of {QuotedInput.Of(task.Id)}; report only "
                 + "work that was planned.");
             yield break;
         }
         if (report is { State: WorkState.Done, From: null } && grid.MinuteOf(work.From) >= 0)
             yield return new Fault($"{at}/from",
                 "The published plan has this work later than now; say when it was done, as from and to.");
-        if (planned.StintsOf(task.Id) is var stints && stints != task.Stints)
+        if (planned.StintCountOf(task.Id) is var stints && stints != task.Stints)
             yield return new Fault($"{at}/task",
-                $"{Echo.Of(task.Id)} was planned in {stints} stints and has {task.Stints} now; the stints of begun work "
+                $"{QuotedInput.Of(task.Id)} was planned in {stints} stints and has {task.Stints} now; the stints of begun work "
                 + "stay as they were.");
         if (work.Mode >= task.Modes.Count || !SameSkills(work, task.Modes[work.Mode!.Value]))
             yield return new Fault($"{at}/task",
-                $"Mode {work.Mode} of {Echo.Of(task.Id)}, in which its work began, is gone or asks for other skills now; "
+                $"Mode {work.Mode} of {QuotedInput.Of(task.Id)}, in which its work began, is gone or asks for other skills now; "
                 + "the modes of begun work stay as they were.");
         if (report.State == WorkState.Reopened) yield break;
         foreach (var one in work.People)
             if (!known.Crew.Has(one.Person))
                 yield return new Fault($"{at}/task",
-                    $"{Echo.Of(one.Person)} is on this work, which has begun, and is no longer in the crew; keep them in "
+                    $"{QuotedInput.Of(one.Person)} is on this work, which has begun, and is no longer in the crew; keep them in "
                     + "the crew, with nothing available.");
     }
 

@@ -16,11 +16,11 @@ internal static class TimeFaults
         var zone = DateTimeZoneProviders.Tzdb.GetZoneOrNull(week.Store.TimeZone);
         var unknownZone = zone is null && week.Store.TimeZone.Length > 0;
         // Without the zone the local times are still compared, as if no clock ever changed.
-        var grid = new Grid(zone?.Id ?? "Etc/UTC", new LocalDateTime(TimeForms.FirstYear, 1, 1, 0, 0), 1);
+        var grid = new Grid(zone?.Id ?? "Etc/UTC", new LocalDateTime(TimePatterns.FirstYear, 1, 1, 0, 0), 1);
         IEnumerable<Fault?> found =
         [
             unknownZone ? new Fault("/store/timeZone",
-                $"{Echo.Of(week.Store.TimeZone)} is no time zone of the IANA database; give one such as Europe/London.") : null,
+                $"{QuotedInput.Of(week.Store.TimeZone)} is no time zone of the IANA database; give one such as Europe/London.") : null,
             .. Nights(week, grid),
             .. Launch(week, grid),
             .. Crew(week, grid),
@@ -41,8 +41,8 @@ internal static class TimeFaults
             if (before is not null && Known(night.Opens) && Known(before.Closes)
                 && grid.MinuteOf(night.Opens) < grid.MinuteOf(before.Closes))
                 yield return new Fault($"{at}/opens",
-                    $"The night opens at {TimeForms.Write(night.Opens)}, before night {Echo.Of(before.Id)} closes at "
-                    + $"{TimeForms.Write(before.Closes)}; list nights in time order and without overlap.");
+                    $"The night opens at {TimePatterns.Write(night.Opens)}, before night {QuotedInput.Of(before.Id)} closes at "
+                    + $"{TimePatterns.Write(before.Closes)}; list nights in time order and without overlap.");
             foreach (var (number, ban) in night.Bans.Index())
             {
                 var span = SpanOf(grid, ban.From, ban.To);
@@ -58,8 +58,8 @@ internal static class TimeFaults
         if (week.Nights.Count > 0 && Known(week.Launch) && Known(week.Nights[0].Opens)
             && grid.MinuteOf(week.Launch) <= grid.MinuteOf(week.Nights[0].Opens))
             yield return new Fault("/launch",
-                $"The launch, {TimeForms.Write(week.Launch)}, is not after the first night opens, "
-                + $"{TimeForms.Write(week.Nights[0].Opens)}; check both dates.");
+                $"The launch, {TimePatterns.Write(week.Launch)}, is not after the first night opens, "
+                + $"{TimePatterns.Write(week.Nights[0].Opens)}; check both dates.");
     }
 
     private static IEnumerable<Fault?> Crew(Week week, Grid grid)
@@ -86,7 +86,7 @@ internal static class TimeFaults
     private static Span? SpanOf(Grid grid, LocalDateTime from, LocalDateTime to) =>
         Known(from) && Known(to) ? new Span(grid.MinuteOf(from), grid.MinuteOf(to)) : null;
 
-    private static bool Known(LocalDateTime time) => time.Year >= TimeForms.FirstYear;
+    private static bool Known(LocalDateTime time) => time.Year >= TimePatterns.FirstYear;
 
     private static Fault? Backwards(string pointer, Span? span, string ends, string begins) =>
         span is { Minutes: <= 0 } ? new Fault(pointer, $"{ends} no later than it {begins}; check both times, and the date "
@@ -94,7 +94,7 @@ internal static class TimeFaults
 
     private static Fault? Outside(string pointer, Span? span, Span? window, Night night, string what) =>
         span is { Minutes: > 0 } inner && window is { Minutes: > 0 } outer && !outer.Contains(inner)
-            ? new Fault(pointer, $"{what} reaches outside night {Echo.Of(night.Id)}, which is from "
-                + $"{TimeForms.Write(night.Opens)} to {TimeForms.Write(night.Closes)}; check the date after midnight.")
+            ? new Fault(pointer, $"{what} reaches outside night {QuotedInput.Of(night.Id)}, which is from "
+                + $"{TimePatterns.Write(night.Opens)} to {TimePatterns.Write(night.Closes)}; check the date after midnight.")
             : null;
 }

@@ -10,12 +10,12 @@ namespace SetWeek.Model.Files.Validation;
 /// </remarks>
 internal static class WeekFaults
 {
-    public static IEnumerable<Fault> Of(Week week, Func<string, bool> sound) =>
+    public static IEnumerable<Fault> Of(Week week, Func<string, bool> isFaultFree) =>
         DuplicateFaults.Of(week)
-            .Concat(ReferenceFaults.Of(week, sound))
+            .Concat(ReferenceFaults.Of(week, isFaultFree))
             .Concat(CycleFaults.Of(week))
             .Concat(TimeFaults.Of(week))
-            .Concat(CrewFaults.Of(week, sound))
+            .Concat(CrewFaults.Of(week, isFaultFree))
             .Concat(DisplayFaults.Of(week))
             .Concat(NumberFaults.Of(week));
 }

@@ -9,10 +9,10 @@ internal sealed class AfterRule : IRule
     public string Id => "after";
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule) =>
-        from wait in Wait.All(problem, schedule)
-        where wait.Work.From < wait.Last.To
-        select new Breach(Id, Say.About(problem, wait.Work),
-            $"{Say.Work(problem, wait.Work)} starts {Say.At(problem, wait.Work.From)}, before {Say.Task(problem, wait.Before)} "
-                + $"ends {Say.At(problem, wait.Last.To)}.")
-            { OnlyFacts = problem.Began(wait.Work) };
+        from wait in ScheduledPrecedence.All(problem, schedule)
+        where wait.Successor.From < wait.PredecessorWork.To
+        select new Breach(Id, RulePhrases.Subject(problem, wait.Successor),
+            $"{RulePhrases.Work(problem, wait.Successor)} starts {RulePhrases.Time(problem, wait.Successor.From)}, before {RulePhrases.Task(problem, wait.PredecessorTask)} "
+                + $"ends {RulePhrases.Time(problem, wait.PredecessorWork.To)}.")
+            { IsUnavoidable = problem.HasBegun(wait.Successor) };
 }

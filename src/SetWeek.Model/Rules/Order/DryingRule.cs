@@ -9,12 +9,12 @@ internal sealed class DryingRule : IRule
     public string Id => "drying";
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule) =>
-        from wait in Wait.All(problem, schedule)
-        let dry = wait.Last.To + wait.Link.DryMinutes
+        from wait in ScheduledPrecedence.All(problem, schedule)
+        let dry = wait.PredecessorWork.To + wait.Precedence.LagMinutes
         // A start before the end itself is for the after rule to name.
-        where wait.Work.From >= wait.Last.To && wait.Work.From < dry
-        select new Breach(Id, Say.About(problem, wait.Work),
-            $"{Say.Work(problem, wait.Work)} starts {Say.At(problem, wait.Work.From)}, before {Say.Task(problem, wait.Before)} "
-                + $"is dry at {Say.At(problem, dry)}.")
-            { OnlyFacts = problem.Began(wait.Work) };
+        where wait.Successor.From >= wait.PredecessorWork.To && wait.Successor.From < dry
+        select new Breach(Id, RulePhrases.Subject(problem, wait.Successor),
+            $"{RulePhrases.Work(problem, wait.Successor)} starts {RulePhrases.Time(problem, wait.Successor.From)}, before {RulePhrases.Task(problem, wait.PredecessorTask)} "
+                + $"is dry at {RulePhrases.Time(problem, dry)}.")
+            { IsUnavoidable = problem.HasBegun(wait.Successor) };
 }

@@ -10,12 +10,12 @@ internal sealed class DueRule : IRule
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
-        var byStint = schedule.ByStint(problem);
-        foreach (var task in problem.Activities)
+        var byStint = schedule.WorkByStint(problem);
+        foreach (var task in problem.Tasks)
             if (byStint[task.LastStint] is { } last && last.To > task.Due)
-                yield return new Breach(Id, Say.About(problem, last),
-                    $"{Say.Work(problem, last)} ends {Say.At(problem, last.To)}, after it is due at {Say.At(problem, task.Due)}.")
+                yield return new Breach(Id, RulePhrases.Subject(problem, last),
+                    $"{RulePhrases.Work(problem, last)} ends {RulePhrases.Time(problem, last.To)}, after it is due at {RulePhrases.Time(problem, task.Due)}.")
                     // A due that has passed cannot be met any more.
-                    { OnlyFacts = problem.Began(last) || problem.Passed(task.Due) };
+                    { IsUnavoidable = problem.HasBegun(last) || problem.HasPassed(task.Due) };
     }
 }

@@ -11,39 +11,39 @@ internal sealed class KitRule : IRule
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
-        var wanted = Wanted(problem.Week);
+        var wanted = RequiredCounts(problem.Week);
         foreach (var work in schedule.Work)
         {
             if (work.Stint is not { } stint) continue;
             foreach (var need in problem.Week.Tasks[problem.Stints[stint].Task.Index].Needs)
                 for (var kit = 0; kit < problem.Week.Kits.Count; kit++)
-                    if (Reason(problem, work, problem.Week.Kits[kit], need, wanted[kit]) is { } reason)
-                        yield return new Breach(Id, Say.About(problem, work) with { Kit = need.Kit }, reason)
-                            { OnlyFacts = problem.Began(work) };
+                    if (BreachSentence(problem, work, problem.Week.Kits[kit], need, wanted[kit]) is { } reason)
+                        yield return new Breach(Id, RulePhrases.Subject(problem, work) with { Kit = need.Kit }, reason)
+                            { IsUnavoidable = problem.HasBegun(work) };
         }
     }
 
-    private static string? Reason(Problem problem, Work work, Kit kit, Need need, long[] wanted)
+    private static string? BreachSentence(Problem problem, ScheduledWork work, Kit kit, KitRequirement need, long[] required)
     {
         if (need.Kit != kit.Id) return null;
-        for (var at = 0; at < wanted.Length; at++)
+        for (var at = 0; at < required.Length; at++)
         {
             var line = kit.Lines[at];
             if (need.Item is { } item && item != line.Item) continue;
-            if (!line.Settled && wanted[at] > 0 && line.Received is { } received && received - (line.Damaged ?? 0) < wanted[at])
-                return $"{Say.Work(problem, work)} is planned although {kit.Name} is short: of {line.Item}, "
-                    + $"{received - (line.Damaged ?? 0)} good where {wanted[at]} are needed, and nobody has settled it.";
+            if (!line.Settled && required[at] > 0 && line.Received is { } received && received - (line.Damaged ?? 0) < required[at])
+                return $"{RulePhrases.Work(problem, work)} is planned although {kit.Name} is short: of {line.Item}, "
+                    + $"{received - (line.Damaged ?? 0)} good where {required[at]} are needed, and nobody has settled it.";
         }
         if (kit.Eta is not { } eta)
-            return $"{Say.Work(problem, work)} is planned although nobody knows when {kit.Name} comes.";
+            return $"{RulePhrases.Work(problem, work)} is planned although nobody knows when {kit.Name} comes.";
         var arrives = problem.Grid.MinuteOf(eta);
         return work.From >= arrives ? null
-            : $"{Say.Work(problem, work)} starts {Say.At(problem, work.From)}, before {kit.Name} comes at "
-                + $"{Say.At(problem, arrives)}.";
+            : $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, before {kit.Name} comes at "
+                + $"{RulePhrases.Time(problem, arrives)}.";
     }
 
     /// <summary>By kit and line: pieces that all tasks which name the item ask for, placed or not.</summary>
-    private static long[][] Wanted(Week week)
+    private static long[][] RequiredCounts(Week week)
     {
         var wanted = new long[week.Kits.Count][];
         for (var kit = 0; kit < wanted.Length; kit++)

@@ -10,15 +10,15 @@ internal sealed class LastRule : IRule
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
-        if (problem.LastActivity is not { } last || schedule.ByStint(problem)[last.FirstStint] is not { } first) yield break;
+        if (problem.LastTask is not { } last || schedule.WorkByStint(problem)[last.FirstStint] is not { } first) yield break;
         foreach (var work in schedule.Work)
         {
             var own = work.Stint is { } stint && problem.Stints[stint].Task.Index == last.Index;
             if (!own && work.To > first.From)
-                yield return new Breach(Id, Say.About(problem, work),
-                    $"{Say.Task(problem, last)} starts {Say.At(problem, first.From)} and comes last, but "
-                        + $"{Say.Work(problem, work)} ends {Say.At(problem, work.To)}.")
-                    { OnlyFacts = problem.Began(first) };
+                yield return new Breach(Id, RulePhrases.Subject(problem, work),
+                    $"{RulePhrases.Task(problem, last)} starts {RulePhrases.Time(problem, first.From)} and comes last, but "
+                        + $"{RulePhrases.Work(problem, work)} ends {RulePhrases.Time(problem, work.To)}.")
+                    { IsUnavoidable = problem.HasBegun(first) };
         }
     }
 }

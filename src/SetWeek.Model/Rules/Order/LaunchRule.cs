@@ -12,10 +12,10 @@ internal sealed class LaunchRule : IRule
     {
         foreach (var work in schedule.Work)
             if (work.To > problem.Launch)
-                yield return new Breach(Id, Say.About(problem, work),
-                    $"{Say.Work(problem, work)} ends {Say.At(problem, work.To)}; all work ends by "
-                        + $"{Say.At(problem, problem.Launch)} for the launch.")
+                yield return new Breach(Id, RulePhrases.Subject(problem, work),
+                    $"{RulePhrases.Work(problem, work)} ends {RulePhrases.Time(problem, work.To)}; all work ends by "
+                        + $"{RulePhrases.Time(problem, problem.Launch)} for the launch.")
                     // Once that moment has passed it cannot be met any more.
-                    { OnlyFacts = problem.Began(work) || problem.Passed(problem.Launch) };
+                    { IsUnavoidable = problem.HasBegun(work) || problem.HasPassed(problem.Launch) };
     }
 }

@@ -9,12 +9,12 @@ internal sealed class SameNightRule : IRule
     public string Id => "same-night";
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule) =>
-        from wait in Wait.All(problem, schedule)
-        where wait.Link.SameNight && wait.Last.Night != wait.Work.Night
+        from wait in ScheduledPrecedence.All(problem, schedule)
+        where wait.Precedence.SameNight && wait.PredecessorWork.Night != wait.Successor.Night
         // The rule lapses once that night is over.
-        where !problem.Passed(problem.Nights[wait.Last.Night].Closes)
-        select new Breach(Id, Say.About(problem, wait.Work),
-            $"{Say.Work(problem, wait.Work)} is in {Say.Night(problem, wait.Work.Night)}, not in "
-                + $"{Say.Night(problem, wait.Last.Night)}, where {Say.Task(problem, wait.Before)} leaves it half-secured.")
-            { OnlyFacts = problem.Began(wait.Work) };
+        where !problem.HasPassed(problem.Nights[wait.PredecessorWork.Night].Closes)
+        select new Breach(Id, RulePhrases.Subject(problem, wait.Successor),
+            $"{RulePhrases.Work(problem, wait.Successor)} is in {RulePhrases.Night(problem, wait.Successor.Night)}, not in "
+                + $"{RulePhrases.Night(problem, wait.PredecessorWork.Night)}, where {RulePhrases.Task(problem, wait.PredecessorTask)} leaves it half-secured.")
+            { IsUnavoidable = problem.HasBegun(wait.Successor) };
 }

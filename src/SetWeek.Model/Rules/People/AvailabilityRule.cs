@@ -17,20 +17,20 @@ internal sealed class AvailabilityRule : IRule
             var inside = false;
             foreach (var entry in person.Available[shift.Night]) inside |= entry.Contains(shift.Span);
             if (!inside)
-                yield return Of(problem, shift,
+                yield return BreachOf(problem, shift,
                     $"is outside the times given as available: {Entries(problem, person.Available[shift.Night])}.");
             foreach (var busy in person.Commitments)
                 if (busy.Overlaps(shift.Span))
-                    yield return Of(problem, shift,
-                        $"overlaps a commitment {Say.Span(problem, busy)}.");
+                    yield return BreachOf(problem, shift,
+                        $"overlaps a commitment {RulePhrases.Span(problem, busy)}.");
         }
     }
 
     private static string Entries(Problem problem, IReadOnlyList<Span> entries) => entries.Count == 0 ? "none that night"
-        : string.Join(", ", entries.Select(entry => $"{Say.Span(problem, entry)}"));
+        : string.Join(", ", entries.Select(entry => $"{RulePhrases.Span(problem, entry)}"));
 
     /// <summary>A begun shift that cannot end sooner is excused.</summary>
-    private Breach Of(Problem problem, Shift shift, string fault) =>
-        new(Id, Say.About(problem, shift),
-            $"{Say.Shift(problem, shift)} {fault}") { OnlyFacts = problem.EndsAsSoonAsItCan(shift) };
+    private Breach BreachOf(Problem problem, ScheduledShift shift, string fault) =>
+        new(Id, RulePhrases.Subject(problem, shift),
+            $"{RulePhrases.Shift(problem, shift)} {fault}") { IsUnavoidable = problem.EndsAtEarliest(shift) };
 }

@@ -17,29 +17,29 @@ internal sealed class KeyholderRule : IRule
         {
             var shifts = schedule.Shifts.Where(shift => shift.Night == night.Index).ToArray();
             if (shifts.Length == 0) continue;
-            var (named, over) = (schedule.Keyholders[night.Index], problem.Passed(night.Closes));
-            if (First(problem, shifts, shifts) is { } fits)
+            var (named, over) = (schedule.Keyholders[night.Index], problem.HasPassed(night.Closes));
+            if (FirstCoveringKeyholder(problem, shifts, shifts) is { } fits)
             {
                 if (named != fits)
-                    yield return Of(night,
-                        $"{InWords.TheNight(problem.Week, night.Id)} names {Name(problem, named)} as keyholder; "
+                    yield return BreachOf(night,
+                        $"{WeekPhrases.CapitalisedNight(problem.Week, night.Id)} names {Name(problem, named)} as keyholder; "
                             + $"{problem.Crew[fits].Name} is the first whose shift spans all the others.", over);
                 continue;
             }
             // Starts that lie in the past bind nothing: from now on somebody still has to be there for all the others.
-            var left = FromNowOn(problem, shifts);
-            yield return Of(night,
-                $"{InWords.TheNight(problem.Week, night.Id)} has no keyholder whose shift spans all the others.",
+            var left = RemainingShifts(problem, shifts);
+            yield return BreachOf(night,
+                $"{WeekPhrases.CapitalisedNight(problem.Week, night.Id)} has no keyholder whose shift spans all the others.",
                 over || left.Length == 0
-                    || (shifts.Any(shift => problem.Began(shift)) && First(problem, left, left) is { } first && first == named));
+                    || (shifts.Any(shift => problem.HasBegun(shift)) && FirstCoveringKeyholder(problem, left, left) is { } first && first == named));
         }
     }
 
-    private static Shift[] FromNowOn(Problem problem, Shift[] shifts) => problem.Facts is not { } facts ? shifts
-        : [.. shifts.Where(shift => !problem.Ended(shift))
+    private static ScheduledShift[] RemainingShifts(Problem problem, ScheduledShift[] shifts) => problem.Facts is not { } facts ? shifts
+        : [.. shifts.Where(shift => !problem.HasEnded(shift))
             .Select(shift => shift with { From = Math.Max(shift.From, facts.Now) })];
 
-    private static int? First(Problem problem, Shift[] candidates, Shift[] others)
+    private static int? FirstCoveringKeyholder(Problem problem, ScheduledShift[] candidates, ScheduledShift[] others)
     {
         foreach (var person in problem.Crew)
             if (person.Keyholder
@@ -50,6 +50,6 @@ internal sealed class KeyholderRule : IRule
 
     private static string Name(Problem problem, int? person) => person is { } index ? problem.Crew[index].Name : "nobody";
 
-    private Breach Of(NightWindow night, string sentence, bool onlyFacts) =>
-        new(Id, new About { Night = night.Id }, sentence) { OnlyFacts = onlyFacts };
+    private Breach BreachOf(NightWindow night, string sentence, bool unavoidable) =>
+        new(Id, new RuleSubject { Night = night.Id }, sentence) { IsUnavoidable = unavoidable };
 }

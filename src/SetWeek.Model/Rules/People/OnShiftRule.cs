@@ -14,33 +14,33 @@ internal sealed class OnShiftRule : IRule
         var byPersonNight = schedule.Shifts.ToLookup(shift => (shift.Person, shift.Night));
         foreach (var shifts in byPersonNight)
             if (shifts.Count() > 1)
-                yield return new Breach(Id, Say.About(problem, shifts.First()),
+                yield return new Breach(Id, RulePhrases.Subject(problem, shifts.First()),
                     $"{problem.Crew[shifts.Key.Person].Name} has {shifts.Count()} shifts in "
-                        + $"{Say.Night(problem, shifts.Key.Night)}; one is allowed.")
-                    { OnlyFacts = shifts.All(shift => problem.Ended(shift)) };
+                        + $"{RulePhrases.Night(problem, shifts.Key.Night)}; one is allowed.")
+                    { IsUnavoidable = shifts.All(shift => problem.HasEnded(shift)) };
         foreach (var work in schedule.Work)
-            foreach (var hand in work.People)
+            foreach (var assignment in work.Assignments)
             {
-                var shift = byPersonNight[(hand.Person, work.Night)].FirstOrDefault();
-                if (shift is not null && Holds(shift, work.Span)) continue;
-                var about = Say.About(problem, work) with { Person = problem.Crew[hand.Person].Id };
-                yield return new Breach(Id, about, Sentence(problem, work, hand, shift))
-                    { OnlyFacts = problem.Began(work) && !RunsOn(problem, work, shift) };
+                var shift = byPersonNight[(assignment.Person, work.Night)].FirstOrDefault();
+                if (shift is not null && Covers(shift, work.Span)) continue;
+                var about = RulePhrases.Subject(problem, work) with { Person = problem.Crew[assignment.Person].Id };
+                yield return new Breach(Id, about, Sentence(problem, work, assignment, shift))
+                    { IsUnavoidable = problem.HasBegun(work) && !RemainderIsUncovered(problem, work, shift) };
             }
     }
 
-    private static bool Holds(Shift shift, Span span) => shift.Span.Contains(span) && shift.Break?.Overlaps(span) != true;
+    private static bool Covers(ScheduledShift shift, Span span) => shift.Span.Contains(span) && shift.Break?.Overlaps(span) != true;
 
     /// <summary>Running work lies in its people's shifts from now on: in those under way, breaks that have begun apart.</summary>
-    private static bool RunsOn(Problem problem, Work work, Shift? shift) =>
-        problem.Facts is { } facts && work.To > facts.Now && shift is not null && problem.Began(shift) && !problem.Ended(shift)
-        && !Holds(shift.Break is { } rest && problem.Began(rest) ? shift with { Break = null } : shift, new(facts.Now, work.To));
+    private static bool RemainderIsUncovered(Problem problem, ScheduledWork work, ScheduledShift? shift) =>
+        problem.Facts is { } facts && work.To > facts.Now && shift is not null && problem.HasBegun(shift) && !problem.HasEnded(shift)
+        && !Covers(shift.Break is { } rest && problem.HasBegun(rest) ? shift with { Break = null } : shift, new(facts.Now, work.To));
 
-    private static string Sentence(Problem problem, Work work, Hand hand, Shift? shift)
+    private static string Sentence(Problem problem, ScheduledWork work, Assignment assignment, ScheduledShift? shift)
     {
-        var at = $"{problem.Crew[hand.Person].Name} is wanted at {Say.Work(problem, work)} {Say.Span(problem, work.Span)}";
+        var at = $"{problem.Crew[assignment.Person].Name} is wanted at {RulePhrases.Work(problem, work)} {RulePhrases.Span(problem, work.Span)}";
         return shift is null ? $"{at} and has no shift that night."
-            : shift.Span.Contains(work.Span) ? $"{at}, over the break {Say.Span(problem, shift.Break!.Value)}."
-            : $"{at}, outside the shift {Say.Span(problem, shift.Span)}.";
+            : shift.Span.Contains(work.Span) ? $"{at}, over the break {RulePhrases.Span(problem, shift.Break!.Value)}."
+            : $"{at}, outside the shift {RulePhrases.Span(problem, shift.Span)}.";
     }
 }

@@ -10,9 +10,9 @@ internal sealed class OnePlaceRule : IRule
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
-        var byPerson = new List<Work>[problem.Crew.Count];
+        var byPerson = new List<ScheduledWork>[problem.Crew.Count];
         foreach (var work in schedule.Work)
-            foreach (var person in work.People.Select(hand => hand.Person).Distinct())
+            foreach (var person in work.Assignments.Select(assignment => assignment.Person).Distinct())
                 (byPerson[person] ??= []).Add(work);
         for (var person = 0; person < byPerson.Length; person++)
         {
@@ -21,14 +21,14 @@ internal sealed class OnePlaceRule : IRule
                 for (var other = one + 1; other < works.Count; other++)
                     if (works[one].Span.Overlaps(works[other].Span))
                         yield return works[one].From <= works[other].From
-                            ? Of(problem, person, works[one], works[other]) : Of(problem, person, works[other], works[one]);
+                            ? BreachOf(problem, person, works[one], works[other]) : BreachOf(problem, person, works[other], works[one]);
         }
     }
 
-    private Breach Of(Problem problem, int person, Work first, Work second) =>
-        new(Id, Say.About(problem, second) with { Person = problem.Crew[person].Id },
-            $"{problem.Crew[person].Name} is wanted at {Say.Work(problem, second)} from "
-                + $"{Say.At(problem, second.From)}, while at {Say.Work(problem, first)} until "
-                + $"{Say.At(problem, first.To)}.")
-            { OnlyFacts = problem.Began(first) && problem.Began(second) };
+    private Breach BreachOf(Problem problem, int person, ScheduledWork first, ScheduledWork second) =>
+        new(Id, RulePhrases.Subject(problem, second) with { Person = problem.Crew[person].Id },
+            $"{problem.Crew[person].Name} is wanted at {RulePhrases.Work(problem, second)} from "
+                + $"{RulePhrases.Time(problem, second.From)}, while at {RulePhrases.Work(problem, first)} until "
+                + $"{RulePhrases.Time(problem, first.To)}.")
+            { IsUnavoidable = problem.HasBegun(first) && problem.HasBegun(second) };
 }

@@ -20,24 +20,24 @@ internal sealed class OpenCloseRule : IRule
             var (name, works) = (problem.Crew[named].Name, schedule.Work.Where(work => work.Night == night.Index).ToArray());
             if (problem.Rules.OpeningMinutes is { } opening
                 && works.Where(work => work.From - opening < shift.From).ToArray() is { Length: > 0 } early)
-                yield return new Breach(Id, Say.About(problem, shift),
-                    $"{name} opens at {Say.At(problem, shift.From)}, less than {Say.Length(opening)} before the night's "
-                        + $"first work at {Say.At(problem, early.Min(work => work.From))}.")
-                    { OnlyFacts = early.All(work => problem.Began(work)) };
+                yield return new Breach(Id, RulePhrases.Subject(problem, shift),
+                    $"{name} opens at {RulePhrases.Time(problem, shift.From)}, less than {RulePhrases.Duration(opening)} before the night's "
+                        + $"first work at {RulePhrases.Time(problem, early.Min(work => work.From))}.")
+                    { IsUnavoidable = early.All(work => problem.HasBegun(work)) };
             if (problem.Rules.ClosingMinutes is { } closing
                 && works.Where(work => work.To + closing > shift.To).ToArray() is { Length: > 0 } late)
-                yield return new Breach(Id, Say.About(problem, shift),
-                    $"{name} leaves at {Say.At(problem, shift.To)}, less than {Say.Length(closing)} after the night's last "
-                        + $"work at {Say.At(problem, late.Max(work => work.To))}.")
-                    { OnlyFacts = late.All(work => problem.Began(work) || IsLate(problem, work))
-                        && CannotStay(problem, night, shift) };
+                yield return new Breach(Id, RulePhrases.Subject(problem, shift),
+                    $"{name} leaves at {RulePhrases.Time(problem, shift.To)}, less than {RulePhrases.Duration(closing)} after the night's last "
+                        + $"work at {RulePhrases.Time(problem, late.Max(work => work.To))}.")
+                    { IsUnavoidable = late.All(work => problem.HasBegun(work) || IsLateCleanDown(problem, work))
+                        && CannotExtend(problem, night, shift) };
         }
     }
 
-    private static bool IsLate(Problem problem, Work work) =>
+    private static bool IsLateCleanDown(Problem problem, ScheduledWork work) =>
         work.IsCleanDown && problem.Facts?.LateCleanDowns.Contains((work.Night, work.Zone)) == true;
 
     /// <summary>The shift is over, or lasts as long as the night has room for.</summary>
-    private static bool CannotStay(Problem problem, NightWindow night, Shift shift) =>
-        problem.Ended(shift) || shift.To >= problem.LastShiftSlot(night.Index);
+    private static bool CannotExtend(Problem problem, NightWindow night, ScheduledShift shift) =>
+        problem.HasEnded(shift) || shift.To >= problem.LastShiftSlot(night.Index);
 }

@@ -13,48 +13,48 @@ internal sealed class SkillRule : IRule
     {
         foreach (var work in schedule.Work)
         {
-            if (problem.WayOf(work) is not { } way) continue;
-            for (var one = 0; one < work.People.Count; one++)
+            if (problem.ModeOf(work) is not { } mode) continue;
+            for (var one = 0; one < work.Assignments.Count; one++)
                 for (var other = 0; other < one; other++)
-                    if (work.People[one].Person == work.People[other].Person)
-                        yield return Of(problem, work, null,
-                            $"{problem.Crew[work.People[one].Person].Name} stands in two roles of {Say.Work(problem, work)}.");
-            foreach (var skill in Skills(way, work))
-                if (Fault(problem, work, way, skill) is { } fault)
-                    yield return Of(problem, work, skill, fault);
+                    if (work.Assignments[one].Person == work.Assignments[other].Person)
+                        yield return BreachOf(problem, work, null,
+                            $"{problem.Crew[work.Assignments[one].Person].Name} stands in two roles of {RulePhrases.Work(problem, work)}.");
+            foreach (var skill in SkillsInvolved(mode, work))
+                if (BreachSentence(problem, work, mode, skill) is { } fault)
+                    yield return BreachOf(problem, work, skill, fault);
         }
     }
 
-    private static HashSet<int> Skills(Way way, Work work)
+    private static HashSet<int> SkillsInvolved(ActivityMode mode, ScheduledWork work)
     {
         var skills = new HashSet<int>();
-        foreach (var post in way.Posts) skills.Add(post.Skill);
-        foreach (var hand in work.People) skills.Add(hand.Skill);
+        foreach (var post in mode.RequiredSkills) skills.Add(post.Skill);
+        foreach (var assignment in work.Assignments) skills.Add(assignment.Skill);
         return skills;
     }
 
     /// <summary>Levels are nested, so if any assignment to the roles of one skill fits, lowest to lowest and up does.</summary>
-    private static string? Fault(Problem problem, Work work, Way way, int skill)
+    private static string? BreachSentence(Problem problem, ScheduledWork work, ActivityMode mode, int skill)
     {
         List<int> asked = [], there = [];
-        foreach (var post in way.Posts)
+        foreach (var post in mode.RequiredSkills)
             for (var place = 0; post.Skill == skill && place < post.People; place++) asked.Add(post.Level);
-        foreach (var hand in work.People)
+        foreach (var assignment in work.Assignments)
             // Somebody without the skill has it at level 0, which fits no role.
-            if (hand.Skill == skill) there.Add(skill < 0 ? 0 : problem.Crew[hand.Person].Levels[skill]);
+            if (assignment.Skill == skill) there.Add(skill < 0 ? 0 : problem.Crew[assignment.Person].Levels[skill]);
         var name = skill < 0 ? "a skill unknown here" : problem.Skills[skill];
         if (asked.Count != there.Count)
-            return $"{Say.Work(problem, work)} asks for {InWords.People(asked.Count)} of {name} and has {there.Count}.";
+            return $"{RulePhrases.Work(problem, work)} asks for {WeekPhrases.People(asked.Count)} of {name} and has {there.Count}.";
         asked.Sort();
         there.Sort();
         for (var place = 0; place < asked.Count; place++)
             if (there[place] < asked[place])
-                return $"{Say.Work(problem, work)} asks for {name} at level {string.Join(", ", asked)}; its people have "
+                return $"{RulePhrases.Work(problem, work)} asks for {name} at level {string.Join(", ", asked)}; its people have "
                     + $"{string.Join(", ", there)}.";
         return null;
     }
 
-    private Breach Of(Problem problem, Work work, int? skill, string sentence) =>
-        new(Id, Say.About(problem, work) with { Skill = skill >= 0 ? problem.Skills[skill.Value] : null }, sentence)
-            { OnlyFacts = problem.Began(work) };
+    private Breach BreachOf(Problem problem, ScheduledWork work, int? skill, string sentence) =>
+        new(Id, RulePhrases.Subject(problem, work) with { Skill = skill >= 0 ? problem.Skills[skill.Value] : null }, sentence)
+            { IsUnavoidable = problem.HasBegun(work) };
 }

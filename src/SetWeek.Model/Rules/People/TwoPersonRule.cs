@@ -22,12 +22,12 @@ internal sealed class TwoPersonRule : IRule
                 var span = new Span(moments[next - 1], moments[next]);
                 var there = shifts.Where(shift => shift.Span.Contains(span)).ToArray();
                 if (there.Length > 0 && there.Length < least)
-                    yield return new Breach(Id, new About { Night = night.Id, Person = problem.Crew[there[0].Person].Id },
+                    yield return new Breach(Id, new RuleSubject { Night = night.Id, Person = problem.Crew[there[0].Person].Id },
                         $"{string.Join(" and ", there.Select(shift => problem.Crew[shift.Person].Name))} would be on shift "
-                            + $"{(there.Length == 1 ? "alone" : "too few")} from {Say.Span(problem, span)}; "
-                            + $"at least {InWords.People(least)} must be.")
+                            + $"{(there.Length == 1 ? "alone" : "too few")} from {RulePhrases.Span(problem, span)}; "
+                            + $"at least {WeekPhrases.People(least)} must be.")
                         // Nobody can come or go before the first moment at which a shift can start or end.
-                        { OnlyFacts = problem.Facts is { } facts && span.To <= problem.NextShiftSlot(night.Index, facts.Now) };
+                        { IsUnavoidable = problem.Facts is { } facts && span.To <= problem.NextShiftSlot(night.Index, facts.Now) };
             }
         }
     }

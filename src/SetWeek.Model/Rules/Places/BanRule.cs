@@ -17,10 +17,10 @@ internal sealed class BanRule : IRule
             if (work.Stint is not { } stint) continue;
             foreach (var ban in bans)
                 if (problem.Stints[stint].Task.Traits.Contains(ban.Trait) && ban.Span.Overlaps(work.Span))
-                    yield return new Breach(Id, Say.About(problem, work),
-                        $"{Say.Work(problem, work)} is {ban.Trait} and runs {Say.Span(problem, work.Span)}, while "
-                            + $"{ban.Trait} work is barred from {Say.Span(problem, ban.Span)}.")
-                        { OnlyFacts = problem.Began(work) };
+                    yield return new Breach(Id, RulePhrases.Subject(problem, work),
+                        $"{RulePhrases.Work(problem, work)} is {ban.Trait} and runs {RulePhrases.Span(problem, work.Span)}, while "
+                            + $"{ban.Trait} work is barred from {RulePhrases.Span(problem, ban.Span)}.")
+                        { IsUnavoidable = problem.HasBegun(work) };
         }
     }
 }

@@ -13,55 +13,55 @@ internal sealed class CleanDownRule : IRule
     {
         foreach (var night in problem.Nights)
             foreach (var zone in problem.Zones)
-                foreach (var breach in InZone(problem, schedule, night, zone))
+                foreach (var breach in ZoneBreaches(problem, schedule, night, zone))
                     yield return breach;
     }
 
-    private IEnumerable<Breach> InZone(Problem problem, Schedule schedule, NightWindow night, ZoneRoom zone)
+    private IEnumerable<Breach> ZoneBreaches(Problem problem, Schedule schedule, NightWindow night, IndexedZone zone)
     {
-        List<Work> works = [], downs = [];
+        List<ScheduledWork> works = [], downs = [];
         foreach (var work in schedule.Work)
         {
             if (work.Night != night.Index || work.Zone != zone.Index) continue;
             if (work.IsCleanDown) downs.Add(work);
-            else if (!problem.Stints[work.Stint!.Value].Task.Last) works.Add(work);
+            else if (!problem.Stints[work.Stint!.Value].Task.IsLastTask) works.Add(work);
         }
-        if (zone.CleanDown is not { } way || works.Count == 0)
+        if (zone.CleanDown is not { } mode || works.Count == 0)
         {
             foreach (var down in downs)
-                yield return Of(problem, down,
-                    $"{zone.Name} has a clean-down in {Say.Night(problem, night.Index)} and "
+                yield return BreachOf(problem, down,
+                    $"{zone.Name} has a clean-down in {RulePhrases.Night(problem, night.Index)} and "
                         + $"{(zone.CleanDown is null ? "needs none" : "nobody works in it")}.",
-                    problem.Began(down));
+                    problem.HasBegun(down));
             yield break;
         }
         if (downs.Count == 0)
-            yield return new Breach(Id, new About { Night = night.Id, Zone = zone.Id },
-                $"{zone.Name} is worked in during {Say.Night(problem, night.Index)} and has no clean-down.")
-                { OnlyFacts = TooLate(problem, night, way, works) };
+            yield return new Breach(Id, new RuleSubject { Night = night.Id, Zone = zone.Id },
+                $"{zone.Name} is worked in during {RulePhrases.Night(problem, night.Index)} and has no clean-down.")
+                { IsUnavoidable = TooLate(problem, night, mode, works) };
         if (downs.Count > 1)
-            yield return new Breach(Id, new About { Night = night.Id, Zone = zone.Id },
-                $"{zone.Name} has {downs.Count} clean-downs in {Say.Night(problem, night.Index)}; one is wanted.")
-                { OnlyFacts = downs.TrueForAll(down => problem.Began(down)) };
+            yield return new Breach(Id, new RuleSubject { Night = night.Id, Zone = zone.Id },
+                $"{zone.Name} has {downs.Count} clean-downs in {RulePhrases.Night(problem, night.Index)}; one is wanted.")
+                { IsUnavoidable = downs.TrueForAll(down => problem.HasBegun(down)) };
         foreach (var down in downs)
         {
-            if (!problem.Began(down) && down.Span.Minutes != way.Minutes)
-                yield return Of(problem, down,
-                    $"Clean-down of {zone.Name} has {Say.Length(down.Span.Minutes)} and takes {Say.Length(way.Minutes)}.");
+            if (!problem.HasBegun(down) && down.Span.Minutes != mode.Minutes)
+                yield return BreachOf(problem, down,
+                    $"Clean-down of {zone.Name} has {RulePhrases.Duration(down.Span.Minutes)} and takes {RulePhrases.Duration(mode.Minutes)}.");
             foreach (var work in works)
                 if (down.From < work.To)
-                    yield return Of(problem, down,
-                        $"Clean-down of {zone.Name} starts {Say.At(problem, down.From)}, before {Say.Work(problem, work)} "
-                            + $"ends there {Say.At(problem, work.To)}.",
-                        problem.Began(down) && problem.Began(work));
+                    yield return BreachOf(problem, down,
+                        $"Clean-down of {zone.Name} starts {RulePhrases.Time(problem, down.From)}, before {RulePhrases.Work(problem, work)} "
+                            + $"ends there {RulePhrases.Time(problem, work.To)}.",
+                        problem.HasBegun(down) && problem.HasBegun(work));
         }
     }
 
     /// <summary>All the zone's work of the night has begun, and after it no clean-down fits in before the night closes.</summary>
-    private static bool TooLate(Problem problem, NightWindow night, Way way, List<Work> works) =>
-        problem.Facts is { } facts && works.TrueForAll(work => problem.Began(work))
-        && problem.NextSlot(night.Index, Math.Max(facts.Now, works.Max(work => work.To))) + way.Minutes > night.Closes;
+    private static bool TooLate(Problem problem, NightWindow night, ActivityMode mode, List<ScheduledWork> works) =>
+        problem.Facts is { } facts && works.TrueForAll(work => problem.HasBegun(work))
+        && problem.NextSlot(night.Index, Math.Max(facts.Now, works.Max(work => work.To))) + mode.Minutes > night.Closes;
 
-    private Breach Of(Problem problem, Work down, string sentence, bool onlyFacts = false) =>
-        new(Id, Say.About(problem, down), sentence) { OnlyFacts = onlyFacts };
+    private Breach BreachOf(Problem problem, ScheduledWork down, string sentence, bool unavoidable = false) =>
+        new(Id, RulePhrases.Subject(problem, down), sentence) { IsUnavoidable = unavoidable };
 }

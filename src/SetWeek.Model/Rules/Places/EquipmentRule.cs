@@ -10,33 +10,33 @@ internal sealed class EquipmentRule : IRule
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
-        for (var piece = 0; piece < problem.EquipmentCounts.Count; piece++)
+        for (var piece = 0; piece < problem.EquipmentCapacities.Count; piece++)
         {
-            var uses = schedule.Work.Where(work => Pieces(problem, work, piece) > 0).ToArray();
+            var uses = schedule.Work.Where(work => DemandOf(problem, work, piece) > 0).ToArray();
             foreach (var start in uses)
             {
                 var (used, begun) = (0, true);
                 foreach (var use in uses)
                 {
                     if (use.From > start.From || start.From >= use.To) continue;
-                    used += Pieces(problem, use, piece);
-                    begun &= problem.Began(use);
+                    used += DemandOf(problem, use, piece);
+                    begun &= problem.HasBegun(use);
                 }
-                if (used <= problem.EquipmentCounts[piece]) continue;
+                if (used <= problem.EquipmentCapacities[piece]) continue;
                 var id = problem.Week.Store.Equipment[piece].Id;
-                yield return new Breach(Id, Say.About(problem, start) with { Equipment = id },
-                    $"At {Say.At(problem, start.From)} work under way uses {used} of {id}; the store has "
-                        + $"{problem.EquipmentCounts[piece]}.")
-                    { OnlyFacts = begun };
+                yield return new Breach(Id, RulePhrases.Subject(problem, start) with { Equipment = id },
+                    $"At {RulePhrases.Time(problem, start.From)} work under way uses {used} of {id}; the store has "
+                        + $"{problem.EquipmentCapacities[piece]}.")
+                    { IsUnavoidable = begun };
             }
         }
     }
 
-    private static int Pieces(Problem problem, Work work, int piece)
+    private static int DemandOf(Problem problem, ScheduledWork work, int piece)
     {
-        if (problem.WayOf(work) is not { } way) return 0;
+        if (problem.ModeOf(work) is not { } mode) return 0;
         var count = 0;
-        foreach (var use in way.Equipment)
+        foreach (var use in mode.Equipment)
             if (use.Equipment == piece) count += use.Count;
         return count;
     }

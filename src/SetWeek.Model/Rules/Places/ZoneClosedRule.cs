@@ -11,21 +11,21 @@ internal sealed class ZoneClosedRule : IRule
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
-        var byStint = schedule.ByStint(problem);
-        foreach (var task in problem.Activities)
+        var byStint = schedule.WorkByStint(problem);
+        foreach (var task in problem.Tasks)
         {
-            if (task.ClosesZone == 0 || byStint[task.LastStint] is not { } last) continue;
-            var closed = new Span(last.To, last.To + task.ClosesZone);
+            if (task.ClosesZoneMinutes == 0 || byStint[task.LastStint] is not { } last) continue;
+            var closed = new Span(last.To, last.To + task.ClosesZoneMinutes);
             foreach (var work in schedule.Work)
-                if (work.Zone == task.Zone && !IsOf(problem, work, task) && work.Span.Overlaps(closed))
-                    yield return new Breach(Id, Say.About(problem, work) with { Zone = problem.Zones[task.Zone].Id },
-                        $"{Say.Work(problem, work)} runs {Say.Span(problem, work.Span)} in "
-                            + $"{problem.Zones[task.Zone].Name}, which {Say.Task(problem, task)} closes until "
-                            + $"{Say.At(problem, closed.To)}.")
-                        { OnlyFacts = problem.Began(last) && problem.Began(work) };
+                if (work.Zone == task.Zone && !BelongsTo(problem, work, task) && work.Span.Overlaps(closed))
+                    yield return new Breach(Id, RulePhrases.Subject(problem, work) with { Zone = problem.Zones[task.Zone].Id },
+                        $"{RulePhrases.Work(problem, work)} runs {RulePhrases.Span(problem, work.Span)} in "
+                            + $"{problem.Zones[task.Zone].Name}, which {RulePhrases.Task(problem, task)} closes until "
+                            + $"{RulePhrases.Time(problem, closed.To)}.")
+                        { IsUnavoidable = problem.HasBegun(last) && problem.HasBegun(work) };
         }
     }
 
-    private static bool IsOf(Problem problem, Work work, Activity task) =>
+    private static bool BelongsTo(Problem problem, ScheduledWork work, IndexedTask task) =>
         work.Stint is { } stint && problem.Stints[stint].Task.Index == task.Index;
 }

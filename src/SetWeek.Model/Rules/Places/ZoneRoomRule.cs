@@ -14,21 +14,21 @@ internal sealed class ZoneRoomRule : IRule
         foreach (var zone in problem.Zones)
         {
             if (zone.MaxPeople == Problem.Never) continue;
-            var works = schedule.Work.Where(work => work.Zone == zone.Index && work.People.Count > 0).ToArray();
+            var works = schedule.Work.Where(work => work.Zone == zone.Index && work.Assignments.Count > 0).ToArray();
             foreach (var start in works)
             {
                 var (people, begun) = (0, true);
                 foreach (var work in works)
                 {
                     if (work.From > start.From || start.From >= work.To) continue;
-                    people += work.People.Count;
-                    begun &= problem.Began(work);
+                    people += work.Assignments.Count;
+                    begun &= problem.HasBegun(work);
                 }
                 if (people > zone.MaxPeople)
-                    yield return new Breach(Id, Say.About(problem, start) with { Zone = zone.Id },
-                        $"At {Say.At(problem, start.From)} {InWords.People(people)} work in {zone.Name}, which has room for "
+                    yield return new Breach(Id, RulePhrases.Subject(problem, start) with { Zone = zone.Id },
+                        $"At {RulePhrases.Time(problem, start.From)} {WeekPhrases.People(people)} work in {zone.Name}, which has room for "
                             + $"{zone.MaxPeople}.")
-                        { OnlyFacts = begun };
+                        { IsUnavoidable = begun };
             }
         }
     }

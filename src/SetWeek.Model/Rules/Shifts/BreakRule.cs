@@ -16,49 +16,49 @@ internal sealed class BreakRule : IRule
             if (shift.Break is not { } rest)
             {
                 if (needed)
-                    yield return Of(problem, shift,
-                        $"{person.Name}'s shift is {Say.Length(shift.Span.Minutes)} and has no break; one of "
-                            + $"{Say.Length(person.BreakMinutes)} is due after {Say.Length(person.BreakAfter)}.",
-                        problem.EndsAsSoonAsItCan(shift));
+                    yield return BreachOf(problem, shift,
+                        $"{person.Name}'s shift is {RulePhrases.Duration(shift.Span.Minutes)} and has no break; one of "
+                            + $"{RulePhrases.Duration(person.BreakMinutes)} is due after {RulePhrases.Duration(person.BreakAfter)}.",
+                        problem.EndsAtEarliest(shift));
                 continue;
             }
-            var (ended, begun) = (problem.Ended(shift), problem.Began(rest));
+            var (ended, begun) = (problem.HasEnded(shift), problem.HasBegun(rest));
             if (!needed)
-                yield return Of(problem, shift,
-                    $"{person.Name}'s shift is {Say.Length(shift.Span.Minutes)}, too short for a break, and has one.",
+                yield return BreachOf(problem, shift,
+                    $"{person.Name}'s shift is {RulePhrases.Duration(shift.Span.Minutes)}, too short for a break, and has one.",
                     ended || begun);
             if (needed && rest.Minutes != person.BreakMinutes)
-                yield return Of(problem, shift,
-                    $"{person.Name}'s break is {Say.Length(rest.Minutes)} and should be {Say.Length(person.BreakMinutes)}.",
+                yield return BreachOf(problem, shift,
+                    $"{person.Name}'s break is {RulePhrases.Duration(rest.Minutes)} and should be {RulePhrases.Duration(person.BreakMinutes)}.",
                     ended || begun);
             if (!shift.Span.Contains(rest))
-                yield return Of(problem, shift,
-                    $"{person.Name}'s break {Say.Span(problem, rest)} is not in the shift.",
+                yield return BreachOf(problem, shift,
+                    $"{person.Name}'s break {RulePhrases.Span(problem, rest)} is not in the shift.",
                     ended || begun);
             if (needed && rest.From - shift.From > person.BreakAfter)
-                yield return Of(problem, shift,
-                    $"{person.Name} is on shift {Say.Length(rest.From - shift.From)} before the break; "
-                        + $"{Say.Length(person.BreakAfter)} is the most.",
-                    ended || begun || Earliest(problem, schedule, shift) - shift.From > person.BreakAfter);
+                yield return BreachOf(problem, shift,
+                    $"{person.Name} is on shift {RulePhrases.Duration(rest.From - shift.From)} before the break; "
+                        + $"{RulePhrases.Duration(person.BreakAfter)} is the most.",
+                    ended || begun || EarliestBreakStart(problem, schedule, shift) - shift.From > person.BreakAfter);
             if (needed && shift.To - rest.To > person.BreakAfter)
-                yield return Of(problem, shift,
-                    $"{person.Name} is on shift {Say.Length(shift.To - rest.To)} after the break; "
-                        + $"{Say.Length(person.BreakAfter)} is the most.",
-                    ended || (begun && problem.EndsAsSoonAsItCan(shift)));
+                yield return BreachOf(problem, shift,
+                    $"{person.Name} is on shift {RulePhrases.Duration(shift.To - rest.To)} after the break; "
+                        + $"{RulePhrases.Duration(person.BreakAfter)} is the most.",
+                    ended || (begun && problem.EndsAtEarliest(shift)));
         }
     }
 
     /// <summary>First moment at which a break can still begin: not before now, nor before the end of running work.</summary>
-    private static int Earliest(Problem problem, Schedule schedule, Shift shift)
+    private static int EarliestBreakStart(Problem problem, Schedule schedule, ScheduledShift shift)
     {
-        if (!problem.Began(shift)) return shift.From;
+        if (!problem.HasBegun(shift)) return shift.From;
         var earliest = problem.Facts!.Now;
         foreach (var work in schedule.Work)
-            if (problem.Began(work) && work.Night == shift.Night && work.People.Any(hand => hand.Person == shift.Person))
+            if (problem.HasBegun(work) && work.Night == shift.Night && work.Assignments.Any(assignment => assignment.Person == shift.Person))
                 earliest = Math.Max(earliest, work.To);
         return problem.NextSlot(shift.Night, earliest);
     }
 
-    private Breach Of(Problem problem, Shift shift, string sentence, bool onlyFacts) =>
-        new(Id, Say.About(problem, shift), sentence) { OnlyFacts = onlyFacts };
+    private Breach BreachOf(Problem problem, ScheduledShift shift, string sentence, bool unavoidable) =>
+        new(Id, RulePhrases.Subject(problem, shift), sentence) { IsUnavoidable = unavoidable };
 }

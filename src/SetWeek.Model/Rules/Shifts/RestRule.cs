@@ -18,32 +18,32 @@ internal sealed class RestRule : IRule
                 var rest = shifts[next].From - shifts[next - 1].To;
                 // Two shifts in one night are for the on-shift rule to name.
                 if (rest < person.MinRest && shifts[next].Night != shifts[next - 1].Night)
-                    yield return Of(problem, shifts[next],
-                        $"{person.Name} has {Say.Length(Math.Max(0, rest))} of rest between the shift that ends "
-                            + $"{Say.At(problem, shifts[next - 1].To)} and the one that starts "
-                            + $"{Say.At(problem, shifts[next].From)}",
-                        problem.Began(shifts[next]));
+                    yield return BreachOf(problem, shifts[next],
+                        $"{person.Name} has {RulePhrases.Duration(Math.Max(0, rest))} of rest between the shift that ends "
+                            + $"{RulePhrases.Time(problem, shifts[next - 1].To)} and the one that starts "
+                            + $"{RulePhrases.Time(problem, shifts[next].From)}",
+                        problem.HasBegun(shifts[next]));
             }
             foreach (var shift in shifts)
                 foreach (var busy in person.Commitments)
                 {
                     // One that ends shortly before a shift is one working day with it, whose rest counts from the shift's end.
                     var (before, after) = (shift.From - busy.To, busy.From - shift.To);
-                    if (before >= 0 && before > person.Join && before < person.MinRest)
-                        yield return Of(problem, shift,
-                            $"{person.Name} has {Say.Length(before)} of rest between the commitment that ends "
-                                + $"{Say.At(problem, busy.To)} and the shift that starts {Say.At(problem, shift.From)}",
-                            problem.Began(shift));
+                    if (before >= 0 && before > person.JoinMinutes && before < person.MinRest)
+                        yield return BreachOf(problem, shift,
+                            $"{person.Name} has {RulePhrases.Duration(before)} of rest between the commitment that ends "
+                                + $"{RulePhrases.Time(problem, busy.To)} and the shift that starts {RulePhrases.Time(problem, shift.From)}",
+                            problem.HasBegun(shift));
                     if (after >= 0 && after < person.MinRest)
-                        yield return Of(problem, shift,
-                            $"{person.Name} has {Say.Length(after)} of rest between the shift that ends "
-                                + $"{Say.At(problem, shift.To)} and the commitment that starts {Say.At(problem, busy.From)}",
-                            problem.EndsAsSoonAsItCan(shift));
+                        yield return BreachOf(problem, shift,
+                            $"{person.Name} has {RulePhrases.Duration(after)} of rest between the shift that ends "
+                                + $"{RulePhrases.Time(problem, shift.To)} and the commitment that starts {RulePhrases.Time(problem, busy.From)}",
+                            problem.EndsAtEarliest(shift));
                 }
         }
     }
 
-    private Breach Of(Problem problem, Shift shift, string sentence, bool onlyFacts) =>
-        new(Id, Say.About(problem, shift),
-            $"{sentence}; {Say.Length(problem.Crew[shift.Person].MinRest)} is the least.") { OnlyFacts = onlyFacts };
+    private Breach BreachOf(Problem problem, ScheduledShift shift, string sentence, bool unavoidable) =>
+        new(Id, RulePhrases.Subject(problem, shift),
+            $"{sentence}; {RulePhrases.Duration(problem.Crew[shift.Person].MinRest)} is the least.") { IsUnavoidable = unavoidable };
 }

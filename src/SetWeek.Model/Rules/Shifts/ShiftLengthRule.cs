@@ -12,51 +12,51 @@ internal sealed class ShiftLengthRule : IRule
     {
         foreach (var shift in schedule.Shifts)
         {
-            var (person, length, joined) = (problem.Crew[shift.Person], shift.Span.Minutes, Joined(problem, shift));
+            var (person, length, joined) = (problem.Crew[shift.Person], shift.Span.Minutes, JoinedMinutes(problem, shift));
             if (length < person.MinShift)
-                yield return Of(problem, shift,
-                    $"{Say.Shift(problem, shift)} is {Say.Length(length)}, under the least of {Say.Length(person.MinShift)}.",
-                    problem.Ended(shift) || (problem.EndsAsSoonAsItCan(shift) && !CouldBeLongEnough(problem, shift)));
+                yield return BreachOf(problem, shift,
+                    $"{RulePhrases.Shift(problem, shift)} is {RulePhrases.Duration(length)}, under the least of {RulePhrases.Duration(person.MinShift)}.",
+                    problem.HasEnded(shift) || (problem.EndsAtEarliest(shift) && !CanReachMinimumLength(problem, shift)));
             if (length + joined > person.MaxShift)
-                yield return Of(problem, shift, joined == 0
-                    ? $"{Say.Shift(problem, shift)} is {Say.Length(length)}, over the most of {Say.Length(person.MaxShift)}."
-                    : $"{Say.Shift(problem, shift)} and the commitment just before it make a working day of "
-                        + $"{Say.Length(length + joined)}, over the most of {Say.Length(person.MaxShift)}.",
-                    problem.EndsAsSoonAsItCan(shift));
+                yield return BreachOf(problem, shift, joined == 0
+                    ? $"{RulePhrases.Shift(problem, shift)} is {RulePhrases.Duration(length)}, over the most of {RulePhrases.Duration(person.MaxShift)}."
+                    : $"{RulePhrases.Shift(problem, shift)} and the commitment just before it make a working day of "
+                        + $"{RulePhrases.Duration(length + joined)}, over the most of {RulePhrases.Duration(person.MaxShift)}.",
+                    problem.EndsAtEarliest(shift));
             if (length > person.MaxMinutesPerNight)
-                yield return Of(problem, shift,
-                    $"{Say.Shift(problem, shift)} is {Say.Length(length)}; {person.Name} works "
-                        + $"{Say.Length(person.MaxMinutesPerNight)} a night at most.",
-                    problem.EndsAsSoonAsItCan(shift));
+                yield return BreachOf(problem, shift,
+                    $"{RulePhrases.Shift(problem, shift)} is {RulePhrases.Duration(length)}; {person.Name} works "
+                        + $"{RulePhrases.Duration(person.MaxMinutesPerNight)} a night at most.",
+                    problem.EndsAtEarliest(shift));
         }
         foreach (var person in problem.Crew)
         {
             var shifts = schedule.Shifts.Where(shift => shift.Person == person.Index).ToArray();
             if (shifts.Length > person.MaxNights)
-                yield return new Breach(Id, new About { Person = person.Id },
+                yield return new Breach(Id, new RuleSubject { Person = person.Id },
                     $"{person.Name} has {shifts.Length} shifts and works {person.MaxNights} nights at most.")
-                    { OnlyFacts = shifts.All(shift => problem.Began(shift)) };
+                    { IsUnavoidable = shifts.All(shift => problem.HasBegun(shift)) };
         }
     }
 
-    private static int Joined(Problem problem, Shift shift)
+    private static int JoinedMinutes(Problem problem, ScheduledShift shift)
     {
         var minutes = 0;
         foreach (var busy in problem.Crew[shift.Person].Commitments)
-            if (busy.To <= shift.From && shift.From - busy.To <= problem.Crew[shift.Person].Join) minutes += busy.Minutes;
+            if (busy.To <= shift.From && shift.From - busy.To <= problem.Crew[shift.Person].JoinMinutes) minutes += busy.Minutes;
         return minutes;
     }
 
     /// <summary>Would a later end give the begun shift its least length and keep availability and the longest day?</summary>
-    private static bool CouldBeLongEnough(Problem problem, Shift shift)
+    private static bool CanReachMinimumLength(Problem problem, ScheduledShift shift)
     {
         var person = problem.Crew[shift.Person];
         var longer = shift.Span with { To = problem.NextShiftSlot(shift.Night, shift.From + person.MinShift) };
-        return person.Windows[shift.Night].Any(window => window.Contains(longer))
+        return person.ShiftWindows[shift.Night].Any(window => window.Contains(longer))
             && !person.Commitments.Any(busy => busy.Overlaps(longer))
-            && longer.Minutes <= person.MaxMinutesPerNight && longer.Minutes + Joined(problem, shift) <= person.MaxShift;
+            && longer.Minutes <= person.MaxMinutesPerNight && longer.Minutes + JoinedMinutes(problem, shift) <= person.MaxShift;
     }
 
-    private Breach Of(Problem problem, Shift shift, string sentence, bool onlyFacts) =>
-        new(Id, Say.About(problem, shift), sentence) { OnlyFacts = onlyFacts };
+    private Breach BreachOf(Problem problem, ScheduledShift shift, string sentence, bool unavoidable) =>
+        new(Id, RulePhrases.Subject(problem, shift), sentence) { IsUnavoidable = unavoidable };
 }

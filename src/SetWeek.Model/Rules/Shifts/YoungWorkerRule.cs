@@ -11,21 +11,21 @@ internal sealed class YoungWorkerRule : IRule
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
         foreach (var shift in schedule.Shifts)
-            if (problem.Crew[shift.Person] is { Under18: true } person && shift.To > person.Until[shift.Night])
-                yield return new Breach(Id, Say.About(problem, shift),
-                    $"{person.Name} is under 18; the shift ends {Say.At(problem, shift.To)}, after "
-                        + $"{Say.At(problem, person.Until[shift.Night])}.")
-                    { OnlyFacts = problem.EndsAsSoonAsItCan(shift) };
+            if (problem.Crew[shift.Person] is { Under18: true } person && shift.To > person.LatestShiftEnds[shift.Night])
+                yield return new Breach(Id, RulePhrases.Subject(problem, shift),
+                    $"{person.Name} is under 18; the shift ends {RulePhrases.Time(problem, shift.To)}, after "
+                        + $"{RulePhrases.Time(problem, person.LatestShiftEnds[shift.Night])}.")
+                    { IsUnavoidable = problem.EndsAtEarliest(shift) };
         foreach (var work in schedule.Work)
         {
             if (work.Stint is not { } stint) continue;
-            foreach (var hand in work.People)
-                foreach (var trait in problem.Crew[hand.Person].Barred)
+            foreach (var assignment in work.Assignments)
+                foreach (var trait in problem.Crew[assignment.Person].BarredTraits)
                     if (problem.Stints[stint].Task.Traits.Contains(trait))
-                        yield return new Breach(Id, Say.About(problem, work) with { Person = problem.Crew[hand.Person].Id },
-                            $"{problem.Crew[hand.Person].Name} is under 18 and may not be on {Say.Work(problem, work)}: it "
+                        yield return new Breach(Id, RulePhrases.Subject(problem, work) with { Person = problem.Crew[assignment.Person].Id },
+                            $"{problem.Crew[assignment.Person].Name} is under 18 and may not be on {RulePhrases.Work(problem, work)}: it "
                                 + $"is {trait} work.")
-                            { OnlyFacts = problem.Began(work) };
+                            { IsUnavoidable = problem.HasBegun(work) };
         }
     }
 }

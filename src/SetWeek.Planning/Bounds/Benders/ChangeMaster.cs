@@ -7,7 +7,7 @@ namespace SetWeek.Planning.Bounds.Benders;
 
 /// <summary>
 /// The few choices that a count of changes is made of: the night of every stint, and by night who is added, dropped or given
-/// other hours. Rows, and why every valid plan keeps them: those of <see cref="NightWork"/>; maxNights; a published shift that
+/// other hours. Rows, and why every valid plan keeps them: those of <see cref="WorkColumns"/>; maxNights; a published shift that
 /// has no room any more is dropped or moved; one-place, skill and on-shift (the minutes that only a set of people can do are
 /// at most those that they can be at work: in their published shift as it is, or in any that they might have instead).
 /// What a night costs more than all that is said by cuts.
@@ -15,119 +15,119 @@ namespace SetWeek.Planning.Bounds.Benders;
 internal sealed class ChangeMaster
 {
     private readonly Problem problem;
-    private readonly Certificates known;
-    private readonly Facts facts;
-    private readonly Sum[] shifts;
-    private readonly Sum?[,] added, dropped, moved;
-    private readonly Dictionary<(int Person, int Night), Shift> before;
+    private readonly RootPropagation propagation;
+    private readonly ReplanFacts facts;
+    private readonly LinearExpression[] shiftChanges;
+    private readonly LinearExpression?[,] added, dropped, moved;
+    private readonly Dictionary<(int Person, int Night), ScheduledShift> publishedShifts;
 
-    public ChangeMaster(Problem problem, Certificates known)
+    public ChangeMaster(Problem problem, RootPropagation propagation)
     {
-        (this.problem, this.known, facts) = (problem, known, problem.Facts!);
-        Work = new NightWork(problem, known, Rows);
-        (added, dropped, moved) = (Grid(), Grid(), Grid());
-        before = facts.Published.Shifts.DistinctBy(shift => (shift.Person, shift.Night))
+        (this.problem, this.propagation, facts) = (problem, propagation, problem.Facts!);
+        Work = new WorkColumns(problem, propagation, Model);
+        (added, dropped, moved) = (ByPersonAndNight(), ByPersonAndNight(), ByPersonAndNight());
+        publishedShifts = facts.Published.Shifts.DistinctBy(shift => (shift.Person, shift.Night))
             .ToDictionary(shift => (shift.Person, shift.Night));
-        shifts = [.. problem.Nights.Select(night =>
-            night.Closes <= facts.Now ? new Sum() : Rows.Column(0, 6L * problem.Crew.Count))];
-        foreach (var night in problem.Nights.Where(night => !known.Crew.Begun(night.Index)))
+        shiftChanges = [.. problem.Nights.Select(night =>
+            night.Closes <= facts.Now ? new LinearExpression() : Model.NewColumn(0, 6L * problem.Crew.Count))];
+        foreach (var night in problem.Nights.Where(night => !propagation.ShiftWindows.HasBegun(night.Index)))
         {
-            Roster(night.Index);
-            foreach (var set in known.Sets.Sets) Hands(set, night.Index);
+            AddShiftChangeRows(night.Index);
+            foreach (var set in propagation.HallSets.Sets) AddCapacityRow(set, night.Index);
         }
-        foreach (var person in problem.Crew) Nights(person);
-        Changes = Sum.Of(shifts);
-        var published = facts.Published.ByStint(problem);
+        foreach (var person in problem.Crew) AddNightLimitRow(person);
+        Changes = LinearExpression.SumOf(shiftChanges);
+        var published = facts.Published.WorkByStint(problem);
         foreach (var stint in problem.Stints)
-            if (facts.Begun[stint.Index] is null && published[stint.Index] is { } work)
-                Changes.And(Work.Placed(stint)).And(Work.In(stint.Index, work.Night), -1);
+            if (facts.BegunWork[stint.Index] is null && published[stint.Index] is { } work)
+                Changes.Add(Work.Placed(stint)).Add(Work.InNight(stint.Index, work.Night), -1);
     }
 
-    public RowModel Rows { get; } = new();
-    public NightWork Work { get; }
+    public LinearModel Model { get; } = new();
+    public WorkColumns Work { get; }
 
     /// <summary>The least of it is a bound.</summary>
-    public Sum Changes { get; }
+    public LinearExpression Changes { get; }
 
-    public Sum ShiftsOf(int night) => shifts[night];
+    public LinearExpression ShiftChangesOf(int night) => shiftChanges[night];
 
     /// <summary>Has as many nights as may be, so that one more means one less elsewhere.</summary>
-    public bool Full(Person person) => person.MaxNights <= before.Keys.Count(key => key.Person == person.Index);
+    public bool IsAtNightLimit(Person person) => person.MaxNights <= publishedShifts.Keys.Count(key => key.Person == person.Index);
 
-    public void LeaveOutAtMost(long value) => Rows.NotPositive(GoalSums.LeftOut(problem, Work).And(-value));
+    public void CapLeftOut(long value) => Model.AddAtMostZero(NightMasterGoals.LeftOut(problem, Work).Add(-value));
 
     /// <summary>What is asked of a night comes to at least so much; one that comes being elsewhere, to another least.</summary>
-    public void Cut(NightQuestion asked, long least, long otherwise)
+    public void AddCut(ChangeSubproblemQuery query, long minimum, long minimumIfStintAbsent)
     {
-        var row = new Sum().And(least).And(shifts[asked.Night], -1);
+        var row = new LinearExpression().Add(minimum).Add(shiftChanges[query.Night], -1);
         foreach (var person in problem.Crew)
-            if (added[person.Index, asked.Night] is { } one) row.And(one, -asked.Extra[person.Index]);
-        foreach (var stint in asked.Stays) row.And(-asked.Price).And(Work.In(stint, asked.Night), asked.Price);
-        foreach (var stint in asked.Comes) row.And(otherwise - least).And(Work.In(stint, asked.Night), least - otherwise);
-        Rows.NotPositive(row);
+            if (added[person.Index, query.Night] is { } one) row.Add(one, -query.AdditionCosts[person.Index]);
+        foreach (var stint in query.OptionalStints) row.Add(-query.RemovalCost).Add(Work.InNight(stint, query.Night), query.RemovalCost);
+        foreach (var stint in query.RequiredStints) row.Add(minimumIfStintAbsent - minimum).Add(Work.InNight(stint, query.Night), minimum - minimumIfStintAbsent);
+        Model.AddAtMostZero(row);
     }
 
     /// <summary>Not all of some stints are in a night.</summary>
-    public void Never(int night, IReadOnlyList<int> stints) =>
-        Rows.NotPositive(Sum.Of(stints.Select(stint => Work.In(stint, night))).And(1 - stints.Count));
+    public void AddNoGood(int night, IReadOnlyList<int> stints) =>
+        Model.AddAtMostZero(LinearExpression.SumOf(stints.Select(stint => Work.InNight(stint, night))).Add(1 - stints.Count));
 
-    private Sum?[,] Grid() => new Sum?[problem.Crew.Count, problem.Nights.Count];
+    private LinearExpression?[,] ByPersonAndNight() => new LinearExpression?[problem.Crew.Count, problem.Nights.Count];
 
     /// <summary>
     /// Shifts come to at least what is added, dropped and moved; three times that where notice is sure to be short.
     /// </summary>
-    private void Roster(int night)
+    private void AddShiftChangeRows(int night)
     {
-        var (least, notice) = (new Sum().And(shifts[night], -1), facts.Now + (problem.Rules.NoticeMinutes ?? -Problem.Never));
+        var (least, notice) = (new LinearExpression().Add(shiftChanges[night], -1), facts.Now + (problem.Rules.NoticeMinutes ?? -Problem.Never));
         foreach (var person in problem.Crew)
         {
-            var rooms = known.Crew.Of(person.Index, night).ToArray();
-            if (!before.TryGetValue((person.Index, night), out var shift))
+            var rooms = propagation.ShiftWindows.WindowsOf(person.Index, night).ToArray();
+            if (!publishedShifts.TryGetValue((person.Index, night), out var shift))
             {
                 if (rooms.Length > 0)
-                    least.And(added[person.Index, night] = Rows.Flag(), rooms.All(room => room.LatestFrom < notice) ? 6 : 2);
+                    least.Add(added[person.Index, night] = Model.NewBinary(), rooms.All(room => room.LatestStart < notice) ? 6 : 2);
                 continue;
             }
-            var gone = dropped[person.Index, night] = rooms.Length == 0 ? new Sum().And(1) : Rows.Flag();
-            var other = moved[person.Index, night] = rooms.Length == 0 ? new Sum() : Rows.Flag();
-            least.And(gone, shift.From < notice ? 6 : 2).And(other, shift.From < notice ? 3 : 1);
-            if (!rooms.Any(room => room.From <= shift.From && shift.From <= room.LatestFrom && shift.To <= room.To
-                && shift.Span.Minutes <= room.MaxMinutes)) Rows.NotPositive(new Sum().And(1).And(gone, -1).And(other, -1));
+            var gone = dropped[person.Index, night] = rooms.Length == 0 ? new LinearExpression().Add(1) : Model.NewBinary();
+            var other = moved[person.Index, night] = rooms.Length == 0 ? new LinearExpression() : Model.NewBinary();
+            least.Add(gone, shift.From < notice ? 6 : 2).Add(other, shift.From < notice ? 3 : 1);
+            if (!rooms.Any(room => room.EarliestStart <= shift.From && shift.From <= room.LatestStart && shift.To <= room.LatestEnd
+                && shift.Span.Minutes <= room.MaxMinutes)) Model.AddAtMostZero(new LinearExpression().Add(1).Add(gone, -1).Add(other, -1));
         }
-        Rows.NotPositive(least);
+        Model.AddAtMostZero(least);
     }
 
-    private void Hands(ulong set, int night)
+    private void AddCapacityRow(ulong set, int night)
     {
-        var row = new Sum();
-        foreach (var one in Work.Of(night)) row.And(one.At, (long)one.Minutes * known.Sets.Takes(set, one.Way, one.Stint.Task));
+        var row = new LinearExpression();
+        foreach (var one in Work.ColumnsIn(night)) row.Add(one.At, (long)one.Minutes * propagation.HallSets.MinPeopleFrom(set, one.Way, one.Stint.Task));
         foreach (var zone in problem.Zones)
-            if (Work.Touched[zone.Index][night] is { } touched)
-                row.And(touched, (long)zone.CleanDown!.Minutes * known.Sets.Takes(set, zone.CleanDown, null));
+            if (Work.CleanDownDue[zone.Index][night] is { } touched)
+                row.Add(touched, (long)zone.CleanDown!.Minutes * propagation.HallSets.MinPeopleFrom(set, zone.CleanDown, null));
         if (row.Terms.Count == 0) return;
-        foreach (var person in problem.Crew.Where(person => CrewSets.Holds(set, person.Index)))
+        foreach (var person in problem.Crew.Where(person => HallSets.Contains(set, person.Index)))
         {
-            var most = known.Crew.MostWork(person.Index, night);
-            if (added[person.Index, night] is { } more) row.And(more, -most);
-            if (!before.TryGetValue((person.Index, night), out var shift)) continue;
-            var own = AtWork(shift);
-            row.And(-own).And(dropped[person.Index, night]!, own).And(moved[person.Index, night]!, -Math.Max(0, most - own));
+            var most = propagation.ShiftWindows.MaxWorkMinutes(person.Index, night);
+            if (added[person.Index, night] is { } more) row.Add(more, -most);
+            if (!publishedShifts.TryGetValue((person.Index, night), out var shift)) continue;
+            var own = WorkableMinutes(shift);
+            row.Add(-own).Add(dropped[person.Index, night]!, own).Add(moved[person.Index, night]!, -Math.Max(0, most - own));
         }
-        Rows.NotPositive(row);
+        Model.AddAtMostZero(row);
     }
 
     /// <summary>Minutes that can be worked in a shift as it is: its break off, or opening and closing.</summary>
-    private int AtWork(Shift shift) => Math.Min(shift.PaidMinutes, known.Crew.WorkSpans(shift.Night)
+    private int WorkableMinutes(ScheduledShift shift) => Math.Min(shift.PaidMinutes, propagation.ShiftWindows.WorkSpans(shift.Night)
         .Sum(span => Math.Max(0, Math.Min(span.To, shift.To) - Math.Max(span.From, shift.From))));
 
     /// <summary>Nights begun and over are counted as they are; who has more of them than may be has no other.</summary>
-    private void Nights(Person person)
+    private void AddNightLimitRow(Person person)
     {
         if (person.MaxNights >= problem.Nights.Count) return;
-        var own = before.Values.Where(shift => shift.Person == person.Index).ToArray();
-        var on = new Sum().And(own.Length);
+        var own = publishedShifts.Values.Where(shift => shift.Person == person.Index).ToArray();
+        var on = new LinearExpression().Add(own.Length);
         for (var night = 0; night < problem.Nights.Count; night++)
-            on.And(added[person.Index, night] ?? new Sum()).And(dropped[person.Index, night] ?? new Sum(), -1);
-        Rows.NotPositive(on.And(-Math.Max(own.Count(shift => shift.From < facts.Now), person.MaxNights)));
+            on.Add(added[person.Index, night] ?? new LinearExpression()).Add(dropped[person.Index, night] ?? new LinearExpression(), -1);
+        Model.AddAtMostZero(on.Add(-Math.Max(own.Count(shift => shift.From < facts.Now), person.MaxNights)));
     }
 }

@@ -10,38 +10,38 @@ namespace SetWeek.Planning.Bounds.Master;
 /// </summary>
 internal sealed class NightMaster
 {
-    private readonly GoalSums goals;
-    private readonly Dictionary<string, (Sum Sum, long Divisor)> asked = [];
+    private readonly NightMasterGoals goals;
+    private readonly Dictionary<string, (LinearExpression Sum, long Divisor)> postedGoals = [];
 
-    public NightMaster(Problem problem, Certificates known)
+    public NightMaster(Problem problem, RootPropagation propagation)
     {
-        Rows = new RowModel();
-        Work = new NightWork(problem, known, Rows);
-        Crew = new NightCrew(problem, known.Crew, Rows);
-        new NightRows(problem, known, Rows, Work, Crew).Post();
-        new NightApart(problem, known, Rows, Work).Post();
-        new NightEnd(problem, known, Rows, Work, Crew).Post();
-        Standing = Rows.Rows.Count;
-        goals = new GoalSums(problem, known, Rows, Work, Crew);
+        Model = new LinearModel();
+        Work = new WorkColumns(problem, propagation, Model);
+        Roster = new RosterColumns(problem, propagation.ShiftWindows, Model);
+        new CapacityRows(problem, propagation, Model, Work, Roster).Post();
+        new CliqueRows(problem, propagation, Model, Work).Post();
+        new NightEndRows(problem, propagation, Model, Work, Roster).Post();
+        PermanentRowCount = Model.Rows.Count;
+        goals = new NightMasterGoals(problem, propagation, Model, Work, Roster);
     }
 
-    public RowModel Rows { get; }
+    public LinearModel Model { get; }
 
     /// <summary>So many of the first rows hold for every valid plan, whatever is asked of its goals.</summary>
-    public int Standing { get; }
+    public int PermanentRowCount { get; }
 
-    public NightWork Work { get; }
-    public NightCrew Crew { get; }
+    public WorkColumns Work { get; }
+    public RosterColumns Roster { get; }
 
     /// <summary>
     /// The sum's least, divided by the divisor and rounded up, bounds the goal. Posted once, however often it is asked.
     /// </summary>
-    public (Sum Sum, long Divisor) Goal(string id) => asked.TryGetValue(id, out var known) ? known : asked[id] = goals.Of(id);
+    public (LinearExpression Sum, long Divisor) Goal(string id) => postedGoals.TryGetValue(id, out var known) ? known : postedGoals[id] = goals.Of(id);
 
     /// <summary>Asks that a goal come to no more than so much.</summary>
-    public void Cap(string id, long most)
+    public void Cap(string id, long maximum)
     {
         var (sum, divisor) = Goal(id);
-        if (most < long.MaxValue / divisor / 2) Rows.NotPositive(new Sum().And(sum).And(-most * divisor));
+        if (maximum < long.MaxValue / divisor / 2) Model.AddAtMostZero(new LinearExpression().Add(sum).Add(-maximum * divisor));
     }
 }

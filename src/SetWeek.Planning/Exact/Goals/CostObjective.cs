@@ -7,22 +7,22 @@ namespace SetWeek.Planning.Exact.Goals;
 /// <summary><see cref="CostGoal"/> as an expression of the exact model.</summary>
 internal static class CostObjective
 {
-    public static GoalTerm Post(ExactModel model)
+    public static GoalExpression Post(CpWeekModel model)
     {
         var (rules, sum) = (model.Problem.Rules, LinearExpr.NewBuilder(model.Problem.Crew.Count * 8));
         var extra = (rules.OvertimePercent ?? 100) - 100;
         foreach (var person in model.Problem.Crew)
         {
-            var paid = model.PaidBy(person.Index);
+            var paid = model.PaidMinutesOf(person.Index);
             sum.AddTerm(paid, 100L * person.Rate);
             if (rules.OvertimeAfterMinutes is not { } after || extra == 0) continue;
-            var (plain, most) = (Math.Max(0, (long)after - person.MinutesAlready), model.MostPaid(person.Index));
+            var (plain, most) = (Math.Max(0, (long)after - person.MinutesAlready), model.MaxPaidMinutes(person.Index));
             if (most <= plain) continue;
             var overtime = model.Cp.NewIntVar(0, most - plain, "");
             if (extra > 0) model.AtMost(paid - overtime, plain);
             else model.Cp.AddMaxEquality(overtime, [paid - plain, LinearExpr.Constant(0)]);
             sum.AddTerm(overtime, (long)extra * person.Rate);
         }
-        return new GoalTerm(sum, 6000);
+        return new GoalExpression(sum, 6000);
     }
 }

@@ -7,16 +7,16 @@ namespace SetWeek.Planning.Exact.Goals;
 /// <summary><see cref="FinishGoal"/> as an expression of the exact model.</summary>
 internal static class FinishObjective
 {
-    public static GoalTerm Post(ExactModel model)
+    public static GoalExpression Post(CpWeekModel model)
     {
-        var begun = model.Jobs.Where(job => job.Begun).Select(job => (long)job.Fixed!.To).DefaultIfEmpty(0).Max();
-        var last = model.Cp.NewIntVar(model.Up(begun), model.Up(model.Reach(model.Problem.Nights.Count - 1).To) * 2, "");
-        foreach (var job in model.Open) model.AtLeast(last - job.End, 0, job.Present);
-        model.AddLoads(last);
+        var begun = model.Activities.Where(activity => activity.Begun).Select(activity => (long)activity.FixedWork!.To).DefaultIfEmpty(0).Max();
+        var last = model.Cp.NewIntVar(model.CeilingUnit(begun), model.CeilingUnit(model.Horizon(model.Problem.Nights.Count - 1).To) * 2, "");
+        foreach (var activity in model.NotBegun) model.AtLeast(last - activity.End, 0, activity.Present);
+        model.AddMakespanLoads(last);
         if (model.Unit == 1 || begun == 0) return LinearExpr.Term(last, model.Unit);
         // Begun work may end off the grid.
         var finish = model.Cp.NewIntVar(begun, int.MaxValue, "");
-        foreach (var job in model.Open) model.AtLeast(finish - LinearExpr.Term(job.End, model.Unit), 0, job.Present);
+        foreach (var activity in model.NotBegun) model.AtLeast(finish - LinearExpr.Term(activity.End, model.Unit), 0, activity.Present);
         return finish;
     }
 }

@@ -10,7 +10,7 @@ internal static class GoalObjectives
     /// An expression that is never more than the goal's measure of any plan of the model and, where it says that it is exact,
     /// that minimising makes equal to it.
     /// </summary>
-    public static GoalTerm Post(string goal, ExactModel model) => AllGoals.Named(goal) switch
+    public static GoalExpression Post(string goal, CpWeekModel model) => AllGoals.WithId(goal) switch
     {
         LeftOutGoal => LeftOutObjective.Post(model),
         ReserveGoal => ReserveObjective.Post(model),

@@ -11,47 +11,47 @@ internal static class MovesObjective
     /// A round through the works of each person and night in the order of time. Where that takes too many pairs of works the
     /// expression is 0, which bounds the goal and does not say it.
     /// </summary>
-    public static GoalTerm Post(ExactModel model)
+    public static GoalExpression Post(CpWeekModel model)
     {
         var rounds = (from night in model.Problem.Nights
                       from person in model.Problem.Crew
-                      let works = WorksOf(model, person.Index, night.Index)
+                      let works = CandidateWork(model, person.Index, night.Index)
                       where works.Count > 1
                       select works).ToList();
-        if (rounds.Sum(works => (long)works.Count * works.Count) > MostPairs)
-            return new GoalTerm(LinearExpr.Constant(0), Exact: false);
-        var sum = LinearExpr.NewBuilder(64).Add(Past(model));
-        foreach (var works in rounds) AddRound(model, works, sum);
+        if (rounds.Sum(works => (long)works.Count * works.Count) > MaxPairs)
+            return new GoalExpression(LinearExpr.Constant(0), IsExact: false);
+        var sum = LinearExpr.NewBuilder(64).Add(PastMoves(model));
+        foreach (var works in rounds) AddCircuit(model, works, sum);
         return sum;
     }
 
-    private const long MostPairs = 20_000;
+    private const long MaxPairs = 20_000;
 
     /// <summary>Works that may be the person's that night, each with the literal that it is; of begun ones the last.</summary>
-    private static List<(ExactJob Job, ILiteral There)> WorksOf(ExactModel model, int person, int night)
+    private static List<(CpActivity Job, ILiteral There)> CandidateWork(CpWeekModel model, int person, int night)
     {
-        var works = new List<(ExactJob, ILiteral)>();
-        foreach (var job in model.Open)
+        var works = new List<(CpActivity, ILiteral)>();
+        foreach (var activity in model.NotBegun)
         {
-            var (at, then) = (job.People[person], job.Nights[night]);
-            if (model.IsNo(at) || model.IsNo(then)) continue;
-            works.Add((job, model.Both(job, person, night)));
+            var (at, then) = (activity.HasPerson[person], activity.InNight[night]);
+            if (model.IsFixedFalse(at) || model.IsFixedFalse(then)) continue;
+            works.Add((activity, model.AssignedInNight(activity, person, night)));
         }
-        if (works.Count > 0 && BegunBy(model, person, night).LastOrDefault() is { } last) works.Add((last, model.Yes));
+        if (works.Count > 0 && BegunWorkOf(model, person, night).LastOrDefault() is { } last) works.Add((last, model.TrueLiteral));
         return works;
     }
 
-    private static IEnumerable<ExactJob> BegunBy(ExactModel model, int person, int night) => model.Jobs
-        .Where(job => job.Begun && job.Fixed!.Night == night && model.IsYes(job.People[person]))
-        .OrderBy(job => job.Fixed!.From);
+    private static IEnumerable<CpActivity> BegunWorkOf(CpWeekModel model, int person, int night) => model.Activities
+        .Where(activity => activity.Begun && activity.FixedWork!.Night == night && model.IsFixedTrue(activity.HasPerson[person]))
+        .OrderBy(activity => activity.FixedWork!.From);
 
-    private static int Past(ExactModel model) => (
+    private static int PastMoves(CpWeekModel model) => (
         from night in model.Problem.Nights
         from person in model.Problem.Crew
-        let zones = BegunBy(model, person.Index, night.Index).Select(job => job.Zone).ToArray()
+        let zones = BegunWorkOf(model, person.Index, night.Index).Select(activity => activity.Zone).ToArray()
         select zones.Zip(zones.Skip(1)).Count(pair => pair.First != pair.Second)).Sum();
 
-    private static void AddRound(ExactModel model, List<(ExactJob Job, ILiteral There)> works, LinearExprBuilder sum)
+    private static void AddCircuit(CpWeekModel model, List<(CpActivity Job, ILiteral There)> works, LinearExprBuilder sum)
     {
         var round = model.Cp.AddCircuit();
         var none = model.Cp.NewBoolVar("");
@@ -66,7 +66,7 @@ internal static class MovesObjective
             {
                 var (before, after) = (works[one].Job, works[other].Job);
                 if (one == other || after.Begun) continue;
-                if (before.Fixed is { } first && after.Fixed is { } second && first.To > second.From) continue;
+                if (before.FixedWork is { } first && after.FixedWork is { } second && first.To > second.From) continue;
                 var next = model.Cp.NewBoolVar("");
                 round.AddArc(one + 1, other + 1, next);
                 if (!before.Begun) model.AtLeast(after.Start - before.End, 0, next);

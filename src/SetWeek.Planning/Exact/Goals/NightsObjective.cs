@@ -7,11 +7,11 @@ namespace SetWeek.Planning.Exact.Goals;
 /// <summary><see cref="NightsGoal"/> as an expression of the exact model.</summary>
 internal static class NightsObjective
 {
-    public static GoalTerm Post(ExactModel model)
+    public static GoalExpression Post(CpWeekModel model)
     {
         var last = model.Cp.NewIntVar(0, model.Problem.Nights.Count, "");
-        foreach (var job in model.Jobs)
-            model.AtLeast(last - LinearExpr.WeightedSum(job.Nights, Enumerable.Range(1, job.Nights.Length)), 0);
+        foreach (var activity in model.Activities)
+            model.AtLeast(last - LinearExpr.WeightedSum(activity.InNight, Enumerable.Range(1, activity.InNight.Length)), 0);
         return last;
     }
 }

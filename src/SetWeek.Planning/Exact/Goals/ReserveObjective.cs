@@ -7,19 +7,19 @@ namespace SetWeek.Planning.Exact.Goals;
 /// <summary><see cref="ReserveGoal"/> as an expression of the exact model.</summary>
 internal static class ReserveObjective
 {
-    public static GoalTerm Post(ExactModel model)
+    public static GoalExpression Post(CpWeekModel model)
     {
-        var (night, sum) = (model.Problem.Nights.Count - 1, LinearExpr.NewBuilder(model.Jobs.Count));
-        foreach (var job in model.Jobs)
+        var (night, sum) = (model.Problem.Nights.Count - 1, LinearExpr.NewBuilder(model.Activities.Count));
+        foreach (var activity in model.Activities)
         {
-            if (job.Begun)
+            if (activity.Begun)
             {
-                if (job.Fixed!.Night == night) sum.Add(job.Fixed.Span.Minutes * job.Fixed.People.Count);
+                if (activity.FixedWork!.Night == night) sum.Add(activity.FixedWork.Span.Minutes * activity.FixedWork.Assignments.Count);
                 continue;
             }
-            for (var mode = 0; mode < job.Ways.Count; mode++)
-                if (job.Places[mode, night] is var place && !model.IsNo(place))
-                    sum.AddTerm(place, job.Sizes[mode] * model.Unit * job.Ways[mode].People);
+            for (var mode = 0; mode < activity.Modes.Count; mode++)
+                if (activity.InModeAndNight[mode, night] is var place && !model.IsFixedFalse(place))
+                    sum.AddTerm(place, activity.Sizes[mode] * model.Unit * activity.Modes[mode].People);
         }
         var beyond = model.Cp.NewIntVar(0, int.MaxValue, "");
         model.AtMost(sum - beyond, (model.Problem.Rules.ReservePercent ?? 60)

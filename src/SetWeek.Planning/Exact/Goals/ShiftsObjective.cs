@@ -7,5 +7,5 @@ namespace SetWeek.Planning.Exact.Goals;
 /// <summary><see cref="ShiftsGoal"/> as an expression of the exact model.</summary>
 internal static class ShiftsObjective
 {
-    public static GoalTerm Post(ExactModel model) => LinearExpr.Sum(model.AllDuties.Select(duty => duty.On));
+    public static GoalExpression Post(CpWeekModel model) => LinearExpr.Sum(model.AllShifts.Select(shift => shift.Present));
 }

@@ -7,15 +7,15 @@ namespace SetWeek.Planning.Exact.Goals;
 /// <summary><see cref="UnevenGoal"/> as an expression of the exact model.</summary>
 internal static class UnevenObjective
 {
-    public static GoalTerm Post(ExactModel model)
+    public static GoalExpression Post(CpWeekModel model)
     {
         var able = model.Problem.Crew.Where(person => person.Available.Any(entries => entries.Count > 0)).ToArray();
         if (able.Length == 0) return LinearExpr.Constant(0);
-        var top = able.Max(person => model.MostPaid(person.Index));
+        var top = able.Max(person => model.MaxPaidMinutes(person.Index));
         var (most, least) = (model.Cp.NewIntVar(0, top, ""), model.Cp.NewIntVar(0, top, ""));
         foreach (var person in able)
         {
-            var paid = model.PaidBy(person.Index);
+            var paid = model.PaidMinutesOf(person.Index);
             model.AtLeast(most - paid, 0);
             model.AtMost(least - paid, 0);
         }

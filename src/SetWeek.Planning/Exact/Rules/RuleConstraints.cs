@@ -16,7 +16,7 @@ namespace SetWeek.Planning.Exact.Rules;
 /// <summary>Which constraint the exact model posts for which rule.</summary>
 internal static class RuleConstraints
 {
-    public static void Post(IRule rule, ExactModel model)
+    public static void Post(IRule rule, CpWeekModel model)
     {
         switch (rule)
         {

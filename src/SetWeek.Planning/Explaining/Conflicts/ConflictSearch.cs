@@ -8,9 +8,9 @@ namespace SetWeek.Planning.Explaining.Conflicts;
 /// Rule instances of a week that cannot hold together.
 /// </summary>
 /// <param name="Members">In the order in which a lead would read them.</param>
-/// <param name="Smallest">Proven: without any one of them, all else of the week lifted, there is a plan.</param>
-/// <param name="Alone">The week with everything lifted that is not a member: proven to have no plan.</param>
-internal sealed record Conflict(IReadOnlyList<Relief> Members, bool Smallest, Week Alone);
+/// <param name="Irreducible">Proven: without any one of them, all else of the week lifted, there is a plan.</param>
+/// <param name="RelaxedWeek">The week with everything lifted that is not a member: proven to have no plan.</param>
+internal sealed record Conflict(IReadOnlyList<RelaxableRule> Members, bool Irreducible, Week RelaxedWeek);
 
 /// <summary>
 /// Looks for a smallest set of rule instances that cannot hold together, by lifting: what can be lifted and still leaves no
@@ -18,51 +18,51 @@ internal sealed record Conflict(IReadOnlyList<Relief> Members, bool Smallest, We
 /// </summary>
 /// <param name="week">Proven to have no plan.</param>
 /// <param name="probe">What is asked of changed weeks, and for how long.</param>
-/// <param name="proof">How long it took, in seconds or units, to prove that.</param>
-internal sealed class ConflictSearch(Week week, Probe probe, double proof = 0)
+/// <param name="proofTime">How long it took, in seconds or units, to prove that.</param>
+internal sealed class ConflictSearch(Week week, FeasibilityProbe probe, double proofTime = 0)
 {
     /// <summary>Instances of one rule that are named one by one; more are named together, as one.</summary>
-    private const int OneByOne = 3;
+    private const int MaxNamedSingly = 3;
 
     /// <summary>
     /// Seconds, or units, for what a glance does not decide: at least, and as often as long as it took to prove the week.
     /// </summary>
-    private const double Least = 0.3, Often = 1.5, Oftener = 5;
+    private const double MinDecisionLimit = 0.3, FirstProofTimeFactor = 1.5, SecondProofTimeFactor = 5;
 
-    private readonly IReadOnlyList<Relief> all = AllReliefs.Of(week);
-    private readonly List<Relief> kept = [];
-    private readonly List<Relief> lifted = [];
-    private readonly Dictionary<Relief, Schedule> without = new(ReferenceEqualityComparer.Instance);
+    private readonly IReadOnlyList<RelaxableRule> relaxableRules = AllRelaxableRules.Of(week);
+    private readonly List<RelaxableRule> remaining = [];
+    private readonly List<RelaxableRule> relaxed = [];
+    private readonly Dictionary<RelaxableRule, Schedule> scheduleWithout = new(ReferenceEqualityComparer.Instance);
 
     public Conflict Find()
     {
         // What a lead would rather read of is tried last; without all that must stand there mostly is a plan at once.
-        kept.AddRange(all.Reverse());
-        Drop([.. kept.Where(relief => relief.Rule != "whole")], probe.Glance);
-        Drop([.. kept.Where(relief => relief.Rule == "whole")], probe.Glance);
-        foreach (var patience in (double[])[Math.Max(Least, Often * proof), Math.Max(4 * Least, Oftener * proof)])
-            Drop([.. kept.Where(Open)], changed => probe.Settle(changed, patience));
-        foreach (var group in kept.Where(relief => relief.Parts.Count > 0).ToArray()) Refine(group);
-        return new([.. kept.OrderBy(Place)], kept.All(Proven), Without([]));
+        remaining.AddRange(relaxableRules.Reverse());
+        TryRelax([.. remaining.Where(relaxable => relaxable.Rule != "whole")], probe.CheckQuickly);
+        TryRelax([.. remaining.Where(relaxable => relaxable.Rule == "whole")], probe.CheckQuickly);
+        foreach (var patience in (double[])[Math.Max(MinDecisionLimit, FirstProofTimeFactor * proofTime), Math.Max(4 * MinDecisionLimit, SecondProofTimeFactor * proofTime)])
+            TryRelax([.. remaining.Where(IsUndecided)], changed => probe.Decide(changed, patience));
+        foreach (var group in remaining.Where(relaxable => relaxable.Parts.Count > 0).ToArray()) RefineGroup(group);
+        return new([.. remaining.OrderBy(ReadingOrder)], remaining.All(IsProvenNecessary), WeekWithout([]));
     }
 
-    private bool Open(Relief relief) => !without.ContainsKey(relief);
+    private bool IsUndecided(RelaxableRule rule) => !scheduleWithout.ContainsKey(rule);
 
     /// <summary>Halves first: mostly a few of many are in it.</summary>
-    private void Drop(IReadOnlyList<Relief> chunk, Func<Week, Verdict> ask)
+    private void TryRelax(IReadOnlyList<RelaxableRule> rules, Func<Week, FeasibilityResult> decide)
     {
-        if (chunk.Count == 0 || probe.Budget.Spent || Take(chunk, ask(Without(chunk))) || chunk.Count == 1) return;
-        Drop([.. chunk.Take(chunk.Count / 2)], ask);
-        Drop([.. chunk.Skip(chunk.Count / 2)], ask);
+        if (rules.Count == 0 || probe.Budget.Spent || AcceptIfInfeasible(rules, decide(WeekWithout(rules))) || rules.Count == 1) return;
+        TryRelax([.. rules.Take(rules.Count / 2)], decide);
+        TryRelax([.. rules.Skip(rules.Count / 2)], decide);
     }
 
     /// <summary>True where the instances were lifted for good; notes the plan that is there without one.</summary>
-    private bool Take(IReadOnlyList<Relief> chunk, Verdict verdict)
+    private bool AcceptIfInfeasible(IReadOnlyList<RelaxableRule> rules, FeasibilityResult result)
     {
-        if (verdict.Plan is { } plan && chunk.Count == 1) without[chunk[0]] = plan;
-        if (verdict.Possible != false) return false;
-        kept.RemoveAll(chunk.Contains);
-        lifted.AddRange(chunk);
+        if (result.Schedule is { } plan && rules.Count == 1) scheduleWithout[rules[0]] = plan;
+        if (result.Feasible != false) return false;
+        remaining.RemoveAll(rules.Contains);
+        relaxed.AddRange(rules);
         return true;
     }
 
@@ -70,44 +70,44 @@ internal sealed class ConflictSearch(Week week, Probe probe, double proof = 0)
     /// The instances of a rule in the conflict that are in it themselves. Where they are many, or not all decided, they stay
     /// one: that there is a plan without them all is known already.
     /// </summary>
-    private void Refine(Relief group)
+    private void RefineGroup(RelaxableRule group)
     {
         if (probe.Budget.Spent) return;
-        var at = kept.IndexOf(group);
-        kept.RemoveAt(at);
-        kept.InsertRange(at, group.Parts);
-        Drop(group.Parts, probe.Glance);
-        var left = group.Parts.Where(kept.Contains).ToArray();
-        if (left.Length is > 1 and <= OneByOne) Drop([.. left.Where(Open)], changed => probe.Settle(changed, Least));
-        left = [.. group.Parts.Where(kept.Contains)];
-        if (left.Length <= OneByOne && (left.Length == 1 || !left.Any(Open)))
+        var at = remaining.IndexOf(group);
+        remaining.RemoveAt(at);
+        remaining.InsertRange(at, group.Parts);
+        TryRelax(group.Parts, probe.CheckQuickly);
+        var left = group.Parts.Where(remaining.Contains).ToArray();
+        if (left.Length is > 1 and <= MaxNamedSingly) TryRelax([.. left.Where(IsUndecided)], changed => probe.Decide(changed, MinDecisionLimit));
+        left = [.. group.Parts.Where(remaining.Contains)];
+        if (left.Length <= MaxNamedSingly && (left.Length == 1 || !left.Any(IsUndecided)))
         {
-            if (left.Length == 1 && without.TryGetValue(group, out var known)) without.TryAdd(left[0], known);
+            if (left.Length == 1 && scheduleWithout.TryGetValue(group, out var known)) scheduleWithout.TryAdd(left[0], known);
             return;
         }
-        var together = group.Of(left);
-        at = kept.IndexOf(left[0]);
-        kept.RemoveAll(left.Contains);
-        kept.Insert(at, together);
-        if (without.TryGetValue(group, out var plan)) without[together] = plan;
+        var together = group.WithParts(left);
+        at = remaining.IndexOf(left[0]);
+        remaining.RemoveAll(left.Contains);
+        remaining.Insert(at, together);
+        if (scheduleWithout.TryGetValue(group, out var plan)) scheduleWithout[together] = plan;
     }
 
     /// <summary>More was lifted since the plan without it was found: mostly it still is one, and else there is another.</summary>
-    private bool Proven(Relief relief)
+    private bool IsProvenNecessary(RelaxableRule rule)
     {
-        if (Open(relief) || probe.Budget.Stop.IsCancellationRequested) return false;
-        var alone = Without([relief]);
-        return Checker.Check(Problem.Of(alone, probe.Replan), without[relief]).Count == 0
-            || probe.Settle(alone, Least).Possible == true;
+        if (IsUndecided(rule) || probe.Budget.Stop.IsCancellationRequested) return false;
+        var alone = WeekWithout([rule]);
+        return Checker.Check(Problem.Of(alone, probe.Replan), scheduleWithout[rule]).Count == 0
+            || probe.Decide(alone, MinDecisionLimit).Feasible == true;
     }
 
-    private Week Without(IReadOnlyList<Relief> chunk) =>
-        lifted.Concat(chunk).Aggregate(week, (bare, relief) => relief.Lift(bare));
+    private Week WeekWithout(IReadOnlyList<RelaxableRule> rules) =>
+        relaxed.Concat(rules).Aggregate(week, (bare, relaxable) => relaxable.Relax(bare));
 
-    private int Place(Relief relief)
+    private int ReadingOrder(RelaxableRule rule)
     {
-        for (var place = 0; place < all.Count; place++)
-            if (all[place].Rule == relief.Rule) return place;
-        return all.Count;
+        for (var place = 0; place < relaxableRules.Count; place++)
+            if (relaxableRules[place].Rule == rule.Rule) return place;
+        return relaxableRules.Count;
     }
 }

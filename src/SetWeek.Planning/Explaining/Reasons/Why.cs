@@ -16,11 +16,11 @@ namespace SetWeek.Planning.Explaining.Reasons;
 /// <param name="AtAll">In any valid plan of the week; null where it has begun.</param>
 /// <param name="People">Who is on it, and who else could be; empty where it has begun.</param>
 public sealed record Why(
-    string Task, int Stint, string Night, OffsetDateTime From, OffsetDateTime To, WhyHere Here, WhyAtAll? AtAll,
-    IReadOnlyList<WhyPerson> People)
+    string Task, int Stint, string Night, OffsetDateTime From, OffsetDateTime To, LeftShiftExplanation Here, EarliestStartExplanation? AtAll,
+    IReadOnlyList<AssignmentExplanation> People)
 {
     /// <summary>Of the time or effort: what the first two questions may take; the rest is for the people.</summary>
-    private const double ForHere = 0.3, ForAtAll = 0.5;
+    private const double LeftShiftShare = 0.3, EarliestStartShare = 0.5;
 
     /// <summary>Null where the plan does not have the stint.</summary>
     /// <param name="problem">What the plan is of; with the facts of a re-plan where it is one.</param>
@@ -29,21 +29,21 @@ public sealed record Why(
     /// <param name="stint">From 1.</param>
     /// <param name="limits">What of the answer takes longer is left open, and the answer says so.</param>
     /// <param name="stop">Ends it as if the time were over.</param>
-    public static Why? Of(Problem problem, Plan plan, string task, int stint, Limits limits, CancellationToken stop = default)
+    public static Why? Of(Problem problem, Plan plan, string task, int stint, SearchLimits limits, CancellationToken stop = default)
     {
-        var schedule = PlanTimes.ScheduleOf(problem, plan);
-        var index = problem.Activities[problem.TaskOf(task)].FirstStint + stint - 1;
+        var schedule = PlanConverter.ScheduleOf(problem, plan);
+        var index = problem.Tasks[problem.TaskOf(task)].FirstStint + stint - 1;
         if (schedule.Work.FirstOrDefault(work => work.Stint == index) is not { } work) return null;
-        var (subject, budget) = (new Subject(problem, schedule, work), new Budget(limits, stop));
-        var (here, open) = HeldHere.Of(subject, budget.Part(budget.Left * ForHere));
-        WhyAtAll? atAll = null;
-        IReadOnlyList<WhyPerson> people = [];
+        var (subject, budget) = (new ExplanationSubject(problem, schedule, work), new Budget(limits, stop));
+        var (here, open) = LeftShiftAnalysis.Of(subject, budget.CreateChild(budget.Remaining * LeftShiftShare));
+        EarliestStartExplanation? atAll = null;
+        IReadOnlyList<AssignmentExplanation> people = [];
         if (!subject.Begun)
         {
-            var part = budget.Part(budget.Left * ForAtAll);
-            atAll = EarliestOfAll.Of(subject, open, part);
-            budget.Use(part.Used);
-            people = OtherPeople.Of(subject, budget);
+            var part = budget.CreateChild(budget.Remaining * EarliestStartShare);
+            atAll = EarliestStartSearch.Of(subject, open, part);
+            budget.Charge(part.Used);
+            people = SubstituteSearch.Of(subject, budget);
         }
         var (from, to) = (problem.Grid.TimeOf(work.From), problem.Grid.TimeOf(work.To));
         return new Why(task, stint, problem.Nights[work.Night].Id, from, to, here, atAll, people);
@@ -57,8 +57,8 @@ public sealed record Why(
 /// <param name="Open">The earliest start at which nothing is broken; null where every earlier start breaks something.</param>
 /// <param name="OpenStarts">How many starts are open.</param>
 /// <param name="LookedBackTo">Null: every earlier start was looked at. Else the time given was over at this one.</param>
-public sealed record WhyHere(
-    IReadOnlyList<Held> Holds, EarlierStart? Open, int OpenStarts, OffsetDateTime? LookedBackTo);
+public sealed record LeftShiftExplanation(
+    IReadOnlyList<BlockingRule> Holds, EarlierStart? Open, int OpenStarts, OffsetDateTime? LookedBackTo);
 
 /// <param name="People">Who would be on it.</param>
 /// <param name="Goals">What the goals would be, beside what they are.</param>
@@ -76,15 +76,15 @@ public sealed record EarlierStart(
 /// <param name="Proven">
 /// Of Earlier: no plan that starts it earlier has better goals. Where there is none: no plan starts it earlier.
 /// </param>
-public sealed record WhyAtAll(
-    OffsetDateTime NotBefore, IReadOnlyList<Held> Because, OffsetDateTime Found, EarlierStart? Earlier, bool Proven)
+public sealed record EarliestStartExplanation(
+    OffsetDateTime NotBefore, IReadOnlyList<BlockingRule> Because, OffsetDateTime Found, EarlierStart? Earlier, bool Proven)
 {
     /// <summary>Of Because: time ran out before each of the instances was proven to be needed.</summary>
     public bool MayHoldMore { get; init; }
 }
 
 /// <param name="Others">Everybody else of the crew who is not on it, in crew order.</param>
-public sealed record WhyPerson(string Person, string Skill, IReadOnlyList<OtherPerson> Others);
+public sealed record AssignmentExplanation(string Person, string Skill, IReadOnlyList<Substitute> Others);
 
 /// <summary>Whether somebody could be in somebody else's place, all work standing where it is.</summary>
 /// <param name="Stopped">What stops a mere exchange; empty where nothing does.</param>
@@ -93,5 +93,5 @@ public sealed record WhyPerson(string Person, string Skill, IReadOnlyList<OtherP
 /// <param name="Proven">
 /// No better goals can be had, or none at all, with all work standing where it is; false: the best found in the time given.
 /// </param>
-public sealed record OtherPerson(
-    string Person, IReadOnlyList<Held> Stopped, IReadOnlyList<GoalDifference>? Goals, bool Rearranged, bool Proven);
+public sealed record Substitute(
+    string Person, IReadOnlyList<BlockingRule> Stopped, IReadOnlyList<GoalDifference>? Goals, bool Rearranged, bool Proven);

@@ -15,43 +15,43 @@ namespace SetWeek.Planning.Explaining.Repairs;
 /// <param name="week">Proven to have no plan.</param>
 /// <param name="conflict">Why.</param>
 /// <param name="probe">What is asked of changed weeks, and for how long.</param>
-/// <param name="told">Given the repairs so far, best first, each time that there is one more.</param>
-internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Action<IReadOnlyList<Repair>> told)
+/// <param name="onProgress">Given the repairs so far, best first, each time that there is one more.</param>
+internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProbe probe, Action<IReadOnlyList<Repair>> onProgress)
 {
     /// <summary>
     /// Seconds, or units: for what a glance does not decide, and for bettering a plan so that its goals say something.
     /// </summary>
-    private const double Short = 0.1, Patience = 0.5, Long = 2, ToPrice = 0.1;
+    private const double QuickLimit = 0.1, DecisionLimit = 0.5, LongLimit = 2, ImprovementLimit = 0.1;
 
     /// <summary>Most repairs, most of one kind, and most pairs.</summary>
-    private const int Most = 12, MostAlike = 4, MostPairs = 6;
+    private const int MaxRepairs = 12, MaxPerKind = 4, MaxPairs = 6;
 
-    private readonly List<Found> found = [];
+    private readonly List<FoundRepair> foundRepairs = [];
 
-    /// <param name="Before">Changes made already; the offer's comes on top.</param>
+    /// <param name="EarlierChanges">Changes made already; the offer's comes on top.</param>
     /// <param name="Step">The least that is known to do.</param>
-    private sealed record Found(Offer Offer, IReadOnlyList<WeekChange> Before, int Step, IReadOnlyList<WeekChange> Changes,
-        Schedule Plan, Repair Repair, long[] Values);
+    private sealed record FoundRepair(ParametricChange Change, IReadOnlyList<WeekChange> EarlierChanges, int Step, IReadOnlyList<WeekChange> Changes,
+        Schedule Schedule, Repair Repair, long[] GoalValues);
 
     public IReadOnlyList<Repair> Find()
     {
-        var offers = new Offers(week, probe.Replan).For(conflict).ToArray();
+        var offers = new RepairCandidates(week, probe.Replan).For(conflict).ToArray();
         // What helps at the most is told at once; how little of it would do is asked when all have been tried.
-        var (open, refused) = (offers.ToList(), new List<Offer>());
-        foreach (var patience in (double[])[0, Patience, Long])
+        var (open, refused) = (offers.ToList(), new List<ParametricChange>());
+        foreach (var patience in (double[])[0, DecisionLimit, LongLimit])
         {
-            if (patience == Long && found.Any(one => !one.Offer.IsLast)) break;
+            if (patience == LongLimit && foundRepairs.Any(one => !one.Change.IsLastResort)) break;
             foreach (var offer in open.ToArray())
             {
                 var possible =
-                    Tried(offer, [], changed => patience == 0 ? probe.Glance(changed) : probe.Settle(changed, patience));
+                    Try(offer, [], changed => patience == 0 ? probe.CheckQuickly(changed) : probe.Decide(changed, patience));
                 if (possible == false) refused.Add(offer);
                 if (possible is not null) open.Remove(offer);
             }
         }
-        if (found.Count == 0) Pairs(refused);
-        foreach (var patience in (double[])[Short, Patience])
-            foreach (var one in Shown().ToArray()) Lessen(one, patience);
+        if (foundRepairs.Count == 0) FindPairs(refused);
+        foreach (var patience in (double[])[QuickLimit, DecisionLimit])
+            foreach (var one in Ranked().ToArray()) Reduce(one, patience);
         return Best();
     }
 
@@ -59,103 +59,103 @@ internal sealed class RepairSearch(Week week, Conflict conflict, Probe probe, Ac
     /// A change that resolves the conflict leaves another; what resolves that one too is looked for among the changes that
     /// touch it.
     /// </summary>
-    /// <param name="refused">Changes after which, proven, there still is no plan.</param>
-    private void Pairs(IReadOnlyList<Offer> refused)
+    /// <param name="insufficient">Changes after which, proven, there still is no plan.</param>
+    private void FindPairs(IReadOnlyList<ParametricChange> insufficient)
     {
-        var open = new List<(Offer First, Offer Second)>();
-        foreach (var first in refused)
+        var open = new List<(ParametricChange First, ParametricChange Second)>();
+        foreach (var first in insufficient)
         {
-            if (probe.Budget.Spent || found.Count >= MostPairs) return;
-            if (probe.Glance(first.Most.Apply(conflict.Alone)).Possible == false) continue;
-            var without = first.Most.Apply(week);
+            if (probe.Budget.Spent || foundRepairs.Count >= MaxPairs) return;
+            if (probe.CheckQuickly(first.Largest.Apply(conflict.RelaxedWeek)).Feasible == false) continue;
+            var without = first.Largest.Apply(week);
             var other = new ConflictSearch(without, probe).Find();
-            foreach (var second in new Offers(without, probe.Replan).For(other).OrderBy(offer => offer.IsLast))
+            foreach (var second in new RepairCandidates(without, probe.Replan).For(other).OrderBy(offer => offer.IsLastResort))
             {
-                if (found.Count >= MostPairs) return;
-                var possible = Tried(second, [first.Most], probe.Glance);
+                if (foundRepairs.Count >= MaxPairs) return;
+                var possible = Try(second, [first.Largest], probe.CheckQuickly);
                 if (possible is null) open.Add((first, second));
                 if (possible != true) continue;
-                var least = Least(first, first.Steps - 1, changed => probe.Look(second.Most.Apply(changed), Short), week);
-                if (least.Plan is not null) Put(found[^1], found[^1] with { Before = [first.At(least.Step)] }, found[^1].Step);
+                var least = SmallestStep(first, first.Steps - 1, changed => probe.SearchSchedule(second.Largest.Apply(changed), QuickLimit), week);
+                if (least.Plan is not null) AddOrReplace(foundRepairs[^1], foundRepairs[^1] with { EarlierChanges = [first.ChangeAt(least.Step)] }, foundRepairs[^1].Step);
             }
         }
         // With no pair that a glance sees to do, those that it did not decide are looked at for longer, whole as they are.
-        foreach (var (first, second) in open.TakeWhile(_ => found.Count == 0))
-            Tried(second, [first.Most], changed => probe.Settle(changed, Patience));
+        foreach (var (first, second) in open.TakeWhile(_ => foundRepairs.Count == 0))
+            Try(second, [first.Largest], changed => probe.Decide(changed, DecisionLimit));
     }
 
     /// <summary>Whether there is a plan with the most that can be asked; where there is, that is a repair.</summary>
-    private bool? Tried(Offer offer, IReadOnlyList<WeekChange> before, Func<Week, Verdict> ask)
+    private bool? Try(ParametricChange change, IReadOnlyList<WeekChange> earlierChanges, Func<Week, FeasibilityResult> decide)
     {
         if (probe.Budget.Spent) return null;
-        var verdict = ask(offer.Most.Apply(WeekChange.Apply(week, before)));
-        return verdict.Plan is not { } plan ? verdict.Possible
-            : Put(null, new Found(offer, before, offer.Steps - 1, [], plan, null!, []), offer.Steps - 1) ? true : null;
+        var verdict = decide(change.Largest.Apply(WeekChange.Apply(week, earlierChanges)));
+        return verdict.Schedule is not { } plan ? verdict.Feasible
+            : AddOrReplace(null, new FoundRepair(change, earlierChanges, change.Steps - 1, [], plan, null!, []), change.Steps - 1) ? true : null;
     }
 
     /// <summary>The same, with less of it where less does.</summary>
-    private void Lessen(Found one, double patience)
+    private void Reduce(FoundRepair repair, double limit)
     {
-        var least = Least(one.Offer, one.Step, changed =>
-            patience > Short ? probe.Settle(changed, patience) : probe.Look(changed, patience),
-            WeekChange.Apply(week, one.Before));
-        if (least.Plan is { } plan) Put(one, one with { Plan = plan }, least.Step);
+        var least = SmallestStep(repair.Change, repair.Step, changed =>
+            limit > QuickLimit ? probe.Decide(changed, limit) : probe.SearchSchedule(changed, limit),
+            WeekChange.Apply(week, repair.EarlierChanges));
+        if (least.Plan is { } plan) AddOrReplace(repair, repair with { Schedule = plan }, least.Step);
     }
 
     /// <summary>The least step with which there is a plan, by halving, with that plan; the one given is known to do.</summary>
-    private (int Step, Schedule? Plan) Least(Offer offer, int known, Func<Week, Verdict> ask, Week on)
+    private (int Step, Schedule? Plan) SmallestStep(ParametricChange change, int knownStep, Func<Week, FeasibilityResult> decide, Week baseWeek)
     {
-        var (low, high, plan) = (0, known, (Schedule?)null);
+        var (low, high, plan) = (0, knownStep, (Schedule?)null);
         while (low < high && !probe.Budget.Spent)
         {
             var middle = (low + high) / 2;
-            if (ask(offer.At(middle).Apply(on)).Plan is not { } there) low = middle + 1;
+            if (decide(change.ChangeAt(middle).Apply(baseWeek)).Schedule is not { } there) low = middle + 1;
             else (high, plan) = (middle, there);
         }
         return (high, plan);
     }
 
     /// <summary>Proven, and bettered a little so that its goals say something; in the place of what it lessens.</summary>
-    private bool Put(Found? instead, Found one, int step)
+    private bool AddOrReplace(FoundRepair? replaced, FoundRepair repair, int step)
     {
-        WeekChange[] changes = [.. one.Before, one.Offer.At(step)];
+        WeekChange[] changes = [.. repair.EarlierChanges, repair.Change.ChangeAt(step)];
         var problem = Problem.Of(WeekChange.Apply(week, changes), probe.Replan);
         var incumbent = new Incumbent(problem);
-        incumbent.Offer(one.Plan);
-        var part = probe.Budget.Part(ToPrice);
-        new GenerationSearch(problem, incumbent, part).Improve();
-        probe.Budget.Use(part.Used);
+        incumbent.Offer(repair.Schedule);
+        var part = probe.Budget.CreateChild(ImprovementLimit);
+        new HeuristicSearch(problem, incumbent, part).Improve();
+        probe.Budget.Charge(part.Used);
         if (incumbent is not { Values: { } values, Best: { } plan }) return false;
-        if (instead is not null) found.Remove(instead);
-        found.Add(one with
+        if (replaced is not null) foundRepairs.Remove(replaced);
+        foundRepairs.Add(repair with
         {
-            Step = step, Changes = changes, Plan = plan, Values = values,
+            Step = step, Changes = changes, Schedule = plan, GoalValues = values,
             Repair = new Repair(changes,
                 [.. problem.Goals.Select((goal, index) => new GoalValue(goal.Goal, values[index], null))],
-                InWords.Fitting(string.Join(' ', changes.Select((change, index) =>
+                WeekPhrases.Truncated(string.Join(' ', changes.Select((change, index) =>
                     change.Sentence(WeekChange.Apply(week, changes.Take(index))))))),
         });
-        told(Best());
+        onProgress(Best());
         return true;
     }
 
-    private IReadOnlyList<Repair> Best() => [.. Shown().Select(one => one.Repair)];
+    private IReadOnlyList<Repair> Best() => [.. Ranked().Select(one => one.Repair)];
 
     /// <summary>
     /// In the order of the goals; what moves the launch, and then what leaves a display out, comes last. Of one kind only so
     /// many.
     /// </summary>
-    private IEnumerable<Found> Shown() => found.DistinctBy(InAnyOrder)
+    private IEnumerable<FoundRepair> Ranked() => foundRepairs.DistinctBy(ChangeSetKey)
         .GroupBy(one => string.Join('+', one.Changes.Select(change => change.Kind)))
-        .SelectMany(alike => alike.OrderBy(one => one.Values, ByGoals).Take(MostAlike))
+        .SelectMany(alike => alike.OrderBy(one => one.GoalValues, LexicographicOrder).Take(MaxPerKind))
         .OrderBy(one => one.Changes.Max(change => change is LeaveOut ? 2 : change is LaunchMoved ? 1 : 0))
-        .ThenBy(one => one.Values, ByGoals)
-        .Take(Most);
+        .ThenBy(one => one.GoalValues, LexicographicOrder)
+        .Take(MaxRepairs);
 
     /// <summary>One and then the other is the same as the other and then the one.</summary>
-    private static string InAnyOrder(Found one) =>
+    private static string ChangeSetKey(FoundRepair one) =>
         string.Join('\n', one.Changes.Select(change => change.ToString()).Order(StringComparer.Ordinal));
 
-    private static Comparer<long[]> ByGoals { get; } =
+    private static Comparer<long[]> LexicographicOrder { get; } =
         Comparer<long[]>.Create((one, other) => one.AsSpan().SequenceCompareTo(other));
 }

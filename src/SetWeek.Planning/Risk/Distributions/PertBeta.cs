@@ -7,26 +7,26 @@ namespace SetWeek.Planning.Risk.Distributions;
 /// </summary>
 public static class PertBeta
 {
-    private const double Weight = 4;
+    private const double ModeWeight = 4;
 
-    public static double Mean(ThreePoint of) => (of.Optimistic + Weight * of.Likely + of.Pessimistic) / (Weight + 2);
+    public static double Mean(ThreePointEstimate estimate) => (estimate.Optimistic + ModeWeight * estimate.MostLikely + estimate.Pessimistic) / (ModeWeight + 2);
 
-    public static double Variance(ThreePoint of) => (Mean(of) - of.Optimistic) * (of.Pessimistic - Mean(of)) / (Weight + 3);
+    public static double Variance(ThreePointEstimate estimate) => (Mean(estimate) - estimate.Optimistic) * (estimate.Pessimistic - Mean(estimate)) / (ModeWeight + 3);
 
-    public static double RuleOfThumbVariance(ThreePoint of) => of.Range * of.Range / 36;
+    public static double RuleOfThumbVariance(ThreePointEstimate estimate) => estimate.Range * estimate.Range / 36;
 
     /// <summary>Chance of at most <paramref name="length"/>.</summary>
-    public static double Cdf(ThreePoint of, double length) =>
-        length >= of.Pessimistic ? 1 : length <= of.Optimistic ? 0
-        : IncompleteBeta.Of((length - of.Optimistic) / of.Range, First(of.Peak), Second(of.Peak));
+    public static double Cdf(ThreePointEstimate estimate, double length) =>
+        length >= estimate.Pessimistic ? 1 : length <= estimate.Optimistic ? 0
+        : IncompleteBeta.Of((length - estimate.Optimistic) / estimate.Range, Alpha(estimate.RelativeMode), Beta(estimate.RelativeMode));
 
     /// <summary>The length that is not passed with the chance given, from 0 to 1; to about 12 digits.</summary>
-    public static double Quantile(ThreePoint of, double chance) => of.Optimistic + of.Range * Share(of.Peak, chance);
+    public static double Quantile(ThreePointEstimate estimate, double probability) => estimate.Optimistic + estimate.Range * UnitQuantile(estimate.RelativeMode, probability);
 
     /// <summary>The quantile as a share of the range.</summary>
-    internal static double Share(double peak, double chance) => IncompleteBeta.Inverse(chance, First(peak), Second(peak));
+    internal static double UnitQuantile(double relativeMode, double probability) => IncompleteBeta.Inverse(probability, Alpha(relativeMode), Beta(relativeMode));
 
-    internal static double First(double peak) => 1 + Weight * peak;
+    internal static double Alpha(double relativeMode) => 1 + ModeWeight * relativeMode;
 
-    internal static double Second(double peak) => 1 + Weight * (1 - peak);
+    internal static double Beta(double relativeMode) => 1 + ModeWeight * (1 - relativeMode);
 }

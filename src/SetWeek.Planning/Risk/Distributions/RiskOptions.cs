@@ -3,14 +3,14 @@ namespace SetWeek.Planning.Risk.Distributions;
 /// <summary>How the week is put to chance. The same options give the same result, whatever the number of workers.</summary>
 public sealed record RiskOptions
 {
-    public const int DefaultRuns = 10_000, MostRuns = 100_000, MostGrace = 240;
+    public const int DefaultRuns = 10_000, MaxRuns = 100_000, MaxGraceMinutes = 240;
 
     public int Runs { get; init; } = DefaultRuns;
     public int Seed { get; init; }
-    public Spreading Spreading { get; init; } = Spreading.Beta;
+    public DurationDistribution Distribution { get; init; } = DurationDistribution.Beta;
 
     /// <summary>For tasks without an estimate; null: they take what the week says, neither more nor less.</summary>
-    public DefaultSpread? Default { get; init; }
+    public DefaultSpread? DefaultSpread { get; init; }
 
     /// <summary>
     /// How much later than the rules allow, bans among them, a piece may be expected to end and is begun all the same, rather

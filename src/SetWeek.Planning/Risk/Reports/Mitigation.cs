@@ -9,15 +9,15 @@ namespace SetWeek.Planning.Risk.Reports;
 /// </param>
 /// <param name="Both">The launch with both; null where there are not two, or the time was over.</param>
 /// <param name="Tried">How many were.</param>
-public sealed record Mitigations(IReadOnlyList<Mitigation> Best, Chance? Both, int Tried)
+public sealed record MitigationAdvice(IReadOnlyList<Mitigation> Best, EstimatedProbability? Both, int Tried)
 {
     /// <summary>What was not looked at, the time being over.</summary>
-    public IReadOnlyList<Proposal> Untried { get; init; } = [];
+    public IReadOnlyList<UntriedMitigation> Untried { get; init; } = [];
 }
 
 /// <param name="Changes">To the week: what could be tried with it as "what if".</param>
 /// <param name="Sentence">The same in words.</param>
-public sealed record Proposal(IReadOnlyList<WeekChange> Changes, string Sentence);
+public sealed record UntriedMitigation(IReadOnlyList<WeekChange> Changes, string Sentence);
 
 /// <param name="Changes">To the week: what could be tried with it as "what if".</param>
 /// <param name="Sentence">The same in words.</param>
@@ -29,5 +29,5 @@ public sealed record Proposal(IReadOnlyList<WeekChange> Changes, string Sentence
 /// <param name="PlannedAnew">The plan that it was tried with is another one; else it is this plan with the change made in
 /// it.</param>
 public sealed record Mitigation(
-    IReadOnlyList<WeekChange> Changes, string Sentence, Chance Launch, double Gain, double GainError, double StintsPutOff,
+    IReadOnlyList<WeekChange> Changes, string Sentence, EstimatedProbability Launch, double Gain, double GainError, double StintsPutOff,
     double NightsInWindow, bool PlannedAnew);

@@ -10,19 +10,19 @@ public sealed record RiskReport
 {
     public required int Runs { get; init; }
     public required int Seed { get; init; }
-    public required Spreading Spreading { get; init; }
+    public required DurationDistribution Spreading { get; init; }
 
     /// <summary>Tasks whose length is uncertain; where there is none every run is the same.</summary>
     public required int UncertainTasks { get; init; }
 
     /// <summary>Everything planned stands by the launch.</summary>
-    public required Chance Launch { get; init; }
+    public required EstimatedProbability Launch { get; init; }
 
     /// <summary>Everything planned is done in some night of the week.</summary>
-    public required Chance Done { get; init; }
+    public required EstimatedProbability Done { get; init; }
 
     /// <summary>Nothing half-secured is left for the morning.</summary>
-    public required Chance Secured { get; init; }
+    public required EstimatedProbability Secured { get; init; }
 
     /// <summary>Stints put off to a later night or to none, on average over the runs.</summary>
     public required double StintsPutOff { get; init; }
@@ -38,13 +38,13 @@ public sealed record RiskReport
     public required IReadOnlyList<TaskRisk> Tasks { get; init; }
 
     /// <summary>What would help; null where it was not asked.</summary>
-    public Mitigations? Helps { get; init; }
+    public MitigationAdvice? Helps { get; init; }
 }
 
 /// <summary>
 /// The same week and luck, where work is begun that is expected to end so many minutes later than the rules allow.
 /// </summary>
-public sealed record GraceRisk(int Minutes, Chance Launch, double StintsPutOff);
+public sealed record GraceRisk(int Minutes, EstimatedProbability Launch, double StintsPutOff);
 
 /// <summary>When the last work ends. Null: in more than so many runs something is done in no night of the week.</summary>
 /// <param name="MeanMinutes">After the first night opens, over the runs in which all is done; null where there is none.</param>
@@ -59,9 +59,9 @@ public sealed record FinishSpread(
 /// <param name="OverMinutes">Past its closes, on average over all runs.</param>
 /// <param name="OvertimeMinutes">Minutes times people past the ends of their planned shifts, on average over all runs.</param>
 public sealed record NightRisk(
-    string Night, Chance InWindow, OffsetDateTime? P50, OffsetDateTime? P80, double OverMinutes, double OvertimeMinutes);
+    string Night, EstimatedProbability InWindow, OffsetDateTime? P50, OffsetDateTime? P80, double OverMinutes, double OvertimeMinutes);
 
-public sealed record DueRisk(string Task, string Night, Chance Met);
+public sealed record DueRisk(string Task, string Night, EstimatedProbability Met);
 
 /// <param name="Criticality">Criticality index: the share of runs in which the task is on the chain that ends last of
 /// all.</param>

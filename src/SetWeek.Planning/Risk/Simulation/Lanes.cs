@@ -19,17 +19,17 @@ internal static class Lanes
     public const float Never = 1e9f;
 
     /// <summary>Nothing holds it but the night itself.</summary>
-    public const int Nobody = -1;
+    public const int NoPredecessor = -1;
 
     /// <summary>
     /// Not before those ends and so much later; where that is later than known so far, they are what it waits for.
     /// </summary>
-    public static void Raise(Span<float> times, Span<int> holders, ReadOnlySpan<float> ends, float lag, int holder)
+    public static void DelayUntil(Span<float> times, Span<int> predecessors, ReadOnlySpan<float> ends, float lag, int predecessor)
     {
         var t = Cast(times);
-        var h = Cast(holders);
+        var h = Cast(predecessors);
         var e = Cast(ends);
-        var (after, who) = (new Vector<float>(lag), new Vector<int>(holder));
+        var (after, who) = (new Vector<float>(lag), new Vector<int>(predecessor));
         for (var at = 0; at < t.Length; at++)
         {
             var end = e[at] + after;
@@ -39,12 +39,12 @@ internal static class Lanes
     }
 
     /// <summary>The same where each lane has its own piece to wait for.</summary>
-    public static void Raise(Span<float> times, Span<int> holders, ReadOnlySpan<float> ends, ReadOnlySpan<int> enders)
+    public static void DelayUntil(Span<float> times, Span<int> predecessors, ReadOnlySpan<float> ends, ReadOnlySpan<int> endCauses)
     {
         var t = Cast(times);
-        var h = Cast(holders);
+        var h = Cast(predecessors);
         var e = Cast(ends);
-        var who = Cast(enders);
+        var who = Cast(endCauses);
         for (var at = 0; at < t.Length; at++)
         {
             h[at] = Vector.ConditionalSelect(Vector.GreaterThan(e[at], t[at]), who[at], h[at]);
@@ -53,15 +53,15 @@ internal static class Lanes
     }
 
     /// <summary>Past a span in which it would overlap: to the end of it.</summary>
-    public static void Hop(Span<float> times, Span<int> holders, Span over, float minutes)
+    public static void DelayPast(Span<float> times, Span<int> predecessors, Span span, float minutes)
     {
         var t = Cast(times);
-        var h = Cast(holders);
-        var (from, to, length) = (new Vector<float>(over.From), new Vector<float>(over.To), new Vector<float>(minutes));
+        var h = Cast(predecessors);
+        var (from, to, length) = (new Vector<float>(span.From), new Vector<float>(span.To), new Vector<float>(minutes));
         for (var at = 0; at < t.Length; at++)
         {
             var overlaps = Vector.LessThan(t[at], to) & Vector.GreaterThan(t[at] + length, from);
-            h[at] = Vector.ConditionalSelect(overlaps, new Vector<int>(Nobody), h[at]);
+            h[at] = Vector.ConditionalSelect(overlaps, new Vector<int>(NoPredecessor), h[at]);
             t[at] = Vector.ConditionalSelect(overlaps, to, t[at]);
         }
     }
@@ -75,7 +75,7 @@ internal static class Lanes
     }
 
     /// <summary>In the lanes whose mask is set (-1); the others keep what they have.</summary>
-    public static void Put(Span<float> target, ReadOnlySpan<int> mask, ReadOnlySpan<float> values)
+    public static void AssignWhere(Span<float> target, ReadOnlySpan<int> mask, ReadOnlySpan<float> values)
     {
         var t = Cast(target);
         var k = Cast(mask);
@@ -83,7 +83,7 @@ internal static class Lanes
         for (var at = 0; at < t.Length; at++) t[at] = Vector.ConditionalSelect(k[at], v[at], t[at]);
     }
 
-    public static void Put(Span<int> target, ReadOnlySpan<int> mask, int value)
+    public static void AssignWhere(Span<int> target, ReadOnlySpan<int> mask, int value)
     {
         var t = Cast(target);
         var k = Cast(mask);

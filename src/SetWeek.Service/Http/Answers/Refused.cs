@@ -20,7 +20,7 @@ public static class Refused
     }
 
     /// <summary>The body is wrong: every fault at once.</summary>
-    public static Answer For(Faults faults, int status = 400) => Create(new ProblemDetails("about:blank", Title(status), status,
+    public static Answer For(FaultReport faults, int status = 400) => Create(new ProblemDetails("about:blank", Title(status), status,
         faults.All.Count == 1 ? "One thing is wrong with what was sent."
             : $"{faults.All.Count} things are wrong with what was sent.")
     {

@@ -54,7 +54,7 @@ internal static class ProblemAnswers
     };
 
     private static JsonNode Example(int status) => JsonNode.Parse((status == 400
-        ? Refused.For(new Model.Json.Faults(
+        ? Refused.For(new Model.Json.FaultReport(
             [new("/zones/0/maxPeople", "0 is out of range; give a whole number from 1 to 100.")]))
         : Refused.With(status, $"{Meanings[status]}.")).Content.Span)!;
 }

@@ -35,7 +35,7 @@ public sealed class Request(
     public string? Query(string name) => query.TryGetValue(name, out var values) ? values.ToString() : null;
 
     /// <summary>The body as the reader makes it, or every fault in it.</summary>
-    public OneOf<T, Faults> Read<T>(Func<JsonFields, T> read) => JsonCursor.Read(Body, root => root.Object(read));
+    public OneOf<T, FaultReport> Read<T>(Func<JsonFields, T> read) => JsonCursor.Read(Body, root => root.Object(read));
 
     /// <summary>
     /// The first of the content types offered that the caller likes best (RFC 9110, 12.5.1); null where it wants none of them.

@@ -58,7 +58,7 @@ public static partial class RequestReader
     {
         if (!http.Request.HasJsonContentType())
             return Refused.With(415, "A JSON body is expected; send it with Content-Type: application/json.");
-        if (http.Request.ContentLength > JsonCursor.MostBytes) return TooLarge;
+        if (http.Request.ContentLength > JsonCursor.MaxBytes) return TooLarge;
         using var bytes = new MemoryStream();
         try
         {
@@ -68,10 +68,10 @@ public static partial class RequestReader
         {
             return broken.StatusCode == 413 ? TooLarge : Refused.With(broken.StatusCode, "The body did not arrive whole.");
         }
-        return bytes.Length > JsonCursor.MostBytes ? TooLarge : new ReadOnlyMemory<byte>(bytes.GetBuffer(), 0, (int)bytes.Length);
+        return bytes.Length > JsonCursor.MaxBytes ? TooLarge : new ReadOnlyMemory<byte>(bytes.GetBuffer(), 0, (int)bytes.Length);
     }
 
-    private static Answer TooLarge => Refused.With(413, $"The body is larger than {JsonCursor.MostBytes:N0} bytes.");
+    private static Answer TooLarge => Refused.With(413, $"The body is larger than {JsonCursor.MaxBytes:N0} bytes.");
 
     [GeneratedRegex("^\"([0-9]{1,18})\"\\z")]
     private static partial Regex StrongTag();

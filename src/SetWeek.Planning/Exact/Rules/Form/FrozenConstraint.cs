@@ -8,22 +8,22 @@ namespace SetWeek.Planning.Exact.Rules.Form;
 internal static class FrozenConstraint
 {
     /// <summary>What has begun is constant from the start; this keeps the rest out of the past.</summary>
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
         if (model.Problem.Facts is not { } facts) return;
-        foreach (var (job, mode, _, moments) in model.OpenSlots())
+        foreach (var (activity, mode, _, moments) in model.AllStartDomains())
         {
-            moments.AtLeast(model.Up(facts.Now));
-            if (job.Stint is not { } stint) continue;
-            moments.AtLeast(model.Up(facts.NotBefore[stint.Index]));
-            if (facts.KeptMode[stint.Index] is { } kept && kept != mode) moments.AtMost(-Problem.Never);
+            moments.AtLeast(model.CeilingUnit(facts.Now));
+            if (activity.Stint is not { } stint) continue;
+            moments.AtLeast(model.CeilingUnit(facts.EarliestStarts[stint.Index]));
+            if (facts.FixedModes[stint.Index] is { } kept && kept != mode) moments.AtMost(-Problem.Never);
         }
-        foreach (var duty in model.OpenDuties())
+        foreach (var shift in model.FreeShifts())
         {
-            if (duty.Begun is null) model.AtLeast(duty.From, model.Up(facts.Now), duty.On);
-            else model.AtLeast(duty.To, model.Up(facts.Now));
-            if (duty.Begun?.Break is not { } rest || rest.From >= facts.Now)
-                model.AtLeast(duty.BreakFrom, model.Up(facts.Now), duty.Break);
+            if (shift.Begun is null) model.AtLeast(shift.From, model.CeilingUnit(facts.Now), shift.Present);
+            else model.AtLeast(shift.To, model.CeilingUnit(facts.Now));
+            if (shift.Begun?.Break is not { } rest || rest.From >= facts.Now)
+                model.AtLeast(shift.BreakFrom, model.CeilingUnit(facts.Now), shift.HasBreak);
         }
     }
 }

@@ -7,9 +7,9 @@ namespace SetWeek.Planning.Exact.Rules.Form;
 internal static class GridConstraint
 {
     /// <summary>Shifts and breaks are counted in steps of their grid from the start; units of work may be finer.</summary>
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
         if (model.GridStep > 1)
-            foreach (var slots in model.OpenSlots()) slots.Moments.Every(model.GridStep);
+            foreach (var slots in model.AllStartDomains()) slots.Moments.SetStride(model.GridStep);
     }
 }

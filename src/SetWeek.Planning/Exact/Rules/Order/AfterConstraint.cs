@@ -6,9 +6,9 @@ namespace SetWeek.Planning.Exact.Rules.Order;
 /// <summary>The constraint of <see cref="AfterRule"/> in the exact model.</summary>
 internal static class AfterConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
-        foreach (var job in model.Stints)
-            foreach (var link in job.Task!.After) model.Follow(model.LastOf(link.Task), job, 0);
+        foreach (var activity in model.Stints)
+            foreach (var precedence in activity.Task!.Precedences) model.AddPrecedence(model.LastStintOf(precedence.Predecessor), activity, 0);
     }
 }

@@ -6,10 +6,10 @@ namespace SetWeek.Planning.Exact.Rules.Order;
 /// <summary>The constraint of <see cref="DryingRule"/> in the exact model.</summary>
 internal static class DryingConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
-        foreach (var job in model.Stints)
-            foreach (var link in job.Task!.After)
-                if (link.DryMinutes > 0) model.Follow(model.LastOf(link.Task), job, link.DryMinutes);
+        foreach (var activity in model.Stints)
+            foreach (var precedence in activity.Task!.Precedences)
+                if (precedence.LagMinutes > 0) model.AddPrecedence(model.LastStintOf(precedence.Predecessor), activity, precedence.LagMinutes);
     }
 }

@@ -7,10 +7,10 @@ namespace SetWeek.Planning.Exact.Rules.Order;
 /// <summary>The constraint of <see cref="DueRule"/> in the exact model.</summary>
 internal static class DueConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
-        foreach (var (job, mode, _, moments) in model.OpenSlots())
-            if (job.Stint is { IsLast: true, Task.Due: var due } && due < Problem.Never && due > model.Now)
-                moments.AtMost(model.Down(due) - job.Sizes[mode]);
+        foreach (var (activity, mode, _, moments) in model.AllStartDomains())
+            if (activity.Stint is { IsLast: true, Task.Due: var due } && due < Problem.Never && due > model.Now)
+                moments.AtMost(model.FloorUnit(due) - activity.Sizes[mode]);
     }
 }

@@ -6,9 +6,9 @@ namespace SetWeek.Planning.Exact.Rules.Order;
 /// <summary>The constraint of <see cref="KitRule"/> in the exact model.</summary>
 internal static class KitConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
-        foreach (var (job, _, _, moments) in model.OpenSlots())
-            if (job.Task is { } task) moments.AtLeast(model.Up(task.KitsIn));
+        foreach (var (activity, _, _, moments) in model.AllStartDomains())
+            if (activity.Task is { } task) moments.AtLeast(model.CeilingUnit(task.Release));
     }
 }

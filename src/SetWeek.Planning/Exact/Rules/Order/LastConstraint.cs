@@ -6,11 +6,11 @@ namespace SetWeek.Planning.Exact.Rules.Order;
 /// <summary>The constraint of <see cref="LastRule"/> in the exact model.</summary>
 internal static class LastConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
-        if (model.Problem.LastActivity is not { } last) return;
-        var first = model.Jobs[last.FirstStint];
-        foreach (var job in model.Jobs)
-            if (job.Task?.Index != last.Index) model.Follow(job, first, 0);
+        if (model.Problem.LastTask is not { } last) return;
+        var first = model.Activities[last.FirstStint];
+        foreach (var activity in model.Activities)
+            if (activity.Task?.Index != last.Index) model.AddPrecedence(activity, first, 0);
     }
 }

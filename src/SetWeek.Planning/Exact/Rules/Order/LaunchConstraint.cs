@@ -6,10 +6,10 @@ namespace SetWeek.Planning.Exact.Rules.Order;
 /// <summary>The constraint of <see cref="LaunchRule"/> in the exact model.</summary>
 internal static class LaunchConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
         if (model.Problem.Launch <= model.Now) return;
-        foreach (var (job, mode, _, moments) in model.OpenSlots())
-            moments.AtMost(model.Down(model.Problem.Launch) - job.Sizes[mode]);
+        foreach (var (activity, mode, _, moments) in model.AllStartDomains())
+            moments.AtMost(model.FloorUnit(model.Problem.Launch) - activity.Sizes[mode]);
     }
 }

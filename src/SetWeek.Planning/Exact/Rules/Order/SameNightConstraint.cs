@@ -6,17 +6,17 @@ namespace SetWeek.Planning.Exact.Rules.Order;
 /// <summary>The constraint of <see cref="SameNightRule"/> in the exact model.</summary>
 internal static class SameNightConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
-        foreach (var job in model.Stints)
+        foreach (var activity in model.Stints)
         {
-            if (job.Begun) continue;
-            foreach (var link in job.Task!.After)
+            if (activity.Begun) continue;
+            foreach (var precedence in activity.Task!.Precedences)
             {
-                var before = model.LastOf(link.Task);
-                if (!link.SameNight || (before.Begun && model.Problem.Nights[before.Fixed!.Night].Closes <= model.Now)) continue;
+                var before = model.LastStintOf(precedence.Predecessor);
+                if (!precedence.SameNight || (before.Begun && model.Problem.Nights[before.FixedWork!.Night].Closes <= model.Now)) continue;
                 for (var night = 0; night < model.Problem.Nights.Count; night++)
-                    model.Never(before.Nights[night], job.Present, job.Nights[night].Not());
+                    model.NotAll(before.InNight[night], activity.Present, activity.InNight[night].Not());
             }
         }
     }

@@ -9,31 +9,31 @@ namespace SetWeek.Planning.Exact.Rules.People;
 /// <summary>The constraint of <see cref="AvailabilityRule"/> in the exact model.</summary>
 internal static class AvailabilityConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
-        foreach (var duty in model.OpenDuties())
+        foreach (var shift in model.FreeShifts())
         {
-            var free = Free(model.Problem.Crew[duty.Person], duty.Night);
-            if (duty.Begun is { } begun)
+            var free = AvailableSpans(model.Problem.Crew[shift.Person], shift.Night);
+            if (shift.Begun is { } begun)
             {
-                model.EndsBy(duty, free.Where(span => span.From <= begun.From && begun.From < span.To)
+                model.LimitEnd(shift, free.Where(span => span.From <= begun.From && begun.From < span.To)
                     .Select(span => span.To).DefaultIfEmpty(begun.From).Max());
                 continue;
             }
             var picks = new List<ILiteral>();
             foreach (var span in free)
             {
-                var pick = free.Count == 1 ? duty.On : model.Cp.NewBoolVar("");
-                model.AtLeast(duty.From, model.Up(span.From), pick);
-                model.AtMost(duty.To, model.Down(span.To), pick);
+                var pick = free.Count == 1 ? shift.Present : model.Cp.NewBoolVar("");
+                model.AtLeast(shift.From, model.CeilingUnit(span.From), pick);
+                model.AtMost(shift.To, model.FloorUnit(span.To), pick);
                 picks.Add(pick);
             }
-            model.Never([duty.On, .. picks.Select(pick => pick.Not())]);
+            model.NotAll([shift.Present, .. picks.Select(pick => pick.Not())]);
         }
     }
 
     /// <summary>The entries of a night, commitments taken out.</summary>
-    private static List<Span> Free(Person person, int night)
+    private static List<Span> AvailableSpans(Person person, int night)
     {
         var free = person.Available[night].ToList();
         foreach (var busy in person.Commitments)

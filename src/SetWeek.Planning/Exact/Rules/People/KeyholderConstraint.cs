@@ -7,30 +7,30 @@ namespace SetWeek.Planning.Exact.Rules.People;
 /// <summary>The constraint of <see cref="KeyholderRule"/> in the exact model.</summary>
 internal static class KeyholderConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
         if (!model.Problem.Rules.KeyholderPresent) return;
-        foreach (var lead in model.Leads)
+        foreach (var lead in model.StoreAttendance)
         {
-            ExactDuty[] left = [.. model.DutiesOn(lead.Night).Where(duty => duty.Fixed is not { } shift || shift.To > model.Now)];
-            if (left.All(duty => duty.Settled)) continue;
+            CpShift[] left = [.. model.ShiftsOn(lead.Night).Where(duty => duty.FixedShift is not { } shift || shift.To > model.Now)];
+            if (left.All(duty => duty.IsFixed)) continue;
             var keys = new List<ILiteral>();
             foreach (var duty in left)
             {
-                model.Implies(duty.On, lead.Attended);
+                model.Implies(duty.Present, lead.Attended);
                 // Starts that lie in the past bind nothing.
-                var from = duty.Begun is null && duty.Fixed is null ? duty.From
-                    : LinearExpr.Constant(model.Down(Math.Max(duty.Fixed?.From ?? model.Now, model.Now)));
-                model.AtLeast(from - lead.From, 0, duty.On);
-                model.AtLeast(lead.To - duty.To, 0, duty.On);
-                if (!model.Problem.Crew[duty.Person].Keyholder || model.IsNo(duty.On)) continue;
+                var from = duty.Begun is null && duty.FixedShift is null ? duty.From
+                    : LinearExpr.Constant(model.FloorUnit(Math.Max(duty.FixedShift?.From ?? model.Now, model.Now)));
+                model.AtLeast(from - lead.From, 0, duty.Present);
+                model.AtLeast(lead.To - duty.To, 0, duty.Present);
+                if (!model.Problem.Crew[duty.Person].Keyholder || model.IsFixedFalse(duty.Present)) continue;
                 var key = model.Cp.NewBoolVar("");
-                model.Implies(key, duty.On);
+                model.Implies(key, duty.Present);
                 model.AtMost(duty.From - lead.From, 0, key);
                 model.AtLeast(duty.To - lead.To, 0, key);
                 keys.Add(key);
             }
-            model.Never([lead.Attended, .. keys.Select(key => key.Not())]);
+            model.NotAll([lead.Attended, .. keys.Select(key => key.Not())]);
         }
     }
 }

@@ -7,22 +7,22 @@ namespace SetWeek.Planning.Exact.Rules.People;
 /// <summary>The constraint of <see cref="OnShiftRule"/> in the exact model.</summary>
 internal static class OnShiftConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
-        foreach (var job in model.Open)
+        foreach (var activity in model.NotBegun)
             foreach (var person in model.Problem.Crew)
-                if (!model.IsNo(job.People[person.Index])) Post(model, job, [.. model.DutiesOf(person.Index)]);
-        foreach (var duty in model.AllDuties)
+                if (!model.IsFixedFalse(activity.HasPerson[person.Index])) Post(model, activity, [.. model.ShiftsOf(person.Index)]);
+        foreach (var shift in model.AllShifts)
         {
-            var (opens, ends, away) = (model.Opens(duty.Night), model.Up(model.Reach(duty.Night).To), model.Away[duty.Person]);
-            if (model.IsNo(duty.On)) continue;
-            if (!duty.Settled)
+            var (opens, ends, away) = (model.Opens(shift.Night), model.CeilingUnit(model.Horizon(shift.Night).To), model.UnavailableIntervals[shift.Person]);
+            if (model.IsFixedFalse(shift.Present)) continue;
+            if (!shift.IsFixed)
             {
-                away.Add(model.Cp.NewIntervalVar(LinearExpr.Constant(opens), duty.From - opens, duty.From, ""));
-                away.Add(model.Cp.NewIntervalVar(duty.To, ends - duty.To, LinearExpr.Constant(ends), ""));
+                away.Add(model.Cp.NewIntervalVar(LinearExpr.Constant(opens), shift.From - opens, shift.From, ""));
+                away.Add(model.Cp.NewIntervalVar(shift.To, ends - shift.To, LinearExpr.Constant(ends), ""));
             }
-            if (!model.IsNo(duty.Break))
-                away.Add(model.Cp.NewOptionalFixedSizeIntervalVar(duty.BreakFrom, duty.BreakSize, duty.Break, ""));
+            if (!model.IsFixedFalse(shift.HasBreak))
+                away.Add(model.Cp.NewOptionalFixedSizeIntervalVar(shift.BreakFrom, shift.BreakLength, shift.HasBreak, ""));
         }
     }
 
@@ -30,17 +30,17 @@ internal static class OnShiftConstraint
     /// Time away is what keeps work inside a free shift; for a fixed one it is said outright. (A line of time that is away from
     /// end to end makes the solver, 9.15 without probing, call some models impossible that are not.)
     /// </summary>
-    private static void Post(ExactModel model, ExactJob job, ExactDuty[] duties)
+    private static void Post(CpWeekModel model, CpActivity activity, CpShift[] shifts)
     {
-        var at = job.People[duties[0].Person];
-        foreach (var duty in duties)
+        var at = activity.HasPerson[shifts[0].Person];
+        foreach (var shift in shifts)
         {
-            var (there, then) = model.There(job, duty) is { } both ? (both, model.Yes) : (at, job.Nights[duty.Night]);
-            model.Never(there, then, duty.On.Not());
-            if (!duty.Settled || model.IsNo(duty.On)) continue;
-            model.AtLeast(job.Start - duty.From, 0, there, then);
-            model.AtLeast(duty.To - job.End, 0, there, then);
+            var (there, then) = model.AssignedInNightOrNull(activity, shift) is { } both ? (both, model.TrueLiteral) : (at, activity.InNight[shift.Night]);
+            model.NotAll(there, then, shift.Present.Not());
+            if (!shift.IsFixed || model.IsFixedFalse(shift.Present)) continue;
+            model.AtLeast(activity.Start - shift.From, 0, there, then);
+            model.AtLeast(shift.To - activity.End, 0, there, then);
         }
-        model.Never([at, .. duties.Select(duty => model.There(job, duty)?.Not() ?? duty.On.Not())]);
+        model.NotAll([at, .. shifts.Select(shift => model.AssignedInNightOrNull(activity, shift)?.Not() ?? shift.Present.Not())]);
     }
 }

@@ -6,5 +6,5 @@ namespace SetWeek.Planning.Exact.Rules.People;
 /// <summary>The constraint of <see cref="OnePlaceRule"/> in the exact model.</summary>
 internal static class OnePlaceConstraint
 {
-    public static void Post(ExactModel model) => model.OneAtATime = true;
+    public static void Post(CpWeekModel model) => model.NoOverlapPerPerson = true;
 }

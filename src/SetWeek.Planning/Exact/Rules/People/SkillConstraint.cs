@@ -7,22 +7,22 @@ namespace SetWeek.Planning.Exact.Rules.People;
 internal static class SkillConstraint
 {
     /// <summary>Who stands where is not decided: enough people for every union of roles, and a matching exists (Hall).</summary>
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
-        foreach (var job in model.Open)
+        foreach (var activity in model.NotBegun)
         {
-            if (job.Fixed is not null && job.People.All(at => model.IsYes(at) || model.IsNo(at))) continue;
-            Crewing[] crewings = [.. job.Ways.Select(model.CrewingOf)];
+            if (activity.FixedWork is not null && activity.HasPerson.All(at => model.IsFixedTrue(at) || model.IsFixedFalse(at))) continue;
+            HallConditions[] crewings = [.. activity.Modes.Select(model.HallConditionsOf)];
             for (var mode = 0; mode < crewings.Length; mode++)
-                if (!crewings[mode].Fillable) model.Deny(job.Modes[mode]);
-            model.Staffed(job, ulong.MaxValue, crewing => crewing.People, exactly: true);
-            foreach (var set in crewings.SelectMany(crewing => crewing.Needs).Select(need => need.Set).Distinct().Order())
-                model.Staffed(job, set, crewing => crewing.NeedOf(set), exactly: false);
+                if (!crewings[mode].CanBeStaffed) model.FixFalse(activity.InMode[mode]);
+            model.RequirePeople(activity, ulong.MaxValue, crewing => crewing.People, exactly: true);
+            foreach (var set in crewings.SelectMany(crewing => crewing.MinPeopleBySet).Select(need => need.Set).Distinct().Order())
+                model.RequirePeople(activity, set, crewing => crewing.MinPeopleFrom(set), exactly: false);
             foreach (var person in model.Problem.Crew)
             {
                 for (var mode = 0; mode < crewings.Length; mode++)
-                    if ((crewings[mode].Everyone >> person.Index & 1) == 0)
-                        model.Never(job.People[person.Index], job.Modes[mode]);
+                    if ((crewings[mode].EligiblePeople >> person.Index & 1) == 0)
+                        model.NotAll(activity.HasPerson[person.Index], activity.InMode[mode]);
             }
         }
     }

@@ -7,28 +7,28 @@ namespace SetWeek.Planning.Exact.Rules.People;
 /// <summary>The constraint of <see cref="TwoPersonRule"/> in the exact model.</summary>
 internal static class TwoPersonConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
         if (model.Problem.Rules.MinPeople is not { } least || least < 2) return;
         foreach (var night in model.Problem.Nights)
         {
-            ExactDuty[] duties = [.. model.DutiesOn(night.Index).Where(duty => !model.IsNo(duty.On))];
-            if (duties.All(duty => duty.Settled)) continue;
+            CpShift[] shifts = [.. model.ShiftsOn(night.Index).Where(shift => !model.IsFixedFalse(shift.Present))];
+            if (shifts.All(shift => shift.IsFixed)) continue;
             // Nobody can come or go before the first moment of the shift grid from now on.
             var first = model.Problem.NextShiftSlot(night.Index, model.Now) - night.Opens;
-            var steps = duties.Max(model.LastStep);
-            for (var step = first / model.Problem.ShiftGrid; step < steps; step++) Post(model, night.Index, step, least, duties);
+            var steps = shifts.Max(model.LastStep);
+            for (var step = first / model.Problem.ShiftGridMinutes; step < steps; step++) Post(model, night.Index, step, least, shifts);
         }
-        foreach (var duty in model.OpenDuties()) model.CloseCover(duty);
+        foreach (var shift in model.FreeShifts()) model.LinkCoverToLength(shift);
     }
 
-    private static void Post(ExactModel model, int night, int step, int least, ExactDuty[] duties)
+    private static void Post(CpWeekModel model, int night, int step, int least, CpShift[] shifts)
     {
-        ILiteral[] there = [.. duties.Select(duty => model.Covers(duty, step)).Where(covers => !model.IsNo(covers))];
+        ILiteral[] there = [.. shifts.Select(shift => model.Covers(shift, step)).Where(covers => !model.IsFixedFalse(covers))];
         if (there.Length == 0) return;
-        var any = there.Any(model.IsYes) ? model.Yes : model.Cp.NewBoolVar("");
+        var any = there.Any(model.IsFixedTrue) ? model.TrueLiteral : model.Cp.NewBoolVar("");
         foreach (var covers in there) model.Implies(covers, any);
         model.AtLeast(LinearExpr.Sum(there) - LinearExpr.Term(any, least), 0);
-        model.Attended(night, any);
+        model.AddAttendedStep(night, any);
     }
 }

@@ -6,11 +6,11 @@ namespace SetWeek.Planning.Exact.Rules.Places;
 /// <summary>The constraint of <see cref="BanRule"/> in the exact model.</summary>
 internal static class BanConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
-        foreach (var (job, mode, night, moments) in model.OpenSlots())
+        foreach (var (activity, mode, night, moments) in model.AllStartDomains())
             foreach (var ban in model.Problem.Nights[night].Bans)
-                if (job.Task?.Traits.Contains(ban.Trait) == true)
-                    moments.Remove(model.Down(ban.Span.From) - job.Sizes[mode] + 1, model.Up(ban.Span.To) - 1);
+                if (activity.Task?.Traits.Contains(ban.Trait) == true)
+                    moments.Remove(model.FloorUnit(ban.Span.From) - activity.Sizes[mode] + 1, model.CeilingUnit(ban.Span.To) - 1);
     }
 }

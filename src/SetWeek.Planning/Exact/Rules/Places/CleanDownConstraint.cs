@@ -7,35 +7,35 @@ namespace SetWeek.Planning.Exact.Rules.Places;
 /// <summary>The constraint of <see cref="CleanDownRule"/> in the exact model.</summary>
 internal static class CleanDownConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
         foreach (var down in model.CleanDowns)
         {
-            if (model.Problem.Zones[down.Zone].CleanDown is not { } way || down.Night is not { } night) continue;
-            ExactJob[] works = [.. model.Stints
-                .Where(job => job.Zone == down.Zone && !job.IsLast && !model.IsNo(job.Nights[night]))];
-            var excused = TooLate(model, night, way, works);
+            if (model.Problem.Zones[down.Zone].CleanDown is not { } mode || down.Night is not { } night) continue;
+            CpActivity[] works = [.. model.Stints
+                .Where(activity => activity.Zone == down.Zone && !activity.IsOfFinalTask && !model.IsFixedFalse(activity.InNight[night]))];
+            var excused = TooLate(model, night, mode, works);
             foreach (var work in works)
             {
-                if (work.Fixed is not null && down.Fixed is not null) continue;
+                if (work.FixedWork is not null && down.FixedWork is not null) continue;
                 if (down.Begun)
                 {
-                    model.Deny(work.Nights[night]);
+                    model.FixFalse(work.InNight[night]);
                     continue;
                 }
-                if (!(work.Begun && excused)) model.Implies(work.Nights[night], down.Present);
-                if (!model.IsNo(down.Present)) model.Follow(work, down, 0, work.Nights[night]);
+                if (!(work.Begun && excused)) model.Implies(work.InNight[night], down.Present);
+                if (!model.IsFixedFalse(down.Present)) model.AddPrecedence(work, down, 0, work.InNight[night]);
             }
-            if (!down.Begun) model.Never([down.Present, .. works.Select(work => work.Nights[night].Not())]);
+            if (!down.Begun) model.NotAll([down.Present, .. works.Select(work => work.InNight[night].Not())]);
         }
     }
 
     /// <summary>What has begun there ends so late that no clean-down fits in.</summary>
-    private static bool TooLate(ExactModel model, int night, Way way, ExactJob[] works)
+    private static bool TooLate(CpWeekModel model, int night, ActivityMode mode, CpActivity[] works)
     {
         var begun = works.Where(work => work.Begun).ToArray();
         if (begun.Length == 0) return false;
-        var free = Math.Max(model.Now, begun.Max(work => work.Fixed!.To));
-        return model.Problem.NextSlot(night, free) + way.Minutes > model.Problem.Nights[night].Closes;
+        var free = Math.Max(model.Now, begun.Max(work => work.FixedWork!.To));
+        return model.Problem.NextSlot(night, free) + mode.Minutes > model.Problem.Nights[night].Closes;
     }
 }

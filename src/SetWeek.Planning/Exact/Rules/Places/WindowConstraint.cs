@@ -6,10 +6,10 @@ namespace SetWeek.Planning.Exact.Rules.Places;
 /// <summary>The constraint of <see cref="WindowRule"/> in the exact model.</summary>
 internal static class WindowConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
-        foreach (var (job, mode, night, moments) in model.OpenSlots())
-            moments.AtMost(model.Down(model.Problem.Nights[night].Closes) - job.Sizes[mode]);
-        foreach (var duty in model.OpenDuties()) model.EndsBy(duty, model.Problem.Nights[duty.Night].Closes);
+        foreach (var (activity, mode, night, moments) in model.AllStartDomains())
+            moments.AtMost(model.FloorUnit(model.Problem.Nights[night].Closes) - activity.Sizes[mode]);
+        foreach (var shift in model.FreeShifts()) model.LimitEnd(shift, model.Problem.Nights[shift.Night].Closes);
     }
 }

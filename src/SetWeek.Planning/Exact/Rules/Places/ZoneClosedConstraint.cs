@@ -6,36 +6,36 @@ namespace SetWeek.Planning.Exact.Rules.Places;
 /// <summary>The constraint of <see cref="ZoneClosedRule"/> in the exact model.</summary>
 internal static class ZoneClosedConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
-        foreach (var task in model.Problem.Activities)
+        foreach (var task in model.Problem.Tasks)
         {
-            if (task.ClosesZone == 0) continue;
-            var closer = model.LastOf(task.Index);
-            foreach (var job in model.Jobs)
-                if (job.Zone == task.Zone && job.Task?.Index != task.Index) Keep(model, closer, job, task.ClosesZone);
+            if (task.ClosesZoneMinutes == 0) continue;
+            var closer = model.LastStintOf(task.Index);
+            foreach (var activity in model.Activities)
+                if (activity.Zone == task.Zone && activity.Task?.Index != task.Index) PostClosure(model, closer, activity, task.ClosesZoneMinutes);
         }
     }
 
-    private static void Keep(ExactModel model, ExactJob closer, ExactJob job, int minutes)
+    private static void PostClosure(CpWeekModel model, CpActivity closer, CpActivity activity, int minutes)
     {
-        if (model.IsNo(closer.Present) || model.IsNo(job.Present)) return;
-        if (closer.Fixed is { } done)
+        if (model.IsFixedFalse(closer.Present) || model.IsFixedFalse(activity.Present)) return;
+        if (closer.FixedWork is { } done)
         {
-            foreach (var (_, mode, _, moments) in model.SlotsOf(job))
-                moments.Remove(model.Down(done.To) - job.Sizes[mode] + 1, model.Up(done.To + minutes) - 1);
+            foreach (var (_, mode, _, moments) in model.StartDomainsOf(activity))
+                moments.Remove(model.FloorUnit(done.To) - activity.Sizes[mode] + 1, model.CeilingUnit(done.To + minutes) - 1);
         }
-        else if (job.Fixed is { } there)
+        else if (activity.FixedWork is { } there)
         {
-            foreach (var (_, mode, _, moments) in model.SlotsOf(closer))
+            foreach (var (_, mode, _, moments) in model.StartDomainsOf(closer))
                 moments.Remove(
-                    model.Down(there.From - minutes) + 1 - closer.Sizes[mode], model.Up(there.To) - 1 - closer.Sizes[mode]);
+                    model.FloorUnit(there.From - minutes) + 1 - closer.Sizes[mode], model.CeilingUnit(there.To) - 1 - closer.Sizes[mode]);
         }
         else
         {
             var before = model.Cp.NewBoolVar("");
-            model.AtLeast(closer.End - job.End, 0, before, closer.Present, job.Present);
-            model.AtLeast(job.Start - closer.End, model.Up(minutes), before.Not(), closer.Present, job.Present);
+            model.AtLeast(closer.End - activity.End, 0, before, closer.Present, activity.Present);
+            model.AtLeast(activity.Start - closer.End, model.CeilingUnit(minutes), before.Not(), closer.Present, activity.Present);
         }
     }
 }

@@ -7,10 +7,10 @@ namespace SetWeek.Planning.Exact.Rules.Places;
 /// <summary>The constraint of <see cref="ZoneRoomRule"/> in the exact model.</summary>
 internal static class ZoneRoomConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
         foreach (var zone in model.Problem.Zones)
             if (zone.MaxPeople < Problem.Never)
-                model.Share(zone.MaxPeople, (job, way) => job.Zone == zone.Index ? way.People : 0);
+                model.AddCumulative(zone.MaxPeople, (activity, mode) => activity.Zone == zone.Index ? mode.People : 0);
     }
 }

@@ -8,37 +8,37 @@ namespace SetWeek.Planning.Exact.Rules.Shifts;
 /// <summary>The constraint of <see cref="BreakRule"/> in the exact model.</summary>
 internal static class BreakConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
-        foreach (var duty in model.OpenDuties())
+        foreach (var shift in model.FreeShifts())
         {
-            var person = model.Problem.Crew[duty.Person];
-            if (duty.Begun?.Break is { } taken && taken.From < model.Now)
+            var person = model.Problem.Crew[shift.Person];
+            if (shift.Begun?.Break is { } taken && taken.From < model.Now)
             {
-                if (person.BreakAfter < Problem.Never) model.EndsBy(duty, taken.To + person.BreakAfter);
+                if (person.BreakAfter < Problem.Never) model.LimitEnd(shift, taken.To + person.BreakAfter);
                 continue;
             }
             if (person.BreakAfter == Problem.Never)
             {
-                model.Deny(duty.Break);
+                model.FixFalse(shift.HasBreak);
                 continue;
             }
-            var most = model.Down(person.BreakAfter);
-            model.AtLeast(duty.Length - LinearExpr.Term(duty.Break, most + 1), 0);
-            model.AtMost(duty.To - duty.BreakFrom, most + duty.BreakSize, duty.Break);
-            if (duty.Begun is null || EarliestBreak(model, duty) - duty.Begun.From <= person.BreakAfter)
-                model.AtMost(duty.BreakFrom - duty.From, most, duty.Break);
-            if (duty.Begun is null) model.AtMost(duty.Length, most, duty.Break.Not());
+            var most = model.FloorUnit(person.BreakAfter);
+            model.AtLeast(shift.Length - LinearExpr.Term(shift.HasBreak, most + 1), 0);
+            model.AtMost(shift.To - shift.BreakFrom, most + shift.BreakLength, shift.HasBreak);
+            if (shift.Begun is null || EarliestBreak(model, shift) - shift.Begun.From <= person.BreakAfter)
+                model.AtMost(shift.BreakFrom - shift.From, most, shift.HasBreak);
+            if (shift.Begun is null) model.AtMost(shift.Length, most, shift.HasBreak.Not());
             else
             {
                 // Without a break only where the shift ends as soon as it can.
-                var latest = Math.Max(model.Up(duty.Begun.From) + most, model.Up(model.EarliestEnd(duty)));
-                model.AtMost(duty.To, latest, duty.Break.Not());
+                var latest = Math.Max(model.CeilingUnit(shift.Begun.From) + most, model.CeilingUnit(model.EarliestEnd(shift)));
+                model.AtMost(shift.To, latest, shift.HasBreak.Not());
             }
         }
     }
 
-    private static int EarliestBreak(ExactModel model, ExactDuty duty) => model.Problem.NextSlot(duty.Night, model.Jobs
-        .Where(job => job.Begun && job.Fixed!.Night == duty.Night && model.IsYes(job.People[duty.Person]))
-        .Select(job => job.Fixed!.To).Append(model.Now).Max());
+    private static int EarliestBreak(CpWeekModel model, CpShift shift) => model.Problem.NextSlot(shift.Night, model.Activities
+        .Where(activity => activity.Begun && activity.FixedWork!.Night == shift.Night && model.IsFixedTrue(activity.HasPerson[shift.Person]))
+        .Select(activity => activity.FixedWork!.To).Append(model.Now).Max());
 }

@@ -7,13 +7,13 @@ namespace SetWeek.Planning.Exact.Rules.Shifts;
 /// <summary>The constraint of <see cref="YoungWorkerRule"/> in the exact model.</summary>
 internal static class YoungWorkerConstraint
 {
-    public static void Post(ExactModel model)
+    public static void Post(CpWeekModel model)
     {
-        foreach (var duty in model.OpenDuties())
-            if (model.Problem.Crew[duty.Person].Until[duty.Night] is var until and < Problem.Never) model.EndsBy(duty, until);
+        foreach (var shift in model.FreeShifts())
+            if (model.Problem.Crew[shift.Person].LatestShiftEnds[shift.Night] is var until and < Problem.Never) model.LimitEnd(shift, until);
         foreach (var person in model.Problem.Crew)
-            foreach (var job in model.Open)
-                if (job.Task is { } task && person.Barred.Any(task.Traits.Contains) && !model.IsYes(job.People[person.Index]))
-                    model.Deny(job.People[person.Index]);
+            foreach (var activity in model.NotBegun)
+                if (activity.Task is { } task && person.BarredTraits.Any(task.Traits.Contains) && !model.IsFixedTrue(activity.HasPerson[person.Index]))
+                    model.FixFalse(activity.HasPerson[person.Index]);
     }
 }

@@ -1,0 +1,21 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using SetWeek.Model.Json;
+
+namespace SetWeek.Model.Changes;
+
+/// <summary>A change where something else than our files holds it: stored documents, answers of the API.</summary>
+internal sealed class WeekChangeConverter : JsonConverter<WeekChange>
+{
+    public override bool CanConvert(Type type) => type.IsAssignableTo(typeof(WeekChange));
+
+    public override WeekChange Read(ref Utf8JsonReader reader, Type type, JsonSerializerOptions options)
+    {
+        using var document = JsonDocument.ParseValue(ref reader);
+        return JsonCursor.Read(document.RootElement, ChangeFormat.Read)
+            .Match(change => change, faults => throw new JsonException(faults.All[0].Detail));
+    }
+
+    public override void Write(Utf8JsonWriter json, WeekChange change, JsonSerializerOptions options) =>
+        ChangeFormat.Write(json, change);
+}

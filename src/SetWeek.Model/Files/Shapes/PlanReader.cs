@@ -1,0 +1,111 @@
+using NodaTime;
+using SetWeek.Model.Files.Validation;
+using SetWeek.Model.Goals;
+using SetWeek.Model.Json;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
+
+namespace SetWeek.Model.Files.Shapes;
+
+/// <summary>
+/// A plan's fields, each in its kind and range; whether they fit a week is looked at by <see cref="PlanFaults"/>.
+/// </summary>
+internal static class PlanReader
+{
+    private const int MaxWork = WeekLimits.TotalStints + WeekLimits.Zones;
+
+    public static Plan Plan(JsonCursor cursor) => cursor.Object(at =>
+    {
+        var plan = new Plan
+        {
+            Week = at.Id("week"),
+            Status = at.Choice<PlanStatus>("status"),
+            Nights = at.List("nights", Night, WeekLimits.Nights),
+            LeftOut = at.OptionalList("leftOut", display => display.Id(), WeekLimits.Displays),
+            Goals = at.OptionalList("goals", Goal, WeekLimits.Goals),
+            Breaches = at.OptionalList("breaches", Breach, MaxWork),
+            Tight = at.OptionalList("tight", Breach, MaxWork),
+            Conflict = at.OptionalList("conflict", Breach, MaxWork),
+            ConflictSmallest = !at.Has("conflictSmallest") || at.Flag("conflictSmallest"),
+            Repairs = at.OptionalList("repairs", RepairReader.Repair, 1000),
+        };
+        if (plan is { Status: PlanStatus.Infeasible or PlanStatus.Unknown, Nights.Count: > 0 })
+            at.AddFault("nights", "A plan that is infeasible or unknown has no nights; correct the status or remove them.");
+        return plan;
+    });
+
+    public static GoalValue Goal(JsonCursor cursor) => cursor.Object(at => new GoalValue(
+        GoalName(at.Required("goal")), at.Long("value", 0, long.MaxValue),
+        at.Required("bound") is { IsNull: false } bound ? bound.Long(0, long.MaxValue) : null));
+
+    private static PlannedNight Night(JsonCursor cursor) => cursor.Object(at => new PlannedNight
+    {
+        Night = at.Id("night"),
+        Keyholder = at.OptionalId("keyholder"),
+        Shifts = at.OptionalList("shifts", Shift, WeekLimits.People),
+        Work = at.OptionalList("work", Work, MaxWork),
+    });
+
+    private static PlannedShift Shift(JsonCursor cursor) => cursor.Object(at =>
+    {
+        var (person, (from, to)) = (at.Id("person"), Span(at, "The shift"));
+        return new PlannedShift(person, from, to, at.OptionalObject("break", of =>
+        {
+            var (begins, ends) = Span(of, "The break");
+            return new PlannedBreak(begins, ends);
+        }));
+    });
+
+    private static PlannedWork Work(JsonCursor cursor) => cursor.Object(at =>
+    {
+        var work = at.Has("cleanDown")
+            ? new PlannedWork { CleanDown = at.Id("cleanDown"), From = default, To = default }
+            : new PlannedWork
+            {
+                Task = at.Id("task"), Stint = at.Int("stint", 1, WeekLimits.Stints),
+                Mode = at.Int("mode", 0, WeekLimits.Modes - 1),
+                From = default, To = default,
+            };
+        var (from, to) = Span(at, "The work");
+        return work with
+        {
+            From = from, To = to,
+            People = at.OptionalList("people", one => one.Object(of => new PlannedPerson(of.Id("person"), of.Word("skill"))),
+                WeekLimits.People),
+        };
+    });
+
+    private static (OffsetDateTime From, OffsetDateTime To) Span(JsonFields at, string what)
+    {
+        var (from, to) = (WholeMinutes(at, "from"), WholeMinutes(at, "to"));
+        if (from != default && to != default && to.ToInstant() <= from.ToInstant())
+            at.AddFault("to", $"{what} ends no later than it begins; check both times.");
+        return (from, to);
+    }
+
+    private static OffsetDateTime WholeMinutes(JsonFields at, string name)
+    {
+        var time = at.Time(name);
+        if (time.Second != 0 || time.NanosecondOfSecond != 0)
+            at.AddFault(name, "A plan counts in whole minutes; give the seconds as 00.");
+        return time;
+    }
+
+    private static Breach Breach(JsonCursor cursor) => cursor.Object(at => new Breach(
+        at.Id("rule"),
+        at.Object("about", of => new RuleSubject
+        {
+            Night = of.OptionalId("night"), Person = of.OptionalId("person"), Task = of.OptionalId("task"),
+            Stint = of.OptionalInt("stint", 1, WeekLimits.Stints), Zone = of.OptionalId("zone"), Kit = of.OptionalId("kit"),
+            Display = of.OptionalId("display"), Skill = of.OptionalWord("skill"), Equipment = of.OptionalId("equipment"),
+        }),
+        at.Text("sentence", WeekLimits.SentenceLength)));
+
+    private static string GoalName(JsonCursor name)
+    {
+        var goal = name.Text();
+        if (goal.Length > 0 && !AllGoals.Contains(goal))
+            name.AddFault($"{QuotedInput.Of(goal)} is no goal; give one of {string.Join(", ", AllGoals.Ids)}.");
+        return goal;
+    }
+}

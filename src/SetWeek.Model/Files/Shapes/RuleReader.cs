@@ -1,0 +1,39 @@
+using SetWeek.Model.Json;
+using SetWeek.Model.Weeks;
+
+namespace SetWeek.Model.Files.Shapes;
+
+/// <summary>The numbers of the rules, each in its range; one that is left out does not apply.</summary>
+public static class RuleReader
+{
+    public static RuleSet Rules(JsonCursor cursor) => cursor.Object(at => new RuleSet
+    {
+        MinRestMinutes = Minutes(at, "minRestMinutes"),
+        JoinMinutes = Minutes(at, "joinMinutes"),
+        MinShiftMinutes = Minutes(at, "minShiftMinutes"),
+        MaxShiftMinutes = Minutes(at, "maxShiftMinutes"),
+        ShiftGridMinutes = at.OptionalInt("shiftGridMinutes", 1, 1440),
+        BreakAfterMinutes = Minutes(at, "breakAfterMinutes"),
+        BreakMinutes = Minutes(at, "breakMinutes", least: 1),
+        MinPeople = at.OptionalInt("minPeople", 0, WeekLimits.People),
+        KeyholderPresent = at.Flag("keyholderPresent"),
+        OpeningMinutes = Minutes(at, "openingMinutes"),
+        ClosingMinutes = Minutes(at, "closingMinutes"),
+        OvertimeAfterMinutes = Minutes(at, "overtimeAfterMinutes"),
+        OvertimePercent = at.OptionalInt("overtimePercent", 100, WeekLimits.Percent),
+        LaunchBufferMinutes = Minutes(at, "launchBufferMinutes"),
+        NoticeMinutes = at.OptionalInt("noticeMinutes", 0, WeekLimits.NoticeMinutes),
+        ReservePercent = at.OptionalInt("reservePercent", 0, 100),
+        Under18 = at.OptionalObject("under18", of => new Under18Rules
+        {
+            Until = of.OptionalClockTime("until"),
+            Barred = of.OptionalList("barred", trait => trait.Word(), WeekLimits.Traits),
+            MinRestMinutes = Minutes(of, "minRestMinutes"),
+            MaxShiftMinutes = Minutes(of, "maxShiftMinutes"),
+            BreakAfterMinutes = Minutes(of, "breakAfterMinutes"),
+            BreakMinutes = Minutes(of, "breakMinutes", least: 1),
+        }),
+    });
+
+    private static int? Minutes(JsonFields at, string name, int least = 0) => at.OptionalInt(name, least, WeekLimits.Minutes);
+}

@@ -1,0 +1,126 @@
+using SetWeek.Model.Files.Validation;
+using SetWeek.Model.Goals;
+using SetWeek.Model.Json;
+using SetWeek.Model.Weeks;
+
+namespace SetWeek.Model.Files.Shapes;
+
+/// <summary>
+/// A week's fields, each in its kind and range; what they mean together is looked at by <see cref="WeekFaults"/>.
+/// </summary>
+public static class WeekReader
+{
+    public static Week Week(JsonCursor cursor) => cursor.Object(at => new Week
+    {
+        Id = at.Id("week"),
+        Currency = Currency(at.Required("currency")),
+        GridMinutes = at.Int("gridMinutes", 1, 1440, otherwise: 5),
+        Launch = at.LocalTime("launch"),
+        Store = Store(at.Required("store")),
+        Nights = at.List("nights", Night, WeekLimits.Nights, least: 1),
+        Crew = at.List("crew", CrewMember, WeekLimits.People),
+        Kits = at.OptionalList("kits", Kit, WeekLimits.Kits),
+        Displays = at.List("displays", Display, WeekLimits.Displays),
+        Tasks = at.List("tasks", TaskReader.Task, WeekLimits.Tasks),
+        Rules = RuleReader.Rules(at.Required("rules")),
+        Goals = at.Optional("goals") is { } goals ? Goals(goals, replan: false) : Model.Weeks.Week.DefaultGoals,
+        ReplanGoals = at.Optional("replanGoals") is { } replan ? Goals(replan, replan: true) : Model.Weeks.Week.DefaultReplanGoals,
+    });
+
+    public static Store Store(JsonCursor cursor) => cursor.Object(at => new Store
+    {
+        Id = at.Id("id"),
+        TimeZone = at.Text("timeZone"),
+        Zones = at.OptionalList("zones", Zone, WeekLimits.Zones),
+        Equipment = at.OptionalList("equipment", piece => piece.Object(of => new Equipment(
+            of.Id("id"), of.Int("count", 0, WeekLimits.Pieces))), WeekLimits.Equipment),
+    });
+
+    public static Zone Zone(JsonCursor cursor) => cursor.Object(at => new Zone(
+        at.Id("id"), at.Text("name"), at.OptionalInt("maxPeople", 1, 1000),
+        at.OptionalObject("cleanDown", down => new ZoneCleanDown(
+            down.Int("minutes", 1, WeekLimits.Minutes), down.List("roles", TaskReader.SkillRequirement, WeekLimits.SkillRequirements)))));
+
+    public static Night Night(JsonCursor cursor) =>
+        cursor.Object(at => new Night(at.Id("id"), at.LocalTime("opens"), at.LocalTime("closes"))
+    {
+        Bans = at.OptionalList("bans", ban => ban.Object(of => new Ban(
+            of.Word("trait"), of.LocalTime("from"), of.LocalTime("to"))), WeekLimits.Bans),
+    });
+
+    public static CrewMember CrewMember(JsonCursor cursor) => cursor.Object(at => new CrewMember
+    {
+        Id = at.Id("id"),
+        Name = at.Text("name"),
+        Skills = at.Required("skills").Map(level => level.Int(1, 3), WeekLimits.Skills),
+        Keyholder = at.Flag("keyholder"),
+        Under18 = at.Flag("under18"),
+        RatePerHour = at.Int("ratePerHour", 0, WeekLimits.Rate),
+        Available = at.List("available", Availability, WeekLimits.Available),
+        Commitments = at.OptionalList("commitments", Commitment, WeekLimits.Commitments),
+        MaxMinutesPerNight = at.OptionalInt("maxMinutesPerNight", 0, WeekLimits.Minutes),
+        MaxNights = at.OptionalInt("maxNights", 0, WeekLimits.Nights),
+        MinutesAlready = at.Int("minutesAlready", 0, WeekLimits.Minutes, otherwise: 0),
+    });
+
+    public static Availability Availability(JsonCursor cursor) => cursor.Object(at => new Availability(
+        at.Id("night"), at.OptionalLocalTime("from"), at.OptionalLocalTime("to")));
+
+    public static Commitment Commitment(JsonCursor cursor) =>
+        cursor.Object(at => new Commitment(at.LocalTime("from"), at.LocalTime("to")));
+
+    public static Kit Kit(JsonCursor cursor) =>
+        cursor.Object(at => new Kit(at.Id("id"), at.Text("name"), at.NullableLocalTime("eta"))
+    {
+        Lines = at.OptionalList("lines", KitLine, WeekLimits.KitLines),
+    });
+
+    public static KitLine KitLine(JsonCursor cursor) =>
+        cursor.Object(at => new KitLine(at.Word("item"), at.Int("expected", 0, WeekLimits.PieceCount))
+    {
+        Received = at.OptionalInt("received", 0, WeekLimits.PieceCount),
+        Damaged = at.OptionalInt("damaged", 0, WeekLimits.PieceCount),
+        Settled = at.Flag("settled"),
+    });
+
+    /// <summary>The value of a must counts for nothing, so it is not kept.</summary>
+    public static Display Display(JsonCursor cursor) => cursor.Object(at =>
+    {
+        var (id, name, promise) = (at.Id("id"), at.Text("name"), at.Choice<DisplayCommitment>("commitment"));
+        var value = promise == DisplayCommitment.Want ? at.Int("value", 1, 100) : at.Int("value", 0, 100, otherwise: 0);
+        return new Display(id, name, promise)
+        {
+            Value = promise == DisplayCommitment.Want ? value : 0,
+            Alternate = at.OptionalObject("alternate", of => new Alternate(of.Id("display"), of.Int("value", 0, 100))),
+        };
+    });
+
+    public static string Currency(JsonCursor cursor)
+    {
+        var code = cursor.Text();
+        if (code.Length > 0 && (code.Length != 3 || !code.All(char.IsAsciiLetterUpper)))
+            cursor.AddFault($"{QuotedInput.Of(code)} is no currency; give its three letters of ISO 4217, such as GBP.");
+        return code;
+    }
+
+    /// <summary>"cost", or { "goal": "cost", "tolerancePercent": 5 }.</summary>
+    public static IReadOnlyList<GoalChoice> Goals(JsonCursor cursor, bool replan)
+    {
+        var seen = new HashSet<string>();
+        return cursor.List(item => item.IsObject
+            ? item.Object(
+                of => new GoalChoice(Goal(of.Required("goal")), of.Int("tolerancePercent", 0, WeekLimits.Percent, otherwise: 0)))
+            : new GoalChoice(Goal(item)), WeekLimits.Goals, least: 1);
+
+        string Goal(JsonCursor name)
+        {
+            var goal = name.Text();
+            if (goal.Length == 0) return goal;
+            if (!AllGoals.Contains(goal) || (!replan && goal == "changes"))
+                name.AddFault($"{QuotedInput.Of(goal)} is no goal {(replan ? "of a re-plan" : "of a first plan")}; give one of "
+                    + $"{string.Join(", ", AllGoals.Ids.Where(id => replan || id != "changes"))}.");
+            else if (!seen.Add(goal)) name.AddFault($"The goal {goal} is asked for twice; keep the one where it matters most.");
+            return goal;
+        }
+    }
+}

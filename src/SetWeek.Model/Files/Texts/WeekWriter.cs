@@ -1,0 +1,164 @@
+using System.Text.Json;
+using SetWeek.Model.Json;
+using SetWeek.Model.Weeks;
+
+namespace SetWeek.Model.Files.Texts;
+
+/// <summary>A week as the bytes of its file.</summary>
+internal static class WeekWriter
+{
+    public static byte[] Of(Week week) => JsonWriterExtensions.Bytes(json => json.Object(() =>
+    {
+        json.Text("week", week.Id);
+        json.Text("currency", week.Currency);
+        json.NumberUnlessDefault("gridMinutes", week.GridMinutes, defaultValue: 5);
+        json.Time("launch", week.Launch);
+        json.Object("store", () => Store(json, week.Store));
+        json.List("nights", week.Nights, night => Night(json, night));
+        json.List("crew", week.Crew, member => CrewMember(json, member));
+        json.List("kits", week.Kits, kit => Kit(json, kit));
+        json.List("displays", week.Displays, display => Display(json, display));
+        json.List("tasks", week.Tasks, task => TaskWriter.Task(json, task));
+        json.Object("rules", () => Rules(json, week.Rules));
+        Goals(json, "goals", week.Goals, Week.DefaultGoals);
+        Goals(json, "replanGoals", week.ReplanGoals, Week.DefaultReplanGoals);
+    }));
+
+    private static void Store(Utf8JsonWriter json, Store store)
+    {
+        json.Text("id", store.Id);
+        json.Text("timeZone", store.TimeZone);
+        json.List("zones", store.Zones, zone => json.Object(() =>
+        {
+            json.Text("id", zone.Id);
+            json.Text("name", zone.Name);
+            json.Number("maxPeople", zone.MaxPeople);
+            if (zone.CleanDown is { } down)
+                json.Object("cleanDown", () =>
+                {
+                    json.Number("minutes", down.Minutes);
+                    TaskWriter.SkillRequirements(json, down.Roles);
+                });
+        }));
+        json.List("equipment", store.Equipment, piece => json.Object(() =>
+        {
+            json.Text("id", piece.Id);
+            json.Number("count", piece.Count);
+        }));
+    }
+
+    private static void Night(Utf8JsonWriter json, Night night) => json.Object(() =>
+    {
+        json.Text("id", night.Id);
+        json.Time("opens", night.Opens);
+        json.Time("closes", night.Closes);
+        json.ListUnlessEmpty("bans", night.Bans, ban => json.Object(() =>
+        {
+            json.Text("trait", ban.Trait);
+            json.Time("from", ban.From);
+            json.Time("to", ban.To);
+        }));
+    });
+
+    private static void CrewMember(Utf8JsonWriter json, CrewMember member) => json.Object(() =>
+    {
+        json.Text("id", member.Id);
+        json.Text("name", member.Name);
+        json.Object("skills", () =>
+        {
+            foreach (var (skill, level) in member.Skills.OrderBy(pair => pair.Key, StringComparer.Ordinal))
+                json.Number(skill, level);
+        });
+        json.Flag("keyholder", member.Keyholder);
+        json.Flag("under18", member.Under18);
+        json.Number("ratePerHour", member.RatePerHour);
+        json.List("available", member.Available, entry => json.Object(() =>
+        {
+            json.Text("night", entry.Night);
+            json.Time("from", entry.From);
+            json.Time("to", entry.To);
+        }));
+        json.ListUnlessEmpty("commitments", member.Commitments, busy => json.Object(() =>
+        {
+            json.Time("from", busy.From);
+            json.Time("to", busy.To);
+        }));
+        json.Number("maxMinutesPerNight", member.MaxMinutesPerNight);
+        json.Number("maxNights", member.MaxNights);
+        json.NumberUnlessDefault("minutesAlready", member.MinutesAlready, defaultValue: 0);
+    });
+
+    private static void Kit(Utf8JsonWriter json, Kit kit) => json.Object(() =>
+    {
+        json.Text("id", kit.Id);
+        json.Text("name", kit.Name);
+        if (kit.Eta is null) json.WriteNull("eta");
+        else json.Time("eta", kit.Eta);
+        json.ListUnlessEmpty("lines", kit.Lines, line => json.Object(() =>
+        {
+            json.Text("item", line.Item);
+            json.Number("expected", line.Expected);
+            json.Number("received", line.Received);
+            json.Number("damaged", line.Damaged);
+            json.Flag("settled", line.Settled);
+        }));
+    });
+
+    private static void Display(Utf8JsonWriter json, Display display) => json.Object(() =>
+    {
+        json.Text("id", display.Id);
+        json.Text("name", display.Name);
+        json.Text("commitment", display.Commitment == DisplayCommitment.Must ? "must" : "want");
+        if (display.Commitment == DisplayCommitment.Want) json.Number("value", display.Value);
+        if (display.Alternate is { } alternate)
+            json.Object("alternate", () =>
+            {
+                json.Text("display", alternate.Display);
+                json.Number("value", alternate.Value);
+            });
+    });
+
+    private static void Rules(Utf8JsonWriter json, RuleSet rules)
+    {
+        json.Number("minRestMinutes", rules.MinRestMinutes);
+        json.Number("joinMinutes", rules.JoinMinutes);
+        json.Number("minShiftMinutes", rules.MinShiftMinutes);
+        json.Number("maxShiftMinutes", rules.MaxShiftMinutes);
+        json.Number("shiftGridMinutes", rules.ShiftGridMinutes);
+        json.Number("breakAfterMinutes", rules.BreakAfterMinutes);
+        json.Number("breakMinutes", rules.BreakMinutes);
+        json.Number("minPeople", rules.MinPeople);
+        json.Flag("keyholderPresent", rules.KeyholderPresent);
+        json.Number("openingMinutes", rules.OpeningMinutes);
+        json.Number("closingMinutes", rules.ClosingMinutes);
+        json.Number("overtimeAfterMinutes", rules.OvertimeAfterMinutes);
+        json.Number("overtimePercent", rules.OvertimePercent);
+        json.Number("launchBufferMinutes", rules.LaunchBufferMinutes);
+        json.Number("noticeMinutes", rules.NoticeMinutes);
+        json.Number("reservePercent", rules.ReservePercent);
+        if (rules.Under18 is { } young)
+            json.Object("under18", () =>
+            {
+                json.Text("until", young.Until is { } until ? TimePatterns.Write(until) : null);
+                json.ListUnlessEmpty("barred", young.Barred, json.WriteStringValue);
+                json.Number("minRestMinutes", young.MinRestMinutes);
+                json.Number("maxShiftMinutes", young.MaxShiftMinutes);
+                json.Number("breakAfterMinutes", young.BreakAfterMinutes);
+                json.Number("breakMinutes", young.BreakMinutes);
+            });
+    }
+
+    private static void Goals(Utf8JsonWriter json, string name, IReadOnlyList<GoalChoice> goals, IReadOnlyList<GoalChoice> defaults)
+    {
+        if (goals.SequenceEqual(defaults)) return;
+        json.List(name, goals, choice =>
+        {
+            if (choice.TolerancePercent == 0) json.WriteStringValue(choice.Goal);
+            else json.Object(() =>
+            {
+                json.Text("goal", choice.Goal);
+                json.Number("tolerancePercent", choice.TolerancePercent);
+            });
+        });
+    }
+}

@@ -1,0 +1,118 @@
+using SetWeek.Model.Problems;
+
+namespace SetWeek.Planning.Compact;
+
+/// <summary>
+/// What each person's shift may be in each night before any other is known: availability, commitments with the rest and
+/// the joining they bring, longest lengths. Moments are those of the shift grid, counted from the night's opens.
+/// </summary>
+internal sealed class FeasibleShifts
+{
+    private readonly int[] latestEnds;
+    private readonly bool[] mayEnd;
+    private readonly int momentCount, nights;
+
+    public FeasibleShifts(Problem problem, int[] slotCounts, int words)
+    {
+        var grid = problem.Grid.SlotMinutes;
+        SlotsPerMoment = Lcm(grid, problem.ShiftGridMinutes) / grid;
+        nights = problem.Nights.Count;
+        var people = problem.Crew.Count;
+        momentCount = slotCounts.Max() / SlotsPerMoment + 1;
+        latestEnds = new int[people * nights * momentCount];
+        mayEnd = new bool[people * nights * momentCount];
+        PossiblePresence = new ulong[people * nights * words];
+        MinMoments = new int[people];
+        MaxSlotsWithoutBreak = new int[people];
+        BreakSlots = new int[people];
+        Array.Fill(latestEnds, -1);
+        for (var person = 0; person < people; person++)
+        {
+            var who = problem.Crew[person];
+            MinMoments[person] = Math.Max(1, (who.MinShift + SlotsPerMoment * grid - 1) / (SlotsPerMoment * grid));
+            MaxSlotsWithoutBreak[person] = who.BreakAfter >= Problem.Never ? Problem.Never : who.BreakAfter / grid;
+            BreakSlots[person] = who.BreakMinutes / grid;
+            for (var night = 0; night < nights; night++)
+            {
+                AddLatestEnds(problem, who, night, slotCounts[night] / SlotsPerMoment);
+                AddPresence(person, night, slotCounts[night] / SlotsPerMoment, PossiblePresence.AsSpan((person * nights + night) * words, words));
+            }
+        }
+    }
+
+    /// <summary>Slots from one moment to the next.</summary>
+    public int SlotsPerMoment { get; }
+
+    /// <summary>By person: fewest moments of a shift.</summary>
+    public int[] MinMoments { get; }
+
+    /// <summary>By person: most slots without a break.</summary>
+    public int[] MaxSlotsWithoutBreak { get; }
+
+    public int[] BreakSlots { get; }
+
+    /// <summary>By person and night: slots in which some shift could be.</summary>
+    public ulong[] PossiblePresence { get; }
+
+    /// <summary>Last moment at which a shift from here may end; -1: none may start here.</summary>
+    public int LatestEnd(int person, int night, int moment) => latestEnds[(person * nights + night) * momentCount + moment];
+
+    public bool MayEnd(int person, int night, int moment) => mayEnd[(person * nights + night) * momentCount + moment];
+
+    private void AddLatestEnds(Problem problem, Person person, int night, int last)
+    {
+        var row = (person.Index * nights + night) * momentCount;
+        var length = SlotsPerMoment * problem.Grid.SlotMinutes;
+        var opens = problem.Nights[night].Opens;
+        var most = person.BreakAfter >= Problem.Never ? Problem.Never : 2 * person.BreakAfter + person.BreakMinutes;
+        most = Math.Min(most, person.MaxMinutesPerNight);
+        foreach (var window in person.ShiftWindows[night])
+            for (var moment = 0; moment <= last; moment++)
+            {
+                var minute = opens + moment * length;
+                if (minute < window.From || minute >= window.To || minute < (problem.Facts?.Now ?? minute)) continue;
+                if (LatestEndFrom(person, minute, most) is not { } reach) continue;
+                latestEnds[row + moment] = Math.Max(latestEnds[row + moment], (Math.Min(window.To, reach) - opens) / length);
+            }
+        for (var moment = 0; moment <= last; moment++)
+        {
+            var minute = opens + moment * length;
+            mayEnd[row + moment] = !person.Commitments.Any(busy => busy.From >= minute && busy.From - minute < person.MinRest);
+            if (latestEnds[row + moment] > last) latestEnds[row + moment] = last;
+        }
+    }
+
+    /// <summary>
+    /// Minute by which a shift that starts at one has ended, for commitments and lengths; null: it may not start.
+    /// </summary>
+    private static int? LatestEndFrom(Person person, int minute, int maxLength)
+    {
+        var (joined, next) = (0, Problem.Never);
+        foreach (var busy in person.Commitments)
+        {
+            if (busy.From >= minute) next = Math.Min(next, busy.From);
+            else if (busy.To > minute) return null;
+            else if (minute - busy.To <= person.JoinMinutes) joined += busy.Minutes;
+            else if (minute - busy.To < person.MinRest) return null;
+        }
+        var longest = Math.Min(maxLength, person.MaxShift >= Problem.Never ? Problem.Never : person.MaxShift - joined);
+        return longest >= Problem.Never ? next : Math.Min(next, minute + longest);
+    }
+
+    private void AddPresence(int person, int night, int last, Span<ulong> presence)
+    {
+        for (var from = 0; from <= last; from++)
+        {
+            var to = Math.Min(last, LatestEnd(person, night, from));
+            while (to >= from + MinMoments[person] && !MayEnd(person, night, to)) to--;
+            if (to >= from + MinMoments[person]) SlotSet.Add(presence, from * SlotsPerMoment, to * SlotsPerMoment);
+        }
+    }
+
+    private static int Lcm(int one, int other)
+    {
+        var (a, b) = (one, other);
+        while (b != 0) (a, b) = (b, a % b);
+        return one / a * other;
+    }
+}

@@ -1,0 +1,121 @@
+namespace SetWeek.Planning.Compact;
+
+/// <summary>
+/// The shortest shift of a person in a night that holds what it must: lengths, rest, commitments, room for a break.
+/// </summary>
+internal sealed class ShortestShift(CompactProblem compact)
+{
+    private readonly FeasibleShifts feasibleShifts = compact.FeasibleShifts;
+    private readonly BegunShifts begun = compact.BegunShifts;
+
+    /// <summary>
+    /// Finds from and to (slots, on the shift grid) of a shift over [first, last), inside [inFrom, inTo) where that can be.
+    /// The person's work is as the draft has it, with [extraFrom, extraTo) besides.
+    /// </summary>
+    public bool TryFind(PartialSchedule schedule, int person, int night, int coverFrom, int coverTo, int withinFrom, int withinTo, int addedFrom, int addedTo,
+        out int from, out int to)
+    {
+        var (earliest, latest) = RestBounds(schedule, person, night);
+        var at = person * compact.Nights + night;
+        if (begun.State(at) is var kind && kind != ShiftState.NotBegun)
+            return TryExtendBegun(schedule, person, night, kind, coverFrom, coverTo, latest, addedFrom, addedTo, out from, out to);
+        if (schedule.ShiftFrom[at] < 0
+            && schedule.ShiftCount[person] >= compact.Problem.Crew[person].MaxNights)
+            { (from, to) = (-1, -1); return false; }
+        if (withinTo > withinFrom && TryFindWithin(schedule, person, night, coverFrom, coverTo, Math.Max(earliest, withinFrom), Math.Min(latest, withinTo),
+            addedFrom, addedTo, out from, out to))
+            return true;
+        return TryFindWithin(schedule, person, night, coverFrom, coverTo, earliest, latest, addedFrom, addedTo, out from, out to);
+    }
+
+    /// <summary>Slots of a shift of this length that are paid.</summary>
+    public int PaidSlots(int person, int length) =>
+        length > feasibleShifts.MaxSlotsWithoutBreak[person] ? length - feasibleShifts.BreakSlots[person] : length;
+
+    /// <summary>Is there room for the break that a shift needs, if it needs one?</summary>
+    public bool BreakFits(PartialSchedule schedule, int person, int night, int from, int to, int addedFrom, int addedTo)
+    {
+        var stretch = feasibleShifts.MaxSlotsWithoutBreak[person];
+        if (to - from <= stretch) return true;
+        Span<ulong> taken = stackalloc ulong[compact.WordsPerNight];
+        schedule.BusyRow(person, night).CopyTo(taken);
+        if (addedTo > addedFrom) SlotSet.Add(taken, addedFrom, addedTo);
+        return BreakStart(taken, from, to, stretch, feasibleShifts.BreakSlots[person], -1) >= 0;
+    }
+
+    /// <summary>Slot at which the break of a shift may start, nearest to one wished for (-1: any); -1: nowhere.</summary>
+    public static int BreakStart(Span<ulong> busy, int from, int to, int maxStretch, int length, int preferred)
+    {
+        var (first, last) = (Math.Max(from, to - length - maxStretch), Math.Min(to - length, from + maxStretch));
+        SlotSet.DilateDown(busy, length);
+        var found = -1;
+        for (var slot = first; slot <= last; slot++)
+        {
+            if (SlotSet.Contains(busy, slot)) continue;
+            if (preferred < 0) return slot;
+            if (found < 0 || Math.Abs(slot - preferred) < Math.Abs(found - preferred)) found = slot;
+        }
+        return found;
+    }
+
+    private bool TryFindWithin(PartialSchedule schedule, int person, int night, int coverFrom, int coverTo, int earliest, int latest, int addedFrom,
+        int addedTo, out int from, out int to)
+    {
+        var step = feasibleShifts.SlotsPerMoment;
+        var least = feasibleShifts.MinMoments[person];
+        var lastMoment = compact.SlotCounts[night] / step;
+        for (var begin = Math.Min(coverFrom / step, lastMoment); begin >= 0 && begin * step >= earliest; begin--)
+        {
+            var limit = Math.Min(feasibleShifts.LatestEnd(person, night, begin), latest / step);
+            for (var end = Math.Max((coverTo + step - 1) / step, begin + least); end <= limit; end++)
+            {
+                if (!feasibleShifts.MayEnd(person, night, end)) continue;
+                (from, to) = (begin * step, end * step);
+                if (BreakFits(schedule, person, night, from, to, addedFrom, addedTo)) return true;
+            }
+        }
+        (from, to) = (-1, -1);
+        return false;
+    }
+
+    private bool TryExtendBegun(
+        PartialSchedule schedule, int person, int night, ShiftState state, int coverFrom, int coverTo, int latest, int addedFrom, int addedTo,
+            out int from, out int to)
+    {
+        var at = person * compact.Nights + night;
+        (from, to) = (begun.StartSlot(at), begun.EarliestEndSlot(at));
+        if (state == ShiftState.Ended) return coverFrom >= from && coverTo <= to && addedTo <= addedFrom;
+        if (coverFrom < from) return false;
+        var step = feasibleShifts.SlotsPerMoment;
+        var most = Math.Min(compact.SlotCounts[night], latest);
+        for (var end = Math.Max((coverTo + step - 1) / step * step, to); end <= most; end += step)
+        {
+            to = end;
+            if (begun.MayEnd(at, end) && begun.BreakFits(at, schedule, this, end, addedFrom, addedTo)) return true;
+            if (end == begun.EarliestEndSlot(at) && begun.IsEarliestEndExempt(at)) return true;
+        }
+        return false;
+    }
+
+    /// <summary>Slots between which a shift may lie for the rest to the person's other shifts.</summary>
+    private (int Earliest, int Latest) RestBounds(PartialSchedule schedule, int person, int night)
+    {
+        var rest = compact.Problem.Crew[person].MinRest;
+        var (earliest, latest) = (0, compact.SlotCounts[night]);
+        for (var before = night - 1; before >= 0; before--)
+        {
+            var end = schedule.ShiftTo[person * compact.Nights + before];
+            if (end < 0) continue;
+            earliest = compact.SlotAtOrAfter(night, compact.MinuteAt(before, end) + rest);
+            break;
+        }
+        for (var after = night + 1; after < compact.Nights; after++)
+        {
+            var begin = schedule.ShiftFrom[person * compact.Nights + after];
+            if (begin < 0) continue;
+            latest = compact.SlotAtOrBefore(night, compact.MinuteAt(after, begin) - rest);
+            break;
+        }
+        return (earliest, latest);
+    }
+}

@@ -1,0 +1,165 @@
+using NodaTime;
+using SetWeek.Model.Changes;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
+using SetWeek.Model.Rules.Definition;
+using SetWeek.Model.Weeks;
+
+namespace SetWeek.Planning.Explaining.Conflicts;
+
+/// <summary>The facts of a week that somebody can change with a telephone call, each with the week without it.</summary>
+internal static class RelaxableFacts
+{
+    private static readonly Period OneYear = Period.FromYears(1);
+
+    public static IEnumerable<RelaxableRule> Kits(Week week) =>
+        from kit in week.Kits
+        let waiting = week.Tasks.Where(task => task.Needs.Any(need => need.Kit == kit.Id))
+            .Select(task => WeekPhrases.Task(week, task)).ToArray()
+        where waiting.Length > 0
+        let isShort = KitReleases.ShortLines(week).Any(line => line.Kit == kit.Id)
+        let what = kit.Eta is { } eta ? $"The kit “{kit.Name}” comes {WeekPhrases.Time(eta)}"
+            : $"Nobody knows when the kit “{kit.Name}” comes"
+        select new RelaxableRule("kit", new RuleSubject { Kit = kit.Id },
+            DisplayExclusion.IsUndeliveredKit(kit) ? $"{HeldBackDisplays(week, kit)} not to be built."
+                : $"{what}{(isShort ? ", and what came of it is short" : "")}; "
+                    + $"{WeekPhrases.ListFirst(waiting)} {(waiting.Length == 1 ? "needs" : "need")} it.",
+            all => all with
+            {
+                Kits = [.. all.Kits.Select(one => one.Id != kit.Id ? one : one with
+                {
+                    Eta = week.Nights[0].Opens.Minus(OneYear), Lines = [.. one.Lines.Select(line => line with { Settled = true })],
+                })],
+            }) { Name = $"“{kit.Name}”" };
+
+    public static IEnumerable<RelaxableRule> Dues(Week week) =>
+        from task in week.Tasks
+        where task.Due is not null
+        let closes = week.Nights.First(night => night.Id == task.Due).Closes
+        select new RelaxableRule("due", new RuleSubject { Task = task.Id, Night = task.Due },
+            $"{WeekPhrases.Task(week, task)} is due by the end of {WeekPhrases.Night(week, task.Due!)}, {WeekPhrases.Time(closes)}.",
+            all => all with { Tasks = [.. all.Tasks.Select(one => one.Id == task.Id ? one with { Due = null } : one)] })
+            { Name = WeekPhrases.Task(week, task) };
+
+    public static RelaxableRule Launch(Week week) => new("launch", new RuleSubject(),
+        week.Rules.LaunchBufferMinutes is > 0 and var buffer
+            ? $"Everything must stand {RulePhrases.Duration(buffer)} before the launch on {WeekPhrases.Time(week.Launch)}."
+            : $"Everything must stand for the launch on {WeekPhrases.Time(week.Launch)}.",
+        all => all with { Launch = week.Launch.Plus(OneYear) });
+
+    public static IEnumerable<RelaxableRule> Bans(Week week) =>
+        from night in week.Nights
+        from trait in night.Bans.Select(ban => ban.Trait).Distinct()
+        let times = night.Bans.Where(ban => ban.Trait == trait)
+            .Select(ban => $"from {WeekPhrases.Clock(ban.From)} to {WeekPhrases.Clock(ban.To)}").ToArray()
+        select new RelaxableRule("ban", new RuleSubject { Night = night.Id },
+            $"In {WeekPhrases.Night(week, night.Id)} no work that is “{trait}” may be done {WeekPhrases.List(times)}.",
+            all => all with
+            {
+                Nights = [.. all.Nights.Select(one => one.Id != night.Id ? one
+                    : one with { Bans = [.. one.Bans.Where(ban => ban.Trait != trait)] })],
+            }) { Name = $"“{trait}” in {WeekPhrases.Night(week, night.Id)}" };
+
+    public static IEnumerable<RelaxableRule> Equipment(Week week) =>
+        week.Store.Equipment.Select(piece => new RelaxableRule("equipment", new RuleSubject { Equipment = piece.Id },
+            $"Of “{piece.Id}” the store has {piece.Count}.",
+            all => all with
+            {
+                Store = all.Store with { Equipment =
+                    [.. all.Store.Equipment.Select(one => one.Id == piece.Id ? one with { Count = 10_000 } : one)] },
+            }) { Name = $"“{piece.Id}”" });
+
+    public static IEnumerable<RelaxableRule> ZoneCapacities(Week week) =>
+        week.Store.Zones.Where(zone => zone.MaxPeople is not null)
+            .Select(zone => new RelaxableRule("zone-room", new RuleSubject { Zone = zone.Id },
+            $"{zone.Name} has room for {WeekPhrases.People(zone.MaxPeople!.Value)} at work at once.",
+            all => all with
+            {
+                Store = all.Store with { Zones =
+                    [.. all.Store.Zones.Select(one => one.Id == zone.Id ? one with { MaxPeople = null } : one)] },
+            }) { Name = zone.Name });
+
+    public static IEnumerable<RelaxableRule> NightWindows(Week week) =>
+        week.Nights.Select((night, index) => new RelaxableRule("window", new RuleSubject { Night = night.Id },
+            $"The store is worked on in {WeekPhrases.Night(week, night.Id)} from {WeekPhrases.Clock(night.Opens)} to "
+                + $"{WeekPhrases.Clock(night.Closes)}.",
+            all => all with
+            {
+                Nights = [.. all.Nights.Select(one => one.Id != night.Id ? one
+                    : one with { Opens = WindowExtension.EarliestOpening(week, index), Closes = WindowExtension.LatestClosing(week, index) })],
+            }) { Name = WeekPhrases.Night(week, night.Id) });
+
+    public static IEnumerable<RelaxableRule> Skills(Week week) =>
+        from skill in week.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Roles)
+            .Concat(week.Store.Zones.SelectMany(zone => zone.CleanDown?.Roles ?? []))
+            .Select(role => role.Skill).Distinct().Order(StringComparer.Ordinal)
+        let able = week.Crew.Where(member => member.Skills.GetValueOrDefault(skill) > 0)
+            .Select(member => $"{member.Name} (level {member.Skills[skill]})").ToArray()
+        where able.Length < week.Crew.Count || week.Crew.Any(member => member.Skills.GetValueOrDefault(skill) < 3)
+        select new RelaxableRule("skill", new RuleSubject { Skill = skill },
+            able.Length == 0 ? $"Nobody has the skill “{skill}”."
+                : $"Of the crew only {WeekPhrases.ListFirst(able, 6)} {(able.Length == 1 ? "has" : "have")} the skill “{skill}”.",
+            all => all with
+            {
+                Crew = [.. all.Crew.Select(member => member with
+                {
+                    Skills = new Dictionary<string, int>(member.Skills, StringComparer.Ordinal) { [skill] = 3 },
+                })],
+            }) { Name = $"“{skill}”" };
+
+    public static IEnumerable<RelaxableRule> Absences(Week week) =>
+        week.Crew.Where(member => member.Commitments.Count > 0 || !IsAvailableAllNights(week, member))
+            .Select(member => new RelaxableRule("availability", new RuleSubject { Person = member.Id }, AvailabilitySentence(week, member),
+                all => all with
+                {
+                    Crew = [.. all.Crew.Select(one => one.Id != member.Id ? one : one with
+                    {
+                        Available = [.. all.Nights.Select(night => new Availability(night.Id))], Commitments = [],
+                    })],
+                }) { Name = member.Name });
+
+    public static IEnumerable<RelaxableRule> MandatoryDisplays(Week week) =>
+        week.Displays.Where(display => display.Commitment == DisplayCommitment.Must)
+            .Select(display => new RelaxableRule("whole", new RuleSubject { Display = display.Id },
+            display.Alternate is { } alternate
+                ? $"“{display.Name}” must stand, or “{week.Displays.First(other => other.Id == alternate.Display).Name}” instead."
+                : $"“{display.Name}” must stand.",
+            all => all with
+            {
+                Displays = [.. all.Displays.Select(one => one.Id == display.Id
+                    ? one with { Commitment = DisplayCommitment.Want, Value = 100 } : one)],
+            }) { Name = $"“{display.Name}”" });
+
+    /// <summary>"“Canopy” and “Banner” are".</summary>
+    private static string HeldBackDisplays(Week week, Kit kit)
+    {
+        string[] held = [.. week.Tasks.Where(task => task.Needs.Any(need => need.Kit == kit.Id)).Select(task => task.Display)
+            .Distinct().Select(id => $"“{week.Displays.First(display => display.Id == id).Name}”")];
+        return $"{WeekPhrases.List(held)} {(held.Length == 1 ? "is" : "are")}";
+    }
+
+    private static bool IsAvailableAllNights(Week week, CrewMember member) =>
+        week.Nights.All(night => member.Available.Contains(new(night.Id)));
+
+    private static string AvailabilitySentence(Week week, CrewMember member)
+    {
+        string[] off = [.. week.Nights.Where(night => member.Available.All(entry => entry.Night != night.Id))
+            .Select(night => night.Id)];
+        string[] part = [.. member.Available.Where(entry => entry.From is not null || entry.To is not null)
+            .Select(entry => entry.Night).Distinct().Except(off)];
+        string?[] ways =
+        [
+            off.Length == week.Nights.Count ? "cannot come to any night"
+                : off.Length > 0 ? $"cannot come in {WeekPhrases.List([.. off.Select(night => WeekPhrases.Night(week, night))])}" : null,
+            part.Length > 0 ? $"comes for part of {WeekPhrases.List([.. part.Select(night => WeekPhrases.Night(week, night))])} only"
+                : null,
+            member.Commitments.Count switch
+            {
+                0 => null,
+                1 => $"is busy from {WeekPhrases.Time(member.Commitments[0].From)} to {WeekPhrases.Time(member.Commitments[0].To)}",
+                var count => $"has {count} commitments",
+            },
+        ];
+        return $"{member.Name} {WeekPhrases.List([.. ways.OfType<string>()])}.";
+    }
+}

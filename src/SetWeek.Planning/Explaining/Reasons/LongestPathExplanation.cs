@@ -1,0 +1,93 @@
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
+using SetWeek.Model.Rules.Definition;
+using SetWeek.Planning.Bounds.Propagation;
+using SetWeek.Planning.Explaining.Reasons.Holding;
+
+namespace SetWeek.Planning.Explaining.Reasons;
+
+/// <summary>
+/// Why a stint starts before a certain moment in no plan, link by link back to a fact: what it waits for at the least, why that
+/// cannot be over sooner, and so on. Each link is a tightening of the calendar's longest path; empty where one is not such.
+/// </summary>
+internal static class LongestPathExplanation
+{
+    public static IReadOnlyList<BlockingRule> Of(Problem problem, StintWindowPropagation windows, Stint stint)
+    {
+        var chain = new List<BlockingRule>();
+        while (windows.HasNight(stint.Index))
+        {
+            var start = windows.EarliestStart(stint.Index);
+            var links = windows.Precedences.Where(edge => edge.Successor == stint.Index && windows.Binds(edge, stint.Index))
+                .Select(edge => (Edge: edge, Until: windows.EarliestEnd(edge.Predecessor) + edge.Lag)).ToArray();
+            var facts = ReleaseTimes(problem, stint).ToArray();
+            int[] over = [-Problem.Never, .. links.Select(link => link.Until), .. facts.Select(fact => fact.Until)];
+            var last = over.Max();
+            if (CalendarStep(problem, stint, start, last) is { } closed) chain.Add(closed);
+            else if (start > last + problem.Grid.SlotMinutes) return [];
+            if (last <= problem.Nights[0].Opens) return chain;
+            if (facts.FirstOrDefault(fact => fact.Until == last).Held is { } fact)
+            {
+                chain.Add(fact);
+                return chain;
+            }
+            var binding = links.First(link => link.Until == last);
+            var before = problem.Stints[binding.Edge.Predecessor];
+            chain.Add(PrecedenceStep(problem, stint, before, windows.EarliestEnd(before.Index), last));
+            stint = before;
+        }
+        return [];
+    }
+
+    private static BlockingRule PrecedenceStep(Problem problem, Stint stint, Stint predecessor, int end, int until)
+    {
+        var rule = predecessor.Task == stint.Task ? "whole" : until > end ? "drying"
+            : stint.Task.Precedences.Any(precedence => precedence.Predecessor == predecessor.Task.Index) ? "after" : "last";
+        var dries = until > end ? $" and dries until {RulePhrases.Time(problem, until)}" : "";
+        return new BlockingRule(rule, RulePhrases.Subject(problem, stint),
+            $"{Name(problem, stint)} waits for {Name(problem, predecessor)}, which ends {RulePhrases.Time(problem, end)} at the "
+                + $"earliest{dries}.")
+            { By = RulePhrases.Subject(problem, predecessor), Until = problem.Grid.TimeOf(until) };
+    }
+
+    private static IEnumerable<(int Until, BlockingRule Held)> ReleaseTimes(Problem problem, Stint stint)
+    {
+        var (about, name) = (RulePhrases.Subject(problem, stint), Name(problem, stint));
+        foreach (var id in problem.Week.Tasks[stint.Task.Index].Needs.Select(need => need.Kit).Distinct())
+            if (problem.Week.Kits.First(kit => kit.Id == id) is { Eta: { } eta } kit && problem.Grid.MinuteOf(eta) is var comes)
+                yield return Fact("kit", about with { Kit = id }, comes,
+                    $"{name} needs {kit.Name}, which comes {RulePhrases.Time(problem, comes)}.");
+        if (problem.Facts is not { } facts) yield break;
+        if (facts.BegunWork[stint.Index] is { } begun)
+            yield return Fact("frozen", about, begun.From, $"{name} began {RulePhrases.Time(problem, begun.From)}.");
+        yield return Fact("frozen", about, facts.Now, $"Nothing new starts before now, {RulePhrases.Time(problem, facts.Now)}.");
+        if (facts.EarliestStarts[stint.Index] is > -Problem.Never and < Problem.Never and var until)
+            yield return Fact("frozen", about, until, $"{name} is blocked until {RulePhrases.Time(problem, until)}.");
+
+        (int, BlockingRule) Fact(string rule, RuleSubject about, int until, string sentence) =>
+            (until, BlockingRuleUntil(problem, rule, about, until, sentence));
+    }
+
+    /// <summary>What keeps it, alone, once nothing that it waits for is in the way any more, until its start.</summary>
+    private static BlockingRule? CalendarStep(Problem problem, Stint stint, int start, int releasedAt)
+    {
+        if (releasedAt >= start) return null;
+        if (problem.Nights.FirstOrDefault(night => night.Opens == start) is { } night)
+            return BlockingRuleUntil(problem, "window", new RuleSubject { Night = night.Id }, start, $"The night opens {RulePhrases.Time(problem, start)}.");
+        if (problem.Rules is { KeyholderPresent: true, OpeningMinutes: > 0 and var minutes }
+            && problem.Nights.FirstOrDefault(one => problem.NextSlot(one.Index, one.Opens + minutes) == start) is { } opened)
+            return BlockingRuleUntil(problem, "open-close", new RuleSubject { Night = opened.Id }, start,
+                $"The night opens {RulePhrases.Time(problem, opened.Opens)}, and opening up takes {RulePhrases.Duration(minutes)}.");
+        foreach (var ban in problem.Nights.SelectMany(one => one.Bans).Where(ban => stint.Task.Traits.Contains(ban.Trait)))
+            if (ban.Span.To <= start && start < ban.Span.To + problem.Grid.SlotMinutes)
+                return BlockingRuleUntil(problem, "ban", RulePhrases.Subject(problem, stint), ban.Span.To,
+                    $"{Name(problem, stint)} is {ban.Trait} work, barred until {RulePhrases.Time(problem, ban.Span.To)}.");
+        return null;
+    }
+
+    private static BlockingRule BlockingRuleUntil(Problem problem, string rule, RuleSubject about, int until, string sentence) =>
+        new(rule, about, sentence) { Until = problem.Grid.TimeOf(until) };
+
+    /// <summary>Not at the beginning of a sentence, where a part is set off by commas.</summary>
+    private static string Name(Problem problem, Stint stint) => RulePhrases.Stint(problem, stint).TrimEnd(',');
+}

@@ -1,0 +1,96 @@
+using SetWeek.Model.Problems;
+using SetWeek.Planning.Risk.Distributions;
+
+namespace SetWeek.Planning.Risk.Simulation;
+
+/// <summary>What all runs came to: times run by run, and counts.</summary>
+internal sealed class SimulationRuns
+{
+    private readonly SimulationNetwork network;
+    private readonly Lock criticalityLock = new();
+
+    private SimulationRuns(SimulationNetwork network, int count)
+    {
+        this.network = network;
+        Count = count;
+        Finish = new float[count];
+        var nights = network.Problem.Nights.Count;
+        NightEnds = [.. Enumerable.Range(0, nights).Select(_ => new float[count])];
+        Overtime = [.. Enumerable.Range(0, nights).Select(_ => new float[count])];
+        DueTasks = [.. network.Problem.Tasks.Where(task => task.Due < Problem.Never && network.LastActivityOf(task) is not null)];
+        DueEnds = [.. DueTasks.Select(_ => new float[count])];
+        Secured = new bool[count];
+        PutOff = new int[count];
+        Criticality = new CriticalityCounts(network.Problem.Tasks.Count);
+    }
+
+    public int Count { get; }
+
+    /// <summary>Minute by run; <see cref="Lanes.Never"/> where something is not done.</summary>
+    public float[] Finish { get; }
+
+    /// <summary>By night, then by run: the end of its last work; <see cref="Lanes.None"/> where it has none.</summary>
+    public float[][] NightEnds { get; }
+
+    /// <summary>By night, then by run: minutes times people past planned shift ends.</summary>
+    public float[][] Overtime { get; }
+
+    /// <summary>Planned tasks with a due night.</summary>
+    public IReadOnlyList<IndexedTask> DueTasks { get; }
+
+    public float[][] DueEnds { get; }
+    public bool[] Secured { get; }
+
+    /// <summary>By run: stints put off to a later night, or to none.</summary>
+    public int[] PutOff { get; }
+
+    public CriticalityCounts Criticality { get; }
+
+    /// <summary>Blocks of runs on as many threads as asked; who works which block makes no difference.</summary>
+    public static SimulationRuns Of(SimulationNetwork network, RiskOptions options, CancellationToken stop = default)
+    {
+        var runs = new SimulationRuns(network, options.Runs);
+        var blocks = (options.Runs + Lanes.Count - 1) / Lanes.Count;
+        WorkerThreads.ForEach(blocks, options.Workers, stop, mine =>
+        {
+            var (simulation, tallies) = (new BlockSimulation(network), new CriticalityCounts(network.Problem.Tasks.Count));
+            foreach (var block in mine) runs.Store(simulation.Simulate(block * Lanes.Count), tallies, block * Lanes.Count);
+            lock (runs.criticalityLock) runs.Criticality.Add(tallies);
+        });
+        return runs;
+    }
+
+    private void Store(SimulationState state, CriticalityCounts counts, int first)
+    {
+        var count = Math.Min(Lanes.Count, Count - first);
+        state.LatestEnd.Times(0)[..count].CopyTo(Finish.AsSpan(first));
+        for (var night = 0; night < NightEnds.Length; night++)
+        {
+            state.NightEnds.Times(night)[..count].CopyTo(NightEnds[night].AsSpan(first));
+            StoreOvertime(state, night, Overtime[night].AsSpan(first, count));
+        }
+        for (var due = 0; due < DueTasks.Count; due++)
+            state.Ends.Times(network.LastActivityOf(DueTasks[due])!.Value)[..count].CopyTo(DueEnds[due].AsSpan(first));
+        for (var lane = 0; lane < count; lane++)
+        {
+            Secured[first + lane] = (state.Unsecured >> lane & 1) == 0;
+            PutOff[first + lane] = counts.CountRun(network, state, lane);
+        }
+    }
+
+    private void StoreOvertime(SimulationState state, int night, Span<float> minutes)
+    {
+        for (var person = 0; person < network.Problem.Crew.Count; person++)
+        {
+            if (network.NightLimits.ShiftOf(person, night) is not { } shift) continue;
+            var free = state.PersonFree.Times(state.PersonRow(person, night));
+            var last = state.NightEnds.Times(night);
+            var closes = network.NightLimits.Keyholders[night] == person;
+            for (var lane = 0; lane < minutes.Length; lane++)
+            {
+                var leaves = closes ? Math.Max(free[lane], last[lane] + network.NightLimits.ClosingMinutes) : free[lane];
+                minutes[lane] += Math.Max(0, leaves - shift.To);
+            }
+        }
+    }
+}

@@ -1,6 +1,0 @@
-using SetWeek.Model.Plans;
-
-namespace SetWeek.Planning.Search;
-
-/// <summary>What a watcher of the search sees: the best plan so far and what is proven of it.</summary>
-public sealed record Sighting(TimeSpan After, Plan Best);
