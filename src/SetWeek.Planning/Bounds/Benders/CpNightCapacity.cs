@@ -6,9 +6,9 @@ using SetWeek.Planning.Exact.Variables;
 namespace SetWeek.Planning.Bounds.Benders;
 
 /// <summary>
-/// Valid inequalities for one night of the exact model. Nobody works outside the work spans (opening and closing included), so a
-/// person's work is bounded by the part of their shift inside these spans. The work that only a Hall set can do is at most the
-/// sum of these bounds over its people.
+/// Valid inequalities for one night of the exact model. Work lies inside the work spans, which exclude opening and closing. So a
+/// person's work is bounded by the part of their shift between the start of the first span and the end of the last. The work
+/// that only a Hall set can do is at most the sum of these bounds over its people.
 /// </summary>
 internal sealed class CpNightCapacity(Problem problem, RootPropagation propagation, CpWeekModel model, int night)
 {
