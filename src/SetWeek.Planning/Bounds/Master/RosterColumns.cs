@@ -10,7 +10,7 @@ namespace SetWeek.Planning.Bounds.Master;
 /// Why every valid plan meets the rows:
 /// shift-length, break: a shift is at most as long as the longest shift window of its person-night. A shift has an unpaid break
 /// if and only if it is longer than breakAfter. Nobody works longer than they are paid, or than the propagated maximum.
-/// keyholder: one keyholder on shift leads the night, and no shift is longer than theirs.
+/// keyholder: exactly one keyholder leads each attended night, and no shift is longer than theirs.
 /// open-close: work lies inside that shift less opening and closing, so nobody works longer than that.
 /// two-person: minPeople are on shift for the whole of the keyholder's shift, so shift lengths sum to at least minPeople times
 /// its length. Nobody works during opening and closing, so work sums to at most the lengths less minPeople times these minutes.
