@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules;
 using SetWeek.Planning.Bounds.Linear;
@@ -44,7 +45,7 @@ internal sealed class NightCountBound(Problem problem, RootPropagation propagati
             || caps.Where((cap, above) => truncatedPropagation.Bound(problem.Goals[above].Goal) > cap).Any())) return true;
         var master = new NightMaster(truncated, truncatedPropagation);
         for (var above = 0; above < goal; above++) master.Cap(problem.Goals[above].Goal, caps[above]);
-        master.Cap("nights", nights);
+        master.Cap(GoalId.Nights, nights);
         var status = new IntegerModelSolver(master.Model, budget)
             .Minimise(new LinearExpression(), budget.Remaining - budgetEnd, _ => { }, () => BoundReached);
         if (status == IntegerModelSolver.IntegerModelStatus.Infeasible) return true;

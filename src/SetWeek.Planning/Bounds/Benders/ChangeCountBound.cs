@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules;
 using SetWeek.Planning.Bounds.Linear;
@@ -81,8 +82,8 @@ internal sealed class ChangeCountBound
     public void Raise(long[] goalCaps, Budget wholeBudget, double allowance)
     {
         (caps, budget, budgetEnd) = (goalCaps, wholeBudget, wholeBudget.Remaining - allowance);
-        for (var one = 0; one < goal; one++)
-            if (problem.Goals[one].Goal == "leftOut") master.CapLeftOut(caps[one]);
+        for (var above = 0; above < goal; above++)
+            if (problem.Goals[above].Goal == GoalId.LeftOut) master.CapLeftOut(caps[above]);
         if (!SolveMaster(out _)) return;
         foreach (var night in OpenNights) CutByFacts(night);
         while (!IsDone && SolveMaster(out var masterSolution))

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Bounds.Linear;
 using SetWeek.Planning.Bounds.Propagation;
@@ -11,7 +12,7 @@ namespace SetWeek.Planning.Bounds.Master;
 internal sealed class NightMaster
 {
     private readonly NightMasterGoals goals;
-    private readonly Dictionary<string, (LinearExpression Sum, long Divisor)> postedGoals = [];
+    private readonly Dictionary<GoalId, (LinearExpression Sum, long Divisor)> postedGoals = [];
 
     public NightMaster(Problem problem, RootPropagation propagation)
     {
@@ -36,10 +37,11 @@ internal sealed class NightMaster
     /// <summary>
     /// The goal as a sum: its minimum, divided by the divisor and rounded up, is a lower bound. Posted at the first call only.
     /// </summary>
-    public (LinearExpression Sum, long Divisor) Goal(string id) => postedGoals.TryGetValue(id, out var known) ? known : postedGoals[id] = goals.Of(id);
+    public (LinearExpression Sum, long Divisor) Goal(GoalId id) =>
+        postedGoals.TryGetValue(id, out var known) ? known : postedGoals[id] = goals.Of(id);
 
     /// <summary>Posts that a goal's value is at most the maximum.</summary>
-    public void Cap(string id, long maximum)
+    public void Cap(GoalId id, long maximum)
     {
         var (sum, divisor) = Goal(id);
         if (maximum < long.MaxValue / divisor / 2) Model.AddAtMostZero(new LinearExpression().Add(sum).Add(-maximum * divisor));
