@@ -40,7 +40,8 @@ internal sealed class RootPropagation
         GoalId.LeftOut => Windows.Placement.MinLeftOutValue,
         GoalId.Nights => Math.Max(energeticReasoning.NightBound,
             CertainStints.Select(stint => Windows.FirstNight(stint.Index) + 1).DefaultIfEmpty(0).Max()),
-        GoalId.Finish => Math.Max(CertainStints.Select(EarliestCompletion).DefaultIfEmpty(0).Max(), energeticReasoning.FinishBound),
+        GoalId.Finish => Math.Max(energeticReasoning.FinishBound,
+            CertainStints.Select(EarliestCompletion).DefaultIfEmpty(0).Max()),
         GoalId.Reserve or GoalId.Cost or GoalId.Shifts or GoalId.Moves or GoalId.Uneven or GoalId.Changes => 0,
     };
 
