@@ -121,7 +121,7 @@ public sealed class SoundnessTests
                     long[] any = [.. there.Select(_ => (long)chance.Next(-20, 21))];
                     Assert.True(LeastOf(alone, master, any, there) <= Total(any, there), $"seed {seed}, {night.Id}");
                 }
-                var stints = master.Work.ColumnsIn(night.Index).Select(one => one.At.Terms[0].Column).ToHashSet();
+                var stints = master.Work.ColumnsIn(night.Index).Select(column => column.IsDone.Terms[0].Column).ToHashSet();
                 long[] these = [.. there.Select((value, column) => !stints.Contains(column) ? 0 : value == 1 ? -10L : 10L)];
                 Assert.Equal(Total(these, there), LeastOf(alone, master, these, there));
                 asked++;

@@ -6,8 +6,8 @@ using SetWeek.Planning.Bounds.Propagation;
 namespace SetWeek.Planning.Bounds.Master;
 
 /// <summary>
-/// The week as nights: what is done in which night and who is on for how long, without times inside a night. Every valid
-/// plan is a solution of its rows (each says why), so the least of a goal over them is a bound.
+/// Relaxation of the week to whole nights: it assigns stints and shifts to nights and ignores times within a night. Every valid
+/// plan is a solution of its rows (the classes that post them say why), so the minimum of a goal over them is a lower bound.
 /// </summary>
 internal sealed class NightMaster
 {
@@ -28,18 +28,19 @@ internal sealed class NightMaster
 
     public LinearModel Model { get; }
 
-    /// <summary>So many of the first rows hold for every valid plan, whatever is asked of its goals.</summary>
+    /// <summary>The number of rows, from the first, that hold for every valid plan. Caps and goals post the later ones.</summary>
     public int PermanentRowCount { get; }
 
     public WorkColumns Work { get; }
     public RosterColumns Roster { get; }
 
     /// <summary>
-    /// The sum's least, divided by the divisor and rounded up, bounds the goal. Posted once, however often it is asked.
+    /// The goal as a sum: its minimum, divided by the divisor and rounded up, is a lower bound. Posted at the first call only.
     /// </summary>
-    public (LinearExpression Sum, long Divisor) Goal(GoalId id) => postedGoals.TryGetValue(id, out var known) ? known : postedGoals[id] = goals.Of(id);
+    public (LinearExpression Sum, long Divisor) Goal(GoalId id) =>
+        postedGoals.TryGetValue(id, out var known) ? known : postedGoals[id] = goals.Of(id);
 
-    /// <summary>Asks that a goal come to no more than so much.</summary>
+    /// <summary>Posts that a goal's value is at most the maximum.</summary>
     public void Cap(GoalId id, long maximum)
     {
         var (sum, divisor) = Goal(id);
