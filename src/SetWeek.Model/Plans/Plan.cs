@@ -38,7 +38,7 @@ public sealed record Plan
     /// </summary>
     public bool ConflictSmallest { get; init; } = true;
 
-    /// <summary>Changes to the week that are proven to make a plan possible, best first.</summary>
+    /// <summary>Changes to the week that are proven to make a plan possible, in the order of the goal values that they give.</summary>
     public IReadOnlyList<Repair> Repairs { get; init; } = [];
 }
 

@@ -5,7 +5,7 @@ namespace SetWeek.Model.Plans;
 /// <summary>The input of a re-plan besides the week.</summary>
 /// <param name="Published">The plan that people have.</param>
 /// <param name="Now">Store-local time of the re-plan. Nothing new is planned to start before it.</param>
-/// <param name="Progress">What the floor has reported. The last report on a stint counts.</param>
+/// <param name="Progress">What the floor has reported.</param>
 public sealed record Replan(Plan Published, LocalDateTime Now, IReadOnlyList<ProgressReport> Progress);
 
 /// <summary>
