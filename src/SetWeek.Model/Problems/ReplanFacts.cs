@@ -142,7 +142,7 @@ public sealed record ReplanFacts
 
     /// <summary>
     /// Planned work with its reported times. Running work without a reported end lasts its remaining minutes, or else its
-    /// planned length. If that end is past, it ends at the first slot from now on.
+    /// planned length; an end that is past moves to the first slot from now on.
     /// </summary>
     private static ScheduledWork ActualWork(Problem problem, int now, ProgressReport report, ScheduledWork planned)
     {

@@ -7,9 +7,10 @@ using SetWeek.Model.Rules.Shifts;
 
 namespace SetWeek.Model.Rules;
 
-/// <summary>The list that a new rule adds its line to.</summary>
+/// <summary>Every rule. A new rule is added to this list.</summary>
 internal static class AllRules
 {
+    /// <summary>All rules, in the order in which breaches are listed.</summary>
     public static IReadOnlyList<IRule> InOrder { get; } =
     [
         new GridRule(),
@@ -42,7 +43,8 @@ internal static class AllRules
     ];
 
     /// <summary>
-    /// Those of one night by itself, the others being away: all but what ties a stint to its display or to another night.
+    /// The rules that can be checked on one night alone. Two are missing: whole, which needs all stints of a display, and
+    /// same-night, which compares nights.
     /// </summary>
     public static IReadOnlyList<IRule> OfOneNight { get; } = [.. InOrder.Where(rule => rule.Id is not ("whole" or "same-night"))];
 }
