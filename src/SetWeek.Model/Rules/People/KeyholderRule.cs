@@ -34,7 +34,7 @@ internal sealed class KeyholderRule : IRule
             var remaining = RemainingShifts(problem, shifts);
             yield return BreachOf(night,
                 $"{WeekPhrases.CapitalisedNight(problem.Week, night.Id)} has no keyholder whose shift spans all the others.",
-                over || left.Length == 0
+                isOver || remaining.Length == 0
                     || (shifts.Any(shift => problem.HasBegun(shift))
                         && FirstCoveringKeyholder(problem, remaining, remaining) is { } first && first == named));
         }
