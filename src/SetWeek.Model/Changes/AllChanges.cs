@@ -23,8 +23,8 @@ internal static class AllChanges
         };
 
     /// <summary>
-    /// Reads a change from the fields of an object. If the kind is unknown, that is the only fault: the other fields depend on
-    /// the kind, so they are not checked.
+    /// Reads a change from the fields of an object. If the kind is unknown, that is the only fault: the other fields depend
+    /// on the kind, so they are not checked.
     /// </summary>
     public static WeekChange Read(JsonFields at)
     {

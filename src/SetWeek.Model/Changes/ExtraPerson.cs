@@ -21,12 +21,13 @@ public sealed record ExtraPerson(string Night, string Skill, int Level = 1, bool
 
     /// <inheritdoc/>
     /// <remarks>
-    /// The person is not known yet, so the rate is an upper estimate: the highest rate among the crew with the same skill, level and
-    /// keys, or else among all the crew. Plans then do not look cheaper than they will be.
+    /// The person is not known yet, so the rate is an upper estimate: the highest rate among the crew with the same skill,
+    /// level and keys, or else among all the crew. Plans then do not look cheaper than they will be.
     /// </remarks>
     public override Week Apply(Week week)
     {
-        var comparable = week.Crew.Where(member => member.Skills.GetValueOrDefault(Skill) >= Level && (member.Keyholder || !Keyholder))
+        var comparable = week.Crew
+            .Where(member => member.Skills.GetValueOrDefault(Skill) >= Level && (member.Keyholder || !Keyholder))
             .DefaultIfEmpty(week.Crew.MaxBy(member => member.RatePerHour));
         return week with
         {

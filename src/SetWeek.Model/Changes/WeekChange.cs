@@ -20,7 +20,9 @@ public abstract record WeekChange
     /// <summary>
     /// The week with the change applied. The result can be invalid; <see cref="WeekFile.Check"/> tells.
     /// </summary>
-    /// <param name="week">A valid week that has every id in the change, see <see cref="ChangeFormat.Faults(WeekChange, Week)"/>.</param>
+    /// <param name="week">
+    /// A valid week that has every id in the change, see <see cref="ChangeFormat.Faults(WeekChange, Week)"/>.
+    /// </param>
     public abstract Week Apply(Week week);
 
     /// <summary>The change in a sentence that people read.</summary>
@@ -29,7 +31,9 @@ public abstract record WeekChange
     /// <summary>Writes the fields other than the kind.</summary>
     internal abstract void Write(Utf8JsonWriter json);
 
-    /// <summary>A fault for each id that the week does not have. Pointers are relative to the change; null means no fault.</summary>
+    /// <summary>
+    /// A fault for each id that the week does not have. Pointers are relative to the change; null means no fault.
+    /// </summary>
     internal abstract IEnumerable<Fault?> Faults(WeekIds known);
 
     /// <summary>The week with all changes applied, one after the other.</summary>

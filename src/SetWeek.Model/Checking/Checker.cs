@@ -5,13 +5,14 @@ using SetWeek.Model.Rules;
 namespace SetWeek.Model.Checking;
 
 /// <summary>
-/// Checks a finished schedule against every rule. The planner returns, and the service publishes, only plans without breaches.
+/// Checks a finished schedule against every rule. The planner returns, and the service publishes, only plans without
+/// breaches.
 /// </summary>
 public static class Checker
 {
     /// <summary>
-    /// Every rule instance that the schedule breaks, in the order of the rules. Instances that facts of a re-plan already broke
-    /// are not included; <see cref="UnavoidableBreaches"/> gives those.
+    /// Every rule instance that the schedule breaks, in the order of the rules. Instances that facts of a re-plan already
+    /// broke are not included; <see cref="UnavoidableBreaches"/> gives those.
     /// </summary>
     public static IReadOnlyList<Breach> Check(Problem problem, Schedule schedule) =>
         [.. AllBreaches(problem, schedule).Where(breach => !breach.IsUnavoidable)];

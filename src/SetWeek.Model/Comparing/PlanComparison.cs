@@ -10,7 +10,9 @@ namespace SetWeek.Model.Comparing;
 /// The kind of baseline: <see cref="Published"/> for the published plan, <see cref="UnchangedWeek"/> for a plan of the week
 /// without the change.
 /// </param>
-/// <param name="Goals">Values of the goals asked for, in their order. Each plan is measured by the facts of its own week.</param>
+/// <param name="Goals">
+/// Values of the goals asked for, in their order. Each plan is measured by the facts of its own week.
+/// </param>
 /// <param name="Changes">The differences. It has notifications only if the baseline is the published plan.</param>
 public sealed record PlanComparison(string Baseline, IReadOnlyList<GoalDifference> Goals, PlanChanges Changes)
 {

@@ -39,8 +39,8 @@ internal static class ReplanNotifications
     };
 
     /// <summary>
-    /// The change of a person's tasks in a night, or null. It is told only if the person has a shift there in both plans; a new
-    /// or cancelled shift has its own sentence.
+    /// The change of a person's tasks in a night, or null. It is told only if the person has a shift there in both plans; a
+    /// new or cancelled shift has its own sentence.
     /// </summary>
     private static string? WorkSentence(Week week, string night, string person, Plan published, Plan current)
     {

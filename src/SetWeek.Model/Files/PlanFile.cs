@@ -11,7 +11,9 @@ namespace SetWeek.Model.Files;
 /// <summary>Reads and writes plan files (docs/formats.md, docs/schemas/plan.schema.json).</summary>
 public static class PlanFile
 {
-    /// <summary>Reads a plan of the week. The result has the right shape and only ids of the week, but may break rules.</summary>
+    /// <summary>
+    /// Reads a plan of the week. The result has the right shape and only ids of the week, but may break rules.
+    /// </summary>
     /// <param name="json">The bytes of the file, UTF-8.</param>
     /// <param name="week">The valid week that the plan is for.</param>
     /// <returns>The plan, or every fault of the file.</returns>
@@ -23,8 +25,8 @@ public static class PlanFile
     });
 
     /// <summary>
-    /// Reads a plan that was published before the week changed. It may name people, tasks and modes that the week no longer has;
-    /// a re-plan skips them. <see cref="ReplanFile"/> refuses a re-plan in which work on them has begun.
+    /// Reads a plan that was published before the week changed. It may name people, tasks and modes that the week no longer
+    /// has; a re-plan skips them. <see cref="ReplanFile"/> refuses a re-plan in which work on them has begun.
     /// </summary>
     /// <param name="json">The bytes of the file, UTF-8.</param>
     /// <param name="week">The week as it now is.</param>

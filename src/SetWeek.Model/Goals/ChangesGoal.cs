@@ -3,9 +3,9 @@ using SetWeek.Model.Problems;
 namespace SetWeek.Model.Goals;
 
 /// <summary>
-/// The goal changes: how much a re-plan differs from the published plan. A person-night counts 2 if its shift was added or dropped,
-/// and 1 if its shift's start or end moved; three times as much at short notice. Each stint in both plans that moved to another
-/// night adds 1. It is 0 in a first plan.
+/// The goal changes: how much a re-plan differs from the published plan. A person-night counts 2 if its shift was added or
+/// dropped, and 1 if its shift's start or end moved; three times as much at short notice. Each stint in both plans that moved
+/// to another night adds 1. It is 0 in a first plan.
 /// </summary>
 internal sealed class ChangesGoal : IGoal
 {

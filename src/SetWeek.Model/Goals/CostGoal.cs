@@ -3,8 +3,8 @@ using SetWeek.Model.Problems;
 namespace SetWeek.Model.Goals;
 
 /// <summary>
-/// The goal cost: wages in minor units. Paid minutes, breaks excluded, count at the hourly rate; those beyond the overtime threshold
-/// of the pay week count at the overtime percentage. The sum is exact and rounded up once, at the end.
+/// The goal cost: wages in minor units. Paid minutes, breaks excluded, count at the hourly rate; those beyond the overtime
+/// threshold of the pay week count at the overtime percentage. The sum is exact and rounded up once, at the end.
 /// </summary>
 internal sealed class CostGoal : IGoal
 {

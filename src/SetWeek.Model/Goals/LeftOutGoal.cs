@@ -3,8 +3,8 @@ using SetWeek.Model.Problems;
 namespace SetWeek.Model.Goals;
 
 /// <summary>
-/// The goal leftOut: the total value of the wants left out. A display that its alternate replaces counts the alternate's value
-/// instead of its own.
+/// The goal leftOut: the total value of the wants left out. A display that its alternate replaces counts the alternate's
+/// value instead of its own.
 /// </summary>
 internal sealed class LeftOutGoal : IGoal
 {

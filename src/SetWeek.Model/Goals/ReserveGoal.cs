@@ -3,8 +3,8 @@ using SetWeek.Model.Problems;
 namespace SetWeek.Model.Goals;
 
 /// <summary>
-/// The goal reserve: person-minutes of work in the last night beyond the reserve percentage of the crew's available minutes in that
-/// night. It is rounded up and never below 0.
+/// The goal reserve: person-minutes of work in the last night beyond the reserve percentage of the crew's available minutes
+/// in that night. It is rounded up and never below 0.
 /// </summary>
 internal sealed class ReserveGoal : IGoal
 {

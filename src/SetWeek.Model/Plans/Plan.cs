@@ -38,7 +38,9 @@ public sealed record Plan
     /// </summary>
     public bool ConflictSmallest { get; init; } = true;
 
-    /// <summary>Changes to the week that are proven to make a plan possible, in the order of the goal values that they give.</summary>
+    /// <summary>
+    /// Changes to the week that are proven to make a plan possible, in the order of the goal values that they give.
+    /// </summary>
     public IReadOnlyList<Repair> Repairs { get; init; } = [];
 }
 

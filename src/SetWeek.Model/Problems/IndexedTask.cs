@@ -86,7 +86,9 @@ public readonly record struct RequiredSkill(int Skill, int Level, int People);
 /// <param name="Count">Number of pieces.</param>
 public readonly record struct EquipmentDemand(int Equipment, int Count);
 
-/// <summary>A finish-to-start precedence with a minimum time lag: every stint starts after the predecessor's last stint.</summary>
+/// <summary>
+/// A finish-to-start precedence with a minimum time lag: every stint starts after the predecessor's last stint.
+/// </summary>
 /// <param name="Predecessor">Index of the predecessor in <see cref="Problem.Tasks"/>.</param>
 /// <param name="LagMinutes">Minimum lag in elapsed minutes.</param>
 /// <param name="SameNight">True if every stint lies in the night of the predecessor's last stint.</param>

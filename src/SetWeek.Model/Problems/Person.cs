@@ -114,7 +114,8 @@ public sealed record Person
         var available = Enumerable.Range(0, problem.Nights.Count).Select(night => Spans(problem, member, night)).ToArray();
         bool Bound(RuleExemptions rule) => !member.Exemptions.HasFlag(rule);
         var until = Enumerable.Range(0, problem.Nights.Count).Select(night =>
-            young?.Until is { } time && Bound(RuleExemptions.YoungWorker) ? problem.Grid.MinuteOf(EveningOf(problem.Week.Nights[night].Opens) + time) : Problem.Never).ToArray();
+            young?.Until is { } time && Bound(RuleExemptions.YoungWorker)
+                ? problem.Grid.MinuteOf(EveningOf(problem.Week.Nights[night].Opens) + time) : Problem.Never).ToArray();
         var breakMinutes = problem.Grid.RoundUp(young?.BreakMinutes ?? rules.BreakMinutes ?? 0);
         return new Person
         {

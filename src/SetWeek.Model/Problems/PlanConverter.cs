@@ -8,8 +8,8 @@ public static class PlanConverter
 {
     /// <summary>The plan's nights as a schedule of the problem.</summary>
     /// <remarks>
-    /// Skipped are shifts, work and assignments that refer to a person, task, stint, mode, zone or night that the week no longer
-    /// has. A published plan may be older than the week.
+    /// Skipped are shifts, work and assignments that refer to a person, task, stint, mode, zone or night that the week no
+    /// longer has. A published plan may be older than the week.
     /// </remarks>
     public static Schedule ScheduleOf(Problem problem, Plan plan)
     {

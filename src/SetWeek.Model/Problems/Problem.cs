@@ -25,7 +25,8 @@ public sealed class Problem
         Replan = replan;
         Rules = week.Rules;
         Grid = new Grid(week.Store.TimeZone, week.Nights[0].Opens, week.GridMinutes);
-        ShiftGridMinutes = week.Rules.ShiftGridMinutes is { } shiftGrid ? LeastCommonMultiple(shiftGrid, week.GridMinutes) : week.GridMinutes;
+        ShiftGridMinutes = week.Rules.ShiftGridMinutes is { } shiftGrid
+            ? LeastCommonMultiple(shiftGrid, week.GridMinutes) : week.GridMinutes;
         Launch = Grid.MinuteOf(week.Launch) - (week.Rules.LaunchBufferMinutes ?? 0);
         Skills = SkillsOf(week);
         skillsById = IndexById(Skills, skill => skill);

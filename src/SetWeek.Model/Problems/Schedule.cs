@@ -31,8 +31,8 @@ public sealed record Schedule
 
     /// <summary>By display index: true if the display is built.</summary>
     /// <remarks>
-    /// A display is built if some of its work is planned. One without tasks needs no work, so it counts as built; an alternate
-    /// without tasks counts as built exactly if its display has tasks and is not built.
+    /// A display is built if some of its work is planned. One without tasks needs no work, so it counts as built; an
+    /// alternate without tasks counts as built exactly if its display has tasks and is not built.
     /// </remarks>
     public bool[] PlacedDisplays(Problem problem)
     {

@@ -16,7 +16,9 @@ public sealed record Week
     /// <summary>ISO 4217 code of the currency in which all money of the week is counted, in minor units.</summary>
     public required string Currency { get; init; }
 
-    /// <summary>Length of a time slot in minutes. The planner starts and ends work on whole slots after a night opens.</summary>
+    /// <summary>
+    /// Length of a time slot in minutes. The planner starts and ends work on whole slots after a night opens.
+    /// </summary>
     public int GridMinutes { get; init; } = 5;
 
     /// <summary>Store-local time by which every display must be finished.</summary>
@@ -131,7 +133,9 @@ public sealed record CrewMember
     /// <summary>When the person can work. A shift lies inside one entry; a night without an entry has no shift.</summary>
     public IReadOnlyList<Availability> Available { get; init; } = [];
 
-    /// <summary>Times at which the person is busy elsewhere. A shift overlaps none of them and keeps the rest to them.</summary>
+    /// <summary>
+    /// Times at which the person is busy elsewhere. A shift overlaps none of them and keeps the rest to them.
+    /// </summary>
     public IReadOnlyList<Commitment> Commitments { get; init; } = [];
 
     /// <summary>Longest shift in minutes, break included; null means that the rules alone limit it.</summary>
@@ -250,7 +254,9 @@ public sealed record WeekTask
     /// <summary>Id of the night by whose closes the task must end; null means no due night.</summary>
     public string? Due { get; init; }
 
-    /// <summary>True if all other work ends before it starts, as for the final floor clean. At most one task of a week.</summary>
+    /// <summary>
+    /// True if all other work ends before it starts, as for the final floor clean. At most one task of a week.
+    /// </summary>
     public bool Last { get; init; }
 
     /// <summary>Minutes after its last stint in which nobody works in its zone; 0 means that it closes nothing.</summary>
@@ -367,7 +373,9 @@ public sealed record RuleSet
     /// <summary>A shift that starts within this many minutes of a re-plan counts three times in the goal changes.</summary>
     public int? NoticeMinutes { get; init; }
 
-    /// <summary>Share of the crew's time in the last night that the goal reserve lets the plan use, in percent; null means 60.</summary>
+    /// <summary>
+    /// Share of the crew's time in the last night that the goal reserve lets the plan use, in percent; null means 60.
+    /// </summary>
     public int? ReservePercent { get; init; }
 
     /// <summary>What replaces these parameters for people under 18; null means nothing.</summary>

@@ -12,9 +12,12 @@ internal static class WeekPhrases
     /// <summary>"14:00".</summary>
     public static string Clock(LocalDateTime time) => time.ToString("HH:mm", CultureInfo.InvariantCulture);
 
+    /// <summary>"Thu 11 Mar".</summary>
+    private static string Date(LocalDateTime time) => time.ToString("ddd d MMM", CultureInfo.InvariantCulture);
+
     /// <summary>"the night of Thu 11 Mar". Sentences name a night by its date; people do not know its id.</summary>
     public static string Night(Week week, string night) =>
-        $"the night of {week.Nights.First(candidate => candidate.Id == night).Opens.ToString("ddd d MMM", CultureInfo.InvariantCulture)}";
+        $"the night of {Date(week.Nights.First(candidate => candidate.Id == night).Opens)}";
 
     /// <summary>"The night of Thu 11 Mar", for the start of a sentence.</summary>
     public static string CapitalisedNight(Week week, string night) => $"The{Night(week, night)[3..]}";

@@ -42,7 +42,7 @@ public sealed class FrozenRuleTests
     }
 
     [Fact]
-    public void Begun_work_that_moves_is_caught() => Assert.Equal("mask has begun and does not stay as it is.",
+    public void Begun_work_that_moves_is_caught() => Assert.Equal("mask has begun, but the plan changes it.",
         Sign(Shifts(Replan())).Work("mon", "mask", "22:00", "23:00", "ana").Work("mon", "paint", "23:02", "00:02", "bo")
             .SingleBreach.Sentence);
 
@@ -114,14 +114,14 @@ public sealed class FrozenRuleTests
     public void Blocked_work_waits_until_its_time()
     {
         var replan = Shifts(Replan(Published.Report("mon", "sign", Blocked, until: "01:00")));
-        Assert.Equal("sign starts Tue 9 Mar 00:55 and is blocked until Tue 9 Mar 01:00.", Begun(replan)
+        Assert.Equal("sign starts Tue 9 Mar 00:55, but is blocked until Tue 9 Mar 01:00.", Begun(replan)
             .Work("mon", "sign", "00:55", "01:25", "ana").SingleBreach.Sentence);
         Assert.Empty(Begun(replan).Work("mon", "sign", "01:00", "01:30", "ana").BrokenRules);
     }
 
     [Fact]
     public void Work_blocked_without_an_end_cannot_be_planned() =>
-        Assert.Equal("sign is blocked, nobody knows until when, and is planned.",
+        Assert.Equal("sign is blocked until an unknown time, but is planned.",
         Sign(Begun(Shifts(Replan(Published.Report("mon", "sign", Blocked))))).SingleBreach.Sentence);
 
     [Theory]

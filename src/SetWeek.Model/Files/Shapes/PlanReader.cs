@@ -72,8 +72,8 @@ internal static class PlanReader
         return work with
         {
             From = from, To = to,
-            People = at.OptionalList("people", person => person.Object(of => new PlannedPerson(of.Id("person"), of.Word("skill"))),
-                WeekLimits.People),
+            People = at.OptionalList("people",
+                person => person.Object(of => new PlannedPerson(of.Id("person"), of.Word("skill"))), WeekLimits.People),
         };
     });
 

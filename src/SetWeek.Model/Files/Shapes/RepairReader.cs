@@ -5,7 +5,9 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Files.Shapes;
 
-/// <summary>Reads a repair: the fields of its change, an optional second change under "and", its goal values and its sentence.</summary>
+/// <summary>
+/// Reads a repair: the fields of its change, an optional second change under "and", its goal values and its sentence.
+/// </summary>
 internal static class RepairReader
 {
     /// <summary>Reads a repair. Faults are added to the cursor.</summary>

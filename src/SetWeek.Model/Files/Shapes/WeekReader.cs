@@ -132,8 +132,8 @@ public static class WeekReader
             var goal = name.Text();
             if (goal.Length == 0) return goal;
             if (!AllGoals.Contains(goal) || (!replan && goal == "changes"))
-                name.AddFault($"{QuotedInput.Of(goal)} is not a goal {(replan ? "of a re-plan" : "of a first plan")}; give one of "
-                    + $"{string.Join(", ", AllGoals.Ids.Where(id => replan || id != "changes"))}.");
+                name.AddFault($"{QuotedInput.Of(goal)} is not a goal {(replan ? "of a re-plan" : "of a first plan")}; "
+                    + $"give one of {string.Join(", ", AllGoals.Ids.Where(id => replan || id != "changes"))}.");
             else if (!seen.Add(goal)) name.AddFault($"The goal {goal} is asked for twice; keep the one where it matters most.");
             return goal;
         }

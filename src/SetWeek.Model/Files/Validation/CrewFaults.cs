@@ -42,9 +42,9 @@ internal static class CrewFaults
             if (role.Skill.Length == 0 || able >= role.People) continue;
             eachFillable = false;
             yield return new Fault($"{at}/{index}",
-                $"The role asks for {WeekPhrases.People(role.People)} with {QuotedInput.Of(role.Skill)} at level {role.Level}, but "
-                + $"{(able == 0 ? "nobody" : $"only {able}")} of the crew has that{condition}; add people, ask for fewer, or "
-                + "remove the role.");
+                $"The role asks for {WeekPhrases.People(role.People)} with {QuotedInput.Of(role.Skill)} at level {role.Level}, "
+                + $"but {(able == 0 ? "nobody" : $"only {able}")} of the crew can fill it{condition}; add people, "
+                + "ask for fewer, or remove the role.");
         }
         if (!eachFillable || requirements.Any(role => role.Skill.Length == 0)) yield break;
         var required = requirements.Sum(role => role.People);

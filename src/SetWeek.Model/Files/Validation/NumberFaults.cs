@@ -32,8 +32,8 @@ internal static class NumberFaults
         from line in kit.Item.Lines.Index()
         where line.Item.Damaged > line.Item.Received
         select new Fault($"/kits/{kit.Index}/lines/{line.Index}/damaged",
-            $"Of {line.Item.Received} pieces received, {line.Item.Damaged} are damaged; correct one of the numbers. Damaged pieces "
-                + "count as received.");
+            $"Of {line.Item.Received} pieces received, {line.Item.Damaged} are damaged; correct one of the numbers. "
+                + "Damaged pieces count as received.");
 
     private static IEnumerable<Fault> Tasks(Week week)
     {
@@ -46,6 +46,7 @@ internal static class NumberFaults
         var stints = week.Tasks.Sum(task => task.Stints);
         if (stints > WeekLimits.TotalStints)
             yield return new Fault("/tasks",
-                $"The tasks have {stints:N0} stints in all; at most {WeekLimits.TotalStints:N0} are allowed. Use fewer stints or tasks.");
+                $"The tasks have {stints:N0} stints in all; at most {WeekLimits.TotalStints:N0} are allowed. "
+                + "Use fewer stints or tasks.");
     }
 }

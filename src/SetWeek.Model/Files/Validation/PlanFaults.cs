@@ -31,8 +31,8 @@ internal static class PlanFaults
     {
         if (plan.Week.Length > 0 && plan.Week != week.Id)
             yield return new Fault("/week",
-                $"This is a plan of {QuotedInput.Of(plan.Week)}, but the week is {QuotedInput.Of(week.Id)}; give files that belong "
-                + "together.");
+                $"This is a plan of {QuotedInput.Of(plan.Week)}, but the week is {QuotedInput.Of(week.Id)}; give files "
+                + "that belong together.");
         var seen = new HashSet<string>();
         foreach (var (index, night) in plan.Nights.Index())
             if (night.Night.Length > 0 && !seen.Add(night.Night))

@@ -49,7 +49,8 @@ internal static class ReplanFaults
             && ends.ToInstant() < begins.ToInstant())
             yield return new Fault($"{at}/to", "The work ends before it begins; check both times.");
         if (report is { State: WorkState.Done, To: { } done } && done != default && grid.MinuteOf(done) > 0)
-            yield return new Fault($"{at}/to", "Done work must have ended by now; correct the time, or set the state to running.");
+            yield return new Fault($"{at}/to",
+                "Done work must have ended by now; correct the time, or set the state to running.");
         if (report is { Until: not null, State: not WorkState.Blocked })
             yield return new Fault($"{at}/until",
                 "Only blocked work can have until; remove it, or set the state to blocked.");
@@ -85,7 +86,8 @@ internal static class ReplanFaults
         if (planned.Stint(task.Id, report.Stint) is not { } work)
         {
             yield return new Fault(at,
-                $"The published plan has no stint {report.Stint} of {QuotedInput.Of(task.Id)}; report only work that was planned.");
+                $"The published plan has no stint {report.Stint} of {QuotedInput.Of(task.Id)}; report only "
+                + "work that was planned.");
             yield break;
         }
         if (report is { State: WorkState.Done, From: null } && grid.MinuteOf(work.From) >= 0)
@@ -97,8 +99,8 @@ internal static class ReplanFaults
                 + "begun work must not change.");
         if (work.Mode >= task.Modes.Count || !SameSkills(work, task.Modes[work.Mode!.Value]))
             yield return new Fault($"{at}/task",
-                $"Work on {QuotedInput.Of(task.Id)} began in mode {work.Mode}, which is gone or asks for other skills now; the mode "
-                + "of begun work must not change.");
+                $"Work on {QuotedInput.Of(task.Id)} began in mode {work.Mode}, which is gone or asks for other skills now; "
+                + "the mode of begun work must not change.");
         if (report.State == WorkState.Reopened) yield break;
         foreach (var assigned in work.People)
             if (!known.Crew.Has(assigned.Person))

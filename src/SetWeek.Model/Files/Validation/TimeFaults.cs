@@ -6,8 +6,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Model.Files.Validation;
 
 /// <summary>
-/// Finds times that contradict one another. They are compared as instants, because a clock change can reverse the order of two
-/// local times. A local time that the clock skips is allowed: it moves forward.
+/// Finds times that contradict one another. They are compared as instants, because a clock change can reverse the order of
+/// two local times. A local time that the clock skips is allowed: it moves forward.
 /// </summary>
 internal static class TimeFaults
 {

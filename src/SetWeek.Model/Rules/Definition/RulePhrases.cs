@@ -6,7 +6,9 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Rules.Definition;
 
-/// <summary>Phrases shared by the rules' sentences: names, store-local times and durations; and the subjects of breaches.</summary>
+/// <summary>
+/// Phrases shared by the rules' sentences: names, store-local times and durations; and the subjects of breaches.
+/// </summary>
 internal static class RulePhrases
 {
     private const int Day = 24 * 60;

@@ -6,10 +6,10 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Model.Rules.Form;
 
 /// <summary>
-/// The frozen rule: a re-plan does not change the past. Begun work keeps its people, mode and times. A shift that is over stays
-/// as it was. A begun shift keeps its start and a begun break, and does not end before now. New work and new shifts start at now
-/// or later, and blocked work no earlier than its reported time. A display of which work has begun stays built. A night that is
-/// over keeps its keyholder. A first plan has nothing frozen.
+/// The frozen rule: a re-plan does not change the past. Begun work keeps its people, mode and times. A shift that is over
+/// stays as it was. A begun shift keeps its start and a begun break, and does not end before now. New work and new shifts
+/// start at now or later, and blocked work no earlier than its reported time. A display of which work has begun stays built.
+/// A night that is over keeps its keyholder. A first plan has nothing frozen.
 /// </summary>
 internal sealed class FrozenRule : IRule
 {
@@ -75,7 +75,8 @@ internal sealed class FrozenRule : IRule
                         + $"{RulePhrases.Time(problem, facts.Now)}.");
             else if (begun.Break is { } rest && rest.From < facts.Now ? kept.Break != rest : kept.Break?.From < facts.Now)
                 yield return BreachOf(problem, kept,
-                    $"{ShiftPhrase(problem, kept)} must keep a break that has begun, and can have no new one that starts before now.");
+                    $"{ShiftPhrase(problem, kept)} must keep a break that has begun, and can have no new one that starts "
+                        + "before now.");
         }
         foreach (var shift in schedule.Shifts)
             if (shift.From < facts.Now && !facts.Published.Shifts.Any(old => SameStart(old, shift)))

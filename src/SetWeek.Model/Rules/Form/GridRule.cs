@@ -6,9 +6,9 @@ using SetWeek.Model.Time;
 namespace SetWeek.Model.Rules.Form;
 
 /// <summary>
-/// The grid rule: every start and end of work and of a break is a whole number
-/// of slots after its night opens; starts and ends of shifts are also on the shift grid. Begun work, ended shifts, begun breaks and
-/// the start of a begun shift are exempt.
+/// The grid rule: every start and end of work and of a break is a whole number of slots after its night opens; starts and
+/// ends of shifts are also on the shift grid. Begun work, ended shifts, begun breaks and the start of a begun shift are
+/// exempt.
 /// </summary>
 internal sealed class GridRule : IRule
 {

@@ -5,9 +5,9 @@ using SetWeek.Model.Rules.Definition;
 namespace SetWeek.Model.Rules.Form;
 
 /// <summary>
-/// The whole rule: a display is built completely or left out. Each task of a built display is planned once per stint, in order,
-/// each stint in one mode and for that mode's duration; no task of another display is planned. A must or its alternate is built.
-/// A display and its alternate are never both built.
+/// The whole rule: a display is built completely or left out. Each task of a built display is planned once per stint, in
+/// order, each stint in one mode and for that mode's duration; no task of another display is planned. A must or its alternate
+/// is built. A display and its alternate are never both built.
 /// </summary>
 internal sealed class WholeRule : IRule
 {

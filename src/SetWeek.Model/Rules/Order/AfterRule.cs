@@ -16,8 +16,8 @@ internal sealed class AfterRule : IRule
         from precedence in ScheduledPrecedence.All(problem, schedule)
         where precedence.Successor.From < precedence.PredecessorWork.To
         select new Breach(Id, RulePhrases.Subject(problem, precedence.Successor),
-            $"{RulePhrases.Work(problem, precedence.Successor)} starts {RulePhrases.Time(problem, precedence.Successor.From)}, before "
-                + $"{RulePhrases.Task(problem, precedence.PredecessorTask)} ends "
-                + $"{RulePhrases.Time(problem, precedence.PredecessorWork.To)}.")
+            $"{RulePhrases.Work(problem, precedence.Successor)} starts "
+                + $"{RulePhrases.Time(problem, precedence.Successor.From)}, before "
+                + $"{RulePhrases.Task(problem, precedence.PredecessorTask)} ends {RulePhrases.Time(problem, precedence.PredecessorWork.To)}.")
             { IsUnavoidable = problem.HasBegun(precedence.Successor) };
 }

@@ -18,7 +18,8 @@ internal sealed class DryingRule : IRule
         // The after rule names a start before the predecessor's end.
         where precedence.Successor.From >= precedence.PredecessorWork.To && precedence.Successor.From < dry
         select new Breach(Id, RulePhrases.Subject(problem, precedence.Successor),
-            $"{RulePhrases.Work(problem, precedence.Successor)} starts {RulePhrases.Time(problem, precedence.Successor.From)}, before "
+            $"{RulePhrases.Work(problem, precedence.Successor)} starts "
+                + $"{RulePhrases.Time(problem, precedence.Successor.From)}, before "
                 + $"{RulePhrases.Task(problem, precedence.PredecessorTask)} is dry at {RulePhrases.Time(problem, dry)}.")
             { IsUnavoidable = problem.HasBegun(precedence.Successor) };
 }

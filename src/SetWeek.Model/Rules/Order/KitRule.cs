@@ -6,9 +6,9 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Model.Rules.Order;
 
 /// <summary>
-/// The kit rule: no stint starts before the kits that it needs have arrived, and none is planned if the arrival is unknown or a
-/// line that it needs is short. A counted line is short if its good pieces are fewer than all tasks together need, planned or not.
-/// A line that is not counted yet, or that is settled, is never short.
+/// The kit rule: no stint starts before the kits that it needs have arrived, and none is planned if the arrival is unknown or
+/// a line that it needs is short. A counted line is short if its good pieces are fewer than all tasks together need, planned
+/// or not. A line that is not counted yet, or that is settled, is never short.
 /// </summary>
 internal sealed class KitRule : IRule
 {
@@ -37,8 +37,9 @@ internal sealed class KitRule : IRule
             if (need.Item is { } item && item != line.Item) continue;
             if (!line.Settled && required[index] > 0
                 && line.Received is { } received && received - (line.Damaged ?? 0) < required[index])
-                return $"{RulePhrases.Work(problem, work)} is planned although {kit.Name} is short of {line.Item}: {required[index]} "
-                    + $"are needed, {received - (line.Damaged ?? 0)} are good, and the shortage is not settled.";
+                return $"{RulePhrases.Work(problem, work)} is planned although {kit.Name} is short of {line.Item}: "
+                    + $"{required[index]} are needed, {received - (line.Damaged ?? 0)} are good, and the shortage "
+                    + "is not settled.";
         }
         if (kit.Eta is not { } eta)
             return $"{RulePhrases.Work(problem, work)} is planned although the arrival of {kit.Name} is unknown.";

@@ -5,8 +5,8 @@ using SetWeek.Model.Rules.Definition;
 namespace SetWeek.Model.Rules.Order;
 
 /// <summary>
-/// The same-night rule: where a precedence asks for it, every stint of the successor lies in the night in which the predecessor
-/// ends. Nothing is left half-secured for the morning. In a re-plan the rule lapses once that night is over.
+/// The same-night rule: where a precedence asks for it, every stint of the successor lies in the night in which the
+/// predecessor ends. Nothing is left half-secured for the morning. In a re-plan the rule lapses once that night is over.
 /// </summary>
 internal sealed class SameNightRule : IRule
 {
@@ -18,7 +18,8 @@ internal sealed class SameNightRule : IRule
         // In a re-plan the rule lapses once that night is over.
         where !problem.HasPassed(problem.Nights[precedence.PredecessorWork.Night].Closes)
         select new Breach(Id, RulePhrases.Subject(problem, precedence.Successor),
-            $"{RulePhrases.Work(problem, precedence.Successor)} is in {RulePhrases.Night(problem, precedence.Successor.Night)}; it must be in "
+            $"{RulePhrases.Work(problem, precedence.Successor)} is in "
+                + $"{RulePhrases.Night(problem, precedence.Successor.Night)}; it must be in "
                 + $"{RulePhrases.Night(problem, precedence.PredecessorWork.Night)}, the same night as "
                 + $"{RulePhrases.Task(problem, precedence.PredecessorTask)}.")
             { IsUnavoidable = problem.HasBegun(precedence.Successor) };

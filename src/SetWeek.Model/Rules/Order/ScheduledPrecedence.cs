@@ -20,7 +20,8 @@ internal readonly record struct ScheduledPrecedence(
             foreach (var precedence in problem.Stints[work.Stint!.Value].Task.Precedences)
             {
                 var predecessor = problem.Tasks[precedence.Predecessor];
-                if (byStint[predecessor.LastStint] is { } last) yield return new ScheduledPrecedence(work, predecessor, last, precedence);
+                if (byStint[predecessor.LastStint] is { } last)
+                    yield return new ScheduledPrecedence(work, predecessor, last, precedence);
             }
         }
     }

@@ -6,8 +6,8 @@ using SetWeek.Model.Time;
 namespace SetWeek.Model.Rules.People;
 
 /// <summary>
-/// The on-shift rule: a person has at most one shift a night, and works only within it and outside its break. Running work must lie
-/// in a begun shift from now on.
+/// The on-shift rule: a person has at most one shift a night, and works only within it and outside its break. Running work
+/// must lie in a begun shift from now on.
 /// </summary>
 internal sealed class OnShiftRule : IRule
 {

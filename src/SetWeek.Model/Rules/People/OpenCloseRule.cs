@@ -6,8 +6,8 @@ using SetWeek.Model.Time;
 namespace SetWeek.Model.Rules.People;
 
 /// <summary>
-/// The open-close rule, where the rules ask for a keyholder: the keyholder's shift starts at least the opening minutes before the
-/// night's first work and ends at least the closing minutes after its last.
+/// The open-close rule, where the rules ask for a keyholder: the keyholder's shift starts at least the opening minutes before
+/// the night's first work and ends at least the closing minutes after its last.
 /// </summary>
 internal sealed class OpenCloseRule : IRule
 {

@@ -6,8 +6,9 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Model.Rules.People;
 
 /// <summary>
-/// The skill rule: work has exactly the people that its mode requires, each with the skill at the required level or above. One
-/// person fills one requirement. Requirements of one skill with different levels are met if some matching of people to them exists.
+/// The skill rule: work has exactly the people that its mode requires, each with the skill at the required level or above.
+/// One person fills one requirement. Requirements of one skill with different levels are met if some matching of people to
+/// them exists.
 /// </summary>
 internal sealed class SkillRule : IRule
 {

@@ -7,8 +7,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Model.Rules.People;
 
 /// <summary>
-/// The two-person rule: at every moment when anyone is on shift, at least the minimum number of people are. The number changes only
-/// where shifts start or end, so the check looks at the spans between those moments.
+/// The two-person rule: at every moment when anyone is on shift, at least the minimum number of people are. The number
+/// changes only where shifts start or end, so the check looks at the spans between those moments.
 /// </summary>
 internal sealed class TwoPersonRule : IRule
 {

@@ -6,8 +6,8 @@ using SetWeek.Model.Time;
 namespace SetWeek.Model.Rules.Places;
 
 /// <summary>
-/// The clean-down rule: a zone that defines a clean-down has exactly one in each night in which it was worked in, the last task
-/// apart. It lasts its defined minutes and starts after all that work. Any other zone or night has none.
+/// The clean-down rule: a zone that defines a clean-down has exactly one in each night in which it was worked in, the last
+/// task apart. It lasts its defined minutes and starts after all that work. Any other zone or night has none.
 /// </summary>
 internal sealed class CleanDownRule : IRule
 {
@@ -62,7 +62,9 @@ internal sealed class CleanDownRule : IRule
         }
     }
 
-    /// <summary>True if all work of the zone has begun and ends so late that no clean-down fits before the night closes.</summary>
+    /// <summary>
+    /// True if all work of the zone has begun and ends so late that no clean-down fits before the night closes.
+    /// </summary>
     private static bool TooLate(Problem problem, NightWindow night, ActivityMode mode, List<ScheduledWork> works) =>
         problem.Facts is { } facts && works.TrueForAll(work => problem.HasBegun(work))
         && problem.NextSlot(night.Index, Math.Max(facts.Now, works.Max(work => work.To))) + mode.Minutes > night.Closes;

@@ -5,8 +5,8 @@ using SetWeek.Model.Rules.Definition;
 namespace SetWeek.Model.Rules.Places;
 
 /// <summary>
-/// The equipment rule: at every moment the stints under way use no more pieces of a kind than the store has. Usage rises only where
-/// work starts, so the check looks at each start.
+/// The equipment rule: at every moment the stints under way use no more pieces of a kind than the store has. Usage rises only
+/// where work starts, so the check looks at each start.
 /// </summary>
 internal sealed class EquipmentRule : IRule
 {

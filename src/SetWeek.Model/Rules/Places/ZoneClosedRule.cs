@@ -6,8 +6,8 @@ using SetWeek.Model.Time;
 namespace SetWeek.Model.Rules.Places;
 
 /// <summary>
-/// The zone-closed rule: after the last stint of a task that closes its zone, no other work and no clean-down runs there for the
-/// task's closing minutes.
+/// The zone-closed rule: after the last stint of a task that closes its zone, no other work and no clean-down runs there for
+/// the task's closing minutes.
 /// </summary>
 internal sealed class ZoneClosedRule : IRule
 {

@@ -6,8 +6,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Model.Rules.Places;
 
 /// <summary>
-/// The zone-room rule: at every moment no more people are at work in a zone than it has room for. The number rises only where work
-/// starts, so the check looks at each start.
+/// The zone-room rule: at every moment no more people are at work in a zone than it has room for. The number rises only where
+/// work starts, so the check looks at each start.
 /// </summary>
 internal sealed class ZoneRoomRule : IRule
 {

@@ -5,8 +5,8 @@ using SetWeek.Model.Rules.Definition;
 namespace SetWeek.Model.Rules.Shifts;
 
 /// <summary>
-/// The break rule: a shift longer than the person's limit has exactly one break of the set length, and is not longer than that limit
-/// before the break or after it. A shorter shift has no break.
+/// The break rule: a shift longer than the person's limit has exactly one break of the set length, and is not longer than
+/// that limit before the break or after it. A shorter shift has no break.
 /// </summary>
 internal sealed class BreakRule : IRule
 {
@@ -21,8 +21,9 @@ internal sealed class BreakRule : IRule
             {
                 if (needed)
                     yield return BreachOf(problem, shift,
-                        $"{person.Name}'s shift is {RulePhrases.Duration(shift.Span.Minutes)} long and has no break; a shift over "
-                            + $"{RulePhrases.Duration(person.BreakAfter)} needs one of {RulePhrases.Duration(person.BreakMinutes)}.",
+                        $"{person.Name}'s shift is {RulePhrases.Duration(shift.Span.Minutes)} long and has no break; a shift "
+                            + $"longer than {RulePhrases.Duration(person.BreakAfter)} needs one of "
+                            + $"{RulePhrases.Duration(person.BreakMinutes)}.",
                         problem.EndsAtEarliest(shift));
                 continue;
             }
@@ -53,7 +54,9 @@ internal sealed class BreakRule : IRule
         }
     }
 
-    /// <summary>First slot at which a break can still begin. In a begun shift it is not before now or the end of running work.</summary>
+    /// <summary>
+    /// First slot at which a break can still begin. In a begun shift it is not before now or the end of running work.
+    /// </summary>
     private static int EarliestBreakStart(Problem problem, Schedule schedule, ScheduledShift shift)
     {
         if (!problem.HasBegun(shift)) return shift.From;

@@ -5,8 +5,8 @@ using SetWeek.Model.Rules.Definition;
 namespace SetWeek.Model.Rules.Shifts;
 
 /// <summary>
-/// The rest rule: between two shifts of a person, and between a shift and a commitment, lies at least the minimum rest. A commitment
-/// that ends shortly before a shift forms one working day with it; no rest is due between the two.
+/// The rest rule: between two shifts of a person, and between a shift and a commitment, lies at least the minimum rest. A
+/// commitment that ends shortly before a shift forms one working day with it; no rest is due between the two.
 /// </summary>
 internal sealed class RestRule : IRule
 {

@@ -5,8 +5,9 @@ using SetWeek.Model.Rules.Definition;
 namespace SetWeek.Model.Rules.Shifts;
 
 /// <summary>
-/// The shift-length rule: a shift, break included, is neither shorter than the minimum nor longer than the maximum and the person's own
-/// limit. A commitment joined to it counts towards the maximum. A person has at most as many shifts as the own limit allows.
+/// The shift-length rule: a shift, break included, is neither shorter than the minimum nor longer than the maximum and the
+/// person's own limit. A commitment joined to it counts towards the maximum. A person has at most as many shifts as the own
+/// limit allows.
 /// </summary>
 internal sealed class ShiftLengthRule : IRule
 {
@@ -27,7 +28,8 @@ internal sealed class ShiftLengthRule : IRule
                     ? $"{RulePhrases.Shift(problem, shift)} is {RulePhrases.Duration(length)}, above the maximum of "
                         + $"{RulePhrases.Duration(person.MaxShift)}."
                     : $"{RulePhrases.Shift(problem, shift)} and the commitment just before it make a working day of "
-                        + $"{RulePhrases.Duration(length + joined)}, above the maximum of {RulePhrases.Duration(person.MaxShift)}.",
+                        + $"{RulePhrases.Duration(length + joined)}, above the maximum of "
+                        + $"{RulePhrases.Duration(person.MaxShift)}.",
                     problem.EndsAtEarliest(shift));
             if (length > person.MaxMinutesPerNight)
                 yield return BreachOf(problem, shift,
@@ -53,7 +55,9 @@ internal sealed class ShiftLengthRule : IRule
         return minutes;
     }
 
-    /// <summary>True if a later end gives the begun shift its minimum length and keeps availability and maximum length.</summary>
+    /// <summary>
+    /// True if a later end gives the begun shift its minimum length and keeps availability and maximum length.
+    /// </summary>
     private static bool CanReachMinimumLength(Problem problem, ScheduledShift shift)
     {
         var person = problem.Crew[shift.Person];
