@@ -63,7 +63,7 @@ public sealed class FrozenRuleTests
 
     [Fact]
     public void An_ended_shift_stays_whole() => Assert.Equal(
-        "Cy's shift in the night of Mon 8 Mar is over and does not stay as it was.",
+        "Cy's shift in the night of Mon 8 Mar is over, but the plan changes it.",
         Sign(Begun(Replan())).Shift("mon", "ana", "22:00", "06:00", "23:15", "23:35").Shift("mon", "bo", "22:00", "04:00")
             .Shift("tue", "ana", "22:00", "02:00").SingleBreach.Sentence);
 
@@ -151,7 +151,7 @@ public sealed class FrozenRuleTests
             .Work("mon", "paint", "22:00", "23:00", "bo");
         var replan = week.Replan(published, "2027-03-08T23:40", published.Report("mon", "paint", Reopened))
             .Shift("mon", "bo", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00");
-        Assert.Equal("Work of The wall has begun, so it stays in the plan.", replan.SingleBreach.Sentence);
+        Assert.Equal("Work on The wall has begun, so the plan must build it.", replan.SingleBreach.Sentence);
         Assert.Empty(replan.Stint("mon", "paint", 1, 1, "00:00", "00:30", "ana", "bo").BrokenRules);
     }
 

@@ -11,7 +11,7 @@ internal static class CrewFaults
 {
     public static IEnumerable<Fault> Of(Week week, Func<string, bool> isFaultFree)
     {
-        // With faults in the crew, a missing person cannot be told from an unreadable one.
+        // A crew that could not be read completely may contain the missing people.
         if (!isFaultFree("/crew")) yield break;
         var barred = week.Rules.Under18?.Barred.ToHashSet() ?? [];
         CrewMember[] adults = [.. week.Crew.Where(member => !member.Under18)];
@@ -48,7 +48,7 @@ internal static class CrewFaults
         }
         if (!eachFillable || requirements.Any(role => role.Skill.Length == 0)) yield break;
         var required = requirements.Sum(role => role.People);
-        // More places than people need no matching. For a hostile file the matching would take too long.
+        // With more places than people the matching is skipped: for a hostile file it would take too long.
         var filled = required > crew.Count ? crew.Count : MaximumMatching(requirements, crew);
         if (filled < required)
             yield return new Fault(at,

@@ -18,6 +18,7 @@ internal sealed class AfterRule : IRule
         select new Breach(Id, RulePhrases.Subject(problem, precedence.Successor),
             $"{RulePhrases.Work(problem, precedence.Successor)} starts "
                 + $"{RulePhrases.Time(problem, precedence.Successor.From)}, before "
-                + $"{RulePhrases.Task(problem, precedence.PredecessorTask)} ends {RulePhrases.Time(problem, precedence.PredecessorWork.To)}.")
+                + $"{RulePhrases.Task(problem, precedence.PredecessorTask)} ends "
+                + $"{RulePhrases.Time(problem, precedence.PredecessorWork.To)}.")
             { IsUnavoidable = problem.HasBegun(precedence.Successor) };
 }

@@ -15,7 +15,7 @@ internal sealed class DryingRule : IRule
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule) =>
         from precedence in ScheduledPrecedence.All(problem, schedule)
         let dry = precedence.PredecessorWork.To + precedence.Precedence.LagMinutes
-        // The after rule names a start before the predecessor's end.
+        // The after rule reports a start before the predecessor's end.
         where precedence.Successor.From >= precedence.PredecessorWork.To && precedence.Successor.From < dry
         select new Breach(Id, RulePhrases.Subject(problem, precedence.Successor),
             $"{RulePhrases.Work(problem, precedence.Successor)} starts "

@@ -19,7 +19,7 @@ internal sealed class OpenCloseRule : IRule
         foreach (var night in problem.Nights)
         {
             if (schedule.Keyholders[night.Index] is not { } named) continue;
-            // The keyholder rule names a keyholder without a shift.
+            // The keyholder rule reports a keyholder without a shift.
             if (schedule.Shifts.FirstOrDefault(own => own.Night == night.Index && own.Person == named) is not { } shift) continue;
             var (name, works) = (problem.Crew[named].Name, schedule.Work.Where(work => work.Night == night.Index).ToArray());
             if (problem.Rules.OpeningMinutes is { } opening

@@ -29,7 +29,7 @@ internal sealed class EquipmentRule : IRule
                 if (used <= problem.EquipmentCapacities[kind]) continue;
                 var id = problem.Week.Store.Equipment[kind].Id;
                 yield return new Breach(Id, RulePhrases.Subject(problem, start) with { Equipment = id },
-                    $"At {RulePhrases.Time(problem, start.From)} the work under way uses {used} of {id}; the store has "
+                    $"At {RulePhrases.Time(problem, start.From)} work under way uses {used} of {id}; the store has "
                         + $"{problem.EquipmentCapacities[kind]}.")
                     { IsUnavoidable = begun };
             }

@@ -20,7 +20,7 @@ internal sealed class RestRule : IRule
             for (var next = 1; next < shifts.Length; next++)
             {
                 var rest = shifts[next].From - shifts[next - 1].To;
-                // The on-shift rule names two shifts in one night.
+                // The on-shift rule reports two shifts in one night.
                 if (rest < person.MinRest && shifts[next].Night != shifts[next - 1].Night)
                     yield return BreachOf(problem, shifts[next],
                         $"{person.Name} has {RulePhrases.Duration(Math.Max(0, rest))} of rest between the shift that ends "
