@@ -42,8 +42,8 @@ public sealed record ReplanFacts
     public required IReadOnlyList<bool> StaysPlaced { get; init; }
 
     /// <summary>
-    /// By person and night, for shifts under way: first minute of the shift grid at which the shift can end. That is not
-    /// before now, the end of a begun break, or the end of the person's running work.
+    /// By person and night, for shifts under way: first minute of the shift grid at which the shift can end. By then a begun
+    /// break and the person's running work have ended.
     /// </summary>
     public required IReadOnlyDictionary<(int Person, int Night), int> EarliestEnds { get; init; }
 
