@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
@@ -18,26 +19,25 @@ public static class PlanAudit
     }
 
     /// <summary>The value of a goal, measured on the plan's nights, in the goal's unit.</summary>
-    /// <exception cref="KeyNotFoundException">There is no goal with this id.</exception>
-    public static long Measure(Problem problem, Plan plan, string goal) =>
-        AllGoals.WithId(goal).Measure(problem, PlanConverter.ScheduleOf(problem, plan));
+    public static long Measure(Problem problem, Plan plan, GoalId goal) =>
+        AllGoals.Of(goal).Measure(problem, PlanConverter.ScheduleOf(problem, plan));
 
     private static IEnumerable<string> GoalDiscrepancies(Problem problem, Schedule schedule, Plan plan)
     {
         foreach (var goal in plan.Goals)
         {
             // The goal changes compares with a published plan, which a check of a first plan does not have.
-            if (goal.Goal == "changes" && problem.Facts is null) continue;
-            var measured = AllGoals.WithId(goal.Goal).Measure(problem, schedule);
-            if (measured != goal.Value) yield return $"The plan says that {goal.Goal} is {goal.Value}; it is {measured}.";
+            if (goal.Goal == GoalId.Changes && problem.Facts is null) continue;
+            var measured = AllGoals.Of(goal.Goal).Measure(problem, schedule);
+            if (measured != goal.Value) yield return $"The plan says that {goal.Goal.Text()} is {goal.Value}; it is {measured}.";
             if (goal.Bound > goal.Value)
-                yield return $"The plan gives {goal.Goal} the value {goal.Value}, below its lower bound of {goal.Bound}.";
+                yield return $"The plan gives {goal.Goal.Text()} the value {goal.Value}, below its lower bound of {goal.Bound}.";
         }
         var loose = plan.Goals
             .FirstOrDefault(goal => !(goal.Value <= goal.Bound + goal.Bound * ToleranceOf(problem, goal.Goal) / 100));
         if (plan.Status == PlanStatus.Optimal && loose is not null)
-            yield return $"The plan says that it is optimal, but the value of {loose.Goal} is {loose.Value} and its lower bound "
-                + $"is {loose.Bound?.ToString() ?? "not known"}.";
+            yield return $"The plan says that it is optimal, but the value of {loose.Goal.Text()} is {loose.Value} and its lower "
+                + $"bound is {loose.Bound?.ToString() ?? "not known"}.";
         if (plan.Status == PlanStatus.Optimal && plan.Goals.Count == 0 && problem.Goals.Count > 0)
             yield return "The plan says that it is optimal, but gives no value for the goals asked.";
     }
@@ -54,6 +54,6 @@ public static class PlanAudit
     private static string Name(Problem problem, string display) =>
         problem.Displays.FirstOrDefault(candidate => candidate.Id == display)?.Name ?? display;
 
-    private static int ToleranceOf(Problem problem, string goal) =>
+    private static int ToleranceOf(Problem problem, GoalId goal) =>
         problem.Goals.FirstOrDefault(choice => choice.Goal == goal)?.TolerancePercent ?? 0;
 }

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using NodaTime;
 using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
@@ -86,7 +87,7 @@ public sealed record PlanChanges
         && problem.Grid.MinuteOf(shift.From) < facts.Now + notice;
 
     private static long CostOf(Problem problem, Plan plan) =>
-        AllGoals.WithId("cost").Measure(problem, PlanConverter.ScheduleOf(problem, plan));
+        AllGoals.Of(GoalId.Cost).Measure(problem, PlanConverter.ScheduleOf(problem, plan));
 }
 
 /// <summary>A shift that was added, dropped or moved.</summary>

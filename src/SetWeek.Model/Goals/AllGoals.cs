@@ -1,28 +1,25 @@
+using SetWeek.Model.Weeks;
+
 namespace SetWeek.Model.Goals;
 
-/// <summary>Every goal. A new goal is added to this list.</summary>
+/// <summary>The measure of every goal.</summary>
 internal static class AllGoals
 {
-    private static readonly Dictionary<string, IGoal> ById = new IGoal[]
+    private static readonly IGoal[] InOrder = [.. GoalIds.All.Select(Create)];
+
+    /// <summary>The goal with an id.</summary>
+    public static IGoal Of(GoalId id) => InOrder[(int)id];
+
+    private static IGoal Create(GoalId id) => id switch
     {
-        new LeftOutGoal(),
-        new ReserveGoal(),
-        new CostGoal(),
-        new FinishGoal(),
-        new NightsGoal(),
-        new ShiftsGoal(),
-        new MovesGoal(),
-        new UnevenGoal(),
-        new ChangesGoal(),
-    }.ToDictionary(goal => goal.Id);
-
-    /// <summary>Ids of all goals.</summary>
-    public static IEnumerable<string> Ids => ById.Keys;
-
-    /// <summary>The goal with this id.</summary>
-    /// <exception cref="KeyNotFoundException">There is no such goal.</exception>
-    public static IGoal WithId(string id) => ById[id];
-
-    /// <summary>True if there is a goal with this id.</summary>
-    public static bool Contains(string id) => ById.ContainsKey(id);
+        GoalId.LeftOut => new LeftOutGoal(),
+        GoalId.Reserve => new ReserveGoal(),
+        GoalId.Cost => new CostGoal(),
+        GoalId.Finish => new FinishGoal(),
+        GoalId.Nights => new NightsGoal(),
+        GoalId.Shifts => new ShiftsGoal(),
+        GoalId.Moves => new MovesGoal(),
+        GoalId.Uneven => new UnevenGoal(),
+        GoalId.Changes => new ChangesGoal(),
+    };
 }

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
@@ -9,7 +10,7 @@ namespace SetWeek.Model.Goals;
 /// </summary>
 internal sealed class ChangesGoal : IGoal
 {
-    public string Id => "changes";
+    public GoalId Id => GoalId.Changes;
 
     public long Measure(Problem problem, Schedule schedule)
     {

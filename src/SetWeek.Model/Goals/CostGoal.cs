@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
@@ -8,7 +9,7 @@ namespace SetWeek.Model.Goals;
 /// </summary>
 internal sealed class CostGoal : IGoal
 {
-    public string Id => "cost";
+    public GoalId Id => GoalId.Cost;
 
     public long Measure(Problem problem, Schedule schedule)
     {

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
@@ -6,7 +7,7 @@ namespace SetWeek.Model.Goals;
 internal interface IGoal
 {
     /// <summary>The id by which week files, plans and pages name the goal.</summary>
-    string Id { get; }
+    GoalId Id { get; }
 
     /// <summary>The value of the schedule in the goal's unit, never below 0.</summary>
     long Measure(Problem problem, Schedule schedule);

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
@@ -5,7 +6,7 @@ namespace SetWeek.Model.Goals;
 /// <summary>The goal moves: how often a person's next work in a night, clean-downs included, is in another zone.</summary>
 internal sealed class MovesGoal : IGoal
 {
-    public string Id => "moves";
+    public GoalId Id => GoalId.Moves;
 
     public long Measure(Problem problem, Schedule schedule)
     {

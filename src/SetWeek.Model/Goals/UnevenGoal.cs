@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
@@ -5,7 +6,7 @@ namespace SetWeek.Model.Goals;
 /// <summary>The goal uneven: the largest difference in paid minutes between two people who have any availability.</summary>
 internal sealed class UnevenGoal : IGoal
 {
-    public string Id => "uneven";
+    public GoalId Id => GoalId.Uneven;
 
     public long Measure(Problem problem, Schedule schedule)
     {

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using NodaTime;
 using SetWeek.Model.Changes;
 
@@ -124,13 +125,13 @@ public sealed record PlannedPerson(string Person, string Skill);
 /// <param name="Bound">
 /// Proven lower bound over all plans whose higher goals are no worse than in this plan; null means that none is known.
 /// </param>
-public sealed record GoalValue(string Goal, long Value, long? Bound);
+public sealed record GoalValue(GoalId Goal, long Value, long? Bound);
 
 /// <summary>An instance of a rule: one that does not hold, or one that a conflict or a tight plan names.</summary>
 /// <param name="Rule">Id of the rule.</param>
 /// <param name="About">What the instance is about.</param>
 /// <param name="Sentence">The same in a sentence for the store lead.</param>
-public sealed record Breach(string Rule, RuleSubject About, string Sentence)
+public sealed record Breach(RuleId Rule, RuleSubject About, string Sentence)
 {
     /// <summary>
     /// True if facts of a re-plan alone break the rule, so that no plan could avoid it. <see cref="Plan.Breaches"/> lists it.

@@ -53,11 +53,11 @@ public sealed record Week
 
     /// <summary>Goals of a first plan where the week file names none.</summary>
     public static IReadOnlyList<GoalChoice> DefaultGoals { get; } =
-        [new("leftOut"), new("reserve"), new("cost"), new("finish"), new("moves")];
+        [new(GoalId.LeftOut), new(GoalId.Reserve), new(GoalId.Cost), new(GoalId.Finish), new(GoalId.Moves)];
 
     /// <summary>Goals of a re-plan where the week file names none.</summary>
     public static IReadOnlyList<GoalChoice> DefaultReplanGoals { get; } =
-        [new("leftOut"), new("changes"), new("reserve"), new("cost"), new("finish")];
+        [new(GoalId.LeftOut), new(GoalId.Changes), new(GoalId.Reserve), new(GoalId.Cost), new(GoalId.Finish)];
 }
 
 /// <summary>The store: its time zone, its zones and its equipment.</summary>
@@ -407,7 +407,7 @@ public sealed record Under18Rules
 /// <summary>A goal asked for, and how far it may end above its best value for the sake of the goals after it.</summary>
 /// <param name="Goal">Id of the goal.</param>
 /// <param name="TolerancePercent">Allowed excess over the best value, in percent.</param>
-public sealed record GoalChoice(string Goal, int TolerancePercent = 0)
+public sealed record GoalChoice(GoalId Goal, int TolerancePercent = 0)
 {
     /// <summary>Largest value that the tolerance allows, rounded down.</summary>
     /// <param name="best">The goal's best value, in the goal's unit.</param>

@@ -94,7 +94,7 @@ internal static class PlanReader
     }
 
     private static Breach Breach(JsonCursor cursor) => cursor.Object(at => new Breach(
-        at.Id("rule"),
+        Rule(at.Required("rule")),
         at.Object("about", of => new RuleSubject
         {
             Night = of.OptionalId("night"), Person = of.OptionalId("person"), Task = of.OptionalId("task"),
@@ -103,11 +103,25 @@ internal static class PlanReader
         }),
         at.Text("sentence", WeekLimits.SentenceLength)));
 
-    private static string GoalName(JsonCursor name)
+    /// <summary>Reads the id of a goal. An unknown id is a fault, and the result is a placeholder.</summary>
+    private static GoalId GoalName(JsonCursor name)
     {
-        var goal = name.Text();
-        if (goal.Length > 0 && !AllGoals.Contains(goal))
-            name.AddFault($"{QuotedInput.Of(goal)} is not a goal; give one of {string.Join(", ", AllGoals.Ids)}.");
-        return goal;
+        var text = name.Text();
+        if (GoalIds.Parse(text) is { } goal) return goal;
+        if (text.Length > 0)
+            name.AddFault($"{QuotedInput.Of(text)} is not a goal; "
+                + $"give one of {string.Join(", ", GoalIds.All.Select(id => id.Text()))}.");
+        return default;
+    }
+
+    /// <summary>Reads the id of a rule. An unknown id is a fault, and the result is a placeholder.</summary>
+    private static RuleId Rule(JsonCursor name)
+    {
+        var text = name.Text();
+        if (RuleIds.Parse(text) is { } rule) return rule;
+        if (text.Length > 0)
+            name.AddFault($"{QuotedInput.Of(text)} is not a rule; "
+                + $"give one of {string.Join(", ", RuleIds.All.Select(id => id.Text()))}.");
+        return default;
     }
 }

@@ -11,7 +11,7 @@ namespace SetWeek.Model.Rules.Definition;
 internal interface IRule
 {
     /// <summary>The id by which conflicts, tests, documentation and pages name the rule.</summary>
-    string Id { get; }
+    RuleId Id { get; }
 
     /// <summary>Every instance that does not hold, those that facts already broke included.</summary>
     IEnumerable<Breach> Check(Problem problem, Schedule schedule);

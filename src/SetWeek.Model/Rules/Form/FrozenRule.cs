@@ -13,7 +13,7 @@ namespace SetWeek.Model.Rules.Form;
 /// </summary>
 internal sealed class FrozenRule : IRule
 {
-    public string Id => "frozen";
+    public RuleId Id => RuleId.Frozen;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

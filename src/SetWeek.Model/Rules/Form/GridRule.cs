@@ -12,7 +12,7 @@ namespace SetWeek.Model.Rules.Form;
 /// </summary>
 internal sealed class GridRule : IRule
 {
-    public string Id => "grid";
+    public RuleId Id => RuleId.Grid;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -11,7 +11,7 @@ namespace SetWeek.Model.Rules.Form;
 /// </summary>
 internal sealed class WholeRule : IRule
 {
-    public string Id => "whole";
+    public RuleId Id => RuleId.Whole;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -10,7 +10,7 @@ namespace SetWeek.Model.Rules.Order;
 /// </summary>
 internal sealed class AfterRule : IRule
 {
-    public string Id => "after";
+    public RuleId Id => RuleId.After;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule) =>
         from precedence in ScheduledPrecedence.All(problem, schedule)

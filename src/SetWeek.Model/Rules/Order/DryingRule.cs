@@ -10,7 +10,7 @@ namespace SetWeek.Model.Rules.Order;
 /// </summary>
 internal sealed class DryingRule : IRule
 {
-    public string Id => "drying";
+    public RuleId Id => RuleId.Drying;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule) =>
         from precedence in ScheduledPrecedence.All(problem, schedule)

@@ -7,7 +7,7 @@ namespace SetWeek.Model.Rules.Order;
 /// <summary>The due rule: a task with a due night ends by the closes of that night.</summary>
 internal sealed class DueRule : IRule
 {
-    public string Id => "due";
+    public RuleId Id => RuleId.Due;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

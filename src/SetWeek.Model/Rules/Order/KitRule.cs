@@ -12,7 +12,7 @@ namespace SetWeek.Model.Rules.Order;
 /// </summary>
 internal sealed class KitRule : IRule
 {
-    public string Id => "kit";
+    public RuleId Id => RuleId.Kit;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -7,7 +7,7 @@ namespace SetWeek.Model.Rules.Order;
 /// <summary>The launch rule: all work ends by the launch, less the launch buffer.</summary>
 internal sealed class LaunchRule : IRule
 {
-    public string Id => "launch";
+    public RuleId Id => RuleId.Launch;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

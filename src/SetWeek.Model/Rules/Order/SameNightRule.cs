@@ -10,7 +10,7 @@ namespace SetWeek.Model.Rules.Order;
 /// </summary>
 internal sealed class SameNightRule : IRule
 {
-    public string Id => "same-night";
+    public RuleId Id => RuleId.SameNight;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule) =>
         from precedence in ScheduledPrecedence.All(problem, schedule)

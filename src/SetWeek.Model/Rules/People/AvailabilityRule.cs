@@ -11,7 +11,7 @@ namespace SetWeek.Model.Rules.People;
 /// </summary>
 internal sealed class AvailabilityRule : IRule
 {
-    public string Id => "availability";
+    public RuleId Id => RuleId.Availability;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

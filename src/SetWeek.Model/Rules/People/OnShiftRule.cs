@@ -11,7 +11,7 @@ namespace SetWeek.Model.Rules.People;
 /// </summary>
 internal sealed class OnShiftRule : IRule
 {
-    public string Id => "on-shift";
+    public RuleId Id => RuleId.OnShift;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

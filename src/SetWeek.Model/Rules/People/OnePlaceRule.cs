@@ -7,7 +7,7 @@ namespace SetWeek.Model.Rules.People;
 /// <summary>The one-place rule: no two pieces of work of one person overlap.</summary>
 internal sealed class OnePlaceRule : IRule
 {
-    public string Id => "one-place";
+    public RuleId Id => RuleId.OnePlace;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -11,7 +11,7 @@ namespace SetWeek.Model.Rules.People;
 /// </summary>
 internal sealed class OpenCloseRule : IRule
 {
-    public string Id => "open-close";
+    public RuleId Id => RuleId.OpenClose;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -12,7 +12,7 @@ namespace SetWeek.Model.Rules.People;
 /// </summary>
 internal sealed class SkillRule : IRule
 {
-    public string Id => "skill";
+    public RuleId Id => RuleId.Skill;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

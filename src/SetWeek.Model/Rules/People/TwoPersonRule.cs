@@ -12,7 +12,7 @@ namespace SetWeek.Model.Rules.People;
 /// </summary>
 internal sealed class TwoPersonRule : IRule
 {
-    public string Id => "two-person";
+    public RuleId Id => RuleId.TwoPerson;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

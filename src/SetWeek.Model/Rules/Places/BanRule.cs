@@ -7,7 +7,7 @@ namespace SetWeek.Model.Rules.Places;
 /// <summary>The ban rule: no stint of a task with a ban's trait overlaps the ban.</summary>
 internal sealed class BanRule : IRule
 {
-    public string Id => "ban";
+    public RuleId Id => RuleId.Ban;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -11,7 +11,7 @@ namespace SetWeek.Model.Rules.Places;
 /// </summary>
 internal sealed class CleanDownRule : IRule
 {
-    public string Id => "clean-down";
+    public RuleId Id => RuleId.CleanDown;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

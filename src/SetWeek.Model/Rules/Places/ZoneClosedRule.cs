@@ -11,7 +11,7 @@ namespace SetWeek.Model.Rules.Places;
 /// </summary>
 internal sealed class ZoneClosedRule : IRule
 {
-    public string Id => "zone-closed";
+    public RuleId Id => RuleId.ZoneClosed;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

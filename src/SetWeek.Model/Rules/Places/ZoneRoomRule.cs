@@ -11,7 +11,7 @@ namespace SetWeek.Model.Rules.Places;
 /// </summary>
 internal sealed class ZoneRoomRule : IRule
 {
-    public string Id => "zone-room";
+    public RuleId Id => RuleId.ZoneRoom;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -10,7 +10,7 @@ namespace SetWeek.Model.Rules.Shifts;
 /// </summary>
 internal sealed class RestRule : IRule
 {
-    public string Id => "rest";
+    public RuleId Id => RuleId.Rest;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

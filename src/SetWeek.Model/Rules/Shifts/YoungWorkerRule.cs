@@ -10,7 +10,7 @@ namespace SetWeek.Model.Rules.Shifts;
 /// </summary>
 internal sealed class YoungWorkerRule : IRule
 {
-    public string Id => "young-worker";
+    public RuleId Id => RuleId.YoungWorker;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
