@@ -28,7 +28,8 @@ public class PlanAuditTests
 
     [Fact]
     public void A_bound_above_its_value_is_found() =>
-        Assert.Contains("cannot be below", Assert.Single(Wrong(ExampleFiles.Plan with { Goals = [new(GoalId.Cost, 26405, 26406)] })));
+        Assert.Contains("below its lower bound",
+            Assert.Single(Wrong(ExampleFiles.Plan with { Goals = [new(GoalId.Cost, 26405, 26406)] })));
 
     [Fact]
     public void Optimal_without_its_bounds_is_found()
@@ -44,12 +45,12 @@ public class PlanAuditTests
 
     [Fact]
     public void Optimal_without_any_goal_is_found() =>
-        Assert.Contains("none of the goals",
+        Assert.Contains("no value for the goals",
             Assert.Single(Wrong(ExampleFiles.Plan with { Status = PlanStatus.Optimal, Goals = [] })));
 
     [Fact]
     public void A_want_that_is_said_to_be_left_out_and_stands_is_found() =>
-        Assert.Equal(["The plan says that it leaves out Rain canopy, and does not."],
+        Assert.Equal(["The plan lists Rain canopy as left out, but does not leave it out."],
             Wrong(ExampleFiles.Plan with { LeftOut = ["canopy"] }));
 
     [Fact]
@@ -63,7 +64,7 @@ public class PlanAuditTests
                 Work = [.. night.Work.Where(work => work.Task?.StartsWith("canopy.", StringComparison.Ordinal) != true)],
             })],
         };
-        Assert.Equal(["The plan leaves out Rain canopy and does not say so."], Wrong(without));
+        Assert.Equal(["The plan leaves out Rain canopy but does not list it as left out."], Wrong(without));
     }
 
     // The values of this plan were counted by another program than ours.

@@ -3,6 +3,7 @@ using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
 
+/// <summary>The goal nights: the position, from 1, of the last night with work; 0 without any work.</summary>
 internal sealed class NightsGoal : IGoal
 {
     public GoalId Id => GoalId.Nights;

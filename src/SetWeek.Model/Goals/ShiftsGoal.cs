@@ -3,6 +3,7 @@ using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
 
+/// <summary>The goal shifts: the number of shifts, one for each person and night.</summary>
 internal sealed class ShiftsGoal : IGoal
 {
     public GoalId Id => GoalId.Shifts;

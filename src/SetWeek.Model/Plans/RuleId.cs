@@ -26,11 +26,11 @@ public enum RuleId
     [JsonStringEnumMemberName("after")]
     After,
 
-    /// <summary>As <see cref="After"/>, and after their drying time.</summary>
+    /// <summary>As <see cref="After"/>, with a minimum lag for drying.</summary>
     [JsonStringEnumMemberName("drying")]
     Drying,
 
-    /// <summary>As <see cref="After"/>, and in the night in which they end.</summary>
+    /// <summary>As <see cref="After"/>, in the night in which the predecessor ends.</summary>
     [JsonStringEnumMemberName("same-night")]
     SameNight,
 
@@ -98,7 +98,7 @@ public enum RuleId
     [JsonStringEnumMemberName("young-worker")]
     YoungWorker,
 
-    /// <summary>A keyholder is on shift whenever anybody is.</summary>
+    /// <summary>Each night with shifts has a keyholder whose shift spans all the others.</summary>
     [JsonStringEnumMemberName("keyholder")]
     Keyholder,
 
@@ -106,7 +106,7 @@ public enum RuleId
     [JsonStringEnumMemberName("open-close")]
     OpenClose,
 
-    /// <summary>Nobody is on shift alone.</summary>
+    /// <summary>Whenever anyone is on shift, at least the minimum number of people are.</summary>
     [JsonStringEnumMemberName("two-person")]
     TwoPerson,
 
@@ -153,6 +153,6 @@ public static class RuleIds
         RuleId.Frozen => "frozen",
     };
 
-    /// <summary>The rule that a text names; null where it names none.</summary>
+    /// <summary>The rule with this id, or null if there is none.</summary>
     public static RuleId? Parse(string text) => All.Cast<RuleId?>().FirstOrDefault(id => id!.Value.Text() == text);
 }

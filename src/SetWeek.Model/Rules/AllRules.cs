@@ -15,7 +15,8 @@ internal static class AllRules
     public static IReadOnlyList<IRule> InOrder { get; } = [.. RuleIds.All.Select(Of)];
 
     /// <summary>
-    /// The rules of one night considered alone: all but those that tie a stint to its display or to another night.
+    /// The rules that can be checked on one night alone. Two are missing: whole, which needs all stints of a display, and
+    /// same-night, which compares nights.
     /// </summary>
     public static IReadOnlyList<IRule> OfOneNight { get; } =
         [.. InOrder.Where(rule => rule.Id is not (RuleId.Whole or RuleId.SameNight))];

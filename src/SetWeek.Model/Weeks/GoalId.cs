@@ -30,11 +30,11 @@ public enum GoalId
     [JsonStringEnumMemberName("shifts")]
     Shifts,
 
-    /// <summary>Changes of zone within a night.</summary>
+    /// <summary>Moves of people between zones within a night.</summary>
     [JsonStringEnumMemberName("moves")]
     Moves,
 
-    /// <summary>Most less least paid minutes of the crew.</summary>
+    /// <summary>Largest difference in paid minutes between two people.</summary>
     [JsonStringEnumMemberName("uneven")]
     Uneven,
 
@@ -63,6 +63,6 @@ public static class GoalIds
         GoalId.Changes => "changes",
     };
 
-    /// <summary>The goal that a text names; null where it names none.</summary>
+    /// <summary>The goal with this id, or null if there is none.</summary>
     public static GoalId? Parse(string text) => All.Cast<GoalId?>().FirstOrDefault(id => id!.Value.Text() == text);
 }

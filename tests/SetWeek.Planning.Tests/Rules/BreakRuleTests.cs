@@ -11,7 +11,8 @@ public sealed class BreakRuleTests
     {
         var breach = Plan.Shift("mon", "ana", "22:00", "02:05").SingleBreach;
         Assert.Equal((RuleId.Break, "ana"), (breach.Rule, breach.About.Person));
-        Assert.Equal("Ana's shift is 4 h 5 min and has no break; one of 20 min is due after 4 h.", breach.Sentence);
+        Assert.Equal(
+            "Ana's shift is 4 h 5 min long and has no break; a shift longer than 4 h needs one of 20 min.", breach.Sentence);
     }
 
     [Fact]

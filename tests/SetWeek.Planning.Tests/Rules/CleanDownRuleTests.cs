@@ -15,7 +15,7 @@ public sealed class CleanDownRuleTests
     {
         var breach = Masked(Week).SingleBreach;
         Assert.Equal((RuleId.CleanDown, "mon", "wall"), (breach.Rule, breach.About.Night, breach.About.Zone));
-        Assert.Equal("Wall is worked in during the night of Mon 8 Mar and has no clean-down.", breach.Sentence);
+        Assert.Equal("Wall is worked in during the night of Mon 8 Mar, but has no clean-down.", breach.Sentence);
     }
 
     [Fact]

@@ -18,7 +18,7 @@ public sealed class OpenCloseRuleTests
 
     [Fact]
     public void Work_too_near_to_the_lock_up_is_caught() => Assert.Equal(
-        "Ana leaves at Tue 9 Mar 02:00, less than 45 min after the night's last work at Tue 9 Mar 01:20.",
+        "Ana leaves at Tue 9 Mar 02:00, less than 45 min after the end of the night's last work at Tue 9 Mar 01:20.",
         Plan.Work("mon", "mask", "00:20", "01:20", "ana").SingleBreach.Sentence);
 
     [Theory]

@@ -15,7 +15,7 @@ public sealed class RestRuleTests
         Assert.Equal((RuleId.Rest, "tue", "ana"), (breach.Rule, breach.About.Night, breach.About.Person));
         Assert.Equal(
             "Ana has 16 h 55 min of rest between the shift that ends Tue 9 Mar 05:05 and the one that starts Tue 9 Mar 22:00; "
-            + "17 h is the least.",
+            + "at least 17 h are required.",
             breach.Sentence);
     }
 

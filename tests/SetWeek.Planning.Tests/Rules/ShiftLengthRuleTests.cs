@@ -16,7 +16,7 @@ public sealed class ShiftLengthRuleTests
     {
         var breach = Week.Plan.Shift("mon", "ana", "22:00", "00:55").SingleBreach;
         Assert.Equal((RuleId.ShiftLength, "ana"), (breach.Rule, breach.About.Person));
-        Assert.Equal("Ana's shift Mon 8 Mar 22:00 to 00:55 is 2 h 55 min, under the least of 3 h.", breach.Sentence);
+        Assert.Equal("Ana's shift Mon 8 Mar 22:00 to 00:55 is 2 h 55 min, below the minimum of 3 h.", breach.Sentence);
     }
 
     [Fact]

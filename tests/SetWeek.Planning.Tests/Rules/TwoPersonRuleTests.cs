@@ -11,7 +11,7 @@ public sealed class TwoPersonRuleTests
     {
         var breach = Plan.Shift("mon", "ana", "22:00", "01:00").Shift("mon", "bo", "22:00", "00:55").SingleBreach;
         Assert.Equal((RuleId.TwoPerson, "mon"), (breach.Rule, breach.About.Night));
-        Assert.Equal("Ana would be on shift alone from Tue 9 Mar 00:55 to 01:00; at least 2 people must be.", breach.Sentence);
+        Assert.Equal("Only Ana is on shift from Tue 9 Mar 00:55 to 01:00; at least 2 people must be.", breach.Sentence);
     }
 
     [Fact]

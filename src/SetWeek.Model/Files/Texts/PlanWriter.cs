@@ -6,7 +6,7 @@ using SetWeek.Model.Plans;
 
 namespace SetWeek.Model.Files.Texts;
 
-/// <summary>A plan as the bytes of its file.</summary>
+/// <summary>Writes a plan as the bytes of its file.</summary>
 internal static class PlanWriter
 {
     public static byte[] Of(Plan plan) => JsonWriterExtensions.Bytes(json => json.Object(() =>
@@ -50,10 +50,10 @@ internal static class PlanWriter
         json.Text("cleanDown", work.CleanDown);
         json.Time("from", work.From);
         json.Time("to", work.To);
-        json.List("people", work.People, one => json.Object(() =>
+        json.List("people", work.People, assigned => json.Object(() =>
         {
-            json.Text("person", one.Person);
-            json.Text("skill", one.Skill);
+            json.Text("person", assigned.Person);
+            json.Text("skill", assigned.Skill);
         }));
     });
 

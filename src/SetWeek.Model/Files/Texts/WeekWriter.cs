@@ -4,7 +4,7 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Files.Texts;
 
-/// <summary>A week as the bytes of its file.</summary>
+/// <summary>Writes a week as the bytes of its file.</summary>
 internal static class WeekWriter
 {
     public static byte[] Of(Week week) => JsonWriterExtensions.Bytes(json => json.Object(() =>
@@ -148,7 +148,8 @@ internal static class WeekWriter
             });
     }
 
-    private static void Goals(Utf8JsonWriter json, string name, IReadOnlyList<GoalChoice> goals, IReadOnlyList<GoalChoice> defaults)
+    private static void Goals(
+        Utf8JsonWriter json, string name, IReadOnlyList<GoalChoice> goals, IReadOnlyList<GoalChoice> defaults)
     {
         if (goals.SequenceEqual(defaults)) return;
         json.List(name, goals, choice =>

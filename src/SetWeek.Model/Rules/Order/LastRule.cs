@@ -4,6 +4,7 @@ using SetWeek.Model.Rules.Definition;
 
 namespace SetWeek.Model.Rules.Order;
 
+/// <summary>The last rule: the last task starts when every other stint and clean-down of the week has ended.</summary>
 internal sealed class LastRule : IRule
 {
     public RuleId Id => RuleId.Last;

@@ -4,6 +4,7 @@ using SetWeek.Model.Rules.Definition;
 
 namespace SetWeek.Model.Rules.Places;
 
+/// <summary>The window rule: work and shifts lie between the opens and the closes of their night.</summary>
 internal sealed class WindowRule : IRule
 {
     public RuleId Id => RuleId.Window;
