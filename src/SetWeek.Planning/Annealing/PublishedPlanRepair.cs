@@ -52,10 +52,10 @@ internal sealed class PublishedPlanRepair(CompactProblem compact, ActivityInsert
     public bool IsFound => bestCost < double.MaxValue;
 
     /// <summary>Begins with what can be kept of the published plan, or with less, which leaves more room; the rest is missing.</summary>
-    public void StartFrom(PartialSchedule kept, PartialSchedule keptLess)
+    public void StartFrom(PartialSchedule kept, PartialSchedule withoutSuccessors)
     {
         keptMost.CopyFrom(kept);
-        keptLess.CopyFrom(keptLess);
+        keptLess.CopyFrom(withoutSuccessors);
         ruin.RemoveWithoutCleanDown(keptMost);
         ruin.RemoveWithoutCleanDown(keptLess);
         keptShifts.CopyFrom(kept);
