@@ -8,22 +8,6 @@ namespace SetWeek.Planning.Annealing;
 /// </summary>
 internal sealed partial class HeuristicSearch
 {
-    /// <summary>Tries at repairing the published plan before others are looked at, and turns of both that then follow.</summary>
-    private const int RepairSteps = 250, RepairAttempts = 4, FurtherRepairSteps = 50;
-
-    /// <summary>
-    /// After a plan made afresh: share of the budget until which a repair nearer to what was published is looked for.
-    /// </summary>
-    private const double RepairShare = 0.25;
-
-    private const int ConstructionAttempts = 24, FeasibilitySteps = 1500;
-
-    /// <summary>Each time that a re-plan is made as if none had been published: orders tried, then steps to make room.</summary>
-    private const int ReconstructionAttempts = 6, ReconstructionFeasibilitySteps = 400;
-
-    /// <summary>Units of effort that a restart counts as at the least.</summary>
-    private const double MinEffortPerRestart = 0.001;
-
     /// <summary>A first plan, or as near to one as some attempts come; true where there is one.</summary>
     public bool FindFirst() => problem.Facts is { } facts ? RepairPublished(facts) : Construct();
 
@@ -51,12 +35,13 @@ internal sealed partial class HeuristicSearch
             return true;
         }
         var soon = construction.Complete(working) && StartImproving();
-        if (RepairSome(RepairSteps, 1) || soon) return true;
-        for (var again = 0; again < RepairAttempts && !annealing.HasPlan; again++)
-            if (Reconstruct(again * ReconstructionAttempts, 1) || RepairSome(RepairSteps, 1)) break;
+        var (firstSteps, share) = (parameters.Repair.FirstSteps, parameters.Repair.Share);
+        if (RepairSome(firstSteps, 1) || soon) return true;
+        for (var again = 0; again < parameters.Repair.Attempts && !annealing.HasPlan; again++)
+            if (Reconstruct(again * parameters.Construction.ReconstructionAttempts, 1) || RepairSome(firstSteps, 1)) break;
         // One made afresh is there to be shown; what is kept of the published plan is mended on for a nearer one.
-        while (annealing.HasPlan && !repair.IsFound && !IsOver(RepairShare)) RepairSome(FurtherRepairSteps, RepairShare);
-        return annealing.HasPlan && RepairSome(2 * RepairSteps, RepairShare);
+        while (annealing.HasPlan && !repair.IsFound && !IsOver(share)) RepairSome(parameters.Repair.FurtherSteps, share);
+        return annealing.HasPlan && RepairSome(parameters.Repair.LastSteps, share);
     }
 
     /// <summary>
@@ -67,7 +52,7 @@ internal sealed partial class HeuristicSearch
     {
         compact.Published.AllShiftsReleased = true;
         var (found, least) = (false, int.MaxValue);
-        for (var last = attempt + ReconstructionAttempts; attempt < last && !found && !IsOver(until); attempt++)
+        for (var last = attempt + parameters.Construction.ReconstructionAttempts; attempt < last && !found && !IsOver(until); attempt++)
         {
             found = construction.Construct(working, initial, attempt);
             if (!found && (serialInsertion.MissingCount == 0 || serialInsertion.MissingWork >= least)) continue;
@@ -75,14 +60,14 @@ internal sealed partial class HeuristicSearch
             leastMissing.CopyFrom(working);
         }
         working.CopyFrom(leastMissing);
-        found = found || least < int.MaxValue && TryComplete(until, ReconstructionFeasibilitySteps);
+        found = found || least < int.MaxValue && TryComplete(until, parameters.Feasibility.ReconstructionSteps);
         compact.Published.AllShiftsReleased = false;
         return found && StartImproving();
     }
 
     private bool Construct()
     {
-        for (var attempt = 0; attempt < ConstructionAttempts && !budget.Spent; attempt++)
+        for (var attempt = 0; attempt < parameters.Construction.Attempts && !budget.Spent; attempt++)
         {
             if (construction.Construct(working, initial, attempt) && StartImproving()) return true;
             ChargeEffort();
@@ -104,13 +89,15 @@ internal sealed partial class HeuristicSearch
         for (var restart = 1; !annealing.HasPlan && !IsOver(until); restart++)
         {
             // Where no start is ever looked at, no effort would be counted, and this would not end.
-            budget.Charge(MinEffortPerRestart);
+            budget.Charge(parameters.MinEffortPerRestart);
             if (incumbent.Best is { } other) Adopt(other);
             else if (problem.Facts is not null)
             {
-                if (RepairSome(2 * RepairSteps, until) || Reconstruct((RepairAttempts + restart) * ReconstructionAttempts, until)) break;
+                if (RepairSome(parameters.Repair.LastSteps, until)
+                    || Reconstruct((parameters.Repair.Attempts + restart) * parameters.Construction.ReconstructionAttempts, until))
+                    break;
             }
-            else if (construction.Construct(working, initial, restart) || TryComplete(until, FeasibilitySteps)) StartImproving();
+            else if (construction.Construct(working, initial, restart) || TryComplete(until, parameters.Feasibility.Steps)) StartImproving();
         }
         return annealing.HasPlan;
     }

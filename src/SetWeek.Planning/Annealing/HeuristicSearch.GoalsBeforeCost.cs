@@ -8,17 +8,6 @@ namespace SetWeek.Planning.Annealing;
 /// </summary>
 internal sealed partial class HeuristicSearch
 {
-    private const int FirstDisplaySteps = 40, MaxDisplaySteps = 2000;
-
-    /// <summary>Most of the budget that goes into what is left out, if that is the first goal.</summary>
-    private const double LeftOutShare = 0.4;
-
-    /// <summary>
-    /// How much worse, in units of a goal before money, a plan may be while that goal is bettered: at the beginning and at the
-    /// end; and the share of what is left that it is given: changes, which people read first, more than others.
-    /// </summary>
-    private const double GoalInitialTemperature = 0.5, GoalFinalTemperature = 0.15, GoalShare = 0.5, ChangesShare = 0.75;
-
     /// <summary>
     /// Wants left out, and displays replaced, are tried again, the most valuable first: some steps for each, then more for each.
     /// A plan bettered in between leaves more room, so both take turns.
@@ -26,16 +15,18 @@ internal sealed partial class HeuristicSearch
     public void ReduceLeftOut(double until)
     {
         if (problem.Goals is not [{ Goal: GoalId.LeftOut }, ..]) return;
-        var steps = FirstDisplaySteps;
+        var annealingParameters = parameters.Annealing;
+        var temperature = annealingParameters.TemperatureBetweenPasses * annealingParameters.InitialTemperature;
+        var steps = annealingParameters.FirstDisplaySteps;
         while (!IsOver(until) && annealing.BestValues[0] > incumbent.Bounds()[0])
         {
             int[] dearestFirst =
                 [.. Enumerable.Range(0, compact.DisplayDecisions.Length).OrderByDescending(option => LeftOutGain(annealing.Best, option))];
             foreach (var at in dearestFirst)
                 while (LeftOutGain(annealing.Best, at) > 0 && TryBetterChoice(at, steps, until)) { }
-            for (var step = 0; step < 2 * steps && !IsOver(until); step++)
-                if (annealing.Step(InitialTemperature / 4)) offerPending = true;
-            steps = Math.Min(2 * steps, MaxDisplaySteps);
+            for (var step = 0; step < annealingParameters.StepsBetweenPasses * steps && !IsOver(until); step++)
+                if (annealing.Step(temperature)) offerPending = true;
+            steps = Math.Min(2 * steps, annealingParameters.MaxDisplaySteps);
             OfferIfDue();
         }
     }
@@ -66,29 +57,18 @@ internal sealed partial class HeuristicSearch
     private void ImproveGoalBeforeCost(double until)
     {
         if (annealing.FirstOpenGoalBeforeCost(incumbent.Bounds()) is not (>= 0 and var goal)) return;
-        var share = problem.Goals[goal].Goal == GoalId.Changes ? ChangesShare : GoalShare;
-        ImproveGoal(goal, GoalInitialTemperature, GoalFinalTemperature, budget.SpentShare + share * (until - budget.SpentShare), () =>
-        {
-            AdoptIncumbent();
-            return false;
-        });
+        var share = problem.Goals[goal].Goal == GoalId.Changes ? parameters.Annealing.ChangesShare : parameters.Annealing.GoalShare;
+        ImproveGoal(goal, parameters.Annealing.GoalInitialTemperature, parameters.Annealing.GoalFinalTemperature,
+            budget.SpentShare + share * (until - budget.SpentShare), AdoptIncumbent);
     }
 
     /// <summary>
     /// One goal is bettered, with a heat in its own units, until so much of the budget is gone or it is enough.
     /// </summary>
-    public void ImproveGoal(int goal, double initialTemperature, double finalTemperature, double until, Func<bool> stop)
+    public void ImproveGoal(int goal, double initialTemperature, double finalTemperature, double until, Func<bool> shouldStop)
     {
-        var began = budget.SpentShare;
-        while (!IsOver(until) && annealing.BestValues[goal] > incumbent.Bounds()[goal])
-        {
-            var share = (budget.SpentShare - began) / (until - began);
-            if (annealing.Step(initialTemperature * Math.Pow(finalTemperature / initialTemperature, share), goal)) offerPending = true;
-            if ((annealing.Steps & 15) != 0) continue;
-            OfferIfDue();
-            if (stop()) break;
-        }
-        if (offerPending) Offer();
+        Anneal(goal, share => GeometricCooling.At(initialTemperature, finalTemperature, share), until,
+            parameters.StepsBetweenOffers, shouldStop);
         annealing.ReturnToBest();
     }
 }

@@ -11,27 +11,10 @@ namespace SetWeek.Planning.Annealing;
 /// </summary>
 internal sealed partial class HeuristicSearch
 {
-    /// <summary>
-    /// How much dearer a plan may be and still be gone on with, about, in hours of mean pay: at the beginning and near the
-    /// end.
-    /// </summary>
-    private const double InitialTemperature = 0.5, FinalTemperature = 0.01;
-
-    /// <summary>Stints of a week that is cooled several times, how often, and how hot it is made again.</summary>
-    private const int SmallWeekStints = 70, CoolingCycles = 3;
-    private const double ReheatTemperature = 2;
-
-    /// <summary>Starts looked at in what counts as one unit of effort.</summary>
-    private const double StartsPerEffortUnit = 0.9e6;
-
-    /// <summary>
-    /// A plan a little better than the one told of last is kept back this long, in seconds: checking takes time too.
-    /// </summary>
-    private const double SecondsBetweenOffers = 0.05;
-
     private readonly Problem problem;
     private readonly Incumbent incumbent;
     private readonly Budget budget;
+    private readonly HeuristicSearchParameters parameters;
     private readonly CompactProblem compact;
     private readonly ActivityInsertion insertion;
     private readonly Rostering rostering;
@@ -41,7 +24,6 @@ internal sealed partial class HeuristicSearch
     private readonly SimulatedAnnealing annealing;
     private readonly PriorityRuleSampling construction;
     private readonly PublishedPlanRepair repair;
-    private readonly WeightedObjective objective;
     private readonly PartialSchedule initial, working, leastMissing;
     private readonly bool asSecondSearch;
     private long startsCharged;
@@ -53,42 +35,61 @@ internal sealed partial class HeuristicSearch
     /// <param name="budget">What may be used of time or effort.</param>
     /// <param name="asSecondSearch">Beside another search, from whose plan it begins: cool from the start, and with another chance.</param>
     /// <param name="lateWork">Nights that are to be emptied.</param>
+    /// <param name="parameters">Null: the defaults.</param>
     public HeuristicSearch(Problem problem, Incumbent incumbent, Budget budget, bool asSecondSearch = false,
-        LateWorkCriterion? lateWork = null)
+        LateWorkCriterion? lateWork = null, HeuristicSearchParameters? parameters = null)
     {
-        this.asSecondSearch = asSecondSearch;
+        (this.asSecondSearch, this.parameters) = (asSecondSearch, parameters ??= new());
         (this.problem, this.incumbent, this.budget) = (problem, incumbent, budget);
         compact = new CompactProblem(problem, lateWork);
         var random = new SplitMix64(budget.Seed + (asSecondSearch ? 1 : 0));
-        var personNight = new ShortestShift(compact);
-        insertion = new ActivityInsertion(compact, personNight, random);
-        rostering = new Rostering(compact, personNight, new StaffMatching(compact, personNight));
+        var shortestShift = new ShortestShift(compact);
+        insertion = new ActivityInsertion(compact, shortestShift, random);
+        rostering = new Rostering(compact, shortestShift, new StaffMatching(compact, shortestShift));
         serialInsertion = new SerialInsertion(compact, insertion, rostering);
-        reader = new PartialScheduleReader(compact, personNight);
-        feasibilitySearch = new FeasibilitySearch(compact, insertion, rostering, serialInsertion, random);
-        objective = new WeightedObjective(compact);
-        annealing = new SimulatedAnnealing(compact, insertion, rostering, serialInsertion, objective, random);
-        repair = new PublishedPlanRepair(compact, insertion, rostering, serialInsertion, objective, random);
-        construction = new PriorityRuleSampling(compact, insertion, serialInsertion, random);
+        reader = new PartialScheduleReader(compact, shortestShift);
+        var objective = new WeightedObjective(compact, parameters.Objective);
+        var ruin = new Ruin(compact, insertion, random, parameters.Ruin);
+        construction = new PriorityRuleSampling(compact, insertion, serialInsertion, random, parameters.Construction);
+        feasibilitySearch =
+            new FeasibilitySearch(compact, ruin, insertion, rostering, serialInsertion, random, parameters.Feasibility);
+        annealing = new SimulatedAnnealing(compact, ruin, insertion, rostering, serialInsertion, objective, random,
+            parameters.Annealing);
+        repair = new PublishedPlanRepair(compact, ruin, insertion, rostering, serialInsertion, objective, random,
+            parameters.Repair);
         initial = InitialPartialSchedule.Of(compact);
         (working, leastMissing) = (new PartialSchedule(compact), new PartialSchedule(compact));
     }
 
-    /// <summary>Goes on until the budget is spent or, in share of it, until so much is.</summary>
-    public void Improve(double until = 1, double leftOutShare = LeftOutShare)
+    /// <summary>Finds a plan if there is none yet, and improves it.</summary>
+    /// <param name="until">Share of the budget at which to stop.</param>
+    public void Improve(double until = 1)
     {
         if (!Find(until)) return;
-        var began = budget.SpentShare;
-        ReduceLeftOut(began + leftOutShare * (until - began));
+        var startedAt = budget.SpentShare;
+        ReduceLeftOut(startedAt + parameters.Annealing.LeftOutShare * (until - startedAt));
         ImproveGoalBeforeCost(until);
-        began = budget.SpentShare;
-        while (!IsOver(until))
+        startedAt = budget.SpentShare;
+        Anneal(-1, share => TemperatureAt(share, startedAt), until, parameters.StepsBetweenAdoptions, AdoptIncumbent);
+    }
+
+    /// <summary>
+    /// Anneals until a share of the budget is spent, the goal is at its bound or <paramref name="shouldStop"/> is true.
+    /// </summary>
+    /// <param name="goal">Index of the goal that is improved; -1: all.</param>
+    /// <param name="temperatureAt">Temperature by the elapsed share of this loop's time.</param>
+    /// <param name="until">Share of the budget at which to stop.</param>
+    /// <param name="stepsBetweenChecks">Steps from one call of <paramref name="shouldStop"/> to the next.</param>
+    /// <param name="shouldStop">May also continue the annealing from another plan.</param>
+    private void Anneal(int goal, Func<double, double> temperatureAt, double until, int stepsBetweenChecks, Func<bool> shouldStop)
+    {
+        var startedAt = budget.SpentShare;
+        while (!IsOver(until) && (goal < 0 || annealing.BestValues[goal] > incumbent.Bounds()[goal]))
         {
-            // A turn that comes later goes on from a good plan, and is not as hot.
-            var share = (budget.SpentShare - began) / (until - began);
-            if (annealing.Step(TemperatureAt(share, began))) offerPending = true;
-            if ((annealing.Steps & 15) == 0) OfferIfDue();
-            if ((annealing.Steps & 255) == 0) AdoptIncumbent();
+            var share = (budget.SpentShare - startedAt) / (until - startedAt);
+            if (annealing.Step(temperatureAt(share), goal)) offerPending = true;
+            if (annealing.Steps % parameters.StepsBetweenOffers == 0) OfferIfDue();
+            if (annealing.Steps % stepsBetweenChecks == 0 && shouldStop()) break;
         }
         if (offerPending) Offer();
     }
@@ -99,18 +100,21 @@ internal sealed partial class HeuristicSearch
     public void StartFrom(Schedule schedule) => Adopt(schedule);
 
     /// <summary>
-    /// A small week is heated again, and more: what it costs hangs on a few whole shifts, and one cooling ends in a corner.
+    /// Temperature of the phase that improves the weighted sum. A late phase starts half cooled; a small week is reheated.
     /// </summary>
+    /// <param name="share">Elapsed share of the phase.</param>
+    /// <param name="startedAt">Share of the budget at which the phase started.</param>
     private double TemperatureAt(double share, double startedAt)
     {
-        if (startedAt >= 0.5 || asSecondSearch) return Temperature((1 + share) / 2);
-        if (problem.Stints.Count > SmallWeekStints) return Temperature(share);
-        var turn = Math.Min(CoolingCycles - 1, (int)(share * CoolingCycles));
-        return Temperature(share * CoolingCycles - turn, turn == 0 ? InitialTemperature : ReheatTemperature);
+        var (initial, cycles) = (parameters.Annealing.InitialTemperature, parameters.Annealing.CoolingCycles);
+        if (startedAt >= parameters.Annealing.LateStart || asSecondSearch) return Temperature((1 + share) / 2, initial);
+        if (problem.Stints.Count > parameters.Annealing.SmallWeekStints) return Temperature(share, initial);
+        var cycle = Math.Min(cycles - 1, (int)(share * cycles));
+        return Temperature(share * cycles - cycle, cycle == 0 ? initial : parameters.Annealing.ReheatTemperature);
     }
 
-    private static double Temperature(double share, double initialTemperature = InitialTemperature) =>
-        share > 0.92 ? 0 : initialTemperature * Math.Pow(FinalTemperature / initialTemperature, share);
+    private double Temperature(double share, double initial) => share > parameters.Annealing.GreedyFrom ? 0
+        : GeometricCooling.At(initial, parameters.Annealing.FinalTemperature, share);
 
     private bool IsOver(double until)
     {
@@ -118,10 +122,10 @@ internal sealed partial class HeuristicSearch
         return budget.Spent || budget.SpentShare >= until;
     }
 
-    /// <summary>Where there is nothing to place nothing is looked at, and a step still counts: else it would never end.</summary>
     private void ChargeEffort()
     {
-        budget.Charge(Math.Max(20, insertion.StartsEvaluated - startsCharged) / StartsPerEffortUnit);
+        var starts = Math.Max(parameters.MinStartsPerStep, insertion.StartsEvaluated - startsCharged);
+        budget.Charge(starts / parameters.StartsPerEffortUnit);
         startsCharged = insertion.StartsEvaluated;
     }
 
@@ -133,7 +137,8 @@ internal sealed partial class HeuristicSearch
 
     private void OfferIfDue()
     {
-        if (offerPending && (budget.Deterministic || budget.Elapsed.TotalSeconds - offeredAt > SecondsBetweenOffers)) Offer();
+        if (!offerPending) return;
+        if (budget.Deterministic || budget.Elapsed.TotalSeconds - offeredAt > parameters.SecondsBetweenOffers) Offer();
     }
 
     private bool Offer()
@@ -143,11 +148,13 @@ internal sealed partial class HeuristicSearch
         return incumbent.Offer(ScheduleCompletion.Of(compact, annealing.Best)) || incumbent.Best is not null;
     }
 
-    private void AdoptIncumbent()
+    /// <summary>Continues from the incumbent if it is better; always false, so that the annealing continues.</summary>
+    private bool AdoptIncumbent()
     {
         if (incumbent.Values is { } values && values.AsSpan().SequenceCompareTo(annealing.BestValues.AsSpan(0, values.Length)) < 0
             && incumbent.Best is { } best)
             Adopt(best);
+        return false;
     }
 
     private void Adopt(Schedule schedule)

@@ -5,34 +5,31 @@ namespace SetWeek.Planning.Annealing;
 /// <summary>What may be taken out together, and how often each of the kinds is.</summary>
 internal sealed partial class Ruin
 {
-    /// <summary>How often a ruin begins with what is beyond a line, and jobs looked at for one.</summary>
-    private const double LateSeedProbability = 0.5;
-    private const int SeedTries = 40;
+    private readonly int totalFrequency = parameters.Random + parameters.TwoNights + parameters.Similar + parameters.IdleShift
+        + parameters.Display + parameters.ShiftTail + parameters.PersonsWork + parameters.TimeWindow + parameters.ZoneNight;
 
-    /// <summary>Kinds that bettered plans in more of their tries have more of them; the others reach what those cannot.</summary>
+    /// <summary>Applies one removal operator, drawn by its relative frequency.</summary>
     private void RemoveRelated(ReadOnlySpan<int> movable)
     {
         var seed = PickSeed(movable);
-        switch (random.NextBelow(19))
-        {
-            case < 3: RemoveRandom(movable); break;
-            case < 6: RemoveFromTwoNights(seed, movable); break;
-            case < 9: RemoveSimilar(seed, movable); break;
-            case < 12: RemoveFromIdleShift(); break;
-            case < 14: RemoveDisplay(seed); break;
-            case < 16: RemoveShiftTail(seed); break;
-            case 16: RemovePersonsWork(seed); break;
-            case 17: RemoveTimeWindow(seed); break;
-            default: RemoveZoneNight(seed); break;
-        }
+        var draw = random.NextBelow(totalFrequency);
+        if ((draw -= parameters.Random) < 0) RemoveRandom(movable);
+        else if ((draw -= parameters.TwoNights) < 0) RemoveFromTwoNights(seed, movable);
+        else if ((draw -= parameters.Similar) < 0) RemoveSimilar(seed, movable);
+        else if ((draw -= parameters.IdleShift) < 0) RemoveFromIdleShift();
+        else if ((draw -= parameters.Display) < 0) RemoveDisplay(seed);
+        else if ((draw -= parameters.ShiftTail) < 0) RemoveShiftTail(seed);
+        else if ((draw -= parameters.PersonsWork) < 0) RemovePersonsWork(seed);
+        else if (draw < parameters.TimeWindow) RemoveTimeWindow(seed);
+        else RemoveZoneNight(seed);
     }
 
     /// <summary>By chance; where nights are to be emptied, often one of those in the way, if any of a few is.</summary>
     private int PickSeed(ReadOnlySpan<int> movable)
     {
         var seed = movable[random.NextBelow(movable.Length)];
-        if (compact.LateWork is not { } drain || !random.NextBoolean(LateSeedProbability)) return seed;
-        for (var tries = 0; tries < SeedTries && drain.LateMinutes(compact.Activities[seed], current.StartMinute[seed], current.EndMinute[seed]) == 0; tries++)
+        if (compact.LateWork is not { } drain || !random.NextBoolean(parameters.LateSeed)) return seed;
+        for (var tries = 0; tries < parameters.LateSeedTries && drain.LateMinutes(compact.Activities[seed], current.StartMinute[seed], current.EndMinute[seed]) == 0; tries++)
             seed = movable[random.NextBelow(movable.Length)];
         return seed;
     }
@@ -56,11 +53,11 @@ internal sealed partial class Ruin
     {
         var way = compact.Activities[seed].Modes[0];
         RemoveGroup(seed);
-        for (var step = 0; step < 12 * targetCount && removed.Count < targetCount; step++)
+        for (var step = 0; step < parameters.SimilarTries * targetCount && removed.Count < targetCount; step++)
         {
             var other = movable[random.NextBelow(movable.Length)];
             var its = compact.Activities[other].Modes[0];
-            if (Math.Abs(its.DurationSlots - way.DurationSlots) * 3 > way.DurationSlots + 6 || its.Requirements.Length != way.Requirements.Length
+            if (Math.Abs(its.DurationSlots - way.DurationSlots) * parameters.SimilarRatio > way.DurationSlots + parameters.SimilarSlots || its.Requirements.Length != way.Requirements.Length
                 || way.Requirements.Length > 0 && (its.Requirements[0].Eligible & way.Requirements[0].Eligible) == 0)
                 continue;
             RemoveGroup(other);
@@ -70,7 +67,7 @@ internal sealed partial class Ruin
     /// <summary>Some work of a shift with much time paid and not worked, and some that could be done there.</summary>
     private void RemoveFromIdleShift()
     {
-        var at = MostIdleShift(4);
+        var at = MostIdleShift(parameters.IdleTries);
         if (at < 0) return;
         var (who, night) = (at / compact.Nights, at % compact.Nights);
         for (var activity = 0; activity < compact.Stints && removed.Count < targetCount; activity++)
@@ -78,7 +75,7 @@ internal sealed partial class Ruin
             if (!IsMovable(activity)) continue;
             var theirs = current.Night[activity] == night && current.PeopleOf(activity).Contains((byte)who);
             var could = (compact.Activities[activity].Modes[current.Mode[activity]].Eligible & 1UL << who) != 0;
-            if (random.NextBoolean(theirs ? 0.4 : could ? 1.5 * targetCount / compact.Stints : 0)) RemoveGroup(activity);
+            if (random.NextBoolean(theirs ? parameters.IdleOwnWork : could ? parameters.IdleOtherWork * targetCount / compact.Stints : 0)) RemoveGroup(activity);
         }
     }
 
@@ -102,7 +99,7 @@ internal sealed partial class Ruin
     {
         var display = compact.Activities[seed].Display;
         for (var activity = 0; activity < compact.Stints; activity++)
-            if (compact.Activities[activity].Display == display && IsMovable(activity) && random.NextBoolean(0.8)) RemoveGroup(activity);
+            if (compact.Activities[activity].Display == display && IsMovable(activity) && random.NextBoolean(parameters.DisplayWork)) RemoveGroup(activity);
     }
 
     /// <summary>The end, or the beginning, of somebody's night.</summary>
@@ -111,7 +108,7 @@ internal sealed partial class Ruin
         if (current.AssignedCount[seed] == 0) { RemoveTimeWindow(seed); return; }
         var (night, start) = (current.Night[seed], current.StartSlot[seed]);
         var person = current.Assigned[seed * compact.MaxPeoplePerActivity + random.NextBelow(current.AssignedCount[seed])];
-        var tail = random.NextBoolean(0.6);
+        var tail = random.NextBoolean(parameters.TailRatherThanHead);
         for (var activity = 0; activity < compact.Stints; activity++)
         {
             if (current.Night[activity] != night || !IsMovable(activity) || !current.PeopleOf(activity).Contains(person)) continue;
@@ -130,7 +127,7 @@ internal sealed partial class Ruin
             if (current.Night[activity] != night || !IsMovable(activity)) continue;
             if (person < 0 ? activity == seed : current.PeopleOf(activity).Contains((byte)person)) RemoveGroup(activity);
         }
-        if (person >= 0 && random.NextBoolean(0.6)) insertion.ExcludedPeople[night] |= 1UL << person;
+        if (person >= 0 && random.NextBoolean(parameters.ExcludePerson)) insertion.ExcludedPeople[night] |= 1UL << person;
         RemoveMore(night);
     }
 
@@ -138,7 +135,7 @@ internal sealed partial class Ruin
     private void RemoveTimeWindow(int seed)
     {
         var (night, middle) = (current.Night[seed], current.StartSlot[seed]);
-        var reach = 4 + random.NextBelow(24);
+        var reach = parameters.MinReach + random.NextBelow(parameters.ReachSpread);
         for (var activity = 0; activity < compact.Stints && removed.Count < 2 * targetCount; activity++)
             if (current.Night[activity] == night && IsMovable(activity) && current.EndSlot[activity] > middle - reach && current.StartSlot[activity] < middle + reach)
                 RemoveGroup(activity);
@@ -157,6 +154,6 @@ internal sealed partial class Ruin
     private void RemoveMore(int night)
     {
         for (var activity = 0; activity < compact.Stints && removed.Count < targetCount; activity++)
-            if (current.Night[activity] == night && IsMovable(activity) && random.NextBoolean(0.25)) RemoveGroup(activity);
+            if (current.Night[activity] == night && IsMovable(activity) && random.NextBoolean(parameters.More)) RemoveGroup(activity);
     }
 }

@@ -18,8 +18,8 @@ internal sealed partial class Ruin
         if (displaced.Count == 0) RemoveRelated(movable.AsSpan(0, count));
         else if (displaced[random.NextBelow(displaced.Count)] is var one && one < compact.Stints) RemoveForPublishedNight(one);
         else RemoveForPublishedShift(one - compact.Stints);
-        if (random.NextBoolean(FinalStintsProbability) || FinalNightChanged) RemoveFinalStints();
-        UpdateCleanDowns(random.NextBoolean(CleanDownsProbability));
+        if (random.NextBoolean(parameters.FinalStints) || FinalNightChanged) RemoveFinalStints();
+        UpdateCleanDowns(random.NextBoolean(parameters.CleanDowns));
     }
 
     /// <summary>A published shift need not stay, and its person gets no work that night: they may be on in another one.</summary>
@@ -29,8 +29,7 @@ internal sealed partial class Ruin
         var seed = movable[random.NextBelow(count)];
         if (current.AssignedCount[seed] == 0) return;
         var (night, person) = (current.Night[seed], current.Assigned[seed * compact.MaxPeoplePerActivity + random.NextBelow(current.AssignedCount[seed])]);
-        // Half the time any of the person's nights, which may be one with no work left.
-        if (random.NextBoolean(0.5)) night = random.NextBelow(compact.Nights);
+        if (random.NextBoolean(parameters.AnyNight)) night = random.NextBelow(compact.Nights);
         if (compact.Published.ShiftToKeep(person * compact.Nights + night).From < 0) return;
         compact.Published.ReleasedShifts[person * compact.Nights + night] = true;
         for (var activity = 0; activity < compact.Stints; activity++)
@@ -72,11 +71,11 @@ internal sealed partial class Ruin
         var (night, start) = (compact.Published.NightOf(activity), compact.Published.StartSlotOf(activity));
         if (start < 0) return;
         var mode = compact.Activities[activity].Modes[0];
-        var slack = random.NextBelow(6);
+        var slack = random.NextBelow(parameters.Slack);
         for (var other = 0; other < compact.Stints; other++)
             if (current.Night[other] == night && IsMovable(other) && current.EndSlot[other] > start - slack
                 && current.StartSlot[other] < start + mode.DurationSlots + slack && CompetesWith(mode, compact.Activities[activity], other)
-                && random.NextBoolean(0.6))
+                && random.NextBoolean(parameters.PublishedNightBlocker))
                 RemoveGroup(other);
     }
 
@@ -94,10 +93,10 @@ internal sealed partial class Ruin
         }
         if (from < 0) insertion.ExcludedPeople[night] |= 1UL << person;
         // A keyholder, or company, is there for others' work too: what reaches beyond their hours.
-        if (from >= 0 && random.NextBoolean(0.5))
+        if (from >= 0 && random.NextBoolean(parameters.OthersBeyondShift))
             for (var activity = 0; activity < compact.Stints; activity++)
                 if (current.Night[activity] == night && IsMovable(activity) && (current.StartSlot[activity] < from || current.EndSlot[activity] > to)
-                    && random.NextBoolean(0.7))
+                    && random.NextBoolean(parameters.OtherBeyondShift))
                     RemoveGroup(activity);
         RemoveMore(night);
     }

@@ -6,11 +6,8 @@ namespace SetWeek.Planning.Annealing;
 /// <summary>
 /// Takes some jobs out of a plan that have to do with each other, so that putting them back can change something.
 /// </summary>
-internal sealed partial class Ruin(CompactProblem compact, ActivityInsertion insertion, SplitMix64 random)
+internal sealed partial class Ruin(CompactProblem compact, ActivityInsertion insertion, SplitMix64 random, RuinParameters parameters)
 {
-    /// <summary>Shares of ruins in which what mostly stays is put back too.</summary>
-    private const double FinalStintsProbability = 0.25, CleanDownsProbability = 0.3;
-
     private readonly List<int> removed = [];
     private readonly bool[] isRemoved = new bool[compact.Activities.Length];
     private readonly HashSet<int> zoneNights = [];
@@ -28,10 +25,10 @@ internal sealed partial class Ruin(CompactProblem compact, ActivityInsertion ins
     public void Remove(PartialSchedule schedule, int target)
     {
         if (!Begin(schedule, target, out var count)) return;
-        if (random.NextBoolean(FinalStintsProbability)) RemoveFinalStints();
+        if (random.NextBoolean(parameters.FinalStints)) RemoveFinalStints();
         RemoveRelated(movable.AsSpan(0, count));
         if (FinalNightChanged) RemoveFinalStints();
-        UpdateCleanDowns(random.NextBoolean(CleanDownsProbability));
+        UpdateCleanDowns(random.NextBoolean(parameters.CleanDowns));
     }
 
     /// <summary>
@@ -57,13 +54,13 @@ internal sealed partial class Ruin(CompactProblem compact, ActivityInsertion ins
             UpdateCleanDowns(evenIfSoiled: true);
             return;
         }
-        var slack = random.NextBelow(6);
+        var slack = random.NextBelow(parameters.Slack);
         for (var other = 0; other < compact.Stints; other++)
         {
             if (current.Night[other] != night || compact.Activities[other].HasBegun || current.EndSlot[other] <= start - slack
                 || current.StartSlot[other] >= start + mode.DurationSlots + slack)
                 continue;
-            if (random.NextBoolean(0.85) && CompetesWith(mode, activity, other)) RemoveGroup(other);
+            if (random.NextBoolean(parameters.Blocker) && CompetesWith(mode, activity, other)) RemoveGroup(other);
         }
         UpdateCleanDowns(evenIfSoiled: true);
     }

@@ -1,5 +1,5 @@
-using SetWeek.Model.Weeks;
 using SetWeek.Model.Time;
+using SetWeek.Model.Weeks;
 using SetWeek.Planning.Compact;
 
 namespace SetWeek.Planning.Annealing;
@@ -10,27 +10,23 @@ namespace SetWeek.Planning.Annealing;
 /// </summary>
 internal sealed class WeightedObjective
 {
-    private const double PriorityFactor = 1e6;
-
-    /// <summary>In hours of mean pay: a piece of published work at another time, or with other people.</summary>
-    private const double ReshuffledWorkHours = 0.01;
-
     private readonly CompactProblem compact;
+    private readonly ObjectiveParameters parameters;
     private readonly Func<PartialSchedule, long>[] measures;
     private readonly double[] weights;
     private readonly long reserveAllowance;
     private readonly int[] activitiesInOrder;
 
-    public WeightedObjective(CompactProblem compact)
+    public WeightedObjective(CompactProblem compact, ObjectiveParameters parameters)
     {
-        this.compact = compact;
+        (this.compact, this.parameters) = (compact, parameters);
         var goals = compact.Problem.Goals;
         measures = [.. goals.Select(choice => MeasureOf(choice.Goal))];
         weights = Weights([.. goals.Select(choice => choice.Goal)]);
         // Of plans as good, the one that leaves more of what was published where it is: no goal, and never before one.
         if (compact.Problem.Facts is not null)
             (measures, weights) = ([.. measures, schedule => compact.Published.ReshuffledWork(schedule)],
-                [.. weights, Math.Max(1, compact.MeanRate) * ReshuffledWorkHours]);
+                [.. weights, Math.Max(1, compact.MeanRate) * parameters.ReshuffledWorkHours]);
         activitiesInOrder = new int[compact.Activities.Length];
         var last = compact.Nights - 1;
         reserveAllowance = (compact.Problem.Rules.ReservePercent ?? 60) * compact.Problem.Crew.Sum(person =>
@@ -81,21 +77,23 @@ internal sealed class WeightedObjective
     /// </summary>
     private double[] Weights(GoalId[] goals)
     {
-        var cost = Array.IndexOf(goals, "cost");
+        var cost = Array.IndexOf(goals, GoalId.Cost);
         var hour = Math.Max(1, compact.MeanRate);
         var place = cost < 0 ? 0 : cost;
         return [.. goals.Select((goal, at) =>
-            UnitWeight(goal, hour) * (at < place ? PriorityFactor * Math.Pow(100, place - at - 1) : Math.Pow(0.05, at - place)))];
+            UnitWeight(goal, hour) * (at < place
+                ? parameters.PriorityFactor * Math.Pow(parameters.PriorityRatio, place - at - 1)
+                : Math.Pow(parameters.LowerRatio, at - place)))];
     }
 
     private double UnitWeight(GoalId goal, double hourlyPay) => goal switch
     {
-        GoalId.Nights when compact.LateWork is not null => hourlyPay / 60,
+        GoalId.Nights when compact.LateWork is not null => hourlyPay / parameters.MinutesPerHour,
         GoalId.Cost => 1,
-        GoalId.Finish => hourlyPay / 600,
-        GoalId.Reserve => hourlyPay / 60,
-        GoalId.Uneven => hourlyPay / 600,
-        GoalId.Moves => hourlyPay / 6,
+        GoalId.Finish => hourlyPay / parameters.FinishMinutesPerHour,
+        GoalId.Reserve => hourlyPay / parameters.MinutesPerHour,
+        GoalId.Uneven => hourlyPay / parameters.FinishMinutesPerHour,
+        GoalId.Moves => hourlyPay / parameters.MovesPerHour,
         GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Changes => hourlyPay,
     };
 

@@ -153,8 +153,11 @@ internal sealed class PartialSchedule
         if (AssignedCount[activity] > 0) AddToCounts(zonePeople, what.Zone, night, startSlot, endSlot, add ? AssignedCount[activity] : -AssignedCount[activity]);
         AddToCounts(activitiesByNight, 0, night, startSlot, endSlot, add ? 1 : -1);
         if (what.ZoneClosedMinutes > 0) CountZoneClosure(what, EndMinute[activity], add);
-        if (what.CleanDownNight < 0 && !what.IsFinal) CleanDownDemand[what.Zone * compact.Nights + night] += (ushort)(add ? 1 : 0);
-        if (what.CleanDownNight < 0 && !what.IsFinal && !add) CleanDownDemand[what.Zone * compact.Nights + night]--;
+        if (what.CleanDownNight < 0 && !what.IsFinal)
+        {
+            if (add) CleanDownDemand[what.Zone * compact.Nights + night]++;
+            else CleanDownDemand[what.Zone * compact.Nights + night]--;
+        }
         ChangedNights |= 1u << night;
     }
 

@@ -4,7 +4,7 @@ using SetWeek.Planning.Compact;
 namespace SetWeek.Planning.Insertion;
 
 /// <summary>Where of all places that fit: the first, the last, or the one that costs least.</summary>
-internal enum InsertionRule { Earliest, Latest, LowestPrice }
+internal enum InsertionRule { Earliest, LowestPrice }
 
 /// <summary>
 /// Places one job, or a group that lies in one night, into a draft so that it keeps every rule that can be kept before the
@@ -124,9 +124,8 @@ internal sealed class ActivityInsertion(CompactProblem compact, ShortestShift sh
         var activity = compact.Activities[index];
         var window = TimeWindow.Of(compact, schedule, index);
         candidateCount = 0;
-        for (var step = 0; step < compact.Nights; step++)
+        for (var night = 0; night < compact.Nights; night++)
         {
-            var night = Rule == InsertionRule.Latest ? compact.Nights - 1 - step : step;
             if (onlyNight >= 0 && night != onlyNight || activity.CleanDownNight >= 0 && activity.CleanDownNight != night) continue;
             if (compact.MinuteAt(night, compact.SlotCounts[night]) <= window.EarliestStart || compact.Opens[night] >= window.LatestEnd) continue;
             for (var manner = 0; manner < activity.Modes.Length; manner++)
@@ -139,19 +138,16 @@ internal sealed class ActivityInsertion(CompactProblem compact, ShortestShift sh
     {
         var mode = activity.Modes[index];
         if (Rule == InsertionRule.LowestPrice) feasibleStarts.KeepRunEnds(mode, PublishedSlot(activity, night));
-        var slot = Rule == InsertionRule.Latest ? SlotSet.Last(feasibleStarts.Starts) : SlotSet.First(feasibleStarts.Starts);
-        for (var tried = 0; slot >= 0; tried++)
+        for (var slot = SlotSet.First(feasibleStarts.Starts); slot >= 0; slot = NextStart(slot))
         {
             StartsEvaluated++;
             if (PriceOf(schedule, activity, mode, night, slot) is { } price)
             {
                 // Of the ways that start first, one that is done soon and takes few people's time.
                 if (Rule == InsertionRule.Earliest) price = slot + mode.DurationSlots * Math.Max(1, mode.Requirements.Length);
-                if (Rule == InsertionRule.Latest) price = -slot;
                 KeepCandidate((price, index, night, slot));
                 if (Rule != InsertionRule.LowestPrice) return;
             }
-            slot = Rule == InsertionRule.Latest ? PreviousStart(slot) : NextStart(slot);
         }
     }
 
@@ -161,12 +157,6 @@ internal sealed class ActivityInsertion(CompactProblem compact, ShortestShift sh
             ? compact.Published.StartSlotOf(activity.Index) : -1;
 
     private int NextStart(int slot) => slot + 1 < compact.PaddedSlotCount ? SlotSet.First(feasibleStarts.Starts, slot + 1) : -1;
-
-    private int PreviousStart(int slot)
-    {
-        for (slot--; slot >= 0; slot--) if (SlotSet.Contains(feasibleStarts.Starts, slot)) return slot;
-        return -1;
-    }
 
     private double? PriceOf(PartialSchedule schedule, CompactActivity activity, CompactMode mode, int night, int slot)
     {

@@ -6,7 +6,8 @@ namespace SetWeek.Planning.Insertion;
 /// <summary>
 /// Whole plans from nothing: by what must be done soonest, then by other orders and by chance, until one holds.
 /// </summary>
-internal sealed class PriorityRuleSampling(CompactProblem compact, ActivityInsertion insertion, SerialInsertion serialInsertion, SplitMix64 random)
+internal sealed class PriorityRuleSampling(CompactProblem compact, ActivityInsertion insertion, SerialInsertion serialInsertion,
+    SplitMix64 random, ConstructionParameters parameters)
 {
     private readonly int[] order = new int[compact.Stints];
     private readonly double[] keys = new double[compact.Stints];
@@ -18,7 +19,8 @@ internal sealed class PriorityRuleSampling(CompactProblem compact, ActivityInser
     {
         schedule.CopyFrom(initial);
         Array.Clear(insertion.ExcludedPeople);
-        var noise = attempt < 6 ? 0 : Math.Min(0.5, 0.05 * (attempt - 4));
+        var noise = attempt < parameters.PlainAttempts ? 0
+            : Math.Min(parameters.MaxNoise, parameters.NoiseStep * (attempt - parameters.NoiseOffset));
         for (var activity = 0; activity < compact.Stints; activity++) 
         {
             var later = attempt > 0 && !musts[activity] ? Problem.Never : 0;
@@ -26,7 +28,12 @@ internal sealed class PriorityRuleSampling(CompactProblem compact, ActivityInser
         }
         keys.AsSpan().Sort(order.AsSpan());
         insertion.Rule = attempt % 2 == 0 ? InsertionRule.Earliest : InsertionRule.LowestPrice;
-        insertion.Prices = prices with { Noise = noise / 4, Versatility = attempt % 4 < 2 ? 2 : 0.5, Change = 0, ReshuffledWork = 0 };
+        insertion.Prices = prices with
+        {
+            Noise = noise / parameters.PriceNoiseDivisor,
+            Versatility = attempt % 4 < 2 ? parameters.HighVersatility : parameters.LowVersatility,
+            Change = 0, ReshuffledWork = 0,
+        };
         return serialInsertion.InsertAll(schedule, order, mayChangeChoices: true) && serialInsertion.MissingCount == 0;
     }
 
@@ -57,7 +64,7 @@ internal sealed class PriorityRuleSampling(CompactProblem compact, ActivityInser
     private double PriorityOf(CompactActivity activity, int rule) => rule switch
     {
         0 => activity.LatestEnd,
-        1 => activity.LatestEnd - 2.0 * Scarcity(activity),
+        1 => activity.LatestEnd - parameters.ScarcityWeight * Scarcity(activity),
         _ => activity.TopologicalRank,
     };
 

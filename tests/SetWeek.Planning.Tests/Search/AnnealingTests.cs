@@ -26,9 +26,10 @@ public class AnnealingTests
         var roster = new Rostering(image, personNight, new StaffMatching(image, personNight));
         var recreation = new SerialInsertion(image, placer, roster);
         draft = new PartialSchedule(image);
-        new PriorityRuleSampling(image, placer, recreation, random).Construct(draft, InitialPartialSchedule.Of(image), 0);
-        score = new WeightedObjective(image);
-        annealing = new SimulatedAnnealing(image, placer, roster, recreation, score, random);
+        new PriorityRuleSampling(image, placer, recreation, random, new()).Construct(draft, InitialPartialSchedule.Of(image), 0);
+        score = new WeightedObjective(image, new());
+        annealing = new SimulatedAnnealing(image, new Ruin(image, placer, random, new()), placer, roster, recreation, score,
+            random, new());
         annealing.StartFrom(draft);
     }
 

@@ -15,9 +15,9 @@ public class RuinTests
         var (personNight, random) = (new ShortestShift(compact), new SplitMix64(seed));
         var placer = new ActivityInsertion(compact, personNight, random);
         var roster = new Rostering(compact, personNight, new StaffMatching(compact, personNight));
-        var ruin = new Ruin(compact, placer, random);
+        var ruin = new Ruin(compact, placer, random, new());
         var (whole, schedule) = (new PartialSchedule(compact), new PartialSchedule(compact));
-        Assert.True(new PriorityRuleSampling(compact, placer, new SerialInsertion(compact, placer, roster), random)
+        Assert.True(new PriorityRuleSampling(compact, placer, new SerialInsertion(compact, placer, roster), random, new())
             .Construct(whole, InitialPartialSchedule.Of(compact), 0));
         var took = 0;
         for (var step = 0; step < 300; step++)

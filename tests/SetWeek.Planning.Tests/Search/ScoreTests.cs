@@ -23,7 +23,7 @@ public class ScoreTests
         var plan = PlanConverter.ScheduleOf(problem, Planner.Plan(week, new SearchLimits { Effort = 0.1, Workers = 1 }));
         new PartialScheduleReader(compact, new ShortestShift(compact)).Read(schedule, InitialPartialSchedule.Of(compact), plan);
         var values = new long[All.Length];
-        new WeightedObjective(compact).Evaluate(schedule, values);
+        new WeightedObjective(compact, new()).Evaluate(schedule, values);
         Assert.Equal(All.Select(goal => AllGoals.Of(goal).Measure(problem, plan)), values);
     }
 }
