@@ -23,11 +23,12 @@ internal sealed record AnnealingParameters
     };
 
     /// <summary>
-    /// Largest number of stints that one ruin aims at. The fewer are removed, the more often inserting them again changes the plan.
+    /// Largest number of stints that one ruin aims at. If few are removed, inserting
+    /// them again improves the plan more often.
     /// </summary>
     public int MaxRemoved { get; init; } = 4;
 
-    /// <summary>Probability, while the goal changes is improved, that the ruin removes work that differs from the published plan.</summary>
+    /// <summary>While the goal changes is improved: probability that work other than published is removed.</summary>
     public double Displaced { get; init; } = 0.5;
 
     /// <summary>Probability that a random display is switched to its most valuable choice.</summary>

@@ -7,7 +7,8 @@ internal sealed record FeasibilityParameters
     {
         PriorityRules =
         [
-            new(PriorityKey.LatestEnd, Noise: 300), new(PriorityKey.MissingFirst, Noise: 0.5), new(PriorityKey.MostWork, Noise: 30),
+            new(PriorityKey.LatestEnd, Noise: 300), new(PriorityKey.MissingFirst, Noise: 0.5),
+            new(PriorityKey.MostWork, Noise: 30),
         ],
         Prices = new() { MaxPayFactor = 0.3, VersatilityLevels = [3], NoiseLevels = [0.3], UniformNoise = true },
         EarliestInsertion = 0.3,

@@ -1,6 +1,6 @@
 namespace SetWeek.Planning.Annealing;
 
-/// <summary>Geometric cooling (Kirkpatrick and others 1983): equal shares of time divide the temperature by equal factors.</summary>
+/// <summary>Geometric cooling (Kirkpatrick and others 1983): equal times divide the temperature by equal factors.</summary>
 internal static class GeometricCooling
 {
     /// <param name="initial">Temperature at share 0.</param>

@@ -6,8 +6,8 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Annealing;
 
 /// <summary>
-/// The search that builds plans job by job: a first plan at once, then room for what was left out, then ruin and recreate for
-/// the goals in their order. Deterministic where the budget is.
+/// Finds and improves plans by heuristics: a first plan by the serial schedule-generation scheme, then displays that were left
+/// out, then ruin and recreate for the goals in their order. Deterministic if the budget is.
 /// </summary>
 internal sealed partial class HeuristicSearch
 {
@@ -17,7 +17,6 @@ internal sealed partial class HeuristicSearch
     private readonly HeuristicSearchParameters parameters;
     private readonly CompactProblem compact;
     private readonly ActivityInsertion insertion;
-    private readonly Rostering rostering;
     private readonly SerialInsertion serialInsertion;
     private readonly PartialScheduleReader reader;
     private readonly FeasibilitySearch feasibilitySearch;
@@ -30,11 +29,13 @@ internal sealed partial class HeuristicSearch
     private double offeredAt = double.MinValue;
     private bool offerPending;
 
-    /// <param name="problem">What is planned.</param>
-    /// <param name="incumbent">Given every better plan; others' plans are gone on from.</param>
-    /// <param name="budget">What may be used of time or effort.</param>
-    /// <param name="asSecondSearch">Beside another search, from whose plan it begins: cool from the start, and with another chance.</param>
-    /// <param name="lateWork">Nights that are to be emptied.</param>
+    /// <param name="problem">The week to plan.</param>
+    /// <param name="incumbent">Receives every better plan. The search also continues from the plans of other searches.</param>
+    /// <param name="budget">Time or effort that the search may use.</param>
+    /// <param name="asSecondSearch">
+    /// True: the search runs beside another one and starts from its plan. It starts half cooled and has its own random numbers.
+    /// </param>
+    /// <param name="lateWork">Late work to minimise in place of the goal nights; null: none.</param>
     /// <param name="parameters">Null: the defaults.</param>
     public HeuristicSearch(Problem problem, Incumbent incumbent, Budget budget, bool asSecondSearch = false,
         LateWorkCriterion? lateWork = null, HeuristicSearchParameters? parameters = null)
@@ -45,7 +46,7 @@ internal sealed partial class HeuristicSearch
         var random = new SplitMix64(budget.Seed + (asSecondSearch ? 1 : 0));
         var shortestShift = new ShortestShift(compact);
         insertion = new ActivityInsertion(compact, shortestShift, random);
-        rostering = new Rostering(compact, shortestShift, new StaffMatching(compact, shortestShift));
+        var rostering = new Rostering(compact, shortestShift, new StaffMatching(compact, shortestShift));
         serialInsertion = new SerialInsertion(compact, insertion, rostering);
         reader = new PartialScheduleReader(compact, shortestShift);
         var objective = new WeightedObjective(compact, parameters.Objective);
@@ -94,9 +95,10 @@ internal sealed partial class HeuristicSearch
         if (offerPending) Offer();
     }
 
+    /// <summary>The best plan; meaningful once there is one.</summary>
     public Schedule Best => ScheduleCompletion.Of(compact, annealing.Best);
 
-    /// <summary>Goes on from a plan of the same week.</summary>
+    /// <summary>Continues from a plan of the same week.</summary>
     public void StartFrom(Schedule schedule) => Adopt(schedule);
 
     /// <summary>
@@ -129,6 +131,7 @@ internal sealed partial class HeuristicSearch
         startsCharged = insertion.StartsEvaluated;
     }
 
+    /// <summary>Continues from the complete plan in <see cref="working"/>; true if a checked plan is known now.</summary>
     private bool StartImproving()
     {
         annealing.StartFrom(working);

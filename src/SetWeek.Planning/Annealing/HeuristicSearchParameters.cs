@@ -15,7 +15,7 @@ internal sealed record HeuristicSearchParameters
     /// <summary>Starts evaluated in one unit of effort, which is about a second of one core.</summary>
     public double StartsPerEffortUnit { get; init; } = 0.9e6;
 
-    /// <summary>Starts charged for a step at least. A step that evaluates none must count too, or the search would never end.</summary>
+    /// <summary>Starts charged for a step at least. Otherwise a search whose steps evaluate no start might not end.</summary>
     public int MinStartsPerStep { get; init; } = 20;
 
     /// <summary>Units of effort charged for a restart at least, for the same reason.</summary>
@@ -27,6 +27,8 @@ internal sealed record HeuristicSearchParameters
     /// <summary>Steps from one look at the plans of other searches to the next.</summary>
     public int StepsBetweenAdoptions { get; init; } = 256;
 
-    /// <summary>Seconds from one offer to the next, at least, because checking a plan takes time. Not used in deterministic runs.</summary>
+    /// <summary>
+    /// Seconds from one offer to the next, at least, because checking a plan takes time. Deterministic runs do not use it.
+    /// </summary>
     public double SecondsBetweenOffers { get; init; } = 0.05;
 }

@@ -27,7 +27,7 @@ internal sealed record RepairParameters
     /// <summary>Probability that a round starts from the best repair, once there is one.</summary>
     public double RoundFromBest { get; init; } = 0.5;
 
-    /// <summary>Rounds without a plan after which each further round starts with one display switched to its next choice.</summary>
+    /// <summary>Rounds without a plan after which each further round first switches one display to its next choice.</summary>
     public int RoundsBeforeNextChoice { get; init; } = 2;
 
     /// <summary>
@@ -57,8 +57,8 @@ internal sealed record RepairParameters
     public double Blockers { get; init; } = 0.75;
 
     /// <summary>
-    /// Probability that those are removed only from the stint's present time window, between the successors and predecessors
-    /// that are placed.
+    /// Probability that those are removed only from the stint's present time window, between the placed predecessors and
+    /// successors.
     /// </summary>
     public double BlockersWithinWindow { get; init; } = 0.6;
 

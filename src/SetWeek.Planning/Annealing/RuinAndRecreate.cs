@@ -22,7 +22,7 @@ internal sealed class RuinAndRecreate(CompactProblem compact, ActivityInsertion 
     /// <summary>The schedule that the next step changes.</summary>
     public PartialSchedule Current { get; } = new(compact);
 
-    /// <summary>Cost of <see cref="Current"/>, in the unit of the search. A search that changes its weights sets it again.</summary>
+    /// <summary>Cost of <see cref="Current"/> in the unit of the search, which sets it again if its weights change.</summary>
     public double CurrentCost { get; set; }
 
     /// <summary>One step. True: its schedule was accepted and is now <see cref="Current"/>.</summary>

@@ -1,6 +1,6 @@
 namespace SetWeek.Planning.Annealing;
 
-/// <summary>Numbers of one step of <see cref="RuinAndRecreate"/>. Probabilities lie in [0, 1]; 0 draws no random number.</summary>
+/// <summary>Numbers of one step of <see cref="RuinAndRecreate"/>. A probability of 0 draws no random number.</summary>
 internal sealed record RuinAndRecreateParameters
 {
     /// <summary>Each step draws one of them, each equally often.</summary>

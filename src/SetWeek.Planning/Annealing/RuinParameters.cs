@@ -44,7 +44,9 @@ internal sealed record RuinParameters
     /// <summary>Idle shift: probability that a stint of the shift is removed.</summary>
     public double IdleOwnWork { get; init; } = 0.4;
 
-    /// <summary>Idle shift: expected number of other removed stints that the person could do, for each that is to be removed.</summary>
+    /// <summary>
+    /// Idle shift: probability, for each other stint that the person could do, is this x the stints wanted / all stints.
+    /// </summary>
     public double IdleOtherWork { get; init; } = 1.5;
 
     /// <summary>Display: probability that a stint of the display is removed.</summary>

@@ -58,7 +58,7 @@ internal sealed class SimulatedAnnealing : IRuinAndRecreateSearch
     }
 
     /// <summary>One step; true if it found a better plan.</summary>
-    /// <param name="temperature">In hours of mean pay or, if a goal is given, in units of that goal; 0 accepts no worse plan.</param>
+    /// <param name="temperature">In hours of mean pay, or in units of the goal if one is given; 0 accepts no worse plan.</param>
     /// <param name="goal">Index of the goal that is improved; -1: all of them, by their weighted sum.</param>
     public bool Step(double temperature, int goal = -1)
     {
@@ -70,7 +70,7 @@ internal sealed class SimulatedAnnealing : IRuinAndRecreateSearch
         return true;
     }
 
-    /// <summary>Index of the first goal before cost that counts whole units and is above its bound; -1 if there is none.</summary>
+    /// <summary>First goal before cost that counts changes, shifts, nights or moves and is above its bound; -1: none.</summary>
     public int FirstOpenGoalBeforeCost(long[] bounds)
     {
         var goals = compact.Problem.Goals;
@@ -112,8 +112,9 @@ internal sealed class SimulatedAnnealing : IRuinAndRecreateSearch
     private bool TryBestChoice(PartialSchedule trial)
     {
         var decision = random.NextBelow(compact.DisplayDecisions.Length);
-        var (leftOut, choice) = (compact.DisplayDecisions[decision].LeftOutValues, compact.DisplayDecisions[decision].OpenChoices[0]);
-        if (leftOut[choice] >= leftOut[trial.Choice[decision]]) return false;
+        var choice = compact.DisplayDecisions[decision].OpenChoices[0];
+        var leftOutValues = compact.DisplayDecisions[decision].LeftOutValues;
+        if (leftOutValues[choice] >= leftOutValues[trial.Choice[decision]]) return false;
         serialInsertion.SwitchChoice(trial, decision, choice);
         return true;
     }

@@ -5,8 +5,8 @@ using SetWeek.Planning.Compact;
 namespace SetWeek.Planning.Annealing;
 
 /// <summary>
-/// The goals' values of a draft, counted from its arrays (the goals themselves measure finished plans; tests hold both
-/// together), and one number that weighs them in their order for a search that may also step back.
+/// Values of the goals for a partial schedule, counted from its arrays, and their weighted sum for annealing. The goals of the
+/// model measure finished plans; a test keeps both equal.
 /// </summary>
 internal sealed class WeightedObjective
 {
@@ -23,7 +23,7 @@ internal sealed class WeightedObjective
         var goals = compact.Problem.Goals;
         measures = [.. goals.Select(choice => MeasureOf(choice.Goal))];
         weights = Weights([.. goals.Select(choice => choice.Goal)]);
-        // Of plans as good, the one that leaves more of what was published where it is: no goal, and never before one.
+        // Last in the order, so that it decides only between plans that are equal in the goals.
         if (compact.Problem.Facts is not null)
             (measures, weights) = ([.. measures, schedule => compact.Published.ReshuffledWork(schedule)],
                 [.. weights, Math.Max(1, compact.MeanRate) * parameters.ReshuffledWorkHours]);
@@ -33,36 +33,38 @@ internal sealed class WeightedObjective
             (long)Math.Min(Minutes(person.Available[last], compact.Problem.Nights[last].Span), person.MaxMinutesPerNight));
     }
 
-    /// <summary>Minutes of a night that some entry covers; where entries overlap, once.</summary>
+    /// <summary>Minutes of a night that at least one entry covers.</summary>
     private static int Minutes(IReadOnlyList<Span> entries, Span night) =>
         Enumerable.Range(night.From, night.Minutes)
             .Count(minute => entries.Any(entry => entry.From <= minute && minute < entry.To));
 
+    /// <summary>Number of values: the goals and, in a re-plan, the reshuffled work.</summary>
     public int Count => measures.Length;
 
+    /// <summary>Writes the value of each goal, in the order of the goals.</summary>
     public void Evaluate(PartialSchedule schedule, long[] values)
     {
         for (var goal = 0; goal < measures.Length; goal++) values[goal] = measures[goal](schedule);
     }
 
     /// <summary>
-    /// The same and what they weigh together; null, as soon as it is known, where that is above a limit and the values are not
-    /// better, in order, than some others.
+    /// Evaluates and returns the weighted sum. It stops early and returns null if the sum exceeds the limit, unless the values
+    /// are lexicographically better than <paramref name="bestValues"/>.
     /// </summary>
     public double? EvaluateWithin(PartialSchedule schedule, long[] values, double limit, long[] bestValues)
     {
-        var (sum, order) = (0.0, 0);
+        var (sum, comparison) = (0.0, 0);
         for (var goal = 0; goal < measures.Length; goal++)
         {
             values[goal] = measures[goal](schedule);
             sum += weights[goal] * values[goal];
-            if (order == 0) order = values[goal].CompareTo(bestValues[goal]);
-            if (sum > limit && order >= 0) return null;
+            if (comparison == 0) comparison = values[goal].CompareTo(bestValues[goal]);
+            if (sum > limit && comparison >= 0) return null;
         }
         return sum;
     }
 
-    /// <summary>What one of a goal weighs.</summary>
+    /// <summary>Weight of one unit of a goal.</summary>
     public double WeightOf(int goal) => weights[goal];
 
     public double WeightedSum(ReadOnlySpan<long> values)
@@ -72,9 +74,7 @@ internal sealed class WeightedObjective
         return sum;
     }
 
-    /// <summary>
-    /// Goals that come before money weigh so much that money does not buy them; those after it hardly anything.
-    /// </summary>
+    /// <summary>Weights by goal: far above cost before it, so that cost never outweighs them; far below cost after it.</summary>
     private double[] Weights(GoalId[] goals)
     {
         var cost = Array.IndexOf(goals, GoalId.Cost);
@@ -86,6 +86,7 @@ internal sealed class WeightedObjective
                 : Math.Pow(parameters.LowerRatio, at - place)))];
     }
 
+    /// <summary>Weight of one unit of a goal if all goals had the same priority, in minor units of money.</summary>
     private double UnitWeight(GoalId goal, double hourlyPay) => goal switch
     {
         GoalId.Nights when compact.LateWork is not null => hourlyPay / parameters.MinutesPerHour,
@@ -103,18 +104,19 @@ internal sealed class WeightedObjective
         GoalId.Reserve => Reserve,
         GoalId.Cost => Cost,
         GoalId.Finish => Finish,
-        GoalId.Nights => compact.LateWork is { } drain ? schedule => drain.TotalLateWork(compact, schedule) : LastNight,
+        GoalId.Nights => compact.LateWork is { } lateWork ? schedule => lateWork.TotalLateWork(compact, schedule) : LastNight,
         GoalId.Shifts => schedule => schedule.ShiftCount.Sum(),
         GoalId.Moves => Moves,
         GoalId.Uneven => Uneven,
         GoalId.Changes => Changes,
     };
 
-    /// <summary>What the goal of that name counts, asked or not.</summary>
+    /// <summary>Value of the goal leftOut, also for a week without that goal.</summary>
     public long LeftOut(PartialSchedule schedule)
     {
         var sum = 0L;
-        for (var option = 0; option < compact.DisplayDecisions.Length; option++) sum += compact.DisplayDecisions[option].LeftOutValues[schedule.Choice[option]];
+        for (var decision = 0; decision < compact.DisplayDecisions.Length; decision++)
+            sum += compact.DisplayDecisions[decision].LeftOutValues[schedule.Choice[decision]];
         return sum;
     }
 
@@ -122,7 +124,8 @@ internal sealed class WeightedObjective
     {
         var worked = 0L;
         for (var activity = 0; activity < schedule.Night.Length; activity++)
-            if (schedule.Night[activity] == compact.Nights - 1) worked += (schedule.EndMinute[activity] - schedule.StartMinute[activity]) * schedule.AssignedCount[activity];
+            if (schedule.Night[activity] == compact.Nights - 1)
+                worked += (schedule.EndMinute[activity] - schedule.StartMinute[activity]) * schedule.AssignedCount[activity];
         return Math.Max(0, (worked * 100 - reserveAllowance + 99) / 100);
     }
 
@@ -133,16 +136,18 @@ internal sealed class WeightedObjective
         for (var person = 0; person < compact.People; person++)
         {
             var (paid, already) = ((long)schedule.PaidMinutes[person], compact.Problem.Crew[person].MinutesAlready);
-            var over = after is { } mark ? Math.Max(0, already + paid - Math.Max(mark, already)) : 0;
-            sum += compact.Rates[person] * (paid * 100 + over * (percent - 100));
+            var overtime = after is { } threshold ? Math.Max(0, already + paid - Math.Max(threshold, already)) : 0;
+            sum += compact.Rates[person] * (paid * 100 + overtime * (percent - 100));
         }
+        // From percent of a minute at an hourly rate to minor units of money, rounded up.
         return (sum + 5999) / 6000;
     }
 
     private long Finish(PartialSchedule schedule)
     {
         var last = 0;
-        for (var activity = 0; activity < schedule.Night.Length; activity++) if (schedule.Night[activity] >= 0) last = Math.Max(last, schedule.EndMinute[activity]);
+        for (var activity = 0; activity < schedule.Night.Length; activity++)
+            if (schedule.Night[activity] >= 0) last = Math.Max(last, schedule.EndMinute[activity]);
         return last;
     }
 
@@ -158,7 +163,8 @@ internal sealed class WeightedObjective
         for (var activity = 0; activity < schedule.Night.Length; activity++)
             if (schedule.Night[activity] >= 0 && schedule.AssignedCount[activity] > 0) activitiesInOrder[count++] = activity;
         var order = activitiesInOrder.AsSpan(0, count);
-        order.Sort((one, other) => schedule.StartMinute[one] != schedule.StartMinute[other] ? schedule.StartMinute[one] - schedule.StartMinute[other] : one - other);
+        order.Sort((first, second) => schedule.StartMinute[first] != schedule.StartMinute[second]
+            ? schedule.StartMinute[first] - schedule.StartMinute[second] : first - second);
         Span<int> night = stackalloc int[compact.People], zone = stackalloc int[compact.People];
         night.Fill(-1);
         var moves = 0L;
@@ -177,19 +183,22 @@ internal sealed class WeightedObjective
         foreach (var person in compact.Problem.Crew)
         {
             if (person.Available.All(spans => spans.Count == 0)) continue;
-            (most, least) = (Math.Max(most, schedule.PaidMinutes[person.Index]), Math.Min(least, schedule.PaidMinutes[person.Index]));
+            var minutes = schedule.PaidMinutes[person.Index];
+            (most, least) = (Math.Max(most, minutes), Math.Min(least, minutes));
         }
         return most < least ? 0 : most - least;
     }
 
-    /// <summary>The same of changes.</summary>
+    /// <summary>Value of the goal changes, also for a week without that goal.</summary>
     public long Changes(PartialSchedule schedule)
     {
         if (compact.Problem.Facts is null) return 0;
         var sum = 0L;
         for (var at = 0; at < schedule.ShiftFrom.Length; at++) sum += compact.Published.ShiftChanges(schedule, at);
         for (var activity = 0; activity < compact.Stints; activity++)
-            if (schedule.Night[activity] >= 0 && compact.Published.NightOf(activity) is >= 0 and var night && night != schedule.Night[activity]) sum++;
+            if (schedule.Night[activity] >= 0 && compact.Published.NightOf(activity) is >= 0 and var night
+                && night != schedule.Night[activity])
+                sum++;
         return sum;
     }
 }

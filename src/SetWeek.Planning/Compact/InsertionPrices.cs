@@ -5,14 +5,16 @@ namespace SetWeek.Planning.Compact;
 
 /// <summary>
 /// Prices by which an insertion picks the place of one activity, so that the cheapest place serves the goals in their order.
-/// The unit of a price is a minute of a person at rate 1, which is a minor unit of money / 60.
+/// Unit: minutes x rate, where a rate is in minor units of money an hour.
 /// </summary>
 internal sealed record InsertionPrices
 {
     /// <summary>Factor of the added pay in a week without the goal cost; 1 with it.</summary>
     private const double PayFactorWithoutCostGoal = 0.2;
 
-    /// <summary>An hour of mean pay divided by this gives <see cref="Delay"/>: if the goal finish comes before cost, and otherwise.</summary>
+    /// <summary>
+    /// An hour of mean pay divided by this gives <see cref="Delay"/>: if the goal finish comes before cost, and otherwise.
+    /// </summary>
     private const double DelayDivisorIfAsked = 1, DelayDivisor = 2000;
 
     /// <summary>Prices in hours of mean pay, if the goal comes before cost; otherwise nothing.</summary>
@@ -25,14 +27,18 @@ internal sealed record InsertionPrices
     public double PayFactor { get; init; } = 1;
 
     /// <summary>
-    /// Price of a minute of a person's work, as a share of the rate. It applies in a paid shift too: an opportunity cost.
+    /// Price of a minute of a person's work, as a share of the rate. It applies inside a paid shift too, because the time could
+    /// serve other work.
     /// </summary>
     public double WorkedTime { get; init; } = 0.3;
 
-    /// <summary>The same by the person's versatility, as a share of the mean rate: the less versatile person is preferred.</summary>
+    /// <summary>
+    /// The same for each unit of the person's versatility, as a share of the mean rate. Opportunity cost: prefers the less
+    /// versatile person.
+    /// </summary>
     public double Versatility { get; init; }
 
-    /// <summary>Factor of the mean rate for each minute by which the start is later; nights are laid end to end.</summary>
+    /// <summary>Price of a minute of later start, as a factor of the mean rate. Nights are laid end to end.</summary>
     public double Delay { get; init; } = 0.02;
 
     public double NewShift { get; init; }
@@ -44,7 +50,7 @@ internal sealed record InsertionPrices
     /// <summary>Re-plan: price of a stint in another night than published, and of a change to a published shift.</summary>
     public double Change { get; init; }
 
-    /// <summary>Re-plan: price of a start other than published, and of each person who was not published for the activity.</summary>
+    /// <summary>Re-plan: price of a start other than published, and of each person who was not published for it.</summary>
     public double ReshuffledWork { get; init; }
 
     /// <summary>Each price is multiplied by a uniform factor between 1 - this and 1 + this.</summary>
