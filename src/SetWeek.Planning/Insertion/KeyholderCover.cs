@@ -8,7 +8,7 @@ namespace SetWeek.Planning.Insertion;
 /// </summary>
 internal sealed class KeyholderCover(CompactProblem compact, ShortestShift shortestShift)
 {
-    /// <summary>Expected price of a second person beside the keyholder, as a share of mean pay.</summary>
+    /// <summary>Expected price of each further person beside the keyholder, as a share of mean pay.</summary>
     private const double SecondPersonShare = 0.5;
 
     /// <summary>

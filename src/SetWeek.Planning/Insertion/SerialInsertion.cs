@@ -24,7 +24,7 @@ internal sealed class SerialInsertion(CompactProblem compact, ActivityInsertion 
     /// if a stint is missing.
     /// </summary>
     /// <param name="schedule">The partial schedule.</param>
-    /// <param name="order">Stints without the final ones.</param>
+    /// <param name="order">Stints. Predecessors and final stints have their own turn, whatever their position.</param>
     /// <param name="mayChangeChoices">True: the display of a stint without room takes its next choice.</param>
     /// <param name="allOrNothing">True: gives up early once a stint is missing.</param>
     public bool InsertAll(PartialSchedule schedule, ReadOnlySpan<int> order, bool mayChangeChoices, bool allOrNothing = false)

@@ -59,7 +59,8 @@ public class RuinAndRecreateTests
         var (random, untouched) = (new SplitMix64(3), new SplitMix64(3));
         Assert.Equal(480, new PriorityRule(PriorityKey.LatestEnd).AddNoise(480, random));
         Assert.Equal(untouched.Next(), random.Next());
-        Assert.InRange(new PriorityRule(PriorityKey.LatestEnd, RelativeNoise: 0.5, Noise: 10).AddNoise(480, random), 480, 730);
+        var noisy = new PriorityRule(PriorityKey.LatestEnd, RelativeNoise: 0.5, Noise: 10);
+        Assert.InRange(noisy.AddNoise(480, random), 480, 730);
         untouched.Next();
         Assert.Equal(untouched.Next(), random.Next());
     }
@@ -85,7 +86,7 @@ public class RuinAndRecreateTests
     private sealed class RemoveOneStint(CompactProblem compact, double cost) : IRuinAndRecreateSearch
     {
         public void Remove(PartialSchedule trial) =>
-            trial.Remove(compact.Activities.First(activity => activity is { Task: >= 0, NeedsCleanDown: true } && trial.Night[activity.Index] >= 0).Index);
+            trial.Remove(compact.Activities.First(activity => activity.Task >= 0 && trial.Night[activity.Index] >= 0).Index);
 
         public bool ChangeChoices(PartialSchedule trial) => false;
 
