@@ -33,8 +33,8 @@ public static class Planner
     /// </param>
     /// <param name="stop">Ends the search within 200 ms. The plan found by then is returned.</param>
     /// <returns>
-    /// The best plan found: with a bound for every goal, and optimal where every goal is at its bound. Infeasible, with a conflict
-    /// and repairs, where the week is proven to have no plan. Unknown where no plan was found in the limits.
+    /// The best plan found, with a bound for every goal; it is optimal where every goal is at its bound. Infeasible, with a
+    /// conflict and repairs, where the week is proven to have no plan. Unknown where no plan was found in the limits.
     /// </returns>
     public static Plan Plan(Week week, SearchLimits limits, Replan? replan = null, Action<SearchProgress>? onProgress = null,
         CancellationToken stop = default)

@@ -42,7 +42,7 @@ internal sealed class SearchPortfolio(
     /// <summary>Where the number of nights is a goal: share until which the plan is improved as it is.</summary>
     private const double ImproveBeforeFewerNightsUntil = 0.1;
 
-    /// <summary>Where the number of nights is a goal: share of the improvement that <see cref="NightElimination"/> gets.</summary>
+    /// <summary>Where the number of nights is a goal: share of the improvement for <see cref="NightElimination"/>.</summary>
     private const double FewerNightsShare = 0.65;
 
     /// <summary>Share of the proof that the relaxations of a small week get before its exact model.</summary>

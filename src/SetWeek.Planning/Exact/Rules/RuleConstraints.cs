@@ -13,9 +13,10 @@ using SetWeek.Planning.Exact.Variables;
 
 namespace SetWeek.Planning.Exact.Rules;
 
-/// <summary>Which constraint the exact model posts for which rule.</summary>
+/// <summary>Maps each rule to the constraint that the exact model posts for it.</summary>
 internal static class RuleConstraints
 {
+    /// <summary>Posts the constraint of a rule.</summary>
     public static void Post(IRule rule, CpWeekModel model)
     {
         switch (rule)
