@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Files;
 using SetWeek.Model.Plans;
@@ -15,7 +16,7 @@ public class PlanAuditTests
     // Ada and Bo are paid 310 minutes on Thursday (20:30 to 02:00 less a break of 20) and 180 on Friday, Cy 180 on Friday:
     // (490 x 1550 + 490 x 1325 + 180 x 975) / 60 = 26404.16..., rounded up.
     [Fact]
-    public void What_the_example_plan_costs_is_so() => Assert.Equal(26405, PlanAudit.Measure(Problem, ExampleFiles.Plan, "cost"));
+    public void What_the_example_plan_costs_is_so() => Assert.Equal(26405, PlanAudit.Measure(Problem, ExampleFiles.Plan, GoalId.Cost));
 
     [Fact]
     public void What_the_example_plan_says_of_itself_is_so() => Assert.Empty(Wrong(ExampleFiles.Plan));
@@ -23,11 +24,11 @@ public class PlanAuditTests
     [Fact]
     public void A_value_that_is_not_so_is_found() =>
         Assert.Equal(["The plan says that cost is 26404; it is 26405."],
-            Wrong(ExampleFiles.Plan with { Goals = [new("cost", 26404, null)] }));
+            Wrong(ExampleFiles.Plan with { Goals = [new(GoalId.Cost, 26404, null)] }));
 
     [Fact]
     public void A_bound_above_its_value_is_found() =>
-        Assert.Contains("cannot be below", Assert.Single(Wrong(ExampleFiles.Plan with { Goals = [new("cost", 26405, 26406)] })));
+        Assert.Contains("cannot be below", Assert.Single(Wrong(ExampleFiles.Plan with { Goals = [new(GoalId.Cost, 26405, 26406)] })));
 
     [Fact]
     public void Optimal_without_its_bounds_is_found()
@@ -35,10 +36,10 @@ public class PlanAuditTests
         Assert.Contains("optimal",
             Assert.Single(
                 Wrong(ExampleFiles.Plan with { Status = PlanStatus.Optimal,
-                    Goals = [new("moves", PlanAudit.Measure(Problem, ExampleFiles.Plan, "moves"), null)] })));
+                    Goals = [new(GoalId.Moves, PlanAudit.Measure(Problem, ExampleFiles.Plan, GoalId.Moves), null)] })));
         // The week lets cost end 2 % above its best: 25888 + 517 is 26405.
-        Assert.Empty(Wrong(ExampleFiles.Plan with { Status = PlanStatus.Optimal, Goals = [new("cost", 26405, 25888)] }));
-        Assert.NotEmpty(Wrong(ExampleFiles.Plan with { Status = PlanStatus.Optimal, Goals = [new("cost", 26405, 25887)] }));
+        Assert.Empty(Wrong(ExampleFiles.Plan with { Status = PlanStatus.Optimal, Goals = [new(GoalId.Cost, 26405, 25888)] }));
+        Assert.NotEmpty(Wrong(ExampleFiles.Plan with { Status = PlanStatus.Optimal, Goals = [new(GoalId.Cost, 26405, 25887)] }));
     }
 
     [Fact]

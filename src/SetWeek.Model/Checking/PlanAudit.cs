@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
@@ -18,24 +19,24 @@ public static class PlanAudit
     }
 
     /// <summary>A goal's value, measured on the plan's nights.</summary>
-    public static long Measure(Problem problem, Plan plan, string goal) =>
-        AllGoals.WithId(goal).Measure(problem, PlanConverter.ScheduleOf(problem, plan));
+    public static long Measure(Problem problem, Plan plan, GoalId goal) =>
+        AllGoals.Of(goal).Measure(problem, PlanConverter.ScheduleOf(problem, plan));
 
     private static IEnumerable<string> GoalDiscrepancies(Problem problem, Schedule schedule, Plan plan)
     {
         foreach (var goal in plan.Goals)
         {
             // Changes are counted from a published plan, which a check of one plan does not have.
-            if (goal.Goal == "changes" && problem.Facts is null) continue;
-            var measured = AllGoals.WithId(goal.Goal).Measure(problem, schedule);
-            if (measured != goal.Value) yield return $"The plan says that {goal.Goal} is {goal.Value}; it is {measured}.";
+            if (goal.Goal == GoalId.Changes && problem.Facts is null) continue;
+            var measured = AllGoals.Of(goal.Goal).Measure(problem, schedule);
+            if (measured != goal.Value) yield return $"The plan says that {goal.Goal.Text()} is {goal.Value}; it is {measured}.";
             if (goal.Bound > goal.Value)
-                yield return $"The plan says that {goal.Goal} cannot be below {goal.Bound}, and that it is {goal.Value}.";
+                yield return $"The plan says that {goal.Goal.Text()} cannot be below {goal.Bound}, and that it is {goal.Value}.";
         }
         var loose = plan.Goals
             .FirstOrDefault(goal => !(goal.Value <= goal.Bound + goal.Bound * ToleranceOf(problem, goal.Goal) / 100));
         if (plan.Status == PlanStatus.Optimal && loose is not null)
-            yield return $"The plan says that it is optimal, and proves of {loose.Goal} no more than "
+            yield return $"The plan says that it is optimal, and proves of {loose.Goal.Text()} no more than "
                 + $"{loose.Bound?.ToString() ?? "nothing"} where it has {loose.Value}.";
         if (plan.Status == PlanStatus.Optimal && plan.Goals.Count == 0 && problem.Goals.Count > 0)
             yield return "The plan says that it is optimal, and names none of the goals asked.";
@@ -53,6 +54,6 @@ public static class PlanAudit
     private static string Name(Problem problem, string display) =>
         problem.Displays.FirstOrDefault(one => one.Id == display)?.Name ?? display;
 
-    private static int ToleranceOf(Problem problem, string goal) =>
+    private static int ToleranceOf(Problem problem, GoalId goal) =>
         problem.Goals.FirstOrDefault(choice => choice.Goal == goal)?.TolerancePercent ?? 0;
 }

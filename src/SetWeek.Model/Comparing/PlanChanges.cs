@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using NodaTime;
 using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
@@ -80,7 +81,7 @@ public sealed record PlanChanges
         && problem.Grid.MinuteOf(shift.From) < facts.Now + notice;
 
     private static long CostOf(Problem problem, Plan plan) =>
-        AllGoals.WithId("cost").Measure(problem, PlanConverter.ScheduleOf(problem, plan));
+        AllGoals.Of(GoalId.Cost).Measure(problem, PlanConverter.ScheduleOf(problem, plan));
 }
 
 /// <summary>Was null: added. Now null: dropped. Neither: its from or to moved.</summary>

@@ -1,10 +1,11 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
 
 internal sealed class ChangesGoal : IGoal
 {
-    public string Id => "changes";
+    public GoalId Id => GoalId.Changes;
 
     public long Measure(Problem problem, Schedule schedule)
     {

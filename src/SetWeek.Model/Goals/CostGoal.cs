@@ -1,10 +1,11 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
 
 internal sealed class CostGoal : IGoal
 {
-    public string Id => "cost";
+    public GoalId Id => GoalId.Cost;
 
     public long Measure(Problem problem, Schedule schedule)
     {

@@ -1,10 +1,11 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
 
 internal sealed class LeftOutGoal : IGoal
 {
-    public string Id => "leftOut";
+    public GoalId Id => GoalId.LeftOut;
 
     public long Measure(Problem problem, Schedule schedule)
     {

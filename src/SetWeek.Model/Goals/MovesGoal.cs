@@ -1,10 +1,11 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
 
 internal sealed class MovesGoal : IGoal
 {
-    public string Id => "moves";
+    public GoalId Id => GoalId.Moves;
 
     public long Measure(Problem problem, Schedule schedule)
     {

@@ -1,10 +1,11 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
 
 internal sealed class NightsGoal : IGoal
 {
-    public string Id => "nights";
+    public GoalId Id => GoalId.Nights;
 
     public long Measure(Problem problem, Schedule schedule) =>
         schedule.Work.Count == 0 ? 0 : schedule.Work.Max(work => work.Night) + 1;

@@ -1,10 +1,11 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
 
 internal sealed class ReserveGoal : IGoal
 {
-    public string Id => "reserve";
+    public GoalId Id => GoalId.Reserve;
 
     public long Measure(Problem problem, Schedule schedule)
     {

@@ -1,10 +1,11 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
 
 internal sealed class ShiftsGoal : IGoal
 {
-    public string Id => "shifts";
+    public GoalId Id => GoalId.Shifts;
 
     public long Measure(Problem problem, Schedule schedule) => schedule.Shifts.Count;
 }

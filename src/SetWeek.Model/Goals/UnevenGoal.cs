@@ -1,10 +1,11 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
 
 internal sealed class UnevenGoal : IGoal
 {
-    public string Id => "uneven";
+    public GoalId Id => GoalId.Uneven;
 
     public long Measure(Problem problem, Schedule schedule)
     {

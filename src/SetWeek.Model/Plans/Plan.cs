@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using NodaTime;
 using SetWeek.Model.Changes;
 
@@ -69,10 +70,10 @@ public sealed record PlannedWork
 public sealed record PlannedPerson(string Person, string Skill);
 
 /// <summary>Bound is proven over all plans whose goals above are no worse than here; null where nothing is known.</summary>
-public sealed record GoalValue(string Goal, long Value, long? Bound);
+public sealed record GoalValue(GoalId Goal, long Value, long? Bound);
 
 /// <summary>An instance of a rule that does not hold: which rule, what it is about, and a sentence a lead can read.</summary>
-public sealed record Breach(string Rule, RuleSubject About, string Sentence)
+public sealed record Breach(RuleId Rule, RuleSubject About, string Sentence)
 {
     /// <summary>
     /// Nothing that can still be planned would mend it: no fault of the plan, and named in <see cref="Plan.Breaches"/>.

@@ -24,10 +24,10 @@ public sealed record Week
     public IReadOnlyList<GoalChoice> ReplanGoals { get; init; } = DefaultReplanGoals;
 
     public static IReadOnlyList<GoalChoice> DefaultGoals { get; } =
-        [new("leftOut"), new("reserve"), new("cost"), new("finish"), new("moves")];
+        [new(GoalId.LeftOut), new(GoalId.Reserve), new(GoalId.Cost), new(GoalId.Finish), new(GoalId.Moves)];
 
     public static IReadOnlyList<GoalChoice> DefaultReplanGoals { get; } =
-        [new("leftOut"), new("changes"), new("reserve"), new("cost"), new("finish")];
+        [new(GoalId.LeftOut), new(GoalId.Changes), new(GoalId.Reserve), new(GoalId.Cost), new(GoalId.Finish)];
 }
 
 /// <summary>The place that is worked on: one clock, its parts, and what it has to work with.</summary>
@@ -230,7 +230,7 @@ public sealed record Under18Rules
 }
 
 /// <summary>A goal asked for; it may end TolerancePercent above its best for the sake of those after it.</summary>
-public sealed record GoalChoice(string Goal, int TolerancePercent = 0)
+public sealed record GoalChoice(GoalId Goal, int TolerancePercent = 0)
 {
     /// <summary>The most that it may end at where <paramref name="best"/> is the least possible, rounded down.</summary>
     public long LargestAllowed(long best) => best + best * TolerancePercent / 100;

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using System.Diagnostics;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Bounds.Benders;
@@ -81,7 +82,7 @@ internal sealed class LowerBoundSearch
     }
 
     /// <summary>Nothing is left to prove of a goal here: of one night, nights say no more than the certificates did.</summary>
-    private bool HasNothingToProve(int goal) => (problem.Nights.Count == 1 && problem.Goals[goal].Goal is "finish" or "nights")
+    private bool HasNothingToProve(int goal) => (problem.Nights.Count == 1 && problem.Goals[goal].Goal is GoalId.Finish or GoalId.Nights)
         || BoundReached(goal);
 
     private bool BoundReached(int goal) => incumbent.Values is { } values && incumbent.Bounds()[goal] >= values[goal];
@@ -91,18 +92,18 @@ internal sealed class LowerBoundSearch
         var id = problem.Goals[goal].Goal;
         var caps = incumbent.Best is null ? [] : incumbent.CapsFor(goal);
         triedCaps[goal] = caps;
-        if (id == "nights" && incumbent.Best is not null)
+        if (id == GoalId.Nights && incumbent.Best is not null)
         {
             new NightCountBound(problem, propagation, incumbent, goal).Raise(caps, budget, budget.Remaining * NightsShare);
             return IntegerModelSolver.IntegerModelStatus.Stopped;
         }
-        if (id == "changes" && incumbent.Best is not null)
+        if (id == GoalId.Changes && incumbent.Best is not null)
         {
             changeBound ??= new ChangeCountBound(problem, propagation, incumbent, goal);
             changeBound.Raise(caps, budget, budget.Remaining * ChangesShare);
             if (BoundReached(goal)) return IntegerModelSolver.IntegerModelStatus.Solved;
         }
-        if (id == "finish" && incumbent.Best is not null && problem.Facts is null)
+        if (id == GoalId.Finish && incumbent.Best is not null && problem.Facts is null)
         {
             new FinishTimeBound(problem, incumbent, goal).Raise(caps, budget, budget.Remaining * FinishShare);
             return IntegerModelSolver.IntegerModelStatus.Stopped;
@@ -112,8 +113,8 @@ internal sealed class LowerBoundSearch
         // Nothing above the plan that there is need be looked at.
         if (incumbent.Values is { } values) master.Cap(id, values[goal]);
         // Most of what is left goes to the cost: there is most to prove.
-        var end = budget.Remaining - Math.Max(0.3, budget.Remaining * (id == "cost" ? 0.7 : 0.25));
-        var priced = id == "cost" && IsWorthPricing;
+        var end = budget.Remaining - Math.Max(0.3, budget.Remaining * (id == GoalId.Cost ? 0.7 : 0.25));
+        var priced = id == GoalId.Cost && IsWorthPricing;
         var ending = MinimiseOverNights(master, goal, caps, budget, (budget.Remaining - end) * (priced ? ShareBeforePricing : 1));
         if (!priced || ending == IntegerModelSolver.IntegerModelStatus.Infeasible || budget.Spent || BoundReached(goal)) return ending;
         AddPricedCuts(master, budget, (budget.Remaining - end) * PricingShare);
@@ -144,7 +145,7 @@ internal sealed class LowerBoundSearch
         pricedCuts ??= new PricedNightCuts(problem, propagation);
         pricedCuts.AddCutsTo(master);
         var part = budget.CreateChild(allowance);
-        pricedCuts.Tighten(master, master.Goal("cost").Sum, part);
+        pricedCuts.Tighten(master, master.Goal(GoalId.Cost).Sum, part);
         budget.Charge(part.Used);
     }
 }

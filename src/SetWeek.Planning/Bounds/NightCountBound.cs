@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules;
 using SetWeek.Planning.Bounds.Linear;
@@ -45,7 +46,7 @@ internal sealed class NightCountBound(Problem problem, RootPropagation propagati
             || caps.Where((cap, above) => certified.Bound(problem.Goals[above].Goal) > cap).Any())) return true;
         var master = new NightMaster(shorter, certified);
         for (var above = 0; above < goal; above++) master.Cap(problem.Goals[above].Goal, caps[above]);
-        master.Cap("nights", nights);
+        master.Cap(GoalId.Nights, nights);
         var ending = new IntegerModelSolver(master.Model, budget).Minimise(new LinearExpression(), budget.Remaining - budgetEnd, _ => { }, () => BoundReached);
         if (ending == IntegerModelSolver.IntegerModelStatus.Infeasible) return true;
         return !whole && ending == IntegerModelSolver.IntegerModelStatus.Solved && problem.Stints.Count <= SmallWeekStints && IsInfeasible(shorter, caps, budget, budgetEnd);

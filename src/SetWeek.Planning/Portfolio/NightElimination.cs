@@ -41,7 +41,7 @@ internal sealed class NightElimination(Problem problem, Incumbent incumbent, Bud
     private const double InitialTemperature = 8, FinalTemperature = 1;
 
     private readonly int nightsGoal = Enumerable.Range(0, problem.Goals.Count)
-        .FirstOrDefault(at => problem.Goals[at].Goal == "nights", -1);
+        .FirstOrDefault(at => problem.Goals[at].Goal == GoalId.Nights, -1);
 
     /// <summary>
     /// Runs until the allowance is spent, the number of nights is proven minimal, or no plan with one night fewer was found.
@@ -106,7 +106,8 @@ internal sealed class NightElimination(Problem problem, Incumbent incumbent, Bud
         Goals =
         [
             .. problem.Week.Goals.Take(nightsGoal + 1),
-            .. problem.Week.Goals.Take(nightsGoal).Any(choice => choice.Goal == "cost") ? [] : new[] { new GoalChoice("cost") },
+            .. problem.Week.Goals.Take(nightsGoal).Any(choice => choice.Goal == GoalId.Cost)
+                ? [] : new[] { new GoalChoice(GoalId.Cost) },
         ],
     };
 }

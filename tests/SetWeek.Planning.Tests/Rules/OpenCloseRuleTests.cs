@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class OpenCloseRuleTests
@@ -10,7 +11,7 @@ public sealed class OpenCloseRuleTests
     public void Work_before_the_shop_is_open_is_caught()
     {
         var breach = Plan.Work("mon", "mask", "22:25", "23:25", "ana").SingleBreach;
-        Assert.Equal(("open-close", "mon", "ana"), (breach.Rule, breach.About.Night, breach.About.Person));
+        Assert.Equal((RuleId.OpenClose, "mon", "ana"), (breach.Rule, breach.About.Night, breach.About.Person));
         Assert.Equal(
             "Ana opens at Mon 8 Mar 22:00, less than 30 min before the night's first work at Mon 8 Mar 22:25.", breach.Sentence);
     }

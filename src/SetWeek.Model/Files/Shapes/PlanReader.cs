@@ -92,7 +92,7 @@ internal static class PlanReader
     }
 
     private static Breach Breach(JsonCursor cursor) => cursor.Object(at => new Breach(
-        at.Id("rule"),
+        Rule(at.Required("rule")),
         at.Object("about", of => new RuleSubject
         {
             Night = of.OptionalId("night"), Person = of.OptionalId("person"), Task = of.OptionalId("task"),
@@ -101,11 +101,23 @@ internal static class PlanReader
         }),
         at.Text("sentence", WeekLimits.SentenceLength)));
 
-    private static string GoalName(JsonCursor name)
+    /// <summary>Where a text names no goal, a fault is kept and what is returned does not matter.</summary>
+    private static GoalId GoalName(JsonCursor name)
     {
-        var goal = name.Text();
-        if (goal.Length > 0 && !AllGoals.Contains(goal))
-            name.AddFault($"{QuotedInput.Of(goal)} is no goal; give one of {string.Join(", ", AllGoals.Ids)}.");
-        return goal;
+        var text = name.Text();
+        if (GoalIds.Parse(text) is { } goal) return goal;
+        if (text.Length > 0)
+            name.AddFault($"{QuotedInput.Of(text)} is no goal; give one of {string.Join(", ", GoalIds.All.Select(id => id.Text()))}.");
+        return default;
+    }
+
+    /// <summary>Where a text names no rule, a fault is kept and what is returned does not matter.</summary>
+    private static RuleId Rule(JsonCursor name)
+    {
+        var text = name.Text();
+        if (RuleIds.Parse(text) is { } rule) return rule;
+        if (text.Length > 0)
+            name.AddFault($"{QuotedInput.Of(text)} is no rule; give one of {string.Join(", ", RuleIds.All.Select(id => id.Text()))}.");
+        return default;
     }
 }

@@ -106,20 +106,24 @@ public static class WeekReader
     /// <summary>"cost", or { "goal": "cost", "tolerancePercent": 5 }.</summary>
     public static IReadOnlyList<GoalChoice> Goals(JsonCursor cursor, bool replan)
     {
-        var seen = new HashSet<string>();
+        var seen = new HashSet<GoalId>();
         return cursor.List(item => item.IsObject
             ? item.Object(
                 of => new GoalChoice(Goal(of.Required("goal")), of.Int("tolerancePercent", 0, WeekLimits.Percent, otherwise: 0)))
             : new GoalChoice(Goal(item)), WeekLimits.Goals, least: 1);
 
-        string Goal(JsonCursor name)
+        // Where a text names no goal, a fault is kept and what is returned does not matter.
+        GoalId Goal(JsonCursor name)
         {
-            var goal = name.Text();
-            if (goal.Length == 0) return goal;
-            if (!AllGoals.Contains(goal) || (!replan && goal == "changes"))
-                name.AddFault($"{QuotedInput.Of(goal)} is no goal {(replan ? "of a re-plan" : "of a first plan")}; give one of "
-                    + $"{string.Join(", ", AllGoals.Ids.Where(id => replan || id != "changes"))}.");
-            else if (!seen.Add(goal)) name.AddFault($"The goal {goal} is asked for twice; keep the one where it matters most.");
+            var text = name.Text();
+            if (text.Length == 0) return default;
+            if (GoalIds.Parse(text) is not { } goal || (!replan && goal == GoalId.Changes))
+            {
+                name.AddFault($"{QuotedInput.Of(text)} is no goal {(replan ? "of a re-plan" : "of a first plan")}; give one of "
+                    + $"{string.Join(", ", GoalIds.All.Where(id => replan || id != GoalId.Changes).Select(id => id.Text()))}.");
+                return default;
+            }
+            if (!seen.Add(goal)) name.AddFault($"The goal {text} is asked for twice; keep the one where it matters most.");
             return goal;
         }
     }

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Changes;
 using SetWeek.Model.Json;
 using SetWeek.Model.Plans;
@@ -59,7 +60,7 @@ internal static class PlanWriter
     private static void Goals(Utf8JsonWriter json, IReadOnlyList<GoalValue> goals) =>
         json.List("goals", goals, goal => json.Object(() =>
     {
-        json.Text("goal", goal.Goal);
+        json.Text("goal", goal.Goal.Text());
         json.Number("value", goal.Value);
         if (goal.Bound is { } bound) json.WriteNumber("bound", bound);
         else json.WriteNull("bound");
@@ -67,7 +68,7 @@ internal static class PlanWriter
 
     private static void Breach(Utf8JsonWriter json, Breach breach) => json.Object(() =>
     {
-        json.Text("rule", breach.Rule);
+        json.Text("rule", breach.Rule.Text());
         json.Object("about", () =>
         {
             json.Text("night", breach.About.Night);

@@ -153,10 +153,10 @@ internal static class WeekWriter
         if (goals.SequenceEqual(defaults)) return;
         json.List(name, goals, choice =>
         {
-            if (choice.TolerancePercent == 0) json.WriteStringValue(choice.Goal);
+            if (choice.TolerancePercent == 0) json.WriteStringValue(choice.Goal.Text());
             else json.Object(() =>
             {
-                json.Text("goal", choice.Goal);
+                json.Text("goal", choice.Goal.Text());
                 json.Number("tolerancePercent", choice.TolerancePercent);
             });
         });

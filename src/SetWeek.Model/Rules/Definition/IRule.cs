@@ -11,7 +11,7 @@ namespace SetWeek.Model.Rules.Definition;
 internal interface IRule
 {
     /// <summary>The id that conflicts, tests, docs and pages use.</summary>
-    string Id { get; }
+    RuleId Id { get; }
 
     /// <summary>Every instance that does not hold; none for a good plan.</summary>
     IEnumerable<Breach> Check(Problem problem, Schedule schedule);

@@ -7,7 +7,7 @@ namespace SetWeek.Model.Rules.Form;
 
 internal sealed class FrozenRule : IRule
 {
-    public string Id => "frozen";
+    public RuleId Id => RuleId.Frozen;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -7,7 +7,7 @@ namespace SetWeek.Model.Rules.Form;
 
 internal sealed class GridRule : IRule
 {
-    public string Id => "grid";
+    public RuleId Id => RuleId.Grid;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

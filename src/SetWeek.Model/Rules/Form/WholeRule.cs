@@ -6,7 +6,7 @@ namespace SetWeek.Model.Rules.Form;
 
 internal sealed class WholeRule : IRule
 {
-    public string Id => "whole";
+    public RuleId Id => RuleId.Whole;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

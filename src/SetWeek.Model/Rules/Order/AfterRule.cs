@@ -6,7 +6,7 @@ namespace SetWeek.Model.Rules.Order;
 
 internal sealed class AfterRule : IRule
 {
-    public string Id => "after";
+    public RuleId Id => RuleId.After;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule) =>
         from wait in ScheduledPrecedence.All(problem, schedule)

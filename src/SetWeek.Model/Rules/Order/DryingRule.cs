@@ -6,7 +6,7 @@ namespace SetWeek.Model.Rules.Order;
 
 internal sealed class DryingRule : IRule
 {
-    public string Id => "drying";
+    public RuleId Id => RuleId.Drying;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule) =>
         from wait in ScheduledPrecedence.All(problem, schedule)

@@ -6,7 +6,7 @@ namespace SetWeek.Model.Rules.Order;
 
 internal sealed class DueRule : IRule
 {
-    public string Id => "due";
+    public RuleId Id => RuleId.Due;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -7,7 +7,7 @@ namespace SetWeek.Model.Rules.Order;
 
 internal sealed class KitRule : IRule
 {
-    public string Id => "kit";
+    public RuleId Id => RuleId.Kit;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

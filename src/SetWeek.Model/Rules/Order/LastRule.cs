@@ -6,7 +6,7 @@ namespace SetWeek.Model.Rules.Order;
 
 internal sealed class LastRule : IRule
 {
-    public string Id => "last";
+    public RuleId Id => RuleId.Last;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

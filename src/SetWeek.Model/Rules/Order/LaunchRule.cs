@@ -6,7 +6,7 @@ namespace SetWeek.Model.Rules.Order;
 
 internal sealed class LaunchRule : IRule
 {
-    public string Id => "launch";
+    public RuleId Id => RuleId.Launch;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

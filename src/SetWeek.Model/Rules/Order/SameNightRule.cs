@@ -6,7 +6,7 @@ namespace SetWeek.Model.Rules.Order;
 
 internal sealed class SameNightRule : IRule
 {
-    public string Id => "same-night";
+    public RuleId Id => RuleId.SameNight;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule) =>
         from wait in ScheduledPrecedence.All(problem, schedule)

@@ -7,7 +7,7 @@ namespace SetWeek.Model.Rules.People;
 
 internal sealed class AvailabilityRule : IRule
 {
-    public string Id => "availability";
+    public RuleId Id => RuleId.Availability;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -8,7 +8,7 @@ namespace SetWeek.Model.Rules.People;
 
 internal sealed class KeyholderRule : IRule
 {
-    public string Id => "keyholder";
+    public RuleId Id => RuleId.Keyholder;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

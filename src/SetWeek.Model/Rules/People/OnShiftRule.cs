@@ -7,7 +7,7 @@ namespace SetWeek.Model.Rules.People;
 
 internal sealed class OnShiftRule : IRule
 {
-    public string Id => "on-shift";
+    public RuleId Id => RuleId.OnShift;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -6,7 +6,7 @@ namespace SetWeek.Model.Rules.People;
 
 internal sealed class OnePlaceRule : IRule
 {
-    public string Id => "one-place";
+    public RuleId Id => RuleId.OnePlace;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

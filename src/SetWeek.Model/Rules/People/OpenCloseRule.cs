@@ -7,7 +7,7 @@ namespace SetWeek.Model.Rules.People;
 
 internal sealed class OpenCloseRule : IRule
 {
-    public string Id => "open-close";
+    public RuleId Id => RuleId.OpenClose;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

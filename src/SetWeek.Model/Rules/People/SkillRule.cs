@@ -7,7 +7,7 @@ namespace SetWeek.Model.Rules.People;
 
 internal sealed class SkillRule : IRule
 {
-    public string Id => "skill";
+    public RuleId Id => RuleId.Skill;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

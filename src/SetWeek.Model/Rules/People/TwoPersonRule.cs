@@ -8,7 +8,7 @@ namespace SetWeek.Model.Rules.People;
 
 internal sealed class TwoPersonRule : IRule
 {
-    public string Id => "two-person";
+    public RuleId Id => RuleId.TwoPerson;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -6,7 +6,7 @@ namespace SetWeek.Model.Rules.Places;
 
 internal sealed class BanRule : IRule
 {
-    public string Id => "ban";
+    public RuleId Id => RuleId.Ban;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -7,7 +7,7 @@ namespace SetWeek.Model.Rules.Places;
 
 internal sealed class CleanDownRule : IRule
 {
-    public string Id => "clean-down";
+    public RuleId Id => RuleId.CleanDown;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

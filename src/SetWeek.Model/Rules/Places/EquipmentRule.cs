@@ -6,7 +6,7 @@ namespace SetWeek.Model.Rules.Places;
 
 internal sealed class EquipmentRule : IRule
 {
-    public string Id => "equipment";
+    public RuleId Id => RuleId.Equipment;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -6,7 +6,7 @@ namespace SetWeek.Model.Rules.Places;
 
 internal sealed class WindowRule : IRule
 {
-    public string Id => "window";
+    public RuleId Id => RuleId.Window;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

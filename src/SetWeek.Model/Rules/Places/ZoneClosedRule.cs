@@ -7,7 +7,7 @@ namespace SetWeek.Model.Rules.Places;
 
 internal sealed class ZoneClosedRule : IRule
 {
-    public string Id => "zone-closed";
+    public RuleId Id => RuleId.ZoneClosed;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

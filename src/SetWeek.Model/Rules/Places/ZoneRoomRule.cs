@@ -7,7 +7,7 @@ namespace SetWeek.Model.Rules.Places;
 
 internal sealed class ZoneRoomRule : IRule
 {
-    public string Id => "zone-room";
+    public RuleId Id => RuleId.ZoneRoom;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

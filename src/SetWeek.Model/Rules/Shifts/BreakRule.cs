@@ -6,7 +6,7 @@ namespace SetWeek.Model.Rules.Shifts;
 
 internal sealed class BreakRule : IRule
 {
-    public string Id => "break";
+    public RuleId Id => RuleId.Break;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -6,7 +6,7 @@ namespace SetWeek.Model.Rules.Shifts;
 
 internal sealed class RestRule : IRule
 {
-    public string Id => "rest";
+    public RuleId Id => RuleId.Rest;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

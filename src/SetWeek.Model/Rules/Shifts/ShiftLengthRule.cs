@@ -6,7 +6,7 @@ namespace SetWeek.Model.Rules.Shifts;
 
 internal sealed class ShiftLengthRule : IRule
 {
-    public string Id => "shift-length";
+    public RuleId Id => RuleId.ShiftLength;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -6,7 +6,7 @@ namespace SetWeek.Model.Rules.Shifts;
 
 internal sealed class YoungWorkerRule : IRule
 {
-    public string Id => "young-worker";
+    public RuleId Id => RuleId.YoungWorker;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules;
 using SetWeek.Planning.Bounds.Linear;
@@ -71,7 +72,7 @@ internal sealed class ChangeCountBound
     {
         (caps, budget, budgetEnd) = (goalCaps, wholeBudget, wholeBudget.Remaining - allowance);
         for (var one = 0; one < goal; one++)
-            if (problem.Goals[one].Goal == "leftOut") master.CapLeftOut(caps[one]);
+            if (problem.Goals[one].Goal == GoalId.LeftOut) master.CapLeftOut(caps[one]);
         if (!SolveMaster(out _)) return;
         foreach (var night in OpenNights) CutByFacts(night);
         while (!IsDone && SolveMaster(out var chosen))

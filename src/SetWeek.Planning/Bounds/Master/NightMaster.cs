@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Bounds.Linear;
 using SetWeek.Planning.Bounds.Propagation;
@@ -11,7 +12,7 @@ namespace SetWeek.Planning.Bounds.Master;
 internal sealed class NightMaster
 {
     private readonly NightMasterGoals goals;
-    private readonly Dictionary<string, (LinearExpression Sum, long Divisor)> postedGoals = [];
+    private readonly Dictionary<GoalId, (LinearExpression Sum, long Divisor)> postedGoals = [];
 
     public NightMaster(Problem problem, RootPropagation propagation)
     {
@@ -36,10 +37,10 @@ internal sealed class NightMaster
     /// <summary>
     /// The sum's least, divided by the divisor and rounded up, bounds the goal. Posted once, however often it is asked.
     /// </summary>
-    public (LinearExpression Sum, long Divisor) Goal(string id) => postedGoals.TryGetValue(id, out var known) ? known : postedGoals[id] = goals.Of(id);
+    public (LinearExpression Sum, long Divisor) Goal(GoalId id) => postedGoals.TryGetValue(id, out var known) ? known : postedGoals[id] = goals.Of(id);
 
     /// <summary>Asks that a goal come to no more than so much.</summary>
-    public void Cap(string id, long maximum)
+    public void Cap(GoalId id, long maximum)
     {
         var (sum, divisor) = Goal(id);
         if (maximum < long.MaxValue / divisor / 2) Model.AddAtMostZero(new LinearExpression().Add(sum).Add(-maximum * divisor));

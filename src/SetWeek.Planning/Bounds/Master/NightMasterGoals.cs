@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Time;
 using SetWeek.Planning.Bounds.Linear;
@@ -14,18 +15,17 @@ namespace SetWeek.Planning.Bounds.Master;
 /// </summary>
 internal sealed class NightMasterGoals(Problem problem, RootPropagation propagation, LinearModel model, WorkColumns work, RosterColumns roster)
 {
-    public (LinearExpression Sum, long Divisor) Of(string goal) => goal switch
+    public (LinearExpression Sum, long Divisor) Of(GoalId goal) => goal switch
     {
-        "leftOut" => (LeftOut(problem, work), 1),
-        "reserve" => (Reserve(), 1),
-        "cost" => (Cost(), 6000),
-        "finish" => (MaxOverStints((stint, night) => CompletionOf(stint, propagation.Windows.WindowOf(stint.Index, night)!.Value.EarliestEnd)), 1),
-        "nights" => (MaxOverStints((_, night) => night + 1), 1),
-        "shifts" => (Shifts(), 1),
-        "moves" => (Moves(), 1),
-        "uneven" => (Uneven(), 1),
-        "changes" => (Changes(), 1),
-        _ => (new LinearExpression(), 1),
+        GoalId.LeftOut => (LeftOut(problem, work), 1),
+        GoalId.Reserve => (Reserve(), 1),
+        GoalId.Cost => (Cost(), 6000),
+        GoalId.Finish => (MaxOverStints((stint, night) => CompletionOf(stint, propagation.Windows.WindowOf(stint.Index, night)!.Value.EarliestEnd)), 1),
+        GoalId.Nights => (MaxOverStints((_, night) => night + 1), 1),
+        GoalId.Shifts => (Shifts(), 1),
+        GoalId.Moves => (Moves(), 1),
+        GoalId.Uneven => (Uneven(), 1),
+        GoalId.Changes => (Changes(), 1),
     };
 
     public static LinearExpression LeftOut(Problem problem, WorkColumns work)

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Planning.Bounds.Propagation;
@@ -34,12 +35,12 @@ internal sealed class RootPropagation
     public bool Infeasible => Windows.Placement.Contradiction is not null || energeticReasoning.FoundShortage is not null;
 
     /// <summary>A bound for a goal over all valid plans, whatever the other goals are; 0 where reasoning says nothing.</summary>
-    public long Bound(string goal) => goal switch
+    public long Bound(GoalId goal) => goal switch
     {
-        "leftOut" => Windows.Placement.MinLeftOutValue,
-        "nights" => Math.Max(CertainStints.Select(stint => Windows.FirstNight(stint.Index) + 1).DefaultIfEmpty(0).Max(), energeticReasoning.NightBound),
-        "finish" => Math.Max(CertainStints.Select(EarliestCompletion).DefaultIfEmpty(0).Max(), energeticReasoning.FinishBound),
-        _ => 0,
+        GoalId.LeftOut => Windows.Placement.MinLeftOutValue,
+        GoalId.Nights => Math.Max(CertainStints.Select(stint => Windows.FirstNight(stint.Index) + 1).DefaultIfEmpty(0).Max(), energeticReasoning.NightBound),
+        GoalId.Finish => Math.Max(CertainStints.Select(EarliestCompletion).DefaultIfEmpty(0).Max(), energeticReasoning.FinishBound),
+        GoalId.Reserve or GoalId.Cost or GoalId.Shifts or GoalId.Moves or GoalId.Uneven or GoalId.Changes => 0,
     };
 
     private IEnumerable<Stint> CertainStints => problem.Stints.Where(stint => Windows.Placement.AlwaysPlaced(stint.Task.Display));
