@@ -62,7 +62,7 @@ internal sealed class FinishTimeBound(Problem problem, Incumbent incumbent, int 
         if (!useMaster) return null;
         var master = new NightMaster(shorter, known);
         for (var above = 0; above < goal; above++) master.Cap(problem.Goals[above].Goal, caps[above]);
-        return new IntegerModelSolver(master.Model, budget).Minimise(new LinearExpression(), allowance, _ => { }, () => false) == IntegerModelSolver.IntegerModelStatus.Infeasible
+        return new IntegerModelSolver(master.Model, budget).Minimise(new LinearExpression(), allowance, _ => { }, () => false) == SolverStatus.Infeasible
             ? shorter.Launch : null;
     }
 }

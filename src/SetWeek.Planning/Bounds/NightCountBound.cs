@@ -18,9 +18,6 @@ namespace SetWeek.Planning.Bounds;
 /// </summary>
 internal sealed class NightCountBound(Problem problem, RootPropagation propagation, Incumbent incumbent, int goal)
 {
-    /// <summary>Stints up to which the exact model is asked as well.</summary>
-    private const int SmallWeekStints = 70;
-
     /// <param name="caps">What the goals above are held to.</param>
     /// <param name="budget">What may be used.</param>
     /// <param name="allowance">Seconds, or units of effort, for all questions together.</param>
@@ -48,8 +45,8 @@ internal sealed class NightCountBound(Problem problem, RootPropagation propagati
         for (var above = 0; above < goal; above++) master.Cap(problem.Goals[above].Goal, caps[above]);
         master.Cap(GoalId.Nights, nights);
         var ending = new IntegerModelSolver(master.Model, budget).Minimise(new LinearExpression(), budget.Remaining - budgetEnd, _ => { }, () => BoundReached);
-        if (ending == IntegerModelSolver.IntegerModelStatus.Infeasible) return true;
-        return !whole && ending == IntegerModelSolver.IntegerModelStatus.Solved && problem.Stints.Count <= SmallWeekStints && IsInfeasible(shorter, caps, budget, budgetEnd);
+        if (ending == SolverStatus.Infeasible) return true;
+        return !whole && ending == SolverStatus.Solved && WeekSize.IsSmall(problem) && IsInfeasible(shorter, caps, budget, budgetEnd);
     }
 
     /// <summary>The exact model has no plan, asked twice, each time in another way. A plan that it finds is offered.</summary>
@@ -59,7 +56,7 @@ internal sealed class NightCountBound(Problem problem, RootPropagation propagati
         CpSearch.PostGoalsWithCaps(model, goal, caps);
         if (model.Infeasible) return true;
         var run = new CpRun(model, incumbent, budget);
-        return run.Run(budget.Remaining - budgetEnd, 1) == CpRunStatus.Infeasible
-            && run.Run(budget.Remaining - budgetEnd, 1, "linearization_level:0") == CpRunStatus.Infeasible;
+        return run.Run(budget.Remaining - budgetEnd, 1) == SolverStatus.Infeasible
+            && run.Run(budget.Remaining - budgetEnd, 1, "linearization_level:0") == SolverStatus.Infeasible;
     }
 }

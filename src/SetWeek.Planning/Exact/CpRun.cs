@@ -5,9 +5,6 @@ using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Exact;
 
-/// <summary>How a run of the solver ended.</summary>
-internal enum CpRunStatus { Optimal, Infeasible, Stopped }
-
 /// <summary>
 /// Solves an exact model with CP-SAT. Every solution is offered to the incumbent as a plan. Cancelling the budget stops the
 /// solver.
@@ -29,10 +26,10 @@ internal sealed class CpRun(CpWeekModel model, Incumbent incumbent, Budget budge
     /// <param name="allowance">Seconds or units of effort at most.</param>
     /// <param name="workers">Threads of the solver.</param>
     /// <param name="extraParameters">Further solver parameters, as "name:value", separated by spaces.</param>
-    public CpRunStatus Run(double allowance, int workers, string extraParameters = "")
+    public SolverStatus Run(double allowance, int workers, string extraParameters = "")
     {
-        if (model.Infeasible) return CpRunStatus.Infeasible;
-        if (budget.Spent) return CpRunStatus.Stopped;
+        if (model.Infeasible) return SolverStatus.Infeasible;
+        if (budget.Spent) return SolverStatus.Stopped;
         var parameters = $"{budget.SatParameters(allowance, workers)} {NoProbing} {extraParameters}";
         using var solver = new CpSolver { StringParameters = parameters };
         using var callback = new SolutionCallback(this);
@@ -41,9 +38,9 @@ internal sealed class CpRun(CpWeekModel model, Incumbent incumbent, Budget budge
         budget.Charge(solver.Response!.DeterministicTime);
         callback.Fault?.Throw();
         if (status == CpSolverStatus.ModelInvalid) throw new InvalidOperationException(model.Cp.Validate());
-        if (status == CpSolverStatus.Infeasible) return CpRunStatus.Infeasible;
+        if (status == CpSolverStatus.Infeasible) return SolverStatus.Infeasible;
         Bound = solver.BestObjectiveBound;
-        return status == CpSolverStatus.Optimal ? CpRunStatus.Optimal : CpRunStatus.Stopped;
+        return status == CpSolverStatus.Optimal ? SolverStatus.Solved : SolverStatus.Stopped;
     }
 
     /// <summary>

@@ -56,12 +56,12 @@ internal static class CpSearch
         var run = new CpRun(model, incumbent, budget);
         var ending = run.Run(allowance, budget.Workers);
         // The solver has reported feasible models as infeasible before. A second solve with other parameters has to confirm it.
-        if (ending == CpRunStatus.Infeasible && !model.Infeasible)
+        if (ending == SolverStatus.Infeasible && !model.Infeasible)
             ending = run.Run(allowance, budget.Workers, "linearization_level:0");
-        if (ending == CpRunStatus.Infeasible)
+        if (ending == SolverStatus.Infeasible)
             return goal == 0 && incumbent.Best is null ? CpSearchStatus.Infeasible : CpSearchStatus.Inconclusive;
         if (double.IsFinite(run.Bound)) incumbent.RecordBound(caps, terms[goal].ValueAt(run.Bound));
-        return ending == CpRunStatus.Optimal ? null : CpSearchStatus.Inconclusive;
+        return ending == SolverStatus.Solved ? null : CpSearchStatus.Inconclusive;
     }
 
     /// <summary>Posts the goals up to the given one, with caps on those above it. Returns their expressions in order.</summary>

@@ -154,7 +154,7 @@ internal sealed class LargeNeighbourhoodSearch
         var run = new CpRun(model, incumbent, budget);
         var ending = run.Run(Math.Max(MinAllowance, allowance), 1,
             $"max_presolve_iterations:1 linearization_level:{1 + random.Next(LinearizationLevels)}");
-        neighbourhood.Reward(run.Improved ? 1 : 0, solvedToEnd: ending != CpRunStatus.Stopped,
+        neighbourhood.Reward(run.Improved ? 1 : 0, solvedToEnd: ending != SolverStatus.Stopped,
             Math.Max(MinSecondsOfTry, before - budget.Remaining), goal);
     }
 

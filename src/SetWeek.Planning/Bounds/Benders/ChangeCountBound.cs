@@ -111,7 +111,7 @@ internal sealed class ChangeCountBound
         masterSolution = new IntegerModelSolver(master.Model, budget);
         var ending = masterSolution.Minimise(master.Changes, Math.Max(0, budget.Remaining - budgetEnd),
             least => incumbent.RecordBound(caps, Math.Max(0, least)), () => BoundReached);
-        return ending == IntegerModelSolver.IntegerModelStatus.Solved && !IsDone && masterSolution.ValueOf(master.Changes) is not null;
+        return ending == SolverStatus.Solved && !IsDone && masterSolution.ValueOf(master.Changes) is not null;
     }
 
     /// <summary>What the facts do to a night as published.</summary>

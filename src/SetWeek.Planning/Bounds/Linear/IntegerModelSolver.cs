@@ -10,8 +10,6 @@ namespace SetWeek.Planning.Bounds.Linear;
 /// </summary>
 internal sealed class IntegerModelSolver(LinearModel model, Budget budget, bool boundOnly = false)
 {
-    public enum IntegerModelStatus { Solved, Infeasible, Stopped }
-
     private const string BranchFromBound = "use_objective_lb_search:true";
 
     private long[]? values;
@@ -24,16 +22,16 @@ internal sealed class IntegerModelSolver(LinearModel model, Budget budget, bool 
     /// <param name="allowance">Seconds, or units of effort.</param>
     /// <param name="onBound">Told of every better bound. Called from a foreign thread.</param>
     /// <param name="isEnough">The solver need not go on. Asked from any thread, now and then and at every bound.</param>
-    public IntegerModelStatus Minimise(LinearExpression expression, double allowance, Action<long> onBound, Func<bool> isEnough)
+    public SolverStatus Minimise(LinearExpression expression, double allowance, Action<long> onBound, Func<bool> isEnough)
     {
-        if (budget.Spent) return IntegerModelStatus.Stopped;
+        if (budget.Spent) return SolverStatus.Stopped;
         var cp = new CpModel();
         IntVar[] columns = [.. model.Columns.Select(column => cp.NewIntVar(column.Least, column.Most, ""))];
         LinearExpr Terms(LinearExpression sum) =>
             LinearExpr.WeightedSum(sum.Terms.Select(term => columns[term.Column]), sum.Terms.Select(term => term.Factor));
         foreach (var (sum, least, highest) in model.Rows)
             if (sum.Terms.Count > 0) cp.AddLinearConstraint(Terms(sum), least, highest);
-            else if (least > 0 || highest < 0) return IntegerModelStatus.Infeasible;
+            else if (least > 0 || highest < 0) return SolverStatus.Infeasible;
         var minimised = expression.CollectTerms();
         cp.Minimize(Terms(minimised));
 
@@ -51,13 +49,13 @@ internal sealed class IntegerModelSolver(LinearModel model, Budget budget, bool 
         using (new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested || (!budget.Deterministic && isEnough()))) status =
             solver.Solve(cp);
         if (budget.Deterministic) budget.Charge(solver.Response?.DeterministicTime ?? allowance);
-        if (status == CpSolverStatus.Infeasible) return IntegerModelStatus.Infeasible;
+        if (status == CpSolverStatus.Infeasible) return SolverStatus.Infeasible;
         // Stopped before it has begun, it says a bound of 0 that it has not proven; what it has, it has told.
         if (status is CpSolverStatus.Optimal or CpSolverStatus.Feasible)
         {
             values = [.. columns.Select(column => solver.Value(column))];
             Tell(solver.BestObjectiveBound);
         }
-        return status == CpSolverStatus.Optimal || isEnough() ? IntegerModelStatus.Solved : IntegerModelStatus.Stopped;
+        return status == CpSolverStatus.Optimal || isEnough() ? SolverStatus.Solved : SolverStatus.Stopped;
     }
 }
