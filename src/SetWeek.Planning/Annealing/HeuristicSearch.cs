@@ -17,8 +17,8 @@ internal sealed partial class HeuristicSearch
     /// </summary>
     private const double InitialTemperature = 0.5, FinalTemperature = 0.01;
 
-    /// <summary>Stints of a week that is cooled several times, how often, and how hot it is made again.</summary>
-    private const int SmallWeekStints = 70, CoolingCycles = 3;
+    /// <summary>Coolings of a small week, and the temperature at the start of each but the first.</summary>
+    private const int CoolingCycles = 3;
     private const double ReheatTemperature = 2;
 
     /// <summary>Starts looked at in what counts as one unit of effort.</summary>
@@ -104,7 +104,7 @@ internal sealed partial class HeuristicSearch
     private double TemperatureAt(double share, double startedAt)
     {
         if (startedAt >= 0.5 || asSecondSearch) return Temperature((1 + share) / 2);
-        if (problem.Stints.Count > SmallWeekStints) return Temperature(share);
+        if (!WeekSize.IsSmall(problem)) return Temperature(share);
         var turn = Math.Min(CoolingCycles - 1, (int)(share * CoolingCycles));
         return Temperature(share * CoolingCycles - turn, turn == 0 ? InitialTemperature : ReheatTemperature);
     }

@@ -272,7 +272,7 @@ public sealed class SoundnessTests
         var budget = new Budget(new SearchLimits { Effort = 20, Workers = 1 }, CancellationToken.None);
         var ending = new IntegerModelSolver(master.Model, budget, boundOnly: true)
             .Minimise(sum, 20, bound => least = Math.Max(least, (bound + divisor - 1) / divisor), () => false);
-        Assert.NotEqual(IntegerModelSolver.IntegerModelStatus.Infeasible, ending);
+        Assert.NotEqual(SolverStatus.Infeasible, ending);
         return least;
     }
 }

@@ -101,7 +101,7 @@ internal sealed class FeasibilityProbe(Replan? replan, Budget budget)
     /// <summary>What is done in which night, without times inside a night, does not work out.</summary>
     private static bool ProvesNoNightAssignment(Problem problem, RootPropagation certificates, Budget budget) =>
         new IntegerModelSolver(new NightMaster(problem, certificates).Model, budget).Minimise(new LinearExpression(), budget.Remaining, _ => { }, () => false)
-            == IntegerModelSolver.IntegerModelStatus.Infeasible;
+            == SolverStatus.Infeasible;
 
     /// <summary>No plan is a grave thing to say, and solvers have said it in error: it is asked again another way.</summary>
     private static bool ProvesNoSchedule(Problem problem, Incumbent incumbent, Budget budget)
@@ -109,8 +109,8 @@ internal sealed class FeasibilityProbe(Replan? replan, Budget budget)
         var model = new CpWeekModel(problem).With(AllRules.InOrder);
         var run = new CpRun(model, incumbent, budget);
         const string any = "stop_after_first_solution:true";
-        return run.Run(budget.Remaining, 1, any) == CpRunStatus.Infeasible
-            && (model.Infeasible || run.Run(budget.Remaining, 1, $"{any} linearization_level:0") == CpRunStatus.Infeasible)
+        return run.Run(budget.Remaining, 1, any) == SolverStatus.Infeasible
+            && (model.Infeasible || run.Run(budget.Remaining, 1, $"{any} linearization_level:0") == SolverStatus.Infeasible)
             && incumbent.Best is null;
     }
 

@@ -37,10 +37,10 @@ internal sealed record ConstrainedOptimum(Schedule? Schedule, bool Proven)
             var run = new CpRun(model, incumbent, budget);
             var ending = run.Run(budget.Remaining, budget.Workers);
             // No is said only where it was said twice: solvers have said it in error.
-            if (ending == CpRunStatus.Infeasible && !model.Infeasible)
+            if (ending == SolverStatus.Infeasible && !model.Infeasible)
                 ending = run.Run(budget.Remaining, budget.Workers, "linearization_level:0");
-            if (ending == CpRunStatus.Infeasible) return new ConstrainedOptimum(incumbent.Best, incumbent.Best is null);
-            if (ending != CpRunStatus.Optimal || incumbent.Best is null) return new ConstrainedOptimum(incumbent.Best, false);
+            if (ending == SolverStatus.Infeasible) return new ConstrainedOptimum(incumbent.Best, incumbent.Best is null);
+            if (ending != SolverStatus.Solved || incumbent.Best is null) return new ConstrainedOptimum(incumbent.Best, false);
         }
         return new ConstrainedOptimum(incumbent.Best, incumbent.Best is not null);
     }

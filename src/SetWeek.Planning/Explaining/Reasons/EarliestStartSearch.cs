@@ -14,9 +14,6 @@ namespace SetWeek.Planning.Explaining.Reasons;
 /// <summary>How early a stint can start in any valid plan, and what a plan in which it starts earlier would cost.</summary>
 internal static class EarliestStartSearch
 {
-    /// <summary>Stints up to which the whole week is solved; of a larger one, only the nights near the stint are.</summary>
-    private const int MaxStintsOfWholeWeek = 70;
-
     /// <summary>Of the time for it, the share in which the earliest start itself is looked for.</summary>
     private const double EarliestStartShare = 0.4;
 
@@ -34,7 +31,7 @@ internal static class EarliestStartSearch
 
         var found = own;
         List<Schedule> plans = knownSchedule is null ? [] : [knownSchedule];
-        if (problem.Stints.Count <= MaxStintsOfWholeWeek && SolveEarliestStart(subject, budget) is var (proven, plan))
+        if (WeekSize.IsSmall(problem) && SolveEarliestStart(subject, budget) is var (proven, plan))
         {
             if (proven > bound) (bound, because) = (Math.Min(own, proven), []);
             if (plan is not null) plans.Add(plan);
@@ -72,7 +69,7 @@ internal static class EarliestStartSearch
     private static ConstrainedOptimum BestWithEarlierStart(ExplanationSubject subject, IEnumerable<Schedule> knownSchedules, Budget budget)
     {
         var problem = subject.Problem;
-        var whole = problem.Stints.Count <= MaxStintsOfWholeWeek;
+        var whole = WeekSize.IsSmall(problem);
         bool[] nights =
             [.. problem.Nights.Select(night => night.Index == subject.Work.Night || night.Index == subject.Work.Night - 1)];
         var trial = ConstrainedOptimum.Of(problem, whole ? null : Neighbourhood.Nights(problem, subject.Schedule, nights), model =>
