@@ -1,7 +1,7 @@
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Risk.Distributions;
-using SetWeek.Planning.Risk.Remedies;
+using SetWeek.Planning.Risk.Mitigations;
 using SetWeek.Planning.Risk.Reports;
 using SetWeek.Planning.Risk.Simulation;
 using SetWeek.Planning.Search;

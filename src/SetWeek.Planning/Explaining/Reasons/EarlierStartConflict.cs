@@ -2,7 +2,7 @@ using NodaTime;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Explaining.Conflicts;
-using SetWeek.Planning.Explaining.Reasons.Holding;
+using SetWeek.Planning.Explaining.Reasons.Restrictions;
 using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Explaining.Reasons;

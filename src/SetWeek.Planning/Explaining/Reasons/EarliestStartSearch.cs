@@ -5,7 +5,7 @@ using SetWeek.Model.Rules;
 using SetWeek.Planning.Bounds.Propagation;
 using SetWeek.Planning.Exact;
 using SetWeek.Planning.Exact.Variables;
-using SetWeek.Planning.Explaining.Reasons.Holding;
+using SetWeek.Planning.Explaining.Reasons.Restrictions;
 using SetWeek.Planning.Neighbourhoods;
 using SetWeek.Planning.Search;
 

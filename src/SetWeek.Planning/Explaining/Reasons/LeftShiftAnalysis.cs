@@ -1,7 +1,7 @@
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules.Definition;
-using SetWeek.Planning.Explaining.Reasons.Holding;
+using SetWeek.Planning.Explaining.Reasons.Restrictions;
 using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Explaining.Reasons;

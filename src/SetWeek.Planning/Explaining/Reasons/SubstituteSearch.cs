@@ -3,7 +3,7 @@ using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules.Definition;
 using SetWeek.Planning.Bounds.Propagation;
-using SetWeek.Planning.Explaining.Reasons.Holding;
+using SetWeek.Planning.Explaining.Reasons.Restrictions;
 using SetWeek.Planning.Neighbourhoods;
 using SetWeek.Planning.Search;
 

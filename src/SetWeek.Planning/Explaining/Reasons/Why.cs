@@ -2,7 +2,7 @@ using NodaTime;
 using SetWeek.Model.Comparing;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
-using SetWeek.Planning.Explaining.Reasons.Holding;
+using SetWeek.Planning.Explaining.Reasons.Restrictions;
 using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Explaining.Reasons;

@@ -1,5 +1,5 @@
 using SetWeek.Planning.Risk.Distributions;
-using SetWeek.Planning.Risk.Remedies;
+using SetWeek.Planning.Risk.Mitigations;
 using SetWeek.Planning.Risk.Reports;
 
 namespace SetWeek.Planning.Risk.Simulation;

@@ -1,7 +1,7 @@
 using NodaTime;
 using SetWeek.Model.Plans;
 
-namespace SetWeek.Planning.Explaining.Reasons.Holding;
+namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 /// <summary>An instance of a rule that holds something where it is.</summary>
 public sealed record BlockingRule(string Rule, RuleSubject About, string Sentence)

@@ -1,7 +1,7 @@
 using SetWeek.Model.Problems;
 using SetWeek.Model.Time;
 
-namespace SetWeek.Planning.Explaining.Reasons.Holding;
+namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 /// <summary>
 /// Shifts made to cover work that they do not cover: longer, or new, by no more than that takes; a break is put where the

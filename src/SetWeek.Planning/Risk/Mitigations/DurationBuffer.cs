@@ -3,7 +3,7 @@ using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Risk.Distributions;
 
-namespace SetWeek.Planning.Risk.Remedies;
+namespace SetWeek.Planning.Risk.Mitigations;
 
 /// <summary>
 /// A task planned with the time that it stays within in 80 of 100 cases: what follows it gets a buffer. It takes no longer for

@@ -1,7 +1,7 @@
 using SetWeek.Model.Changes;
 using SetWeek.Model.Problems;
 
-namespace SetWeek.Planning.Risk.Remedies;
+namespace SetWeek.Planning.Risk.Mitigations;
 
 /// <summary>A want that is left out: its work is taken out of the plan, and the rest closes up.</summary>
 internal sealed record OmittedDisplay(LeaveOut Omission, int Display) : MitigationCandidate

@@ -1,7 +1,7 @@
 using SetWeek.Model.Rules.Definition;
 using SetWeek.Model.Weeks;
 
-namespace SetWeek.Planning.Explaining.Reasons.Holding;
+namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 /// <summary>What a stint waits for: the tasks that it is after, the part before it, everything where it comes last.</summary>
 internal static class PrecedenceRestrictions

@@ -1,7 +1,7 @@
 using SetWeek.Model.Changes;
 using SetWeek.Model.Problems;
 
-namespace SetWeek.Planning.Risk.Remedies;
+namespace SetWeek.Planning.Risk.Mitigations;
 
 /// <summary>A kit that comes before the night ahead of the one that it now waits for: what needs it can be done sooner.</summary>
 internal sealed record EarlierKit(KitEtaMoved Kit) : MitigationCandidate

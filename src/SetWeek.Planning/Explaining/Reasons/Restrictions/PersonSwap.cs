@@ -1,7 +1,7 @@
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Exact.Variables;
 
-namespace SetWeek.Planning.Explaining.Reasons.Holding;
+namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 /// <summary>
 /// Two people change places: one comes onto the stint, and whoever leaves it does what the other would have been at meanwhile.

@@ -5,7 +5,7 @@ using SetWeek.Model.Rules.Definition;
 using SetWeek.Model.Time;
 using SetWeek.Planning.Exact.Variables;
 
-namespace SetWeek.Planning.Explaining.Reasons.Holding;
+namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 /// <summary>
 /// Who of the crew could be on the stint at some moment, all other work standing, and what stops the others: asked of the

@@ -3,7 +3,7 @@ using SetWeek.Model.Problems;
 using SetWeek.Model.Rules.Definition;
 using SetWeek.Model.Time;
 
-namespace SetWeek.Planning.Explaining.Reasons.Holding;
+namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 /// <summary>What the place keeps a stint from: room in its zone, zones that are closed, clean-downs, equipment in use.</summary>
 internal static class ResourceRestrictions

@@ -2,7 +2,7 @@ using SetWeek.Model.Problems;
 using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Planning.Risk.Reports;
 
-namespace SetWeek.Planning.Risk.Remedies;
+namespace SetWeek.Planning.Risk.Mitigations;
 
 /// <summary>Which remedies are worth a try: for the nights and tasks where the runs say that it hurts.</summary>
 internal static class MitigationProposals

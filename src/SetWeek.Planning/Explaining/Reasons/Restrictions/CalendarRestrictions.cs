@@ -3,7 +3,7 @@ using SetWeek.Model.Problems;
 using SetWeek.Model.Rules.Definition;
 using SetWeek.Model.Time;
 
-namespace SetWeek.Planning.Explaining.Reasons.Holding;
+namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 /// <summary>
 /// What the calendar keeps a stint from: hours in which no night is open, bans, kits that are not in, what is past.

@@ -4,7 +4,7 @@ using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Search;
 
-namespace SetWeek.Planning.Risk.Remedies;
+namespace SetWeek.Planning.Risk.Mitigations;
 
 /// <summary>A week with its plan, as a remedy finds and leaves it.</summary>
 /// <param name="Week">What the runs are drawn from.</param>

@@ -1,7 +1,7 @@
 using SetWeek.Model.Problems;
 using SetWeek.Model.Time;
 
-namespace SetWeek.Planning.Explaining.Reasons.Holding;
+namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 /// <summary>The stint that is asked about, where a plan has it, and all else that the plan has.</summary>
 internal sealed class ExplanationSubject

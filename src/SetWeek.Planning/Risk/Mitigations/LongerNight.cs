@@ -1,7 +1,7 @@
 using SetWeek.Model.Changes;
 using SetWeek.Model.Problems;
 
-namespace SetWeek.Planning.Risk.Remedies;
+namespace SetWeek.Planning.Risk.Mitigations;
 
 /// <summary>A night that closes later: the plan is the same, and more of it fits.</summary>
 internal sealed record LongerNight(NightWindowMoved Window) : MitigationCandidate

@@ -2,7 +2,7 @@ using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Time;
 
-namespace SetWeek.Planning.Explaining.Reasons.Holding;
+namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 /// <summary>
 /// An instance of a rule that keeps a stint from starting at some moments; told apart by being another object.

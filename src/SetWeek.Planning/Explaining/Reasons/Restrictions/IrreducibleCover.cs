@@ -1,4 +1,4 @@
-namespace SetWeek.Planning.Explaining.Reasons.Holding;
+namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 /// <summary>
 /// Instances that bar every start between them, nearest start first, none of which can be left out: for each start in turn

@@ -6,7 +6,7 @@ using SetWeek.Model.Problems;
 using SetWeek.Model.Rules.Definition;
 using SetWeek.Model.Time;
 
-namespace SetWeek.Planning.Explaining.Reasons.Holding;
+namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 /// <summary>An earlier start that is looked at.</summary>
 /// <param name="BlockingSets">Sets of instances, each of which alone would do to bar it.</param>

@@ -2,7 +2,7 @@ using SetWeek.Model.Changes;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 
-namespace SetWeek.Planning.Risk.Remedies;
+namespace SetWeek.Planning.Risk.Mitigations;
 
 /// <summary>
 /// One more person in a night, for a task that much depends on: as one more pair of hands where the task has a mode for it, else
