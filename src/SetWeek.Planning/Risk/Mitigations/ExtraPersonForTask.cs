@@ -5,8 +5,9 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Planning.Risk.Mitigations;
 
 /// <summary>
-/// One more person in a night, for a task that much depends on: as one more pair of hands where the task has a mode for it, else
-/// in the place of whoever is busiest of its people. What is put off to that night they may do as well.
+/// One more person in a night, for a task that drives the risk. If the task has a faster mode with one more person, it is done in
+/// that mode. Otherwise the new person replaces the busiest of the task's people. The new person can also do work that is put
+/// off to that night.
 /// </summary>
 internal sealed record ExtraPersonForTask(ExtraPerson Person, int Night, int Task, int? Mode) : MitigationCandidate
 {
@@ -17,27 +18,28 @@ internal sealed record ExtraPersonForTask(ExtraPerson Person, int Night, int Tas
 
     public override MitigationCase Apply(MitigationCase mitigationCase)
     {
-        var changed = mitigationCase with { Week = Change.Apply(mitigationCase.Week), PlanningWeek = Change.Apply(mitigationCase.PlanningWeek) };
-        var (problem, added) = (changed.Problem, mitigationCase.Week.Crew.Count);
-        var there = mitigationCase.Schedule.Shifts.Where(shift => shift.Night == Night).ToArray();
-        if (there.Length == 0) return changed;
+        var changed = mitigationCase.WithChange(Change);
+        var (problem, extraPerson) = (changed.Problem, mitigationCase.Week.Crew.Count);
+        var shifts = mitigationCase.Schedule.Shifts.Where(shift => shift.Night == Night).ToArray();
+        if (shifts.Length == 0) return changed;
         return changed with
         {
             Schedule = mitigationCase.Schedule with
             {
                 Work = [.. mitigationCase.Schedule.Work
-                    .Select(work => IsAffected(problem, work) ? WithExtraPerson(problem, mitigationCase.Schedule, work, added) : work)],
-                // As long as anybody is there: no more is known of them.
+                    .Select(work => IsAffected(problem, work)
+                        ? WithExtraPerson(problem, mitigationCase.Schedule, work, extraPerson) : work)],
+                // The new person is on shift from the first planned start to the last planned end of the night.
                 Shifts =
                 [
                     .. mitigationCase.Schedule.Shifts,
-                    new ScheduledShift(added, Night, there.Min(shift => shift.From), there.Max(shift => shift.To), Break: null),
+                    new ScheduledShift(extraPerson, Night, shifts.Min(shift => shift.From), shifts.Max(shift => shift.To), Break: null),
                 ],
             },
         };
     }
 
-    /// <summary>For each of the tasks, in the nights where they are planned.</summary>
+    /// <summary>For each of the tasks, in each night that it is planned in and that is not over.</summary>
     public static IEnumerable<MitigationCandidate> For(Problem problem, Schedule schedule, IEnumerable<int> tasks) =>
         from index in tasks
         from work in schedule.Work.Where(work => work.Stint is { } stint && problem.Stints[stint].Task.Index == index
@@ -47,39 +49,41 @@ internal sealed record ExtraPersonForTask(ExtraPerson Person, int Night, int Tas
 
     private static ExtraPersonForTask Of(Problem problem, IndexedTask task, ScheduledWork work)
     {
-        var now = task.Modes[work.Mode];
+        var current = task.Modes[work.Mode];
         var (mode, added) = Enumerable.Range(0, task.Modes.Count)
-            .Select(mode => (mode, Added: task.Modes[mode].Minutes < now.Minutes ? AddedRequirement(now, task.Modes[mode]) : null))
-            .FirstOrDefault(one => one.Added is not null);
-        var post = added ?? now.RequiredSkills.MaxBy(post => post.Level);
-        var person = new ExtraPerson(problem.Nights[work.Night].Id, problem.Skills[post.Skill], post.Level);
+            .Select(mode => (mode,
+                Added: task.Modes[mode].Minutes < current.Minutes ? AddedRequirement(current, task.Modes[mode]) : null))
+            .FirstOrDefault(pair => pair.Added is not null);
+        var requirement = added ?? current.RequiredSkills.MaxBy(requirement => requirement.Level);
+        var person = new ExtraPerson(problem.Nights[work.Night].Id, problem.Skills[requirement.Skill], requirement.Level);
         return new ExtraPersonForTask(person, work.Night, task.Index, added is null ? null : mode);
     }
 
     private bool IsAffected(Problem problem, ScheduledWork work) => work.Night == Night && work.Stint is { } stint
         && problem.Stints[stint].Task.Index == Task && problem.Facts?.BegunWork[stint] is null
-        // Stints may be done in different modes; one more makes the bigger one only of the one below it.
+        // Stints may have different modes; one more person turns only the next smaller mode into this one.
         && (Mode is not { } mode || problem.Tasks[Task].Modes[mode].People == work.Assignments.Count + 1);
 
     private ScheduledWork WithExtraPerson(Problem problem, Schedule schedule, ScheduledWork work, int extraPerson)
     {
         var assignment = new Assignment(extraPerson, problem.SkillOf(Person.Skill));
         if (Mode is { } mode) return work with { Mode = mode, Assignments = [.. work.Assignments, assignment] };
-        var relieved = work.Assignments.Where(one => one.Skill == assignment.Skill)
-            .MaxBy(one => schedule.Work.Where(other => other.Night == Night)
-                .Where(other => other.Assignments.Any(at => at.Person == one.Person))
+        var relieved = work.Assignments.Where(candidate => candidate.Skill == assignment.Skill)
+            .MaxBy(candidate => schedule.Work.Where(other => other.Night == Night)
+                .Where(other => other.Assignments.Any(assigned => assigned.Person == candidate.Person))
                 .Sum(other => other.Span.Minutes));
-        return work with { Assignments = [.. work.Assignments.Where(one => one.Person != relieved.Person), assignment] };
+        return work with { Assignments = [.. work.Assignments.Where(other => other.Person != relieved.Person), assignment] };
     }
 
-    /// <summary>The one place that the other way has more; null where it differs in anything else.</summary>
+    /// <summary>The one person more that the other mode needs; null if the modes differ in anything else but minutes.</summary>
     private static RequiredSkill? AddedRequirement(ActivityMode current, ActivityMode other)
     {
         if (other.People != current.People + 1 || !other.Equipment.SequenceEqual(current.Equipment)) return null;
-        var left = other.RequiredSkills.SelectMany(post => Enumerable.Repeat(post with { People = 1 }, post.People)).ToList();
-        foreach (var post in current.RequiredSkills)
-            for (var place = 0; place < post.People; place++)
-                if (!left.Remove(post with { People = 1 })) return null;
-        return left[0];
+        var positions = other.RequiredSkills
+            .SelectMany(requirement => Enumerable.Repeat(requirement with { People = 1 }, requirement.People)).ToList();
+        foreach (var requirement in current.RequiredSkills)
+            for (var person = 0; person < requirement.People; person++)
+                if (!positions.Remove(requirement with { People = 1 })) return null;
+        return positions[0];
     }
 }

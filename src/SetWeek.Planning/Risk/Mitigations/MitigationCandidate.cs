@@ -6,34 +6,44 @@ using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Risk.Mitigations;
 
-/// <summary>A week with its plan, as a remedy finds and leaves it.</summary>
-/// <param name="Week">What the runs are drawn from.</param>
-/// <param name="PlanningWeek">What a plan is made from: there a task may be given more time than it is likely to take.</param>
-/// <param name="PlanningDeadline">No other plan is made from then on.</param>
-internal sealed record MitigationCase(Week Week, Week PlanningWeek, Schedule Schedule, Replan? Replan, SearchLimits Limits, CancellationToken PlanningDeadline)
+/// <summary>A week and a plan of it, before or after mitigations.</summary>
+/// <param name="Week">The week that is simulated.</param>
+/// <param name="PlanningWeek">The week that is planned; its tasks may have buffers in their minutes.</param>
+/// <param name="Schedule">The plan that is simulated.</param>
+/// <param name="Replan">The published plan and the facts since; null before the first publication.</param>
+/// <param name="Limits">Limits of each new plan.</param>
+/// <param name="PlanningDeadline">When cancelled, no new plan is made.</param>
+internal sealed record MitigationCase(
+    Week Week, Week PlanningWeek, Schedule Schedule, Replan? Replan, SearchLimits Limits, CancellationToken PlanningDeadline)
 {
     public Problem Problem => Problem.Of(Week, Replan);
 
-    /// <summary>Another plan, quickly; null where none was found, or it was too late for it.</summary>
+    /// <summary>The same plan in a changed week.</summary>
+    public MitigationCase WithChange(WeekChange change) =>
+        this with { Week = change.Apply(Week), PlanningWeek = change.Apply(PlanningWeek) };
+
+    /// <summary>Plans the week again within the limits; null if no plan was found before the deadline.</summary>
     public MitigationCase? PlanAgain()
     {
         var plan = Planner.Plan(PlanningWeek, Limits, Replan, stop: PlanningDeadline);
-        // What a search cut short came to says little of the remedy.
+        // A plan of an interrupted search would understate what the mitigation does.
         return plan.Nights.Count == 0 || PlanningDeadline.IsCancellationRequested ? null
             : this with { Schedule = PlanConverter.ScheduleOf(Problem, plan) };
     }
 }
 
-/// <summary>Something that may make a plan hold more often. It keeps the order of the week's tasks, people and nights.</summary>
+/// <summary>
+/// A change to the week that may make its plan hold more often. It keeps the indices of the week's tasks, people and nights.
+/// </summary>
 internal abstract record MitigationCandidate
 {
     public abstract WeekChange Change { get; }
 
-    /// <summary>Needs another plan; else the plan stays and the change is made in it.</summary>
+    /// <summary>True: the week has to be planned again; false: the change is made in the plan as it is.</summary>
     public virtual bool NeedsNewPlan => false;
 
     public virtual string Sentence(Week week) => Change.Sentence(week);
 
-    /// <summary>Null where it cannot be done.</summary>
+    /// <summary>The week and plan with the change; null if the change cannot be made.</summary>
     public abstract MitigationCase? Apply(MitigationCase mitigationCase);
 }
