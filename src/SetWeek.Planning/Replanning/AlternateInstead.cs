@@ -2,7 +2,7 @@ using SetWeek.Model.Changes;
 
 namespace SetWeek.Planning.Replanning;
 
-/// <summary>The display that the facts disturb most, and that has an alternate, gives way to it.</summary>
+/// <summary>Replaces a display by its alternate: of the displays with an alternate, the one that the facts disturb most.</summary>
 internal sealed class AlternateInstead : IOptionKind
 {
     public string Id => "use-alternate";

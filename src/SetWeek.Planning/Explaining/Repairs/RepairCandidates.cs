@@ -6,19 +6,19 @@ using SetWeek.Planning.Explaining.Conflicts;
 
 namespace SetWeek.Planning.Explaining.Repairs;
 
-/// <summary>What could be done about a conflict: changes that touch one of its members, since no other can resolve it.</summary>
+/// <summary>Proposes changes that relax a member of a conflict; no other change can resolve it.</summary>
 internal sealed class RepairCandidates(Week week, Replan? replan)
 {
     private const int MaxExtraPlaces = 20, MaxExtraEquipment = 10, MaxCrew = 60;
 
-    /// <summary>Rules that bind people one by one: somebody more may do what they cannot.</summary>
+    /// <summary>Rules on single people; one more person may resolve a conflict with them.</summary>
     private static readonly string[] PersonRules =
         [
             "skill", "availability", "rest", "break", "shift-length", "young-worker", "two-person", "keyholder", "open-close",
             "window", "whole",
         ];
 
-    /// <summary>Those that a call settles first; one more person, then a display less at the end.</summary>
+    /// <summary>First the changes that a telephone call can arrange, then an extra person, then displays left out.</summary>
     public IEnumerable<ParametricChange> For(Conflict conflict)
     {
         var members = conflict.Members.SelectMany(member => member.Parts.Count == 0 ? [member] : member.Parts).ToArray();
@@ -45,12 +45,13 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
         "zone-room" => ZoneCapacity(week.Store.Zones.First(zone => zone.Id == member.About.Zone)),
         "equipment" => [new ParametricChange(MaxExtraEquipment, step =>
             new EquipmentCount(member.About.Equipment!,
-            week.Store.Equipment.First(piece => piece.Id == member.About.Equipment).Count + step + 1))],
+                week.Store.Equipment.First(piece => piece.Id == member.About.Equipment).Count + step + 1))],
         _ => [],
     };
 
     /// <summary>
-    /// Moments of the nights before its eta, the latest first: in between nothing is worked on, so that nothing else matters.
+    /// Arrivals during the nights before the expected one, the latest first. Between nights no work is done, so arrivals there need
+    /// no steps.
     /// </summary>
     private IEnumerable<ParametricChange> Kit(Kit kit)
     {
@@ -74,12 +75,14 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
         var later = MinutesBetween(night.Closes, WindowExtension.LatestClosing(week, index)) / step;
         var earlier = MinutesBetween(WindowExtension.EarliestOpening(week, index), night.Opens) / step;
         if (later > 0 && (replan is null || replan.Now < night.Closes))
-            yield return new ParametricChange(later, at => new NightWindowMoved(night.Id, Closes: night.Closes.PlusMinutes((at + 1L) * step)));
+            yield return new ParametricChange(later, index =>
+                new NightWindowMoved(night.Id, Closes: night.Closes.PlusMinutes((index + 1L) * step)));
         if (earlier > 0 && (replan is null || replan.Now < WindowExtension.EarliestOpening(week, index)))
-            yield return new ParametricChange(earlier, at => new NightWindowMoved(night.Id, Opens: night.Opens.PlusMinutes(-(at + 1L) * step)));
+            yield return new ParametricChange(earlier, index =>
+                new NightWindowMoved(night.Id, Opens: night.Opens.PlusMinutes(-(index + 1L) * step)));
     }
 
-    /// <summary>Until after another night, and another.</summary>
+    /// <summary>Each step moves the launch behind one more night.</summary>
     private IEnumerable<ParametricChange> Launch()
     {
         LocalDateTime[] later = [.. week.Nights.Select(night => night.Closes.PlusMinutes(week.Rules.LaunchBufferMinutes ?? 0))
@@ -92,12 +95,13 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
 
     private IEnumerable<Night> NightsNotOver() => week.Nights.Where(night => replan is null || replan.Now < night.Closes);
 
-    private IEnumerable<SkillRequirement> Requirements() => week.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Roles)
+    private IEnumerable<SkillRequirement> Requirements() => week.Tasks
+        .SelectMany(task => task.Modes).SelectMany(mode => mode.Roles)
         .Concat(week.Store.Zones.SelectMany(zone => zone.CleanDown?.Roles ?? []));
 
     private IEnumerable<string> Skills() => Requirements().Select(role => role.Skill).Distinct().Order(StringComparer.Ordinal);
 
-    /// <summary>Somebody who can stand in every role that asks for the skill.</summary>
+    /// <summary>The highest level that any task or clean-down requires of the skill.</summary>
     private int LevelFor(string skill) =>
         Requirements().Where(role => role.Skill == skill).Select(role => role.Level).DefaultIfEmpty(1).Max();
 
