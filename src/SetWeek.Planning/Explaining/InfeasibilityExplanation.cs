@@ -10,7 +10,9 @@ namespace SetWeek.Planning.Explaining;
 
 /// <summary>Why a week has no plan, and which changes would make one possible.</summary>
 /// <param name="Conflict">Rule instances that cannot all hold.</param>
-/// <param name="Irreducible">True if it is proven that the conflict is minimal: without any one member, the others can hold.</param>
+/// <param name="Irreducible">
+/// True if it is proven that the conflict is minimal: without any one member, the others can hold.
+/// </param>
 /// <param name="Repairs">Changes, best first; a checked plan proves each.</param>
 internal sealed record InfeasibilityExplanation(IReadOnlyList<Breach> Conflict, bool Irreducible, IReadOnlyList<Repair> Repairs)
 {

@@ -2,7 +2,9 @@ using SetWeek.Model.Changes;
 
 namespace SetWeek.Planning.Replanning;
 
-/// <summary>Replaces a display by its alternate: of the displays with an alternate, the one that the facts disturb most.</summary>
+/// <summary>
+/// Replaces a display by its alternate: of the displays with an alternate, the one that the facts disturb most.
+/// </summary>
 internal sealed class AlternateInstead : IOptionKind
 {
     public string Id => "use-alternate";

@@ -5,7 +5,9 @@ using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Replanning;
 
-/// <summary>The effect of changes to a week: the changed week is planned and compared with the plan without the changes.</summary>
+/// <summary>
+/// The effect of changes to a week: the changed week is planned and compared with the plan without the changes.
+/// </summary>
 /// <param name="Week">The week with the changes.</param>
 /// <param name="Plan">The plan of the changed week, or the reason why there is none.</param>
 /// <param name="Difference">The comparison; null if either week has no plan.</param>
@@ -18,7 +20,9 @@ public sealed record WhatIf(Week Week, Plan Plan, PlanComparison? Difference)
     /// <param name="week">The week without the changes.</param>
     /// <param name="changed">The week with the changes; it must be valid.</param>
     /// <param name="limits">Limits of the whole evaluation.</param>
-    /// <param name="replan">The published plan and the facts since, valid for both weeks; null before the first publication.</param>
+    /// <param name="replan">
+    /// The published plan and the facts since, valid for both weeks; null before the first publication.
+    /// </param>
     /// <param name="stop">Ends the evaluation within 200 ms; the best plans so far are compared.</param>
     public static WhatIf Evaluate(Week week, Week changed, SearchLimits limits, Replan? replan, CancellationToken stop = default)
     {

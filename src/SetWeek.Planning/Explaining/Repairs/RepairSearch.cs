@@ -127,7 +127,9 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
         return (high, plan);
     }
 
-    /// <summary>Adds a repair after checking and briefly improving its plan. It takes the place of the replaced repair, if any.</summary>
+    /// <summary>
+    /// Adds a repair after checking and briefly improving its plan. It takes the place of the replaced repair, if any.
+    /// </summary>
     private bool AddOrReplace(FoundRepair? replaced, FoundRepair repair, int step)
     {
         WeekChange[] changes = [.. repair.EarlierChanges, repair.Change.ChangeAt(step)];

@@ -12,7 +12,9 @@ internal static class BetaQuantile
     private const int MaxSteps = 100;
     private const double RelativeTolerance = 1e-14;
 
-    /// <summary>Newton's method on the cumulative distribution; a step that leaves the bracket is replaced by bisection.</summary>
+    /// <summary>
+    /// Newton's method on the cumulative distribution; a step that leaves the bracket is replaced by bisection.
+    /// </summary>
     public static double Of(double probability, double alpha, double beta)
     {
         if (probability <= 0) return 0;

@@ -1,6 +1,8 @@
 namespace SetWeek.Planning.Risk.Distributions;
 
-/// <summary>The duration of an activity in the runs of a simulation: a fixed part plus, if it is uncertain, a random part.</summary>
+/// <summary>
+/// The duration of an activity in the runs of a simulation: a fixed part plus, if it is uncertain, a random part.
+/// </summary>
 /// <param name="Fixed">Minutes.</param>
 /// <param name="RandomPart">Null: the duration is certain.</param>
 internal sealed record SimulatedDuration(double Fixed, RandomDuration? RandomPart)

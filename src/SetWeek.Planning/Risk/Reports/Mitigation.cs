@@ -2,7 +2,9 @@ using SetWeek.Model.Changes;
 
 namespace SetWeek.Planning.Risk.Reports;
 
-/// <summary>The changes to a week that would raise its chance most. Each is simulated with the plan's own random numbers.</summary>
+/// <summary>
+/// The changes to a week that would raise its chance most. Each is simulated with the plan's own random numbers.
+/// </summary>
 /// <param name="Best">
 /// At most two: the mitigation that helps most, then the one that adds most to it. If none adds anything, the second is the
 /// second best alone. Empty if nothing helps.
@@ -24,7 +26,9 @@ public sealed record UntriedMitigation(IReadOnlyList<WeekChange> Changes, string
 /// <param name="Changes">Changes to the week; they can be given to a what-if.</param>
 /// <param name="Sentence">The changes in words.</param>
 /// <param name="Launch">The probability that the launch is met with the change.</param>
-/// <param name="Gain">The share of runs that meet the launch only with the change, less the share that meet it only without.</param>
+/// <param name="Gain">
+/// The share of runs that meet the launch only with the change, less the share that meet it only without.
+/// </param>
 /// <param name="GainError">The Monte Carlo standard error of the gain, from paired runs.</param>
 /// <param name="StintsPutOff">The mean number of stints put off in a run, with the change.</param>
 /// <param name="NightsInWindow">The mean number of nights that end in their windows, with the change.</param>

@@ -110,7 +110,9 @@ internal sealed class PutOffActivities(SimulationNetwork network, SimulationStat
         Record(index, activity, activity.Night, lane, start + state.MinutesOf(index)[lane], cause);
     }
 
-    /// <summary>Occupies the units that are free first. A pool's units stay sorted by the time at which they become free.</summary>
+    /// <summary>
+    /// Occupies the units that are free first. A pool's units stay sorted by the time at which they become free.
+    /// </summary>
     public static void OccupyUnits(LaneTimes units, int first, int size, int count, int lane, float end, int cause)
     {
         // Units that become free before the new end move forward; the occupied units follow them.

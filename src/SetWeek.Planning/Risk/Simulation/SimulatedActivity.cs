@@ -74,7 +74,9 @@ internal sealed record SimulatedActivity
     /// <summary>True for the final floor clean, which comes after all other work.</summary>
     public bool Last { get; init; }
 
-    /// <summary>By night: the people who could do it; null if it cannot be staffed. Work without people has no positions.</summary>
+    /// <summary>
+    /// By night: the people who could do it; null if it cannot be staffed. Work without people has no positions.
+    /// </summary>
     public IReadOnlyList<EligibleCrew?> EligibleCrewByNight { get; init; } = [];
 
     public float MostLikelyMinutes => (float)Duration.MostLikely;

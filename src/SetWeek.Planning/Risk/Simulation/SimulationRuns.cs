@@ -49,7 +49,9 @@ internal sealed class SimulationRuns
 
     public CriticalityCounts Criticality { get; }
 
-    /// <summary>Simulates blocks of runs on several threads. The results do not depend on which thread takes which block.</summary>
+    /// <summary>
+    /// Simulates blocks of runs on several threads. The results do not depend on which thread takes which block.
+    /// </summary>
     public static SimulationRuns Of(SimulationNetwork network, RiskOptions options, CancellationToken stop = default)
     {
         var runs = new SimulationRuns(network, options.Runs);

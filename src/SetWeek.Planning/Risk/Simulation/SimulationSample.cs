@@ -41,7 +41,9 @@ internal sealed class SimulationSample : IComparable<SimulationSample>
     /// <summary>The sample of the first runs only.</summary>
     public SimulationSample FirstRuns(int runs) => new(meetsLaunch[..runs], putOff[..runs], nightsInWindow[..runs]);
 
-    /// <summary>Orders by the launch in whole percent, then by fewer stints put off, then by more nights in their windows.</summary>
+    /// <summary>
+    /// Orders by the launch in whole percent, then by fewer stints put off, then by more nights in their windows.
+    /// </summary>
     public int CompareTo(SimulationSample? other) => other is null ? 1
         : Math.Round(Launch.Share / Resolution).CompareTo(Math.Round(other.Launch.Share / Resolution)) is var launch and not 0 ? launch
         : other.StintsPutOff.CompareTo(StintsPutOff) is var stints and not 0 ? stints

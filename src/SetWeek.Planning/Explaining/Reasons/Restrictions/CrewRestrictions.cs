@@ -8,8 +8,8 @@ using SetWeek.Planning.Exact.Variables;
 namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 /// <summary>
-/// Who of the crew could be on the stint at some moment, all other work standing, and what stops the others: asked of the
-/// rules themselves, one person's week at a time.
+/// Finds what stops each person from being on the stint at a given time while all other work stays as it is. The rules check a
+/// schedule that has only that person's work.
 /// </summary>
 internal sealed class CrewRestrictions(ExplanationSubject subject, StintMove move)
 {
@@ -18,34 +18,36 @@ internal sealed class CrewRestrictions(ExplanationSubject subject, StintMove mov
             or "young-worker" or "frozen")];
 
     private readonly Problem problem = subject.Problem;
-    private readonly HallConditions crewing = new(subject.Problem, subject.Mode);
+    private readonly HallConditions hallConditions = new(subject.Problem, subject.Mode);
     private readonly Dictionary<(string Rule, int Person, int Night, int Other), StartRestriction> cache = [];
 
-    /// <summary>Has any skill that it asks for, at its level.</summary>
-    public bool HasRequiredSkill(int person) => subject.Mode.RequiredSkills.Any(post => problem.Crew[person].Meets(post));
+    /// <summary>True if the person has one of the skills that the stint requires, at the required level.</summary>
+    public bool HasRequiredSkill(int person) => subject.Mode.RequiredSkills.Any(requirement => problem.Crew[person].Meets(requirement));
 
-    /// <summary>Those who fill its posts, the first of the list before the later; null where they do not fill them all.</summary>
+    /// <summary>
+    /// Assigns people to the required skills, preferring those early in the list; null if a position stays empty.
+    /// </summary>
     public Assignment[]? AssignmentsOf(IReadOnlyList<int> people)
     {
-        Assignment[] assignments = [.. crewing.AssignmentsOf(people).Where(assignment => assignment.Skill >= 0)];
+        Assignment[] assignments = [.. hallConditions.AssignmentsOf(people).Where(assignment => assignment.Skill >= 0)];
         return assignments.Length == subject.Mode.People ? assignments : null;
     }
 
-    /// <summary>Everything that stops one person; nothing where they could be on it.</summary>
+    /// <summary>All that stops a person from being on the stint; empty if nothing does.</summary>
     public IReadOnlyList<StartRestriction> RestrictionsOf(int person, int night, int from)
     {
         var span = new Span(from, from + subject.Minutes);
-        var holds = subject.OtherWork
+        var restrictions = subject.OtherWork
             .Where(other => other.Span.Overlaps(span) && other.Assignments.Any(assignment => assignment.Person == person))
             .Select(other => OccupiedBy(person, other)).ToList();
-        if (holds.Count == 0 && IsOnShift(person, night, span) && !IsBarred(person)) return holds;
-        var alone = move.PersonSchedule(person, night, from);
+        if (restrictions.Count == 0 && IsOnShift(person, night, span) && !IsBarred(person)) return restrictions;
+        var ownSchedule = move.PersonSchedule(person, night, from);
         var id = problem.Crew[person].Id;
-        foreach (var breach in WorkingTimeRules.SelectMany(rule => rule.Check(problem, alone)))
-            // The frozen rule misses everybody else in a week of one person's: only what it says of their shift counts.
-            if (!breach.IsUnavoidable && breach.About.Person == id && !(breach.Rule == "frozen" && breach.About.Task is not null)) 
-                holds.Add(RestrictionOf(person, night, breach));
-        return holds;
+        foreach (var breach in WorkingTimeRules.SelectMany(rule => rule.Check(problem, ownSchedule)))
+            // The schedule lacks the work of all others, which breaks the frozen rule. Only its breaches on the shift count.
+            if (!breach.IsUnavoidable && breach.About.Person == id && !(breach.Rule == "frozen" && breach.About.Task is not null))
+                restrictions.Add(RestrictionOf(person, night, breach));
+        return restrictions;
     }
 
     private bool IsOnShift(int person, int night, Span span) => subject.Schedule.Shifts.Any(shift =>
@@ -56,18 +58,21 @@ internal sealed class CrewRestrictions(ExplanationSubject subject, StintMove mov
     private StartRestriction OccupiedBy(int person, ScheduledWork other)
     {
         var key = ("one-place", person, other.Night, Array.IndexOf([.. subject.OtherWork], other));
-        if (!cache.TryGetValue(key, out var hold))
-            cache[key] = hold = new StartRestriction("one-place", RulePhrases.Subject(problem, subject.Work) with { Person = problem.Crew[person].Id },
-                $"{problem.Crew[person].Name} is at {RulePhrases.Work(problem, other).TrimEnd(',')} until {RulePhrases.Time(problem, other.To)}.")
+        if (!cache.TryGetValue(key, out var restriction))
+            cache[key] = restriction = new StartRestriction("one-place",
+                RulePhrases.Subject(problem, subject.Work) with { Person = problem.Crew[person].Id },
+                $"{problem.Crew[person].Name} works on {RulePhrases.Work(problem, other).TrimEnd(',')} until "
+                    + $"{RulePhrases.Time(problem, other.To)}.")
                 { By = RulePhrases.Subject(problem, other), Until = other.To };
-        return hold;
+        return restriction;
     }
 
-    /// <summary>The nearest start at which it stops the person gives the sentence.</summary>
+    /// <summary>One restriction for each rule, person and night; its sentence is that of the first start examined.</summary>
     private StartRestriction RestrictionOf(int person, int night, Breach breach)
     {
         var key = (breach.Rule, person, night, -1);
-        if (!cache.TryGetValue(key, out var hold)) cache[key] = hold = new StartRestriction(breach.Rule, breach.About, breach.Sentence);
-        return hold;
+        if (!cache.TryGetValue(key, out var restriction))
+            cache[key] = restriction = new StartRestriction(breach.Rule, breach.About, breach.Sentence);
+        return restriction;
     }
 }

@@ -1,8 +1,9 @@
 namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 /// <summary>
-/// Instances that bar every start between them, nearest start first, none of which can be left out: for each start in turn
-/// the set that adds the fewest, and of those the one that bars furthest back; then what the others do alone goes.
+/// Chooses restrictions that together block all given starts and of which none can be left out. A greedy pass goes from the nearest
+/// start back. For a start that is not yet blocked, it takes the set that adds the fewest restrictions; ties go to the set that
+/// blocks furthest back. A second pass removes restrictions that the others make redundant.
 /// </summary>
 internal static class IrreducibleCover
 {
@@ -12,13 +13,14 @@ internal static class IrreducibleCover
         foreach (var start in blockedStarts)
         {
             if (IsCovered(start, chosen)) continue;
-            var stop = start.BlockingSets.OrderBy(set => set.Except(chosen).Count()).ThenBy(set => FirstForbiddenIn(set, start)).First();
-            chosen.AddRange(stop.Except(chosen));
+            var best = start.BlockingSets
+                .OrderBy(set => set.Except(chosen).Count()).ThenBy(set => FirstForbiddenIn(set, start)).First();
+            chosen.AddRange(best.Except(chosen));
         }
-        foreach (var hold in chosen.ToArray())
+        foreach (var restriction in chosen.ToArray())
         {
-            StartRestriction[] without = [.. chosen.Where(other => other != hold)];
-            if (blockedStarts.All(start => IsCovered(start, without))) chosen.Remove(hold);
+            StartRestriction[] others = [.. chosen.Where(other => other != restriction)];
+            if (blockedStarts.All(start => IsCovered(start, others))) chosen.Remove(restriction);
         }
         return chosen;
     }
@@ -27,5 +29,6 @@ internal static class IrreducibleCover
         start.BlockingSets.Any(set => set.All(chosen.Contains));
 
     private static int FirstForbiddenIn(IReadOnlyList<StartRestriction> set, CandidateStart start) =>
-        set.Max(hold => hold.Forbids(start.Minute) ? hold.FirstForbiddenBefore(start.Minute) : start.Minute);
+        set.Max(restriction =>
+            restriction.Forbids(start.Minute) ? restriction.FirstForbiddenBefore(start.Minute) : start.Minute);
 }

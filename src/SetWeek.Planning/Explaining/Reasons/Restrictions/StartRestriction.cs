@@ -5,29 +5,32 @@ using SetWeek.Model.Time;
 namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 /// <summary>
-/// An instance of a rule that keeps a stint from starting at some moments; told apart by being another object.
+/// An instance of a rule that forbids some starts of a stint. Instances are compared by reference.
 /// </summary>
-/// <param name="rule">Its id.</param>
-/// <param name="about">As the check says what an instance is about.</param>
-/// <param name="sentence">What a lead reads.</param>
-/// <param name="forbiddenStarts">The starts that it bars, minutes, half-open; empty where they were found one by one.</param>
+/// <param name="rule">The id of the rule.</param>
+/// <param name="about">What the instance is about, as in a breach.</param>
+/// <param name="sentence">The instance in words.</param>
+/// <param name="forbiddenStarts">
+/// The forbidden starts in minutes, as half-open spans; empty if the forbidden starts were found one by one.
+/// </param>
 internal sealed class StartRestriction(string rule, RuleSubject about, string sentence, params IReadOnlyList<Span> forbiddenStarts)
 {
     public string Rule => rule;
 
-    /// <summary>The other work that is in the way.</summary>
+    /// <summary>The other work that blocks; null if there is none.</summary>
     public RuleSubject? By { get; init; }
 
-    /// <summary>The minute from which it holds no more.</summary>
+    /// <summary>The minute from which the instance no longer blocks; null if that is not one time.</summary>
     public int? Until { get; init; }
 
     public bool Forbids(int start) => forbiddenStarts.Any(span => span.From <= start && start < span.To);
 
-    /// <summary>Bars every start of the span.</summary>
+    /// <summary>True if every start within the span is forbidden.</summary>
     public bool ForbidsAll(Span starts) => forbiddenStarts.Any(span => span.Contains(starts));
 
-    /// <summary>The first of the barred starts that lie together with this one.</summary>
-    public int FirstForbiddenBefore(int start) => forbiddenStarts.Where(span => span.From <= start && start < span.To).Min(span => span.From);
+    /// <summary>The first start of the forbidden spans that contain the given start.</summary>
+    public int FirstForbiddenBefore(int start) =>
+        forbiddenStarts.Where(span => span.From <= start && start < span.To).Min(span => span.From);
 
     public BlockingRule ToBlockingRule(Problem problem) => new(rule, about, sentence)
     {
