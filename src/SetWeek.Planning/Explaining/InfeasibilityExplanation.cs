@@ -24,27 +24,31 @@ internal sealed record InfeasibilityExplanation(IReadOnlyList<Breach> Conflict, 
     /// <param name="budget">The budget of the whole explanation.</param>
     /// <param name="proofTime">How long the infeasibility proof took, in seconds or effort units.</param>
     /// <param name="onProgress">Called with the explanation so far whenever there is more of it.</param>
-    public static InfeasibilityExplanation Of(Problem problem, Budget budget, double proofTime, Action<InfeasibilityExplanation> onProgress)
+    public static InfeasibilityExplanation Of(Problem problem, Budget budget, double proofTime,
+        Action<InfeasibilityExplanation> onProgress)
     {
         var conflictBudget = budget.CreateChild(budget.Remaining * ConflictShare);
         var conflict = new ConflictSearch(problem.Week, new FeasibilityProbe(problem.Replan, conflictBudget), proofTime).Find();
         budget.Charge(conflictBudget.Used);
         var probe = new FeasibilityProbe(problem.Replan, budget);
         var known = new InfeasibilityExplanation(
-            [.. BreachesOf(conflict, problem).Select(breach => breach with { Sentence = WeekPhrases.Truncated(breach.Sentence) })],
+            [.. BreachesOf(conflict, problem)
+                .Select(breach => breach with { Sentence = WeekPhrases.Truncated(breach.Sentence) })],
             conflict.Irreducible, []);
         onProgress(known);
         // An empty conflict means that no relaxable rule is to blame, so no change can repair the week.
         return conflict.Members.Count == 0 ? known : known with
         {
-            Repairs = new RepairSearch(problem.Week, conflict, probe, repairs => onProgress(known with { Repairs = repairs })).Find(),
+            Repairs = new RepairSearch(problem.Week, conflict, probe,
+                repairs => onProgress(known with { Repairs = repairs })).Find(),
         };
     }
 
     /// <summary>A plan file with the status infeasible, the conflict and the repairs.</summary>
     public Plan AsPlan(Problem problem) => new()
     {
-        Week = problem.Week.Id, Status = PlanStatus.Infeasible, Conflict = Conflict, ConflictSmallest = Irreducible, Repairs = Repairs,
+        Week = problem.Week.Id, Status = PlanStatus.Infeasible, Conflict = Conflict, ConflictSmallest = Irreducible,
+        Repairs = Repairs,
     };
 
     /// <summary>
@@ -56,7 +60,9 @@ internal sealed record InfeasibilityExplanation(IReadOnlyList<Breach> Conflict, 
         var proof = RootPropagation.Of(relaxed);
         if (!proof.Infeasible)
             return conflict.Members.Count > 0 ? [.. conflict.Members.Select(member => member.Breach)]
-                : [new("frozen", new RuleSubject(), "No change to the week makes a plan possible: the facts and the frozen part of the published plan rule out every plan.")];
+                : [new("frozen", new RuleSubject(),
+                    "No change to the week makes a plan possible: the facts and the frozen part of the published plan rule it "
+                        + "out.")];
         var figures = InfeasibilityReason.OfCertificates(relaxed, proof);
         if (conflict.Members.Count == 0) return [figures];
         var concerned = conflict.Members.Index()

@@ -11,7 +11,8 @@ internal sealed class AlternateInstead : IOptionKind
 
     public OptionSpecification? For(ReplanSituation situation)
     {
-        var display = situation.Disturbed.FirstOrDefault(display => display.Alternate is not null && situation.MayBeLeftOut(display)
+        var display = situation.Disturbed.FirstOrDefault(display =>
+            display.Alternate is not null && situation.MayBeLeftOut(display)
             && situation.Problem.Displays[display.Alternate.Value].Tasks.Count > 0);
         if (display is null) return null;
         var (week, change) = (situation.Problem.Week, new UseAlternate(display.Id));

@@ -19,6 +19,7 @@ internal sealed class OneMoreNight : IOptionKind
         var stop = problem.Grid.TimeOf(problem.Nights[last + 1].Closes + buffer).LocalDateTime;
         var week = new LaunchMoved(stop).Apply(OptionSpecification.WithGoalFirst(problem.Week, "cost"));
         return new("One more night",
-            $"Work ends by {WeekPhrases.Night(week, more.Id)} at the latest. Within that, wages are as low as possible.", week, true);
+            $"Work ends in {WeekPhrases.Night(week, more.Id)} at the latest. Within that, wages are as low as possible.",
+            week, true);
     }
 }

@@ -27,7 +27,8 @@ internal static class OptionSelection
     public static bool IsNearlyEqual(Option first, Option second) =>
         first.Costs.Zip(second.Costs).All(pair => IsWithinTolerance(pair.First, pair.Second));
 
-    private static bool IsWithinTolerance(OptionCost first, OptionCost second) => Math.Abs(first.Value - second.Value) <= first.Goal switch
+    private static bool IsWithinTolerance(OptionCost first, OptionCost second) =>
+        Math.Abs(first.Value - second.Value) <= first.Goal switch
     {
         "cost" => Math.Max(first.Value, second.Value) * CostToleranceThousandths / 1000,
         "finish" or "reserve" or "uneven" => TimeToleranceMinutes,

@@ -34,8 +34,8 @@ public static class MitigationSearch
     /// </param>
     /// <param name="stop">Ends the search within 200 ms.</param>
     /// <exception cref="OperationCanceledException">The search was stopped; there is no partial advice.</exception>
-    public static MitigationAdvice Of(Problem problem, Schedule schedule, RiskOptions options, RiskReport report, double effort = 0.3,
-        TimeSpan? time = null, CancellationToken stop = default)
+    public static MitigationAdvice Of(Problem problem, Schedule schedule, RiskOptions options, RiskReport report,
+        double effort = 0.3, TimeSpan? time = null, CancellationToken stop = default)
     {
         var budget = new Budget(new SearchLimits { Time = time ?? TimeSpan.FromDays(1) }, stop);
         var final = options with { Runs = Math.Min(options.Runs, FinalRuns) };

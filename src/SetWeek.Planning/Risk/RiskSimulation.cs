@@ -78,7 +78,8 @@ public static class RiskSimulation
     {
         var (ends, closes) = (runs.NightEnds[night.Index], night.Closes - nightLimits.ClosingMinutes);
         var sorted = Sorted(ends);
-        return new NightRisk(night.Id, Of(ends, closes), PercentileTime(problem, sorted, 0.5), PercentileTime(problem, sorted, 0.8),
+        return new NightRisk(night.Id, Of(ends, closes),
+            PercentileTime(problem, sorted, 0.5), PercentileTime(problem, sorted, 0.8),
             ends.Average(end => Math.Max(0.0, end - closes)), runs.Overtime[night.Index].Average(minutes => (double)minutes));
     }
 

@@ -26,8 +26,8 @@ internal sealed class ConflictSearch(Week week, FeasibilityProbe probe, double p
     private const int MaxNamedSingly = 3;
 
     /// <summary>
-    /// Limits of decisions that a quick check leaves open: at least so many seconds or effort units, and at least these multiples of
-    /// the proof time.
+    /// Limits of decisions that a quick check leaves open: at least so many seconds or effort units, and at least these
+    /// multiples of the proof time.
     /// </summary>
     private const double MinDecisionLimit = 0.3, FirstProofTimeFactor = 1.5, SecondProofTimeFactor = 5;
 
@@ -38,8 +38,8 @@ internal sealed class ConflictSearch(Week week, FeasibilityProbe probe, double p
 
     public Conflict Find()
     {
-        // Rules tried late are more likely to stay, so the order is reversed. Relaxing all mandatory displays usually gives a plan at
-        // once, so they come after all other rules.
+        // Rules tried late are more likely to stay, so the order is reversed. Relaxing all mandatory displays usually gives a
+        // plan at once, so they come after all other rules.
         remaining.AddRange(relaxableRules.Reverse());
         TryRelax([.. remaining.Where(relaxable => relaxable.Rule != "whole")], probe.CheckQuickly);
         TryRelax([.. remaining.Where(relaxable => relaxable.Rule == "whole")], probe.CheckQuickly);
@@ -103,8 +103,8 @@ internal sealed class ConflictSearch(Week week, FeasibilityProbe probe, double p
     }
 
     /// <summary>
-    /// True if the relaxed week is feasible without the rule. The recorded plan usually still proves it; more rules were relaxed since
-    /// it was found. Otherwise the week is decided again.
+    /// True if the relaxed week is feasible without the rule. The recorded plan usually still proves it; more rules were
+    /// relaxed since it was found. Otherwise the week is decided again.
     /// </summary>
     private bool IsProvenNecessary(RelaxableRule rule)
     {

@@ -55,7 +55,8 @@ internal sealed class FeasibilityProbe(Replan? replan, Budget budget)
         if (problem.Facts is { } facts) incumbent.Offer(facts.PublishedWithActuals);
         if (incumbent.Best is null) RunWithin(1, part => new HeuristicSearch(problem, incumbent, part).FindFirst());
         var infeasible = incumbent.Best is null && searchLimit + proofLimit > 0
-            && (budget.Deterministic || proofLimit == 0 ? RunSequentially(problem, certificates, incumbent, searchLimit, proofLimit)
+            && (budget.Deterministic || proofLimit == 0
+                ? RunSequentially(problem, certificates, incumbent, searchLimit, proofLimit)
                 : RunConcurrently(problem, certificates, incumbent, searchLimit, proofLimit));
         return new(problem, infeasible ? false : incumbent.Best is null ? null : true, incumbent.Best);
     }
@@ -71,8 +72,8 @@ internal sealed class FeasibilityProbe(Replan? replan, Budget budget)
     }
 
     /// <summary>
-    /// The CP-SAT model runs on its own thread; search and night master run on the caller's. The first to decide stops the other. True
-    /// if infeasibility is proven.
+    /// The CP-SAT model runs on its own thread; search and night master run on the caller's. The first to decide stops the
+    /// other. True if infeasibility is proven.
     /// </summary>
     private bool RunConcurrently(
         Problem problem, RootPropagation certificates, Incumbent incumbent, double searchLimit, double proofLimit)
@@ -111,7 +112,8 @@ internal sealed class FeasibilityProbe(Replan? replan, Budget budget)
     /// <summary>True if the night master has no solution: no assignment of stints to nights is possible.</summary>
     private static bool ProvesNoNightAssignment(Problem problem, RootPropagation certificates, Budget budget) =>
         new IntegerModelSolver(new NightMaster(problem, certificates).Model, budget)
-            .Minimise(new LinearExpression(), budget.Remaining, _ => { }, () => false) == IntegerModelSolver.IntegerModelStatus.Infeasible;
+            .Minimise(new LinearExpression(), budget.Remaining, _ => { }, () => false)
+            == IntegerModelSolver.IntegerModelStatus.Infeasible;
 
     /// <summary>
     /// True if CP-SAT proves infeasibility twice, with different parameters: solvers have reported it wrongly before.
@@ -122,7 +124,8 @@ internal sealed class FeasibilityProbe(Replan? replan, Budget budget)
         var run = new CpRun(model, incumbent, budget);
         const string firstSolution = "stop_after_first_solution:true";
         return run.Run(budget.Remaining, 1, firstSolution) == CpRunStatus.Infeasible
-            && (model.Infeasible || run.Run(budget.Remaining, 1, $"{firstSolution} linearization_level:0") == CpRunStatus.Infeasible)
+            && (model.Infeasible
+                || run.Run(budget.Remaining, 1, $"{firstSolution} linearization_level:0") == CpRunStatus.Infeasible)
             && incumbent.Best is null;
     }
 

@@ -32,10 +32,12 @@ internal static class RelaxableCrewRules
         {
             week.Rules.MinShiftMinutes is > 0 and var shortest ? $"last at least {RulePhrases.Duration(shortest)}" : null,
             longest is { } most ? $"last at most {RulePhrases.Duration(most)}" : null,
-            member.MaxNights is { } nights && nights < week.Nights.Count ? $"fall in at most {(nights == 1 ? "1 night" : $"{nights} nights")}" : null,
+            member.MaxNights is { } nights && nights < week.Nights.Count
+                ? $"fall in at most {(nights == 1 ? "1 night" : $"{nights} nights")}" : null,
         }.OfType<string>().ToArray()
         where limits.Length > 0
-        select Exempting(member, RuleExemptions.ShiftLength, "shift-length", $"{member.Name}'s shifts {WeekPhrases.List(limits)}.");
+        select Exempting(member, RuleExemptions.ShiftLength, "shift-length",
+            $"{member.Name}'s shifts {WeekPhrases.List(limits)}.");
 
     public static IEnumerable<RelaxableRule> Under18(Week week) =>
         from member in week.Crew
@@ -47,10 +49,12 @@ internal static class RelaxableCrewRules
             rules.Barred.Count > 0
                 ? $"may not do {string.Join(" or ", rules.Barred.Select(trait => $"“{trait}”"))} work" : null,
         }.OfType<string>().ToArray()
-        select Exempting(member, RuleExemptions.YoungWorker, "young-worker", $"{member.Name} is under 18 and {WeekPhrases.List(limits)}.");
+        select Exempting(member, RuleExemptions.YoungWorker, "young-worker",
+            $"{member.Name} is under 18 and {WeekPhrases.List(limits)}.");
 
     public static RelaxableRule? TwoPerson(Week week) => week.Rules.MinPeople is not (> 1 and var least) ? null
-        : new("two-person", new RuleSubject(), $"Whenever someone is on shift, at least {WeekPhrases.People(least)} must be on shift.",
+        : new("two-person", new RuleSubject(),
+            $"Whenever someone is on shift, at least {WeekPhrases.People(least)} must be on shift.",
             all => all with { Rules = all.Rules with { MinPeople = null } });
 
     public static RelaxableRule? Keyholder(Week week) => !week.Rules.KeyholderPresent ? null
@@ -61,8 +65,8 @@ internal static class RelaxableCrewRules
     public static RelaxableRule? OpenClose(Week week) =>
         !week.Rules.KeyholderPresent || week.Rules is { OpeningMinutes: null or 0, ClosingMinutes: null or 0 } ? null
         : new("open-close", new RuleSubject(),
-            $"The keyholder must be present from {RulePhrases.Duration(week.Rules.OpeningMinutes ?? 0)} before the first work of a "
-                + $"night until {RulePhrases.Duration(week.Rules.ClosingMinutes ?? 0)} after the last.",
+            $"The keyholder must be present from {RulePhrases.Duration(week.Rules.OpeningMinutes ?? 0)} before the first work of "
+                + $"a night until {RulePhrases.Duration(week.Rules.ClosingMinutes ?? 0)} after the last.",
             all => all with { Rules = all.Rules with { OpeningMinutes = null, ClosingMinutes = null } });
 
     private static string KeyholdersIn(Week week)

@@ -38,7 +38,8 @@ internal static class RelaxableFacts
         where task.Due is not null
         let closes = week.Nights.First(night => night.Id == task.Due).Closes
         select new RelaxableRule("due", new RuleSubject { Task = task.Id, Night = task.Due },
-            $"{WeekPhrases.Task(week, task)} is due by the end of {WeekPhrases.Night(week, task.Due!)}, {WeekPhrases.Time(closes)}.",
+            $"{WeekPhrases.Task(week, task)} is due by the end of {WeekPhrases.Night(week, task.Due!)}, "
+                + $"{WeekPhrases.Time(closes)}.",
             all => all with { Tasks = [.. all.Tasks.Select(other => other.Id == task.Id ? other with { Due = null } : other)] })
             { Name = WeekPhrases.Task(week, task) };
 
@@ -159,7 +160,8 @@ internal static class RelaxableFacts
             member.Commitments.Count switch
             {
                 0 => null,
-                1 => $"is busy from {WeekPhrases.Time(member.Commitments[0].From)} to {WeekPhrases.Time(member.Commitments[0].To)}",
+                1 => $"is busy from {WeekPhrases.Time(member.Commitments[0].From)} to "
+                    + WeekPhrases.Time(member.Commitments[0].To),
                 var count => $"has {count} commitments",
             },
         ];

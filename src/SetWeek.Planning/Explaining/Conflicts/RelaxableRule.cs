@@ -4,8 +4,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Planning.Explaining.Conflicts;
 
 /// <summary>
-/// An instance of a rule that can be relaxed in a week. Instances are as a store lead sees them: one kit, one absence, one person's
-/// rest, one night's hours. Relaxing an instance only removes restrictions, in any order and combination.
+/// An instance of a rule that can be relaxed in a week. Instances are as a store lead sees them: one kit, one absence, one
+/// person's rest, one night's hours. Relaxing an instance only removes restrictions, in any order and combination.
 /// </summary>
 /// <param name="Rule">The id of the rule.</param>
 /// <param name="About">What the instance is about.</param>

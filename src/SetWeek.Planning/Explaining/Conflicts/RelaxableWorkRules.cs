@@ -46,7 +46,8 @@ internal static class RelaxableWorkRules
         where task.ClosesZoneMinutes > 0
         let zone = week.Store.Zones.First(zone => zone.Id == task.Zone)
         select new RelaxableRule("zone-closed", new RuleSubject { Task = task.Id, Zone = zone.Id },
-            $"For {RulePhrases.Duration(task.ClosesZoneMinutes)} after {WeekPhrases.Task(week, task)} nobody may work in {zone.Name}.",
+            $"For {RulePhrases.Duration(task.ClosesZoneMinutes)} after {WeekPhrases.Task(week, task)}, nobody may work in "
+                + $"{zone.Name}.",
             ChangeTask(task, changed => changed with { ClosesZoneMinutes = 0 })) { Name = WeekPhrases.Task(week, task) };
 
     public static IEnumerable<RelaxableRule> CleanDowns(Week week) =>

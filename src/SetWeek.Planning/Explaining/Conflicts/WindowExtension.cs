@@ -15,8 +15,8 @@ internal static class WindowExtension
     {
         var opens = week.Nights[night].Opens;
         var extension = night == 0 ? MaxMinutes : HalfGap(week.Nights[night - 1].Closes, opens);
-        // The latest end for people under 18 is in the evening of the date on which the night opens. Opening before noon would move
-        // it.
+        // The latest end for people under 18 is in the evening of the date on which the night opens. Opening before noon would
+        // move it.
         if (opens.Hour >= 12) extension = Math.Min(extension, (opens.Hour - 12) * 60 + opens.Minute);
         return opens.PlusMinutes(-RoundDown(week, extension));
     }

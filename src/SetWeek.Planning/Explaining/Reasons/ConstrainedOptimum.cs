@@ -15,13 +15,14 @@ internal sealed record ConstrainedOptimum(Schedule? Schedule, bool Proven)
     /// <param name="problem">The problem.</param>
     /// <param name="freeVariables">The variables that are free; null: all. The others are fixed.</param>
     /// <param name="condition">
-    /// Posts the condition. It is posted after the rules, because rules treat variables that are already fixed as facts and excuse
-    /// their breaches.
+    /// Posts the condition. It is posted after the rules, because rules treat variables that are already fixed as facts and
+    /// excuse their breaches.
     /// </param>
     /// <param name="knownSchedules">Plans that are known to meet the condition; may be empty.</param>
     /// <param name="budget">The budget of all solves together.</param>
     public static ConstrainedOptimum Of(
-        Problem problem, FreeVariables? freeVariables, Action<CpWeekModel> condition, IEnumerable<Schedule> knownSchedules, Budget budget)
+        Problem problem, FreeVariables? freeVariables, Action<CpWeekModel> condition, IEnumerable<Schedule> knownSchedules,
+        Budget budget)
     {
         var incumbent = new Incumbent(problem);
         foreach (var plan in knownSchedules) incumbent.Offer(plan);

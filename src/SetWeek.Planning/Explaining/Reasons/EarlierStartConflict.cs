@@ -28,7 +28,8 @@ internal static class EarlierStartConflict
     /// <param name="stint">The stint; only the last one of a task can be explained, because the ban binds the whole task.</param>
     /// <param name="minute">No plan starts the stint before this minute.</param>
     /// <param name="budget">The budget of the explanation.</param>
-    public static (IReadOnlyList<BlockingRule> Members, bool Irreducible)? Of(Problem problem, Stint stint, int minute, Budget budget)
+    public static (IReadOnlyList<BlockingRule> Members, bool Irreducible)? Of(
+        Problem problem, Stint stint, int minute, Budget budget)
     {
         int[] durations = [.. stint.Task.Modes.Select((_, mode) => problem.MinutesOf(stint, mode)).Distinct()];
         if (!stint.IsLast || budget.Spent || durations is not [var minutes]) return null;
@@ -51,8 +52,8 @@ internal static class EarlierStartConflict
         {
             // The ban extends beyond the night, because the conflict search may relax the night's hours.
             Nights = [.. week.Nights.Select(night =>
-                new Ban(HypotheticalTrait, LocalDateTime.Max(from, night.Opens.PlusHours(-12)), night.Closes.PlusHours(12)) is var ban
-                && ban.From < ban.To ? night with { Bans = [.. night.Bans, ban] } : night)],
+                new Ban(HypotheticalTrait, LocalDateTime.Max(from, night.Opens.PlusHours(-12)), night.Closes.PlusHours(12))
+                    is var ban && ban.From < ban.To ? night with { Bans = [.. night.Bans, ban] } : night)],
             Tasks = [.. week.Tasks.Select(other =>
                 other == task ? other with { Traits = [.. other.Traits, HypotheticalTrait] } : other)],
             Displays = [.. week.Displays.Select(other => other != display ? other

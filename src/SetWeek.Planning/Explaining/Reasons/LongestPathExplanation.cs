@@ -7,9 +7,9 @@ using SetWeek.Planning.Explaining.Reasons.Restrictions;
 namespace SetWeek.Planning.Explaining.Reasons;
 
 /// <summary>
-/// Explains the earliest start of a stint by the longest path to it: the predecessor that it waits for, what that one waits for, and
-/// so on back to a fact. Each step is a tightening by the propagation of stint windows. The result is empty if some tightening
-/// is neither a precedence, a fact nor a calendar step.
+/// Explains the earliest start of a stint by the longest path to it: the predecessor that it waits for, what that one waits
+/// for, and so on back to a fact. Each step is a tightening by the propagation of stint windows. The result is empty if some
+/// tightening is neither a precedence, a fact nor a calendar step.
 /// </summary>
 internal static class LongestPathExplanation
 {
@@ -79,13 +79,16 @@ internal static class LongestPathExplanation
             return BlockingRuleUntil(problem, "window", new RuleSubject { Night = night.Id }, start,
                 $"The night opens {RulePhrases.Time(problem, start)}.");
         if (problem.Rules is { KeyholderPresent: true, OpeningMinutes: > 0 and var minutes }
-            && problem.Nights.FirstOrDefault(other => problem.NextSlot(other.Index, other.Opens + minutes) == start) is { } opened)
+            && problem.Nights
+                .FirstOrDefault(other => problem.NextSlot(other.Index, other.Opens + minutes) == start) is { } opened)
             return BlockingRuleUntil(problem, "open-close", new RuleSubject { Night = opened.Id }, start,
-                $"The night opens {RulePhrases.Time(problem, opened.Opens)}, and opening up takes {RulePhrases.Duration(minutes)}.");
+                $"The night opens {RulePhrases.Time(problem, opened.Opens)}, and opening up takes "
+                    + $"{RulePhrases.Duration(minutes)}.");
         foreach (var ban in problem.Nights.SelectMany(other => other.Bans).Where(ban => stint.Task.Traits.Contains(ban.Trait)))
             if (ban.Span.To <= start && start < ban.Span.To + problem.Grid.SlotMinutes)
                 return BlockingRuleUntil(problem, "ban", RulePhrases.Subject(problem, stint), ban.Span.To,
-                    $"{Name(problem, stint)} is {ban.Trait} work, which is banned until {RulePhrases.Time(problem, ban.Span.To)}.");
+                    $"{Name(problem, stint)} is {ban.Trait} work, which is banned until "
+                        + $"{RulePhrases.Time(problem, ban.Span.To)}.");
         return null;
     }
 

@@ -39,8 +39,8 @@ internal static class SubstituteSearch
     }
 
     /// <summary>
-    /// A person in another's place. The schedule is a feasible plan with the exchange, or with a swap of the two people; null if none
-    /// is known.
+    /// A person in another's place. The schedule is a feasible plan with the exchange, or with a swap of the two people; null
+    /// if none is known.
     /// </summary>
     private sealed record PersonExchange(
         Assignment Assignment, Person Other, bool HasSkill, IReadOnlyList<StartRestriction> Restrictions, Schedule? Schedule);

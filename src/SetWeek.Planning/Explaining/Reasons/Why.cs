@@ -8,8 +8,8 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Explaining.Reasons;
 
 /// <summary>
-/// Explains why a stint has its time and its people. docs/decisions/why.md defines the three questions. Each answer is a result of
-/// the check, of propagation or of a solve.
+/// Explains why a stint has its time and its people. docs/decisions/why.md defines the three questions. Each answer is a result
+/// of the check, of propagation or of a solve.
 /// </summary>
 /// <param name="Task">The id of the task.</param>
 /// <param name="Stint">The number of the stint within the task, from 1.</param>
@@ -33,7 +33,8 @@ public sealed record Why(
     /// <param name="stint">The number of the stint within the task, from 1.</param>
     /// <param name="limits">Limits of the whole explanation. Parts that need longer are marked as not proven.</param>
     /// <param name="stop">Ends the explanation as if its limits were reached.</param>
-    public static Why? Of(Problem problem, Plan plan, string task, int stint, SearchLimits limits, CancellationToken stop = default)
+    public static Why? Of(
+        Problem problem, Plan plan, string task, int stint, SearchLimits limits, CancellationToken stop = default)
     {
         var schedule = PlanConverter.ScheduleOf(problem, plan);
         var index = problem.Tasks[problem.TaskOf(task)].FirstStint + stint - 1;

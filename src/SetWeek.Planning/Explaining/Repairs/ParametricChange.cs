@@ -3,8 +3,8 @@ using SetWeek.Model.Changes;
 namespace SetWeek.Planning.Explaining.Repairs;
 
 /// <summary>
-/// A change with a size, from the smallest step to the largest: a night that closes 15 minutes later, 30 minutes later, and so on.
-/// A larger step allows every plan that a smaller one allows.
+/// A change with a size, from the smallest step to the largest: a night that closes 15 minutes later, 30 minutes later, and so
+/// on. A larger step allows every plan that a smaller one allows.
 /// </summary>
 /// <param name="Steps">The number of steps; at least 1.</param>
 /// <param name="ChangeAt">The change at a step, numbered from 0.</param>

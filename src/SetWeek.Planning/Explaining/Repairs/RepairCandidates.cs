@@ -50,8 +50,8 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
     };
 
     /// <summary>
-    /// Arrivals during the nights before the expected one, the latest first. Between nights no work is done, so arrivals there need
-    /// no steps.
+    /// Arrivals during the nights before the expected one, the latest first. Between nights no work is done, so arrivals there
+    /// need no steps.
     /// </summary>
     private IEnumerable<ParametricChange> Kit(Kit kit)
     {
@@ -66,7 +66,8 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
     private IEnumerable<ParametricChange> Due(string task, int night)
     {
         if (night + 1 < week.Nights.Count)
-            yield return new ParametricChange(week.Nights.Count - night - 1, step => new DueMoved(task, week.Nights[night + step + 1].Id));
+            yield return new ParametricChange(
+                week.Nights.Count - night - 1, step => new DueMoved(task, week.Nights[night + step + 1].Id));
     }
 
     private IEnumerable<ParametricChange> Window(int index)

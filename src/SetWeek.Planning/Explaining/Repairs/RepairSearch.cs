@@ -62,8 +62,8 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
     }
 
     /// <summary>
-    /// Tries pairs. A change may resolve this conflict but leave the week with another one. The second change is sought among those
-    /// that relax the other conflict.
+    /// Tries pairs. A change may resolve this conflict but leave the week with another one. The second change is sought among
+    /// those that relax the other conflict.
     /// </summary>
     /// <param name="insufficient">Changes with which the week is still proven infeasible.</param>
     private void FindPairs(IReadOnlyList<ParametricChange> insufficient)

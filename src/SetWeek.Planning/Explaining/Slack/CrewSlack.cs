@@ -40,7 +40,8 @@ internal static class CrewSlack
         select new Breach("skill",
             (withoutSubstitute.Length == 1 ? RulePhrases.Subject(problem, withoutSubstitute[0]) : new RuleSubject()) with
             { Night = night.Id, Skill = problem.Skills[skill] },
-            $"In {WeekPhrases.Night(problem.Week, night.Id)} nobody else on shift could take over “{problem.Skills[skill]}” work in "
+            $"In {WeekPhrases.Night(problem.Week, night.Id)} nobody else on shift could take over "
+                + $"“{problem.Skills[skill]}” work in "
                 + (withoutSubstitute.Length == 1 ? $"{RulePhrases.Work(problem, withoutSubstitute[0]).TrimEnd(',')}."
                     : withoutSubstitute.Length == needing.Length ? $"any of its {withoutSubstitute.Length} pieces of work."
                     : $"{withoutSubstitute.Length} of its {needing.Length} pieces of work."));
@@ -126,8 +127,8 @@ internal static class CrewSlack
         });
 
     /// <summary>
-    /// True if somebody else could do the skill's part of the work: on shift for all of it, not on a break, without other work, with
-    /// the required level, and not barred from the task.
+    /// True if somebody else could do the skill's part of the work: on shift for all of it, not on a break, without other work,
+    /// with the required level, and not barred from the task.
     /// </summary>
     private static bool HasSubstitute(Problem problem, Schedule schedule, ScheduledWork work, int skill)
     {

@@ -36,7 +36,8 @@ internal static class WorkSlack
             && problem.Week.Tasks[problem.Stints[stint].Task.Index].Needs.Any(need => need.Kit == kit.Id))
         where first is not null && TightRules.IsTight(problem, first.From - eta)
         select new Breach("kit", RulePhrases.Subject(problem, first) with { Kit = kit.Id },
-            $"{RulePhrases.Work(problem, first)} starts {RulePhrases.Time(problem, first.From)}, as soon as {kit.Name} has come.");
+            $"{RulePhrases.Work(problem, first)} starts {RulePhrases.Time(problem, first.From)}, as soon as {kit.Name} has "
+                + "come.");
 
     /// <summary>Work that starts as soon as its predecessor is dry.</summary>
     public static IEnumerable<Breach> Drying(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned)
@@ -62,7 +63,8 @@ internal static class WorkSlack
             && (TightRules.IsTight(problem, ban.Span.From - work.To) || TightRules.IsTight(problem, work.From - ban.Span.To))
         select new Breach("ban", RulePhrases.Subject(problem, work), work.To <= ban.Span.From
             ? $"{RulePhrases.Work(problem, work)} ends {RulePhrases.Time(problem, work.To)}, just before the “{ban.Trait}” ban."
-            : $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, just after the “{ban.Trait}” ban.");
+            : $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, just after the "
+                + $"“{ban.Trait}” ban.");
 
     /// <summary>Work that starts as soon as its zone is open again.</summary>
     public static IEnumerable<Breach> ZoneClosed(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned) =>
@@ -87,10 +89,12 @@ internal static class WorkSlack
 
     /// <summary>Zones that are full at some start.</summary>
     public static IEnumerable<Breach> ZoneCapacities(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned) =>
-        problem.Zones.Where(zone => zone.MaxPeople < Problem.Never).SelectMany(zone => AtCapacity(schedule, planned, zone.MaxPeople,
+        problem.Zones.Where(zone => zone.MaxPeople < Problem.Never)
+            .SelectMany(zone => AtCapacity(schedule, planned, zone.MaxPeople,
                 work => work.Zone == zone.Index ? work.Assignments.Count : 0).Take(1)
             .Select(work => new Breach("zone-room", RulePhrases.Subject(problem, work) with { Zone = zone.Id },
-                $"From {RulePhrases.Time(problem, work.From)} {zone.Name} is full: {WeekPhrases.People(zone.MaxPeople)} at work.")));
+                $"From {RulePhrases.Time(problem, work.From)} {zone.Name} is full: {WeekPhrases.People(zone.MaxPeople)} at "
+                    + "work.")));
 
     /// <summary>Nights with work or shifts up to their end. Their opening is left out, because every plan starts there.</summary>
     public static IEnumerable<Breach> NightWindows(

@@ -39,7 +39,8 @@ internal sealed class DurationModel(Problem problem, RiskOptions options)
         double likely = weekTask.Modes[0].Minutes;
         return weekTask.Estimate is { } estimate ? new ThreePointEstimate(estimate.Optimistic, likely, estimate.Pessimistic)
             : options.DefaultSpread is { } spread
-                ? new ThreePointEstimate(likely * spread.OptimisticPercent / 100, likely, likely * spread.PessimisticPercent / 100)
+                ? new ThreePointEstimate(likely * spread.OptimisticPercent / 100, likely,
+                    likely * spread.PessimisticPercent / 100)
             : new ThreePointEstimate(likely, likely, likely);
     }
 

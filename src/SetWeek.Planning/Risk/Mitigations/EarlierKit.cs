@@ -20,7 +20,8 @@ internal sealed record EarlierKit(KitEtaMoved Kit) : MitigationCandidate
         foreach (var id in tasks.SelectMany(task => problem.Week.Tasks[task].Needs).Select(need => need.Kit).Distinct())
         {
             if (problem.Week.Kits.First(kit => kit.Id == id).Eta is not { } eta) continue;
-            var missedNight = problem.Nights.LastOrDefault(night => night.Opens > now && night.Opens < problem.Grid.MinuteOf(eta));
+            var missedNight = problem.Nights.LastOrDefault(night =>
+                night.Opens > now && night.Opens < problem.Grid.MinuteOf(eta));
             if (missedNight is not null)
                 yield return new EarlierKit(new KitEtaMoved(id, problem.Week.Nights[missedNight.Index].Opens));
         }

@@ -33,7 +33,8 @@ internal sealed record ExtraPersonForTask(ExtraPerson Person, int Night, int Tas
                 Shifts =
                 [
                     .. mitigationCase.Schedule.Shifts,
-                    new ScheduledShift(extraPerson, Night, shifts.Min(shift => shift.From), shifts.Max(shift => shift.To), Break: null),
+                    new ScheduledShift(extraPerson, Night, shifts.Min(shift => shift.From), shifts.Max(shift => shift.To),
+                        Break: null),
                 ],
             },
         };

@@ -34,7 +34,8 @@ internal static class MitigationProposals
 
     /// <summary>The largest share of runs that put off a task planned in the night.</summary>
     private static double PutOffShare(Problem problem, Schedule schedule, RiskReport report, int night) =>
-        report.Tasks.Where(task => IsPlannedIn(problem, schedule, task, night)).Select(task => task.PutOff).DefaultIfEmpty().Max();
+        report.Tasks.Where(task => IsPlannedIn(problem, schedule, task, night)).Select(task => task.PutOff)
+            .DefaultIfEmpty().Max();
 
     private static bool IsPlannedIn(Problem problem, Schedule schedule, TaskRisk task, int night) => schedule.Work.Any(work =>
         work.Night == night && work.Stint is { } stint && problem.Stints[stint].Task.Id == task.Task);

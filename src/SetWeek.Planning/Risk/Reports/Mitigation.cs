@@ -34,5 +34,5 @@ public sealed record UntriedMitigation(IReadOnlyList<WeekChange> Changes, string
 /// <param name="NightsInWindow">The mean number of nights that end in their windows, with the change.</param>
 /// <param name="PlannedAnew">True: the week was planned again; false: the change was made in the plan as it is.</param>
 public sealed record Mitigation(
-    IReadOnlyList<WeekChange> Changes, string Sentence, EstimatedProbability Launch, double Gain, double GainError, double StintsPutOff,
-    double NightsInWindow, bool PlannedAnew);
+    IReadOnlyList<WeekChange> Changes, string Sentence, EstimatedProbability Launch, double Gain, double GainError,
+    double StintsPutOff, double NightsInWindow, bool PlannedAnew);

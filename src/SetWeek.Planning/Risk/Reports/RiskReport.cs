@@ -85,7 +85,8 @@ public sealed record FinishSpread(
 /// <param name="OverMinutes">The mean minutes past the night's closes, over all runs.</param>
 /// <param name="OvertimeMinutes">The mean person-minutes past the planned ends of shifts, over all runs.</param>
 public sealed record NightRisk(
-    string Night, EstimatedProbability InWindow, OffsetDateTime? P50, OffsetDateTime? P80, double OverMinutes, double OvertimeMinutes);
+    string Night, EstimatedProbability InWindow, OffsetDateTime? P50, OffsetDateTime? P80, double OverMinutes,
+    double OvertimeMinutes);
 
 /// <summary>How likely a task is to be done when it is due.</summary>
 /// <param name="Task">The id of the task.</param>

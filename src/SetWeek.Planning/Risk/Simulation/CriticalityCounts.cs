@@ -27,7 +27,9 @@ internal sealed class CriticalityCounts(int tasks)
         for (var index = 0; index < network.Activities.Count; index++)
         {
             var activity = network.Activities[index];
-            if (activity.Kind != SimulatedActivityKind.Stint || state.Nights[index * Lanes.Count + lane] == activity.Night) continue;
+            if (activity.Kind != SimulatedActivityKind.Stint
+                || state.Nights[index * Lanes.Count + lane] == activity.Night)
+                continue;
             stints++;
             CountOnce(activity.Task, putOffStamps, PutOff);
         }

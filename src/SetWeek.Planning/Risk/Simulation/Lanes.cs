@@ -41,7 +41,8 @@ internal static class Lanes
     }
 
     /// <summary>The same without lag, if each lane has its own predecessor.</summary>
-    public static void DelayUntil(Span<float> times, Span<int> predecessors, ReadOnlySpan<float> ends, ReadOnlySpan<int> endCauses)
+    public static void DelayUntil(
+        Span<float> times, Span<int> predecessors, ReadOnlySpan<float> ends, ReadOnlySpan<int> endCauses)
     {
         var t = Cast(times);
         var causes = Cast(predecessors);

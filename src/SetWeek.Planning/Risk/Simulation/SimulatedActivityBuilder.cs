@@ -148,7 +148,8 @@ internal sealed class SimulatedActivityBuilder(
         mode.RequiredSkills.SelectMany(requirement => Enumerable.Repeat(requirement, requirement.People));
 
     private IReadOnlyList<int> EligiblePeople(RequiredSkill requirement, int night) =>
-        [.. problem.Crew.Where(person => onShift[person.Index, night] && person.Meets(requirement)).Select(person => person.Index)];
+        [.. problem.Crew.Where(person => onShift[person.Index, night] && person.Meets(requirement))
+            .Select(person => person.Index)];
 
     private int LevelOf(Assignment assignment) =>
         assignment.Skill < 0 ? 0 : problem.Crew[assignment.Person].Levels[assignment.Skill];

@@ -51,7 +51,8 @@ internal sealed class SimulationNetwork
         if (activity.Kind == SimulatedActivityKind.Stint)
         {
             var task = Problem.Tasks[activity.Task];
-            if (activity.Stint > task.FirstStint && activityOfStint.TryGetValue(activity.Stint - 1, out var before) && before < index)
+            if (activity.Stint > task.FirstStint && activityOfStint.TryGetValue(activity.Stint - 1, out var before)
+                && before < index)
                 arcs.Add(new SimulatedPrecedence(before, 0));
             foreach (var precedence in task.Precedences)
             {
@@ -70,7 +71,8 @@ internal sealed class SimulationNetwork
             Predecessors = arcs,
             SameNightAs = sameNight,
             Tail = followers.Select(later => linked[later])
-                .Select(later => later.Predecessors.First(arc => arc.Predecessor == index).Lag + later.MostLikelyMinutes + later.Tail)
+                .Select(later => later.Predecessors.First(arc => arc.Predecessor == index).Lag
+                    + later.MostLikelyMinutes + later.Tail)
                 .DefaultIfEmpty().Max(),
             // It cannot be put off to a night in which its followers cannot be staffed.
             EligibleCrewByNight = [.. activity.EligibleCrewByNight.Select((crew, night) =>

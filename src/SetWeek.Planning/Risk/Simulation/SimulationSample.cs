@@ -45,9 +45,11 @@ internal sealed class SimulationSample : IComparable<SimulationSample>
     /// Orders by the launch in whole percent, then by fewer stints put off, then by more nights in their windows.
     /// </summary>
     public int CompareTo(SimulationSample? other) => other is null ? 1
-        : Math.Round(Launch.Share / Resolution).CompareTo(Math.Round(other.Launch.Share / Resolution)) is var launch and not 0 ? launch
+        : InSteps(Launch).CompareTo(InSteps(other.Launch)) is var launch and not 0 ? launch
         : other.StintsPutOff.CompareTo(StintsPutOff) is var stints and not 0 ? stints
         : NightsInWindow.CompareTo(other.NightsInWindow);
+
+    private static double InSteps(EstimatedProbability probability) => Math.Round(probability.Share / Resolution);
 
     /// <summary>
     /// The gain in the share of runs that meet the launch, and its standard error. The runs are paired, so only runs that differ

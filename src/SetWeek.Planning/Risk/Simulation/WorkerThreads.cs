@@ -24,7 +24,8 @@ internal static class WorkerThreads
 
         IEnumerable<int> Mine()
         {
-            for (var item = Interlocked.Increment(ref next); item < count && fault is null; item = Interlocked.Increment(ref next))
+            for (var item = Interlocked.Increment(ref next); item < count && fault is null;
+                item = Interlocked.Increment(ref next))
             {
                 stop.ThrowIfCancellationRequested();
                 yield return item;

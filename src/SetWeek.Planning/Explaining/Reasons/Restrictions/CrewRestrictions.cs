@@ -22,7 +22,8 @@ internal sealed class CrewRestrictions(ExplanationSubject subject, StintMove mov
     private readonly Dictionary<(string Rule, int Person, int Night, int Other), StartRestriction> cache = [];
 
     /// <summary>True if the person has one of the skills that the stint requires, at the required level.</summary>
-    public bool HasRequiredSkill(int person) => subject.Mode.RequiredSkills.Any(requirement => problem.Crew[person].Meets(requirement));
+    public bool HasRequiredSkill(int person) =>
+        subject.Mode.RequiredSkills.Any(requirement => problem.Crew[person].Meets(requirement));
 
     /// <summary>
     /// Assigns people to the required skills, preferring those early in the list; null if a position stays empty.

@@ -90,8 +90,8 @@ internal sealed class EarlierStartScan
     }
 
     /// <summary>
-    /// At most two crews to try. The first prefers the stint's own people, the second people who are on shift anyway. If no crew is
-    /// possible, the restrictions of the missing people are returned instead.
+    /// At most two crews to try. The first prefers the stint's own people, the second people who are on shift anyway. If no
+    /// crew is possible, the restrictions of the missing people are returned instead.
     /// </summary>
     private IEnumerable<(Assignment[]? Crew, IReadOnlyList<StartRestriction> Missing)> CrewAlternatives(int night, int minute)
     {

@@ -14,7 +14,8 @@ internal static class PersonSwap
     public static Schedule? Of(ExplanationSubject subject, int leaving, int joining)
     {
         var (problem, night) = (subject.Problem, subject.Work.Night);
-        var takenOver = subject.OtherWork.Where(other => other.Span.Overlaps(subject.Work.Span) && IsOn(other, joining)).ToArray();
+        var takenOver = subject.OtherWork.Where(other => other.Span.Overlaps(subject.Work.Span) && IsOn(other, joining))
+            .ToArray();
         if (takenOver.Length == 0 || takenOver.Any(other => other.Night != night || IsOn(other, leaving))) return null;
         var changed = new Dictionary<ScheduledWork, ScheduledWork>(ReferenceEqualityComparer.Instance);
         foreach (var other in takenOver)

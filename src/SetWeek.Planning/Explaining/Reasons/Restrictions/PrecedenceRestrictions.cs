@@ -21,7 +21,8 @@ internal static class PrecedenceRestrictions
             var (about, by) = (RulePhrases.Subject(problem, subject.Work), RulePhrases.Subject(problem, last));
             var name = RulePhrases.Task(problem, before);
             yield return new StartRestriction("after", about,
-                $"{name} comes before it and ends {RulePhrases.Time(problem, last.To)}.", ExplanationSubject.StartsBefore(last.To))
+                $"{name} comes before it and ends {RulePhrases.Time(problem, last.To)}.",
+                ExplanationSubject.StartsBefore(last.To))
                 { By = by, Until = last.To };
             // The drying restriction forbids starts before the predecessor too, so it alone may explain a start.
             var dry = last.To + precedence.LagMinutes;
@@ -54,7 +55,8 @@ internal static class PrecedenceRestrictions
             .Where(work => work.Stint is not { } stint || subject.Problem.Stints[stint].Task != subject.Task);
         if (others.MaxBy(work => work.To) is { } latest)
             yield return new StartRestriction("last", RulePhrases.Subject(subject.Problem, latest),
-                $"It comes last, and {RulePhrases.Work(subject.Problem, latest)} ends {RulePhrases.Time(subject.Problem, latest.To)}.",
+                $"It comes last, and {RulePhrases.Work(subject.Problem, latest)} ends "
+                    + $"{RulePhrases.Time(subject.Problem, latest.To)}.",
                 ExplanationSubject.StartsBefore(latest.To))
                 { By = RulePhrases.Subject(subject.Problem, latest), Until = latest.To };
     }

@@ -66,8 +66,10 @@ internal static class ResourceRestrictions
             if (task.ClosesZoneMinutes == 0 || task.Zone != subject.Work.Zone || task == subject.Task) continue;
             if (subject.WorkByStint[task.LastStint] is not { } last) continue;
             var until = last.To + task.ClosesZoneMinutes;
-            yield return new StartRestriction("zone-closed", RulePhrases.Subject(problem, subject.Work) with { Zone = problem.Zones[task.Zone].Id },
-                $"{RulePhrases.Task(problem, task)} closes {problem.Zones[task.Zone].Name} until {RulePhrases.Time(problem, until)}.",
+            yield return new StartRestriction("zone-closed",
+                RulePhrases.Subject(problem, subject.Work) with { Zone = problem.Zones[task.Zone].Id },
+                $"{RulePhrases.Task(problem, task)} closes {problem.Zones[task.Zone].Name} until "
+                    + $"{RulePhrases.Time(problem, until)}.",
                 subject.StartsOverlapping(new(last.To, until))) { By = RulePhrases.Subject(problem, last), Until = until };
         }
     }
@@ -81,7 +83,8 @@ internal static class ResourceRestrictions
         {
             if (other.Zone != subject.Work.Zone || (other.Stint is { } stint && problem.Stints[stint].Task == subject.Task))
                 continue;
-            yield return new StartRestriction("zone-closed", RulePhrases.Subject(problem, other) with { Zone = problem.Zones[other.Zone].Id },
+            yield return new StartRestriction("zone-closed",
+                RulePhrases.Subject(problem, other) with { Zone = problem.Zones[other.Zone].Id },
                 $"It closes {problem.Zones[other.Zone].Name} for {RulePhrases.Duration(closes)} when it ends, and "
                     + $"{RulePhrases.Work(problem, other)} is there until {RulePhrases.Time(problem, other.To)}.",
                 new Span(other.From - subject.Minutes - closes + 1, other.To - subject.Minutes))

@@ -13,7 +13,8 @@ namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 /// <param name="forbiddenStarts">
 /// The forbidden starts in minutes, as half-open spans; empty if the forbidden starts were found one by one.
 /// </param>
-internal sealed class StartRestriction(string rule, RuleSubject about, string sentence, params IReadOnlyList<Span> forbiddenStarts)
+internal sealed class StartRestriction(
+    string rule, RuleSubject about, string sentence, params IReadOnlyList<Span> forbiddenStarts)
 {
     public string Rule => rule;
 
