@@ -60,7 +60,7 @@ internal sealed record InfeasibilityExplanation(IReadOnlyList<Breach> Conflict, 
         var proof = RootPropagation.Of(relaxed);
         if (!proof.Infeasible)
             return conflict.Members.Count > 0 ? [.. conflict.Members.Select(member => member.Breach)]
-                : [new("frozen", new RuleSubject(),
+                : [new(RuleId.Frozen, new RuleSubject(),
                     "No change to the week makes a plan possible: the facts and the frozen part of the published plan rule it "
                         + "out.")];
         var figures = InfeasibilityReason.OfCertificates(relaxed, proof);

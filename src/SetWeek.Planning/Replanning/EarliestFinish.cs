@@ -1,3 +1,5 @@
+using SetWeek.Model.Weeks;
+
 namespace SetWeek.Planning.Replanning;
 
 /// <summary>The plan whose last work ends earliest.</summary>
@@ -7,5 +9,5 @@ internal sealed class EarliestFinish : IOptionKind
 
     public OptionSpecification For(ReplanSituation situation) => new("Earliest finish",
         "Work ends as early as possible, which leaves more time before the launch.",
-        OptionSpecification.WithGoalFirst(situation.Problem.Week, "finish"));
+        OptionSpecification.WithGoalFirst(situation.Problem.Week, GoalId.Finish));
 }

@@ -1,4 +1,5 @@
 using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Replanning;
 
@@ -12,13 +13,13 @@ public sealed record Option(string Id, string Name, string Sentence, Plan Plan, 
 {
     /// <summary>The value of a compared goal.</summary>
     /// <exception cref="InvalidOperationException">The goal is not compared.</exception>
-    public long Cost(string goal) => Costs.First(cost => cost.Goal == goal).Value;
+    public long Cost(GoalId goal) => Costs.First(cost => cost.Goal == goal).Value;
 }
 
 /// <summary>The value of one goal for an option.</summary>
-/// <param name="Goal">The id of the goal.</param>
+/// <param name="Goal">The goal.</param>
 /// <param name="Value">In the unit of the goal; smaller is better.</param>
-public sealed record OptionCost(string Goal, long Value);
+public sealed record OptionCost(GoalId Goal, long Value);
 
 /// <summary>The result of a re-plan.</summary>
 /// <param name="Plan">The plan of the first option. If there is no option, it says why.</param>

@@ -12,7 +12,7 @@ namespace SetWeek.Planning.Replanning;
 public static class OptionSearch
 {
     /// <summary>Goals that options are always compared by, in addition to the goals of the week.</summary>
-    private static readonly string[] AlwaysCompared = ["leftOut", "changes", "cost", "finish", "nights"];
+    private static readonly GoalId[] AlwaysCompared = [GoalId.LeftOut, GoalId.Changes, GoalId.Cost, GoalId.Finish, GoalId.Nights];
 
     /// <summary>
     /// Limits of the first round, for the first kind and for each other kind: a share of the budget, and at most so many seconds
@@ -43,7 +43,7 @@ public static class OptionSearch
                     budget.Elapsed, subproblems[0].Option!.Plan, OptionSelection.Of(OptionsOf(subproblems))));
         }
 
-        string[] comparedGoals = [.. week.ReplanGoals.Select(choice => choice.Goal).Union(AlwaysCompared)];
+        GoalId[] comparedGoals = [.. week.ReplanGoals.Select(choice => choice.Goal).Union(AlwaysCompared)];
         var first = new OptionSubproblem(AllOptionKinds.InOrder[0], situation, comparedGoals, Report);
         lock (gate) subproblems.Add(first);
         first.Search(budget, Math.Min(FirstShare * budget.Total, FirstLimit));

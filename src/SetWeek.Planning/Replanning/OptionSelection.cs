@@ -1,3 +1,5 @@
+using SetWeek.Model.Weeks;
+
 namespace SetWeek.Planning.Replanning;
 
 /// <summary>Selects the options to show: at most three, no dominated one, and no two that are nearly equal.</summary>
@@ -30,8 +32,8 @@ internal static class OptionSelection
     private static bool IsWithinTolerance(OptionCost first, OptionCost second) =>
         Math.Abs(first.Value - second.Value) <= first.Goal switch
     {
-        "cost" => Math.Max(first.Value, second.Value) * CostToleranceThousandths / 1000,
-        "finish" or "reserve" or "uneven" => TimeToleranceMinutes,
-        _ => 0,
+        GoalId.Cost => Math.Max(first.Value, second.Value) * CostToleranceThousandths / 1000,
+        GoalId.Finish or GoalId.Reserve or GoalId.Uneven => TimeToleranceMinutes,
+        GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Moves or GoalId.Changes => 0,
     };
 }

@@ -1,4 +1,5 @@
 using SetWeek.Model.Checking;
+using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 
@@ -41,8 +42,8 @@ internal sealed class ConflictSearch(Week week, FeasibilityProbe probe, double p
         // Rules tried late are more likely to stay, so the order is reversed. Relaxing all mandatory displays usually gives a
         // plan at once, so they come after all other rules.
         remaining.AddRange(relaxableRules.Reverse());
-        TryRelax([.. remaining.Where(relaxable => relaxable.Rule != "whole")], probe.CheckQuickly);
-        TryRelax([.. remaining.Where(relaxable => relaxable.Rule == "whole")], probe.CheckQuickly);
+        TryRelax([.. remaining.Where(relaxable => relaxable.Rule != RuleId.Whole)], probe.CheckQuickly);
+        TryRelax([.. remaining.Where(relaxable => relaxable.Rule == RuleId.Whole)], probe.CheckQuickly);
         double[] limits =
         [
             Math.Max(MinDecisionLimit, FirstProofTimeFactor * proofTime),

@@ -21,9 +21,9 @@ internal static class InfeasibilityReason
             ?? problem.Stints.FirstOrDefault(stint => stint.Task.Display == display.Index
                 && !certificates.Windows.HasNight(stint.Index));
         return stint is null
-            ? new("whole", new RuleSubject { Display = display.Id },
+            ? new(RuleId.Whole, new RuleSubject { Display = display.Id },
                 $"The display “{display.Name}” must stand, and so must its alternate; only one of them can.")
-            : new("whole", RulePhrases.Subject(problem, stint) with { Display = problem.Displays[stint.Task.Display].Id },
+            : new(RuleId.Whole, RulePhrases.Subject(problem, stint) with { Display = problem.Displays[stint.Task.Display].Id },
                 $"The other requirements leave no night for “{stint.Task.Name}” of "
                     + $"“{problem.Displays[stint.Task.Display].Name}”.");
     }
@@ -36,7 +36,7 @@ internal static class InfeasibilityReason
         if (shortage.Equipment is { } index)
         {
             var piece = problem.Week.Store.Equipment[index].Id;
-            return new("equipment", new RuleSubject { Equipment = piece, Night = night },
+            return new(RuleId.Equipment, new RuleSubject { Equipment = piece, Night = night },
                 $"Work with “{piece}” needs {RulePhrases.Duration((int)shortage.Demand)} {when}; at most "
                     + $"{RulePhrases.Duration((int)shortage.Capacity)} are available.");
         }
@@ -46,7 +46,7 @@ internal static class InfeasibilityReason
         var who = skill is not null ? $"for people with the skill “{skill}”"
             : people.Length == problem.Crew.Count ? "for the crew"
                 : $"that only {WeekPhrases.List([.. people.Select(person => person.Name)])} can do";
-        return new(skill is null ? "availability" : "skill", new RuleSubject { Skill = skill, Night = night },
+        return new(skill is null ? RuleId.Availability : RuleId.Skill, new RuleSubject { Skill = skill, Night = night },
             $"Work {who} needs {RulePhrases.Duration((int)shortage.Demand)} {when}; they are available for at most "
                 + $"{RulePhrases.Duration((int)shortage.Capacity)}.");
     }

@@ -11,7 +11,7 @@ internal static class RelaxableCrewRules
         from member in week.Crew
         let least = (Under18(week, member)?.MinRestMinutes ?? week.Rules.MinRestMinutes ?? 0)
         where least > 0
-        select Exempting(member, RuleExemptions.Rest, "rest",
+        select Exempting(member, RuleExemptions.Rest, RuleId.Rest,
             $"{member.Name} needs at least {RulePhrases.Duration(least)} of rest between shifts, and between a shift and a "
                 + "commitment.");
 
@@ -20,7 +20,7 @@ internal static class RelaxableCrewRules
         let length = Under18(week, member)?.BreakMinutes ?? week.Rules.BreakMinutes ?? 0
         let after = Under18(week, member)?.BreakAfterMinutes ?? week.Rules.BreakAfterMinutes
         where length > 0 && after is not null
-        select Exempting(member, RuleExemptions.Breaks, "break",
+        select Exempting(member, RuleExemptions.Breaks, RuleId.Break,
             $"{member.Name} needs a break of {RulePhrases.Duration(length)} in shifts longer than "
                 + $"{RulePhrases.Duration(after!.Value)}.");
 
@@ -36,7 +36,7 @@ internal static class RelaxableCrewRules
                 ? $"fall in at most {(nights == 1 ? "1 night" : $"{nights} nights")}" : null,
         }.OfType<string>().ToArray()
         where limits.Length > 0
-        select Exempting(member, RuleExemptions.ShiftLength, "shift-length",
+        select Exempting(member, RuleExemptions.ShiftLength, RuleId.ShiftLength,
             $"{member.Name}'s shifts {WeekPhrases.List(limits)}.");
 
     public static IEnumerable<RelaxableRule> Under18(Week week) =>
@@ -49,22 +49,22 @@ internal static class RelaxableCrewRules
             rules.Barred.Count > 0
                 ? $"may not do {string.Join(" or ", rules.Barred.Select(trait => $"“{trait}”"))} work" : null,
         }.OfType<string>().ToArray()
-        select Exempting(member, RuleExemptions.YoungWorker, "young-worker",
+        select Exempting(member, RuleExemptions.YoungWorker, RuleId.YoungWorker,
             $"{member.Name} is under 18 and {WeekPhrases.List(limits)}.");
 
     public static RelaxableRule? TwoPerson(Week week) => week.Rules.MinPeople is not (> 1 and var least) ? null
-        : new("two-person", new RuleSubject(),
+        : new(RuleId.TwoPerson, new RuleSubject(),
             $"Whenever someone is on shift, at least {WeekPhrases.People(least)} must be on shift.",
             all => all with { Rules = all.Rules with { MinPeople = null } });
 
     public static RelaxableRule? Keyholder(Week week) => !week.Rules.KeyholderPresent ? null
-        : new("keyholder", new RuleSubject(),
+        : new(RuleId.Keyholder, new RuleSubject(),
             $"A keyholder must be present during all shifts of a night; {KeyholdersIn(week)}.",
             all => all with { Rules = all.Rules with { KeyholderPresent = false } });
 
     public static RelaxableRule? OpenClose(Week week) =>
         !week.Rules.KeyholderPresent || week.Rules is { OpeningMinutes: null or 0, ClosingMinutes: null or 0 } ? null
-        : new("open-close", new RuleSubject(),
+        : new(RuleId.OpenClose, new RuleSubject(),
             $"The keyholder must be present from {RulePhrases.Duration(week.Rules.OpeningMinutes ?? 0)} before the first work of "
                 + $"a night until {RulePhrases.Duration(week.Rules.ClosingMinutes ?? 0)} after the last.",
             all => all with { Rules = all.Rules with { OpeningMinutes = null, ClosingMinutes = null } });
@@ -82,7 +82,7 @@ internal static class RelaxableCrewRules
 
     private static Under18Rules? Under18(Week week, CrewMember member) => member.Under18 ? week.Rules.Under18 : null;
 
-    private static RelaxableRule Exempting(CrewMember member, RuleExemptions exemption, string rule, string sentence) =>
+    private static RelaxableRule Exempting(CrewMember member, RuleExemptions exemption, RuleId rule, string sentence) =>
         new(rule, new RuleSubject { Person = member.Id }, sentence,
             week => week with
             {

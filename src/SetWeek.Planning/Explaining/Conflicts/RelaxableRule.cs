@@ -11,7 +11,7 @@ namespace SetWeek.Planning.Explaining.Conflicts;
 /// <param name="About">What the instance is about.</param>
 /// <param name="Sentence">The instance in words.</param>
 /// <param name="Relax">Returns the week without the instance.</param>
-internal sealed record RelaxableRule(string Rule, RuleSubject About, string Sentence, Func<Week, Week> Relax)
+internal sealed record RelaxableRule(RuleId Rule, RuleSubject About, string Sentence, Func<Week, Week> Relax)
 {
     private const int MaxNames = 6;
 

@@ -1,4 +1,5 @@
 using NodaTime;
+using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Explaining.Conflicts;
@@ -72,6 +73,6 @@ internal static class EarlierStartConflict
             return left.Length > 0 ? member.WithParts(left) : null;
         }
         return member.BannedTrait == HypotheticalTrait
-            || (member.Rule == "whole" && member.About.Display == problem.Displays[stint.Task.Display].Id) ? null : member;
+            || (member.Rule == RuleId.Whole && member.About.Display == problem.Displays[stint.Task.Display].Id) ? null : member;
     }
 }

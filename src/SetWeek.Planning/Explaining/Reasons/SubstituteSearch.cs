@@ -71,7 +71,8 @@ internal static class SubstituteSearch
         var requiredLevel = subject.Mode.RequiredSkills
             .Where(requirement => requirement.Skill == assignment.Skill).Min(requirement => requirement.Level);
         var (skill, level) = (problem.Skills[assignment.Skill], other.Levels[assignment.Skill]);
-        return new StartRestriction("skill", RulePhrases.Subject(problem, subject.Work) with { Person = other.Id, Skill = skill },
+        return new StartRestriction(RuleId.Skill,
+            RulePhrases.Subject(problem, subject.Work) with { Person = other.Id, Skill = skill },
             level == 0 ? $"{other.Name} does not have the skill “{skill}”."
                 : $"{other.Name} has “{skill}” at level {level}, and level {Math.Max(requiredLevel, level + 1)} is needed.");
     }

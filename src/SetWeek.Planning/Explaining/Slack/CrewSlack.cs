@@ -18,7 +18,7 @@ internal static class CrewSlack
             if (nightShifts.Length == 0 || schedule.Keyholders[night.Index] is not { } holder) return null;
             var others = nightShifts.Where(shift => shift.Person != holder && problem.Crew[shift.Person].Keyholder
                 && nightShifts.All(other => shift.Span.Contains(other.Span)));
-            return others.Any() ? null : new Breach("keyholder",
+            return others.Any() ? null : new Breach(RuleId.Keyholder,
                 new RuleSubject { Night = night.Id, Person = problem.Crew[holder].Id },
                 $"{problem.Crew[holder].Name} is the only keyholder who is present for all of "
                     + $"{WeekPhrases.Night(problem.Week, night.Id)}.");
@@ -37,7 +37,7 @@ internal static class CrewSlack
         let withoutSubstitute = needing.Where(work => !HasSubstitute(problem, schedule, work, skill)).ToArray()
         where withoutSubstitute.Length > 0
         orderby withoutSubstitute.Length descending
-        select new Breach("skill",
+        select new Breach(RuleId.Skill,
             (withoutSubstitute.Length == 1 ? RulePhrases.Subject(problem, withoutSubstitute[0]) : new RuleSubject()) with
             { Night = night.Id, Skill = problem.Skills[skill] },
             $"In {WeekPhrases.Night(problem.Week, night.Id)} nobody else on shift could take over "
@@ -62,7 +62,7 @@ internal static class CrewSlack
                     .. person.Commitments.Where(busy => busy.From >= shift.To).Select(busy => (int?)(busy.From - shift.To)),
                 ];
                 if (gaps.Any(gap => TightRules.IsTight(problem, gap!.Value - person.MinRest)))
-                    yield return new("rest", RulePhrases.Subject(problem, shift),
+                    yield return new(RuleId.Rest, RulePhrases.Subject(problem, shift),
                         $"{RulePhrases.Shift(problem, shift)} leaves just the required rest of "
                             + $"{RulePhrases.Duration(person.MinRest)}.");
             }
@@ -74,7 +74,7 @@ internal static class CrewSlack
         from shift in shifts
         let until = problem.Crew[shift.Person].LatestShiftEnds[shift.Night]
         where TightRules.IsTight(problem, until - shift.To)
-        select new Breach("young-worker", RulePhrases.Subject(problem, shift),
+        select new Breach(RuleId.YoungWorker, RulePhrases.Subject(problem, shift),
             $"{RulePhrases.Shift(problem, shift)} ends when {problem.Crew[shift.Person].Name}, who is under 18, must stop.");
 
     /// <summary>Shifts that start or end at the limit of their person's availability.</summary>
@@ -88,7 +88,7 @@ internal static class CrewSlack
         let early = entry.From > night.Opens && TightRules.IsTight(problem, shift.From - entry.From)
             || person.Commitments.Any(busy => TightRules.IsTight(problem, shift.From - busy.To))
         where late || early
-        select new Breach("availability", RulePhrases.Subject(problem, shift), late
+        select new Breach(RuleId.Availability, RulePhrases.Subject(problem, shift), late
             ? $"{RulePhrases.Shift(problem, shift)} ends when {person.Name} must leave."
             : $"{RulePhrases.Shift(problem, shift)} starts as soon as {person.Name} can come.");
 
@@ -99,7 +99,7 @@ internal static class CrewSlack
         {
             var count = schedule.Shifts.Count(shift => shift.Person == person.Index);
             if (count > 0 && count == person.MaxNights && count < problem.Nights.Count)
-                yield return new("shift-length", new RuleSubject { Person = person.Id },
+                yield return new(RuleId.ShiftLength, new RuleSubject { Person = person.Id },
                     $"{person.Name} works {(count == 1 ? "1 night" : $"{count} nights")}, the most that they may.");
         }
         foreach (var shift in shifts)
@@ -108,7 +108,7 @@ internal static class CrewSlack
             var joined = person.Commitments.Where(busy => busy.To <= shift.From && shift.From - busy.To <= person.JoinMinutes)
                 .Sum(busy => busy.Minutes);
             if (TightRules.IsTight(problem, Math.Min(person.MaxShift - joined, person.MaxMinutesPerNight) - shift.Span.Minutes))
-                yield return new("shift-length", RulePhrases.Subject(problem, shift),
+                yield return new(RuleId.ShiftLength, RulePhrases.Subject(problem, shift),
                     $"{RulePhrases.Shift(problem, shift)} is as long as it may be.");
         }
     }
@@ -121,7 +121,7 @@ internal static class CrewSlack
             var firstTightMinute = nightShifts.SelectMany(shift => new[] { shift.From, shift.To }).Order()
                 .Where(minute => nightShifts.Count(shift => shift.From <= minute && minute < shift.To) == least)
                 .Select(minute => (int?)minute).FirstOrDefault();
-            return firstTightMinute is not { } from ? null : new Breach("two-person", new RuleSubject { Night = night.Id },
+            return firstTightMinute is not { } from ? null : new Breach(RuleId.TwoPerson, new RuleSubject { Night = night.Id },
                 $"In {WeekPhrases.Night(problem.Week, night.Id)} only {WeekPhrases.People(least)} are on shift from "
                     + $"{RulePhrases.Time(problem, from)}, the required minimum.");
         });

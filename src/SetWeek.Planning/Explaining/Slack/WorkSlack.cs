@@ -13,7 +13,7 @@ internal static class WorkSlack
         from work in planned
         let left = problem.Launch - work.To
         where TightRules.IsTight(problem, left)
-        select new Breach("launch", RulePhrases.Subject(problem, work),
+        select new Breach(RuleId.Launch, RulePhrases.Subject(problem, work),
             $"{RulePhrases.Work(problem, work)} ends {TightRules.SlackInWords(left)} everything must be ready for the launch.");
 
     /// <summary>Tasks that end just before they are due.</summary>
@@ -24,7 +24,7 @@ internal static class WorkSlack
         where stint.IsLast && stint.Task.Due < Problem.Never
         let left = stint.Task.Due - work.To
         where TightRules.IsTight(problem, left)
-        select new Breach("due", RulePhrases.Subject(problem, work),
+        select new Breach(RuleId.Due, RulePhrases.Subject(problem, work),
             $"{RulePhrases.Work(problem, work)} ends {TightRules.SlackInWords(left)} it is due.");
 
     /// <summary>Kits whose first work starts as soon as they arrive.</summary>
@@ -35,7 +35,7 @@ internal static class WorkSlack
         let first = planned.FirstOrDefault(work => work.Stint is { } stint
             && problem.Week.Tasks[problem.Stints[stint].Task.Index].Needs.Any(need => need.Kit == kit.Id))
         where first is not null && TightRules.IsTight(problem, first.From - eta)
-        select new Breach("kit", RulePhrases.Subject(problem, first) with { Kit = kit.Id },
+        select new Breach(RuleId.Kit, RulePhrases.Subject(problem, first) with { Kit = kit.Id },
             $"{RulePhrases.Work(problem, first)} starts {RulePhrases.Time(problem, first.From)}, as soon as {kit.Name} has "
                 + "come.");
 
@@ -49,7 +49,7 @@ internal static class WorkSlack
                where precedence.LagMinutes > 0
                let before = byStint[problem.Tasks[precedence.Predecessor].LastStint]
                where before is not null && TightRules.IsTight(problem, work.From - before.To - precedence.LagMinutes)
-               select new Breach("drying", RulePhrases.Subject(problem, work),
+               select new Breach(RuleId.Drying, RulePhrases.Subject(problem, work),
                    $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, as soon as "
                        + $"{RulePhrases.Task(problem, problem.Tasks[precedence.Predecessor])} is dry.");
     }
@@ -61,7 +61,7 @@ internal static class WorkSlack
         from ban in problem.Nights[work.Night].Bans
         where problem.Stints[work.Stint!.Value].Task.Traits.Contains(ban.Trait)
             && (TightRules.IsTight(problem, ban.Span.From - work.To) || TightRules.IsTight(problem, work.From - ban.Span.To))
-        select new Breach("ban", RulePhrases.Subject(problem, work), work.To <= ban.Span.From
+        select new Breach(RuleId.Ban, RulePhrases.Subject(problem, work), work.To <= ban.Span.From
             ? $"{RulePhrases.Work(problem, work)} ends {RulePhrases.Time(problem, work.To)}, just before the “{ban.Trait}” ban."
             : $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, just after the "
                 + $"“{ban.Trait}” ban.");
@@ -74,7 +74,7 @@ internal static class WorkSlack
             && problem.Stints[index] is { IsLast: true, Task.ClosesZoneMinutes: > 0 }
         let open = before.To + problem.Stints[before.Stint!.Value].Task.ClosesZoneMinutes
         where TightRules.IsTight(problem, work.From - open)
-        select new Breach("zone-closed", RulePhrases.Subject(problem, work) with { Zone = problem.Zones[work.Zone].Id },
+        select new Breach(RuleId.ZoneClosed, RulePhrases.Subject(problem, work) with { Zone = problem.Zones[work.Zone].Id },
             $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, as soon as "
                 + $"{problem.Zones[work.Zone].Name} is open again.");
 
@@ -82,7 +82,7 @@ internal static class WorkSlack
     public static IEnumerable<Breach> Equipment(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned) =>
         problem.EquipmentCapacities.SelectMany((count, piece) => AtCapacity(schedule, planned, count,
                 work => problem.ModeOf(work)?.Equipment.Where(use => use.Equipment == piece).Sum(use => use.Count) ?? 0).Take(1)
-            .Select(work => new Breach("equipment",
+            .Select(work => new Breach(RuleId.Equipment,
                 RulePhrases.Subject(problem, work) with { Equipment = problem.Week.Store.Equipment[piece].Id },
                 $"From {RulePhrases.Time(problem, work.From)} {(count == 1 ? "the only" : $"all {count} of")} "
                     + $"“{problem.Week.Store.Equipment[piece].Id}” {(count == 1 ? "is" : "are")} in use.")));
@@ -92,7 +92,7 @@ internal static class WorkSlack
         problem.Zones.Where(zone => zone.MaxPeople < Problem.Never)
             .SelectMany(zone => AtCapacity(schedule, planned, zone.MaxPeople,
                 work => work.Zone == zone.Index ? work.Assignments.Count : 0).Take(1)
-            .Select(work => new Breach("zone-room", RulePhrases.Subject(problem, work) with { Zone = zone.Id },
+            .Select(work => new Breach(RuleId.ZoneRoom, RulePhrases.Subject(problem, work) with { Zone = zone.Id },
                 $"From {RulePhrases.Time(problem, work.From)} {zone.Name} is full: {WeekPhrases.People(zone.MaxPeople)} at "
                     + "work.")));
 
@@ -105,7 +105,7 @@ internal static class WorkSlack
                 .Concat(shifts.Where(shift => shift.Night == night.Index).Select(shift => shift.To))
                 .DefaultIfEmpty(night.Opens).Max();
             return !TightRules.IsTight(problem, night.Closes - ends) ? null
-                : new Breach("window", new RuleSubject { Night = night.Id },
+                : new Breach(RuleId.Window, new RuleSubject { Night = night.Id },
                     $"{WeekPhrases.CapitalisedNight(problem.Week, night.Id)} is used until it closes, "
                         + $"{RulePhrases.Time(problem, night.Closes)}.");
         });

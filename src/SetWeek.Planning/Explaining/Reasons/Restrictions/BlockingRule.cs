@@ -7,7 +7,7 @@ namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 /// <param name="Rule">The id of the rule.</param>
 /// <param name="About">What the instance is about.</param>
 /// <param name="Sentence">The instance in words.</param>
-public sealed record BlockingRule(string Rule, RuleSubject About, string Sentence)
+public sealed record BlockingRule(RuleId Rule, RuleSubject About, string Sentence)
 {
     /// <summary>The other work that blocks; null if there is none.</summary>
     public RuleSubject? By { get; init; }

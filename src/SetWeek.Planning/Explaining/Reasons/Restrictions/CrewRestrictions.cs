@@ -14,12 +14,12 @@ namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 internal sealed class CrewRestrictions(ExplanationSubject subject, StintMove move)
 {
     private static readonly IRule[] WorkingTimeRules = [.. AllRules.InOrder.Where(rule =>
-        rule.Id is "window" or "availability" or "on-shift" or "shift-length" or "break" or "rest"
-            or "young-worker" or "frozen")];
+        rule.Id is RuleId.Window or RuleId.Availability or RuleId.OnShift or RuleId.ShiftLength or RuleId.Break or RuleId.Rest
+            or RuleId.YoungWorker or RuleId.Frozen)];
 
     private readonly Problem problem = subject.Problem;
     private readonly HallConditions hallConditions = new(subject.Problem, subject.Mode);
-    private readonly Dictionary<(string Rule, int Person, int Night, int Other), StartRestriction> cache = [];
+    private readonly Dictionary<(RuleId Rule, int Person, int Night, int Other), StartRestriction> cache = [];
 
     /// <summary>True if the person has one of the skills that the stint requires, at the required level.</summary>
     public bool HasRequiredSkill(int person) =>
@@ -46,7 +46,8 @@ internal sealed class CrewRestrictions(ExplanationSubject subject, StintMove mov
         var id = problem.Crew[person].Id;
         foreach (var breach in WorkingTimeRules.SelectMany(rule => rule.Check(problem, ownSchedule)))
             // The schedule lacks the work of all others, which breaks the frozen rule. Only its breaches on the shift count.
-            if (!breach.IsUnavoidable && breach.About.Person == id && !(breach.Rule == "frozen" && breach.About.Task is not null))
+            if (!breach.IsUnavoidable && breach.About.Person == id
+                && !(breach.Rule == RuleId.Frozen && breach.About.Task is not null))
                 restrictions.Add(RestrictionOf(person, night, breach));
         return restrictions;
     }
@@ -58,9 +59,9 @@ internal sealed class CrewRestrictions(ExplanationSubject subject, StintMove mov
 
     private StartRestriction OccupiedBy(int person, ScheduledWork other)
     {
-        var key = ("one-place", person, other.Night, Array.IndexOf([.. subject.OtherWork], other));
+        var key = (RuleId.OnePlace, person, other.Night, Array.IndexOf([.. subject.OtherWork], other));
         if (!cache.TryGetValue(key, out var restriction))
-            cache[key] = restriction = new StartRestriction("one-place",
+            cache[key] = restriction = new StartRestriction(RuleId.OnePlace,
                 RulePhrases.Subject(problem, subject.Work) with { Person = problem.Crew[person].Id },
                 $"{problem.Crew[person].Name} works on {RulePhrases.Work(problem, other).TrimEnd(',')} until "
                     + $"{RulePhrases.Time(problem, other.To)}.")

@@ -33,7 +33,7 @@ internal sealed class EarlierStartScan
     private readonly StintMove move;
     private readonly CrewRestrictions crewRestrictions;
     private readonly HashSet<Breach> existingBreaches;
-    private readonly Dictionary<(string, RuleSubject), StartRestriction> restrictionsByBreach = [];
+    private readonly Dictionary<(RuleId, RuleSubject), StartRestriction> restrictionsByBreach = [];
 
     public EarlierStartScan(ExplanationSubject subject)
     {
@@ -133,7 +133,7 @@ internal sealed class EarlierStartScan
             if (crewRestrictions.AssignmentsOf(available) is null) missing.Remove(person);
         }
         return missing.Count == 0
-            ? [RestrictionOf(new Breach("skill", RulePhrases.Subject(problem, subject.Work),
+            ? [RestrictionOf(new Breach(RuleId.Skill, RulePhrases.Subject(problem, subject.Work),
                 "Too few people of the crew have the skills that it needs."))]
             : [.. missing.Select(person => restrictionsByPerson[person][0])];
     }
@@ -161,13 +161,13 @@ internal sealed class EarlierStartScan
         return restriction;
     }
 
-    private StartRestriction OpeningRestriction(Person keyholder, int night) => RestrictionOf(new Breach("open-close",
+    private StartRestriction OpeningRestriction(Person keyholder, int night) => RestrictionOf(new Breach(RuleId.OpenClose,
         new RuleSubject { Night = problem.Nights[night].Id, Person = keyholder.Id },
         $"{keyholder.Name} opens up {RulePhrases.Duration(problem.Rules.OpeningMinutes!.Value)} before the night's first work."));
 
     /// <summary>The week's goals in the current plan and in another one.</summary>
     public static IReadOnlyList<GoalDifference> GoalDifferences(Problem problem, Schedule current, Schedule other) =>
         [.. from choice in problem.Goals
-            let goal = AllGoals.WithId(choice.Goal)
+            let goal = AllGoals.Of(choice.Goal)
             select new GoalDifference(choice.Goal, goal.Measure(problem, current), goal.Measure(problem, other))];
 }

@@ -14,9 +14,9 @@ namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 /// The forbidden starts in minutes, as half-open spans; empty if the forbidden starts were found one by one.
 /// </param>
 internal sealed class StartRestriction(
-    string rule, RuleSubject about, string sentence, params IReadOnlyList<Span> forbiddenStarts)
+    RuleId rule, RuleSubject about, string sentence, params IReadOnlyList<Span> forbiddenStarts)
 {
-    public string Rule => rule;
+    public RuleId Rule => rule;
 
     /// <summary>The other work that blocks; null if there is none.</summary>
     public RuleSubject? By { get; init; }
