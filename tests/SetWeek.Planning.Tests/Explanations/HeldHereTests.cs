@@ -71,7 +71,7 @@ public sealed class HeldHereTests
         var here = Here(Week.Task("a", 60).Task("b", 60, Painted).Plan.Shift("mon", "ana", "22:00", "06:00")
             .Work("mon", "a", "22:00", "23:00", "ana").Work("mon", "b", "23:00", "00:00", "ana"), "b");
         Assert.Equal([RuleId.OnePlace, Opens], here.Holds.Select(hold => hold.Rule));
-        Assert.Equal(("Ana is at a until Mon 8 Mar 23:00.", "ana", "a"),
+        Assert.Equal(("Ana works on a until Mon 8 Mar 23:00.", "ana", "a"),
             (here.Holds[0].Sentence, here.Holds[0].About.Person, here.Holds[0].By?.Task));
     }
 

@@ -4,7 +4,7 @@ using NodaTime;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
-using SetWeek.Planning.Explaining.Reasons.Holding;
+using SetWeek.Planning.Explaining.Reasons.Restrictions;
 using SetWeek.Planning.Search;
 using SetWeek.Planning.Tests.Generated;
 

@@ -32,7 +32,7 @@ public sealed class OtherPeopleTests
     {
         var other = Others(Week.Person("bo", member => member with { Skills = new Dictionary<string, int> { ["hands"] = 1 } })
             .Task("a", 60, task => task with { Modes = [new(60, [new("hands", 1) { Level = 2 }])] }), plan => plan)[0];
-        Assert.Equal(("Bo has “hands” at level 1, and level 2 is wanted.", true),
+        Assert.Equal(("Bo has “hands” at level 1, and level 2 is needed.", true),
             (other.Stopped.Single().Sentence, other.Proven));
         Assert.Null(other.Goals);
     }
@@ -43,7 +43,7 @@ public sealed class OtherPeopleTests
     {
         var other = Others(Week.Person("cy", member => member with { Available = [] }).Task("a", 60).Task("b", 60), plan => plan
             .Shift("mon", "bo", "22:00", "23:00").Work("mon", "b", "22:00", "23:00", "bo"))[0];
-        Assert.Equal("Bo is at b until Mon 8 Mar 23:00.", other.Stopped.Single().Sentence);
+        Assert.Equal("Bo works on b until Mon 8 Mar 23:00.", other.Stopped.Single().Sentence);
         Assert.Equal((0L, true, true), (other.Goals!.Single().Difference, other.Rearranged, other.Proven));
     }
 

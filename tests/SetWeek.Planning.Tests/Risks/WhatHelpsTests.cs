@@ -2,7 +2,10 @@ using SetWeek.Model.Changes;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Risk;
 using SetWeek.Planning.Risk.Distributions;
+using SetWeek.Planning.Risk.Mitigations;
 using SetWeek.Planning.Risk.Reports;
+using SetWeek.Planning.Risk.Simulation;
+using SetWeek.Planning.Search;
 using static SetWeek.Planning.Tests.Risks.TinySimulation;
 
 namespace SetWeek.Planning.Tests.Risks;
@@ -118,11 +121,15 @@ public sealed class WhatHelpsTests
         MitigationSearch.Of(plan.Problem, plan.Schedule, options ?? Options,
             RiskSimulation.Of(plan.Problem, plan.Schedule, options ?? Options), effort: 0.1);
 
-    /// <summary>Every remedy that is tried, with the launch that it gives.</summary>
+    /// <summary>Every proposed remedy that can be applied, with the share of runs that meet the launch with it.</summary>
     private static IEnumerable<(WeekChange Change, double Share)> Trials(TinyPlan plan)
     {
         var report = RiskSimulation.Of(plan.Problem, plan.Schedule, Options);
-        foreach (var (remedy, trial) in MitigationSearch.TrialResults(plan.Problem, plan.Schedule, Options, report, 0.1))
-            yield return (remedy.Change, trial.Launch.Share);
+        var limits = new SearchLimits { Effort = 0.1, Workers = 1 };
+        var unchanged = new MitigationCase(
+            plan.Problem.Week, plan.Problem.Week, plan.Schedule, plan.Problem.Replan, limits, CancellationToken.None);
+        foreach (var candidate in MitigationProposals.For(plan.Problem, plan.Schedule, Options, report))
+            if (candidate.Apply(unchanged) is { } changed)
+                yield return (candidate.Change, SimulationSample.Of(changed, Options).Launch.Share);
     }
 }

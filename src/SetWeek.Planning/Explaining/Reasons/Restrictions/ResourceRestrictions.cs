@@ -2,25 +2,31 @@ using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules.Definition;
 using SetWeek.Model.Time;
+using SetWeek.Model.Weeks;
 
-namespace SetWeek.Planning.Explaining.Reasons.Holding;
+namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
-/// <summary>What the place keeps a stint from: room in its zone, zones that are closed, clean-downs, equipment in use.</summary>
+/// <summary>Restrictions of a stint's start by resources: places in its zone, closed zones, clean-downs and equipment.</summary>
 internal static class ResourceRestrictions
 {
     public static IEnumerable<StartRestriction> Of(ExplanationSubject subject) =>
-        [.. ZoneCapacity(subject), .. ZoneClosedByOthers(subject), .. ZoneClosedByStint(subject), .. CleanDowns(subject), .. Equipment(subject)];
+    [
+        .. ZoneCapacity(subject), .. ZoneClosedByOthers(subject), .. ZoneClosedByStint(subject), .. CleanDowns(subject),
+        .. Equipment(subject),
+    ];
 
     private static IEnumerable<StartRestriction> ZoneCapacity(ExplanationSubject subject)
     {
         var (problem, zone) = (subject.Problem, subject.Problem.Zones[subject.Work.Zone]);
         if (zone.MaxPeople == Problem.Never || subject.Work.Assignments.Count == 0) return [];
-        var left = zone.MaxPeople - subject.Work.Assignments.Count;
-        return OverloadedSpans(subject, left, other => other.Zone == zone.Index ? other.Assignments.Count : 0)
-            .Select(busy => new StartRestriction(RuleId.ZoneRoom, RulePhrases.Subject(problem, subject.Work) with { Zone = zone.Id },
-                $"{zone.Name} has room for {zone.MaxPeople}, and {Names(problem, busy.Works)} there until "
+        var remaining = zone.MaxPeople - subject.Work.Assignments.Count;
+        return OverloadedSpans(subject, remaining, other => other.Zone == zone.Index ? other.Assignments.Count : 0)
+            .Select(busy => new StartRestriction(RuleId.ZoneRoom,
+                RulePhrases.Subject(problem, subject.Work) with { Zone = zone.Id },
+                $"{zone.Name} has room for {WeekPhrases.People(zone.MaxPeople)}, and {Names(problem, busy.Works)} there until "
                     + $"{RulePhrases.Time(problem, busy.Span.To)}.",
-                subject.StartsOverlapping(busy.Span)) { By = RulePhrases.Subject(problem, busy.Works[^1]), Until = busy.Span.To });
+                subject.StartsOverlapping(busy.Span))
+                { By = RulePhrases.Subject(problem, busy.Works[^1]), Until = busy.Span.To });
     }
 
     private static IEnumerable<StartRestriction> Equipment(ExplanationSubject subject) =>
@@ -31,12 +37,13 @@ internal static class ResourceRestrictions
         from busy in OverloadedSpans(subject, count - pieces.Count, other => problem.ModeOf(other)?.Equipment
             .Where(use => use.Equipment == pieces.Equipment).Sum(use => use.Count) ?? 0)
         select new StartRestriction(RuleId.Equipment, RulePhrases.Subject(problem, subject.Work) with { Equipment = id },
-            $"The store has {count} of “{id}”, and {Names(problem, busy.Works)} in the way until "
+            $"The store has {count} of “{id}”, and {Names(problem, busy.Works)} using {(count == 1 ? "it" : "them")} until "
                 + $"{RulePhrases.Time(problem, busy.Span.To)}.",
             subject.StartsOverlapping(busy.Span)) { By = RulePhrases.Subject(problem, busy.Works[^1]), Until = busy.Span.To };
 
-    /// <summary>Spans in which other work takes more than is left over, and that work, by its end.</summary>
-    private static IEnumerable<(Span Span, ScheduledWork[] Works)> OverloadedSpans(ExplanationSubject subject, int remainingCapacity, Func<ScheduledWork, int> usage)
+    /// <summary>Spans in which other work uses more than the remaining capacity, with that work in order of its end.</summary>
+    private static IEnumerable<(Span Span, ScheduledWork[] Works)> OverloadedSpans(
+        ExplanationSubject subject, int remainingCapacity, Func<ScheduledWork, int> usage)
     {
         var works = subject.OtherWork.Where(other => usage(other) > 0).ToArray();
         var moments = works.SelectMany(work => new[] { work.From, work.To }).Distinct().Order().ToArray();
@@ -60,13 +67,15 @@ internal static class ResourceRestrictions
             if (task.ClosesZoneMinutes == 0 || task.Zone != subject.Work.Zone || task == subject.Task) continue;
             if (subject.WorkByStint[task.LastStint] is not { } last) continue;
             var until = last.To + task.ClosesZoneMinutes;
-            yield return new StartRestriction(RuleId.ZoneClosed, RulePhrases.Subject(problem, subject.Work) with { Zone = problem.Zones[task.Zone].Id },
-                $"{RulePhrases.Task(problem, task)} closes {problem.Zones[task.Zone].Name} until {RulePhrases.Time(problem, until)}.",
+            yield return new StartRestriction(RuleId.ZoneClosed,
+                RulePhrases.Subject(problem, subject.Work) with { Zone = problem.Zones[task.Zone].Id },
+                $"{RulePhrases.Task(problem, task)} closes {problem.Zones[task.Zone].Name} until "
+                    + $"{RulePhrases.Time(problem, until)}.",
                 subject.StartsOverlapping(new(last.To, until))) { By = RulePhrases.Subject(problem, last), Until = until };
         }
     }
 
-    /// <summary>It closes the zone itself, while others would work there.</summary>
+    /// <summary>The stint closes its zone after it, while other work is planned there.</summary>
     private static IEnumerable<StartRestriction> ZoneClosedByStint(ExplanationSubject subject)
     {
         var (problem, closes) = (subject.Problem, subject.Task.ClosesZoneMinutes);
@@ -75,16 +84,17 @@ internal static class ResourceRestrictions
         {
             if (other.Zone != subject.Work.Zone || (other.Stint is { } stint && problem.Stints[stint].Task == subject.Task))
                 continue;
-            yield return new StartRestriction(RuleId.ZoneClosed, RulePhrases.Subject(problem, other) with { Zone = problem.Zones[other.Zone].Id },
-                $"It closes {problem.Zones[other.Zone].Name} for {RulePhrases.Duration(closes)} after it, and {RulePhrases.Work(problem, other)} "
-                    + $"is there until {RulePhrases.Time(problem, other.To)}.",
+            yield return new StartRestriction(RuleId.ZoneClosed,
+                RulePhrases.Subject(problem, other) with { Zone = problem.Zones[other.Zone].Id },
+                $"It closes {problem.Zones[other.Zone].Name} for {RulePhrases.Duration(closes)} when it ends, and "
+                    + $"{RulePhrases.Work(problem, other)} is there until {RulePhrases.Time(problem, other.To)}.",
                 new Span(other.From - subject.Minutes - closes + 1, other.To - subject.Minutes))
                 { By = RulePhrases.Subject(problem, other) };
         }
     }
 
     /// <summary>
-    /// In its own night the clean-down comes after it; in an earlier one that may be too soon, or none is planned.
+    /// Clean-downs of earlier nights: the stint would have to end before one, or an unplanned one would be needed.
     /// </summary>
     private static IEnumerable<StartRestriction> CleanDowns(ExplanationSubject subject)
     {
@@ -93,16 +103,16 @@ internal static class ResourceRestrictions
         foreach (var night in problem.Nights.Take(subject.Work.Night))
         {
             var about = new RuleSubject { Night = night.Id, Zone = zone.Id };
-            var down = subject.OtherWork.FirstOrDefault(other =>
+            var cleanDown = subject.OtherWork.FirstOrDefault(other =>
                 other.IsCleanDown && other.Zone == zone.Index && other.Night == night.Index);
-            yield return down is null
+            yield return cleanDown is null
                 ? new StartRestriction(RuleId.CleanDown, about,
-                    $"{zone.Name} would want a clean-down in {RulePhrases.Night(problem, night.Index)}, where none is planned.",
+                    $"{zone.Name} would need a clean-down in {RulePhrases.Night(problem, night.Index)}, and none is planned.",
                     night.Span)
                 : new StartRestriction(RuleId.CleanDown, about,
-                    $"{zone.Name} is cleaned down {RulePhrases.Time(problem, down.From)}, after all work there in "
+                    $"{zone.Name} is cleaned down {RulePhrases.Time(problem, cleanDown.From)}, after all work there in "
                         + $"{RulePhrases.Night(problem, night.Index)}.",
-                    new Span(down.From - subject.Minutes + 1, night.Closes)) { By = about };
+                    new Span(cleanDown.From - subject.Minutes + 1, night.Closes)) { By = about };
         }
     }
 

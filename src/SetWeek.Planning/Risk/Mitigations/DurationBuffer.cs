@@ -3,11 +3,11 @@ using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Risk.Distributions;
 
-namespace SetWeek.Planning.Risk.Remedies;
+namespace SetWeek.Planning.Risk.Mitigations;
 
 /// <summary>
-/// A task planned with the time that it stays within in 80 of 100 cases: what follows it gets a buffer. It takes no longer for
-/// that.
+/// Plans a task with the 80th percentile of its duration, which gives its successors a buffer. The simulated durations stay the
+/// same.
 /// </summary>
 internal sealed record DurationBuffer(TaskMinutes Minutes, int Task) : MitigationCandidate
 {
@@ -21,15 +21,17 @@ internal sealed record DurationBuffer(TaskMinutes Minutes, int Task) : Mitigatio
         $"{WeekPhrases.Task(week, week.Tasks[Task])} is planned with {Minutes.Minutes} minutes instead of "
         + $"{week.Tasks[Task].Modes[0].Minutes}.";
 
-    public override MitigationCase? Apply(MitigationCase mitigationCase) => (mitigationCase with { PlanningWeek = Change.Apply(mitigationCase.PlanningWeek) }).PlanAgain();
+    public override MitigationCase? Apply(MitigationCase mitigationCase) =>
+        (mitigationCase with { PlanningWeek = Change.Apply(mitigationCase.PlanningWeek) }).PlanAgain();
 
+    /// <summary>One for each of the tasks whose 80th percentile is longer than its most likely duration.</summary>
     public static IEnumerable<MitigationCandidate> For(Problem problem, RiskOptions options, IEnumerable<int> tasks)
     {
         var durations = new DurationModel(problem, options);
         foreach (var index in tasks)
         {
             var task = problem.Tasks[index];
-            // A re-plan may not give begun work another length.
+            // A re-plan cannot change the duration of work that has begun.
             if (problem.Facts is { } facts
                 && Enumerable.Range(task.FirstStint, task.StintCount).Any(stint => facts.BegunWork[stint] is not null)) continue;
             var estimate = durations.EstimateOf(task);

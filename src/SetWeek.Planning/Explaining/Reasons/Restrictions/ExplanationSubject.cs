@@ -1,9 +1,9 @@
 using SetWeek.Model.Problems;
 using SetWeek.Model.Time;
 
-namespace SetWeek.Planning.Explaining.Reasons.Holding;
+namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
-/// <summary>The stint that is asked about, where a plan has it, and all else that the plan has.</summary>
+/// <summary>The stint to explain, its work in a plan, and the rest of the plan.</summary>
 internal sealed class ExplanationSubject
 {
     public ExplanationSubject(Problem problem, Schedule schedule, ScheduledWork work)
@@ -26,12 +26,12 @@ internal sealed class ExplanationSubject
     public IReadOnlyList<ScheduledWork> OtherWork { get; }
     public IReadOnlyList<ScheduledWork?> WorkByStint { get; }
 
-    /// <summary>A fact: its times are reported, and nothing can be planned about it.</summary>
+    /// <summary>True if the stint has begun: its times are facts and cannot change.</summary>
     public bool Begun => Problem.Facts?.BegunWork[Stint.Index] is not null;
 
-    /// <summary>Starts before a minute, in no matter which night.</summary>
+    /// <summary>All starts before a minute, in any night.</summary>
     public static Span StartsBefore(int minute) => new(-Problem.Never, minute);
 
-    /// <summary>Starts at which it would be under way at some moment of a span.</summary>
+    /// <summary>The starts with which the stint would overlap a span.</summary>
     public Span StartsOverlapping(Span span) => new(span.From - Minutes + 1, span.To);
 }

@@ -1,9 +1,9 @@
 using SetWeek.Model.Changes;
 using SetWeek.Model.Problems;
 
-namespace SetWeek.Planning.Risk.Remedies;
+namespace SetWeek.Planning.Risk.Mitigations;
 
-/// <summary>A want that is left out: its work is taken out of the plan, and the rest closes up.</summary>
+/// <summary>Leaves out an optional display. Its work is removed from the plan, and later work can start earlier.</summary>
 internal sealed record OmittedDisplay(LeaveOut Omission, int Display) : MitigationCandidate
 {
     public override WeekChange Change => Omission;
@@ -11,10 +11,8 @@ internal sealed record OmittedDisplay(LeaveOut Omission, int Display) : Mitigati
     public override MitigationCase Apply(MitigationCase mitigationCase)
     {
         var problem = mitigationCase.Problem;
-        return mitigationCase with
+        return mitigationCase.WithChange(Change) with
         {
-            Week = Change.Apply(mitigationCase.Week),
-            PlanningWeek = Change.Apply(mitigationCase.PlanningWeek),
             Schedule = mitigationCase.Schedule with
             {
                 Work = [.. mitigationCase.Schedule.Work
@@ -23,7 +21,7 @@ internal sealed record OmittedDisplay(LeaveOut Omission, int Display) : Mitigati
         };
     }
 
-    /// <summary>Wants that the tasks are for, and of which nothing has begun.</summary>
+    /// <summary>For each optional display of the tasks of which no work has begun.</summary>
     public static IEnumerable<MitigationCandidate> For(Problem problem, IEnumerable<int> tasks) =>
         tasks.Select(task => problem.Displays[problem.Tasks[task].Display]).Distinct()
             .Where(display => !display.Must && display.AlternateOf is null && problem.Facts?.StaysPlaced[display.Index] != true)

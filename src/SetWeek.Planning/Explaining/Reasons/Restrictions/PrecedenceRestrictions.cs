@@ -2,9 +2,11 @@ using SetWeek.Model.Plans;
 using SetWeek.Model.Rules.Definition;
 using SetWeek.Model.Weeks;
 
-namespace SetWeek.Planning.Explaining.Reasons.Holding;
+namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
-/// <summary>What a stint waits for: the tasks that it is after, the part before it, everything where it comes last.</summary>
+/// <summary>
+/// Restrictions of a stint's start by other work: predecessors, earlier stints, same-night and final-task rules.
+/// </summary>
 internal static class PrecedenceRestrictions
 {
     public static IEnumerable<StartRestriction> Of(ExplanationSubject subject) =>
@@ -19,17 +21,21 @@ internal static class PrecedenceRestrictions
             if (subject.WorkByStint[before.LastStint] is not { } last) continue;
             var (about, by) = (RulePhrases.Subject(problem, subject.Work), RulePhrases.Subject(problem, last));
             var name = RulePhrases.Task(problem, before);
-            yield return new StartRestriction(RuleId.After, about, $"{name} comes before it and ends {RulePhrases.Time(problem, last.To)}.",
+            yield return new StartRestriction(RuleId.After, about,
+                $"{name} comes before it and ends {RulePhrases.Time(problem, last.To)}.",
                 ExplanationSubject.StartsBefore(last.To))
                 { By = by, Until = last.To };
-            // The paint is wet as long as it is not on the wall, too.
+            // The drying restriction forbids starts before the predecessor too, so it alone may explain a start.
+            var dry = last.To + precedence.LagMinutes;
             if (precedence.LagMinutes > 0)
-                yield return new StartRestriction(RuleId.Drying, about, $"{name} dries until {RulePhrases.Time(problem, last.To + precedence.LagMinutes)}.",
-                    ExplanationSubject.StartsBefore(last.To + precedence.LagMinutes)) { By = by, Until = last.To + precedence.LagMinutes };
+                yield return new StartRestriction(RuleId.Drying, about,
+                    $"{name} dries until {RulePhrases.Time(problem, dry)}.", ExplanationSubject.StartsBefore(dry))
+                    { By = by, Until = dry };
             if (precedence.SameNight && last.Night <= subject.Work.Night && !problem.HasPassed(problem.Nights[last.Night].Closes))
                 yield return new StartRestriction(RuleId.SameNight, about,
-                    $"It must be done in {RulePhrases.Night(problem, last.Night)}, where {name} leaves it half-secured.",
-                    ExplanationSubject.StartsBefore(problem.Nights[last.Night].Opens)) { By = by, Until = problem.Nights[last.Night].Opens };
+                    $"It must be done in {RulePhrases.Night(problem, last.Night)}, the same night as {name}.",
+                    ExplanationSubject.StartsBefore(problem.Nights[last.Night].Opens))
+                    { By = by, Until = problem.Nights[last.Night].Opens };
         }
     }
 
@@ -39,7 +45,8 @@ internal static class PrecedenceRestrictions
             yield return new StartRestriction(RuleId.Whole, RulePhrases.Subject(subject.Problem, subject.Work),
                 $"Part {subject.Stint.Number - 1} of {subject.Task.StintCount} comes before it and ends "
                     + $"{RulePhrases.Time(subject.Problem, before.To)}.",
-                ExplanationSubject.StartsBefore(before.To)) { By = RulePhrases.Subject(subject.Problem, before), Until = before.To };
+                ExplanationSubject.StartsBefore(before.To))
+                { By = RulePhrases.Subject(subject.Problem, before), Until = before.To };
     }
 
     private static IEnumerable<StartRestriction> FinalTask(ExplanationSubject subject)
@@ -49,20 +56,23 @@ internal static class PrecedenceRestrictions
             .Where(work => work.Stint is not { } stint || subject.Problem.Stints[stint].Task != subject.Task);
         if (others.MaxBy(work => work.To) is { } latest)
             yield return new StartRestriction(RuleId.Last, RulePhrases.Subject(subject.Problem, latest),
-                $"It comes last, and {RulePhrases.Work(subject.Problem, latest)} ends {RulePhrases.Time(subject.Problem, latest.To)}.",
-                ExplanationSubject.StartsBefore(latest.To)) { By = RulePhrases.Subject(subject.Problem, latest), Until = latest.To };
+                $"It comes last, and {RulePhrases.Work(subject.Problem, latest)} ends "
+                    + $"{RulePhrases.Time(subject.Problem, latest.To)}.",
+                ExplanationSubject.StartsBefore(latest.To))
+                { By = RulePhrases.Subject(subject.Problem, latest), Until = latest.To };
     }
 
-    /// <summary>What must be secured in the night of this one keeps it in that night.</summary>
+    /// <summary>Work that must follow in the same night keeps the stint in that night.</summary>
     private static IEnumerable<StartRestriction> SameNightSuccessors(ExplanationSubject subject)
     {
         if (!subject.Stint.IsLast) yield break;
         var (problem, opens) = (subject.Problem, subject.Problem.Nights[subject.Work.Night].Opens);
         foreach (var work in subject.OtherWork)
             if (work.Stint is { } index && work.Night == subject.Work.Night
-                && problem.Stints[index].Task.Precedences.Any(precedence => precedence.Predecessor == subject.Task.Index && precedence.SameNight))
+                && problem.Stints[index].Task.Precedences.Any(precedence =>
+                    precedence.Predecessor == subject.Task.Index && precedence.SameNight))
                 yield return new StartRestriction(RuleId.SameNight, RulePhrases.Subject(problem, work),
-                    $"{RulePhrases.Work(problem, work)} must be done in the same night as it, and is in "
+                    $"{RulePhrases.Work(problem, work)} must be done in the same night as it, and is planned in "
                         + $"{WeekPhrases.Night(problem.Week, problem.Nights[work.Night].Id)}.",
                     ExplanationSubject.StartsBefore(opens)) { By = RulePhrases.Subject(problem, work), Until = opens };
     }

@@ -1,15 +1,17 @@
 using SetWeek.Model.Problems;
 using SetWeek.Model.Time;
 
-namespace SetWeek.Planning.Explaining.Reasons.Holding;
+namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 /// <summary>
-/// Shifts made to cover work that they do not cover: longer, or new, by no more than that takes; a break is put where the
-/// work leaves room for it. Whether the shift may be like that is for the check to say.
+/// Extends shifts, or adds new ones, to cover work. The extension is as short as possible, and a break is placed where the work
+/// leaves room for it. The result may still break rules, so it has to be checked.
 /// </summary>
 internal sealed class ShiftExtension(Problem problem)
 {
-    /// <summary>The person's shift of a night, made to cover a span; their work says where a break may be.</summary>
+    /// <summary>
+    /// The person's shift of a night, extended to cover a span. A break is placed outside the span and their own work.
+    /// </summary>
     public ScheduledShift Cover(ScheduledShift? shift, int person, int night, Span span, IReadOnlyList<ScheduledWork> ownWork)
     {
         if (shift is not null && shift.Span.Contains(span) && shift.Break?.Overlaps(span) != true) return shift;
@@ -17,9 +19,9 @@ internal sealed class ShiftExtension(Problem problem)
         var to = problem.NextShiftSlot(night, Math.Max(span.To, shift?.To ?? span.To));
         if (shift is not null && shift.From <= span.From) from = shift.From;
         if (shift is not null && shift.To >= span.To) to = shift.To;
-        var stretched = WithMinimumLength(problem.Crew[person], night, new(from, to));
-        var known = shift ?? new ScheduledShift(person, night, from, to, null);
-        return WithBreak(known with { From = stretched.From, To = stretched.To }, span, ownWork);
+        var extended = WithMinimumLength(problem.Crew[person], night, new(from, to));
+        var original = shift ?? new ScheduledShift(person, night, from, to, null);
+        return WithBreak(original with { From = extended.From, To = extended.To }, span, ownWork);
     }
 
     private int RoundDownToShiftGrid(int night, int minute)
@@ -28,22 +30,24 @@ internal sealed class ShiftExtension(Problem problem)
         return slot > minute ? slot - problem.ShiftGridMinutes : slot;
     }
 
-    /// <summary>The latest beginning that the person's hours leave room for, where it must be longer than asked.</summary>
+    /// <summary>
+    /// Extends a span to the minimum shift length, with the latest start that the person's availability allows.
+    /// </summary>
     private Span WithMinimumLength(Person person, int night, Span required)
     {
         var opens = problem.Nights[night].Opens;
-        var least = problem.NextShiftSlot(night, opens + person.MinShift) - opens;
-        if (required.Minutes >= least) return required;
-        for (var from = required.From; from >= required.To - least; from -= problem.ShiftGridMinutes)
+        var minimum = problem.NextShiftSlot(night, opens + person.MinShift) - opens;
+        if (required.Minutes >= minimum) return required;
+        for (var from = required.From; from >= required.To - minimum; from -= problem.ShiftGridMinutes)
         {
-            var span = new Span(from, from + least);
+            var span = new Span(from, from + minimum);
             if (person.ShiftWindows[night].Any(window => window.Contains(span))
                 && !person.Commitments.Any(busy => busy.Overlaps(span)))
                 return span;
         }
-        // It fits nowhere; what is said of it should be about the person, and not about the night.
-        var latest = Math.Max(opens, Math.Min(required.From, problem.LastShiftSlot(night) - least));
-        return new Span(latest, latest + least);
+        // It fits nowhere. Staying within the night makes the check blame the person's availability, not the night's window.
+        var latest = Math.Max(opens, Math.Min(required.From, problem.LastShiftSlot(night) - minimum));
+        return new Span(latest, latest + minimum);
     }
 
     private ScheduledShift WithBreak(ScheduledShift shift, Span span, IReadOnlyList<ScheduledWork> ownWork)

@@ -1,18 +1,19 @@
 using SetWeek.Model.Changes;
 using SetWeek.Model.Problems;
 
-namespace SetWeek.Planning.Risk.Remedies;
+namespace SetWeek.Planning.Risk.Mitigations;
 
-/// <summary>A night that closes later: the plan is the same, and more of it fits.</summary>
+/// <summary>A night that closes up to an hour later. The plan stays; more of its work fits the night.</summary>
 internal sealed record LongerNight(NightWindowMoved Window) : MitigationCandidate
 {
     private const int ExtensionMinutes = 60;
 
     public override WeekChange Change => Window;
 
-    public override MitigationCase Apply(MitigationCase mitigationCase) => mitigationCase with { Week = Change.Apply(mitigationCase.Week), PlanningWeek = Change.Apply(mitigationCase.PlanningWeek) };
+    public override MitigationCase Apply(MitigationCase mitigationCase) => mitigationCase.WithChange(Change);
 
-    /// <summary>The nights that run over, or that work is put off from, most often.</summary>
+    /// <param name="problem">The problem.</param>
+    /// <param name="strained">Indices of the nights that run over, or put off work, most often.</param>
     public static IEnumerable<MitigationCandidate> For(Problem problem, IEnumerable<int> strained)
     {
         foreach (var index in strained)
