@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using SetWeek.Bench;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Tests;
 using SetWeek.Planning.Exact;
 using SetWeek.Planning.Neighbourhoods;
 using SetWeek.Planning.Search;

@@ -1,3 +1,4 @@
+using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Tests.Exact;

@@ -1,4 +1,5 @@
 using SetWeek.Model.Problems;
+using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Tests.Exact;

@@ -1,6 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
-using SetWeek.Planning.Tests.Outside;
+using SetWeek.Model.Tests;
 
 namespace SetWeek.Planning.Tests.Reference;
 

@@ -1,8 +1,8 @@
 using SetWeek.Bench.Instances;
 using SetWeek.Model.Plans;
+using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Search;
-using SetWeek.Planning.Tests.Outside;
 
 namespace SetWeek.Planning.Tests.Reference;
 

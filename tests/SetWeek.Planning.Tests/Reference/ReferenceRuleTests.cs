@@ -1,4 +1,5 @@
 using SetWeek.Model.Plans;
+using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Search;
 

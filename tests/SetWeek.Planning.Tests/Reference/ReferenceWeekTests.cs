@@ -1,8 +1,8 @@
 using CsCheck;
 using SetWeek.Model.Plans;
+using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Search;
-using SetWeek.Planning.Tests.Generated;
 
 namespace SetWeek.Planning.Tests.Reference;
 

@@ -1,0 +1,26 @@
+using SetWeek.Model.Checking;
+using SetWeek.Model.Files;
+using SetWeek.Model.Goals;
+using SetWeek.Model.Problems;
+
+namespace SetWeek.Model.Tests.Checking;
+
+public sealed class ExampleTests
+{
+    /// <summary>
+    /// Source: the small week and the plan of it that came with the planning problem, not made by this planner.
+    /// </summary>
+    [SharedFact]
+    public void A_plan_made_elsewhere_keeps_every_rule_and_has_the_goal_values_that_it_names()
+    {
+        var week = WeekFile.Read(SharedFactAttribute.Read("small.week.json")).AsT0;
+        var plan = PlanFile.Read(SharedFactAttribute.Read("small.plan.json"), week).AsT0;
+        var problem = Problem.Of(week);
+        var schedule = PlanConverter.ScheduleOf(problem, plan);
+
+        Assert.Empty(Checker.Check(problem, schedule));
+        Assert.Equal(["leftOut 0", "reserve 0", "cost 115655", "finish 5995", "moves 19"],
+            plan.Goals.Select(goal => $"{goal.Goal} {AllGoals.WithId(goal.Goal).Measure(problem, schedule)}"));
+        Assert.Equal([0, 0, 115655, 5995, 19], plan.Goals.Select(goal => goal.Value));
+    }
+}

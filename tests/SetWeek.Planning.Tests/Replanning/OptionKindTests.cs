@@ -1,0 +1,64 @@
+using NodaTime;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Tests;
+using SetWeek.Model.Weeks;
+using SetWeek.Planning.Replanning;
+
+namespace SetWeek.Planning.Tests.Replanning;
+
+/// <summary>Which ways on there are: a picture that a print may stand for, and a banner.</summary>
+public class OptionKindTests
+{
+    [Fact]
+    public void The_display_whose_kit_is_late_may_give_way_to_its_alternate()
+    {
+        var direction = new AlternateInstead().For(Late());
+        Assert.Equal("print instead", direction!.Name);
+        Assert.True(direction.AddsRules);
+    }
+
+    [Fact]
+    public void Of_the_wants_the_one_that_is_late_is_left_out_and_not_the_least_valuable() =>
+        Assert.Equal("Without picture", new WantLeftOut().For(Late())!.Name);
+
+    [Fact]
+    public void What_has_begun_is_neither_left_out_nor_replaced()
+    {
+        var begun = Late(begun: true);
+        Assert.Null(new AlternateInstead().For(begun));
+        Assert.Equal("Without banner", new WantLeftOut().For(begun)!.Name);
+    }
+
+    [Fact]
+    public void One_more_night_is_offered_where_the_week_has_still_another_after_it()
+    {
+        var direction = new OneMoreNight().For(Late());
+        // Published into the first of three nights: the second is one more, the third stays free.
+        Assert.Equal(new LocalDateTime(2027, 3, 10, 6, 0), direction!.Week.Launch);
+    }
+
+    [Theory]
+    [InlineData("cost", "leftOut cost changes reserve finish")]
+    [InlineData("finish", "leftOut finish changes reserve cost")]
+    public void A_goal_is_put_ahead_of_all_but_what_is_left_out(string goal, string order) =>
+        Assert.Equal(order,
+            string.Join(' ', OptionSpecification.WithGoalFirst(Late().Problem.Week, goal).ReplanGoals.Select(choice => choice.Goal)));
+
+    /// <summary>All is published for Monday; the kit that hanging needs comes on Wednesday.</summary>
+    private static ReplanSituation Late(bool begun = false)
+    {
+        var week = TinyWeek.New.Kit("frames", "2027-03-10T12:00")
+            .Display("picture", display => display with { Commitment = DisplayCommitment.Want, Value = 50, Alternate = new("print", 10) })
+            .Display("print", display => display with { Commitment = DisplayCommitment.Want, Value = 1 })
+            .Display("banner", display => display with { Commitment = DisplayCommitment.Want, Value = 5 })
+            .Task("hang", 60, task => task with { Display = "picture", Needs = [new("frames")] })
+            .Task("pin", 30, task => task with { Display = "print" })
+            .Task("unroll", 60, task => task with { Display = "banner" });
+        var published = week.Plan.Shift("mon", "ana", "22:00", "06:00")
+            .Work("mon", "hang", "22:00", "23:00", "ana").Work("mon", "unroll", "23:30", "00:30", "ana");
+        return new ReplanSituation(begun
+            ? week.Replan(published, "2027-03-08T23:10",
+                published.Report("mon", "hang", WorkState.Done, "22:00", "23:00")).Problem
+            : week.Replan(published, "2027-03-08T12:00").Problem);
+    }
+}
