@@ -1,20 +1,20 @@
 namespace SetWeek.Bench;
 
 /// <summary>
-/// The fixed weeks where, before what they cost, as few nights as can be are wanted: is it proven that no fewer do?
+/// Runs the fixed weeks with the goal "nights" before "cost", and reports whether the minimum number of nights is proven.
 /// </summary>
 internal static class WeekNights
 {
     public static int Run(TimeSpan time, IReadOnlyList<(WeekGenerator.Size Size, int Seed)> weeks)
     {
-        var (missed, proven) = (0, 0);
+        var (failed, proven) = (0, 0);
         foreach (var (size, seed) in weeks)
         {
             var week = WeekGenerator.Make(size, seed) with { Goals = [new("leftOut"), new("nights"), new("cost")] };
             var run = new MeasuredRun(week, time);
-            if (run.BreachCount != 0) missed++;
+            if (run.BreachCount != 0) failed++;
             var nights = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == "nights");
-            // Fewest of those plans that leave out as little as this one does.
+            // Proven minimal among plans that leave out no more than this one.
             if (nights is not null && nights.Value == nights.Bound) proven++;
             JsonLines.Print(new
             {
@@ -30,6 +30,6 @@ internal static class WeekNights
             });
         }
         if (weeks.Count > 0) JsonLines.Print(new { fewestNightsProven = proven, of = weeks.Count });
-        return missed;
+        return failed;
     }
 }

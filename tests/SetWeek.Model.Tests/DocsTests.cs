@@ -2,7 +2,7 @@ using System.Text.RegularExpressions;
 
 namespace SetWeek.Model.Tests;
 
-/// <summary>The pages hold together: what they point to is there, and every decision is in the index.</summary>
+/// <summary>Checks the documentation pages: their links, the files they name, and the index of decisions.</summary>
 public sealed partial class DocsTests
 {
     private static readonly string[] Folders = ["docs", "ops", "src", "tests"];
@@ -13,7 +13,7 @@ public sealed partial class DocsTests
 
     [Theory]
     [MemberData(nameof(Pages))]
-    public void Every_link_leads_to_something_in_the_repository(string page)
+    public void Every_link_leads_to_a_file_in_the_repository(string page)
     {
         var folder = Path.GetDirectoryName(Path.Combine(ExampleFiles.Root, page))!;
         var dead = Link().Matches(File.ReadAllText(Path.Combine(ExampleFiles.Root, page))).Select(link => link.Groups[1].Value)
@@ -22,18 +22,16 @@ public sealed partial class DocsTests
         Assert.Empty(dead);
     }
 
-    /// <summary>
-    /// `ops/test`, `src/SetWeek.Planning/Replanning`, `AllRules.cs`, and the commands that stand in lines of their own.
-    /// </summary>
+    /// <summary>For example `ops/test`, `src/SetWeek.Planning/Replanning` and `AllRules.cs`, also in code blocks.</summary>
     [Theory]
     [MemberData(nameof(Pages))]
-    public void Every_file_and_command_named_is_in_the_repository(string page)
+    public void Every_file_and_command_that_a_page_names_exists(string page)
     {
         var text = File.ReadAllText(Path.Combine(ExampleFiles.Root, page));
         string[] files = [.. FilesBelow(Folders)];
-        var named = Place().Matches(text).Select(place => place.Value.TrimEnd('.'));
+        var named = RepositoryPath().Matches(text).Select(path => path.Value.TrimEnd('.'));
         var source = SourceFile().Matches(text).Select(file => file.Groups[1].Value);
-        Assert.DoesNotContain(named, place => !Path.Exists(Path.Combine(ExampleFiles.Root, place)));
+        Assert.DoesNotContain(named, path => !Path.Exists(Path.Combine(ExampleFiles.Root, path)));
         Assert.DoesNotContain(source, name => !files.Any(file => file.EndsWith($"/{name}")));
     }
 
@@ -54,7 +52,7 @@ public sealed partial class DocsTests
     private static partial Regex Link();
 
     [GeneratedRegex(@"(?<![\w./-])(docs|ops|src|tests)/[\w./-]*\w")]
-    private static partial Regex Place();
+    private static partial Regex RepositoryPath();
 
     [GeneratedRegex(@"`([\w./]+\.cs)`")]
     private static partial Regex SourceFile();

@@ -9,7 +9,7 @@ namespace SetWeek.Model.Tests;
 internal static class ExampleFiles
 {
     public static string Root { get; } =
-        Above(AppContext.BaseDirectory, folder => File.Exists(Path.Combine(folder, "SetWeek.sln")));
+        FolderAbove(AppContext.BaseDirectory, folder => File.Exists(Path.Combine(folder, "SetWeek.sln")));
 
     public static byte[] Read(string name) => File.ReadAllBytes(Path.Combine(Root, "docs/examples", name));
 
@@ -19,6 +19,6 @@ internal static class ExampleFiles
     public static T Fail<T>(FaultReport faults) =>
         throw new InvalidOperationException(string.Join('\n', faults.All.Select(fault => $"{fault.Pointer}: {fault.Detail}")));
 
-    private static string Above(string folder, Func<string, bool> found) =>
-        found(folder) ? folder : Above(Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException(), found);
+    private static string FolderAbove(string folder, Func<string, bool> found) =>
+        found(folder) ? folder : FolderAbove(Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException(), found);
 }

@@ -1,7 +1,8 @@
 namespace SetWeek.Model.Tests;
 
 /// <summary>
-/// Open data that is not part of the project: SETWEEK_DATA names its folder, "../shared/data" beside the project unless given.
+/// Published data sets that are not part of the project. SETWEEK_DATA names their folder; the default is "../shared/data" beside
+/// the project.
 /// </summary>
 internal static class OpenData
 {
@@ -9,8 +10,8 @@ internal static class OpenData
 
     public static string PathOf(string name) => Path.Combine(Folder!, name);
 
-    /// <summary>Why a test of that file or folder is skipped; null where it is there.</summary>
-    public static string? Missing(string name) => Folder is not null && Path.Exists(PathOf(name))
+    /// <summary>Why a test of this file or folder is skipped; null if the file or folder exists.</summary>
+    public static string? SkipReason(string name) => Folder is not null && Path.Exists(PathOf(name))
         ? null : $"{name} is not here: SETWEEK_DATA names the folder of the open data.";
 
     private static string? Find()

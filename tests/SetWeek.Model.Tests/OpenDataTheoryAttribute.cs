@@ -4,5 +4,5 @@ namespace SetWeek.Model.Tests;
 [AttributeUsage(AttributeTargets.Method)]
 internal sealed class OpenDataTheoryAttribute : TheoryAttribute
 {
-    public OpenDataTheoryAttribute(string name) => Skip = OpenData.Missing(name);
+    public OpenDataTheoryAttribute(string name) => Skip = OpenData.SkipReason(name);
 }

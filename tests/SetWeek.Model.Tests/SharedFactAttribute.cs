@@ -1,8 +1,8 @@
 namespace SetWeek.Model.Tests;
 
 /// <summary>
-/// A test that reads the examples kept beside the project (SETWEEK_EXAMPLES, else ../shared/examples from the project's
-/// root). Where they are absent it is reported as skipped, with the reason.
+/// A test that reads the examples outside the project (SETWEEK_EXAMPLES, or else ../shared/examples beside the project). It is
+/// skipped, with the reason, where they are absent.
 /// </summary>
 internal sealed class SharedFactAttribute : FactAttribute
 {

@@ -9,47 +9,48 @@ using SetWeek.Model.Time;
 namespace SetWeek.Model.Tests;
 
 /// <summary>
-/// A plan written by hand in clock times of its nights ("23:10", and "01:40" for the morning after). Hands are "ana", for the
-/// first skill asked, or "ana:painting".
+/// A plan written by hand. Times are clock times of a night, for example "23:10", or "01:40" for the morning after. A person is
+/// "ana", for the first skill that the work requires, or "ana:painting" for that skill.
 /// </summary>
 internal sealed record TinyPlan(Problem Problem, Schedule Schedule)
 {
-    /// <summary>Rules that the plan breaks.</summary>
+    /// <summary>Ids of the rules that the plan breaks.</summary>
     public string[] BrokenRules => RulesOf(Checker.Check(Problem, Schedule));
 
-    /// <summary>Rules that only the facts break.</summary>
+    /// <summary>Ids of the rules with breaches that no plan can avoid any more.</summary>
     public string[] UnavoidablyBrokenRules => RulesOf(Checker.UnavoidableBreaches(Problem, Schedule));
 
     public Breach SingleBreach => Assert.Single(Checker.Check(Problem, Schedule));
 
-    public Plan AsPlan => new() { Week = Problem.Week.Id, Status = PlanStatus.Feasible, Nights = PlanConverter.NightsOf(Problem,
-        Schedule) };
+    public Plan AsPlan => new()
+    {
+        Week = Problem.Week.Id, Status = PlanStatus.Feasible, Nights = PlanConverter.NightsOf(Problem, Schedule),
+    };
 
     public long Goal(string id) => AllGoals.WithId(id).Measure(Problem, Schedule);
 
     public TinyPlan Shift(string night, string person, string from, string to, string? breakFrom = null, string? breakTo = null)
     {
-        Span? rest = breakFrom is null ? null : new(At(night, breakFrom), At(night, breakTo!));
-        var shift = new ScheduledShift(Problem.PersonOf(person), Problem.NightOf(night), At(night, from), At(night, to), rest);
+        Span? breakSpan = breakFrom is null ? null : new(At(night, breakFrom), At(night, breakTo!));
+        var shift = new ScheduledShift(Problem.PersonOf(person), Problem.NightOf(night), At(night, from), At(night, to), breakSpan);
         return this with { Schedule = Schedule with { Shifts = [.. Schedule.Shifts, shift] } };
     }
 
-    public TinyPlan Work(string night, string task, string from, string to, params string[] hands) =>
-        Stint(night, task, 1, 0, from, to, hands);
+    public TinyPlan Work(string night, string task, string from, string to, params string[] people) =>
+        Stint(night, task, 1, 0, from, to, people);
 
-    public TinyPlan Stint(string night, string task, int stint, int mode, string from, string to, params string[] hands)
+    public TinyPlan Stint(string night, string task, int stint, int mode, string from, string to, params string[] people)
     {
         var activity = Problem.Tasks[Problem.TaskOf(task)];
-        return Add(new(Problem.NightOf(night), activity.FirstStint + stint - 1, mode, activity.Zone, At(night, from), At(night,
-            to),
-            AssignmentsOf(hands, mode < activity.Modes.Count ? activity.Modes[mode] : null)));
+        return Add(new(Problem.NightOf(night), activity.FirstStint + stint - 1, mode, activity.Zone,
+            At(night, from), At(night, to), AssignmentsOf(people, mode < activity.Modes.Count ? activity.Modes[mode] : null)));
     }
 
-    public TinyPlan CleanDown(string night, string zone, string from, string to, params string[] hands)
+    public TinyPlan CleanDown(string night, string zone, string from, string to, params string[] people)
     {
         var index = Problem.ZoneOf(zone);
-        return Add(new(Problem.NightOf(night), null, 0, index, At(night, from), At(night, to), AssignmentsOf(hands,
-            Problem.Zones[index].CleanDown)));
+        return Add(new(Problem.NightOf(night), null, 0, index, At(night, from), At(night, to),
+            AssignmentsOf(people, Problem.Zones[index].CleanDown)));
     }
 
     public TinyPlan Keyholder(string night, string person)
@@ -59,7 +60,7 @@ internal sealed record TinyPlan(Problem Problem, Schedule Schedule)
         return this with { Schedule = Schedule with { Keyholders = keyholders } };
     }
 
-    /// <summary>A report from the floor of one stint; times as in the plan.</summary>
+    /// <summary>A progress report of one stint, with times as in the plan.</summary>
     public ProgressReport Report(string night, string task, WorkState state, string? from = null, string? to = null,
         int stint = 1, int? remaining = null, string? until = null) => new()
     {
@@ -76,7 +77,7 @@ internal sealed record TinyPlan(Problem Problem, Schedule Schedule)
 
     private OffsetDateTime? TimeOf(string night, string? clock) => clock is null ? null : Problem.Grid.TimeOf(At(night, clock));
 
-    /// <summary>A clock time before noon belongs to the day after a night that opens in the afternoon.</summary>
+    /// <summary>In a night that opens in the afternoon, a clock time before noon is on the next day.</summary>
     private int At(string night, string clock)
     {
         var opens = Problem.Week.Nights[Problem.NightOf(night)].Opens;
@@ -84,7 +85,8 @@ internal sealed record TinyPlan(Problem Problem, Schedule Schedule)
         return Problem.Grid.MinuteOf(opens.Date.PlusDays(opens.Hour >= 12 && time.Hour < 12 ? 1 : 0) + time);
     }
 
-    private Assignment[] AssignmentsOf(string[] hands, ActivityMode? mode) => [.. hands.Select(hand => hand.Split(':') is [var person, var skill]
-        ? new Assignment(Problem.PersonOf(person), Problem.SkillOf(skill))
-        : new Assignment(Problem.PersonOf(hand), mode is { RequiredSkills: [var post, ..] } ? post.Skill : -1))];
+    private Assignment[] AssignmentsOf(string[] people, ActivityMode? mode) =>
+        [.. people.Select(text => text.Split(':') is [var person, var skill]
+            ? new Assignment(Problem.PersonOf(person), Problem.SkillOf(skill))
+            : new Assignment(Problem.PersonOf(text), mode is { RequiredSkills: [var required, ..] } ? required.Skill : -1))];
 }

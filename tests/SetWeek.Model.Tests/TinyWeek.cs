@@ -7,9 +7,9 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Model.Tests;
 
 /// <summary>
-/// A week small enough to hold in the head, and valid; a test changes what it is about. Nights mon, tue and wed, 22:00 to
-/// 06:00 in London in March 2027 (no clock change); ana, bo and cy, free every night, level 2 of "hands", 12.00 an hour, ana
-/// and bo keyholders; zones wall and floor; display wall, a must, without tasks; no rules.
+/// A small valid week; each test adds what it needs. Nights mon, tue and wed from 22:00 to 06:00 in London in March 2027 (no
+/// clock change). Ana, Bo and Cy are available every night, have level 2 of "hands" and cost 12.00 an hour; Ana and Bo are
+/// keyholders. Zones wall and floor. One display, wall, which is a must and has no tasks. No rules.
 /// </summary>
 internal sealed record TinyWeek(Week Week)
 {
@@ -28,7 +28,7 @@ internal sealed record TinyWeek(Week Week)
 
     public Problem Problem => Problem.Of(Week);
 
-    /// <summary>An empty plan to write into.</summary>
+    /// <summary>An empty plan, to which a test adds shifts and work.</summary>
     public TinyPlan Plan => new(Problem, new Schedule { Shifts = [], Work = [], Keyholders = new int?[Week.Nights.Count] });
 
     public static LocalDateTime Local(string time) =>
@@ -38,40 +38,40 @@ internal sealed record TinyWeek(Week Week)
 
     public TinyWeek Rules(RuleSet rules) => With(week => week with { Rules = rules });
 
-    /// <summary>One stint, one mode, one pair of hands, for the display and in the zone called wall, unless changed.</summary>
+    /// <summary>Adds a task with one stint and one mode with one person, for display wall in zone wall, unless changed.</summary>
     public TinyWeek Task(string id, int minutes, Func<WeekTask, WeekTask>? change = null)
     {
         var task = new WeekTask { Id = id, Name = id, Display = "wall", Zone = "wall", Modes = [new(minutes, [new("hands", 1)])] };
         return With(week => week with { Tasks = [.. week.Tasks, change is null ? task : change(task)] });
     }
 
-    /// <summary>Starts after that task, dry and in the same night where asked.</summary>
+    /// <summary>Adds a task that starts after another one, with drying time and in the same night if given.</summary>
     public TinyWeek Task(string id, int minutes, string after, int dry = 0, bool sameNight = false) =>
         Task(id, minutes, task => task with { After = [new(after) { DryMinutes = dry, SameNight = sameNight }] });
 
-    /// <summary>Changes somebody of the crew, or adds them.</summary>
+    /// <summary>Changes a person of the crew, or adds one with that id.</summary>
     public TinyWeek Person(string id, Func<CrewMember, CrewMember> change) =>
-        With(week => week with { Crew = Put(week.Crew, member => member.Id == id, change, () => Member(id, id)) });
+        With(week => week with { Crew = ChangedOrAdded(week.Crew, member => member.Id == id, change, () => Member(id, id)) });
 
     public TinyWeek Night(string id, Func<Night, Night> change) =>
-        With(week => week with { Nights = Put(week.Nights, night => night.Id == id, change,
+        With(week => week with { Nights = ChangedOrAdded(week.Nights, night => night.Id == id, change,
             () => throw new ArgumentException(id)) });
 
     public TinyWeek Zone(string id, Func<Zone, Zone> change) => With(week => week with
     {
-        Store = week.Store with { Zones = Put(week.Store.Zones, zone => zone.Id == id, change, () => new Zone(id, id)) },
+        Store = week.Store with { Zones = ChangedOrAdded(week.Store.Zones, zone => zone.Id == id, change, () => new Zone(id, id)) },
     });
 
-    /// <summary>The zone wants a clean-down after a night's work, by one pair of hands.</summary>
+    /// <summary>Gives the zone a clean-down by one person.</summary>
     public TinyWeek CleanDown(string zone, int minutes) =>
         Zone(zone, room => room with { CleanDown = new(minutes, [new("hands", 1)]) });
 
-    /// <summary>A commitment of somebody's, local times.</summary>
+    /// <summary>Adds a commitment of a person, in local times.</summary>
     public TinyWeek Busy(string person, string from, string to) =>
         Person(person, member => member with { Commitments = [.. member.Commitments, new(Local(from), Local(to))] });
 
     public TinyWeek Ban(string night, string trait, string from, string to) =>
-        Night(night, one => one with { Bans = [.. one.Bans, new(trait, Local(from), Local(to))] });
+        Night(night, banned => banned with { Bans = [.. banned.Bans, new(trait, Local(from), Local(to))] });
 
     public TinyWeek Equipment(string id, int count) =>
         With(week => week with { Store = week.Store with { Equipment = [.. week.Store.Equipment, new(id, count)] } });
@@ -79,12 +79,12 @@ internal sealed record TinyWeek(Week Week)
     public TinyWeek Kit(string id, string? eta, params KitLine[] lines) =>
         With(week => week with { Kits = [.. week.Kits, new Kit(id, id, eta is null ? null : Local(eta)) { Lines = lines }] });
 
-    /// <summary>Changes a display, or adds one (a must).</summary>
+    /// <summary>Changes a display, or adds a must with that id.</summary>
     public TinyWeek Display(string id, Func<Display, Display> change) =>
-        With(week => week with { Displays = Put(week.Displays, display => display.Id == id, change, () => new Display(id, id,
+        With(week => week with { Displays = ChangedOrAdded(week.Displays, display => display.Id == id, change, () => new Display(id, id,
             DisplayCommitment.Must)) });
 
-    /// <summary>An empty re-plan of this week, made at a local time, to write into.</summary>
+    /// <summary>An empty re-plan of this week at a local time, to which a test adds shifts and work.</summary>
     public TinyPlan Replan(TinyPlan published, string now, params ProgressReport[] progress) =>
         Plan with { Problem = Problem.Of(Week, new Replan(published.AsPlan, Local(now), progress)) };
 
@@ -97,6 +97,6 @@ internal sealed record TinyWeek(Week Week)
     private static Night NightOn(string id, int day) =>
         new(id, new LocalDateTime(2027, 3, day, 22, 0), new LocalDateTime(2027, 3, day + 1, 6, 0));
 
-    private static T[] Put<T>(IReadOnlyList<T> items, Func<T, bool> wanted, Func<T, T> change, Func<T> make) =>
+    private static T[] ChangedOrAdded<T>(IReadOnlyList<T> items, Func<T, bool> wanted, Func<T, T> change, Func<T> make) =>
         items.Any(wanted) ? [.. items.Select(item => wanted(item) ? change(item) : item)] : [.. items, change(make())];
 }

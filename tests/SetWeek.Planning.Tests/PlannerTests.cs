@@ -32,30 +32,30 @@ public class PlannerTests
     [Theory]
     [InlineData("small", 3), InlineData("small", 6), InlineData("medium", 1), InlineData("medium", 4), InlineData("medium", 8)]
     [InlineData("large", 1), InlineData("large", 2), InlineData("large", 3)]
-    public void Every_generated_week_gets_a_plan_that_keeps_every_rule(string size, int seed)
+    public void Every_generated_week_gets_a_plan_that_breaks_no_rule(string size, int seed)
     {
         var week = Generated(size, seed);
-        Kept(week, Planner.Plan(week, Short));
+        AssertFeasible(week, Planner.Plan(week, Short));
     }
 
     [SharedFact]
-    public void The_example_week_gets_a_plan_at_least_as_good_as_the_one_beside_it()
+    public void The_small_week_gets_a_plan_at_least_as_good_as_its_example_plan()
     {
         var week = WeekFile.Read(SharedFactAttribute.Read("small.week.json")).AsT0;
-        var beside = PlanFile.Read(SharedFactAttribute.Read("small.plan.json"), week).AsT0;
+        var example = PlanFile.Read(SharedFactAttribute.Read("small.plan.json"), week).AsT0;
         var plan = Planner.Plan(week, Short with { Effort = 2 });
-        Kept(week, plan);
-        Assert.True(Values(plan).AsSpan().SequenceCompareTo(Values(beside)) <= 0);
+        AssertFeasible(week, plan);
+        Assert.True(Values(plan).AsSpan().SequenceCompareTo(Values(example)) <= 0);
     }
 
     [Fact]
-    public void Each_plan_shown_is_checked_and_none_is_worse_than_the_one_before()
+    public void Each_plan_in_the_progress_is_feasible_and_no_worse_than_the_one_before()
     {
         var week = Generated("medium", 8);
         var seen = new List<SearchProgress>();
         var last = Planner.Plan(week, Short, onProgress: seen.Add);
         Assert.NotEmpty(seen);
-        foreach (var sighting in seen) Kept(week, sighting.Best);
+        foreach (var progress in seen) AssertFeasible(week, progress.Best);
         for (var next = 1; next < seen.Count; next++)
         {
             Assert.True(Values(seen[next].Best).AsSpan().SequenceCompareTo(Values(seen[next - 1].Best)) <= 0);
@@ -64,10 +64,10 @@ public class PlannerTests
         Assert.Equal(Values(last), Values(seen[^1].Best));
     }
 
-    // How soon is for the benchmark to measure, on a quiet machine: 200 ms. Here other tests run beside this one.
+    // The benchmark measures the delay on a quiet machine: 200 ms. Here other tests run at the same time.
     [Theory]
     [InlineData(1), InlineData(2)]
-    public void A_cancel_ends_the_search_with_the_plan_that_it_has(int workers)
+    public void Cancellation_ends_the_search_with_the_best_plan_so_far(int workers)
     {
         using var stop = new CancellationTokenSource();
         var clock = Stopwatch.StartNew();
@@ -75,14 +75,14 @@ public class PlannerTests
         var plan = Planner.Plan(week, new SearchLimits { Time = TimeSpan.FromMinutes(10), Workers = workers },
             onProgress: _ => stop.Cancel(), stop: stop.Token);
         Assert.InRange(clock.Elapsed.TotalSeconds, 0, 30);
-        Kept(week, plan);
+        AssertFeasible(week, plan);
     }
 
     [Fact]
-    public void A_cancel_ends_the_question_why_there_is_no_plan_with_what_is_known()
+    public void Cancellation_ends_the_conflict_search_with_a_conflict()
     {
         using var stop = new CancellationTokenSource();
-        var week = SetWeek.Bench.InfeasibleWeeks.Make(Generated("medium", 4), "two-together", 4);
+        var week = InfeasibleWeeks.Make(Generated("medium", 4), "two-together", 4);
         var plan = Planner.Plan(week, new SearchLimits { Time = TimeSpan.FromMinutes(10), Workers = 1 },
             onProgress: _ => stop.Cancel(), stop: stop.Token);
         Assert.Equal(PlanStatus.Infeasible, plan.Status);
@@ -90,7 +90,7 @@ public class PlannerTests
     }
 
     [Fact]
-    public void A_search_cancelled_before_it_begins_has_no_plan_and_says_so()
+    public void A_search_cancelled_before_it_starts_has_no_plan()
     {
         var plan = Planner.Plan(Generated("small", 3), Short, stop: new CancellationToken(canceled: true));
         Assert.Equal(PlanStatus.Unknown, plan.Status);
@@ -98,7 +98,7 @@ public class PlannerTests
     }
 
     [Fact]
-    public void A_bound_is_never_above_the_value_and_optimal_is_said_only_where_all_are_equal()
+    public void No_bound_exceeds_its_value_and_optimal_means_that_all_are_equal()
     {
         var plan = Planner.Plan(Generated("small", 6), Short);
         Assert.All(plan.Goals, goal => Assert.InRange(goal.Bound ?? 0, 0, goal.Value));
@@ -106,7 +106,7 @@ public class PlannerTests
     }
 
     [Fact]
-    public void A_fault_in_who_watches_comes_out_of_the_search()
+    public void An_exception_of_the_progress_callback_leaves_the_search()
     {
         Assert.Throws<InvalidOperationException>(() =>
             Planner.Plan(Generated("small", 3), Short, onProgress: _ => throw new InvalidOperationException()));
@@ -116,7 +116,7 @@ public class PlannerTests
         WeekGenerator.Make(size switch { "small" => WeekGenerator.Size.Small, "medium" => WeekGenerator.Size.Medium,
             _ => WeekGenerator.Size.Large }, seed);
 
-    internal static void Kept(Week week, Plan plan, Replan? replan = null)
+    internal static void AssertFeasible(Week week, Plan plan, Replan? replan = null)
     {
         var problem = Problem.Of(week, replan);
         Assert.NotEmpty(plan.Nights);

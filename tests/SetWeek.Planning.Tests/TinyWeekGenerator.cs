@@ -4,7 +4,7 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Tests;
 
-/// <summary>Weeks small enough to be proven in a moment, with every kind of rule now and then.</summary>
+/// <summary>Random weeks that are solved to proven optimality within moments, in which every kind of rule occurs.</summary>
 internal static class TinyWeekGenerator
 {
     private static readonly LocalDate Monday = new(2027, 3, 8);
@@ -32,7 +32,7 @@ internal static class TinyWeekGenerator
         from minutes in Gen.Int[1, 4]
         from people in Gen.Int[0, 2]
         from skill in OneOf("any", "paint")
-        from afterBy in Gen.Int[0, 2]
+        from predecessorDistance in Gen.Int[0, 2]
         from dry in OneOf(0, 0, 60)
         from sameNight in Rarely
         from want in Rarely
@@ -40,7 +40,7 @@ internal static class TinyWeekGenerator
         from zone in Gen.Int[0, 1]
         from noisy in Rarely
         from kit in Rarely
-        select new GeneratedTask(minutes * 30, people, skill, afterBy, dry, sameNight, want, stints, zone, noisy, kit);
+        select new GeneratedTask(minutes * 30, people, skill, predecessorDistance, dry, sameNight, want, stints, zone, noisy, kit);
 
     private static Gen<GeneratedMember> Member =>
         from paints in Gen.Bool
@@ -53,8 +53,8 @@ internal static class TinyWeekGenerator
             .Select(order => (IReadOnlyList<GoalChoice>)[new GoalChoice("leftOut"),
                 .. order.Take(2).Select(goal => new GoalChoice(goal))]);
 
-    private static Week Make(int nights, GeneratedTask[] drafts, GeneratedMember[] crew, bool keyholder, bool cleanDown, bool breaks, int minPeople,
-        IReadOnlyList<GoalChoice> goals) => new()
+    private static Week Make(int nights, GeneratedTask[] generatedTasks, GeneratedMember[] crew, bool keyholder, bool cleanDown, bool breaks,
+        int minPeople, IReadOnlyList<GoalChoice> goals) => new()
     {
         Id = "tiny",
         Currency = "EUR",
@@ -74,37 +74,37 @@ internal static class TinyWeekGenerator
         {
             Bans = night == 0 ? [new Ban("noisy", Monday.At(new LocalTime(20, 0)), Monday.At(new LocalTime(21, 0)))] : [],
         })],
-        Crew = [.. crew.Select((hand, index) => new CrewMember
+        Crew = [.. crew.Select((member, index) => new CrewMember
         {
             Id = $"p{index}",
             Name = $"Person {index}",
-            Skills = hand.Paints || index == 0 ? new Dictionary<string, int> { ["any"] = 1, ["paint"] = 2 }
+            Skills = member.Paints || index == 0 ? new Dictionary<string, int> { ["any"] = 1, ["paint"] = 2 }
                 : new() { ["any"] = 1 },
             Keyholder = index == 0,
-            RatePerHour = hand.Rate,
+            RatePerHour = member.Rate,
             Available = [.. Enumerable.Range(0, nights)
                 .Select(night => new Availability($"n{night}",
-                    hand.Late && index > 1 ? Monday.PlusDays(night).At(new LocalTime(21, 0)) : null))],
+                    member.Late && index > 1 ? Monday.PlusDays(night).At(new LocalTime(21, 0)) : null))],
         })],
         Kits = [new Kit("kit", "Kit", Monday.At(new LocalTime(21, 0)))],
         Displays =
-            [.. drafts
-                .Select((draft, index) => new Display($"d{index}", $"Display {index}",
-                    draft.Want ? DisplayCommitment.Want : DisplayCommitment.Must) { Value = draft.Want ? 10 + index : 0 })],
-        Tasks = [.. drafts.Select((draft, index) => new WeekTask
+            [.. generatedTasks
+                .Select((task, index) => new Display($"d{index}", $"Display {index}",
+                    task.Want ? DisplayCommitment.Want : DisplayCommitment.Must) { Value = task.Want ? 10 + index : 0 })],
+        Tasks = [.. generatedTasks.Select((task, index) => new WeekTask
         {
             Id = $"t{index}",
             Name = $"task {index}",
             Display = $"d{index}",
-            Zone = $"z{draft.Zone}",
-            Modes = [new Mode(draft.Minutes,
-                draft.People == 0 ? [] : [new SkillRequirement(draft.Skill, draft.Skill == "any" ? draft.People : 1)])],
-            Stints = draft.Stints,
-            After = draft.PredecessorDistance > 0 && index >= draft.PredecessorDistance
-                ? [new TaskPrecedence($"t{index - draft.PredecessorDistance}") { DryMinutes = draft.SameNight ? 0 : draft.Dry,
-                    SameNight = draft.SameNight }] : [],
-            Needs = draft.Kit ? [new KitRequirement("kit")] : [],
-            Traits = draft.Noisy ? ["noisy"] : [],
+            Zone = $"z{task.Zone}",
+            Modes = [new Mode(task.Minutes,
+                task.People == 0 ? [] : [new SkillRequirement(task.Skill, task.Skill == "any" ? task.People : 1)])],
+            Stints = task.Stints,
+            After = task.PredecessorDistance > 0 && index >= task.PredecessorDistance
+                ? [new TaskPrecedence($"t{index - task.PredecessorDistance}") { DryMinutes = task.SameNight ? 0 : task.Dry,
+                    SameNight = task.SameNight }] : [],
+            Needs = task.Kit ? [new KitRequirement("kit")] : [],
+            Traits = task.Noisy ? ["noisy"] : [],
         })],
         Rules = new RuleSet
         {

@@ -15,7 +15,7 @@ public class ChangeTests
             task with { Due = "mon", Estimate = new(30, 120), Modes = [new(60, [new("hands", 1)]), new(45, [new("hands", 2)])] })
         .Task("hang", 30, task => task with { Display = "banner" }).Week;
 
-    private static readonly WeekChange[] OfEveryKind =
+    private static readonly WeekChange[] OneOfEachKind =
     [
         new ExtraPerson("tue", "hands", 2, Keyholder: true),
         new NightWindowMoved("tue", Opens: TinyWeek.Local("2027-03-09T21:00"), Closes: TinyWeek.Local("2027-03-10T06:30")),
@@ -25,7 +25,7 @@ public class ChangeTests
         new LaunchMoved(TinyWeek.Local("2027-03-12T09:00")),
     ];
 
-    public static TheoryData<WeekChange> EveryKind => new(OfEveryKind);
+    public static TheoryData<WeekChange> EveryKind => new(OneOfEachKind);
 
     [Theory, MemberData(nameof(EveryKind))]
     public void A_change_makes_another_valid_week_and_says_so_in_a_sentence(WeekChange change)
@@ -38,7 +38,7 @@ public class ChangeTests
     }
 
     [Theory, MemberData(nameof(EveryKind))]
-    public void A_change_is_written_and_read_as_the_same(WeekChange change)
+    public void A_change_is_unchanged_by_writing_and_reading(WeekChange change)
     {
         var written = System.Text.Json.JsonSerializer.SerializeToUtf8Bytes(change);
 
@@ -47,11 +47,11 @@ public class ChangeTests
     }
 
     [Fact]
-    public void Every_kind_is_tried_here() =>
-        Assert.Equal(AllChanges.ByKind.Keys.Order(), OfEveryKind.Select(change => change.Kind).Distinct().Order());
+    public void The_samples_cover_every_kind() =>
+        Assert.Equal(AllChanges.ByKind.Keys.Order(), OneOfEachKind.Select(change => change.Kind).Distinct().Order());
 
     [Fact]
-    public void What_a_change_names_and_the_week_does_not_have_is_a_fault_with_its_place()
+    public void An_id_in_a_change_that_the_week_does_not_have_is_a_fault()
     {
         Assert.Equal(["/kit"], ChangeFormat.Faults(new KitEtaMoved("no-such", null), Week).Select(fault => fault.Pointer));
         Assert.Equal(["/display"], ChangeFormat.Faults(new UseAlternate("banner"), Week).Select(fault => fault.Pointer));
@@ -59,40 +59,39 @@ public class ChangeTests
     }
 
     [Fact]
-    public void Of_a_kind_that_is_not_known_nothing_else_is_said()
+    public void A_change_of_an_unknown_kind_has_one_fault()
     {
         var faults = JsonCursor.Read("""{"kind": "rain", "night": "mon", "drops": 4}"""u8.ToArray(), ChangeFormat.Read).AsT1;
 
         Assert.Equal(["/kind"], faults.All.Select(fault => fault.Pointer));
     }
 
-    /// <summary>Ids are for programs.</summary>
     [Fact]
-    public void A_night_is_said_by_its_day_and_its_hours_without_the_day_that_they_were_on()
+    public void Sentences_name_nights_by_their_dates_and_hours_without_dates()
     {
         Assert.Equal("Ana cannot come in the night of Mon 8 Mar.", new Absence("ana", "mon").Sentence(Week));
         Assert.Equal("The night of Tue 9 Mar opens at 21:00 instead of 22:00 and closes at 06:30 instead of 06:00.",
-            OfEveryKind[1].Sentence(Week));
+            OneOfEachKind[1].Sentence(Week));
     }
 
-    /// <summary>The best paid who could do it is Bo, at 15.00; Cy at 20.00 has not the keys.</summary>
+    /// <summary>Bo at 15.00 is the best paid keyholder with the skill. Cy at 20.00 has no keys.</summary>
     [Fact]
-    public void One_more_person_is_paid_like_the_best_paid_who_can_do_the_same()
+    public void An_extra_person_is_paid_like_the_best_paid_person_who_qualifies()
     {
         var week = new TinyWeek(Week).Person("bo", bo => bo with { RatePerHour = 1500 })
             .Person("cy", cy => cy with { RatePerHour = 2000 }).Week;
 
-        var more = new ExtraPerson("tue", "hands", 2, Keyholder: true).Apply(week).Crew[^1];
+        var extra = new ExtraPerson("tue", "hands", 2, Keyholder: true).Apply(week).Crew[^1];
 
-        Assert.Equal((1500, "tue"), (more.RatePerHour, more.Available.Single().Night));
+        Assert.Equal((1500, "tue"), (extra.RatePerHour, extra.Available.Single().Night));
     }
 
     [Fact]
-    public void Two_more_people_are_two_people() =>
+    public void Two_extra_people_have_different_ids() =>
         Assert.Equal(5, WeekChange.Apply(Week, [new ExtraPerson("tue", "hands"), new ExtraPerson("tue", "hands")]).Crew
-            .Select(one => one.Id).Distinct().Count());
+            .Select(member => member.Id).Distinct().Count());
 
-    /// <summary>90 minutes for 60: the second mode of 45 takes 67.5, rounded up; so do the estimates of 30 and 120.</summary>
+    /// <summary>60 minutes become 90, so 45 of the second mode become 67.5, rounded up. The estimates of 30 and 120 scale too.</summary>
     [Fact]
     public void A_task_that_takes_longer_takes_longer_in_every_mode()
     {

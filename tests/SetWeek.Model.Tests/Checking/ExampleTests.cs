@@ -7,11 +7,9 @@ namespace SetWeek.Model.Tests.Checking;
 
 public sealed class ExampleTests
 {
-    /// <summary>
-    /// Source: the small week and the plan of it that came with the planning problem, not made by this planner.
-    /// </summary>
+    /// <summary>Source: the small week and its plan in the examples. This planner did not make that plan.</summary>
     [SharedFact]
-    public void A_plan_made_elsewhere_keeps_every_rule_and_has_the_goal_values_that_it_names()
+    public void A_plan_made_elsewhere_breaks_no_rule_and_has_its_stated_goal_values()
     {
         var week = WeekFile.Read(SharedFactAttribute.Read("small.week.json")).AsT0;
         var plan = PlanFile.Read(SharedFactAttribute.Read("small.plan.json"), week).AsT0;

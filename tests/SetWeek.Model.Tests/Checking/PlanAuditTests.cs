@@ -9,49 +9,49 @@ public class PlanAuditTests
 {
     private static readonly Problem Problem = Problem.Of(ExampleFiles.Week);
 
-    private static IReadOnlyList<string> Wrong(Plan plan) => PlanAudit.Discrepancies(Problem, plan);
+    private static IReadOnlyList<string> Discrepancies(Plan plan) => PlanAudit.Discrepancies(Problem, plan);
 
     // Ada and Bo are paid 310 minutes on Thursday (20:30 to 02:00 less a break of 20) and 180 on Friday, Cy 180 on Friday:
     // (490 x 1550 + 490 x 1325 + 180 x 975) / 60 = 26404.16..., rounded up.
     [Fact]
-    public void What_the_example_plan_costs_is_so() => Assert.Equal(26405, PlanAudit.Measure(Problem, ExampleFiles.Plan, "cost"));
+    public void The_measured_cost_of_the_example_plan_is_correct() => Assert.Equal(26405, PlanAudit.Measure(Problem, ExampleFiles.Plan, "cost"));
 
     [Fact]
-    public void What_the_example_plan_says_of_itself_is_so() => Assert.Empty(Wrong(ExampleFiles.Plan));
+    public void The_example_plan_has_no_discrepancy() => Assert.Empty(Discrepancies(ExampleFiles.Plan));
 
     [Fact]
-    public void A_value_that_is_not_so_is_found() =>
+    public void A_wrong_value_is_found() =>
         Assert.Equal(["The plan says that cost is 26404; it is 26405."],
-            Wrong(ExampleFiles.Plan with { Goals = [new("cost", 26404, null)] }));
+            Discrepancies(ExampleFiles.Plan with { Goals = [new("cost", 26404, null)] }));
 
     [Fact]
     public void A_bound_above_its_value_is_found() =>
-        Assert.Contains("cannot be below", Assert.Single(Wrong(ExampleFiles.Plan with { Goals = [new("cost", 26405, 26406)] })));
+        Assert.Contains("cannot be below", Assert.Single(Discrepancies(ExampleFiles.Plan with { Goals = [new("cost", 26405, 26406)] })));
 
     [Fact]
-    public void Optimal_without_its_bounds_is_found()
+    public void Status_optimal_without_matching_bounds_is_found()
     {
         Assert.Contains("optimal",
             Assert.Single(
-                Wrong(ExampleFiles.Plan with { Status = PlanStatus.Optimal,
+                Discrepancies(ExampleFiles.Plan with { Status = PlanStatus.Optimal,
                     Goals = [new("moves", PlanAudit.Measure(Problem, ExampleFiles.Plan, "moves"), null)] })));
-        // The week lets cost end 2 % above its best: 25888 + 517 is 26405.
-        Assert.Empty(Wrong(ExampleFiles.Plan with { Status = PlanStatus.Optimal, Goals = [new("cost", 26405, 25888)] }));
-        Assert.NotEmpty(Wrong(ExampleFiles.Plan with { Status = PlanStatus.Optimal, Goals = [new("cost", 26405, 25887)] }));
+        // The week allows a cost 2 % above the optimum: 25888 + 517 is 26405.
+        Assert.Empty(Discrepancies(ExampleFiles.Plan with { Status = PlanStatus.Optimal, Goals = [new("cost", 26405, 25888)] }));
+        Assert.NotEmpty(Discrepancies(ExampleFiles.Plan with { Status = PlanStatus.Optimal, Goals = [new("cost", 26405, 25887)] }));
     }
 
     [Fact]
-    public void Optimal_without_any_goal_is_found() =>
+    public void Status_optimal_without_goals_is_found() =>
         Assert.Contains("none of the goals",
-            Assert.Single(Wrong(ExampleFiles.Plan with { Status = PlanStatus.Optimal, Goals = [] })));
+            Assert.Single(Discrepancies(ExampleFiles.Plan with { Status = PlanStatus.Optimal, Goals = [] })));
 
     [Fact]
-    public void A_want_that_is_said_to_be_left_out_and_stands_is_found() =>
+    public void A_planned_want_listed_as_left_out_is_found() =>
         Assert.Equal(["The plan says that it leaves out Rain canopy, and does not."],
-            Wrong(ExampleFiles.Plan with { LeftOut = ["canopy"] }));
+            Discrepancies(ExampleFiles.Plan with { LeftOut = ["canopy"] }));
 
     [Fact]
-    public void A_want_that_is_left_out_and_not_said_to_be_is_found()
+    public void A_want_left_out_but_not_listed_is_found()
     {
         var without = ExampleFiles.Plan with
         {
@@ -61,12 +61,12 @@ public class PlanAuditTests
                 Work = [.. night.Work.Where(work => work.Task?.StartsWith("canopy.", StringComparison.Ordinal) != true)],
             })],
         };
-        Assert.Equal(["The plan leaves out Rain canopy and does not say so."], Wrong(without));
+        Assert.Equal(["The plan leaves out Rain canopy and does not say so."], Discrepancies(without));
     }
 
-    // The values of this plan were counted by another program than ours.
+    // Another program computed the values in this plan.
     [SharedFact]
-    public void What_the_small_plan_says_of_itself_is_so()
+    public void The_small_plan_has_no_discrepancy()
     {
         var week = WeekFile.Read(SharedFactAttribute.Read("small.week.json")).AsT0;
         Assert.Empty(PlanAudit.Discrepancies(Problem.Of(week), PlanFile.Read(SharedFactAttribute.Read("small.plan.json"), week).AsT0));

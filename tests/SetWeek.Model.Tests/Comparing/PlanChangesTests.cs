@@ -5,7 +5,7 @@ using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Tests.Comparing;
 
-/// <summary>The example's plan against itself with one thing changed.</summary>
+/// <summary>The example plan compared with a copy that has one change.</summary>
 public class PlanChangesTests
 {
     private static readonly Problem Before = Problem.Of(ExampleFiles.Week);
@@ -14,7 +14,7 @@ public class PlanChangesTests
         PlanChanges.Between(problem ?? Before, ExampleFiles.Plan, change(ExampleFiles.Plan));
 
     private static Plan Night(Plan plan, int index, Func<PlannedNight, PlannedNight> change) =>
-        plan with { Nights = [.. plan.Nights.Select((night, at) => at == index ? change(night) : night)] };
+        plan with { Nights = [.. plan.Nights.Select((night, position) => position == index ? change(night) : night)] };
 
     private static PlannedNight WithShift(PlannedNight night, string person, Func<PlannedShift, PlannedShift?> change) =>
         night with { Shifts = [.. night.Shifts.Select(shift => shift.Person == person ? change(shift) : shift)
@@ -24,18 +24,18 @@ public class PlanChangesTests
         new LocalDateTime(2027, 3, day, hour, minute).WithOffset(Offset.Zero);
 
     [Fact]
-    public void The_same_plan_changes_nothing()
+    public void An_identical_plan_has_no_changes()
     {
-        var none = After(plan => plan);
-        Assert.Empty(none.Shifts);
-        Assert.Empty(none.Work);
-        Assert.Empty(none.Notifications);
-        Assert.Equal(none.Cost.Was, none.Cost.Now);
+        var changes = After(plan => plan);
+        Assert.Empty(changes.Shifts);
+        Assert.Empty(changes.Work);
+        Assert.Empty(changes.Notifications);
+        Assert.Equal(changes.Cost.Was, changes.Cost.Now);
     }
 
     // Ada is paid 1550 an hour: half an hour later is 775 less.
     [Fact]
-    public void A_shift_that_begins_later_is_told_and_costs_less()
+    public void A_shift_that_starts_later_is_notified_and_costs_less()
     {
         var changes =
             After(plan => Night(plan, 1, friday => WithShift(friday, "ada", shift => shift with { From = At(12, 19, 0) })));
@@ -46,7 +46,7 @@ public class PlanChangesTests
     }
 
     [Fact]
-    public void A_shift_dropped_and_one_added_are_told()
+    public void A_dropped_shift_and_an_added_shift_are_notified()
     {
         var dropped = After(plan => Night(plan, 1, friday => WithShift(friday, "cy", _ => null)));
         Assert.Null(Assert.Single(dropped.Shifts).Now);
@@ -59,20 +59,20 @@ public class PlanChangesTests
     }
 
     [Fact]
-    public void What_somebody_is_told_goes_night_by_night()
+    public void The_sentences_for_a_person_are_ordered_by_night()
     {
         var first = ExampleFiles.Plan.Nights[0];
-        var work = first.Work.First(one => one.Task is not null && one.People.Any(hand => hand.Person == "ada"));
+        var work = first.Work.First(item => item.Task is not null && item.People.Any(hand => hand.Person == "ada"));
         var changes = After(plan => Night(
-            Night(plan, 0, night => night with { Work = [.. night.Work.Where(one => one != work)] }), 1,
+            Night(plan, 0, night => night with { Work = [.. night.Work.Where(item => item != work)] }), 1,
             friday => WithShift(friday, "ada", shift => shift with { From = At(12, 19, 0) })));
         Assert.Equal([$"Thursday 11 March: you do not do {Before.Week.Tasks.First(task => task.Id == work.Task).Name}.",
             "Friday 12 March: your shift is 19:00 to 21:30, not 18:30 to 21:30."],
-            Assert.Single(changes.Notifications, told => told.Person == "ada").Sentences);
+            Assert.Single(changes.Notifications, notification => notification.Person == "ada").Sentences);
     }
 
     [Fact]
-    public void Work_that_moves_to_another_night_is_named_with_both()
+    public void Work_moved_to_another_night_names_both_nights()
     {
         var changes = After(plan =>
         {
@@ -88,7 +88,7 @@ public class PlanChangesTests
     }
 
     [Fact]
-    public void Work_given_to_somebody_else_is_told_to_both()
+    public void Work_given_to_somebody_else_is_notified_to_both()
     {
         var changes = After(plan => Night(plan, 1, friday => friday with
         {
@@ -96,23 +96,23 @@ public class PlanChangesTests
                 .Select(work => work.Task == "wall.dress" ? work with { People = [new("bo", "dressing")] } : work)],
         }));
         Assert.False(Assert.Single(changes.Work).ChangedNight);
-        Assert.Equal(["bo", "cy"], changes.Notifications.Select(told => told.Person));
+        Assert.Equal(["bo", "cy"], changes.Notifications.Select(notification => notification.Person));
     }
 
     // Notice is 1440 minutes: at 20:00 on Thursday, Friday 18:30 is 1350 minutes away.
     [Theory]
     [InlineData(11, true)]
     [InlineData(10, false)]
-    public void A_change_after_its_notice_is_marked(int day, bool late)
+    public void A_change_within_the_notice_is_marked(int day, bool atShortNotice)
     {
         var problem = Problem.Of(ExampleFiles.Week, new Replan(ExampleFiles.Plan, new LocalDateTime(2027, 3, day, 20, 0), []));
         var changes = After(
             plan => Night(plan, 1, friday => WithShift(friday, "ada", shift => shift with { To = At(12, 22, 0) })), problem);
-        Assert.Equal(late, Assert.Single(changes.Shifts).AtShortNotice);
+        Assert.Equal(atShortNotice, Assert.Single(changes.Shifts).AtShortNotice);
     }
 
     [Fact]
-    public void Somebody_who_has_left_the_crew_is_told_by_the_id_that_is_left()
+    public void Somebody_who_has_left_the_crew_is_named_by_id()
     {
         var problem = Problem.Of(ExampleFiles.Week with { Crew = [.. ExampleFiles.Week.Crew.Where(member => member.Id != "cy")] });
         var changes = PlanChanges.Between(problem, ExampleFiles.Plan,

@@ -3,16 +3,17 @@ using System.Text.Json.Nodes;
 
 namespace SetWeek.Model.Tests.Files;
 
-/// <summary>A JSON text with one thing changed at one place, for every place in turn.</summary>
+/// <summary>Copies of a JSON text, each with one change at one place.</summary>
 internal static class JsonMutations
 {
-    public sealed record Mutation(string What, string Pointer, JsonElement Text);
+    public sealed record Mutation(string Description, string Pointer, JsonElement Text);
 
     private static readonly string[] OtherValues = ["null", "\"\"", "\"A b\\u0007\"", "-1", "0", "2.5", "1000000000000", "true",
         "[]", "{}", "[[]]", "\"2027-03-12T24:61\"", "\"x\""];
 
     /// <summary>
-    /// Every field dropped, every object given a field more, and every value replaced by so many others, in rotation.
+    /// Drops each field, adds a field to each object, and replaces each value by <paramref name="othersEach" /> others, which
+    /// are taken in rotation.
     /// </summary>
     public static IEnumerable<Mutation> Of(byte[] json, int othersEach)
     {
@@ -27,21 +28,21 @@ internal static class JsonMutations
                     yield return Changed($"{pointer} = {value}", pointer, json,
                         (parent, name) => Set(parent, name, JsonNode.Parse(value)));
                 }
-                if (At(JsonNode.Parse(json)!, Outer(pointer)) is JsonObject)
+                if (At(JsonNode.Parse(json)!, ParentOf(pointer)) is JsonObject)
                     yield return Changed($"{pointer} dropped", pointer, json,
                         (parent, name) => ((JsonObject)parent).Remove(name));
             }
             if (At(JsonNode.Parse(json)!, pointer) is JsonObject)
-                yield return Changed($"{pointer} with a field more", $"{pointer}/perhaps", json,
+                yield return Changed($"{pointer} with one more field", $"{pointer}/perhaps", json,
                     (parent, name) => ((JsonObject)parent)[name] = new JsonArray());
         }
     }
 
-    private static Mutation Changed(string what, string pointer, byte[] json, Action<JsonNode, string> change)
+    private static Mutation Changed(string description, string pointer, byte[] json, Action<JsonNode, string> change)
     {
         var root = JsonNode.Parse(json)!;
-        change(At(root, Outer(pointer)), pointer[(pointer.LastIndexOf('/') + 1)..]);
-        return new Mutation(what, pointer, JsonSerializer.SerializeToElement(root));
+        change(At(root, ParentOf(pointer)), pointer[(pointer.LastIndexOf('/') + 1)..]);
+        return new Mutation(description, pointer, JsonSerializer.SerializeToElement(root));
     }
 
     private static IEnumerable<string> Places(JsonNode? node, string pointer) =>
@@ -51,7 +52,7 @@ internal static class JsonMutations
         .. node is JsonArray items ? items.Index().SelectMany(item => Places(item.Item, $"{pointer}/{item.Index}")) : [],
     ];
 
-    private static string Outer(string pointer) => pointer[..pointer.LastIndexOf('/')];
+    private static string ParentOf(string pointer) => pointer[..pointer.LastIndexOf('/')];
 
     private static JsonNode At(JsonNode root, string pointer) => pointer.Split('/').Skip(1).Aggregate(root, (node, name) =>
         node is JsonArray items ? items[int.Parse(name, System.Globalization.CultureInfo.InvariantCulture)]! : node[name]!);

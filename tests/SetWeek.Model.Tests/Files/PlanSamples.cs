@@ -8,7 +8,7 @@ internal static class PlanSamples
 {
     private static readonly IReadOnlyList<GoalValue> Goals = [new("leftOut", 0, 0), new("cost", 20000, 18000)];
 
-    /// <summary>An answer without a plan, with a conflict and a repair of every kind.</summary>
+    /// <summary>A plan file without nights, with a conflict and a repair of every kind.</summary>
     public static Plan WithoutAPlan { get; } = new()
     {
         Week = "first-rain.bell-yard",

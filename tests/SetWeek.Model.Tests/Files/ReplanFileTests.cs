@@ -8,7 +8,7 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Tests.Files;
 
-/// <summary>Thursday night of the example, 21:35: reports that fit, and reports that do not.</summary>
+/// <summary>Progress reports on the example week at 21:35 on Thursday, valid and invalid.</summary>
 public class ReplanFileTests
 {
     private static readonly LocalDateTime Now = new(2027, 3, 11, 21, 35);
@@ -18,10 +18,10 @@ public class ReplanFileTests
             .Match(_ => [], faults => faults.All);
 
     private static Week With(string task, Func<WeekTask, WeekTask> change) =>
-        ExampleFiles.Week with { Tasks = [.. ExampleFiles.Week.Tasks.Select(one => one.Id == task ? change(one) : one)] };
+        ExampleFiles.Week with { Tasks = [.. ExampleFiles.Week.Tasks.Select(item => item.Id == task ? change(item) : item)] };
 
     [Fact]
-    public void The_example_is_read()
+    public void The_example_progress_file_is_read()
     {
         var replan = ReplanFile.Read(ExampleFiles.Week, ExampleFiles.Plan, Now, ExampleFiles.Read("bell-yard.progress.json")).AsT0;
         Assert.Equal([WorkState.Done, WorkState.Running, WorkState.Blocked], replan.Progress.Select(report => report.State));
@@ -51,11 +51,11 @@ public class ReplanFileTests
         """{ "night": "thu", "cleanDown": "window", "state": "reopened", "from": "2027-03-11T21:00:00+00:00" }""")]
     [InlineData("/1",
         """{ "task": "finish.move", "state": "blocked" }, { "task": "finish.move", "stint": 1, "state": "blocked" }""")]
-    public void A_report_that_does_not_fit_is_a_fault(string pointer, string reports) =>
+    public void An_invalid_report_is_a_fault(string pointer, string reports) =>
         Assert.Equal([pointer], FaultsOf($"[{reports}]").Select(fault => fault.Pointer).Distinct());
 
     [Fact]
-    public void Work_not_planned_can_be_blocked() =>
+    public void Work_that_is_not_in_the_published_plan_can_be_blocked() =>
         Assert.Empty(FaultsOf("""[{ "task": "banner.hang", "state": "blocked" }]"""));
 
     [Fact]
@@ -65,23 +65,23 @@ public class ReplanFileTests
     private const string FirstCoatDone = """[{ "task": "wall.first-coat", "state": "done" }]""";
 
     [Fact]
-    public void The_modes_of_begun_work_stay() =>
+    public void A_mode_of_begun_work_missing_from_the_week_is_a_fault() =>
         Assert.Contains("Mode 1",
             Assert.Single(
                 FaultsOf(FirstCoatDone, With("wall.first-coat", task => task with { Modes = [task.Modes[0]] }))).Detail);
 
     [Fact]
-    public void The_stints_of_begun_work_stay() =>
+    public void A_changed_number_of_stints_of_begun_work_is_a_fault() =>
         Assert.Equal("/0/task",
             Assert.Single(FaultsOf(FirstCoatDone, With("wall.first-coat", task => task with { Stints = 2 }))).Pointer);
 
     [Fact]
-    public void The_people_of_begun_work_stay_in_the_crew() =>
+    public void A_person_of_begun_work_missing_from_the_crew_is_a_fault() =>
         Assert.Contains("\"ada\"",
             Assert.Single(FaultsOf(FirstCoatDone, ExampleFiles.Week with { Crew = [.. ExampleFiles.Week.Crew.Skip(1)] })).Detail);
 
     [Fact]
-    public void A_published_plan_may_name_what_the_week_no_longer_has()
+    public void A_published_plan_may_name_a_task_that_the_week_no_longer_has()
     {
         var week = ExampleFiles.Week with { Tasks = [.. ExampleFiles.Week.Tasks.Where(task => task.Id != "wall.dress")] };
         var bytes = PlanFile.Write(ExampleFiles.Plan);
@@ -90,7 +90,7 @@ public class ReplanFileTests
     }
 
     [Fact]
-    public void A_published_plan_does_nothing_twice()
+    public void Work_planned_twice_is_a_fault_in_a_published_plan()
     {
         var thursday = ExampleFiles.Plan.Nights[0];
         var twice = ExampleFiles.Plan

@@ -8,7 +8,7 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Tests.Files;
 
-/// <summary>The rule sets that the project ships: every number a field of the week file's rules, every number cited.</summary>
+/// <summary>The rule sets in ops/rule-sets: each number is a field of the week file's rules and has a citation.</summary>
 public class RuleSetFilesTests
 {
     private static readonly string Folder = Path.Combine(ExampleFiles.Root, "ops", "rule-sets");
@@ -18,7 +18,7 @@ public class RuleSetFilesTests
 
     [Theory]
     [MemberData(nameof(Files))]
-    public void Each_number_is_a_rule_of_the_week_file_and_has_its_citation(string file)
+    public void Each_number_is_a_field_of_the_week_files_rules_and_has_a_citation(string file)
     {
         var set = Read(file);
         Assert.Equal(Path.GetFileNameWithoutExtension(file), set.GetProperty("id").GetString());
@@ -29,24 +29,24 @@ public class RuleSetFilesTests
             Assert.Contains(number.GetProperty("read").GetString(),
                 new[] { "the text itself", "a page that reports the text", "from memory", "common practice, no source" });
         }
-        // The week file's own reader judges names, types and ranges: it knows no other rules than these.
+        // The reader of week files checks names, types and ranges.
         Assert.True(WeekWith([set]).IsT0, file);
     }
 
     [Fact]
-    public void The_demos_stores_go_by_the_numbers_of_Great_Britain_and_of_their_chain()
+    public void The_demo_stores_have_the_rules_of_Great_Britain_and_of_their_chain()
     {
-        var together = WeekWith([Read("great-britain.json"), Read("quillmere.json")]).AsT0.Rules;
+        var combined = WeekWith([Read("great-britain.json"), Read("quillmere.json")]).AsT0.Rules;
         foreach (var store in new[] { "harbour-street", "mill-lane" })
         {
             var rules = WeekFile.Read(ExampleFiles.Read($"{store}.week.json")).AsT0.Rules;
-            Assert.Equal(together with { Under18 = null }, rules with { Under18 = null });
-            Assert.Equal(together.Under18! with { Barred = [] }, rules.Under18! with { Barred = [] });
-            Assert.Equal(together.Under18!.Barred, rules.Under18!.Barred);
+            Assert.Equal(combined with { Under18 = null }, rules with { Under18 = null });
+            Assert.Equal(combined.Under18! with { Barred = [] }, rules.Under18! with { Barred = [] });
+            Assert.Equal(combined.Under18!.Barred, rules.Under18!.Barred);
         }
     }
 
-    /// <summary>The scenario's week under the rules of these sets alone.</summary>
+    /// <summary>The week of Harbour Street with the rules of these sets and no others.</summary>
     private static OneOf<Week, FaultReport> WeekWith(IReadOnlyList<JsonElement> sets)
     {
         var week = JsonNode.Parse(ExampleFiles.Read("harbour-street.week.json"))!;
@@ -54,9 +54,9 @@ public class RuleSetFilesTests
         foreach (var number in sets.SelectMany(set => set.GetProperty("numbers").EnumerateArray()))
         {
             var path = number.GetProperty("rule").GetString()!.Split('.');
-            var into = rules;
-            foreach (var step in path[..^1]) into = (JsonObject)(into[step] ??= new JsonObject());
-            into[path[^1]] = JsonNode.Parse(number.GetProperty("value").GetRawText());
+            var target = rules;
+            foreach (var step in path[..^1]) target = (JsonObject)(target[step] ??= new JsonObject());
+            target[path[^1]] = JsonNode.Parse(number.GetProperty("value").GetRawText());
         }
         week["rules"] = rules;
         return WeekFile.Read(Encoding.UTF8.GetBytes(week.ToJsonString()));

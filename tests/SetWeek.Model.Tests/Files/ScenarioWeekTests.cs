@@ -4,13 +4,13 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Tests.Files;
 
-/// <summary>The weeks of the demo are what their direction promises, and weeks that the planner takes.</summary>
+/// <summary>The weeks of the demo match their direction and are valid.</summary>
 public class ScenarioWeekTests
 {
     [Theory]
     [InlineData("harbour-street", 76, 11, 9)]
     [InlineData("mill-lane", 71, 10, 7)]
-    public void A_week_of_the_scenario_reads_without_a_fault(string store, int tasks, int displays, int people)
+    public void A_week_of_the_demo_is_valid_and_has_its_expected_size(string store, int tasks, int displays, int people)
     {
         var week = Example(store);
         Assert.Equal((tasks, displays, people), (week.Tasks.Count, week.Displays.Count, week.Crew.Count));
@@ -20,7 +20,7 @@ public class ScenarioWeekTests
     }
 
     [Fact]
-    public void Harbour_Street_has_two_wants_two_keyholders_one_under_18_two_with_day_shifts_and_opens_on_a_Saturday()
+    public void Harbour_Street_has_its_displays_and_crew_and_opens_on_a_Saturday()
     {
         var week = Example("harbour-street");
         var alternates = week.Displays.Select(display => display.Alternate?.Display).OfType<string>().ToList();
@@ -34,7 +34,7 @@ public class ScenarioWeekTests
     }
 
     [Fact]
-    public void Mill_Lane_builds_the_alternate_and_a_night_of_its_week_is_an_hour_shorter_than_it_looks()
+    public void Mill_Lane_builds_the_alternate_and_has_a_night_with_a_clock_change()
     {
         var week = Example("mill-lane");
         Assert.DoesNotContain(week.Displays, display => display.Id == "cycle");
@@ -47,15 +47,15 @@ public class ScenarioWeekTests
     [Theory]
     [InlineData("harbour-street")]
     [InlineData("mill-lane")]
-    public void Every_task_says_how_it_is_done_and_checked_and_what_is_dangerous_has_its_caution(string store) =>
+    public void Every_task_has_steps_and_checks_and_dangerous_work_has_a_caution(string store) =>
         Assert.All(Example(store).Tasks, task =>
         {
             Assert.True(task.Steps.Count > 0 && task.Checks.Count > 0, task.Id);
             var dangerous = task.Traits.Any(trait => trait is "ladder" or "lift" or "power" or "paint" or "yard");
             Assert.True(task.Cautions.Count > 0 || !dangerous, task.Id);
-            // A ladder is never one person's work: one up, one at its foot (common practice, no source).
-            var together = task.Modes.All(mode => mode.Roles.Sum(role => role.People) >= 2);
-            Assert.True(together || !task.Traits.Contains("ladder"), task.Id);
+            // Ladder work takes two people: one on the ladder, one at its foot (common practice, no source).
+            var byTwo = task.Modes.All(mode => mode.Roles.Sum(role => role.People) >= 2);
+            Assert.True(byTwo || !task.Traits.Contains("ladder"), task.Id);
         });
 
     private static Week Example(string store) =>

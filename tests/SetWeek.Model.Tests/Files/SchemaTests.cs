@@ -8,18 +8,17 @@ using SetWeek.Model.Json;
 namespace SetWeek.Model.Tests.Files;
 
 /// <summary>
-/// The schemas of docs/schemas and the readers say the same of the shape of a file; the schemas are evaluated by JsonSchema.Net
-/// as JSON Schema 2020-12 defines them.
+/// The schemas of docs/schemas and the readers agree on the shape of a file. JsonSchema.Net evaluates the schemas as JSON
+/// Schema 2020-12 defines them.
 /// </summary>
 public class SchemaTests
 {
     private static readonly JsonSchema WeekSchema = Load("week"), PlanSchema = Load("plan"), ProgressSchema = Load("progress");
 
     /// <summary>
-    /// What only the meaning of a whole file shows: how those sentences begin, or what they contain. A schema cannot see
-    /// these.
+    /// Fragments of the sentences about faults that concern several fields at once. A schema cannot find those faults.
     /// </summary>
-    private static readonly string[] SeenByMeaningAlone =
+    private static readonly string[] BeyondSchemas =
     [
         "There is no ", "is taken already", "wait for one another", "The role asks for", "These roles together ask",
         "closes no later", "ends no later", "ends before it begins", "reaches outside night", "before night",
@@ -51,7 +50,7 @@ public class SchemaTests
     }
 
     [Fact]
-    public void What_is_written_fits_the_schemas()
+    public void Written_files_fit_the_schemas()
     {
         Assert.Empty(ErrorsOf(WeekSchema, Parse(WeekFile.Write(ExampleFiles.Week))));
         Assert.Empty(ErrorsOf(PlanSchema, Parse(PlanFile.Write(ExampleFiles.Plan))));
@@ -61,45 +60,45 @@ public class SchemaTests
     }
 
     [Fact]
-    public void Week_files_changed_in_one_place_are_judged_alike() =>
-        Agree(WeekSchema, JsonMutations.Of(ExampleFiles.Read("bell-yard.week.json"), othersEach: 1), WeekFile.Read, atLeast: 600);
+    public void Schema_and_reader_agree_on_week_files_changed_in_one_place() =>
+        AssertAgreement(WeekSchema, JsonMutations.Of(ExampleFiles.Read("bell-yard.week.json"), othersEach: 1), WeekFile.Read, minimumCount: 600);
 
     [Fact]
-    public void Plan_files_changed_in_one_place_are_judged_alike()
+    public void Schema_and_reader_agree_on_plan_files_changed_in_one_place()
     {
-        Agree(PlanSchema, JsonMutations.Of(ExampleFiles.Read("bell-yard.plan.json"), othersEach: 1),
-            json => PlanFile.Read(json, ExampleFiles.Week), atLeast: 300);
-        Agree(PlanSchema, JsonMutations.Of(PlanFile.Write(PlanSamples.WithoutAPlan), othersEach: 4),
-            json => PlanFile.Read(json, ExampleFiles.Week), atLeast: 200);
+        AssertAgreement(PlanSchema, JsonMutations.Of(ExampleFiles.Read("bell-yard.plan.json"), othersEach: 1),
+            json => PlanFile.Read(json, ExampleFiles.Week), minimumCount: 300);
+        AssertAgreement(PlanSchema, JsonMutations.Of(PlanFile.Write(PlanSamples.WithoutAPlan), othersEach: 4),
+            json => PlanFile.Read(json, ExampleFiles.Week), minimumCount: 200);
     }
 
     [Fact]
-    public void Progress_files_changed_in_one_place_are_judged_alike() =>
-        Agree(ProgressSchema, JsonMutations.Of(ExampleFiles.Read("bell-yard.progress.json"), othersEach: 13),
-            json => ReplanFile.Read(ExampleFiles.Week, ExampleFiles.Plan, new LocalDateTime(2027, 3, 11, 21, 35), json), atLeast: 150);
+    public void Schema_and_reader_agree_on_progress_files_changed_in_one_place() =>
+        AssertAgreement(ProgressSchema, JsonMutations.Of(ExampleFiles.Read("bell-yard.progress.json"), othersEach: 13),
+            json => ReplanFile.Read(ExampleFiles.Week, ExampleFiles.Plan, new LocalDateTime(2027, 3, 11, 21, 35), json), minimumCount: 150);
 
-    private static void Agree<T>(
+    private static void AssertAgreement<T>(
         JsonSchema schema, IEnumerable<JsonMutations.Mutation> mutations, Func<ReadOnlyMemory<byte>, OneOf.OneOf<T, FaultReport>> read,
-        int atLeast)
+        int minimumCount)
     {
-        var (wrong, count) = (new List<string>(), 0);
+        var (disagreements, count) = (new List<string>(), 0);
         foreach (var mutation in mutations)
         {
             count++;
             var errors = ErrorsOf(schema, mutation.Text);
             var faults = read(Encoding.UTF8.GetBytes(mutation.Text.GetRawText())).Match(_ => [], found => found.All);
-            var shape = faults.Where(fault => !SeenByMeaningAlone.Any(fault.Detail.Contains)).ToList();
+            var shape = faults.Where(fault => !BeyondSchemas.Any(fault.Detail.Contains)).ToList();
             if (errors.Count == 0 && shape.Count > 0)
-                wrong.Add($"{mutation.What}: the schema is content, the reader says at {shape[0].Pointer}: {shape[0].Detail}");
+                disagreements.Add($"{mutation.Description}: the schema accepts it, the reader says at {shape[0].Pointer}: {shape[0].Detail}");
             if (errors.Count > 0 && !faults.Any(fault => errors.Contains(fault.Pointer)))
-                wrong.Add($"{mutation.What}: the schema says {string.Join(", ", errors)}, the reader "
+                disagreements.Add($"{mutation.Description}: the schema says {string.Join(", ", errors)}, the reader "
                     + string.Join(", ", faults.Select(fault => $"{fault.Pointer}: {fault.Detail}")));
         }
-        Assert.Equal([], wrong.Take(20));
-        Assert.InRange(count, atLeast, int.MaxValue);
+        Assert.Equal([], disagreements.Take(20));
+        Assert.InRange(count, minimumCount, int.MaxValue);
     }
 
-    /// <summary>Where the schema is not kept; what is missing counts as wrong at its own place, as the readers have it.</summary>
+    /// <summary>Pointers to the errors that the schema finds. A missing field counts at its own place, as in the readers.</summary>
     private static HashSet<string> ErrorsOf(JsonSchema schema, JsonElement json)
     {
         var results = schema.Evaluate(json, new EvaluationOptions { OutputFormat = OutputFormat.List });
@@ -109,18 +108,18 @@ public class SchemaTests
             foreach (var (keyword, _) in result.Errors ?? new Dictionary<string, string>())
             {
                 var at = result.InstanceLocation.ToString();
-                if (keyword == "required") places.UnionWith(Missing(at, json));
+                if (keyword == "required") places.UnionWith(AbsentFields(at, json));
                 else places.Add(at);
             }
         return places;
     }
 
-    /// <summary>JsonSchema.Net says that fields are missing, not which; any known field that is not there will do.</summary>
-    private static IEnumerable<string> Missing(string at, JsonElement json) =>
-        Names.Where(name => !global::Json.Pointer.JsonPointer.Parse($"{at}/{name}").Evaluate(json).HasValue)
+    /// <summary>Every known field that is absent: JsonSchema.Net says that fields are missing but not which.</summary>
+    private static IEnumerable<string> AbsentFields(string at, JsonElement json) =>
+        KnownNames.Where(name => !global::Json.Pointer.JsonPointer.Parse($"{at}/{name}").Evaluate(json).HasValue)
             .Select(name => $"{at}/{name}");
 
-    private static readonly string[] Names =
+    private static readonly string[] KnownNames =
         [.. new[] { "week", "plan", "progress" }.SelectMany(schema => Properties(Parse(File.ReadAllBytes(PathOf(schema)))))
             .Distinct()];
 

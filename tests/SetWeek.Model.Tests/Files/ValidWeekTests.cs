@@ -9,11 +9,11 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Tests.Files;
 
-/// <summary>Whatever the reader lets through, a problem can be made of; whatever it is given, it answers.</summary>
+/// <summary>Every week that the reader accepts can be indexed as a problem, and the reader answers every input.</summary>
 public class ValidWeekTests
 {
     [Fact]
-    public void A_problem_can_be_made_of_every_week_that_is_accepted()
+    public void Every_accepted_week_can_be_indexed_as_a_problem()
     {
         var accepted = 0;
         foreach (var mutation in JsonMutations.Of(ExampleFiles.Read("bell-yard.week.json"), othersEach: 2))
@@ -27,22 +27,22 @@ public class ValidWeekTests
     }
 
     [Fact]
-    public void Bytes_put_wrong_anywhere_are_answered_and_never_thrown_at()
+    public void Wrong_bytes_anywhere_never_throw()
     {
-        var good = ExampleFiles.Read("bell-yard.week.json");
-        Gen.Select(Gen.Int[0, good.Length - 1], Gen.Byte).Array[1, 4].Sample(changes =>
+        var valid = ExampleFiles.Read("bell-yard.week.json");
+        Gen.Select(Gen.Int[0, valid.Length - 1], Gen.Byte).Array[1, 4].Sample(changes =>
         {
-            var bytes = good.ToArray();
+            var bytes = valid.ToArray();
             foreach (var (at, value) in changes) bytes[at] = value;
             if (WeekFile.Read(bytes).TryPickT0(out var week, out _)) Problem.Of(week);
         }, iter: 500);
     }
 
-    // As many links, and as many places to fill, as a file may have: rings everywhere, unknown ids everywhere, hard matchings.
+    // A week at the limits of its lists: with cycles or unknown ids in all precedences, and hard matchings of people to roles.
     [Theory]
     [InlineData("task")]
     [InlineData("nothing-that-the-week-has-and-as-long-as-an-id-may-be-nothing-that-the-week-has-and-as-long")]
-    public void The_most_that_a_file_may_hold_is_answered_in_seconds(string after)
+    public void The_largest_week_is_read_within_seconds(string after)
     {
         var skills = Enumerable.Range(0, 20).Select(number => $"s{number}").ToArray();
         SkillRequirement[] roles = [.. skills.Select(skill => new SkillRequirement(skill, 3))];
@@ -50,7 +50,7 @@ public class ValidWeekTests
         {
             Crew = [.. Enumerable.Range(0, 60).Select(number => ExampleFiles.Week.Crew[0] with
             {
-                // Everybody has every skill but the last, which two have: the last places look long for somebody.
+                // Two people alone have the last skill, so the matching has to search long for its roles.
                 Id = $"p{number}", Skills = skills[..(number < 2 ? 20 : 19)].ToDictionary(skill => skill, _ => 1),
             })],
             Tasks = [.. Enumerable.Range(0, 500).Select(number => new WeekTask

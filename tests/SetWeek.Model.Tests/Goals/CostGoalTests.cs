@@ -11,7 +11,7 @@ public sealed class CostGoalTests
 
     private static TinyPlan OneNight(TinyWeek week, string to) => week.Plan.Shift("mon", "ana", "22:00", to);
 
-    /// <summary>4 h at 12.00 are 48.00; the break of 20 min is unpaid: 3 h 40 are 44.00.</summary>
+    /// <summary>4 h at 12.00 are 48.00. A break of 20 min is unpaid, so 3 h 40 min are 44.00.</summary>
     [Fact]
     public void Breaks_are_unpaid()
     {
@@ -20,7 +20,8 @@ public sealed class CostGoalTests
     }
 
     /// <summary>
-    /// 46 h in a week at 20.00: 40 x 20 + 6 x 30 = 980.00 (29 USC 207); 40 h of them are worked, and paid, before this week.
+    /// 46 h at 20.00 with overtime at one and a half cost 40 x 20 + 6 x 30 = 980.00 (29 USC 207). The hours already worked
+    /// are paid elsewhere and do not count in the cost.
     /// </summary>
     [Theory]
     [InlineData(40, "04:00", 18000)] // 6 h of overtime: 6 x 30
@@ -29,7 +30,7 @@ public sealed class CostGoalTests
     public void Minutes_beyond_the_forty_hours_are_overtime(int hoursAlready, string to, long cost) =>
         Assert.Equal(cost, OneNight(Ana(2000, hoursAlready * 60), to).Goal("cost"));
 
-    /// <summary>The whole week of the same source in one plan: 46 h over six nights from nothing.</summary>
+    /// <summary>The same 46 h in one plan over six nights, with no hours worked before.</summary>
     [Fact]
     public void Forty_six_hours_at_twenty_cost_nine_hundred_and_eighty()
     {
@@ -43,11 +44,9 @@ public sealed class CostGoalTests
         Assert.Equal(98000, plan.Shift("n5", "ana", "20:00", "02:00").Goal("cost"));
     }
 
-    /// <summary>
-    /// Already past 40 h: all of it is overtime, and what was before is not counted again. 4 h x 18.00 = 72.00.
-    /// </summary>
+    /// <summary>After 45 h all further hours are overtime: 4 h x 18.00 = 72.00. The 45 h do not count in the cost.</summary>
     [Fact]
-    public void Somebody_already_beyond_works_overtime_only() =>
+    public void Somebody_already_past_the_limit_is_paid_overtime_only() =>
         Assert.Equal(7200, OneNight(Ana(1200, 45 * 60), "02:00").Goal("cost"));
 
     [Fact]
@@ -55,18 +54,18 @@ public sealed class CostGoalTests
         Assert.Equal(4800, OneNight(Ana(1200, 60 * 60).Rules(new()), "02:00").Goal("cost"));
 
     /// <summary>
-    /// Two people, 5 minutes each at 10.01 an hour: 0.834166... each, 1.668333... together, so 167. Rounded up each it would
-    /// be 168; rounded down, 166.
+    /// Two people work 5 minutes each at 10.01 an hour: 0.834166... each, 1.668333... together, so 167. Rounded up for each
+    /// person it would be 168.
     /// </summary>
     [Fact]
-    public void It_is_rounded_up_once_at_the_end() =>
+    public void The_total_is_rounded_up_once() =>
         Assert.Equal(167, Ana(1001, 0).Person("bo", bo => bo with { RatePerHour = 1001 }).Plan
         .Shift("mon", "ana", "22:00", "22:05").Shift("mon", "bo", "22:00", "22:05").Goal("cost"));
 
     /// <summary>
-    /// The dearest that the types allow: 8 h at 2,147,483,647 and ten times that in overtime. 2147483647 x 8 x 10.
+    /// The highest cost that the types allow: 8 h of overtime at ten times 2,147,483,647, so 2147483647 x 8 x 10.
     /// </summary>
     [Fact]
-    public void No_rate_overflows() => Assert.Equal(171_798_691_760, OneNight(Ana(int.MaxValue, 40 * 60)
+    public void The_highest_rate_does_not_overflow() => Assert.Equal(171_798_691_760, OneNight(Ana(int.MaxValue, 40 * 60)
         .Rules(new() { OvertimeAfterMinutes = 40 * 60, OvertimePercent = 1000 }), "06:00").Goal("cost"));
 }

@@ -4,7 +4,7 @@ namespace SetWeek.Model.Tests.Goals;
 
 public sealed class LeftOutGoalTests
 {
-    /// <summary>A must with an alternate of 36, a want of 25, and a want of 22 with an alternate of 9.</summary>
+    /// <summary>A must whose alternate has value 36, a want of value 25, and a want of value 22 whose alternate has value 9.</summary>
     private static readonly TinyPlan Plan = TinyWeek.New
         .Display("wall", display => display with { Alternate = new("panel", 36) })
         .Display("panel", display => display with { Commitment = DisplayCommitment.Want, Value = 1 })
@@ -20,19 +20,19 @@ public sealed class LeftOutGoalTests
         tasks.Aggregate(Plan, (plan, task) => plan.Work("mon", task, "22:00", "22:30", "ana")).Goal("leftOut");
 
     [Fact]
-    public void Everything_built_leaves_nothing_out() => Assert.Equal(0, Built("wall", "shelf", "forms"));
+    public void A_plan_with_every_display_has_value_zero() => Assert.Equal(0, Built("wall", "shelf", "forms"));
 
     [Fact]
     public void A_want_left_out_counts_its_value() => Assert.Equal(25, Built("wall", "forms"));
 
-    /// <summary>The alternate's value instead of the display's own: 9, not 22; busts' own 100 never counts.</summary>
+    /// <summary>The alternate's value counts, 9 and not 22. The value 100 of the busts as a display of their own never counts.</summary>
     [Fact]
-    public void A_want_replaced_counts_the_value_of_its_alternate() => Assert.Equal(9, Built("wall", "shelf", "busts"));
+    public void A_want_replaced_by_its_alternate_counts_the_alternates_value() => Assert.Equal(9, Built("wall", "shelf", "busts"));
 
     [Fact]
-    public void A_must_replaced_counts_too() => Assert.Equal(36, Built("panel", "shelf", "forms"));
+    public void A_must_replaced_by_its_alternate_counts_the_alternates_value() => Assert.Equal(36, Built("panel", "shelf", "forms"));
 
-    /// <summary>36 for the panel, 25 for the shelf, 22 for forms that are neither built nor replaced.</summary>
+    /// <summary>36 for the panel, 25 for the shelf, 22 for the forms, which are neither built nor replaced.</summary>
     [Fact]
-    public void They_add_up() => Assert.Equal(83, Built("panel"));
+    public void The_values_of_several_displays_are_added() => Assert.Equal(83, Built("panel"));
 }

@@ -19,7 +19,7 @@ public class JsonCursorTests
     private static string[] PointersOf(string json) => [.. FaultsOf(json).Select(fault => fault.Pointer)];
 
     [Fact]
-    public void A_good_object_is_read()
+    public void A_valid_object_is_read()
     {
         var kit = JsonCursor.Read(
             """{ "id": "kit-1", "count": 5.0, "eta": "2027-03-08T21:30:00", "items": ["tin"], "promise": "want" }"""u8.ToArray(),
@@ -29,7 +29,7 @@ public class JsonCursorTests
     }
 
     [Fact]
-    public void Every_fault_is_found_at_once_and_in_the_order_of_the_file() =>
+    public void All_faults_are_found_at_once_in_the_order_of_the_file() =>
         Assert.Equal(
             ["/promise", "/items/1", "/items/2", "/extra", "/eta", "/id", "/count"],
             PointersOf(
@@ -48,7 +48,7 @@ public class JsonCursorTests
     [InlineData("2027-03-08T21:30\\n")]
     [InlineData("1999-12-31T23:59")]
     [InlineData("\\u0660027-03-08T21:30")]
-    public void A_time_that_is_none_is_a_fault(string eta) =>
+    public void An_invalid_time_is_a_fault(string eta) =>
         Assert.Equal(["/eta"], PointersOf($$"""{ "id": "a", "count": 1, "eta": "{{eta}}", "items": [] }"""));
 
     [Theory]
@@ -63,11 +63,11 @@ public class JsonCursorTests
         Assert.Equal(["/count"], PointersOf($$"""{ "id": "a", "count": {{count}}, "eta": null, "items": [] }"""));
 
     [Fact]
-    public void One_fault_hides_what_lies_below_it() => Assert.Equal([""], PointersOf("[]"));
+    public void A_value_of_the_wrong_kind_is_one_fault_without_faults_below_it() => Assert.Equal([""], PointersOf("[]"));
 
     // RFC 6901, section 4: ~ is written ~0 and / is written ~1.
     [Fact]
-    public void Pointers_escape_what_RFC_6901_says_they_escape() =>
+    public void Pointers_are_escaped_as_in_RFC_6901() =>
         Assert.Equal(["/a~1b", "/m~0n"],
             PointersOf("""{ "id": "a", "count": 1, "eta": null, "items": [], "a/b": 0, "m~n": 1 }"""));
 
@@ -78,13 +78,13 @@ public class JsonCursorTests
     [InlineData("{ \"id\": \"a\", }")]
     [InlineData("{} {}")]
     [InlineData("nonsense")]
-    public void What_is_no_JSON_is_one_fault_at_the_root(string json) => Assert.Equal([""], PointersOf(json));
+    public void Text_that_is_not_JSON_is_one_fault_at_the_root(string json) => Assert.Equal([""], PointersOf(json));
 
     [Fact]
-    public void Nesting_without_end_is_one_fault() => Assert.Equal([""], PointersOf(new string('[', 100_000)));
+    public void Very_deep_nesting_is_one_fault() => Assert.Equal([""], PointersOf(new string('[', 100_000)));
 
     [Fact]
-    public void Bytes_that_are_no_UTF_8_are_one_fault() =>
+    public void Bytes_that_are_not_UTF_8_are_one_fault() =>
         Assert.Equal("", Assert.Single(FaultsOf([.. "{\"id\":\""u8, 0xC3, 0x28, .. "\"}"u8])).Pointer);
 
     [Fact]
@@ -93,11 +93,11 @@ public class JsonCursorTests
             PointersOf("""{ "id": "a", "count": 1, "eta": null, "items": ["\ud800"], "\udfff": 1 }"""));
 
     [Fact]
-    public void A_byte_order_mark_is_passed_over() =>
+    public void A_byte_order_mark_is_ignored() =>
         Assert.Empty(FaultsOf("\uFEFF{ \"id\": \"a\", \"count\": 1, \"eta\": null, \"items\": [] }"));
 
     [Fact]
-    public void Hostile_text_is_echoed_clipped_and_escaped()
+    public void Hostile_text_is_quoted_truncated_and_escaped()
     {
         var hostile = "\\u001b[2J\\u202e<script>" + new string('x', 5000);
         var detail = Assert.Single(FaultsOf($$"""{ "id": "{{hostile}}", "count": 1, "eta": null, "items": [] }""")).Detail;
@@ -113,13 +113,13 @@ public class JsonCursorTests
     [Theory]
     [InlineData(5_000)]
     [InlineData(700_000)]
-    public void Nonsense_by_the_megabyte_is_answered_in_a_thousand_faults_and_soon(int fields)
+    public void Large_invalid_input_is_answered_quickly_with_a_thousand_faults(int fields)
     {
         var json = Encoding.UTF8
             .GetBytes("{" + string.Join(",", Enumerable.Range(0, fields).Select(number => $"\"x{number}\":0")) + "}");
         var started = Stopwatch.StartNew();
         Assert.Equal(1001, FaultsOf(json).Count);
-        // Looked up one by one this would take minutes.
+        // A linear search for duplicates would take minutes.
         Assert.InRange(started.Elapsed.TotalSeconds, 0, 20);
     }
 

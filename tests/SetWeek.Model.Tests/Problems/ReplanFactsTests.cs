@@ -6,12 +6,12 @@ using static SetWeek.Model.Plans.WorkState;
 
 namespace SetWeek.Model.Tests.Problems;
 
-/// <summary>What a re-plan takes as done, from the published plan and the reports of the floor.</summary>
+/// <summary>What a re-plan takes as fixed, from the published plan and the progress reports.</summary>
 public sealed class ReplanFactsTests
 {
     /// <summary>
-    /// Filling has two modes and two stints; the published plan does its first stint in mode 1, an hour long, with Bo and
-    /// Cy.
+    /// Filling has two modes and two stints. The published plan does its first stint in mode 1, which takes an hour, with Bo
+    /// and Cy.
     /// </summary>
     private static readonly TinyWeek Week = TinyWeek.New
         .Task("fill", 200, task => task with { Stints = 2, Modes = [.. task.Modes, new(120, [new("hands", 2)])] });
@@ -27,7 +27,7 @@ public sealed class ReplanFactsTests
     private static string Span(ScheduledWork? work) => $"{Clock(work!.From)} {Clock(work.To)}";
 
     [Fact]
-    public void People_and_mode_come_from_the_published_plan_and_times_from_the_report()
+    public void Begun_work_has_its_published_people_and_mode_and_its_reported_times()
     {
         var begun = At("2027-03-09T00:00", Published.Report("mon", "fill", Done, "22:07", "23:21")).BegunWork[0]!;
         Assert.Equal(1, begun.Mode);
@@ -36,25 +36,25 @@ public sealed class ReplanFactsTests
     }
 
     [Theory]
-    [InlineData("23:30", null, "Mon 23:30")] // its to
-    [InlineData("23:30", 5, "Mon 23:30")] // ... first
-    [InlineData(null, 25, "Mon 23:07")] // else what remains from now, 22:42
-    [InlineData(null, null, "Mon 23:03")] // else from and its length, an hour
-    [InlineData("22:30", null, "Mon 22:45")] // that is past: the first grid moment at or after now
-    public void A_running_stint_ends(string? to, int? remaining, string end) => Assert.Equal($"Mon 22:03 {end}",
+    [InlineData("23:30", null, "Mon 23:30")] // the reported end
+    [InlineData("23:30", 5, "Mon 23:30")] // the reported end comes before the remaining minutes
+    [InlineData(null, 25, "Mon 23:07")] // now, 22:42, plus the remaining minutes
+    [InlineData(null, null, "Mon 23:03")] // the reported start plus the duration of an hour
+    [InlineData("22:30", null, "Mon 22:45")] // the reported end is past: the first slot at or after now
+    public void The_expected_end_of_running_work_comes_from_its_report(string? to, int? remaining, string end) => Assert.Equal($"Mon 22:03 {end}",
         Span(At("2027-03-08T22:42", Published.Report("mon", "fill", Running, "22:03", to, remaining: remaining)).BegunWork[0]));
 
     [Fact]
-    public void A_length_that_is_past_ends_at_the_next_grid_moment() => Assert.Equal("Mon 22:03 Tue 00:15",
+    public void Overdue_running_work_ends_at_the_next_slot() => Assert.Equal("Mon 22:03 Tue 00:15",
         Span(At("2027-03-09T00:11", Published.Report("mon", "fill", Running, "22:03")).BegunWork[0]));
 
     [Fact]
-    public void Now_with_seconds_is_the_next_minute() =>
+    public void A_time_with_seconds_is_rounded_up_to_the_next_minute() =>
         Assert.Equal(60, ReplanFacts.Of(Week.Problem, new Replan(Published.AsPlan,
             TinyWeek.Local("2027-03-08T22:59").PlusSeconds(1), [])).Now);
 
     [Fact]
-    public void Begun_is_from_before_now()
+    public void Work_and_shifts_that_start_before_now_have_begun()
     {
         Assert.Null(At("2027-03-08T22:00", Published.Report("mon", "fill", Running, "22:00")).BegunWork[0]);
         Assert.NotNull(At("2027-03-08T22:01", Published.Report("mon", "fill", Running, "22:00")).BegunWork[0]);
@@ -65,7 +65,7 @@ public sealed class ReplanFactsTests
     }
 
     [Fact]
-    public void Work_begun_in_another_night_than_planned_belongs_to_the_night_it_began_in()
+    public void Work_begun_in_another_night_than_planned_belongs_to_the_night_of_its_start()
     {
         var begun = At("2027-03-09T01:00", Published.Report("mon", "fill", Done, "00:00", "00:45", stint: 2)).BegunWork[1]!;
         Assert.Equal((0, 0), (begun.Night, begun.Mode));
@@ -73,7 +73,7 @@ public sealed class ReplanFactsTests
     }
 
     [Fact]
-    public void Blocked_work_waits_until_its_time_or_for_ever()
+    public void Blocked_work_starts_after_its_reported_time_or_never()
     {
         Assert.Equal("Tue 00:00", Clock(At("2027-03-08T22:42", Published.Report("mon", "fill", Blocked, until: "00:00"))
             .EarliestStarts[0]));
@@ -81,9 +81,9 @@ public sealed class ReplanFactsTests
     }
 
     [Theory]
-    [InlineData(23, 25)] // what remains, on the grid
-    [InlineData(null, 60)] // else the whole stint
-    public void Blocked_work_that_had_begun_keeps_its_mode_and_what_remains_of_it(int? remaining, int minutes)
+    [InlineData(23, 25)] // the remaining minutes, rounded up to the grid
+    [InlineData(null, 60)] // none reported: the whole stint
+    public void Blocked_work_that_had_begun_keeps_its_mode_and_its_remaining_minutes(int? remaining, int minutes)
     {
         var problem = Week.Replan(Published, "2027-03-08T22:42",
             Published.Report("mon", "fill", Blocked, "22:00", remaining: remaining, until: "23:00")).Problem;
@@ -94,7 +94,7 @@ public sealed class ReplanFactsTests
     }
 
     [Fact]
-    public void Blocked_work_that_had_not_begun_is_free()
+    public void Blocked_work_that_had_not_begun_may_change()
     {
         var facts = At("2027-03-08T22:42", Published.Report("mon", "fill", Blocked, until: "23:00"));
         Assert.Null(facts.FixedModes[0]);
@@ -102,7 +102,7 @@ public sealed class ReplanFactsTests
     }
 
     [Fact]
-    public void Reopened_work_is_planned_anew_and_its_display_stays()
+    public void Reopened_work_is_planned_again_and_its_display_stays()
     {
         var facts = At("2027-03-09T00:00", Published.Report("mon", "fill", Reopened));
         Assert.Null(facts.BegunWork[0]);
@@ -112,14 +112,15 @@ public sealed class ReplanFactsTests
     }
 
     [Fact]
-    public void The_last_report_of_a_stint_stands() => Assert.Null(At("2027-03-09T00:00",
+    public void The_last_report_of_a_stint_counts() => Assert.Null(At("2027-03-09T00:00",
         Published.Report("mon", "fill", Done, "22:00", "23:00"), Published.Report("mon", "fill", Reopened)).BegunWork[0]);
 
     /// <summary>
-    /// Now 22:50, a shift grid of 15: 23:00; Bo's running work to 23:07: 23:15; Cy's begun break to 23:20: 23:30.
+    /// It is 22:50 and the shift grid is 15 minutes, so Ana can leave at 23:00. Bo's work runs until 23:07, so he can leave at
+    /// 23:15. Cy's begun break lasts until 23:20, so Cy can leave at 23:30.
     /// </summary>
     [Fact]
-    public void A_begun_shift_ends_no_sooner_than_now_its_running_work_and_its_begun_break()
+    public void A_begun_shift_ends_after_now_its_running_work_and_its_begun_break()
     {
         var week = TinyWeek.New.Rules(new() { ShiftGridMinutes = 15 }).Task("mask", 60);
         var published = week.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
@@ -129,9 +130,9 @@ public sealed class ReplanFactsTests
             new[] { "ana", "bo", "cy" }.Select(person => Clock(problem.Facts!.EarliestEnds[(problem.PersonOf(person), 0)])));
     }
 
-    /// <summary>Everything goes as planned, so at every quarter of an hour of the week the published plan still stands.</summary>
+    /// <summary>Everything happens as planned, so at every quarter of an hour the published plan breaks no rule.</summary>
     [Fact]
-    public void A_plan_that_is_kept_to_the_minute_needs_no_other()
+    public void A_published_plan_executed_to_the_minute_stays_feasible()
     {
         var week = TinyWeek.New.CleanDown("wall", 10).Task("mask", 60).Task("paint", 60, after: "mask", dry: 120)
             .Task("sign", 30, "paint")
@@ -156,7 +157,7 @@ public sealed class ReplanFactsTests
         }
     }
 
-    /// <summary>Reports of work that began and ended to the minute as planned.</summary>
+    /// <summary>Reports of work that began and ended exactly as planned.</summary>
     private static IEnumerable<ProgressReport> AsPlanned(TinyPlan plan, LocalDateTime now) =>
         from work in plan.Schedule.Work
         where work.From < plan.Problem.Grid.MinuteOf(now)
@@ -172,7 +173,7 @@ public sealed class ReplanFactsTests
         };
 
     [Fact]
-    public void Somebody_who_left_the_crew_leaves_the_published_plan()
+    public void The_published_shifts_of_somebody_who_left_the_crew_are_dropped()
     {
         var week = Week.With(week => week with { Crew = [.. week.Crew.Where(member => member.Id != "cy")] });
         Assert.Equal(2, week.Replan(Published, "2027-03-08T12:00").Problem.Facts!.Published.Shifts.Count);

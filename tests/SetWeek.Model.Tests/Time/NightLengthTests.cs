@@ -5,14 +5,14 @@ using SetWeek.Model.Time;
 namespace SetWeek.Model.Tests.Time;
 
 /// <summary>
-/// Nights that meet a clock change, against the IANA tz database as another library reads it (tzdata 2025b, checked with
-/// zdump): windows in 37 zones, 2025 to 2028. Noda Time brings a newer database; where rules have changed between the two, the
-/// nights from that change on are left out.
+/// Nights with a clock change, compared with the IANA tz database as another library reads it (tzdata 2025b, checked with
+/// zdump): windows in 37 zones, 2025 to 2028. Noda Time has a newer database. Where a zone's rules differ between the two, the
+/// test leaves out the nights after the change.
 /// </summary>
 public class NightLengthTests
 {
     /// <summary>
-    /// Zones whose nights differ between 2025b and 2026f, and a day before which they agree: found by this comparison.
+    /// Zones whose nights differ between 2025b and 2026f, with a date before which they agree (found by this comparison).
     /// </summary>
     private static readonly Dictionary<string, LocalDate> ChangedSince = new()
     {
@@ -24,7 +24,7 @@ public class NightLengthTests
         OpenData.Folder is null ? new("none") : new(Rows().Select(row => row[0]).Distinct());
 
     [OpenDataTheory("timezones/night_lengths_2025_2028.csv"), MemberData(nameof(Zones))]
-    public void A_night_lasts_as_long_as_the_clocks_say(string zone)
+    public void The_length_of_a_night_counts_elapsed_time_over_a_clock_change(string zone)
     {
         foreach (var row in Rows().Where(row => row[0] == zone))
         {

@@ -9,22 +9,22 @@ public class RuinTests
 {
     [Theory]
     [InlineData("medium", 4), InlineData("large", 8)]
-    public void A_ruin_leaves_what_must_stay_and_every_zone_worked_in_has_its_clean_down(string size, int seed)
+    public void A_ruin_keeps_clean_downs_consistent_and_the_schedule_completable(string size, int seed)
     {
         var compact = new CompactProblem(Problem.Of(PlannerTests.Generated(size, seed)));
         var (personNight, random) = (new ShortestShift(compact), new SplitMix64(seed));
-        var placer = new ActivityInsertion(compact, personNight, random);
+        var insertion = new ActivityInsertion(compact, personNight, random);
         var roster = new Rostering(compact, personNight, new StaffMatching(compact, personNight));
-        var ruin = new Ruin(compact, placer, random);
+        var ruin = new Ruin(compact, insertion, random);
         var (whole, schedule) = (new PartialSchedule(compact), new PartialSchedule(compact));
-        Assert.True(new PriorityRuleSampling(compact, placer, new SerialInsertion(compact, placer, roster), random)
+        Assert.True(new PriorityRuleSampling(compact, insertion, new SerialInsertion(compact, insertion, roster), random)
             .Construct(whole, InitialPartialSchedule.Of(compact), 0));
-        var took = 0;
+        var removed = 0;
         for (var step = 0; step < 300; step++)
         {
             schedule.CopyFrom(whole);
             ruin.Remove(schedule, 1 + step % 6);
-            took += ruin.Removed.Count;
+            removed += ruin.Removed.Count;
             Assert.All(ruin.Removed, activity => Assert.Equal(-1, schedule.Night[activity]));
             foreach (var final in compact.FinalStints.Where(final => schedule.Night[final] >= 0))
                 Assert.DoesNotContain(schedule.Night[final], ruin.Removed.Select(activity => whole.Night[activity]));
@@ -33,6 +33,6 @@ public class RuinTests
                     Assert.Equal(schedule.CleanDownDemand[zone * compact.Nights + night] > 0, schedule.Night[compact.CleanDownIndex(zone, night)] >= 0);
             Assert.True(roster.TryRoster(schedule));
         }
-        Assert.InRange(took, 300, 3000);
+        Assert.InRange(removed, 300, 3000);
     }
 }

@@ -9,7 +9,7 @@ public class SecondSearchTests
 {
     [Theory]
     [InlineData("medium", 4), InlineData("large", 8)]
-    public void A_second_search_goes_on_from_the_best_plan_and_betters_it(string size, int seed)
+    public void A_second_search_improves_the_best_plan(string size, int seed)
     {
         var problem = Problem.Of(PlannerTests.Generated(size, seed));
         var incumbent = new Incumbent(problem);

@@ -6,52 +6,52 @@ using SetWeek.Planning.Insertion;
 
 namespace SetWeek.Planning.Tests.Annealing;
 
-/// <summary>Ruin and recreate on a generated week, its own plan to begin with.</summary>
+/// <summary>Simulated annealing on a generated week, from a schedule of the serial schedule-generation scheme.</summary>
 public class SimulatedAnnealingTests
 {
     private readonly Problem problem;
-    private readonly CompactProblem image;
-    private readonly PartialSchedule draft;
+    private readonly CompactProblem compact;
+    private readonly PartialSchedule schedule;
     private readonly SimulatedAnnealing annealing;
-    private readonly WeightedObjective score;
+    private readonly WeightedObjective objective;
 
     public SimulatedAnnealingTests()
     {
         var week = PlannerTests.Generated("medium", 4) with { Goals = [new("leftOut"), new("shifts"), new("cost")] };
         problem = Problem.Of(week);
-        image = new CompactProblem(problem);
-        var (personNight, random) = (new ShortestShift(image), new SplitMix64(1));
-        var placer = new ActivityInsertion(image, personNight, random);
-        var roster = new Rostering(image, personNight, new StaffMatching(image, personNight));
-        var recreation = new SerialInsertion(image, placer, roster);
-        draft = new PartialSchedule(image);
-        new PriorityRuleSampling(image, placer, recreation, random).Construct(draft, InitialPartialSchedule.Of(image), 0);
-        score = new WeightedObjective(image);
-        annealing = new SimulatedAnnealing(image, placer, roster, recreation, score, random);
-        annealing.StartFrom(draft);
+        compact = new CompactProblem(problem);
+        var (personNight, random) = (new ShortestShift(compact), new SplitMix64(1));
+        var insertion = new ActivityInsertion(compact, personNight, random);
+        var roster = new Rostering(compact, personNight, new StaffMatching(compact, personNight));
+        var recreation = new SerialInsertion(compact, insertion, roster);
+        schedule = new PartialSchedule(compact);
+        new PriorityRuleSampling(compact, insertion, recreation, random).Construct(schedule, InitialPartialSchedule.Of(compact), 0);
+        objective = new WeightedObjective(compact);
+        annealing = new SimulatedAnnealing(compact, insertion, roster, recreation, objective, random);
+        annealing.StartFrom(schedule);
     }
 
     [Fact]
-    public void A_few_thousand_ruins_save_a_tenth_of_what_the_first_plan_costs_and_the_best_breaks_no_rule()
+    public void Five_thousand_steps_lower_the_cost_by_a_tenth_and_break_no_rule()
     {
         var first = annealing.BestValues[2];
         for (var step = 0; step < 5000; step++) annealing.Step(0.1);
         Assert.True(annealing.BestValues[2] < first * 9 / 10, $"{first} to {annealing.BestValues[2]}");
-        Assert.Empty(Checker.Check(problem, ScheduleCompletion.Of(image, annealing.Best)));
+        Assert.Empty(Checker.Check(problem, ScheduleCompletion.Of(compact, annealing.Best)));
     }
 
     [Fact]
-    public void A_goal_before_money_that_is_not_at_its_bound_comes_first()
+    public void A_goal_before_cost_above_its_bound_is_improved_first()
     {
         Assert.Equal(1, annealing.FirstOpenGoalBeforeCost([0, 0, 0]));
         Assert.Equal(-1, annealing.FirstOpenGoalBeforeCost([0, annealing.BestValues[1], 0]));
     }
 
     [Fact]
-    public void Values_are_counted_no_further_than_a_limit_unless_they_are_better_in_order()
+    public void Evaluation_stops_at_a_limit_unless_the_values_are_lexicographically_better()
     {
-        var (values, better, none) = (new long[3], new long[] { 0, long.MaxValue, 0 }, new long[3]);
-        Assert.Null(score.EvaluateWithin(draft, values, 0, none));
-        Assert.Equal(score.EvaluateWithin(draft, values, 0, better), score.EvaluateWithin(draft, values, double.MaxValue, none));
+        var (values, better, zero) = (new long[3], new long[] { 0, long.MaxValue, 0 }, new long[3]);
+        Assert.Null(objective.EvaluateWithin(schedule, values, 0, zero));
+        Assert.Equal(objective.EvaluateWithin(schedule, values, 0, better), objective.EvaluateWithin(schedule, values, double.MaxValue, zero));
     }
 }

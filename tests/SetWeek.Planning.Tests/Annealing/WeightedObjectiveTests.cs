@@ -10,20 +10,20 @@ namespace SetWeek.Planning.Tests.Annealing;
 
 public class WeightedObjectiveTests
 {
-    private static readonly string[] All = ["leftOut", "reserve", "cost", "finish", "nights", "shifts", "moves", "uneven"];
+    private static readonly string[] GoalIds = ["leftOut", "reserve", "cost", "finish", "nights", "shifts", "moves", "uneven"];
 
     [Theory]
     [InlineData("small", 3), InlineData("medium", 8), InlineData("large", 2)]
-    public void The_search_counts_every_goal_as_the_goal_measures_it(string size, int seed)
+    public void The_objective_values_every_goal_as_the_goal_measures_it(string size, int seed)
     {
-        var week = PlannerTests.Generated(size, seed) with { Goals = [.. All.Select(goal => new GoalChoice(goal))] };
+        var week = PlannerTests.Generated(size, seed) with { Goals = [.. GoalIds.Select(goal => new GoalChoice(goal))] };
         var problem = Problem.Of(week);
         var compact = new CompactProblem(problem);
         var schedule = new PartialSchedule(compact);
         var plan = PlanConverter.ScheduleOf(problem, Planner.Plan(week, new SearchLimits { Effort = 0.1, Workers = 1 }));
         new PartialScheduleReader(compact, new ShortestShift(compact)).Read(schedule, InitialPartialSchedule.Of(compact), plan);
-        var values = new long[All.Length];
+        var values = new long[GoalIds.Length];
         new WeightedObjective(compact).Evaluate(schedule, values);
-        Assert.Equal(All.Select(goal => AllGoals.WithId(goal).Measure(problem, plan)), values);
+        Assert.Equal(GoalIds.Select(goal => AllGoals.WithId(goal).Measure(problem, plan)), values);
     }
 }

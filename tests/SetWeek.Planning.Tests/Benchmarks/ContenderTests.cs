@@ -8,8 +8,8 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Tests.Benchmarks;
 
 /// <summary>
-/// What the planner is measured against is right itself: the eight-activity network of "Operations Management" (textbook,
-/// project-management chapter; published length 15) with crews of one, two and all.
+/// The contenders of the benchmark find correct schedules. Tested on the eight-activity network of "Operations Management"
+/// (textbook, project-management chapter; published length 15) with one, two and eight units of its resource.
 /// </summary>
 public class ContenderTests
 {
@@ -19,12 +19,12 @@ public class ContenderTests
         ("e", 4, ["c"]), ("f", 3, ["c"]), ("g", 5, ["d", "e"]), ("h", 2, ["f", "g"]),
     ];
 
-    // 25 minutes of work: one pair of hands takes all of it. With two, a-c-e-g-h takes its 15 and b-d, 7, fits beside a-c-e,
-    // 8, and f, 3, beside g; more are no use.
+    // One unit takes all 25 minutes of work. With two, a-c-e-g-h takes 15, b-d (7) fits beside a-c-e (8) and f (3) beside g.
+    // More units do not shorten it.
     [Theory, InlineData(1, 25), InlineData(2, 15), InlineData(8, 15)]
-    public void Hands_and_pieces_alike_take_as_long_as_the_network_does(int count, int optimum)
+    public void People_and_equipment_give_the_same_makespan(int count, int optimum)
     {
-        foreach (var week in new[] { Hands(count), Pieces(count) })
+        foreach (var week in new[] { WithPeople(count), WithEquipment(count) })
         {
             var (model, scheme, planner) =
                 (Solve(Contender.Textbook, week), Solve(Contender.Serial, week), Solve(Contender.Planner, week));
@@ -37,10 +37,9 @@ public class ContenderTests
     }
 
     [Fact]
-    public void The_serial_scheme_takes_the_latest_finish_first_and_waits_for_what_is_taken()
+    public void The_serial_scheme_takes_the_earliest_latest_finish_first()
     {
-        // Three minutes before the long chain alone: by latest finish "first" goes before "later", whatever their order in
-        // the week.
+        // "first" precedes the long chain, so its latest finish is earlier than that of "later", which comes first in the week.
         var week = ProjectWeek.Of("rule",
         [
             new("later", 3, [], [new("bench", 1)], []), new("first", 3, [], [new("bench", 1)], []),
@@ -54,12 +53,12 @@ public class ContenderTests
 
     private static int Length(Outcome outcome) => outcome.Schedule!.Work.Max(work => work.To);
 
-    private static Week Hands(int count) => ProjectWeek.Of("plant",
-        [.. Plant.Select(one => new ProjectWeek.ProjectActivity(one.Id, one.Minutes, [new SkillRequirement("any", 1)], [], one.After))],
+    private static Week WithPeople(int count) => ProjectWeek.Of("plant",
+        [.. Plant.Select(item => new ProjectWeek.ProjectActivity(item.Id, item.Minutes, [new SkillRequirement("any", 1)], [], item.After))],
         [.. Enumerable.Range(1, count)
             .Select(number => ProjectWeek.Worker($"p{number}", new Dictionary<string, int> { ["any"] = 1 }))], []);
 
-    private static Week Pieces(int count) => ProjectWeek.Of("plant",
-        [.. Plant.Select(one => new ProjectWeek.ProjectActivity(one.Id, one.Minutes, [], [new("bench", 1)], one.After))],
+    private static Week WithEquipment(int count) => ProjectWeek.Of("plant",
+        [.. Plant.Select(item => new ProjectWeek.ProjectActivity(item.Id, item.Minutes, [], [new("bench", 1)], item.After))],
         [], [new("bench", count)]);
 }

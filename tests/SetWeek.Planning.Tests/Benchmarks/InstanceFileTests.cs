@@ -8,9 +8,8 @@ namespace SetWeek.Planning.Tests.Benchmarks;
 
 public class InstanceFileTests
 {
-    // The sets of ../shared/data: their READMEs name the sources.
     [OpenDataFact("rcpsp")]
-    public void Open_benchmarks_are_valid_weeks()
+    public void Published_instances_are_valid_weeks()
     {
         var data = OpenData.Folder!;
         Week[] weeks =
@@ -23,7 +22,7 @@ public class InstanceFileTests
         foreach (var week in weeks) Problem.Of(WeekFile.Check(week).Match(good => good, ExampleFiles.Fail<Week>));
     }
 
-    /// <summary>One in ten, and so some of every set.</summary>
+    /// <summary>Every tenth file, which includes some of every set.</summary>
     private static IEnumerable<string> Files(string folder, string pattern) =>
         Directory.EnumerateFiles(folder, pattern, SearchOption.AllDirectories).Order(StringComparer.Ordinal)
             .Where((_, index) => index % 10 == 0);

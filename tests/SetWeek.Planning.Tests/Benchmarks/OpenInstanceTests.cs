@@ -6,34 +6,34 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Tests.Benchmarks;
 
 /// <summary>
-/// Open instances through the same entry that weeks use: of the benchmarks' fixed sample every third, teams of up to 20 tasks
-/// alone, those whose optimum is proven. Sets: j30 of Kolisch and Sprecher (1997); several people a task of Young, Feydy and
-/// Schutt (2017), Montoya et al. (2014) and Almeida et al. (2015). Optima: the sets' own lists, best lower and upper bounds
-/// known in 2023 and the results of Young, Feydy and Schutt.
+/// Published instances solved by the planner. They are every third of the benchmarks' fixed sample, those with a proven optimum
+/// and, of the multi-skill sets, with at most 20 tasks. Sets: j30 of Kolisch and Sprecher (1997); multi-skill instances of
+/// Young, Feydy and Schutt (2017), Montoya et al. (2014) and Almeida et al. (2015). Optima: the lists of the sets, the best
+/// bounds known in 2023 and the results of Young, Feydy and Schutt.
 /// </summary>
 public class OpenInstanceTests
 {
-    /// <summary>Larger teams are for the benchmark: on a busy machine they take many seconds each.</summary>
-    private const int MostTasks = 20;
+    /// <summary>Larger instances take many seconds each and are left to the benchmark.</summary>
+    private const int MaxTasks = 20;
 
     private static readonly SearchLimits Short = new() { Effort = 3, Workers = 1 };
 
     public static TheoryData<string> ClosedProjects =>
-        Named(() => OpenSets.Projects(OpenData.PathOf("rcpsp")).Where(one => one.Set == "j30"));
+        Named(() => OpenSets.Projects(OpenData.PathOf("rcpsp")).Where(instance => instance.Set == "j30"));
 
     public static TheoryData<string> ClosedTeams =>
         Named(() => OpenSets.Teams(OpenData.PathOf("multiskill"))
-            .Where(one => one.Set != "d36" && one.Read().Tasks.Count <= MostTasks));
+            .Where(instance => instance.Set != "d36" && instance.Read().Tasks.Count <= MaxTasks));
 
     [OpenDataTheory("rcpsp/j30"), MemberData(nameof(ClosedProjects))]
-    public void A_project_with_scarce_resources_is_as_short_as_it_is_proven_to_be(string name) =>
-        Matches(OpenSets.Projects(OpenData.PathOf("rcpsp")).Single(one => one.Name == name));
+    public void A_project_with_scarce_resources_has_its_proven_optimum(string name) =>
+        AssertMatches(OpenSets.Projects(OpenData.PathOf("rcpsp")).Single(instance => instance.Name == name));
 
     [OpenDataTheory("multiskill/mspsp"), MemberData(nameof(ClosedTeams))]
-    public void A_project_with_several_people_a_task_is_within_a_tenth_of_its_proven_optimum(string name) =>
-        Matches(OpenSets.Teams(OpenData.PathOf("multiskill")).Single(one => one.Name == name), withinPercent: 10);
+    public void A_multi_skill_project_is_within_a_tenth_of_its_proven_optimum(string name) =>
+        AssertMatches(OpenSets.Teams(OpenData.PathOf("multiskill")).Single(instance => instance.Name == name), withinPercent: 10);
 
-    private static void Matches(OpenInstance instance, int withinPercent = 0)
+    private static void AssertMatches(OpenInstance instance, int withinPercent = 0)
     {
         var plan = Planner.Plan(instance.Read(), Short);
         var finish = plan.Goals.Single();
@@ -43,5 +43,5 @@ public class OpenInstanceTests
     }
 
     private static TheoryData<string> Named(Func<IEnumerable<OpenInstance>> all) => OpenData.Folder is null ? new("none")
-        : new(OpenSets.Sample(all(), 3).Where(one => one.Closed).Select(one => one.Name));
+        : new(OpenSets.Sample(all(), 3).Where(instance => instance.Closed).Select(instance => instance.Name));
 }

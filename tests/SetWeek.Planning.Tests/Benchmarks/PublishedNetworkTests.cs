@@ -8,9 +8,9 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Tests.Benchmarks;
 
 /// <summary>
-/// Textbook networks through the planner: with people for everything, the finish is the critical path. The earliest finish of
-/// an activity is the finish of the network up to it; its latest start is the last at which a kit may come without moving the
-/// end.
+/// Textbook networks solved by the planner, with enough people, so that the finish is the critical path. The earliest finish of an
+/// activity is the finish of its predecessors and itself. Its latest start is the latest arrival of a kit for it that does not
+/// delay the project.
 /// </summary>
 public class PublishedNetworkTests
 {
@@ -36,16 +36,16 @@ public class PublishedNetworkTests
         OpenData.Folder is null ? new("none") : new(Read().Select(network => network.Id));
 
     [Fact]
-    public void The_textbook_example_of_eight_activities_has_its_published_times() => Agrees(Plant);
+    public void The_textbook_example_of_eight_activities_has_its_published_times() => AssertTimes(Plant);
 
     [OpenDataTheory("network-examples"), MemberData(nameof(Published))]
-    public void Every_published_network_has_its_published_times(string id) => Agrees(Read().Single(network => network.Id == id));
+    public void Every_published_network_has_its_published_times(string id) => AssertTimes(Read().Single(network => network.Id == id));
 
-    private static void Agrees(PublishedNetwork network)
+    private static void AssertTimes(PublishedNetwork network)
     {
         Assert.Equal(network.Duration, Finish(network, network.Activities.Keys));
         foreach (var (activity, finish) in network.EarliestFinish)
-            Assert.Equal((activity, finish), (activity, Finish(network, UpTo(network, activity))));
+            Assert.Equal((activity, finish), (activity, Finish(network, WithPredecessors(network, activity))));
         foreach (var (activity, start) in network.LatestStart)
         {
             if (network.Activities[activity].Minutes == 0) continue;
@@ -56,9 +56,9 @@ public class PublishedNetworkTests
     }
 
     /// <summary>
-    /// Minutes to the end of the last activity, proven least; optionally with one activity that waits for a kit.
+    /// The proven minimum of the makespan in minutes, optionally with one activity that needs a kit.
     /// </summary>
-    private static long Finish(PublishedNetwork network, IEnumerable<string> activities, string? waits = null, int kitIn = 0)
+    private static long Finish(PublishedNetwork network, IEnumerable<string> activities, string? needsKit = null, int kitIn = 0)
     {
         var week = ProjectWeek.Of(network.Id,
             [.. activities
@@ -68,24 +68,24 @@ public class PublishedNetworkTests
             [.. network.Activities.Keys
                 .Select((_, index) => ProjectWeek.Worker($"p{index}", new Dictionary<string, int> { ["any"] = 1 }))],
             []);
-        if (waits is not null)
+        if (needsKit is not null)
             week = week with
             {
                 Kits = [new Kit("kit", "Kit", week.Nights[0].Opens.PlusMinutes(kitIn))],
                 Nights = [week.Nights[0] with { Closes = week.Nights[0].Closes.PlusMinutes(1) }],
                 Launch = week.Launch.PlusMinutes(1),
                 Tasks = [.. week.Tasks
-                    .Select(task => task.Id == waits.ToLowerInvariant() ? task with { Needs = [new KitRequirement("kit")] } : task)],
+                    .Select(task => task.Id == needsKit.ToLowerInvariant() ? task with { Needs = [new KitRequirement("kit")] } : task)],
             };
         var plan = Planner.Plan(week, Short);
         Assert.Equal(PlanStatus.Optimal, plan.Status);
         return plan.Goals.Single().Value;
     }
 
-    private static HashSet<string> UpTo(PublishedNetwork network, string activity) =>
-        [activity, .. network.Activities[activity].After.SelectMany(before => UpTo(network, before))];
+    private static HashSet<string> WithPredecessors(PublishedNetwork network, string activity) =>
+        [activity, .. network.Activities[activity].After.SelectMany(before => WithPredecessors(network, before))];
 
-    /// <summary>Those of the file whose published durations are whole; some publish earliest and latest times too.</summary>
+    /// <summary>The networks of the file. Some have published earliest and latest times too.</summary>
     private static IEnumerable<PublishedNetwork> Read()
     {
         using var file = JsonDocument.Parse(File.ReadAllText(OpenData.PathOf("network-examples/cpm_examples.json")));
@@ -96,14 +96,14 @@ public class PublishedNetworkTests
             yield return new PublishedNetwork(
                 example.GetProperty("id").GetString()!.Replace('_', '-'),
                 computed.GetProperty("duration").GetInt32(),
-                computed.GetProperty("activities").EnumerateObject().ToDictionary(one => one.Name, one =>
-                    (one.Value.GetProperty("dur").GetInt32(),
-                        one.Value.GetProperty("pred").EnumerateArray().Select(before => before.GetString()!).ToArray())),
+                computed.GetProperty("activities").EnumerateObject().ToDictionary(activity => activity.Name, activity =>
+                    (activity.Value.GetProperty("dur").GetInt32(),
+                        activity.Value.GetProperty("pred").EnumerateArray().Select(before => before.GetString()!).ToArray())),
                 Times(published, "EF"), Times(published, "LS"));
         }
 
         static Dictionary<string, int> Times(JsonElement published, string name) =>
             published.ValueKind == JsonValueKind.Object && published.TryGetProperty(name, out var times)
-                ? times.EnumerateObject().ToDictionary(one => one.Name, one => one.Value.GetInt32()) : [];
+                ? times.EnumerateObject().ToDictionary(time => time.Name, time => time.Value.GetInt32()) : [];
     }
 }

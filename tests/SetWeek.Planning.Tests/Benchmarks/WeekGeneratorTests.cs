@@ -13,7 +13,7 @@ namespace SetWeek.Planning.Tests.Benchmarks;
 public class WeekGeneratorTests
 {
     /// <summary>
-    /// Figures of different days compare only where the weeks are the same to the byte; a change here re-bases every one.
+    /// Benchmark figures are comparable only if the weeks are identical. A change of these digests invalidates all earlier figures.
     /// </summary>
     [Theory]
     [InlineData("generated.small-4", "e7364d5545118314")]
@@ -25,9 +25,9 @@ public class WeekGeneratorTests
     [InlineData("generated.large-12", "5113c65f05369a85")]
     [InlineData("generated.large-8", "a5e7b2608b13400e")]
     [InlineData("generated.large-9", "9972f15e607a5c53")]
-    public void The_fixed_weeks_are_valid_the_same_for_ever_and_load_the_crew_as_they_say(string id, string digest)
+    public void The_fixed_weeks_are_valid_and_unchanged_with_their_load(string id, string digest)
     {
-        var week = WeekGenerator.Fixed.Select(one => WeekGenerator.Make(one.Size, one.Seed)).Single(week => week.Id == id);
+        var week = WeekGenerator.Fixed.Select(choice => WeekGenerator.Make(choice.Size, choice.Seed)).Single(week => week.Id == id);
         var file = WeekFile.Write(week);
         Assert.True(WeekFile.Read(file).IsT0);
         Assert.InRange(WeekGenerator.LoadOf(week), 0.70, 0.85);
@@ -35,7 +35,7 @@ public class WeekGeneratorTests
     }
 
     [Fact]
-    public void Generated_weeks_are_valid_and_come_back_byte_for_byte()
+    public void Generated_weeks_are_unchanged_by_writing_and_reading()
     {
         foreach (var (size, seed) in WeekGenerator.Fixed)
         {
@@ -46,14 +46,14 @@ public class WeekGeneratorTests
     }
 
     [Fact]
-    public void A_problem_can_be_made_of_every_generated_week() =>
+    public void Every_generated_week_can_be_indexed_as_a_problem() =>
         Gen.Int[0, 10_000]
             .Sample(seed => Problem.Of(WeekFile.Check(WeekGenerator.Make(WeekGenerator.Size.Small, seed)).AsT0), iter: 10);
 
     [Theory]
     [InlineData("harbour-street")]
     [InlineData("mill-lane")]
-    public void The_week_is_loaded_as_a_real_one_is(string store) =>
+    public void The_load_of_a_demo_week_is_realistic(string store) =>
         Assert.InRange(WeekGenerator.LoadOf(Example(store)), 0.70, 0.80);
 
     private static Week Example(string store) =>

@@ -2,25 +2,25 @@ using SetWeek.Planning.Compact;
 
 namespace SetWeek.Planning.Tests.Compact;
 
-/// <summary>Sets of slots against the same on a plain list, over the seams of words.</summary>
+/// <summary>Compares slot sets with plain lists, also across the boundaries of 64-bit words.</summary>
 public class SlotSetTests
 {
     private const int Count = 192;
 
     [Theory]
     [InlineData(1), InlineData(2), InlineData(7), InlineData(64), InlineData(65), InlineData(100)]
-    public void A_start_is_barred_where_any_slot_that_follows_is_taken(int length)
+    public void Dilation_bars_each_start_whose_duration_meets_a_taken_slot(int length)
     {
         var taken = Taken(seed: length);
         var set = Set(taken);
         SlotSet.DilateDown(set, length);
         for (var slot = 0; slot < Count; slot++)
-            Assert.Equal(Enumerable.Range(slot, length).Any(one => one < Count && taken[one]), SlotSet.Contains(set, slot));
+            Assert.Equal(Enumerable.Range(slot, length).Any(next => next < Count && taken[next]), SlotSet.Contains(set, slot));
     }
 
     [Theory]
     [InlineData(0, 0), InlineData(0, 64), InlineData(3, 191), InlineData(63, 65), InlineData(64, 128), InlineData(100, 101)]
-    public void A_span_is_added_clipped_and_removed_whole(int from, int to)
+    public void A_span_is_added_kept_and_removed(int from, int to)
     {
         var set = new ulong[Count / 64];
         SlotSet.Add(set, from, to);
@@ -37,7 +37,7 @@ public class SlotSetTests
     }
 
     [Fact]
-    public void Counts_above_a_limit_are_found_in_every_lane()
+    public void Counts_above_a_limit_are_found_in_every_vector_lane()
     {
         ushort[] counts = [.. Enumerable.Range(0, Count).Select(slot => (ushort)(slot * 37 % 11))];
         var set = new ulong[Count / 64];

@@ -9,15 +9,15 @@ using SetWeek.Planning.Exact.Variables;
 namespace SetWeek.Planning.Tests.Exact;
 
 /// <summary>
-/// A week solved by the exact model, goal by goal to the proven optimum; the check judges every plan on the way.
+/// Solves a week with the exact model, goal by goal, to the proven optimum. The checker checks every solution on the way.
 /// </summary>
 internal static class CpOptimum
 {
     private const string SingleWorkerParameters = "num_workers:1 max_deterministic_time:30 cp_model_probing_level:0";
 
-    /// <summary>The best value of each goal, those above held to their best and tolerance; null where there is no plan.</summary>
-    /// <param name="problem">What is planned.</param>
-    /// <param name="without">Id of a rule that is left out of the model; then plans are not checked.</param>
+    /// <summary>The lexicographic optimum: each goal with the goals before it capped at their optimum and tolerance. Null: no plan.</summary>
+    /// <param name="problem">The week or re-plan.</param>
+    /// <param name="without">Id of a rule that is not posted; solutions are then not checked.</param>
     public static long[]? Best(Problem problem, string? without = null)
     {
         IRule[] rules = [.. AllRules.InOrder.Where(rule => rule.Id != without)];
@@ -30,21 +30,21 @@ internal static class CpOptimum
             Assert.True(term.IsExact, problem.Goals[goal].Goal);
             if (model.Infeasible) return null;
             using var solver = new CpSolver { StringParameters = SingleWorkerParameters };
-            using var judge = new CheckedSolutions(model);
-            var status = solver.Solve(model.Cp, judge);
-            if (judge.Fault is not null) throw judge.Fault;
+            using var callback = new CheckedSolutions(model);
+            var status = solver.Solve(model.Cp, callback);
+            if (callback.Fault is not null) throw callback.Fault;
             if (status == CpSolverStatus.Infeasible && goal == 0) return null;
             Assert.Equal(CpSolverStatus.Optimal, status);
             best[goal] = term.ValueAt(solver.BestObjectiveBound);
             caps[goal] = best[goal] + best[goal] * problem.Goals[goal].TolerancePercent / 100;
             if (without is not null) continue;
-            Assert.Empty(judge.Refused);
-            Assert.Equal(best[goal], Model.Goals.AllGoals.WithId(problem.Goals[goal].Goal).Measure(problem, judge.Last!));
+            Assert.Empty(callback.Breaches);
+            Assert.Equal(best[goal], Model.Goals.AllGoals.WithId(problem.Goals[goal].Goal).Measure(problem, callback.Last!));
         }
         return best;
     }
 
-    /// <summary>Some plan, the best in the first goal; null where there is none.</summary>
+    /// <summary>A plan that is optimal in the first goal, or null if the week has none.</summary>
     public static Schedule? Plan(Problem problem)
     {
         var model = new CpWeekModel(problem).With(AllRules.InOrder);
@@ -56,7 +56,7 @@ internal static class CpOptimum
 
     private sealed class CheckedSolutions(CpWeekModel model) : CpSolverSolutionCallback
     {
-        public List<string> Refused { get; } = [];
+        public List<string> Breaches { get; } = [];
         public Schedule? Last { get; private set; }
         public Exception? Fault { get; private set; }
 
@@ -65,7 +65,7 @@ internal static class CpOptimum
             try
             {
                 Last = model.Read(Value);
-                Refused.AddRange(Checker.Check(model.Problem, Last).Select(breach => breach.Sentence));
+                Breaches.AddRange(Checker.Check(model.Problem, Last).Select(breach => breach.Sentence));
             }
             catch (Exception fault)
             {

@@ -4,8 +4,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Planning.Tests.Exact;
 
 /// <summary>
-/// Weeks from a seed in which every rule binds now and then: one or two short nights on a coarse grid, not always aligned,
-/// two or three people, a few tasks. Small enough that all plans can be tried where <paramref name="tiny"/> is asked.
+/// Random weeks from a seed in which every rule binds in some week: one or two short nights on a coarse grid, not always
+/// aligned, two or three people, a few tasks. With <paramref name="tiny"/> they are small enough to enumerate all plans.
 /// </summary>
 internal sealed class RandomWeeks(int seed, bool tiny)
 {

@@ -18,10 +18,10 @@ public class ChangedWeekTests
         .Task("hang", 30, task => task with { Display = "banner" }).Week;
 
     /// <summary>
-    /// A must with an alternate: nothing but the alternate can stand then, and the plan is one of the week as it was.
+    /// The change makes the must's alternate compulsory. Each plan of the changed week is also a plan of the original week.
     /// </summary>
     [Fact]
-    public void With_the_alternate_used_a_plan_of_the_changed_week_is_a_plan_of_the_week()
+    public void A_plan_with_the_alternate_is_a_plan_of_the_original_week()
     {
         var plan = Planner.Plan(new UseAlternate("wall").Apply(Week), new SearchLimits { Effort = 2, Workers = 1 });
 
@@ -33,7 +33,7 @@ public class ChangedWeekTests
 
     /// <summary>The alternate takes ten hours and a night has eight.</summary>
     [Fact]
-    public void What_is_not_to_be_built_is_said_as_that_and_no_kit_is_asked_for_that_nobody_knows()
+    public void A_conflict_with_an_excluded_display_names_it_and_no_internal_kit()
     {
         var week = Week with { Tasks = [Week.Tasks[0], Week.Tasks[1] with { Modes = [new(600, [new("hands", 1)])] }] };
 
@@ -45,7 +45,7 @@ public class ChangedWeekTests
     }
 
     [Fact]
-    public void A_must_left_out_counts_a_hundred()
+    public void A_must_left_out_counts_one_hundred()
     {
         var plan = Planner.Plan(new LeaveOut("wall").Apply(Week), new SearchLimits { Effort = 2, Workers = 1 });
 

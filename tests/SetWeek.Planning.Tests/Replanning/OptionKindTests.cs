@@ -6,23 +6,23 @@ using SetWeek.Planning.Replanning;
 
 namespace SetWeek.Planning.Tests.Replanning;
 
-/// <summary>Which ways on there are: a picture that a print may stand for, and a banner.</summary>
+/// <summary>Which kinds of option a re-plan has, in a week with a picture, its alternate, a print, and a banner.</summary>
 public class OptionKindTests
 {
     [Fact]
-    public void The_display_whose_kit_is_late_may_give_way_to_its_alternate()
+    public void The_display_whose_kit_is_late_may_be_replaced_by_its_alternate()
     {
-        var direction = new AlternateInstead().For(Late());
-        Assert.Equal("print instead", direction!.Name);
-        Assert.True(direction.AddsRules);
+        var option = new AlternateInstead().For(Late());
+        Assert.Equal("print instead", option!.Name);
+        Assert.True(option.AddsRules);
     }
 
     [Fact]
-    public void Of_the_wants_the_one_that_is_late_is_left_out_and_not_the_least_valuable() =>
+    public void The_want_whose_kit_is_late_is_left_out_and_not_the_least_valuable() =>
         Assert.Equal("Without picture", new WantLeftOut().For(Late())!.Name);
 
     [Fact]
-    public void What_has_begun_is_neither_left_out_nor_replaced()
+    public void A_display_that_has_begun_is_neither_left_out_nor_replaced()
     {
         var begun = Late(begun: true);
         Assert.Null(new AlternateInstead().For(begun));
@@ -30,21 +30,21 @@ public class OptionKindTests
     }
 
     [Fact]
-    public void One_more_night_is_offered_where_the_week_has_still_another_after_it()
+    public void One_more_night_is_offered_while_a_night_remains_after_it()
     {
-        var direction = new OneMoreNight().For(Late());
-        // Published into the first of three nights: the second is one more, the third stays free.
-        Assert.Equal(new LocalDateTime(2027, 3, 10, 6, 0), direction!.Week.Launch);
+        var option = new OneMoreNight().For(Late());
+        // All work is published for the first of three nights. The second is added, the third stays free.
+        Assert.Equal(new LocalDateTime(2027, 3, 10, 6, 0), option!.Week.Launch);
     }
 
     [Theory]
     [InlineData("cost", "leftOut cost changes reserve finish")]
     [InlineData("finish", "leftOut finish changes reserve cost")]
-    public void A_goal_is_put_ahead_of_all_but_what_is_left_out(string goal, string order) =>
+    public void A_goal_is_put_before_all_others_except_the_displays_left_out(string goal, string order) =>
         Assert.Equal(order,
             string.Join(' ', OptionSpecification.WithGoalFirst(Late().Problem.Week, goal).ReplanGoals.Select(choice => choice.Goal)));
 
-    /// <summary>All is published for Monday; the kit that hanging needs comes on Wednesday.</summary>
+    /// <summary>All work is published for Monday. The kit that hanging needs comes on Wednesday.</summary>
     private static ReplanSituation Late(bool begun = false)
     {
         var week = TinyWeek.New.Kit("frames", "2027-03-10T12:00")

@@ -10,15 +10,15 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Tests.Replanning;
 
 /// <summary>
-/// What a re-plan offers, over generated weeks put out by a fact: that each option is a whole plan of the week as it stands, that
-/// none beats another and none is nearly another. (From the definition of options alone; no outside source.)
+/// The options of a re-plan, on generated weeks after option change. Each option is a complete plan of the changed week, infeasible
+/// dominates another, and infeasible nearly equals another. The tests follow from the definition of options.
 /// </summary>
 public class OptionSearchTests
 {
     private static readonly SearchLimits Short = new() { Effort = 0.3, Workers = 1 }, Options = new() { Effort = 0.8, Workers = 1 };
 
-    /// <summary>Each asked once for all tests.</summary>
-    private static readonly ConcurrentDictionary<(string, int, string), Lazy<(Week Week, Replan Replan, ReplanOffer Offer)>> Asked = [];
+    /// <summary>Each case is solved once for all tests.</summary>
+    private static readonly ConcurrentDictionary<(string, int, string), Lazy<(Week Week, Replan Replan, ReplanOffer Offer)>> Solved = [];
 
     public static TheoryData<string, int, string> Cases => new()
     {
@@ -26,7 +26,7 @@ public class OptionSearchTests
     };
 
     [Theory, MemberData(nameof(Cases))]
-    public void Each_option_keeps_every_rule_of_the_week_as_it_stands_and_what_it_says_of_itself_is_so(string size,
+    public void Each_option_breaks_no_rule_and_has_correct_goal_values(string size,
         int seed, string fact)
     {
         var (week, replan, offer) = Offered(size, seed, fact);
@@ -40,7 +40,7 @@ public class OptionSearchTests
     }
 
     [Theory, MemberData(nameof(Cases))]
-    public void At_most_three_are_shown_each_of_its_own_kind_with_the_same_goals_side_by_side(string size, int seed, string fact)
+    public void At_most_three_options_of_different_kinds_have_the_same_goals(string size, int seed, string fact)
     {
         var options = Offered(size, seed, fact).Offer.Options;
         Assert.InRange(options.Count, 1, 3);
@@ -50,14 +50,14 @@ public class OptionSearchTests
     }
 
     [Theory, MemberData(nameof(Cases))]
-    public void None_shown_beats_another_or_is_nearly_another(string size, int seed, string fact)
+    public void No_option_dominates_or_nearly_equals_another(string size, int seed, string fact)
     {
         var options = Offered(size, seed, fact).Offer.Options;
-        foreach (var one in options)
-            foreach (var other in options.Where(other => other != one))
+        foreach (var option in options)
+            foreach (var other in options.Where(other => other != option))
             {
-                Assert.Contains(one.Costs.Zip(other.Costs), pair => pair.First.Value < pair.Second.Value);
-                Assert.False(OptionSelection.IsNearlyEqual(one, other), $"{one.Id} is nearly {other.Id}.");
+                Assert.Contains(option.Costs.Zip(other.Costs), pair => pair.First.Value < pair.Second.Value);
+                Assert.False(OptionSelection.IsNearlyEqual(option, other), $"{option.Id} is nearly {other.Id}.");
             }
     }
 
@@ -71,7 +71,7 @@ public class OptionSearchTests
     }
 
     [Fact]
-    public void Where_nothing_has_to_change_one_option_is_to_change_nothing()
+    public void Without_a_necessary_change_the_first_option_changes_nothing()
     {
         var week = PlannerTests.Generated("small", 4);
         var published = Planner.Plan(week, Short);
@@ -80,30 +80,30 @@ public class OptionSearchTests
     }
 
     [Fact]
-    public void A_week_without_a_plan_has_no_options_and_says_so()
+    public void A_week_without_a_plan_has_no_options()
     {
         var week = PlannerTests.Generated("small", 4);
         var published = Planner.Plan(week, Short);
-        var none = week with { Crew = [.. week.Crew.Select(member => member with { Available = [] })] };
-        var offer = OptionSearch.Find(none, Short, new Replan(published, week.Nights[0].Opens.PlusHours(-10), []));
+        var infeasible = week with { Crew = [.. week.Crew.Select(member => member with { Available = [] })] };
+        var offer = OptionSearch.Find(infeasible, Short, new Replan(published, week.Nights[0].Opens.PlusHours(-10), []));
         Assert.Empty(offer.Options);
         Assert.Equal(PlanStatus.Infeasible, offer.Plan.Status);
     }
 
     [Fact]
-    public void Watchers_see_options_from_the_first_on()
+    public void Progress_shows_the_options_found_so_far()
     {
         var (week, replan, _) = Offered("small", 15, "kit");
         var seen = new List<OptionSearchProgress>();
         OptionSearch.Find(week, Options, replan, seen.Add);
         Assert.Equal("fewest-changes", Assert.Single(seen[0].Options).Id);
-        Assert.All(seen, sighting => Assert.InRange(sighting.Options.Count, 1, 3));
+        Assert.All(seen, progress => Assert.InRange(progress.Options.Count, 1, 3));
     }
 
     private static (Week Week, Replan Replan, ReplanOffer Offer) Offered(string size, int seed, string fact) =>
-        Asked.GetOrAdd((size, seed, fact), _ => new(() => Ask(size, seed, fact))).Value;
+        Solved.GetOrAdd((size, seed, fact), _ => new(() => Solve(size, seed, fact))).Value;
 
-    private static (Week Week, Replan Replan, ReplanOffer Offer) Ask(string size, int seed, string fact)
+    private static (Week Week, Replan Replan, ReplanOffer Offer) Solve(string size, int seed, string fact)
     {
         var week = PlannerTests.Generated(size, seed);
         var published = Planner.Plan(week, Short);

@@ -12,13 +12,13 @@ public class WhatIfTests
 {
     private static readonly SearchLimits Limits = new() { Effort = 2, Workers = 1 };
 
-    /// <summary>An hour's work, which Ana does at 12.00; nobody else is there on Monday.</summary>
+    /// <summary>One hour of work, which Ana does at 12.00 on Monday. Nobody else is available on Monday.</summary>
     private static readonly Week Week = TinyWeek.New.Task("paint", 60)
         .Person("bo", bo => bo with { RatePerHour = 1500, Available = [new("tue")] })
         .Person("cy", cy => cy with { RatePerHour = 1500, Available = [new("tue")] }).Week;
 
     [Fact]
-    public void Before_a_plan_is_published_the_plan_is_set_beside_one_of_the_week_as_it_stands()
+    public void Without_a_published_plan_the_answer_is_compared_with_the_unchanged_week()
     {
         var changed = WeekChange.Apply(Week, [new Absence("ana", "mon"), new Absence("ana", "tue"), new Absence("ana", "wed")]);
 
@@ -27,12 +27,12 @@ public class WhatIfTests
         Assert.Equal(("asItStands", PlanStatus.Optimal), (answer.Difference!.Baseline, answer.Plan.Status));
         Assert.Equal(new GoalDifference("cost", 1200, 1500), answer.Difference.Goals.Single(goal => goal.Goal == "cost"));
         Assert.Contains(answer.Difference.Changes.Shifts, change => change is { Person: "ana", Now: null });
-        Assert.Empty(answer.Difference.Changes.Notifications); // nobody has a plan yet
+        Assert.Empty(answer.Difference.Changes.Notifications); // no plan is published, so nobody is notified
     }
 
-    /// <summary>A shift is dropped (2), one is added in another night (2), and the stint is in another night (1).</summary>
+    /// <summary>A shift is dropped (2), a shift in another night is added (2), and the stint changes its night (1).</summary>
     [Fact]
-    public void Once_a_plan_is_published_the_changed_week_is_re_planned_and_compared_with_it()
+    public void With_a_published_plan_the_answer_is_a_replan_compared_with_it()
     {
         var published = Planner.Plan(Week, Limits);
         var replan = new Replan(published, TinyWeek.Local("2027-03-08T12:00"), []);
@@ -45,7 +45,7 @@ public class WhatIfTests
     }
 
     [Fact]
-    public void Where_the_changes_leave_no_plan_there_is_its_reason_and_nothing_to_compare()
+    public void Without_a_plan_of_the_changed_week_there_is_a_conflict_and_no_comparison()
     {
         var answer = WhatIf.Evaluate(Week, new LaunchMoved(TinyWeek.Local("2027-03-08T22:30")).Apply(Week), Limits, replan: null);
 

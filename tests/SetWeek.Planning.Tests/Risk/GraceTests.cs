@@ -6,39 +6,37 @@ using static SetWeek.Planning.Tests.Risk.TinySimulation;
 namespace SetWeek.Planning.Tests.Risk;
 
 /// <summary>
-/// Work that may end later than the rules allow. Stripping takes from 22:00 until 02:00 to 03:00, soonest most likely; paint is
-/// planned from 02:00 and so is late in every run.
+/// Grace: the minutes by which work may end later than the rules allow. Stripping takes from 22:00 to between 02:00 and 03:00
+/// with mode 02:00. Painting is planned from 02:00, so it is late in every run.
 /// </summary>
 public sealed class GraceTests
 {
     private static TinyWeek Late => TinyWeek.New.Task("strip", 240, WithEstimate(240, 300)).Task("paint", 240);
 
-    /// <summary>Paint ends between 06:00 and 07:00, 20 minutes over on average.</summary>
+    /// <summary>Painting ends between 06:00 and 07:00, on average 20 minutes after the night closes.</summary>
     [Fact]
-    public void Work_is_begun_that_will_end_a_little_late()
+    public void Work_starts_if_it_ends_late_within_the_grace()
     {
         var risk = Risk(Planned(Late), grace: 60);
         Assert.Equal((1.0, 0, 0.0), (risk.Launch.Share, risk.In("mon").InWindow.Held, risk.Of("paint").PutOff));
         Assert.Equal(20, risk.In("mon").OverMinutes, 0.5);
     }
 
-    /// <summary>
-    /// The length of the stripping is a triangle: no more than g minutes late in 1 - (1 - g / 60)^2 of all runs.
-    /// </summary>
+    /// <summary>The duration is triangular, so the probability of at most g minutes too late is 1 - (1 - g / 60)^2.</summary>
     [Fact]
-    public void What_a_few_minutes_decide_is_told()
+    public void The_report_has_the_probability_for_several_values_of_grace()
     {
         var risk = Risk(Planned(Late));
         Assert.Equal(0, risk.Launch.Held);
-        Assert.Equal([15, 30, 60], risk.WithGrace.Select(one => one.Minutes));
-        Assert.All(risk.WithGrace, one => Assert.Equal(1 - Math.Pow(1 - one.Minutes / 60.0, 2), one.Launch.Share, 0.04));
-        Assert.Equal([60], Risk(Planned(Late), grace: 30).WithGrace.Select(one => one.Minutes));
+        Assert.Equal([15, 30, 60], risk.WithGrace.Select(row => row.Minutes));
+        Assert.All(risk.WithGrace, row => Assert.Equal(1 - Math.Pow(1 - row.Minutes / 60.0, 2), row.Launch.Share, 0.04));
+        Assert.Equal([60], Risk(Planned(Late), grace: 30).WithGrace.Select(row => row.Minutes));
     }
 
     [Theory]
     [InlineData(0, 1)]
     [InlineData(60, 0)]
-    public void It_holds_for_bans_too(int grace, double putOff)
+    public void Grace_applies_to_bans_too(int grace, double putOff)
     {
         var noisy = TinyWeek.New.Ban("mon", "noisy", "2027-03-09T03:00", "2027-03-09T06:00").Task("strip", 240, WithEstimate(240, 300))
             .Task("paint", 60, task => task with { Traits = ["noisy"] });
@@ -48,7 +46,7 @@ public sealed class GraceTests
     }
 
     [Fact]
-    public void Nobody_under_18_stays_for_it()
+    public void Grace_does_not_apply_to_anybody_under_18()
     {
         var young = Late.Person("ana", ana => ana with { Under18 = true });
         Assert.Equal(1, Risk(Planned(young), grace: 60).Of("paint").PutOff);

@@ -5,14 +5,14 @@ using static SetWeek.Planning.Tests.Risk.TinySimulation;
 
 namespace SetWeek.Planning.Tests.Risk;
 
-/// <summary>What happens where work no longer fits its night. Nights are 22:00 to 06:00.</summary>
+/// <summary>The simulation where work no longer fits into its night. Nights last from 22:00 to 06:00.</summary>
 public sealed class LateNightTests
 {
-    private static TinyWeek TwoPieces => TinyWeek.New.Task("strip", 240, WithEstimate(240, 300)).Task("paint", 240);
+    private static TinyWeek TwoTasks => TinyWeek.New.Task("strip", 240, WithEstimate(240, 300)).Task("paint", 240);
 
-    /// <summary>Eight hours that are most likely just enough and never are: 480 to 600 minutes, 40 over on average.</summary>
+    /// <summary>The duration lies between 480 and 600 minutes with mode 480, the length of the night, so the mean excess is 40.</summary>
     [Fact]
-    public void What_was_begun_is_finished_and_the_night_runs_over()
+    public void Begun_work_is_finished_after_the_night_closes()
     {
         var plan = TinyWeek.New.Task("strip", 480, WithEstimate(480, 600)).Plan
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "strip", "22:00", "06:00", "ana");
@@ -24,28 +24,28 @@ public sealed class LateNightTests
     }
 
     /// <summary>
-    /// Stripping is never done by 02:00, so four hours of paint do not fit: on Tuesday Ana does it after her hour of signs.
+    /// Stripping never ends by 02:00, so four hours of painting do not fit. Ana paints on Tuesday after her hour of signs.
     /// </summary>
     [Fact]
-    public void What_does_not_fit_its_night_is_done_in_the_next_one_of_its_people()
+    public void Work_that_does_not_fit_moves_to_the_next_night_of_its_people()
     {
-        var plan = TwoPieces.Task("signs", 60).Plan.Shift("mon", "ana", "22:00", "06:00").Shift("tue", "ana", "22:00", "23:00")
+        var plan = TwoTasks.Task("signs", 60).Plan.Shift("mon", "ana", "22:00", "06:00").Shift("tue", "ana", "22:00", "23:00")
             .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "06:00", "ana")
             .Work("tue", "signs", "22:00", "23:00", "ana");
         var risk = plan.Risk();
         Assert.Equal((0, 1, 0), (risk.Of("strip").PutOff, risk.Of("paint").PutOff, risk.Of("signs").PutOff));
         Assert.Equal("10 03:00", risk.Finish.P50.Clock());
-        // All of it after the 23:00 that she was asked for.
+        // All of it lies after 23:00, when her shift ends.
         Assert.Equal(240, risk.In("tue").OvertimeMinutes);
         Assert.Equal(1, risk.In("mon").InWindow.Share);
         Assert.Equal(1, risk.Launch.Share);
     }
 
-    /// <summary>The signs go on the paint: on Tuesday that is what Ana does before them, from 22:00 to 02:00.</summary>
+    /// <summary>The signs follow the painting, so on Tuesday Ana paints before them, from 22:00 to 02:00.</summary>
     [Fact]
-    public void What_was_put_off_comes_before_what_waits_for_it()
+    public void Postponed_work_comes_before_its_successors()
     {
-        var plan = TwoPieces.Task("steam", 30).Task("signs", 60, "paint").Plan
+        var plan = TwoTasks.Task("steam", 30).Task("signs", 60, "paint").Plan
             .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "ana", "22:00", "23:00").Shift("tue", "bo", "22:00", "22:30")
             .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "06:00", "ana")
             .Work("tue", "signs", "22:00", "23:00", "ana").Work("tue", "steam", "22:00", "22:30", "bo");
@@ -55,18 +55,18 @@ public sealed class LateNightTests
     }
 
     [Fact]
-    public void Somebody_else_with_the_skill_takes_it_where_its_people_are_not_on()
+    public void Postponed_work_is_done_by_somebody_else_with_the_skill()
     {
-        var plan = TwoPieces.Task("signs", 60).Plan.Shift("mon", "ana", "22:00", "06:00").Shift("wed", "bo", "22:00", "23:00")
+        var plan = TwoTasks.Task("signs", 60).Plan.Shift("mon", "ana", "22:00", "06:00").Shift("wed", "bo", "22:00", "23:00")
             .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "06:00", "ana")
             .Work("wed", "signs", "22:00", "23:00", "bo");
         Assert.Equal("11 03:00", plan.Risk().Finish.P50.Clock());
     }
 
     [Fact]
-    public void What_no_night_takes_is_not_done_and_the_launch_and_its_due_are_missed()
+    public void Work_that_fits_into_no_night_misses_the_launch_and_its_due()
     {
-        var plan = TwoPieces.With(week => week with { Tasks = [.. week.Tasks.Select(task => task with { Due = "mon" })] }).Plan
+        var plan = TwoTasks.With(week => week with { Tasks = [.. week.Tasks.Select(task => task with { Due = "mon" })] }).Plan
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "strip", "22:00", "02:00", "ana")
             .Work("mon", "paint", "02:00", "06:00", "ana");
         var risk = plan.Risk();
@@ -75,27 +75,27 @@ public sealed class LateNightTests
         Assert.Null(risk.Finish.MeanMinutes);
         Assert.Equal([new DueRisk("strip", "mon", new EstimatedProbability(2000, 2000)), new DueRisk("paint", "mon", new EstimatedProbability(0, 2000))],
             risk.Dues);
-        // What it waited for is what drives it.
+        // Its predecessor is critical too.
         Assert.Equal((1, 1), (risk.Of("strip").Criticality, risk.Of("paint").Criticality));
     }
 
     /// <summary>
-    /// Bo may stay to 03:00 on Tuesday, and four hours of paint from 23:00 are just what that allows; from 23:05 not.
+    /// Bo is available until 03:00 on Tuesday. Four hours of painting from 23:00 fit exactly; from 23:05 they do not.
     /// </summary>
     [Theory]
     [InlineData("23:00", "10 03:00")]
     [InlineData("23:05", "never")]
-    public void People_stay_as_long_as_they_can_and_no_longer(string from, string ends)
+    public void People_work_longer_only_while_they_are_available(string from, string ends)
     {
-        var plan = TwoPieces.Person("bo", bo => bo with { Available = [new("tue", To: TinyWeek.Local("2027-03-10T03:00"))] }).Plan
+        var plan = TwoTasks.Person("bo", bo => bo with { Available = [new("tue", To: TinyWeek.Local("2027-03-10T03:00"))] }).Plan
             .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "bo", from, "23:45")
             .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "06:00", "ana");
         Assert.Equal(ends, plan.Risk().Finish.P50.Clock());
     }
 
-    /// <summary>Posing ends after 05:30 and the half-hour of securing it follows all the same, past six.</summary>
+    /// <summary>Posing ends after 05:30. Securing takes half an hour and follows in the same night, after 06:00.</summary>
     [Fact]
-    public void What_belongs_to_the_same_night_is_done_in_it_however_late()
+    public void A_same_night_successor_is_done_in_its_night_even_if_late()
     {
         var plan = TinyWeek.New.Task("pose", 450, WithEstimate(450, 500)).Task("secure", 30, WithPredecessor("pose", sameNight: true)).Plan
             .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "ana", "22:00", "23:00")
@@ -104,9 +104,9 @@ public sealed class LateNightTests
         Assert.Equal((0.0, 1.0, 0.0), (risk.In("mon").InWindow.Share, risk.Secured.Share, risk.Of("secure").PutOff));
     }
 
-    /// <summary>Where posing and what must follow it do not fit any more, posing is not begun: both wait for Tuesday.</summary>
+    /// <summary>Posing and securing together no longer fit, so posing does not start and both move to Tuesday.</summary>
     [Fact]
-    public void What_must_be_secured_is_not_begun_where_there_is_no_time_left_to_secure_it()
+    public void Work_does_not_start_without_time_for_its_same_night_successor()
     {
         var plan = TinyWeek.New.Task("strip", 240, WithEstimate(240, 300)).Task("pose", 210)
             .Task("secure", 30, WithPredecessor("pose", sameNight: true)).Plan
@@ -118,7 +118,7 @@ public sealed class LateNightTests
         Assert.Equal("10 02:00", risk.Finish.P90.Clock());
     }
 
-    /// <summary>The wall is cleaned down at 02:00; strip ends by 02:00 to 03:00, and the clean-down after it.</summary>
+    /// <summary>The clean-down is planned for 02:00. Stripping ends between 02:00 and 03:00, and the clean-down follows it.</summary>
     [Fact]
     public void A_clean_down_follows_the_work_of_its_zone()
     {
@@ -129,10 +129,10 @@ public sealed class LateNightTests
     }
 
     /// <summary>
-    /// Paint goes to Tuesday, and with it the need to clean down the wall there; on Monday nothing was done in the wall.
+    /// Painting moves to Tuesday, and with it the clean-down of the wall. On Monday nobody worked at the wall.
     /// </summary>
     [Fact]
-    public void A_clean_down_goes_where_the_work_goes()
+    public void A_clean_down_moves_with_the_work()
     {
         var plan = TinyWeek.New.CleanDown("wall", 30)
             .Task("strip", 240, WithEstimate(240, 300).Then(task => task with { Zone = "floor" })).Task("paint", 210).Plan
@@ -146,11 +146,11 @@ public sealed class LateNightTests
     }
 
     /// <summary>
-    /// Sealing, three hours and half an hour's airing, no longer fits before the clean-down once stripping is late, and goes to
-    /// Tuesday; Monday's clean-down follows the stripping and does not wait for it.
+    /// Sealing takes three hours and closes its zone for half an hour. Once stripping is late it no longer fits before the
+    /// clean-down and moves to Tuesday. Monday's clean-down follows the stripping and does not wait for the sealing.
     /// </summary>
     [Fact]
-    public void A_clean_down_does_not_wait_for_what_closes_its_zone_another_night()
+    public void A_clean_down_does_not_wait_for_work_moved_to_another_night()
     {
         var plan = TinyWeek.New.CleanDown("wall", 30).Task("strip", 240, WithEstimate(240, 300))
             .Task("seal", 180, task => task with { ClosesZoneMinutes = 30 }).Plan
@@ -165,10 +165,10 @@ public sealed class LateNightTests
     }
 
     /// <summary>
-    /// Tethering is noisy and barred from 02:30; once posing is late it cannot be done before morning, and is on Tuesday.
+    /// Tethering is noisy and banned from 02:30. Once posing is late it can only be done on Tuesday.
     /// </summary>
     [Fact]
-    public void What_a_ban_keeps_from_being_secured_is_counted()
+    public void A_same_night_successor_stopped_by_a_ban_is_counted()
     {
         var plan = TinyWeek.New.Ban("mon", "noisy", "2027-03-09T02:30", "2027-03-09T06:00").Task("pose", 240, WithEstimate(240, 300))
             .Task("tether", 30, WithPredecessor("pose", sameNight: true).Then(task => task with { Traits = ["noisy"] })).Plan
@@ -180,10 +180,10 @@ public sealed class LateNightTests
     }
 
     /// <summary>
-    /// The keyholder opens for half an hour and closes for as long: work from 22:30 to 05:30, and 05:35 is over.
+    /// Opening and closing take half an hour each, so work may run from 22:30 to 05:30 and not until 05:35.
     /// </summary>
     [Fact]
-    public void The_keyholder_has_to_close_as_well()
+    public void Work_past_the_closing_time_of_the_keyholder_is_late()
     {
         var plan = TinyWeek.New.Rules(new RuleSet { KeyholderPresent = true, OpeningMinutes = 30, ClosingMinutes = 30 })
             .Task("strip", 420, WithEstimate(420, 440)).Plan.Keyholder("mon", "ana")
@@ -196,13 +196,13 @@ public sealed class LateNightTests
     }
 
     [Fact]
-    public void The_final_floor_clean_waits_for_everything()
+    public void The_last_task_waits_for_postponed_work()
     {
-        var plan = TwoPieces.Task("floor", 60, task => task with { Last = true }).Plan
+        var plan = TwoTasks.Task("floor", 60, task => task with { Last = true }).Plan
             .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "bo", "22:00", "23:00")
             .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "06:00", "ana")
             .Work("tue", "floor", "22:00", "23:00", "bo");
-        // Paint by Bo on Tuesday, 22:00 to 02:00, and then the floor.
+        // Bo paints on Tuesday from 22:00 to 02:00, and then cleans the floor.
         Assert.Equal("10 03:00", plan.Risk().Finish.P50.Clock());
     }
 }

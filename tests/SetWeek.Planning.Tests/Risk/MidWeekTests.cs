@@ -4,7 +4,7 @@ using static SetWeek.Planning.Tests.Risk.TinySimulation;
 
 namespace SetWeek.Planning.Tests.Risk;
 
-/// <summary>From now on, with what has happened as it did.</summary>
+/// <summary>The simulation of a re-plan: it starts now, with reported work as it happened.</summary>
 public sealed class MidWeekTests
 {
     private static readonly TinyWeek Week = TinyWeek.New.Task("strip", 120, WithEstimate(60, 240)).Task("paint", 120, "strip");
@@ -13,9 +13,9 @@ public sealed class MidWeekTests
         .Work("mon", "strip", "22:00", "00:00", "ana").Work("mon", "paint", "00:00", "02:00", "ana");
 
     [Fact]
-    public void What_is_done_is_done()
+    public void Done_work_is_certain()
     {
-        var risk = Now("2027-03-08T23:30", Published.Report("mon", "strip", WorkState.Done, "22:00", "23:15")).Risk();
+        var risk = RemainderAt("2027-03-08T23:30", Published.Report("mon", "strip", WorkState.Done, "22:00", "23:15")).Risk();
         Assert.Equal(0, risk.UncertainTasks);
         // Nothing new starts before now: 23:30 and two hours.
         Assert.Equal("09 01:30", risk.Finish.P10.Clock());
@@ -23,45 +23,46 @@ public sealed class MidWeekTests
     }
 
     /// <summary>
-    /// Two and a half hours have gone: what is left of the triangle 60, 120, 240 lies between 150 and 240, its density falling
-    /// straight to 0, so that its mean is 150 + 90 / 3.
+    /// Two and a half hours have passed. The triangular density of 60, 120, 240, conditioned on at least 150, falls linearly to 0
+    /// at 240, so its mean is 150 + 90 / 3.
     /// </summary>
     [Fact]
-    public void Work_under_way_takes_at_least_as_long_as_it_has_taken()
+    public void The_duration_of_running_work_is_at_least_the_elapsed_time()
     {
-        var risk = Now("2027-03-09T00:30", Published.Report("mon", "strip", WorkState.Running, "22:00")).Risk(runs: 20_000);
+        var risk = RemainderAt("2027-03-09T00:30", Published.Report("mon", "strip", WorkState.Running, "22:00")).Risk(runs: 20_000);
         Assert.Equal(180 + 120, risk.Finish.MeanMinutes!.Value, 0.6);
         Assert.True(risk.Of("strip").Cruciality > 0.99);
     }
 
     /// <summary>
-    /// At 23:00 an hour is said to be left. Half of what was most likely at first, so 30, 60 and 120 minutes: 70 on average.
+    /// At 23:00 a report says that 60 minutes remain, half of the most likely duration. The estimate is halved to 30, 60 and 120
+    /// minutes, with mean 70.
     /// </summary>
     [Fact]
-    public void What_is_said_to_remain_is_the_most_likely_of_what_does()
+    public void The_reported_remaining_minutes_are_the_mode_of_the_remainder()
     {
-        var risk = Now("2027-03-08T23:00", Published.Report("mon", "strip", WorkState.Running, "22:00", remaining: 60))
+        var risk = RemainderAt("2027-03-08T23:00", Published.Report("mon", "strip", WorkState.Running, "22:00", remaining: 60))
             .Risk(runs: 20_000);
         Assert.Equal(60 + 70 + 120, risk.Finish.MeanMinutes!.Value, 0.6);
     }
 
     [Fact]
-    public void What_is_blocked_until_nobody_knows_when_is_not_done()
+    public void Work_blocked_without_an_end_is_never_done()
     {
-        var risk = Now("2027-03-08T23:00", Published.Report("mon", "strip", WorkState.Blocked)).Risk();
+        var risk = RemainderAt("2027-03-08T23:00", Published.Report("mon", "strip", WorkState.Blocked)).Risk();
         Assert.Equal(0, risk.Launch.Held);
     }
 
     [Fact]
-    public void A_night_that_is_over_is_no_risk_any_more()
+    public void A_night_that_is_over_is_not_in_the_report()
     {
-        var risk = Now("2027-03-09T12:00", Published.Report("mon", "strip", WorkState.Done, "22:00", "23:15"),
+        var risk = RemainderAt("2027-03-09T12:00", Published.Report("mon", "strip", WorkState.Done, "22:00", "23:15"),
             Published.Report("mon", "paint", WorkState.Done, "23:15", "01:00")).Risk();
         Assert.Equal(["tue", "wed"], risk.Nights.Select(night => night.Night));
         Assert.Equal(1, risk.Launch.Share);
     }
 
-    private static TinyPlan Now(string now, params ProgressReport[] progress)
+    private static TinyPlan RemainderAt(string now, params ProgressReport[] progress)
     {
         var replan = Week.Replan(Published, now, progress);
         return replan with { Schedule = replan.Problem.Facts!.PublishedWithActuals };

@@ -9,8 +9,8 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Tests.Risk;
 
 /// <summary>
-/// A network of activities with three points each as a week: one long night, everybody for one activity, a hundred minutes to the
-/// unit of the textbook. It is planned by the planner and put to chance like any other week.
+/// A project network with three-point estimates as a week: one long night, one person for each activity, 100 minutes for each unit
+/// of the textbook. It is planned and simulated like any other week.
 /// </summary>
 internal sealed record PertNetwork(string Name, IReadOnlyList<PertNetwork.PertActivity> Activities)
 {
@@ -23,7 +23,7 @@ internal sealed record PertNetwork(string Name, IReadOnlyList<PertNetwork.PertAc
         public ThreePointEstimate Points => new(Optimistic, Likely, Pessimistic);
     }
 
-    /// <summary>In units: what the launch is set to, so that its chance is that of an end by then.</summary>
+    /// <summary>The launch, in units, so that the probability of the launch is that of an end by then.</summary>
     public double? Deadline { get; init; }
 
     public RiskReport Risk(RiskOptions options)
@@ -31,14 +31,14 @@ internal sealed record PertNetwork(string Name, IReadOnlyList<PertNetwork.PertAc
         var week = Week();
         var problem = Problem.Of(week);
         var planned = PlanConverter.ScheduleOf(problem, Planner.Plan(week, new SearchLimits { Effort = 0.2, Workers = 1 }));
-        // Nobody begins before their shift does; in a textbook everybody is always there.
+        // Shifts span the night, because in a textbook an activity waits for its predecessors alone.
         var schedule = planned
             with { Shifts = [.. planned.Shifts.Select(shift => shift with { From = 0, To = problem.Nights[0].Closes })] };
         Assert.Empty(Checker.Check(problem, schedule));
         return Planning.Risk.RiskSimulation.Of(problem, schedule, options);
     }
 
-    /// <summary>In units after the start.</summary>
+    /// <summary>A time in units after the start.</summary>
     public static double Units(OffsetDateTime? time) => (time!.Value.ToInstant() - Opens.InUtc().ToInstant()).TotalMinutes / Unit;
 
     private Week Week()

@@ -7,7 +7,7 @@ using SetWeek.Planning.Risk.Reports;
 namespace SetWeek.Planning.Tests.Risk;
 
 /// <summary>
-/// A tiny plan put to chance: triangles, since their means are sums of thirds, and few runs, since most answers are certain.
+/// Simulates a tiny plan: with triangular distributions, whose means are simple, and with few runs, since most results are certain.
 /// </summary>
 internal static class TinySimulation
 {
@@ -18,13 +18,13 @@ internal static class TinySimulation
             new RiskOptions { Runs = runs, Seed = seed, Distribution = DurationDistribution.Triangular, Workers = workers });
     }
 
-    public static TaskRisk Of(this RiskReport risk, string task) => risk.Tasks.Single(one => one.Task == task);
+    public static TaskRisk Of(this RiskReport risk, string task) => risk.Tasks.Single(row => row.Task == task);
 
-    public static NightRisk In(this RiskReport risk, string night) => risk.Nights.Single(one => one.Night == night);
+    public static NightRisk In(this RiskReport risk, string night) => risk.Nights.Single(row => row.Night == night);
 
-    /// <summary>The store's date and time of day, as "09 02:00".</summary>
+    /// <summary>The day of the month and the store's local time, for example "09 02:00".</summary>
     public static string Clock(this OffsetDateTime? time) =>
-        time is { } at ? at.ToString("dd HH:mm", System.Globalization.CultureInfo.InvariantCulture) : "never";
+        time is { } known ? known.ToString("dd HH:mm", System.Globalization.CultureInfo.InvariantCulture) : "never";
 
     public static Func<WeekTask, WeekTask> WithEstimate(int optimistic, int pessimistic) => task =>
         task with { Estimate = new(optimistic, pessimistic) };

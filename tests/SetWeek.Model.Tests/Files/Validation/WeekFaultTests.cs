@@ -5,7 +5,7 @@ using SetWeek.Model.Json;
 
 namespace SetWeek.Model.Tests.Files.Validation;
 
-/// <summary>The example week with one thing changed: what is found, where, and that nothing else is.</summary>
+/// <summary>The example week with one change each: the fault that the reader finds, its place, and no other fault.</summary>
 public class WeekFaultTests
 {
     private static IReadOnlyList<Fault> FaultsAfter(Action<JsonNode> change)
@@ -15,7 +15,7 @@ public class WeekFaultTests
         return WeekFile.Read(Encoding.UTF8.GetBytes(week.ToJsonString())).Match(_ => [], faults => faults.All);
     }
 
-    private static string Only(string pointer, Action<JsonNode> change)
+    private static string DetailOfOnlyFault(string pointer, Action<JsonNode> change)
     {
         var faults = FaultsAfter(change);
         Assert.Equal([pointer], faults.Select(fault => fault.Pointer));
@@ -28,7 +28,7 @@ public class WeekFaultTests
     private static JsonNode Json(string text) => JsonNode.Parse(text)!;
 
     [Fact]
-    public void The_example_has_no_fault() => Assert.Empty(FaultsAfter(_ => { }));
+    public void The_example_week_has_no_fault() => Assert.Empty(FaultsAfter(_ => { }));
 
     [Theory]
     [InlineData("/crew/0/available/0/night", "crew.0.available.0.night")]
@@ -41,7 +41,7 @@ public class WeekFaultTests
     [InlineData("/tasks/1/needs/0/item", "tasks.1.needs.0.item")]
     [InlineData("/tasks/6/due", "tasks.6.due")]
     public void An_id_that_names_nothing_is_a_fault(string pointer, string path) =>
-        Assert.Contains("nobody-knows", Only(pointer, week =>
+        Assert.Contains("nobody-knows", DetailOfOnlyFault(pointer, week =>
         {
             var steps = path.Split('.');
             var parent = steps[..^1]
@@ -50,55 +50,55 @@ public class WeekFaultTests
         }));
 
     [Fact]
-    public void A_misspelt_id_is_answered_with_the_right_one() =>
-        Assert.Contains("\"window\"", Only("/tasks/0/zone", week => week["tasks"]![0]!["zone"] = "windwo"));
+    public void The_fault_of_a_misspelt_id_suggests_the_right_one() =>
+        Assert.Contains("\"window\"", DetailOfOnlyFault("/tasks/0/zone", week => week["tasks"]![0]!["zone"] = "windwo"));
 
     [Theory]
     [InlineData("nights")]
     [InlineData("crew")]
     [InlineData("kits")]
     [InlineData("displays")]
-    public void An_id_taken_already_is_a_fault(string list) =>
+    public void A_duplicate_id_is_a_fault(string list) =>
         Assert.Contains(FaultsAfter(week => week[list]![1]!["id"] = (string)week[list]![0]!["id"]!),
             fault => fault.Pointer == $"/{list}/1/id");
 
     [Fact]
     public void An_item_listed_twice_in_a_kit_is_a_fault() =>
-        Only("/kits/1/lines/2/item",
+        DetailOfOnlyFault("/kits/1/lines/2/item",
             week => week["kits"]![1]!["lines"]!.AsArray().Add(Json("""{ "item": "clip", "expected": 1 }""")));
 
     [Fact]
-    public void A_ring_of_tasks_is_printed_as_its_path() =>
+    public void A_cycle_of_tasks_is_a_fault_that_shows_its_path() =>
         Assert.Contains("wall.first-coat -> wall.dress -> wall.second-coat -> wall.first-coat",
-            Only("/tasks/1/after/0/task", week =>
+            DetailOfOnlyFault("/tasks/1/after/0/task", week =>
             Task(week, "wall.first-coat")["after"] = Json("""[{ "task": "wall.dress" }]""")));
 
     [Fact]
-    public void A_task_after_itself_is_a_ring() =>
+    public void A_task_after_itself_is_a_cycle() =>
         Assert.Contains("finish.move -> finish.move",
-            Only("/tasks/6/after/0/task", week => Task(week, "finish.move")["after"] = Json("""[{ "task": "finish.move" }]""")));
+            DetailOfOnlyFault("/tasks/6/after/0/task", week => Task(week, "finish.move")["after"] = Json("""[{ "task": "finish.move" }]""")));
 
     [Fact]
     public void A_role_that_too_few_can_fill_is_a_fault() =>
         Assert.Contains("only 2",
-            Only("/tasks/6/modes/0/roles/0", week => Task(week, "finish.move")["modes"]![0]!["roles"]![0]!["people"] = 3));
+            DetailOfOnlyFault("/tasks/6/modes/0/roles/0", week => Task(week, "finish.move")["modes"]![0]!["roles"]![0]!["people"] = 3));
 
     [Fact]
     public void A_level_that_nobody_reaches_is_a_fault() =>
         Assert.Contains("nobody",
-            Only("/tasks/3/modes/0/roles/0", week => Task(week, "canopy.hang")["modes"]![0]!["roles"]![0]!["level"] = 3));
+            DetailOfOnlyFault("/tasks/3/modes/0/roles/0", week => Task(week, "canopy.hang")["modes"]![0]!["roles"]![0]!["level"] = 3));
 
-    // Only Bo rigs and only Ada and Bo move stock: each role has its people, but rigging, stock, stock has not.
+    // Only Bo can rig, and only Ada and Bo can move stock. Each role alone can be filled, but one rigger and two for stock cannot.
     [Fact]
     public void Roles_that_no_assignment_fills_together_are_a_fault() =>
-        Only("/tasks/3/modes/0/roles", week => Task(week, "canopy.hang")["modes"]![0]!["roles"]![1]!["people"] = 2);
+        DetailOfOnlyFault("/tasks/3/modes/0/roles", week => Task(week, "canopy.hang")["modes"]![0]!["roles"]![1]!["people"] = 2);
 
     // Cy, 17, is the only other dresser; ladders are barred under 18.
     [Fact]
-    public void A_young_worker_counts_as_unable_where_a_trait_is_barred()
+    public void A_young_worker_does_not_count_for_barred_work()
     {
         Assert.Empty(FaultsAfter(week => Task(week, "wall.dress")["modes"]![0]!["roles"]![0]!["people"] = 2));
-        Assert.Contains("ladder", Only("/tasks/2/modes/0/roles/0", week =>
+        Assert.Contains("ladder", DetailOfOnlyFault("/tasks/2/modes/0/roles/0", week =>
         {
             Task(week, "wall.dress")["modes"]![0]!["roles"]![0]!["people"] = 2;
             Task(week, "wall.dress")["traits"] = Json("""["ladder"]""");
@@ -107,21 +107,21 @@ public class WeekFaultTests
 
     [Fact]
     public void A_clean_down_that_nobody_can_do_is_a_fault() =>
-        Only("/store/zones/0/cleanDown/roles/0",
+        DetailOfOnlyFault("/store/zones/0/cleanDown/roles/0",
             week => week["store"]!["zones"]![0]!["cleanDown"]!["roles"]![0]!["skill"] = "polishing");
 
     [Fact]
-    public void Nobody_is_called_missing_where_the_crew_cannot_be_read() => Only("/crew", week => week["crew"] = 7);
+    public void An_unreadable_crew_is_the_only_fault() => DetailOfOnlyFault("/crew", week => week["crew"] = 7);
 
     [Fact]
-    public void Nights_that_overlap_are_a_fault() => Only("/nights/1/opens", week =>
+    public void Nights_that_overlap_are_a_fault() => DetailOfOnlyFault("/nights/1/opens", week =>
     {
         week["nights"]![0]!["bans"] = new JsonArray();
         week["nights"]![0]!["closes"] = "2027-03-12T19:00";
     });
 
     [Fact]
-    public void Nights_that_touch_are_none() =>
+    public void Nights_that_touch_are_valid() =>
         Assert.Empty(FaultsAfter(week => week["nights"]![0]!["closes"] = "2027-03-12T18:30"));
 
     [Fact]
@@ -133,67 +133,67 @@ public class WeekFaultTests
     [InlineData("2027-13-13T09:00")]
     [InlineData("2027-03-13T24:61")]
     [InlineData("2027-02-30T09:00")]
-    public void A_time_that_does_not_exist_is_a_fault(string launch) => Only("/launch", week => week["launch"] = launch);
+    public void A_time_that_does_not_exist_is_a_fault(string launch) => DetailOfOnlyFault("/launch", week => week["launch"] = launch);
 
     [Fact]
-    public void A_time_zone_that_nobody_knows_is_a_fault() =>
-        Only("/store/timeZone", week => week["store"]!["timeZone"] = "Europe/Londinium");
+    public void An_unknown_time_zone_is_a_fault() =>
+        DetailOfOnlyFault("/store/timeZone", week => week["store"]!["timeZone"] = "Europe/Londinium");
 
     [Fact]
     public void A_ban_outside_its_night_is_a_fault() =>
-        Only("/nights/0/bans/0", week => week["nights"]![0]!["bans"]![0]!["to"] = "2027-03-12T02:05");
+        DetailOfOnlyFault("/nights/0/bans/0", week => week["nights"]![0]!["bans"]![0]!["to"] = "2027-03-12T02:05");
 
     [Fact]
     public void An_availability_outside_its_night_is_a_fault() =>
-        Only("/crew/1/available/0", week => week["crew"]![1]!["available"]![0]!["from"] = "2027-03-11T19:55");
+        DetailOfOnlyFault("/crew/1/available/0", week => week["crew"]![1]!["available"]![0]!["from"] = "2027-03-11T19:55");
 
     [Fact]
-    public void A_launch_before_the_first_night_is_a_fault() => Only("/launch", week => week["launch"] = "2027-03-11T20:00");
+    public void A_launch_before_the_first_night_is_a_fault() => DetailOfOnlyFault("/launch", week => week["launch"] = "2027-03-11T20:00");
 
     [Fact]
-    public void A_shift_grid_between_the_slots_is_a_fault() =>
-        Only("/rules/shiftGridMinutes", week => week["rules"]!["shiftGridMinutes"] = 12);
+    public void A_shift_grid_that_is_no_multiple_of_the_grid_is_a_fault() =>
+        DetailOfOnlyFault("/rules/shiftGridMinutes", week => week["rules"]!["shiftGridMinutes"] = 12);
 
     [Fact]
     public void A_break_without_a_length_is_a_fault() =>
-        Only("/rules/breakAfterMinutes", week => week["rules"]!.AsObject().Remove("breakMinutes"));
+        DetailOfOnlyFault("/rules/breakAfterMinutes", week => week["rules"]!.AsObject().Remove("breakMinutes"));
 
     [Fact]
     public void A_shortest_shift_above_the_longest_is_a_fault() =>
-        Only("/rules/minShiftMinutes", week => week["rules"]!["minShiftMinutes"] = 601);
+        DetailOfOnlyFault("/rules/minShiftMinutes", week => week["rules"]!["minShiftMinutes"] = 601);
 
     [Fact]
     public void A_want_without_a_value_is_a_fault() =>
-        Only("/displays/1/value", week => week["displays"]![1]!.AsObject().Remove("value"));
+        DetailOfOnlyFault("/displays/1/value", week => week["displays"]![1]!.AsObject().Remove("value"));
 
     [Fact]
     public void An_alternate_of_itself_is_a_fault() =>
-        Only("/displays/1/alternate/display", week => week["displays"]![1]!["alternate"]!["display"] = "canopy");
+        DetailOfOnlyFault("/displays/1/alternate/display", week => week["displays"]![1]!["alternate"]!["display"] = "canopy");
 
     [Fact]
-    public void An_alternate_that_has_one_is_a_fault() =>
-        Only("/displays/1/alternate/display",
+    public void An_alternate_with_an_alternate_is_a_fault() =>
+        DetailOfOnlyFault("/displays/1/alternate/display",
             week => week["displays"]![2]!["alternate"] = Json("""{ "display": "finish", "value": 1 }"""));
 
     [Fact]
-    public void An_alternate_of_two_is_a_fault() =>
-        Only("/displays/1/alternate/display",
+    public void An_alternate_of_two_displays_is_a_fault() =>
+        DetailOfOnlyFault("/displays/1/alternate/display",
             week => week["displays"]![0]!["alternate"] = Json("""{ "display": "banner", "value": 1 }"""));
 
     [Fact]
-    public void A_second_last_task_is_a_fault() => Only("/tasks/8/last", week => Task(week, "finish.air")["last"] = true);
+    public void A_second_last_task_is_a_fault() => DetailOfOnlyFault("/tasks/8/last", week => Task(week, "finish.air")["last"] = true);
 
     [Fact]
-    public void A_goal_that_nobody_knows_or_that_comes_twice_is_a_fault()
+    public void An_unknown_or_repeated_goal_is_a_fault()
     {
-        Only("/goals/0", week => week["goals"]![0] = "glory");
-        Only("/goals/0", week => week["goals"]![0] = "changes");
-        Only("/goals/2", week => week["goals"]![2] = "cost");
+        DetailOfOnlyFault("/goals/0", week => week["goals"]![0] = "glory");
+        DetailOfOnlyFault("/goals/0", week => week["goals"]![0] = "changes");
+        DetailOfOnlyFault("/goals/2", week => week["goals"]![2] = "cost");
     }
 
     [Fact]
-    public void An_estimate_that_leaves_out_the_likely_length_is_a_fault() =>
-        Only("/tasks/0/estimate", week => Task(week, "wall.first-coat")["estimate"]!["optimistic"] = 61);
+    public void An_estimate_that_excludes_the_likely_duration_is_a_fault() =>
+        DetailOfOnlyFault("/tasks/0/estimate", week => Task(week, "wall.first-coat")["estimate"]!["optimistic"] = 61);
 
     [Theory]
     [InlineData("tasks", 501)]
@@ -207,7 +207,7 @@ public class WeekFaultTests
 
     // 28 March 2027: Europe/London goes from 01:00 to 02:00 (../shared/data/timezones, IANA tz database 2025b).
     [Fact]
-    public void A_local_time_that_the_clock_skips_is_none() => Assert.Empty(FaultsAfter(week =>
+    public void A_local_time_that_the_clock_skips_is_valid() => Assert.Empty(FaultsAfter(week =>
     {
         week["nights"]![1] = Json("""{ "id": "fri", "opens": "2027-03-27T18:30", "closes": "2027-03-28T01:30" }""");
         week["crew"]![2]!["available"]![0]!["to"] = "2027-03-27T22:00";
@@ -215,7 +215,7 @@ public class WeekFaultTests
     }));
 
     [Fact]
-    public void Faults_of_every_sort_are_found_at_once_and_in_the_order_of_the_file() =>
+    public void Faults_of_different_kinds_are_found_at_once_in_the_order_of_the_file() =>
         Assert.Equal(
             ["/launch", "/store/zones/1/id", "/crew/0/ratePerHour", "/crew/1/available/0/night", "/kits/0/colour",
                 "/tasks/1/after/0/task", "/tasks/6/due"],

@@ -5,8 +5,8 @@ using static SetWeek.Model.Plans.WorkState;
 namespace SetWeek.Model.Tests.Rules.Form;
 
 /// <summary>
-/// It is Monday, 23:30. Published: masking by Ana 22:00 to 23:00 (done), painting by Bo 23:00 to 00:00 (running), signs by Ana
-/// 00:00 to 00:30 on Tuesday night; Cy's shift ended at 23:00.
+/// It is Monday, 23:30. The published plan has masking by Ana, 22:00 to 23:00, which is done, and painting by Bo, 23:00 to
+/// 00:00, which is running. Ana does the signs from 00:00 to 00:30 on Tuesday night. Cy's shift ended at 23:00.
 /// </summary>
 public sealed class FrozenRuleTests
 {
@@ -34,7 +34,7 @@ public sealed class FrozenRuleTests
     private static TinyPlan Sign(TinyPlan plan) => plan.Work("tue", "sign", "00:00", "00:30", "ana");
 
     [Fact]
-    public void What_has_happened_stays_and_real_times_off_the_grid_are_no_fault()
+    public void Reported_work_keeps_its_reported_times_even_off_the_grid()
     {
         var plan = Sign(Begun(Shifts(Replan())));
         Assert.Empty(plan.BrokenRules);
@@ -42,12 +42,12 @@ public sealed class FrozenRuleTests
     }
 
     [Fact]
-    public void Begun_work_that_moves_is_caught() => Assert.Equal("mask has begun and does not stay as it is.",
+    public void Begun_work_at_another_time_is_caught() => Assert.Equal("mask has begun and does not stay as it is.",
         Sign(Shifts(Replan())).Work("mon", "mask", "22:00", "23:00", "ana").Work("mon", "paint", "23:02", "00:02", "bo")
             .SingleBreach.Sentence);
 
     [Fact]
-    public void Begun_work_that_changes_hands_is_caught() => Assert.Equal(["frozen"],
+    public void Begun_work_with_another_person_is_caught() => Assert.Equal(["frozen"],
         Sign(Shifts(Replan())).Work("mon", "mask", "22:04", "23:11", "bo").Work("mon", "paint", "23:02", "00:02", "bo").BrokenRules);
 
     [Fact]
@@ -62,37 +62,37 @@ public sealed class FrozenRuleTests
     }
 
     [Fact]
-    public void An_ended_shift_stays_whole() => Assert.Equal(
+    public void An_ended_shift_that_is_missing_is_caught() => Assert.Equal(
         "Cy's shift in the night of Mon 8 Mar is over and does not stay as it was.",
         Sign(Begun(Replan())).Shift("mon", "ana", "22:00", "06:00", "23:15", "23:35").Shift("mon", "bo", "22:00", "04:00")
             .Shift("tue", "ana", "22:00", "02:00").SingleBreach.Sentence);
 
     [Theory]
-    [InlineData("22:00", "05:00", true)] // its to may move
+    [InlineData("22:00", "05:00", true)] // the end may move
     [InlineData("22:00", "00:05", true)]
     [InlineData("22:05", "04:00", false)]
-    public void A_begun_shift_keeps_its_from(string from, string to, bool holds) => Assert.Equal(holds ? [] : ["frozen"],
+    public void A_begun_shift_keeps_its_start(string from, string to, bool allowed) => Assert.Equal(allowed ? [] : ["frozen"],
         Sign(Begun(Replan())).Shift("mon", "ana", "22:00", "06:00", "23:15", "23:35").Shift("mon", "bo", from, to)
             .Shift("mon", "cy", "22:00", "23:00").Shift("tue", "ana", "22:00", "02:00").BrokenRules);
 
-    /// <summary>Without running work, so that only the moment stands against the end.</summary>
+    /// <summary>No work is running, so only the current time limits the end.</summary>
     [Theory]
     [InlineData("23:30", true)]
     [InlineData("23:25", false)]
-    public void A_begun_shift_ends_at_or_after_now(string to, bool holds)
+    public void A_begun_shift_ends_at_or_after_now(string to, bool allowed)
     {
         var week = TinyWeek.New;
         var replan = week.Replan(week.Plan.Shift("mon", "ana", "22:00", "06:00"), "2027-03-08T23:30");
-        Assert.Equal(holds ? [] : ["frozen"], replan.Shift("mon", "ana", "22:00", to).BrokenRules);
+        Assert.Equal(allowed ? [] : ["frozen"], replan.Shift("mon", "ana", "22:00", to).BrokenRules);
     }
 
     [Fact]
-    public void A_begun_break_stays() => Assert.Equal(["frozen"],
+    public void A_begun_break_may_not_move() => Assert.Equal(["frozen"],
         Sign(Begun(Replan())).Shift("mon", "ana", "22:00", "06:00", "02:00", "02:20").Shift("mon", "bo", "22:00", "04:00")
             .Shift("mon", "cy", "22:00", "23:00").Shift("tue", "ana", "22:00", "02:00").BrokenRules);
 
     [Fact]
-    public void A_begun_break_stays_even_where_the_shift_becomes_too_short_for_it()
+    public void A_begun_break_stays_in_a_shift_too_short_for_a_break()
     {
         var plan = Sign(Begun(Replan())).Shift("mon", "ana", "22:00", "02:00", "23:15", "23:35")
             .Shift("mon", "bo", "22:00", "04:00")
@@ -102,7 +102,7 @@ public sealed class FrozenRuleTests
     }
 
     [Fact]
-    public void A_break_not_begun_may_move_but_not_into_the_past()
+    public void A_break_that_has_not_begun_may_move_but_not_before_now()
     {
         var week = TinyWeek.New.Rules(new() { BreakAfterMinutes = 300, BreakMinutes = 20 });
         var replan = week.Replan(week.Plan.Shift("mon", "ana", "22:00", "06:00", "02:00", "02:20"), "2027-03-09T01:30");
@@ -111,7 +111,7 @@ public sealed class FrozenRuleTests
     }
 
     [Fact]
-    public void Blocked_work_waits_until_its_time()
+    public void Blocked_work_starts_no_earlier_than_its_reported_time()
     {
         var replan = Shifts(Replan(Published.Report("mon", "sign", Blocked, until: "01:00")));
         Assert.Equal("sign starts Tue 9 Mar 00:55 and is blocked until Tue 9 Mar 01:00.", Begun(replan)
@@ -125,11 +125,11 @@ public sealed class FrozenRuleTests
         Sign(Begun(Shifts(Replan(Published.Report("mon", "sign", Blocked))))).SingleBreach.Sentence);
 
     [Theory]
-    [InlineData(0, "00:25", "ana", null)] // 23 minutes remain, 25 on the grid; other people may do them
+    [InlineData(0, "00:25", "ana", null)] // 23 minutes remain, 25 on the grid; another person may do them
     [InlineData(0, "00:20", "ana", "whole")]
     [InlineData(0, "00:30", "ana", "whole")]
     [InlineData(1, "00:25", "ana", "frozen")]
-    public void What_remains_of_blocked_work_keeps_its_mode(int mode, string to, string who, string? broken)
+    public void The_rest_of_blocked_work_keeps_its_mode(int mode, string to, string person, string? broken)
     {
         var week = TinyWeek.New.Task("paint", 60, task => task with { Modes = [.. task.Modes, new(30, [new("hands", 1)])] });
         var published = week.Plan.Shift("mon", "bo", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00")
@@ -138,12 +138,12 @@ public sealed class FrozenRuleTests
             remaining: 23, until: "23:00"));
         Assert.Equal(broken is null ? [] : [broken], replan.Shift("mon", "bo", "22:00", "06:00")
             .Shift("mon", "ana", "22:00", "06:00")
-            .Stint("mon", "paint", 1, mode, "00:00", to, who).BrokenRules);
+            .Stint("mon", "paint", 1, mode, "00:00", to, person).BrokenRules);
     }
 
-    /// <summary>A want, begun and reopened, may not be dropped; done again, its people and mode are free.</summary>
+    /// <summary>A want that was begun and then reopened may not be dropped. Its work may be repeated in another mode by others.</summary>
     [Fact]
-    public void A_display_of_which_work_has_begun_stays_placed()
+    public void A_display_whose_work_has_begun_stays_in_the_plan()
     {
         var week = TinyWeek.New.Display("wall", display => display with { Commitment = DisplayCommitment.Want, Value = 1 })
             .Task("paint", 60, task => task with { Modes = [.. task.Modes, new(30, [new("hands", 2)])] });
@@ -156,7 +156,7 @@ public sealed class FrozenRuleTests
     }
 
     [Fact]
-    public void A_stint_still_to_come_may_take_another_mode()
+    public void A_stint_that_has_not_begun_may_take_another_mode()
     {
         var week = TinyWeek.New
             .Task("fill", 80, task => task with { Stints = 2, Modes = [.. task.Modes, new(50, [new("hands", 2)])] });
@@ -168,7 +168,7 @@ public sealed class FrozenRuleTests
     }
 
     [Fact]
-    public void A_begun_clean_down_stays()
+    public void A_begun_clean_down_keeps_its_time()
     {
         var week = TinyWeek.New.CleanDown("wall", 10).Task("mask", 60);
         var published = week.Plan.Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "22:00", "23:00", "ana")

@@ -21,7 +21,7 @@ public sealed class GridRuleTests
             .BrokenRules);
 
     [Fact]
-    public void Work_off_the_grid_of_shifts_and_shifts_on_it_hold() =>
+    public void Work_may_start_off_the_shift_grid() =>
         Assert.Empty(Week.Plan.Shift("mon", "ana", "22:15", "02:00").Work("mon", "mask", "22:20", "23:20", "ana").BrokenRules);
 
     [Fact]
@@ -29,7 +29,7 @@ public sealed class GridRuleTests
         Assert.Equal(["grid"], Week.Rules(new() { BreakAfterMinutes = 180, BreakMinutes = 20 }).Plan
             .Shift("mon", "ana", "22:00", "02:00", "00:01", "00:21").Work("mon", "mask", "22:00", "23:00", "ana").BrokenRules);
 
-    /// <summary>Opens at 22:02: slots are counted from there, so 22:07 is one and 22:05 is none.</summary>
+    /// <summary>The night opens at 22:02. Slots count from there: 22:07 is a slot, 22:05 is not.</summary>
     [Fact]
     public void Slots_count_from_the_opening_of_the_night()
     {
@@ -39,9 +39,9 @@ public sealed class GridRuleTests
             .BrokenRules);
     }
 
-    /// <summary>A shift grid of 8 on a grid of 5 meets it every 40 minutes only.</summary>
+    /// <summary>A shift grid of 8 minutes and a work grid of 5 coincide every 40 minutes.</summary>
     [Fact]
-    public void A_shift_keeps_both_grids()
+    public void A_shift_starts_on_both_grids()
     {
         var week = Week.Rules(new() { ShiftGridMinutes = 8 });
         Assert.Empty(week.Plan.Shift("mon", "ana", "22:40", "02:00").Work("mon", "mask", "22:40", "23:40", "ana").BrokenRules);

@@ -6,7 +6,7 @@ public sealed class WholeRuleTests
 {
     private static readonly TinyWeek Week = TinyWeek.New.Task("mask", 60);
 
-    /// <summary>A painted wall or, where it cannot be, a printed panel; both are one task.</summary>
+    /// <summary>The wall display has a printed panel as its alternate. Each of the two has one task.</summary>
     private static readonly TinyWeek Either = Week
         .Display("wall", display => display with { Alternate = new("panel", 30) })
         .Display("panel", display => display with { Commitment = DisplayCommitment.Want, Value = 1 })
@@ -23,7 +23,7 @@ public sealed class WholeRuleTests
     }
 
     [Fact]
-    public void A_want_that_is_not_built_holds() =>
+    public void A_want_that_is_not_built_is_allowed() =>
         Assert.Empty(OnShift(Week.Display("wall", display => display with { Commitment = DisplayCommitment.Want, Value = 5 })).BrokenRules);
 
     [Fact]
@@ -43,7 +43,7 @@ public sealed class WholeRuleTests
     public void A_mode_that_the_task_does_not_have_is_caught() =>
         Assert.Equal(["whole"], OnShift(Week).Stint("mon", "mask", 1, 1, "22:00", "23:00", "ana").BrokenRules);
 
-    /// <summary>87 minutes in 2 stints: 43.5 each, rounded up to the grid of 5: 45.</summary>
+    /// <summary>87 minutes in 2 stints are 43.5 minutes each, rounded up to 45 on the 5-minute grid.</summary>
     [Fact]
     public void A_stint_lasts_its_share_rounded_up_to_the_grid()
     {
@@ -70,7 +70,7 @@ public sealed class WholeRuleTests
             .Work("mon", "fill", "22:40", "23:20", "ana").Stint("mon", "fill", 2, 0, "22:00", "22:40", "ana").BrokenRules);
 
     [Fact]
-    public void A_must_or_its_alternate_is_built_never_both()
+    public void Either_a_must_or_its_alternate_is_built_and_never_both()
     {
         Assert.Empty(OnShift(Either).Work("mon", "mask", "22:00", "23:00", "ana").BrokenRules);
         Assert.Empty(OnShift(Either).Work("mon", "hang", "22:00", "22:30", "ana").BrokenRules);
@@ -80,7 +80,7 @@ public sealed class WholeRuleTests
     }
 
     [Fact]
-    public void An_alternates_own_commitment_does_not_count() =>
+    public void The_commitment_of_an_alternate_has_no_effect() =>
         Assert.Empty(OnShift(Either.Display("panel", display => display with { Commitment = DisplayCommitment.Must }))
             .Work("mon", "mask", "22:00", "23:00", "ana").BrokenRules);
 }

@@ -10,7 +10,7 @@ public sealed class AfterRuleTests
         .Shift("mon", "bo", "22:00", "06:00");
 
     [Fact]
-    public void Work_that_starts_before_what_it_follows_ends_is_caught()
+    public void Work_that_starts_before_its_predecessor_ends_is_caught()
     {
         var breach = Both(Week).Work("mon", "mask", "22:00", "23:00", "ana").Work("mon", "paint", "22:55", "23:55", "bo")
             .SingleBreach;
@@ -19,11 +19,11 @@ public sealed class AfterRuleTests
     }
 
     [Fact]
-    public void Work_that_starts_as_the_other_ends_holds() =>
+    public void Work_that_starts_when_its_predecessor_ends_is_allowed() =>
         Assert.Empty(Both(Week).Work("mon", "mask", "22:00", "23:00", "ana").Work("mon", "paint", "23:00", "00:00", "bo").BrokenRules);
 
     [Fact]
-    public void The_last_stint_is_what_counts()
+    public void Work_waits_for_the_last_stint_of_its_predecessor()
     {
         var week = TinyWeek.New.Task("mask", 60, task => task with { Stints = 2 }).Task("paint", 60, after: "mask");
         var plan = Both(week).Work("mon", "mask", "22:00", "22:30", "ana").Stint("mon", "mask", 2, 0, "23:00", "23:30", "ana");
@@ -31,9 +31,9 @@ public sealed class AfterRuleTests
         Assert.Empty(plan.Work("mon", "paint", "23:30", "00:30", "bo").BrokenRules);
     }
 
-    /// <summary>mask, then print (a want), then paint: with print left out nothing ties paint to mask any more.</summary>
+    /// <summary>The chain is mask, print, paint, and print is a want. With print left out, paint need not wait for mask.</summary>
     [Fact]
-    public void A_task_not_placed_binds_nothing_and_passes_nothing_on()
+    public void A_task_left_out_imposes_no_precedence_not_even_a_transitive_one()
     {
         var week = TinyWeek.New.Display("print", display => display with { Commitment = DisplayCommitment.Want, Value = 1 })
             .Task("mask", 60)

@@ -16,12 +16,12 @@ public sealed class DryingRuleTests
     }
 
     [Fact]
-    public void Work_that_starts_when_it_is_dry_holds() =>
+    public void Work_that_starts_when_the_coat_is_dry_is_allowed() =>
         Assert.Empty(Coat(Week).Work("mon", "canopy", "03:00", "04:00", "ana").BrokenRules);
 
-    /// <summary>The day between two nights dries: 18 h from 06:00 on Tuesday is midnight.</summary>
+    /// <summary>The day between two nights counts: 18 h from 06:00 on Tuesday is midnight.</summary>
     [Fact]
-    public void It_dries_through_the_day()
+    public void Drying_goes_on_through_the_day()
     {
         var plan = TinyWeek.New.Task("glue", 60).Task("dress", 60, after: "glue", dry: 18 * 60).Plan
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "glue", "05:00", "06:00", "ana")
@@ -31,11 +31,11 @@ public sealed class DryingRuleTests
     }
 
     /// <summary>
-    /// Elapsed time. Europe/London puts its clocks forward at 01:00 on 28 March 2027, so from 00:30 to 05:30 by the clock is
-    /// 4 h (the rule for the last Sunday in March: tz database, europe file).
+    /// Europe/London puts its clocks forward at 01:00 on 28 March 2027, so 00:30 to 05:30 by the clock are 4 h (the rule for
+    /// the last Sunday in March: tz database, file europe).
     /// </summary>
     [Fact]
-    public void A_skipped_hour_dries_nothing()
+    public void Drying_counts_elapsed_time_over_a_clock_change()
     {
         var plan = Week.With(week => week with
         {

@@ -15,6 +15,6 @@ public sealed class DueRuleTests
     }
 
     [Fact]
-    public void A_last_stint_that_ends_at_closes_holds() =>
+    public void A_last_stint_that_ends_as_the_due_night_closes_is_allowed() =>
         Assert.Empty(Plan.Stint("mon", "window", 2, 0, "05:30", "06:00", "ana").BrokenRules);
 }

@@ -2,7 +2,7 @@ namespace SetWeek.Model.Tests.Rules.Order;
 
 public sealed class LaunchRuleTests
 {
-    /// <summary>Launch at 05:00 in the night of Monday, an hour kept free before it.</summary>
+    /// <summary>The launch is at 05:00 in the night of Monday. The hour before it is kept free of work.</summary>
     private static readonly TinyPlan Plan = TinyWeek.New.Task("mask", 60).Rules(new() { LaunchBufferMinutes = 60 })
         .With(week => week with { Launch = TinyWeek.Local("2027-03-09T05:00") }).Plan.Shift("mon", "ana", "22:00", "06:00");
 
@@ -15,6 +15,6 @@ public sealed class LaunchRuleTests
     }
 
     [Fact]
-    public void Work_that_ends_as_the_buffer_begins_holds() =>
+    public void Work_that_ends_as_the_buffer_begins_is_allowed() =>
         Assert.Empty(Plan.Work("mon", "mask", "03:00", "04:00", "ana").BrokenRules);
 }

@@ -9,7 +9,7 @@ public sealed class SameNightRuleTests
         .Work("mon", "pose", "22:00", "23:00", "ana");
 
     [Fact]
-    public void Work_left_for_the_next_night_is_caught()
+    public void A_successor_in_the_next_night_is_caught()
     {
         var breach = Posed(Week).Work("tue", "secure", "22:00", "22:30", "ana").SingleBreach;
         Assert.Equal(("same-night", "secure"), (breach.Rule, breach.About.Task));
@@ -19,12 +19,12 @@ public sealed class SameNightRuleTests
     }
 
     [Fact]
-    public void Work_later_in_the_night_holds() =>
+    public void A_successor_later_in_the_night_is_allowed() =>
         Assert.Empty(Posed(Week).Work("mon", "secure", "05:30", "06:00", "ana").BrokenRules);
 
-    /// <summary>Every stint, not only the first.</summary>
+    /// <summary>The rule binds every stint of the successor, not only the first.</summary>
     [Fact]
-    public void A_second_stint_in_the_next_night_is_caught() =>
+    public void A_second_stint_of_the_successor_in_the_next_night_is_caught() =>
         Assert.Equal(["same-night"], Posed(TinyWeek.New.Task("pose", 60)
                 .Task("secure", 60, task => task with { Stints = 2, After = [new("pose") { SameNight = true }] }))
             .Work("mon", "secure", "23:00", "23:30", "ana").Stint("tue", "secure", 2, 0, "22:00", "22:30", "ana").BrokenRules);

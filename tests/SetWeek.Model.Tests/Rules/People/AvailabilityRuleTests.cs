@@ -11,7 +11,7 @@ public sealed class AvailabilityRuleTests
         new("mon", from is null ? null : TinyWeek.Local(from), to is null ? null : TinyWeek.Local(to));
 
     [Fact]
-    public void A_shift_longer_than_somebody_is_there_is_caught()
+    public void A_shift_past_the_available_time_is_caught()
     {
         var breach = Ana(Mon(to: "2027-03-09T02:00")).Plan.Shift("mon", "ana", "22:00", "02:15").SingleBreach;
         Assert.Equal(("availability", "mon", "ana"), (breach.Rule, breach.About.Night, breach.About.Person));
@@ -20,22 +20,22 @@ public sealed class AvailabilityRuleTests
     }
 
     [Fact]
-    public void A_shift_that_fills_the_entry_holds() =>
+    public void A_shift_that_fills_the_available_time_is_allowed() =>
         Assert.Empty(Ana(Mon("2027-03-08T23:00", "2027-03-09T02:00")).Plan.Shift("mon", "ana", "23:00", "02:00").BrokenRules);
 
     [Fact]
-    public void The_whole_night_is_the_default() => Assert.Empty(Ana(Mon()).Plan.Shift("mon", "ana", "22:00", "06:00").BrokenRules);
+    public void An_entry_without_times_covers_the_whole_night() => Assert.Empty(Ana(Mon()).Plan.Shift("mon", "ana", "22:00", "06:00").BrokenRules);
 
     [Fact]
-    public void A_night_without_an_entry_is_caught() =>
+    public void A_shift_in_a_night_without_an_entry_is_caught() =>
         Assert.Equal(["availability"], Ana(Mon()).Plan.Shift("tue", "ana", "22:00", "02:00").BrokenRules);
 
     [Fact]
-    public void One_entry_holds_the_shift_not_two_together() => Assert.Equal(["availability"],
+    public void One_entry_must_contain_the_shift_and_two_together_do_not() => Assert.Equal(["availability"],
         Ana(Mon(to: "2027-03-09T00:00"), Mon("2027-03-09T00:00")).Plan.Shift("mon", "ana", "22:00", "02:00").BrokenRules);
 
     [Fact]
-    public void A_commitment_in_the_shift_is_caught_and_one_beside_it_is_not()
+    public void A_shift_may_touch_a_commitment_but_not_overlap_it()
     {
         var week = Ana(Mon()).Busy("ana", "2027-03-09T02:00", "2027-03-09T03:00");
         Assert.Equal(["availability"], week.Plan.Shift("mon", "ana", "22:00", "02:15").BrokenRules);

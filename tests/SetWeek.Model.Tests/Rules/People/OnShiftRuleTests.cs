@@ -5,7 +5,7 @@ public sealed class OnShiftRuleTests
     private static readonly TinyWeek Week = TinyWeek.New.Task("mask", 60);
 
     [Fact]
-    public void Work_past_the_shift_is_caught()
+    public void Work_past_the_end_of_the_shift_is_caught()
     {
         var breach = Week.Plan.Shift("mon", "ana", "22:00", "02:00").Work("mon", "mask", "01:05", "02:05", "ana").SingleBreach;
         Assert.Equal(("on-shift", "mask", "ana"), (breach.Rule, breach.About.Task, breach.About.Person));
@@ -14,7 +14,7 @@ public sealed class OnShiftRuleTests
     }
 
     [Fact]
-    public void Work_to_the_end_of_the_shift_holds() =>
+    public void Work_to_the_end_of_the_shift_is_allowed() =>
         Assert.Empty(Week.Plan.Shift("mon", "ana", "22:00", "02:00").Work("mon", "mask", "01:00", "02:00", "ana").BrokenRules);
 
     [Fact]
@@ -23,12 +23,12 @@ public sealed class OnShiftRuleTests
             .BrokenRules);
 
     [Fact]
-    public void A_shift_of_another_night_is_none() =>
+    public void Work_in_a_night_other_than_the_shifts_is_caught() =>
         Assert.Equal(["on-shift"], Week.Plan.Shift("tue", "ana", "22:00", "02:00").Work("mon", "mask", "22:00", "23:00", "ana")
             .BrokenRules);
 
     [Fact]
-    public void Work_over_the_break_is_caught_and_work_beside_it_is_not()
+    public void Work_may_touch_the_break_but_not_overlap_it()
     {
         var plan = Week.Rules(new() { BreakAfterMinutes = 180, BreakMinutes = 20 })
             .Plan.Shift("mon", "ana", "22:00", "02:00", "00:00", "00:20");

@@ -7,7 +7,7 @@ public sealed class OpenCloseRuleTests
         .Task("mask", 60).Plan.Shift("mon", "ana", "22:00", "02:00").Keyholder("mon", "ana");
 
     [Fact]
-    public void Work_before_the_shop_is_open_is_caught()
+    public void Work_before_the_opening_time_is_over_is_caught()
     {
         var breach = Plan.Work("mon", "mask", "22:25", "23:25", "ana").SingleBreach;
         Assert.Equal(("open-close", "mon", "ana"), (breach.Rule, breach.About.Night, breach.About.Person));
@@ -16,17 +16,17 @@ public sealed class OpenCloseRuleTests
     }
 
     [Fact]
-    public void Work_too_near_to_the_lock_up_is_caught() => Assert.Equal(
+    public void Work_in_the_closing_time_is_caught() => Assert.Equal(
         "Ana leaves at Tue 9 Mar 02:00, less than 45 min after the night's last work at Tue 9 Mar 01:20.",
         Plan.Work("mon", "mask", "00:20", "01:20", "ana").SingleBreach.Sentence);
 
     [Theory]
     [InlineData("22:30", "23:30")]
     [InlineData("00:15", "01:15")]
-    public void Work_that_leaves_just_the_time_holds(string from, string to) =>
+    public void Work_that_leaves_exactly_the_opening_and_closing_time_is_allowed(string from, string to) =>
         Assert.Empty(Plan.Work("mon", "mask", from, to, "ana").BrokenRules);
 
-    /// <summary>Curing counts as work: somebody still has to have opened.</summary>
+    /// <summary>Curing needs nobody but counts as work, so the store has to be open.</summary>
     [Fact]
     public void Work_without_people_counts() => Assert.Equal(["open-close"],
         TinyWeek.New.Rules(new() { KeyholderPresent = true, OpeningMinutes = 30 })

@@ -12,9 +12,9 @@ public sealed class SkillRuleTests
         .Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00").Shift("mon", "cy", "22:00", "06:00")
         .Work("mon", "pose", "22:00", "23:00", hands);
 
-    /// <summary>The roles are listed lowest first: some assignment fits, whichever is tried first.</summary>
+    /// <summary>The roles are listed with the lowest level first. One assignment fits, in whatever order the people are named.</summary>
     [Fact]
-    public void Some_assignment_to_roles_of_one_skill_is_enough()
+    public void The_order_of_people_with_one_skill_has_no_effect()
     {
         Assert.Empty(Posed(Week, "ana", "bo").BrokenRules);
         Assert.Empty(Posed(Week, "bo", "ana").BrokenRules);
@@ -43,12 +43,12 @@ public sealed class SkillRuleTests
     public void One_person_in_two_roles_is_caught() => Assert.Equal(["skill"], Posed(Week, "ana", "ana").BrokenRules);
 
     [Fact]
-    public void Exactly_the_level_holds() =>
+    public void Exactly_the_level_is_allowed() =>
         Assert.Empty(Posed(Week.Person("ana", ana => ana with { Skills = new Dictionary<string, int> { ["dressing"] = 2 } }),
             "ana", "bo").BrokenRules);
 
     [Fact]
-    public void A_clean_down_has_roles_too()
+    public void A_clean_down_without_its_people_is_caught()
     {
         var plan = TinyWeek.New.CleanDown("wall", 10).Task("mask", 60).Plan
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "22:00", "23:00", "ana");

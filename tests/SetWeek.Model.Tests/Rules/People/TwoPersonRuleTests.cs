@@ -14,23 +14,23 @@ public sealed class TwoPersonRuleTests
     }
 
     [Fact]
-    public void Two_together_hold() =>
+    public void Two_people_with_the_same_hours_are_allowed() =>
         Assert.Empty(Plan.Shift("mon", "ana", "22:00", "01:00").Shift("mon", "bo", "22:00", "01:00").BrokenRules);
 
     [Fact]
-    public void One_goes_as_another_comes() => Assert.Empty(
+    public void Two_people_who_relieve_each_other_beside_a_third_are_allowed() => Assert.Empty(
         Plan.Shift("mon", "ana", "22:00", "01:00").Shift("mon", "bo", "22:00", "23:30").Shift("mon", "cy", "23:30", "01:00")
             .BrokenRules);
 
     [Fact]
-    public void Two_who_follow_each_other_are_not_two_together() => Assert.Equal(["two-person"],
+    public void Two_shifts_one_after_the_other_are_caught() => Assert.Equal(["two-person"],
         Plan.Shift("mon", "ana", "22:00", "23:00").Shift("mon", "bo", "23:00", "00:00").BrokenRules);
 
     [Fact]
-    public void On_break_is_on_shift() => Assert.Empty(
+    public void Somebody_on_a_break_counts_as_present() => Assert.Empty(
         Plan.Shift("mon", "ana", "22:00", "02:00", "00:00", "00:20").Shift("mon", "bo", "22:00", "02:00", "01:00", "01:20")
             .BrokenRules);
 
     [Fact]
-    public void A_night_without_anybody_holds() => Assert.Empty(Plan.BrokenRules);
+    public void A_night_without_shifts_is_allowed() => Assert.Empty(Plan.BrokenRules);
 }

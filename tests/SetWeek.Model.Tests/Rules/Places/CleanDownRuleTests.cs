@@ -2,7 +2,7 @@ namespace SetWeek.Model.Tests.Rules.Places;
 
 public sealed class CleanDownRuleTests
 {
-    /// <summary>Eight minutes of clean-down are ten on the grid.</summary>
+    /// <summary>The clean-down takes 8 minutes, 10 on the 5-minute grid.</summary>
     private static readonly TinyWeek Week = TinyWeek.New.CleanDown("wall", 8).Task("mask", 60);
 
     private static TinyPlan Masked(TinyWeek week) =>
@@ -10,7 +10,7 @@ public sealed class CleanDownRuleTests
             .Work("mon", "mask", "22:00", "23:00", "ana");
 
     [Fact]
-    public void A_zone_left_dirty_is_caught()
+    public void A_zone_without_a_clean_down_is_caught()
     {
         var breach = Masked(Week).SingleBreach;
         Assert.Equal(("clean-down", "mon", "wall"), (breach.Rule, breach.About.Night, breach.About.Zone));
@@ -18,7 +18,7 @@ public sealed class CleanDownRuleTests
     }
 
     [Fact]
-    public void A_clean_down_right_after_the_work_and_one_right_before_closes_hold()
+    public void A_clean_down_may_start_as_work_ends_and_end_as_the_night_closes()
     {
         Assert.Empty(Masked(Week).CleanDown("mon", "wall", "23:00", "23:10", "ana").BrokenRules);
         Assert.Empty(Masked(Week).CleanDown("mon", "wall", "05:50", "06:00", "ana").BrokenRules);
@@ -46,9 +46,9 @@ public sealed class CleanDownRuleTests
         Assert.Contains("clean-down", Masked(TinyWeek.New.Task("mask", 60))
             .CleanDown("mon", "wall", "23:00", "23:10", "ana:hands").BrokenRules);
 
-    /// <summary>Curing is work like any other; the final clean is not followed by a clean-down.</summary>
+    /// <summary>Curing counts as work. No clean-down follows the final clean.</summary>
     [Fact]
-    public void Work_without_people_asks_for_one_and_the_last_task_does_not()
+    public void Work_without_people_needs_a_clean_down_and_the_last_task_does_not()
     {
         var cure = TinyWeek.New.CleanDown("wall", 8)
             .Task("cure", 60, task => task with { Modes = [new(60, [])] });

@@ -23,11 +23,11 @@ public sealed class EquipmentRuleTests
     }
 
     [Fact]
-    public void A_ladder_passed_on_at_once_holds() =>
+    public void A_ladder_freed_at_the_moment_of_its_next_use_is_allowed() =>
         Assert.Empty(Lights(Week).Work("mon", "canopy", "23:00", "00:00", "bo").BrokenRules);
 
     [Fact]
-    public void As_many_as_there_are_hold() =>
+    public void As_many_ladders_at_once_as_the_store_has_are_allowed() =>
         Assert.Empty(Lights(TinyWeek.New.Equipment("ladder", 2).Task("lights", 60, UsesLadder(1))
             .Task("canopy", 60, UsesLadder(1)))
             .Work("mon", "canopy", "22:00", "23:00", "bo").BrokenRules);

@@ -13,19 +13,19 @@ public sealed class WindowRuleTests
     }
 
     [Fact]
-    public void Work_past_closes_is_caught() =>
+    public void Work_after_the_night_closes_is_caught() =>
         Assert.Equal(["window"], Week.Plan.Work("tue", "cure", "05:30", "06:30").BrokenRules);
 
     [Fact]
-    public void Work_from_opens_and_work_to_closes_hold()
+    public void Work_that_starts_at_the_opening_or_ends_at_the_closing_is_allowed()
     {
         Assert.Empty(Week.Plan.Work("mon", "cure", "22:00", "23:00").BrokenRules);
         Assert.Empty(Week.Plan.Work("mon", "cure", "05:00", "06:00").BrokenRules);
     }
 
-    /// <summary>Ana is free until 07:00, so only the night's hours stand against the shift.</summary>
+    /// <summary>Ana is available until 07:00, so the shift breaks the night's hours alone.</summary>
     [Fact]
-    public void A_shift_past_closes_is_caught() =>
+    public void A_shift_past_the_closing_is_caught() =>
         Assert.Equal(["window"], Week.Person("ana", ana => ana with { Available = [new("mon",
             To: TinyWeek.Local("2027-03-09T07:00"))] })
             .Plan.Work("mon", "cure", "22:00", "23:00").Shift("mon", "ana", "02:00", "06:05").BrokenRules);

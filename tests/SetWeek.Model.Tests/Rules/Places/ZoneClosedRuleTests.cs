@@ -19,10 +19,10 @@ public sealed class ZoneClosedRuleTests
     }
 
     [Theory]
-    [InlineData("00:30", "01:00")] // as it opens again
-    [InlineData("22:30", "23:00")] // between the stints it is open
-    [InlineData("23:00", "23:30")] // beside the last stint too
-    public void Work_outside_the_closed_time_holds(string from, string to) =>
+    [InlineData("00:30", "01:00")] // as the zone opens again
+    [InlineData("22:30", "23:00")] // the zone is open between the stints
+    [InlineData("23:00", "23:30")] // during the last stint
+    public void Work_outside_the_closed_time_is_allowed(string from, string to) =>
         Assert.Empty(Varnished(Week).Work("mon", "sign", from, to, "bo").BrokenRules);
 
     [Fact]

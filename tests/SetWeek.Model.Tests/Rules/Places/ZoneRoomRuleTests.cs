@@ -18,10 +18,10 @@ public sealed class ZoneRoomRuleTests
     }
 
     [Fact]
-    public void Coming_as_the_others_go_holds() => Assert.Empty(Masked(Week).Work("mon", "sign", "23:00", "23:30", "cy").BrokenRules);
+    public void A_person_who_arrives_as_others_leave_is_allowed() => Assert.Empty(Masked(Week).Work("mon", "sign", "23:00", "23:30", "cy").BrokenRules);
 
     [Fact]
-    public void Another_zone_has_its_own_room() =>
+    public void People_in_another_zone_do_not_count() =>
         Assert.Empty(Masked(TinyWeek.New.Zone("wall", zone => zone with { MaxPeople = 2 })
                 .Task("mask", 60, task => task with { Modes = [new(60, [new("hands", 2)])] })
                     .Task("sign", 30, task => task with { Zone = "floor" }))

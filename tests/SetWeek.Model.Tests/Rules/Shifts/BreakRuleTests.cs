@@ -2,7 +2,7 @@ namespace SetWeek.Model.Tests.Rules.Shifts;
 
 public sealed class BreakRuleTests
 {
-    /// <summary>Eighteen minutes of break are twenty on the grid.</summary>
+    /// <summary>The break takes 18 minutes, 20 on the 5-minute grid.</summary>
     private static readonly TinyPlan Plan = TinyWeek.New.Rules(new() { BreakAfterMinutes = 240, BreakMinutes = 18 }).Plan;
 
     [Fact]
@@ -14,10 +14,10 @@ public sealed class BreakRuleTests
     }
 
     [Fact]
-    public void A_shift_as_long_as_allowed_needs_none() => Assert.Empty(Plan.Shift("mon", "ana", "22:00", "02:00").BrokenRules);
+    public void A_shift_of_exactly_the_limit_needs_no_break() => Assert.Empty(Plan.Shift("mon", "ana", "22:00", "02:00").BrokenRules);
 
     [Fact]
-    public void A_short_shift_has_none() =>
+    public void A_break_in_a_shift_that_owes_none_is_caught() =>
         Assert.Equal(["break"], Plan.Shift("mon", "ana", "22:00", "02:00", "00:00", "00:20").BrokenRules);
 
     [Theory]
@@ -28,13 +28,13 @@ public sealed class BreakRuleTests
     [InlineData("01:50", "02:05", false)] // too short
     [InlineData("01:50", "02:15", false)] // too long
     [InlineData("21:00", "21:20", false)] // not in the shift
-    public void No_stretch_is_longer_than_allowed(string from, string to, bool holds) =>
-        Assert.Equal(holds ? [] : ["break"], Plan.Shift("mon", "ana", "22:00", "06:00", from, to).BrokenRules);
+    public void No_work_before_or_after_the_break_exceeds_the_limit(string from, string to, bool allowed) =>
+        Assert.Equal(allowed ? [] : ["break"], Plan.Shift("mon", "ana", "22:00", "06:00", from, to).BrokenRules);
 
     [Theory]
     [InlineData(null, 20)]
     [InlineData(240, null)]
-    public void Where_a_number_is_left_out_no_break_is_owed_and_none_is_allowed(int? after, int? minutes)
+    public void Without_both_numbers_no_break_is_owed_and_none_is_allowed(int? after, int? minutes)
     {
         var plan = TinyWeek.New.Rules(new() { BreakAfterMinutes = after, BreakMinutes = minutes }).Plan;
         Assert.Empty(plan.Shift("mon", "ana", "22:00", "06:00").BrokenRules);

@@ -5,8 +5,9 @@ using static SetWeek.Model.Plans.WorkState;
 namespace SetWeek.Model.Tests.Rules.Shifts;
 
 /// <summary>
-/// Shifts under way in a re-plan (docs/decisions/replan-reading.md). Ana and Bo are on shift on Monday from 22:00 to 06:00 and
-/// it is 23:40; shifts start and end on the quarter hour, so 23:45 is the soonest that one can end.
+/// Shifts that have begun, in a re-plan (docs/decisions/replan-reading.md). Ana and Bo are on shift on Monday from 22:00 to
+/// 06:00. It is 23:40 and shifts end on the quarter hour, so a shift can end at 23:45 at the earliest. A breach that no plan
+/// can avoid any more is listed as unavoidable and does not count as broken.
 /// </summary>
 public sealed class ReplanShiftTests
 {
@@ -19,12 +20,12 @@ public sealed class ReplanShiftTests
         .Shift("mon", "bo", "22:00", "06:00")
         .Work("mon", "mask", "23:00", "00:00", "ana");
 
-    /// <summary>Masking has not begun and is left to Bo, from 00:00.</summary>
-    private static TinyPlan Idle(TinyWeek week, string anaLeaves, string now = Now) => week.Replan(Published, now)
+    /// <summary>Masking has not begun. Bo does it from 00:00.</summary>
+    private static TinyPlan WithoutBegunWork(TinyWeek week, string anaLeaves, string now = Now) => week.Replan(Published, now)
         .Shift("mon", "ana", "22:00", anaLeaves).Shift("mon", "bo", "22:00", "06:00").Work("mon", "mask", "00:00", "01:00", "bo");
 
-    /// <summary>Ana's masking began at 23:00 and runs, until 00:20 by report.</summary>
-    private static TinyPlan Running(TinyWeek week, string anaLeaves, string until = "00:20") =>
+    /// <summary>Ana's masking began at 23:00. A report says that it runs until 00:20.</summary>
+    private static TinyPlan WithRunningWork(TinyWeek week, string anaLeaves, string until = "00:20") =>
         week.Replan(Published, Now, Published.Report("mon", "mask", WorkState.Running, "23:00", until))
             .Shift("mon", "ana", "22:00", anaLeaves).Shift("mon", "bo", "22:00", "06:00")
                 .Work("mon", "mask", "23:00", until, "ana");
@@ -32,86 +33,86 @@ public sealed class ReplanShiftTests
     private static TinyWeek AnaUntil(string time) =>
         Week.Person("ana", ana => ana with { Available = [new("mon", To: TinyWeek.Local(time))] });
 
-    private static void Holds(TinyPlan plan, params string[] facts)
+    private static void AssertOnlyUnavoidable(TinyPlan plan, params string[] unavoidable)
     {
         Assert.Empty(plan.BrokenRules);
-        Assert.Equal(facts, plan.UnavoidablyBrokenRules);
+        Assert.Equal(unavoidable, plan.UnavoidablyBrokenRules);
     }
 
     [Fact]
-    public void Somebody_no_longer_there_goes_at_the_next_moment_and_no_later()
+    public void Somebody_no_longer_available_leaves_at_the_next_slot()
     {
-        Holds(Idle(AnaUntil("2027-03-08T23:00"), "23:45"), "availability");
-        Assert.Equal(["availability"], Idle(AnaUntil("2027-03-08T23:00"), "00:00").BrokenRules);
-        // There until 00:00: nothing is excused, and nothing need be.
-        Holds(Idle(AnaUntil("2027-03-09T00:00"), "00:00"));
-        Assert.Equal(["availability"], Idle(AnaUntil("2027-03-09T00:00"), "00:15").BrokenRules);
+        AssertOnlyUnavoidable(WithoutBegunWork(AnaUntil("2027-03-08T23:00"), "23:45"), "availability");
+        Assert.Equal(["availability"], WithoutBegunWork(AnaUntil("2027-03-08T23:00"), "00:00").BrokenRules);
+        // Ana is available until 00:00, so no breach is unavoidable.
+        AssertOnlyUnavoidable(WithoutBegunWork(AnaUntil("2027-03-09T00:00"), "00:00"));
+        Assert.Equal(["availability"], WithoutBegunWork(AnaUntil("2027-03-09T00:00"), "00:15").BrokenRules);
     }
 
     [Fact]
-    public void Somebody_absent_from_the_whole_night_goes_at_the_next_moment() =>
-        Holds(Idle(Week.Person("ana", ana => ana with { Available = [new("tue")] }), "23:45"), "availability");
+    public void Somebody_not_available_this_night_leaves_at_the_next_slot() =>
+        AssertOnlyUnavoidable(WithoutBegunWork(Week.Person("ana", ana => ana with { Available = [new("tue")] }), "23:45"), "availability");
 
     [Fact]
-    public void Now_on_the_grid_of_shifts_is_a_moment_to_end_at() =>
-        Holds(Idle(AnaUntil("2027-03-08T23:00"), "23:45", "2027-03-08T23:45"), "availability");
+    public void A_shift_can_end_now_where_now_is_a_slot_of_the_shift_grid() =>
+        AssertOnlyUnavoidable(WithoutBegunWork(AnaUntil("2027-03-08T23:00"), "23:45", "2027-03-08T23:45"), "availability");
 
     [Fact]
-    public void A_begun_shift_already_too_long_ends_at_the_next_moment()
+    public void A_begun_shift_that_is_already_too_long_ends_at_the_next_slot()
     {
         var week = Week.Person("ana", ana => ana with { MaxMinutesPerNight = 90 });
-        Holds(Idle(week, "23:45"), "shift-length");
-        Assert.Equal(["shift-length"], Idle(week, "00:00").BrokenRules);
+        AssertOnlyUnavoidable(WithoutBegunWork(week, "23:45"), "shift-length");
+        Assert.Equal(["shift-length"], WithoutBegunWork(week, "00:00").BrokenRules);
     }
 
-    /// <summary>Three hours are the least. Ana could stay until 01:00 unless she is no longer there.</summary>
+    /// <summary>A shift lasts at least threeHours hours. Ana could stay until 01:00 unless she is no longer available.</summary>
     [Fact]
-    public void A_begun_shift_is_cut_short_of_its_least_only_where_it_must_be()
+    public void A_begun_shift_is_shorter_than_the_minimum_only_where_unavoidable()
     {
-        var three = Quarters with { MinShiftMinutes = 180 };
-        Assert.Equal(["shift-length"], Idle(Week.Rules(three), "23:45").BrokenRules);
-        Holds(Idle(Week.Rules(three), "01:00"));
-        Holds(Idle(AnaUntil("2027-03-08T23:00").Rules(three), "23:45"), "availability", "shift-length");
-        Assert.Equal(["shift-length"], Idle(AnaUntil("2027-03-09T02:00").Rules(three), "23:45").BrokenRules);
-        Holds(Idle(AnaUntil("2027-03-09T00:30").Rules(three), "23:45"), "shift-length");
+        var threeHours = Quarters with { MinShiftMinutes = 180 };
+        Assert.Equal(["shift-length"], WithoutBegunWork(Week.Rules(threeHours), "23:45").BrokenRules);
+        AssertOnlyUnavoidable(WithoutBegunWork(Week.Rules(threeHours), "01:00"));
+        AssertOnlyUnavoidable(WithoutBegunWork(AnaUntil("2027-03-08T23:00").Rules(threeHours), "23:45"), "availability", "shift-length");
+        Assert.Equal(["shift-length"], WithoutBegunWork(AnaUntil("2027-03-09T02:00").Rules(threeHours), "23:45").BrokenRules);
+        AssertOnlyUnavoidable(WithoutBegunWork(AnaUntil("2027-03-09T00:30").Rules(threeHours), "23:45"), "shift-length");
     }
 
     [Fact]
-    public void A_running_stint_lies_in_its_peoples_shifts_from_now_on()
+    public void A_shift_covers_running_work_until_its_end()
     {
-        Holds(Running(Week, "00:30"));
-        Assert.Equal(["on-shift"], Running(Week, "00:15").BrokenRules);
+        AssertOnlyUnavoidable(WithRunningWork(Week, "00:30"));
+        Assert.Equal(["on-shift"], WithRunningWork(Week, "00:15").BrokenRules);
     }
 
     [Fact]
-    public void Running_work_holds_somebody_who_would_have_gone()
+    public void Somebody_no_longer_available_stays_until_running_work_ends()
     {
-        Holds(Running(AnaUntil("2027-03-08T23:00"), "00:30"), "availability");
-        Assert.Equal(["availability"], Running(AnaUntil("2027-03-08T23:00"), "00:45").BrokenRules);
+        AssertOnlyUnavoidable(WithRunningWork(AnaUntil("2027-03-08T23:00"), "00:30"), "availability");
+        Assert.Equal(["availability"], WithRunningWork(AnaUntil("2027-03-08T23:00"), "00:45").BrokenRules);
     }
 
     [Fact]
-    public void Running_work_past_closes_holds_its_people_past_closes() =>
-        Holds(Running(Week, "06:15", "06:10"), "window", "availability");
+    public void Running_work_past_the_closing_keeps_its_people_past_the_closing() =>
+        AssertOnlyUnavoidable(WithRunningWork(Week, "06:15", "06:10"), "window", "availability");
 
     [Fact]
-    public void Somebody_whose_shift_is_over_is_at_running_work_by_fact()
+    public void Running_work_of_somebody_whose_shift_is_over_is_unavoidable()
     {
         var published = Week.Plan.Shift("mon", "ana", "22:00", "23:30").Work("mon", "mask", "22:30", "23:30", "ana");
-        Holds(Week.Replan(published, Now, published.Report("mon", "mask", WorkState.Running, "22:40"))
+        AssertOnlyUnavoidable(Week.Replan(published, Now, published.Report("mon", "mask", WorkState.Running, "22:40"))
             .Shift("mon", "ana", "22:00", "23:30").Work("mon", "mask", "22:40", "23:40", "ana"), "on-shift");
     }
 
     [Fact]
-    public void Done_work_outside_its_shift_is_a_fact()
+    public void Done_work_outside_its_shift_is_unavoidable()
     {
         var published = Week.Plan.Shift("mon", "ana", "22:00", "23:00").Work("mon", "mask", "22:00", "23:00", "ana");
-        Holds(Week.Replan(published, Now, published.Report("mon", "mask", Done, "22:00", "23:10"))
+        AssertOnlyUnavoidable(Week.Replan(published, Now, published.Report("mon", "mask", Done, "22:00", "23:10"))
             .Shift("mon", "ana", "22:00", "23:00").Work("mon", "mask", "22:00", "23:10", "ana"), "on-shift");
     }
 
     [Fact]
-    public void A_break_moves_out_of_running_work()
+    public void A_break_may_not_overlap_running_work()
     {
         var week = Week.Rules(Quarters with { BreakAfterMinutes = 240, BreakMinutes = 20 });
         var published = week.Plan.Shift("mon", "ana", "22:00", "06:00", "00:00", "00:20")
@@ -120,132 +121,132 @@ public sealed class ReplanShiftTests
             WorkState.Running, "23:00", "00:20"))
             .Shift("mon", "ana", "22:00", "04:00", from, to).Work("mon", "mask", "23:00", "00:20", "ana");
         Assert.Equal(["on-shift"], Breaks("00:15", "00:35").BrokenRules);
-        Holds(Breaks("00:20", "00:40"));
+        AssertOnlyUnavoidable(Breaks("00:20", "00:40"));
     }
 
-    /// <summary>At 02:40 the four hours after which a break was due have passed.</summary>
+    /// <summary>At 02:40 more than four hours have passed without a break.</summary>
     [Fact]
-    public void A_break_that_comes_late_because_of_the_facts_is_a_fact_and_still_owed()
+    public void A_break_already_overdue_is_an_unavoidable_breach_and_still_owed()
     {
         var week = TinyWeek.New.Rules(Quarters with { BreakAfterMinutes = 240, BreakMinutes = 20 });
         var replan = week.Replan(TinyWeek.New.Plan.Shift("mon", "ana", "22:00", "03:00"), "2027-03-09T02:40");
-        Holds(replan.Shift("mon", "ana", "22:00", "06:00", "02:40", "03:00"), "break");
+        AssertOnlyUnavoidable(replan.Shift("mon", "ana", "22:00", "06:00", "02:40", "03:00"), "break");
         Assert.Equal(["break"], replan.Shift("mon", "ana", "22:00", "06:00").BrokenRules);
-        // Gone at the next moment, there is no break left to have.
-        Holds(replan.Shift("mon", "ana", "22:00", "02:45"), "break");
+        // If she leaves at the next slot, she needs no break.
+        AssertOnlyUnavoidable(replan.Shift("mon", "ana", "22:00", "02:45"), "break");
     }
 
     [Fact]
-    public void Rest_after_a_begun_shift_binds_what_comes_after()
+    public void Rest_after_a_begun_shift_is_required()
     {
         var week = Week.Rules(Quarters with { MinRestMinutes = 22 * 60 });
         var plan = week.Replan(Published, Now).Shift("mon", "bo", "22:00", "06:00").Work("mon", "mask", "00:00", "01:00", "bo");
         Assert.Empty(plan.Shift("mon", "ana", "22:00", "00:00").Shift("tue", "ana", "22:00", "02:00").BrokenRules);
         Assert.Equal(["rest"], plan.Shift("mon", "ana", "22:00", "00:15").Shift("tue", "ana", "22:00", "02:00").BrokenRules);
-        // A commitment that was put so near that even going now is too late.
+        // With a commitment this near, even leaving now leaves too little rest.
         var busy = week.Busy("ana", "2027-03-09T12:00", "2027-03-09T13:00");
-        Holds(busy.Replan(Published, Now).Shift("mon", "bo", "22:00", "06:00").Work("mon", "mask", "00:00", "01:00", "bo")
+        AssertOnlyUnavoidable(busy.Replan(Published, Now).Shift("mon", "bo", "22:00", "06:00").Work("mon", "mask", "00:00", "01:00", "bo")
             .Shift("mon", "ana", "22:00", "23:45"), "rest");
     }
 
-    private static readonly TinyWeek Kept = Week.Rules(Quarters with { KeyholderPresent = true, OpeningMinutes = 30,
+    private static readonly TinyWeek WithKeyholder = Week.Rules(Quarters with { KeyholderPresent = true, OpeningMinutes = 30,
         ClosingMinutes = 30 });
 
     [Fact]
     public void The_first_keyholder_whose_shift_spans_all_the_others_is_named()
     {
-        Holds(Idle(Kept, "06:00").Keyholder("mon", "ana"));
-        Holds(Idle(Kept, "02:00").Keyholder("mon", "bo"));
-        Assert.Equal(["keyholder"], Idle(Kept, "06:00").Keyholder("mon", "bo").BrokenRules);
+        AssertOnlyUnavoidable(WithoutBegunWork(WithKeyholder, "06:00").Keyholder("mon", "ana"));
+        AssertOnlyUnavoidable(WithoutBegunWork(WithKeyholder, "02:00").Keyholder("mon", "bo"));
+        Assert.Equal(["keyholder"], WithoutBegunWork(WithKeyholder, "06:00").Keyholder("mon", "bo").BrokenRules);
     }
 
     /// <summary>
-    /// Ana goes; Bo came at 22:15, so for the first quarter of an hour he does not span her shift: that is past.
+    /// Ana leaves. Bo came at 22:15, so his shift does not cover the first 15 minutes of hers, which are past.
     /// </summary>
     [Fact]
-    public void Where_only_the_past_is_not_spanned_that_is_a_fact()
+    public void A_keyholder_who_misses_only_past_time_is_unavoidable()
     {
-        var published = Kept.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:15", "06:00")
+        var published = WithKeyholder.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:15", "06:00")
             .Work("mon", "mask", "23:00", "00:00", "ana");
-        var plan = Kept.Replan(published, Now).Shift("mon", "bo", "22:15", "06:00").Work("mon", "mask", "00:00", "01:00", "bo");
-        Holds(plan.Shift("mon", "ana", "22:00", "23:45").Keyholder("mon", "bo"), "keyholder");
+        var plan = WithKeyholder.Replan(published, Now).Shift("mon", "bo", "22:15", "06:00").Work("mon", "mask", "00:00", "01:00", "bo");
+        AssertOnlyUnavoidable(plan.Shift("mon", "ana", "22:00", "23:45").Keyholder("mon", "bo"), "keyholder");
         Assert.Equal(["keyholder"], plan.Shift("mon", "ana", "22:00", "23:45").BrokenRules);
-        // While Ana could span both, it is she who is named.
+        // Ana can span both shifts, so the plan must name her.
         Assert.Equal(["keyholder"], plan.Shift("mon", "ana", "22:00", "06:00").Keyholder("mon", "bo").BrokenRules);
     }
 
     [Fact]
-    public void Work_that_began_before_the_opening_time_was_over_is_a_fact()
+    public void Work_that_began_in_the_opening_time_is_unavoidable()
     {
-        var published = Kept.Plan.Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "22:30", "23:30", "ana");
-        Holds(Kept.Replan(published, Now, published.Report("mon", "mask", Done, "22:20", "23:30"))
+        var published = WithKeyholder.Plan.Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "22:30", "23:30", "ana");
+        AssertOnlyUnavoidable(WithKeyholder.Replan(published, Now, published.Report("mon", "mask", Done, "22:20", "23:30"))
             .Shift("mon", "ana", "22:00", "06:00").Keyholder("mon", "ana")
                 .Work("mon", "mask", "22:20", "23:30", "ana"), "open-close");
     }
 
     /// <summary>
-    /// Running until 05:35 leaves 25 minutes to close in: the keyholder stays to the end of the night, no less.
+    /// Work that runs until 05:35 leaves 25 minutes to close. The keyholder must stay to the end of the night.
     /// </summary>
     [Theory]
     [InlineData("06:00", true)]
     [InlineData("05:45", false)]
-    public void Work_that_runs_into_the_closing_time_keeps_the_keyholder_to_the_end(string leaves, bool holds)
+    public void Running_work_in_the_closing_time_keeps_the_keyholder_until_the_closing(string leaves, bool allowed)
     {
-        var published = Kept.Plan.Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "04:00", "05:00", "ana");
-        var plan = Kept.Replan(published, "2027-03-09T05:00", published.Report("mon", "mask", WorkState.Running, "04:10",
+        var published = WithKeyholder.Plan.Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "04:00", "05:00", "ana");
+        var plan = WithKeyholder.Replan(published, "2027-03-09T05:00", published.Report("mon", "mask", WorkState.Running, "04:10",
             "05:35"))
             .Shift("mon", "ana", "22:00", leaves).Keyholder("mon", "ana").Work("mon", "mask", "04:10", "05:35", "ana");
-        Assert.Equal(holds ? [] : ["open-close"], plan.BrokenRules);
-        Assert.Equal(holds ? ["open-close"] : [], plan.UnavoidablyBrokenRules);
+        Assert.Equal(allowed ? [] : ["open-close"], plan.BrokenRules);
+        Assert.Equal(allowed ? ["open-close"] : [], plan.UnavoidablyBrokenRules);
     }
 
     /// <summary>
-    /// Running until 05:22, the wall can be clean by 05:35 at the soonest, which leaves 25 minutes to close in. Running
-    /// until 05:20, it can be clean by 05:30, and the half-hour is owed.
+    /// After work that runs until 05:22 the wall can be clean by 05:35, which leaves 25 minutes to close. After work that runs
+    /// until 05:20 it can be clean by 05:30, so the full half-hour is required.
     /// </summary>
     [Theory]
     [InlineData("05:22", "05:25", "05:35", "06:00", true)]
     [InlineData("05:22", "05:25", "05:35", "05:45", false)]
     [InlineData("05:20", "05:25", "05:35", "06:00", false)]
     [InlineData("05:20", "05:20", "05:30", "06:00", true)]
-    public void A_clean_down_after_work_that_runs_on_may_eat_into_the_closing_time(
-        string until, string from, string to, string leaves, bool holds)
+    public void A_clean_down_after_running_work_may_shorten_the_closing_time(
+        string until, string from, string to, string leaves, bool allowed)
     {
-        var week = Kept.CleanDown("wall", 10);
+        var week = WithKeyholder.CleanDown("wall", 10);
         var published = week.Plan.Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "04:00", "05:00", "ana")
             .CleanDown("mon", "wall", "05:00", "05:10", "ana");
         var plan = week.Replan(published, "2027-03-09T05:00", published.Report("mon", "mask", WorkState.Running, "04:10", until))
             .Shift("mon", "ana", "22:00", leaves).Keyholder("mon", "ana").Work("mon", "mask", "04:10", until, "ana");
-        Assert.Equal(holds ? [] : ["open-close"], plan.CleanDown("mon", "wall", from, to, "ana").BrokenRules);
+        Assert.Equal(allowed ? [] : ["open-close"], plan.CleanDown("mon", "wall", from, to, "ana").BrokenRules);
     }
 
-    /// <summary>Bo's shift ended at 23:30. Ana is alone until 23:45 whatever is planned, and no longer than that.</summary>
+    /// <summary>Bo's shift ended at 23:30. Ana is alone until 23:45 in every plan, and may not be alone longer.</summary>
     [Fact]
-    public void Nobody_can_come_or_go_before_the_next_moment()
+    public void Being_alone_until_the_next_slot_is_unavoidable()
     {
         var week = TinyWeek.New.Rules(Quarters with { MinPeople = 2 });
         var plan = week.Replan(week.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "23:30"), Now)
             .Shift("mon", "bo", "22:00", "23:30");
-        Holds(plan.Shift("mon", "ana", "22:00", "23:45"), "two-person");
-        Holds(plan.Shift("mon", "ana", "22:00", "02:00").Shift("mon", "cy", "23:45", "02:00"), "two-person");
+        AssertOnlyUnavoidable(plan.Shift("mon", "ana", "22:00", "23:45"), "two-person");
+        AssertOnlyUnavoidable(plan.Shift("mon", "ana", "22:00", "02:00").Shift("mon", "cy", "23:45", "02:00"), "two-person");
         Assert.Equal(["two-person"], plan.Shift("mon", "ana", "22:00", "00:00").BrokenRules);
     }
 
     [Fact]
-    public void A_begun_young_worker_past_the_hour_goes_at_the_next_moment()
+    public void A_young_worker_past_the_limit_leaves_at_the_next_slot()
     {
         var week = Week.Rules(Quarters with { Under18 = new() { Until = new(23, 0) } })
             .Person("ana", ana => ana with { Under18 = true });
-        Holds(Idle(week, "23:45"), "young-worker");
-        Assert.Equal(["young-worker"], Idle(week, "00:00").BrokenRules);
+        AssertOnlyUnavoidable(WithoutBegunWork(week, "23:45"), "young-worker");
+        Assert.Equal(["young-worker"], WithoutBegunWork(week, "00:00").BrokenRules);
     }
 
     [Fact]
-    public void Shifts_that_have_begun_count_towards_the_most_nights_and_one_more_is_a_fault()
+    public void Begun_shifts_count_towards_the_maximum_number_of_nights()
     {
         var week = Week.Person("ana", ana => ana with { MaxNights = 1 });
-        Holds(Idle(week, "06:00"));
-        Assert.Equal(["shift-length"], Idle(week, "06:00").Shift("tue", "ana", "22:00", "02:00").BrokenRules);
-        Holds(Idle(Week.Person("ana", ana => ana with { MaxNights = 0 }), "06:00"), "shift-length");
+        AssertOnlyUnavoidable(WithoutBegunWork(week, "06:00"));
+        Assert.Equal(["shift-length"], WithoutBegunWork(week, "06:00").Shift("tue", "ana", "22:00", "02:00").BrokenRules);
+        AssertOnlyUnavoidable(WithoutBegunWork(Week.Person("ana", ana => ana with { MaxNights = 0 }), "06:00"), "shift-length");
     }
 }

@@ -19,42 +19,42 @@ public sealed class RestRuleTests
     }
 
     [Fact]
-    public void Exactly_the_least_rest_holds() =>
+    public void Exactly_the_least_rest_is_allowed() =>
         Assert.Empty(Week.Plan.Shift("mon", "ana", "22:00", "05:00").Shift("tue", "ana", "22:00", "02:00").BrokenRules);
 
     [Theory]
     [InlineData("05:00", true)]
     [InlineData("05:05", false)]
-    public void Rest_before_a_commitment_counts(string to, bool holds) => Assert.Equal(holds ? [] : ["rest"],
+    public void Rest_before_a_commitment_counts(string to, bool allowed) => Assert.Equal(allowed ? [] : ["rest"],
         Busy("2027-03-09T22:00", "2027-03-09T23:00").Plan.Shift("mon", "ana", "22:00", to).BrokenRules);
 
     [Theory]
     [InlineData("2027-03-08T05:00", "2027-03-08T06:00", true)] // 17 h before a shift at 23:00
     [InlineData("2027-03-08T05:00", "2027-03-08T06:05", false)]
-    [InlineData("2027-03-08T19:00", "2027-03-08T21:55", false)] // an hour and five before: neither rest nor joined
-    [InlineData("2027-03-08T19:00", "2027-03-08T22:00", true)] // an hour before: one working day
-    [InlineData("2027-03-08T19:00", "2027-03-08T23:00", true)] // right before
-    public void Rest_after_a_commitment_counts_unless_it_is_joined(string from, string to, bool holds) =>
-        Assert.Equal(holds ? [] : ["rest"], Busy(from, to).Plan.Shift("mon", "ana", "23:00", "02:00").BrokenRules);
+    [InlineData("2027-03-08T19:00", "2027-03-08T21:55", false)] // 65 min before: too little rest, too far to be joined
+    [InlineData("2027-03-08T19:00", "2027-03-08T22:00", true)] // 60 min before: joined to one working day
+    [InlineData("2027-03-08T19:00", "2027-03-08T23:00", true)] // directly before: joined
+    public void Rest_after_a_commitment_is_required_unless_the_shift_is_joined_to_it(string from, string to, bool allowed) =>
+        Assert.Equal(allowed ? [] : ["rest"], Busy(from, to).Plan.Shift("mon", "ana", "23:00", "02:00").BrokenRules);
 
     /// <summary>
-    /// Tuesday's day work from 19:00 is joined to Tuesday's shift from 22:00; between Monday's shift and that working day
-    /// there are 14 h, though 17 h lie between the shifts.
+    /// Tuesday's day work from 19:00 is joined to Tuesday's shift from 22:00. Between Monday's shift and that working day lie
+    /// 14 h, although 17 h lie between the two shifts.
     /// </summary>
     [Fact]
-    public void Rest_before_a_joined_day_counts_to_its_start() => Assert.Equal(["rest"],
+    public void Rest_before_a_joined_commitment_counts_to_its_start() => Assert.Equal(["rest"],
         Busy("2027-03-09T19:00", "2027-03-09T21:30").Plan.Shift("mon", "ana", "22:00", "05:00")
             .Shift("tue", "ana", "22:00", "02:00").BrokenRules);
 
     [Theory]
     [InlineData("05:00", true)]
     [InlineData("05:05", false)]
-    public void Rest_after_a_joined_day_counts_from_its_end(string to, bool holds) => Assert.Equal(holds ? [] : ["rest"],
+    public void Rest_after_a_shift_joined_to_a_commitment_counts_from_the_shifts_end(string to, bool allowed) => Assert.Equal(allowed ? [] : ["rest"],
         Busy("2027-03-08T19:00", "2027-03-08T21:30").Plan.Shift("mon", "ana", "22:00", to).Shift("tue", "ana", "22:00", "02:00")
             .BrokenRules);
 
     [Fact]
-    public void Where_nothing_joins_a_commitment_right_before_is_too_near() => Assert.Equal(["rest"],
+    public void Without_joining_a_commitment_right_before_the_shift_is_caught() => Assert.Equal(["rest"],
         Busy("2027-03-08T19:00", "2027-03-08T22:00").Rules(new() { MinRestMinutes = 17 * 60 })
             .Plan.Shift("mon", "ana", "22:00", "02:00").BrokenRules);
 }

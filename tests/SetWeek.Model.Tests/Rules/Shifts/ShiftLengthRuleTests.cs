@@ -11,7 +11,7 @@ public sealed class ShiftLengthRuleTests
         Week.Busy("ana", $"2027-03-08T{from}", $"2027-03-08T{to}");
 
     [Fact]
-    public void A_shift_under_the_least_is_caught()
+    public void A_shift_below_the_minimum_is_caught()
     {
         var breach = Week.Plan.Shift("mon", "ana", "22:00", "00:55").SingleBreach;
         Assert.Equal(("shift-length", "ana"), (breach.Rule, breach.About.Person));
@@ -19,17 +19,17 @@ public sealed class ShiftLengthRuleTests
     }
 
     [Fact]
-    public void The_least_and_the_most_hold()
+    public void Shifts_of_exactly_the_minimum_and_the_maximum_are_allowed()
     {
         Assert.Empty(Shift(Week, "22:00", "01:00"));
         Assert.Empty(Shift(Week, "22:00", "05:00"));
     }
 
     [Fact]
-    public void A_shift_over_the_most_is_caught() => Assert.Equal(["shift-length"], Shift(Week, "22:00", "05:05"));
+    public void A_shift_above_the_maximum_is_caught() => Assert.Equal(["shift-length"], Shift(Week, "22:00", "05:05"));
 
     [Fact]
-    public void A_persons_own_most_is_kept()
+    public void A_person_may_have_a_lower_maximum()
     {
         var week = Week.Person("ana", ana => ana with { MaxMinutesPerNight = 240 });
         Assert.Empty(Shift(week, "22:00", "02:00"));
@@ -37,7 +37,7 @@ public sealed class ShiftLengthRuleTests
     }
 
     [Fact]
-    public void A_persons_most_nights_are_kept()
+    public void A_person_may_have_a_maximum_number_of_nights()
     {
         var plan = Week.Person("ana", ana => ana with { MaxNights = 2 }).Plan.Shift("mon", "ana", "22:00", "02:00")
             .Shift("tue", "ana", "22:00", "02:00");
@@ -46,20 +46,20 @@ public sealed class ShiftLengthRuleTests
     }
 
     /// <summary>
-    /// Day work 17:00 to 21:00 is 4 h; with it, 3 h of the night make 7 h, the most. The hour between is not counted.
+    /// Day work from 17:00 to 21:00 is 4 h. With 3 h of the night it makes 7 h, the maximum. The hour between does not count.
     /// </summary>
     [Fact]
-    public void A_joined_commitment_counts_towards_the_most()
+    public void A_joined_commitment_counts_towards_the_maximum()
     {
         Assert.Empty(Shift(Busy("17:00", "21:00"), "22:00", "01:00"));
         Assert.Equal(["shift-length"], Shift(Busy("17:00", "21:00"), "22:00", "01:05"));
     }
 
-    /// <summary>A minute more between them and they are two working days.</summary>
+    /// <summary>With 65 minutes between them they are two working days.</summary>
     [Fact]
-    public void A_commitment_that_ended_earlier_does_not_count() => Assert.Empty(Shift(Busy("17:00", "20:55"), "22:00", "05:00"));
+    public void A_commitment_that_is_not_joined_does_not_count() => Assert.Empty(Shift(Busy("17:00", "20:55"), "22:00", "05:00"));
 
     [Fact]
-    public void It_does_not_count_towards_the_persons_own_most() => Assert.Empty(
+    public void A_joined_commitment_does_not_count_towards_the_persons_own_maximum() => Assert.Empty(
         Shift(Busy("20:00", "22:00").Person("ana", ana => ana with { MaxMinutesPerNight = 240 }), "22:00", "02:00"));
 }

@@ -5,8 +5,8 @@ using static SetWeek.Planning.Tests.Bounds.CertificateAssert;
 namespace SetWeek.Planning.Tests.Bounds.Propagation;
 
 /// <summary>
-/// What the work asks for: each requirement makes one tiny week impossible and is named for it; one minute or one piece more
-/// and the week is not.
+/// Requirements of work: each makes one tiny week infeasible and is named as the reason. With one minute or one piece more the
+/// week is feasible.
 /// </summary>
 public sealed class CertificateTests
 {
@@ -22,21 +22,21 @@ public sealed class CertificateTests
     }
 
     [Fact]
-    public void A_kit_that_nobody_knows_of_is_named()
+    public void A_kit_without_an_arrival_time_is_named()
     {
         var week = Week(1, Task("fill", 60) with { Needs = [new("props")] });
         Infeasible(week with { Kits = [new("props", "Props", null)] }, "kit", about => about.Kit == "props");
         Feasible(week with { Kits = [new("props", "Props", Evening(0))] });
     }
 
-    /// <summary>The wall that comes before has no night either, since nothing may follow it; but it waits for no kit.</summary>
+    /// <summary>Its predecessor, the wall, has no feasible night either, but it needs no kit.</summary>
     [Fact]
-    public void The_work_that_waits_for_the_kit_is_named_and_not_what_comes_before_it() =>
+    public void The_work_that_needs_the_kit_is_named_and_not_its_predecessor() =>
         Infeasible(Week(1, Task("wall", 60), Task("forms", 60) with { After = [new("wall")], Needs = [new("props")] })
             with { Kits = [new("props", "Props", null)] }, "kit", about => about.Task == "forms");
 
     [Fact]
-    public void A_kit_counted_short_bars_the_work_until_somebody_settles_it()
+    public void A_kit_with_too_few_pieces_is_named_until_its_line_is_settled()
     {
         Week Counted(int received, bool settled = false) =>
             Week(1, Task("fill", 60) with { Needs = [new("props") { Item = "prop", Count = 2 }] }) with
@@ -51,7 +51,7 @@ public sealed class CertificateTests
     [Fact]
     public void Drying_that_outlasts_the_last_night_is_named()
     {
-        // First coat 22:00 to 23:00, second from 24 h 60 min later at the latest: 23:00 to 24:00 of the next night.
+        // The first coat runs from 22:00 to 23:00. The second starts at 23:00 of the next night at the latest, 24 h later.
         Week Drying(int minutes) =>
             Week(2, Task("first", 60), Task("second", 60) with { After = [new("first") { DryMinutes = minutes }] });
         Infeasible(Drying(24 * 60 + 1), "drying", about => about.Task == "first" || about.Task == "second");
@@ -75,7 +75,7 @@ public sealed class CertificateTests
     }
 
     [Fact]
-    public void Work_longer_than_every_stretch_outside_a_ban_is_put_down_to_the_ban()
+    public void A_ban_that_leaves_no_time_for_the_work_is_named()
     {
         Week BannedFrom(int minutes) => Week(1, Task("drill", 60) with { Traits = ["noisy"] }) is var week
             ? week with { Nights =
@@ -85,7 +85,7 @@ public sealed class CertificateTests
     }
 
     [Fact]
-    public void Same_night_work_that_no_night_can_hold_together_is_named()
+    public void Same_night_work_that_fits_into_no_night_is_named()
     {
         Week Chain(int minutes) =>
             Week(2, Task("hang", 60), Task("secure", minutes) with { After = [new("hang") { SameNight = true }] });
@@ -102,7 +102,7 @@ public sealed class CertificateTests
     }
 
     [Fact]
-    public void A_task_longer_than_every_night_is_put_down_to_the_nights()
+    public void Nights_shorter_than_a_task_are_named()
     {
         Infeasible(Week(1, Task("paint", 125)), "window", about => about.Task == "paint" && about.Night == "n1");
         Feasible(Week(1, Task("paint", 120)));
@@ -130,7 +130,7 @@ public sealed class CertificateTests
     }
 
     [Fact]
-    public void More_people_than_a_zone_has_room_for_is_named()
+    public void A_zone_with_too_little_room_is_named()
     {
         Week Room(int people) => Week(1, Task("lift", 30) with { Modes = [new(30, [new("any", 2)])] }) is var week
             ? week with { Store = week.Store with { Zones = [new("floor", "Floor", people)] } } : week;
@@ -141,16 +141,16 @@ public sealed class CertificateTests
     [Fact]
     public void A_clean_down_that_does_not_fit_after_the_work_is_named()
     {
-        Week Down(int minutes) => Week(1, Task("fill", 90)) is var week
+        Week WithCleanDown(int minutes) => Week(1, Task("fill", 90)) is var week
             ? week with { Store = week.Store with { Zones = [new("floor", "Floor", null, new(minutes, [new("any", 1)]))] } }
                 : week;
-        // A longer night would do as well, and is asked first: it is the fact of the two.
-        Infeasible(Down(35), "window", about => about.Task == "fill");
-        Feasible(Down(30));
+        // A shorter clean-down would resolve it too, but a longer night is tested first.
+        Infeasible(WithCleanDown(35), "window", about => about.Task == "fill");
+        Feasible(WithCleanDown(30));
     }
 
     [Fact]
-    public void Work_that_waits_for_a_kit_and_then_is_too_much_for_the_nights_left_is_put_down_to_the_kit()
+    public void A_kit_that_leaves_too_few_nights_for_its_work_is_named()
     {
         WeekTask[] fills = [.. Enumerable.Range(1, 3)
             .Select(number => Task($"fill-{number}", 90) with { Needs = [new("props")] })];
@@ -161,7 +161,7 @@ public sealed class CertificateTests
     }
 
     [Fact]
-    public void A_want_that_cannot_be_built_is_left_out_and_bounds_the_value()
+    public void A_want_that_cannot_be_built_raises_the_bound_by_its_value()
     {
         var week = Week(1, Task("fill", 60) with { Needs = [new("props")] }) with
         {
@@ -171,7 +171,7 @@ public sealed class CertificateTests
     }
 
     [Fact]
-    public void A_must_that_cannot_be_built_gives_way_to_its_alternate_at_its_price()
+    public void A_must_that_cannot_be_built_raises_the_bound_by_its_alternates_value()
     {
         var week = Week(1, Task("fill", 60) with { Needs = [new("props")] }, Task("banner", 30) with { Display = "plain" }) with
         {

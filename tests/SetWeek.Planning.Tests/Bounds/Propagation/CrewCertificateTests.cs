@@ -7,8 +7,8 @@ using static SetWeek.Planning.Tests.Bounds.CertificateAssert;
 namespace SetWeek.Planning.Tests.Bounds.Propagation;
 
 /// <summary>
-/// What people can give: each requirement makes one tiny week impossible and is named for it; one minute or one person more
-/// and the week is not.
+/// Requirements of the crew: each makes one tiny week infeasible and is named as the reason. With one minute or one person more
+/// the week is feasible.
 /// </summary>
 public sealed class CrewCertificateTests
 {
@@ -21,15 +21,15 @@ public sealed class CrewCertificateTests
     }
 
     [Fact]
-    public void Three_people_wanted_of_a_crew_of_two_is_a_matter_of_skill_or_hands()
+    public void Three_people_required_of_a_crew_of_two_are_infeasible()
     {
-        Week Wanting(int people) => Week(1, Task("lift", 30) with { Modes = [new(30, [new("any", people)])] });
-        Assert.True(RootPropagation.Of(Problem.Of(Wanting(3))).Infeasible);
-        Feasible(Wanting(2));
+        Week Requiring(int people) => Week(1, Task("lift", 30) with { Modes = [new(30, [new("any", people)])] });
+        Assert.True(RootPropagation.Of(Problem.Of(Requiring(3))).Infeasible);
+        Feasible(Requiring(2));
     }
 
     [Fact]
-    public void A_night_without_a_keyholder_is_put_down_to_the_keyholder()
+    public void A_night_without_a_keyholder_is_infeasible_because_of_the_keyholder()
     {
         Week Keys(bool keyholder) => Week(1, Task("fill", 60)) is var week ? week with
         {
@@ -41,7 +41,7 @@ public sealed class CrewCertificateTests
     }
 
     [Fact]
-    public void Opening_and_closing_that_leave_too_little_of_the_night_are_seen()
+    public void Opening_and_closing_that_leave_too_little_time_are_infeasible()
     {
         Week Opening(int minutes) => Week(1, Task("fill", 60)) is var week ? week with
         {
@@ -53,19 +53,19 @@ public sealed class CrewCertificateTests
     }
 
     [Fact]
-    public void Somebody_alone_in_the_store_is_put_down_to_whoever_cannot_come()
+    public void A_second_person_who_comes_too_late_makes_the_night_too_short()
     {
-        Week Second(int from) => Week(1, Task("fill", 60)) is var week ? week with
+        Week SecondPersonFrom(int from) => Week(1, Task("fill", 60)) is var week ? week with
         {
             Rules = new() { MinPeople = 2 },
             Crew = [week.Crew[0], week.Crew[1] with { Available = [new("n1", Evening(0, from))] }],
         } : week;
-        Infeasible(Second(65), "window", about => about.Task == "fill");
-        Feasible(Second(60));
+        Infeasible(SecondPersonFrom(65), "window", about => about.Task == "fill");
+        Feasible(SecondPersonFrom(60));
     }
 
     [Fact]
-    public void Rest_after_a_day_shift_that_leaves_too_little_of_the_night_is_seen()
+    public void Rest_after_a_day_shift_that_leaves_too_little_time_is_infeasible()
     {
         Week Rested(int rest) => Week(1, Task("fill", 60)) is var week ? week with
         {
@@ -77,9 +77,9 @@ public sealed class CrewCertificateTests
     }
 
     [Fact]
-    public void Joined_with_a_day_shift_the_working_day_counts_whole()
+    public void A_joined_day_shift_counts_in_the_maximum_of_the_working_day()
     {
-        // From 20:00 to 22:00 in the shop, then the night: two hours of a day of at most 3 h 30 are gone.
+        // Two hours of day work, 20:00 to 22:00, count in a working day of at most 3 h 30 min.
         Week Joined(int longest) => Week(1, Task("fill", 90)) is var week ? week with
         {
             Rules = new() { MinRestMinutes = 600, JoinMinutes = 0, MaxShiftMinutes = longest },
@@ -90,7 +90,7 @@ public sealed class CrewCertificateTests
     }
 
     [Fact]
-    public void What_young_workers_may_not_do_is_left_to_the_others()
+    public void Barred_work_is_infeasible_for_a_young_worker()
     {
         Week Barred(string trait) => Week(1, Task("hang", 60) with { Traits = ["ladder"] }) is var week ? week with
         {
@@ -102,14 +102,14 @@ public sealed class CrewCertificateTests
     }
 
     [Fact]
-    public void More_work_of_a_skill_than_those_who_have_it_can_give_is_named_with_the_hours()
+    public void Too_much_work_of_a_skill_is_named_with_its_hours()
     {
         Week Hours(int minutes) =>
             Week(1, Task("left", 60), Task("right", minutes) with { Modes = [new(minutes, [new("rigging", 1)])] },
             Task("top", 60) with { Modes = [new(60, [new("rigging", 1)])] }) with { Crew =
                 [Person("ann", 1), Person("bob", 1, "rigging")] };
-        var why = Infeasible(Hours(65), "skill", about => about.Skill == "rigging");
-        Assert.Contains("2 h 5 min", why.Sentence, StringComparison.Ordinal);
+        var reason = Infeasible(Hours(65), "skill", about => about.Skill == "rigging");
+        Assert.Contains("2 h 5 min", reason.Sentence, StringComparison.Ordinal);
         Feasible(Hours(60));
     }
 }

@@ -8,8 +8,8 @@ using static SetWeek.Planning.Tests.Bounds.BoundsWeek;
 namespace SetWeek.Planning.Tests.Bounds.Propagation;
 
 /// <summary>
-/// Published networks as one night, as long as the project, an hour a unit: the calendar's longest path has their earliest
-/// and latest times.
+/// Published project networks as weeks with one night as long as the project, one hour for each unit of time. Propagation must
+/// find their published earliest and latest times.
 /// </summary>
 public sealed class CriticalPathTests
 {
@@ -18,7 +18,7 @@ public sealed class CriticalPathTests
     /// with its published times: activity, duration, predecessors, earliest start, latest finish.
     /// </summary>
     [Fact]
-    public void The_eight_activities_of_a_textbook_have_their_published_times() => Matches(15,
+    public void The_eight_activities_of_a_textbook_have_their_published_times() => AssertTimes(15,
     [
         ("a", 2, "", 0, 2), ("b", 3, "", 0, 4), ("c", 2, "a", 2, 4), ("d", 4, "b", 3, 8),
         ("e", 4, "c", 4, 8), ("f", 3, "c", 4, 13), ("g", 5, "d e", 8, 13), ("h", 2, "f g", 13, 15),
@@ -29,7 +29,7 @@ public sealed class CriticalPathTests
     /// predecessors.
     /// </summary>
     [Fact]
-    public void The_six_activities_of_a_vignette_have_their_published_times() => Matches(8,
+    public void The_six_activities_of_a_vignette_have_their_published_times() => AssertTimes(8,
     [
         ("a", 3, "", 0, 4), ("b", 2, "", 0, 4), ("c", 5, "", 0, 5), ("d", 1, "a", 3, 5), ("e", 1, "b", 2, 5),
             ("f", 3, "c d e", 5, 8),
@@ -37,7 +37,7 @@ public sealed class CriticalPathTests
 
     /// <summary>"Integrated project management and control: first comes the theory, then the practice" (2014), page 11.</summary>
     [Fact]
-    public void The_seventeen_activities_of_a_renovation_have_their_published_times() => Matches(27,
+    public void The_seventeen_activities_of_a_renovation_have_their_published_times() => AssertTimes(27,
     [
         ("a1", 2, "", 0, 2), ("a2", 2, "a1", 2, 4), ("a3", 4, "a2", 4, 8), ("a4", 3, "a3", 8, 11), ("a5", 4, "a4", 11, 15),
         ("a6", 1, "a5", 15, 16), ("a7", 1, "a6", 16, 17), ("a8", 1, "a6", 16, 17), ("a9", 1, "a6", 16, 17),
@@ -47,32 +47,32 @@ public sealed class CriticalPathTests
     ]);
 
     [OpenDataTheory("network-examples"), InlineData("cpm_examples.json")]
-    public void Every_network_kept_beside_the_project_has_its_published_times(string file)
+    public void Every_network_of_the_data_set_has_its_published_times(string file)
     {
         using var examples = JsonDocument.Parse(File.ReadAllBytes(Path.Combine(OpenData.PathOf("network-examples"), file)));
         var compared = 0;
         foreach (var example in examples.RootElement.EnumerateArray())
         {
-            // Each says whether what was published agrees with what was computed; one was published without its times.
+            // Where the earliest starts were published, they must equal the computed ones in the file.
             if (example.GetProperty("published").TryGetProperty("ES", out var published))
-                foreach (var one in published.EnumerateObject())
-                    Assert.Equal(one.Value.GetInt32(), example.GetProperty("computed_here").GetProperty("activities")
-                        .GetProperty(one.Name).GetProperty("ES").GetInt32());
+                foreach (var start in published.EnumerateObject())
+                    Assert.Equal(start.Value.GetInt32(), example.GetProperty("computed_here").GetProperty("activities")
+                        .GetProperty(start.Name).GetProperty("ES").GetInt32());
             var computed = example.GetProperty("computed_here");
-            Matches(computed.GetProperty("duration").GetInt32(),
-                [.. computed.GetProperty("activities").EnumerateObject().Select(one => (
-                one.Name, one.Value.GetProperty("dur").GetInt32(),
-                string.Join(' ', one.Value.GetProperty("pred").EnumerateArray().Select(before => before.GetString())),
-                one.Value.GetProperty("ES").GetInt32(), one.Value.GetProperty("LF").GetInt32()))]);
+            AssertTimes(computed.GetProperty("duration").GetInt32(),
+                [.. computed.GetProperty("activities").EnumerateObject().Select(activity => (
+                activity.Name, activity.Value.GetProperty("dur").GetInt32(),
+                string.Join(' ', activity.Value.GetProperty("pred").EnumerateArray().Select(before => before.GetString())),
+                activity.Value.GetProperty("ES").GetInt32(), activity.Value.GetProperty("LF").GetInt32()))]);
             compared++;
         }
         Assert.Equal(6, compared);
     }
 
     /// <summary>
-    /// Milestones without duration are no work for a week: they are left out, and what follows one follows what it follows.
+    /// A week has no tasks without duration, so milestones are left out. A successor of a milestone follows its predecessors.
     /// </summary>
-    private static void Matches(int length,
+    private static void AssertTimes(int length,
         (string Id, int Duration, string Before, int EarliestStart, int LatestFinish)[] activities)
     {
         var byId = activities.ToDictionary(activity => activity.Id);

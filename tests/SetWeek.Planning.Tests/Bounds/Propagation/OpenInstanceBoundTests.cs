@@ -7,14 +7,14 @@ using SetWeek.Planning.Bounds.Propagation;
 namespace SetWeek.Planning.Tests.Bounds.Propagation;
 
 /// <summary>
-/// The certificates' finish for open project instances (Kolisch and Sprecher 1997): no smaller than the published critical
-/// path and the published resource bound, no larger than the best makespan known.
+/// The propagated bound on the makespan of project instances (Kolisch and Sprecher 1997). It is at least the published critical
+/// path and the published resource bound, and at most the best known makespan.
 /// </summary>
 public sealed class OpenInstanceBoundTests
 {
     [OpenDataTheory("rcpsp")]
     [InlineData("j30", 120), InlineData("j60", 60), InlineData("j120", 40)]
-    public void The_finish_lies_between_the_published_bounds(string set, int count)
+    public void The_bound_lies_between_the_published_bounds_and_the_best_makespan(string set, int count)
     {
         var rows = File.ReadLines(OpenData.PathOf($"rcpsp/{set}.csv")).Skip(1).Select(line => line.Split(','))
             .Where(row => File.Exists(OpenData.PathOf($"rcpsp/{set}/{row[0]}.sm"))).Take(count).ToArray();

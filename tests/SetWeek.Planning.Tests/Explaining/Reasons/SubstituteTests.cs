@@ -7,18 +7,18 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Tests.Explaining.Reasons;
 
 /// <summary>
-/// Who else could be on a task, the answer argued beside it. Ana is on it; she and bo cost 12.00 an hour, cy 6.00.
+/// Who could replace a person at a task, derived by hand at each test. Ana does the task. She and Bo cost 12.00 an hour, Cy 6.00.
 /// </summary>
-public sealed class OtherPeopleTests
+public sealed class SubstituteTests
 {
     private static readonly SearchLimits Enough = new() { Effort = 10, Workers = 1 };
 
     private static readonly TinyWeek Week = TinyWeek.New.Person("cy", member => member with { RatePerHour = 600 })
         .With(week => week with { Goals = [new("cost")] });
 
-    /// <summary>An hour of cy's instead of an hour of ana's.</summary>
+    /// <summary>Cy's hour costs 6.00 less than Ana's.</summary>
     [Fact]
-    public void Somebody_who_is_free_could_and_the_difference_is_what_they_cost()
+    public void A_free_person_can_substitute_at_the_difference_of_their_rates()
     {
         var others = Others(Week.Task("a", 60), plan => plan);
         Assert.Equal([("bo", 0L), ("cy", -600L)], others.Select(other => (other.Person, other.Goals!.Single().Difference)));
@@ -26,7 +26,7 @@ public sealed class OtherPeopleTests
     }
 
     [Fact]
-    public void Somebody_without_the_skill_could_not()
+    public void Somebody_without_the_skill_level_cannot_substitute()
     {
         var other = Others(Week.Person("bo", member => member with { Skills = new Dictionary<string, int> { ["hands"] = 1 } })
             .Task("a", 60, task => task with { Modes = [new(60, [new("hands", 1) { Level = 2 }])] }), plan => plan)[0];
@@ -35,9 +35,9 @@ public sealed class OtherPeopleTests
         Assert.Null(other.Goals);
     }
 
-    /// <summary>Bo is at b meanwhile; but ana can take that over, so that nothing is lost.</summary>
+    /// <summary>Bo works at b at that time, but Ana can take over b at the same cost.</summary>
     [Fact]
-    public void Somebody_who_is_busy_could_change_places()
+    public void Somebody_at_other_work_can_substitute_by_an_exchange()
     {
         var other = Others(Week.Person("cy", member => member with { Available = [] }).Task("a", 60).Task("b", 60), plan => plan
             .Shift("mon", "bo", "22:00", "23:00").Work("mon", "b", "22:00", "23:00", "bo"))[0];
@@ -46,16 +46,16 @@ public sealed class OtherPeopleTests
     }
 
     [Fact]
-    public void Somebody_who_is_not_there_could_not()
+    public void Somebody_not_available_cannot_substitute()
     {
         var other = Others(Week.Person("bo", member => member with { Available = [] }).Task("a", 60), plan => plan)[0];
         Assert.Equal(["availability"], other.Stopped.Select(hold => hold.Rule));
         Assert.Equal((null, true), (other.Goals, other.Proven));
     }
 
-    /// <summary>A day until 14:00 and eleven hours of rest: the earliest shift is at 01:00.</summary>
+    /// <summary>Day work ends at 14:00, so after eleven hours of rest the earliest shift starts at 01:00.</summary>
     [Fact]
-    public void Somebody_who_must_rest_could_not_however_the_night_is_arranged()
+    public void Somebody_who_must_rest_cannot_substitute_in_any_plan()
     {
         var other = Others(Week.Rules(new() { MinRestMinutes = 660 }).Busy("bo", "2027-03-08T08:00", "2027-03-08T14:00")
             .Task("a", 60), plan => plan)[0];
@@ -64,7 +64,7 @@ public sealed class OtherPeopleTests
     }
 
     [Fact]
-    public void Somebody_under_18_could_not_do_what_is_barred_to_them()
+    public void Somebody_under_18_cannot_substitute_at_barred_work()
     {
         var other = Others(Week.Rules(new() { Under18 = new() { Barred = ["ladder"] } })
             .Person("bo", member => member with { Under18 = true })
@@ -73,9 +73,9 @@ public sealed class OtherPeopleTests
         Assert.Equal((null, true), (other.Goals, other.Proven));
     }
 
-    /// <summary>Cy would be there without a keyholder, unless ana stays: one of the others is paid beside cy.</summary>
+    /// <summary>Cy would be alone without a keyholder, so Ana stays too and both are paid.</summary>
     [Fact]
-    public void What_breaks_a_rule_of_the_night_is_said_and_solved_around()
+    public void A_substitute_who_breaks_a_rule_of_the_night_gets_another_plan()
     {
         var other = Others(Week.Rules(new() { KeyholderPresent = true })
             .Person("bo", member => member with { Available = [] }).Task("a", 60),
@@ -84,10 +84,11 @@ public sealed class OtherPeopleTests
     }
 
     /// <summary>
-    /// Where a mere exchange breaks nothing there is a plan; where the skill is missing, or the law bars it, there is none.
+    /// If the exchange alone breaks no rule, the plan with the substitute has goal values. If the skill is missing or the law bars
+    /// it, there is no such plan.
     /// </summary>
     [Fact]
-    public void What_could_be_has_a_price_in_every_week_made_by_chance() => TinyWeekGenerator.Any.Sample(week =>
+    public void Every_possible_substitute_in_random_weeks_has_a_price() => TinyWeekGenerator.Any.Sample(week =>
     {
         var plan = Planner.Plan(week, new() { Effort = 0.5, Workers = 1 });
         foreach (var work in plan.Nights.SelectMany(night => night.Work).Where(work => work.Task is not null).Take(3))
@@ -99,10 +100,10 @@ public sealed class OtherPeopleTests
             }
     }, iter: 12, threads: 1);
 
-    /// <summary>Ana is on a from 22:00 to 23:00; more is added to that.</summary>
-    private static IReadOnlyList<Substitute> Others(TinyWeek week, Func<TinyPlan, TinyPlan> more)
+    /// <summary>A plan in which Ana does a from 22:00 to 23:00, with extend work or shifts added.</summary>
+    private static IReadOnlyList<Substitute> Others(TinyWeek week, Func<TinyPlan, TinyPlan> extend)
     {
-        var plan = more(week.Plan.Shift("mon", "ana", "22:00", "23:00").Work("mon", "a", "22:00", "23:00", "ana"));
+        var plan = extend(week.Plan.Shift("mon", "ana", "22:00", "23:00").Work("mon", "a", "22:00", "23:00", "ana"));
         Assert.Empty(plan.BrokenRules);
         return Why.Of(plan.Problem, plan.AsPlan, "a", 1, Enough)!.People.Single().Others;
     }

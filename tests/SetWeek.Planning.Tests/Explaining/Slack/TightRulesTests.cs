@@ -10,27 +10,27 @@ using static SetWeek.Planning.Tests.Bounds.BoundsWeek;
 namespace SetWeek.Planning.Tests.Explaining.Slack;
 
 /// <summary>
-/// An instance has no slack exactly where a week with its number one step tighter is one whose rules the same plan breaks, as the
-/// check says, which knows nothing of slack.
+/// A rule instance has no slack exactly if the plan breaks that rule in the week whose number is one step tighter. The checker,
+/// which is independent of the slack, decides that.
 /// </summary>
-public sealed class NoSlackTests
+public sealed class TightRulesTests
 {
-    /// <summary>60 minutes from 23:00, when the kit is in, to 24:00, when the night closes; one of two people is free.</summary>
+    /// <summary>The kit comes at 23:00, the work takes 60 minutes, and the night closes at 24:00. One of the two people has no shift.</summary>
     [Fact]
-    public void A_kit_just_in_time_and_a_night_that_is_full_are_told_and_nothing_else()
+    public void A_kit_and_a_night_without_slack_are_listed()
     {
         var week = Week(1, Task("fill", 60) with { Needs = [new("props")] })
             with { Kits = [new("props", "Props", Evening(0, 60))] };
         var plan = Planner.Plan(week with { Crew = [week.Crew[0], week.Crew[1]], Goals = [new("cost")] },
             new SearchLimits { Effort = 5, Workers = 1 });
         Assert.Equal([("kit", "props"), ("skill", null), ("window", null)],
-            plan.Tight.Select(one => (one.Rule, one.About.Kit)));
+            plan.Tight.Select(breach => (breach.Rule, breach.About.Kit)));
         Assert.Equal(("any", "n1"), (plan.Tight[1].About.Skill, plan.Tight[1].About.Night));
     }
 
-    /// <summary>With an hour to spare on either side, the one on shift is still the only one who could do it.</summary>
+    /// <summary>The work starts 30 minutes after the opening, on a grid of 5 minutes. Two people are on shift.</summary>
     [Fact]
-    public void A_minute_short_of_a_step_is_no_slack_and_a_step_is()
+    public void Slack_below_one_step_of_the_grid_counts_as_none()
     {
         IEnumerable<string> Tight(int eta)
         {
@@ -40,7 +40,7 @@ public sealed class NoSlackTests
             var work = new ScheduledWork(0, 0, 0, 0, 30, 90, [new(0, 0)]);
             return TightRules.Of(problem,
                 new Schedule { Shifts = [new(0, 0, 0, 120, null), new(1, 0, 0, 115, null)], Work = [work], Keyholders = [null] })
-                .Select(one => one.Rule);
+                .Select(breach => breach.Rule);
         }
         Assert.Contains("kit", Tight(26));
         Assert.DoesNotContain("kit", Tight(25));
@@ -50,7 +50,7 @@ public sealed class NoSlackTests
     [Theory]
     [InlineData(true)]
     [InlineData(false)]
-    public void In_weeks_made_by_chance_what_one_step_would_break_is_told_and_nothing_else(bool tiny)
+    public void In_random_weeks_a_rule_is_tight_exactly_if_one_step_breaks_it(bool tiny)
     {
         var seen = 0;
         for (var seed = 0; seed < 60; seed++)
@@ -62,10 +62,10 @@ public sealed class NoSlackTests
             ScheduledShift[] shifts = [.. plan.Shifts.OrderBy(shift => shift.From)];
             var step = week.GridMinutes;
 
-            Same("launch", WorkSlack.Launch(problem, works), week with { Launch = week.Launch.PlusMinutes(-step) });
-            Same("kit", WorkSlack.Kits(problem, works),
+            AssertTight("launch", WorkSlack.Launch(problem, works), week with { Launch = week.Launch.PlusMinutes(-step) });
+            AssertTight("kit", WorkSlack.Kits(problem, works),
                 week with { Kits = [week.Kits[0] with { Eta = week.Kits[0].Eta!.Value.PlusMinutes(step) }] });
-            Same("drying", WorkSlack.Drying(problem, plan, works), week with
+            AssertTight("drying", WorkSlack.Drying(problem, plan, works), week with
             {
                 Tasks = [.. week.Tasks.Select(task => task with
                 {
@@ -73,42 +73,42 @@ public sealed class NoSlackTests
                         .Select(precedence => precedence.DryMinutes == 0 ? precedence : precedence with { DryMinutes = precedence.DryMinutes + step })],
                 })],
             });
-            Same("zone-closed", WorkSlack.ZoneClosed(problem, plan, works), week with
+            AssertTight("zone-closed", WorkSlack.ZoneClosed(problem, plan, works), week with
             {
                 Tasks = [.. week.Tasks.Select(task => task.ClosesZoneMinutes == 0 ? task
                     : task with { ClosesZoneMinutes = task.ClosesZoneMinutes + step })],
             });
-            Same("equipment", WorkSlack.Equipment(problem, plan, works), week with
+            AssertTight("equipment", WorkSlack.Equipment(problem, plan, works), week with
             {
                 Store = week.Store
-                    with { Equipment = [.. week.Store.Equipment.Select(piece => piece with { Count = piece.Count - 1 })] },
+                    with { Equipment = [.. week.Store.Equipment.Select(equipment => equipment with { Count = equipment.Count - 1 })] },
             });
-            Same("zone-room", WorkSlack.ZoneCapacities(problem, plan, works), week with
+            AssertTight("zone-room", WorkSlack.ZoneCapacities(problem, plan, works), week with
             {
                 Store = week.Store
                     with { Zones = [.. week.Store.Zones.Select(zone => zone with { MaxPeople = zone.MaxPeople - 1 })] },
             });
-            Same("rest", CrewSlack.Rest(problem, plan, shifts), week with
+            AssertTight("rest", CrewSlack.Rest(problem, plan, shifts), week with
             {
                 Rules = week.Rules with { MinRestMinutes = week.Rules.MinRestMinutes + step },
             });
-            Same("two-person", CrewSlack.TwoPerson(problem, shifts), week with
+            AssertTight("two-person", CrewSlack.TwoPerson(problem, shifts), week with
             {
                 Rules = week.Rules with { MinPeople = week.Rules.MinPeople + 1 },
             });
-            Same("window", WorkSlack.NightWindows(problem, works, shifts), week with
+            AssertTight("window", WorkSlack.NightWindows(problem, works, shifts), week with
             {
                 Nights = [.. week.Nights.Select(night => night with { Closes = night.Closes.PlusMinutes(-step) })],
             });
 
-            void Same(string rule, IEnumerable<Breach> tight, Week tighter)
+            void AssertTight(string rule, IEnumerable<Breach> tight, Week tighter)
             {
-                var broken = AllRules.InOrder.Single(one => one.Id == rule).Check(Problem.Of(tighter), plan).Any();
+                var broken = AllRules.InOrder.Single(candidate => candidate.Id == rule).Check(Problem.Of(tighter), plan).Any();
                 Assert.True(broken == tight.Any(),
-                    $"seed {seed}, {rule}: broken {broken}; told {string.Join(' ', tight.Select(one => one.Sentence))}");
+                    $"seed {seed}, {rule}: broken {broken}; tight {string.Join(' ', tight.Select(breach => breach.Sentence))}");
                 if (broken) seen++;
             }
         }
-        Assert.True(seen > 10, $"{seen} are too few to say anything");
+        Assert.True(seen > 10, $"{seen} broken rules are too few for this test");
     }
 }

@@ -8,11 +8,11 @@ using static SetWeek.Planning.Tests.Risk.TinySimulation;
 
 namespace SetWeek.Planning.Tests.Risk;
 
-public sealed class WorkedInOrderTests
+public sealed class SimulatedNightTests
 {
-    /// <summary>Bell Yard is planned in the file beside it; without estimates nothing is left to chance.</summary>
+    /// <summary>The example plan of Bell Yard, with its estimates removed.</summary>
     [Fact]
-    public void A_plan_without_chance_ends_as_planned()
+    public void A_plan_with_certain_durations_ends_as_planned()
     {
         var week = WeekFile.Read(File.ReadAllBytes(Path.Combine(ExampleFiles.Root, "docs/examples/bell-yard.week.json"))).AsT0;
         var certain = week with { Tasks = [.. week.Tasks.Select(task => task with { Estimate = null })] };
@@ -25,31 +25,32 @@ public sealed class WorkedInOrderTests
         Assert.All(risk.Nights,
             night => Assert.Equal((1, 0, 0), (night.InWindow.Share, night.OverMinutes, night.OvertimeMinutes)));
         Assert.All(risk.Tasks, task => Assert.Equal(0, task.PutOff));
-        // Planned lengths are on the grid and real ones are not: never later, and at most a slot a piece sooner.
+        // Planned durations are rounded up to the grid and simulated ones are not, so the end is up to 30 minutes earlier.
         Assert.InRange(risk.Finish.MeanMinutes!.Value, schedule.Work.Max(work => work.To) - 30,
             schedule.Work.Max(work => work.To));
     }
 
     /// <summary>
-    /// Ana's two pieces: an hour that takes 30 to 60 minutes, then an hour. She goes on at once: 23:30 to 00:00.
+    /// Ana has two tasks: one planned for an hour that takes 30 to 60 minutes, and one of an hour. She continues at once and ends
+    /// between 23:30 and 00:00.
     /// </summary>
     [Fact]
-    public void Who_finishes_early_goes_on_early()
+    public void Somebody_who_finishes_early_continues_early()
     {
         var plan = TinyWeek.New.Task("strip", 60, WithEstimate(30, 60)).Task("paint", 60).Plan
             .Shift("mon", "ana", "22:00", "00:00").Work("mon", "strip", "22:00", "23:00", "ana")
             .Work("mon", "paint", "23:00", "00:00", "ana");
         var risk = plan.Risk();
-        // Mean of the triangle 30, 60, 60: 50.
+        // The triangular mean of 30, 60, 60 is 50.
         Assert.InRange(risk.Finish.MeanMinutes!.Value, 109, 111);
         Assert.Equal(1, risk.Of("strip").Criticality);
         Assert.True(risk.Of("strip").Cruciality > 0.99);
         Assert.Equal(0, risk.Of("paint").Cruciality);
     }
 
-    /// <summary>The same with Bo, whose shift begins at 23:00: the hour that Ana saves is not his.</summary>
+    /// <summary>Bo does the second task and his shift starts at 23:00, so he cannot start earlier.</summary>
     [Fact]
-    public void Nobody_is_called_in_before_their_shift()
+    public void Nobody_starts_before_their_shift()
     {
         var plan = TinyWeek.New.Task("strip", 60, WithEstimate(30, 60)).Task("paint", 60, "strip").Plan
             .Shift("mon", "ana", "22:00", "23:00").Shift("mon", "bo", "23:00", "00:00")
@@ -60,9 +61,9 @@ public sealed class WorkedInOrderTests
         Assert.Equal(1, risk.Of("paint").Criticality);
     }
 
-    /// <summary>Strip takes 60 to 120, mean 80; one ladder: the lights wait for it though their hands are free.</summary>
+    /// <summary>Stripping takes 60 to 120 minutes, mean 80. The lights wait for the only ladder although Bo is free.</summary>
     [Fact]
-    public void Who_needs_the_ladder_waits_for_it()
+    public void Work_waits_for_its_equipment()
     {
         var ladder = new Func<WeekTask, WeekTask>(task => task
             with { Modes = [task.Modes[0] with { Equipment = [new("ladder", 1)] }] });
@@ -74,7 +75,7 @@ public sealed class WorkedInOrderTests
     }
 
     [Fact]
-    public void Who_finds_no_place_in_the_zone_waits_for_one()
+    public void Work_waits_for_room_in_its_zone()
     {
         var plan = TinyWeek.New.Zone("wall", zone => zone with { MaxPeople = 1 }).Task("strip", 60, WithEstimate(60, 120))
             .Task("lights", 60).Plan
@@ -83,9 +84,9 @@ public sealed class WorkedInOrderTests
         Assert.InRange(plan.Risk().Finish.MeanMinutes!.Value, 139, 141);
     }
 
-    /// <summary>Paint dries for two hours after a coat that takes 60 to 120 minutes: mean 80 + 120 + 60.</summary>
+    /// <summary>The coat takes 60 to 120 minutes and dries for two hours: mean 80 + 120 + 60.</summary>
     [Fact]
-    public void Paint_dries_from_when_it_is_on()
+    public void Drying_starts_at_the_simulated_end()
     {
         var plan = TinyWeek.New.Task("coat", 60, WithEstimate(60, 120)).Task("second", 60, WithPredecessor("coat", dry: 120)).Plan
             .Shift("mon", "ana", "22:00", "02:00").Work("mon", "coat", "22:00", "23:00", "ana")
@@ -93,9 +94,9 @@ public sealed class WorkedInOrderTests
         Assert.InRange(plan.Risk().Finish.MeanMinutes!.Value, 259, 261);
     }
 
-    /// <summary>Sealing ends at 23:00 to 23:30 and closes the floor for an hour after it.</summary>
+    /// <summary>Sealing ends between 23:00 and 23:30 and then closes its zone for an hour.</summary>
     [Fact]
-    public void A_closed_zone_opens_so_long_after_its_task_has_really_ended()
+    public void A_zone_closes_from_the_simulated_end()
     {
         var plan = TinyWeek.New.Task("seal", 60, WithEstimate(60, 90).Then(task => task with { ClosesZoneMinutes = 60 }))
             .Task("dress", 60).Plan
@@ -105,10 +106,10 @@ public sealed class WorkedInOrderTests
     }
 
     /// <summary>
-    /// Noise is barred from 23:30 to 00:30. Drilling, 30 minutes at 23:00, never fits before it once stripping is late.
+    /// Noisy work is banned from 23:30 to 00:30. Once stripping is late, 30 minutes of drilling do not fit before the ban.
     /// </summary>
     [Fact]
-    public void What_would_reach_into_a_ban_waits_for_its_end()
+    public void Work_that_would_overlap_a_ban_waits_for_its_end()
     {
         var plan = TinyWeek.New.Ban("mon", "noisy", "2027-03-08T23:30", "2027-03-09T00:30")
             .Task("strip", 60, WithEstimate(60, 90)).Task("drill", 30, task => task with { Traits = ["noisy"] }).Plan
@@ -118,10 +119,10 @@ public sealed class WorkedInOrderTests
     }
 
     /// <summary>
-    /// The break is at 00:00 or, where Ana is still at work, after that: 120 to 180 minutes, half an hour, an hour.
+    /// The break is at 00:00, or as soon as Ana's work ends: 120 to 180 minutes of work, half an hour of break, an hour of work.
     /// </summary>
     [Fact]
-    public void A_break_is_kept_and_comes_late_where_work_does()
+    public void A_break_starts_after_work_that_runs_late()
     {
         var plan = TinyWeek.New.Rules(new RuleSet { BreakAfterMinutes = 180, BreakMinutes = 30 })
             .Task("strip", 120, WithEstimate(120, 180)).Task("paint", 60).Plan
@@ -131,11 +132,11 @@ public sealed class WorkedInOrderTests
     }
 
     /// <summary>
-    /// Three stints of a fill of 180 minutes that takes 90 to 180: slow in one, slow in all. Variance is the whole's, not a
-    /// third.
+    /// Filling has three stints and takes 90 to 180 minutes in all. One sample scales all its stints, so the variance is that of the
+    /// whole task and not a third of it.
     /// </summary>
     [Fact]
-    public void A_task_that_is_slow_is_slow_in_all_its_stints()
+    public void One_sample_scales_all_stints_of_a_task()
     {
         var plan = TinyWeek.New.Task("fill", 180, WithEstimate(90, 180).Then(task => task with { Stints = 3 })).Plan
             .Shift("mon", "ana", "22:00", "01:00").Stint("mon", "fill", 1, 0, "22:00", "23:00", "ana")
@@ -145,7 +146,7 @@ public sealed class WorkedInOrderTests
         Assert.Equal(Math.Sqrt(Triangular.Variance(new(90, 180, 180))), finish.DeviationMinutes!.Value, 0.4);
     }
 
-    /// <summary>In the mode of 30 minutes the estimate of 60, 40 to 100, is one of 20 to 50.</summary>
+    /// <summary>The estimate of 40, 60, 100 minutes becomes 20, 30, 50 in the mode of 30 minutes.</summary>
     [Fact]
     public void Another_mode_scales_the_estimate()
     {
@@ -158,7 +159,7 @@ public sealed class WorkedInOrderTests
     }
 
     [Fact]
-    public void Without_an_estimate_a_default_spread_may_be_asked_for()
+    public void A_default_spread_applies_to_tasks_without_an_estimate()
     {
         var plan = TinyWeek.New.Task("fill", 100).Plan.Shift("mon", "ana", "22:00", "23:40")
             .Work("mon", "fill", "22:00", "23:40", "ana");

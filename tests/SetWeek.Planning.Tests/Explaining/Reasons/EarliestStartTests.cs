@@ -9,19 +9,19 @@ using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Tests.Explaining.Reasons;
 
-/// <summary>How early a task can start in any plan, the answer argued beside it.</summary>
-public sealed class EarliestOfAllTests
+/// <summary>The earliest start of a task over all plans, derived by hand at each test.</summary>
+public sealed class EarliestStartTests
 {
     private static readonly SearchLimits Enough = new() { Effort = 10, Workers = 1 };
     private static readonly TinyWeek Week = TinyWeek.New;
 
-    /// <summary>The coat ends 23:00 at the earliest, since the night opens 22:00, and dries until 03:00.</summary>
+    /// <summary>The night opens at 22:00, so the coat ends at 23:00 at the earliest and dries until 03:00.</summary>
     [Fact]
-    public void What_it_waits_for_is_told_link_by_link_back_to_the_calendar()
+    public void The_longest_path_is_listed_back_to_the_opening_of_a_night()
     {
-        var all = AtAll(Week.Task("coat", 60).Task("canopy", 60, "coat", dry: 240).Plan.Shift("mon", "ana", "22:00", "06:00")
+        var all = EarliestStart(Week.Task("coat", 60).Task("canopy", 60, "coat", dry: 240).Plan.Shift("mon", "ana", "22:00", "06:00")
             .Work("mon", "coat", "22:00", "23:00", "ana").Work("mon", "canopy", "03:00", "04:00", "ana"), "canopy");
-        Assert.Equal((Mon("2027-03-09T03:00"), true), (all.NotBefore.LocalDateTime, all.Proven));
+        Assert.Equal((Local("2027-03-09T03:00"), true), (all.NotBefore.LocalDateTime, all.Proven));
         Assert.Equal(["canopy waits for coat, which ends Mon 8 Mar 23:00 at the earliest and dries until Tue 9 Mar 03:00.",
                 "The night opens Mon 8 Mar 22:00."],
             all.Because.Select(hold => hold.Sentence));
@@ -29,53 +29,53 @@ public sealed class EarliestOfAllTests
     }
 
     [Fact]
-    public void A_kit_is_where_the_path_ends()
+    public void The_longest_path_ends_at_a_kit()
     {
-        var all = AtAll(Week.Kit("props", "2027-03-08T23:00").Task("a", 60, task => task with { Needs = [new("props")] })
+        var all = EarliestStart(Week.Kit("props", "2027-03-08T23:00").Task("a", 60, task => task with { Needs = [new("props")] })
             .Task("b", 60, "a").Plan
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "a", "23:00", "00:00", "ana")
             .Work("mon", "b", "00:00", "01:00", "ana"), "b");
         Assert.Equal(["after", "kit"], all.Because.Select(hold => hold.Rule));
-        Assert.Equal(Mon("2027-03-09T00:00"), all.NotBefore.LocalDateTime);
+        Assert.Equal(Local("2027-03-09T00:00"), all.NotBefore.LocalDateTime);
     }
 
-    /// <summary>Bo costs half and comes at 23:00. Any hour before is ana's, for 12.00 instead of 6.00.</summary>
+    /// <summary>Bo costs 6.00 an hour and comes at 23:00. Before that only Ana can do the task, at 12.00 an hour.</summary>
     [Fact]
-    public void What_it_costs_to_have_it_earlier_is_the_best_plan_that_has()
+    public void The_price_of_an_earlier_start_is_that_of_the_best_such_plan()
     {
-        var all = AtAll(Goals(Week.Person("cy", Never)
-            .Person("bo", member => member with { RatePerHour = 600, Available = [new("mon", Mon("2027-03-08T23:00"))] }), "cost")
+        var all = EarliestStart(WithGoals(Week.Person("cy", NeverAvailable)
+            .Person("bo", member => member with { RatePerHour = 600, Available = [new("mon", Local("2027-03-08T23:00"))] }), "cost")
                 .Task("a", 60).Plan
             .Shift("mon", "bo", "23:00", "00:00").Work("mon", "a", "23:00", "00:00", "bo"), "a");
-        Assert.Equal((Mon("2027-03-08T22:00"), Mon("2027-03-08T22:00"), true),
+        Assert.Equal((Local("2027-03-08T22:00"), Local("2027-03-08T22:00"), true),
             (all.NotBefore.LocalDateTime, all.Found.LocalDateTime, all.Proven));
         Assert.Equal(("ana", 600), (all.Earlier!.People.Single().Person, all.Earlier.Goals.Single().Difference));
     }
 
     /// <summary>
-    /// Only ana paints, an hour each: the second wall is done at midnight in every plan, which no path of the calendar shows.
-    /// Without the skill, or without either order, c could be earlier.
+    /// Only Ana can paint, and she paints a and b for an hour each. So both are done at midnight at the earliest, which the longest
+    /// path does not show. Without the skill, or without one of the precedences, c could start earlier.
     /// </summary>
     [Fact]
-    public void Where_only_a_solve_shows_it_the_rules_that_cannot_hold_together_are_told()
+    public void A_bound_found_by_the_solver_is_explained_by_its_conflict()
     {
-        var all = AtAll(
-            Goals(Week.Person("ana",
+        var all = EarliestStart(
+            WithGoals(Week.Person("ana",
                 member => member with { Skills = new Dictionary<string, int> { ["hands"] = 2, ["painting"] = 1 } }), "finish")
             .Task("a", 60, Painted).Task("b", 60, Painted)
             .Task("c", 60, task => task with { After = [new("a"), new("b")] }).Plan
             .Shift("mon", "ana", "22:00", "00:00").Shift("mon", "bo", "00:00", "01:00").Work("mon", "a", "22:00", "23:00", "ana")
             .Work("mon", "b", "23:00", "00:00", "ana").Work("mon", "c", "00:00", "01:00", "bo"), "c");
-        Assert.Equal((Mon("2027-03-09T00:00"), true, false), (all.NotBefore.LocalDateTime, all.Proven, all.MayHoldMore));
+        Assert.Equal((Local("2027-03-09T00:00"), true, false), (all.NotBefore.LocalDateTime, all.Proven, all.MayHoldMore));
         var rules = all.Because.Select(hold => hold.Rule).ToArray();
         Assert.Contains("skill", rules);
         Assert.Contains("after", rules);
         Assert.DoesNotContain("ban", rules);
     }
 
-    /// <summary>No plan whatever, made with any goal in mind, starts a stint before the moment that is called proven.</summary>
+    /// <summary>No plan, whatever its goals, starts a stint before the proven earliest start.</summary>
     [Fact]
-    public void No_plan_of_a_week_made_by_chance_starts_a_stint_sooner_than_is_proven() => TinyWeekGenerator.Any.Sample(week =>
+    public void No_plan_of_a_random_week_starts_a_stint_before_the_proven_bound() => TinyWeekGenerator.Any.Sample(week =>
     {
         var problem = Problem.Of(week);
         Plan[] plans = [.. new[] { week.Goals, [new GoalChoice("finish")], [new GoalChoice("cost")] }
@@ -94,16 +94,16 @@ public sealed class EarliestOfAllTests
         }
     }, iter: 8, threads: 1);
 
-    private static LocalDateTime Mon(string time) => TinyWeek.Local(time);
+    private static LocalDateTime Local(string time) => TinyWeek.Local(time);
 
-    private static TinyWeek Goals(TinyWeek week, params string[] goals) =>
-        week.With(one => one with { Goals = [.. goals.Select(goal => new GoalChoice(goal))] });
+    private static TinyWeek WithGoals(TinyWeek week, params string[] goals) =>
+        week.With(changed => changed with { Goals = [.. goals.Select(goal => new GoalChoice(goal))] });
 
-    private static CrewMember Never(CrewMember member) => member with { Available = [] };
+    private static CrewMember NeverAvailable(CrewMember member) => member with { Available = [] };
 
     private static WeekTask Painted(WeekTask task) => task with { Modes = [new(task.Modes[0].Minutes, [new("painting", 1)])] };
 
-    private static EarliestStartExplanation AtAll(TinyPlan plan, string task)
+    private static EarliestStartExplanation EarliestStart(TinyPlan plan, string task)
     {
         Assert.Empty(plan.BrokenRules);
         return Why.Of(plan.Problem, plan.AsPlan, task, 1, Enough)!.AtAll!;

@@ -8,36 +8,36 @@ using static SetWeek.Planning.Tests.Risk.TinySimulation;
 
 namespace SetWeek.Planning.Tests.Risk;
 
-public sealed class WhatHelpsTests
+public sealed class MitigationSearchTests
 {
     private static readonly RiskOptions Options = new() { Distribution = DurationDistribution.Triangular, Runs = 4000 };
 
     /// <summary>
-    /// Eight hours to the minute, of which four take 240 to 300: paint is never begun, as in LateNightTests. An hour more takes
-    /// both; so do two more hands for stripping, which then lasts 120 to 150 minutes.
+    /// The plan fills the night of eight hours, but stripping takes 240 to 300 minutes, so painting never starts. One withSecondMode hour
+    /// suffices for both. So does an extra person for stripping, which then takes 120 to 150 minutes.
     /// </summary>
     [Fact]
-    public void A_longer_night_and_more_hands_are_found_where_work_does_not_fit()
+    public void A_longer_night_and_an_extra_person_are_found()
     {
-        var more = new Func<WeekTask, WeekTask>(task => task with { Modes = [.. task.Modes, new(120, [new("hands", 2)])] });
-        var plan = TinyWeek.New.Task("strip", 240, WithEstimate(240, 300).Then(more)).Task("paint", 240).Plan
+        var withSecondMode = new Func<WeekTask, WeekTask>(task => task with { Modes = [.. task.Modes, new(120, [new("hands", 2)])] });
+        var plan = TinyWeek.New.Task("strip", 240, WithEstimate(240, 300).Then(withSecondMode)).Task("paint", 240).Plan
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "strip", "22:00", "02:00", "ana")
             .Work("mon", "paint", "02:00", "06:00", "ana");
-        var helps = Helps(plan);
-        Assert.Equal(2, helps.Best.Count);
-        Assert.All(helps.Best,
-            one => Assert.Equal((1.0, 1.0, 0.0, false), (one.Launch.Share, one.Gain, one.GainError, one.PlannedAnew)));
-        Assert.Contains(helps.Best, one => one.Changes.SequenceEqual([new ExtraPerson("mon", "hands")]));
-        Assert.Contains(helps.Best,
-            one => one.Changes.SequenceEqual([new NightWindowMoved("mon", Closes: TinyWeek.Local("2027-03-09T07:00"))]));
-        Assert.Equal(1, helps.Both!.Value.Share);
+        var advice = Advice(plan);
+        Assert.Equal(2, advice.Best.Count);
+        Assert.All(advice.Best,
+            remedy => Assert.Equal((1.0, 1.0, 0.0, false), (remedy.Launch.Share, remedy.Gain, remedy.GainError, remedy.PlannedAnew)));
+        Assert.Contains(advice.Best, remedy => remedy.Changes.SequenceEqual([new ExtraPerson("mon", "hands")]));
+        Assert.Contains(advice.Best,
+            remedy => remedy.Changes.SequenceEqual([new NightWindowMoved("mon", Closes: TinyWeek.Local("2027-03-09T07:00"))]));
+        Assert.Equal(1, advice.Both!.Value.Share);
     }
 
     /// <summary>
-    /// The flags take the hour that paint would need; without them it fits, and no other single change is as good.
+    /// The flags take an hour that painting needs. Without the flags all work fits.
     /// </summary>
     [Fact]
-    public void A_want_is_left_out_where_that_is_what_makes_room()
+    public void Leaving_out_a_want_is_found()
     {
         var plan = TinyWeek.New.Display("flags", flags => flags with { Commitment = DisplayCommitment.Want, Value = 10 })
             .Task("flags", 60, task => task with { Display = "flags" }).Task("strip", 180, WithEstimate(180, 240))
@@ -45,27 +45,26 @@ public sealed class WhatHelpsTests
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "flags", "22:00", "23:00", "ana")
             .Work("mon", "strip", "23:00", "02:00", "ana")
             .Work("mon", "paint", "02:00", "06:00", "ana");
-        var helps = Helps(plan);
-        Assert.True(helps.Tried >= 3);
+        var advice = Advice(plan);
+        Assert.True(advice.Tried >= 3);
         Assert.Contains(Trials(plan), trial => trial.Change == new LeaveOut("flags") && trial.Share == 1);
-        Assert.Equal(1, helps.Best[0].Launch.Share);
+        Assert.Equal(1, advice.Best[0].Launch.Share);
     }
 
     [Fact]
-    public void Where_all_holds_nothing_has_to_help()
+    public void A_plan_without_risk_needs_no_remedy()
     {
         var plan = TinyWeek.New.Task("strip", 60, WithEstimate(60, 90)).Plan.Shift("mon", "ana", "22:00", "23:00")
             .Work("mon", "strip", "22:00", "23:00", "ana");
-        Assert.Empty(Helps(plan).Best);
-        Assert.Null(Helps(plan).Both);
+        Assert.Empty(Advice(plan).Best);
+        Assert.Null(Advice(plan).Both);
     }
 
     /// <summary>
-    /// The kit comes on Wednesday at 21:00, so that all is done that night, of which there is too little; on Tuesday there is
-    /// enough.
+    /// The kit comes on Wednesday at 21:00, so all work is in that short night. On Tuesday there is enough time.
     /// </summary>
     [Fact]
-    public void An_earlier_kit_is_tried_with_another_plan()
+    public void An_earlier_kit_is_tried_with_a_new_plan()
     {
         var plan = TinyWeek.New.Kit("props", "2027-03-10T21:00")
             .Night("wed", night => night with { Closes = TinyWeek.Local("2027-03-11T00:00") })
@@ -79,16 +78,16 @@ public sealed class WhatHelpsTests
     }
 
     [Fact]
-    public void The_same_week_gets_the_same_remedies_whatever_the_workers()
+    public void The_number_of_workers_has_no_effect_on_the_remedies()
     {
         var plan = TinyWeek.New.Task("strip", 240, WithEstimate(200, 300)).Task("paint", 230).Plan
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "strip", "22:00", "02:00", "ana")
             .Work("mon", "paint", "02:00", "05:50", "ana");
-        Assert.Equivalent(Helps(plan, Options with { Workers = 1 }), Helps(plan, Options with { Workers = 3 }), strict: true);
+        Assert.Equivalent(Advice(plan, Options with { Workers = 1 }), Advice(plan, Options with { Workers = 3 }), strict: true);
     }
 
     [Fact]
-    public void Whoever_no_longer_wants_to_know_is_told_nothing()
+    public void Cancellation_ends_the_search_with_an_exception()
     {
         var plan = TinyWeek.New.Task("strip", 240, WithEstimate(200, 300)).Task("paint", 230).Plan
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "strip", "22:00", "02:00", "ana")
@@ -99,7 +98,7 @@ public sealed class WhatHelpsTests
     }
 
     [Fact]
-    public void What_there_is_no_time_for_is_said_and_not_called_tried()
+    public void Remedies_without_time_to_try_them_are_listed_as_untried()
     {
         var plan = TinyWeek.New.Task("strip", 240, WithEstimate(240, 300)).Task("paint", 240).Plan
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "strip", "22:00", "02:00", "ana")
@@ -110,16 +109,16 @@ public sealed class WhatHelpsTests
 
         var none = MitigationSearch.Of(plan.Problem, plan.Schedule, Options, report, time: TimeSpan.Zero);
         Assert.Equal((0, 0, null), (none.Best.Count, none.Tried, none.Both));
-        Assert.Superset(all.Best.SelectMany(one => one.Changes).ToHashSet(),
-            none.Untried.SelectMany(one => one.Changes).ToHashSet());
-        Assert.All(none.Untried, one => Assert.NotEmpty(one.Sentence));
+        Assert.Superset(all.Best.SelectMany(remedy => remedy.Changes).ToHashSet(),
+            none.Untried.SelectMany(remedy => remedy.Changes).ToHashSet());
+        Assert.All(none.Untried, remedy => Assert.NotEmpty(remedy.Sentence));
     }
 
-    private static MitigationAdvice Helps(TinyPlan plan, RiskOptions? options = null) =>
+    private static MitigationAdvice Advice(TinyPlan plan, RiskOptions? options = null) =>
         MitigationSearch.Of(plan.Problem, plan.Schedule, options ?? Options,
             RiskSimulation.Of(plan.Problem, plan.Schedule, options ?? Options), effort: 0.1);
 
-    /// <summary>Every remedy that is tried, with the launch that it gives.</summary>
+    /// <summary>Each remedy that is tried, with the resulting probability of the launch.</summary>
     private static IEnumerable<(WeekChange Change, double Share)> Trials(TinyPlan plan)
     {
         var report = RiskSimulation.Of(plan.Problem, plan.Schedule, Options);

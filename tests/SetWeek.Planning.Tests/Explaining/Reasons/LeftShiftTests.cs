@@ -6,21 +6,21 @@ using SetWeek.Planning.Explaining.Reasons;
 namespace SetWeek.Planning.Tests.Explaining.Reasons;
 
 /// <summary>
-/// A plan written by hand in which one rule holds a task where it is, for each rule that can; the argument stands beside it.
-/// Only ana can paint, so that nobody can stand in for her.
+/// For each rule, a plan written by hand in which that rule keeps a task from starting earlier while the rest of the plan stays.
+/// Only Ana can paint, so nobody can replace her at painting.
 /// </summary>
-public sealed class HeldHereTests
+public sealed class LeftShiftTests
 {
     private static readonly TinyWeek Week = TinyWeek.New.Person("ana", member => member with
     {
         Skills = new Dictionary<string, int> { ["hands"] = 2, ["painting"] = 1 },
     });
 
-    /// <summary>Nothing starts before the first night opens, whatever else holds later starts.</summary>
+    /// <summary>The rule that forbids all starts before the first night opens.</summary>
     private const string Opens = "window";
 
     [Fact]
-    public void At_the_opening_of_the_first_night_only_the_night_holds_it()
+    public void The_opening_of_the_first_night_forbids_earlier_starts()
     {
         var here =
             Here(Week.Task("a", 60).Plan.Shift("mon", "ana", "22:00", "23:00").Work("mon", "a", "22:00", "23:00", "ana"), "a");
@@ -30,10 +30,10 @@ public sealed class HeldHereTests
     }
 
     /// <summary>
-    /// The coat ends 23:00 and dries four hours: that bars everything before 03:00, the nights before included.
+    /// The coat ends at 23:00 and dries for four hours, which forbids every start before 03:00.
     /// </summary>
     [Fact]
-    public void Paint_that_dries_holds_it()
+    public void Drying_forbids_earlier_starts()
     {
         var here = Here(Week.Task("coat", 60).Task("canopy", 60, "coat", dry: 240).Plan.Shift("mon", "ana", "22:00", "06:00")
             .Work("mon", "coat", "22:00", "23:00", "ana").Work("mon", "canopy", "03:00", "04:00", "ana"), "canopy");
@@ -44,30 +44,30 @@ public sealed class HeldHereTests
     }
 
     [Fact]
-    public void What_comes_before_it_holds_it() => Held(["after"], Week.Task("a", 60).Task("b", 60, "a").Plan
+    public void A_predecessor_forbids_earlier_starts() => AssertForbidden(["after"], Week.Task("a", 60).Task("b", 60, "a").Plan
         .Shift("mon", "ana", "22:00", "06:00").Work("mon", "a", "22:00", "23:00", "ana")
         .Work("mon", "b", "23:00", "00:00", "ana"), "b");
 
     [Fact]
-    public void The_part_before_it_holds_it() => Held(["whole"], Week.Task("a", 60, task => task with { Stints = 2 }).Plan
+    public void The_stint_before_it_forbids_earlier_starts() => AssertForbidden(["whole"], Week.Task("a", 60, task => task with { Stints = 2 }).Plan
         .Shift("mon", "ana", "22:00", "06:00").Stint("mon", "a", 1, 0, "22:00", "22:30", "ana")
         .Stint("mon", "a", 2, 0, "22:30", "23:00", "ana"),
         "a", 2);
 
     [Fact]
-    public void A_kit_that_is_not_in_holds_it() => Held(["kit"], Week.Kit("props", "2027-03-08T23:00")
+    public void A_late_kit_forbids_earlier_starts() => AssertForbidden(["kit"], Week.Kit("props", "2027-03-08T23:00")
         .Task("a", 60, task => task with { Needs = [new("props")] }).Plan
         .Shift("mon", "ana", "22:00", "06:00").Work("mon", "a", "23:00", "00:00", "ana"), "a");
 
-    /// <summary>Of an hour, it may be under way at no moment before 23:00, so that 22:00 is barred and so is 22:55.</summary>
+    /// <summary>The task may not run before 23:00, so the ban forbids starts from 22:00 to 22:55.</summary>
     [Fact]
-    public void A_ban_holds_it() => Held(["ban", Opens], Week.Ban("mon", "noisy", "2027-03-08T22:00", "2027-03-08T23:00")
+    public void A_ban_forbids_earlier_starts() => AssertForbidden(["ban", Opens], Week.Ban("mon", "noisy", "2027-03-08T22:00", "2027-03-08T23:00")
         .Task("a", 60, task => task with { Traits = ["noisy"] }).Plan
         .Shift("mon", "ana", "22:00", "06:00").Work("mon", "a", "23:00", "00:00", "ana"), "a");
 
-    /// <summary>Nobody else paints: ana is at a until 23:00.</summary>
+    /// <summary>Only Ana can paint, and she works at a until 23:00.</summary>
     [Fact]
-    public void Its_people_at_other_work_hold_it()
+    public void People_at_other_work_forbid_earlier_starts()
     {
         var here = Here(Week.Task("a", 60).Task("b", 60, Painted).Plan.Shift("mon", "ana", "22:00", "06:00")
             .Work("mon", "a", "22:00", "23:00", "ana").Work("mon", "b", "23:00", "00:00", "ana"), "b");
@@ -77,11 +77,11 @@ public sealed class HeldHereTests
     }
 
     /// <summary>
-    /// Anybody could do b; each of the three is at something until 23:00, and each is a reason: with one of them free it
-    /// could start.
+    /// Each of the three could do b, and each works at something else until 23:00. Each is a reason, because b could start
+    /// earlier if that person were free.
     /// </summary>
     [Fact]
-    public void Where_everybody_could_do_it_each_of_them_holds_it()
+    public void Each_qualified_person_at_other_work_is_a_reason()
     {
         var plan = Week.Task("a", 60).Task("c", 60).Task("d", 60).Task("b", 60).Plan;
         foreach (var (person, task) in new[] { ("ana", "a"), ("bo", "c"), ("cy", "d") })
@@ -91,79 +91,79 @@ public sealed class HeldHereTests
     }
 
     [Fact]
-    public void A_zone_that_is_full_holds_it() =>
-        Held(["zone-room", Opens], Week.Zone("wall", zone => zone with { MaxPeople = 1 })
+    public void A_full_zone_forbids_earlier_starts() =>
+        AssertForbidden(["zone-room", Opens], Week.Zone("wall", zone => zone with { MaxPeople = 1 })
         .Task("a", 60).Task("b", 60).Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
         .Work("mon", "a", "22:00", "23:00", "bo").Work("mon", "b", "23:00", "00:00", "ana"), "b");
 
     [Fact]
-    public void Equipment_in_use_holds_it() => Held(["equipment", Opens], Week.Equipment("ladder", 1)
+    public void Equipment_in_use_forbids_earlier_starts() => AssertForbidden(["equipment", Opens], Week.Equipment("ladder", 1)
         .Task("a", 60, OnLadder).Task("b", 60, OnLadder).Plan.Shift("mon", "ana", "22:00", "06:00")
         .Shift("mon", "bo", "22:00", "06:00")
         .Work("mon", "a", "22:00", "23:00", "bo").Work("mon", "b", "23:00", "00:00", "ana"), "b");
 
-    /// <summary>a ends 23:00 and closes the wall for half an hour; before 22:00 there is no night.</summary>
+    /// <summary>Task a ends at 23:00 and closes the wall for half an hour. Before 22:00 no night is open.</summary>
     [Fact]
-    public void A_zone_that_is_closed_holds_it() => Held(["zone-closed", "zone-room", Opens], Week
+    public void A_closed_zone_forbids_earlier_starts() => AssertForbidden(["zone-closed", "zone-room", Opens], Week
         .Zone("wall", zone => zone with { MaxPeople = 1 })
         .Task("a", 60, task => task with { ClosesZoneMinutes = 30 }).Task("b", 60).Plan
         .Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
         .Work("mon", "a", "22:00", "23:00", "bo").Work("mon", "b", "23:30", "00:30", "ana"), "b");
 
-    /// <summary>a is on Tuesday; b must be secured in the same night, and starts it.</summary>
+    /// <summary>Task a follows b in the same night, and a stays on Tuesday.</summary>
     [Fact]
-    public void The_night_of_what_is_half_secured_holds_it() =>
-        Held(["same-night"], Week.Task("b", 60).Task("a", 60, "b", sameNight: true).Plan
+    public void A_same_night_precedence_forbids_earlier_nights() =>
+        AssertForbidden(["same-night"], Week.Task("b", 60).Task("a", 60, "b", sameNight: true).Plan
         .Shift("tue", "ana", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00")
         .Work("tue", "b", "22:00", "23:00", "ana").Work("tue", "a", "23:00", "00:00", "ana"), "b");
 
-    /// <summary>Monday would want a clean-down of the wall, which nobody has planned.</summary>
+    /// <summary>On Monday the wall would need a clean-down, which the plan does not have.</summary>
     [Fact]
-    public void A_clean_down_that_an_earlier_night_does_not_have_holds_it() =>
-        Held([Opens, "clean-down", Opens], Week.CleanDown("wall", 30).Task("a", 60).Plan
+    public void A_missing_clean_down_forbids_earlier_nights() =>
+        AssertForbidden([Opens, "clean-down", Opens], Week.CleanDown("wall", 30).Task("a", 60).Plan
         .Shift("tue", "ana", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00")
         .Work("tue", "a", "22:00", "23:00", "ana").CleanDown("tue", "wall", "23:00", "23:30", "ana"), "a");
 
     [Fact]
-    public void Everything_else_holds_what_comes_last() =>
-        Held(["last"], Week.Task("a", 60).Task("z", 60, task => task with { Last = true }).Plan
+    public void All_other_work_forbids_an_earlier_start_of_the_last_task() =>
+        AssertForbidden(["last"], Week.Task("a", 60).Task("z", 60, task => task with { Last = true }).Plan
         .Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
         .Work("mon", "a", "22:00", "23:00", "bo").Work("mon", "z", "23:00", "00:00", "ana"), "z");
 
-    /// <summary>Only ana paints, and she comes at 23:00.</summary>
+    /// <summary>Only Ana can paint, and she comes at 23:00.</summary>
     [Fact]
-    public void The_hours_in_which_somebody_can_come_hold_it() => Held(["availability", Opens], Week
+    public void Availability_forbids_earlier_starts() => AssertForbidden(["availability", Opens], Week
         .Person("ana", member => member with { Available = [new("mon", TinyWeek.Local("2027-03-08T23:00"))] })
         .Task("a", 60, Painted).Plan
         .Shift("mon", "ana", "23:00", "00:00").Work("mon", "a", "23:00", "00:00", "ana"), "a");
 
     /// <summary>
-    /// Her day ends at noon; eleven hours later it is 23:00. A shift from 22:55 would leave her five minutes short.
+    /// Her day work ends at noon, and eleven hours of rest end at 23:00. A shift from 22:55 would be five minutes too early.
     /// </summary>
     [Fact]
-    public void The_rest_that_somebody_must_have_holds_it() => Held(["rest", Opens], Week.Rules(new() { MinRestMinutes = 660 })
+    public void Rest_forbids_earlier_starts() => AssertForbidden(["rest", Opens], Week.Rules(new() { MinRestMinutes = 660 })
         .Busy("ana", "2027-03-08T08:00", "2027-03-08T12:00").Task("a", 60, Painted).Plan
         .Shift("mon", "ana", "23:00", "00:00").Work("mon", "a", "23:00", "00:00", "ana"), "a");
 
-    /// <summary>Four hours are the most; her shift is that long already, with work at its end.</summary>
+    /// <summary>A shift lasts at most four hours. Hers already does, with work at its end.</summary>
     [Fact]
-    public void The_longest_shift_holds_it() => Held(["shift-length", Opens], Week.Rules(new() { MaxShiftMinutes = 240 })
+    public void The_maximum_shift_length_forbids_earlier_starts() => AssertForbidden(["shift-length", Opens], Week.Rules(new() { MaxShiftMinutes = 240 })
         .Task("a", 60, Painted).Task("b", 60).Plan
         .Shift("mon", "ana", "23:00", "03:00").Work("mon", "a", "23:00", "00:00", "ana")
         .Work("mon", "b", "02:00", "03:00", "ana"), "a");
 
-    /// <summary>Bo is there from 23:00; before, ana would be alone.</summary>
+    /// <summary>Bo comes at 23:00. Before that Ana would be alone.</summary>
     [Fact]
-    public void Being_alone_in_the_store_holds_it() =>
-        Held(["two-person", Opens], Week.Rules(new() { MinPeople = 2 }).Task("a", 60, Painted).Plan
+    public void The_minimum_of_people_forbids_earlier_starts() =>
+        AssertForbidden(["two-person", Opens], Week.Rules(new() { MinPeople = 2 }).Task("a", 60, Painted).Plan
         .Shift("mon", "ana", "23:00", "00:00").Shift("mon", "bo", "23:00", "00:00").Work("mon", "a", "23:00", "00:00", "ana"),
         "a");
 
     /// <summary>
-    /// Opening up takes a quarter of an hour from 22:00: for work at 22:10 ana would have to come before the night opens.
+    /// Opening takes 15 minutes from 22:00. For work at 22:10 Ana would have to come before the night opens.
     /// </summary>
     [Fact]
-    public void Opening_up_holds_it()
+    public void The_opening_time_forbids_earlier_starts()
     {
         var here = Here(Week.Rules(new() { KeyholderPresent = true, OpeningMinutes = 15 }).Task("a", 60).Plan
             .Shift("mon", "ana", "22:00", "23:15").Work("mon", "a", "22:15", "23:15", "ana").Keyholder("mon", "ana"), "a");
@@ -171,18 +171,18 @@ public sealed class HeldHereTests
         Assert.Equal("Ana opens up 15 min before the night's first work.", here.Holds[1].Sentence);
     }
 
-    /// <summary>Bo holds the key and comes at 23:00; cy's shift cannot reach over his.</summary>
+    /// <summary>Bo is the keyholder and comes at 23:00. No other shift may start before his.</summary>
     [Fact]
-    public void The_keyholders_hours_hold_it() => Held(["availability", Opens], Week.Rules(new() { KeyholderPresent = true })
+    public void The_keyholders_hours_forbid_earlier_starts() => AssertForbidden(["availability", Opens], Week.Rules(new() { KeyholderPresent = true })
         .Person("ana", member => member with { Keyholder = false })
         .Person("bo", member => member with { Available = [new("mon", TinyWeek.Local("2027-03-08T23:00"))] })
         .Task("a", 60, Painted).Plan
         .Shift("mon", "ana", "23:00", "00:00").Shift("mon", "bo", "23:00", "00:00").Work("mon", "a", "23:00", "00:00", "ana")
         .Keyholder("mon", "bo"), "a");
 
-    /// <summary>Nothing holds it after 22:00, and ana is paid for the same hour there.</summary>
+    /// <summary>No rule forbids a start at 22:00, and Ana is paid the same then.</summary>
     [Fact]
-    public void What_nothing_holds_could_start_earlier_and_it_is_said_what_for()
+    public void A_task_that_no_rule_holds_can_start_earlier_at_a_stated_price()
     {
         var here =
             Here(Week.Task("a", 60).Plan.Shift("mon", "ana", "22:00", "00:00").Work("mon", "a", "23:00", "00:00", "ana"), "a");
@@ -193,9 +193,9 @@ public sealed class HeldHereTests
             here.Open.Goals.Where(goal => goal.Goal is "cost" or "finish").Select(goal => (goal.Goal, goal.Difference)));
     }
 
-    /// <summary>Ana is busy until 23:00; bo is there and is not.</summary>
+    /// <summary>Ana works at a until 23:00. Bo is on shift and free.</summary>
     [Fact]
-    public void Somebody_else_who_is_free_counts_as_nothing_that_holds_it()
+    public void A_free_substitute_makes_an_earlier_start_possible()
     {
         var here = Here(Week.Task("a", 60).Task("b", 60).Plan.Shift("mon", "ana", "22:00", "00:00")
             .Shift("mon", "bo", "22:00", "00:00")
@@ -204,7 +204,7 @@ public sealed class HeldHereTests
     }
 
     [Fact]
-    public void What_has_begun_is_held_by_that_alone()
+    public void Begun_work_has_that_as_its_only_reason()
     {
         var week = Week.Task("a", 60);
         var published = week.Plan.Shift("mon", "ana", "22:00", "00:00").Work("mon", "a", "22:00", "23:00", "ana");
@@ -217,7 +217,7 @@ public sealed class HeldHereTests
     }
 
     [Fact]
-    public void In_a_re_plan_nothing_starts_before_now()
+    public void In_a_replan_now_forbids_earlier_starts()
     {
         var week = Week.Task("a", 60);
         var published = week.Plan.Shift("mon", "ana", "22:00", "00:00").Work("mon", "a", "23:00", "00:00", "ana");
@@ -228,7 +228,7 @@ public sealed class HeldHereTests
     }
 
     [Fact]
-    public void What_the_plan_does_not_have_has_no_reason() =>
+    public void A_stint_that_is_not_in_the_plan_has_no_explanation() =>
         Assert.Null(Why.Of(Week.Task("a", 60).Problem, Week.Task("a", 60).Plan.AsPlan, "a", 1, new() { Effort = 1 }));
 
     private static WeekTask Painted(WeekTask task) => task with { Modes = [new(task.Modes[0].Minutes, [new("painting", 1)])] };
@@ -242,7 +242,7 @@ public sealed class HeldHereTests
         return Why.Of(plan.Problem, plan.AsPlan, task, stint, new() { Effort = 1 })!.Here;
     }
 
-    private static void Held(string[] rules, TinyPlan plan, string task, int stint = 1)
+    private static void AssertForbidden(string[] rules, TinyPlan plan, string task, int stint = 1)
     {
         var here = Here(plan, task, stint);
         Assert.Equal(rules, here.Holds.Select(hold => hold.Rule));

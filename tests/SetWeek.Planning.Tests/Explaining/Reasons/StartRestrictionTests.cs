@@ -8,22 +8,22 @@ using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Tests.Explaining.Reasons;
 
-/// <summary>What holds for every stint of every plan, tried on plans of weeks made by chance; the check is the judge.</summary>
-public sealed class HoldingTests
+/// <summary>Properties of the restrictions on earlier starts, compared with the checker for every stint of plans of random weeks.</summary>
+public sealed class StartRestrictionTests
 {
     private static readonly SearchLimits Short = new() { Effort = 0.5, Workers = 1 };
 
     /// <summary>
-    /// Rules whose instances are numbers of a week file; the others are other work, hours in which no night is open, and
-    /// breaks, which a plan has.
+    /// Rules that can be relaxed by changing numbers of the week. The other restrictions come from other work, from hours outside the
+    /// nights and from breaks.
     /// </summary>
-    private static readonly string[] Liftable =
+    private static readonly string[] Relaxable =
         ["kit", "drying", "after", "same-night", "ban", "zone-room", "equipment", "zone-closed",
             "availability", "rest", "shift-length",
             "two-person", "keyholder", "open-close", "young-worker"];
 
     [Fact]
-    public void An_open_start_breaks_nothing_and_a_barred_one_breaks_what_bars_it() => EveryStint((subject, starts) =>
+    public void A_feasible_start_breaks_no_rule_and_a_forbidden_one_breaks_its_restrictions() => ForEveryStint((subject, starts) =>
     {
         var move = new StintMove(subject);
         foreach (var start in starts)
@@ -38,9 +38,9 @@ public sealed class HoldingTests
             var broken = Checker.Check(subject.Problem, move.To(start.Night, start.Minute, subject.Work.Assignments))
                 .Select(breach => breach.Rule).ToHashSet();
             Assert.NotEmpty(broken);
-            // A moment of the day before a night stands for starts in no night at all.
+            // A minute before the opening of a night represents all starts outside the nights.
             if (!IsInNight(subject, start)) continue;
-            // The check says "after" of a start before the end itself, where the paint is not dry either.
+            // For a start before the predecessor ends, the checker reports "after" and not "drying".
             foreach (var hold in start.BlockingSets.SelectMany(set => set).Where(hold => hold.Forbids(start.Minute)))
                 Assert.True(broken.Contains(hold.Rule) || (hold.Rule == "drying" && broken.Contains("after")),
                     $"{hold.Rule} at {start.Minute}");
@@ -48,48 +48,48 @@ public sealed class HoldingTests
     });
 
     [Fact]
-    public void What_is_named_bars_every_start_that_is_not_open_and_none_of_it_can_be_left_out() => EveryStint((_, starts) =>
+    public void The_named_restrictions_cover_every_forbidden_start_irreducibly() => ForEveryStint((_, starts) =>
     {
-        CandidateStart[] stopped = [.. starts.Where(start => start.FeasibleSchedule is null)];
-        var named = IrreducibleCover.Of(stopped);
-        Assert.True(stopped.All(start => start.BlockingSets.Any(set => set.All(named.Contains))));
+        CandidateStart[] forbidden = [.. starts.Where(start => start.FeasibleSchedule is null)];
+        var named = IrreducibleCover.Of(forbidden);
+        Assert.True(forbidden.All(start => start.BlockingSets.Any(set => set.All(named.Contains))));
         foreach (var hold in named)
-            Assert.Contains(stopped, start => start.BlockingSets.All(set => !set.All(one => one != hold && named.Contains(one))));
+            Assert.Contains(forbidden, start => start.BlockingSets.All(set => !set.All(other => other != hold && named.Contains(other))));
     });
 
     /// <summary>
-    /// Instance by instance the named rules are taken out of the week; in the end the start is open, or what is left cannot
-    /// be lifted.
+    /// Relaxes the named rules one after another. In the end the start is feasible, or the remaining restrictions cannot be
+    /// relaxed.
     /// </summary>
     [Fact]
-    public void Without_the_rules_that_bar_a_start_it_is_open_or_other_work_bars_it() => EveryStint((subject, starts) =>
+    public void A_start_is_feasible_once_its_restrictions_are_relaxed() => ForEveryStint((subject, starts) =>
     {
         foreach (var start in starts.Where(start => start.FeasibleSchedule is null && IsInNight(subject, start))
-            .Where((_, at) => at % 5 == 0))
+            .Where((_, index) => index % 5 == 0))
         {
-            var (week, left) = (subject.Problem.Week, start);
-            for (var round = 0; round < 12 && left.FeasibleSchedule is null; round++)
+            var (week, current) = (subject.Problem.Week, start);
+            for (var round = 0; round < 12 && current.FeasibleSchedule is null; round++)
             {
-                StartRestriction[] lifted = [.. left.BlockingSets.SelectMany(set => set).Where(hold => Liftable.Contains(hold.Rule))];
-                if (lifted.Length == 0) break;
-                var told = lifted.Select(hold => hold.ToBlockingRule(subject.Problem)).ToArray();
-                foreach (var hold in told) week = Without(week, hold.Rule, hold.About.Zone);
-                left = At(subject, week, start);
-                Assert.DoesNotContain(left.BlockingSets.SelectMany(set => set),
-                    hold => told.Any(one => one.Rule == hold.Rule && one.About.Zone == hold.ToBlockingRule(subject.Problem).About.Zone));
+                StartRestriction[] relaxed = [.. current.BlockingSets.SelectMany(set => set).Where(hold => Relaxable.Contains(hold.Rule))];
+                if (relaxed.Length == 0) break;
+                var rules = relaxed.Select(hold => hold.ToBlockingRule(subject.Problem)).ToArray();
+                foreach (var hold in rules) week = Without(week, hold.Rule, hold.About.Zone);
+                current = At(subject, week, start);
+                Assert.DoesNotContain(current.BlockingSets.SelectMany(set => set),
+                    hold => rules.Any(rule => rule.Rule == hold.Rule && rule.About.Zone == hold.ToBlockingRule(subject.Problem).About.Zone));
             }
-            Assert.True(left.FeasibleSchedule is not null || left.BlockingSets.All(set => set.Any(hold => !Liftable.Contains(hold.Rule))));
+            Assert.True(current.FeasibleSchedule is not null || current.BlockingSets.All(set => set.Any(hold => !Relaxable.Contains(hold.Rule))));
         }
     });
 
-    private static void EveryStint(Action<ExplanationSubject, IReadOnlyList<CandidateStart>> holds) => TinyWeekGenerator.Any.Sample(week =>
+    private static void ForEveryStint(Action<ExplanationSubject, IReadOnlyList<CandidateStart>> check) => TinyWeekGenerator.Any.Sample(week =>
     {
         var (problem, plan) = (Problem.Of(week), Planner.Plan(week, Short));
         var schedule = PlanConverter.ScheduleOf(problem, plan);
         foreach (var work in schedule.Work.Where(work => work.Stint is not null))
         {
             var subject = new ExplanationSubject(problem, schedule, work);
-            holds(subject, [.. new EarlierStartScan(subject).NearestFirst()]);
+            check(subject, [.. new EarlierStartScan(subject).NearestFirst()]);
         }
     }, iter: 15, threads: 1);
 
@@ -97,8 +97,8 @@ public sealed class HoldingTests
 
     private static CandidateStart At(ExplanationSubject subject, Week week, CandidateStart start)
     {
-        var lifted = new ExplanationSubject(Problem.Of(week), subject.Schedule, subject.Work);
-        return new EarlierStartScan(lifted).NearestFirst().Single(one => one.Night == start.Night && one.Minute == start.Minute);
+        var relaxed = new ExplanationSubject(Problem.Of(week), subject.Schedule, subject.Work);
+        return new EarlierStartScan(relaxed).NearestFirst().Single(same => same.Night == start.Night && same.Minute == start.Minute);
     }
 
     private static Week Without(Week week, string rule, string? zone)
@@ -116,7 +116,7 @@ public sealed class HoldingTests
                         .Select(room => room.Id == zone ? room with { MaxPeople = null } : room)] },
             },
             "equipment" => week with { Store = week.Store
-                with { Equipment = [.. week.Store.Equipment.Select(piece => piece with { Count = 99 })] } },
+                with { Equipment = [.. week.Store.Equipment.Select(equipment => equipment with { Count = 99 })] } },
             "availability" => week with
             {
                 Crew = [.. week.Crew
@@ -129,7 +129,7 @@ public sealed class HoldingTests
             _ => Rules(rules => rules with { Under18 = null }),
         };
 
-        // Longer than the night, whose hours are another rule's.
+        // Longer than the night, because the hours of the night are another rule.
         static Availability All(Night night) => new(night.Id, night.Opens.PlusHours(-6), night.Closes.PlusHours(6));
         Week Tasks(Func<WeekTask, WeekTask> change) => week with { Tasks = [.. week.Tasks.Select(change)] };
         Week Rules(Func<RuleSet, RuleSet> change) => week with { Rules = change(week.Rules) };

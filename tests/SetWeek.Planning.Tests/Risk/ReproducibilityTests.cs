@@ -8,51 +8,49 @@ using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Tests.Risk;
 
-public sealed class SameLuckTests
+public sealed class ReproducibilityTests
 {
     private static readonly Week Week = WeekGenerator.Make(WeekGenerator.Size.Small, 15);
     private static readonly Problem Problem = Problem.Of(Week);
     private static readonly Schedule Planned =
         PlanConverter.ScheduleOf(Problem, Planner.Plan(Week, new SearchLimits { Effort = 0.3, Workers = 1 }));
 
-    /// <summary>1,000 is not a whole number of blocks.</summary>
+    /// <summary>1,000 runs are not a whole number of blocks.</summary>
     [Theory]
     [InlineData(1)]
     [InlineData(2)]
     [InlineData(5)]
-    public void The_number_of_workers_changes_nothing(int workers)
+    public void The_number_of_workers_has_no_effect(int workers)
     {
-        var (one, other) = (Of(new RiskOptions { Runs = 1000, Workers = 3 }),
+        var (first, second) = (Of(new RiskOptions { Runs = 1000, Workers = 3 }),
             Of(new RiskOptions { Runs = 1000, Workers = workers }));
-        Assert.Equal(one.Launch, other.Launch);
-        Assert.Equal(one.Finish, other.Finish);
-        Assert.Equal(one.Nights, other.Nights);
-        Assert.Equal(one.Tasks, other.Tasks);
+        Assert.Equal(first.Launch, second.Launch);
+        Assert.Equal(first.Finish, second.Finish);
+        Assert.Equal(first.Nights, second.Nights);
+        Assert.Equal(first.Tasks, second.Tasks);
     }
 
     [Fact]
-    public void Another_seed_is_other_luck_and_near_enough_the_same_chance()
+    public void Another_seed_gives_other_samples_and_nearly_the_same_probability()
     {
-        var (one, other) = (Of(new RiskOptions { Seed = 1 }), Of(new RiskOptions { Seed = 2 }));
-        Assert.NotEqual(one.Finish, other.Finish);
-        var error = Math.Sqrt(2) * Math.Max(one.Launch.StandardError, 0.001);
-        Assert.InRange(one.Launch.Share - other.Launch.Share, -4 * error, 4 * error);
+        var (first, second) = (Of(new RiskOptions { Seed = 1 }), Of(new RiskOptions { Seed = 2 }));
+        Assert.NotEqual(first.Finish, second.Finish);
+        var error = Math.Sqrt(2) * Math.Max(first.Launch.StandardError, 0.001);
+        Assert.InRange(first.Launch.Share - second.Launch.Share, -4 * error, 4 * error);
     }
 
-    /// <summary>
-    /// The first thousand runs of ten thousand are those of a thousand: a run does not depend on how many there are.
-    /// </summary>
+    /// <summary>The first 1,000 of 2,500 runs equal 1,000 runs, so a run does not depend on their number.</summary>
     [Fact]
-    public void A_run_is_the_same_among_few_and_among_many()
+    public void A_run_does_not_depend_on_the_number_of_runs()
     {
         var few = SimulationRuns.Of(new SimulationNetwork(Problem, Planned, new RiskOptions()), new RiskOptions { Runs = 1000 });
         var many = SimulationRuns.Of(new SimulationNetwork(Problem, Planned, new RiskOptions()), new RiskOptions { Runs = 2500, Workers = 1 });
         Assert.Equal(few.Finish, many.Finish[..1000]);
     }
 
-    /// <summary>A week with all its rules, keyholders, breaks, bans and clean-downs; only the estimates are taken away.</summary>
+    /// <summary>A week with all its rules, keyholders, breaks, bans and clean-downs, but without estimates.</summary>
     [Fact]
-    public void A_planned_week_without_chance_holds_in_every_night()
+    public void A_plan_with_certain_durations_is_kept_in_every_night()
     {
         var certain = Problem.Of(Week with { Tasks = [.. Week.Tasks.Select(task => task with { Estimate = null })] });
         var risk = Planning.Risk.RiskSimulation.Of(certain, Planned, new RiskOptions { Runs = 64 });
