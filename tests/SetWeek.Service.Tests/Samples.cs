@@ -1,6 +1,6 @@
 namespace SetWeek.Service.Tests;
 
-/// <summary>Fixed data that tests change a word of.</summary>
+/// <summary>Fixed request bodies, which tests modify.</summary>
 public static class Samples
 {
     public static string Store(string id = "harbour-street", string name = "Harbour Street") => $$"""

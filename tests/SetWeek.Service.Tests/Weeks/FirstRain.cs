@@ -3,13 +3,13 @@ using System.Text.Json.Nodes;
 namespace SetWeek.Service.Tests.Weeks;
 
 /// <summary>
-/// A small set week of Quillmere's, and the steps that journeys are made of: two nights, three people, four tasks, one kit.
+/// A small set week of Quillmere with the requests that tests send: three nights, three people, four tasks and one kit.
 /// </summary>
 public sealed class FirstRain(Chain chain)
 {
     public const string Id = "first-rain.harbour-street", Address = $"/weeks/{Id}";
 
-    /// <summary>What the wall must have: its paint dries for four hours, so that the forms come on the second night.</summary>
+    /// <summary>The direction. The paint of the wall dries for four hours, so the forms are set in the second night.</summary>
     public const string Direction = """
         {"id": "first-rain", "name": "First Rain",
          "displays": [{"id": "wall", "name": "Painted wall", "commitment": "must"},
@@ -39,54 +39,54 @@ public sealed class FirstRain(Chain chain)
          "goals": ["leftOut", "cost", "finish"], "replanGoals": ["leftOut", "changes", "cost", "finish"]}
         """;
 
-    public Voice Lead { get; } = chain.LeadOf("harbour-street");
+    public ApiClient Lead { get; } = chain.LeadOf("harbour-street");
 
-    public Voice HeadOffice => chain.HeadOffice;
+    public ApiClient HeadOffice => chain.HeadOffice;
 
     public async Task<FirstRain> Open(string direction = Direction, string opening = Opening)
     {
-        await Must(201, HeadOffice.Post("/directions", direction));
-        await Must(201, HeadOffice.Post("/stores", Samples.Store()));
-        await Must(201, Lead.Post("/weeks", opening));
+        await ExpectStatus(201, HeadOffice.Post("/directions", direction));
+        await ExpectStatus(201, HeadOffice.Post("/stores", Samples.Store()));
+        await ExpectStatus(201, Lead.Post("/weeks", opening));
         return this;
     }
 
-    /// <summary>Asks for a second of one worker, which this week does not need, and waits for the outcome.</summary>
+    /// <summary>Requests a plan with one second and one worker, and waits for the result.</summary>
     public async Task<JsonNode> Plan(string? now = null, string state = "ready")
     {
-        var asked = await Must(202,
+        var response = await ExpectStatus(202,
             Lead.Post($"{Address}/plans", new JsonObject { ["seconds"] = 1, ["workers"] = 1, ["now"] = now }.ToJsonString()
             .Replace(""","now":null""", "")));
-        var plan = await Settled(asked.Location!);
+        var plan = await Settled(response.Location!);
         return (string?)plan["state"] == state ? plan
             : throw new InvalidOperationException($"Expected {state}: {plan.ToJsonString()}");
     }
 
     public async Task<JsonNode> Settled(string location)
     {
-        for (var looks = 0; looks < 600; looks++)
+        for (var attempt = 0; attempt < 600; attempt++)
         {
-            var plan = (await Must(200, Lead.Get(location))).Json;
+            var plan = (await ExpectStatus(200, Lead.Get(location))).Json;
             if ((string?)plan["state"] is not ("queued" or "solving")) return plan;
             await Task.Delay(50);
         }
         throw new TimeoutException($"{location} is still not settled.");
     }
 
-    public Task<Heard> Publish(JsonNode plan, string etag, string body = "{}") =>
+    public Task<ApiResponse> Publish(JsonNode plan, string etag, string body = "{}") =>
         Lead.Post($"{Address}/plans/{plan["id"]}/publish", body, ("If-Match", etag));
 
     public async Task PlanAndPublish()
     {
         var plan = await Plan();
-        await Must(204, Publish(plan, await ETag()));
+        await ExpectStatus(204, Publish(plan, await ETag()));
     }
 
-    public async Task<string> ETag() => (await Must(200, Lead.Get(Address))).ETag!;
+    public async Task<string> ETag() => (await ExpectStatus(200, Lead.Get(Address))).ETag!;
 
-    public async Task<JsonNode> Week() => (await Must(200, Lead.Get(Address))).Json;
+    public async Task<JsonNode> Week() => (await ExpectStatus(200, Lead.Get(Address))).Json;
 
-    public static async Task<Heard> Must(int status, Task<Heard> asking) => await asking is var heard && heard.Status == status
+    public static async Task<ApiResponse> ExpectStatus(int status, Task<ApiResponse> request) => await request is var heard && heard.Status == status
         ? heard
-        : throw new InvalidOperationException($"Expected {status}, and was answered {heard.Status}: {heard.Text}");
+        : throw new InvalidOperationException($"Expected {status}, received {heard.Status}: {heard.Text}");
 }

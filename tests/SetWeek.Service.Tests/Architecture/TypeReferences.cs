@@ -1,21 +1,21 @@
 using Mono.Cecil;
 using Mono.Cecil.Cil;
 
-namespace SetWeek.Service.Tests.House;
+namespace SetWeek.Service.Tests.Architecture;
 
-/// <summary>Which types of an assembly refer to which others of it, read from the compiled code.</summary>
+/// <summary>The references between the types of an assembly, read from the compiled code.</summary>
 internal static class TypeReferences
 {
     /// <summary>
-    /// Pairs of top-level types: signatures, bases, attributes, fields and method bodies count. A nested type, a lambda and an
-    /// async state machine count as the type that they stand in. Constants that the compiler copies leave no trace.
+    /// Pairs of top-level types. Signatures, base types, attributes, fields and method bodies count. Nested types, lambdas and async
+    /// state machines count as their outermost type. Constants are copied by the compiler, so references to them are not found.
     /// </summary>
     public static IEnumerable<(TypeDefinition From, TypeDefinition To)> Of(ModuleDefinition module)
     {
         foreach (var type in module.GetTypes())
         {
             var from = Outermost(type);
-            foreach (var to in Named(type).SelectMany(Parts).Select(part => Resolve(module, part)).OfType<TypeDefinition>()
+            foreach (var to in ReferredTypes(type).SelectMany(Parts).Select(part => Resolve(module, part)).OfType<TypeDefinition>()
                 .Select(Outermost).Where(to => to != from && !IsGenerated(to)).Distinct())
                 if (!IsGenerated(from)) yield return (from, to);
         }
@@ -25,33 +25,33 @@ internal static class TypeReferences
         || type.CustomAttributes.Any(attribute =>
             attribute.AttributeType.Name is "CompilerGeneratedAttribute" or "EmbeddedAttribute" or "GeneratedCodeAttribute");
 
-    private static IEnumerable<TypeReference?> Named(TypeDefinition type)
+    private static IEnumerable<TypeReference?> ReferredTypes(TypeDefinition type)
     {
         yield return type.BaseType;
-        foreach (var one in type.Interfaces) yield return one.InterfaceType;
-        foreach (var one in Constraints(type)) yield return one;
-        foreach (var one in Attributes(type)) yield return one;
+        foreach (var reference in type.Interfaces) yield return reference.InterfaceType;
+        foreach (var reference in Constraints(type)) yield return reference;
+        foreach (var reference in Attributes(type)) yield return reference;
         foreach (var field in type.Fields)
-            foreach (var one in Attributes(field).Prepend(field.FieldType)) yield return one;
+            foreach (var reference in Attributes(field).Prepend(field.FieldType)) yield return reference;
         foreach (var property in type.Properties)
-            foreach (var one in Attributes(property).Prepend(property.PropertyType)) yield return one;
-        foreach (var one in type.Methods.SelectMany(Named)) yield return one;
+            foreach (var reference in Attributes(property).Prepend(property.PropertyType)) yield return reference;
+        foreach (var reference in type.Methods.SelectMany(ReferredTypes)) yield return reference;
     }
 
-    private static IEnumerable<TypeReference?> Named(MethodDefinition method)
+    private static IEnumerable<TypeReference?> ReferredTypes(MethodDefinition method)
     {
         yield return method.ReturnType;
         foreach (var parameter in method.Parameters)
-            foreach (var one in Attributes(parameter).Prepend(parameter.ParameterType)) yield return one;
-        foreach (var one in Constraints(method)) yield return one;
-        foreach (var one in Attributes(method)) yield return one;
+            foreach (var reference in Attributes(parameter).Prepend(parameter.ParameterType)) yield return reference;
+        foreach (var reference in Constraints(method)) yield return reference;
+        foreach (var reference in Attributes(method)) yield return reference;
         if (!method.HasBody) yield break;
         foreach (var variable in method.Body.Variables) yield return variable.VariableType;
         foreach (var handler in method.Body.ExceptionHandlers) yield return handler.CatchType;
-        foreach (var one in method.Body.Instructions.SelectMany(Named)) yield return one;
+        foreach (var reference in method.Body.Instructions.SelectMany(ReferredTypes)) yield return reference;
     }
 
-    private static IEnumerable<TypeReference?> Named(Instruction instruction)
+    private static IEnumerable<TypeReference?> ReferredTypes(Instruction instruction)
     {
         switch (instruction.Operand)
         {
@@ -67,11 +67,11 @@ internal static class TypeReferences
         }
     }
 
-    private static IEnumerable<TypeReference?> Constraints(IGenericParameterProvider of) =>
-        of.GenericParameters.SelectMany(parameter => parameter.Constraints).Select(constraint => constraint.ConstraintType);
+    private static IEnumerable<TypeReference?> Constraints(IGenericParameterProvider provider) =>
+        provider.GenericParameters.SelectMany(parameter => parameter.Constraints).Select(constraint => constraint.ConstraintType);
 
-    private static IEnumerable<TypeReference?> Attributes(ICustomAttributeProvider of) =>
-        of.CustomAttributes.SelectMany(attribute => attribute.ConstructorArguments
+    private static IEnumerable<TypeReference?> Attributes(ICustomAttributeProvider provider) =>
+        provider.CustomAttributes.SelectMany(attribute => attribute.ConstructorArguments
             .Select(argument => argument.Value as TypeReference).Prepend(attribute.AttributeType));
 
     /// <summary>The type without arrays and pointers, and each of its type arguments.</summary>

@@ -1,8 +1,8 @@
-using SetWeek.Service.Tests.House.Circle.Left;
+using SetWeek.Service.Tests.Architecture.Cycle.Left;
 
-namespace SetWeek.Service.Tests.House.Circle.Right;
+namespace SetWeek.Service.Tests.Architecture.Cycle.Right;
 
-/// <summary>Refers back only in the body of an iterator.</summary>
+/// <summary>Refers back in the body of an iterator only.</summary>
 internal static class RightType
 {
     public static int Twice(int number) => Numbers(number).Sum();

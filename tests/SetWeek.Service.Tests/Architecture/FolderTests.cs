@@ -1,27 +1,26 @@
 using Mono.Cecil;
 
-namespace SetWeek.Service.Tests.House;
+namespace SetWeek.Service.Tests.Architecture;
 
 /// <summary>
-/// The folders of a project form layers: no folder refers to another that refers back to it, directly or over others
-/// (docs/decisions/layout.md).
+/// The folders of a project form layers: their references to one another contain no cycle (docs/decisions/layout.md).
 /// </summary>
 public sealed class FolderTests
 {
-    private const string FilesOfItsOwn = "(files)";
-    private const int MostFiles = 16;
+    private const string OwnFiles = "(files)";
+    private const int MaxFiles = 16;
 
-    public static TheoryData<string> Projects => new(House.Projects.Checked);
+    public static TheoryData<string> Projects => new(Architecture.Projects.Checked);
 
     /// <summary>
-    /// In each folder the sub-folders, each with all that lies below it, and the folder's own files as one more unit form no
-    /// cycle of references.
+    /// In each folder, the units are its sub-folders with their contents and, as one more unit, its own files. Their references must
+    /// contain no cycle.
     /// </summary>
     [Theory]
     [MemberData(nameof(Projects))]
     public void No_folder_is_in_a_cycle_of_references(string project)
     {
-        using var module = House.Projects.Read(project);
+        using var module = Architecture.Projects.Read(project);
         var references = TypeReferences.Of(module).ToList();
         var cycles = Folders(module).SelectMany(folder => CyclesIn(folder, references)).ToList();
         Assert.True(cycles.Count == 0, string.Join("\n\n", cycles));
@@ -29,16 +28,16 @@ public sealed class FolderTests
 
     [Theory]
     [MemberData(nameof(Projects))]
-    public void A_namespace_is_the_folder_that_it_lies_in(string project)
+    public void A_namespace_matches_its_folder(string project)
     {
-        using var module = House.Projects.Read(project);
-        var wrong = House.Projects.Sources(project)
+        using var module = Architecture.Projects.Read(project);
+        var wrong = Architecture.Projects.Sources(project)
             .Select(file => (File: file, Declared: NamespaceIn(Repository.PathOf("src", project, file)),
                 Expected: string.Join('.', file.Split('/').SkipLast(1).Prepend(project))))
-            .Where(one => one.Declared is not null && one.Declared != one.Expected)
-            .Select(one => $"{one.File} declares {one.Declared}; its folder is {one.Expected}.");
+            .Where(source => source.Declared is not null && source.Declared != source.Expected)
+            .Select(source => $"{source.File} declares {source.Declared}; its folder is {source.Expected}.");
         Assert.Empty(wrong);
-        var folders = House.Projects.Sources(project)
+        var folders = Architecture.Projects.Sources(project)
             .Select(file => string.Join('.', file.Split('/').SkipLast(1).Prepend(project))).ToHashSet(StringComparer.Ordinal);
         var types = module.Types.Where(type =>
             type.Namespace.StartsWith("SetWeek.", StringComparison.Ordinal) && !TypeReferences.IsGenerated(type));
@@ -47,20 +46,20 @@ public sealed class FolderTests
 
     [Theory]
     [MemberData(nameof(Projects))]
-    public void No_folder_holds_more_files_than_one_takes_in_at_a_glance(string project) =>
-        Assert.Empty(House.Projects.Sources(project).GroupBy(file => Path.GetDirectoryName(file)!)
-            .Where(folder => folder.Count() > MostFiles).Select(folder => $"{project}/{folder.Key} holds {folder.Count()} files."));
+    public void No_folder_has_too_many_files(string project) =>
+        Assert.Empty(Architecture.Projects.Sources(project).GroupBy(file => Path.GetDirectoryName(file)!)
+            .Where(folder => folder.Count() > MaxFiles).Select(folder => $"{project}/{folder.Key} holds {folder.Count()} files."));
 
     [Fact]
-    public void A_cycle_is_found_and_said_with_its_folders_and_types()
+    public void A_cycle_is_found_with_its_folders_and_types()
     {
-        using var module = House.Projects.Read("SetWeek.Service.Tests");
-        var cycle = Assert.Single(CyclesIn("SetWeek.Service.Tests.House.Circle", [.. TypeReferences.Of(module)]));
+        using var module = Architecture.Projects.Read("SetWeek.Service.Tests");
+        var cycle = Assert.Single(CyclesIn("SetWeek.Service.Tests.Architecture.Cycle", [.. TypeReferences.Of(module)]));
         Assert.Contains("Left -> Right by LeftType -> RightType", cycle);
         Assert.Contains("Right -> Left by RightType -> LeftType", cycle);
     }
 
-    /// <summary>Each namespace of the module, and each above one.</summary>
+    /// <summary>All namespaces of the module and their parents.</summary>
     private static IEnumerable<string> Folders(ModuleDefinition module) => module.Types
         .Where(type => !TypeReferences.IsGenerated(type))
         .SelectMany(type => type.Namespace.Split('.').Index()
@@ -70,35 +69,35 @@ public sealed class FolderTests
     private static IEnumerable<string> CyclesIn(string folder, List<(TypeDefinition From, TypeDefinition To)> references)
     {
         var edges = references
-            .Select(one => (From: UnitOf(one.From, folder), To: UnitOf(one.To, folder),
-                Types: $"{one.From.Name} -> {one.To.Name}"))
-            .Where(one => one.From is not null && one.To is not null && one.From != one.To)
-            .GroupBy(one => (From: one.From!, To: one.To!))
+            .Select(reference => (From: UnitOf(reference.From, folder), To: UnitOf(reference.To, folder),
+                Types: $"{reference.From.Name} -> {reference.To.Name}"))
+            .Where(reference => reference.From is not null && reference.To is not null && reference.From != reference.To)
+            .GroupBy(reference => (From: reference.From!, To: reference.To!))
             .ToDictionary(edge => edge.Key,
-                edge => edge.Select(one => one.Types).Distinct().Order(StringComparer.Ordinal).ToList());
+                edge => edge.Select(reference => reference.Types).Distinct().Order(StringComparer.Ordinal).ToList());
         var inCycle = edges.Keys.Where(edge => Reaches(edges.Keys, edge.To, edge.From)).ToList();
         if (inCycle.Count == 0) yield break;
-        yield return $"In {folder} these refer to one another in a circle:\n" + string.Join("\n", inCycle
+        yield return $"References in {folder} contain a cycle:\n" + string.Join("\n", inCycle
             .OrderBy(edge => edge.From, StringComparer.Ordinal).ThenBy(edge => edge.To, StringComparer.Ordinal)
             .Select(edge => $"  {edge.From} -> {edge.To} by {string.Join(", ", edges[edge].Take(5))}"
                 + (edges[edge].Count > 5 ? $" and {edges[edge].Count - 5} more" : "")));
     }
 
-    /// <summary>The child of the folder that the type lies in, or the folder's own files; null outside the folder.</summary>
-    private static string? UnitOf(TypeDefinition type, string folder) => type.Namespace == folder ? FilesOfItsOwn
+    /// <summary>The sub-folder that contains the type, or the unit of the folder's own files; null outside the folder.</summary>
+    private static string? UnitOf(TypeDefinition type, string folder) => type.Namespace == folder ? OwnFiles
         : type.Namespace.StartsWith(folder + ".", StringComparison.Ordinal) ? type.Namespace[(folder.Length + 1)..].Split('.')[0]
         : null;
 
     private static bool Reaches(IEnumerable<(string From, string To)> edges, string start, string target)
     {
         var next = edges.ToLookup(edge => edge.From, edge => edge.To);
-        var seen = new HashSet<string>(StringComparer.Ordinal);
+        var visited = new HashSet<string>(StringComparer.Ordinal);
         var open = new Stack<string>([start]);
-        while (open.TryPop(out var at))
+        while (open.TryPop(out var node))
         {
-            if (at == target) return true;
-            if (!seen.Add(at)) continue;
-            foreach (var one in next[at]) open.Push(one);
+            if (node == target) return true;
+            if (!visited.Add(node)) continue;
+            foreach (var successor in next[node]) open.Push(successor);
         }
         return false;
     }

@@ -1,14 +1,15 @@
 using Mono.Cecil;
 
-namespace SetWeek.Service.Tests.House;
+namespace SetWeek.Service.Tests.Architecture;
 
-/// <summary>The projects whose folders are checked, and where their sources and assemblies lie.</summary>
+/// <summary>The checked projects, their source files and their assemblies.</summary>
 internal static class Projects
 {
-    /// <summary>A project of src that is not in this list has no rule for its folders yet.</summary>
-    public static IReadOnlyList<string> Checked { get; } = ["SetWeek.Model", "SetWeek.Planning", "SetWeek.Domain", "SetWeek.Service", "SetWeek.Cli"];
+    /// <summary>The projects whose folders are checked.</summary>
+    public static IReadOnlyList<string> Checked { get; } =
+        ["SetWeek.Model", "SetWeek.Planning", "SetWeek.Domain", "SetWeek.Service", "SetWeek.Cli"];
 
-    /// <summary>Type names that are declared more than once in src and are still to be renamed.</summary>
+    /// <summary>Type names that src declares more than once and that are not yet renamed.</summary>
     public static IReadOnlySet<string> KnownDuplicates { get; } = new HashSet<string>(StringComparer.Ordinal)
     {
     };

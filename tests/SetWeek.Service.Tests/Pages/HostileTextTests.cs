@@ -5,23 +5,23 @@ using static SetWeek.Service.Tests.Weeks.FirstRain;
 namespace SetWeek.Service.Tests.Pages;
 
 /// <summary>
-/// Names and sentences are what people type. A page shows them as they are; a table gives a spreadsheet no formula.
+/// Names and sentences come from users. A page must encode them, and a CSV table must not contain formulas.
 /// </summary>
 [Collection(ServiceCollection.Name)]
-public sealed class HostileWordsTests(RunningService service)
+public sealed class HostileTextTests(RunningService service)
 {
     private const string Script = "<script>alert(1)</script>", Quotes = "\\\"><img src=x onerror=alert(2)>&amp;'",
         Formula = "=HYPERLINK(\\\"http://x.example\\\",\\\"a, b\\\")";
 
     [Fact]
-    public async Task A_page_encodes_what_people_typed_and_has_no_script()
+    public async Task A_page_encodes_user_text_and_contains_no_script()
     {
         var page = await Published("text/html");
         Assert.Equal("text/html", page.ContentType);
         Assert.DoesNotContain("<script", page.Text, StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain("<img", page.Text, StringComparison.OrdinalIgnoreCase);
         Assert.Contains("&lt;script&gt;alert(1)&lt;/script&gt;", page.Text);
-        // Well-formed as XML too, once the two kinds of void elements are closed: no attribute or element was broken out of.
+        // With its void elements closed the page is well-formed XML, so no text has broken out of an attribute or element.
         var closed = System.Text.RegularExpressions.Regex.Replace(page.Text.Replace("<!doctype html>", ""), "<meta ([^>]*)>",
             "<meta $1/>");
         var body = XDocument.Parse(closed);
@@ -29,7 +29,7 @@ public sealed class HostileWordsTests(RunningService service)
     }
 
     [Fact]
-    public async Task A_page_says_the_night_the_crew_the_work_its_cautions_and_that_local_rules_come_first()
+    public async Task A_page_shows_nights_crew_work_cautions_and_the_legal_note()
     {
         var week = await new FirstRain(service.NewChain()).Open();
         await week.PlanAndPublish();
@@ -53,14 +53,14 @@ public sealed class HostileWordsTests(RunningService service)
         Assert.All(lines.Skip(1).SelectMany(Cells), cell => Assert.False(cell.Length > 0 && "=+-@".Contains(cell[0]), cell));
     }
 
-    private async Task<Heard> Published(string form)
+    private async Task<ApiResponse> Published(string form)
     {
         var week = await new FirstRain(service.NewChain()).Open(
             Direction.Replace("\"Paint the wall\"", $"\"{Quotes}\"").Replace("\"Air the room.\"",
                 $"\"{Script}\"").Replace("\"Set the forms\"", "\"@SUM(1+1)\""),
             Opening.Replace("\"Ben Marsh\"", $"\"{Formula}\"").Replace("\"Asha Rowan\"", $"\"{Script}\""));
         await week.PlanAndPublish();
-        return await Must(200, week.Lead.Get($"{Address}/plan", ("Accept", form)));
+        return await ExpectStatus(200, week.Lead.Get($"{Address}/plan", ("Accept", form)));
     }
 
     /// <summary>RFC 4180, section 2: a quoted cell doubles its quotes.</summary>

@@ -5,9 +5,9 @@ using System.Text.Json.Nodes;
 namespace SetWeek.Service.Tests.Http;
 
 [Collection(ServiceCollection.Name)]
-public sealed class BadInputTests(RunningService service)
+public sealed class InvalidInputTests(RunningService service)
 {
-    public static TheoryData<string> Broken => new()
+    public static TheoryData<string> Invalid => new()
     {
         "", " ", "{", "[]", "null", "1", "\"text\"", "{\"id\": }", "{\"id\":\"a\"} {}",
         "{\"id\":\"\\ud800\"}", new string('[', 5000),
@@ -25,8 +25,8 @@ public sealed class BadInputTests(RunningService service)
     };
 
     [Theory]
-    [MemberData(nameof(Broken))]
-    public async Task A_bad_body_is_a_clear_400_and_nothing_is_stored(string body)
+    [MemberData(nameof(Invalid))]
+    public async Task An_invalid_body_is_400_and_nothing_is_stored(string body)
     {
         var chain = service.NewChain();
         var answer = await chain.HeadOffice.Post("/stores", body);
@@ -37,18 +37,18 @@ public sealed class BadInputTests(RunningService service)
     }
 
     [Fact]
-    public async Task Every_fault_is_named_at_once_with_its_place()
+    public async Task All_faults_are_reported_at_once_with_pointers()
     {
         var answer = await service.NewChain().HeadOffice
             .Post("/stores", """{"id": 4, "bogus": 1, "zones": [{"id": "window", "name": ""}]}""");
-        var places = answer.Json["errors"]!.AsArray().Select(fault => (string)fault!["pointer"]!).Order(StringComparer.Ordinal);
-        Assert.Equal(["/bogus", "/id", "/name", "/timeZone", "/zones/0/name"], places);
+        var pointers = answer.Json["errors"]!.AsArray().Select(fault => (string)fault!["pointer"]!).Order(StringComparer.Ordinal);
+        Assert.Equal(["/bogus", "/id", "/name", "/timeZone", "/zones/0/name"], pointers);
     }
 
     [Fact]
     public async Task Problem_details_have_the_members_of_RFC_9457()
     {
-        // RFC 9457, section 3.1: type, title, status, detail; "about:blank" where the status says it all (section 4.2.1).
+        // RFC 9457, section 3.1: type, title, status, detail; "about:blank" if the status alone describes the problem (section 4.2.1).
         var answer = (await service.NewChain().HeadOffice.Get("/stores/nowhere")).Json.AsObject();
         Assert.Equal(("about:blank", 404), ((string)answer["type"]!, (int)answer["status"]!));
         Assert.False(string.IsNullOrEmpty((string?)answer["title"]) || string.IsNullOrEmpty((string?)answer["detail"]));
@@ -58,7 +58,7 @@ public sealed class BadInputTests(RunningService service)
     [InlineData("text/plain")]
     [InlineData("application/x-www-form-urlencoded")]
     [InlineData("application/xml")]
-    public async Task A_body_of_another_kind_is_415(string type)
+    public async Task A_body_of_another_media_type_is_415(string type)
     {
         var content = new ByteArrayContent(Encoding.UTF8.GetBytes(Samples.Store()));
         content.Headers.ContentType = new MediaTypeHeaderValue(type);
@@ -67,7 +67,7 @@ public sealed class BadInputTests(RunningService service)
     }
 
     [Fact]
-    public async Task A_body_without_end_is_413()
+    public async Task A_body_beyond_the_limit_is_413()
     {
         var answer = await service.NewChain().HeadOffice.Send(HttpMethod.Post, "/stores", new StringContent(
             "{\"id\": \"" + new string('x', 8 * 1024 * 1024) + "\"}", Encoding.UTF8, "application/json"));
@@ -80,14 +80,14 @@ public sealed class BadInputTests(RunningService service)
     [InlineData("/stores/..%2f..%2fetc")]
     [InlineData("/stores/\u202e")]
     [InlineData("/no-such-thing")]
-    public async Task An_address_that_can_name_nothing_is_404(string path)
+    public async Task An_invalid_address_is_404(string path)
     {
         var answer = await service.NewChain().HeadOffice.Get(path);
         Assert.Equal((404, "application/problem+json"), (answer.Status, answer.ContentType));
     }
 
     [Fact]
-    public async Task A_method_that_an_address_does_not_know_is_405_and_names_those_it_knows()
+    public async Task An_unknown_method_is_405_and_lists_the_allowed_ones()
     {
         var answer = await service.NewChain().HeadOffice.Send(HttpMethod.Delete, "/stores/harbour-street", (string?)null);
         Assert.Equal((405, "application/problem+json"), (answer.Status, answer.ContentType));

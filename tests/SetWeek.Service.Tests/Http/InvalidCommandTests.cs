@@ -6,9 +6,9 @@ using SetWeek.Service.Tests.Weeks;
 
 namespace SetWeek.Service.Tests.Http;
 
-/// <summary>Every command, found by what the slices say of themselves: one that is added is tried too.</summary>
+/// <summary>Invalid bodies for every command. The commands are found by their metadata, so new ones are tested too.</summary>
 [Collection(ServiceCollection.Name)]
-public sealed class BadCommandTests(RunningService service)
+public sealed class InvalidCommandTests(RunningService service)
 {
     private List<Operation> Commands =>
         [.. service.Host.Services.GetServices<EndpointDataSource>().SelectMany(source => source.Endpoints)
@@ -16,24 +16,24 @@ public sealed class BadCommandTests(RunningService service)
             .Where(operation => operation.Body is not null)];
 
     [Fact]
-    public async Task Each_names_every_fault_at_once_with_its_place_and_stores_nothing()
+    public async Task Each_command_reports_all_faults_with_pointers_and_stores_nothing()
     {
         var (chain, before) = await Opened();
         Assert.True(Commands.Count >= 16, $"Only {Commands.Count} commands were found.");
         foreach (var command in Commands)
         {
-            // Each field a list of lists, which none of them is, and a field that none of them knows.
+            // Each field gets a list of lists, which is invalid for all of them, and one field is unknown.
             var fields = JsonNode.Parse(command.Body!.Example)!.AsObject().Select(field => field.Key).ToList();
             var body = new JsonObject([.. fields.Append("zzz")
                 .Select(field => KeyValuePair.Create(field, (JsonNode?)new JsonArray(new JsonArray())))]);
             var answer = await Send(chain, command, body.ToJsonString());
             Assert.True((400, "application/problem+json") == (answer.Status, answer.ContentType),
                 $"{command.Id}: {answer.Status} {answer.Text}");
-            var places = answer.Json["errors"]!.AsArray().Select(fault => (string)fault!["pointer"]!).ToList();
+            var pointers = answer.Json["errors"]!.AsArray().Select(fault => (string)fault!["pointer"]!).ToList();
             foreach (var field in fields.Append("zzz"))
-                Assert.True(places.Any(place => place == $"/{field}"
-                    || place.StartsWith($"/{field}/", StringComparison.Ordinal)),
-                    $"{command.Id}: nothing is said of {field}: {answer.Text}");
+                Assert.True(pointers.Any(pointer => pointer == $"/{field}"
+                    || pointer.StartsWith($"/{field}/", StringComparison.Ordinal)),
+                    $"{command.Id}: no fault of {field}: {answer.Text}");
         }
         Assert.Equal(before, await service.EventsOf(chain));
     }
@@ -41,7 +41,7 @@ public sealed class BadCommandTests(RunningService service)
     [Theory]
     [InlineData("[]"), InlineData("null"), InlineData("{"), InlineData("\"text\""), InlineData("{\"id\": \"\\ud800\"}"),
         InlineData("{\"a\":1,\"a\":2}")]
-    public async Task Each_refuses_what_is_not_a_JSON_object_of_its_fields(string body)
+    public async Task Each_command_refuses_a_body_that_is_not_a_JSON_object(string body)
     {
         var (chain, before) = await Opened();
         foreach (var command in Commands)
@@ -54,7 +54,7 @@ public sealed class BadCommandTests(RunningService service)
     }
 
     [Fact]
-    public async Task Each_reads_its_own_example_without_a_fault_of_form()
+    public async Task Each_command_accepts_the_form_of_its_example()
     {
         var (chain, _) = await Opened();
         foreach (var command in Commands)
@@ -69,7 +69,7 @@ public sealed class BadCommandTests(RunningService service)
         return (chain, await service.EventsOf(chain));
     }
 
-    private static Task<Heard> Send(Chain chain, Operation command, string body) =>
+    private static Task<ApiResponse> Send(Chain chain, Operation command, string body) =>
         chain.As("someone", command.MayUse.Roles[0]).Send(new HttpMethod(command.Method), command.Path
             .Replace("/directions/{id}", "/directions/first-rain").Replace("{id}", FirstRain.Id).Replace("{kit}",
                 "forms").Replace("{person}", "p1").Replace("{plan}", "plan-1"),

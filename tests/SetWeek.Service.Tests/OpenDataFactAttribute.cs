@@ -1,8 +1,8 @@
 namespace SetWeek.Service.Tests;
 
 /// <summary>
-/// A test that reads a published schema or example kept beside the project (SETWEEK_DATA, else ../shared/data); skipped by
-/// name without.
+/// A test that reads a published schema or example outside the project (SETWEEK_DATA, or else ../shared/data). It is skipped
+/// where the file is absent.
 /// </summary>
 [AttributeUsage(AttributeTargets.Method)]
 internal sealed class OpenDataFactAttribute : FactAttribute
