@@ -23,8 +23,10 @@ internal static class ConflictsBench
                 var clock = System.Diagnostics.Stopwatch.StartNew();
                 var plan = Planner.Plan(week, new SearchLimits { Time = time, Workers = 2 }, onProgress: progress =>
                 {
-                    if (firstConflict is null && progress.Best.Conflict.Count > 0) (firstConflict, conflictCpu) = (progress, Cpu() - begun);
-                    if (firstRepair is null && progress.Best.Repairs.Count > 0) (firstRepair, repairCpu) = (progress, Cpu() - begun);
+                    if (firstConflict is null && progress.Best.Conflict.Count > 0)
+                        (firstConflict, conflictCpu) = (progress, Cpu() - begun);
+                    if (firstRepair is null && progress.Best.Repairs.Count > 0)
+                        (firstRepair, repairCpu) = (progress, Cpu() - begun);
                 });
                 if (plan.Status != PlanStatus.Infeasible || firstConflict is null) failed++;
                 JsonLines.Print(new
@@ -65,7 +67,8 @@ internal static class ConflictsBench
         return self.TotalProcessorTime.TotalMilliseconds;
     }
 
-    private static double? Milliseconds(SearchProgress? progress) => progress is null ? null : Math.Round(progress.Elapsed.TotalMilliseconds);
+    private static double? Milliseconds(SearchProgress? progress) =>
+        progress is null ? null : Math.Round(progress.Elapsed.TotalMilliseconds);
 
     /// <summary>Loads the solver and lets the runtime compile the code, as in a service that has already run.</summary>
     private static void WarmUp()

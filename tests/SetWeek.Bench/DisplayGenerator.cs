@@ -3,7 +3,9 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Bench;
 
-/// <summary>Generates displays of several kinds with their chains of tasks, until the week has the requested number of tasks.</summary>
+/// <summary>
+/// Generates displays of several kinds with their chains of tasks, until the week has the requested number of tasks.
+/// </summary>
 internal sealed class DisplayGenerator(Random random, WeekGenerator.Size size)
 {
     private readonly List<Display> displays = [];
@@ -44,10 +46,12 @@ internal sealed class DisplayGenerator(Random random, WeekGenerator.Size size)
         AddDisplay(id, must: random.Next(3) > 0);
         AddTask(id, zone, "stands", [new(RoundedDuration(35), [new("fixtures", 1)])]);
         AddTask(id, zone, "dress",
-            [new(RoundedDuration(80), [new("dressing", 1) { Level = 2 }]), new(50, [new("dressing", 1) { Level = 2 }, new("dressing", 1)])],
+            [new(RoundedDuration(80), [new("dressing", 1) { Level = 2 }]),
+                new(50, [new("dressing", 1) { Level = 2 }, new("dressing", 1)])],
             after: [new($"{id}.stands")]);
         AddTask(id, zone, "pose", [new(RoundedDuration(45), [new("dressing", 1) { Level = 2 }])], after: [new($"{id}.dress")]);
-        AddTask(id, zone, "secure", [new(RoundedDuration(40), [new("rigging", 1), new("fixtures", 1)]) { Equipment = [new("ladder", 1)] }],
+        AddTask(id, zone, "secure",
+            [new(RoundedDuration(40), [new("rigging", 1), new("fixtures", 1)]) { Equipment = [new("ladder", 1)] }],
             after: [new($"{id}.pose") { SameNight = true }], traits: ["ladder"], kit: "kit-props");
         AddSign(id, zone, $"{id}.secure");
     }
@@ -57,11 +61,14 @@ internal sealed class DisplayGenerator(Random random, WeekGenerator.Size size)
         var (id, zone) = ($"window-{number}", AnyZone());
         displays.Add(new($"{id}.plain", $"{id} plain", DisplayCommitment.Want) { Value = 1 });
         displays.Add(
-            new(id, id, DisplayCommitment.Want) { Value = 30 + random.Next(40), Alternate = new($"{id}.plain", 10 + random.Next(20)) });
+            new(id, id, DisplayCommitment.Want) { Value = 30 + random.Next(40),
+                Alternate = new($"{id}.plain", 10 + random.Next(20)) });
         AddTask(id, zone, "glass", [new(RoundedDuration(30), [new("cleaning", 1)])]);
-        AddTask(id, zone, "hang", [new(RoundedDuration(80), [new("rigging", 1), new("fixtures", 1)]) { Equipment = [new("ladder", 2)] }],
+        AddTask(id, zone, "hang",
+            [new(RoundedDuration(80), [new("rigging", 1), new("fixtures", 1)]) { Equipment = [new("ladder", 2)] }],
             after: [new($"{id}.glass")], traits: ["ladder", "noisy"]);
-        AddTask(id, zone, "lights", [new(RoundedDuration(55), [new("rigging", 1) { Level = 2 }]) { Equipment = [new("ladder", 1)] }],
+        AddTask(id, zone, "lights",
+            [new(RoundedDuration(55), [new("rigging", 1) { Level = 2 }]) { Equipment = [new("ladder", 1)] }],
             after: [new($"{id}.hang") { SameNight = true }], traits: ["ladder"]);
         AddTask(id, zone, "glue", [new(RoundedDuration(30), [new("dressing", 1)])], after: [new($"{id}.lights")]);
         AddTask(id, zone, "cure", [new(120, [])], after: [new($"{id}.glue")]);
@@ -77,7 +84,8 @@ internal sealed class DisplayGenerator(Random random, WeekGenerator.Size size)
         AddTask(id, zone, "brackets", [new(RoundedDuration(45), [new("fixtures", 1)])], traits: ["noisy"]);
         AddTask(id, zone, "shelf", [new(RoundedDuration(35), [new("fixtures", 2)]) { Equipment = [new("ladder", 1)] }],
             after: [new($"{id}.brackets")], traits: ["ladder"]);
-        AddTask(id, zone, "figure", [new(RoundedDuration(45), [new("dressing", 1) { Level = 2 }]) { Equipment = [new("steamer", 1)] }]);
+        AddTask(id, zone, "figure",
+            [new(RoundedDuration(45), [new("dressing", 1) { Level = 2 }]) { Equipment = [new("steamer", 1)] }]);
         AddTask(id, zone, "pose", [new(RoundedDuration(40), [new("dressing", 1), new("fixtures", 1)])],
             after: [new($"{id}.shelf"), new($"{id}.figure")], kit: "kit-props");
         AddTask(id, zone, "clip", [new(15, [new("dressing", 1)])], after: [new($"{id}.pose") { SameNight = true }]);
@@ -117,10 +125,14 @@ internal sealed class DisplayGenerator(Random random, WeekGenerator.Size size)
     ];
 
     private void AddDisplay(string id, bool must) =>
-        displays.Add(new(id, id, must ? DisplayCommitment.Must : DisplayCommitment.Want) { Value = must ? 0 : 10 + random.Next(40) });
+        displays.Add(new(id, id, must ? DisplayCommitment.Must : DisplayCommitment.Want)
+        {
+            Value = must ? 0 : 10 + random.Next(40),
+        });
 
-    private void AddTask(string display, string zone, string name, IReadOnlyList<Mode> modes, IReadOnlyList<TaskPrecedence>? after = null,
-        IReadOnlyList<string>? traits = null, string? kit = null, int stints = 1, string? due = null) =>
+    private void AddTask(string display, string zone, string name, IReadOnlyList<Mode> modes,
+        IReadOnlyList<TaskPrecedence>? after = null, IReadOnlyList<string>? traits = null,
+        string? kit = null, int stints = 1, string? due = null) =>
         tasks.Add(new WeekTask
         {
             Id = $"{display}.{name}", Name = name, Display = display, Zone = zone, Modes = modes,

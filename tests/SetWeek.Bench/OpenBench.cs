@@ -56,12 +56,14 @@ internal static class OpenBench
 
     private static string? FaultOf(OpenInstance instance, Problem problem, Outcome outcome)
     {
-        if (outcome.Bound > instance.Best) return $"claims the bound {outcome.Bound}, above the best known makespan {instance.Best}";
+        if (outcome.Bound > instance.Best)
+            return $"claims the bound {outcome.Bound}, above the best known makespan {instance.Best}";
         if (outcome.Schedule is not { } schedule) return null;
         if (Checker.Check(problem, schedule) is [var breach, ..]) return $"breaks {breach.Rule}: {breach.Sentence}";
         var makespan = schedule.Work.Max(work => work.To);
         if (makespan < instance.LowerBound) return $"has the makespan {makespan}, below the proven bound {instance.LowerBound}";
-        return outcome.Proven && makespan != outcome.Bound ? $"claims to have proven {makespan}, but its bound is {outcome.Bound}" : null;
+        return outcome.Proven && makespan != outcome.Bound
+            ? $"claims to have proven {makespan}, but its bound is {outcome.Bound}" : null;
     }
 
     /// <summary>Gaps are relative to the best known makespan, deviations to the critical path.</summary>
@@ -93,7 +95,8 @@ internal static class OpenBench
     /// <summary>Loads the solver and lets the runtime compile the code.</summary>
     private static void WarmUp(OpenInstance instance, IReadOnlyList<Contender> contenders)
     {
-        foreach (var contender in contenders) contender.Solve(instance.Read(), new SearchLimits { Time = TimeSpan.FromSeconds(0.5) });
+        foreach (var contender in contenders)
+            contender.Solve(instance.Read(), new SearchLimits { Time = TimeSpan.FromSeconds(0.5) });
     }
 
     private sealed record Result(OpenInstance Instance, string Contender, int? Makespan, long Bound, bool Proven,

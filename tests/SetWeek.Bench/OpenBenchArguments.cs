@@ -20,7 +20,8 @@ internal sealed record OpenBenchArguments
     /// <summary>Limit on the number of schedules, by which the literature compares. Null: the time limit counts.</summary>
     public int? Schedules { get; private set; }
 
-    private Contender[] DefaultContenders => Schedules is { } limit ? [Contender.Lists(limit)] : [Contender.Planner, Contender.Lists()];
+    private Contender[] DefaultContenders => Schedules is { } limit ? [Contender.Lists(limit)]
+        : [Contender.Planner, Contender.Lists()];
 
     public static OpenBenchArguments? Read(IEnumerable<string> words)
     {

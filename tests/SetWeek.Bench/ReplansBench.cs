@@ -11,8 +11,8 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Bench;
 
 /// <summary>
-/// Re-plans of the fixed weeks after one disruption: the time to the first plan, its number of changes after 2 s and at the end, and
-/// the bounds. A case ends once the values of leftOut and changes are proven optimal.
+/// Re-plans of the fixed weeks after one disruption: the time to the first plan, its number of changes after 2 s and at the
+/// end, and the bounds. A case ends once the values of leftOut and changes are proven optimal.
 /// </summary>
 internal static class ReplansBench
 {
@@ -36,7 +36,9 @@ internal static class ReplansBench
 
     private sealed record Disruption(string Name, WeekChange Change, LocalDateTime Now);
 
-    /// <summary>A late kit before the first night, and an absence and a shortened night after the first was worked as planned.</summary>
+    /// <summary>
+    /// A late kit before the first night, and an absence and a shortened night after the first was worked as planned.
+    /// </summary>
     private static IEnumerable<Disruption> Disruptions(Week week, Plan published)
     {
         var kit = week.Kits.Where(kit => kit.Eta is not null)

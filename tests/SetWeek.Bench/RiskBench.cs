@@ -30,13 +30,16 @@ internal static class RiskBench
             var clock = Stopwatch.StartNew();
             var first = RiskSimulation.Of(problem, schedule, options);
             var firstMilliseconds = clock.Elapsed.TotalMilliseconds;
-            double[] warmMilliseconds = [.. Enumerable.Range(0, 7).Select(_ => Time(() => RiskSimulation.Of(problem, schedule, options))).Order()];
+            double[] warmMilliseconds = [.. Enumerable.Range(0, 7)
+                .Select(_ => Time(() => RiskSimulation.Of(problem, schedule, options))).Order()];
             var oneWorkerMilliseconds = Time(() => RiskSimulation.Of(problem, schedule, options with { Workers = 1 }));
             var same = AreEqual(first, RiskSimulation.Of(problem, schedule, options with { Workers = 1 }));
-            if (!same || (size == WeekGenerator.Size.Medium && runs <= RiskOptions.DefaultRuns && warmMilliseconds[3] > MaxMilliseconds))
+            if (!same || (size == WeekGenerator.Size.Medium && runs <= RiskOptions.DefaultRuns
+                && warmMilliseconds[3] > MaxMilliseconds))
                 missed++;
             MitigationAdvice? advice = null;
-            var adviceMilliseconds = Time(() => advice = MitigationSearch.Of(problem, schedule, options, first, time: MitigationSearch.DefaultTime));
+            var adviceMilliseconds = Time(() => advice = MitigationSearch.Of(problem, schedule, options, first,
+                time: MitigationSearch.DefaultTime));
             JsonLines.Print(new
             {
                 week = week.Id,

@@ -6,8 +6,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Bench;
 
 /// <summary>
-/// Generates realistic weeks from a seed; the same seed always gives the same week. The nights are week as short as possible so that
-/// the load of the crew does not exceed a target.
+/// Generates realistic weeks from a seed; the same seed always gives the same week. The nights are made as short as possible so
+/// that the load of the crew does not exceed a target.
 /// </summary>
 public sealed class WeekGenerator
 {
@@ -37,8 +37,8 @@ public sealed class WeekGenerator
     }
 
     /// <summary>
-    /// The weeks of the benchmarks: three of each size with a load of 70 to 75 %. Their seeds are chosen among the first sixteen so
-    /// that each week is feasible (some seeds are proven infeasible). In small-6 not every want fits.
+    /// The weeks of the benchmarks: three of each size with a load of 70 to 75 %. Their seeds are chosen among the first
+    /// sixteen so that each week is feasible (some seeds are proven infeasible). In small-6 not every want fits.
     /// </summary>
     public static IReadOnlyList<(Size Size, int Seed)> Fixed { get; } =
     [
@@ -164,8 +164,8 @@ public sealed class WeekGenerator
     }
 
     /// <summary>
-    /// Rest and young-worker numbers follow the UK Working Time Regulations 1998, regulations 10, 6A and 12. Shift lengths are common
-    /// practice (no source).
+    /// Rest and young-worker numbers follow the UK Working Time Regulations 1998, regulations 10, 6A and 12. Shift lengths are
+    /// common practice (no source).
     /// </summary>
     private static RuleSet Rules { get; } = new()
     {

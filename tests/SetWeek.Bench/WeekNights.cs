@@ -25,7 +25,8 @@ internal static class WeekNights
                 nights = nights?.Value,
                 bound = nights?.Bound,
                 fewestProven = nights is not null && nights.Value == nights.Bound,
-                provenAfterSeconds = run.SecondsUntil(plan => plan.Goals.Any(goal => goal.Goal == "nights" && goal.Value == goal.Bound)),
+                provenAfterSeconds = run.SecondsUntil(plan =>
+                    plan.Goals.Any(goal => goal.Goal == "nights" && goal.Value == goal.Bound)),
                 all = MeasuredRun.Gaps(run.Plan),
             });
         }

@@ -28,7 +28,8 @@ internal static class WeekPlans
                 megabytes = run.PeakMegabytes,
                 goals = MeasuredRun.Gaps(run.Plan),
                 along = new[] { 2, 10, 30 }.Where(after => after < time.TotalSeconds)
-                    .Select(after => (after, plan: run.PlanAfter(TimeSpan.FromSeconds(after)))).Where(snapshot => snapshot.plan is not null)
+                    .Select(after => (after, plan: run.PlanAfter(TimeSpan.FromSeconds(after))))
+                    .Where(snapshot => snapshot.plan is not null)
                     .Select(snapshot => new { snapshot.after, goals = MeasuredRun.Gaps(snapshot.plan!) }),
             });
         }

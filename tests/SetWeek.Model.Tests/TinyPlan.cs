@@ -32,7 +32,8 @@ internal sealed record TinyPlan(Problem Problem, Schedule Schedule)
     public TinyPlan Shift(string night, string person, string from, string to, string? breakFrom = null, string? breakTo = null)
     {
         Span? breakSpan = breakFrom is null ? null : new(At(night, breakFrom), At(night, breakTo!));
-        var shift = new ScheduledShift(Problem.PersonOf(person), Problem.NightOf(night), At(night, from), At(night, to), breakSpan);
+        var shift = new ScheduledShift(Problem.PersonOf(person), Problem.NightOf(night), At(night, from), At(night, to),
+            breakSpan);
         return this with { Schedule = Schedule with { Shifts = [.. Schedule.Shifts, shift] } };
     }
 

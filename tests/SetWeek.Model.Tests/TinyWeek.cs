@@ -41,7 +41,8 @@ internal sealed record TinyWeek(Week Week)
     /// <summary>Adds a task with one stint and one mode with one person, for display wall in zone wall, unless changed.</summary>
     public TinyWeek Task(string id, int minutes, Func<WeekTask, WeekTask>? change = null)
     {
-        var task = new WeekTask { Id = id, Name = id, Display = "wall", Zone = "wall", Modes = [new(minutes, [new("hands", 1)])] };
+        var task = new WeekTask { Id = id, Name = id, Display = "wall", Zone = "wall",
+            Modes = [new(minutes, [new("hands", 1)])] };
         return With(week => week with { Tasks = [.. week.Tasks, change is null ? task : change(task)] });
     }
 
@@ -59,7 +60,10 @@ internal sealed record TinyWeek(Week Week)
 
     public TinyWeek Zone(string id, Func<Zone, Zone> change) => With(week => week with
     {
-        Store = week.Store with { Zones = ChangedOrAdded(week.Store.Zones, zone => zone.Id == id, change, () => new Zone(id, id)) },
+        Store = week.Store with
+        {
+            Zones = ChangedOrAdded(week.Store.Zones, zone => zone.Id == id, change, () => new Zone(id, id)),
+        },
     });
 
     /// <summary>Gives the zone a clean-down by one person.</summary>
@@ -81,8 +85,11 @@ internal sealed record TinyWeek(Week Week)
 
     /// <summary>Changes a display, or adds a must with that id.</summary>
     public TinyWeek Display(string id, Func<Display, Display> change) =>
-        With(week => week with { Displays = ChangedOrAdded(week.Displays, display => display.Id == id, change, () => new Display(id, id,
-            DisplayCommitment.Must)) });
+        With(week => week with
+        {
+            Displays = ChangedOrAdded(week.Displays, display => display.Id == id, change,
+                () => new Display(id, id, DisplayCommitment.Must)),
+        });
 
     /// <summary>An empty re-plan of this week at a local time, to which a test adds shifts and work.</summary>
     public TinyPlan Replan(TinyPlan published, string now, params ProgressReport[] progress) =>

@@ -23,7 +23,8 @@ internal static class TinyWeekGenerator
 
     private static Gen<T> OneOf<T>(params T[] values) => Gen.Int[0, values.Length - 1].Select(index => values[index]);
 
-    private sealed record GeneratedTask(int Minutes, int People, string Skill, int PredecessorDistance, int Dry, bool SameNight, bool Want,
+    private sealed record GeneratedTask(int Minutes, int People, string Skill, int PredecessorDistance, int Dry,
+        bool SameNight, bool Want,
         int Stints, int Zone, bool Noisy, bool Kit);
 
     private sealed record GeneratedMember(bool Paints, int Rate, bool Late);
@@ -40,7 +41,8 @@ internal static class TinyWeekGenerator
         from zone in Gen.Int[0, 1]
         from noisy in Rarely
         from kit in Rarely
-        select new GeneratedTask(minutes * 30, people, skill, predecessorDistance, dry, sameNight, want, stints, zone, noisy, kit);
+        select new GeneratedTask(minutes * 30, people, skill, predecessorDistance, dry, sameNight, want, stints, zone, noisy,
+            kit);
 
     private static Gen<GeneratedMember> Member =>
         from paints in Gen.Bool
@@ -53,7 +55,8 @@ internal static class TinyWeekGenerator
             .Select(order => (IReadOnlyList<GoalChoice>)[new GoalChoice("leftOut"),
                 .. order.Take(2).Select(goal => new GoalChoice(goal))]);
 
-    private static Week Make(int nights, GeneratedTask[] generatedTasks, GeneratedMember[] crew, bool keyholder, bool cleanDown, bool breaks,
+    private static Week Make(int nights, GeneratedTask[] generatedTasks, GeneratedMember[] crew, bool keyholder,
+        bool cleanDown, bool breaks,
         int minPeople, IReadOnlyList<GoalChoice> goals) => new()
     {
         Id = "tiny",

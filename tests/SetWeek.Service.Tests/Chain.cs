@@ -46,11 +46,13 @@ public sealed class ApiClient(HttpClient client)
     public Task<ApiResponse> Send(HttpMethod method, string path, string? body, params (string Name, string Value)[] headers) =>
         Send(method, path, body is null ? null : new StringContent(body, Encoding.UTF8, "application/json"), headers);
 
-    public Task<ApiResponse> Send(HttpMethod method, string path, HttpContent? content, params (string Name, string Value)[] headers) =>
+    public Task<ApiResponse> Send(HttpMethod method, string path, HttpContent? content,
+        params (string Name, string Value)[] headers) =>
         Send(method, path, content, headers, CancellationToken.None);
 
     private async Task<ApiResponse> Send(
-        HttpMethod method, string path, HttpContent? content, (string Name, string Value)[] headers, CancellationToken cancellation)
+        HttpMethod method, string path, HttpContent? content, (string Name, string Value)[] headers,
+            CancellationToken cancellation)
     {
         using var request = new HttpRequestMessage(method, path) { Content = content };
         foreach (var (name, value) in headers) request.Headers.TryAddWithoutValidation(name, value);

@@ -4,6 +4,7 @@ namespace SetWeek.Service.Tests;
 public static class Samples
 {
     public static string Store(string id = "harbour-street", string name = "Harbour Street") => $$"""
-        {"id": "{{id}}", "name": "{{name}}", "timeZone": "Europe/London", "zones": [{"id": "window", "name": "Show window", "maxPeople": 2}]}
+        {"id": "{{id}}", "name": "{{name}}", "timeZone": "Europe/London",
+            "zones": [{"id": "window", "name": "Show window", "maxPeople": 2}]}
         """;
 }

@@ -2,7 +2,9 @@ using SetWeek.Model.Problems;
 
 namespace SetWeek.Bench.Contenders;
 
-/// <summary>Bipartite matching of people and required skills by augmenting paths (Kuhn). People listed first are preferred.</summary>
+/// <summary>
+/// Bipartite matching of people and required skills by augmenting paths (Kuhn). People listed first are preferred.
+/// </summary>
 internal static class BipartiteMatching
 {
     /// <summary>An assignment for every required person of the mode, or null if these people cannot fill them all.</summary>

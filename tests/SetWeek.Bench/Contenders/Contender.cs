@@ -33,8 +33,8 @@ internal sealed record Contender(string Name, Func<Week, SearchLimits, Outcome> 
         new("serial scheme", (week, _) => new Outcome(new SerialScheme(Problem.Of(week)).Build(), 0, false));
 
     /// <summary>
-    /// A genetic algorithm over activity lists with double justification, which the literature compares by the number of schedules.
-    /// It handles one long night without rules only, so it is not part of the planner.
+    /// A genetic algorithm over activity lists with double justification, which the literature compares by the number of
+    /// schedules. It handles one long night without rules only, so it is not part of the planner.
     /// </summary>
     /// <param name="schedules">Maximum number of schedules, regardless of time; null: until the time limit.</param>
     public static Contender Lists(long? schedules = null) => new("activity lists", (week, limits) =>

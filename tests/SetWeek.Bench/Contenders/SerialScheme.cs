@@ -18,7 +18,8 @@ internal sealed class SerialScheme(Problem problem)
         var latest = LatestFinishes();
         while (remaining.Count > 0)
         {
-            var next = remaining.Where(task => !task.Precedences.Any(precedence => remaining.Contains(problem.Tasks[precedence.Predecessor])))
+            var next = remaining.Where(task => !task.Precedences.Any(precedence =>
+                remaining.Contains(problem.Tasks[precedence.Predecessor])))
                 .MinBy(task => (latest[task.Index], task.Index))!;
             var earliest = next.Precedences.Select(precedence => ends[precedence.Predecessor]).DefaultIfEmpty(0).Max();
             // Resources become free only at the end of other work.

@@ -38,7 +38,8 @@ internal sealed class TextbookModel
         foreach (var person in problem.Crew)
             model.AddNoOverlap(assignments.Where(assignment => assignment.Person == person.Index)
                 .Select(assignment => model
-                    .NewOptionalFixedSizeIntervalVar(starts[assignment.Task], Minutes(problem.Tasks[assignment.Task]), assignment.Selected, "")));
+                    .NewOptionalFixedSizeIntervalVar(starts[assignment.Task], Minutes(problem.Tasks[assignment.Task]),
+                        assignment.Selected, "")));
         var makespan = model.NewIntVar(0, horizon, "");
         foreach (var task in problem.Tasks) model.Add(makespan >= starts[task.Index] + Minutes(task));
         model.Minimize(makespan);
@@ -69,7 +70,8 @@ internal sealed class TextbookModel
             var candidates = problem.Crew.Where(person => person.Meets(required))
                 .Select(person => (person.Index, Selected: model.NewBoolVar(""))).ToArray();
             model.Add(LinearExpr.Sum(candidates.Select(candidate => candidate.Selected)) == required.People);
-            assignments.AddRange(candidates.Select(candidate => (task.Index, candidate.Index, required.Skill, candidate.Selected)));
+            assignments.AddRange(candidates.Select(candidate =>
+                (task.Index, candidate.Index, required.Skill, candidate.Selected)));
         }
     }
 

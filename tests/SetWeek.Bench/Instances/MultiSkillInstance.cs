@@ -5,8 +5,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Bench.Instances;
 
 /// <summary>
-/// Reads multi-skill project instances (.dzn; Young, Feydy and Schutt 2017). An activity needs several people at once, each for one
-/// skill and for its whole duration.
+/// Reads multi-skill project instances (.dzn; Young, Feydy and Schutt 2017). An activity needs several people at once, each for
+/// one skill and for its whole duration.
 /// </summary>
 public static partial class MultiSkillInstance
 {
@@ -19,7 +19,8 @@ public static partial class MultiSkillInstance
         var predecessors = Numbers(text, "pred").Zip(Numbers(text, "succ")).ToLookup(pair => pair.Second, pair => pair.First);
         return ProjectWeek.Of(name,
             [.. durations.Select((duration, index) => new ProjectWeek.ProjectActivity($"t{index + 1}", duration,
-                [.. Enumerable.Range(0, skills).Select(skill => new SkillRequirement($"s{skill + 1}", required[index * skills + skill]))
+                [.. Enumerable.Range(0, skills).Select(skill =>
+                    new SkillRequirement($"s{skill + 1}", required[index * skills + skill]))
                     .Where(role => role.People > 0)],
                 [],
                 [.. predecessors[index + 1].Select(before => $"t{before}")]))],

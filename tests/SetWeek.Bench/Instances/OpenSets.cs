@@ -18,8 +18,8 @@ public static class OpenSets
     };
 
     /// <summary>
-    /// Resource-constrained project scheduling (Kolisch and Sprecher 1997). The columns of j30.csv, j60.csv and j120.csv are name,
-    /// critical path, resource bound, best lower bound and best upper bound. Absent lists are skipped.
+    /// Resource-constrained project scheduling (Kolisch and Sprecher 1997). The columns of j30.csv, j60.csv and j120.csv are
+    /// name, critical path, resource bound, best lower bound and best upper bound. Absent lists are skipped.
     /// </summary>
     public static IEnumerable<OpenInstance> Projects(string folder) =>
         from set in new[] { "j30", "j60", "j120" }

@@ -4,7 +4,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Bench.Instances;
 
 /// <summary>
-/// Reads resource-constrained project instances (.sm; Kolisch and Sprecher 1997). Resources become equipment; no people are needed.
+/// Reads resource-constrained project instances (.sm; Kolisch and Sprecher 1997). Resources become equipment; no people are
+/// needed.
 /// </summary>
 public static class ProjectInstance
 {

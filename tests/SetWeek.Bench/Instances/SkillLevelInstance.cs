@@ -5,8 +5,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Bench.Instances;
 
 /// <summary>
-/// Reads project instances with skill levels (.def; Myszkowski et al. 2015), which need one person for each task. Their levels start
-/// at 0, so each level is raised by one.
+/// Reads project instances with skill levels (.def; Myszkowski et al. 2015), which need one person for each task. Their levels
+/// start at 0, so each level is raised by one.
 /// </summary>
 public static partial class SkillLevelInstance
 {

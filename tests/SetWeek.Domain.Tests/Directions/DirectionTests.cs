@@ -21,7 +21,8 @@ public sealed class DirectionTests
     {
         var invalid = Example.FirstRain with
         {
-            Tasks = [Example.FirstRain.Tasks[0] with { After = [new TaskPrecedence("nowhere")], Needs = [new KitRequirement("glitter")] }],
+            Tasks = [Example.FirstRain.Tasks[0] with { After = [new TaskPrecedence("nowhere")],
+                Needs = [new KitRequirement("glitter")] }],
             Zones = [new DirectedZone("stage", "Stage", []), new DirectedZone("stage", "Stage", [])],
         };
         var faults = DirectionFaults.Of(invalid).Select(fault => fault.Pointer).ToList();

@@ -54,7 +54,8 @@ public sealed class ScopingTests
     [Fact]
     public void A_display_without_an_alternate_is_dropped_with_a_reason()
     {
-        var withoutAlternate = FirstRain with { Displays = [.. FirstRain.Displays.Take(1), FirstRain.Displays[1] with { Alternate = null }],
+        var withoutAlternate = FirstRain with { Displays = [.. FirstRain.Displays.Take(1),
+            FirstRain.Displays[1] with { Alternate = null }],
             Tasks = [.. FirstRain.Tasks.Take(2)] };
         var answer = Scoping.Of(withoutAlternate, Harbour);
         Assert.Equal(["feature-wall"], answer.Displays.Select(display => display.Id));

@@ -31,7 +31,8 @@ public sealed class PlanningProblemTests
         Assert.Equal(
         [
             new ProgressReport { Task = "feature-wall.paint", Stint = 1, State = WorkState.Running, From = At(21, 50) },
-            new ProgressReport { Night = "monday", CleanDown = "wall", State = WorkState.Done, From = At(23, 0), To = At(23, 20) },
+            new ProgressReport { Night = "monday", CleanDown = "wall", State = WorkState.Done, From = At(23, 0),
+                To = At(23, 20) },
         ], replan.Progress);
     }
 

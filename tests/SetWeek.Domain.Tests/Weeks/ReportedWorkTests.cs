@@ -25,7 +25,8 @@ public sealed class ReportedWorkTests
         Assert.Equal(At(21, 50), StatusAfter(Start, Start with { Report = "r9", At = At(21, 55) }).From);
 
     [Fact]
-    public void A_repeated_report_counts_once() => Assert.Single(Given(Published, Start, Start).ReportedWork.Reports.Single().Value);
+    public void A_repeated_report_counts_once() => Assert.Single(
+        Given(Published, Start, Start).ReportedWork.Reports.Single().Value);
 
     [Fact]
     public void Blocked_work_keeps_its_start_its_remaining_minutes_and_its_release()
@@ -89,5 +90,6 @@ public sealed class ReportedWorkTests
         Assert.Empty(Given(Published, Start).TakeReport(Start).AsT0);
     }
 
-    private static WorkStatus StatusAfter(params IWorkReport[] reports) => Assert.Single(Given([Published, .. reports]).ReportedWork.Statuses);
+    private static WorkStatus StatusAfter(params IWorkReport[] reports) =>
+        Assert.Single(Given([Published, .. reports]).ReportedWork.Statuses);
 }

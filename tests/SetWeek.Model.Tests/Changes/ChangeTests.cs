@@ -91,7 +91,9 @@ public class ChangeTests
         Assert.Equal(5, WeekChange.Apply(Week, [new ExtraPerson("tue", "hands"), new ExtraPerson("tue", "hands")]).Crew
             .Select(member => member.Id).Distinct().Count());
 
-    /// <summary>60 minutes become 90, so 45 of the second mode become 67.5, rounded up. The estimates of 30 and 120 scale too.</summary>
+    /// <summary>
+    /// 60 minutes become 90, so 45 of the second mode become 67.5, rounded up. The estimates of 30 and 120 scale too.
+    /// </summary>
     [Fact]
     public void A_task_that_takes_longer_takes_longer_in_every_mode()
     {

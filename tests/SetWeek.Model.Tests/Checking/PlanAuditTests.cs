@@ -14,7 +14,8 @@ public class PlanAuditTests
     // Ada and Bo are paid 310 minutes on Thursday (20:30 to 02:00 less a break of 20) and 180 on Friday, Cy 180 on Friday:
     // (490 x 1550 + 490 x 1325 + 180 x 975) / 60 = 26404.16..., rounded up.
     [Fact]
-    public void The_measured_cost_of_the_example_plan_is_correct() => Assert.Equal(26405, PlanAudit.Measure(Problem, ExampleFiles.Plan, "cost"));
+    public void The_measured_cost_of_the_example_plan_is_correct() =>
+        Assert.Equal(26405, PlanAudit.Measure(Problem, ExampleFiles.Plan, "cost"));
 
     [Fact]
     public void The_example_plan_has_no_discrepancy() => Assert.Empty(Discrepancies(ExampleFiles.Plan));
@@ -26,7 +27,8 @@ public class PlanAuditTests
 
     [Fact]
     public void A_bound_above_its_value_is_found() =>
-        Assert.Contains("cannot be below", Assert.Single(Discrepancies(ExampleFiles.Plan with { Goals = [new("cost", 26405, 26406)] })));
+        Assert.Contains("cannot be below", Assert.Single(Discrepancies(ExampleFiles.Plan
+            with { Goals = [new("cost", 26405, 26406)] })));
 
     [Fact]
     public void Status_optimal_without_matching_bounds_is_found()
@@ -37,7 +39,8 @@ public class PlanAuditTests
                     Goals = [new("moves", PlanAudit.Measure(Problem, ExampleFiles.Plan, "moves"), null)] })));
         // The week allows a cost 2 % above the optimum: 25888 + 517 is 26405.
         Assert.Empty(Discrepancies(ExampleFiles.Plan with { Status = PlanStatus.Optimal, Goals = [new("cost", 26405, 25888)] }));
-        Assert.NotEmpty(Discrepancies(ExampleFiles.Plan with { Status = PlanStatus.Optimal, Goals = [new("cost", 26405, 25887)] }));
+        Assert.NotEmpty(Discrepancies(ExampleFiles.Plan with { Status = PlanStatus.Optimal,
+            Goals = [new("cost", 26405, 25887)] }));
     }
 
     [Fact]
@@ -69,6 +72,7 @@ public class PlanAuditTests
     public void The_small_plan_has_no_discrepancy()
     {
         var week = WeekFile.Read(SharedFactAttribute.Read("small.week.json")).AsT0;
-        Assert.Empty(PlanAudit.Discrepancies(Problem.Of(week), PlanFile.Read(SharedFactAttribute.Read("small.plan.json"), week).AsT0));
+        Assert.Empty(PlanAudit.Discrepancies(Problem.Of(week),
+            PlanFile.Read(SharedFactAttribute.Read("small.plan.json"), week).AsT0));
     }
 }

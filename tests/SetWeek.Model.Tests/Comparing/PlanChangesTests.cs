@@ -114,7 +114,8 @@ public class PlanChangesTests
     [Fact]
     public void Somebody_who_has_left_the_crew_is_named_by_id()
     {
-        var problem = Problem.Of(ExampleFiles.Week with { Crew = [.. ExampleFiles.Week.Crew.Where(member => member.Id != "cy")] });
+        var problem = Problem.Of(ExampleFiles.Week with { Crew =
+            [.. ExampleFiles.Week.Crew.Where(member => member.Id != "cy")] });
         var changes = PlanChanges.Between(problem, ExampleFiles.Plan,
             Night(ExampleFiles.Plan, 1, friday => WithShift(friday, "cy", _ => null)));
         Assert.Equal("cy", Assert.Single(changes.Notifications).Person);

@@ -15,7 +15,8 @@ internal static class PlanSamples
         Status = PlanStatus.Infeasible,
         Goals = [new("leftOut", 60, null)],
         Breaches =
-            [new("clean-down", new RuleSubject { Zone = "window", Night = "thu" }, "The window was worked in after its clean-down.")],
+            [new("clean-down", new RuleSubject { Zone = "window", Night = "thu" },
+                "The window was worked in after its clean-down.")],
         Conflict =
         [
             new("kit", new RuleSubject { Kit = "canopy", Task = "canopy.hang", Stint = 1, Display = "canopy" },

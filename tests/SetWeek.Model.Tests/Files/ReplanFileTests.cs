@@ -23,7 +23,8 @@ public class ReplanFileTests
     [Fact]
     public void The_example_progress_file_is_read()
     {
-        var replan = ReplanFile.Read(ExampleFiles.Week, ExampleFiles.Plan, Now, ExampleFiles.Read("bell-yard.progress.json")).AsT0;
+        var replan = ReplanFile.Read(ExampleFiles.Week, ExampleFiles.Plan, Now,
+            ExampleFiles.Read("bell-yard.progress.json")).AsT0;
         Assert.Equal([WorkState.Done, WorkState.Running, WorkState.Blocked], replan.Progress.Select(report => report.State));
         Assert.Equal(20, replan.Progress[1].RemainingMinutes);
         Assert.NotNull(Problem.Of(ExampleFiles.Week, replan).Facts);
@@ -103,5 +104,6 @@ public class ReplanFileTests
     [Fact]
     public void A_plan_of_another_week_is_a_fault() =>
         Assert.Equal("/week",
-            Assert.Single(PlanFile.Read(PlanFile.Write(ExampleFiles.Plan with { Week = "other" }), ExampleFiles.Week).AsT1.All).Pointer);
+            Assert.Single(PlanFile.Read(PlanFile.Write(ExampleFiles.Plan with { Week = "other" }),
+                ExampleFiles.Week).AsT1.All).Pointer);
 }

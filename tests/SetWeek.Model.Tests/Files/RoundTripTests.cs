@@ -21,7 +21,8 @@ public class RoundTripTests
     public void The_example_plan_breaks_no_rule_of_its_week()
     {
         var problem = Problem.Of(ExampleFiles.Week);
-        Assert.Equal([], Checker.Check(problem, PlanConverter.ScheduleOf(problem, ExampleFiles.Plan)).Select(breach => breach.Sentence));
+        Assert.Equal([], Checker.Check(problem, PlanConverter.ScheduleOf(problem, ExampleFiles.Plan))
+            .Select(breach => breach.Sentence));
     }
 
     [SharedFact]
@@ -47,7 +48,8 @@ public class RoundTripTests
 
     /// <summary>Compares two files without their default values: an omitted default and a written one mean the same.</summary>
     private static void AssertSameContent(byte[] expected, byte[] actual) =>
-        Assert.Equal(WithoutDefaults(JsonNode.Parse(expected))!.ToJsonString(), WithoutDefaults(JsonNode.Parse(actual))!.ToJsonString());
+        Assert.Equal(WithoutDefaults(JsonNode.Parse(expected))!.ToJsonString(),
+            WithoutDefaults(JsonNode.Parse(actual))!.ToJsonString());
 
     private static JsonNode? WithoutDefaults(JsonNode? node) => node switch
     {

@@ -26,7 +26,8 @@ public class ScenarioWeekTests
         var alternates = week.Displays.Select(display => display.Alternate?.Display).OfType<string>().ToList();
         Assert.Equal(["umbrella-stand"], alternates);
         Assert.Equal(10, week.Displays.Count - alternates.Count);
-        Assert.Equal(2, week.Displays.Count(display => display.Commitment == DisplayCommitment.Want && !alternates.Contains(display.Id)));
+        Assert.Equal(2, week.Displays.Count(display => display.Commitment == DisplayCommitment.Want
+            && !alternates.Contains(display.Id)));
         Assert.Equal(2, week.Crew.Count(person => person.Keyholder));
         Assert.Equal(1, week.Crew.Count(person => person.Under18));
         Assert.Equal(2, week.Crew.Count(person => person.Commitments.Count > 0));

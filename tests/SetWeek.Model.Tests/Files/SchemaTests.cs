@@ -61,7 +61,8 @@ public class SchemaTests
 
     [Fact]
     public void Schema_and_reader_agree_on_week_files_changed_in_one_place() =>
-        AssertAgreement(WeekSchema, JsonMutations.Of(ExampleFiles.Read("bell-yard.week.json"), othersEach: 1), WeekFile.Read, minimumCount: 600);
+        AssertAgreement(WeekSchema, JsonMutations.Of(ExampleFiles.Read("bell-yard.week.json"), othersEach: 1), WeekFile.Read,
+            minimumCount: 600);
 
     [Fact]
     public void Schema_and_reader_agree_on_plan_files_changed_in_one_place()
@@ -75,10 +76,12 @@ public class SchemaTests
     [Fact]
     public void Schema_and_reader_agree_on_progress_files_changed_in_one_place() =>
         AssertAgreement(ProgressSchema, JsonMutations.Of(ExampleFiles.Read("bell-yard.progress.json"), othersEach: 13),
-            json => ReplanFile.Read(ExampleFiles.Week, ExampleFiles.Plan, new LocalDateTime(2027, 3, 11, 21, 35), json), minimumCount: 150);
+            json => ReplanFile.Read(ExampleFiles.Week, ExampleFiles.Plan, new LocalDateTime(2027, 3, 11, 21, 35), json),
+                minimumCount: 150);
 
     private static void AssertAgreement<T>(
-        JsonSchema schema, IEnumerable<JsonMutations.Mutation> mutations, Func<ReadOnlyMemory<byte>, OneOf.OneOf<T, FaultReport>> read,
+        JsonSchema schema, IEnumerable<JsonMutations.Mutation> mutations,
+        Func<ReadOnlyMemory<byte>, OneOf.OneOf<T, FaultReport>> read,
         int minimumCount)
     {
         var (disagreements, count) = (new List<string>(), 0);
@@ -89,7 +92,8 @@ public class SchemaTests
             var faults = read(Encoding.UTF8.GetBytes(mutation.Text.GetRawText())).Match(_ => [], found => found.All);
             var shape = faults.Where(fault => !BeyondSchemas.Any(fault.Detail.Contains)).ToList();
             if (errors.Count == 0 && shape.Count > 0)
-                disagreements.Add($"{mutation.Description}: the schema accepts it, the reader says at {shape[0].Pointer}: {shape[0].Detail}");
+                disagreements.Add($"{mutation.Description}: the schema accepts it, the reader says at {shape[0].Pointer}: "
+                    + shape[0].Detail);
             if (errors.Count > 0 && !faults.Any(fault => errors.Contains(fault.Pointer)))
                 disagreements.Add($"{mutation.Description}: the schema says {string.Join(", ", errors)}, the reader "
                     + string.Join(", ", faults.Select(fault => $"{fault.Pointer}: {fault.Detail}")));
@@ -98,7 +102,9 @@ public class SchemaTests
         Assert.InRange(count, minimumCount, int.MaxValue);
     }
 
-    /// <summary>Pointers to the errors that the schema finds. A missing field counts at its own place, as in the readers.</summary>
+    /// <summary>
+    /// Pointers to the errors that the schema finds. A missing field counts at its own place, as in the readers.
+    /// </summary>
     private static HashSet<string> ErrorsOf(JsonSchema schema, JsonElement json)
     {
         var results = schema.Evaluate(json, new EvaluationOptions { OutputFormat = OutputFormat.List });

@@ -31,7 +31,9 @@ public sealed class ChangesGoalTests
     [Fact]
     public void Shifts_dropped_count_two_each() => Assert.Equal(6, Replan().Goal("changes"));
 
-    /// <summary>Monday's start, Tuesday's end, and Wednesday's start and end move: one each. A moved break does not count.</summary>
+    /// <summary>
+    /// Monday's start, Tuesday's end, and Wednesday's start and end move: one each. A moved break does not count.
+    /// </summary>
     [Fact]
     public void A_moved_shift_counts_one() => Assert.Equal(3, Replan().Shift("mon", "ana", "22:15", "02:00", "00:00", "00:20")
         .Shift("tue", "ana", "22:00", "02:15").Shift("wed", "bo", "22:15", "02:15").Work("tue", "mask", "22:00", "23:00", "ana")
@@ -42,7 +44,8 @@ public sealed class ChangesGoalTests
     /// 22:00 once: 3 + 3 + 1.
     /// </summary>
     [Fact]
-    public void Changes_at_short_notice_count_three_times() => Assert.Equal(7, Replan(36 * 60).Shift("mon", "ana", "22:15", "02:00")
+    public void Changes_at_short_notice_count_three_times() =>
+        Assert.Equal(7, Replan(36 * 60).Shift("mon", "ana", "22:15", "02:00")
         .Shift("tue", "ana", "22:00", "02:15").Shift("wed", "bo", "22:15", "02:15").Work("tue", "mask", "22:00", "23:00", "ana")
             .Goal("changes"));
 

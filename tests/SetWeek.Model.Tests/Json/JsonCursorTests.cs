@@ -8,7 +8,8 @@ namespace SetWeek.Model.Tests.Json;
 
 public class JsonCursorTests
 {
-    private sealed record KitBody(string Id, int Count, LocalDateTime? Eta, IReadOnlyList<string> Items, DisplayCommitment? Promise);
+    private sealed record KitBody(string Id, int Count, LocalDateTime? Eta, IReadOnlyList<string> Items,
+        DisplayCommitment? Promise);
 
     private static KitBody Read(JsonCursor root) => root.Object(at => new KitBody(
         at.Id("id"), at.Int("count", 1, 9), at.NullableLocalTime("eta"), at.List("items", item => item.Word(), 3),

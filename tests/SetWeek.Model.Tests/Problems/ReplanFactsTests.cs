@@ -20,7 +20,8 @@ public sealed class ReplanFactsTests
         .Shift("mon", "bo", "22:00", "06:00").Shift("mon", "cy", "22:00", "06:00").Shift("tue", "ana", "22:00", "02:00")
         .Stint("mon", "fill", 1, 1, "22:00", "23:00", "bo", "cy").Stint("tue", "fill", 2, 0, "22:00", "23:40", "ana");
 
-    private static ReplanFacts At(string now, params ProgressReport[] progress) => Week.Replan(Published, now, progress).Problem.Facts!;
+    private static ReplanFacts At(string now, params ProgressReport[] progress) =>
+        Week.Replan(Published, now, progress).Problem.Facts!;
 
     private static string Clock(int minute) => Week.Problem.Grid.TimeOf(minute).ToString("ddd HH:mm", null);
 
@@ -41,7 +42,8 @@ public sealed class ReplanFactsTests
     [InlineData(null, 25, "Mon 23:07")] // now, 22:42, plus the remaining minutes
     [InlineData(null, null, "Mon 23:03")] // the reported start plus the duration of an hour
     [InlineData("22:30", null, "Mon 22:45")] // the reported end is past: the first slot at or after now
-    public void The_expected_end_of_running_work_comes_from_its_report(string? to, int? remaining, string end) => Assert.Equal($"Mon 22:03 {end}",
+    public void The_expected_end_of_running_work_comes_from_its_report(string? to, int? remaining, string end) =>
+        Assert.Equal($"Mon 22:03 {end}",
         Span(At("2027-03-08T22:42", Published.Report("mon", "fill", Running, "22:03", to, remaining: remaining)).BegunWork[0]));
 
     [Fact]

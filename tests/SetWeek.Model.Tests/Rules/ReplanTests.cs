@@ -45,7 +45,8 @@ public sealed class ReplanTests
     private static readonly TinyWeek PaintAfterMask = TinyWeek.New.Task("mask", 60).Task("paint", 60, after: "mask", dry: 0);
 
     [Fact]
-    public void Begun_work_that_overlaps_its_predecessor_is_unavoidable() => AssertUnavoidable("after", BothBegun(PaintAfterMask));
+    public void Begun_work_that_overlaps_its_predecessor_is_unavoidable() =>
+        AssertUnavoidable("after", BothBegun(PaintAfterMask));
 
     [Fact]
     public void Begun_work_whose_predecessor_is_still_to_do_is_unavoidable() =>
@@ -71,7 +72,8 @@ public sealed class ReplanTests
     }
 
     [Fact]
-    public void Work_begun_before_its_kit_arrived_is_unavoidable() => AssertUnavoidable("kit", BothBegun(TinyWeek.New.Kit("tins", null)
+    public void Work_begun_before_its_kit_arrived_is_unavoidable() =>
+        AssertUnavoidable("kit", BothBegun(TinyWeek.New.Kit("tins", null)
         .Task("mask", 60).Task("paint", 60, task => task with { Needs = [new("tins")] })));
 
     [Fact]
@@ -91,7 +93,8 @@ public sealed class ReplanTests
     [Fact]
     public void Begun_work_beyond_equipment_or_room_is_unavoidable()
     {
-        AssertUnavoidable("equipment", BothBegun(TinyWeek.New.Equipment("ladder", 1).Task("mask", 60, Ladder).Task("paint", 60, Ladder)));
+        AssertUnavoidable("equipment", BothBegun(TinyWeek.New.Equipment("ladder", 1).Task("mask", 60, Ladder)
+            .Task("paint", 60, Ladder)));
         AssertUnavoidable("zone-room", BothBegun(Week.Zone("wall", zone => zone with { MaxPeople = 1 })));
     }
 
@@ -106,7 +109,8 @@ public sealed class ReplanTests
             .Work("mon", "mask", "00:00", "01:00", "ana").BrokenRules);
     }
 
-    private static WeekTask Ladder(WeekTask task) => task with { Modes = [task.Modes[0] with { Equipment = [new("ladder", 1)] }] };
+    private static WeekTask Ladder(WeekTask task) =>
+        task with { Modes = [task.Modes[0] with { Equipment = [new("ladder", 1)] }] };
 
     [Fact]
     public void Begun_work_in_a_zone_closed_by_begun_work_is_unavoidable()
@@ -132,7 +136,9 @@ public sealed class ReplanTests
         Assert.Equal(["shift-length", "keyholder", "two-person"], plan.UnavoidablyBrokenRules);
     }
 
-    /// <summary>Posing is done but was not secured in its night. Once that night is over, securing in the next is allowed.</summary>
+    /// <summary>
+    /// Posing is done but was not secured in its night. Once that night is over, securing in the next is allowed.
+    /// </summary>
     [Theory]
     [InlineData("2027-03-09T05:00", false)]
     [InlineData("2027-03-09T06:00", true)]
@@ -181,7 +187,8 @@ public sealed class ReplanTests
             .Work("mon", "mask", "22:00", "23:00", "ana").CleanDown("mon", "wall", "23:00", "23:10", "bo")
                 .Work("tue", "paint", "22:00", "23:00", "bo")
             .CleanDown("tue", "wall", "23:00", "23:10", "bo");
-        var plan = OnShift(WithCleanDown.Replan(published, "2027-03-08T23:30", published.Report("mon", "mask", Done, "22:00", "23:20"),
+        var plan = OnShift(WithCleanDown.Replan(published, "2027-03-08T23:30",
+            published.Report("mon", "mask", Done, "22:00", "23:20"),
                 published.ReportCleanDown("mon", "wall", Done, "23:05", "23:15"))).Shift("tue", "bo", "22:00", "06:00")
             .Work("mon", "mask", "22:00", "23:20", "ana").CleanDown("mon", "wall", "23:05", "23:15", "bo");
         AssertUnavoidable("clean-down", plan.Work("tue", "paint", "22:00", "23:00", "bo")

@@ -30,7 +30,8 @@ public class RuinTests
                 Assert.DoesNotContain(schedule.Night[final], ruin.Removed.Select(activity => whole.Night[activity]));
             for (var zone = 0; zone < compact.Zones; zone++)
                 for (var night = 0; night < compact.Nights; night++)
-                    Assert.Equal(schedule.CleanDownDemand[zone * compact.Nights + night] > 0, schedule.Night[compact.CleanDownIndex(zone, night)] >= 0);
+                    Assert.Equal(schedule.CleanDownDemand[zone * compact.Nights + night] > 0,
+                        schedule.Night[compact.CleanDownIndex(zone, night)] >= 0);
             Assert.True(roster.TryRoster(schedule));
         }
         Assert.InRange(removed, 300, 3000);

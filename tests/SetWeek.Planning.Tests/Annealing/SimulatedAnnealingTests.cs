@@ -25,7 +25,8 @@ public class SimulatedAnnealingTests
         var roster = new Rostering(compact, personNight, new StaffMatching(compact, personNight));
         var recreation = new SerialInsertion(compact, insertion, roster);
         schedule = new PartialSchedule(compact);
-        new PriorityRuleSampling(compact, insertion, recreation, random).Construct(schedule, InitialPartialSchedule.Of(compact), 0);
+        new PriorityRuleSampling(compact, insertion, recreation, random)
+            .Construct(schedule, InitialPartialSchedule.Of(compact), 0);
         objective = new WeightedObjective(compact);
         annealing = new SimulatedAnnealing(compact, insertion, roster, recreation, objective, random);
         annealing.StartFrom(schedule);
@@ -52,6 +53,7 @@ public class SimulatedAnnealingTests
     {
         var (values, better, zero) = (new long[3], new long[] { 0, long.MaxValue, 0 }, new long[3]);
         Assert.Null(objective.EvaluateWithin(schedule, values, 0, zero));
-        Assert.Equal(objective.EvaluateWithin(schedule, values, 0, better), objective.EvaluateWithin(schedule, values, double.MaxValue, zero));
+        Assert.Equal(objective.EvaluateWithin(schedule, values, 0, better),
+            objective.EvaluateWithin(schedule, values, double.MaxValue, zero));
     }
 }

@@ -49,12 +49,14 @@ public class ContenderTests
         Assert.Equal([3, 0, 3], work);
     }
 
-    private static Outcome Solve(Contender contender, Week week) => contender.Solve(week, new SearchLimits { Effort = 2, Workers = 1 });
+    private static Outcome Solve(Contender contender, Week week) =>
+        contender.Solve(week, new SearchLimits { Effort = 2, Workers = 1 });
 
     private static int Length(Outcome outcome) => outcome.Schedule!.Work.Max(work => work.To);
 
     private static Week WithPeople(int count) => ProjectWeek.Of("plant",
-        [.. Plant.Select(item => new ProjectWeek.ProjectActivity(item.Id, item.Minutes, [new SkillRequirement("any", 1)], [], item.After))],
+        [.. Plant.Select(item => new ProjectWeek.ProjectActivity(item.Id, item.Minutes, [new SkillRequirement("any", 1)], [],
+            item.After))],
         [.. Enumerable.Range(1, count)
             .Select(number => ProjectWeek.Worker($"p{number}", new Dictionary<string, int> { ["any"] = 1 }))], []);
 

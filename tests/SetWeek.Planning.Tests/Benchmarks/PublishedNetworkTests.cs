@@ -8,9 +8,9 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Tests.Benchmarks;
 
 /// <summary>
-/// Textbook networks solved by the planner, with enough people, so that the finish is the critical path. The earliest finish of an
-/// activity is the finish of its predecessors and itself. Its latest start is the latest arrival of a kit for it that does not
-/// delay the project.
+/// Textbook networks solved by the planner, with enough people, so that the finish is the critical path. The earliest finish of
+/// an activity is the finish of its predecessors and itself. Its latest start is the latest arrival of a kit for it that does
+/// not delay the project.
 /// </summary>
 public class PublishedNetworkTests
 {
@@ -39,7 +39,8 @@ public class PublishedNetworkTests
     public void The_textbook_example_of_eight_activities_has_its_published_times() => AssertTimes(Plant);
 
     [OpenDataTheory("network-examples"), MemberData(nameof(Published))]
-    public void Every_published_network_has_its_published_times(string id) => AssertTimes(Read().Single(network => network.Id == id));
+    public void Every_published_network_has_its_published_times(string id) =>
+        AssertTimes(Read().Single(network => network.Id == id));
 
     private static void AssertTimes(PublishedNetwork network)
     {
@@ -75,7 +76,8 @@ public class PublishedNetworkTests
                 Nights = [week.Nights[0] with { Closes = week.Nights[0].Closes.PlusMinutes(1) }],
                 Launch = week.Launch.PlusMinutes(1),
                 Tasks = [.. week.Tasks
-                    .Select(task => task.Id == needsKit.ToLowerInvariant() ? task with { Needs = [new KitRequirement("kit")] } : task)],
+                    .Select(task => task.Id == needsKit.ToLowerInvariant() ? task with { Needs = [new KitRequirement("kit")] }
+                        : task)],
             };
         var plan = Planner.Plan(week, Short);
         Assert.Equal(PlanStatus.Optimal, plan.Status);

@@ -13,7 +13,8 @@ namespace SetWeek.Planning.Tests.Benchmarks;
 public class WeekGeneratorTests
 {
     /// <summary>
-    /// Benchmark figures are comparable only if the weeks are identical. A change of these digests invalidates all earlier figures.
+    /// Benchmark figures are comparable only if the weeks are identical. A change of these digests invalidates all earlier
+    /// figures.
     /// </summary>
     [Theory]
     [InlineData("generated.small-4", "e7364d5545118314")]
@@ -27,7 +28,8 @@ public class WeekGeneratorTests
     [InlineData("generated.large-9", "9972f15e607a5c53")]
     public void The_fixed_weeks_are_valid_and_unchanged_with_their_load(string id, string digest)
     {
-        var week = WeekGenerator.Fixed.Select(choice => WeekGenerator.Make(choice.Size, choice.Seed)).Single(week => week.Id == id);
+        var week = WeekGenerator.Fixed.Select(choice => WeekGenerator.Make(choice.Size, choice.Seed))
+            .Single(week => week.Id == id);
         var file = WeekFile.Write(week);
         Assert.True(WeekFile.Read(file).IsT0);
         Assert.InRange(WeekGenerator.LoadOf(week), 0.70, 0.85);

@@ -6,7 +6,9 @@ using SetWeek.Planning.Explaining.Conflicts;
 
 namespace SetWeek.Planning.Tests.Bounds;
 
-/// <summary>Asserts whether propagation at the root proves a week infeasible, and which requirement it names as the reason.</summary>
+/// <summary>
+/// Asserts whether propagation at the root proves a week infeasible, and which requirement it names as the reason.
+/// </summary>
 internal static class CertificateAssert
 {
     /// <summary>
@@ -43,7 +45,9 @@ internal static class CertificateAssert
 
     private static RuleSubject CombinedSubject(RuleSubject requirement, RuleSubject proof) => requirement with
     {
-        Task = requirement.Task ?? proof.Task, Stint = requirement.Stint ?? proof.Stint, Display = requirement.Display ?? proof.Display,
-        Night = requirement.Night ?? proof.Night, Skill = requirement.Skill ?? proof.Skill, Equipment = requirement.Equipment ?? proof.Equipment,
+        Task = requirement.Task ?? proof.Task, Stint = requirement.Stint ?? proof.Stint,
+            Display = requirement.Display ?? proof.Display,
+        Night = requirement.Night ?? proof.Night, Skill = requirement.Skill ?? proof.Skill,
+            Equipment = requirement.Equipment ?? proof.Equipment,
     };
 }

@@ -22,12 +22,14 @@ public sealed class SoundnessTests
 
     [Theory, MemberData(nameof(Batches))]
     public void No_bound_is_above_the_optimum(int batch) =>
-        AssertSound([.. Enumerable.Range(batch * 30, 30).Select(seed => (seed, Problem.Of(RandomWeeks.Make(seed, tiny: false))))]);
+        AssertSound([.. Enumerable.Range(batch * 30, 30).Select(seed =>
+            (seed, Problem.Of(RandomWeeks.Make(seed, tiny: false))))]);
 
     /// <summary>A re-plan in the middle of a plan, with work done, running, blocked or reopened, and a late kit.</summary>
     [Theory, MemberData(nameof(Batches))]
     public void No_bound_of_a_replan_is_above_its_optimum(int batch) =>
-        AssertSound([.. Enumerable.Range(batch * 30, 30).Select(seed => (seed, ReplanHalfWay(seed))).Where(pair => pair.Item2 is not null)
+        AssertSound([.. Enumerable.Range(batch * 30, 30).Select(seed => (seed, ReplanHalfWay(seed)))
+            .Where(pair => pair.Item2 is not null)
             .Select(pair => (pair.seed, pair.Item2!))]);
 
     /// <summary>
@@ -119,7 +121,8 @@ public sealed class SoundnessTests
                 for (var draw = 0; draw < 3; draw++)
                 {
                     long[] weights = [.. planned.Select(_ => (long)random.Next(-20, 21))];
-                    Assert.True(MinimumOfNight(subproblem, master, weights, planned) <= Total(weights, planned), $"seed {seed}, {night.Id}");
+                    Assert.True(MinimumOfNight(subproblem, master, weights, planned) <= Total(weights, planned),
+                        $"seed {seed}, {night.Id}");
                 }
                 var stints = master.Work.ColumnsIn(night.Index).Select(column => column.At.Terms[0].Column).ToHashSet();
                 long[] favoured = [.. planned.Select((value, column) => !stints.Contains(column) ? 0 : value == 1 ? -10L : 10L)];
@@ -130,7 +133,9 @@ public sealed class SoundnessTests
         Assert.InRange(tested, 8, 60);
     }
 
-    /// <summary>The minimum of the weighted sum in the subproblem. Weights of columns without a planned value become zero.</summary>
+    /// <summary>
+    /// The minimum of the weighted sum in the subproblem. Weights of columns without a planned value become zero.
+    /// </summary>
     private static long MinimumOfNight(PricingSubproblem subproblem, NightMaster master, long[] weights, long?[] planned)
     {
         for (var column = 0; column < weights.Length; column++) if (planned[column] is null) weights[column] = 0;
@@ -141,7 +146,9 @@ public sealed class SoundnessTests
     private static long Total(long[] weights, long?[] planned) =>
         weights.Zip(planned, (weight, value) => weight * (value ?? 0)).Sum();
 
-    /// <summary>The value of each column of the master for a plan in one night; null for columns that a plan does not determine.</summary>
+    /// <summary>
+    /// The value of each column of the master for a plan in one night; null for columns that a plan does not determine.
+    /// </summary>
     private static long?[] PlannedColumns(Problem problem, NightMaster master, Schedule plan, int night)
     {
         var planned = new long?[master.Model.Columns.Count];
@@ -160,7 +167,8 @@ public sealed class SoundnessTests
         {
             var shift = plan.Shifts.FirstOrDefault(one => one.Person == person.Index && one.Night == night);
             Set(master.Roster.HasShift(person.Index, night), shift is null ? 0 : 1);
-            Set(master.Roster.ShiftMinutes(person.Index, night), shift is null ? 0 : shift.Span.Minutes / problem.ShiftGridMinutes);
+            Set(master.Roster.ShiftMinutes(person.Index, night),
+                shift is null ? 0 : shift.Span.Minutes / problem.ShiftGridMinutes);
             Set(master.Roster.HasBreak(person.Index, night), shift?.Break is null ? 0 : 1);
         }
         return planned;
@@ -172,7 +180,8 @@ public sealed class SoundnessTests
         var raised = 0;
         for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
         {
-            var problem = Problem.Of(WithCleanDowns(seed) with { Goals = [new(seed % 2 == 0 ? "leftOut" : "cost"), new("finish")] });
+            var problem = Problem.Of(WithCleanDowns(seed) with { Goals =
+                [new(seed % 2 == 0 ? "leftOut" : "cost"), new("finish")] });
             if (CpOptimum.Best(problem, without: "none") is not { } best || CpOptimum.Plan(problem) is not { } plan) continue;
             var incumbent = new Incumbent(problem);
             Assert.True(incumbent.Offer(plan));
@@ -260,8 +269,11 @@ public sealed class SoundnessTests
         return incumbent.Best;
     }
 
-    /// <summary>The lower bound of the night master for a goal, with the goals before it capped at their optimum and tolerance.</summary>
-    private static long NightMasterBound(Problem problem, RootPropagation known, int goal, long[] best, PricedNightCuts? prices = null)
+    /// <summary>
+    /// The lower bound of the night master for a goal, with the goals before it capped at their optimum and tolerance.
+    /// </summary>
+    private static long NightMasterBound(Problem problem, RootPropagation known, int goal, long[] best,
+        PricedNightCuts? prices = null)
     {
         var master = new NightMaster(problem, known);
         for (var above = 0; above < goal; above++)

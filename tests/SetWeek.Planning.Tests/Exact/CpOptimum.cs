@@ -15,7 +15,9 @@ internal static class CpOptimum
 {
     private const string SingleWorkerParameters = "num_workers:1 max_deterministic_time:30 cp_model_probing_level:0";
 
-    /// <summary>The lexicographic optimum: each goal with the goals before it capped at their optimum and tolerance. Null: no plan.</summary>
+    /// <summary>
+    /// The lexicographic optimum: each goal with the goals before it capped at their optimum and tolerance. Null: no plan.
+    /// </summary>
     /// <param name="problem">The week or re-plan.</param>
     /// <param name="without">Id of a rule that is not posted; solutions are then not checked.</param>
     public static long[]? Best(Problem problem, string? without = null)

@@ -63,7 +63,8 @@ public class ExactSearchTests
         var problem = Problem.Of(WeekGenerator.Make(WeekGenerator.Size.Small, 3));
         var started = Stopwatch.GetTimestamp();
         var limits = new SearchLimits { Time = TimeSpan.FromMinutes(10), Workers = 1 };
-        Assert.Equal(CpSearchStatus.Inconclusive, CpSearch.Solve(problem, new Incumbent(problem), new Budget(limits, stop.Token)));
+        Assert.Equal(CpSearchStatus.Inconclusive, CpSearch.Solve(problem, new Incumbent(problem),
+            new Budget(limits, stop.Token)));
         Assert.InRange(Stopwatch.GetElapsedTime(started), TimeSpan.Zero, TimeSpan.FromMinutes(1));
     }
 

@@ -3,7 +3,9 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Tests.Exact;
 
-/// <summary>One tiny week for each goal, with its optimum derived in a comment. Every solution is measured and checked as well.</summary>
+/// <summary>
+/// One tiny week for each goal, with its optimum derived in a comment. Every solution is measured and checked as well.
+/// </summary>
 public class GoalOptimumTests
 {
     private static readonly TinyWeek Week = TinyWeek.New.With(week => week with { GridMinutes = 30 });
@@ -83,7 +85,8 @@ public class GoalOptimumTests
 
     private static CrewMember NeverAvailable(CrewMember member) => member with { Available = [] };
 
-    private static Func<Display, Display> Want(int value) => display => display with { Commitment = DisplayCommitment.Want, Value = value };
+    private static Func<Display, Display> Want(int value) => display =>
+        display with { Commitment = DisplayCommitment.Want, Value = value };
 
     private static void AssertOptimum(long[] best, TinyWeek week, params string[] goals) =>
         Assert.Equal(best, CpOptimum.Best(week.With(week => week with

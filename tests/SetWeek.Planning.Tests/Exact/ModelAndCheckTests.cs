@@ -13,7 +13,8 @@ public class ModelAndCheckTests
     public static TheoryData<int> Seeds { get; } = [.. Enumerable.Range(0, Count)];
 
     [Theory, MemberData(nameof(Seeds))]
-    public void The_checker_accepts_every_solution_of_a_week(int seed) => CpOptimum.Best(Problem.Of(RandomWeeks.Make(seed, tiny: false)));
+    public void The_checker_accepts_every_solution_of_a_week(int seed) =>
+        CpOptimum.Best(Problem.Of(RandomWeeks.Make(seed, tiny: false)));
 
     [Theory, MemberData(nameof(Seeds))]
     public void No_plan_of_a_week_is_better_than_the_models_optimum(int seed) =>
@@ -28,7 +29,8 @@ public class ModelAndCheckTests
     [Theory, MemberData(nameof(Seeds))]
     public void No_replan_is_better_than_the_models_optimum(int seed)
     {
-        if (RandomReplans.Make(seed, tiny: true) is { } problem && PlanEnumeration.SizeOf(problem) < 2e4) AssertSameOptimum(problem);
+        if (RandomReplans.Make(seed, tiny: true) is { } problem
+            && PlanEnumeration.SizeOf(problem) < 2e4) AssertSameOptimum(problem);
     }
 
     [Fact]

@@ -29,7 +29,9 @@ internal sealed class PlanEnumeration
     private PlanEnumeration(Problem problem) =>
         (this.problem, goals) = (problem, [.. problem.Goals.Select(choice => AllGoals.WithId(choice.Goal))]);
 
-    /// <summary>The lexicographic optimum: each goal with the goals before it capped at their optimum and tolerance. Null: no plan.</summary>
+    /// <summary>
+    /// The lexicographic optimum: each goal with the goals before it capped at their optimum and tolerance. Null: no plan.
+    /// </summary>
     public static long[]? BestOf(Problem problem)
     {
         var all = new PlanEnumeration(problem);
@@ -106,8 +108,10 @@ internal sealed class PlanEnumeration
         foreach (var person in problem.Crew)
         {
             ScheduledWork[] own = [.. works.Where(work => work.Assignments.Any(assignment => assignment.Person == person.Index))
-                .Select(work => work with { Assignments = [.. work.Assignments.Where(assignment => assignment.Person == person.Index)] })];
-            rosters[person.Index] = [.. Rosters(person.Index, 0).Where(shifts => !IsBroken(Plan(shifts, own), SinglePersonRules))];
+                .Select(work => work with { Assignments = [.. work.Assignments.Where(assignment =>
+                    assignment.Person == person.Index)] })];
+            rosters[person.Index] = [.. Rosters(person.Index, 0)
+                .Where(shifts => !IsBroken(Plan(shifts, own), SinglePersonRules))];
         }
         EnumerateCrew(0, rosters, [], works);
     }
@@ -136,7 +140,8 @@ internal sealed class PlanEnumeration
     {
         if (night == problem.Nights.Count) return [plan];
         var keyholders = plan.Shifts.Where(shift => shift.Night == night && problem.Crew[shift.Person].Keyholder);
-        int?[] keyholderChoices = [null, problem.Facts?.Published.Keyholders[night], .. keyholders.Select(shift => (int?)shift.Person)];
+        int?[] keyholderChoices = [null, problem.Facts?.Published.Keyholders[night],
+            .. keyholders.Select(shift => (int?)shift.Person)];
         return keyholderChoices.SelectMany(choice =>
         {
             var withKeyholder = plan.Keyholders.Select((old, index) => index == night ? choice : old);
@@ -205,7 +210,8 @@ internal sealed class PlanEnumeration
     private IEnumerable<ScheduledWork> PlacementsOf(int? stint, int zone, ActivityMode timedMode, int mode, int night)
     {
         var window = problem.Nights[night];
-        Assignment[][] assignments = [.. AssignmentChoices(timedMode.RequiredSkills.SelectMany(required => Enumerable.Repeat(required.Skill, required.People)).ToArray(), 0)];
+        Assignment[][] assignments = [.. AssignmentChoices(timedMode.RequiredSkills.SelectMany(required =>
+            Enumerable.Repeat(required.Skill, required.People)).ToArray(), 0)];
         for (var from = window.Opens; from + timedMode.Minutes <= window.Closes; from += problem.Grid.SlotMinutes)
             foreach (var people in assignments)
             {
@@ -219,7 +225,8 @@ internal sealed class PlanEnumeration
     {
         if (position == skills.Length) return [[]];
         return AssignmentChoices(skills, position + 1)
-            .SelectMany(rest => problem.Crew.Select(person => (Assignment[])[new Assignment(person.Index, skills[position]), .. rest]))
+            .SelectMany(rest => problem.Crew.Select(person =>
+                (Assignment[])[new Assignment(person.Index, skills[position]), .. rest]))
             .Where(people => people.Skip(1).All(assignment => assignment.Person != people[0].Person))
             .DistinctBy(people => string.Join(' ', people.OrderBy(assignment => assignment.Person)));
     }

@@ -41,7 +41,8 @@ public class RuleOptimumTests
     public void After() => AssertBinds("after", "finish", Week.Task("a", 60).Task("b", 60, "a"), best: 120, without: 60);
 
     [Fact]
-    public void Drying() => AssertBinds("drying", "finish", Week.Task("a", 60).Task("b", 60, "a", dry: 120), best: 240, without: 120);
+    public void Drying() => AssertBinds("drying", "finish", Week.Task("a", 60)
+        .Task("b", 60, "a", dry: 120), best: 240, without: 120);
 
     [Fact]
     public void SameNight() => AssertBinds("same-night", "finish", Week

@@ -25,7 +25,8 @@ public sealed class NightEliminationTests
             var before = incumbent.Values!;
             if (before[0] > best[0] || before[1] == best[1]) continue;
             compared++;
-            new NightElimination(problem, incumbent, new Budget(new SearchLimits { Effort = 3, Workers = 1 }, CancellationToken.None))
+            new NightElimination(problem, incumbent, new Budget(new SearchLimits { Effort = 3, Workers = 1 },
+                CancellationToken.None))
                 .Run(3);
             var after = incumbent.Values!;
             Assert.InRange(after[1], best[1], before[1]);
@@ -34,7 +35,8 @@ public sealed class NightEliminationTests
             if (after[1] == best[1]) optimal++;
         }
         Assert.InRange(compared, 3, 40);
-        Assert.True(shortened * 2 > compared && optimal * 2 > compared, $"{shortened} shortened, {optimal} to the minimum, of {compared}");
+        Assert.True(shortened * 2 > compared && optimal * 2 > compared,
+            $"{shortened} shortened, {optimal} to the minimum, of {compared}");
     }
 
     private static Week WithAddedNight(int seed)

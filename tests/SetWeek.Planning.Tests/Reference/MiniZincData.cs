@@ -56,7 +56,8 @@ internal sealed class MiniZincData(Week week)
                 .Select(level => one.Mode.Roles.Where(role => role.Skill == skill && role.Level == level)
                     .Sum(role => role.People)))))});",
         Rows("precedences", 4, week.Tasks.SelectMany((task, at) => task.After.Select(precedence => (int[])
-            [at + 1, Index(week.Tasks.Select(one => one.Id), precedence.Task), RoundUp(precedence.DryMinutes), precedence.SameNight ? 1 : 0]))),
+            [at + 1, Index(week.Tasks.Select(one => one.Id), precedence.Task), RoundUp(precedence.DryMinutes),
+                precedence.SameNight ? 1 : 0]))),
         Rows("bans", 3, week.Nights.SelectMany(night => night.Bans).SelectMany(ban => week.Tasks.Index()
             .Where(one => one.Item.Traits.Contains(ban.Trait))
             .Select(one => (int[])[one.Index + 1, RoundDown(ban.From), RoundUp(ban.To)]))),

@@ -17,9 +17,11 @@ public sealed class ReferenceProjectTests
     /// <summary>Six activities and a scarce resource. The longest path, a, c, d, takes 9.</summary>
     [MiniZincTheory]
     [InlineData(4), InlineData(5), InlineData(6)]
-    public Task A_small_project_with_a_scarce_resource_has_the_reference_optimum(int units) => AssertSameOptimum(ProjectWeek.Of("small",
+    public Task A_small_project_with_a_scarce_resource_has_the_reference_optimum(int units) =>
+        AssertSameOptimum(ProjectWeek.Of("small",
     [
-        WithEquipment("a", 3, 2), WithEquipment("b", 4, 3), WithEquipment("c", 2, 2, "a"), WithEquipment("d", 4, 2, "c"), WithEquipment("e", 1, 3, "b"),
+        WithEquipment("a", 3, 2), WithEquipment("b", 4, 3), WithEquipment("c", 2, 2, "a"), WithEquipment("d", 4, 2, "c"),
+            WithEquipment("e", 1, 3, "b"),
         WithEquipment("f", 3, 1, "a", "b"),
     ], [], [new Equipment("r1", units)]));
 
@@ -28,7 +30,8 @@ public sealed class ReferenceProjectTests
     [InlineData(1), InlineData(2)]
     public Task A_small_multi_skill_project_has_the_reference_optimum(int both) => AssertSameOptimum(ProjectWeek.Of("team",
     [
-        WithPeople("a", 3, 1, 1), WithPeople("b", 2, 2, 0), WithPeople("c", 4, 0, 1, "a"), WithPeople("d", 2, 1, 1, "b"), WithPeople("e", 3, 1, 0),
+        WithPeople("a", 3, 1, 1), WithPeople("b", 2, 2, 0), WithPeople("c", 4, 0, 1, "a"), WithPeople("d", 2, 1, 1, "b"),
+            WithPeople("e", 3, 1, 0),
     ],
     [
         .. Enumerable.Range(0, 3)
@@ -39,7 +42,8 @@ public sealed class ReferenceProjectTests
     [MiniZincTheory("rcpsp/j30")]
     [InlineData("j304_1"), InlineData("j308_4"), InlineData("j3012_3"), InlineData("j3020_5")]
     public Task A_published_project_with_plentiful_resources_has_the_reference_optimum(string name) =>
-        AssertSameOptimum(ProjectInstance.Read(name.Replace('_', '-'), File.ReadAllText(OpenData.PathOf($"rcpsp/j30/{name}.sm"))));
+        AssertSameOptimum(ProjectInstance.Read(name.Replace('_', '-'),
+            File.ReadAllText(OpenData.PathOf($"rcpsp/j30/{name}.sm"))));
 
     private static async Task AssertSameOptimum(Week week)
     {
@@ -52,5 +56,6 @@ public sealed class ReferenceProjectTests
         new(id, minutes, [], [new EquipmentUse("r1", units)], after);
 
     private static ProjectWeek.ProjectActivity WithPeople(string id, int minutes, int first, int second, params string[] after) =>
-        new(id, minutes, [.. new[] { new SkillRequirement("s1", first), new SkillRequirement("s2", second) }.Where(role => role.People > 0)], [], after);
+        new(id, minutes, [.. new[] { new SkillRequirement("s1", first), new SkillRequirement("s2", second) }.Where(role =>
+            role.People > 0)], [], after);
 }

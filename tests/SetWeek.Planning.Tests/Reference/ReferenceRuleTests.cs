@@ -31,7 +31,8 @@ public sealed class ReferenceRuleTests
     private static readonly Dictionary<string, Case> Cases = new()
     {
         ["after"] = new(Everybody.Task("a", 60).Task("b", 60, "a"), 120, Everybody.Task("a", 60).Task("b", 60), 60),
-        ["drying"] = new(Everybody.Task("a", 60).Task("b", 60, "a", dry: 60), 180, Everybody.Task("a", 60).Task("b", 60, "a"), 120),
+        ["drying"] = new(Everybody.Task("a", 60).Task("b", 60, "a", dry: 60), 180, Everybody.Task("a", 60)
+            .Task("b", 60, "a"), 120),
         // b needs Tuesday's kit, and a must be in the night of b.
         ["same-night"] = new(Kit(Everybody, "2027-03-09T22:00").Task("a", 60)
             .Task("b", 60, task => task with { After = [new("a") { SameNight = true }], Needs = [new("props")] }),

@@ -65,12 +65,15 @@ public sealed class ReferenceWeekTests
             WithGoals(Week.Rules(new() { MinRestMinutes = 21 * 60, MinShiftMinutes = 120, MaxShiftMinutes = 180 })
             .Person("cy", member => member with { MaxNights = 1 }).Task("a", 180).Task("b", 180).Task("c", 120), "shifts"),
         ["two modes of one task"] =
-            WithGoals(Evening.Task("a", 180, task => task with { Modes = [new(180, [new("hands", 1)]), new(90, [new("hands", 2)])] })
+            WithGoals(Evening.Task("a", 180, task => task with { Modes =
+                [new(180, [new("hands", 1)]), new(90, [new("hands", 2)])] })
             .Task("b", 60, "a"), "finish", "cost"),
-        ["stints, and work without people"] = WithGoals(Week.Person("cy", NeverAvailable).Task("a", 120, task => task with { Stints = 2 })
+        ["stints, and work without people"] = WithGoals(Week.Person("cy", NeverAvailable)
+            .Task("a", 120, task => task with { Stints = 2 })
             .Task("b", 90, task => task with { Modes = [new(90, [])] }).Task("c", 60, "b"), "nights", "finish"),
         ["more work than fits into two nights"] =
-            WithGoals(Week.Person("bo", NeverAvailable).Person("cy", NeverAvailable).Task("a", 240).Task("b", 180).Task("c", 120), "finish"),
+            WithGoals(Week.Person("bo", NeverAvailable).Person("cy", NeverAvailable).Task("a", 240).Task("b", 180)
+                .Task("c", 120), "finish"),
     };
 
     public static TheoryData<string> Names => new(Weeks.Keys);
@@ -85,7 +88,8 @@ public sealed class ReferenceWeekTests
     {
         var random = PCG.Parse("000000000001");
         Week? week = null;
-        for (var left = draw; left > 0; left -= IsSupported(week) ? 1 : 0) week = TinyWeekGenerator.Any.Generate(random, null, out _);
+        for (var remaining = draw; remaining > 0; remaining -= IsSupported(week) ? 1 : 0)
+            week = TinyWeekGenerator.Any.Generate(random, null, out _);
         return AssertSameOptimum(week!
             with { Goals = [.. week.Goals.Where(goal => goal.Goal != "cost" && MiniZincData.Goals.Contains(goal.Goal))] });
 

@@ -42,13 +42,15 @@ public class OptionKindTests
     [InlineData("finish", "leftOut finish changes reserve cost")]
     public void A_goal_is_put_before_all_others_except_the_displays_left_out(string goal, string order) =>
         Assert.Equal(order,
-            string.Join(' ', OptionSpecification.WithGoalFirst(Late().Problem.Week, goal).ReplanGoals.Select(choice => choice.Goal)));
+            string.Join(' ', OptionSpecification.WithGoalFirst(Late().Problem.Week, goal).ReplanGoals.Select(choice =>
+                choice.Goal)));
 
     /// <summary>All work is published for Monday. The kit that hanging needs comes on Wednesday.</summary>
     private static ReplanSituation Late(bool begun = false)
     {
         var week = TinyWeek.New.Kit("frames", "2027-03-10T12:00")
-            .Display("picture", display => display with { Commitment = DisplayCommitment.Want, Value = 50, Alternate = new("print", 10) })
+            .Display("picture", display => display with { Commitment = DisplayCommitment.Want, Value = 50,
+                Alternate = new("print", 10) })
             .Display("print", display => display with { Commitment = DisplayCommitment.Want, Value = 1 })
             .Display("banner", display => display with { Commitment = DisplayCommitment.Want, Value = 5 })
             .Task("hang", 60, task => task with { Display = "picture", Needs = [new("frames")] })

@@ -10,15 +10,17 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Tests.Replanning;
 
 /// <summary>
-/// The options of a re-plan, on generated weeks after option change. Each option is a complete plan of the changed week, infeasible
-/// dominates another, and infeasible nearly equals another. The tests follow from the definition of options.
+/// The options of a re-plan, on generated weeks after option change. Each option is a complete plan of the changed week,
+/// infeasible dominates another, and infeasible nearly equals another. The tests follow from the definition of options.
 /// </summary>
 public class OptionSearchTests
 {
-    private static readonly SearchLimits Short = new() { Effort = 0.3, Workers = 1 }, Options = new() { Effort = 0.8, Workers = 1 };
+    private static readonly SearchLimits Short = new() { Effort = 0.3, Workers = 1 },
+        Options = new() { Effort = 0.8, Workers = 1 };
 
     /// <summary>Each case is solved once for all tests.</summary>
-    private static readonly ConcurrentDictionary<(string, int, string), Lazy<(Week Week, Replan Replan, ReplanOffer Offer)>> Solved = [];
+    private static readonly ConcurrentDictionary<(string, int, string),
+        Lazy<(Week Week, Replan Replan, ReplanOffer Offer)>> Solved = [];
 
     public static TheoryData<string, int, string> Cases => new()
     {

@@ -83,7 +83,8 @@ public class ReplanningTests
     {
         var tiny = TinyWeek.New.Task("hang", 30);
         var published = tiny.Plan.Shift("mon", "ana", "22:00", "05:00").Work("mon", "hang", "04:00", "04:30", "ana");
-        var week = tiny.Week with { Nights = [.. tiny.Week.Nights.Select(night => night with { Closes = night.Opens.PlusHours(1) })] };
+        var week = tiny.Week with { Nights = [.. tiny.Week.Nights.Select(night =>
+            night with { Closes = night.Opens.PlusHours(1) })] };
         var replan = new Replan(published.AsPlan, TinyWeek.Local("2027-03-08T12:00"), []);
         PlannerTests.AssertFeasible(week, Planner.Plan(week, Short, replan), replan);
     }

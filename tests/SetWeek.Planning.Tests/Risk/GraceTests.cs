@@ -38,7 +38,8 @@ public sealed class GraceTests
     [InlineData(60, 0)]
     public void Grace_applies_to_bans_too(int grace, double putOff)
     {
-        var noisy = TinyWeek.New.Ban("mon", "noisy", "2027-03-09T03:00", "2027-03-09T06:00").Task("strip", 240, WithEstimate(240, 300))
+        var noisy = TinyWeek.New.Ban("mon", "noisy", "2027-03-09T03:00", "2027-03-09T06:00")
+            .Task("strip", 240, WithEstimate(240, 300))
             .Task("paint", 60, task => task with { Traits = ["noisy"] });
         var plan = noisy.Plan.Shift("mon", "ana", "22:00", "03:00").Shift("tue", "ana", "22:00", "23:00")
             .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "paint", "02:00", "03:00", "ana");

@@ -10,7 +10,9 @@ public sealed class LateNightTests
 {
     private static TinyWeek TwoTasks => TinyWeek.New.Task("strip", 240, WithEstimate(240, 300)).Task("paint", 240);
 
-    /// <summary>The duration lies between 480 and 600 minutes with mode 480, the length of the night, so the mean excess is 40.</summary>
+    /// <summary>
+    /// The duration lies between 480 and 600 minutes with mode 480, the length of the night, so the mean excess is 40.
+    /// </summary>
     [Fact]
     public void Begun_work_is_finished_after_the_night_closes()
     {
@@ -73,7 +75,8 @@ public sealed class LateNightTests
         Assert.Equal((0, 0), (risk.Launch.Held, risk.Done.Held));
         Assert.Equal("never", risk.Finish.P10.Clock());
         Assert.Null(risk.Finish.MeanMinutes);
-        Assert.Equal([new DueRisk("strip", "mon", new EstimatedProbability(2000, 2000)), new DueRisk("paint", "mon", new EstimatedProbability(0, 2000))],
+        Assert.Equal([new DueRisk("strip", "mon", new EstimatedProbability(2000, 2000)),
+            new DueRisk("paint", "mon", new EstimatedProbability(0, 2000))],
             risk.Dues);
         // Its predecessor is critical too.
         Assert.Equal((1, 1), (risk.Of("strip").Criticality, risk.Of("paint").Criticality));
@@ -97,7 +100,8 @@ public sealed class LateNightTests
     [Fact]
     public void A_same_night_successor_is_done_in_its_night_even_if_late()
     {
-        var plan = TinyWeek.New.Task("pose", 450, WithEstimate(450, 500)).Task("secure", 30, WithPredecessor("pose", sameNight: true)).Plan
+        var plan = TinyWeek.New.Task("pose", 450, WithEstimate(450, 500))
+            .Task("secure", 30, WithPredecessor("pose", sameNight: true)).Plan
             .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "ana", "22:00", "23:00")
             .Work("mon", "pose", "22:00", "05:30", "ana").Work("mon", "secure", "05:30", "06:00", "ana");
         var risk = plan.Risk();
@@ -118,7 +122,9 @@ public sealed class LateNightTests
         Assert.Equal("10 02:00", risk.Finish.P90.Clock());
     }
 
-    /// <summary>The clean-down is planned for 02:00. Stripping ends between 02:00 and 03:00, and the clean-down follows it.</summary>
+    /// <summary>
+    /// The clean-down is planned for 02:00. Stripping ends between 02:00 and 03:00, and the clean-down follows it.
+    /// </summary>
     [Fact]
     public void A_clean_down_follows_the_work_of_its_zone()
     {
@@ -170,7 +176,8 @@ public sealed class LateNightTests
     [Fact]
     public void A_same_night_successor_stopped_by_a_ban_is_counted()
     {
-        var plan = TinyWeek.New.Ban("mon", "noisy", "2027-03-09T02:30", "2027-03-09T06:00").Task("pose", 240, WithEstimate(240, 300))
+        var plan = TinyWeek.New.Ban("mon", "noisy", "2027-03-09T02:30", "2027-03-09T06:00")
+            .Task("pose", 240, WithEstimate(240, 300))
             .Task("tether", 30, WithPredecessor("pose", sameNight: true).Then(task => task with { Traits = ["noisy"] })).Plan
             .Shift("mon", "ana", "22:00", "02:30").Shift("tue", "ana", "22:00", "23:00")
             .Work("mon", "pose", "22:00", "02:00", "ana").Work("mon", "tether", "02:00", "02:30", "ana");

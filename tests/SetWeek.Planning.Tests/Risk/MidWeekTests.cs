@@ -29,7 +29,8 @@ public sealed class MidWeekTests
     [Fact]
     public void The_duration_of_running_work_is_at_least_the_elapsed_time()
     {
-        var risk = RemainderAt("2027-03-09T00:30", Published.Report("mon", "strip", WorkState.Running, "22:00")).Risk(runs: 20_000);
+        var risk = RemainderAt("2027-03-09T00:30", Published.Report("mon", "strip", WorkState.Running, "22:00"))
+            .Risk(runs: 20_000);
         Assert.Equal(180 + 120, risk.Finish.MeanMinutes!.Value, 0.6);
         Assert.True(risk.Of("strip").Cruciality > 0.99);
     }

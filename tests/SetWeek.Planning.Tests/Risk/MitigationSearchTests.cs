@@ -13,20 +13,22 @@ public sealed class MitigationSearchTests
     private static readonly RiskOptions Options = new() { Distribution = DurationDistribution.Triangular, Runs = 4000 };
 
     /// <summary>
-    /// The plan fills the night of eight hours, but stripping takes 240 to 300 minutes, so painting never starts. One withSecondMode hour
-    /// suffices for both. So does an extra person for stripping, which then takes 120 to 150 minutes.
+    /// The plan fills the night of eight hours, but stripping takes 240 to 300 minutes, so painting never starts. One
+    /// withSecondMode hour suffices for both. So does an extra person for stripping, which then takes 120 to 150 minutes.
     /// </summary>
     [Fact]
     public void A_longer_night_and_an_extra_person_are_found()
     {
-        var withSecondMode = new Func<WeekTask, WeekTask>(task => task with { Modes = [.. task.Modes, new(120, [new("hands", 2)])] });
+        var withSecondMode = new Func<WeekTask, WeekTask>(task =>
+            task with { Modes = [.. task.Modes, new(120, [new("hands", 2)])] });
         var plan = TinyWeek.New.Task("strip", 240, WithEstimate(240, 300).Then(withSecondMode)).Task("paint", 240).Plan
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "strip", "22:00", "02:00", "ana")
             .Work("mon", "paint", "02:00", "06:00", "ana");
         var advice = Advice(plan);
         Assert.Equal(2, advice.Best.Count);
         Assert.All(advice.Best,
-            remedy => Assert.Equal((1.0, 1.0, 0.0, false), (remedy.Launch.Share, remedy.Gain, remedy.GainError, remedy.PlannedAnew)));
+            remedy => Assert.Equal((1.0, 1.0, 0.0, false), (remedy.Launch.Share, remedy.Gain, remedy.GainError,
+                remedy.PlannedAnew)));
         Assert.Contains(advice.Best, remedy => remedy.Changes.SequenceEqual([new ExtraPerson("mon", "hands")]));
         Assert.Contains(advice.Best,
             remedy => remedy.Changes.SequenceEqual([new NightWindowMoved("mon", Closes: TinyWeek.Local("2027-03-09T07:00"))]));
@@ -68,7 +70,8 @@ public sealed class MitigationSearchTests
     {
         var plan = TinyWeek.New.Kit("props", "2027-03-10T21:00")
             .Night("wed", night => night with { Closes = TinyWeek.Local("2027-03-11T00:00") })
-            .Task("strip", 60, WithEstimate(60, 120).Then(task => task with { Needs = [new("props")] })).Task("paint", 60, "strip").Plan
+            .Task("strip", 60, WithEstimate(60, 120).Then(task => task with { Needs = [new("props")] }))
+            .Task("paint", 60, "strip").Plan
             .Shift("wed", "ana", "22:00", "00:00").Work("wed", "strip", "22:00", "23:00", "ana")
             .Work("wed", "paint", "23:00", "00:00", "ana");
         var report = RiskSimulation.Of(plan.Problem, plan.Schedule, Options);

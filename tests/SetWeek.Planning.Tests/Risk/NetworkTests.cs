@@ -40,7 +40,8 @@ public sealed class NetworkTests
     {
         using var reference =
             JsonDocument.Parse(File.ReadAllBytes(OpenData.PathOf("risk-and-earned-value/simulated_reference.json")));
-        foreach (var (name, distribution) in new[] { ("beta_pert", DurationDistribution.Beta), ("triangular", DurationDistribution.Triangular) })
+        foreach (var (name, distribution) in new[] { ("beta_pert", DurationDistribution.Beta),
+            ("triangular", DurationDistribution.Triangular) })
         {
             var known = reference.RootElement.GetProperty(name);
             var risk = Seven.Risk(Many with { Distribution = distribution });
@@ -73,7 +74,8 @@ public sealed class NetworkTests
         var mean = row.Sum(activity =>
             distribution == DurationDistribution.Beta ? PertBeta.Mean(activity.Points) : Triangular.Mean(activity.Points));
         var deviation = Math.Sqrt(row.Sum(activity =>
-            distribution == DurationDistribution.Beta ? PertBeta.Variance(activity.Points) : Triangular.Variance(activity.Points)));
+            distribution == DurationDistribution.Beta ? PertBeta.Variance(activity.Points)
+                : Triangular.Variance(activity.Points)));
         Assert.InRange(risk.Finish.MeanMinutes!.Value / PertNetwork.Unit - mean, -4 * deviation / Math.Sqrt(Many.Runs),
             4 * deviation / Math.Sqrt(Many.Runs));
         Assert.InRange(risk.Finish.DeviationMinutes!.Value / PertNetwork.Unit / deviation, 0.985, 1.015);
@@ -108,7 +110,8 @@ public sealed class NetworkTests
     [Fact]
     public void The_mean_of_a_sum_is_exact_where_a_published_one_is_wrong()
     {
-        PertNetwork.PertActivity[] row = [Symmetric("A", 2 * Math.Sqrt(6)), Symmetric("B", 5, "A"), Symmetric("C", Math.Sqrt(8), "B")];
+        PertNetwork.PertActivity[] row = [Symmetric("A", 2 * Math.Sqrt(6)), Symmetric("B", 5, "A"),
+            Symmetric("C", Math.Sqrt(8), "B")];
         var risk = new PertNetwork("three-tasks", row).Risk(Many with { Distribution = DurationDistribution.Triangular });
         var error = risk.Finish.DeviationMinutes!.Value / Math.Sqrt(Many.Runs) / PertNetwork.Unit;
         var mean = risk.Finish.MeanMinutes!.Value / PertNetwork.Unit;
@@ -119,7 +122,9 @@ public sealed class NetworkTests
             new(id, 10 - half, 10, 10 + half, after);
     }
 
-    /// <summary>The mean (o + 4m + p) / 6 and the rule-of-thumb variance ((p - o) / 6)^2, as published with each example.</summary>
+    /// <summary>
+    /// The mean (o + 4m + p) / 6 and the rule-of-thumb variance ((p - o) / 6)^2, as published with each example.
+    /// </summary>
     [OpenDataFact("network-examples")]
     public void Means_and_variances_match_published_PERT_examples()
     {
@@ -141,8 +146,8 @@ public sealed class NetworkTests
     }
 
     /// <summary>
-    /// The published expected duration is that of the critical path pathAlone, so the path by itself has exactly this mean. The mean of
-    /// the whole network is no smaller, since the maximum over several paths counts.
+    /// The published expected duration is that of the critical path pathAlone, so the path by itself has exactly this mean. The
+    /// mean of the whole network is no smaller, since the maximum over several paths counts.
     /// </summary>
     [OpenDataFact("network-examples")]
     public void The_mean_of_the_critical_path_matches_and_the_network_is_no_shorter()
@@ -162,7 +167,8 @@ public sealed class NetworkTests
             var pathAlone = new PertNetwork("path", path).Risk(Many);
             var error = 4 * pathAlone.Finish.DeviationMinutes!.Value / Math.Sqrt(Many.Runs) / PertNetwork.Unit + 0.001;
             Assert.InRange(pathAlone.Finish.MeanMinutes!.Value / PertNetwork.Unit - expected, -error, error);
-            Assert.True(new PertNetwork("whole", activities).Risk(Many).Finish.MeanMinutes!.Value / PertNetwork.Unit > expected - error);
+            Assert.True(new PertNetwork("whole", activities).Risk(
+                Many).Finish.MeanMinutes!.Value / PertNetwork.Unit > expected - error);
         }
     }
 

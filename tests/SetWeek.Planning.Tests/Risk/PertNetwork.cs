@@ -9,8 +9,8 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Tests.Risk;
 
 /// <summary>
-/// A project network with three-point estimates as a week: one long night, one person for each activity, 100 minutes for each unit
-/// of the textbook. It is planned and simulated like any other week.
+/// A project network with three-point estimates as a week: one long night, one person for each activity, 100 minutes for each
+/// unit of the textbook. It is planned and simulated like any other week.
 /// </summary>
 internal sealed record PertNetwork(string Name, IReadOnlyList<PertNetwork.PertActivity> Activities)
 {

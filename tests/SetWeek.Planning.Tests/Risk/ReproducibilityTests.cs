@@ -44,7 +44,8 @@ public sealed class ReproducibilityTests
     public void A_run_does_not_depend_on_the_number_of_runs()
     {
         var few = SimulationRuns.Of(new SimulationNetwork(Problem, Planned, new RiskOptions()), new RiskOptions { Runs = 1000 });
-        var many = SimulationRuns.Of(new SimulationNetwork(Problem, Planned, new RiskOptions()), new RiskOptions { Runs = 2500, Workers = 1 });
+        var many = SimulationRuns.Of(new SimulationNetwork(Problem, Planned, new RiskOptions()),
+            new RiskOptions { Runs = 2500, Workers = 1 });
         Assert.Equal(few.Finish, many.Finish[..1000]);
     }
 

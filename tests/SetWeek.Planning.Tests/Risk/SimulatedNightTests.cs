@@ -16,7 +16,8 @@ public sealed class SimulatedNightTests
     {
         var week = WeekFile.Read(File.ReadAllBytes(Path.Combine(ExampleFiles.Root, "docs/examples/bell-yard.week.json"))).AsT0;
         var certain = week with { Tasks = [.. week.Tasks.Select(task => task with { Estimate = null })] };
-        var plan = PlanFile.Read(File.ReadAllBytes(Path.Combine(ExampleFiles.Root, "docs/examples/bell-yard.plan.json")), week).AsT0;
+        var plan = PlanFile.Read(File.ReadAllBytes(Path.Combine(ExampleFiles.Root, "docs/examples/bell-yard.plan.json")),
+            week).AsT0;
         var problem = Problem.Of(certain);
         var schedule = PlanConverter.ScheduleOf(problem, plan);
         var risk = Planning.Risk.RiskSimulation.Of(problem, schedule, new RiskOptions { Runs = 100 });
@@ -132,8 +133,8 @@ public sealed class SimulatedNightTests
     }
 
     /// <summary>
-    /// Filling has three stints and takes 90 to 180 minutes in all. One sample scales all its stints, so the variance is that of the
-    /// whole task and not a third of it.
+    /// Filling has three stints and takes 90 to 180 minutes in all. One sample scales all its stints, so the variance is that
+    /// of the whole task and not a third of it.
     /// </summary>
     [Fact]
     public void One_sample_scales_all_stints_of_a_task()
@@ -163,7 +164,8 @@ public sealed class SimulatedNightTests
     {
         var plan = TinyWeek.New.Task("fill", 100).Plan.Shift("mon", "ana", "22:00", "23:40")
             .Work("mon", "fill", "22:00", "23:40", "ana");
-        var options = new RiskOptions { Distribution = DurationDistribution.Triangular, Runs = 20_000, DefaultSpread = new DefaultSpread(80, 160) };
+        var options = new RiskOptions { Distribution = DurationDistribution.Triangular, Runs = 20_000,
+            DefaultSpread = new DefaultSpread(80, 160) };
         var risk = Planning.Risk.RiskSimulation.Of(plan.Problem, plan.Schedule, options);
         Assert.Equal(1, risk.UncertainTasks);
         Assert.Equal(Triangular.Mean(new(80, 100, 160)), risk.Finish.MeanMinutes!.Value, 0.6);

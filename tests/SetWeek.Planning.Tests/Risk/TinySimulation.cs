@@ -7,7 +7,8 @@ using SetWeek.Planning.Risk.Reports;
 namespace SetWeek.Planning.Tests.Risk;
 
 /// <summary>
-/// Simulates a tiny plan: with triangular distributions, whose means are simple, and with few runs, since most results are certain.
+/// Simulates a tiny plan: with triangular distributions, whose means are simple, and with few runs, since most results are
+/// certain.
 /// </summary>
 internal static class TinySimulation
 {

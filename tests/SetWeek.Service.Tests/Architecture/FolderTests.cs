@@ -13,8 +13,8 @@ public sealed class FolderTests
     public static TheoryData<string> Projects => new(Architecture.Projects.Checked);
 
     /// <summary>
-    /// In each folder, the units are its sub-folders with their contents and, as one more unit, its own files. Their references must
-    /// contain no cycle.
+    /// In each folder, the units are its sub-folders with their contents and, as one more unit, its own files. Their references
+    /// must contain no cycle.
     /// </summary>
     [Theory]
     [MemberData(nameof(Projects))]
@@ -48,7 +48,8 @@ public sealed class FolderTests
     [MemberData(nameof(Projects))]
     public void No_folder_has_too_many_files(string project) =>
         Assert.Empty(Architecture.Projects.Sources(project).GroupBy(file => Path.GetDirectoryName(file)!)
-            .Where(folder => folder.Count() > MaxFiles).Select(folder => $"{project}/{folder.Key} holds {folder.Count()} files."));
+            .Where(folder => folder.Count() > MaxFiles).Select(folder =>
+                $"{project}/{folder.Key} holds {folder.Count()} files."));
 
     [Fact]
     public void A_cycle_is_found_with_its_folders_and_types()

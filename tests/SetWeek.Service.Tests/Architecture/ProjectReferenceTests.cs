@@ -14,7 +14,9 @@ public sealed class ProjectReferenceTests
         Model = typeof(Week).Assembly, Planning = typeof(Planner).Assembly, Domain = typeof(StoreProfile).Assembly,
         Service = typeof(Hosting).Assembly;
 
-    /// <summary>The check of a rule lies in the model, so it cannot share code with the constraint that the solver gets.</summary>
+    /// <summary>
+    /// The check of a rule lies in the model, so it cannot share code with the constraint that the solver gets.
+    /// </summary>
     [Fact]
     public void The_model_refers_to_no_solver() => Assert.Equal(["NodaTime", "OneOf"], ReferencesOf(Model));
 

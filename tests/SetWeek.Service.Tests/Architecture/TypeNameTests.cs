@@ -8,7 +8,8 @@ public sealed partial class TypeNameTests
     [Fact]
     public void No_type_name_is_declared_twice()
     {
-        var duplicates = Declared().GroupBy(type => type.Name).Where(same => same.Select(type => type.File).Distinct().Count() > 1)
+        var duplicates = Declared().GroupBy(type => type.Name)
+            .Where(same => same.Select(type => type.File).Distinct().Count() > 1)
             .ToDictionary(same => same.Key, same => string.Join(" and ", same.Select(type => type.File).Distinct().Order()));
         string[] faults =
         [

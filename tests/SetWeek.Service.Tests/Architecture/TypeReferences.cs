@@ -7,15 +7,17 @@ namespace SetWeek.Service.Tests.Architecture;
 internal static class TypeReferences
 {
     /// <summary>
-    /// Pairs of top-level types. Signatures, base types, attributes, fields and method bodies count. Nested types, lambdas and async
-    /// state machines count as their outermost type. Constants are copied by the compiler, so references to them are not found.
+    /// Pairs of top-level types. Signatures, base types, attributes, fields and method bodies count. Nested types, lambdas and
+    /// async state machines count as their outermost type. Constants are copied by the compiler, so references to them are not
+    /// found.
     /// </summary>
     public static IEnumerable<(TypeDefinition From, TypeDefinition To)> Of(ModuleDefinition module)
     {
         foreach (var type in module.GetTypes())
         {
             var from = Outermost(type);
-            foreach (var to in ReferredTypes(type).SelectMany(Parts).Select(part => Resolve(module, part)).OfType<TypeDefinition>()
+            foreach (var to in ReferredTypes(type).SelectMany(Parts).Select(part => Resolve(module, part))
+                .OfType<TypeDefinition>()
                 .Select(Outermost).Where(to => to != from && !IsGenerated(to)).Distinct())
                 if (!IsGenerated(from)) yield return (from, to);
         }

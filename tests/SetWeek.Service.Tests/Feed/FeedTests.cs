@@ -167,7 +167,8 @@ public sealed class FeedTests(RunningService service)
         var (seen, next) = (new List<JsonNode>(), "/feed?limit=7");
         while (true)
         {
-            var isLastRead = finished.IsCancellationRequested; // tested before reading, so that all events written by now are read
+            // Tested before reading, so that all events written by now are read.
+            var isLastRead = finished.IsCancellationRequested;
             var page = await Read(chain, next);
             seen.AddRange(page.Events);
             next = page.Next;

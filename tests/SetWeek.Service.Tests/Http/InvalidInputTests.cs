@@ -48,7 +48,8 @@ public sealed class InvalidInputTests(RunningService service)
     [Fact]
     public async Task Problem_details_have_the_members_of_RFC_9457()
     {
-        // RFC 9457, section 3.1: type, title, status, detail; "about:blank" if the status alone describes the problem (section 4.2.1).
+        // RFC 9457, section 3.1: type, title, status, detail; "about:blank" if the status alone describes the problem (section
+        // 4.2.1).
         var answer = (await service.NewChain().HeadOffice.Get("/stores/nowhere")).Json.AsObject();
         Assert.Equal(("about:blank", 404), ((string)answer["type"]!, (int)answer["status"]!));
         Assert.False(string.IsNullOrEmpty((string?)answer["title"]) || string.IsNullOrEmpty((string?)answer["detail"]));

@@ -48,7 +48,8 @@ public sealed class ProtocolTests(RunningService service)
     {
         var examples =
             JsonNode.Parse(OpenDataFactAttribute.Read("protocols/http/rfc9457_examples.json"))!["examples (RFC 9457 section 3)"]!;
-        var expected = examples.AsArray().Single(item => item!["body"]!["errors"] is not null)!["body"]!["errors"]![0]!.AsObject();
+        var expected = examples.AsArray().Single(item => item!["body"]!["errors"]
+            is not null)!["body"]!["errors"]![0]!.AsObject();
         var actual = (await service.NewChain().HeadOffice.Post("/stores", "{}")).Json["errors"]![0]!.AsObject();
         Assert.Equal(expected.Select(member => member.Key).Order(), actual.Select(member => member.Key).Order());
     }

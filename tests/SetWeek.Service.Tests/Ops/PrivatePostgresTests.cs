@@ -22,7 +22,8 @@ public sealed class PrivatePostgresTests : IAsyncLifetime
         Assert.Equal("on", await Query(url, "show fsync"));
         Assert.StartsWith("SCRAM-SHA-256$", await Query(url, "select rolpassword from pg_authid where rolname = 'setweek'"));
         Assert.Equal("127.0.0.1", await Query(url, "show listen_addresses"));
-        var refused = await Assert.ThrowsAsync<PostgresException>(() => Query(url.Replace("Password=", "Password=x"), "select 1"));
+        var refused = await Assert.ThrowsAsync<PostgresException>(() =>
+            Query(url.Replace("Password=", "Password=x"), "select 1"));
         Assert.Equal(PostgresErrorCodes.InvalidPassword, refused.SqlState);
         Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(Path.Combine(State, "password")));
 

@@ -5,8 +5,8 @@ using static SetWeek.Service.Tests.Weeks.FirstRain;
 namespace SetWeek.Service.Tests.Plans;
 
 /// <summary>
-/// The forms come two nights late, and a banner, which is a want, needs them. One option keeps the banner at a higher cost, another
-/// leaves it out.
+/// The forms come two nights late, and a banner, which is a want, needs them. One option keeps the banner at a higher cost,
+/// another leaves it out.
 /// </summary>
 [Collection(ServiceCollection.Name)]
 public sealed class OptionTests(RunningService service)
@@ -47,7 +47,8 @@ public sealed class OptionTests(RunningService service)
         var published = (await ExpectStatus(200, week.Lead.Get($"{Address}/plan"))).Json;
         Assert.True(JsonNode.DeepEquals(read["plan"]!["nights"], published["nights"]));
         // The other option is based on a published plan that has been replaced.
-        Assert.Equal("overtaken", (string?)(await ExpectStatus(200, week.Lead.Get((string)options[0]!["address"]!))).Json["state"]);
+        Assert.Equal("overtaken", (string?)(await ExpectStatus(200,
+            week.Lead.Get((string)options[0]!["address"]!))).Json["state"]);
         Assert.Equal("overtaken", (await week.Publish(first, await week.ETag())).Code);
     }
 
@@ -59,7 +60,8 @@ public sealed class OptionTests(RunningService service)
         await ExpectStatus(204, week.HeadOffice.Post($"{Address}/kits/forms/delayed", """{"eta": "2027-03-10T13:00"}"""));
         foreach (var option in options)
         {
-            Assert.Equal("overtaken", (string?)(await ExpectStatus(200, week.Lead.Get((string)option!["address"]!))).Json["state"]);
+            Assert.Equal("overtaken", (string?)(await ExpectStatus(200,
+                week.Lead.Get((string)option!["address"]!))).Json["state"]);
             var publish = await week.Lead.Post($"{option["address"]}/publish", "{}", ("If-Match", await week.ETag()));
             Assert.Equal((409, "overtaken"), (publish.Status, publish.Code));
         }

@@ -26,7 +26,8 @@ public sealed class WhyTests(RunningService service)
         Assert.Equal(2, people.Count);
         Assert.All(people, person => Assert.Single(person!["others"]!.AsArray()));
 
-        var page = await ExpectStatus(200, week.Lead.Get($"{Address}/plans/{plan["id"]}/why/wall.forms", ("Accept", "text/html")));
+        var page = await ExpectStatus(200, week.Lead.Get($"{Address}/plans/{plan["id"]}/why/wall.forms",
+            ("Accept", "text/html")));
         Assert.Contains("Set the forms", page.Text);
         Assert.Contains("Instead of", page.Text);
     }
@@ -41,7 +42,8 @@ public sealed class WhyTests(RunningService service)
         Assert.Contains($"href=\"{address}/why/wall.forms?stint=1\"", page);
         Assert.Equal(200, (await week.Lead.Get($"{address}/why/wall.forms?stint=1")).Status);
         Assert.Contains($"href=\"{address}/risk\"", page);
-        var crews = (await ExpectStatus(200, chain.As("cy", Role.Crew, "harbour-street").Get(address, ("Accept", "text/html")))).Text;
+        var crews = (await ExpectStatus(200, chain.As("cy", Role.Crew, "harbour-street")
+            .Get(address, ("Accept", "text/html")))).Text;
         Assert.DoesNotContain("/why/", crews);
         Assert.DoesNotContain("/risk", crews);
     }

@@ -33,7 +33,8 @@ public sealed class StoppedSolveTests
         var plan = await RequestPlan(lead, seconds: 100);
         for (var attempt = 0; attempt < 3; attempt++)
         {
-            await ServiceProcess.Until(async () => (await lead.Get(plan)).Json["best"] is not null); // the current process solves it
+            await ServiceProcess.Until(async () => (await lead.Get(plan)).Json["best"]
+                is not null); // the current process solves it
             await service.Kill();
             await service.Start();
         }

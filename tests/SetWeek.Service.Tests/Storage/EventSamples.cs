@@ -39,7 +39,7 @@ public static class EventSamples
         Nights = [new("night-1", Evening, Morning) { Bans = [new("noisy", Evening, Morning)] }],
         Crew = [],
         Kits = [new("props", "Props", Evening) { Lines = [new("rail", 4) { Received = 3, Damaged = 1, Settled = true }] }],
-        Displays = [new("canopy", "Hung canopy", DisplayCommitment.ExpectStatus) { Alternate = new("canopy.panel", 10) }],
+        Displays = [new("canopy", "Hung canopy", DisplayCommitment.Must) { Alternate = new("canopy.panel", 10) }],
         Tasks = [Task()],
         Rules = new()
         {

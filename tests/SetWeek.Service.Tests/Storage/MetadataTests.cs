@@ -24,7 +24,8 @@ public sealed class MetadataTests(RunningService service)
         var opened = (await Events(chain, "week/first-rain.harbour-street"))[0];
         Assert.Equal(("lena", "openWeek"), (opened.UserName, opened.CausationId));
         Assert.InRange(opened.Timestamp, before, TimeProvider.System.GetUtcNow().AddSeconds(1));
-        Assert.InRange(EventMetadata.HappenedAt(opened).ToDateTimeOffset(), before, TimeProvider.System.GetUtcNow().AddSeconds(1));
+        Assert.InRange(EventMetadata.HappenedAt(opened).ToDateTimeOffset(), before, TimeProvider.System.GetUtcNow()
+            .AddSeconds(1));
         Assert.False(string.IsNullOrEmpty(opened.CorrelationId));
 
         var arrived = (await Events(chain, "week/first-rain.harbour-street"))[^1];

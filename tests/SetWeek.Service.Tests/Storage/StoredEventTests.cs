@@ -10,8 +10,8 @@ using SetWeek.Service.Storage;
 namespace SetWeek.Service.Tests.Storage;
 
 /// <summary>
-/// Serializer events are never edited, so the golden file has the form in which existing databases store each event. A change that fails
-/// this test needs a new event name or an upcaster for the old form, and not a new golden file.
+/// Serializer events are never edited, so the golden file has the form in which existing databases store each event. A change
+/// that fails this test needs a new event name or an upcaster for the old form, and not a new golden file.
 /// </summary>
 public sealed class StoredEventTests
 {

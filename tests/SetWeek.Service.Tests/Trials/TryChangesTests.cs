@@ -63,7 +63,8 @@ public sealed class TryChangesTests(RunningService service)
 
         var answer = await week.Lead.Post($"{Address}/what-if", """
             {"changes": [{"kind": "kit", "kit": "no-such", "eta": null}, {"op": "remove", "path": "/nights/9"},
-                         {"op": "replace", "path": "/launch", "value": "soon"}, {"kind": "absence", "person": "p1", "night": "tuesday"}]}
+                         {"op": "replace", "path": "/launch", "value": "soon"},
+                             {"kind": "absence", "person": "p1", "night": "tuesday"}]}
             """);
 
         Assert.Equal(422, answer.Status);
@@ -75,7 +76,9 @@ public sealed class TryChangesTests(RunningService service)
                 .Post($"{Address}/what-if", """{"changes": [{"kind": "wonder"}, {"op": "merge", "path": "/"}]}""")).Status);
     }
 
-    /// <summary>Copying a task into itself 24 times nests too deeply for JSON. Doubling the crew 24 times would exhaust the memory.</summary>
+    /// <summary>
+    /// Copying a task into itself 24 times nests too deeply for JSON. Doubling the crew 24 times would exhaust the memory.
+    /// </summary>
     [Fact]
     public async Task Edits_that_enlarge_the_week_beyond_the_limit_are_refused()
     {
@@ -134,7 +137,8 @@ public sealed class TryChangesTests(RunningService service)
     }
 
     private static async Task<JsonNode> Try(FirstRain week, string changes, string options = "") =>
-        (await ExpectStatus(200, week.Lead.Post($"{Address}/what-if", $$"""{"changes": [{{changes}}], "seconds": 2{{options}}}"""))).Json;
+        (await ExpectStatus(200, week.Lead.Post($"{Address}/what-if",
+            $$"""{"changes": [{{changes}}], "seconds": 2{{options}}}"""))).Json;
 
     private static IEnumerable<(string?, string?)> PlannedTasks(JsonNode plan) => plan["nights"]!.AsArray()
         .SelectMany(night => night!["work"]!.AsArray().Select(work => ((string?)night["night"], (string?)work!["task"])));

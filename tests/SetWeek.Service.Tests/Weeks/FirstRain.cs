@@ -13,29 +13,39 @@ public sealed class FirstRain(Chain chain)
     public const string Direction = """
         {"id": "first-rain", "name": "First Rain",
          "displays": [{"id": "wall", "name": "Painted wall", "commitment": "must"},
-                      {"id": "cycle", "name": "Cycle on its stand", "commitment": "must", "requires": ["cycle-stand"], "alternate": {"display": "cycle.panel", "value": 10}},
+                      {"id": "cycle", "name": "Cycle on its stand", "commitment": "must",
+                          "requires": ["cycle-stand"], "alternate": {"display": "cycle.panel", "value": 10}},
                       {"id": "cycle.panel", "name": "Cycle panel", "commitment": "want", "value": 1}],
-         "tasks": [{"id": "wall.paint", "name": "Paint the wall", "display": "wall", "zone": "window", "modes": [{"minutes": 60, "roles": [{"skill": "painting", "people": 1}]}],
+         "tasks": [{"id": "wall.paint", "name": "Paint the wall", "display": "wall", "zone": "window",
+             "modes": [{"minutes": 60, "roles": [{"skill": "painting", "people": 1}]}],
                     "steps": ["Mask the edges."], "checks": ["No bare spot."], "cautions": ["Air the room."]},
-                   {"id": "wall.forms", "name": "Set the forms", "display": "wall", "zone": "window", "modes": [{"minutes": 60, "roles": [{"skill": "dressing", "people": 2}]}],
+                   {"id": "wall.forms", "name": "Set the forms", "display": "wall", "zone": "window",
+                       "modes": [{"minutes": 60, "roles": [{"skill": "dressing", "people": 2}]}],
                     "after": [{"task": "wall.paint", "dryMinutes": 240}], "needs": [{"kit": "forms"}]},
-                   {"id": "cycle.tie", "name": "Tie the cycle", "display": "cycle", "zone": "window", "modes": [{"minutes": 30, "roles": [{"skill": "dressing", "people": 1}]}]},
-                   {"id": "cycle.panel.fix", "name": "Fix the panel", "display": "cycle.panel", "zone": "window", "modes": [{"minutes": 30, "roles": [{"skill": "dressing", "people": 1}]}]}],
+                   {"id": "cycle.tie", "name": "Tie the cycle", "display": "cycle", "zone": "window",
+                       "modes": [{"minutes": 30, "roles": [{"skill": "dressing", "people": 1}]}]},
+                   {"id": "cycle.panel.fix", "name": "Fix the panel", "display": "cycle.panel", "zone": "window",
+                       "modes": [{"minutes": 30, "roles": [{"skill": "dressing", "people": 1}]}]}],
          "kits": [{"id": "forms", "name": "Forms", "lines": [{"item": "form", "expected": 4}]}]}
         """;
 
     public const string Opening = """
-        {"id": "first-rain.harbour-street", "direction": "first-rain", "store": "harbour-street", "currency": "GBP", "launch": "2027-03-12T09:00",
+        {"id": "first-rain.harbour-street", "direction": "first-rain", "store": "harbour-street", "currency": "GBP",
+            "launch": "2027-03-12T09:00",
          "nights": [{"id": "monday", "opens": "2027-03-08T20:00", "closes": "2027-03-09T00:00"},
                     {"id": "tuesday", "opens": "2027-03-09T20:00", "closes": "2027-03-10T00:00"},
                     {"id": "wednesday", "opens": "2027-03-10T20:00", "closes": "2027-03-11T00:00"}],
-         "crew": [{"id": "p1", "name": "Asha Rowan", "skills": {"painting": 2, "dressing": 1}, "keyholder": true, "ratePerHour": 1500,
+         "crew": [{"id": "p1", "name": "Asha Rowan", "skills": {"painting": 2, "dressing": 1}, "keyholder": true,
+             "ratePerHour": 1500,
                    "available": [{"night": "monday"}, {"night": "tuesday"}, {"night": "wednesday"}]},
-                  {"id": "p2", "name": "Ben Marsh", "skills": {"painting": 1, "dressing": 2}, "keyholder": true, "ratePerHour": 1300,
+                  {"id": "p2", "name": "Ben Marsh", "skills": {"painting": 1, "dressing": 2}, "keyholder": true,
+                      "ratePerHour": 1300,
                    "available": [{"night": "monday"}, {"night": "tuesday"}, {"night": "wednesday"}]},
-                  {"id": "p3", "name": "Cleo Strand", "skills": {"dressing": 1}, "ratePerHour": 1200, "available": [{"night": "monday"}, {"night": "tuesday"}, {"night": "wednesday"}]}],
+                  {"id": "p3", "name": "Cleo Strand", "skills": {"dressing": 1}, "ratePerHour": 1200,
+                      "available": [{"night": "monday"}, {"night": "tuesday"}, {"night": "wednesday"}]}],
          "kits": [{"id": "forms", "eta": "2027-03-08T12:00"}],
-         "rules": {"minShiftMinutes": 60, "maxShiftMinutes": 240, "minPeople": 2, "keyholderPresent": true, "minRestMinutes": 660},
+         "rules": {"minShiftMinutes": 60, "maxShiftMinutes": 240, "minPeople": 2, "keyholderPresent": true,
+             "minRestMinutes": 660},
          "goals": ["leftOut", "cost", "finish"], "replanGoals": ["leftOut", "changes", "cost", "finish"]}
         """;
 
@@ -86,7 +96,8 @@ public sealed class FirstRain(Chain chain)
 
     public async Task<JsonNode> Week() => (await ExpectStatus(200, Lead.Get(Address))).Json;
 
-    public static async Task<ApiResponse> ExpectStatus(int status, Task<ApiResponse> request) => await request is var heard && heard.Status == status
-        ? heard
-        : throw new InvalidOperationException($"Expected {status}, received {heard.Status}: {heard.Text}");
+    public static async Task<ApiResponse> ExpectStatus(int status, Task<ApiResponse> request) =>
+        await request is var received && received.Status == status
+        ? received
+        : throw new InvalidOperationException($"Expected {status}, received {received.Status}: {received.Text}");
 }

@@ -32,12 +32,15 @@ public sealed class JourneyTests(RunningService service)
         var first = replan["plan"]!["nights"]!.AsArray().First(night => night!["work"]!.AsArray().Count > 0)!;
         foreach (var work in first["work"]!.AsArray())
         {
-            await ExpectStatus(204, week.Lead.Post($"{Address}/work/started", Report($"s.{work!["task"]}", work, first, work["from"]!)));
-            await ExpectStatus(204, week.Lead.Post($"{Address}/work/finished", Report($"f.{work["task"]}", work, first, work["to"]!)));
+            await ExpectStatus(204, week.Lead.Post($"{Address}/work/started",
+                Report($"s.{work!["task"]}", work, first, work["from"]!)));
+            await ExpectStatus(204, week.Lead.Post($"{Address}/work/finished",
+                Report($"f.{work["task"]}", work, first, work["to"]!)));
         }
         Assert.All((await week.Week())["work"]!.AsArray(), work => Assert.Equal("done", (string?)work!["state"]));
 
-        var feed = (await ExpectStatus(200, week.HeadOffice.Get("/feed?limit=100"))).Json.AsArray().Select(e => (string?)e!["type"])
+        var feed = (await ExpectStatus(200, week.HeadOffice.Get("/feed?limit=100"))).Json.AsArray()
+            .Select(e => (string?)e!["type"])
             .ToList();
         Assert.Equal(["setweek.direction-issued.v1", "setweek.store-opened.v1", "setweek.week-opened.v1",
             "setweek.plan-published.v1", "setweek.kit-delayed.v1", "setweek.plan-published.v1"], feed.Take(6));
@@ -75,7 +78,8 @@ public sealed class JourneyTests(RunningService service)
         var week = await new FirstRain(service.NewChain()).Open();
         var plan = await week.Plan();
         await ExpectStatus(204, week.Lead.Post($"{Address}/crew/p3/absent", """{"night": "tuesday", "why": "A fever."}"""));
-        Assert.Equal("overtaken", (string?)(await ExpectStatus(200, week.Lead.Get($"{Address}/plans/{plan["id"]}"))).Json["state"]);
+        Assert.Equal("overtaken", (string?)(await ExpectStatus(200,
+            week.Lead.Get($"{Address}/plans/{plan["id"]}"))).Json["state"]);
         var refused = await week.Publish(plan, await week.ETag());
         Assert.Equal((409, "overtaken"), (refused.Status, refused.Code));
         Assert.Equal("\"p3\" is absent in tuesday.", (string?)Assert.Single(refused.Json["because"]!.AsArray()));
@@ -107,12 +111,14 @@ public sealed class JourneyTests(RunningService service)
         var week = await new FirstRain(service.NewChain()).Open();
         var plan = await week.Plan();
         await ExpectStatus(204, week.Publish(plan, await week.ETag()));
-        var night = plan["plan"]!["nights"]!.AsArray().Single(planned => (string?)planned!["night"] == NightOf(plan, "wall.paint"))!;
+        var night = plan["plan"]!["nights"]!.AsArray().Single(planned =>
+            (string?)planned!["night"] == NightOf(plan, "wall.paint"))!;
         var paint = night["work"]!.AsArray().Single(work => (string?)work!["task"] == "wall.paint")!;
         await ExpectStatus(204, week.Lead.Post($"{Address}/work/started", Report("r1", paint, night, paint["from"]!)));
         await ExpectStatus(204, week.Lead.Post($"{Address}/work/finished", Report("r2", paint, night, paint["to"]!)));
         await ExpectStatus(204, week.Lead.Post($"{Address}/work/blocked", """
-            {"id": "r3", "task": "cycle.panel.fix", "at": "2027-03-08T20:05:00Z", "reason": "kit-damaged", "until": "2027-03-10T20:30:00Z", "note": "The panel is cracked."}
+            {"id": "r3", "task": "cycle.panel.fix", "at": "2027-03-08T20:05:00Z", "reason": "kit-damaged",
+                "until": "2027-03-10T20:30:00Z", "note": "The panel is cracked."}
             """));
 
         var replan = await week.Plan("2027-03-08T23:00");
@@ -128,8 +134,10 @@ public sealed class JourneyTests(RunningService service)
     {
         var chain = service.NewChain();
         var week = await new FirstRain(chain).Open();
-        await ExpectStatus(204, week.Lead.Post($"{Address}/crew/p3/absent", """{"night": "tuesday", "why": "A fever of his own."}"""));
-        await ExpectStatus(204, week.Lead.Put($"{Address}/crew/p2", """{"name": "Benno Marsh"}""", ("If-Match", await week.ETag())));
+        await ExpectStatus(204,
+            week.Lead.Post($"{Address}/crew/p3/absent", """{"night": "tuesday", "why": "A fever of his own."}"""));
+        await ExpectStatus(204, week.Lead.Put($"{Address}/crew/p2", """{"name": "Benno Marsh"}""",
+            ("If-Match", await week.ETag())));
         await week.PlanAndPublish();
         var stored = await service.EventsOf(chain);
         Assert.Contains("person-absent", stored);
@@ -143,7 +151,8 @@ public sealed class JourneyTests(RunningService service)
     {
         var chain = service.NewChain();
         var week = await new FirstRain(chain).Open();
-        await ExpectStatus(204, week.Lead.Post($"{Address}/crew/p3/absent", """{"night": "tuesday", "why": "A fever of her own."}"""));
+        await ExpectStatus(204,
+            week.Lead.Post($"{Address}/crew/p3/absent", """{"night": "tuesday", "why": "A fever of her own."}"""));
         await week.PlanAndPublish();
         Assert.Equal("A fever of her own.", (string?)Assert.Single((await week.Week())["notes"]!.AsArray())!["text"]);
         Assert.Null((await ExpectStatus(200, week.HeadOffice.Get(Address))).Json["notes"]);

@@ -73,7 +73,10 @@ public sealed class OpenWeekTests(RunningService service)
         await ExpectStatus(204,
             week.Lead
                 .Post($"{Address}/crew",
-                    """{"id": "p4", "name": "Dov Lark", "skills": {"dressing": 1}, "ratePerHour": 1200, "available": [{"night": "monday"}]}"""));
+                    """
+                    {"id": "p4", "name": "Dov Lark", "skills": {"dressing": 1}, "ratePerHour": 1200,
+                     "available": [{"night": "monday"}]}
+                    """));
         Assert.Equal((409, "in-crew-already"),
             await week.Lead.Post($"{Address}/crew",
                 """{"id": "p4", "name": "Dov", "skills": {}, "ratePerHour": 1, "available": []}""") is var twice
@@ -81,7 +84,8 @@ public sealed class OpenWeekTests(RunningService service)
         var refused = await week.Lead.Put($"{Address}/crew/p4", """{"available": [{"night": "monday"}, {"night": "sunday"}]}""",
             ("If-Match", await week.ETag()));
         Assert.Equal((422, "/available/1/night"), (refused.Status, Pointers(refused)[0]));
-        await ExpectStatus(204, week.Lead.Put($"{Address}/crew/p4", """{"available": [{"night": "tuesday"}], "ratePerHour": 1250}""",
+        await ExpectStatus(204,
+            week.Lead.Put($"{Address}/crew/p4", """{"available": [{"night": "tuesday"}], "ratePerHour": 1250}""",
             ("If-Match", await week.ETag())));
         var crew = (await ExpectStatus(200, week.Lead.Get($"{Address}/week-file"))).Json["crew"]!.AsArray();
         Assert.Equal((1250, "tuesday"), ((int)crew[3]!["ratePerHour"]!, (string?)crew[3]!["available"]![0]!["night"]));

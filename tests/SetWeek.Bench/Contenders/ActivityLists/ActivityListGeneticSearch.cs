@@ -4,9 +4,9 @@ using SetWeek.Planning.Compact;
 namespace SetWeek.Bench.Contenders.ActivityLists;
 
 /// <summary>
-/// A genetic algorithm over activity lists for one long night (Hartmann 1998). Each child is improved by double justification: its
-/// schedule is shifted to the end of the night and back (Valls, Ballestin and Quintanilla 2005). The population stores the lists
-/// that the shift to the end uses, so that a child takes two schedules and not three.
+/// A genetic algorithm over activity lists for one long night (Hartmann 1998). Each child is improved by double justification:
+/// its schedule is shifted to the end of the night and back (Valls, Ballestin and Quintanilla 2005). The population stores the
+/// lists that the shift to the end uses, so that a child takes two schedules and not three.
 /// </summary>
 internal sealed class ActivityListGeneticSearch
 {
@@ -104,7 +104,9 @@ internal sealed class ActivityListGeneticSearch
         }
     }
 
-    /// <summary>Two-point crossover: the middle comes from the second parent, the ends from the first. Then neighbours are swapped.</summary>
+    /// <summary>
+    /// Two-point crossover: the middle comes from the second parent, the ends from the first. Then neighbours are swapped.
+    /// </summary>
     private void CrossOver()
     {
         var (firstParent, secondParent) = (SelectParent(), SelectParent());

@@ -20,7 +20,8 @@ internal sealed class ResourceProfile(SingleNightProject project)
     }
 
     /// <summary>
-    /// The first slot at or after <paramref name="from"/> at which a mode fits. Its people are then in <see cref="AssignedPeople"/>.
+    /// The first slot at or after <paramref name="from"/> at which a mode fits. Its people are then in
+    /// <see cref="AssignedPeople"/>.
     /// </summary>
     public int Find(SingleNightProject.ProjectMode mode, int from)
     {
@@ -33,7 +34,8 @@ internal sealed class ResourceProfile(SingleNightProject project)
     }
 
     /// <summary>For each requirement of the mode found last, a person as a bit.</summary>
-    public ReadOnlySpan<ulong> AssignedPeople(SingleNightProject.ProjectMode mode) => assigned.AsSpan(0, mode.Requirements.Length);
+    public ReadOnlySpan<ulong> AssignedPeople(SingleNightProject.ProjectMode mode) =>
+        assigned.AsSpan(0, mode.Requirements.Length);
 
     public void Reserve(SingleNightProject.ProjectMode mode, int start, ReadOnlySpan<ulong> people)
     {

@@ -42,7 +42,8 @@ internal sealed class SingleNightProject
         Successors = [.. problem.Stints
             .Select(stint => edges.Where(edge => edge.Predecessor == stint.Index)
                 .Select(edge => new CompactPrecedence(edge.Successor, edge.Lag)).ToArray())];
-        Horizon = 1 + EarliestStarts.Max() + Modes.Sum(modes => modes.Max(mode => mode.DurationSlots)) + edges.Sum(edge => edge.Lag);
+        Horizon = 1 + EarliestStarts.Max() + Modes.Sum(modes => modes.Max(mode => mode.DurationSlots))
+            + edges.Sum(edge => edge.Lag);
     }
 
     /// <param name="ModeIndex">Index of the mode in its task.</param>
@@ -78,7 +79,8 @@ internal sealed class SingleNightProject
         && problem.Displays.All(display => display.Must && display.Alternate is null)
         && problem.Tasks.All(task => task is { ClosesZoneMinutes: 0, Due: Problem.Never } && task.Release < night.Closes)
         && problem.Tasks
-            .All(task => task.Modes.All(mode => mode.Equipment.All(use => use.Count <= problem.EquipmentCapacities[use.Equipment])))
+            .All(task => task.Modes.All(mode => mode.Equipment.All(use =>
+                use.Count <= problem.EquipmentCapacities[use.Equipment])))
         && problem.EquipmentCapacities.All(count => count <= short.MaxValue);
 
     /// <summary>The latest start of each activity in slots, with the end of the critical path at 0.</summary>
@@ -123,8 +125,8 @@ internal sealed class SingleNightProject
     }
 
     /// <summary>
-    /// The share of the work that falls to a person if all eligible people share it. The least versatile people get the lowest bits
-    /// and are assigned first.
+    /// The share of the work that falls to a person if all eligible people share it. The least versatile people get the lowest
+    /// bits and are assigned first.
     /// </summary>
     private double VersatilityOf(int person) => problem.Tasks.Sum(task => task.Modes[0].RequiredSkills
         .Where(problem.Crew[person].Meets)

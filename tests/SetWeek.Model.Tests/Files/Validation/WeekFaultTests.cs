@@ -76,19 +76,23 @@ public class WeekFaultTests
     [Fact]
     public void A_task_after_itself_is_a_cycle() =>
         Assert.Contains("finish.move -> finish.move",
-            DetailOfOnlyFault("/tasks/6/after/0/task", week => Task(week, "finish.move")["after"] = Json("""[{ "task": "finish.move" }]""")));
+            DetailOfOnlyFault("/tasks/6/after/0/task", week =>
+                Task(week, "finish.move")["after"] = Json("""[{ "task": "finish.move" }]""")));
 
     [Fact]
     public void A_role_that_too_few_can_fill_is_a_fault() =>
         Assert.Contains("only 2",
-            DetailOfOnlyFault("/tasks/6/modes/0/roles/0", week => Task(week, "finish.move")["modes"]![0]!["roles"]![0]!["people"] = 3));
+            DetailOfOnlyFault("/tasks/6/modes/0/roles/0", week =>
+                Task(week, "finish.move")["modes"]![0]!["roles"]![0]!["people"] = 3));
 
     [Fact]
     public void A_level_that_nobody_reaches_is_a_fault() =>
         Assert.Contains("nobody",
-            DetailOfOnlyFault("/tasks/3/modes/0/roles/0", week => Task(week, "canopy.hang")["modes"]![0]!["roles"]![0]!["level"] = 3));
+            DetailOfOnlyFault("/tasks/3/modes/0/roles/0", week =>
+                Task(week, "canopy.hang")["modes"]![0]!["roles"]![0]!["level"] = 3));
 
-    // Only Bo can rig, and only Ada and Bo can move stock. Each role alone can be filled, but one rigger and two for stock cannot.
+    // Only Bo can rig, and only Ada and Bo can move stock. Each role alone can be filled, but one rigger and two for stock
+    // cannot.
     [Fact]
     public void Roles_that_no_assignment_fills_together_are_a_fault() =>
         DetailOfOnlyFault("/tasks/3/modes/0/roles", week => Task(week, "canopy.hang")["modes"]![0]!["roles"]![1]!["people"] = 2);
@@ -133,7 +137,8 @@ public class WeekFaultTests
     [InlineData("2027-13-13T09:00")]
     [InlineData("2027-03-13T24:61")]
     [InlineData("2027-02-30T09:00")]
-    public void A_time_that_does_not_exist_is_a_fault(string launch) => DetailOfOnlyFault("/launch", week => week["launch"] = launch);
+    public void A_time_that_does_not_exist_is_a_fault(string launch) =>
+        DetailOfOnlyFault("/launch", week => week["launch"] = launch);
 
     [Fact]
     public void An_unknown_time_zone_is_a_fault() =>
@@ -148,7 +153,8 @@ public class WeekFaultTests
         DetailOfOnlyFault("/crew/1/available/0", week => week["crew"]![1]!["available"]![0]!["from"] = "2027-03-11T19:55");
 
     [Fact]
-    public void A_launch_before_the_first_night_is_a_fault() => DetailOfOnlyFault("/launch", week => week["launch"] = "2027-03-11T20:00");
+    public void A_launch_before_the_first_night_is_a_fault() =>
+        DetailOfOnlyFault("/launch", week => week["launch"] = "2027-03-11T20:00");
 
     [Fact]
     public void A_shift_grid_that_is_no_multiple_of_the_grid_is_a_fault() =>
@@ -181,7 +187,8 @@ public class WeekFaultTests
             week => week["displays"]![0]!["alternate"] = Json("""{ "display": "banner", "value": 1 }"""));
 
     [Fact]
-    public void A_second_last_task_is_a_fault() => DetailOfOnlyFault("/tasks/8/last", week => Task(week, "finish.air")["last"] = true);
+    public void A_second_last_task_is_a_fault() => DetailOfOnlyFault("/tasks/8/last", week =>
+        Task(week, "finish.air")["last"] = true);
 
     [Fact]
     public void An_unknown_or_repeated_goal_is_a_fault()

@@ -23,7 +23,8 @@ public sealed class FrozenRuleTests
     private static readonly ProgressReport[] Reports =
         [Published.Report("mon", "mask", Done, "22:04", "23:11"), Published.Report("mon", "paint", Running, "23:02")];
 
-    private static TinyPlan Replan(params ProgressReport[] more) => Week.Replan(Published, "2027-03-08T23:30", [.. Reports, .. more]);
+    private static TinyPlan Replan(params ProgressReport[] more) =>
+        Week.Replan(Published, "2027-03-08T23:30", [.. Reports, .. more]);
 
     private static TinyPlan Shifts(TinyPlan plan) => plan.Shift("mon", "ana", "22:00", "06:00", "23:15", "23:35")
         .Shift("mon", "bo", "22:00", "04:00").Shift("mon", "cy", "22:00", "23:00").Shift("tue", "ana", "22:00", "02:00");
@@ -48,7 +49,8 @@ public sealed class FrozenRuleTests
 
     [Fact]
     public void Begun_work_with_another_person_is_caught() => Assert.Equal(["frozen"],
-        Sign(Shifts(Replan())).Work("mon", "mask", "22:04", "23:11", "bo").Work("mon", "paint", "23:02", "00:02", "bo").BrokenRules);
+        Sign(Shifts(Replan())).Work("mon", "mask", "22:04", "23:11", "bo")
+            .Work("mon", "paint", "23:02", "00:02", "bo").BrokenRules);
 
     [Fact]
     public void Nothing_new_starts_before_now()
@@ -141,7 +143,9 @@ public sealed class FrozenRuleTests
             .Stint("mon", "paint", 1, mode, "00:00", to, person).BrokenRules);
     }
 
-    /// <summary>A want that was begun and then reopened may not be dropped. Its work may be repeated in another mode by others.</summary>
+    /// <summary>
+    /// A want that was begun and then reopened may not be dropped. Its work may be repeated in another mode by others.
+    /// </summary>
     [Fact]
     public void A_display_whose_work_has_begun_stays_in_the_plan()
     {

@@ -24,7 +24,8 @@ public sealed class WholeRuleTests
 
     [Fact]
     public void A_want_that_is_not_built_is_allowed() =>
-        Assert.Empty(OnShift(Week.Display("wall", display => display with { Commitment = DisplayCommitment.Want, Value = 5 })).BrokenRules);
+        Assert.Empty(OnShift(Week.Display("wall", display =>
+            display with { Commitment = DisplayCommitment.Want, Value = 5 })).BrokenRules);
 
     [Fact]
     public void A_task_missing_from_a_display_that_is_built_is_caught() =>
@@ -76,7 +77,8 @@ public sealed class WholeRuleTests
         Assert.Empty(OnShift(Either).Work("mon", "hang", "22:00", "22:30", "ana").BrokenRules);
         Assert.Equal(["whole"], OnShift(Either).BrokenRules);
         Assert.Equal(["whole"],
-            OnShift(Either).Work("mon", "mask", "22:00", "23:00", "ana").Work("mon", "hang", "23:00", "23:30", "ana").BrokenRules);
+            OnShift(Either).Work("mon", "mask", "22:00", "23:00", "ana")
+                .Work("mon", "hang", "23:00", "23:30", "ana").BrokenRules);
     }
 
     [Fact]

@@ -20,7 +20,8 @@ public sealed class AfterRuleTests
 
     [Fact]
     public void Work_that_starts_when_its_predecessor_ends_is_allowed() =>
-        Assert.Empty(Both(Week).Work("mon", "mask", "22:00", "23:00", "ana").Work("mon", "paint", "23:00", "00:00", "bo").BrokenRules);
+        Assert.Empty(Both(Week).Work("mon", "mask", "22:00", "23:00", "ana")
+            .Work("mon", "paint", "23:00", "00:00", "bo").BrokenRules);
 
     [Fact]
     public void Work_waits_for_the_last_stint_of_its_predecessor()
@@ -31,7 +32,9 @@ public sealed class AfterRuleTests
         Assert.Empty(plan.Work("mon", "paint", "23:30", "00:30", "bo").BrokenRules);
     }
 
-    /// <summary>The chain is mask, print, paint, and print is a want. With print left out, paint need not wait for mask.</summary>
+    /// <summary>
+    /// The chain is mask, print, paint, and print is a want. With print left out, paint need not wait for mask.
+    /// </summary>
     [Fact]
     public void A_task_left_out_imposes_no_precedence_not_even_a_transitive_one()
     {
@@ -39,6 +42,7 @@ public sealed class AfterRuleTests
             .Task("mask", 60)
             .Task("print", 60, task => task with { Display = "print", After = [new("mask")] })
             .Task("paint", 60, after: "print");
-        Assert.Empty(Both(week).Work("mon", "paint", "22:00", "23:00", "bo").Work("mon", "mask", "22:00", "23:00", "ana").BrokenRules);
+        Assert.Empty(Both(week).Work("mon", "paint", "22:00", "23:00", "bo")
+            .Work("mon", "mask", "22:00", "23:00", "ana").BrokenRules);
     }
 }

@@ -22,7 +22,8 @@ public sealed class KitRuleTests
     }
 
     [Fact]
-    public void Work_that_starts_when_its_kit_arrives_is_allowed() => Assert.Empty(BrokenRulesAt(Signs("2027-03-08T23:00"), "23:00", "23:30"));
+    public void Work_that_starts_when_its_kit_arrives_is_allowed() =>
+        Assert.Empty(BrokenRulesAt(Signs("2027-03-08T23:00"), "23:00", "23:30"));
 
     [Fact]
     public void A_kit_without_an_arrival_time_bars_its_work() =>

@@ -19,5 +19,6 @@ public sealed class LastRuleTests
     }
 
     [Fact]
-    public void A_final_clean_right_after_the_last_clean_down_is_allowed() => Assert.Empty(Cleaned.Work("mon", "final", "23:10", "00:10", "bo").BrokenRules);
+    public void A_final_clean_right_after_the_last_clean_down_is_allowed() =>
+        Assert.Empty(Cleaned.Work("mon", "final", "23:10", "00:10", "bo").BrokenRules);
 }

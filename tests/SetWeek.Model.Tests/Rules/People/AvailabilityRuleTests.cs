@@ -24,7 +24,8 @@ public sealed class AvailabilityRuleTests
         Assert.Empty(Ana(Mon("2027-03-08T23:00", "2027-03-09T02:00")).Plan.Shift("mon", "ana", "23:00", "02:00").BrokenRules);
 
     [Fact]
-    public void An_entry_without_times_covers_the_whole_night() => Assert.Empty(Ana(Mon()).Plan.Shift("mon", "ana", "22:00", "06:00").BrokenRules);
+    public void An_entry_without_times_covers_the_whole_night() =>
+        Assert.Empty(Ana(Mon()).Plan.Shift("mon", "ana", "22:00", "06:00").BrokenRules);
 
     [Fact]
     public void A_shift_in_a_night_without_an_entry_is_caught() =>

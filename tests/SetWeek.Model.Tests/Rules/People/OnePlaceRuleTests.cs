@@ -15,5 +15,6 @@ public sealed class OnePlaceRuleTests
     }
 
     [Fact]
-    public void Work_right_after_other_work_is_allowed() => Assert.Empty(Plan.Work("mon", "sign", "23:00", "23:30", "ana").BrokenRules);
+    public void Work_right_after_other_work_is_allowed() => Assert.Empty(
+        Plan.Work("mon", "sign", "23:00", "23:30", "ana").BrokenRules);
 }

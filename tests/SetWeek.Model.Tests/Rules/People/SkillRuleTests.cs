@@ -12,7 +12,9 @@ public sealed class SkillRuleTests
         .Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00").Shift("mon", "cy", "22:00", "06:00")
         .Work("mon", "pose", "22:00", "23:00", hands);
 
-    /// <summary>The roles are listed with the lowest level first. One assignment fits, in whatever order the people are named.</summary>
+    /// <summary>
+    /// The roles are listed with the lowest level first. One assignment fits, in whatever order the people are named.
+    /// </summary>
     [Fact]
     public void The_order_of_people_with_one_skill_has_no_effect()
     {

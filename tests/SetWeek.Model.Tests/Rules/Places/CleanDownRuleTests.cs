@@ -30,7 +30,8 @@ public sealed class CleanDownRuleTests
 
     [Fact]
     public void A_second_clean_down_is_caught() => Assert.Equal(["clean-down"],
-        Masked(Week).CleanDown("mon", "wall", "23:00", "23:10", "ana").CleanDown("mon", "wall", "23:10", "23:20", "ana").BrokenRules);
+        Masked(Week).CleanDown("mon", "wall", "23:00", "23:10", "ana")
+            .CleanDown("mon", "wall", "23:10", "23:20", "ana").BrokenRules);
 
     [Fact]
     public void A_clean_down_of_another_length_is_caught() =>

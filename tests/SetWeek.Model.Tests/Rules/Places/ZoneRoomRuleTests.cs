@@ -18,7 +18,8 @@ public sealed class ZoneRoomRuleTests
     }
 
     [Fact]
-    public void A_person_who_arrives_as_others_leave_is_allowed() => Assert.Empty(Masked(Week).Work("mon", "sign", "23:00", "23:30", "cy").BrokenRules);
+    public void A_person_who_arrives_as_others_leave_is_allowed() =>
+        Assert.Empty(Masked(Week).Work("mon", "sign", "23:00", "23:30", "cy").BrokenRules);
 
     [Fact]
     public void People_in_another_zone_do_not_count() =>

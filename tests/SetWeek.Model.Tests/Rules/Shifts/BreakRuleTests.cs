@@ -14,7 +14,8 @@ public sealed class BreakRuleTests
     }
 
     [Fact]
-    public void A_shift_of_exactly_the_limit_needs_no_break() => Assert.Empty(Plan.Shift("mon", "ana", "22:00", "02:00").BrokenRules);
+    public void A_shift_of_exactly_the_limit_needs_no_break() =>
+        Assert.Empty(Plan.Shift("mon", "ana", "22:00", "02:00").BrokenRules);
 
     [Fact]
     public void A_break_in_a_shift_that_owes_none_is_caught() =>

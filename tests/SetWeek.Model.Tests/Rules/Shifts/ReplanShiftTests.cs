@@ -51,7 +51,8 @@ public sealed class ReplanShiftTests
 
     [Fact]
     public void Somebody_not_available_this_night_leaves_at_the_next_slot() =>
-        AssertOnlyUnavoidable(WithoutBegunWork(Week.Person("ana", ana => ana with { Available = [new("tue")] }), "23:45"), "availability");
+        AssertOnlyUnavoidable(WithoutBegunWork(Week.Person("ana", ana =>
+            ana with { Available = [new("tue")] }), "23:45"), "availability");
 
     [Fact]
     public void A_shift_can_end_now_where_now_is_a_slot_of_the_shift_grid() =>
@@ -72,7 +73,8 @@ public sealed class ReplanShiftTests
         var threeHours = Quarters with { MinShiftMinutes = 180 };
         Assert.Equal(["shift-length"], WithoutBegunWork(Week.Rules(threeHours), "23:45").BrokenRules);
         AssertOnlyUnavoidable(WithoutBegunWork(Week.Rules(threeHours), "01:00"));
-        AssertOnlyUnavoidable(WithoutBegunWork(AnaUntil("2027-03-08T23:00").Rules(threeHours), "23:45"), "availability", "shift-length");
+        AssertOnlyUnavoidable(WithoutBegunWork(AnaUntil("2027-03-08T23:00")
+            .Rules(threeHours), "23:45"), "availability", "shift-length");
         Assert.Equal(["shift-length"], WithoutBegunWork(AnaUntil("2027-03-09T02:00").Rules(threeHours), "23:45").BrokenRules);
         AssertOnlyUnavoidable(WithoutBegunWork(AnaUntil("2027-03-09T00:30").Rules(threeHours), "23:45"), "shift-length");
     }
@@ -145,7 +147,8 @@ public sealed class ReplanShiftTests
         Assert.Equal(["rest"], plan.Shift("mon", "ana", "22:00", "00:15").Shift("tue", "ana", "22:00", "02:00").BrokenRules);
         // With a commitment this near, even leaving now leaves too little rest.
         var busy = week.Busy("ana", "2027-03-09T12:00", "2027-03-09T13:00");
-        AssertOnlyUnavoidable(busy.Replan(Published, Now).Shift("mon", "bo", "22:00", "06:00").Work("mon", "mask", "00:00", "01:00", "bo")
+        AssertOnlyUnavoidable(busy.Replan(Published, Now).Shift("mon", "bo", "22:00", "06:00")
+            .Work("mon", "mask", "00:00", "01:00", "bo")
             .Shift("mon", "ana", "22:00", "23:45"), "rest");
     }
 
@@ -168,7 +171,8 @@ public sealed class ReplanShiftTests
     {
         var published = WithKeyholder.Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:15", "06:00")
             .Work("mon", "mask", "23:00", "00:00", "ana");
-        var plan = WithKeyholder.Replan(published, Now).Shift("mon", "bo", "22:15", "06:00").Work("mon", "mask", "00:00", "01:00", "bo");
+        var plan = WithKeyholder.Replan(published, Now).Shift("mon", "bo", "22:15", "06:00")
+            .Work("mon", "mask", "00:00", "01:00", "bo");
         AssertOnlyUnavoidable(plan.Shift("mon", "ana", "22:00", "23:45").Keyholder("mon", "bo"), "keyholder");
         Assert.Equal(["keyholder"], plan.Shift("mon", "ana", "22:00", "23:45").BrokenRules);
         // Ana can span both shifts, so the plan must name her.

@@ -49,7 +49,8 @@ public sealed class RestRuleTests
     [Theory]
     [InlineData("05:00", true)]
     [InlineData("05:05", false)]
-    public void Rest_after_a_shift_joined_to_a_commitment_counts_from_the_shifts_end(string to, bool allowed) => Assert.Equal(allowed ? [] : ["rest"],
+    public void Rest_after_a_shift_joined_to_a_commitment_counts_from_the_shifts_end(string to, bool allowed) =>
+        Assert.Equal(allowed ? [] : ["rest"],
         Busy("2027-03-08T19:00", "2027-03-08T21:30").Plan.Shift("mon", "ana", "22:00", to).Shift("tue", "ana", "22:00", "02:00")
             .BrokenRules);
 

@@ -2,7 +2,9 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Tests.Rules.Shifts;
 
-/// <summary>Checks the rules with numbers from working-time law and over clock changes. Each test names its source. Not legal advice.</summary>
+/// <summary>
+/// Checks the rules with numbers from working-time law and over clock changes. Each test names its source. Not legal advice.
+/// </summary>
 public sealed class WorkingTimeTests
 {
     private static TinyWeek Nights(string timeZone, params string[] hours) => TinyWeek.New.With(week => week with
@@ -29,7 +31,8 @@ public sealed class WorkingTimeTests
     [Theory]
     [InlineData("08:30", false)] // 21:00 to 08:30: 11.5 h
     [InlineData("09:00", true)]
-    public void Twelve_hours_of_daily_rest_for_the_under_18s(string returns, bool allowed) => Assert.Equal(allowed ? [] : ["rest"],
+    public void Twelve_hours_of_daily_rest_for_the_under_18s(string returns, bool allowed) =>
+        Assert.Equal(allowed ? [] : ["rest"],
         Nights("Europe/London", "2026-09-07T17:00/2026-09-07T21:00", "2026-09-08T08:30/2026-09-08T13:00")
             .Rules(new() { MinRestMinutes = 11 * 60, Under18 = new() { MinRestMinutes = 12 * 60 } })
             .Person("ana", ana => ana with { Under18 = true }).Plan
@@ -60,7 +63,8 @@ public sealed class WorkingTimeTests
         Assert.Equal(allowed ? [] : ["break"], Nights("Europe/London", "2026-09-07T17:00/2026-09-07T23:00")
             .Rules(new() { BreakAfterMinutes = 360, BreakMinutes = 20, Under18 = new() { BreakAfterMinutes = 270,
                 BreakMinutes = 30 } })
-            .Person("ana", ana => ana with { Under18 = true }).Plan.Shift("n0", "ana", "17:00", to, breakFrom, breakTo).BrokenRules);
+            .Person("ana", ana => ana with { Under18 = true }).Plan.Shift("n0", "ana", "17:00", to, breakFrom,
+                breakTo).BrokenRules);
 
     /// <summary>
     /// UK Working Time Regulations 1998, regulation 6A: young workers do not work in the restricted period from 22:00.
@@ -97,8 +101,10 @@ public sealed class WorkingTimeTests
     [Theory]
     [InlineData("02:30", "12:30", false)]
     [InlineData("00:30", "10:30", true)]
-    public void Rest_is_counted_in_elapsed_hours(string leaves, string returns, bool allowed) => Assert.Equal(allowed ? [] : ["rest"],
+    public void Rest_is_counted_in_elapsed_hours(string leaves, string returns, bool allowed) =>
+        Assert.Equal(allowed ? [] : ["rest"],
         Nights("Europe/London", "2026-10-24T20:00/2026-10-25T03:00", "2026-10-25T10:30/2026-10-25T20:00")
-            .Rules(new() { MinRestMinutes = 11 * 60 }).Plan.Shift("n0", "ana", "20:00", leaves).Shift("n1", "ana", returns, "20:00")
+            .Rules(new() { MinRestMinutes = 11 * 60 }).Plan.Shift("n0", "ana", "20:00", leaves)
+            .Shift("n1", "ana", returns, "20:00")
                 .BrokenRules);
 }

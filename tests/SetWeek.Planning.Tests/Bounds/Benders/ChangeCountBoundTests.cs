@@ -25,7 +25,9 @@ public sealed class ChangeCountBoundTests
         Tasks = [Needing("late", 60), Task("long", 120)],
     }, [new(0, 0, 0, 60), new(1, 1, 0, 120)]);
 
-    /// <summary>The kit comes an hour after the only night opens, when Ann's published shift ends, so her shift changes.</summary>
+    /// <summary>
+    /// The kit comes an hour after the only night opens, when Ann's published shift ends, so her shift changes.
+    /// </summary>
     [Fact]
     public void A_shift_that_ends_before_the_kit_comes_changes() => AssertMinimum(1, Late(Evening(0, 60)) with
     {
@@ -81,7 +83,8 @@ public sealed class ChangeCountBoundTests
     /// <param name="published">The published work, in minutes after the opening of its night.</param>
     /// <param name="shiftsOfAnn">Ann's published shifts, in minutes after the opening; null: shifts as long as the work.</param>
     /// <param name="nights">The number of nights of the week.</param>
-    private static void AssertMinimum(long minimum, Week week, PublishedStint[] published, (int Night, int From, int To)[]? shiftsOfAnn = null,
+    private static void AssertMinimum(long minimum, Week week, PublishedStint[] published,
+        (int Night, int From, int To)[]? shiftsOfAnn = null,
         int nights = 2)
     {
         week = week with { Nights = [.. week.Nights.Take(nights)], Crew = [.. week.Crew.Select(member => member with
@@ -95,7 +98,8 @@ public sealed class ChangeCountBoundTests
                 At(work.Night, work.To), [new Assignment(work.Person, 0)]))],
             Shifts = [.. (shiftsOfAnn?.Select(shift => (Person: 0, shift.Night, shift.From, shift.To))
                 ?? published.Select(work => (work.Person, work.Night, work.From, work.To)))
-                .Select(shift => new ScheduledShift(shift.Person, shift.Night, At(shift.Night, shift.From), At(shift.Night, shift.To),
+                .Select(shift => new ScheduledShift(shift.Person, shift.Night, At(shift.Night, shift.From),
+                    At(shift.Night, shift.To),
                     null))],
             Keyholders = new int?[nights],
         };

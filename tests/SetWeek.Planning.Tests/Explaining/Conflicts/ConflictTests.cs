@@ -10,8 +10,8 @@ using static SetWeek.Planning.Tests.Bounds.BoundsWeek;
 namespace SetWeek.Planning.Tests.Explaining.Conflicts;
 
 /// <summary>
-/// A conflict is an irreducible infeasible set of rule instances. For tiny weeks it is derived by hand. For random weeks the exact
-/// model, independent of the conflict search, confirms that the set is infeasible and that no member can be dropped.
+/// A conflict is an irreducible infeasible set of rule instances. For tiny weeks it is derived by hand. For random weeks the
+/// exact model, independent of the conflict search, confirms that the set is infeasible and that no member can be dropped.
 /// </summary>
 public sealed class ConflictTests
 {
@@ -29,7 +29,9 @@ public sealed class ConflictTests
         Assert.Equal([.. Wall, "kit kit props", "window night n1"], Members(week));
     }
 
-    /// <summary>The kit comes at noon, after the only night even if it were six hours longer, so its hours play no part.</summary>
+    /// <summary>
+    /// The kit comes at noon, after the only night even if it were six hours longer, so its hours play no part.
+    /// </summary>
     [Fact]
     public void A_kit_after_every_night_conflicts_with_the_must_alone()
     {
@@ -39,8 +41,8 @@ public sealed class ConflictTests
     }
 
     /// <summary>
-    /// Painting takes 60 minutes, drying four hours, filling 60, and filling is due in the first night of 120 minutes. Without the
-    /// due, without drying, or in a longer night it fits.
+    /// Painting takes 60 minutes, drying four hours, filling 60, and filling is due in the first night of 120 minutes. Without
+    /// the due, without drying, or in a longer night it fits.
     /// </summary>
     [Fact]
     public void Drying_and_a_due_are_members_with_their_task()
@@ -117,7 +119,9 @@ public sealed class ConflictTests
         Assert.NotEmpty(conflict.Members);
     }
 
-    /// <summary>With all rules outside the conflict relaxed there is no plan. With any one member relaxed as well there is one.</summary>
+    /// <summary>
+    /// With all rules outside the conflict relaxed there is no plan. With any one member relaxed as well there is one.
+    /// </summary>
     [Theory]
     [InlineData(true, 60)]
     [InlineData(false, 60)]
@@ -168,7 +172,8 @@ public sealed class ConflictTests
     private static Week Relax(Week week, IEnumerable<RelaxableRule> rules) =>
         rules.Aggregate(week, (relaxed, relaxable) => relaxable.Relax(relaxed));
 
-    private static IEnumerable<RelaxableRule> Leaves(RelaxableRule relaxable) => relaxable.Parts.Count == 0 ? [relaxable] : relaxable.Parts;
+    private static IEnumerable<RelaxableRule> Leaves(RelaxableRule relaxable) =>
+        relaxable.Parts.Count == 0 ? [relaxable] : relaxable.Parts;
 
     /// <summary>The rule and the ids of its subject. Two bans of one night have the same ids, so the trait is added.</summary>
     private static string Name(RelaxableRule relaxable) =>

@@ -19,7 +19,8 @@ public sealed class EarliestStartTests
     [Fact]
     public void The_longest_path_is_listed_back_to_the_opening_of_a_night()
     {
-        var all = EarliestStart(Week.Task("coat", 60).Task("canopy", 60, "coat", dry: 240).Plan.Shift("mon", "ana", "22:00", "06:00")
+        var all = EarliestStart(Week.Task("coat", 60).Task("canopy", 60, "coat", dry: 240).Plan
+            .Shift("mon", "ana", "22:00", "06:00")
             .Work("mon", "coat", "22:00", "23:00", "ana").Work("mon", "canopy", "03:00", "04:00", "ana"), "canopy");
         Assert.Equal((Local("2027-03-09T03:00"), true), (all.NotBefore.LocalDateTime, all.Proven));
         Assert.Equal(["canopy waits for coat, which ends Mon 8 Mar 23:00 at the earliest and dries until Tue 9 Mar 03:00.",
@@ -44,7 +45,8 @@ public sealed class EarliestStartTests
     public void The_price_of_an_earlier_start_is_that_of_the_best_such_plan()
     {
         var all = EarliestStart(WithGoals(Week.Person("cy", NeverAvailable)
-            .Person("bo", member => member with { RatePerHour = 600, Available = [new("mon", Local("2027-03-08T23:00"))] }), "cost")
+            .Person("bo", member => member with { RatePerHour = 600,
+                Available = [new("mon", Local("2027-03-08T23:00"))] }), "cost")
                 .Task("a", 60).Plan
             .Shift("mon", "bo", "23:00", "00:00").Work("mon", "a", "23:00", "00:00", "bo"), "a");
         Assert.Equal((Local("2027-03-08T22:00"), Local("2027-03-08T22:00"), true),
@@ -53,8 +55,8 @@ public sealed class EarliestStartTests
     }
 
     /// <summary>
-    /// Only Ana can paint, and she paints a and b for an hour each. So both are done at midnight at the earliest, which the longest
-    /// path does not show. Without the skill, or without one of the precedences, c could start earlier.
+    /// Only Ana can paint, and she paints a and b for an hour each. So both are done at midnight at the earliest, which the
+    /// longest path does not show. Without the skill, or without one of the precedences, c could start earlier.
     /// </summary>
     [Fact]
     public void A_bound_found_by_the_solver_is_explained_by_its_conflict()

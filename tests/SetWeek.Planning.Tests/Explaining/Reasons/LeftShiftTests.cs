@@ -49,7 +49,8 @@ public sealed class LeftShiftTests
         .Work("mon", "b", "23:00", "00:00", "ana"), "b");
 
     [Fact]
-    public void The_stint_before_it_forbids_earlier_starts() => AssertForbidden(["whole"], Week.Task("a", 60, task => task with { Stints = 2 }).Plan
+    public void The_stint_before_it_forbids_earlier_starts() =>
+        AssertForbidden(["whole"], Week.Task("a", 60, task => task with { Stints = 2 }).Plan
         .Shift("mon", "ana", "22:00", "06:00").Stint("mon", "a", 1, 0, "22:00", "22:30", "ana")
         .Stint("mon", "a", 2, 0, "22:30", "23:00", "ana"),
         "a", 2);
@@ -61,7 +62,8 @@ public sealed class LeftShiftTests
 
     /// <summary>The task may not run before 23:00, so the ban forbids starts from 22:00 to 22:55.</summary>
     [Fact]
-    public void A_ban_forbids_earlier_starts() => AssertForbidden(["ban", Opens], Week.Ban("mon", "noisy", "2027-03-08T22:00", "2027-03-08T23:00")
+    public void A_ban_forbids_earlier_starts() => AssertForbidden(["ban", Opens],
+        Week.Ban("mon", "noisy", "2027-03-08T22:00", "2027-03-08T23:00")
         .Task("a", 60, task => task with { Traits = ["noisy"] }).Plan
         .Shift("mon", "ana", "22:00", "06:00").Work("mon", "a", "23:00", "00:00", "ana"), "a");
 
@@ -147,7 +149,8 @@ public sealed class LeftShiftTests
 
     /// <summary>A shift lasts at most four hours. Hers already does, with work at its end.</summary>
     [Fact]
-    public void The_maximum_shift_length_forbids_earlier_starts() => AssertForbidden(["shift-length", Opens], Week.Rules(new() { MaxShiftMinutes = 240 })
+    public void The_maximum_shift_length_forbids_earlier_starts() =>
+        AssertForbidden(["shift-length", Opens], Week.Rules(new() { MaxShiftMinutes = 240 })
         .Task("a", 60, Painted).Task("b", 60).Plan
         .Shift("mon", "ana", "23:00", "03:00").Work("mon", "a", "23:00", "00:00", "ana")
         .Work("mon", "b", "02:00", "03:00", "ana"), "a");
@@ -173,7 +176,8 @@ public sealed class LeftShiftTests
 
     /// <summary>Bo is the keyholder and comes at 23:00. No other shift may start before his.</summary>
     [Fact]
-    public void The_keyholders_hours_forbid_earlier_starts() => AssertForbidden(["availability", Opens], Week.Rules(new() { KeyholderPresent = true })
+    public void The_keyholders_hours_forbid_earlier_starts() =>
+        AssertForbidden(["availability", Opens], Week.Rules(new() { KeyholderPresent = true })
         .Person("ana", member => member with { Keyholder = false })
         .Person("bo", member => member with { Available = [new("mon", TinyWeek.Local("2027-03-08T23:00"))] })
         .Task("a", 60, Painted).Plan

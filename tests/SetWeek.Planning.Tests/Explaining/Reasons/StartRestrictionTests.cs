@@ -8,14 +8,16 @@ using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Tests.Explaining.Reasons;
 
-/// <summary>Properties of the restrictions on earlier starts, compared with the checker for every stint of plans of random weeks.</summary>
+/// <summary>
+/// Properties of the restrictions on earlier starts, compared with the checker for every stint of plans of random weeks.
+/// </summary>
 public sealed class StartRestrictionTests
 {
     private static readonly SearchLimits Short = new() { Effort = 0.5, Workers = 1 };
 
     /// <summary>
-    /// Rules that can be relaxed by changing numbers of the week. The other restrictions come from other work, from hours outside the
-    /// nights and from breaks.
+    /// Rules that can be relaxed by changing numbers of the week. The other restrictions come from other work, from hours
+    /// outside the nights and from breaks.
     /// </summary>
     private static readonly string[] Relaxable =
         ["kit", "drying", "after", "same-night", "ban", "zone-room", "equipment", "zone-closed",
@@ -23,7 +25,8 @@ public sealed class StartRestrictionTests
             "two-person", "keyholder", "open-close", "young-worker"];
 
     [Fact]
-    public void A_feasible_start_breaks_no_rule_and_a_forbidden_one_breaks_its_restrictions() => ForEveryStint((subject, starts) =>
+    public void A_feasible_start_breaks_no_rule_and_a_forbidden_one_breaks_its_restrictions() =>
+        ForEveryStint((subject, starts) =>
     {
         var move = new StintMove(subject);
         foreach (var start in starts)
@@ -54,7 +57,8 @@ public sealed class StartRestrictionTests
         var named = IrreducibleCover.Of(forbidden);
         Assert.True(forbidden.All(start => start.BlockingSets.Any(set => set.All(named.Contains))));
         foreach (var hold in named)
-            Assert.Contains(forbidden, start => start.BlockingSets.All(set => !set.All(other => other != hold && named.Contains(other))));
+            Assert.Contains(forbidden, start => start.BlockingSets.All(set =>
+                !set.All(other => other != hold && named.Contains(other))));
     });
 
     /// <summary>
@@ -70,19 +74,23 @@ public sealed class StartRestrictionTests
             var (week, current) = (subject.Problem.Week, start);
             for (var round = 0; round < 12 && current.FeasibleSchedule is null; round++)
             {
-                StartRestriction[] relaxed = [.. current.BlockingSets.SelectMany(set => set).Where(hold => Relaxable.Contains(hold.Rule))];
+                StartRestriction[] relaxed = [.. current.BlockingSets.SelectMany(set => set)
+                    .Where(hold => Relaxable.Contains(hold.Rule))];
                 if (relaxed.Length == 0) break;
                 var rules = relaxed.Select(hold => hold.ToBlockingRule(subject.Problem)).ToArray();
                 foreach (var hold in rules) week = Without(week, hold.Rule, hold.About.Zone);
                 current = At(subject, week, start);
                 Assert.DoesNotContain(current.BlockingSets.SelectMany(set => set),
-                    hold => rules.Any(rule => rule.Rule == hold.Rule && rule.About.Zone == hold.ToBlockingRule(subject.Problem).About.Zone));
+                    hold => rules.Any(rule => rule.Rule == hold.Rule
+                        && rule.About.Zone == hold.ToBlockingRule(subject.Problem).About.Zone));
             }
-            Assert.True(current.FeasibleSchedule is not null || current.BlockingSets.All(set => set.Any(hold => !Relaxable.Contains(hold.Rule))));
+            Assert.True(current.FeasibleSchedule is not null
+                || current.BlockingSets.All(set => set.Any(hold => !Relaxable.Contains(hold.Rule))));
         }
     });
 
-    private static void ForEveryStint(Action<ExplanationSubject, IReadOnlyList<CandidateStart>> check) => TinyWeekGenerator.Any.Sample(week =>
+    private static void ForEveryStint(Action<ExplanationSubject, IReadOnlyList<CandidateStart>> check) =>
+        TinyWeekGenerator.Any.Sample(week =>
     {
         var (problem, plan) = (Problem.Of(week), Planner.Plan(week, Short));
         var schedule = PlanConverter.ScheduleOf(problem, plan);
@@ -93,12 +101,14 @@ public sealed class StartRestrictionTests
         }
     }, iter: 15, threads: 1);
 
-    private static bool IsInNight(ExplanationSubject subject, CandidateStart start) => start.Minute >= subject.Problem.Nights[start.Night].Opens;
+    private static bool IsInNight(ExplanationSubject subject, CandidateStart start) =>
+        start.Minute >= subject.Problem.Nights[start.Night].Opens;
 
     private static CandidateStart At(ExplanationSubject subject, Week week, CandidateStart start)
     {
         var relaxed = new ExplanationSubject(Problem.Of(week), subject.Schedule, subject.Work);
-        return new EarlierStartScan(relaxed).NearestFirst().Single(same => same.Night == start.Night && same.Minute == start.Minute);
+        return new EarlierStartScan(relaxed).NearestFirst().Single(same =>
+            same.Night == start.Night && same.Minute == start.Minute);
     }
 
     private static Week Without(Week week, string rule, string? zone)

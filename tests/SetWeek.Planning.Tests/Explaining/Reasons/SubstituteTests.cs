@@ -84,8 +84,8 @@ public sealed class SubstituteTests
     }
 
     /// <summary>
-    /// If the exchange alone breaks no rule, the plan with the substitute has goal values. If the skill is missing or the law bars
-    /// it, there is no such plan.
+    /// If the exchange alone breaks no rule, the plan with the substitute has goal values. If the skill is missing or the law
+    /// bars it, there is no such plan.
     /// </summary>
     [Fact]
     public void Every_possible_substitute_in_random_weeks_has_a_price() => TinyWeekGenerator.Any.Sample(week =>

@@ -84,7 +84,9 @@ public sealed class RepairTests
             repairs.DistinctBy(repair => string.Join('\n', repair.Changes.Select(change => change.ToString()).Order())).Count());
     }
 
-    /// <summary>Each repair gives a valid week with a plan. Its stated value of the first goal is not below the optimum.</summary>
+    /// <summary>
+    /// Each repair gives a valid week with a plan. Its stated value of the first goal is not below the optimum.
+    /// </summary>
     [Theory]
     [InlineData(true)]
     [InlineData(false)]

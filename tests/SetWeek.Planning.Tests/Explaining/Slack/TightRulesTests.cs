@@ -15,7 +15,9 @@ namespace SetWeek.Planning.Tests.Explaining.Slack;
 /// </summary>
 public sealed class TightRulesTests
 {
-    /// <summary>The kit comes at 23:00, the work takes 60 minutes, and the night closes at 24:00. One of the two people has no shift.</summary>
+    /// <summary>
+    /// The kit comes at 23:00, the work takes 60 minutes, and the night closes at 24:00. One of the two people has no shift.
+    /// </summary>
     [Fact]
     public void A_kit_and_a_night_without_slack_are_listed()
     {
@@ -70,7 +72,8 @@ public sealed class TightRulesTests
                 Tasks = [.. week.Tasks.Select(task => task with
                 {
                     After = [.. task.After
-                        .Select(precedence => precedence.DryMinutes == 0 ? precedence : precedence with { DryMinutes = precedence.DryMinutes + step })],
+                        .Select(precedence => precedence.DryMinutes == 0 ? precedence
+                            : precedence with { DryMinutes = precedence.DryMinutes + step })],
                 })],
             });
             AssertTight("zone-closed", WorkSlack.ZoneClosed(problem, plan, works), week with
@@ -81,7 +84,8 @@ public sealed class TightRulesTests
             AssertTight("equipment", WorkSlack.Equipment(problem, plan, works), week with
             {
                 Store = week.Store
-                    with { Equipment = [.. week.Store.Equipment.Select(equipment => equipment with { Count = equipment.Count - 1 })] },
+                    with { Equipment = [.. week.Store.Equipment.Select(equipment =>
+                        equipment with { Count = equipment.Count - 1 })] },
             });
             AssertTight("zone-room", WorkSlack.ZoneCapacities(problem, plan, works), week with
             {

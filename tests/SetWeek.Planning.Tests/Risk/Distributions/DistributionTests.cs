@@ -59,7 +59,8 @@ public sealed class DistributionTests
     }
 
     /// <summary>
-    /// For integer parameters the regularised incomplete beta function is a polynomial (DLMF 8.17): I_x(2, 3) = 6x^2 - 8x^3 + 3x^4.
+    /// For integer parameters the regularised incomplete beta function is a polynomial (DLMF 8.17): I_x(2, 3) = 6x^2 - 8x^3 +
+    /// 3x^4.
     /// </summary>
     [Fact]
     public void The_incomplete_beta_function_agrees_with_its_polynomial()
@@ -125,8 +126,8 @@ public sealed class DistributionTests
     [Fact]
     public void Unordered_points_are_rejected() => Assert.Throws<ArgumentException>(() => new ThreePointEstimate(3, 2, 5));
 
-    private static int Check(JsonElement distribution, Func<ThreePointEstimate, double> mean, Func<ThreePointEstimate, double> variance,
-        Func<ThreePointEstimate, double, double> quantile, double tolerance)
+    private static int Check(JsonElement distribution, Func<ThreePointEstimate, double> mean,
+        Func<ThreePointEstimate, double> variance, Func<ThreePointEstimate, double, double> quantile, double tolerance)
     {
         var estimate = Points(distribution);
         Assert.InRange(mean(estimate) - distribution.GetProperty("mean").GetDouble(), -tolerance, tolerance);
@@ -134,7 +135,8 @@ public sealed class DistributionTests
         var count = 2;
         foreach (var known in distribution.GetProperty("quantiles").EnumerateObject())
         {
-            Assert.InRange(quantile(estimate, double.Parse(known.Name, System.Globalization.CultureInfo.InvariantCulture)) - known.Value
+            Assert.InRange(quantile(estimate, double.Parse(known.Name,
+                System.Globalization.CultureInfo.InvariantCulture)) - known.Value
                 .GetDouble(), -tolerance, tolerance);
             count++;
         }
@@ -142,5 +144,6 @@ public sealed class DistributionTests
     }
 
     private static ThreePointEstimate Points(JsonElement distribution) =>
-        new(distribution.GetProperty("a").GetDouble(), distribution.GetProperty("mode").GetDouble(), distribution.GetProperty("b").GetDouble());
+        new(distribution.GetProperty("a").GetDouble(), distribution.GetProperty("mode")
+            .GetDouble(), distribution.GetProperty("b").GetDouble());
 }

@@ -45,14 +45,16 @@ public sealed class ApiDescriptionTests(RunningService service)
     public async Task Every_example_of_a_body_fits_its_schema()
     {
         var description = await Description();
-        foreach (var (path, method, operation) in Operations(description).Where(listed => listed.Operation.ContainsKey("requestBody")))
+        foreach (var (path, method, operation) in Operations(description)
+            .Where(listed => listed.Operation.ContainsKey("requestBody")))
         {
             var media = operation["requestBody"]!["content"]!["application/json"]!;
             var name = ((string)media["schema"]!["$ref"]!).Split('/')[^1];
             var schema = JsonSchema.FromText(description["components"]!["schemas"]![name]!.ToJsonString());
             var result = schema.Evaluate(JsonDocument.Parse(media["example"]!.ToJsonString()).RootElement,
                 new EvaluationOptions { OutputFormat = OutputFormat.List });
-            Assert.True(result.IsValid, $"{method} {path}: {string.Join("; ", result.Details?.Where(detail => detail.Errors is not null)
+            Assert.True(result.IsValid,
+                $"{method} {path}: {string.Join("; ", result.Details?.Where(detail => detail.Errors is not null)
                 .Select(detail => $"{detail.InstanceLocation} {string.Join(", ", detail.Errors!.Values)}") ?? [])}");
         }
     }
