@@ -1,6 +1,7 @@
 using SetWeek.Bench.Contenders;
 using SetWeek.Bench.Instances;
 using SetWeek.Model.Checking;
+using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Search;
 
@@ -59,7 +60,7 @@ internal static class OpenBench
         if (outcome.Bound > instance.Best)
             return $"claims the bound {outcome.Bound}, above the best known makespan {instance.Best}";
         if (outcome.Schedule is not { } schedule) return null;
-        if (Checker.Check(problem, schedule) is [var breach, ..]) return $"breaks {breach.Rule}: {breach.Sentence}";
+        if (Checker.Check(problem, schedule) is [var breach, ..]) return $"breaks {breach.Rule.Text()}: {breach.Sentence}";
         var makespan = schedule.Work.Max(work => work.To);
         if (makespan < instance.LowerBound) return $"has the makespan {makespan}, below the proven bound {instance.LowerBound}";
         return outcome.Proven && makespan != outcome.Bound

@@ -88,12 +88,12 @@ internal static class ReplansBench
             status = plan.Status.ToString(),
             broken = breachCount,
             firstPlanMilliseconds = first is null ? (double?)null : Math.Round(first.Elapsed.TotalMilliseconds, 1),
-            firstChanges = TextOf(first, "changes"),
-            firstLeftOut = TextOf(first, "leftOut"),
-            at2s = TextOf(early, "changes"),
-            leftOutAt2s = TextOf(early, "leftOut"),
-            atEnd = TextOf(last, "changes"),
-            leftOutAtEnd = TextOf(last, "leftOut"),
+            firstChanges = TextOf(first, GoalId.Changes),
+            firstLeftOut = TextOf(first, GoalId.LeftOut),
+            at2s = TextOf(early, GoalId.Changes),
+            leftOutAt2s = TextOf(early, GoalId.LeftOut),
+            atEnd = TextOf(last, GoalId.Changes),
+            leftOutAtEnd = TextOf(last, GoalId.LeftOut),
             provenAfterSeconds = provenAfter is { } after ? Math.Round(after.TotalSeconds, 2) : (double?)null,
             workElsewhere = changes?.Work.Count,
             shiftsChanged = changes?.Shifts.Count,
@@ -102,12 +102,12 @@ internal static class ReplansBench
         return breachCount == 0;
     }
 
-    private static string? TextOf(SearchProgress? seen, string goal) =>
-        seen?.Best.Goals.FirstOrDefault(value => value.Goal == goal) is { } value
+    private static string? TextOf(SearchProgress? progress, GoalId goal) =>
+        progress?.Best.Goals.FirstOrDefault(value => value.Goal == goal) is { } value
         ? $"{value.Value} (>= {value.Bound})" : null;
 
     private static bool Proven(Plan plan) =>
-        plan.Goals.Where(goal => goal.Goal is "leftOut" or "changes").All(goal => goal.Bound >= goal.Value);
+        plan.Goals.Where(goal => goal.Goal is GoalId.LeftOut or GoalId.Changes).All(goal => goal.Bound >= goal.Value);
 
     private static ProgressReport[] AsPlanned(Plan plan, LocalDateTime now, Week week) =>
     [

@@ -1,3 +1,5 @@
+using SetWeek.Model.Weeks;
+
 namespace SetWeek.Bench;
 
 /// <summary>
@@ -10,10 +12,11 @@ internal static class WeekNights
         var (failed, proven) = (0, 0);
         foreach (var (size, seed) in weeks)
         {
-            var week = WeekGenerator.Make(size, seed) with { Goals = [new("leftOut"), new("nights"), new("cost")] };
+            var week = WeekGenerator.Make(size, seed) with { Goals =
+                [new(GoalId.LeftOut), new(GoalId.Nights), new(GoalId.Cost)] };
             var run = new MeasuredRun(week, time);
             if (run.BreachCount != 0) failed++;
-            var nights = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == "nights");
+            var nights = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == GoalId.Nights);
             // Proven minimal among plans that leave out no more than this one.
             if (nights is not null && nights.Value == nights.Bound) proven++;
             JsonLines.Print(new
@@ -26,7 +29,7 @@ internal static class WeekNights
                 bound = nights?.Bound,
                 fewestProven = nights is not null && nights.Value == nights.Bound,
                 provenAfterSeconds = run.SecondsUntil(plan =>
-                    plan.Goals.Any(goal => goal.Goal == "nights" && goal.Value == goal.Bound)),
+                    plan.Goals.Any(goal => goal.Goal == GoalId.Nights && goal.Value == goal.Bound)),
                 all = MeasuredRun.Gaps(run.Plan),
             });
         }

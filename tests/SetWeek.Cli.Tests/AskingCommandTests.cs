@@ -45,7 +45,7 @@ public sealed class AskingCommandTests : IDisposable
             """[{"kind": "kit", "kit": "canopy", "eta": null}, {"op": "replace", "path": "/currency", "value": "EUR"}]""");
         var result = await shell.Run("what-if", Shell.BellYard, changes, "--effort", "2");
         Assert.Equal((0, ""), (result.Code, result.Errors));
-        Assert.Contains("Tried: Nobody knows when the kit “Canopy", result.Output);
+        Assert.Contains("Tried: The arrival of the kit “Canopy", result.Output);
         Assert.Contains("The week as it stands", result.Output);
         Assert.Contains("Banner instead of the canopy stands instead of Rain canopy.", result.Output);
 

@@ -120,7 +120,7 @@ public sealed class CommandLineTests : IDisposable
         Assert.Equal(3, result.Code);
         Assert.Contains("No plan exists", result.Errors);
         foreach (var words in new[] { "cannot hold together", "(kit)", "that is proven", "proven to help",
-            "is in by", "Wages: " })
+            "arrives by", "Wages: " })
             Assert.Contains(words, result.Output);
         Assert.False(File.Exists(path));
     }

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Problems;
 
@@ -13,7 +14,7 @@ internal static class BrokenPlan
     public static async Task<bool> Report(Problem problem, Schedule schedule, string cannot)
     {
         if (problem.Facts is not null || Checker.Check(problem, schedule) is not { Count: > 0 } breaches) return false;
-        foreach (var breach in breaches) await Console.Error.WriteLineAsync($"{breach.Rule}: {breach.Sentence}");
+        foreach (var breach in breaches) await Console.Error.WriteLineAsync($"{breach.Rule.Text()}: {breach.Sentence}");
         await Console.Error.WriteLineAsync($"The plan breaks rules: {cannot} cannot be said.");
         return true;
     }

@@ -52,7 +52,7 @@ internal sealed class CheckCommand : Command<CheckCommand.Arguments>
         var problem = Problem.Of(week, replan);
         string[] found =
         [
-            .. Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan)).Select(breach => $"{breach.Rule}: {breach.Sentence}"),
+            .. Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan)).Select(breach => $"{breach.Rule.Text()}: {breach.Sentence}"),
             .. PlanAudit.Discrepancies(problem, plan),
         ];
         var console = Terminal.Output();

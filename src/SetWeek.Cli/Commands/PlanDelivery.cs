@@ -27,7 +27,7 @@ internal static class PlanDelivery
         if (Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan)) is { Count: > 0 } breaches)
         {
             await Console.Error.WriteLineAsync("The planner's plan breaks rules, which is a mistake of ours; it is not written:");
-            foreach (var breach in breaches) await Console.Error.WriteLineAsync($"  {breach.Rule}: {breach.Sentence}");
+            foreach (var breach in breaches) await Console.Error.WriteLineAsync($"  {breach.Rule.Text()}: {breach.Sentence}");
             return ExitCode.Failed;
         }
         if (given.Out is { } path) await Write(path, PlanFile.Write(plan));

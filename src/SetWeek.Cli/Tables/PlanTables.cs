@@ -44,7 +44,7 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
     /// <summary>Why there is no plan, and what would make one possible.</summary>
     public void WithoutPlan(Plan plan)
     {
-        Sentences(PlanSentences.ConflictHeading(plan), plan.Conflict.Select(member => $"{member.Sentence} ({member.Rule})"));
+        Sentences(PlanSentences.ConflictHeading(plan), plan.Conflict.Select(member => $"{member.Sentence} ({member.Rule.Text()})"));
         if (PlanSentences.Minimality(plan) is { } smallest) console.WriteLine(smallest);
         Sentences("Any one of these is proven to help:", plan.Repairs.Select(repair =>
             $"{repair.Sentence} {string.Join(", ", repair.Goals.Where(IsInformative).Select(InWords))}".TrimEnd()));
@@ -54,7 +54,7 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
     /// <summary>
     /// When work ends is counted from the first opens, which a repair may have moved; none of something needs no word.
     /// </summary>
-    private static bool IsInformative(GoalValue goal) => goal.Value > 0 && goal.Goal != "finish";
+    private static bool IsInformative(GoalValue goal) => goal.Value > 0 && goal.Goal != GoalId.Finish;
 
     private string InWords(GoalValue goal) => $"{GoalLabels.Name(goal.Goal)}: {goals.Value(goal.Goal, goal.Value)}";
 

@@ -8,26 +8,26 @@ namespace SetWeek.Service.Words;
 /// <summary>Goals as people say them: what they are called, how much, and how far from the best that there can be.</summary>
 public sealed class GoalLabels(Week week)
 {
-    public static string Name(string goal) => goal switch
+    public static string Name(GoalId goal) => goal switch
     {
-        "leftOut" => "Value of wants left out",
-        "reserve" => "Last night beyond its reserve",
-        "cost" => "Wages",
-        "finish" => "Work ends",
-        "nights" => "Nights used",
-        "shifts" => "Shifts",
-        "moves" => "Changes of zone",
-        "uneven" => "Most paid time less least",
-        "changes" => "Changes to what is published",
-        _ => goal,
+        GoalId.LeftOut => "Value of wants left out",
+        GoalId.Reserve => "Last night beyond its reserve",
+        GoalId.Cost => "Wages",
+        GoalId.Finish => "Work ends",
+        GoalId.Nights => "Nights used",
+        GoalId.Shifts => "Shifts",
+        GoalId.Moves => "Changes of zone",
+        GoalId.Uneven => "Most paid time less least",
+        GoalId.Changes => "Changes to what is published",
     };
 
-    public string Value(string goal, long value) => goal switch
+    public string Value(GoalId goal, long value) => goal switch
     {
-        "cost" => Money.Of(value, week.Currency),
-        "finish" => At(value),
-        "reserve" or "uneven" => Length(value),
-        _ => value.ToString("N0", CultureInfo.InvariantCulture),
+        GoalId.Cost => Money.Of(value, week.Currency),
+        GoalId.Finish => At(value),
+        GoalId.Reserve or GoalId.Uneven => Length(value),
+        GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Moves or GoalId.Changes =>
+            value.ToString("N0", CultureInfo.InvariantCulture),
     };
 
     /// <summary>How much better a plan could at most be.</summary>
@@ -36,8 +36,8 @@ public sealed class GoalLabels(Week week)
         { Value: 0 } => "no better exists",
         { Bound: null or 0 } => "nothing is proven",
         { Bound: { } bound } when bound >= goal.Value => "proven: no better exists",
-        { Goal: "finish", Bound: { } bound } => $"at most {Length(goal.Value - bound)} later than the earliest possible",
-        { Goal: "cost", Bound: { } bound } => $"at most {Percent(goal.Value - bound, bound)} above the least possible",
+        { Goal: GoalId.Finish, Bound: { } bound } => $"at most {Length(goal.Value - bound)} later than the earliest possible",
+        { Goal: GoalId.Cost, Bound: { } bound } => $"at most {Percent(goal.Value - bound, bound)} above the least possible",
         { Bound: { } bound } => $"at most {Value(goal.Goal, goal.Value - bound)} above the least possible",
     };
 

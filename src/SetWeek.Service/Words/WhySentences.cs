@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using System.Globalization;
 using NodaTime;
 using SetWeek.Model.Comparing;
@@ -32,7 +33,7 @@ public sealed class WhySentences(Week week)
             var starts = here.OpenStarts == 1 ? "one earlier start breaks" : $"{here.OpenStarts} earlier starts break";
             yield return $"It could: {starts} no rule, the earliest {At(open.From)}{With(open)}. {Differences(open.Goals)}";
         }
-        else if (here.LookedBackTo is null && here.Holds is not [{ Rule: "frozen", Until: null }])
+        else if (here.LookedBackTo is null && here.Holds is not [{ Rule: RuleId.Frozen, Until: null }])
             yield return "Every earlier start breaks one of these.";
         if (here.LookedBackTo is { } back) yield return $"Looked at back to {At(back)}; for the rest there was no time.";
     }
@@ -81,12 +82,12 @@ public sealed class WhySentences(Week week)
     }
 
     private static bool LacksSkill(Substitute other) =>
-        other is { Goals: null, Proven: true, Stopped: [{ Rule: "skill" }] };
+        other is { Goals: null, Proven: true, Stopped: [{ Rule: RuleId.Skill }] };
 
     private string Difference(GoalDifference one)
     {
         var much = Math.Abs(one.Difference);
-        return one.Goal == "finish" ? $"{GoalLabels.Length(much)} {(one.Difference > 0 ? "later" : "earlier")}"
+        return one.Goal == GoalId.Finish ? $"{GoalLabels.Length(much)} {(one.Difference > 0 ? "later" : "earlier")}"
             : $"{goals.Value(one.Goal, much)} {(one.Difference > 0 ? "more" : "less")}";
     }
 

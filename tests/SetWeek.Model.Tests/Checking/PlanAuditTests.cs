@@ -2,6 +2,7 @@ using SetWeek.Model.Checking;
 using SetWeek.Model.Files;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Tests.Checking;
 
@@ -15,7 +16,7 @@ public class PlanAuditTests
     // (490 x 1550 + 490 x 1325 + 180 x 975) / 60 = 26404.16..., rounded up.
     [Fact]
     public void The_measured_cost_of_the_example_plan_is_correct() =>
-        Assert.Equal(26405, PlanAudit.Measure(Problem, ExampleFiles.Plan, "cost"));
+        Assert.Equal(26405, PlanAudit.Measure(Problem, ExampleFiles.Plan, GoalId.Cost));
 
     [Fact]
     public void The_example_plan_has_no_discrepancy() => Assert.Empty(Discrepancies(ExampleFiles.Plan));
@@ -23,12 +24,12 @@ public class PlanAuditTests
     [Fact]
     public void A_wrong_value_is_found() =>
         Assert.Equal(["The plan says that cost is 26404; it is 26405."],
-            Discrepancies(ExampleFiles.Plan with { Goals = [new("cost", 26404, null)] }));
+            Discrepancies(ExampleFiles.Plan with { Goals = [new(GoalId.Cost, 26404, null)] }));
 
     [Fact]
     public void A_bound_above_its_value_is_found() =>
-        Assert.Contains("cannot be below", Assert.Single(Discrepancies(ExampleFiles.Plan
-            with { Goals = [new("cost", 26405, 26406)] })));
+        Assert.Contains("below its lower bound",
+            Assert.Single(Discrepancies(ExampleFiles.Plan with { Goals = [new(GoalId.Cost, 26405, 26406)] })));
 
     [Fact]
     public void Status_optimal_without_matching_bounds_is_found()
@@ -36,21 +37,22 @@ public class PlanAuditTests
         Assert.Contains("optimal",
             Assert.Single(
                 Discrepancies(ExampleFiles.Plan with { Status = PlanStatus.Optimal,
-                    Goals = [new("moves", PlanAudit.Measure(Problem, ExampleFiles.Plan, "moves"), null)] })));
+                    Goals = [new(GoalId.Moves, PlanAudit.Measure(Problem, ExampleFiles.Plan, GoalId.Moves), null)] })));
         // The week allows a cost 2 % above the optimum: 25888 + 517 is 26405.
-        Assert.Empty(Discrepancies(ExampleFiles.Plan with { Status = PlanStatus.Optimal, Goals = [new("cost", 26405, 25888)] }));
+        Assert.Empty(Discrepancies(ExampleFiles.Plan with { Status = PlanStatus.Optimal,
+            Goals = [new(GoalId.Cost, 26405, 25888)] }));
         Assert.NotEmpty(Discrepancies(ExampleFiles.Plan with { Status = PlanStatus.Optimal,
-            Goals = [new("cost", 26405, 25887)] }));
+            Goals = [new(GoalId.Cost, 26405, 25887)] }));
     }
 
     [Fact]
     public void Status_optimal_without_goals_is_found() =>
-        Assert.Contains("none of the goals",
+        Assert.Contains("no value for the goals",
             Assert.Single(Discrepancies(ExampleFiles.Plan with { Status = PlanStatus.Optimal, Goals = [] })));
 
     [Fact]
     public void A_planned_want_listed_as_left_out_is_found() =>
-        Assert.Equal(["The plan says that it leaves out Rain canopy, and does not."],
+        Assert.Equal(["The plan lists Rain canopy as left out, but does not leave it out."],
             Discrepancies(ExampleFiles.Plan with { LeftOut = ["canopy"] }));
 
     [Fact]
@@ -64,7 +66,7 @@ public class PlanAuditTests
                 Work = [.. night.Work.Where(work => work.Task?.StartsWith("canopy.", StringComparison.Ordinal) != true)],
             })],
         };
-        Assert.Equal(["The plan leaves out Rain canopy and does not say so."], Discrepancies(without));
+        Assert.Equal(["The plan leaves out Rain canopy but does not list it as left out."], Discrepancies(without));
     }
 
     // Another program computed the values in this plan.

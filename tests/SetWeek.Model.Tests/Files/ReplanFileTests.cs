@@ -67,7 +67,7 @@ public class ReplanFileTests
 
     [Fact]
     public void A_mode_of_begun_work_missing_from_the_week_is_a_fault() =>
-        Assert.Contains("Mode 1",
+        Assert.Contains("mode 1",
             Assert.Single(
                 FaultsOf(FirstCoatDone, With("wall.first-coat", task => task with { Modes = [task.Modes[0]] }))).Detail);
 

@@ -15,8 +15,8 @@ public sealed class CostGoalTests
     [Fact]
     public void Breaks_are_unpaid()
     {
-        Assert.Equal(4800, OneNight(Week, "02:00").Goal("cost"));
-        Assert.Equal(4400, Week.Plan.Shift("mon", "ana", "22:00", "02:00", "00:00", "00:20").Goal("cost"));
+        Assert.Equal(4800, OneNight(Week, "02:00").Goal(GoalId.Cost));
+        Assert.Equal(4400, Week.Plan.Shift("mon", "ana", "22:00", "02:00", "00:00", "00:20").Goal(GoalId.Cost));
     }
 
     /// <summary>
@@ -28,7 +28,7 @@ public sealed class CostGoalTests
     [InlineData(38, "04:00", 16000)] // 2 x 20 + 4 x 30
     [InlineData(34, "04:00", 12000)] // exactly 40 h: 6 x 20
     public void Minutes_beyond_the_forty_hours_are_overtime(int hoursAlready, string to, long cost) =>
-        Assert.Equal(cost, OneNight(Ana(2000, hoursAlready * 60), to).Goal("cost"));
+        Assert.Equal(cost, OneNight(Ana(2000, hoursAlready * 60), to).Goal(GoalId.Cost));
 
     /// <summary>The same 46 h in one plan over six nights, with no hours worked before.</summary>
     [Fact]
@@ -41,17 +41,17 @@ public sealed class CostGoalTests
             Crew = [.. week.Crew.Select(member => member with { Available = [] })],
         });
         var plan = Enumerable.Range(0, 5).Aggregate(week.Plan, (plan, day) => plan.Shift($"n{day}", "ana", "20:00", "04:00"));
-        Assert.Equal(98000, plan.Shift("n5", "ana", "20:00", "02:00").Goal("cost"));
+        Assert.Equal(98000, plan.Shift("n5", "ana", "20:00", "02:00").Goal(GoalId.Cost));
     }
 
     /// <summary>After 45 h all further hours are overtime: 4 h x 18.00 = 72.00. The 45 h do not count in the cost.</summary>
     [Fact]
     public void Somebody_already_past_the_limit_is_paid_overtime_only() =>
-        Assert.Equal(7200, OneNight(Ana(1200, 45 * 60), "02:00").Goal("cost"));
+        Assert.Equal(7200, OneNight(Ana(1200, 45 * 60), "02:00").Goal(GoalId.Cost));
 
     [Fact]
     public void Without_a_limit_there_is_no_overtime() =>
-        Assert.Equal(4800, OneNight(Ana(1200, 60 * 60).Rules(new()), "02:00").Goal("cost"));
+        Assert.Equal(4800, OneNight(Ana(1200, 60 * 60).Rules(new()), "02:00").Goal(GoalId.Cost));
 
     /// <summary>
     /// Two people work 5 minutes each at 10.01 an hour: 0.834166... each, 1.668333... together, so 167. Rounded up for each
@@ -60,12 +60,12 @@ public sealed class CostGoalTests
     [Fact]
     public void The_total_is_rounded_up_once() =>
         Assert.Equal(167, Ana(1001, 0).Person("bo", bo => bo with { RatePerHour = 1001 }).Plan
-        .Shift("mon", "ana", "22:00", "22:05").Shift("mon", "bo", "22:00", "22:05").Goal("cost"));
+        .Shift("mon", "ana", "22:00", "22:05").Shift("mon", "bo", "22:00", "22:05").Goal(GoalId.Cost));
 
     /// <summary>
     /// The highest cost that the types allow: 8 h of overtime at ten times 2,147,483,647, so 2147483647 x 8 x 10.
     /// </summary>
     [Fact]
     public void The_highest_rate_does_not_overflow() => Assert.Equal(171_798_691_760, OneNight(Ana(int.MaxValue, 40 * 60)
-        .Rules(new() { OvertimeAfterMinutes = 40 * 60, OvertimePercent = 1000 }), "06:00").Goal("cost"));
+        .Rules(new() { OvertimeAfterMinutes = 40 * 60, OvertimePercent = 1000 }), "06:00").Goal(GoalId.Cost));
 }

@@ -20,7 +20,7 @@ public sealed class LeftOutGoalTests
     private static Func<WeekTask, WeekTask> Of(string display) => task => task with { Display = display };
 
     private static long Built(params string[] tasks) =>
-        tasks.Aggregate(Plan, (plan, task) => plan.Work("mon", task, "22:00", "22:30", "ana")).Goal("leftOut");
+        tasks.Aggregate(Plan, (plan, task) => plan.Work("mon", task, "22:00", "22:30", "ana")).Goal(GoalId.LeftOut);
 
     [Fact]
     public void A_plan_with_every_display_has_value_zero() => Assert.Equal(0, Built("wall", "shelf", "forms"));

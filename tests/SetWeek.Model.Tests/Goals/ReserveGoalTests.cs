@@ -1,3 +1,5 @@
+using SetWeek.Model.Weeks;
+
 namespace SetWeek.Model.Tests.Goals;
 
 public sealed class ReserveGoalTests
@@ -13,7 +15,7 @@ public sealed class ReserveGoalTests
         .Task("fill", 150, task => task with { Modes = [new(150, [new("hands", 2)])] });
 
     private static long Filled(TinyWeek week, string to) => week.Plan.Work("wed", "fill", "22:00", to, "ana", "bo")
-        .Goal("reserve");
+        .Goal(GoalId.Reserve);
 
     /// <summary>60 % of 480 is 288. Two people for 144 min make 288, for 145 min 290.</summary>
     [Fact]
@@ -41,11 +43,12 @@ public sealed class ReserveGoalTests
 
     [Fact]
     public void Only_the_last_night_counts() =>
-        Assert.Equal(0, Week.Plan.Work("tue", "fill", "22:00", "06:00", "ana", "bo").Goal("reserve"));
+        Assert.Equal(0, Week.Plan.Work("tue", "fill", "22:00", "06:00", "ana", "bo").Goal(GoalId.Reserve));
 
     /// <summary>290 minutes of the task and 10 of the clean-down: 12 beyond 288.</summary>
     [Fact]
     public void Clean_downs_count_as_work() =>
         Assert.Equal(12, Week.CleanDown("wall", 10).Plan
-        .Work("wed", "fill", "22:00", "00:25", "ana", "bo").CleanDown("wed", "wall", "00:25", "00:35", "ana").Goal("reserve"));
+        .Work("wed", "fill", "22:00", "00:25", "ana", "bo").CleanDown("wed", "wall", "00:25", "00:35", "ana")
+        .Goal(GoalId.Reserve));
 }

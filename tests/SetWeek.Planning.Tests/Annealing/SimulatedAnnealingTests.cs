@@ -1,5 +1,6 @@
 using SetWeek.Model.Checking;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
 using SetWeek.Planning.Annealing;
 using SetWeek.Planning.Compact;
 using SetWeek.Planning.Insertion;
@@ -17,7 +18,8 @@ public class SimulatedAnnealingTests
 
     public SimulatedAnnealingTests()
     {
-        var week = PlannerTests.Generated("medium", 4) with { Goals = [new("leftOut"), new("shifts"), new("cost")] };
+        var week = PlannerTests.Generated("medium", 4) with { Goals =
+            [new(GoalId.LeftOut), new(GoalId.Shifts), new(GoalId.Cost)] };
         problem = Problem.Of(week);
         compact = new CompactProblem(problem);
         var (personNight, random) = (new ShortestShift(compact), new SplitMix64(1));

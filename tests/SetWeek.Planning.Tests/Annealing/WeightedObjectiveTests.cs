@@ -10,7 +10,8 @@ namespace SetWeek.Planning.Tests.Annealing;
 
 public class WeightedObjectiveTests
 {
-    private static readonly string[] GoalIds = ["leftOut", "reserve", "cost", "finish", "nights", "shifts", "moves", "uneven"];
+    private static readonly GoalId[] GoalIds = [GoalId.LeftOut, GoalId.Reserve, GoalId.Cost, GoalId.Finish, GoalId.Nights,
+        GoalId.Shifts, GoalId.Moves, GoalId.Uneven];
 
     [Theory]
     [InlineData("small", 3), InlineData("medium", 8), InlineData("large", 2)]
@@ -24,6 +25,6 @@ public class WeightedObjectiveTests
         new PartialScheduleReader(compact, new ShortestShift(compact)).Read(schedule, InitialPartialSchedule.Of(compact), plan);
         var values = new long[GoalIds.Length];
         new WeightedObjective(compact).Evaluate(schedule, values);
-        Assert.Equal(GoalIds.Select(goal => AllGoals.WithId(goal).Measure(problem, plan)), values);
+        Assert.Equal(GoalIds.Select(goal => AllGoals.Of(goal).Measure(problem, plan)), values);
     }
 }

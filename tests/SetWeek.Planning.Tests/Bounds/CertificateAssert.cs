@@ -15,7 +15,7 @@ internal static class CertificateAssert
     /// Asserts that the week is proven infeasible and that the reason has this rule and subject. The reason is the first
     /// requirement whose relaxation removes the proof, or the proof's own reason where no single relaxation does.
     /// </summary>
-    public static Breach Infeasible(Week week, string rule, Func<RuleSubject, bool> subject)
+    public static Breach Infeasible(Week week, RuleId rule, Func<RuleSubject, bool> subject)
     {
         var problem = Problem.Of(week);
         var proof = RootPropagation.Of(problem);

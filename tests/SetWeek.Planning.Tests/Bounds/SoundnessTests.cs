@@ -13,7 +13,7 @@ using SetWeek.Planning.Tests.Exact;
 namespace SetWeek.Planning.Tests.Bounds;
 
 /// <summary>
-/// Compares the bounds with the exact optimum on random weeks in which every rule binds in some week. No bound may exceed the
+/// Compares the bounds with the exact optimum on random weeks in which every rule binds in positive week. No bound may exceed the
 /// optimum, and no week with a plan may be proven infeasible.
 /// </summary>
 public sealed class SoundnessTests
@@ -45,8 +45,8 @@ public sealed class SoundnessTests
         var raised = 0;
         for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
         {
-            var problem = Problem.Of(WithCleanDowns(seed) with { Goals = [new("leftOut"), new("nights")] });
-            if (CpOptimum.Best(problem, without: "none") is not { } best || CpOptimum.Plan(problem) is not { } plan) continue;
+            var problem = Problem.Of(WithCleanDowns(seed) with { Goals = [new(GoalId.LeftOut), new(GoalId.Nights)] });
+            if (CpOptimum.Best(problem, checkPlans: false) is not { } best || CpOptimum.Plan(problem) is not { } plan) continue;
             var incumbent = new Incumbent(problem);
             Assert.True(incumbent.Offer(plan));
             // The bound starts from zero nights, so that every number of nights is tested.
@@ -65,7 +65,7 @@ public sealed class SoundnessTests
         var (possible, reached, positive) = (0, 0, 0);
         for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
         {
-            if (ReplanHalfWay(seed) is not { } problem || CpOptimum.Best(problem, without: "none") is not { } best) continue;
+            if (ReplanHalfWay(seed) is not { } problem || CpOptimum.Best(problem, checkPlans: false) is not { } best) continue;
             var incumbent = new Incumbent(problem);
             if (CpOptimum.Plan(problem) is not { } plan || !incumbent.Offer(plan)) continue;
             possible++;
@@ -88,8 +88,8 @@ public sealed class SoundnessTests
         for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
         {
             var week = seed % 2 == 0 ? WithCleanDowns(seed) : RandomWeeks.Make(seed, tiny: false);
-            var problem = Problem.Of(week with { Goals = [new("leftOut"), new("cost")] });
-            if (CpOptimum.Best(problem, without: "none") is not { } best) continue;
+            var problem = Problem.Of(week with { Goals = [new(GoalId.LeftOut), new(GoalId.Cost)] });
+            if (CpOptimum.Best(problem, checkPlans: false) is not { } best) continue;
             possible++;
             var known = RootPropagation.Of(problem);
             var without = NightMasterBound(problem, known, 1, best);
@@ -101,8 +101,8 @@ public sealed class SoundnessTests
     }
 
     /// <summary>
-    /// For random weights on the columns of a night, the minimum over that night alone is at most the plan's value. For weights
-    /// that favour exactly the stints of the plan in that night, the two are equal.
+    /// For random weights on the columns of a night, the minimum over that night alone is at most the plan's value. For
+    /// weights that favour exactly the stints of the plan in that night, the two are equal.
     /// </summary>
     [Theory, MemberData(nameof(Batches))]
     public void No_plan_is_below_the_minimum_of_a_pricing_subproblem(int batch)
@@ -124,7 +124,7 @@ public sealed class SoundnessTests
                     Assert.True(MinimumOfNight(subproblem, master, weights, planned) <= Total(weights, planned),
                         $"seed {seed}, {night.Id}");
                 }
-                var stints = master.Work.ColumnsIn(night.Index).Select(column => column.At.Terms[0].Column).ToHashSet();
+                var stints = master.Work.ColumnsIn(night.Index).Select(column => column.IsDone.Terms[0].Column).ToHashSet();
                 long[] favoured = [.. planned.Select((value, column) => !stints.Contains(column) ? 0 : value == 1 ? -10L : 10L)];
                 Assert.Equal(Total(favoured, planned), MinimumOfNight(subproblem, master, favoured, planned));
                 tested++;
@@ -181,8 +181,8 @@ public sealed class SoundnessTests
         for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
         {
             var problem = Problem.Of(WithCleanDowns(seed) with { Goals =
-                [new(seed % 2 == 0 ? "leftOut" : "cost"), new("finish")] });
-            if (CpOptimum.Best(problem, without: "none") is not { } best || CpOptimum.Plan(problem) is not { } plan) continue;
+                [new(seed % 2 == 0 ? GoalId.LeftOut : GoalId.Cost), new(GoalId.Finish)] });
+            if (CpOptimum.Best(problem, checkPlans: false) is not { } best || CpOptimum.Plan(problem) is not { } plan) continue;
             var incumbent = new Incumbent(problem);
             Assert.True(incumbent.Offer(plan));
             new FinishTimeBound(problem, incumbent, 1).Raise(incumbent.CapsFor(1),
@@ -190,7 +190,7 @@ public sealed class SoundnessTests
             // Where the plan is not optimal in the goal before, the bound does not apply to the optimum.
             if (incumbent.Values![0] > best[0]) continue;
             Assert.True(incumbent.Bounds()[1] <= best[1], $"seed {seed}: finish {incumbent.Bounds()[1]} above {best[1]}");
-            if (incumbent.Bounds()[1] > RootPropagation.Of(problem).Bound("finish")) raised++;
+            if (incumbent.Bounds()[1] > RootPropagation.Of(problem).Bound(GoalId.Finish)) raised++;
         }
         Assert.InRange(raised, 2, 30);
     }
@@ -214,7 +214,7 @@ public sealed class SoundnessTests
         foreach (var (seed, problem) in weeks)
         {
             // Whether check and model agree is the model's own test; here its optimum is wanted and no more.
-            if (CpOptimum.Best(problem, without: "none") is not { } best) continue;
+            if (CpOptimum.Best(problem, checkPlans: false) is not { } best) continue;
             possible++;
             var known = RootPropagation.Of(problem);
             Assert.False(known.Infeasible, $"seed {seed}");
@@ -257,7 +257,7 @@ public sealed class SoundnessTests
         var late = week with
         {
             Kits = [.. week.Kits.Select(kit => kit with { Eta = before.Grid.TimeOf(now + 30).LocalDateTime })],
-            ReplanGoals = [new("leftOut"), new("changes"), .. week.Goals.Where(goal => goal.Goal != "leftOut")],
+            ReplanGoals = [new(GoalId.LeftOut), new(GoalId.Changes), .. week.Goals.Where(goal => goal.Goal != GoalId.LeftOut)],
         };
         return Problem.Of(late, new Replan(published, before.Grid.TimeOf(now).LocalDateTime, progress));
     }

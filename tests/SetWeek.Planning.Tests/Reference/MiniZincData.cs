@@ -6,7 +6,7 @@ namespace SetWeek.Planning.Tests.Reference;
 /// <summary>Writes a week as data of the reference model, directly from the week and independent of the planner.</summary>
 internal sealed class MiniZincData(Week week)
 {
-    public static readonly string[] Goals = ["leftOut", "cost", "finish", "nights", "shifts"];
+    public static readonly GoalId[] Goals = [GoalId.LeftOut, GoalId.Cost, GoalId.Finish, GoalId.Nights, GoalId.Shifts];
 
     private const int Never = 100_000, NoCap = 1_000_000;
 
@@ -20,7 +20,7 @@ internal sealed class MiniZincData(Week week)
 
     /// <param name="goal">The goal to minimise.</param>
     /// <param name="caps">Upper limits of the goals before it.</param>
-    public string For(string goal, IReadOnlyDictionary<string, long> caps) => string.Join("\n",
+    public string For(GoalId goal, IReadOnlyDictionary<GoalId, long> caps) => string.Join("\n",
     [
         $"slot = {slot}; shiftStep = {Math.Max(1, (week.Rules.ShiftGridMinutes ?? slot) / slot)};",
         $"N = {week.Nights.Count};",

@@ -48,7 +48,8 @@ public sealed class ReferenceProjectTests
     private static async Task AssertSameOptimum(Week week)
     {
         var plan = Planner.Plan(week, Enough);
-        var minimum = await MiniZinc.Minimum("week.mzn", new MiniZincData(week).For("finish", new Dictionary<string, long>()));
+        var minimum = await MiniZinc.Minimum("week.mzn", new MiniZincData(week)
+            .For(GoalId.Finish, new Dictionary<GoalId, long>()));
         Assert.Equal((PlanStatus.Optimal, minimum), (plan.Status, plan.Goals.Single().Value));
     }
 

@@ -16,7 +16,7 @@ public sealed class ReferenceRuleTests
     /// <summary>Two nights from 22:00 to 02:00 on a grid of half an hour, with only Ana available.</summary>
     private static readonly TinyWeek OnlyAna = TinyWeek.New.With(week => week with
     {
-        GridMinutes = 30, Goals = [new("finish")],
+        GridMinutes = 30, Goals = [new(GoalId.Finish)],
         Nights = [.. week.Nights.Take(2).Select(night => night with { Closes = night.Opens.PlusHours(4) })],
         Crew = [.. week.Crew.Select((member, index) => member with { Available = index == 0 ? [new("mon"), new("tue")] : [] })],
     });
@@ -94,7 +94,7 @@ public sealed class ReferenceRuleTests
     }
 
     private static Task<long?> Reference(Week week) =>
-        MiniZinc.Minimum("week.mzn", new MiniZincData(week).For("finish", new Dictionary<string, long>()));
+        MiniZinc.Minimum("week.mzn", new MiniZincData(week).For(GoalId.Finish, new Dictionary<GoalId, long>()));
 
     private static long? Planned(Week week) =>
         Planner.Plan(week, Enough) is { Status: PlanStatus.Optimal } plan ? plan.Goals.Single().Value : null;

@@ -2,6 +2,7 @@ using SetWeek.Model.Changes;
 using SetWeek.Model.Files;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Tests;
+using SetWeek.Model.Weeks;
 using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Tests.Replanning;
@@ -17,7 +18,7 @@ public class ReplanningTests
         var week = PlannerTests.Generated("medium", 4);
         var published = Planner.Plan(week, Short);
         var plan = Planner.Plan(week, Short, new Replan(published, week.Nights[0].Opens.PlusHours(-10), []));
-        Assert.Equal(0, plan.Goals.Single(goal => goal.Goal == "changes").Value);
+        Assert.Equal(0, plan.Goals.Single(goal => goal.Goal == GoalId.Changes).Value);
     }
 
     [Theory]
@@ -74,7 +75,7 @@ public class ReplanningTests
         var replan = new Replan(published, now, ReportsAsPlanned(published, now));
         var plan = Planner.Plan(without, Short with { Effort = 1, Seed = seed }, replan);
         PlannerTests.AssertFeasible(without, plan, replan);
-        Assert.InRange(plan.Goals.Single(goal => goal.Goal == "changes").Value, 1, 16);
+        Assert.InRange(plan.Goals.Single(goal => goal.Goal == GoalId.Changes).Value, 1, 16);
     }
 
     /// <summary>Nights are shortened to one hour, so the published start lies beyond their slots.</summary>

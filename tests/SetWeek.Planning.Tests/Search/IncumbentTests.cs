@@ -5,7 +5,7 @@ namespace SetWeek.Planning.Tests.Search;
 
 public class IncumbentTests
 {
-    private static readonly GoalChoice[] Goals = [new("leftOut"), new("cost", 10), new("finish")];
+    private static readonly GoalChoice[] Goals = [new(GoalId.LeftOut), new(GoalId.Cost, 10), new(GoalId.Finish)];
 
     /// <summary>
     /// The plan of cost 50 leaves a want out, so it does not count. The cap of cost is 10 % above 100.

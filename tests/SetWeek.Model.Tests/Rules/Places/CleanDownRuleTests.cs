@@ -1,3 +1,5 @@
+using SetWeek.Model.Plans;
+
 namespace SetWeek.Model.Tests.Rules.Places;
 
 public sealed class CleanDownRuleTests
@@ -13,8 +15,8 @@ public sealed class CleanDownRuleTests
     public void A_zone_without_a_clean_down_is_caught()
     {
         var breach = Masked(Week).SingleBreach;
-        Assert.Equal(("clean-down", "mon", "wall"), (breach.Rule, breach.About.Night, breach.About.Zone));
-        Assert.Equal("Wall is worked in during the night of Mon 8 Mar and has no clean-down.", breach.Sentence);
+        Assert.Equal((RuleId.CleanDown, "mon", "wall"), (breach.Rule, breach.About.Night, breach.About.Zone));
+        Assert.Equal("Wall is worked in during the night of Mon 8 Mar, but has no clean-down.", breach.Sentence);
     }
 
     [Fact]

@@ -23,8 +23,8 @@ public sealed class EarliestStartTests
             .Shift("mon", "ana", "22:00", "06:00")
             .Work("mon", "coat", "22:00", "23:00", "ana").Work("mon", "canopy", "03:00", "04:00", "ana"), "canopy");
         Assert.Equal((Local("2027-03-09T03:00"), true), (all.NotBefore.LocalDateTime, all.Proven));
-        Assert.Equal(["canopy waits for coat, which ends Mon 8 Mar 23:00 at the earliest and dries until Tue 9 Mar 03:00.",
-                "The night opens Mon 8 Mar 22:00."],
+        Assert.Equal(["canopy waits for coat, which ends Local 8 Mar 23:00 at the earliest and dries until Tue 9 Mar 03:00.",
+                "The night opens Local 8 Mar 22:00."],
             all.Because.Select(hold => hold.Sentence));
         Assert.Null(all.Earlier);
     }
@@ -36,7 +36,7 @@ public sealed class EarliestStartTests
             .Task("b", 60, "a").Plan
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "a", "23:00", "00:00", "ana")
             .Work("mon", "b", "00:00", "01:00", "ana"), "b");
-        Assert.Equal(["after", "kit"], all.Because.Select(hold => hold.Rule));
+        Assert.Equal([RuleId.After, RuleId.Kit], all.Because.Select(hold => hold.Rule));
         Assert.Equal(Local("2027-03-09T00:00"), all.NotBefore.LocalDateTime);
     }
 
@@ -45,8 +45,8 @@ public sealed class EarliestStartTests
     public void The_price_of_an_earlier_start_is_that_of_the_best_such_plan()
     {
         var all = EarliestStart(WithGoals(Week.Person("cy", NeverAvailable)
-            .Person("bo", member => member with { RatePerHour = 600,
-                Available = [new("mon", Local("2027-03-08T23:00"))] }), "cost")
+            .Person("bo", member => member with { RatePerHour = 600, Available = [new("mon", Local("2027-03-08T23:00"))] }),
+                GoalId.Cost)
                 .Task("a", 60).Plan
             .Shift("mon", "bo", "23:00", "00:00").Work("mon", "a", "23:00", "00:00", "bo"), "a");
         Assert.Equal((Local("2027-03-08T22:00"), Local("2027-03-08T22:00"), true),
@@ -63,16 +63,17 @@ public sealed class EarliestStartTests
     {
         var all = EarliestStart(
             WithGoals(Week.Person("ana",
-                member => member with { Skills = new Dictionary<string, int> { ["hands"] = 2, ["painting"] = 1 } }), "finish")
+                member => member with { Skills = new Dictionary<string, int> { ["hands"] = 2, ["painting"] = 1 } }),
+                    GoalId.Finish)
             .Task("a", 60, Painted).Task("b", 60, Painted)
             .Task("c", 60, task => task with { After = [new("a"), new("b")] }).Plan
             .Shift("mon", "ana", "22:00", "00:00").Shift("mon", "bo", "00:00", "01:00").Work("mon", "a", "22:00", "23:00", "ana")
             .Work("mon", "b", "23:00", "00:00", "ana").Work("mon", "c", "00:00", "01:00", "bo"), "c");
         Assert.Equal((Local("2027-03-09T00:00"), true, false), (all.NotBefore.LocalDateTime, all.Proven, all.MayHoldMore));
         var rules = all.Because.Select(hold => hold.Rule).ToArray();
-        Assert.Contains("skill", rules);
-        Assert.Contains("after", rules);
-        Assert.DoesNotContain("ban", rules);
+        Assert.Contains(RuleId.Skill, rules);
+        Assert.Contains(RuleId.After, rules);
+        Assert.DoesNotContain(RuleId.Ban, rules);
     }
 
     /// <summary>No plan, whatever its goals, starts a stint before the proven earliest start.</summary>
@@ -80,7 +81,7 @@ public sealed class EarliestStartTests
     public void No_plan_of_a_random_week_starts_a_stint_before_the_proven_bound() => TinyWeekGenerator.Any.Sample(week =>
     {
         var problem = Problem.Of(week);
-        Plan[] plans = [.. new[] { week.Goals, [new GoalChoice("finish")], [new GoalChoice("cost")] }
+        Plan[] plans = [.. new[] { week.Goals, [new GoalChoice(GoalId.Finish)], [new GoalChoice(GoalId.Cost)] }
             .Select(goals => Planner.Plan(week with { Goals = goals }, new() { Effort = 0.5, Workers = 1 }))
             .Where(plan => plan.Nights.Count > 0)];
         if (plans.Length == 0) return;
@@ -98,7 +99,7 @@ public sealed class EarliestStartTests
 
     private static LocalDateTime Local(string time) => TinyWeek.Local(time);
 
-    private static TinyWeek WithGoals(TinyWeek week, params string[] goals) =>
+    private static TinyWeek WithGoals(TinyWeek week, params GoalId[] goals) =>
         week.With(changed => changed with { Goals = [.. goals.Select(goal => new GoalChoice(goal))] });
 
     private static CrewMember NeverAvailable(CrewMember member) => member with { Available = [] };

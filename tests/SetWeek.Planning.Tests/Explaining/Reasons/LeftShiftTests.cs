@@ -17,7 +17,7 @@ public sealed class LeftShiftTests
     });
 
     /// <summary>The rule that forbids all starts before the first night opens.</summary>
-    private const string Opens = "window";
+    private const RuleId Opens = RuleId.Window;
 
     [Fact]
     public void The_opening_of_the_first_night_forbids_earlier_starts()
@@ -25,7 +25,7 @@ public sealed class LeftShiftTests
         var here =
             Here(Week.Task("a", 60).Plan.Shift("mon", "ana", "22:00", "23:00").Work("mon", "a", "22:00", "23:00", "ana"), "a");
         var hold = Assert.Single(here.Holds);
-        Assert.Equal(("window", "mon", "The night opens Mon 8 Mar 22:00."), (hold.Rule, hold.About.Night, hold.Sentence));
+        Assert.Equal((RuleId.Window, "mon", "The night opens Mon 8 Mar 22:00."), (hold.Rule, hold.About.Night, hold.Sentence));
         Assert.Null(here.Open);
     }
 
@@ -38,31 +38,32 @@ public sealed class LeftShiftTests
         var here = Here(Week.Task("coat", 60).Task("canopy", 60, "coat", dry: 240).Plan.Shift("mon", "ana", "22:00", "06:00")
             .Work("mon", "coat", "22:00", "23:00", "ana").Work("mon", "canopy", "03:00", "04:00", "ana"), "canopy");
         var hold = Assert.Single(here.Holds);
-        Assert.Equal(("drying", "canopy", "coat"), (hold.Rule, hold.About.Task, hold.By?.Task));
+        Assert.Equal((RuleId.Drying, "canopy", "coat"), (hold.Rule, hold.About.Task, hold.By?.Task));
         Assert.Equal("coat dries until Tue 9 Mar 03:00.", hold.Sentence);
         Assert.Equal(TinyWeek.Local("2027-03-09T03:00"), hold.Until!.Value.LocalDateTime);
     }
 
     [Fact]
-    public void A_predecessor_forbids_earlier_starts() => AssertForbidden(["after"], Week.Task("a", 60).Task("b", 60, "a").Plan
+    public void A_predecessor_forbids_earlier_starts() => AssertForbidden([RuleId.After], Week.Task("a", 60)
+        .Task("b", 60, "a").Plan
         .Shift("mon", "ana", "22:00", "06:00").Work("mon", "a", "22:00", "23:00", "ana")
         .Work("mon", "b", "23:00", "00:00", "ana"), "b");
 
     [Fact]
     public void The_stint_before_it_forbids_earlier_starts() =>
-        AssertForbidden(["whole"], Week.Task("a", 60, task => task with { Stints = 2 }).Plan
+        AssertForbidden([RuleId.Whole], Week.Task("a", 60, task => task with { Stints = 2 }).Plan
         .Shift("mon", "ana", "22:00", "06:00").Stint("mon", "a", 1, 0, "22:00", "22:30", "ana")
         .Stint("mon", "a", 2, 0, "22:30", "23:00", "ana"),
         "a", 2);
 
     [Fact]
-    public void A_late_kit_forbids_earlier_starts() => AssertForbidden(["kit"], Week.Kit("props", "2027-03-08T23:00")
+    public void A_late_kit_forbids_earlier_starts() => AssertForbidden([RuleId.Kit], Week.Kit("props", "2027-03-08T23:00")
         .Task("a", 60, task => task with { Needs = [new("props")] }).Plan
         .Shift("mon", "ana", "22:00", "06:00").Work("mon", "a", "23:00", "00:00", "ana"), "a");
 
     /// <summary>The task may not run before 23:00, so the ban forbids starts from 22:00 to 22:55.</summary>
     [Fact]
-    public void A_ban_forbids_earlier_starts() => AssertForbidden(["ban", Opens],
+    public void A_ban_forbids_earlier_starts() => AssertForbidden([RuleId.Ban, Opens],
         Week.Ban("mon", "noisy", "2027-03-08T22:00", "2027-03-08T23:00")
         .Task("a", 60, task => task with { Traits = ["noisy"] }).Plan
         .Shift("mon", "ana", "22:00", "06:00").Work("mon", "a", "23:00", "00:00", "ana"), "a");
@@ -73,7 +74,7 @@ public sealed class LeftShiftTests
     {
         var here = Here(Week.Task("a", 60).Task("b", 60, Painted).Plan.Shift("mon", "ana", "22:00", "06:00")
             .Work("mon", "a", "22:00", "23:00", "ana").Work("mon", "b", "23:00", "00:00", "ana"), "b");
-        Assert.Equal(["one-place", Opens], here.Holds.Select(hold => hold.Rule));
+        Assert.Equal([RuleId.OnePlace, Opens], here.Holds.Select(hold => hold.Rule));
         Assert.Equal(("Ana is at a until Mon 8 Mar 23:00.", "ana", "a"),
             (here.Holds[0].Sentence, here.Holds[0].About.Person, here.Holds[0].By?.Task));
     }
@@ -94,19 +95,20 @@ public sealed class LeftShiftTests
 
     [Fact]
     public void A_full_zone_forbids_earlier_starts() =>
-        AssertForbidden(["zone-room", Opens], Week.Zone("wall", zone => zone with { MaxPeople = 1 })
+        AssertForbidden([RuleId.ZoneRoom, Opens], Week.Zone("wall", zone => zone with { MaxPeople = 1 })
         .Task("a", 60).Task("b", 60).Plan.Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
         .Work("mon", "a", "22:00", "23:00", "bo").Work("mon", "b", "23:00", "00:00", "ana"), "b");
 
     [Fact]
-    public void Equipment_in_use_forbids_earlier_starts() => AssertForbidden(["equipment", Opens], Week.Equipment("ladder", 1)
+    public void Equipment_in_use_forbids_earlier_starts() =>
+        AssertForbidden([RuleId.Equipment, Opens], Week.Equipment("ladder", 1)
         .Task("a", 60, OnLadder).Task("b", 60, OnLadder).Plan.Shift("mon", "ana", "22:00", "06:00")
         .Shift("mon", "bo", "22:00", "06:00")
         .Work("mon", "a", "22:00", "23:00", "bo").Work("mon", "b", "23:00", "00:00", "ana"), "b");
 
     /// <summary>Task a ends at 23:00 and closes the wall for half an hour. Before 22:00 no night is open.</summary>
     [Fact]
-    public void A_closed_zone_forbids_earlier_starts() => AssertForbidden(["zone-closed", "zone-room", Opens], Week
+    public void A_closed_zone_forbids_earlier_starts() => AssertForbidden([RuleId.ZoneClosed, RuleId.ZoneRoom, Opens], Week
         .Zone("wall", zone => zone with { MaxPeople = 1 })
         .Task("a", 60, task => task with { ClosesZoneMinutes = 30 }).Task("b", 60).Plan
         .Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
@@ -115,26 +117,26 @@ public sealed class LeftShiftTests
     /// <summary>Task a follows b in the same night, and a stays on Tuesday.</summary>
     [Fact]
     public void A_same_night_precedence_forbids_earlier_nights() =>
-        AssertForbidden(["same-night"], Week.Task("b", 60).Task("a", 60, "b", sameNight: true).Plan
+        AssertForbidden([RuleId.SameNight], Week.Task("b", 60).Task("a", 60, "b", sameNight: true).Plan
         .Shift("tue", "ana", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00")
         .Work("tue", "b", "22:00", "23:00", "ana").Work("tue", "a", "23:00", "00:00", "ana"), "b");
 
     /// <summary>On Monday the wall would need a clean-down, which the plan does not have.</summary>
     [Fact]
     public void A_missing_clean_down_forbids_earlier_nights() =>
-        AssertForbidden([Opens, "clean-down", Opens], Week.CleanDown("wall", 30).Task("a", 60).Plan
+        AssertForbidden([Opens, RuleId.CleanDown, Opens], Week.CleanDown("wall", 30).Task("a", 60).Plan
         .Shift("tue", "ana", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00")
         .Work("tue", "a", "22:00", "23:00", "ana").CleanDown("tue", "wall", "23:00", "23:30", "ana"), "a");
 
     [Fact]
     public void All_other_work_forbids_an_earlier_start_of_the_last_task() =>
-        AssertForbidden(["last"], Week.Task("a", 60).Task("z", 60, task => task with { Last = true }).Plan
+        AssertForbidden([RuleId.Last], Week.Task("a", 60).Task("z", 60, task => task with { Last = true }).Plan
         .Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "06:00")
         .Work("mon", "a", "22:00", "23:00", "bo").Work("mon", "z", "23:00", "00:00", "ana"), "z");
 
     /// <summary>Only Ana can paint, and she comes at 23:00.</summary>
     [Fact]
-    public void Availability_forbids_earlier_starts() => AssertForbidden(["availability", Opens], Week
+    public void Availability_forbids_earlier_starts() => AssertForbidden([RuleId.Availability, Opens], Week
         .Person("ana", member => member with { Available = [new("mon", TinyWeek.Local("2027-03-08T23:00"))] })
         .Task("a", 60, Painted).Plan
         .Shift("mon", "ana", "23:00", "00:00").Work("mon", "a", "23:00", "00:00", "ana"), "a");
@@ -143,14 +145,14 @@ public sealed class LeftShiftTests
     /// Her day work ends at noon, and eleven hours of rest end at 23:00. A shift from 22:55 would be five minutes too early.
     /// </summary>
     [Fact]
-    public void Rest_forbids_earlier_starts() => AssertForbidden(["rest", Opens], Week.Rules(new() { MinRestMinutes = 660 })
+    public void Rest_forbids_earlier_starts() => AssertForbidden([RuleId.Rest, Opens], Week.Rules(new() { MinRestMinutes = 660 })
         .Busy("ana", "2027-03-08T08:00", "2027-03-08T12:00").Task("a", 60, Painted).Plan
         .Shift("mon", "ana", "23:00", "00:00").Work("mon", "a", "23:00", "00:00", "ana"), "a");
 
     /// <summary>A shift lasts at most four hours. Hers already does, with work at its end.</summary>
     [Fact]
     public void The_maximum_shift_length_forbids_earlier_starts() =>
-        AssertForbidden(["shift-length", Opens], Week.Rules(new() { MaxShiftMinutes = 240 })
+        AssertForbidden([RuleId.ShiftLength, Opens], Week.Rules(new() { MaxShiftMinutes = 240 })
         .Task("a", 60, Painted).Task("b", 60).Plan
         .Shift("mon", "ana", "23:00", "03:00").Work("mon", "a", "23:00", "00:00", "ana")
         .Work("mon", "b", "02:00", "03:00", "ana"), "a");
@@ -158,7 +160,7 @@ public sealed class LeftShiftTests
     /// <summary>Bo comes at 23:00. Before that Ana would be alone.</summary>
     [Fact]
     public void The_minimum_of_people_forbids_earlier_starts() =>
-        AssertForbidden(["two-person", Opens], Week.Rules(new() { MinPeople = 2 }).Task("a", 60, Painted).Plan
+        AssertForbidden([RuleId.TwoPerson, Opens], Week.Rules(new() { MinPeople = 2 }).Task("a", 60, Painted).Plan
         .Shift("mon", "ana", "23:00", "00:00").Shift("mon", "bo", "23:00", "00:00").Work("mon", "a", "23:00", "00:00", "ana"),
         "a");
 
@@ -170,14 +172,14 @@ public sealed class LeftShiftTests
     {
         var here = Here(Week.Rules(new() { KeyholderPresent = true, OpeningMinutes = 15 }).Task("a", 60).Plan
             .Shift("mon", "ana", "22:00", "23:15").Work("mon", "a", "22:15", "23:15", "ana").Keyholder("mon", "ana"), "a");
-        Assert.Equal(["window", "open-close", Opens], here.Holds.Select(hold => hold.Rule));
+        Assert.Equal([RuleId.Window, RuleId.OpenClose, Opens], here.Holds.Select(hold => hold.Rule));
         Assert.Equal("Ana opens up 15 min before the night's first work.", here.Holds[1].Sentence);
     }
 
     /// <summary>Bo is the keyholder and comes at 23:00. No other shift may start before his.</summary>
     [Fact]
     public void The_keyholders_hours_forbid_earlier_starts() =>
-        AssertForbidden(["availability", Opens], Week.Rules(new() { KeyholderPresent = true })
+        AssertForbidden([RuleId.Availability, Opens], Week.Rules(new() { KeyholderPresent = true })
         .Person("ana", member => member with { Keyholder = false })
         .Person("bo", member => member with { Available = [new("mon", TinyWeek.Local("2027-03-08T23:00"))] })
         .Task("a", 60, Painted).Plan
@@ -193,8 +195,9 @@ public sealed class LeftShiftTests
         Assert.Equal([Opens], here.Holds.Select(hold => hold.Rule));
         Assert.Equal((12, "mon", "ana"), (here.OpenStarts, here.Open!.Night, here.Open.People.Single().Person));
         Assert.Equal(TinyWeek.Local("2027-03-08T22:00"), here.Open.From.LocalDateTime);
-        Assert.Equal([("cost", 0L), ("finish", -60L)],
-            here.Open.Goals.Where(goal => goal.Goal is "cost" or "finish").Select(goal => (goal.Goal, goal.Difference)));
+        Assert.Equal([(GoalId.Cost, 0L), (GoalId.Finish, -60L)],
+            here.Open.Goals.Where(goal => goal.Goal is GoalId.Cost or GoalId.Finish)
+                .Select(goal => (goal.Goal, goal.Difference)));
     }
 
     /// <summary>Ana works at a until 23:00. Bo is on shift and free.</summary>
@@ -246,7 +249,7 @@ public sealed class LeftShiftTests
         return Why.Of(plan.Problem, plan.AsPlan, task, stint, new() { Effort = 1 })!.Here;
     }
 
-    private static void AssertForbidden(string[] rules, TinyPlan plan, string task, int stint = 1)
+    private static void AssertForbidden(RuleId[] rules, TinyPlan plan, string task, int stint = 1)
     {
         var here = Here(plan, task, stint);
         Assert.Equal(rules, here.Holds.Select(hold => hold.Rule));

@@ -1,6 +1,7 @@
 using CsCheck;
 using NodaTime;
 using SetWeek.Model.Checking;
+using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Explaining.Reasons.Holding;
@@ -19,10 +20,11 @@ public sealed class StartRestrictionTests
     /// Rules that can be relaxed by changing numbers of the week. The other restrictions come from other work, from hours
     /// outside the nights and from breaks.
     /// </summary>
-    private static readonly string[] Relaxable =
-        ["kit", "drying", "after", "same-night", "ban", "zone-room", "equipment", "zone-closed",
-            "availability", "rest", "shift-length",
-            "two-person", "keyholder", "open-close", "young-worker"];
+    private static readonly RuleId[] Relaxable =
+        [RuleId.Kit, RuleId.Drying, RuleId.After, RuleId.SameNight, RuleId.Ban, RuleId.ZoneRoom, RuleId.Equipment,
+            RuleId.ZoneClosed,
+            RuleId.Availability, RuleId.Rest, RuleId.ShiftLength,
+            RuleId.TwoPerson, RuleId.Keyholder, RuleId.OpenClose, RuleId.YoungWorker];
 
     [Fact]
     public void A_feasible_start_breaks_no_rule_and_a_forbidden_one_breaks_its_restrictions() =>
@@ -45,8 +47,8 @@ public sealed class StartRestrictionTests
             if (!IsInNight(subject, start)) continue;
             // For a start before the predecessor ends, the checker reports "after" and not "drying".
             foreach (var hold in start.BlockingSets.SelectMany(set => set).Where(hold => hold.Forbids(start.Minute)))
-                Assert.True(broken.Contains(hold.Rule) || (hold.Rule == "drying" && broken.Contains("after")),
-                    $"{hold.Rule} at {start.Minute}");
+                Assert.True(broken.Contains(hold.Rule) || (hold.Rule == RuleId.Drying && broken.Contains(RuleId.After)),
+                    $"{hold.Rule.Text()} at {start.Minute}");
         }
     });
 
@@ -111,31 +113,32 @@ public sealed class StartRestrictionTests
             same.Night == start.Night && same.Minute == start.Minute);
     }
 
-    private static Week Without(Week week, string rule, string? zone)
+    private static Week Without(Week week, RuleId rule, string? zone)
     {
         return rule switch
         {
-            "kit" => week with { Kits = [.. week.Kits.Select(kit => kit with { Eta = new LocalDateTime(2000, 1, 1, 0, 0) })] },
-            "drying" or "after" or "same-night" => Tasks(task => task with { After = [] }),
-            "zone-closed" => Tasks(task => task with { ClosesZoneMinutes = 0 }),
-            "ban" => week with { Nights = [.. week.Nights.Select(night => night with { Bans = [] })] },
-            "zone-room" => week with
+            RuleId.Kit => week with { Kits = [.. week.Kits.Select(kit =>
+                kit with { Eta = new LocalDateTime(2000, 1, 1, 0, 0) })] },
+            RuleId.Drying or RuleId.After or RuleId.SameNight => Tasks(task => task with { After = [] }),
+            RuleId.ZoneClosed => Tasks(task => task with { ClosesZoneMinutes = 0 }),
+            RuleId.Ban => week with { Nights = [.. week.Nights.Select(night => night with { Bans = [] })] },
+            RuleId.ZoneRoom => week with
             {
                 Store = week.Store
                     with { Zones = [.. week.Store.Zones
                         .Select(room => room.Id == zone ? room with { MaxPeople = null } : room)] },
             },
-            "equipment" => week with { Store = week.Store
+            RuleId.Equipment => week with { Store = week.Store
                 with { Equipment = [.. week.Store.Equipment.Select(equipment => equipment with { Count = 99 })] } },
-            "availability" => week with
+            RuleId.Availability => week with
             {
                 Crew = [.. week.Crew
                     .Select(member => member with { Available = [.. week.Nights.Select(All)], Commitments = [] })],
             },
-            "rest" => Rules(rules => rules with { MinRestMinutes = null }),
-            "shift-length" => Rules(rules => rules with { MinShiftMinutes = null, MaxShiftMinutes = null }),
-            "two-person" => Rules(rules => rules with { MinPeople = null }),
-            "keyholder" or "open-close" => Rules(rules => rules with { KeyholderPresent = false }),
+            RuleId.Rest => Rules(rules => rules with { MinRestMinutes = null }),
+            RuleId.ShiftLength => Rules(rules => rules with { MinShiftMinutes = null, MaxShiftMinutes = null }),
+            RuleId.TwoPerson => Rules(rules => rules with { MinPeople = null }),
+            RuleId.Keyholder or RuleId.OpenClose => Rules(rules => rules with { KeyholderPresent = false }),
             _ => Rules(rules => rules with { Under18 = null }),
         };
 

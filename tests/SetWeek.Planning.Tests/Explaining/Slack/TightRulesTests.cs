@@ -23,9 +23,9 @@ public sealed class TightRulesTests
     {
         var week = Week(1, Task("fill", 60) with { Needs = [new("props")] })
             with { Kits = [new("props", "Props", Evening(0, 60))] };
-        var plan = Planner.Plan(week with { Crew = [week.Crew[0], week.Crew[1]], Goals = [new("cost")] },
+        var plan = Planner.Plan(week with { Crew = [week.Crew[0], week.Crew[1]], Goals = [new(GoalId.Cost)] },
             new SearchLimits { Effort = 5, Workers = 1 });
-        Assert.Equal([("kit", "props"), ("skill", null), ("window", null)],
+        Assert.Equal([(RuleId.Kit, "props"), (RuleId.Skill, null), (RuleId.Window, null)],
             plan.Tight.Select(breach => (breach.Rule, breach.About.Kit)));
         Assert.Equal(("any", "n1"), (plan.Tight[1].About.Skill, plan.Tight[1].About.Night));
     }
@@ -34,7 +34,7 @@ public sealed class TightRulesTests
     [Fact]
     public void Slack_below_one_step_of_the_grid_counts_as_none()
     {
-        IEnumerable<string> Tight(int eta)
+        IEnumerable<RuleId> Tight(int eta)
         {
             var week = Week(1, Task("fill", 60) with { Needs = [new("props")] })
                 with { Kits = [new("props", "Props", Evening(0, eta))] };
@@ -44,9 +44,9 @@ public sealed class TightRulesTests
                 new Schedule { Shifts = [new(0, 0, 0, 120, null), new(1, 0, 0, 115, null)], Work = [work], Keyholders = [null] })
                 .Select(breach => breach.Rule);
         }
-        Assert.Contains("kit", Tight(26));
-        Assert.DoesNotContain("kit", Tight(25));
-        Assert.DoesNotContain("skill", Tight(25));
+        Assert.Contains(RuleId.Kit, Tight(26));
+        Assert.DoesNotContain(RuleId.Kit, Tight(25));
+        Assert.DoesNotContain(RuleId.Skill, Tight(25));
     }
 
     [Theory]
@@ -64,10 +64,10 @@ public sealed class TightRulesTests
             ScheduledShift[] shifts = [.. plan.Shifts.OrderBy(shift => shift.From)];
             var step = week.GridMinutes;
 
-            AssertTight("launch", WorkSlack.Launch(problem, works), week with { Launch = week.Launch.PlusMinutes(-step) });
-            AssertTight("kit", WorkSlack.Kits(problem, works),
+            AssertTight(RuleId.Launch, WorkSlack.Launch(problem, works), week with { Launch = week.Launch.PlusMinutes(-step) });
+            AssertTight(RuleId.Kit, WorkSlack.Kits(problem, works),
                 week with { Kits = [week.Kits[0] with { Eta = week.Kits[0].Eta!.Value.PlusMinutes(step) }] });
-            AssertTight("drying", WorkSlack.Drying(problem, plan, works), week with
+            AssertTight(RuleId.Drying, WorkSlack.Drying(problem, plan, works), week with
             {
                 Tasks = [.. week.Tasks.Select(task => task with
                 {
@@ -76,36 +76,36 @@ public sealed class TightRulesTests
                             : precedence with { DryMinutes = precedence.DryMinutes + step })],
                 })],
             });
-            AssertTight("zone-closed", WorkSlack.ZoneClosed(problem, plan, works), week with
+            AssertTight(RuleId.ZoneClosed, WorkSlack.ZoneClosed(problem, plan, works), week with
             {
                 Tasks = [.. week.Tasks.Select(task => task.ClosesZoneMinutes == 0 ? task
                     : task with { ClosesZoneMinutes = task.ClosesZoneMinutes + step })],
             });
-            AssertTight("equipment", WorkSlack.Equipment(problem, plan, works), week with
+            AssertTight(RuleId.Equipment, WorkSlack.Equipment(problem, plan, works), week with
             {
                 Store = week.Store
                     with { Equipment = [.. week.Store.Equipment.Select(equipment =>
                         equipment with { Count = equipment.Count - 1 })] },
             });
-            AssertTight("zone-room", WorkSlack.ZoneCapacities(problem, plan, works), week with
+            AssertTight(RuleId.ZoneRoom, WorkSlack.ZoneCapacities(problem, plan, works), week with
             {
                 Store = week.Store
                     with { Zones = [.. week.Store.Zones.Select(zone => zone with { MaxPeople = zone.MaxPeople - 1 })] },
             });
-            AssertTight("rest", CrewSlack.Rest(problem, plan, shifts), week with
+            AssertTight(RuleId.Rest, CrewSlack.Rest(problem, plan, shifts), week with
             {
                 Rules = week.Rules with { MinRestMinutes = week.Rules.MinRestMinutes + step },
             });
-            AssertTight("two-person", CrewSlack.TwoPerson(problem, shifts), week with
+            AssertTight(RuleId.TwoPerson, CrewSlack.TwoPerson(problem, shifts), week with
             {
                 Rules = week.Rules with { MinPeople = week.Rules.MinPeople + 1 },
             });
-            AssertTight("window", WorkSlack.NightWindows(problem, works, shifts), week with
+            AssertTight(RuleId.Window, WorkSlack.NightWindows(problem, works, shifts), week with
             {
                 Nights = [.. week.Nights.Select(night => night with { Closes = night.Closes.PlusMinutes(-step) })],
             });
 
-            void AssertTight(string rule, IEnumerable<Breach> tight, Week tighter)
+            void AssertTight(RuleId rule, IEnumerable<Breach> tight, Week tighter)
             {
                 var broken = AllRules.InOrder.Single(candidate => candidate.Id == rule).Check(Problem.Of(tighter), plan).Any();
                 Assert.True(broken == tight.Any(),
