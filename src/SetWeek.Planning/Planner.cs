@@ -11,24 +11,31 @@ using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning;
 
-/// <summary>The way in: a week, and how long to look, to a plan or to why there is none.</summary>
+/// <summary>Plans a week: searches for the best plan, proves bounds, and explains why an infeasible week has no plan.</summary>
 public static class Planner
 {
-    /// <summary>Seconds, or units, for the question why there is no plan, where proving that left less.</summary>
+    /// <summary>
+    /// Least budget for the explanation of an infeasible week, in seconds or units of effort. It may exceed the limits, when the
+    /// proof took nearly all of them.
+    /// </summary>
     private const double MinExplanationSeconds = 3;
 
     /// <summary>
-    /// The best plan found for a week, with a bound proven for every goal; or none, with the rules that cannot hold together
-    /// and what would help.
-    /// Stops on time, on effort or on <paramref name="stop"/>, with what it has.
+    /// Searches for the best plan of a week until the limits are reached, the plan is proven optimal, or
+    /// <paramref name="stop"/> is cancelled.
     /// </summary>
-    /// <param name="week">A valid week.</param>
-    /// <param name="limits">When to stop, and with what resources.</param>
-    /// <param name="replan">The published plan and the facts since; null for a first plan.</param>
+    /// <param name="week">A valid week, as <see cref="Model.Files.WeekFile"/> reads it.</param>
+    /// <param name="limits">When to stop, and what to use.</param>
+    /// <param name="replan">The published plan, the time it is now and the progress reports; null for a first plan.</param>
     /// <param name="onProgress">
-    /// Told of each better plan, checked, and of better bounds, or of why there is none; from any thread, one call at a time.
+    /// Called with each better plan, which has been checked, and with each better bound. For an infeasible week: called when
+    /// more of its explanation is known. The calls come from any thread, one at a time. They should be short and must not throw.
     /// </param>
-    /// <param name="stop">Obeyed within 200 ms.</param>
+    /// <param name="stop">Ends the search within 200 ms. The plan found by then is returned.</param>
+    /// <returns>
+    /// The best plan found, with a bound for every goal; it is optimal where every goal is at its bound. Infeasible, with a
+    /// conflict and repairs, where the week is proven to have no plan. Unknown where no plan was found in the limits.
+    /// </returns>
     public static Plan Plan(Week week, SearchLimits limits, Replan? replan = null, Action<SearchProgress>? onProgress = null,
         CancellationToken stop = default)
     {
@@ -38,29 +45,34 @@ public static class Planner
         Incumbent incumbent = null!;
         incumbent = new Incumbent(problem, (schedule, values) =>
         {
-            onProgress?.Invoke(new SearchProgress(budget.Elapsed, PlanBuilder.FromSchedule(problem, schedule, values, incumbent.Bounds())));
+            onProgress?.Invoke(new SearchProgress(
+                budget.Elapsed, PlanBuilder.FromSchedule(problem, schedule, values, incumbent.Bounds())));
             if (incumbent.GapClosed) ending.Cancel();
         });
 
         var impossible = Search(problem, incumbent, budget, ending.Cancel);
         if (incumbent.Best is { } best)
-            return PlanBuilder.FromSchedule(problem, best, incumbent.Values!, incumbent.Bounds()) with { Tight = TightRules.Of(problem, best) };
+            return PlanBuilder.FromSchedule(problem, best, incumbent.Values!, incumbent.Bounds()) with
+            {
+                Tight = TightRules.Of(problem, best),
+            };
         if (!impossible) return PlanBuilder.Unknown(problem);
-        return InfeasibilityExplanation.Of(problem, budget.CreateIndependent(Math.Max(MinExplanationSeconds, budget.Remaining), stop),
+        var explanationBudget = budget.CreateIndependent(Math.Max(MinExplanationSeconds, budget.Remaining), stop);
+        return InfeasibilityExplanation.Of(problem, explanationBudget,
             limits.Effort is null ? budget.Elapsed.TotalSeconds : budget.Used,
             known => onProgress?.Invoke(new SearchProgress(budget.Elapsed, known.AsPlan(problem)))).AsPlan(problem);
     }
 
     /// <summary>
-    /// Betters what there is until the budget is spent or ended; true where it is proven that there is no plan.
+    /// Searches until the budget is spent or cancelled. True where the problem is proven to have no plan.
     /// </summary>
-    /// <param name="problem">What is planned.</param>
-    /// <param name="incumbent">Given every plan and bound; it may hold a plan to begin with.</param>
-    /// <param name="budget">What may be used of time or effort.</param>
-    /// <param name="endBudget">Ends the budget.</param>
+    /// <param name="problem">The problem to search.</param>
+    /// <param name="incumbent">Receives every plan and bound; may hold a plan to start from.</param>
+    /// <param name="budget">Seconds or units of effort, threads and seed.</param>
+    /// <param name="endBudget">Cancels the budget.</param>
     internal static bool Search(Problem problem, Incumbent incumbent, Budget budget, Action endBudget)
     {
-        // A plan first, even before what is known at once of the week: somebody may be waiting for it.
+        // The first plan comes before the propagation, because somebody may be waiting for it.
         var generation = new HeuristicSearch(problem, incumbent, budget);
         if (problem.Facts is { } facts) incumbent.Offer(facts.PublishedWithActuals);
         generation.FindFirst();

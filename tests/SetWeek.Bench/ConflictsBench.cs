@@ -5,45 +5,47 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Bench;
 
 /// <summary>
-/// Weeks that have no plan: how soon that is told with a smallest set of reasons, how soon the first proven cure, how many there
-/// are in the time given. Targets are those of docs/benchmarks.md.
+/// Infeasible weeks: the time to an irreducible conflict, the time to the first proven repair, and the number of repairs in the
+/// given time. The targets are in docs/benchmarks.md.
 /// </summary>
 internal static class ConflictsBench
 {
-    public static int Run(TimeSpan time, string only, string onlyWay)
+    public static int Run(TimeSpan time, string only, string onlyKind)
     {
-        Warm();
-        var wrong = 0;
+        WarmUp();
+        var failed = 0;
         foreach (var (size, seed) in WeekGenerator.Fixed.Where(week => week.Size.Name == only))
-            foreach (var (way, _) in InfeasibleWeeks.Kinds.Where(one => onlyWay is "" || one.Way == onlyWay))
+            foreach (var (kind, _) in InfeasibleWeeks.Kinds.Where(known => onlyKind is "" || known.Kind == onlyKind))
             {
-                var week = InfeasibleWeeks.Make(WeekGenerator.Make(size, seed), way, seed);
-                SearchProgress? reason = null, cure = null;
-                var (begun, reasonCpu, cureCpu) = (Cpu(), 0.0, 0.0);
+                var week = InfeasibleWeeks.Make(WeekGenerator.Make(size, seed), kind, seed);
+                SearchProgress? firstConflict = null, firstRepair = null;
+                var (begun, conflictCpu, repairCpu) = (Cpu(), 0.0, 0.0);
                 var clock = System.Diagnostics.Stopwatch.StartNew();
-                var plan = Planner.Plan(week, new SearchLimits { Time = time, Workers = 2 }, onProgress: seen =>
+                var plan = Planner.Plan(week, new SearchLimits { Time = time, Workers = 2 }, onProgress: progress =>
                 {
-                    if (reason is null && seen.Best.Conflict.Count > 0) (reason, reasonCpu) = (seen, Cpu() - begun);
-                    if (cure is null && seen.Best.Repairs.Count > 0) (cure, cureCpu) = (seen, Cpu() - begun);
+                    if (firstConflict is null && progress.Best.Conflict.Count > 0)
+                        (firstConflict, conflictCpu) = (progress, Cpu() - begun);
+                    if (firstRepair is null && progress.Best.Repairs.Count > 0)
+                        (firstRepair, repairCpu) = (progress, Cpu() - begun);
                 });
-                if (plan.Status != PlanStatus.Infeasible || reason is null) wrong++;
+                if (plan.Status != PlanStatus.Infeasible || firstConflict is null) failed++;
                 JsonLines.Print(new
                 {
                     week = week.Id,
                     status = plan.Status.ToString(),
                     members = plan.Conflict.Select(member => member.Rule),
                     smallest = plan.ConflictSmallest,
-                    reasonMilliseconds = Milliseconds(reason),
-                    cureMilliseconds = Milliseconds(cure),
-                    // On a machine with other work to do these say more: what both workers together have computed by then.
-                    reasonCpuMilliseconds = reason is null ? (double?)null : Math.Round(reasonCpu),
-                    cureCpuMilliseconds = cure is null ? (double?)null : Math.Round(cureCpu),
+                    reasonMilliseconds = Milliseconds(firstConflict),
+                    cureMilliseconds = Milliseconds(firstRepair),
+                    // CPU time of both workers until then, which is more meaningful on a busy machine.
+                    reasonCpuMilliseconds = firstConflict is null ? (double?)null : Math.Round(conflictCpu),
+                    cureCpuMilliseconds = firstRepair is null ? (double?)null : Math.Round(repairCpu),
                     repairs = plan.Repairs.Select(repair => string.Join('+', repair.Changes.Select(change => change.Kind))),
                     allMilliseconds = clock.ElapsedMilliseconds,
                 });
             }
         Cancel();
-        return wrong == 0 ? 0 : 1;
+        return failed == 0 ? 0 : 1;
     }
 
     private static void Cancel()
@@ -65,13 +67,14 @@ internal static class ConflictsBench
         return self.TotalProcessorTime.TotalMilliseconds;
     }
 
-    private static double? Milliseconds(SearchProgress? seen) => seen is null ? null : Math.Round(seen.Elapsed.TotalMilliseconds);
+    private static double? Milliseconds(SearchProgress? progress) =>
+        progress is null ? null : Math.Round(progress.Elapsed.TotalMilliseconds);
 
-    /// <summary>Loads the solver and compiles the paths, which a service has behind it when a request comes.</summary>
-    private static void Warm()
+    /// <summary>Loads the solver and lets the runtime compile the code, as in a service that has already run.</summary>
+    private static void WarmUp()
     {
         var week = WeekGenerator.Make(WeekGenerator.Size.Small, 4);
-        foreach (var way in (string[])["kit-too-late", "room-too-small"])
-            Planner.Plan(InfeasibleWeeks.Make(week, way, 1), new SearchLimits { Time = TimeSpan.FromSeconds(2) });
+        foreach (var kind in (string[])["kit-too-late", "room-too-small"])
+            Planner.Plan(InfeasibleWeeks.Make(week, kind, 1), new SearchLimits { Time = TimeSpan.FromSeconds(2) });
     }
 }

@@ -3,7 +3,9 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Bench;
 
-/// <summary>Displays of six kinds, with the chains that such displays have, until there are as many tasks as asked.</summary>
+/// <summary>
+/// Generates displays of several kinds with their chains of tasks, until the week has the requested number of tasks.
+/// </summary>
 internal sealed class DisplayGenerator(Random random, WeekGenerator.Size size)
 {
     private readonly List<Display> displays = [];
@@ -14,7 +16,7 @@ internal sealed class DisplayGenerator(Random random, WeekGenerator.Size size)
         Action<string>[] kinds = [Wall, Forms, Window, Shelf, Move, Forms];
         for (var number = 1; tasks.Count < size.Tasks - 7; number++) kinds[(number - 1) % kinds.Length]($"{number}");
         for (var number = 1; tasks.Count < size.Tasks - 1; number++) Signs($"extra-{number}");
-        Show("floor", must: true);
+        AddDisplay("floor", must: true);
         tasks.Add(new WeekTask
         {
             Id = "floor.final-clean", Name = "final clean", Display = "floor", Zone = "zone-1", Last = true,
@@ -26,30 +28,32 @@ internal sealed class DisplayGenerator(Random random, WeekGenerator.Size size)
     private void Wall(string number)
     {
         var (id, zone) = ($"wall-{number}", AnyZone());
-        Show(id, must: true);
-        Add(id, zone, "mask", [new(RoundedDuration(60), [new("painting", 1)])]);
-        Add(id, zone, "first-coat", Coat(1), after: [new($"{id}.mask")], traits: ["wet", "ladder"], kit: "kit-paint");
-        Add(id, zone, "second-coat", Coat(2), after: [new($"{id}.first-coat") { DryMinutes = 240 }],
+        AddDisplay(id, must: true);
+        AddTask(id, zone, "mask", [new(RoundedDuration(60), [new("painting", 1)])]);
+        AddTask(id, zone, "first-coat", Coat(1), after: [new($"{id}.mask")], traits: ["wet", "ladder"], kit: "kit-paint");
+        AddTask(id, zone, "second-coat", Coat(2), after: [new($"{id}.first-coat") { DryMinutes = 240 }],
             traits: ["wet", "ladder"], kit: "kit-paint");
-        Add(id, zone, "refit", [new(RoundedDuration(80), [new("fixtures", 2)])],
+        AddTask(id, zone, "refit", [new(RoundedDuration(80), [new("fixtures", 2)])],
             after: [new($"{id}.second-coat") { DryMinutes = 240 }], traits: ["noisy"]);
-        Add(id, zone, "fill", [new(RoundedDuration(80), [new("stock", 1)]), new(55, [new("stock", 2)])],
+        AddTask(id, zone, "fill", [new(RoundedDuration(80), [new("stock", 1)]), new(55, [new("stock", 2)])],
             after: [new($"{id}.refit")], stints: 2);
-        Signed(id, zone, $"{id}.fill");
+        AddSign(id, zone, $"{id}.fill");
     }
 
     private void Forms(string number)
     {
         var (id, zone) = ($"forms-{number}", AnyZone());
-        Show(id, must: random.Next(3) > 0);
-        Add(id, zone, "stands", [new(RoundedDuration(35), [new("fixtures", 1)])]);
-        Add(id, zone, "dress",
-            [new(RoundedDuration(80), [new("dressing", 1) { Level = 2 }]), new(50, [new("dressing", 1) { Level = 2 }, new("dressing", 1)])],
+        AddDisplay(id, must: random.Next(3) > 0);
+        AddTask(id, zone, "stands", [new(RoundedDuration(35), [new("fixtures", 1)])]);
+        AddTask(id, zone, "dress",
+            [new(RoundedDuration(80), [new("dressing", 1) { Level = 2 }]),
+                new(50, [new("dressing", 1) { Level = 2 }, new("dressing", 1)])],
             after: [new($"{id}.stands")]);
-        Add(id, zone, "pose", [new(RoundedDuration(45), [new("dressing", 1) { Level = 2 }])], after: [new($"{id}.dress")]);
-        Add(id, zone, "secure", [new(RoundedDuration(40), [new("rigging", 1), new("fixtures", 1)]) { Equipment = [new("ladder", 1)] }],
+        AddTask(id, zone, "pose", [new(RoundedDuration(45), [new("dressing", 1) { Level = 2 }])], after: [new($"{id}.dress")]);
+        AddTask(id, zone, "secure",
+            [new(RoundedDuration(40), [new("rigging", 1), new("fixtures", 1)]) { Equipment = [new("ladder", 1)] }],
             after: [new($"{id}.pose") { SameNight = true }], traits: ["ladder"], kit: "kit-props");
-        Signed(id, zone, $"{id}.secure");
+        AddSign(id, zone, $"{id}.secure");
     }
 
     private void Window(string number)
@@ -57,51 +61,55 @@ internal sealed class DisplayGenerator(Random random, WeekGenerator.Size size)
         var (id, zone) = ($"window-{number}", AnyZone());
         displays.Add(new($"{id}.plain", $"{id} plain", DisplayCommitment.Want) { Value = 1 });
         displays.Add(
-            new(id, id, DisplayCommitment.Want) { Value = 30 + random.Next(40), Alternate = new($"{id}.plain", 10 + random.Next(20)) });
-        Add(id, zone, "glass", [new(RoundedDuration(30), [new("cleaning", 1)])]);
-        Add(id, zone, "hang", [new(RoundedDuration(80), [new("rigging", 1), new("fixtures", 1)]) { Equipment = [new("ladder", 2)] }],
+            new(id, id, DisplayCommitment.Want) { Value = 30 + random.Next(40),
+                Alternate = new($"{id}.plain", 10 + random.Next(20)) });
+        AddTask(id, zone, "glass", [new(RoundedDuration(30), [new("cleaning", 1)])]);
+        AddTask(id, zone, "hang",
+            [new(RoundedDuration(80), [new("rigging", 1), new("fixtures", 1)]) { Equipment = [new("ladder", 2)] }],
             after: [new($"{id}.glass")], traits: ["ladder", "noisy"]);
-        Add(id, zone, "lights", [new(RoundedDuration(55), [new("rigging", 1) { Level = 2 }]) { Equipment = [new("ladder", 1)] }],
+        AddTask(id, zone, "lights",
+            [new(RoundedDuration(55), [new("rigging", 1) { Level = 2 }]) { Equipment = [new("ladder", 1)] }],
             after: [new($"{id}.hang") { SameNight = true }], traits: ["ladder"]);
-        Add(id, zone, "glue", [new(RoundedDuration(30), [new("dressing", 1)])], after: [new($"{id}.lights")]);
-        Add(id, zone, "cure", [new(120, [])], after: [new($"{id}.glue")]);
-        Add(id, zone, "dress", [new(RoundedDuration(60), [new("dressing", 1) { Level = 2 }])], after: [new($"{id}.cure")],
+        AddTask(id, zone, "glue", [new(RoundedDuration(30), [new("dressing", 1)])], after: [new($"{id}.lights")]);
+        AddTask(id, zone, "cure", [new(120, [])], after: [new($"{id}.glue")]);
+        AddTask(id, zone, "dress", [new(RoundedDuration(60), [new("dressing", 1) { Level = 2 }])], after: [new($"{id}.cure")],
             due: $"night-{size.Nights - 1}");
-        Add($"{id}.plain", zone, "banner", [new(30, [new("stock", 1)])]);
+        AddTask($"{id}.plain", zone, "banner", [new(30, [new("stock", 1)])]);
     }
 
     private void Shelf(string number)
     {
         var (id, zone) = ($"shelf-{number}", AnyZone());
-        Show(id, must: true);
-        Add(id, zone, "brackets", [new(RoundedDuration(45), [new("fixtures", 1)])], traits: ["noisy"]);
-        Add(id, zone, "shelf", [new(RoundedDuration(35), [new("fixtures", 2)]) { Equipment = [new("ladder", 1)] }],
+        AddDisplay(id, must: true);
+        AddTask(id, zone, "brackets", [new(RoundedDuration(45), [new("fixtures", 1)])], traits: ["noisy"]);
+        AddTask(id, zone, "shelf", [new(RoundedDuration(35), [new("fixtures", 2)]) { Equipment = [new("ladder", 1)] }],
             after: [new($"{id}.brackets")], traits: ["ladder"]);
-        Add(id, zone, "figure", [new(RoundedDuration(45), [new("dressing", 1) { Level = 2 }]) { Equipment = [new("steamer", 1)] }]);
-        Add(id, zone, "pose", [new(RoundedDuration(40), [new("dressing", 1), new("fixtures", 1)])],
+        AddTask(id, zone, "figure",
+            [new(RoundedDuration(45), [new("dressing", 1) { Level = 2 }]) { Equipment = [new("steamer", 1)] }]);
+        AddTask(id, zone, "pose", [new(RoundedDuration(40), [new("dressing", 1), new("fixtures", 1)])],
             after: [new($"{id}.shelf"), new($"{id}.figure")], kit: "kit-props");
-        Add(id, zone, "clip", [new(15, [new("dressing", 1)])], after: [new($"{id}.pose") { SameNight = true }]);
+        AddTask(id, zone, "clip", [new(15, [new("dressing", 1)])], after: [new($"{id}.pose") { SameNight = true }]);
     }
 
     private void Move(string number)
     {
         var (id, zone) = ($"move-{number}", AnyZone());
-        Show(id, must: true);
-        Add(id, zone, "clear", [new(RoundedDuration(60), [new("stock", 1)]), new(35, [new("stock", 2)])]);
-        Add(id, zone, "move", [new(RoundedDuration(75), [new("fixtures", 2), new("stock", 1)])],
+        AddDisplay(id, must: true);
+        AddTask(id, zone, "clear", [new(RoundedDuration(60), [new("stock", 1)]), new(35, [new("stock", 2)])]);
+        AddTask(id, zone, "move", [new(RoundedDuration(75), [new("fixtures", 2), new("stock", 1)])],
             after: [new($"{id}.clear")], traits: ["noisy"]);
-        Add(id, zone, "fill", [new(RoundedDuration(120), [new("stock", 1)]), new(70, [new("stock", 2)])],
+        AddTask(id, zone, "fill", [new(RoundedDuration(120), [new("stock", 1)]), new(70, [new("stock", 2)])],
             after: [new($"{id}.move")], stints: 2);
     }
 
     private void Signs(string id)
     {
-        Show(id, must: false);
-        Add(id, AnyZone(), "sign", [new(RoundedDuration(25), [new("stock", 1)])], kit: "kit-signs");
+        AddDisplay(id, must: false);
+        AddTask(id, AnyZone(), "sign", [new(RoundedDuration(25), [new("stock", 1)])], kit: "kit-signs");
     }
 
-    private void Signed(string id, string zone, string after) =>
-        Add(id, zone, "sign", [new(RoundedDuration(25), [new("stock", 1)])], after: [new(after)], kit: "kit-signs");
+    private void AddSign(string id, string zone, string after) =>
+        AddTask(id, zone, "sign", [new(RoundedDuration(25), [new("stock", 1)])], after: [new(after)], kit: "kit-signs");
 
     private Mode[] Coat(int level) =>
     [
@@ -116,11 +124,15 @@ internal sealed class DisplayGenerator(Random random, WeekGenerator.Size size)
         new("kit-signs", "Signs", new LocalDateTime(2027, 3, 10, 11, 0)) { Lines = [new("sign", 60)] },
     ];
 
-    private void Show(string id, bool must) =>
-        displays.Add(new(id, id, must ? DisplayCommitment.Must : DisplayCommitment.Want) { Value = must ? 0 : 10 + random.Next(40) });
+    private void AddDisplay(string id, bool must) =>
+        displays.Add(new(id, id, must ? DisplayCommitment.Must : DisplayCommitment.Want)
+        {
+            Value = must ? 0 : 10 + random.Next(40),
+        });
 
-    private void Add(string display, string zone, string name, IReadOnlyList<Mode> modes, IReadOnlyList<TaskPrecedence>? after = null,
-        IReadOnlyList<string>? traits = null, string? kit = null, int stints = 1, string? due = null) =>
+    private void AddTask(string display, string zone, string name, IReadOnlyList<Mode> modes,
+        IReadOnlyList<TaskPrecedence>? after = null, IReadOnlyList<string>? traits = null,
+        string? kit = null, int stints = 1, string? due = null) =>
         tasks.Add(new WeekTask
         {
             Id = $"{display}.{name}", Name = name, Display = display, Zone = zone, Modes = modes,
@@ -131,6 +143,6 @@ internal sealed class DisplayGenerator(Random random, WeekGenerator.Size size)
 
     private string AnyZone() => $"zone-{1 + random.Next(size.Zones)}";
 
-    /// <summary>Within a fifth of the usual length, on five minutes.</summary>
+    /// <summary>Within a fifth of the given minutes, rounded down to five minutes.</summary>
     private int RoundedDuration(int minutes) => (int)(minutes * (0.8 + 0.4 * random.NextDouble())) / 5 * 5;
 }

@@ -2,10 +2,10 @@ using System.Text.Json;
 
 namespace SetWeek.Bench;
 
-/// <summary>One JSON line a figure on standard output, so that a run can be kept and compared.</summary>
+/// <summary>Prints each figure as one line of JSON on standard output, so that runs can be stored and compared.</summary>
 internal static class JsonLines
 {
-    private static readonly JsonSerializerOptions Plain = new() { PropertyNamingPolicy = JsonNamingPolicy.CamelCase };
+    private static readonly JsonSerializerOptions Options = new() { PropertyNamingPolicy = JsonNamingPolicy.CamelCase };
 
-    public static void Print(object figure) => Console.WriteLine(JsonSerializer.Serialize(figure, Plain));
+    public static void Print(object figure) => Console.WriteLine(JsonSerializer.Serialize(figure, Options));
 }

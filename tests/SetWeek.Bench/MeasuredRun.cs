@@ -8,17 +8,17 @@ using SetWeek.Planning.Search;
 
 namespace SetWeek.Bench;
 
-/// <summary>One run of the planner, looked at as it goes: what stood after how long, and the most memory meanwhile.</summary>
+/// <summary>Measures one run of the planner: its plans over time and its peak memory.</summary>
 internal sealed class MeasuredRun
 {
-    private readonly List<SearchProgress> seen = [];
+    private readonly List<SearchProgress> history = [];
 
     public MeasuredRun(Week week, TimeSpan time)
     {
         GC.Collect();
         using var process = Process.GetCurrentProcess();
         using (new Timer(_ => SampleMemory(process), null, TimeSpan.Zero, TimeSpan.FromMilliseconds(100)))
-            Plan = Planner.Plan(week, new SearchLimits { Time = time, Workers = 2 }, onProgress: seen.Add);
+            Plan = Planner.Plan(week, new SearchLimits { Time = time, Workers = 2 }, onProgress: history.Add);
         SampleMemory(process);
         BreachCount = Plan.Nights.Count == 0 ? -1
             : Checker.Check(Problem.Of(week), PlanConverter.ScheduleOf(Problem.Of(week), Plan)).Count;
@@ -26,29 +26,29 @@ internal sealed class MeasuredRun
 
     public Plan Plan { get; }
 
-    /// <summary>Breaches that the check finds; -1 where there is no plan.</summary>
+    /// <summary>Number of breaches that the checker finds; -1 if there is no plan.</summary>
     public int BreachCount { get; }
 
     /// <summary>
-    /// Of the working set, sampled ten times a second: it holds what earlier runs of the process left behind too.
+    /// The peak working set in megabytes, sampled ten times a second. It includes what earlier runs of the process left behind.
     /// </summary>
     public long PeakMegabytes { get; private set; }
 
-    public double? FirstPlanMilliseconds => seen.Count == 0 ? null : Math.Round(seen[0].Elapsed.TotalMilliseconds, 1);
+    public double? FirstPlanMilliseconds => history.Count == 0 ? null : Math.Round(history[0].Elapsed.TotalMilliseconds, 1);
 
     /// <summary>
-    /// What stood then in this run. A shorter run shares out its time in another way, and can have more by then.
+    /// The best plan of this run at that time. A run with that time limit divides its time differently and may have a better one.
     /// </summary>
-    public Plan? PlanAfter(TimeSpan time) => seen.FindLast(sighting => sighting.Elapsed <= time)?.Best;
+    public Plan? PlanAfter(TimeSpan time) => history.FindLast(progress => progress.Elapsed <= time)?.Best;
 
-    /// <summary>Seconds until a plan and a bound were as this asks, and stayed so; null where they never were.</summary>
-    public double? SecondsUntil(Func<Plan, bool> holds)
+    /// <summary>Seconds until the best plan meets a condition for the rest of the run; null if it never does.</summary>
+    public double? SecondsUntil(Func<Plan, bool> condition)
     {
-        var last = seen.FindLastIndex(sighting => !holds(sighting.Best));
-        return last + 1 < seen.Count ? Math.Round(seen[last + 1].Elapsed.TotalSeconds, 1) : null;
+        var last = history.FindLastIndex(progress => !condition(progress.Best));
+        return last + 1 < history.Count ? Math.Round(history[last + 1].Elapsed.TotalSeconds, 1) : null;
     }
 
-    /// <summary>Goal by goal: what it is, what is proven, and how much above that it is, of the bound.</summary>
+    /// <summary>For each goal its value, its bound, and the gap in percent of the bound.</summary>
     public static object[] Gaps(Plan plan) => [.. plan.Goals.Select(goal => (object)new
     {
         goal = goal.Goal,
@@ -57,7 +57,7 @@ internal sealed class MeasuredRun
         gapPercent = GapPercent(goal),
     })];
 
-    /// <summary>0 where the bound is reached; null where nothing above 0 is proven.</summary>
+    /// <summary>0 if the value equals the bound; null if the bound is 0 or unknown.</summary>
     public static double? GapPercent(GoalValue goal) =>
         goal.Value == (goal.Bound ?? 0) ? 0
         : goal.Bound is > 0 and { } bound ? Math.Round(100.0 * (goal.Value - bound) / bound, 1) : null;

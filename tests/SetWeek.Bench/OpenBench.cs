@@ -1,16 +1,16 @@
-using SetWeek.Model.Plans;
 using SetWeek.Bench.Contenders;
 using SetWeek.Bench.Instances;
 using SetWeek.Model.Checking;
+using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Search;
 
 namespace SetWeek.Bench;
 
 /// <summary>
-/// Open instances through one contender or all of them: a line an instance, then one a set. Fails, and names the instance,
-/// where a plan breaks a rule, is shorter than a proven lower bound, or where a bound claimed is above the shortest plan
-/// known.
+/// Runs contenders on published instances and prints one line for each instance and one for each set. Fails, and names the
+/// instance, if a plan breaks a rule, if a plan is shorter than a proven lower bound, or if a bound exceeds the best known
+/// makespan.
 /// </summary>
 internal static class OpenBench
 {
@@ -20,10 +20,10 @@ internal static class OpenBench
         var all = instances.ToList();
         if (all.Count == 0)
         {
-            Console.Error.WriteLine("No instances there: name their folder, or set SETWEEK_DATA.");
+            Console.Error.WriteLine("There are no instances. Name their folder, or set SETWEEK_DATA.");
             return 2;
         }
-        Warm(all[0], contenders);
+        WarmUp(all[0], contenders);
         var faults = 0;
         foreach (var set in all.GroupBy(instance => instance.Set))
         {
@@ -57,15 +57,17 @@ internal static class OpenBench
 
     private static string? FaultOf(OpenInstance instance, Problem problem, Outcome outcome)
     {
-        if (outcome.Bound > instance.Best) return $"claims the bound {outcome.Bound}, above the {instance.Best} of a plan known";
+        if (outcome.Bound > instance.Best)
+            return $"claims the bound {outcome.Bound}, above the best known makespan {instance.Best}";
         if (outcome.Schedule is not { } schedule) return null;
         if (Checker.Check(problem, schedule) is [var breach, ..]) return $"breaks {breach.Rule.Text()}: {breach.Sentence}";
         var makespan = schedule.Work.Max(work => work.To);
-        if (makespan < instance.LowerBound) return $"takes {makespan}, below the {instance.LowerBound} proven least";
-        return outcome.Proven && makespan != outcome.Bound ? $"says {makespan} is proven, with the bound {outcome.Bound}" : null;
+        if (makespan < instance.LowerBound) return $"has the makespan {makespan}, below the proven bound {instance.LowerBound}";
+        return outcome.Proven && makespan != outcome.Bound
+            ? $"claims to have proven {makespan}, but its bound is {outcome.Bound}" : null;
     }
 
-    /// <summary>Gap: over the shortest plan known. Deviation: over the critical path, of all plans.</summary>
+    /// <summary>Gaps are relative to the best known makespan, deviations to the critical path.</summary>
     private static object Summary(string set, string contender, List<Result> results, SearchLimits limits, int? schedules)
     {
         var found = results.Where(result => result.Makespan is not null).ToList();
@@ -89,12 +91,13 @@ internal static class OpenBench
     }
 
     private static double? Mean(IEnumerable<double> values) =>
-        values.ToList() is { Count: > 0 } some ? Math.Round(some.Average(), 3) : null;
+        values.ToList() is { Count: > 0 } known ? Math.Round(known.Average(), 3) : null;
 
-    /// <summary>Loads the solver and compiles the paths.</summary>
-    private static void Warm(OpenInstance instance, IReadOnlyList<Contender> contenders)
+    /// <summary>Loads the solver and lets the runtime compile the code.</summary>
+    private static void WarmUp(OpenInstance instance, IReadOnlyList<Contender> contenders)
     {
-        foreach (var contender in contenders) contender.Solve(instance.Read(), new SearchLimits { Time = TimeSpan.FromSeconds(0.5) });
+        foreach (var contender in contenders)
+            contender.Solve(instance.Read(), new SearchLimits { Time = TimeSpan.FromSeconds(0.5) });
     }
 
     private sealed record Result(OpenInstance Instance, string Contender, int? Makespan, long Bound, bool Proven,

@@ -6,8 +6,8 @@ switch (args)
     case ["weeks", .. var rest]:
         return WeeksBench.Run(rest);
     case ["replans", .. var rest]:
-        var most = double.Parse(rest.ElementAtOrDefault(0) ?? "10", CultureInfo.InvariantCulture);
-        return ReplansBench.Run(TimeSpan.FromSeconds(most), rest.ElementAtOrDefault(1) ?? "");
+        var seconds = double.Parse(rest.ElementAtOrDefault(0) ?? "10", CultureInfo.InvariantCulture);
+        return ReplansBench.Run(TimeSpan.FromSeconds(seconds), rest.ElementAtOrDefault(1) ?? "");
     case ["risk", .. var rest]:
         return RiskBench.Run(int.Parse(rest.ElementAtOrDefault(0) ?? "10000", CultureInfo.InvariantCulture));
     case ["rcpsp", .. var rest] when OpenBenchArguments.Read(rest) is { } open:
@@ -17,8 +17,8 @@ switch (args)
     case ["side-by-side", .. var rest] when OpenBenchArguments.Read(rest) is { } open:
         return open.SideBySide();
     case ["conflicts", .. var rest]:
-        var within = double.Parse(rest.ElementAtOrDefault(0) ?? "10", CultureInfo.InvariantCulture);
-        return ConflictsBench.Run(TimeSpan.FromSeconds(within), rest.ElementAtOrDefault(1) ?? "medium",
+        var limit = double.Parse(rest.ElementAtOrDefault(0) ?? "10", CultureInfo.InvariantCulture);
+        return ConflictsBench.Run(TimeSpan.FromSeconds(limit), rest.ElementAtOrDefault(1) ?? "medium",
             rest.ElementAtOrDefault(2) ?? "");
     default:
         Console.Error.WriteLine("""

@@ -11,32 +11,34 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Bench;
 
 /// <summary>
-/// The fixed weeks, published and then put out by a fact: how soon a repaired plan stands, how many changes it makes after 2 s
-/// and after the seconds given, and what is proven of that. A case ends when nothing is left to prove of leftOut and changes.
+/// Re-plans of the fixed weeks after one disruption: the time to the first plan, its number of changes after 2 s and at the
+/// end, and the bounds. A case ends once the values of leftOut and changes are proven optimal.
 /// </summary>
 internal static class ReplansBench
 {
-    private static readonly TimeSpan Soon = TimeSpan.FromSeconds(2);
+    private static readonly TimeSpan EarlyTime = TimeSpan.FromSeconds(2);
 
-    /// <summary>Deterministic, so that the published plans are always the same.</summary>
+    /// <summary>The effort of the published plan, a deterministic measure, so that it is always the same plan.</summary>
     private const double EffortToPublish = 2;
 
     public static int Run(TimeSpan time, string only)
     {
-        Warm();
-        var missed = 0;
+        WarmUp();
+        var failed = 0;
         foreach (var (size, seed) in WeekGenerator.Fixed.Where(week => only is "" || week.Size.Name == only))
         {
             var week = WeekGenerator.Make(size, seed);
             var published = Planner.Plan(week, new SearchLimits { Effort = EffortToPublish, Workers = 1 });
-            foreach (var fact in Disruptions(week, published)) missed += Measure(fact, week, published, time) ? 0 : 1;
+            foreach (var disruption in Disruptions(week, published)) failed += Measure(disruption, week, published, time) ? 0 : 1;
         }
-        return missed == 0 ? 0 : 1;
+        return failed == 0 ? 0 : 1;
     }
 
     private sealed record Disruption(string Name, WeekChange Change, LocalDateTime Now);
 
-    /// <summary>The afternoon before the second night: the first was worked as planned.</summary>
+    /// <summary>
+    /// A late kit before the first night, and an absence and a shortened night after the first was worked as planned.
+    /// </summary>
     private static IEnumerable<Disruption> Disruptions(Week week, Plan published)
     {
         var kit = week.Kits.Where(kit => kit.Eta is not null)
@@ -44,7 +46,7 @@ internal static class ReplansBench
         yield return new("kit two nights late", new KitEtaMoved(kit.Id, kit.Eta!.Value.PlusDays(2)),
             week.Nights[0].Opens.PlusHours(-10));
         var third = published.Nights.Single(night => night.Night == week.Nights[2].Id);
-        // Not the longest shift: mostly that is the only keyholder's.
+        // The second longest shift, because the longest is mostly that of the only keyholder.
         var absent = third.Shifts.OrderByDescending(shift => (shift.To.ToInstant() - shift.From.ToInstant()).TotalMinutes)
             .ThenBy(shift => shift.Person, StringComparer.Ordinal).ElementAt(1);
         yield return new("person absent", new Absence(absent.Person, third.Night), week.Nights[1].Opens.PlusHours(-8));
@@ -52,7 +54,7 @@ internal static class ReplansBench
             week.Nights[1].Opens.PlusHours(-8));
     }
 
-    /// <summary>Pieces of work that need the kit and are published to start before a time.</summary>
+    /// <summary>The number of published work items that need the kit and start before a time.</summary>
     private static int WorkBefore(Plan published, Week week, Kit kit, LocalDateTime time)
     {
         var needing = week.Tasks.Where(task => task.Needs.Any(need => need.Kit == kit.Id)).Select(task => task.Id).ToHashSet();
@@ -65,43 +67,43 @@ internal static class ReplansBench
         var week = disruption.Change.Apply(before);
         var replan = new Replan(published, disruption.Now, AsPlanned(published, disruption.Now, before));
         using var proven = new CancellationTokenSource();
-        SearchProgress? first = null, soon = null, last = null;
+        SearchProgress? first = null, early = null, last = null;
         TimeSpan? provenAfter = null;
         var plan = Planner.Plan(week, new SearchLimits { Time = time, Workers = 2 }, replan, seen =>
         {
             first ??= seen;
-            if (seen.Elapsed <= Soon) soon = seen;
+            if (seen.Elapsed <= EarlyTime) early = seen;
             last = seen;
             if (!Proven(seen.Best)) return;
             provenAfter ??= seen.Elapsed;
             proven.Cancel();
         }, proven.Token);
         var problem = Problem.Of(week, replan);
-        var broken = plan.Nights.Count == 0 ? -1 : Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan)).Count;
-        var others = plan.Nights.Count == 0 ? null : PlanChanges.Between(problem, published, plan);
+        var breachCount = plan.Nights.Count == 0 ? -1 : Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan)).Count;
+        var changes = plan.Nights.Count == 0 ? null : PlanChanges.Between(problem, published, plan);
         JsonLines.Print(new
         {
             week = week.Id,
             fact = disruption.Name,
             status = plan.Status.ToString(),
-            broken,
+            broken = breachCount,
             firstPlanMilliseconds = first is null ? (double?)null : Math.Round(first.Elapsed.TotalMilliseconds, 1),
-            firstChanges = Of(first, GoalId.Changes),
-            firstLeftOut = Of(first, GoalId.LeftOut),
-            at2s = Of(soon, GoalId.Changes),
-            leftOutAt2s = Of(soon, GoalId.LeftOut),
-            atEnd = Of(last, GoalId.Changes),
-            leftOutAtEnd = Of(last, GoalId.LeftOut),
+            firstChanges = TextOf(first, GoalId.Changes),
+            firstLeftOut = TextOf(first, GoalId.LeftOut),
+            at2s = TextOf(early, GoalId.Changes),
+            leftOutAt2s = TextOf(early, GoalId.LeftOut),
+            atEnd = TextOf(last, GoalId.Changes),
+            leftOutAtEnd = TextOf(last, GoalId.LeftOut),
             provenAfterSeconds = provenAfter is { } after ? Math.Round(after.TotalSeconds, 2) : (double?)null,
-            workElsewhere = others?.Work.Count,
-            shiftsChanged = others?.Shifts.Count,
+            workElsewhere = changes?.Work.Count,
+            shiftsChanged = changes?.Shifts.Count,
             plan.Goals,
         });
-        return broken == 0;
+        return breachCount == 0;
     }
 
-    private static string? Of(SearchProgress? seen, GoalId goal) =>
-        seen?.Best.Goals.FirstOrDefault(value => value.Goal == goal) is { } value
+    private static string? TextOf(SearchProgress? progress, GoalId goal) =>
+        progress?.Best.Goals.FirstOrDefault(value => value.Goal == goal) is { } value
         ? $"{value.Value} (>= {value.Bound})" : null;
 
     private static bool Proven(Plan plan) =>
@@ -120,7 +122,7 @@ internal static class ReplansBench
            },
     ];
 
-    private static void Warm()
+    private static void WarmUp()
     {
         var week = WeekGenerator.Make(WeekGenerator.Size.Small, 1);
         var published = Planner.Plan(week, new SearchLimits { Time = TimeSpan.FromSeconds(1) });

@@ -9,12 +9,12 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Bench;
 
 /// <summary>
-/// How long it takes to put a plan to chance; and that the number of workers makes no difference to what comes out.
+/// Times the risk simulation, and checks that the number of workers does not change its result.
 /// </summary>
 internal static class RiskBench
 {
-    /// <summary>A medium week: ten thousand runs within a second, on two cores (docs/benchmarks.md).</summary>
-    private const double MostMilliseconds = 1000;
+    /// <summary>The target for 10,000 runs of a medium week on two cores (docs/benchmarks.md).</summary>
+    private const double MaxMilliseconds = 1000;
 
     public static int Run(int runs)
     {
@@ -29,31 +29,34 @@ internal static class RiskBench
             var options = new RiskOptions { Runs = runs };
             var clock = Stopwatch.StartNew();
             var first = RiskSimulation.Of(problem, schedule, options);
-            var cold = clock.Elapsed.TotalMilliseconds;
-            double[] warm = [.. Enumerable.Range(0, 7).Select(_ => Time(() => RiskSimulation.Of(problem, schedule, options))).Order()];
-            var alone = Time(() => RiskSimulation.Of(problem, schedule, options with { Workers = 1 }));
-            var same = Same(first, RiskSimulation.Of(problem, schedule, options with { Workers = 1 }));
-            if (!same || (size == WeekGenerator.Size.Medium && runs <= RiskOptions.DefaultRuns && warm[3] > MostMilliseconds))
+            var firstMilliseconds = clock.Elapsed.TotalMilliseconds;
+            double[] warmMilliseconds = [.. Enumerable.Range(0, 7)
+                .Select(_ => Time(() => RiskSimulation.Of(problem, schedule, options))).Order()];
+            var oneWorkerMilliseconds = Time(() => RiskSimulation.Of(problem, schedule, options with { Workers = 1 }));
+            var same = AreEqual(first, RiskSimulation.Of(problem, schedule, options with { Workers = 1 }));
+            if (!same || (size == WeekGenerator.Size.Medium && runs <= RiskOptions.DefaultRuns
+                && warmMilliseconds[3] > MaxMilliseconds))
                 missed++;
-            MitigationAdvice? helps = null;
-            var helped = Time(() => helps = MitigationSearch.Of(problem, schedule, options, first, time: MitigationSearch.DefaultTime));
+            MitigationAdvice? advice = null;
+            var adviceMilliseconds = Time(() => advice = MitigationSearch.Of(problem, schedule, options, first,
+                time: MitigationSearch.DefaultTime));
             JsonLines.Print(new
             {
                 week = week.Id,
                 tasks = week.Tasks.Count,
                 runs,
-                firstMilliseconds = Math.Round(cold, 1),
-                medianMilliseconds = Math.Round(warm[3], 1),
-                oneWorkerMilliseconds = Math.Round(alone, 1),
+                firstMilliseconds = Math.Round(firstMilliseconds, 1),
+                medianMilliseconds = Math.Round(warmMilliseconds[3], 1),
+                oneWorkerMilliseconds = Math.Round(oneWorkerMilliseconds, 1),
                 sameWithOneWorker = same,
                 launchPercent = Math.Round(100 * first.Launch.Share, 2),
                 standardErrorPercent = Math.Round(100 * first.Launch.StandardError, 2),
                 nightsInWindowPercent = first.Nights.Select(night => Math.Round(100 * night.InWindow.Share, 1)),
                 stintsPutOff = Math.Round(first.StintsPutOff, 1),
-                remedies = helps!.Tried,
-                remediesNotLookedAt = helps.Untried.Count,
-                remediesMilliseconds = Math.Round(helped),
-                best = helps.Best.Select(one => one.Sentence),
+                remedies = advice!.Tried,
+                remediesNotLookedAt = advice.Untried.Count,
+                remediesMilliseconds = Math.Round(adviceMilliseconds),
+                best = advice.Best.Select(remedy => remedy.Sentence),
             });
         }
         return missed == 0 ? 0 : 1;
@@ -66,7 +69,7 @@ internal static class RiskBench
         return clock.Elapsed.TotalMilliseconds;
     }
 
-    private static bool Same(RiskReport one, RiskReport other) =>
-        one.Launch == other.Launch && one.Finish == other.Finish && one.Nights.SequenceEqual(other.Nights)
-        && one.Dues.SequenceEqual(other.Dues) && one.Tasks.SequenceEqual(other.Tasks);
+    private static bool AreEqual(RiskReport first, RiskReport second) =>
+        first.Launch == second.Launch && first.Finish == second.Finish && first.Nights.SequenceEqual(second.Nights)
+        && first.Dues.SequenceEqual(second.Dues) && first.Tasks.SequenceEqual(second.Tasks);
 }

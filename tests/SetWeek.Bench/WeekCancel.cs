@@ -4,7 +4,7 @@ using SetWeek.Planning.Search;
 
 namespace SetWeek.Bench;
 
-/// <summary>How soon a cancel of a large week is obeyed.</summary>
+/// <summary>Measures how soon the planner stops after a cancellation, on a large week.</summary>
 internal static class WeekCancel
 {
     public static void Run()

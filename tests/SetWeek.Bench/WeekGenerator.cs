@@ -6,8 +6,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Bench;
 
 /// <summary>
-/// Weeks like those that stores have, from a seed: the same seed gives the same week for ever. Nights are as long as it takes
-/// for the work to load the crew to the share asked.
+/// Generates realistic weeks from a seed; the same seed always gives the same week. The nights are made as short as possible so
+/// that the load of the crew does not exceed a target.
 /// </summary>
 public sealed class WeekGenerator
 {
@@ -30,15 +30,15 @@ public sealed class WeekGenerator
         public static readonly Size Medium = new("medium", 90, 9, 6, 6);
         public static readonly Size Large = new("large", 180, 14, 7, 8);
 
-        /// <summary>Sizes between, for growth: crew, nights and zones in proportion.</summary>
+        /// <summary>A size with that many tasks, and with crew, nights and zones in proportion.</summary>
         public static Size Of(int tasks) =>
             new($"tasks-{tasks}", tasks, Math.Min(60, 3 + tasks / 15), Math.Min(21, 4 + tasks / 50),
                 Math.Min(20, 3 + tasks / 35));
     }
 
     /// <summary>
-    /// The weeks that claims are measured on: three of each size, loaded 70 to 75 %, seeds chosen among the first sixteen so that
-    /// each has a plan (some seeds have none: proven). In small-6 not every want fits.
+    /// The weeks of the benchmarks: three of each size with a load of 70 to 75 %. Their seeds are chosen among the first
+    /// sixteen so that each week is feasible (some seeds are proven infeasible). In small-6 not every want fits.
     /// </summary>
     public static IReadOnlyList<(Size Size, int Seed)> Fixed { get; } =
     [
@@ -47,16 +47,16 @@ public sealed class WeekGenerator
         (Size.Large, 8), (Size.Large, 9), (Size.Large, 12),
     ];
 
-    /// <summary>Weeks that grow, for claims about growth: of each size the first seed that has a plan.</summary>
+    /// <summary>Weeks of growing size: for each size the first seed whose week is feasible.</summary>
     public static IReadOnlyList<(int Tasks, int Seed)> Growing { get; } =
         [(25, 2), (50, 1), (100, 1), (200, 1), (300, 1), (400, 1), (500, 1)];
 
     public static Week Make(Size size, int seed) => new WeekGenerator(size, seed).Week();
 
     /// <summary>
-    /// Person-minutes of work (first modes; every must and want; a clean-down for every zone and night but the last two) over
-    /// the person-minutes that the crew can give: available, within the limits of nights and lengths, on nights that
-    /// rest after commitments leaves open, breaks and the keyholder's opening and closing taken off.
+    /// The load: person-minutes of work divided by the capacity of the crew. The work counts first modes of all displays except
+    /// alternates, and a clean-down of each zone in all nights but two. The capacity counts availability within the limits of
+    /// shifts, nights and rest around commitments, less breaks and the time for opening and closing.
     /// </summary>
     public static double LoadOf(Week week) => (double)WorkMinutes(week) / CrewMinutes(week);
 
@@ -65,13 +65,13 @@ public sealed class WeekGenerator
         var (displays, tasks, kits) = new DisplayGenerator(random, size).Make();
         var share = 0.71 + random.NextDouble() * 0.03;
         var crew = Crew();
-        Week? made = null;
+        Week? week = null;
         for (var length = 180; length <= 480; length += 5)
         {
-            made = Assemble(displays, tasks, kits, crew, length);
-            if (LoadOf(made) <= share) break;
+            week = Assemble(displays, tasks, kits, crew, length);
+            if (LoadOf(week) <= share) break;
         }
-        return made!;
+        return week!;
     }
 
     private Week Assemble(
@@ -80,7 +80,7 @@ public sealed class WeekGenerator
     {
         Night[] nights = [.. Enumerable.Range(0, size.Nights).Select(night =>
         {
-            // One late opening in three: the shop trades to eight, the night is longer.
+            // One night in three opens 90 minutes earlier.
             var opens = Monday.PlusDays(night).At(new LocalTime(21, 30));
             if ((night + seed) % 3 == 2) opens = opens.PlusMinutes(-90);
             var closes = Monday.PlusDays(night).At(new LocalTime(21, 30)).PlusMinutes(length);
@@ -106,7 +106,7 @@ public sealed class WeekGenerator
             Crew = [.. crew.Select(member => member with
             {
                 Available =
-                    [.. member.Available.Select(entry => LateOrEarly(entry, nights.First(night => night.Id == entry.Night)))],
+                    [.. member.Available.Select(entry => WithArrivalTime(entry, nights.First(night => night.Id == entry.Night)))],
             })],
             Kits = kits,
             Displays = displays,
@@ -116,9 +116,9 @@ public sealed class WeekGenerator
     }
 
     /// <summary>
-    /// An availability that names a From came from the generator as "late"; its time depends on the night's length.
+    /// An entry with a start means a late arrival. Its time, an hour after the opening, is set here.
     /// </summary>
-    private static Availability LateOrEarly(Availability entry, Night night) =>
+    private static Availability WithArrivalTime(Availability entry, Night night) =>
         entry.From is null ? entry : entry with { From = night.Opens.PlusMinutes(60) };
 
     private CrewMember[] Crew() => [.. Enumerable.Range(0, size.People).Select(index =>
@@ -131,7 +131,7 @@ public sealed class WeekGenerator
         else
             for (var trade = 0; trade < 2 + random.Next(2); trade++)
                 skills[trades[(index + trade) % trades.Length]] = trade == 0 ? 3 : 1 + random.Next(3);
-        // Everybody misses a night now and then, keyholders never; one in three comes late once.
+        // Each person except keyholders misses some nights. One person in three comes late once.
         var keyholder = index < 2 + size.People / 10;
         var late = random.Next(size.Nights);
         return new CrewMember
@@ -153,7 +153,7 @@ public sealed class WeekGenerator
     })];
 
     /// <summary>
-    /// A day in the shop: it ends either just before a night (joined) or in the afternoon, and rest binds on both sides.
+    /// Day work that ends shortly before a night, so that it is joined, or in the afternoon, so that rest binds.
     /// </summary>
     private Commitment DayShift()
     {
@@ -164,8 +164,8 @@ public sealed class WeekGenerator
     }
 
     /// <summary>
-    /// Rest and young-worker numbers of the UK Working Time Regulations 1998, reg 10, 6A and 12; lengths of shifts are common
-    /// practice, no source.
+    /// Rest and young-worker numbers follow the UK Working Time Regulations 1998, regulations 10, 6A and 12. Shift lengths are
+    /// common practice (no source).
     /// </summary>
     private static RuleSet Rules { get; } = new()
     {
@@ -193,18 +193,18 @@ public sealed class WeekGenerator
         var problem = Problem.Of(week);
         var overhead = problem.Nights.Count * ((problem.Rules.OpeningMinutes ?? 0) + (problem.Rules.ClosingMinutes ?? 0));
         return problem.Crew.Sum(person => problem.Nights
-            .Select(night => (long)person.ShiftWindows[night.Index].Where(window => Rested(person, window))
-                .Select(window => Worked(person, window)).DefaultIfEmpty(0).Max())
+            .Select(night => (long)person.ShiftWindows[night.Index].Where(window => HasRest(person, window))
+                .Select(window => PaidMinutes(person, window)).DefaultIfEmpty(0).Max())
             .OrderDescending().Take(person.MaxNights).Sum()) - overhead;
     }
 
-    private static int Worked(Person person, Span window)
+    private static int PaidMinutes(Person person, Span window)
     {
         var length = Math.Min(window.Minutes, Math.Min(person.MaxShift, person.MaxMinutesPerNight));
         return length < person.MinShift ? 0 : length > person.BreakAfter ? length - person.BreakMinutes : length;
     }
 
-    private static bool Rested(Person person, Span window) => person.Commitments.All(busy =>
-        busy.To + person.MinRest <= window.From || window.To + person.MinRest <= busy.From
-        || (busy.To <= window.From && window.From - busy.To <= person.JoinMinutes));
+    private static bool HasRest(Person person, Span window) => person.Commitments.All(commitment =>
+        commitment.To + person.MinRest <= window.From || window.To + person.MinRest <= commitment.From
+        || (commitment.To <= window.From && window.From - commitment.To <= person.JoinMinutes));
 }

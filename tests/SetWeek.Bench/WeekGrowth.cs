@@ -1,19 +1,20 @@
 using SetWeek.Model.Weeks;
+
 namespace SetWeek.Bench;
 
-/// <summary>Weeks from 25 to 500 tasks, crew, nights and zones in proportion: one run each, smallest first.</summary>
+/// <summary>Runs weeks of 25 to 500 tasks, with crew, nights and zones in proportion, once each, smallest first.</summary>
 internal static class WeekGrowth
 {
     public static int Run(TimeSpan time, string? only)
     {
-        var missed = 0;
+        var failed = 0;
         foreach (var (tasks, seed) in WeekGenerator.Growing)
         {
             var size = WeekGenerator.Size.Of(tasks);
             if (only is not null && size.Name != only) continue;
             var week = WeekGenerator.Make(size, seed);
             var run = new MeasuredRun(week, time);
-            if (run.BreachCount != 0) missed++;
+            if (run.BreachCount != 0) failed++;
             var cost = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == GoalId.Cost);
             JsonLines.Print(new
             {
@@ -32,6 +33,6 @@ internal static class WeekGrowth
                 megabytes = run.PeakMegabytes,
             });
         }
-        return missed;
+        return failed;
     }
 }

@@ -1,21 +1,23 @@
 using SetWeek.Model.Weeks;
+
 namespace SetWeek.Bench;
 
 /// <summary>
-/// The fixed weeks where, before what they cost, as few nights as can be are wanted: is it proven that no fewer do?
+/// Runs the fixed weeks with the goal "nights" before "cost", and reports whether the minimum number of nights is proven.
 /// </summary>
 internal static class WeekNights
 {
     public static int Run(TimeSpan time, IReadOnlyList<(WeekGenerator.Size Size, int Seed)> weeks)
     {
-        var (missed, proven) = (0, 0);
+        var (failed, proven) = (0, 0);
         foreach (var (size, seed) in weeks)
         {
-            var week = WeekGenerator.Make(size, seed) with { Goals = [new(GoalId.LeftOut), new(GoalId.Nights), new(GoalId.Cost)] };
+            var week = WeekGenerator.Make(size, seed) with { Goals =
+                [new(GoalId.LeftOut), new(GoalId.Nights), new(GoalId.Cost)] };
             var run = new MeasuredRun(week, time);
-            if (run.BreachCount != 0) missed++;
+            if (run.BreachCount != 0) failed++;
             var nights = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == GoalId.Nights);
-            // Fewest of those plans that leave out as little as this one does.
+            // Proven minimal among plans that leave out no more than this one.
             if (nights is not null && nights.Value == nights.Bound) proven++;
             JsonLines.Print(new
             {
@@ -26,11 +28,12 @@ internal static class WeekNights
                 nights = nights?.Value,
                 bound = nights?.Bound,
                 fewestProven = nights is not null && nights.Value == nights.Bound,
-                provenAfterSeconds = run.SecondsUntil(plan => plan.Goals.Any(goal => goal.Goal == GoalId.Nights && goal.Value == goal.Bound)),
+                provenAfterSeconds = run.SecondsUntil(plan =>
+                    plan.Goals.Any(goal => goal.Goal == GoalId.Nights && goal.Value == goal.Bound)),
                 all = MeasuredRun.Gaps(run.Plan),
             });
         }
         if (weeks.Count > 0) JsonLines.Print(new { fewestNightsProven = proven, of = weeks.Count });
-        return missed;
+        return failed;
     }
 }

@@ -1,19 +1,20 @@
 using SetWeek.Model.Weeks;
+
 namespace SetWeek.Bench;
 
 /// <summary>
-/// The fixed weeks with the goals that a week has if it names none: one run each, looked at after 2 and 10 seconds.
+/// Runs the fixed weeks with the default goals, once each, and reports the plans after 2, 10 and 30 seconds too.
 /// </summary>
 internal static class WeekPlans
 {
     public static int Run(TimeSpan time, IReadOnlyList<(WeekGenerator.Size Size, int Seed)> weeks)
     {
-        var missed = 0;
+        var failed = 0;
         foreach (var (size, seed) in weeks)
         {
             var week = WeekGenerator.Make(size, seed);
             var run = new MeasuredRun(week, time);
-            if (run.BreachCount != 0) missed++;
+            if (run.BreachCount != 0) failed++;
             var cost = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == GoalId.Cost);
             JsonLines.Print(new
             {
@@ -29,10 +30,11 @@ internal static class WeekPlans
                 megabytes = run.PeakMegabytes,
                 goals = MeasuredRun.Gaps(run.Plan),
                 along = new[] { 2, 10, 30 }.Where(after => after < time.TotalSeconds)
-                    .Select(after => (after, plan: run.PlanAfter(TimeSpan.FromSeconds(after)))).Where(look => look.plan is not null)
-                    .Select(look => new { look.after, goals = MeasuredRun.Gaps(look.plan!) }),
+                    .Select(after => (after, plan: run.PlanAfter(TimeSpan.FromSeconds(after))))
+                    .Where(snapshot => snapshot.plan is not null)
+                    .Select(snapshot => new { snapshot.after, goals = MeasuredRun.Gaps(snapshot.plan!) }),
             });
         }
-        return missed;
+        return failed;
     }
 }

@@ -5,10 +5,9 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Bench;
 
 /// <summary>
-/// The fixed weeks and weeks that grow: how soon a first checked plan stands, how good it is after so many seconds and how far
-/// from what is proven, goal by goal, whether the fewest nights are proven, how much memory it takes, and how soon a cancel is
-/// obeyed. Targets are those of docs/benchmarks.md. Arguments in any order: seconds, a size or one week, parts; each part can be
-/// run alone.
+/// Runs the fixed weeks and weeks of growing size. Reports the time to the first plan, values and gaps of the goals over time,
+/// whether the minimum number of nights is proven, the memory, and the delay of a cancellation. The targets are in
+/// docs/benchmarks.md. Arguments, in any order: seconds, a size or a week, and the parts to run.
 /// </summary>
 internal static class WeeksBench
 {
@@ -18,33 +17,33 @@ internal static class WeeksBench
     {
         var seconds = arguments.Select(Seconds).FirstOrDefault(given => given is not null);
         var only = arguments.FirstOrDefault(argument => Seconds(argument) is null && !All.Contains(argument));
-        // A cancel is tried on a week of its own, so it has no place in a run of some weeks.
+        // The cancellation uses a week of its own, so it is left out if only some weeks are run.
         string[] parts = [.. All.Where(part => arguments.Contains(part)
             || (!arguments.Any(All.Contains) && (only is null || part != "cancel")))];
-        if (only is not null && Chosen(only).Length == 0
+        if (only is not null && SelectedWeeks(only).Length == 0
             && !WeekGenerator.Growing.Any(week => WeekGenerator.Size.Of(week.Tasks).Name == only))
         {
-            Console.Error.WriteLine($"No such week, size or part: {only}. A week is named as medium-8 is, or as tasks-100.");
+            Console.Error.WriteLine($"Unknown week, size or part: {only}. Examples of weeks: medium-8, tasks-100.");
             return 2;
         }
-        Warm();
-        var missed = 0;
-        if (parts.Contains("plans")) missed += WeekPlans.Run(TimeSpan.FromSeconds(seconds ?? 60), Chosen(only));
-        if (parts.Contains("nights")) missed += WeekNights.Run(TimeSpan.FromSeconds(seconds ?? 10), Chosen(only));
-        if (parts.Contains("growth")) missed += WeekGrowth.Run(TimeSpan.FromSeconds(seconds ?? 10), only);
+        WarmUp();
+        var failed = 0;
+        if (parts.Contains("plans")) failed += WeekPlans.Run(TimeSpan.FromSeconds(seconds ?? 60), SelectedWeeks(only));
+        if (parts.Contains("nights")) failed += WeekNights.Run(TimeSpan.FromSeconds(seconds ?? 10), SelectedWeeks(only));
+        if (parts.Contains("growth")) failed += WeekGrowth.Run(TimeSpan.FromSeconds(seconds ?? 10), only);
         if (parts.Contains("cancel")) WeekCancel.Run();
-        return missed == 0 ? 0 : 1;
+        return failed == 0 ? 0 : 1;
     }
 
     public static string NameOf(WeekGenerator.Size size, int seed) => $"{size.Name}-{seed}";
 
-    private static (WeekGenerator.Size Size, int Seed)[] Chosen(string? only) =>
+    private static (WeekGenerator.Size Size, int Seed)[] SelectedWeeks(string? only) =>
         [.. WeekGenerator.Fixed.Where(week => only is null || week.Size.Name == only || NameOf(week.Size, week.Seed) == only)];
 
     private static double? Seconds(string argument) =>
         double.TryParse(argument, CultureInfo.InvariantCulture, out var seconds) ? seconds : null;
 
-    /// <summary>Loads the solver and compiles the paths, which a service has behind it when a request comes.</summary>
-    private static void Warm() =>
+    /// <summary>Loads the solver and lets the runtime compile the code, as in a service that has already run.</summary>
+    private static void WarmUp() =>
         Planner.Plan(WeekGenerator.Make(WeekGenerator.Size.Small, 1), new SearchLimits { Time = TimeSpan.FromSeconds(1) });
 }

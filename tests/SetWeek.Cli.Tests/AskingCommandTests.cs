@@ -2,22 +2,22 @@ using System.Text.Json.Nodes;
 
 namespace SetWeek.Cli.Tests;
 
-/// <summary>What is asked of a plan at a terminal: why it is so, what would be if, how likely it is to hold.</summary>
+/// <summary>The commands that analyse a plan: why, what-if and risk.</summary>
 public sealed class AskingCommandTests : IDisposable
 {
     private readonly Shell shell = new();
 
     public void Dispose() => shell.Dispose();
 
-    /// <summary>The example's first coat ends 21:20 and dries two hours.</summary>
+    /// <summary>In the example the first coat ends at 21:20 and dries for two hours.</summary>
     [Fact]
-    public async Task Why_a_task_is_where_it_is_is_said_in_sentences_and_as_JSON()
+    public async Task Why_explains_a_task_in_sentences_and_as_JSON()
     {
-        var told = await shell.Run("why", Shell.BellYard, Shell.BellYardPlan, "wall.second-coat", "--seconds", "2");
-        Assert.Equal((0, ""), (told.Code, told.Errors));
-        Assert.Contains("First coat dries until Thu 11 Mar 23:20.", told.Output);
-        Assert.Contains("Instead of Ada", told.Output);
-        Assert.Contains("Without the skill for it: Cy.", told.Output);
+        var result = await shell.Run("why", Shell.BellYard, Shell.BellYardPlan, "wall.second-coat", "--seconds", "2");
+        Assert.Equal((0, ""), (result.Code, result.Errors));
+        Assert.Contains("First coat dries until Thu 11 Mar 23:20.", result.Output);
+        Assert.Contains("Instead of Ada", result.Output);
+        Assert.Contains("Without the skill for it: Cy.", result.Output);
         var json = await shell.Run("why", Shell.BellYard, Shell.BellYardPlan, "wall.second-coat", "--seconds", "2", "--json");
         Assert.Equal("drying", (string?)JsonNode.Parse(json.Output)!["here"]!["holds"]![0]!["rule"]);
         Assert.Equal(2, (await shell.Run("why", Shell.BellYard, Shell.BellYardPlan, "wall.third-coat")).Code);
@@ -25,46 +25,46 @@ public sealed class AskingCommandTests : IDisposable
     }
 
     [Fact]
-    public async Task Of_a_plan_that_breaks_rules_it_is_not_said_why()
+    public async Task Why_refuses_a_plan_that_breaks_rules()
     {
         var broken = shell.PathOf("broken.json");
         var plan = JsonNode.Parse(await File.ReadAllTextAsync(Shell.BellYardPlan))!;
         plan["nights"]![0]!["work"]![0]!["to"] = "2027-03-11T21:25:00+00:00";
         await File.WriteAllTextAsync(broken, plan.ToJsonString());
-        var told = await shell.Run("why", Shell.BellYard, broken, "wall.second-coat");
-        Assert.Equal((1, ""), (told.Code, told.Output));
-        Assert.Contains("whole: ", told.Errors);
-        Assert.Contains("why it is so cannot be said", told.Errors);
+        var result = await shell.Run("why", Shell.BellYard, broken, "wall.second-coat");
+        Assert.Equal((1, ""), (result.Code, result.Output));
+        Assert.Contains("whole: ", result.Errors);
+        Assert.Contains("why it is so cannot be said", result.Errors);
     }
 
     [Fact]
-    public async Task Changes_are_tried_and_set_beside_the_week_without_them()
+    public async Task What_if_compares_the_changed_week_with_the_unchanged_one()
     {
         var changes = shell.PathOf("changes.json");
         await File.WriteAllTextAsync(changes,
             """[{"kind": "kit", "kit": "canopy", "eta": null}, {"op": "replace", "path": "/currency", "value": "EUR"}]""");
-        var ended = await shell.Run("what-if", Shell.BellYard, changes, "--effort", "2");
-        Assert.Equal((0, ""), (ended.Code, ended.Errors));
-        Assert.Contains("Tried: The arrival of the kit “Canopy", ended.Output);
-        Assert.Contains("The week as it stands", ended.Output);
-        Assert.Contains("Banner instead of the canopy stands instead of Rain canopy.", ended.Output);
+        var result = await shell.Run("what-if", Shell.BellYard, changes, "--effort", "2");
+        Assert.Equal((0, ""), (result.Code, result.Errors));
+        Assert.Contains("Tried: The arrival of the kit “Canopy", result.Output);
+        Assert.Contains("The week as it stands", result.Output);
+        Assert.Contains("Banner instead of the canopy stands instead of Rain canopy.", result.Output);
 
         await File.WriteAllTextAsync(changes,
             """[{"kind": "kit", "kit": "tent", "eta": null}, {"op": "remove", "path": "/tent"}]""");
-        ended = await shell.Run("what-if", Shell.BellYard, changes);
-        Assert.Equal((2, ""), (ended.Code, ended.Output));
-        foreach (var pointer in new[] { "/0/kit", "/1/path" }) Assert.Contains($"{changes}: {pointer}: ", ended.Errors);
+        result = await shell.Run("what-if", Shell.BellYard, changes);
+        Assert.Equal((2, ""), (result.Code, result.Output));
+        foreach (var pointer in new[] { "/0/kit", "/1/path" }) Assert.Contains($"{changes}: {pointer}: ", result.Errors);
     }
 
-    /// <summary>Bell Yard has one task that is uncertain, and room for it.</summary>
+    /// <summary>Bell Yard has one uncertain task, and enough time for it.</summary>
     [Fact]
-    public async Task A_plan_is_put_to_chance_and_said_in_plain_words()
+    public async Task Risk_reports_a_simulation_of_the_plan()
     {
-        var ended = await shell.Run("risk", Shell.BellYard, Shell.BellYardPlan, "--runs", "500", "--only-chances");
-        Assert.Equal((0, ""), (ended.Code, ended.Errors));
-        Assert.Contains("Launch holds in all 500 runs.", ended.Output);
+        var result = await shell.Run("risk", Shell.BellYard, Shell.BellYardPlan, "--runs", "500", "--only-chances");
+        Assert.Equal((0, ""), (result.Code, result.Errors));
+        Assert.Contains("Launch holds in all 500 runs.", result.Output);
         foreach (var words in new[] { "1 task is uncertain", "Hang the canopy", "Friday 12 March", "no promise" })
-            Assert.Contains(words, ended.Output);
+            Assert.Contains(words, result.Output);
 
         var json =
             JsonNode.Parse(
@@ -77,20 +77,20 @@ public sealed class AskingCommandTests : IDisposable
     }
 
     [Fact]
-    public async Task In_the_middle_of_a_week_chances_are_those_from_now_on()
+    public async Task Risk_in_the_middle_of_a_week_simulates_from_now_on()
     {
-        var ended = await shell.Run("risk", Shell.BellYard, Shell.BellYardPlan, "--runs", "100", "--only-chances",
+        var result = await shell.Run("risk", Shell.BellYard, Shell.BellYardPlan, "--runs", "100", "--only-chances",
             "--now", "2027-03-11T21:35", "--progress", Shell.Example("bell-yard.progress.json"));
-        Assert.Equal((0, ""), (ended.Code, ended.Errors));
-        Assert.Contains("Launch holds", ended.Output);
+        Assert.Equal((0, ""), (result.Code, result.Errors));
+        Assert.Contains("Launch holds", result.Output);
     }
 
     [Fact]
-    public async Task A_plan_that_breaks_rules_is_not_put_to_chance()
+    public async Task Risk_refuses_a_plan_that_breaks_rules()
     {
         var plan = shell.Changed(Shell.BellYardPlan, "bad-risk.plan.json", root => root["nights"]![0]!["keyholder"] = "bo");
-        var ended = await shell.Run("risk", Shell.BellYard, plan);
-        Assert.Equal((1, ""), (ended.Code, ended.Output));
-        Assert.Contains("keyholder:", ended.Errors);
+        var result = await shell.Run("risk", Shell.BellYard, plan);
+        Assert.Equal((1, ""), (result.Code, result.Output));
+        Assert.Contains("keyholder:", result.Errors);
     }
 }

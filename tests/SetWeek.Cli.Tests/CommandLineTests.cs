@@ -2,7 +2,7 @@ using System.Text.Json.Nodes;
 
 namespace SetWeek.Cli.Tests;
 
-/// <summary>What the program prints, what it writes and how it ends when it plans and checks.</summary>
+/// <summary>The output, the files and the exit codes of plan and check.</summary>
 public sealed class CommandLineTests : IDisposable
 {
     private readonly Shell shell = new();
@@ -10,29 +10,29 @@ public sealed class CommandLineTests : IDisposable
     public void Dispose() => shell.Dispose();
 
     [Fact]
-    public async Task A_plan_that_keeps_every_rule_is_checked_with_0()
+    public async Task Check_ends_with_0_for_a_plan_that_breaks_no_rule()
     {
-        var ended = await shell.Run("check", Shell.BellYard, Shell.BellYardPlan);
-        Assert.Equal((0, ""), (ended.Code, ended.Errors));
-        Assert.Contains("keeps every rule", ended.Output);
-        Assert.Contains("£264.05", ended.Output);
+        var result = await shell.Run("check", Shell.BellYard, Shell.BellYardPlan);
+        Assert.Equal((0, ""), (result.Code, result.Errors));
+        Assert.Contains("keeps every rule", result.Output);
+        Assert.Contains("£264.05", result.Output);
     }
 
     [Fact]
-    public async Task A_plan_that_breaks_rules_is_checked_with_1_and_each_is_said()
+    public async Task Check_ends_with_1_and_lists_every_broken_rule()
     {
         var plan = shell.Changed(Shell.BellYardPlan, "bad.plan.json", root =>
         {
             root["nights"]![0]!["keyholder"] = "bo";
             root["nights"]![1]!["work"]![1]!["people"]![0]!["person"] = "ada";
         });
-        var ended = await shell.Run("check", Shell.BellYard, plan);
-        Assert.Equal(1, ended.Code);
-        foreach (var rule in new[] { "keyholder:", "skill:", "one-place:" }) Assert.Contains(rule, ended.Output);
+        var result = await shell.Run("check", Shell.BellYard, plan);
+        Assert.Equal(1, result.Code);
+        foreach (var rule in new[] { "keyholder:", "skill:", "one-place:" }) Assert.Contains(rule, result.Output);
     }
 
     [Fact]
-    public async Task Bad_input_ends_with_2_and_every_fault_with_its_pointer_on_standard_error()
+    public async Task Invalid_input_ends_with_2_and_lists_every_fault_on_standard_error()
     {
         var week = shell.Changed(Shell.BellYard, "bad.week.json", root =>
         {
@@ -40,21 +40,21 @@ public sealed class CommandLineTests : IDisposable
             root["crew"]![0]!["ratePerHour"] = "much";
             root["launch"] = "2027-13-13T09:00";
         });
-        var ended = await shell.Run("plan", week, "--out", shell.PathOf("none.json"));
-        Assert.Equal((2, ""), (ended.Code, ended.Output));
+        var result = await shell.Run("plan", week, "--out", shell.PathOf("none.json"));
+        Assert.Equal((2, ""), (result.Code, result.Output));
         foreach (var pointer in new[] { "/tasks/0/zone", "/crew/0/ratePerHour", "/launch" })
-            Assert.Contains($"{week}: {pointer}: ", ended.Errors);
+            Assert.Contains($"{week}: {pointer}: ", result.Errors);
         Assert.False(File.Exists(shell.PathOf("none.json")));
     }
 
     [Theory]
     [InlineData("plan"), InlineData("replan"), InlineData("what-if"), InlineData("check"), InlineData("why"), InlineData("risk")]
     [InlineData("serve"), InlineData("token"), InlineData("demo")]
-    public async Task Every_command_says_what_it_takes(string command)
+    public async Task Every_command_has_help(string command)
     {
-        var ended = await shell.Run(command, "--help");
-        Assert.Equal((0, ""), (ended.Code, ended.Errors));
-        Assert.Contains($"setweek {command}", ended.Output);
+        var result = await shell.Run(command, "--help");
+        Assert.Equal((0, ""), (result.Code, result.Errors));
+        Assert.Contains($"setweek {command}", result.Output);
     }
 
     [Theory]
@@ -75,81 +75,81 @@ public sealed class CommandLineTests : IDisposable
     [InlineData("why", "week.json", "plan.json", "task", "--stint", "0")]
     [InlineData("why", "week.json", "plan.json", "task", "--now", "2027-03-11T21:35")]
     [InlineData("plant", "week.json")]
-    public async Task A_command_line_that_makes_no_sense_ends_with_2(params string[] arguments)
+    public async Task An_invalid_command_line_ends_with_2(params string[] arguments)
     {
-        var ended = await shell.Run(arguments);
-        Assert.Equal((2, ""), (ended.Code, ended.Output));
-        Assert.NotEmpty(ended.Errors);
+        var result = await shell.Run(arguments);
+        Assert.Equal((2, ""), (result.Code, result.Output));
+        Assert.NotEmpty(result.Errors);
     }
 
     [Fact]
-    public async Task A_plan_is_printed_as_its_file_and_written_beside_nothing_else()
+    public async Task A_plan_is_printed_as_JSON_and_written_without_temporary_files()
     {
         var path = shell.PathOf("plan.json");
-        var ended = await shell.Run("plan", shell.EasyWeek(), "--json", "--out", path, "--effort", "0.3", "--seed", "7");
-        Assert.Equal((0, ""), (ended.Code, ended.Errors));
-        Assert.Equal(ended.Output, await File.ReadAllTextAsync(path));
+        var result = await shell.Run("plan", shell.EasyWeek(), "--json", "--out", path, "--effort", "0.3", "--seed", "7");
+        Assert.Equal((0, ""), (result.Code, result.Errors));
+        Assert.Equal(result.Output, await File.ReadAllTextAsync(path));
         Assert.Equal(0, (await shell.Run("check", shell.EasyWeek(), path)).Code);
         Assert.DoesNotContain(shell.Files, file => file.Name.EndsWith(".part", StringComparison.Ordinal));
     }
 
     [Fact]
-    public async Task The_same_effort_and_seed_give_the_same_bytes()
+    public async Task The_same_effort_and_seed_give_the_same_file()
     {
         string[] arguments = ["plan", shell.EasyWeek(), "--json", "--effort", "0.3", "--seed", "3", "--workers", "1"];
         Assert.Equal((await shell.Run(arguments)).Output, (await shell.Run(arguments)).Output);
     }
 
     [Fact]
-    public async Task People_get_the_week_night_by_night()
+    public async Task The_default_output_lists_the_plan_by_night()
     {
-        var ended = await shell.Run("plan", shell.EasyWeek(), "--effort", "0.3");
-        Assert.Equal(0, ended.Code);
+        var result = await shell.Run("plan", shell.EasyWeek(), "--effort", "0.3");
+        Assert.Equal(0, result.Code);
         foreach (var words in new[] { "Monday 8 March, 20:00 to 02:00 (6 h)", "Move the rails", "Sales floor", "Ada",
             "Nothing is left out.", "Wages" })
-            Assert.Contains(words, ended.Output);
+            Assert.Contains(words, result.Output);
     }
 
-    // The kit comes after the only night.
+    // The kit arrives after the only night.
     [Fact]
-    public async Task No_plan_ends_with_3_the_reason_and_what_is_proven_to_help()
+    public async Task An_infeasible_week_ends_with_3_its_conflict_and_its_repairs()
     {
         var path = shell.PathOf("none.json");
-        var ended = await shell
+        var result = await shell
             .Run("plan", shell.EasyWeek(root => root["kits"]![0]!["eta"] = "2027-03-09T03:00"), "--seconds", "5", "--out", path);
-        Assert.Equal(3, ended.Code);
-        Assert.Contains("No plan exists", ended.Errors);
+        Assert.Equal(3, result.Code);
+        Assert.Contains("No plan exists", result.Errors);
         foreach (var words in new[] { "cannot hold together", "(kit)", "that is proven", "proven to help",
             "arrives by", "Wages: " })
-            Assert.Contains(words, ended.Output);
+            Assert.Contains(words, result.Output);
         Assert.False(File.Exists(path));
     }
 
-    // Nine on shift at all times are more than the week has: nothing can stand, and two displays must.
+    // Nine people on shift are more than the crew has, so no display can be built, and two displays are musts.
     [Fact]
-    public async Task Where_no_single_change_helps_two_are_told_together()
+    public async Task Two_changes_are_offered_where_no_single_one_suffices()
     {
-        var ended = await shell.Run("plan", await Nine(_ => { }), "--seconds", "6");
-        Assert.Equal(3, ended.Code);
-        Assert.Contains("“Finish” is left out. “Feature wall” is left out.", ended.Output);
-        Assert.DoesNotContain("nor two together", ended.Output);
+        var result = await shell.Run("plan", await WithNinePeopleRequired(_ => { }), "--seconds", "6");
+        Assert.Equal(3, result.Code);
+        Assert.Contains("“Finish” is left out. “Feature wall” is left out.", result.Output);
+        Assert.DoesNotContain("nor two together", result.Output);
     }
 
-    // The canopy must stand as well.
+    // With the canopy there are three musts, so two changes do not suffice.
     [Fact]
-    public async Task Where_nothing_was_found_that_helps_that_is_said()
+    public async Task A_week_without_a_known_repair_says_so()
     {
-        var ended = await shell.Run("plan", await Nine(week =>
+        var result = await shell.Run("plan", await WithNinePeopleRequired(week =>
         {
             week["displays"]![1]!["commitment"] = "must";
             week["displays"]![1]!.AsObject().Remove("value");
         }), "--seconds", "4");
-        Assert.Equal(3, ended.Code);
-        Assert.DoesNotContain("proven to help", ended.Output);
-        Assert.Contains("nor two together", ended.Output);
+        Assert.Equal(3, result.Code);
+        Assert.DoesNotContain("proven to help", result.Output);
+        Assert.Contains("nor two together", result.Output);
     }
 
-    private async Task<string> Nine(Action<JsonNode> change)
+    private async Task<string> WithNinePeopleRequired(Action<JsonNode> change)
     {
         var week = JsonNode.Parse(await File.ReadAllTextAsync(Shell.BellYard))!;
         week["rules"]!["minPeople"] = 9;
@@ -159,23 +159,23 @@ public sealed class CommandLineTests : IDisposable
     }
 
     [Fact]
-    public async Task None_found_in_the_time_given_ends_with_4_and_is_not_called_impossible()
+    public async Task A_search_that_finds_no_plan_in_time_ends_with_4()
     {
         var path = shell.PathOf("none.json");
-        var ended = await shell.Run("plan", Shell.Example("harbour-street.week.json"), "--seconds", "0.000001", "--out", path);
-        Assert.Equal(4, ended.Code);
-        Assert.Contains("No plan was found in the time given", ended.Errors);
+        var result = await shell.Run("plan", Shell.Example("harbour-street.week.json"), "--seconds", "0.000001", "--out", path);
+        Assert.Equal(4, result.Code);
+        Assert.Contains("No plan was found in the time given", result.Errors);
         Assert.False(File.Exists(path));
     }
 
-    // The solver has a way of its own with SIGINT, which aborted the process where several solves were under way.
+    // The solver installs a SIGINT handler of its own, which aborted the process while several solves were running.
     [Theory]
     [InlineData("INT")]
     [InlineData("TERM")]
     public async Task An_interrupt_ends_the_search_with_the_best_plan_so_far(string signal)
     {
         var path = shell.PathOf("interrupted.json");
-        // Whoever runs the tests may ignore SIGINT, and children inherit that.
+        // The process that runs the tests may ignore SIGINT, and child processes inherit that.
         using var process = shell.Start("env", "--default-signal=INT", "dotnet", Shell.Program, "plan",
             Shell.Example("harbour-street.week.json"), "--seconds", "300", "--out", path);
         var (output, errors) = (process.StandardOutput.ReadToEndAsync(), process.StandardError.ReadToEndAsync());

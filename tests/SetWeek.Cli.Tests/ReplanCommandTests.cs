@@ -1,31 +1,31 @@
 namespace SetWeek.Cli.Tests;
 
-/// <summary>Planning again at a terminal: what is checked against what, the options, and what has to be told.</summary>
+/// <summary>The command replan: its check, its options and its notifications.</summary>
 public sealed class ReplanCommandTests : IDisposable
 {
     private readonly Shell shell = new();
 
     public void Dispose() => shell.Dispose();
 
-    // It is late in the night: the work has begun at 20:07, which no plan may choose; as a fact of the re-plan it is right.
+    // The work began at 20:07, off the grid. No plan may choose that start, but a re-plan takes it from the report.
     [Fact]
-    public async Task A_re_plan_is_checked_against_what_it_was_made_from()
+    public async Task A_replan_is_checked_with_its_published_plan_and_progress()
     {
         var (week, published) = (shell.EasyWeek(), shell.PathOf("published.json"));
         var (progress, plan) = (shell.PathOf("progress.json"), shell.PathOf("replan.json"));
         Assert.Equal(0, (await shell.Run("plan", week, "--effort", "0.3", "--out", published)).Code);
         File.WriteAllText(progress,
             """[{"task": "rails.move", "stint": 1, "state": "running", "from": "2027-03-08T20:07:00Z"}]""");
-        string[] facts = ["--published", published, "--now", "2027-03-08T20:30", "--progress", progress];
-        Assert.Equal(0, (await shell.Run(["replan", week, .. facts, "--effort", "0.5", "--out", plan])).Code);
-        Assert.Equal(0, (await shell.Run(["check", week, plan, .. facts])).Code);
-        var alone = await shell.Run("check", week, plan);
-        Assert.Equal(1, alone.Code);
-        Assert.Contains("grid:", alone.Output);
+        string[] replanArguments = ["--published", published, "--now", "2027-03-08T20:30", "--progress", progress];
+        Assert.Equal(0, (await shell.Run(["replan", week, .. replanArguments, "--effort", "0.5", "--out", plan])).Code);
+        Assert.Equal(0, (await shell.Run(["check", week, plan, .. replanArguments])).Code);
+        var withoutReplan = await shell.Run("check", week, plan);
+        Assert.Equal(1, withoutReplan.Code);
+        Assert.Contains("grid:", withoutReplan.Output);
     }
 
     [Fact]
-    public async Task The_options_of_a_re_plan_stand_side_by_side_and_one_of_them_is_written()
+    public async Task A_replan_lists_its_options_and_writes_the_chosen_one()
     {
         var (week, published) = (shell.EasyWeek(), shell.PathOf("published.json"));
         Assert.Equal(0, (await shell.Run("plan", week, "--effort", "0.3", "--out", published)).Code);
@@ -41,14 +41,14 @@ public sealed class ReplanCommandTests : IDisposable
     }
 
     [Fact]
-    public async Task A_re_plan_says_what_moved_who_must_be_told_and_what_it_costs()
+    public async Task A_replan_lists_changes_notifications_and_cost()
     {
         var (week, published) = (shell.EasyWeek(), shell.PathOf("published.json"));
         Assert.Equal(0, (await shell.Run("plan", week, "--effort", "0.3", "--out", published)).Code);
         var late = shell.EasyWeek(root => root["kits"]![0]!["eta"] = "2027-03-08T23:00");
-        var ended = await shell.Run("replan", late, "--published", published, "--now", "2027-03-08T12:00", "--effort", "0.5");
-        Assert.Equal(0, ended.Code);
+        var result = await shell.Run("replan", late, "--published", published, "--now", "2027-03-08T12:00", "--effort", "0.5");
+        Assert.Equal(0, result.Code);
         foreach (var words in new[] { "To be told:", "Ada: Monday 8 March: your shift is", "Wages: " })
-            Assert.Contains(words, ended.Output);
+            Assert.Contains(words, result.Output);
     }
 }

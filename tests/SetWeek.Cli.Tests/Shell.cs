@@ -6,7 +6,7 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Cli.Tests;
 
 /// <summary>
-/// Starts the program as a shell does, in a folder of its own that goes afterwards. None of this needs a database.
+/// Runs the program as a shell does, in a temporary folder that is deleted afterwards. It needs no database.
 /// </summary>
 internal sealed class Shell : IDisposable
 {
@@ -15,7 +15,7 @@ internal sealed class Shell : IDisposable
 
     private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("setweek-commands-");
 
-    public sealed record Ended(int Code, string Output, string Errors);
+    public sealed record ProgramResult(int Code, string Output, string Errors);
 
     public FileInfo[] Files => folder.GetFiles();
 
@@ -23,19 +23,19 @@ internal sealed class Shell : IDisposable
 
     public static string Example(string name) => Path.Combine(Repository(AppContext.BaseDirectory), "docs", "examples", name);
 
-    /// <summary>The clone that the tests were built in.</summary>
+    /// <summary>The root folder of the repository, which contains the solution.</summary>
     private static string Repository(string folder) => File.Exists(Path.Combine(folder, "SetWeek.sln")) ? folder
         : Repository(Path.GetDirectoryName(folder)
             ?? throw new DirectoryNotFoundException("SetWeek.sln is in no folder above the tests."));
 
     public string PathOf(string name) => Path.Combine(folder.FullName, name);
 
-    public async Task<Ended> Run(params string[] arguments)
+    public async Task<ProgramResult> Run(params string[] arguments)
     {
         using var process = Start("dotnet", [Program, .. arguments]);
         var (output, errors) = (process.StandardOutput.ReadToEndAsync(), process.StandardError.ReadToEndAsync());
         await process.WaitForExitAsync();
-        return new Ended(process.ExitCode, await output, await errors);
+        return new ProgramResult(process.ExitCode, await output, await errors);
     }
 
     public Process Start(string program, params string[] arguments) => Process.Start(new ProcessStartInfo(program, arguments)
@@ -43,7 +43,7 @@ internal sealed class Shell : IDisposable
         RedirectStandardOutput = true, RedirectStandardError = true, WorkingDirectory = folder.FullName,
     })!;
 
-    /// <summary>A file of this folder with that name: the other one, changed.</summary>
+    /// <summary>Writes a changed copy of a JSON file into the temporary folder and returns its path.</summary>
     public string Changed(string from, string name, Action<JsonNode> change)
     {
         var root = JsonNode.Parse(File.ReadAllBytes(from))!;
@@ -52,7 +52,7 @@ internal sealed class Shell : IDisposable
         return PathOf(name);
     }
 
-    /// <summary>One night, two people, one task of an hour that needs a kit.</summary>
+    /// <summary>A week of one night with two people and one task of an hour, which needs a kit.</summary>
     public string EasyWeek(Action<JsonNode>? change = null)
     {
         var week = new Week

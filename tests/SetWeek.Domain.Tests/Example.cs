@@ -11,7 +11,7 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Domain.Tests;
 
 /// <summary>
-/// A small week of Quillmere's: two nights, two people, one wall, one kit. Europe/London, before the clocks change.
+/// A small week of the demo chain Quillmere: two nights, two people, one wall and one kit, in London before the clock change.
 /// </summary>
 internal static class Example
 {
@@ -55,10 +55,10 @@ internal static class Example
 
     public static WeekOpened Opened { get; } = Open();
 
-    public static StoreWeek Given(params IWeekEvent[] happened) =>
-        happened.Prepend(Opened).Aggregate((StoreWeek?)null, StoreWeek.Evolve)!;
+    public static StoreWeek Given(params IWeekEvent[] events) =>
+        events.Prepend(Opened).Aggregate((StoreWeek?)null, StoreWeek.Evolve)!;
 
-    /// <summary>The wall painted on Monday, in two stints one after the other, by both; then the zone is cleaned.</summary>
+    /// <summary>A plan for Monday: Ben paints the wall in two consecutive stints, then Asha does the clean-down.</summary>
     public static Plan Worked { get; } = new()
     {
         Week = "first-rain.harbour-street",
@@ -72,8 +72,8 @@ internal static class Example
                 Shifts = [new PlannedShift("p1", At(21, 30), At(23, 30)), new PlannedShift("p2", At(21, 30), At(23, 30))],
                 Work =
                 [
-                    Piece("feature-wall.paint", 1, At(21, 45), At(22, 15)),
-                    Piece("feature-wall.paint", 2, At(22, 15), At(22, 45)),
+                    PlannedStint("feature-wall.paint", 1, At(21, 45), At(22, 15)),
+                    PlannedStint("feature-wall.paint", 2, At(22, 15), At(22, 45)),
                     new PlannedWork { CleanDown = "wall", From = At(23, 0), To = At(23, 15),
                         People = [new PlannedPerson("p1", "cleaning")] },
                 ],
@@ -104,7 +104,7 @@ internal static class Example
         Id = id, Name = name, Display = display, Zone = zone, Modes = [new Mode(60, [new SkillRequirement("painting", 1)])],
     };
 
-    private static PlannedWork Piece(string task, int stint, OffsetDateTime from, OffsetDateTime to) => new()
+    private static PlannedWork PlannedStint(string task, int stint, OffsetDateTime from, OffsetDateTime to) => new()
     {
         Task = task, Stint = stint, Mode = 0, From = from, To = to, People = [new PlannedPerson("p2", "painting")],
     };
@@ -117,7 +117,7 @@ internal static class Example
             Id = "first-rain.harbour-street",
             Currency = "GBP",
             Launch = new LocalDateTime(2027, 3, 13, 9, 0),
-            Store = new Model.Weeks.Store { Id = Harbour.Id, TimeZone = Harbour.TimeZone, Zones = Harbour.Zones,
+            Store = new Store { Id = Harbour.Id, TimeZone = Harbour.TimeZone, Zones = Harbour.Zones,
                 Equipment = Harbour.Equipment },
             Nights =
             [

@@ -2,6 +2,7 @@ using SetWeek.Model.Checking;
 using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Annealing;
 using SetWeek.Planning.Bounds.Linear;
@@ -107,7 +108,8 @@ public sealed class CoverageTests
         new HeuristicSearch(problem, incumbent, new Budget(Short, CancellationToken.None)).FindFirst();
         var compact = new CompactProblem(problem);
         var schedule = new PartialSchedule(compact);
-        new PartialScheduleReader(compact, new ShortestShift(compact)).Read(schedule, InitialPartialSchedule.Of(compact), incumbent.Best!);
+        new PartialScheduleReader(compact, new ShortestShift(compact))
+            .Read(schedule, InitialPartialSchedule.Of(compact), incumbent.Best!);
         var objective = new WeightedObjective(compact, new());
         var values = new long[objective.Count];
         objective.Evaluate(schedule, values);
@@ -206,5 +208,6 @@ public sealed class CoverageTests
 
     private static CrewMember Never(CrewMember member) => member with { Available = [] };
 
-    private static Func<Display, Display> Want(int value) => display => display with { Commitment = DisplayCommitment.Want, Value = value };
+    private static Func<Display, Display> Want(int value) => display =>
+        display with { Commitment = DisplayCommitment.Want, Value = value };
 }

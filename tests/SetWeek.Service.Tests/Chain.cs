@@ -7,64 +7,65 @@ using SetWeek.Service.Access;
 
 namespace SetWeek.Service.Tests;
 
-/// <summary>A chain of stores and its people, as they speak to the service.</summary>
+/// <summary>A tenant of the service for one test, with clients for its people.</summary>
 public sealed class Chain(IAlbaHost host, SymmetricSecurityKey key, string tenant)
 {
     public string Tenant => tenant;
 
-    public Voice HeadOffice => As("head", Role.HeadOffice);
+    public ApiClient HeadOffice => As("head", Role.HeadOffice);
 
-    public Voice LeadOf(params string[] stores) => As("lena", Role.Lead, stores);
+    public ApiClient LeadOf(params string[] stores) => As("lena", Role.Lead, stores);
 
-    public Voice As(string person, Role role, params string[] stores) =>
+    public ApiClient As(string person, Role role, params string[] stores) =>
         WithToken(Tokens.Issue(key, new Caller(tenant, person, role, stores.Length == 0 ? [Caller.AnyStore] : stores),
             TimeProvider.System.GetUtcNow(), TimeSpan.FromMinutes(10)));
 
-    public Voice WithToken(string token)
+    public ApiClient WithToken(string token)
     {
         var client = host.Server.CreateClient();
         client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", token);
-        return new Voice(client);
+        return new ApiClient(client);
     }
 }
 
-/// <summary>Somebody with a token, asking.</summary>
-public sealed class Voice(HttpClient client)
+/// <summary>An HTTP client with the token of one person.</summary>
+public sealed class ApiClient(HttpClient client)
 {
-    public Task<Heard> Get(string path, params (string Name, string Value)[] headers) =>
+    public Task<ApiResponse> Get(string path, params (string Name, string Value)[] headers) =>
         Send(HttpMethod.Get, path, (HttpContent?)null, headers);
 
-    public Task<Heard> Post(string path, string body, params (string Name, string Value)[] headers) =>
+    public Task<ApiResponse> Post(string path, string body, params (string Name, string Value)[] headers) =>
         Send(HttpMethod.Post, path, body, headers);
 
-    public Task<Heard> Post(string path, string body, CancellationToken hangsUp) =>
-        Send(HttpMethod.Post, path, new StringContent(body, Encoding.UTF8, "application/json"), [], hangsUp);
+    public Task<ApiResponse> Post(string path, string body, CancellationToken cancellation) =>
+        Send(HttpMethod.Post, path, new StringContent(body, Encoding.UTF8, "application/json"), [], cancellation);
 
-    public Task<Heard> Put(string path, string body, params (string Name, string Value)[] headers) =>
+    public Task<ApiResponse> Put(string path, string body, params (string Name, string Value)[] headers) =>
         Send(HttpMethod.Put, path, body, headers);
 
-    public Task<Heard> Send(HttpMethod method, string path, string? body, params (string Name, string Value)[] headers) =>
+    public Task<ApiResponse> Send(HttpMethod method, string path, string? body, params (string Name, string Value)[] headers) =>
         Send(method, path, body is null ? null : new StringContent(body, Encoding.UTF8, "application/json"), headers);
 
-    public Task<Heard> Send(HttpMethod method, string path, HttpContent? content, params (string Name, string Value)[] headers) =>
+    public Task<ApiResponse> Send(HttpMethod method, string path, HttpContent? content,
+        params (string Name, string Value)[] headers) =>
         Send(method, path, content, headers, CancellationToken.None);
 
-    private async Task<Heard> Send(
-        HttpMethod method, string path, HttpContent? content, (string Name, string Value)[] headers, CancellationToken hangsUp)
+    private async Task<ApiResponse> Send(
+        HttpMethod method, string path, HttpContent? content, (string Name, string Value)[] headers,
+            CancellationToken cancellation)
     {
         using var request = new HttpRequestMessage(method, path) { Content = content };
         foreach (var (name, value) in headers) request.Headers.TryAddWithoutValidation(name, value);
-        using var response = await client.SendAsync(request, hangsUp);
-        return new Heard((int)response.StatusCode, await response.Content.ReadAsStringAsync(),
+        using var response = await client.SendAsync(request, cancellation);
+        return new ApiResponse((int)response.StatusCode, await response.Content.ReadAsStringAsync(),
             response.Content.Headers.ContentType?.MediaType,
             response.Headers.ETag?.ToString(), response.Headers.Location?.ToString(),
-                response.Headers.TryGetValues("Link", out var link) ? link.Single() : null,
-                response.Headers.RetryAfter?.ToString());
+            response.Headers.TryGetValues("Link", out var link) ? link.Single() : null, response.Headers.RetryAfter?.ToString());
     }
 }
 
-/// <summary>What the service answered.</summary>
-public sealed record Heard(int Status, string Text, string? ContentType, string? ETag, string? Location, string? Link,
+/// <summary>A response of the service.</summary>
+public sealed record ApiResponse(int Status, string Text, string? ContentType, string? ETag, string? Location, string? Link,
     string? RetryAfter)
 {
     public JsonNode Json => JsonNode.Parse(Text)!;

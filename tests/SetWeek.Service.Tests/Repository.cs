@@ -1,13 +1,13 @@
 namespace SetWeek.Service.Tests;
 
-/// <summary>The clone that the tests were built in.</summary>
+/// <summary>The root folder of the repository, which contains the solution.</summary>
 internal static class Repository
 {
-    public static readonly string Root = Above(AppContext.BaseDirectory);
+    public static readonly string Root = FolderAbove(AppContext.BaseDirectory);
 
     public static string PathOf(params string[] place) => Path.Combine([Root, .. place]);
 
-    private static string Above(string folder) => File.Exists(Path.Combine(folder, "SetWeek.sln")) ? folder
-        : Above(Path.GetDirectoryName(folder)
+    private static string FolderAbove(string folder) => File.Exists(Path.Combine(folder, "SetWeek.sln")) ? folder
+        : FolderAbove(Path.GetDirectoryName(folder)
             ?? throw new DirectoryNotFoundException("SetWeek.sln is in no folder above the tests."));
 }

@@ -6,7 +6,7 @@ using SetWeek.Service.Access;
 
 namespace SetWeek.Service.Tests;
 
-/// <summary>One service over a real PostgreSQL for all tests of the collection; each test works in a chain of its own.</summary>
+/// <summary>One service with a real PostgreSQL for all tests of the collection. Each test uses a tenant of its own.</summary>
 public sealed class RunningService : IAsyncLifetime
 {
     private readonly string keyFile = Path.Combine(Path.GetTempPath(), $"setweek-{RandomNumberGenerator.GetHexString(12)}.key");
@@ -23,21 +23,21 @@ public sealed class RunningService : IAsyncLifetime
 
     public async Task DisposeAsync()
     {
-        if (Host is not null) await Host.DisposeAsync(); // null where it never came up
+        if (Host is not null) await Host.DisposeAsync(); // null if the start failed
         File.Delete(keyFile);
     }
 
-    /// <summary>Without a database these tests fail; they are never passed over.</summary>
+    /// <summary>The connection string. Without it these tests fail; they are not skipped.</summary>
     public static string Postgres =>
         Environment.GetEnvironmentVariable(Settings.PostgresVariable) is { Length: > 0 } given ? given
         : throw new InvalidOperationException(
             $"These tests need a PostgreSQL: run ops/test, or set {Settings.PostgresVariable}.");
 
-    /// <summary>All that the events of a chain say, their names and headers too, as text to search.</summary>
+    /// <summary>All stored events of a tenant as text, including their type names and headers.</summary>
     public Task<string> EventsOf(Chain chain) =>
         Rows(chain, "select to_jsonb(e) as row from setweek.mt_events e where tenant_id = $1");
 
-    /// <summary>All that the documents of a chain say.</summary>
+    /// <summary>All stored documents of a tenant as text.</summary>
     public Task<string> DocumentsOf(Chain chain) => Rows(chain, """
         select data as row from setweek.mt_doc_crewfile where tenant_id = $1 union all
         select data from setweek.mt_doc_note where tenant_id = $1 union all
@@ -52,7 +52,7 @@ public sealed class RunningService : IAsyncLifetime
         return (string)(await read.ExecuteScalarAsync())!;
     }
 
-    /// <summary>A chain that no other test knows.</summary>
+    /// <summary>Creates a tenant that no other test uses.</summary>
     public Chain NewChain() =>
         new(Host, SigningKey.ReadOrCreate(keyFile), $"chain-{RandomNumberGenerator.GetHexString(10, lowercase: true)}");
 }

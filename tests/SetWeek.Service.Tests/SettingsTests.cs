@@ -3,7 +3,7 @@ namespace SetWeek.Service.Tests;
 public sealed class SettingsTests
 {
     [Fact]
-    public void Whatever_the_environment_does_not_say_is_as_usual()
+    public void Missing_variables_have_defaults()
     {
         var settings = Read(("SETWEEK_POSTGRES", "Host=here")).AsT0;
         Assert.Equal(("Host=here", 2, TimeSpan.FromSeconds(30)),
@@ -11,7 +11,7 @@ public sealed class SettingsTests
     }
 
     [Fact]
-    public void How_many_are_answered_at_once_and_how_long_one_waits_can_be_set()
+    public void The_number_of_parallel_answers_and_the_waiting_time_can_be_set()
     {
         var settings = Read(("SETWEEK_POSTGRES", "Host=here"), ("SETWEEK_ANSWERS_AT_ONCE", "4"),
             ("SETWEEK_ANSWER_PATIENCE", "5")).AsT0;
@@ -19,7 +19,7 @@ public sealed class SettingsTests
     }
 
     [Fact]
-    public void Everything_that_is_missing_or_not_understood_is_said_at_once()
+    public void All_missing_and_invalid_variables_are_reported_at_once()
     {
         var faults = Read(("SETWEEK_POSTGRES", " "), ("SETWEEK_ANSWERS_AT_ONCE", "0"), ("SETWEEK_ANSWER_PATIENCE", "long")).AsT1;
         Assert.Equal(["SETWEEK_POSTGRES", "SETWEEK_ANSWERS_AT_ONCE", "SETWEEK_ANSWER_PATIENCE"],
@@ -27,5 +27,5 @@ public sealed class SettingsTests
     }
 
     private static OneOf.OneOf<Settings, IReadOnlyList<string>> Read(params (string Name, string Value)[] given) =>
-        Settings.From(name => given.FirstOrDefault(one => one.Name == name).Value);
+        Settings.From(name => given.FirstOrDefault(variable => variable.Name == name).Value);
 }

@@ -47,9 +47,6 @@ internal sealed record AnnealingParameters
     /// </summary>
     public double LateStart { get; init; } = 0.5;
 
-    /// <summary>Most stints of a week that is reheated.</summary>
-    public int SmallWeekStints { get; init; } = 70;
-
     /// <summary>
     /// Coolings of a small week. Its cost depends on a few whole shifts, so one cooling ends in a local optimum.
     /// </summary>

@@ -110,7 +110,7 @@ internal sealed partial class HeuristicSearch
     {
         var (initial, cycles) = (parameters.Annealing.InitialTemperature, parameters.Annealing.CoolingCycles);
         if (startedAt >= parameters.Annealing.LateStart || asSecondSearch) return Temperature((1 + share) / 2, initial);
-        if (problem.Stints.Count > parameters.Annealing.SmallWeekStints) return Temperature(share, initial);
+        if (!WeekSize.IsSmall(problem)) return Temperature(share, initial);
         var cycle = Math.Min(cycles - 1, (int)(share * cycles));
         return Temperature(share * cycles - cycle, cycle == 0 ? initial : parameters.Annealing.ReheatTemperature);
     }

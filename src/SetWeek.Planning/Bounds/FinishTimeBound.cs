@@ -68,6 +68,6 @@ internal sealed class FinishTimeBound(Problem problem, Incumbent incumbent, int 
         for (var above = 0; above < goal; above++) master.Cap(problem.Goals[above].Goal, caps[above]);
         var status = new IntegerModelSolver(master.Model, budget)
             .Minimise(new LinearExpression(), allowance, _ => { }, () => false);
-        return status == IntegerModelSolver.IntegerModelStatus.Infeasible ? truncated.Launch : null;
+        return status == SolverStatus.Infeasible ? truncated.Launch : null;
     }
 }

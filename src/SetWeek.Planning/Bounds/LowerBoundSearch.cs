@@ -69,7 +69,7 @@ internal sealed class LowerBoundSearch
             if (budget.Stop.WaitHandle.WaitOne(20)) return false;
         if (incumbent.Best is null)
             return triedCaps[0] is null && !HasNothingToProve(0)
-                && RaiseBound(0, budget) == IntegerModelSolver.IntegerModelStatus.Infeasible && incumbent.Best is null;
+                && RaiseBound(0, budget) == SolverStatus.Infeasible && incumbent.Best is null;
         while (!budget.Spent && !incumbent.GapClosed && NextGoal() is { } goal) RaiseBound(goal, budget);
         return false;
     }
@@ -91,7 +91,7 @@ internal sealed class LowerBoundSearch
 
     private bool BoundReached(int goal) => incumbent.Values is { } values && incumbent.Bounds()[goal] >= values[goal];
 
-    private IntegerModelSolver.IntegerModelStatus RaiseBound(int goal, Budget budget)
+    private SolverStatus RaiseBound(int goal, Budget budget)
     {
         var id = problem.Goals[goal].Goal;
         var caps = incumbent.Best is null ? [] : incumbent.CapsFor(goal);
@@ -99,18 +99,18 @@ internal sealed class LowerBoundSearch
         if (id == GoalId.Nights && incumbent.Best is not null)
         {
             new NightCountBound(problem, propagation, incumbent, goal).Raise(caps, budget, budget.Remaining * NightsShare);
-            return IntegerModelSolver.IntegerModelStatus.Stopped;
+            return SolverStatus.Stopped;
         }
         if (id == GoalId.Changes && incumbent.Best is not null)
         {
             changeBound ??= new ChangeCountBound(problem, propagation, incumbent, goal);
             changeBound.Raise(caps, budget, budget.Remaining * ChangesShare);
-            if (BoundReached(goal)) return IntegerModelSolver.IntegerModelStatus.Solved;
+            if (BoundReached(goal)) return SolverStatus.Solved;
         }
         if (id == GoalId.Finish && incumbent.Best is not null && problem.Facts is null)
         {
             new FinishTimeBound(problem, incumbent, goal).Raise(caps, budget, budget.Remaining * FinishShare);
-            return IntegerModelSolver.IntegerModelStatus.Stopped;
+            return SolverStatus.Stopped;
         }
         var master = new NightMaster(problem, propagation);
         for (var above = 0; above < goal; above++) master.Cap(problem.Goals[above].Goal, caps[above]);
@@ -120,13 +120,13 @@ internal sealed class LowerBoundSearch
         var end = budget.Remaining - Math.Max(0.3, budget.Remaining * (id == GoalId.Cost ? 0.7 : 0.25));
         var priced = id == GoalId.Cost && IsWorthPricing;
         var status = MinimiseOverNights(master, goal, caps, budget, (budget.Remaining - end) * (priced ? ShareBeforePricing : 1));
-        if (!priced || status == IntegerModelSolver.IntegerModelStatus.Infeasible || budget.Spent || BoundReached(goal))
+        if (!priced || status == SolverStatus.Infeasible || budget.Spent || BoundReached(goal))
             return status;
         AddPricedCuts(master, budget, (budget.Remaining - end) * PricingShare);
         return MinimiseOverNights(master, goal, caps, budget, budget.Remaining - end);
     }
 
-    private IntegerModelSolver.IntegerModelStatus MinimiseOverNights(
+    private SolverStatus MinimiseOverNights(
         NightMaster master, int goal, long[] caps, Budget budget, double allowance)
     {
         var (sum, divisor) = master.Goal(problem.Goals[goal].Goal);

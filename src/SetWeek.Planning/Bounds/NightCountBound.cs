@@ -17,9 +17,6 @@ namespace SetWeek.Planning.Bounds;
 /// </summary>
 internal sealed class NightCountBound(Problem problem, RootPropagation propagation, Incumbent incumbent, int goal)
 {
-    /// <summary>Largest number of stints for which the exact model is tried too.</summary>
-    private const int SmallWeekStints = 70;
-
     /// <param name="caps">Largest value allowed of each goal above this one.</param>
     /// <param name="budget">Is charged for the work done.</param>
     /// <param name="allowance">Seconds, or units of effort, for all values of k together.</param>
@@ -48,9 +45,9 @@ internal sealed class NightCountBound(Problem problem, RootPropagation propagati
         master.Cap(GoalId.Nights, nights);
         var status = new IntegerModelSolver(master.Model, budget)
             .Minimise(new LinearExpression(), budget.Remaining - budgetEnd, _ => { }, () => BoundReached);
-        if (status == IntegerModelSolver.IntegerModelStatus.Infeasible) return true;
-        return !isWholeWeek && status == IntegerModelSolver.IntegerModelStatus.Solved
-            && problem.Stints.Count <= SmallWeekStints && IsInfeasible(truncated, caps, budget, budgetEnd);
+        if (status == SolverStatus.Infeasible) return true;
+        return !isWholeWeek && status == SolverStatus.Solved
+            && WeekSize.IsSmall(problem) && IsInfeasible(truncated, caps, budget, budgetEnd);
     }
 
     /// <summary>
@@ -63,7 +60,7 @@ internal sealed class NightCountBound(Problem problem, RootPropagation propagati
         CpSearch.PostGoalsWithCaps(model, goal, caps);
         if (model.Infeasible) return true;
         var run = new CpRun(model, incumbent, budget);
-        return run.Run(budget.Remaining - budgetEnd, 1) == CpRunStatus.Infeasible
-            && run.Run(budget.Remaining - budgetEnd, 1, "linearization_level:0") == CpRunStatus.Infeasible;
+        return run.Run(budget.Remaining - budgetEnd, 1) == SolverStatus.Infeasible
+            && run.Run(budget.Remaining - budgetEnd, 1, "linearization_level:0") == SolverStatus.Infeasible;
     }
 }

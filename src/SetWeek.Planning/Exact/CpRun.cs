@@ -5,38 +5,48 @@ using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Exact;
 
-/// <summary>How a run of the solver ended.</summary>
-internal enum CpRunStatus { Optimal, Infeasible, Stopped }
-
-/// <summary>One run of the solver on an exact model. Every plan found is offered; a cancel stops it wherever it is.</summary>
+/// <summary>
+/// Solves an exact model with CP-SAT. Every solution is offered to the incumbent as a plan. Cancelling the budget stops the
+/// solver.
+/// </summary>
 internal sealed class CpRun(CpWeekModel model, Incumbent incumbent, Budget budget)
 {
-    /// <summary>Probing costs more than it gives: the first plan of a large week comes in a fifth of the time without.</summary>
+    /// <summary>
+    /// Turns probing off. Without probing the first plan of a large week was found in a fifth of the time.
+    /// </summary>
     private const string NoProbing = "cp_model_probing_level:0";
 
-    /// <summary>Least value that the sum minimised can have; minus infinity where nothing is known.</summary>
+    /// <summary>Proven lower bound of the objective, unrounded; minus infinity where none is known.</summary>
     public double Bound { get; private set; } = double.NegativeInfinity;
 
-    /// <summary>A plan was taken as the best so far.</summary>
+    /// <summary>The incumbent accepted a plan of this run as its best.</summary>
     public bool Improved { get; private set; }
 
-    public CpRunStatus Run(double allowance, int workers, string extraParameters = "")
+    /// <summary>Solves the model once.</summary>
+    /// <param name="allowance">Seconds or units of effort at most.</param>
+    /// <param name="workers">Threads of the solver.</param>
+    /// <param name="extraParameters">Further solver parameters, as "name:value", separated by spaces.</param>
+    public SolverStatus Run(double allowance, int workers, string extraParameters = "")
     {
-        if (model.Infeasible) return CpRunStatus.Infeasible;
-        if (budget.Spent) return CpRunStatus.Stopped;
-        using var solver = new CpSolver { StringParameters = $"{budget.SatParameters(allowance, workers)} {NoProbing} {extraParameters}" };
-        using var watch = new SolutionCallback(this);
+        if (model.Infeasible) return SolverStatus.Infeasible;
+        if (budget.Spent) return SolverStatus.Stopped;
+        var parameters = $"{budget.SatParameters(allowance, workers)} {NoProbing} {extraParameters}";
+        using var solver = new CpSolver { StringParameters = parameters };
+        using var callback = new SolutionCallback(this);
         using var stopping = new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested);
-        var status = solver.Solve(model.Cp, watch);
+        var status = solver.Solve(model.Cp, callback);
         budget.Charge(solver.Response!.DeterministicTime);
-        watch.Fault?.Throw();
+        callback.Fault?.Throw();
         if (status == CpSolverStatus.ModelInvalid) throw new InvalidOperationException(model.Cp.Validate());
-        if (status == CpSolverStatus.Infeasible) return CpRunStatus.Infeasible;
+        if (status == CpSolverStatus.Infeasible) return SolverStatus.Infeasible;
         Bound = solver.BestObjectiveBound;
-        return status == CpSolverStatus.Optimal ? CpRunStatus.Optimal : CpRunStatus.Stopped;
+        return status == CpSolverStatus.Optimal ? SolverStatus.Solved : SolverStatus.Stopped;
     }
 
-    /// <summary>Called on a thread of the solver's, where an exception would end the process.</summary>
+    /// <summary>
+    /// Runs on a solver thread, where an uncaught exception would end the process. The exception is kept and rethrown after the
+    /// solve.
+    /// </summary>
     private sealed class SolutionCallback(CpRun run) : CpSolverSolutionCallback
     {
         public ExceptionDispatchInfo? Fault { get; private set; }

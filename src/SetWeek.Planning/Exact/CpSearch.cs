@@ -6,39 +6,41 @@ using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Exact;
 
-/// <summary>How far the exact search came.</summary>
+/// <summary>How the exact search ended.</summary>
 internal enum CpSearchStatus
 {
-    /// <summary>Every goal is at its bound.</summary>
+    /// <summary>Every goal is at its bound: the incumbent is optimal.</summary>
     GapClosed,
 
-    /// <summary>Proven: no plan keeps the rules.</summary>
+    /// <summary>No plan keeps the rules (proven).</summary>
     Infeasible,
 
-    /// <summary>Out of time, effort or patience.</summary>
+    /// <summary>Neither is proven: the budget is spent, or a goal has no exact expression.</summary>
     Inconclusive,
 }
 
-/// <summary>The exact model solved goal by goal, those above held to what they may be.</summary>
+/// <summary>Lexicographic optimisation with the exact model: one solve for each goal, with caps on the goals above it.</summary>
 internal static class CpSearch
 {
-    /// <param name="problem">What is planned.</param>
-    /// <param name="incumbent">Given every plan found and every bound proven.</param>
-    /// <param name="budget">What may be used of time or effort.</param>
-    /// <param name="allowance">Seconds, or units of effort, at most.</param>
+    /// <summary>Solves goal by goal until one cannot be settled.</summary>
+    /// <param name="problem">The problem to solve.</param>
+    /// <param name="incumbent">Receives every plan found and every bound proven.</param>
+    /// <param name="budget">Budget to charge.</param>
+    /// <param name="allowance">Seconds or units of effort at most.</param>
     public static CpSearchStatus Solve(Problem problem, Incumbent incumbent, Budget budget, double allowance = double.MaxValue)
     {
         var end = budget.Remaining - allowance;
         for (var goal = 0; goal < problem.Goals.Count; goal++)
         {
-            if (incumbent.Values is { } values && AtBound(problem, goal, values[goal], incumbent.Bounds()[goal])) continue;
+            if (incumbent.Values is { } values && values[goal] <= problem.Goals[goal].LargestAllowed(incumbent.Bounds()[goal]))
+                continue;
             if (budget.Spent || budget.Remaining <= end) return CpSearchStatus.Inconclusive;
             if (OptimiseGoal(problem, incumbent, budget, goal, budget.Remaining - end) is { } ending) return ending;
         }
         return incumbent.GapClosed ? CpSearchStatus.GapClosed : CpSearchStatus.Inconclusive;
     }
 
-    /// <summary>Null where the goal is settled and the next one may be looked at.</summary>
+    /// <summary>Minimises one goal. Null where its optimum is proven and the search continues with the next goal.</summary>
     private static CpSearchStatus? OptimiseGoal(Problem problem, Incumbent incumbent, Budget budget, int goal, double allowance)
     {
         var caps = incumbent.Best is null ? [] : incumbent.CapsFor(goal);
@@ -53,14 +55,16 @@ internal static class CpSearch
         }
         var run = new CpRun(model, incumbent, budget);
         var ending = run.Run(allowance, budget.Workers);
-        // No plan is a grave thing to say, and solvers have said it in error: it is asked again another way.
-        if (ending == CpRunStatus.Infeasible && !model.Infeasible) ending = run.Run(allowance, budget.Workers, "linearization_level:0");
-        if (ending == CpRunStatus.Infeasible) return goal == 0 && incumbent.Best is null ? CpSearchStatus.Infeasible : CpSearchStatus.Inconclusive;
+        // The solver has reported feasible models as infeasible before. A second solve with other parameters has to confirm it.
+        if (ending == SolverStatus.Infeasible && !model.Infeasible)
+            ending = run.Run(allowance, budget.Workers, "linearization_level:0");
+        if (ending == SolverStatus.Infeasible)
+            return goal == 0 && incumbent.Best is null ? CpSearchStatus.Infeasible : CpSearchStatus.Inconclusive;
         if (double.IsFinite(run.Bound)) incumbent.RecordBound(caps, terms[goal].ValueAt(run.Bound));
-        return ending == CpRunStatus.Optimal ? null : CpSearchStatus.Inconclusive;
+        return ending == SolverStatus.Solved ? null : CpSearchStatus.Inconclusive;
     }
 
-    /// <summary>The goals up to one of them, posted, and those above it held to their caps.</summary>
+    /// <summary>Posts the goals up to the given one, with caps on those above it. Returns their expressions in order.</summary>
     public static GoalExpression[] PostGoalsWithCaps(CpWeekModel model, int goal, ReadOnlySpan<long> caps)
     {
         var terms = new GoalExpression[goal + 1];
@@ -71,7 +75,4 @@ internal static class CpSearch
         }
         return terms;
     }
-
-    private static bool AtBound(Problem problem, int goal, long value, long bound) =>
-        value <= bound + bound * problem.Goals[goal].TolerancePercent / 100;
 }

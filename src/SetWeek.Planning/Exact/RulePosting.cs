@@ -5,13 +5,16 @@ using SetWeek.Planning.Exact.Variables;
 
 namespace SetWeek.Planning.Exact;
 
-/// <summary>Posts the constraints of rules on an exact model.</summary>
+/// <summary>Posts the constraints of rules to an exact model.</summary>
 internal static class RulePosting
 {
-    /// <summary>The model with the constraint of every rule given, ready to be solved.</summary>
-    /// <param name="model">Variables without rules.</param>
-    /// <param name="rules">What binds.</param>
-    /// <param name="implied">Whether redundant constraints are posted too; null: where all rules are given.</param>
+    /// <summary>Posts the given rules and returns the same model, ready to be solved.</summary>
+    /// <param name="model">A model to which no rules are posted yet.</param>
+    /// <param name="rules">The rules to post.</param>
+    /// <param name="implied">
+    /// Whether to post implied (redundant) constraints too. They follow from all rules together, so null posts them only where
+    /// all rules are given.
+    /// </param>
     public static CpWeekModel With(this CpWeekModel model, IReadOnlyList<IRule> rules, bool? implied = null)
     {
         foreach (var rule in rules) RuleConstraints.Of(rule.Id)(model);

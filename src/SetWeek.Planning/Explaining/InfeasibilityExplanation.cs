@@ -8,58 +8,66 @@ using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Explaining;
 
-/// <summary>Why a week has no plan, and what would make one possible.</summary>
-/// <param name="Conflict">Rule instances that cannot hold together.</param>
-/// <param name="Irreducible">Proven: none of them could be left out.</param>
-/// <param name="Repairs">Proven by a checked plan each, best first.</param>
+/// <summary>Why a week has no plan, and which changes would make one possible.</summary>
+/// <param name="Conflict">Rule instances that cannot all hold.</param>
+/// <param name="Irreducible">
+/// True if it is proven that the conflict is minimal: without any one member, the others can hold.
+/// </param>
+/// <param name="Repairs">Changes, best first; a checked plan proves each.</param>
 internal sealed record InfeasibilityExplanation(IReadOnlyList<Breach> Conflict, bool Irreducible, IReadOnlyList<Repair> Repairs)
 {
-    /// <summary>Most of the time that goes into the conflict: what would help is worth as much.</summary>
+    /// <summary>The largest share of the budget that the conflict may use; the rest is for repairs.</summary>
     private const double ConflictShare = 0.6;
 
-    /// <summary>The conflict first, then repairs until the budget is spent.</summary>
-    /// <param name="problem">Proven to have no plan.</param>
-    /// <param name="budget">Most to spend on all of it.</param>
-    /// <param name="proofTime">How long it took, in seconds or units, to prove that.</param>
-    /// <param name="onProgress">Given what is known so far, each time that there is more.</param>
-    public static InfeasibilityExplanation Of(Problem problem, Budget budget, double proofTime, Action<InfeasibilityExplanation> onProgress)
+    /// <summary>Searches the conflict first, then repairs until the budget is spent.</summary>
+    /// <param name="problem">A problem that is proven infeasible.</param>
+    /// <param name="budget">The budget of the whole explanation.</param>
+    /// <param name="proofTime">How long the infeasibility proof took, in seconds or effort units.</param>
+    /// <param name="onProgress">Called with the explanation so far whenever there is more of it.</param>
+    public static InfeasibilityExplanation Of(Problem problem, Budget budget, double proofTime,
+        Action<InfeasibilityExplanation> onProgress)
     {
-        var reasons = budget.CreateChild(budget.Remaining * ConflictShare);
-        var conflict = new ConflictSearch(problem.Week, new FeasibilityProbe(problem.Replan, reasons), proofTime).Find();
-        budget.Charge(reasons.Used);
+        var conflictBudget = budget.CreateChild(budget.Remaining * ConflictShare);
+        var conflict = new ConflictSearch(problem.Week, new FeasibilityProbe(problem.Replan, conflictBudget), proofTime).Find();
+        budget.Charge(conflictBudget.Used);
         var probe = new FeasibilityProbe(problem.Replan, budget);
         var known = new InfeasibilityExplanation(
-            [.. BreachesOf(conflict, problem).Select(breach => breach with { Sentence = WeekPhrases.Truncated(breach.Sentence) })],
+            [.. BreachesOf(conflict, problem)
+                .Select(breach => breach with { Sentence = WeekPhrases.Truncated(breach.Sentence) })],
             conflict.Irreducible, []);
         onProgress(known);
-        // Where nothing is left of the week but what cannot be lifted, nothing of it can be changed either.
+        // An empty conflict means that no relaxable rule is to blame, so no change can repair the week.
         return conflict.Members.Count == 0 ? known : known with
         {
-            Repairs = new RepairSearch(problem.Week, conflict, probe, repairs => onProgress(known with { Repairs = repairs })).Find(),
+            Repairs = new RepairSearch(problem.Week, conflict, probe,
+                repairs => onProgress(known with { Repairs = repairs })).Find(),
         };
     }
 
-    /// <summary>The plan file that says that there is no plan, and why.</summary>
+    /// <summary>A plan file with the status infeasible, the conflict and the repairs.</summary>
     public Plan AsPlan(Problem problem) => new()
     {
-        Week = problem.Week.Id, Status = PlanStatus.Infeasible, Conflict = Conflict, ConflictSmallest = Irreducible, Repairs = Repairs,
+        Week = problem.Week.Id, Status = PlanStatus.Infeasible, Conflict = Conflict, ConflictSmallest = Irreducible,
+        Repairs = Repairs,
     };
 
     /// <summary>
-    /// Where reasoning alone sees that the members cannot hold together, its figures are told with the member that they are
-    /// about.
+    /// The members as breaches. If propagation alone proves the conflict, its figures are added to the member that they concern.
     /// </summary>
     private static IReadOnlyList<Breach> BreachesOf(Conflict conflict, Problem problem)
     {
-        var alone = Problem.Of(conflict.RelaxedWeek, problem.Replan);
-        var proof = RootPropagation.Of(alone);
+        var relaxed = Problem.Of(conflict.RelaxedWeek, problem.Replan);
+        var proof = RootPropagation.Of(relaxed);
         if (!proof.Infeasible)
             return conflict.Members.Count > 0 ? [.. conflict.Members.Select(member => member.Breach)]
-                : [new(RuleId.Frozen, new RuleSubject(), "What has begun and what was published leave no plan, whatever else is changed.")];
-        var figures = InfeasibilityReason.OfCertificates(alone, proof);
+                : [new(RuleId.Frozen, new RuleSubject(),
+                    "No change to the week makes a plan possible: the facts and the frozen part of the published plan rule it "
+                        + "out.")];
+        var figures = InfeasibilityReason.OfCertificates(relaxed, proof);
         if (conflict.Members.Count == 0) return [figures];
-        var at = conflict.Members.Index().FirstOrDefault(one => InfeasibilityReason.SharesSubject(one.Item.About, figures.About)).Index;
-        return [.. conflict.Members.Select((member, index) => index != at ? member.Breach
+        var concerned = conflict.Members.Index()
+            .FirstOrDefault(member => InfeasibilityReason.SharesSubject(member.Item.About, figures.About)).Index;
+        return [.. conflict.Members.Select((member, index) => index != concerned ? member.Breach
             : member.Breach with { Sentence = $"{member.Sentence} {figures.Sentence}" })];
     }
 }

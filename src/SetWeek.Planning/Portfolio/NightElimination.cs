@@ -9,31 +9,45 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Portfolio;
 
 /// <summary>
-/// One night fewer, and again: a search bettering a plan step by step hardly ever empties its last night, for on the way there
-/// all is worse, and the number of nights does not say that it is nearly empty. So the minutes worked beyond the night before
-/// are bettered, whatever that costs; then what is still there is taken out, and room made for it in the nights that stay.
+/// Shortens a plan one night at a time. Local search rarely empties the last night: each step on the way makes the plan worse,
+/// and the number of nights does not show that a night is nearly empty. So this search minimises the minutes worked after a
+/// given night, at any cost. Then it removes the work that is still there and inserts it into the remaining nights.
 /// </summary>
 internal sealed class NightElimination(Problem problem, Incumbent incumbent, Budget budget)
 {
-    /// <summary>Of what is left, the shares of searches, each with its own chance: a longer one cools more slowly.</summary>
+    // Parameters of the search. Shares of an attempt are shares of that attempt's own budget.
+
+    /// <summary>
+    /// By attempt: its share of what remains. Each attempt has its own seed. A longer attempt cools more slowly.
+    /// </summary>
     private static readonly double[] AttemptShares = [0.45, 1];
 
     /// <summary>
-    /// Until so much of a search is gone, a plan from nothing, which packs more into early nights, may find room for all that is
-    /// wanted.
+    /// Share of an attempt until which a plan built from nothing is completed with the displays that it left out. Such a plan
+    /// packs more into the early nights than the incumbent does.
     /// </summary>
     private const double FindRoomUntil = 0.2;
 
-    /// <summary>Until so much of it is gone, all work is kept in the plan; then what is beyond is fitted in.</summary>
+    /// <summary>
+    /// Share of an attempt until which all work stays in the plan while its late minutes are minimised. After that, the late
+    /// work is inserted into the remaining nights.
+    /// </summary>
     private const double EmptyNightsUntil = 0.75;
 
-    /// <summary>How many minutes more may lie beyond, about, and be gone on with: at the beginning and at the end.</summary>
+    /// <summary>
+    /// Temperatures of the annealing at its start and end, in person-minutes of late work: about how much worse a plan may be
+    /// and still be accepted.
+    /// </summary>
     private const double InitialTemperature = 8, FinalTemperature = 1;
 
     private readonly int nightsGoal = Enumerable.Range(0, problem.Goals.Count)
         .FirstOrDefault(at => problem.Goals[at].Goal == GoalId.Nights, -1);
 
-    /// <summary>Looks until so many seconds, or units, are gone, the fewest are proven or no shorter week was found.</summary>
+    /// <summary>
+    /// Runs until the allowance is spent, the number of nights is proven minimal, or no plan with one night fewer was found.
+    /// Does nothing in a re-plan, or where the number of nights is no goal.
+    /// </summary>
+    /// <param name="allowance">Seconds or units of effort.</param>
     public void Run(double allowance)
     {
         if (nightsGoal < 0 || problem.Facts is not null) return;
@@ -42,35 +56,42 @@ internal sealed class NightElimination(Problem problem, Incumbent incumbent, Bud
             && nights > incumbent.Bounds()[nightsGoal] && TryWith((int)nights - 1, budget.Remaining - end)) { }
     }
 
-    /// <summary>True where there is a plan now with so few nights that is no worse in the goals above.</summary>
+    /// <summary>Searches for a plan with at most so many nights. True where the incumbent has one afterwards.</summary>
     private bool TryWith(int nights, double allowance)
     {
         var end = budget.Remaining - allowance;
         var (longer, shorter) = (Problem.Of(TruncatedTo(nights + 1)), Problem.Of(TruncatedTo(nights)));
         if (RootPropagation.Of(shorter).Infeasible) incumbent.RecordBound(incumbent.CapsFor(nightsGoal), nights + 1);
         using var ending = CancellationTokenSource.CreateLinkedTokenSource(budget.Stop);
-        for (var turn = 0; turn < AttemptShares.Length && !Over() && !budget.Spent && budget.Remaining > end; turn++)
+        for (var attempt = 0;
+            attempt < AttemptShares.Length && !IsDecided() && !budget.Spent && budget.Remaining > end; attempt++)
         {
-            var part = budget.CreateIndependent((budget.Remaining - end) * AttemptShares[turn], ending.Token, seedOffset: turn);
-            var search = new HeuristicSearch(longer, Told(longer), part, lateWork: LateWorkCriterion.ForNights(longer, nights));
+            var attemptBudget = budget.CreateIndependent(
+                (budget.Remaining - end) * AttemptShares[attempt], ending.Token, seedOffset: attempt);
+            var search = new HeuristicSearch(
+                longer, ForwardingIncumbent(longer), attemptBudget, lateWork: LateWorkCriterion.ForNights(longer, nights));
             if (!search.FindFirst(leftOutUntil: FindRoomUntil, nightsGoal, incumbent.Values!)) search.StartFrom(incumbent.Best!);
-            search.ImproveGoal(nightsGoal, InitialTemperature, FinalTemperature, EmptyNightsUntil, Over);
-            // What is left beyond is taken out, and room made for it in what is there.
-            if (!Over()) new HeuristicSearch(shorter, Told(shorter), part).CompletePart(FirstNightsOf(search.Best, nights), 1);
-            budget.Charge(part.Used);
+            search.ImproveGoal(nightsGoal, InitialTemperature, FinalTemperature, EmptyNightsUntil, IsDecided);
+            // The plan without its late work is completed inside the shorter week.
+            if (!IsDecided())
+                new HeuristicSearch(shorter, ForwardingIncumbent(shorter), attemptBudget)
+                    .CompletePart(FirstNightsOf(search.Best, nights), 1);
+            budget.Charge(attemptBudget.Used);
         }
         return incumbent.Values![nightsGoal] <= nights;
 
-        bool Over() => incumbent.Values![nightsGoal] <= nights || incumbent.Bounds()[nightsGoal] > nights;
+        // A plan with so few nights is found, or proven impossible.
+        bool IsDecided() => incumbent.Values![nightsGoal] <= nights || incumbent.Bounds()[nightsGoal] > nights;
 
-        // People, nights and stints are numbered alike in all three.
-        Incumbent Told(Problem week) => new(week, (schedule, _) =>
+        // A plan of a truncated week is a plan of the week itself: people, nights and stints have the same indexes.
+        Incumbent ForwardingIncumbent(Problem truncated) => new(truncated, (schedule, _) =>
         {
             incumbent.Offer(schedule);
-            if (Over()) ending.Cancel();
+            if (IsDecided()) ending.Cancel();
         });
     }
 
+    /// <summary>The part of a schedule in its first nights, without the last task, which has to be placed anew.</summary>
     private Schedule FirstNightsOf(Schedule schedule, int nights) => new()
     {
         Work = [.. schedule.Work.Where(work => work.Night < nights
@@ -81,8 +102,12 @@ internal sealed class NightElimination(Problem problem, Incumbent incumbent, Bud
 
     private Week TruncatedTo(int nights) => TruncatedWeek.AfterNights(problem.Week, problem, nights) with
     {
-        // Money is among the goals: without it a search packs no better than chance.
-        Goals = [.. problem.Week.Goals.Take(nightsGoal + 1), .. problem.Week.Goals.Take(nightsGoal).Any(choice => choice.Goal == GoalId.Cost)
-            ? [] : new[] { new GoalChoice(GoalId.Cost) }],
+        // Cost is always among the goals: without it the search does not pack work tightly.
+        Goals =
+        [
+            .. problem.Week.Goals.Take(nightsGoal + 1),
+            .. problem.Week.Goals.Take(nightsGoal).Any(choice => choice.Goal == GoalId.Cost)
+                ? [] : new[] { new GoalChoice(GoalId.Cost) },
+        ],
     };
 }

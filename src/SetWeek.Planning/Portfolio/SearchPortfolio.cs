@@ -11,49 +11,63 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Portfolio;
 
 /// <summary>
-/// Who searches when. With two workers one betters the plan while the other proves how good it can be; with one they take
-/// turns, in an order and with shares that are always the same.
+/// Decides which search runs when, and for how long. With two or more workers one thread improves the plan while the others
+/// prove bounds. With one worker both take turns, in a fixed order and with fixed shares of the budget.
 /// </summary>
-internal sealed class SearchPortfolio(Problem problem, RootPropagation propagation, HeuristicSearch generation, Incumbent incumbent,
-    Budget budget)
+internal sealed class SearchPortfolio(
+    Problem problem, RootPropagation propagation, HeuristicSearch generation, Incumbent incumbent, Budget budget)
 {
-    /// <summary>Stints up to which the exact model may close the whole week, and is tried before relaxed ones.</summary>
-    private const int SmallWeekStints = 70;
+    // Parameters of the portfolio. A "share until" counts from the start of the whole budget; other shares are of what remains.
 
     /// <summary>
-    /// Stints up to which closing it is worth all the time; above, parts of a plan decided anew soon give more.
+    /// Most stints of a week whose exact model gets all the remaining time of the proof. In larger weeks large neighbourhood
+    /// search gains more in that time.
     /// </summary>
-    private const int TinyWeekStints = 25;
+    private const int MaxStintsOfTinyWeek = 25;
 
     /// <summary>
-    /// Of what is left then, the share in which a small week that has a plan is to be closed; with one goal it is all, since no
-    /// goal below it waits for a bound.
+    /// Share of the proof that the exact model of a small week gets after the relaxations. It applies to weeks with a plan and
+    /// several goals: the later goals need time for their bounds too.
     /// </summary>
-    private const double CloseShare = 0.3;
+    private const double ExactModelShare = 0.3;
 
-    /// <summary>Taking turns: a plan is bettered until so much of the budget is gone, then proven, then bettered again.</summary>
-    private const double ImproveUntil = 0.5, ImproveSmallWeekUntil = 0.3, ProveUntil = 0.85;
+    /// <summary>With one worker: share until which the heuristics improve the plan before the proof begins.</summary>
+    private const double ImproveUntil = 0.5;
+
+    /// <summary>The same as <see cref="ImproveUntil"/> for a small week, which gains more from the proof.</summary>
+    private const double ImproveSmallWeekUntil = 0.3;
+
+    /// <summary>With one worker: share until which bounds are proven. The heuristics get the rest.</summary>
+    private const double ProveUntil = 0.85;
+
+    /// <summary>Where the number of nights is a goal: share until which the plan is improved as it is.</summary>
+    private const double ImproveBeforeFewerNightsUntil = 0.1;
+
+    /// <summary>Where the number of nights is a goal: share of the improvement for <see cref="NightElimination"/>.</summary>
+    private const double FewerNightsShare = 0.65;
+
+    /// <summary>Share of the proof that the relaxations of a small week get before its exact model.</summary>
+    private const double SmallWeekRelaxationShare = 0.3;
+
+    /// <summary>Share of the proof that the relaxations of a larger week get at first.</summary>
+    private const double RelaxationShare = 0.7;
 
     /// <summary>
-    /// Until so much is gone before weeks with fewer nights are tried; the share of what is left then for that.
+    /// Share of the rest of the proof that improves the plan, before the bounds are raised a last time.
     /// </summary>
-    private const double ImproveBeforeFewerNightsUntil = 0.1, FewerNightsShare = 0.65;
-
-    /// <summary>Shares of the proving that go to relaxed models: of a small week, and of another.</summary>
-    private const double SmallWeekRelaxationShare = 0.3, RelaxationShare = 0.7;
-
-    /// <summary>Of what is left then, the share in which the plan is bettered here too before bounds are proven again.</summary>
     private const double ImproveShareBeforeLastProof = 0.6;
 
     private readonly LowerBoundSearch lowerBounds = new(problem, propagation, incumbent);
     private bool infeasible;
 
-    private bool IsSmallWeek => problem.Stints.Count <= SmallWeekStints;
+    private bool IsSmallWeek => WeekSize.IsSmall(problem);
+
+    private bool IsTinyWeek => problem.Stints.Count <= MaxStintsOfTinyWeek;
 
     /// <summary>
-    /// Searches to the end of the budget, or to a proof. True where it is proven that there is no plan.
+    /// Searches until the budget is spent or the incumbent is proven optimal. True where the week is proven to have no plan.
     /// </summary>
-    /// <param name="cancel">Ends the budget that this searches with.</param>
+    /// <param name="cancel">Cancels the budget of this search.</param>
     public bool Run(Action cancel)
     {
         if (propagation.Infeasible && incumbent.Best is null) return true;
@@ -64,15 +78,15 @@ internal sealed class SearchPortfolio(Problem problem, RootPropagation propagati
 
     private void RunInTurns()
     {
-        if (problem.Stints.Count > TinyWeekStints) Improve(IsSmallWeek ? ImproveSmallWeekUntil : ImproveUntil);
+        if (!IsTinyWeek) Improve(IsSmallWeek ? ImproveSmallWeekUntil : ImproveUntil);
         if (budget.Spent) return;
-        var part = budget.CreateChild((ProveUntil - budget.SpentShare) * budget.Remaining / (1 - budget.SpentShare));
-        Prove(part);
-        budget.Charge(part.Used);
+        var proofBudget = budget.CreateChild((ProveUntil - budget.SpentShare) * budget.Remaining / (1 - budget.SpentShare));
+        Prove(proofBudget);
+        budget.Charge(proofBudget.Used);
         if (!infeasible) generation.Improve();
     }
 
-    /// <summary>A fault on either side stops the other and comes out here.</summary>
+    /// <summary>An exception on either thread cancels the other and is rethrown here.</summary>
     private void RunInParallel(Action cancel)
     {
         ExceptionDispatchInfo? fault = null;
@@ -101,9 +115,10 @@ internal sealed class SearchPortfolio(Problem problem, RootPropagation propagati
     }
 
     /// <summary>
-    /// Where few nights are wanted, a glance at the week as it is, what is left out first of all; then weeks with a night fewer;
-    /// then whatever is left to better.
+    /// Where the number of nights is a goal: improves the plan briefly, so that displays left out get a place first; then looks
+    /// for plans with fewer nights. The rest of the share goes to the plan found.
     /// </summary>
+    /// <param name="untilShare">Share of the whole budget at which the improvement ends.</param>
     private void Improve(double untilShare)
     {
         if (problem.Facts is null && problem.Goals.Any(choice => choice.Goal == GoalId.Nights))
@@ -116,44 +131,49 @@ internal sealed class SearchPortfolio(Problem problem, RootPropagation propagati
     }
 
     /// <summary>
-    /// A small week is closed by the exact model if it can be, after a glance at relaxed ones; of another the bounds are
-    /// proven first, and with the rest of the time the plan is bettered on this side too.
+    /// Raises bounds by relaxations first. Then a small week, or a week without a plan, is solved by the exact model. In any
+    /// other week, and where the exact model had only a share, the rest of the time improves the plan and raises the bounds
+    /// again.
     /// </summary>
-    private void Prove(Budget childBudget)
+    private void Prove(Budget proofBudget)
     {
-        infeasible = RaiseBounds(childBudget, IsSmallWeek ? SmallWeekRelaxationShare : RelaxationShare);
-        if (infeasible || childBudget.Spent || incumbent.GapClosed) return;
+        infeasible = RaiseBounds(proofBudget, IsSmallWeek ? SmallWeekRelaxationShare : RelaxationShare);
+        if (infeasible || proofBudget.Spent || incumbent.GapClosed) return;
         if (IsSmallWeek || incumbent.Best is null)
         {
-            var share = incumbent.Best is null || problem.Stints.Count <= TinyWeekStints || problem.Goals.Count == 1 ? 1 : CloseShare;
-            infeasible = CpSearch.Solve(problem, incumbent, childBudget, childBudget.Remaining * share) == CpSearchStatus.Infeasible;
-            if (share == 1 && !infeasible && !childBudget.Spent && !incumbent.GapClosed) infeasible = RaiseBounds(childBudget, 1);
-            if (share == 1 || infeasible || childBudget.Spent || incumbent.GapClosed) return;
+            var share = incumbent.Best is null || IsTinyWeek || problem.Goals.Count == 1 ? 1 : ExactModelShare;
+            var ending = CpSearch.Solve(problem, incumbent, proofBudget, proofBudget.Remaining * share);
+            infeasible = ending == CpSearchStatus.Infeasible;
+            if (share == 1 && !infeasible && !proofBudget.Spent && !incumbent.GapClosed) infeasible = RaiseBounds(proofBudget, 1);
+            if (share == 1 || infeasible || proofBudget.Spent || incumbent.GapClosed) return;
         }
-        // A plan that is better in a goal holds those after it to less: they are proven anew before the end.
-        if (IsSmallWeek || problem.Facts is not null || childBudget.Workers > 1)
-            LargeNeighbourhoodSearch.Improve(problem, incumbent, childBudget, childBudget.Remaining * ImproveShareBeforeLastProof);
-        else RunSecondSearch(childBudget, childBudget.Remaining * ImproveShareBeforeLastProof);
-        infeasible = RaiseBounds(childBudget, 1);
-        if (!infeasible && !childBudget.Spent && !incumbent.GapClosed) LargeNeighbourhoodSearch.Improve(problem, incumbent, childBudget, childBudget.Remaining);
+        // A plan that is better in one goal lowers the caps of the goals below it. Their bounds are raised again afterwards.
+        var allowance = proofBudget.Remaining * ImproveShareBeforeLastProof;
+        if (IsSmallWeek || problem.Facts is not null || proofBudget.Workers > 1)
+            LargeNeighbourhoodSearch.Improve(problem, incumbent, proofBudget, allowance);
+        else RunSecondSearch(proofBudget, allowance);
+        infeasible = RaiseBounds(proofBudget, 1);
+        if (!infeasible && !proofBudget.Spent && !incumbent.GapClosed)
+            LargeNeighbourhoodSearch.Improve(problem, incumbent, proofBudget, proofBudget.Remaining);
     }
 
     /// <summary>
-    /// What is proven has come to a stand and the week is not small: ruining goes on from the best plan in a second place, which
-    /// then betters it more than exact models of its parts do.
+    /// Runs a second ruin and recreate from the best plan, beside the first one. In larger weeks this improves the plan more than
+    /// large neighbourhood search does in the same time.
     /// </summary>
-    private void RunSecondSearch(Budget childBudget, double allowance)
+    private void RunSecondSearch(Budget proofBudget, double allowance)
     {
-        var own = childBudget.CreateChild(allowance);
-        new HeuristicSearch(problem, incumbent, own, asSecondSearch: true).Improve();
-        childBudget.Charge(own.Used);
+        var searchBudget = proofBudget.CreateChild(allowance);
+        new HeuristicSearch(problem, incumbent, searchBudget, asSecondSearch: true).Improve();
+        proofBudget.Charge(searchBudget.Used);
     }
 
-    private bool RaiseBounds(Budget childBudget, double share)
+    /// <summary>Runs the relaxations with a share of what remains. True where they prove that there is no plan.</summary>
+    private bool RaiseBounds(Budget proofBudget, double share)
     {
-        var relaxing = childBudget.CreateChild(childBudget.Remaining * share);
-        var impossible = lowerBounds.Prove(relaxing);
-        childBudget.Charge(relaxing.Used);
+        var relaxationBudget = proofBudget.CreateChild(proofBudget.Remaining * share);
+        var impossible = lowerBounds.Prove(relaxationBudget);
+        proofBudget.Charge(relaxationBudget.Used);
         return impossible;
     }
 }

@@ -1,8 +1,8 @@
 namespace SetWeek.Planning.Replanning;
 
 /// <summary>
-/// The list that a new kind adds its line to. In the order in which they are shown, where there are more than can be: what is
-/// particular to the facts before what could always be asked.
+/// All kinds of option; a new kind adds a line here. If there are more options than can be shown, the earlier kinds win. Kinds
+/// that respond to the facts come before kinds that are always possible.
 /// </summary>
 internal static class AllOptionKinds
 {

@@ -1,10 +1,10 @@
 namespace SetWeek.Planning.Replanning;
 
-/// <summary>The re-plan as the week asks for it: its own goals in their own order, in which changes mostly come early.</summary>
+/// <summary>The re-plan by the week's own goals in their own order. Few changes usually are an early goal there.</summary>
 internal sealed class FewestChanges : IOptionKind
 {
     public string Id => "fewest-changes";
 
     public OptionSpecification For(ReplanSituation situation) => new("Fewest changes",
-        "Keeping to what people have been told comes first.", situation.Problem.Week);
+        "The published plan changes as little as the week's goals allow.", situation.Problem.Week);
 }

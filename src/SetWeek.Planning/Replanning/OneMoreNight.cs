@@ -4,8 +4,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Planning.Replanning;
 
 /// <summary>
-/// Work goes on for one night more than was published, and no longer, as cheaply as it can. Where that is the last night that the
-/// week has, there is nothing in it that <see cref="Cheapest"/> has not.
+/// The cheapest plan that uses at most one night more than the published plan. If that night is the last of the week, the kind
+/// does not apply: <see cref="Cheapest"/> then has the same plans.
 /// </summary>
 internal sealed class OneMoreNight : IOptionKind
 {
@@ -19,6 +19,7 @@ internal sealed class OneMoreNight : IOptionKind
         var stop = problem.Grid.TimeOf(problem.Nights[last + 1].Closes + buffer).LocalDateTime;
         var week = new LaunchMoved(stop).Apply(OptionSpecification.WithGoalFirst(problem.Week, GoalId.Cost));
         return new("One more night",
-            $"Work goes on into {WeekPhrases.Night(week, more.Id)}, and no further; within that, low wages come first.", week, true);
+            $"Work ends in {WeekPhrases.Night(week, more.Id)} at the latest. Within that, wages are as low as possible.",
+            week, true);
     }
 }

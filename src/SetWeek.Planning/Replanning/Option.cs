@@ -1,28 +1,33 @@
-using SetWeek.Model.Weeks;
 using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Replanning;
 
-/// <summary>One way on that a lead may choose when facts have changed: a whole checked plan of the week as it stands.</summary>
-/// <param name="Id">Of its kind; no two options of one re-plan share it.</param>
-/// <param name="Name">In plain words.</param>
-/// <param name="Sentence">What it was worked out for.</param>
-/// <param name="Plan">Its goals are those that it was worked out for, in their order.</param>
-/// <param name="Costs">What it comes to: the same goals in the same order for all options of one re-plan.</param>
+/// <summary>An option that a lead can choose when facts have changed: a complete, checked plan of the week.</summary>
+/// <param name="Id">The id of its kind; unique among the options of one re-plan.</param>
+/// <param name="Name">A short name for people.</param>
+/// <param name="Sentence">What the plan was optimised for, in words.</param>
+/// <param name="Plan">The plan; its goals are those it was optimised for, in their order.</param>
+/// <param name="Costs">Values of the compared goals; all options of one re-plan have the same goals in the same order.</param>
 public sealed record Option(string Id, string Name, string Sentence, Plan Plan, IReadOnlyList<OptionCost> Costs)
 {
+    /// <summary>The value of a compared goal.</summary>
+    /// <exception cref="InvalidOperationException">The goal is not compared.</exception>
     public long Cost(GoalId goal) => Costs.First(cost => cost.Goal == goal).Value;
 }
 
+/// <summary>The value of one goal for an option.</summary>
+/// <param name="Goal">The goal.</param>
+/// <param name="Value">In the unit of the goal; smaller is better.</param>
 public sealed record OptionCost(GoalId Goal, long Value);
 
-/// <summary>What a re-plan offers.</summary>
-/// <param name="Plan">That of the first option; where there is none, why.</param>
-/// <param name="Options">At most three, that with the fewest changes first.</param>
+/// <summary>The result of a re-plan.</summary>
+/// <param name="Plan">The plan of the first option. If there is no option, it says why.</param>
+/// <param name="Options">At most three; the one with the fewest changes comes first.</param>
 public sealed record ReplanOffer(Plan Plan, IReadOnlyList<Option> Options);
 
-/// <summary>What a watcher sees of the options while they are looked for.</summary>
-/// <param name="Elapsed">Since it began.</param>
-/// <param name="Best">The plan so far of the first option, for the week's own goals.</param>
-/// <param name="Options">Those that would be shown now.</param>
+/// <summary>The state of an option search, reported while it runs.</summary>
+/// <param name="Elapsed">Time since the start of the search.</param>
+/// <param name="Best">The best plan so far for the week's own goals.</param>
+/// <param name="Options">The options that would be returned now.</param>
 public sealed record OptionSearchProgress(TimeSpan Elapsed, Plan Best, IReadOnlyList<Option> Options);

@@ -1,35 +1,38 @@
 using SetWeek.Model.Weeks;
+
 namespace SetWeek.Planning.Replanning;
 
-/// <summary>Which of the options found are shown: at most three, none that another beats, none that is nearly another.</summary>
+/// <summary>Selects the options to show: at most three, no dominated one, and no two that are nearly equal.</summary>
 internal static class OptionSelection
 {
     public const int MaxOptions = 3;
 
-    /// <summary>As good as equal: wages within so many thousandths, ends within so many minutes.</summary>
+    /// <summary>Options are nearly equal if wages differ by at most 0.5 % and times by at most 15 minutes.</summary>
     private const long CostToleranceThousandths = 5, TimeToleranceMinutes = 15;
 
-    /// <param name="found">In the order of their kinds, the one with the week's own goals first.</param>
+    /// <param name="found">In the order of their kinds; the one with the week's own goals comes first.</param>
     public static IReadOnlyList<Option> Of(IReadOnlyList<Option> found)
     {
         var shown = new List<Option>();
         foreach (var option in found)
-            if (shown.Count < MaxOptions && !found.Any(other => Dominates(other, option)) && !shown.Any(other => IsNearlyEqual(other, option)))
+            if (shown.Count < MaxOptions && !found.Any(other => Dominates(other, option))
+                && !shown.Any(other => IsNearlyEqual(other, option)))
                 shown.Add(option);
         return shown;
     }
 
-    /// <summary>No worse in any goal and better in one.</summary>
-    public static bool Dominates(Option one, Option other) =>
-        one.Costs.Zip(other.Costs).All(pair => pair.First.Value <= pair.Second.Value)
-        && one.Costs.Zip(other.Costs).Any(pair => pair.First.Value < pair.Second.Value);
+    /// <summary>Pareto dominance: no worse in any goal and better in at least one.</summary>
+    public static bool Dominates(Option first, Option second) =>
+        first.Costs.Zip(second.Costs).All(pair => pair.First.Value <= pair.Second.Value)
+        && first.Costs.Zip(second.Costs).Any(pair => pair.First.Value < pair.Second.Value);
 
-    public static bool IsNearlyEqual(Option one, Option other) =>
-        one.Costs.Zip(other.Costs).All(pair => IsWithinTolerance(pair.First, pair.Second));
+    public static bool IsNearlyEqual(Option first, Option second) =>
+        first.Costs.Zip(second.Costs).All(pair => IsWithinTolerance(pair.First, pair.Second));
 
-    private static bool IsWithinTolerance(OptionCost one, OptionCost other) => Math.Abs(one.Value - other.Value) <= one.Goal switch
+    private static bool IsWithinTolerance(OptionCost first, OptionCost second) =>
+        Math.Abs(first.Value - second.Value) <= first.Goal switch
     {
-        GoalId.Cost => Math.Max(one.Value, other.Value) * CostToleranceThousandths / 1000,
+        GoalId.Cost => Math.Max(first.Value, second.Value) * CostToleranceThousandths / 1000,
         GoalId.Finish or GoalId.Reserve or GoalId.Uneven => TimeToleranceMinutes,
         GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Moves or GoalId.Changes => 0,
     };

@@ -8,7 +8,7 @@ using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Replanning;
 
-/// <summary>A kind of option being looked for: its own problem, and the best plan for it so far.</summary>
+/// <summary>The search for one kind of option: its problem, and its best plan so far.</summary>
 internal sealed class OptionSubproblem
 {
     private readonly OptionSpecification specification;
@@ -23,7 +23,8 @@ internal sealed class OptionSubproblem
         this.comparedGoals = comparedGoals;
         originalProblem = situation.Problem;
         specification = kind.For(situation)!;
-        problem = ReferenceEquals(specification.Week, originalProblem.Week) ? originalProblem : Problem.Of(specification.Week, originalProblem.Replan);
+        problem = ReferenceEquals(specification.Week, originalProblem.Week)
+            ? originalProblem : Problem.Of(specification.Week, originalProblem.Replan);
         incumbent = new Incumbent(problem, (schedule, values) =>
         {
             Option = OptionOf(schedule, values);
@@ -34,32 +35,32 @@ internal sealed class OptionSubproblem
 
     public string Id { get; }
 
-    /// <summary>The best so far.</summary>
+    /// <summary>The best option so far; null if there is none.</summary>
     public Option? Option { get; private set; }
 
     public bool HasOption => Option is not null;
 
-    /// <summary>There is no such plan.</summary>
+    /// <summary>True if it is proven that this kind has no plan.</summary>
     public bool Infeasible { get; private set; }
 
     public void Search(Budget budget, double limit)
     {
         if (limit <= 0 || budget.Spent || Infeasible || (HasOption && incumbent.GapClosed)) return;
-        using var end = CancellationTokenSource.CreateLinkedTokenSource(budget.Stop);
-        cancellation = end;
-        var part = new Budget(budget.ChildLimits(limit), end.Token);
-        Infeasible = Planner.Search(problem, incumbent, part, end.Cancel);
+        using var linked = CancellationTokenSource.CreateLinkedTokenSource(budget.Stop);
+        cancellation = linked;
+        var part = new Budget(budget.ChildLimits(limit), linked.Token);
+        Infeasible = Planner.Search(problem, incumbent, part, linked.Cancel);
         cancellation = null;
         budget.Charge(part.Used);
     }
 
-    /// <summary>Another's plan is one for this too, where it keeps this one's rules.</summary>
+    /// <summary>Takes the other's best plan if it keeps this kind's rules and is better.</summary>
     public void AdoptFrom(OptionSubproblem other)
     {
         if (other.incumbent.Best is { } plan) incumbent.Offer(plan);
     }
 
-    /// <summary>True where there is a plan by now.</summary>
+    /// <summary>Takes a plan if it is better. True if there is an option afterwards.</summary>
     public bool Adopt(Problem source, Plan plan)
     {
         if (plan.Nights.Count > 0) incumbent.Offer(PlanConverter.ScheduleOf(source, plan));
@@ -68,8 +69,9 @@ internal sealed class OptionSubproblem
 
     private Option OptionOf(Schedule schedule, long[] values)
     {
-        var plan = PlanBuilder.FromSchedule(problem, schedule, values, incumbent.Bounds()) with { Tight = TightRules.Of(problem, schedule) };
-        // Of the plans of the week at large nothing is proven by it.
+        var plan = PlanBuilder.FromSchedule(problem, schedule, values, incumbent.Bounds())
+            with { Tight = TightRules.Of(problem, schedule) };
+        // With added rules, bounds and optimality do not hold for the original week.
         if (specification.AddsRules)
             plan = plan with { Status = PlanStatus.Feasible, Goals = [.. plan.Goals.Select(goal => goal with { Bound = null })] };
         return new Option(Id, specification.Name, specification.Sentence, plan,

@@ -4,12 +4,12 @@ using SetWeek.Model.Problems;
 
 namespace SetWeek.Planning.Replanning;
 
-/// <summary>What the facts have done to the published plan, as the kinds of option look at it.</summary>
+/// <summary>How the facts affect the published plan; the kinds of option decide by it whether they apply.</summary>
 internal sealed class ReplanSituation
 {
     private readonly bool[] wasPlaced;
 
-    /// <param name="problem">Of a re-plan.</param>
+    /// <param name="problem">A problem with facts of a re-plan.</param>
     public ReplanSituation(Problem problem)
     {
         Problem = problem;
@@ -23,13 +23,13 @@ internal sealed class ReplanSituation
 
     public Problem Problem { get; }
 
-    /// <summary>The last night with published work; -1: none.</summary>
+    /// <summary>The index of the last night with published work; -1 if there is none.</summary>
     public int LastNight { get; }
 
-    /// <summary>Displays that published work which the facts forbid belongs to, the most disturbed first.</summary>
+    /// <summary>Displays whose published work breaks rules now; those with the most breaches come first.</summary>
     public IReadOnlyList<IndexedDisplay> Disturbed { get; }
 
-    /// <summary>It was to stand, and nothing of it has begun.</summary>
+    /// <summary>True if the published plan has the display and none of its work has begun.</summary>
     public bool MayBeLeftOut(IndexedDisplay display) => wasPlaced[display.Index] && !Problem.Facts!.StaysPlaced[display.Index];
 
     private IEnumerable<int> DisplaysOf(RuleSubject about, Schedule published)
@@ -37,7 +37,7 @@ internal sealed class ReplanSituation
         if (about.Display is { } display) return [Problem.DisplayOf(display)];
         if (about.Task is { } task) return [Problem.Tasks[Problem.TaskOf(task)].Display];
         if (about is not { Person: { } person, Night: { } night }) return [];
-        // Somebody who cannot come: what they were to do.
+        // A person's breach in a night disturbs the displays that the person was to work on.
         return published.Work
             .Where(work => work.Night == Problem.NightOf(night) && work.Stint is not null
                 && work.Assignments.Any(assignment => assignment.Person == Problem.PersonOf(person)))

@@ -2,7 +2,7 @@ using SetWeek.Model.Changes;
 
 namespace SetWeek.Planning.Replanning;
 
-/// <summary>The want that the facts disturb most is left out; where they disturb none, the least valuable one.</summary>
+/// <summary>Leaves out the optional display that the facts disturb most; if they disturb none, the least valuable one.</summary>
 internal sealed class WantLeftOut : IOptionKind
 {
     public string Id => "leave-out";

@@ -5,21 +5,25 @@ using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Replanning;
 
-/// <summary>What would come of changes to a week: planned like any other, and set beside what there is without them.</summary>
-/// <param name="Week">The week with the changes made.</param>
-/// <param name="Plan">Its plan, or why there is none.</param>
-/// <param name="Difference">Null where there is no plan to compare, on either side.</param>
+/// <summary>
+/// The effect of changes to a week: the changed week is planned and compared with the plan without the changes.
+/// </summary>
+/// <param name="Week">The week with the changes.</param>
+/// <param name="Plan">The plan of the changed week, or the reason why there is none.</param>
+/// <param name="Difference">The comparison; null if either week has no plan.</param>
 public sealed record WhatIf(Week Week, Plan Plan, PlanComparison? Difference)
 {
     /// <summary>
-    /// Once a plan is published, the changed week is re-planned and compared with that plan, which people have. Before, both
-    /// weeks are planned, each with half of what may be used, so that neither looks better for having been looked at longer.
+    /// Plans the changed week and compares. After publication, the changed week is re-planned and compared with the published
+    /// plan. Before publication, both weeks are planned with half of the limits each, so that the comparison is fair.
     /// </summary>
-    /// <param name="week">As it stands.</param>
-    /// <param name="changed">With the changes made; valid too.</param>
-    /// <param name="limits">For all of it.</param>
-    /// <param name="replan">The published plan and the facts since, which fit both weeks; null before the first.</param>
-    /// <param name="stop">Obeyed within 200 ms.</param>
+    /// <param name="week">The week without the changes.</param>
+    /// <param name="changed">The week with the changes; it must be valid.</param>
+    /// <param name="limits">Limits of the whole evaluation.</param>
+    /// <param name="replan">
+    /// The published plan and the facts since, valid for both weeks; null before the first publication.
+    /// </param>
+    /// <param name="stop">Ends the evaluation within 200 ms; the best plans so far are compared.</param>
     public static WhatIf Evaluate(Week week, Week changed, SearchLimits limits, Replan? replan, CancellationToken stop = default)
     {
         if (replan is not null)

@@ -6,11 +6,14 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Planning.Search;
 
 /// <summary>
-/// The best checked plan so far and what is proven of it. Every part of the search offers its plans and bounds here; it is
-/// the only door out, and nothing passes it unchecked. Safe to use from several threads.
+/// The best plan so far and the bounds proven so far. Every part of the search offers its plans and bounds here. A plan is
+/// checked against every rule before it is accepted. Safe to use from several threads.
 /// </summary>
-/// <param name="problem">What is planned.</param>
-/// <param name="onChange">Told of each better plan, and of the best again when a bound has risen; one call at a time.</param>
+/// <param name="problem">The problem of the plans.</param>
+/// <param name="onChange">
+/// Called with each better plan, and with the best plan again when a bound has risen. The second argument has the goals' values.
+/// One call at a time.
+/// </param>
 internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? onChange = null)
 {
     private readonly Lock gate = new();
@@ -19,12 +22,13 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? onCha
     private readonly List<(Schedule Schedule, long[] Values)> nondominated = [];
     private (Schedule Schedule, long[] Values)? best;
 
+    /// <summary>The best plan so far; null while there is none.</summary>
     public Schedule? Best { get { lock (gate) return best?.Schedule; } }
 
-    /// <summary>Values of <see cref="Best"/>, in the order of the goals asked.</summary>
+    /// <summary>Values of <see cref="Best"/>, in the order of the problem's goals; null while there is no plan.</summary>
     public long[]? Values { get { lock (gate) return best?.Values[..goals.Length]; } }
 
-    /// <summary>Every goal's value is its bound (within its tolerance): there is nothing better to find.</summary>
+    /// <summary>Every goal's value is at its bound, within its tolerance. The best plan is proven optimal.</summary>
     public bool GapClosed
     {
         get
@@ -36,15 +40,17 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? onCha
     }
 
     /// <summary>
-    /// Takes a plan if it breaks no rule and is better, in order and within tolerances, than the best so far; in a re-plan also
-    /// where it is as good and leaves more of the published work as it was.
+    /// Accepts a plan that breaks no rule and improves on the best so far. Goals are compared in order, within their tolerances.
+    /// In a re-plan, of plans with equal values the one with less <see cref="ReshuffledWork"/> is better. True where the plan is
+    /// the new best.
     /// </summary>
     public bool Offer(Schedule schedule)
     {
         long[] values = [.. goals.Select(goal => goal.Measure(problem, schedule)), ReshuffledWork.Measure(problem, schedule)];
         lock (gate)
         {
-            if (nondominated.Any(plan => IsAtLeastAsGood(plan.Values, values)) || Checker.Check(problem, schedule).Count > 0) return false;
+            if (nondominated.Any(plan => IsAtLeastAsGood(plan.Values, values))
+                || Checker.Check(problem, schedule).Count > 0) return false;
             nondominated.RemoveAll(plan => IsAtLeastAsGood(values, plan.Values));
             nondominated.Add((schedule, values));
             var winner = SelectBest();
@@ -56,8 +62,8 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? onCha
     }
 
     /// <summary>
-    /// Most that each goal above <paramref name="goal"/> may be while it is minimised: its value, or its best with the
-    /// tolerance added. Empty for the first goal. Only where there is a plan.
+    /// Caps on the goals above <paramref name="goal"/> while that goal is minimised: the smallest value found for each, plus its
+    /// tolerance. Empty for the first goal. Needs a plan.
     /// </summary>
     public long[] CapsFor(int goal)
     {
@@ -65,7 +71,8 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? onCha
     }
 
     /// <summary>
-    /// Says that no plan whose goals above are within <paramref name="caps"/> has a smaller value of the goal of that index.
+    /// Records a proven lower bound of the goal whose index is the length of <paramref name="caps"/>. It holds for every plan
+    /// whose goals above are at most their caps.
     /// </summary>
     public void RecordBound(ReadOnlySpan<long> caps, long bound)
     {
@@ -77,7 +84,7 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? onCha
         }
     }
 
-    /// <summary>By goal: the best bound proven, 0 where nothing is.</summary>
+    /// <summary>By goal: the largest bound that holds under the current caps; 0 where none is proven.</summary>
     public long[] Bounds()
     {
         lock (gate) return [.. Enumerable.Range(0, goals.Length).Select(BoundOf)];
@@ -92,35 +99,40 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? onCha
             .Select(proof => proof.Bound).DefaultIfEmpty(0).Max();
     }
 
-    private long[] Caps(int goal) => FilterLexicographically(nondominated.Select(plan => plan.Values), problem.Goals).Most[..goal];
+    private long[] Caps(int goal) =>
+        FilterLexicographically(nondominated.Select(plan => plan.Values), problem.Goals).Caps[..goal];
 
     private long Allowed(int goal, long value) => problem.Goals[goal].LargestAllowed(value);
 
-    /// <summary>Of the plans within tolerance of every goal's best, the one with the smallest values, in order.</summary>
+    /// <summary>The lexicographically smallest of the plans that are within tolerance of every goal's best.</summary>
     private (Schedule Schedule, long[] Values) SelectBest()
     {
-        var winner = FilterLexicographically(nondominated.Select(plan => plan.Values), problem.Goals).Left
-            .Min(Comparer<long[]>.Create((one, other) => one.AsSpan().SequenceCompareTo(other)));
+        var winner = FilterLexicographically(nondominated.Select(plan => plan.Values), problem.Goals).Remaining
+            .Min(Comparer<long[]>.Create((left, right) => left.AsSpan().SequenceCompareTo(right)));
         return nondominated.Find(plan => ReferenceEquals(plan.Values, winner));
     }
 
     /// <summary>
-    /// Goal by goal: the most that it may be, the best among the plans still in with the tolerance added; what is above goes
-    /// out.
+    /// Goes through the goals in order. Each goal's cap is the best value among the plans that remain, plus its tolerance. Plans
+    /// above the cap are removed before the next goal.
     /// </summary>
-    internal static (long[] Most, List<long[]> Left) FilterLexicographically(IEnumerable<long[]> plans, IReadOnlyList<GoalChoice> goals)
+    internal static (long[] Caps, List<long[]> Remaining) FilterLexicographically(
+        IEnumerable<long[]> plans, IReadOnlyList<GoalChoice> goals)
     {
-        var (most, left) = (new long[goals.Count], plans.ToList());
+        var (caps, remaining) = (new long[goals.Count], plans.ToList());
         for (var goal = 0; goal < goals.Count; goal++)
         {
-            most[goal] = goals[goal].LargestAllowed(left.Min(values => values[goal]));
-            left.RemoveAll(values => values[goal] > most[goal]);
+            caps[goal] = goals[goal].LargestAllowed(remaining.Min(values => values[goal]));
+            remaining.RemoveAll(values => values[goal] > caps[goal]);
         }
-        return (most, left);
+        return (caps, remaining);
     }
 
-    /// <summary>Without tolerances the order decides; with them a plan is only surely no worse where every goal is.</summary>
-    private bool IsAtLeastAsGood(long[] one, long[] other) => problem.Goals.All(choice => choice.TolerancePercent == 0)
-        ? one.AsSpan().SequenceCompareTo(other) <= 0
-        : one.Zip(other).All(pair => pair.First <= pair.Second);
+    /// <summary>
+    /// Without tolerances plans are compared lexicographically. With tolerances that order may change with later plans, so a
+    /// plan is at least as good only where it is in every value.
+    /// </summary>
+    private bool IsAtLeastAsGood(long[] values, long[] others) => problem.Goals.All(choice => choice.TolerancePercent == 0)
+        ? values.AsSpan().SequenceCompareTo(others) <= 0
+        : values.Zip(others).All(pair => pair.First <= pair.Second);
 }

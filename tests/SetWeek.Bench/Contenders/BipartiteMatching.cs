@@ -2,25 +2,27 @@ using SetWeek.Model.Problems;
 
 namespace SetWeek.Bench.Contenders;
 
-/// <summary>People to posts by augmenting paths, those named first preferred.</summary>
+/// <summary>
+/// Bipartite matching of people and required skills by augmenting paths (Kuhn). People listed first are preferred.
+/// </summary>
 internal static class BipartiteMatching
 {
-    /// <summary>Somebody for each place of the way; null where these people cannot fill them all.</summary>
+    /// <summary>An assignment for every required person of the mode, or null if these people cannot fill them all.</summary>
     public static IReadOnlyList<Assignment>? Of(ActivityMode mode, IReadOnlyList<Person> people)
     {
-        RequiredSkill[] places = [.. mode.RequiredSkills.SelectMany(post => Enumerable.Repeat(post, post.People))];
-        var taken = new Person?[places.Length];
-        for (var place = 0; place < places.Length; place++)
-            if (!Fill(place, [])) return null;
-        return [.. places.Select((post, place) => new Assignment(taken[place]!.Index, post.Skill))];
+        RequiredSkill[] positions = [.. mode.RequiredSkills.SelectMany(required => Enumerable.Repeat(required, required.People))];
+        var taken = new Person?[positions.Length];
+        for (var position = 0; position < positions.Length; position++)
+            if (!Fill(position, [])) return null;
+        return [.. positions.Select((required, position) => new Assignment(taken[position]!.Index, required.Skill))];
 
-        bool Fill(int place, HashSet<int> asked)
+        bool Fill(int position, HashSet<int> visited)
         {
-            foreach (var person in people.Where(person => person.Meets(places[place]) && asked.Add(person.Index)))
+            foreach (var person in people.Where(person => person.Meets(positions[position]) && visited.Add(person.Index)))
             {
-                var before = Array.IndexOf(taken, person);
-                if (before >= 0 && !Fill(before, asked)) continue;
-                taken[place] = person;
+                var previous = Array.IndexOf(taken, person);
+                if (previous >= 0 && !Fill(previous, visited)) continue;
+                taken[position] = person;
                 return true;
             }
             return false;

@@ -8,16 +8,16 @@ using SetWeek.Planning.Search;
 
 namespace SetWeek.Bench.Contenders;
 
-/// <summary>What a run came to.</summary>
-/// <param name="Schedule">Null where nothing was found in time.</param>
-/// <param name="Bound">Minutes that no plan is shorter than, as the contender claims.</param>
-/// <param name="Proven">It says that there is no shorter plan.</param>
+/// <summary>The result of a run.</summary>
+/// <param name="Schedule">The best schedule, or null if none was found in time.</param>
+/// <param name="Bound">The lower bound on the makespan, in minutes, that the contender claims.</param>
+/// <param name="Proven">Whether the contender claims to have proven its schedule optimal.</param>
 internal sealed record Outcome(Schedule? Schedule, long Bound, bool Proven);
 
-/// <summary>A way of planning a week of one long night: the planner, or one that it is measured against.</summary>
+/// <summary>A method for weeks of one long night: the planner, or a method that it is compared with.</summary>
 internal sealed record Contender(string Name, Func<Week, SearchLimits, Outcome> Solve)
 {
-    /// <summary>The whole planner by its only door.</summary>
+    /// <summary>The planner as it is used for weeks.</summary>
     public static Contender Planner { get; } = new("planner", (week, limits) =>
     {
         var plan = Planning.Planner.Plan(week, limits);
@@ -33,15 +33,16 @@ internal sealed record Contender(string Name, Func<Week, SearchLimits, Outcome> 
         new("serial scheme", (week, _) => new Outcome(new SerialScheme(Problem.Of(week)).Build(), 0, false));
 
     /// <summary>
-    /// The genetic search over activity lists with double justification: the method that the literature compares by numbers of
-    /// schedules. It knows one long night without rules and nothing else, so that it is no part of the planner.
+    /// A genetic algorithm over activity lists with double justification, which the literature compares by the number of
+    /// schedules. It handles one long night without rules only, so it is not part of the planner.
     /// </summary>
-    /// <param name="schedules">Whole schedules built at most, whatever time they take; null: until the time is over.</param>
+    /// <param name="schedules">Maximum number of schedules, regardless of time; null: until the time limit.</param>
     public static Contender Lists(long? schedules = null) => new("activity lists", (week, limits) =>
     {
         if (SingleNightProject.Of(Problem.Of(week)) is not { } night) return new Outcome(null, 0, false);
-        var (search, clock) = (new ActivityListGeneticSearch(night, new SplitMix64(limits.Seed + 1), schedules ?? long.MaxValue), Stopwatch.StartNew());
-        while (schedules is { } most ? search.Schedules < most : clock.Elapsed < limits.Time) search.Step();
+        var search = new ActivityListGeneticSearch(night, new SplitMix64(limits.Seed + 1), schedules ?? long.MaxValue);
+        var clock = Stopwatch.StartNew();
+        while (schedules is { } limit ? search.Schedules < limit : clock.Elapsed < limits.Time) search.Step();
         return new Outcome(search.BestFinish == int.MaxValue ? null : search.Best, 0, false);
     });
 

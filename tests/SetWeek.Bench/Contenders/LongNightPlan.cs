@@ -2,7 +2,9 @@ using SetWeek.Model.Problems;
 
 namespace SetWeek.Bench.Contenders;
 
-/// <summary>Work of one long night as a plan that the checker reads: everybody is there all night.</summary>
+/// <summary>
+/// Completes the work of one long night to a schedule for the checker: everybody has a shift of the whole night.
+/// </summary>
 internal static class LongNightPlan
 {
     public static Schedule Of(Problem problem, IReadOnlyList<ScheduledWork> work) => new()

@@ -6,16 +6,16 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Bench.Contenders;
 
 /// <summary>
-/// The model that a textbook gives: an interval a task, a cumulative a resource, and for people an optional interval a
-/// task, role and person, no two of one person overlapping. No hint, no bound, no row that follows from others; the solver with
-/// its own settings.
+/// The textbook CP model: an interval for each task, a cumulative constraint for each resource, and an optional interval for each
+/// task, role and person, with no overlap for a person. It has no hint, no bound and no redundant constraint, and the solver
+/// runs with its default settings.
 /// </summary>
 internal sealed class TextbookModel
 {
     private readonly Problem problem;
     private readonly CpModel model = new();
     private readonly IntVar[] starts;
-    private readonly List<(int Task, int Person, int Skill, BoolVar There)> assignments = [];
+    private readonly List<(int Task, int Person, int Skill, BoolVar Selected)> assignments = [];
 
     public TextbookModel(Problem problem)
     {
@@ -27,18 +27,19 @@ internal sealed class TextbookModel
         foreach (var task in problem.Tasks)
             foreach (var precedence in task.Precedences)
                 model.Add(starts[task.Index] >= starts[precedence.Predecessor] + Minutes(problem.Tasks[precedence.Predecessor]));
-        for (var piece = 0; piece < problem.EquipmentCapacities.Count; piece++)
+        for (var equipment = 0; equipment < problem.EquipmentCapacities.Count; equipment++)
         {
-            var cumulative = model.AddCumulative(problem.EquipmentCapacities[piece]);
+            var cumulative = model.AddCumulative(problem.EquipmentCapacities[equipment]);
             foreach (var task in problem.Tasks)
                 foreach (var use in task.Modes[0].Equipment)
-                    if (use.Equipment == piece) cumulative.AddDemand(intervals[task.Index], use.Count);
+                    if (use.Equipment == equipment) cumulative.AddDemand(intervals[task.Index], use.Count);
         }
-        foreach (var task in problem.Tasks) Staff(task);
+        foreach (var task in problem.Tasks) PostAssignments(task);
         foreach (var person in problem.Crew)
-            model.AddNoOverlap(assignments.Where(hand => hand.Person == person.Index)
-                .Select(hand => model
-                    .NewOptionalFixedSizeIntervalVar(starts[hand.Task], Minutes(problem.Tasks[hand.Task]), hand.There, "")));
+            model.AddNoOverlap(assignments.Where(assignment => assignment.Person == person.Index)
+                .Select(assignment => model
+                    .NewOptionalFixedSizeIntervalVar(starts[assignment.Task], Minutes(problem.Tasks[assignment.Task]),
+                        assignment.Selected, "")));
         var makespan = model.NewIntVar(0, horizon, "");
         foreach (var task in problem.Tasks) model.Add(makespan >= starts[task.Index] + Minutes(task));
         model.Minimize(makespan);
@@ -56,20 +57,21 @@ internal sealed class TextbookModel
         var work = problem.Tasks
             .Select(task => new ScheduledWork(0, task.FirstStint, 0, task.Zone, (int)solver.Value(starts[task.Index]),
             (int)solver.Value(starts[task.Index]) + Minutes(task),
-            [.. assignments.Where(hand => hand.Task == task.Index && solver.BooleanValue(hand.There))
-                .Select(hand => new Assignment(hand.Person, hand.Skill))]));
+            [.. assignments.Where(assignment => assignment.Task == task.Index && solver.BooleanValue(assignment.Selected))
+                .Select(assignment => new Assignment(assignment.Person, assignment.Skill))]));
         return new Outcome(LongNightPlan.Of(problem, [.. work]), (long)Math.Ceiling(solver.BestObjectiveBound - 1e-6),
             status == CpSolverStatus.Optimal);
     }
 
-    private void Staff(IndexedTask task)
+    private void PostAssignments(IndexedTask task)
     {
-        foreach (var post in task.Modes[0].RequiredSkills)
+        foreach (var required in task.Modes[0].RequiredSkills)
         {
-            var able = problem.Crew.Where(person => person.Meets(post))
-                .Select(person => (person.Index, There: model.NewBoolVar(""))).ToArray();
-            model.Add(LinearExpr.Sum(able.Select(one => one.There)) == post.People);
-            assignments.AddRange(able.Select(one => (task.Index, one.Index, post.Skill, one.There)));
+            var candidates = problem.Crew.Where(person => person.Meets(required))
+                .Select(person => (person.Index, Selected: model.NewBoolVar(""))).ToArray();
+            model.Add(LinearExpr.Sum(candidates.Select(candidate => candidate.Selected)) == required.People);
+            assignments.AddRange(candidates.Select(candidate =>
+                (task.Index, candidate.Index, required.Skill, candidate.Selected)));
         }
     }
 

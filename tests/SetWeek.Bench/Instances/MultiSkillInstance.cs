@@ -5,24 +5,25 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Bench.Instances;
 
 /// <summary>
-/// Multi-skill instances (.dzn; Young, Feydy and Schutt 2017): an activity takes several people at once, each for one skill
-/// and for the whole of it.
+/// Reads multi-skill project instances (.dzn; Young, Feydy and Schutt 2017). An activity needs several people at once, each for
+/// one skill and for its whole duration.
 /// </summary>
 public static partial class MultiSkillInstance
 {
     public static Week Read(string name, string text)
     {
-        var minutes = Numbers(text, "dur");
+        var durations = Numbers(text, "dur");
         var skills = Numbers(text, "nSkills")[0];
-        var wanted = Numbers(text, "sreq");
+        var required = Numbers(text, "sreq");
         var mastery = Words().Matches(Field(text, "mastery")).Select(word => word.Value == "true").ToArray();
-        var links = Numbers(text, "pred").Zip(Numbers(text, "succ")).ToLookup(pair => pair.Second, pair => pair.First);
+        var predecessors = Numbers(text, "pred").Zip(Numbers(text, "succ")).ToLookup(pair => pair.Second, pair => pair.First);
         return ProjectWeek.Of(name,
-            [.. minutes.Select((length, index) => new ProjectWeek.ProjectActivity($"t{index + 1}", length,
-                [.. Enumerable.Range(0, skills).Select(skill => new SkillRequirement($"s{skill + 1}", wanted[index * skills + skill]))
+            [.. durations.Select((duration, index) => new ProjectWeek.ProjectActivity($"t{index + 1}", duration,
+                [.. Enumerable.Range(0, skills).Select(skill =>
+                    new SkillRequirement($"s{skill + 1}", required[index * skills + skill]))
                     .Where(role => role.People > 0)],
                 [],
-                [.. links[index + 1].Select(before => $"t{before}")]))],
+                [.. predecessors[index + 1].Select(before => $"t{before}")]))],
             [.. Enumerable.Range(0, mastery.Length / skills).Select(person => ProjectWeek.Worker($"p{person + 1}",
                 Enumerable.Range(0, skills).Where(skill => mastery[person * skills + skill])
                     .ToDictionary(skill => $"s{skill + 1}", _ => 1)))],

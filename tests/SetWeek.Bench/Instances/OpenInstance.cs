@@ -2,16 +2,16 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Bench.Instances;
 
-/// <summary>An instance of an open set and what is known of it.</summary>
-/// <param name="Set">The set that it is counted in.</param>
-/// <param name="Name">As its authors name it.</param>
-/// <param name="File">Where it lies.</param>
-/// <param name="CriticalPath">Its longest chain: no plan is shorter, however much there is of everything.</param>
-/// <param name="LowerBound">The largest that is proven.</param>
-/// <param name="Best">The shortest plan known.</param>
+/// <summary>A published instance with its known bounds.</summary>
+/// <param name="Set">The set that it belongs to.</param>
+/// <param name="Name">Its published name.</param>
+/// <param name="File">Path of its file.</param>
+/// <param name="CriticalPath">Length of the longest path, a lower bound for any amount of resources.</param>
+/// <param name="LowerBound">The best proven lower bound on the makespan.</param>
+/// <param name="Best">The best known makespan.</param>
 public sealed record OpenInstance(string Set, string Name, string File, int CriticalPath, int LowerBound, int Best)
 {
-    /// <summary>The shortest plan known is proven to be one.</summary>
+    /// <summary>Whether the best known makespan is proven optimal.</summary>
     public bool Closed => LowerBound == Best;
 
     public Week Read()

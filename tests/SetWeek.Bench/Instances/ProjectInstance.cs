@@ -4,17 +4,18 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Bench.Instances;
 
 /// <summary>
-/// Resource-constrained project instances (.sm; Kolisch and Sprecher 1997): resources are equipment, activities need nobody.
+/// Reads resource-constrained project instances (.sm; Kolisch and Sprecher 1997). Resources become equipment; no people are
+/// needed.
 /// </summary>
 public static class ProjectInstance
 {
     public static Week Read(string name, string text)
     {
         var lines = text.Split('\n', StringSplitOptions.TrimEntries);
-        var jobs = int.Parse(lines.First(line => line.StartsWith("jobs", StringComparison.Ordinal)).Split(':')[1],
+        var activities = int.Parse(lines.First(line => line.StartsWith("jobs", StringComparison.Ordinal)).Split(':')[1],
             CultureInfo.InvariantCulture);
-        var successors = Block(lines, "PRECEDENCE RELATIONS", 2, jobs).ToDictionary(row => row[0], row => row[3..]);
-        var requests = Block(lines, "REQUESTS/DURATIONS", 3, jobs);
+        var successors = Block(lines, "PRECEDENCE RELATIONS", 2, activities).ToDictionary(row => row[0], row => row[3..]);
+        var requests = Block(lines, "REQUESTS/DURATIONS", 3, activities);
         var capacities = Block(lines, "RESOURCEAVAILABILITIES", 2, 1)[0];
         var predecessors = successors.SelectMany(row => row.Value.Select(next => (next, row.Key)))
             .ToLookup(pair => pair.next, pair => pair.Key);

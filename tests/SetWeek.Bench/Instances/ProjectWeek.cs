@@ -4,24 +4,24 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Bench.Instances;
 
 /// <summary>
-/// A project of the scheduling literature as a week: one night, long enough for everything in a row, on a grid of a minute,
-/// without rules, to finish as early as can be. So the whole planner is measured, by no side door.
+/// A project of the scheduling literature as a week: one night, long enough for all activities in sequence, a grid of one minute,
+/// no optional rules, and the goal "finish". So benchmarks measure the planner as it is used for weeks.
 /// </summary>
 public static class ProjectWeek
 {
     private static readonly LocalDateTime Opens = new(2027, 1, 4, 0, 0);
 
     /// <summary>
-    /// Pieces of work: minutes may be 0, which a week has no task for; what follows such a piece follows what it follows.
+    /// An activity of a project. An activity of 0 minutes becomes no task; its successors follow its predecessors.
     /// </summary>
     public sealed record ProjectActivity(string Id, int Minutes,
         IReadOnlyList<SkillRequirement> Roles, IReadOnlyList<EquipmentUse> Equipment, IReadOnlyList<string> After);
 
     public static Week Of(string name,
-        IReadOnlyList<ProjectActivity> pieces, IReadOnlyList<CrewMember> crew, IReadOnlyList<Equipment> equipment)
+        IReadOnlyList<ProjectActivity> activities, IReadOnlyList<CrewMember> crew, IReadOnlyList<Equipment> equipment)
     {
-        var closes = Opens.PlusMinutes(Math.Max(1, pieces.Sum(piece => piece.Minutes)));
-        var byId = pieces.ToDictionary(piece => piece.Id);
+        var closes = Opens.PlusMinutes(Math.Max(1, activities.Sum(activity => activity.Minutes)));
+        var byId = activities.ToDictionary(activity => activity.Id);
         return new Week
         {
             Id = name,
@@ -32,18 +32,18 @@ public static class ProjectWeek
             Nights = [new("night", Opens, closes)],
             Crew = crew,
             Displays = [new("project", name, DisplayCommitment.Must)],
-            Tasks = [.. pieces.Where(piece => piece.Minutes > 0).Select(piece => new WeekTask
+            Tasks = [.. activities.Where(activity => activity.Minutes > 0).Select(activity => new WeekTask
             {
-                Id = piece.Id, Name = piece.Id, Display = "project", Zone = "zone",
-                Modes = [new(piece.Minutes, piece.Roles) { Equipment = piece.Equipment }],
-                After = [.. Timed(piece).Distinct().Select(task => new TaskPrecedence(task))],
+                Id = activity.Id, Name = activity.Id, Display = "project", Zone = "zone",
+                Modes = [new(activity.Minutes, activity.Roles) { Equipment = activity.Equipment }],
+                After = [.. TimedPredecessors(activity).Distinct().Select(task => new TaskPrecedence(task))],
             })],
             Rules = new RuleSet(),
             Goals = [new(GoalId.Finish)],
         };
 
-        IEnumerable<string> Timed(ProjectActivity piece) =>
-            piece.After.SelectMany(before => byId[before].Minutes > 0 ? [before] : Timed(byId[before]));
+        IEnumerable<string> TimedPredecessors(ProjectActivity activity) =>
+            activity.After.SelectMany(before => byId[before].Minutes > 0 ? [before] : TimedPredecessors(byId[before]));
     }
 
     public static CrewMember Worker(string id, IReadOnlyDictionary<string, int> skills) =>

@@ -5,8 +5,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Bench.Instances;
 
 /// <summary>
-/// Instances with levels of skill (.def; Myszkowski et al. 2015): one person a task. Level 0 there still counts as having the
-/// skill, so levels move up by one.
+/// Reads project instances with skill levels (.def; Myszkowski et al. 2015), which need one person for each task. Their levels
+/// start at 0, so each level is raised by one.
 /// </summary>
 public static partial class SkillLevelInstance
 {
@@ -14,7 +14,7 @@ public static partial class SkillLevelInstance
     {
         var lines = text.Split('\n');
         var people = Block(lines, "ResourceID").Select(line => ProjectWeek.Worker($"p{FirstNumber(line)}",
-            Skills().Matches(line).ToDictionary(skill => Named(skill), skill => Level(skill))));
+            Skills().Matches(line).ToDictionary(skill => SkillId(skill), skill => Level(skill))));
         var tasks = Block(lines, "TaskID").Select(line =>
         {
             var skill = Skills().Match(line);
@@ -22,7 +22,7 @@ public static partial class SkillLevelInstance
                 CultureInfo.InvariantCulture);
             var before = line[(skill.Index + skill.Length)..].Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries);
             return new ProjectWeek.ProjectActivity($"t{FirstNumber(line)}", minutes,
-                [new SkillRequirement(Named(skill), 1) { Level = Level(skill) }], [],
+                [new SkillRequirement(SkillId(skill), 1) { Level = Level(skill) }], [],
                 [.. before.Select(number => $"t{number}")]);
         });
         return ProjectWeek.Of(name, [.. tasks], [.. people], []);
@@ -33,7 +33,7 @@ public static partial class SkillLevelInstance
         .TakeWhile(line => !line.StartsWith("==", StringComparison.Ordinal) && line.Trim().Length > 0);
 
     private static string FirstNumber(string line) => line.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)[0];
-    private static string Named(Match skill) => $"q{skill.Groups[1].Value}";
+    private static string SkillId(Match skill) => $"q{skill.Groups[1].Value}";
     private static int Level(Match skill) => int.Parse(skill.Groups[2].Value, CultureInfo.InvariantCulture) + 1;
 
     [GeneratedRegex(@"Q(\d+): *(\d+)")]

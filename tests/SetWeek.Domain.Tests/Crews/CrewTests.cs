@@ -9,14 +9,14 @@ namespace SetWeek.Domain.Tests.Crews;
 public sealed class CrewTests
 {
     [Fact]
-    public void Somebody_joins_at_the_end_of_the_crew_and_only_once()
+    public void A_person_joins_at_the_end_of_the_crew_and_only_once()
     {
         Assert.Equal(["p1", "p2", "p3"], Given(Given().Join("p3").AsT0).Crew);
         Assert.Equal("in-crew-already", Given().Join("p1").AsT1.Code);
     }
 
     [Fact]
-    public void A_change_says_which_particulars_changed_and_not_to_what()
+    public void A_change_names_the_changed_fields_without_their_values()
     {
         var before = Crew.Members[0];
         var changed = Given().ChangeCrew(before, before
@@ -26,7 +26,7 @@ public sealed class CrewTests
     }
 
     [Fact]
-    public void An_absence_takes_the_night_out_of_what_the_planner_may_use()
+    public void An_absence_removes_the_night_from_the_persons_availability()
     {
         var absent = Given().MarkAbsent("p1", "monday").AsT0;
         var crew = PlanningProblem.WeekOf(Given(absent), Crew).Crew;
@@ -35,7 +35,7 @@ public sealed class CrewTests
     }
 
     [Fact]
-    public void An_absence_is_of_somebody_and_of_a_night_that_there_is()
+    public void An_absence_of_an_unknown_person_or_night_is_refused()
     {
         Assert.True(Given().MarkAbsent("p9", "monday").AsT1.Unknown);
         Assert.True(Given().MarkAbsent("p1", "sunday").AsT1.Unknown);
@@ -43,7 +43,7 @@ public sealed class CrewTests
     }
 
     [Fact]
-    public void Somebody_is_erased_once_and_only_of_the_crew()
+    public void A_person_of_the_crew_is_erased_once()
     {
         Assert.Equal(new PersonErased("p1"), Given().Erase(Crew, "p1").AsT0);
         Assert.Equal("erased-already", Given().Erase(Crew.Without("p1"), "p1").AsT1.Code);
@@ -51,6 +51,6 @@ public sealed class CrewTests
     }
 
     [Fact]
-    public void Somebody_who_was_erased_is_not_of_the_crew_that_is_planned() =>
+    public void An_erased_person_is_not_in_the_planned_crew() =>
         Assert.Equal(["p2"], PlanningProblem.WeekOf(Given(), Crew.Without("p1")).Crew.Select(member => member.Id));
 }

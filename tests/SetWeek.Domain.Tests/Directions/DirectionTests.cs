@@ -14,17 +14,18 @@ public sealed class DirectionTests
     }
 
     [Fact]
-    public void A_sound_direction_has_no_fault() => Assert.Empty(DirectionFaults.Of(Example.FirstRain));
+    public void A_valid_direction_has_no_fault() => Assert.Empty(DirectionFaults.Of(Example.FirstRain));
 
     [Fact]
-    public void Its_faults_point_into_it()
+    public void Faults_of_a_direction_have_pointers()
     {
-        var wrong = Example.FirstRain with
+        var invalid = Example.FirstRain with
         {
-            Tasks = [Example.FirstRain.Tasks[0] with { After = [new TaskPrecedence("nowhere")], Needs = [new KitRequirement("glitter")] }],
+            Tasks = [Example.FirstRain.Tasks[0] with { After = [new TaskPrecedence("nowhere")],
+                Needs = [new KitRequirement("glitter")] }],
             Zones = [new DirectedZone("stage", "Stage", []), new DirectedZone("stage", "Stage", [])],
         };
-        var faults = DirectionFaults.Of(wrong).Select(fault => fault.Pointer).ToList();
+        var faults = DirectionFaults.Of(invalid).Select(fault => fault.Pointer).ToList();
         Assert.Contains("/tasks/0/after/0/task", faults);
         Assert.Contains("/tasks/0/needs/0/kit", faults);
         Assert.Contains("/zones/1/id", faults);

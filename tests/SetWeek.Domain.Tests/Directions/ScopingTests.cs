@@ -9,7 +9,7 @@ public sealed class ScopingTests
     private readonly ScopedDirection scoped = Scoping.Of(FirstRain, Harbour);
 
     [Fact]
-    public void A_display_whose_feature_the_store_lacks_is_replaced_by_its_alternate_with_its_own_promise()
+    public void A_display_that_needs_a_missing_feature_is_replaced_by_its_alternate()
     {
         Assert.DoesNotContain(scoped.Displays, display => display.Id == "cycle");
         var panel = Assert.Single(scoped.Displays, display => display.Id == "cycle.panel");
@@ -23,7 +23,7 @@ public sealed class ScopingTests
     }
 
     [Fact]
-    public void Tasks_of_what_is_not_built_go_and_bind_nothing()
+    public void Tasks_of_removed_displays_and_their_precedences_are_removed()
     {
         Assert.DoesNotContain(scoped.Tasks, task => task.Id == "cycle.tie");
         var refit = Assert.Single(scoped.Tasks, task => task.Id == "feature-wall.refit");
@@ -31,7 +31,7 @@ public sealed class ScopingTests
     }
 
     [Fact]
-    public void A_zone_that_the_store_lacks_is_the_first_of_those_offered_that_it_has()
+    public void A_missing_zone_is_replaced_by_the_first_alternative_that_the_store_has()
     {
         Assert.Equal("floor", Assert.Single(scoped.Tasks, task => task.Id == "cycle.panel.lean").Zone);
         Assert.Contains(scoped.Decisions, decision => decision is
@@ -42,7 +42,7 @@ public sealed class ScopingTests
     }
 
     [Fact]
-    public void Where_the_store_has_all_that_is_asked_the_display_stands_with_its_alternate()
+    public void A_display_with_all_its_features_keeps_its_alternate()
     {
         var equipped = Scoping.Of(FirstRain, Harbour with { Features = ["cycle-stand"] });
         Assert.Equal(["feature-wall", "cycle", "cycle.panel"], equipped.Displays.Select(display => display.Id));
@@ -52,29 +52,30 @@ public sealed class ScopingTests
     }
 
     [Fact]
-    public void A_display_with_no_alternate_is_dropped_and_the_reason_said()
+    public void A_display_without_an_alternate_is_dropped_with_a_reason()
     {
-        var bare = FirstRain with { Displays = [.. FirstRain.Displays.Take(1), FirstRain.Displays[1] with { Alternate = null }],
+        var withoutAlternate = FirstRain with { Displays = [.. FirstRain.Displays.Take(1),
+            FirstRain.Displays[1] with { Alternate = null }],
             Tasks = [.. FirstRain.Tasks.Take(2)] };
-        var answer = Scoping.Of(bare, Harbour);
+        var answer = Scoping.Of(withoutAlternate, Harbour);
         Assert.Equal(["feature-wall"], answer.Displays.Select(display => display.Id));
         Assert.Equal("Cycle prop is dropped: Harbour Street has no cycle-stand, and no alternate is named.", Assert
             .Single(answer.Decisions).Sentence);
     }
 
     [Fact]
-    public void An_alternate_that_cannot_stand_here_is_taken_off_its_display()
+    public void An_alternate_that_the_store_cannot_build_is_removed_from_its_display()
     {
-        var fussy = FirstRain with { Displays = [FirstRain.Displays[0], FirstRain.Displays[1] with { Requires = [] },
+        var demandingAlternate = FirstRain with { Displays = [FirstRain.Displays[0], FirstRain.Displays[1] with { Requires = [] },
             FirstRain.Displays[2] with { Requires = ["sky"] }] };
-        var answer = Scoping.Of(fussy, Harbour);
+        var answer = Scoping.Of(demandingAlternate, Harbour);
         Assert.Equal(["feature-wall", "cycle"], answer.Displays.Select(display => display.Id));
         Assert.Null(answer.Displays[1].Alternate);
         Assert.Contains(answer.Decisions, decision => decision.Outcome == ScopingOutcome.NoAlternate);
     }
 
     [Fact]
-    public void A_display_without_any_zone_to_stand_in_is_dropped()
+    public void A_display_without_a_possible_zone_is_dropped()
     {
         var answer = Scoping.Of(FirstRain with { Zones = [] }, Harbour with { Features = ["cycle-stand"] });
         Assert.Equal(["feature-wall"], answer.Displays.Select(display => display.Id));

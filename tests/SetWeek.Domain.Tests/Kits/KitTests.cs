@@ -18,7 +18,7 @@ public sealed class KitTests
     }
 
     [Fact]
-    public void A_kit_that_is_late_for_nobody_knows_how_long_has_no_eta() =>
+    public void A_kit_delayed_without_a_time_has_no_eta() =>
         Assert.Null(Given(Given().DelayKit("paint", null).AsT0).Week.Kits[0].Eta);
 
     [Fact]
@@ -26,7 +26,7 @@ public sealed class KitTests
         Assert.Equal("not-later", Given().DelayKit("paint", MondayEvening.PlusDays(-1)).AsT1.Code);
 
     [Fact]
-    public void A_kit_that_is_not_of_the_week_is_not_there()
+    public void An_unknown_kit_is_refused()
     {
         Assert.True(Given().DelayKit("glitter", null).AsT1.Unknown);
         Assert.True(Given().ExpectKit("glitter", TuesdayNoon).AsT1.Unknown);
@@ -35,7 +35,7 @@ public sealed class KitTests
     }
 
     [Fact]
-    public void A_kit_that_is_in_cannot_be_late()
+    public void An_arrived_kit_cannot_be_delayed()
     {
         var refusal = Given(new KitArrived("r1", "paint", At(18, 0))).DelayKit("paint", null).AsT1;
         Assert.Equal(("kit-arrived", "Paint came Mon 8 Mar, 18:00; count what is missing instead."),
@@ -43,20 +43,20 @@ public sealed class KitTests
     }
 
     [Fact]
-    public void Its_arrival_is_its_eta_and_its_count_stands_on_its_lines()
+    public void An_arrival_sets_the_eta_and_the_counts_of_the_lines()
     {
-        var happened = Given().KitIsIn("r1", "paint", At(18, 0), [new CountedLine("tin", 3, 1)]).AsT0;
-        var kit = Given([.. happened]).Week.Kits[0];
+        var events = Given().KitIsIn("r1", "paint", At(18, 0), [new CountedLine("tin", 3, 1)]).AsT0;
+        var kit = Given([.. events]).Week.Kits[0];
         Assert.Equal(new LocalDateTime(2027, 3, 8, 18, 0), kit.Eta);
         Assert.Equal((3, 1), (kit.Lines[0].Received, kit.Lines[0].Damaged));
     }
 
     [Fact]
-    public void The_same_report_again_changes_nothing() =>
+    public void A_repeated_report_changes_nothing() =>
         Assert.Empty(Given(new KitArrived("r1", "paint", At(18, 0))).KitIsIn("r1", "paint", At(18, 0), []).AsT0);
 
     [Fact]
-    public void Of_two_parts_the_first_is_the_arrival_and_the_last_count_stands_whatever_the_order()
+    public void Of_two_deliveries_the_first_is_the_arrival_and_the_last_count_wins()
     {
         IWeekEvent[] first = [new KitArrived("r1", "paint", At(17, 0)),
             new KitCounted("paint", At(17, 0), [new CountedLine("tin", 1, 0)])];
@@ -70,14 +70,14 @@ public sealed class KitTests
     }
 
     [Fact]
-    public void An_item_that_the_kit_does_not_have_is_refused_by_name()
+    public void An_item_that_the_kit_does_not_have_is_refused()
     {
         var refusal = Given().KitIsIn("r1", "paint", At(18, 0), [new CountedLine("brush", 1, 0)]).AsT1;
         Assert.Equal(("unknown-item", "Paint has no line \"brush\"; its list says tin."), (refusal.Code, refusal.Sentence));
     }
 
     [Fact]
-    public void Only_what_was_counted_can_be_settled_and_once()
+    public void Only_a_counted_line_can_be_settled_and_only_once()
     {
         Assert.Equal("not-counted", Given().SettleLine("paint", "tin").AsT1.Code);
         IWeekEvent[] counted = [new KitArrived("r1", "paint", At(18, 0)),

@@ -9,11 +9,11 @@ namespace SetWeek.Domain.Tests.PlannerInputs;
 public sealed class PlanningProblemTests
 {
     [Fact]
-    public void Before_a_plan_is_published_it_is_a_first_plan() =>
+    public void Without_a_published_plan_the_input_is_a_first_plan() =>
         Assert.Null(PlanningProblem.Of(Given(), Crew, MondayEvening).Replan);
 
     [Fact]
-    public void After_that_it_is_a_re_plan_from_the_published_one()
+    public void With_a_published_plan_the_input_is_a_replan()
     {
         var replan = PlanningProblem.Of(Given(Published), Crew, MondayEvening).Replan!;
         Assert.Same(Worked, replan.Published);
@@ -22,7 +22,7 @@ public sealed class PlanningProblemTests
     }
 
     [Fact]
-    public void Reports_become_progress_and_now_is_not_before_them()
+    public void Reports_become_progress_and_now_is_after_them()
     {
         var replan = PlanningProblem.Of(Given(Published,
             new WorkStarted("r1", "feature-wall.paint", 1, "monday", At(21, 50)),
@@ -31,12 +31,13 @@ public sealed class PlanningProblemTests
         Assert.Equal(
         [
             new ProgressReport { Task = "feature-wall.paint", Stint = 1, State = WorkState.Running, From = At(21, 50) },
-            new ProgressReport { Night = "monday", CleanDown = "wall", State = WorkState.Done, From = At(23, 0), To = At(23, 20) },
+            new ProgressReport { Night = "monday", CleanDown = "wall", State = WorkState.Done, From = At(23, 0),
+                To = At(23, 20) },
         ], replan.Progress);
     }
 
     [Fact]
-    public void A_finish_earlier_than_its_planned_start_is_taken_to_have_lasted_as_planned()
+    public void A_finish_before_the_planned_start_keeps_the_planned_duration()
     {
         var replan = PlanningProblem.Of(Given(Published, new WorkFinished("r1", "feature-wall.paint", 2, "monday", At(22, 10))),
             Crew, MondayEvening).Replan!;
@@ -49,7 +50,7 @@ public sealed class PlanningProblemTests
             Crew, MondayEvening).Replan!.Progress);
 
     [Fact]
-    public void The_hash_changes_with_every_fact_and_not_with_time()
+    public void The_hash_depends_on_every_event_and_not_on_the_time()
     {
         var hash = PlanningProblem.Of(Given(Published), Crew, MondayEvening).Hash();
         Assert.Equal(hash, PlanningProblem.Of(Given(Published), Crew, MondayEvening.PlusHours(1)).Hash());

@@ -7,7 +7,7 @@ public sealed class AttemptsTests
     private static readonly CandidatePlan Queued = Example.Candidate with { State = CandidateState.Queued };
 
     [Fact]
-    public void A_plan_that_was_begun_three_times_without_an_end_is_given_up()
+    public void A_plan_fails_after_three_attempts_without_a_result()
     {
         var third = Queued.Started().Started().Started();
         Assert.Equal((CandidateState.Solving, 3), (third.State, third.Attempts));
@@ -19,9 +19,9 @@ public sealed class AttemptsTests
     }
 
     [Fact]
-    public void An_ordered_stop_is_no_attempt()
+    public void An_orderly_stop_does_not_count_as_an_attempt()
     {
-        var often = Enumerable.Range(0, 10).Aggregate(Queued, (plan, _) => plan.Started().WithoutLastAttempt());
-        Assert.Equal((CandidateState.Solving, 1), (often.Started().State, often.Started().Attempts));
+        var restarted = Enumerable.Range(0, 10).Aggregate(Queued, (plan, _) => plan.Started().WithoutLastAttempt());
+        Assert.Equal((CandidateState.Solving, 1), (restarted.Started().State, restarted.Started().Attempts));
     }
 }

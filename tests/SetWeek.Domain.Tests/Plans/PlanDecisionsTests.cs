@@ -9,7 +9,7 @@ public sealed class PlanDecisionsTests
     private static readonly Breach Late = new(RuleId.Launch, new RuleSubject(), "Work goes on after launch.");
 
     [Fact]
-    public void A_ready_plan_whose_input_stands_is_published_whole()
+    public void A_ready_plan_with_a_current_input_is_published()
     {
         var published = Given().Publish(Candidate, "hash-2", [], [], Crew).AsT0;
         Assert.Equal(("plan-2", "hash-2"), (published.PlanId, published.InputHash));
@@ -17,7 +17,7 @@ public sealed class PlanDecisionsTests
     }
 
     [Fact]
-    public void A_plan_that_facts_have_overtaken_is_refused_with_what_happened()
+    public void A_plan_with_an_outdated_input_is_refused_with_the_new_events()
     {
         var refusal = Given().Publish(Candidate, "hash-3", [], ["Paint is due later."], Crew).AsT1;
         Assert.Equal("overtaken", refusal.Code);
@@ -25,7 +25,7 @@ public sealed class PlanDecisionsTests
     }
 
     [Fact]
-    public void A_plan_that_breaks_a_rule_by_now_is_refused_with_the_rule()
+    public void A_plan_that_now_breaks_a_rule_is_refused_with_the_breach()
     {
         var refusal = Given().Publish(Candidate, "hash-2", [Late], [], Crew).AsT1;
         Assert.Equal("breaks-rules", refusal.Code);
@@ -35,7 +35,7 @@ public sealed class PlanDecisionsTests
     [Theory]
     [InlineData(CandidateState.Queued), InlineData(CandidateState.Solving), InlineData(CandidateState.None),
         InlineData(CandidateState.Cancelled)]
-    public void What_is_no_plan_cannot_be_published(CandidateState state) =>
+    public void A_candidate_without_a_plan_cannot_be_published(CandidateState state) =>
         Assert.Equal("plan-not-ready", Given().Publish(Candidate with { State = state }, "hash-2", [], [], Crew).AsT1.Code);
 
     [Fact]
@@ -44,7 +44,7 @@ public sealed class PlanDecisionsTests
             Given(Published).Publish(Candidate with { Id = "plan-1" }, "hash-2", [], [], Crew).AsT1.Code);
 
     [Fact]
-    public void The_event_names_people_by_id_in_its_sentences_too()
+    public void The_sentences_in_the_event_name_people_by_id()
     {
         var named = Worked with { Breaches = [new Breach(RuleId.Rest, new RuleSubject { Person = "p1" },
             "Asha Rowan has 8 h of rest, Asha Rowan-Smith more.")] };

@@ -9,7 +9,7 @@ public sealed class EventSentencesTests
 {
     private static readonly LocalDateTime Tuesday = new(2027, 3, 9, 12, 0);
 
-    private static readonly (IWeekEvent Happened, string Sentence)[] All =
+    private static readonly (IWeekEvent Event, string Sentence)[] All =
     [
         (Opened, "The week was opened."),
         (new KitExpected("paint", Tuesday), "Paint is expected Tue 9 Mar, 12:00."),
@@ -34,12 +34,12 @@ public sealed class EventSentencesTests
     ];
 
     [Fact]
-    public void Whatever_happens_to_a_week_is_said_in_a_sentence() =>
-        Assert.All(All, one => Assert.Equal(one.Sentence, EventSentences.Of(Given().Week, one.Happened)));
+    public void Each_event_has_its_sentence() =>
+        Assert.All(All, sample => Assert.Equal(sample.Sentence, EventSentences.Of(Given().Week, sample.Event)));
 
     [Fact]
-    public void No_event_is_without_its_sentence() => Assert.Equal(
+    public void The_samples_cover_every_event() => Assert.Equal(
         typeof(IWeekEvent).Assembly.GetTypes().Where(type => type.IsClass && type.IsAssignableTo(typeof(IWeekEvent)))
             .Select(type => type.Name).Order(),
-        All.Select(one => one.Happened.GetType().Name).Distinct().Order());
+        All.Select(sample => sample.Event.GetType().Name).Distinct().Order());
 }

@@ -13,47 +13,48 @@ public sealed class ReportedWorkTests
     private static readonly WorkFinished Finish = new("r2", "feature-wall.paint", 1, "monday", At(22, 20));
 
     [Fact]
-    public void A_finish_that_arrives_before_its_start_is_recorded_and_the_start_completes_it()
+    public void A_finish_received_before_its_start_is_kept_and_completed_by_the_start()
     {
-        Assert.Equal(new WorkStatus(new("feature-wall.paint", 1), WorkState.Done, null) { To = At(22, 20) }, Only(Finish));
+        Assert.Equal(new WorkStatus(new("feature-wall.paint", 1), WorkState.Done, null) { To = At(22, 20) }, StatusAfter(Finish));
         Assert.Equal(new WorkStatus(new("feature-wall.paint", 1), WorkState.Done, At(21, 50)) { To = At(22, 20) },
-            Only(Finish, Start));
+            StatusAfter(Finish, Start));
     }
 
     [Fact]
-    public void A_second_start_from_another_phone_changes_nothing() =>
-        Assert.Equal(At(21, 50), Only(Start, Start with { Report = "r9", At = At(21, 55) }).From);
+    public void A_second_start_from_another_device_changes_nothing() =>
+        Assert.Equal(At(21, 50), StatusAfter(Start, Start with { Report = "r9", At = At(21, 55) }).From);
 
     [Fact]
-    public void The_same_report_twice_is_one() => Assert.Single(Given(Published, Start, Start).ReportedWork.Reports.Single().Value);
+    public void A_repeated_report_counts_once() => Assert.Single(
+        Given(Published, Start, Start).ReportedWork.Reports.Single().Value);
 
     [Fact]
-    public void Blocked_work_keeps_when_it_was_begun_what_is_left_and_when_it_can_go_on()
+    public void Blocked_work_keeps_its_start_its_remaining_minutes_and_its_release()
     {
-        var so = Only(Start, new WorkBlocked("r3", "feature-wall.paint", 1, At(22, 0), "kit-short", 20, At(23, 0)));
+        var status = StatusAfter(Start, new WorkBlocked("r3", "feature-wall.paint", 1, At(22, 0), "kit-short", 20, At(23, 0)));
         Assert.Equal((WorkState.Blocked, At(21, 50), 20, At(23, 0)),
-            (so.State, so.From!.Value, so.RemainingMinutes!.Value, so.Until!.Value));
+            (status.State, status.From!.Value, status.RemainingMinutes!.Value, status.Until!.Value));
     }
 
     [Fact]
-    public void Work_gone_on_with_ends_when_what_was_left_is_done()
+    public void Resumed_work_ends_after_its_remaining_minutes()
     {
-        var so = Only(Start, new WorkBlocked("r3", "feature-wall.paint", 1, At(22, 0), "no-access", 20, null), Start
+        var status = StatusAfter(Start, new WorkBlocked("r3", "feature-wall.paint", 1, At(22, 0), "no-access", 20, null), Start
             with { Report = "r4", At = At(22, 30) });
-        Assert.Equal((WorkState.Running, At(22, 30), At(22, 50)), (so.State, so.From!.Value, so.To!.Value));
+        Assert.Equal((WorkState.Running, At(22, 30), At(22, 50)), (status.State, status.From!.Value, status.To!.Value));
     }
 
     [Fact]
-    public void A_failed_check_reopens_what_was_done_and_only_that()
+    public void A_failed_check_reopens_done_work_only()
     {
         var reopened = new WorkReopened("r5", "feature-wall.paint", 1, At(22, 30));
-        Assert.Equal(WorkState.Reopened, Only(Start, Finish, reopened).State);
-        Assert.Equal(WorkState.Running, Only(Start, reopened).State);
+        Assert.Equal(WorkState.Reopened, StatusAfter(Start, Finish, reopened).State);
+        Assert.Equal(WorkState.Running, StatusAfter(Start, reopened).State);
         Assert.Null(WorkStatus.Of(new("feature-wall.paint", 1), [reopened]));
     }
 
     [Fact]
-    public void Any_order_of_arrival_tells_the_same_story()
+    public void The_order_of_reports_has_no_effect()
     {
         IWorkReport[] reports =
         [
@@ -63,12 +64,12 @@ public sealed class ReportedWorkTests
             Finish with { At = At(22, 30) },
             new WorkReopened("r5", "feature-wall.paint", 1, At(22, 40)),
         ];
-        var story = Only(reports);
-        Gen.Shuffle(reports).Sample(shuffled => Only(shuffled) == story, iter: 200);
+        var expected = StatusAfter(reports);
+        Gen.Shuffle(reports).Sample(shuffled => StatusAfter(shuffled) == expected, iter: 200);
     }
 
     [Fact]
-    public void What_is_not_of_the_week_is_refused()
+    public void A_report_on_something_that_the_week_does_not_have_is_refused()
     {
         var week = Given(Published);
         Assert.Equal("unknown-task", week.TakeReport(Start with { Task = "sky.paint" }).AsT1.Code);
@@ -79,15 +80,16 @@ public sealed class ReportedWorkTests
     }
 
     [Fact]
-    public void Without_a_published_plan_there_is_nothing_to_report_on() =>
+    public void Without_a_published_plan_reports_are_refused() =>
         Assert.Equal("nothing-published", Given().TakeReport(Start).AsT1.Code);
 
     [Fact]
-    public void A_report_is_taken_once()
+    public void A_report_is_stored_once()
     {
         Assert.Equal([Start], Given(Published).TakeReport(Start).AsT0);
         Assert.Empty(Given(Published, Start).TakeReport(Start).AsT0);
     }
 
-    private static WorkStatus Only(params IWorkReport[] reports) => Assert.Single(Given([Published, .. reports]).ReportedWork.Statuses);
+    private static WorkStatus StatusAfter(params IWorkReport[] reports) =>
+        Assert.Single(Given([Published, .. reports]).ReportedWork.Statuses);
 }

@@ -4,7 +4,7 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Planning.Tests.Bounds;
 
 /// <summary>
-/// Weeks of a few lines: nights of two hours from ten in the evening, one zone, one must, people who can do anything.
+/// Very small weeks: nights of two hours from 22:00, one zone, one must, and two people with one skill, which all tasks need.
 /// </summary>
 internal static class BoundsWeek
 {

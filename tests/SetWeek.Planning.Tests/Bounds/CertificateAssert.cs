@@ -6,42 +6,48 @@ using SetWeek.Planning.Explaining.Conflicts;
 
 namespace SetWeek.Planning.Tests.Bounds;
 
-/// <summary>What reasoning alone says of a week: impossible, and which requirement makes it so, or not.</summary>
+/// <summary>
+/// Asserts whether propagation at the root proves a week infeasible, and which requirement it names as the reason.
+/// </summary>
 internal static class CertificateAssert
 {
     /// <summary>
-    /// The week is proven impossible, and the rule named is that of the first requirement whose lifting takes the proof away,
-    /// or, where none does alone, that of the proof's own reason.
+    /// Asserts that the week is proven infeasible and that the reason has this rule and subject. The reason is the first
+    /// requirement whose relaxation removes the proof, or the proof's own reason where no single relaxation does.
     /// </summary>
     public static Breach Infeasible(Week week, RuleId rule, Func<RuleSubject, bool> subject)
     {
         var problem = Problem.Of(week);
         var proof = RootPropagation.Of(problem);
         Assert.True(proof.Infeasible);
-        var (own, why) = (InfeasibilityReason.OfCertificates(problem, proof), (Breach?)null);
-        foreach (var relaxable in AllRelaxableRules.Individually(week).OrderBy(relaxable => InfeasibilityReason.SharesSubject(relaxable.About, own.About) ? 0 : 1))
-            if (why is null && !RootPropagation.Of(Problem.Of(relaxable.Relax(week))).Infeasible)
-                why = relaxable.Breach with
+        var (own, reason) = (InfeasibilityReason.OfCertificates(problem, proof), (Breach?)null);
+        foreach (var relaxable in AllRelaxableRules.Individually(week)
+            .OrderBy(relaxable => InfeasibilityReason.SharesSubject(relaxable.About, own.About) ? 0 : 1))
+            if (reason is null && !RootPropagation.Of(Problem.Of(relaxable.Relax(week))).Infeasible)
+                reason = relaxable.Breach with
                 {
-                    About = Joined(relaxable.About, own.About), Sentence = $"{relaxable.Sentence} {own.Sentence}",
+                    About = CombinedSubject(relaxable.About, own.About), Sentence = $"{relaxable.Sentence} {own.Sentence}",
                 };
-        why ??= own;
-        Assert.Equal(rule, why.Rule);
-        Assert.True(subject(why.About), $"{why.About}");
-        return why;
+        reason ??= own;
+        Assert.Equal(rule, reason.Rule);
+        Assert.True(subject(reason.About), $"{reason.About}");
+        return reason;
     }
 
     public static RootPropagation Feasible(Week week)
     {
         var problem = Problem.Of(week);
         var certificates = RootPropagation.Of(problem);
-        Assert.False(certificates.Infeasible, certificates.Infeasible ? InfeasibilityReason.OfCertificates(problem, certificates).Sentence : "");
+        Assert.False(certificates.Infeasible,
+            certificates.Infeasible ? InfeasibilityReason.OfCertificates(problem, certificates).Sentence : "");
         return certificates;
     }
 
-    private static RuleSubject Joined(RuleSubject fact, RuleSubject proof) => fact with
+    private static RuleSubject CombinedSubject(RuleSubject requirement, RuleSubject proof) => requirement with
     {
-        Task = fact.Task ?? proof.Task, Stint = fact.Stint ?? proof.Stint, Display = fact.Display ?? proof.Display,
-        Night = fact.Night ?? proof.Night, Skill = fact.Skill ?? proof.Skill, Equipment = fact.Equipment ?? proof.Equipment,
+        Task = requirement.Task ?? proof.Task, Stint = requirement.Stint ?? proof.Stint,
+            Display = requirement.Display ?? proof.Display,
+        Night = requirement.Night ?? proof.Night, Skill = requirement.Skill ?? proof.Skill,
+            Equipment = requirement.Equipment ?? proof.Equipment,
     };
 }

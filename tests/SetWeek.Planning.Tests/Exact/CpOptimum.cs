@@ -1,24 +1,26 @@
-using SetWeek.Model.Weeks;
-using SetWeek.Model.Plans;
 using Google.OrTools.Sat;
 using SetWeek.Model.Checking;
+using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules;
 using SetWeek.Model.Rules.Definition;
+using SetWeek.Model.Weeks;
 using SetWeek.Planning.Exact;
 using SetWeek.Planning.Exact.Variables;
 
 namespace SetWeek.Planning.Tests.Exact;
 
 /// <summary>
-/// A week solved by the exact model, goal by goal to the proven optimum; the check judges every plan on the way.
+/// Solves a week with the exact model, goal by goal, to the proven optimum. The checker checks every solution on the way.
 /// </summary>
 internal static class CpOptimum
 {
     private const string SingleWorkerParameters = "num_workers:1 max_deterministic_time:30 cp_model_probing_level:0";
 
-    /// <summary>The best value of each goal, those above held to their best and tolerance; null where there is no plan.</summary>
-    /// <param name="problem">What is planned.</param>
+    /// <summary>
+    /// The lexicographic optimum: each goal with the goals before it capped at their optimum and tolerance. Null: no plan.
+    /// </summary>
+    /// <param name="problem">The week or re-plan.</param>
     /// <param name="without">A rule that is left out of the model; then plans are not checked.</param>
     /// <param name="checkPlans">False where plans found on the way need not pass the check.</param>
     public static long[]? Best(Problem problem, RuleId? without = null, bool checkPlans = true)
@@ -33,21 +35,21 @@ internal static class CpOptimum
             Assert.True(term.IsExact, problem.Goals[goal].Goal.Text());
             if (model.Infeasible) return null;
             using var solver = new CpSolver { StringParameters = SingleWorkerParameters };
-            using var judge = new CheckedSolutions(model);
-            var status = solver.Solve(model.Cp, judge);
-            if (judge.Fault is not null) throw judge.Fault;
+            using var callback = new CheckedSolutions(model);
+            var status = solver.Solve(model.Cp, callback);
+            if (callback.Fault is not null) throw callback.Fault;
             if (status == CpSolverStatus.Infeasible && goal == 0) return null;
             Assert.Equal(CpSolverStatus.Optimal, status);
             best[goal] = term.ValueAt(solver.BestObjectiveBound);
             caps[goal] = best[goal] + best[goal] * problem.Goals[goal].TolerancePercent / 100;
             if (without is not null || !checkPlans) continue;
-            Assert.Empty(judge.Refused);
-            Assert.Equal(best[goal], Model.Goals.AllGoals.Of(problem.Goals[goal].Goal).Measure(problem, judge.Last!));
+            Assert.Empty(callback.Breaches);
+            Assert.Equal(best[goal], Model.Goals.AllGoals.Of(problem.Goals[goal].Goal).Measure(problem, callback.Last!));
         }
         return best;
     }
 
-    /// <summary>Some plan, the best in the first goal; null where there is none.</summary>
+    /// <summary>A plan that is optimal in the first goal, or null if the week has none.</summary>
     public static Schedule? Plan(Problem problem)
     {
         var model = new CpWeekModel(problem).With(AllRules.InOrder);
@@ -59,7 +61,7 @@ internal static class CpOptimum
 
     private sealed class CheckedSolutions(CpWeekModel model) : CpSolverSolutionCallback
     {
-        public List<string> Refused { get; } = [];
+        public List<string> Breaches { get; } = [];
         public Schedule? Last { get; private set; }
         public Exception? Fault { get; private set; }
 
@@ -68,7 +70,7 @@ internal static class CpOptimum
             try
             {
                 Last = model.Read(Value);
-                Refused.AddRange(Checker.Check(model.Problem, Last).Select(breach => breach.Sentence));
+                Breaches.AddRange(Checker.Check(model.Problem, Last).Select(breach => breach.Sentence));
             }
             catch (Exception fault)
             {

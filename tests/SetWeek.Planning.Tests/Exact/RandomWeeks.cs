@@ -4,13 +4,14 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Planning.Tests.Exact;
 
 /// <summary>
-/// Weeks from a seed in which every rule binds now and then: one or two short nights on a coarse grid, not always aligned,
-/// two or three people, a few tasks. Small enough that all plans can be tried where <paramref name="tiny"/> is asked.
+/// Random weeks from a seed in which every rule binds in some week: one or two short nights on a coarse grid, not always
+/// aligned, two or three people, a few tasks. With <paramref name="tiny"/> they are small enough to enumerate all plans.
 /// </summary>
 internal sealed class RandomWeeks(int seed, bool tiny)
 {
     private static readonly LocalDate Monday = new(2027, 3, 8);
-    private static readonly GoalId[] Goals = [GoalId.Cost, GoalId.Finish, GoalId.Nights, GoalId.Shifts, GoalId.Moves, GoalId.Uneven, GoalId.Reserve, GoalId.LeftOut];
+    private static readonly GoalId[] Goals = [GoalId.Cost, GoalId.Finish, GoalId.Nights, GoalId.Shifts, GoalId.Moves,
+        GoalId.Uneven, GoalId.Reserve, GoalId.LeftOut];
 
     private readonly Random random = new(seed);
 

@@ -1,5 +1,6 @@
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Tests.Exact;
@@ -54,7 +55,8 @@ internal sealed record RuleWeek(Problem Problem, long Best, long Without)
         RuleId.Skill => Asking(GoalId.Finish, Week
             .Person("cy", member => member with
             {
-                Skills = new Dictionary<string, int> { ["hands"] = 3 }, Available = [new("mon", TinyWeek.Local("2027-03-08T23:00"))],
+                Skills = new Dictionary<string, int> { ["hands"] = 3 },
+                    Available = [new("mon", TinyWeek.Local("2027-03-08T23:00"))],
             })
             .Task("a", 60, task => task with { Modes = [new(60, [new("hands", 1) { Level = 3 }])] }),
             best: 120, without: 60),
@@ -101,7 +103,8 @@ internal sealed record RuleWeek(Problem Problem, long Best, long Without)
         // Only cy can do it, for 6.00 the hour; ana or bo has to be there all the while.
         RuleId.Keyholder => Asking(GoalId.Cost, Week
             .Person("cy", member => member with { RatePerHour = 600, Skills = new Dictionary<string, int> { ["painting"] = 1 } })
-            .Rules(new() { KeyholderPresent = true }).Task("a", 60, task => task with { Modes = [new(60, [new("painting", 1)])] }),
+            .Rules(new() { KeyholderPresent = true }).Task("a", 60, task =>
+                task with { Modes = [new(60, [new("painting", 1)])] }),
             best: 600 + 1200, without: 600),
         RuleId.OpenClose => Asking(GoalId.Cost, Week
             .Rules(new() { KeyholderPresent = true, OpeningMinutes = 30, ClosingMinutes = 30 }).Task("a", 60),

@@ -1,17 +1,16 @@
 using System.Diagnostics;
 using System.Globalization;
-using SetWeek.Planning.Tests.Outside;
+using SetWeek.Model.Tests;
 
 namespace SetWeek.Planning.Tests.Reference;
 
 /// <summary>
-/// A modelling language and a solver that share nothing with ours: MiniZinc with Gecode, from Debian's packages. Models are
-/// files beside this one.
+/// Runs MiniZinc with the solver Gecode, both independent of the planner. The models are the .mzn files in this folder.
 /// </summary>
 internal static class MiniZinc
 {
     public const string MissingMessage =
-        "MiniZinc is not on the PATH: the independent reference was not asked. Debian, Ubuntu: apt-get install minizinc.";
+        "MiniZinc is not on the PATH, so the independent reference did not run. Debian, Ubuntu: apt-get install minizinc.";
 
     private static readonly TimeSpan Timeout = TimeSpan.FromSeconds(60);
 
@@ -19,7 +18,7 @@ internal static class MiniZinc
         .Any(folder => folder.Length > 0 && File.Exists(Path.Combine(folder, "minizinc")));
 
     /// <summary>
-    /// The proven least value; null where there is proven to be none. What it cannot prove in time is an error.
+    /// The proven minimum, or null if the instance is proven infeasible. Throws if nothing is proven in time.
     /// </summary>
     public static async Task<long?> Minimum(string model, string data)
     {
@@ -51,10 +50,10 @@ internal static class MiniZinc
     private static string ModelPath(string name) => Path.Combine(AppContext.BaseDirectory, "Reference", name);
 }
 
-/// <summary>A test that asks MiniZinc, some of open data: reported as skipped, by name, where either is not here.</summary>
+/// <summary>A test that needs MiniZinc and perhaps a published data set. It is skipped where either is absent.</summary>
 [AttributeUsage(AttributeTargets.Method)]
 internal sealed class MiniZincTheoryAttribute : TheoryAttribute
 {
     public MiniZincTheoryAttribute(string? data = null) =>
-        Skip = !MiniZinc.IsInstalled ? MiniZinc.MissingMessage : data is null ? null : OpenData.Missing(data);
+        Skip = !MiniZinc.IsInstalled ? MiniZinc.MissingMessage : data is null ? null : OpenData.SkipReason(data);
 }

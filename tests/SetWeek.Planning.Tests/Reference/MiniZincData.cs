@@ -3,12 +3,12 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Tests.Reference;
 
-/// <summary>A week as the reference model reads it, written from the week itself and not by way of the planner.</summary>
+/// <summary>Writes a week as data of the reference model, directly from the week and independent of the planner.</summary>
 internal sealed class MiniZincData(Week week)
 {
     public static readonly GoalId[] Goals = [GoalId.LeftOut, GoalId.Cost, GoalId.Finish, GoalId.Nights, GoalId.Shifts];
 
-    private const int Never = 100_000, Most = 1_000_000;
+    private const int Never = 100_000, NoCap = 1_000_000;
 
     private readonly int slot = week.GridMinutes;
     private readonly string[] skills = [.. week.Crew.SelectMany(member => member.Skills.Keys)
@@ -18,9 +18,9 @@ internal sealed class MiniZincData(Week week)
         .. week.Store.Zones.Where(zone => zone.CleanDown is not null)
             .Select(zone => (new Mode(zone.CleanDown!.Minutes, zone.CleanDown.Roles), 1))];
 
-    /// <param name="goal">Which one is made least.</param>
-    /// <param name="most">What those above it may be, in the order of the week's goals.</param>
-    public string For(GoalId goal, IReadOnlyDictionary<GoalId, long> most) => string.Join("\n",
+    /// <param name="goal">The goal to minimise.</param>
+    /// <param name="caps">Upper limits of the goals before it.</param>
+    public string For(GoalId goal, IReadOnlyDictionary<GoalId, long> caps) => string.Join("\n",
     [
         $"slot = {slot}; shiftStep = {Math.Max(1, (week.Rules.ShiftGridMinutes ?? slot) / slot)};",
         $"N = {week.Nights.Count};",
@@ -31,21 +31,21 @@ internal sealed class MiniZincData(Week week)
         $"D = {week.Displays.Count}; T = {week.Tasks.Count}; M = {modes.Length}; S = {week.Tasks.Sum(task => task.Stints)};",
         $"opens = {List(week.Nights.Select(night => Exactly(night.Opens)))};",
         $"closes = {List(week.Nights.Select(night => Exactly(night.Closes)))};",
-        $"launch = {Down(week.Launch.PlusMinutes(-(week.Rules.LaunchBufferMinutes ?? 0)))};",
+        $"launch = {RoundDown(week.Launch.PlusMinutes(-(week.Rules.LaunchBufferMinutes ?? 0)))};",
         $"room = {List(week.Store.Zones.Select(zone => zone.MaxPeople ?? 999))};",
         $"downMode = {List(week.Store.Zones.Select(DownMode))};",
         $"pieces = {List(week.Store.Equipment.Select(piece => piece.Count))};",
-        $"must = {List(week.Displays.Select(display => Word(display.Commitment == DisplayCommitment.Must)))};",
+        $"must = {List(week.Displays.Select(display => Literal(display.Commitment == DisplayCommitment.Must)))};",
         $"worth = {List(week.Displays.Select(display => display.Value))};",
         $"display = {List(week.Tasks.Select(task => Index(week.Displays.Select(one => one.Id), task.Display)))};",
         $"zone = {List(week.Tasks.Select(task => Index(week.Store.Zones.Select(one => one.Id), task.Zone)))};",
         $"earliest = {List(week.Tasks.Select(task => task.Needs
-            .Select(need => Up(week.Kits.Single(kit => kit.Id == need.Kit).Eta!.Value)).Append(0).Max()))};",
+            .Select(need => RoundUp(week.Kits.Single(kit => kit.Id == need.Kit).Eta!.Value)).Append(0).Max()))};",
         $"due = {List(week.Tasks.Select(task => task.Due is { } due
             ? Exactly(week.Nights.Single(night => night.Id == due).Closes) : Never))};",
-        $"closing = {List(week.Tasks.Select(task => Up(task.ClosesZoneMinutes)))};",
-        $"last = {List(week.Tasks.Select(task => Word(task.Last)))};",
-        $"ways = {List(week.Tasks.Select((task, at) => week.Tasks.Take(at).Sum(one => one.Modes.Count) is var before
+        $"closing = {List(week.Tasks.Select(task => RoundUp(task.ClosesZoneMinutes)))};",
+        $"last = {List(week.Tasks.Select(task => Literal(task.Last)))};",
+        $"modesOf = {List(week.Tasks.Select((task, at) => week.Tasks.Take(at).Sum(one => one.Modes.Count) is var before
             ? $"{before + 1}..{before + task.Modes.Count}" : ""))};",
         $"taskOf = {List(week.Tasks.SelectMany((task, at) => Enumerable.Repeat(at + 1, task.Stints)))};",
         $"long = {List(modes.Select(one => (one.Mode.Minutes + slot * one.Stints - 1) / (slot * one.Stints)))};",
@@ -55,27 +55,28 @@ internal sealed class MiniZincData(Week week)
             .SelectMany(skill => Enumerable.Range(1, 3)
                 .Select(level => one.Mode.Roles.Where(role => role.Skill == skill && role.Level == level)
                     .Sum(role => role.People)))))});",
-        Rows("links", 4, week.Tasks.SelectMany((task, at) => task.After.Select(precedence => (int[])
-            [at + 1, Index(week.Tasks.Select(one => one.Id), precedence.Task), Up(precedence.DryMinutes), precedence.SameNight ? 1 : 0]))),
+        Rows("precedences", 4, week.Tasks.SelectMany((task, at) => task.After.Select(precedence => (int[])
+            [at + 1, Index(week.Tasks.Select(one => one.Id), precedence.Task), RoundUp(precedence.DryMinutes),
+                precedence.SameNight ? 1 : 0]))),
         Rows("bans", 3, week.Nights.SelectMany(night => night.Bans).SelectMany(ban => week.Tasks.Index()
             .Where(one => one.Item.Traits.Contains(ban.Trait))
-            .Select(one => (int[])[one.Index + 1, Down(ban.From), Up(ban.To)]))),
+            .Select(one => (int[])[one.Index + 1, RoundDown(ban.From), RoundUp(ban.To)]))),
         $"level = {Table(week.Crew.Count, skills.Length, week.Crew
             .SelectMany(member => skills.Select(skill => member.Skills.GetValueOrDefault(skill))))};",
-        $"key = {List(week.Crew.Select(member => Word(member.Keyholder)))};",
+        $"key = {List(week.Crew.Select(member => Literal(member.Keyholder)))};",
         $"rate = {List(week.Crew.Select(member => member.RatePerHour))};",
-        $"from = {Table(week.Crew.Count, week.Nights.Count, Available((entry, night) => Up(entry.From ?? night.Opens)))};",
-        $"to = {Table(week.Crew.Count, week.Nights.Count, Available((entry, night) => Down(entry.To ?? night.Closes)))};",
+        $"from = {Table(week.Crew.Count, week.Nights.Count, Available((entry, night) => RoundUp(entry.From ?? night.Opens)))};",
+        $"to = {Table(week.Crew.Count, week.Nights.Count, Available((entry, night) => RoundDown(entry.To ?? night.Closes)))};",
         $"mostNights = {List(week.Crew.Select(member => member.MaxNights ?? 99))};",
         $"mostSlots = {List(week.Crew.Select(member => member.MaxMinutesPerNight is { } minutes ? minutes / slot : Never))};",
         $"leastShift = {((week.Rules.MinShiftMinutes ?? 0) + slot - 1) / slot};",
         $"longestShift = {(week.Rules.MaxShiftMinutes ?? Never) / slot};",
         $"rest = {((week.Rules.MinRestMinutes ?? 0) + slot - 1) / slot};",
         $"leastPeople = {week.Rules.MinPeople ?? 0};",
-        $"keyholding = {Word(week.Rules.KeyholderPresent)};",
+        $"keyholding = {Literal(week.Rules.KeyholderPresent)};",
         $"opening = {((week.Rules.OpeningMinutes ?? 0) + slot - 1) / slot};",
         $"leaving = {((week.Rules.ClosingMinutes ?? 0) + slot - 1) / slot};",
-        $"goal = {Array.IndexOf(Goals, goal) + 1}; most = {List(Goals.Select(one => most.GetValueOrDefault(one, Most)))};",
+        $"goal = {Array.IndexOf(Goals, goal) + 1}; most = {List(Goals.Select(id => caps.GetValueOrDefault(id, NoCap)))};",
     ]);
 
     private IEnumerable<int> Available(Func<Availability, Night, int> end) =>
@@ -90,16 +91,16 @@ internal sealed class MiniZincData(Week week)
         week.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Roles)
             .Concat(week.Store.Zones.SelectMany(zone => zone.CleanDown?.Roles ?? []));
 
-    // No week here has a clock change in it, so that clock time is elapsed time.
+    // The weeks here have no clock change, so clock time is elapsed time.
     private int Minutes(LocalDateTime time) => (int)Period.Between(week.Nights[0].Opens, time, PeriodUnits.Minutes).Minutes;
-    private int Down(LocalDateTime time) => (int)Math.Floor((double)Minutes(time) / slot);
-    private int Up(LocalDateTime time) => (int)Math.Ceiling((double)Minutes(time) / slot);
-    private int Up(int minutes) => (minutes + slot - 1) / slot;
+    private int RoundDown(LocalDateTime time) => (int)Math.Floor((double)Minutes(time) / slot);
+    private int RoundUp(LocalDateTime time) => (int)Math.Ceiling((double)Minutes(time) / slot);
+    private int RoundUp(int minutes) => (minutes + slot - 1) / slot;
     private int Exactly(LocalDateTime time) =>
-        Minutes(time) % slot == 0 ? Down(time) : throw new ArgumentException($"{time} is off the grid.");
+        Minutes(time) % slot == 0 ? RoundDown(time) : throw new ArgumentException($"{time} is off the grid.");
 
     private static int Index(IEnumerable<string> all, string id) => all.TakeWhile(one => one != id).Count() + 1;
-    private static string Word(bool value) => value ? "true" : "false";
+    private static string Literal(bool value) => value ? "true" : "false";
     private static string List<T>(IEnumerable<T> values) => $"[{string.Join(", ", values)}]";
     private static string Table(int rows, int columns, IEnumerable<int> values) =>
         $"array2d(1..{rows}, 1..{columns}, {List(values)})";

@@ -5,7 +5,7 @@ namespace SetWeek.Planning.Tests.Search;
 public sealed class BudgetTests
 {
     [Fact]
-    public void A_part_of_less_than_nothing_is_nothing()
+    public void A_child_budget_of_negative_size_is_spent()
     {
         var budget = new Budget(new SearchLimits { Time = TimeSpan.Zero }, CancellationToken.None);
         Assert.True(budget.CreateChild(-0.04).Spent);
@@ -13,7 +13,7 @@ public sealed class BudgetTests
     }
 
     [Fact]
-    public void A_part_is_no_more_than_what_is_left()
+    public void A_child_budget_is_clamped_to_what_remains()
     {
         var budget = new Budget(new SearchLimits { Effort = 3 }, CancellationToken.None);
         budget.Charge(2);

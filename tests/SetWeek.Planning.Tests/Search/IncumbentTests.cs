@@ -8,22 +8,22 @@ public class IncumbentTests
     private static readonly GoalChoice[] Goals = [new(GoalId.LeftOut), new(GoalId.Cost, 10), new(GoalId.Finish)];
 
     /// <summary>
-    /// A plan that leaves a want out is no measure of the cost of those that do not: cost may be 10 % above 100, not above 50.
+    /// The plan of cost 50 leaves a want out, so it does not count. The cap of cost is 10 % above 100.
     /// </summary>
     [Fact]
-    public void A_tolerance_counts_from_the_best_among_plans_that_the_goals_above_leave_in()
+    public void A_tolerance_counts_from_the_best_plan_within_the_caps_of_earlier_goals()
     {
-        var (most, left) = Incumbent.FilterLexicographically([[0, 100, 50], [1, 50, 50], [0, 111, 10]], Goals);
+        var (caps, remaining) = Incumbent.FilterLexicographically([[0, 100, 50], [1, 50, 50], [0, 111, 10]], Goals);
 
-        Assert.Equal([0, 110, 50], most);
-        Assert.Equal([[0, 100, 50]], left);
+        Assert.Equal([0, 110, 50], caps);
+        Assert.Equal([[0, 100, 50]], remaining);
     }
 
     [Fact]
-    public void Within_its_tolerance_a_goal_gives_way_to_the_next()
+    public void Within_the_tolerance_of_a_goal_the_next_goal_decides()
     {
-        var (_, left) = Incumbent.FilterLexicographically([[0, 100, 50], [0, 109, 40]], Goals);
+        var (_, remaining) = Incumbent.FilterLexicographically([[0, 100, 50], [0, 109, 40]], Goals);
 
-        Assert.Equal([[0, 109, 40]], left);
+        Assert.Equal([[0, 109, 40]], remaining);
     }
 }

@@ -13,7 +13,7 @@ namespace SetWeek.Service.Tests.Access;
 public sealed class AccessTests(RunningService service)
 {
     [Fact]
-    public void Every_address_but_health_belongs_to_a_slice_that_says_who_may_use_it()
+    public void Every_endpoint_except_health_names_its_roles()
     {
         var endpoints = service.Host.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>().ToList();
         Assert.NotEmpty(endpoints);
@@ -26,14 +26,14 @@ public sealed class AccessTests(RunningService service)
     }
 
     [Fact]
-    public void Every_slice_is_listed()
+    public void Every_slice_is_mapped()
     {
-        var listed = service.Host.Services.GetRequiredService<EndpointDataSource>().Endpoints
+        var mapped = service.Host.Services.GetRequiredService<EndpointDataSource>().Endpoints
             .Select(endpoint => endpoint.Metadata.GetMetadata<Operation>()?.Id);
-        var written = typeof(ISlice).Assembly.GetTypes().Where(type => type.IsClass && type.IsAssignableTo(typeof(ISlice)))
+        var declared = typeof(ISlice).Assembly.GetTypes().Where(type => type.IsClass && type.IsAssignableTo(typeof(ISlice)))
             .Select(type => type.GetProperty("Operation", BindingFlags.Public | BindingFlags.Static)!.GetValue(null)!)
                 .Select(operation => ((Operation)operation).Id);
-        Assert.Empty(written.Except(listed));
+        Assert.Empty(declared.Except(mapped));
     }
 
     [Theory]
@@ -41,7 +41,7 @@ public sealed class AccessTests(RunningService service)
     [InlineData("/feed")]
     [InlineData("/openapi/v1.json")]
     [InlineData("/no-such-thing")]
-    public async Task Nothing_is_answered_without_a_token(string path)
+    public async Task Requests_without_a_token_get_401(string path)
     {
         using var client = service.Host.Server.CreateClient();
         using var answer = await client.GetAsync(path);
@@ -53,29 +53,29 @@ public sealed class AccessTests(RunningService service)
     [Theory]
     [InlineData("/health/live")]
     [InlineData("/health/ready")]
-    public async Task Health_is_answered_without_a_token(string path)
+    public async Task Health_needs_no_token(string path)
     {
         using var client = service.Host.Server.CreateClient();
         Assert.Equal(200, (int)(await client.GetAsync(path)).StatusCode);
     }
 
     [Fact]
-    public async Task A_token_that_somebody_else_signed_or_that_has_run_out_is_refused()
+    public async Task Forged_expired_and_unsigned_tokens_are_refused()
     {
         var chain = service.NewChain();
         var caller = new Caller(chain.Tenant, "eve", Role.HeadOffice, [Caller.AnyStore]);
         var now = TimeProvider.System.GetUtcNow();
         var forged = Tokens.Issue(new SymmetricSecurityKey(new byte[64]), caller, now, TimeSpan.FromHours(1));
-        var stale = Tokens.Issue(SigningKey.ReadOrCreate(service.Settings.KeyFile), caller,
+        var expired = Tokens.Issue(SigningKey.ReadOrCreate(service.Settings.KeyFile), caller,
             now.AddHours(-2), TimeSpan.FromHours(1));
-        // RFC 8725, section 3.1: a token that names no algorithm proves nothing.
+        // RFC 8725, section 3.1: a token with the algorithm "none" must be rejected.
         var unsigned = "eyJhbGciOiJub25lIn0." + forged.Split('.')[1] + ".";
-        foreach (var token in new[] { forged, stale, unsigned, "nonsense" })
+        foreach (var token in new[] { forged, expired, unsigned, "nonsense" })
             Assert.Equal(401, (await chain.WithToken(token).Get("/feed")).Status);
     }
 
     [Fact]
-    public async Task A_role_that_may_not_is_told_who_may()
+    public async Task A_role_without_permission_gets_the_permitted_roles()
     {
         var answer = await service.NewChain().LeadOf("harbour-street").Post("/stores", Samples.Store());
         Assert.Equal((403, "other-role"), (answer.Status, answer.Code));
@@ -83,7 +83,7 @@ public sealed class AccessTests(RunningService service)
     }
 
     [Fact]
-    public async Task A_lead_reaches_their_own_store_and_no_other()
+    public async Task A_lead_can_read_their_own_store_only()
     {
         var chain = service.NewChain();
         await chain.HeadOffice.Post("/stores", Samples.Store("harbour-street"));
@@ -94,24 +94,24 @@ public sealed class AccessTests(RunningService service)
     }
 
     [Fact]
-    public async Task A_chain_sees_nothing_of_another()
+    public async Task A_tenant_cannot_read_another()
     {
-        var (ours, theirs) = (service.NewChain(), service.NewChain());
-        await ours.HeadOffice.Post("/stores", Samples.Store());
-        Assert.Equal(404, (await theirs.HeadOffice.Get("/stores/harbour-street")).Status);
-        Assert.Empty((await theirs.HeadOffice.Get("/feed")).Json.AsArray());
-        Assert.Equal(201, (await theirs.HeadOffice.Post("/stores", Samples.Store())).Status);
+        var (first, second) = (service.NewChain(), service.NewChain());
+        await first.HeadOffice.Post("/stores", Samples.Store());
+        Assert.Equal(404, (await second.HeadOffice.Get("/stores/harbour-street")).Status);
+        Assert.Empty((await second.HeadOffice.Get("/feed")).Json.AsArray());
+        Assert.Equal(201, (await second.HeadOffice.Post("/stores", Samples.Store())).Status);
     }
 
     [Fact]
-    public void The_signing_key_is_for_its_owner_alone_and_one_that_others_can_read_is_refused()
+    public void A_signing_key_that_others_can_read_is_refused()
     {
         var path = service.Settings.KeyFile;
         Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(path));
-        var lax = path + ".lax";
-        File.Copy(path, lax);
-        File.SetUnixFileMode(lax, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.GroupRead);
-        Assert.Contains("chmod 600", Assert.Throws<InvalidOperationException>(() => SigningKey.ReadOrCreate(lax)).Message);
-        File.Delete(lax);
+        var readable = path + ".readable";
+        File.Copy(path, readable);
+        File.SetUnixFileMode(readable, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.GroupRead);
+        Assert.Contains("chmod 600", Assert.Throws<InvalidOperationException>(() => SigningKey.ReadOrCreate(readable)).Message);
+        File.Delete(readable);
     }
 }

@@ -18,10 +18,10 @@ public sealed class FeedTests(RunningService service)
     private static readonly OffsetDateTime At = new LocalDateTime(2027, 3, 8, 22, 0).WithOffset(Offset.Zero);
 
     [Fact]
-    public async Task A_transaction_held_open_while_later_ones_commit_loses_nothing_and_shows_nothing_before_its_time()
+    public async Task An_open_transaction_hides_no_event_and_reorders_none()
     {
         var chain = service.NewChain();
-        await using var held = await Open(chain, "week/held", "kit-1"); // takes the lowest number, and stays open
+        await using var held = await Open(chain, "week/held", "kit-1"); // has the lowest sequence number and stays open
 
         await Append(chain, "week/free", 1, new KitExpected("kit-2", At.LocalDateTime));
         var before = await Read(chain, "/feed");
@@ -37,25 +37,25 @@ public sealed class FeedTests(RunningService service)
     }
 
     [Fact]
-    public async Task Many_writers_with_transactions_held_open_and_many_readers_agree_on_one_order()
+    public async Task Concurrent_writers_and_readers_agree_on_one_order()
     {
         const int weeks = 6, each = 25;
         var chain = service.NewChain();
         await using var held = await Open(chain, "week/held", "kit");
 
-        using var written = new CancellationTokenSource();
-        var readers = Enumerable.Range(0, 3).Select(_ => Follow(chain, written.Token)).ToList();
+        using var finished = new CancellationTokenSource();
+        var readers = Enumerable.Range(0, 3).Select(_ => Follow(chain, finished.Token)).ToList();
         await Task.WhenAll(Enumerable.Range(0, weeks).Select(async week =>
         {
             for (var version = 1; version <= each; version++)
             {
                 await using var open = await Open(chain, $"week/w{week}", $"kit-{version}", version);
-                await Task.Delay((week * 7 + version) % 5); // so that the order of commits is not that of the numbers
+                await Task.Delay((week * 7 + version) % 5); // so that the commits are not in the order of their sequence numbers
                 await open.Commit();
             }
         }));
         await held.Commit();
-        await written.CancelAsync();
+        await finished.CancelAsync();
 
         var whole = (await Read(chain, "/feed?limit=500")).Events.Select(Id).ToList();
         Assert.Equal(weeks * each + 1, whole.Distinct().Count());
@@ -72,44 +72,44 @@ public sealed class FeedTests(RunningService service)
     public async Task A_transaction_rolled_back_leaves_no_gap_to_wait_for()
     {
         var chain = service.NewChain();
-        await (await Open(chain, "week/lost", "kit")).DisposeAsync();
+        await (await Open(chain, "week/rolled-back", "kit")).DisposeAsync();
         await Append(chain, "week/kept", 1, new KitExpected("kit", At.LocalDateTime));
         Assert.Equal(["week/kept"], (await Read(chain, "/feed")).Events.Select(Subject));
     }
 
     [Fact]
-    public async Task Two_reports_at_once_on_one_week_leave_a_feed_that_can_be_read()
+    public async Task The_feed_is_readable_after_two_concurrent_appends()
     {
         var chain = service.NewChain();
         await Append(chain, "week/w", 1, new KitExpected("kit-1", At.LocalDateTime));
-        var lost = await Race(Store, chain);
+        var oneFailed = await AppendTwice(Store, chain);
         await Append(chain, "week/w", 3, new KitExpected("kit-3", At.LocalDateTime));
-        Assert.True(lost, "one of two appends at one version must lose");
+        Assert.True(oneFailed, "one of two appends at one version must lose");
         Assert.Equal(3, (await Read(chain, "/feed")).Events.Count);
-        Assert.Equal(0, await Tombstones(chain));
+        Assert.Equal(0, await TombstoneCount(chain));
     }
 
     [Fact]
-    public async Task A_database_that_holds_tombstones_from_before_is_read_past_them()
+    public async Task The_feed_skips_existing_tombstones()
     {
         var chain = service.NewChain();
         await Append(chain, "week/w", 1, new KitExpected("kit-1", At.LocalDateTime));
         using var rich = DocumentStore.For(options =>
         {
             MartenConfiguration.Configure(options, service.Host.Services.GetRequiredService<NpgsqlDataSource>());
-            options.Events.AppendMode = EventAppendMode.Rich; // how events were appended before
+            options.Events.AppendMode = EventAppendMode.Rich; // the append mode of earlier versions
             options.AutoCreateSchemaObjects = AutoCreate.None;
         });
-        Assert.True(await Race(rich, chain));
+        Assert.True(await AppendTwice(rich, chain));
         await Append(chain, "week/w", 3, new KitExpected("kit-3", At.LocalDateTime));
         // The event store writes the tombstone in the background.
-        await ServiceProcess.Until(async () => await Tombstones(chain) > 0);
+        await ServiceProcess.Until(async () => await TombstoneCount(chain) > 0);
         Assert.Equal(["0000000001", "0000000002", "0000000003"],
             (await Read(chain, "/feed")).Events.Select(e => (string)e["sequence"]!));
     }
 
     [Fact]
-    public async Task What_is_private_to_the_store_is_passed_over_and_pages_are_full_all_the_same()
+    public async Task Events_private_to_the_store_are_skipped_and_pages_are_still_full()
     {
         var chain = service.NewChain();
         for (var task = 1; task <= 5; task++)
@@ -123,7 +123,7 @@ public sealed class FeedTests(RunningService service)
     }
 
     [Fact]
-    public async Task Events_are_CloudEvents_as_their_specification_says()
+    public async Task Events_have_the_form_of_CloudEvents()
     {
         var chain = service.NewChain();
         await chain.HeadOffice.Post("/stores", Samples.Store());
@@ -148,7 +148,7 @@ public sealed class FeedTests(RunningService service)
     [InlineData("/feed?limit=0")]
     [InlineData("/feed?limit=501")]
     [InlineData("/feed?limit=1e2")]
-    public async Task A_cursor_or_limit_that_is_none_is_400(string path) =>
+    public async Task An_invalid_cursor_or_limit_is_400(string path) =>
         Assert.Equal(400, (await service.NewChain().HeadOffice.Get(path)).Status);
 
     private static string Subject(JsonNode e) => (string)e["subject"]!;
@@ -162,21 +162,22 @@ public sealed class FeedTests(RunningService service)
         return ([.. answer.Json.AsArray().Select(e => e!)], answer.Link![1..answer.Link!.IndexOf('>')]);
     }
 
-    private static async Task<IReadOnlyList<JsonNode>> Follow(Chain chain, CancellationToken written)
+    private static async Task<IReadOnlyList<JsonNode>> Follow(Chain chain, CancellationToken finished)
     {
         var (seen, next) = (new List<JsonNode>(), "/feed?limit=7");
         while (true)
         {
-            var last = written.IsCancellationRequested; // asked before reading: what is written by now is read below
+            // Tested before reading, so that all events written by now are read.
+            var isLastRead = finished.IsCancellationRequested;
             var page = await Read(chain, next);
             seen.AddRange(page.Events);
             next = page.Next;
-            if (last && page.Events.Count == 0) return seen;
+            if (isLastRead && page.Events.Count == 0) return seen;
         }
     }
 
-    /// <summary>An event written in a transaction that is still open.</summary>
-    private async Task<HeldOpen> Open(Chain chain, string stream, string kit, int version = 1)
+    /// <summary>Appends an event in a transaction that stays open.</summary>
+    private async Task<OpenTransaction> Open(Chain chain, string stream, string kit, int version = 1)
     {
         var connection = await service.Host.Services.GetRequiredService<NpgsqlDataSource>().OpenConnectionAsync();
         var transaction = await connection.BeginTransactionAsync();
@@ -184,7 +185,7 @@ public sealed class FeedTests(RunningService service)
         options.TenantId = chain.Tenant;
         await using var session = Store.LightweightSession(options);
         await Append(session, stream, version, new KitExpected(kit, At.LocalDateTime));
-        return new HeldOpen(connection, transaction);
+        return new OpenTransaction(connection, transaction);
     }
 
     private async Task Append(Chain chain, string stream, int version, params object[] events)
@@ -200,8 +201,8 @@ public sealed class FeedTests(RunningService service)
         return session.SaveChangesAsync();
     }
 
-    /// <summary>Two sessions append at the same version of week/w, one after the other; true where exactly one lost.</summary>
-    private static async Task<bool> Race(IDocumentStore store, Chain chain)
+    /// <summary>Two sessions append at the same version of week/w. True if the second fails.</summary>
+    private static async Task<bool> AppendTwice(IDocumentStore store, Chain chain)
     {
         await using var first = store.LightweightSession(chain.Tenant);
         await using var second = store.LightweightSession(chain.Tenant);
@@ -211,7 +212,7 @@ public sealed class FeedTests(RunningService service)
         return await Record.ExceptionAsync(() => second.SaveChangesAsync()) is ConcurrencyException;
     }
 
-    private async Task<long> Tombstones(Chain chain)
+    private async Task<long> TombstoneCount(Chain chain)
     {
         await using var count = service.Host.Services.GetRequiredService<NpgsqlDataSource>()
             .CreateCommand("select count(*) from setweek.mt_events where tenant_id = $1 and type = 'tombstone'");

@@ -12,61 +12,61 @@ public sealed class AdmissionTests(RunningService service)
     private Admission Admission => service.Host.Services.GetRequiredService<Admission>();
 
     [Fact]
-    public async Task Where_too_much_is_worked_out_already_the_next_is_refused_in_the_time_set_and_answered_later()
+    public async Task A_request_beyond_the_limit_is_refused_after_the_waiting_time()
     {
         var week = await new FirstRain(service.NewChain()).Open();
         var plan = $"{Address}/plans/{(await week.Plan())["id"]}";
-        Func<Task<Heard>>[] askings =
+        Func<Task<ApiResponse>>[] requests =
         [
             () => week.Lead.Get($"{plan}/why/wall.paint"),
             () => week.Lead.Get($"{plan}/risk?runs=64&helps=no"),
             () => week.Lead.Post($"{Address}/what-if",
                 """{"changes": [{"kind": "absence", "person": "p3", "night": "monday"}], "seconds": 1}"""),
         ];
-        using (await Full())
-            foreach (var asking in askings)
+        using (await AllPlacesTaken())
+            foreach (var request in requests)
             {
                 var started = Stopwatch.GetTimestamp();
-                var refused = await asking();
-                var took = Stopwatch.GetElapsedTime(started);
+                var refused = await request();
+                var duration = Stopwatch.GetElapsedTime(started);
                 Assert.Equal((503, "busy", "application/problem+json"), (refused.Status, refused.Code, refused.ContentType));
                 Assert.Equal($"{service.Settings.AnswerPatience.TotalSeconds}", refused.RetryAfter);
-                Assert.InRange(took, service.Settings.AnswerPatience * 0.9, service.Settings.AnswerPatience * 5);
+                Assert.InRange(duration, service.Settings.AnswerPatience * 0.9, service.Settings.AnswerPatience * 5);
             }
-        foreach (var asking in askings) Assert.Equal(200, (await asking()).Status);
+        foreach (var request in requests) Assert.Equal(200, (await request()).Status);
     }
 
     /// <summary>
-    /// Whoever asks something quick is answered, however many wait: a wait takes no thread, the work one of its own.
+    /// A quick request is answered while many others wait, because waiting requests occupy no thread.
     /// </summary>
     [Fact]
-    public async Task Those_who_wait_are_in_nobodys_way()
+    public async Task Waiting_requests_do_not_block_others()
     {
-        using (await Full())
+        using (await AllPlacesTaken())
         {
             var waiting = Enumerable.Range(0, 200).Select(_ => Admission.Admit(_ => 1, CancellationToken.None)).ToArray();
             var started = Stopwatch.GetTimestamp();
             Assert.Equal(200, (await service.NewChain().HeadOffice.Get("/health/live")).Status);
             Assert.True(Stopwatch.GetElapsedTime(started) < service.Settings.AnswerPatience / 2);
-            Assert.All(await Task.WhenAll(waiting), one => Assert.Equal(503, one.AsT1.Status));
+            Assert.All(await Task.WhenAll(waiting), admission => Assert.Equal(503, admission.AsT1.Status));
         }
     }
 
     [Fact]
-    public async Task Whoever_hangs_up_while_waiting_or_while_it_is_worked_out_gives_way_at_once()
+    public async Task A_cancelled_request_frees_its_place_at_once()
     {
         var admission = new Admission(1, TimeSpan.FromMinutes(1));
-        using var hangsUp = new CancellationTokenSource();
+        using var cancellation = new CancellationTokenSource();
         using var begun = new SemaphoreSlim(0);
         var working = admission.Admit(stop =>
         {
             begun.Release();
             return stop.WaitHandle.WaitOne(TimeSpan.FromMinutes(1));
-        }, hangsUp.Token);
+        }, cancellation.Token);
         await begun.WaitAsync();
-        var waiting = admission.Admit(_ => true, hangsUp.Token);
+        var waiting = admission.Admit(_ => true, cancellation.Token);
 
-        await hangsUp.CancelAsync();
+        await cancellation.CancelAsync();
 
         await Assert.ThrowsAnyAsync<OperationCanceledException>(() => working);
         await Assert.ThrowsAnyAsync<OperationCanceledException>(() => waiting);
@@ -74,10 +74,10 @@ public sealed class AdmissionTests(RunningService service)
     }
 
     /// <summary>
-    /// The whole way from the caller's connection to the search: half a minute is asked for, and nobody waits for it.
+    /// End to end: the requests ask for 30 s of search, and closing their connections ends the search.
     /// </summary>
     [Fact]
-    public async Task A_caller_who_hangs_up_ends_the_search()
+    public async Task A_closed_connection_ends_the_search()
     {
         var chain = service.NewChain();
         await HarbourStreet.Open(chain.HeadOffice);
@@ -85,7 +85,7 @@ public sealed class AdmissionTests(RunningService service)
         var places = Enumerable.Range(0, service.Settings.AnswersAtOnce)
             .Select(_ => chain.LeadOf().Post($"{HarbourStreet.Address}/what-if",
             """{"changes": [{"op": "test", "path": "/currency", "value": "GBP"}], "seconds": 30}""", caller.Token)).ToArray();
-        await Task.Delay(1500); // into the search
+        await Task.Delay(1500); // until the search runs
 
         await caller.CancelAsync();
 
@@ -96,8 +96,8 @@ public sealed class AdmissionTests(RunningService service)
         Assert.True(Stopwatch.GetElapsedTime(started) < TimeSpan.FromSeconds(1), $"{Stopwatch.GetElapsedTime(started)}");
     }
 
-    /// <summary>Takes every place, until it is disposed of.</summary>
-    private async Task<Places> Full()
+    /// <summary>Takes all places until disposal.</summary>
+    private async Task<Places> AllPlacesTaken()
     {
         var places = new Places();
         for (var place = 0; place < service.Settings.AnswersAtOnce; place++) await places.Take(Admission);

@@ -4,12 +4,12 @@ using Json.Schema;
 
 namespace SetWeek.Service.Tests.Http;
 
-/// <summary>What the service sends, against the schemas and examples that the protocols publish.</summary>
+/// <summary>Compares responses with the schemas and examples that the protocols publish.</summary>
 [Collection(ServiceCollection.Name)]
 public sealed class ProtocolTests(RunningService service)
 {
     [OpenDataFact("protocols/cloudevents/cloudevents.schema.json")]
-    public async Task Every_event_of_the_feed_is_valid_by_the_schema_of_CloudEvents()
+    public async Task Every_event_of_the_feed_fits_the_CloudEvents_schema()
     {
         var schema = JsonSchema.FromText(OpenDataFactAttribute.Read("protocols/cloudevents/cloudevents.schema.json"));
         var chain = service.NewChain();
@@ -18,14 +18,14 @@ public sealed class ProtocolTests(RunningService service)
         Assert.NotEmpty(events);
         foreach (var e in events)
         {
-            Assert.True(Valid(schema, e!));
+            Assert.True(IsValid(schema, e!));
             e!.AsObject().Remove("specversion");
-            Assert.False(Valid(schema, e));
+            Assert.False(IsValid(schema, e));
         }
     }
 
     [OpenDataFact("protocols/http/problem.schema.json")]
-    public async Task Problem_details_are_valid_by_their_schema()
+    public async Task Problem_details_fit_their_schema()
     {
         var schema = JsonSchema.FromText(OpenDataFactAttribute.Read("protocols/http/problem.schema.json"));
         var chain = service.NewChain();
@@ -33,10 +33,10 @@ public sealed class ProtocolTests(RunningService service)
             await chain.HeadOffice.Post("/stores", "{}") })
         {
             var problem = answer.Json.AsObject();
-            Assert.True(Valid(schema, problem));
+            Assert.True(IsValid(schema, problem));
             Assert.Equal(answer.Status, (int)problem["status"]!);
             problem["status"] = "404";
-            Assert.False(Valid(schema, problem));
+            Assert.False(IsValid(schema, problem));
         }
     }
 
@@ -48,11 +48,12 @@ public sealed class ProtocolTests(RunningService service)
     {
         var examples =
             JsonNode.Parse(OpenDataFactAttribute.Read("protocols/http/rfc9457_examples.json"))!["examples (RFC 9457 section 3)"]!;
-        var example = examples.AsArray().Single(one => one!["body"]!["errors"] is not null)!["body"]!["errors"]![0]!.AsObject();
-        var ours = (await service.NewChain().HeadOffice.Post("/stores", "{}")).Json["errors"]![0]!.AsObject();
-        Assert.Equal(example.Select(member => member.Key).Order(), ours.Select(member => member.Key).Order());
+        var expected = examples.AsArray().Single(item => item!["body"]!["errors"]
+            is not null)!["body"]!["errors"]![0]!.AsObject();
+        var actual = (await service.NewChain().HeadOffice.Post("/stores", "{}")).Json["errors"]![0]!.AsObject();
+        Assert.Equal(expected.Select(member => member.Key).Order(), actual.Select(member => member.Key).Order());
     }
 
-    private static bool Valid(JsonSchema schema, JsonNode json) =>
+    private static bool IsValid(JsonSchema schema, JsonNode json) =>
         schema.Evaluate(JsonSerializer.SerializeToElement(json)).IsValid;
 }

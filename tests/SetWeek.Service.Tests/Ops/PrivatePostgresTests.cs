@@ -3,7 +3,7 @@ using Npgsql;
 
 namespace SetWeek.Service.Tests.Ops;
 
-/// <summary>ops/postgres: a server that is set up, killed, started again and removed, beside whatever else runs here.</summary>
+/// <summary>Tests ops/postgres: a private server is set up, killed, started again and removed.</summary>
 public sealed class PrivatePostgresTests : IAsyncLifetime
 {
     private readonly string name = $"trial-{Environment.ProcessId}";
@@ -15,18 +15,19 @@ public sealed class PrivatePostgresTests : IAsyncLifetime
     public Task DisposeAsync() => Ops("remove");
 
     [ServerFact]
-    public async Task It_takes_the_password_alone_writes_through_and_survives_a_kill_with_its_data()
+    public async Task A_private_server_needs_the_password_and_keeps_its_data_after_a_kill()
     {
         await Succeeds("start");
         var url = await Succeeds("url");
-        Assert.Equal("on", await Ask(url, "show fsync"));
-        Assert.StartsWith("SCRAM-SHA-256$", await Ask(url, "select rolpassword from pg_authid where rolname = 'setweek'"));
-        Assert.Equal("127.0.0.1", await Ask(url, "show listen_addresses"));
-        var refused = await Assert.ThrowsAsync<PostgresException>(() => Ask(url.Replace("Password=", "Password=x"), "select 1"));
+        Assert.Equal("on", await Query(url, "show fsync"));
+        Assert.StartsWith("SCRAM-SHA-256$", await Query(url, "select rolpassword from pg_authid where rolname = 'setweek'"));
+        Assert.Equal("127.0.0.1", await Query(url, "show listen_addresses"));
+        var refused = await Assert.ThrowsAsync<PostgresException>(() =>
+            Query(url.Replace("Password=", "Password=x"), "select 1"));
         Assert.Equal(PostgresErrorCodes.InvalidPassword, refused.SqlState);
         Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(Path.Combine(State, "password")));
 
-        await Ask(url, "create table kept as select 'yes' as answer");
+        await Query(url, "create table kept as select 'yes' as answer");
         await Succeeds("start");
         Assert.Equal(url, await Succeeds("url"));
 
@@ -35,44 +36,44 @@ public sealed class PrivatePostgresTests : IAsyncLifetime
         Process.GetProcessById(int.Parse(pid, System.Globalization.CultureInfo.InvariantCulture)).Kill();
         NpgsqlConnection.ClearAllPools();
         await Succeeds("start");
-        Assert.Equal("yes", await Ask(await Succeeds("url"), "select answer from kept"));
+        Assert.Equal("yes", await Query(await Succeeds("url"), "select answer from kept"));
     }
 
     [ServerFact]
-    public async Task What_is_stopped_has_no_address_and_what_is_removed_leaves_nothing()
+    public async Task A_stopped_server_has_no_address_and_a_removed_one_leaves_nothing()
     {
         await Succeeds("start");
         await Succeeds("stop");
-        var (code, _, said) = await Ops("url");
-        Assert.Equal((1, $"ops/postgres: no server '{name}' runs here: ops/postgres start {name}"), (code, said.Trim()));
+        var (code, _, errors) = await Ops("url");
+        Assert.Equal((1, $"ops/postgres: no server '{name}' runs here: ops/postgres start {name}"), (code, errors.Trim()));
         await Succeeds("remove");
         Assert.False(Path.Exists(State));
     }
 
-    private static async Task<string?> Ask(string url, string question)
+    private static async Task<string?> Query(string url, string sql)
     {
         await using var data = NpgsqlDataSource.Create(url);
-        await using var command = data.CreateCommand(question);
+        await using var command = data.CreateCommand(sql);
         return (await command.ExecuteScalarAsync())?.ToString();
     }
 
     private async Task<string> Succeeds(string command)
     {
-        var (code, answer, said) = await Ops(command);
-        Assert.True(code == 0, said);
+        var (code, answer, errors) = await Ops(command);
+        Assert.True(code == 0, errors);
         return answer.Trim();
     }
 
-    private async Task<(int Code, string Answer, string Said)> Ops(string command)
+    private async Task<(int Code, string Answer, string Errors)> Ops(string command)
     {
         using var process = Process.Start(new ProcessStartInfo(Repository.PathOf("ops", "postgres"), [command, name])
             { RedirectStandardOutput = true, RedirectStandardError = true })!;
-        var (answer, said) = (process.StandardOutput.ReadToEndAsync(), process.StandardError.ReadToEndAsync());
+        var (answer, errors) = (process.StandardOutput.ReadToEndAsync(), process.StandardError.ReadToEndAsync());
         await process.WaitForExitAsync();
-        return (process.ExitCode, await answer, await said);
+        return (process.ExitCode, await answer, await errors);
     }
 
-    /// <summary>Skipped, and said to be, where there is nothing to make a server of.</summary>
+    /// <summary>A test that is skipped where neither PostgreSQL nor npm is installed.</summary>
     private sealed class ServerFactAttribute : FactAttribute
     {
         public ServerFactAttribute()
@@ -82,7 +83,7 @@ public sealed class PrivatePostgresTests : IAsyncLifetime
             var found = Directory.Exists("/usr/lib/postgresql")
                 || paths.Any(path => sources.Any(source => File.Exists(Path.Combine(path, source))));
             if (!found)
-                Skip = "There is no PostgreSQL installed here, and no npm to fetch one.";
+                Skip = "Neither PostgreSQL nor npm, which could fetch it, is installed.";
         }
     }
 }

@@ -9,7 +9,7 @@ namespace SetWeek.Service.Tests.Plans;
 public sealed class PlanTests(RunningService service)
 {
     [Fact]
-    public async Task The_same_request_with_the_same_key_is_one_plan_and_another_with_that_key_is_refused()
+    public async Task A_repeated_request_with_its_key_gives_one_plan()
     {
         var week = await new FirstRain(service.NewChain()).Open();
         const string body = """{"seconds": 1, "workers": 1}""";
@@ -21,9 +21,9 @@ public sealed class PlanTests(RunningService service)
     }
 
     [Fact]
-    public async Task Where_there_is_no_plan_the_answer_says_which_requirement_makes_it_so_and_nothing_can_be_published()
+    public async Task An_infeasible_week_gets_a_conflict_and_cannot_be_published()
     {
-        // The forms need a kit of which nobody knows when it comes; the wall that they are of is a must.
+        // The forms need a kit without an arrival time, and they belong to a must.
         var week = await new FirstRain(service.NewChain()).Open(opening: Opening.Replace("\"eta\": \"2027-03-08T12:00\"",
             "\"eta\": null"));
         var none = await week.Plan(state: "none");
@@ -34,7 +34,7 @@ public sealed class PlanTests(RunningService service)
     }
 
     [Fact]
-    public async Task A_plan_that_is_asked_for_shows_its_best_with_what_is_proven()
+    public async Task A_requested_plan_shows_its_best_values_and_bounds()
     {
         var week = await new FirstRain(service.NewChain()).Open();
         var best = (await week.Plan())["best"]!;
@@ -43,16 +43,16 @@ public sealed class PlanTests(RunningService service)
     }
 
     [Fact]
-    public async Task A_re_plan_says_what_changes_who_is_told_and_what_it_costs_and_a_first_plan_changes_nothing()
+    public async Task A_replan_lists_changes_notifications_and_cost_and_a_first_plan_none()
     {
         var week = await new FirstRain(service.NewChain()).Open();
         var first = await week.Plan();
         Assert.Null(first["changes"]);
         Assert.Equal(409, (await week.Lead.Get($"{Address}/plans/{first["id"]}/changes")).Status);
-        await Must(204, week.Publish(first, await week.ETag()));
-        await Must(204, week.HeadOffice.Post($"{Address}/kits/forms/delayed", """{"eta": "2027-03-10T12:00"}"""));
+        await ExpectStatus(204, week.Publish(first, await week.ETag()));
+        await ExpectStatus(204, week.HeadOffice.Post($"{Address}/kits/forms/delayed", """{"eta": "2027-03-10T12:00"}"""));
         var replan = await week.Plan("2027-03-07T12:00");
-        var changes = (await Must(200, week.Lead.Get($"{Address}/plans/{replan["id"]}/changes"))).Json;
+        var changes = (await ExpectStatus(200, week.Lead.Get($"{Address}/plans/{replan["id"]}/changes"))).Json;
         Assert.True(JsonNode.DeepEquals(changes, replan["changes"]));
         Assert.Contains(changes["moved"]!.AsArray(), move => (string?)move!["now"]!["task"] == "wall.forms"
             && (string?)move["nightNow"] == "wednesday");
@@ -63,20 +63,20 @@ public sealed class PlanTests(RunningService service)
     }
 
     [Fact]
-    public async Task A_published_plan_that_begins_before_the_moment_of_publishing_is_refused_by_the_check()
+    public async Task A_plan_that_starts_before_the_time_of_publishing_is_refused()
     {
         var week = await new FirstRain(service.NewChain()).Open();
         await week.PlanAndPublish();
-        await Must(204, week.Lead.Post($"{Address}/kits/forms/expected", """{"eta": "2027-03-08T13:00"}"""));
+        await ExpectStatus(204, week.Lead.Post($"{Address}/kits/forms/expected", """{"eta": "2027-03-08T13:00"}"""));
         var replan = await week.Plan("2027-03-07T12:00");
         var late = await week.Publish(replan, await week.ETag(), """{"now": "2027-03-09T21:00"}""");
         Assert.Equal((409, "breaks-rules"), (late.Status, late.Code));
         Assert.NotEmpty(late.Json["because"]!.AsArray());
-        await Must(204, week.Publish(replan, await week.ETag(), """{"now": "2027-03-07T13:00"}"""));
+        await ExpectStatus(204, week.Publish(replan, await week.ETag(), """{"now": "2027-03-07T13:00"}"""));
     }
 
     [Fact]
-    public async Task A_plan_is_of_its_week_and_its_week_of_its_store()
+    public async Task A_plan_is_found_only_in_its_week_and_its_store()
     {
         var chain = service.NewChain();
         var week = await new FirstRain(chain).Open();

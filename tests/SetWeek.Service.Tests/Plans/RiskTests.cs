@@ -9,40 +9,40 @@ namespace SetWeek.Service.Tests.Plans;
 public sealed class RiskTests(RunningService service)
 {
     [Fact]
-    public async Task A_plan_says_how_likely_it_is_to_hold_and_the_same_seed_says_it_again()
+    public async Task The_risk_of_a_plan_is_reproducible_with_its_seed()
     {
         var week = await new FirstRain(service.NewChain()).Open();
         var plan = await week.Plan();
         var address = $"{Address}/plans/{plan["id"]}/risk?runs=300&spread=70-200&seed=5&spreading=triangular";
-        var risk = (await Must(200, week.Lead.Get(address))).Json;
+        var risk = (await ExpectStatus(200, week.Lead.Get(address))).Json;
         Assert.Equal((300, 5, "triangular"), ((int)risk["runs"]!, (int)risk["seed"]!, (string?)risk["spreading"]));
         Assert.Equal((double)risk["launch"]!["held"]! / 300, (double)risk["launch"]!["share"]!, 9);
         Assert.NotNull(risk["launch"]!["standardError"]);
         Assert.NotEmpty(risk["nights"]!.AsArray());
         Assert.NotEmpty(risk["tasks"]!.AsArray());
         Assert.True((int)risk["helps"]!["tried"]! >= 0);
-        // What helps is looked for as long as there is time, which depends on what else the machine does.
+        // The search for remedies is limited by time, so its result depends on the load of the machine.
         risk.AsObject().Remove("helps");
-        Assert.True(JsonNode.DeepEquals(risk, (await Must(200, week.Lead.Get($"{address}&helps=no"))).Json));
+        Assert.True(JsonNode.DeepEquals(risk, (await ExpectStatus(200, week.Lead.Get($"{address}&helps=no"))).Json));
 
-        var page = await Must(200, week.Lead.Get($"{address}&helps=no", ("Accept", "text/html")));
+        var page = await ExpectStatus(200, week.Lead.Get($"{address}&helps=no", ("Accept", "text/html")));
         Assert.Contains("Launch holds in", page.Text);
         Assert.Contains("no promise", page.Text);
     }
 
     [Fact]
-    public async Task The_published_plan_is_put_to_chance_from_now_on()
+    public async Task The_risk_of_the_published_plan_is_simulated_from_now_on()
     {
         var week = await new FirstRain(service.NewChain()).Open();
         var plan = await week.Plan();
         Assert.Equal((404, "nothing-published"), await StatusAndCode(week.Lead.Get($"{Address}/plan/risk")));
-        await Must(204, week.Publish(plan, await week.ETag()));
-        var risk = (await Must(200, week.Lead.Get($"{Address}/plan/risk?runs=100&helps=no"))).Json;
+        await ExpectStatus(204, week.Publish(plan, await week.ETag()));
+        var risk = (await ExpectStatus(200, week.Lead.Get($"{Address}/plan/risk?runs=100&helps=no"))).Json;
         Assert.Equal(100, (int)risk["launch"]!["runs"]!);
     }
 
     [Fact]
-    public async Task What_cannot_be_asked_is_refused_with_the_reason()
+    public async Task Invalid_parameters_are_refused_with_reasons()
     {
         var chain = service.NewChain();
         var week = await new FirstRain(chain).Open();
@@ -64,6 +64,6 @@ public sealed class RiskTests(RunningService service)
         Assert.Equal(406, (await week.Lead.Get(address, ("Accept", "image/png"))).Status);
     }
 
-    private static async Task<(int, string?)> StatusAndCode(Task<Heard> asking) =>
-        await asking is var heard ? (heard.Status, heard.Code) : default;
+    private static async Task<(int, string?)> StatusAndCode(Task<ApiResponse> request) =>
+        await request is var heard ? (heard.Status, heard.Code) : default;
 }

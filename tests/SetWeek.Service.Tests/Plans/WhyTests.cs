@@ -9,14 +9,14 @@ namespace SetWeek.Service.Tests.Plans;
 public sealed class WhyTests(RunningService service)
 {
     /// <summary>
-    /// The paint of Monday's last hour or of its first dries four hours; the forms wait for it, and need two who dress.
+    /// The forms wait for the paint, which dries for four hours, and need two people who can dress.
     /// </summary>
     [Fact]
-    public async Task A_plan_says_what_holds_a_task_and_who_else_could_be_on_it()
+    public async Task The_explanation_lists_restrictions_and_substitutes_of_a_task()
     {
         var week = await new FirstRain(service.NewChain()).Open();
         var plan = await week.Plan();
-        var why = (await Must(200, week.Lead.Get($"{Address}/plans/{plan["id"]}/why/wall.forms"))).Json;
+        var why = (await ExpectStatus(200, week.Lead.Get($"{Address}/plans/{plan["id"]}/why/wall.forms"))).Json;
         Assert.Equal(("wall.forms", 1), ((string?)why["task"], (int)why["stint"]!));
         Assert.NotEmpty(why["here"]!["holds"]!.AsArray());
         Assert.True(why["here"]!["holds"]!.AsArray()
@@ -26,28 +26,30 @@ public sealed class WhyTests(RunningService service)
         Assert.Equal(2, people.Count);
         Assert.All(people, person => Assert.Single(person!["others"]!.AsArray()));
 
-        var page = await Must(200, week.Lead.Get($"{Address}/plans/{plan["id"]}/why/wall.forms", ("Accept", "text/html")));
+        var page = await ExpectStatus(200, week.Lead.Get($"{Address}/plans/{plan["id"]}/why/wall.forms",
+            ("Accept", "text/html")));
         Assert.Contains("Set the forms", page.Text);
         Assert.Contains("Instead of", page.Text);
     }
 
     [Fact]
-    public async Task The_plans_page_says_where_to_ask_to_those_who_may()
+    public async Task The_page_of_a_plan_links_to_explanations_only_for_permitted_roles()
     {
         var chain = service.NewChain();
         var week = await new FirstRain(chain).Open();
         var address = $"{Address}/plans/{(await week.Plan())["id"]}";
-        var page = (await Must(200, week.Lead.Get(address, ("Accept", "text/html")))).Text;
+        var page = (await ExpectStatus(200, week.Lead.Get(address, ("Accept", "text/html")))).Text;
         Assert.Contains($"href=\"{address}/why/wall.forms?stint=1\"", page);
         Assert.Equal(200, (await week.Lead.Get($"{address}/why/wall.forms?stint=1")).Status);
         Assert.Contains($"href=\"{address}/risk\"", page);
-        var crews = (await Must(200, chain.As("cy", Role.Crew, "harbour-street").Get(address, ("Accept", "text/html")))).Text;
+        var crews = (await ExpectStatus(200, chain.As("cy", Role.Crew, "harbour-street")
+            .Get(address, ("Accept", "text/html")))).Text;
         Assert.DoesNotContain("/why/", crews);
         Assert.DoesNotContain("/risk", crews);
     }
 
     [Fact]
-    public async Task What_cannot_be_asked_is_refused_with_the_reason()
+    public async Task Invalid_requests_are_refused_with_reasons()
     {
         var chain = service.NewChain();
         var week = await new FirstRain(chain).Open();
@@ -63,25 +65,25 @@ public sealed class WhyTests(RunningService service)
     }
 
     [Fact]
-    public async Task Of_the_published_plan_it_is_said_when_work_began()
+    public async Task Begun_work_of_the_published_plan_is_explained_by_its_start()
     {
         var week = await new FirstRain(service.NewChain()).Open();
         var plan = await week.Plan();
-        await Must(204, week.Publish(plan, await week.ETag()));
+        await ExpectStatus(204, week.Publish(plan, await week.ETag()));
         var paint = plan["plan"]!["nights"]!.AsArray().SelectMany(night => night!["work"]!.AsArray())
             .Single(work => (string?)work!["task"] == "wall.paint")!;
-        var began = DateTimeOffset.Parse((string)paint["from"]!, null).AddMinutes(4);
-        await Must(204, week.Lead.Post($"{Address}/work/started", new JsonObject
+        var start = DateTimeOffset.Parse((string)paint["from"]!, null).AddMinutes(4);
+        await ExpectStatus(204, week.Lead.Post($"{Address}/work/started", new JsonObject
         {
-            ["id"] = "tablet-1", ["at"] = began.ToString("yyyy-MM-dd'T'HH:mm:sszzz", null), ["task"] = "wall.paint",
+            ["id"] = "tablet-1", ["at"] = start.ToString("yyyy-MM-dd'T'HH:mm:sszzz", null), ["task"] = "wall.paint",
             ["stint"] = 1, ["night"] = "monday",
         }.ToJsonString()));
-        var why = (await Must(200, week.Lead.Get($"{Address}/plan/why/wall.paint"))).Json;
+        var why = (await ExpectStatus(200, week.Lead.Get($"{Address}/plan/why/wall.paint"))).Json;
         var hold = Assert.Single(why["here"]!["holds"]!.AsArray())!;
-        Assert.Equal(("frozen", $"It has begun at {began:ddd d MMM HH:mm}."), ((string?)hold["rule"], (string?)hold["sentence"]));
+        Assert.Equal(("frozen", $"It has begun at {start:ddd d MMM HH:mm}."), ((string?)hold["rule"], (string?)hold["sentence"]));
         Assert.Empty(why["people"]!.AsArray());
     }
 
-    private static async Task<(int, string?)> StatusAndCode(Task<Heard> asking) =>
-        await asking is var heard ? (heard.Status, heard.Code) : default;
+    private static async Task<(int, string?)> StatusAndCode(Task<ApiResponse> request) =>
+        await request is var heard ? (heard.Status, heard.Code) : default;
 }

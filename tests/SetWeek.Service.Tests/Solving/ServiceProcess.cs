@@ -8,11 +8,11 @@ using SetWeek.Service.Access;
 namespace SetWeek.Service.Tests.Solving;
 
 /// <summary>
-/// The service as a process of its own, with a database of its own, so that it can be stopped, killed and started again.
+/// The service as a separate process with its own database, so that tests can stop, kill and restart it.
 /// </summary>
 public sealed class ServiceProcess : IAsyncDisposable
 {
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(90);
+    private static readonly TimeSpan Timeout = TimeSpan.FromSeconds(90);
     private readonly string database = $"setweek_{RandomNumberGenerator.GetHexString(10, lowercase: true)}";
     private readonly string keyFile = Path.Combine(Path.GetTempPath(), $"setweek-{RandomNumberGenerator.GetHexString(12)}.key");
     private readonly int port = FreePort();
@@ -20,7 +20,7 @@ public sealed class ServiceProcess : IAsyncDisposable
 
     public async Task Start()
     {
-        if (process is null) await Ask($"create database {database}");
+        if (process is null) await Execute($"create database {database}");
         process?.Dispose();
         var start = new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "SetWeek.Cli.dll"), "serve"])
         {
@@ -52,32 +52,32 @@ public sealed class ServiceProcess : IAsyncDisposable
 
     public async Task Kill()
     {
-        process!.Kill(); // SIGKILL: nothing is tidied up
+        process!.Kill(); // SIGKILL: no clean-up
         await process.WaitForExitAsync();
     }
 
-    /// <summary>SIGTERM; how long it took to end, and its exit code.</summary>
-    public async Task<(TimeSpan Took, int Code)> Stop()
+    /// <summary>Sends SIGTERM. Returns the time to the end and the exit code.</summary>
+    public async Task<(TimeSpan Duration, int Code)> Stop()
     {
         var started = Stopwatch.GetTimestamp();
         using (var signal = Process.Start("kill", ["-TERM", $"{process!.Id}"])) await signal.WaitForExitAsync();
-        await process.WaitForExitAsync(new CancellationTokenSource(Patience).Token);
+        await process.WaitForExitAsync(new CancellationTokenSource(Timeout).Token);
         return (Stopwatch.GetElapsedTime(started), process.ExitCode);
     }
 
-    public Voice As(string person, Role role)
+    public ApiClient As(string person, Role role)
     {
         var client = new HttpClient { BaseAddress = new Uri($"http://127.0.0.1:{port}") };
         client.DefaultRequestHeaders.Authorization = new("Bearer", Tokens.Issue(SigningKey.ReadOrCreate(keyFile),
             new Caller("quillmere", person, role, [Caller.AnyStore]), TimeProvider.System.GetUtcNow(), TimeSpan.FromMinutes(30)));
-        return new Voice(client);
+        return new ApiClient(client);
     }
 
-    public static async Task Until(Func<Task<bool>> holds)
+    public static async Task Until(Func<Task<bool>> condition)
     {
-        for (var started = Stopwatch.GetTimestamp(); Stopwatch.GetElapsedTime(started) < Patience; await Task.Delay(50))
-            if (await holds()) return;
-        throw new TimeoutException($"It did not come true within {Patience.TotalSeconds} seconds.");
+        for (var started = Stopwatch.GetTimestamp(); Stopwatch.GetElapsedTime(started) < Timeout; await Task.Delay(50))
+            if (await condition()) return;
+        throw new TimeoutException($"The condition was not met within {Timeout.TotalSeconds} seconds.");
     }
 
     public async ValueTask DisposeAsync()
@@ -85,10 +85,10 @@ public sealed class ServiceProcess : IAsyncDisposable
         if (process is { HasExited: false }) await Kill();
         process?.Dispose();
         File.Delete(keyFile);
-        await Ask($"drop database if exists {database} with (force)");
+        await Execute($"drop database if exists {database} with (force)");
     }
 
-    private static async Task Ask(string sql)
+    private static async Task Execute(string sql)
     {
         await using var source = NpgsqlDataSource.Create(RunningService.Postgres);
         await using var command = source.CreateCommand(sql);

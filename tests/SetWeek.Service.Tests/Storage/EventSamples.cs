@@ -7,12 +7,12 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Tests.Storage;
 
-/// <summary>One of each event, with every field that it can have.</summary>
+/// <summary>One sample of each event, with all its fields.</summary>
 public static class EventSamples
 {
     private static readonly LocalDateTime Evening = new(2027, 3, 8, 21, 30), Morning = new(2027, 3, 9, 5, 0);
 
-    /// <summary>Summer time, so that the offset is to be seen, with seconds, so that none is lost.</summary>
+    /// <summary>A time in summer time, to test the offset, and with seconds, to test the precision.</summary>
     private static readonly OffsetDateTime At = new LocalDateTime(2027, 3, 30, 22, 15, 42).WithOffset(Offset.FromHours(1));
 
     private static readonly Direction Direction = new()

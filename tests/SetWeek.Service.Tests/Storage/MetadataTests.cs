@@ -12,19 +12,20 @@ namespace SetWeek.Service.Tests.Storage;
 public sealed class MetadataTests(RunningService service)
 {
     [Fact]
-    public async Task Every_event_says_who_when_it_happened_when_it_was_recorded_and_by_what()
+    public async Task Every_event_has_its_user_its_times_and_its_cause()
     {
         var chain = service.NewChain();
         var before = TimeProvider.System.GetUtcNow().AddSeconds(-1);
         var week = await new FirstRain(chain).Open();
-        await FirstRain.Must(204, week.Lead.Post($"{FirstRain.Address}/kits/forms/arrived",
+        await FirstRain.ExpectStatus(204, week.Lead.Post($"{FirstRain.Address}/kits/forms/arrived",
             """{"id": "phone-1.1", "at": "2027-03-08T12:30:00Z", "lines": [{"item": "form", "received": 4}]}""",
             (IdempotencyKey.Header, "k-7")));
 
         var opened = (await Events(chain, "week/first-rain.harbour-street"))[0];
         Assert.Equal(("lena", "openWeek"), (opened.UserName, opened.CausationId));
         Assert.InRange(opened.Timestamp, before, TimeProvider.System.GetUtcNow().AddSeconds(1));
-        Assert.InRange(EventMetadata.HappenedAt(opened).ToDateTimeOffset(), before, TimeProvider.System.GetUtcNow().AddSeconds(1));
+        Assert.InRange(EventMetadata.HappenedAt(opened).ToDateTimeOffset(), before, TimeProvider.System.GetUtcNow()
+            .AddSeconds(1));
         Assert.False(string.IsNullOrEmpty(opened.CorrelationId));
 
         var arrived = (await Events(chain, "week/first-rain.harbour-street"))[^1];
@@ -34,13 +35,13 @@ public sealed class MetadataTests(RunningService service)
     }
 
     [Fact]
-    public async Task No_event_holds_a_name_a_rate_or_what_somebody_wrote()
+    public async Task No_event_contains_names_rates_or_free_text()
     {
         var chain = service.NewChain();
         var week = await new FirstRain(chain).Open();
-        await FirstRain.Must(204, week.Lead.Post($"{FirstRain.Address}/crew/p1/absent",
+        await FirstRain.ExpectStatus(204, week.Lead.Post($"{FirstRain.Address}/crew/p1/absent",
             """{"night": "monday", "why": "A broken wrist."}"""));
-        await FirstRain.Must(204, week.HeadOffice.Post($"{FirstRain.Address}/kits/forms/delayed",
+        await FirstRain.ExpectStatus(204, week.HeadOffice.Post($"{FirstRain.Address}/kits/forms/delayed",
             """{"eta": "2027-03-08T13:00", "why": "Snow on the pass."}"""));
         await week.PlanAndPublish();
 
@@ -52,7 +53,7 @@ public sealed class MetadataTests(RunningService service)
     }
 
     [Fact]
-    public async Task A_crew_that_reports_all_at_once_is_heard_whole()
+    public async Task Concurrent_reports_of_a_crew_are_all_stored()
     {
         const int reports = 40;
         var week = await new FirstRain(service.NewChain()).Open();

@@ -6,7 +6,7 @@ using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Tests.Storage;
 
-/// <summary>The schema is compared with the database by the storage's own tool, in a database of this test.</summary>
+/// <summary>Compares the configured schema with a database of its own, by Marten's schema management.</summary>
 public sealed class SchemaTests : IAsyncLifetime
 {
     private readonly string database = $"setweek_{RandomNumberGenerator.GetHexString(10, lowercase: true)}";
@@ -15,7 +15,7 @@ public sealed class SchemaTests : IAsyncLifetime
 
     public async Task InitializeAsync()
     {
-        await Server($"create database {database}");
+        await ExecuteOnServer($"create database {database}");
         source = NpgsqlDataSource.Create(
             new NpgsqlConnectionStringBuilder(RunningService.Postgres) { Database = database }.ConnectionString);
         store = DocumentStore.For(options => MartenConfiguration.Configure(options, source));
@@ -26,28 +26,28 @@ public sealed class SchemaTests : IAsyncLifetime
     {
         await store.DisposeAsync();
         await source.DisposeAsync();
-        await Server($"drop database if exists {database} with (force)");
+        await ExecuteOnServer($"drop database if exists {database} with (force)");
     }
 
     [Fact]
-    public Task After_the_set_up_nothing_is_left_to_change() => store.Storage.Database.AssertDatabaseMatchesConfigurationAsync();
+    public Task After_the_set_up_the_schema_matches() => store.Storage.Database.AssertDatabaseMatchesConfigurationAsync();
 
     [Theory]
     [InlineData("drop table setweek.remembered")]
     [InlineData("drop index setweek.feed_place")]
     [InlineData("drop function setweek.feed_give_places")]
     [InlineData("drop trigger feed_wait on setweek.mt_events")]
-    public async Task What_is_missing_is_made(string loss)
+    public async Task Missing_schema_objects_are_created(string removal)
     {
-        await Run(loss);
+        await Run(removal);
         await Assert.ThrowsAnyAsync<Exception>(() => store.Storage.Database.AssertDatabaseMatchesConfigurationAsync());
         await store.Storage.ApplyAllConfiguredChangesToDatabaseAsync();
         await store.Storage.Database.AssertDatabaseMatchesConfigurationAsync();
     }
 
-    /// <summary>A database from before the feed: its events are in the feed after the set-up.</summary>
+    /// <summary>A database from before the feed existed: after the set-up its events are in the feed.</summary>
     [Fact]
-    public async Task Events_that_are_older_than_the_feed_get_a_place_in_it()
+    public async Task Events_older_than_the_feed_are_added_to_it()
     {
         await using (var session = store.LightweightSession("quillmere"))
         {
@@ -67,7 +67,7 @@ public sealed class SchemaTests : IAsyncLifetime
         await command.ExecuteNonQueryAsync();
     }
 
-    private static async Task Server(string sql)
+    private static async Task ExecuteOnServer(string sql)
     {
         await using var server = NpgsqlDataSource.Create(RunningService.Postgres);
         await using var command = server.CreateCommand(sql);

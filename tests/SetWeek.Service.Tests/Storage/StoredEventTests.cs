@@ -10,12 +10,12 @@ using SetWeek.Service.Storage;
 namespace SetWeek.Service.Tests.Storage;
 
 /// <summary>
-/// What is stored is never edited: the golden file holds the form in which each event lies in somebody's database. A change
-/// that turns this red needs a new name for the event, or a reader for the old form; not a new golden file.
+/// Serializer events are never edited, so the golden file has the form in which existing databases store each event. A change
+/// that fails this test needs a new event name or an upcaster for the old form, and not a new golden file.
 /// </summary>
 public sealed class StoredEventTests
 {
-    private static readonly ISerializer Stored = SerializerOfTheStore();
+    private static readonly ISerializer Serializer = SerializerOfTheStore();
     private static readonly JsonObject Golden = JsonNode.Parse(
         File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "Storage", "stored-events.json")))!.AsObject();
 
@@ -23,15 +23,15 @@ public sealed class StoredEventTests
 
     [Theory]
     [MemberData(nameof(Names))]
-    public void An_event_is_stored_in_its_golden_form_and_read_from_it_whole(string name)
+    public void An_event_is_written_in_its_golden_form_and_read_from_it(string name)
     {
-        var sample = EventSamples.All.Single(one => StoredEvents.Names[one.GetType()] == name);
-        var json = Stored.ToJson(sample);
+        var sample = EventSamples.All.Single(candidate => StoredEvents.Names[candidate.GetType()] == name);
+        var json = Serializer.ToJson(sample);
         Assert.True(Golden.ContainsKey(name), $"There is no golden form of {name} yet; it would be:\n{json}");
         Assert.True(JsonNode.DeepEquals(Golden[name], JsonNode.Parse(json)),
             $"{name} was\n{Golden[name]!.ToJsonString()}\nand is now\n{json}");
         using var golden = new MemoryStream(System.Text.Encoding.UTF8.GetBytes(Golden[name]!.ToJsonString()));
-        Assert.Equal(json, Stored.ToJson(Stored.FromJson(sample.GetType(), golden)));
+        Assert.Equal(json, Serializer.ToJson(Serializer.FromJson(sample.GetType(), golden)));
     }
 
     [Fact]
@@ -42,15 +42,15 @@ public sealed class StoredEventTests
                 || type.IsAssignableTo(typeof(IWeekEvent))));
         Assert.Equal(events.Select(type => type.Name).Order(), StoredEvents.Names.Keys.Select(type => type.Name).Order());
         Assert.Distinct(StoredEvents.Names.Values);
-        Assert.Equal(StoredEvents.Names.Values.Order(), Golden.Select(one => one.Key).Order());
+        Assert.Equal(StoredEvents.Names.Values.Order(), Golden.Select(entry => entry.Key).Order());
     }
 
     [Fact]
-    public void Of_every_event_it_is_decided_what_head_office_hears()
+    public void Every_event_is_either_published_to_the_feed_or_private()
     {
-        var heard = EventSamples.All.Select(Published.Of).OfType<Published>().Select(published => published.Type).ToList();
-        Assert.All(heard, type => Assert.Matches(@"^setweek\.[a-z-]+\.v[0-9]+$", type));
-        Assert.Distinct(heard);
+        var types = EventSamples.All.Select(Published.Of).OfType<Published>().Select(published => published.Type).ToList();
+        Assert.All(types, type => Assert.Matches(@"^setweek\.[a-z-]+\.v[0-9]+$", type));
+        Assert.Distinct(types);
         Assert.Throws<ArgumentException>(() => Published.Of("no event of ours"));
     }
 

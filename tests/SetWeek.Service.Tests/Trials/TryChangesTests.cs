@@ -7,7 +7,7 @@ namespace SetWeek.Service.Tests.Trials;
 [Collection(ServiceCollection.Name)]
 public sealed class TryChangesTests(RunningService service)
 {
-    /// <summary>The forms come a night later: a night later they are set.</summary>
+    /// <summary>The forms arrive one night later, so they are set one night later.</summary>
     [Fact]
     public async Task Changes_are_planned_and_compared_and_nothing_is_stored()
     {
@@ -17,7 +17,7 @@ public sealed class TryChangesTests(RunningService service)
 
         var answer = await Try(week, """{"kind": "kit", "kit": "forms", "eta": "2027-03-10T12:00"}""");
 
-        Assert.Contains(Works(answer["plan"]!), work => work == ("wednesday", "wall.forms"));
+        Assert.Contains(PlannedTasks(answer["plan"]!), work => work == ("wednesday", "wall.forms"));
         Assert.Equal("asItStands", (string?)answer["difference"]!["against"]);
         Assert.Equal(["leftOut", "cost", "finish"],
             answer["difference"]!["goals"]!.AsArray().Select(goal => (string?)goal!["goal"]));
@@ -27,7 +27,7 @@ public sealed class TryChangesTests(RunningService service)
     }
 
     [Fact]
-    public async Task Once_a_plan_is_published_it_is_what_the_changes_are_compared_with()
+    public async Task With_a_published_plan_the_changes_are_compared_with_it()
     {
         var week = await new FirstRain(service.NewChain()).Open();
         await week.PlanAndPublish();
@@ -41,9 +41,9 @@ public sealed class TryChangesTests(RunningService service)
         Assert.NotEmpty(answer["difference"]!["told"]!.AsArray());
     }
 
-    /// <summary>Two dress the forms, after Monday; only one is left who can then.</summary>
+    /// <summary>The forms need two people after Monday, and the edits leave only one.</summary>
     [Fact]
-    public async Task Whatever_has_no_kind_is_edited_in_the_week_file_in_the_order_given()
+    public async Task Changes_without_a_kind_are_JSON_patches_applied_in_order()
     {
         var week = await new FirstRain(service.NewChain()).Open();
 
@@ -57,13 +57,14 @@ public sealed class TryChangesTests(RunningService service)
     }
 
     [Fact]
-    public async Task What_cannot_be_tried_is_refused_with_every_reason_and_its_place()
+    public async Task Invalid_changes_are_refused_with_all_faults_and_pointers()
     {
         var week = await new FirstRain(service.NewChain()).Open();
 
         var answer = await week.Lead.Post($"{Address}/what-if", """
             {"changes": [{"kind": "kit", "kit": "no-such", "eta": null}, {"op": "remove", "path": "/nights/9"},
-                         {"op": "replace", "path": "/launch", "value": "soon"}, {"kind": "absence", "person": "p1", "night": "tuesday"}]}
+                         {"op": "replace", "path": "/launch", "value": "soon"},
+                             {"kind": "absence", "person": "p1", "night": "tuesday"}]}
             """);
 
         Assert.Equal(422, answer.Status);
@@ -75,17 +76,19 @@ public sealed class TryChangesTests(RunningService service)
                 .Post($"{Address}/what-if", """{"changes": [{"kind": "wonder"}, {"op": "merge", "path": "/"}]}""")).Status);
     }
 
-    /// <summary>A dozen copies of a task into itself nest deeper than JSON may; two dozen doublings of the crew fill any memory.</summary>
+    /// <summary>
+    /// Copying a task into itself 24 times nests too deeply for JSON. Doubling the crew 24 times would exhaust the memory.
+    /// </summary>
     [Fact]
-    public async Task Edits_that_pile_the_week_up_are_refused()
+    public async Task Edits_that_enlarge_the_week_beyond_the_limit_are_refused()
     {
         var week = await new FirstRain(service.NewChain()).Open();
-        string[] piling =
+        string[] enlarging =
         [
             """{"op": "copy", "from": "/tasks/0", "path": "/tasks/0/modes/0/deep"}""",
             """{"op": "copy", "from": "/rules", "path": "/crew/-"}, {"op": "copy", "from": "/crew", "path": "/rules/wide"}""",
         ];
-        foreach (var edit in piling)
+        foreach (var edit in enlarging)
         {
             var answer = await week.Lead.Post($"{Address}/what-if",
                 $$"""{"changes": [{{string.Join(',', Enumerable.Repeat(edit, 24))}}]}""");
@@ -95,7 +98,7 @@ public sealed class TryChangesTests(RunningService service)
     }
 
     [Fact]
-    public async Task A_week_that_is_unfit_in_the_end_is_so_since_a_step()
+    public async Task An_invalid_week_is_attributed_to_the_change_that_made_it_invalid()
     {
         var week = await new FirstRain(service.NewChain()).Open();
 
@@ -109,11 +112,11 @@ public sealed class TryChangesTests(RunningService service)
     }
 
     [Fact]
-    public async Task A_display_that_work_has_begun_on_is_not_tried_away()
+    public async Task A_display_whose_work_has_begun_cannot_be_left_out()
     {
         var week = await new FirstRain(service.NewChain()).Open();
         await week.PlanAndPublish();
-        await Must(204, week.Lead.Post($"{Address}/work/started", """
+        await ExpectStatus(204, week.Lead.Post($"{Address}/work/started", """
             {"id": "tablet-1", "at": "2027-03-08T20:30:00+00:00", "task": "wall.paint", "stint": 1, "night": "monday"}
             """));
 
@@ -125,7 +128,7 @@ public sealed class TryChangesTests(RunningService service)
     }
 
     [Fact]
-    public async Task The_crew_do_not_try_changes()
+    public async Task The_role_crew_may_not_try_changes()
     {
         var chain = service.NewChain();
         await new FirstRain(chain).Open();
@@ -133,9 +136,10 @@ public sealed class TryChangesTests(RunningService service)
             (await chain.As("p1", SetWeek.Service.Access.Role.Crew).Post($"{Address}/what-if", """{"changes": []}""")).Status);
     }
 
-    private static async Task<JsonNode> Try(FirstRain week, string changes, string more = "") =>
-        (await Must(200, week.Lead.Post($"{Address}/what-if", $$"""{"changes": [{{changes}}], "seconds": 2{{more}}}"""))).Json;
+    private static async Task<JsonNode> Try(FirstRain week, string changes, string options = "") =>
+        (await ExpectStatus(200, week.Lead.Post($"{Address}/what-if",
+            $$"""{"changes": [{{changes}}], "seconds": 2{{options}}}"""))).Json;
 
-    private static IEnumerable<(string?, string?)> Works(JsonNode plan) => plan["nights"]!.AsArray()
+    private static IEnumerable<(string?, string?)> PlannedTasks(JsonNode plan) => plan["nights"]!.AsArray()
         .SelectMany(night => night!["work"]!.AsArray().Select(work => ((string?)night["night"], (string?)work!["task"])));
 }

@@ -3,90 +3,101 @@ using System.Text.Json.Nodes;
 namespace SetWeek.Service.Tests.Weeks;
 
 /// <summary>
-/// A small set week of Quillmere's, and the steps that journeys are made of: two nights, three people, four tasks, one kit.
+/// A small set week of Quillmere with the requests that tests send: three nights, three people, four tasks and one kit.
 /// </summary>
 public sealed class FirstRain(Chain chain)
 {
     public const string Id = "first-rain.harbour-street", Address = $"/weeks/{Id}";
 
-    /// <summary>What the wall must have: its paint dries for four hours, so that the forms come on the second night.</summary>
+    /// <summary>The direction. The paint of the wall dries for four hours, so the forms are set in the second night.</summary>
     public const string Direction = """
         {"id": "first-rain", "name": "First Rain",
          "displays": [{"id": "wall", "name": "Painted wall", "commitment": "must"},
-                      {"id": "cycle", "name": "Cycle on its stand", "commitment": "must", "requires": ["cycle-stand"], "alternate": {"display": "cycle.panel", "value": 10}},
+                      {"id": "cycle", "name": "Cycle on its stand", "commitment": "must",
+                          "requires": ["cycle-stand"], "alternate": {"display": "cycle.panel", "value": 10}},
                       {"id": "cycle.panel", "name": "Cycle panel", "commitment": "want", "value": 1}],
-         "tasks": [{"id": "wall.paint", "name": "Paint the wall", "display": "wall", "zone": "window", "modes": [{"minutes": 60, "roles": [{"skill": "painting", "people": 1}]}],
+         "tasks": [{"id": "wall.paint", "name": "Paint the wall", "display": "wall", "zone": "window",
+             "modes": [{"minutes": 60, "roles": [{"skill": "painting", "people": 1}]}],
                     "steps": ["Mask the edges."], "checks": ["No bare spot."], "cautions": ["Air the room."]},
-                   {"id": "wall.forms", "name": "Set the forms", "display": "wall", "zone": "window", "modes": [{"minutes": 60, "roles": [{"skill": "dressing", "people": 2}]}],
+                   {"id": "wall.forms", "name": "Set the forms", "display": "wall", "zone": "window",
+                       "modes": [{"minutes": 60, "roles": [{"skill": "dressing", "people": 2}]}],
                     "after": [{"task": "wall.paint", "dryMinutes": 240}], "needs": [{"kit": "forms"}]},
-                   {"id": "cycle.tie", "name": "Tie the cycle", "display": "cycle", "zone": "window", "modes": [{"minutes": 30, "roles": [{"skill": "dressing", "people": 1}]}]},
-                   {"id": "cycle.panel.fix", "name": "Fix the panel", "display": "cycle.panel", "zone": "window", "modes": [{"minutes": 30, "roles": [{"skill": "dressing", "people": 1}]}]}],
+                   {"id": "cycle.tie", "name": "Tie the cycle", "display": "cycle", "zone": "window",
+                       "modes": [{"minutes": 30, "roles": [{"skill": "dressing", "people": 1}]}]},
+                   {"id": "cycle.panel.fix", "name": "Fix the panel", "display": "cycle.panel", "zone": "window",
+                       "modes": [{"minutes": 30, "roles": [{"skill": "dressing", "people": 1}]}]}],
          "kits": [{"id": "forms", "name": "Forms", "lines": [{"item": "form", "expected": 4}]}]}
         """;
 
     public const string Opening = """
-        {"id": "first-rain.harbour-street", "direction": "first-rain", "store": "harbour-street", "currency": "GBP", "launch": "2027-03-12T09:00",
+        {"id": "first-rain.harbour-street", "direction": "first-rain", "store": "harbour-street", "currency": "GBP",
+            "launch": "2027-03-12T09:00",
          "nights": [{"id": "monday", "opens": "2027-03-08T20:00", "closes": "2027-03-09T00:00"},
                     {"id": "tuesday", "opens": "2027-03-09T20:00", "closes": "2027-03-10T00:00"},
                     {"id": "wednesday", "opens": "2027-03-10T20:00", "closes": "2027-03-11T00:00"}],
-         "crew": [{"id": "p1", "name": "Asha Rowan", "skills": {"painting": 2, "dressing": 1}, "keyholder": true, "ratePerHour": 1500,
+         "crew": [{"id": "p1", "name": "Asha Rowan", "skills": {"painting": 2, "dressing": 1}, "keyholder": true,
+             "ratePerHour": 1500,
                    "available": [{"night": "monday"}, {"night": "tuesday"}, {"night": "wednesday"}]},
-                  {"id": "p2", "name": "Ben Marsh", "skills": {"painting": 1, "dressing": 2}, "keyholder": true, "ratePerHour": 1300,
+                  {"id": "p2", "name": "Ben Marsh", "skills": {"painting": 1, "dressing": 2}, "keyholder": true,
+                      "ratePerHour": 1300,
                    "available": [{"night": "monday"}, {"night": "tuesday"}, {"night": "wednesday"}]},
-                  {"id": "p3", "name": "Cleo Strand", "skills": {"dressing": 1}, "ratePerHour": 1200, "available": [{"night": "monday"}, {"night": "tuesday"}, {"night": "wednesday"}]}],
+                  {"id": "p3", "name": "Cleo Strand", "skills": {"dressing": 1}, "ratePerHour": 1200,
+                      "available": [{"night": "monday"}, {"night": "tuesday"}, {"night": "wednesday"}]}],
          "kits": [{"id": "forms", "eta": "2027-03-08T12:00"}],
-         "rules": {"minShiftMinutes": 60, "maxShiftMinutes": 240, "minPeople": 2, "keyholderPresent": true, "minRestMinutes": 660},
+         "rules": {"minShiftMinutes": 60, "maxShiftMinutes": 240, "minPeople": 2, "keyholderPresent": true,
+             "minRestMinutes": 660},
          "goals": ["leftOut", "cost", "finish"], "replanGoals": ["leftOut", "changes", "cost", "finish"]}
         """;
 
-    public Voice Lead { get; } = chain.LeadOf("harbour-street");
+    public ApiClient Lead { get; } = chain.LeadOf("harbour-street");
 
-    public Voice HeadOffice => chain.HeadOffice;
+    public ApiClient HeadOffice => chain.HeadOffice;
 
     public async Task<FirstRain> Open(string direction = Direction, string opening = Opening)
     {
-        await Must(201, HeadOffice.Post("/directions", direction));
-        await Must(201, HeadOffice.Post("/stores", Samples.Store()));
-        await Must(201, Lead.Post("/weeks", opening));
+        await ExpectStatus(201, HeadOffice.Post("/directions", direction));
+        await ExpectStatus(201, HeadOffice.Post("/stores", Samples.Store()));
+        await ExpectStatus(201, Lead.Post("/weeks", opening));
         return this;
     }
 
-    /// <summary>Asks for a second of one worker, which this week does not need, and waits for the outcome.</summary>
+    /// <summary>Requests a plan with one second and one worker, and waits for the result.</summary>
     public async Task<JsonNode> Plan(string? now = null, string state = "ready")
     {
-        var asked = await Must(202,
+        var response = await ExpectStatus(202,
             Lead.Post($"{Address}/plans", new JsonObject { ["seconds"] = 1, ["workers"] = 1, ["now"] = now }.ToJsonString()
             .Replace(""","now":null""", "")));
-        var plan = await Settled(asked.Location!);
+        var plan = await Settled(response.Location!);
         return (string?)plan["state"] == state ? plan
             : throw new InvalidOperationException($"Expected {state}: {plan.ToJsonString()}");
     }
 
     public async Task<JsonNode> Settled(string location)
     {
-        for (var looks = 0; looks < 600; looks++)
+        for (var attempt = 0; attempt < 600; attempt++)
         {
-            var plan = (await Must(200, Lead.Get(location))).Json;
+            var plan = (await ExpectStatus(200, Lead.Get(location))).Json;
             if ((string?)plan["state"] is not ("queued" or "solving")) return plan;
             await Task.Delay(50);
         }
         throw new TimeoutException($"{location} is still not settled.");
     }
 
-    public Task<Heard> Publish(JsonNode plan, string etag, string body = "{}") =>
+    public Task<ApiResponse> Publish(JsonNode plan, string etag, string body = "{}") =>
         Lead.Post($"{Address}/plans/{plan["id"]}/publish", body, ("If-Match", etag));
 
     public async Task PlanAndPublish()
     {
         var plan = await Plan();
-        await Must(204, Publish(plan, await ETag()));
+        await ExpectStatus(204, Publish(plan, await ETag()));
     }
 
-    public async Task<string> ETag() => (await Must(200, Lead.Get(Address))).ETag!;
+    public async Task<string> ETag() => (await ExpectStatus(200, Lead.Get(Address))).ETag!;
 
-    public async Task<JsonNode> Week() => (await Must(200, Lead.Get(Address))).Json;
+    public async Task<JsonNode> Week() => (await ExpectStatus(200, Lead.Get(Address))).Json;
 
-    public static async Task<Heard> Must(int status, Task<Heard> asking) => await asking is var heard && heard.Status == status
-        ? heard
-        : throw new InvalidOperationException($"Expected {status}, and was answered {heard.Status}: {heard.Text}");
+    public static async Task<ApiResponse> ExpectStatus(int status, Task<ApiResponse> request) =>
+        await request is var received && received.Status == status
+        ? received
+        : throw new InvalidOperationException($"Expected {status}, received {received.Status}: {received.Text}");
 }

@@ -6,39 +6,39 @@ namespace SetWeek.Service.Tests.Weeks;
 public sealed class OpenWeekTests(RunningService service)
 {
     [Fact]
-    public async Task A_week_of_a_direction_or_a_store_that_is_not_there_is_422_and_says_both()
+    public async Task An_unknown_direction_and_an_unknown_store_are_422_with_both_pointers()
     {
         var answer = await service.NewChain().LeadOf("harbour-street").Post("/weeks", Opening);
         Assert.Equal(422, answer.Status);
-        Assert.Equal(["/direction", "/store"], Places(answer));
+        Assert.Equal(["/direction", "/store"], Pointers(answer));
     }
 
     [Fact]
-    public async Task What_is_wrong_with_the_whole_points_into_what_was_sent()
+    public async Task Faults_of_the_combined_week_point_into_the_request()
     {
         var chain = service.NewChain();
-        await Must(201, chain.HeadOffice.Post("/directions", Direction));
-        await Must(201, chain.HeadOffice.Post("/stores", Samples.Store()));
-        var wrong = Opening.Replace("\"closes\": \"2027-03-09T00:00\"",
+        await ExpectStatus(201, chain.HeadOffice.Post("/directions", Direction));
+        await ExpectStatus(201, chain.HeadOffice.Post("/stores", Samples.Store()));
+        var invalid = Opening.Replace("\"closes\": \"2027-03-09T00:00\"",
             "\"closes\": \"2027-03-08T19:00\"").Replace("{\"id\": \"p3\"", "{\"id\": \"p1\"");
-        var answer = await chain.LeadOf("harbour-street").Post("/weeks", wrong);
+        var answer = await chain.LeadOf("harbour-street").Post("/weeks", invalid);
         Assert.Equal(422, answer.Status);
-        Assert.Contains("/crew/2/id", Places(answer));
-        Assert.Contains(Places(answer), place => place.StartsWith("/nights/0", StringComparison.Ordinal));
-        var strange = await chain.LeadOf("harbour-street").Post("/weeks",
+        Assert.Contains("/crew/2/id", Pointers(answer));
+        Assert.Contains(Pointers(answer), pointer => pointer.StartsWith("/nights/0", StringComparison.Ordinal));
+        var unknownKit = await chain.LeadOf("harbour-street").Post("/weeks",
             Opening.Replace("{\"id\": \"forms\"", "{\"id\": \"glitter\""));
-        Assert.Equal(["/kits/0/id"], Places(strange));
+        Assert.Equal(["/kits/0/id"], Pointers(unknownKit));
         Assert.Equal(404, (await chain.HeadOffice.Get(Address)).Status);
     }
 
     [Fact]
-    public async Task A_skill_that_the_direction_asks_for_and_the_crew_lacks_is_laid_to_the_direction()
+    public async Task A_skill_that_the_crew_lacks_is_a_fault_of_the_direction()
     {
         var chain = service.NewChain();
-        await Must(201, chain.HeadOffice.Post("/directions", Direction.Replace("\"painting\"", "\"rigging\"")));
-        await Must(201, chain.HeadOffice.Post("/stores", Samples.Store()));
+        await ExpectStatus(201, chain.HeadOffice.Post("/directions", Direction.Replace("\"painting\"", "\"rigging\"")));
+        await ExpectStatus(201, chain.HeadOffice.Post("/stores", Samples.Store()));
         var answer = await chain.LeadOf("harbour-street").Post("/weeks", Opening);
-        Assert.Equal((422, "/direction"), (answer.Status, Places(answer)[0]));
+        Assert.Equal((422, "/direction"), (answer.Status, Pointers(answer)[0]));
     }
 
     [Fact]
@@ -52,7 +52,7 @@ public sealed class OpenWeekTests(RunningService service)
     }
 
     [Fact]
-    public async Task A_direction_is_revised_against_its_version_and_an_open_week_keeps_its_own()
+    public async Task A_direction_is_revised_by_version_and_an_open_week_keeps_its_own()
     {
         var chain = service.NewChain();
         var week = await new FirstRain(chain).Open();
@@ -60,43 +60,47 @@ public sealed class OpenWeekTests(RunningService service)
             "\"name\": \"First Rain, again\", \"note\": \"The wall is a shade darker.\"");
         Assert.Equal(428, (await week.HeadOffice.Put("/directions/first-rain", revision)).Status);
         Assert.Equal(412, (await week.HeadOffice.Put("/directions/first-rain", revision, ("If-Match", "\"7\""))).Status);
-        await Must(204, week.HeadOffice.Put("/directions/first-rain", revision, ("If-Match", "\"1\"")));
+        await ExpectStatus(204, week.HeadOffice.Put("/directions/first-rain", revision, ("If-Match", "\"1\"")));
         Assert.Equal("First Rain, again", (string?)(await week.HeadOffice.Get("/directions/first-rain")).Json["name"]);
         Assert.Equal(1, (long)(await week.Week())["directionVersion"]!);
         Assert.DoesNotContain("darker", await service.EventsOf(chain));
     }
 
     [Fact]
-    public async Task A_crew_member_joins_and_changes_and_what_does_not_fit_the_week_is_refused_with_its_place()
+    public async Task A_crew_member_joins_and_changes_and_invalid_changes_are_refused()
     {
         var week = await new FirstRain(service.NewChain()).Open();
-        await Must(204,
+        await ExpectStatus(204,
             week.Lead
                 .Post($"{Address}/crew",
-                    """{"id": "p4", "name": "Dov Lark", "skills": {"dressing": 1}, "ratePerHour": 1200, "available": [{"night": "monday"}]}"""));
+                    """
+                    {"id": "p4", "name": "Dov Lark", "skills": {"dressing": 1}, "ratePerHour": 1200,
+                     "available": [{"night": "monday"}]}
+                    """));
         Assert.Equal((409, "in-crew-already"),
             await week.Lead.Post($"{Address}/crew",
                 """{"id": "p4", "name": "Dov", "skills": {}, "ratePerHour": 1, "available": []}""") is var twice
                     ? (twice.Status, twice.Code) : default);
-        var lost = await week.Lead.Put($"{Address}/crew/p4", """{"available": [{"night": "monday"}, {"night": "sunday"}]}""",
+        var refused = await week.Lead.Put($"{Address}/crew/p4", """{"available": [{"night": "monday"}, {"night": "sunday"}]}""",
             ("If-Match", await week.ETag()));
-        Assert.Equal((422, "/available/1/night"), (lost.Status, Places(lost)[0]));
-        await Must(204, week.Lead.Put($"{Address}/crew/p4", """{"available": [{"night": "tuesday"}], "ratePerHour": 1250}""",
+        Assert.Equal((422, "/available/1/night"), (refused.Status, Pointers(refused)[0]));
+        await ExpectStatus(204,
+            week.Lead.Put($"{Address}/crew/p4", """{"available": [{"night": "tuesday"}], "ratePerHour": 1250}""",
             ("If-Match", await week.ETag())));
-        var crew = (await Must(200, week.Lead.Get($"{Address}/week-file"))).Json["crew"]!.AsArray();
+        var crew = (await ExpectStatus(200, week.Lead.Get($"{Address}/week-file"))).Json["crew"]!.AsArray();
         Assert.Equal((1250, "tuesday"), ((int)crew[3]!["ratePerHour"]!, (string?)crew[3]!["available"]![0]!["night"]));
         Assert.Equal(404, (await week.Lead.Put($"{Address}/crew/p9", "{}", ("If-Match", await week.ETag()))).Status);
     }
 
     [Fact]
-    public async Task A_kit_is_counted_in_settled_and_no_longer_late()
+    public async Task A_kit_is_counted_and_settled_and_can_no_longer_be_delayed()
     {
         var week = await new FirstRain(service.NewChain()).Open();
-        const string came =
+        const string arrival =
             """{"id": "phone-1.1", "at": "2027-03-08T11:00:00Z", "lines": [{"item": "form", "received": 3, "damaged": 1}]}""";
-        await Must(204, week.Lead.Post($"{Address}/kits/forms/arrived", came));
-        await Must(204, week.Lead.Post($"{Address}/kits/forms/arrived", came));
-        await Must(204, week.Lead.Post($"{Address}/kits/forms/settled", """{"item": "form"}"""));
+        await ExpectStatus(204, week.Lead.Post($"{Address}/kits/forms/arrived", arrival));
+        await ExpectStatus(204, week.Lead.Post($"{Address}/kits/forms/arrived", arrival));
+        await ExpectStatus(204, week.Lead.Post($"{Address}/kits/forms/settled", """{"item": "form"}"""));
         var kit = (await week.Week())["kits"]![0]!;
         Assert.Equal(("2027-03-08T11:00", "2027-03-08T11:00:00Z"), ((string?)kit["eta"], (string?)kit["arrived"]));
         Assert.Equal((3, 1, true),
@@ -107,6 +111,6 @@ public sealed class OpenWeekTests(RunningService service)
         Assert.Equal(404, (await week.Lead.Post($"{Address}/kits/glitter/delayed", """{"eta": null}""")).Status);
     }
 
-    private static List<string> Places(Heard answer) =>
+    private static List<string> Pointers(ApiResponse answer) =>
         [.. answer.Json["errors"]!.AsArray().Select(fault => (string)fault!["pointer"]!)];
 }

@@ -125,7 +125,7 @@ internal sealed class ChangeCountBound
         masterSolution = new IntegerModelSolver(master.Model, budget);
         var status = masterSolution.Minimise(master.Changes, Math.Max(0, budget.Remaining - budgetEnd),
             minimum => incumbent.RecordBound(caps, Math.Max(0, minimum)), () => BoundReached);
-        return status == IntegerModelSolver.IntegerModelStatus.Solved && !IsDone
+        return status == SolverStatus.Solved && !IsDone
             && masterSolution.ValueOf(master.Changes) is not null;
     }
 

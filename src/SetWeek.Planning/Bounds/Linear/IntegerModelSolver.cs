@@ -13,12 +13,6 @@ namespace SetWeek.Planning.Bounds.Linear;
 /// <param name="boundOnly">The solution is not needed.</param>
 internal sealed class IntegerModelSolver(LinearModel model, Budget budget, bool boundOnly = false)
 {
-    /// <summary>
-    /// Solved: minimised to the optimum, or stopped because the result was enough. Infeasible: proven. Stopped: the allowance
-    /// ran out.
-    /// </summary>
-    public enum IntegerModelStatus { Solved, Infeasible, Stopped }
-
     private const string BranchFromBound = "use_objective_lb_search:true";
 
     private long[]? values;
@@ -33,17 +27,17 @@ internal sealed class IntegerModelSolver(LinearModel model, Budget budget, bool 
     /// <param name="isEnough">
     /// True where the solver may stop. Called at every bound and periodically, from any thread.
     /// </param>
-    public IntegerModelStatus Minimise(
+    public SolverStatus Minimise(
         LinearExpression expression, double allowance, Action<long> onBound, Func<bool> isEnough)
     {
-        if (budget.Spent) return IntegerModelStatus.Stopped;
+        if (budget.Spent) return SolverStatus.Stopped;
         var cp = new CpModel();
         IntVar[] columns = [.. model.Columns.Select(column => cp.NewIntVar(column.Lower, column.Upper, ""))];
         LinearExpr Terms(LinearExpression sum) =>
             LinearExpr.WeightedSum(sum.Terms.Select(term => columns[term.Column]), sum.Terms.Select(term => term.Factor));
         foreach (var (sum, lower, upper) in model.Rows)
             if (sum.Terms.Count > 0) cp.AddLinearConstraint(Terms(sum), lower, upper);
-            else if (lower > 0 || upper < 0) return IntegerModelStatus.Infeasible;
+            else if (lower > 0 || upper < 0) return SolverStatus.Infeasible;
         var minimised = expression.CollectTerms();
         cp.Minimize(Terms(minimised));
 
@@ -61,7 +55,7 @@ internal sealed class IntegerModelSolver(LinearModel model, Budget budget, bool 
         using (new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested || (!budget.Deterministic && isEnough())))
             status = solver.Solve(cp);
         if (budget.Deterministic) budget.Charge(solver.Response?.DeterministicTime ?? allowance);
-        if (status == CpSolverStatus.Infeasible) return IntegerModelStatus.Infeasible;
+        if (status == CpSolverStatus.Infeasible) return SolverStatus.Infeasible;
         // A solver stopped before it starts returns an unproven bound of 0. So the final bound counts only with a solution;
         // earlier bounds have arrived through the callback.
         if (status is CpSolverStatus.Optimal or CpSolverStatus.Feasible)
@@ -69,6 +63,6 @@ internal sealed class IntegerModelSolver(LinearModel model, Budget budget, bool 
             values = [.. columns.Select(column => solver.Value(column))];
             Report(solver.BestObjectiveBound);
         }
-        return status == CpSolverStatus.Optimal || isEnough() ? IntegerModelStatus.Solved : IntegerModelStatus.Stopped;
+        return status == CpSolverStatus.Optimal || isEnough() ? SolverStatus.Solved : SolverStatus.Stopped;
     }
 }

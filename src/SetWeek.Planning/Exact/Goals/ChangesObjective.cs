@@ -8,46 +8,62 @@ namespace SetWeek.Planning.Exact.Goals;
 /// <summary><see cref="ChangesGoal"/> as an expression of the exact model.</summary>
 internal static class ChangesObjective
 {
+    private const int ExpectedTerms = 64;
+
+    /// <summary>Weight of a shift that is added or dropped, and of one whose start or end moves.</summary>
+    private const int PresenceWeight = 2, MoveWeight = 1;
+
+    /// <summary>Factor of a change at short notice.</summary>
+    private const int ShortNoticeFactor = 3;
+
     public static GoalExpression Post(CpWeekModel model)
     {
-        var sum = LinearExpr.NewBuilder(64);
+        var sum = LinearExpr.NewBuilder(ExpectedTerms);
         if (model.Problem.Facts is not { } facts) return sum;
-        var old = facts.Published.ShiftsByPersonNight();
+        var publishedShifts = facts.Published.ShiftsByPersonNight();
         foreach (var shift in model.AllShifts)
         {
-            var was = old.GetValueOrDefault((shift.Person, shift.Night));
-            if (was is not null && was.To <= facts.Now) continue;
-            AddShiftChange(model, facts, shift, was, sum);
+            var published = publishedShifts.GetValueOrDefault((shift.Person, shift.Night));
+            if (published is not null && published.To <= facts.Now) continue;
+            AddShiftChange(model, facts, shift, published, sum);
         }
-        var before = facts.Published.WorkByStint(model.Problem);
+        var publishedWork = facts.Published.WorkByStint(model.Problem);
         foreach (var activity in model.Stints)
-            if (before[activity.Index] is { } one) sum.Add(activity.Present).AddTerm(activity.InNight[one.Night], -1);
+            if (publishedWork[activity.Index] is { } published)
+                sum.Add(activity.Present).AddTerm(activity.InNight[published.Night], -1);
         return sum;
     }
 
-    /// <summary>A change weighs three times where the old or the new shift starts before the notice is up.</summary>
-    internal static void AddShiftChange(CpWeekModel model, ReplanFacts facts, CpShift shift, ScheduledShift? was, LinearExprBuilder sum)
+    /// <summary>
+    /// Adds the changes of one shift. Their weight is tripled where the published or the new shift starts before the end of the
+    /// notice period.
+    /// </summary>
+    internal static void AddShiftChange(
+        CpWeekModel model, ReplanFacts facts, CpShift shift, ScheduledShift? published, LinearExprBuilder sum)
     {
-        var notice = model.Problem.Rules.NoticeMinutes is { } minutes ? facts.Now + minutes : -Problem.Never;
-        var near = was is not null && was.From < notice;
+        var noticeEnd = model.Problem.Rules.NoticeMinutes is { } minutes ? facts.Now + minutes : -Problem.Never;
+        var publishedAtShortNotice = published is not null && published.From < noticeEnd;
+        // True where the shift is present and not as published.
         var changed = shift.Present;
-        if (was is not null)
+        if (published is not null)
         {
-            sum.Add(near ? 6 : 2).AddTerm(shift.Present, near ? -6 : -2);
+            var dropped = publishedAtShortNotice ? ShortNoticeFactor * PresenceWeight : PresenceWeight;
+            sum.Add(dropped).AddTerm(shift.Present, -dropped);
             changed = model.Cp.NewBoolVar("");
-            var onUnit = was.From % model.Unit == 0 && was.To % model.Unit == 0;
+            var onUnit = published.From % model.Unit == 0 && published.To % model.Unit == 0;
             if (!onUnit) model.Implies(shift.Present, changed);
             else
             {
-                model.Equal(shift.From, model.CeilingUnit(was.From), shift.Present, changed.Not());
-                model.Equal(shift.To, model.CeilingUnit(was.To), shift.Present, changed.Not());
+                model.Equal(shift.From, model.CeilingUnit(published.From), shift.Present, changed.Not());
+                model.Equal(shift.To, model.CeilingUnit(published.To), shift.Present, changed.Not());
             }
         }
-        var weight = was is null ? 2 : 1;
-        sum.AddTerm(changed, near ? 3 * weight : weight);
-        if (near || notice <= model.Problem.Nights[shift.Night].Opens) return;
-        var soon = model.Cp.NewBoolVar("");
-        model.AtLeast(shift.From, model.CeilingUnit(notice), shift.Present, changed, soon.Not());
-        sum.AddTerm(soon, 2 * weight);
+        var weight = published is null ? PresenceWeight : MoveWeight;
+        sum.AddTerm(changed, publishedAtShortNotice ? ShortNoticeFactor * weight : weight);
+        if (publishedAtShortNotice || noticeEnd <= model.Problem.Nights[shift.Night].Opens) return;
+        // The new shift may start inside the notice period although the published one does not.
+        var newAtShortNotice = model.Cp.NewBoolVar("");
+        model.AtLeast(shift.From, model.CeilingUnit(noticeEnd), shift.Present, changed, newAtShortNotice.Not());
+        sum.AddTerm(newAtShortNotice, (ShortNoticeFactor - 1) * weight);
     }
 }

@@ -3,12 +3,12 @@ using SetWeek.Planning.Exact.Variables;
 
 namespace SetWeek.Planning.Exact.Goals;
 
-/// <summary>Which expression of the exact model stands for which goal.</summary>
+/// <summary>Maps each goal to its expression in the exact model.</summary>
 internal static class GoalObjectives
 {
     /// <summary>
-    /// An expression that is never more than the goal's measure of any plan of the model and, where it says that it is exact,
-    /// that minimising makes equal to it.
+    /// Posts the expression of a goal. In every plan of the model it can take a value of at most the goal's measure. Where
+    /// <see cref="GoalExpression.IsExact"/> holds, its least value is the measure.
     /// </summary>
     public static GoalExpression Post(GoalId goal, CpWeekModel model) => goal switch
     {

@@ -13,10 +13,10 @@ internal static class LeftOutObjective
         foreach (var display in model.Problem.Displays)
         {
             if (display.AlternateOf is not null) continue;
-            var (value, own) = (display.Must ? 0 : display.Value, model.Placed[display.Index]);
-            sum.Add(value).AddTerm(own, -value);
+            var (value, placed) = (display.Must ? 0 : display.Value, model.Placed[display.Index]);
+            sum.Add(value).AddTerm(placed, -value);
             if (display.Alternate is not { } alternate) continue;
-            // Never both: where the alternate stands the display does not. Facts may have begun both, and then nothing is lost.
+            // At most one of both is placed, unless work on both has begun. With both placed no value is lost.
             if (!(model.StaysPlaced(display.Index) && model.StaysPlaced(alternate)))
                 sum.AddTerm(model.Placed[alternate], display.AlternateValue - value);
         }

@@ -9,11 +9,11 @@ internal static class UnevenObjective
 {
     public static GoalExpression Post(CpWeekModel model)
     {
-        var able = model.Problem.Crew.Where(person => person.Available.Any(entries => entries.Count > 0)).ToArray();
-        if (able.Length == 0) return LinearExpr.Constant(0);
-        var top = able.Max(person => model.MaxPaidMinutes(person.Index));
+        var available = model.Problem.Crew.Where(person => person.Available.Any(entries => entries.Count > 0)).ToArray();
+        if (available.Length == 0) return LinearExpr.Constant(0);
+        var top = available.Max(person => model.MaxPaidMinutes(person.Index));
         var (most, least) = (model.Cp.NewIntVar(0, top, ""), model.Cp.NewIntVar(0, top, ""));
-        foreach (var person in able)
+        foreach (var person in available)
         {
             var paid = model.PaidMinutesOf(person.Index);
             model.AtLeast(most - paid, 0);

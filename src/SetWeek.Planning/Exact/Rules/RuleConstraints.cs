@@ -14,9 +14,10 @@ using SetWeek.Model.Plans;
 
 namespace SetWeek.Planning.Exact.Rules;
 
-/// <summary>Which constraint the exact model posts for which rule.</summary>
+/// <summary>Maps each rule to the constraint that the exact model posts for it.</summary>
 internal static class RuleConstraints
 {
+    /// <summary>The method that posts the constraint of a rule to a model.</summary>
     public static Action<CpWeekModel> Of(RuleId rule) => rule switch
     {
         RuleId.Grid => GridConstraint.Post,

@@ -1,13 +1,17 @@
 namespace SetWeek.Planning.Exact.Variables;
 
 /// <summary>
-/// The moments, in the model's units, at which a job may start on one night in one mode: ranges with both ends in, every
-/// <see cref="Stride"/>-th unit after the night's opens. Rules cut pieces out of it before the model is closed.
+/// The possible starts of an activity in one night and one mode, in the model's units: closed ranges, whose values are multiples
+/// of <see cref="Stride"/> after the night opens. Rules remove starts from it before the model is closed.
 /// </summary>
+/// <param name="from">First start.</param>
+/// <param name="to">Last start.</param>
+/// <param name="opens">When the night opens.</param>
 internal sealed class CpStartDomain(long from, long to, long opens)
 {
     private List<(long From, long To)> ranges = from <= to ? [(from, to)] : [];
 
+    /// <summary>Units between two starts, counted from the opening of the night.</summary>
     public long Stride { get; private set; } = 1;
 
     public bool Empty => ranges.Count == 0;
@@ -18,34 +22,34 @@ internal sealed class CpStartDomain(long from, long to, long opens)
 
     public void AtMost(long moment) => Remove(moment + 1, long.MaxValue);
 
-    /// <summary>Takes out a range, both ends in.</summary>
+    /// <summary>Removes a closed range.</summary>
     public void Remove(long first, long last)
     {
         if (first > last || Empty || last < Min || first > Max) return;
-        var left = new List<(long, long)>(ranges.Count + 1);
+        var remaining = new List<(long, long)>(ranges.Count + 1);
         foreach (var range in ranges)
         {
             if (range.To < first || range.From > last)
             {
-                left.Add(range);
+                remaining.Add(range);
                 continue;
             }
-            if (range.From < first) AddSnapped(left, range.From, first - 1);
-            if (range.To > last) AddSnapped(left, last + 1, range.To);
+            if (range.From < first) AddSnapped(remaining, range.From, first - 1);
+            if (range.To > last) AddSnapped(remaining, last + 1, range.To);
         }
-        ranges = left;
+        ranges = remaining;
     }
 
-    /// <summary>Only every so-many-th unit after opens from here on.</summary>
+    /// <summary>Keeps only the multiples of a stride after the opening of the night, now and in later removals.</summary>
     public void SetStride(long stride)
     {
         Stride = stride;
-        var all = ranges;
+        var before = ranges;
         ranges = [];
-        foreach (var range in all) AddSnapped(ranges, range.From, range.To);
+        foreach (var range in before) AddSnapped(ranges, range.From, range.To);
     }
 
-    /// <summary>Bounds of the ranges one after the other, single moments where the stride is more than one unit.</summary>
+    /// <summary>The starts as closed intervals; single values where the stride is more than one unit.</summary>
     public IEnumerable<(long From, long To)> Intervals() => Stride == 1
         ? ranges
         : ranges.SelectMany(range => Values(range.From, range.To).Select(moment => (moment, moment)));
@@ -55,7 +59,7 @@ internal sealed class CpStartDomain(long from, long to, long opens)
         for (var moment = first; moment <= last; moment += Stride) yield return moment;
     }
 
-    /// <summary>Snapped inward to the stride.</summary>
+    /// <summary>Adds a range, its ends rounded inwards to the stride. Adds nothing where no multiple lies in it.</summary>
     private void AddSnapped(List<(long, long)> list, long first, long last)
     {
         first = opens + (first - opens + Stride - 1) / Stride * Stride;

@@ -6,8 +6,10 @@ namespace SetWeek.Planning.Exact.Variables;
 
 internal sealed partial class CpWeekModel
 {
-    /// <summary>The plan that a solution stands for.</summary>
-    /// <param name="value">Value of an expression of the model in the solution.</param>
+    private readonly HashSet<int> hinted = [];
+
+    /// <summary>Reads a solution as a schedule.</summary>
+    /// <param name="value">Gives the value of an expression in the solution.</param>
     public Schedule Read(Func<LinearExpr, long> value)
     {
         bool Holds(ILiteral literal) => FixedValueOf(literal) ?? value(literal.AsExpr()) == 1;
@@ -20,13 +22,13 @@ internal sealed partial class CpWeekModel
         var shifts = new List<ScheduledShift>();
         foreach (var shift in AllShifts)
         {
-            if (shift.FixedShift is { } known) shifts.Add(known);
+            if (shift.FixedShift is { } fixedShift) shifts.Add(fixedShift);
             else if (Holds(shift.Present))
             {
-                var rest = Holds(shift.HasBreak) ? value(shift.BreakFrom) : -1;
+                var breakFrom = Holds(shift.HasBreak) ? value(shift.BreakFrom) : -1;
                 var from = shift.Begun?.From ?? MinuteOf(value(shift.From));
                 shifts.Add(new ScheduledShift(shift.Person, shift.Night, from, MinuteOf(value(shift.To)),
-                    rest < 0 ? null : new Span(MinuteOf(rest), MinuteOf(rest + shift.BreakLength))));
+                    breakFrom < 0 ? null : new Span(MinuteOf(breakFrom), MinuteOf(breakFrom + shift.BreakLength))));
             }
         }
         int?[] keyholders = [.. Problem.Nights.Select(night => KeyholderOf(night, shifts))];
@@ -36,32 +38,39 @@ internal sealed partial class CpWeekModel
     private ScheduledWork WorkOf(CpActivity activity, Func<ILiteral, bool> holds, Func<LinearExpr, long> value)
     {
         var mode = Array.FindIndex(activity.InMode, literal => holds(literal));
-        var people = Problem.Crew.Where(person => holds(activity.HasPerson[person.Index])).Select(person => person.Index).ToArray();
-        // Whom the plan had there keep the skill that they were there for.
-        if (activity.FixedWork is { } known && known.Assignments.Select(assignment => assignment.Person).ToHashSet().SetEquals(people)) return known;
+        var people = Problem.Crew.Where(person => holds(activity.HasPerson[person.Index]))
+            .Select(person => person.Index).ToArray();
+        // With the same people as in the base plan, each keeps their skill.
+        if (activity.FixedWork is { } fixedWork
+            && fixedWork.Assignments.Select(assignment => assignment.Person).ToHashSet().SetEquals(people)) return fixedWork;
         var start = MinuteOf(value(activity.Start));
         var night = Array.FindIndex(activity.InNight, literal => holds(literal));
         return new ScheduledWork(night, activity.Stint?.Index, mode, activity.Zone, start, start + MinuteOf(activity.Sizes[mode]),
             HallConditionsOf(activity.Modes[mode]).AssignmentsOf(people));
     }
 
-    /// <summary>The first in crew order whose shift spans all the others; failing that, from now on.</summary>
-    private int? KeyholderOf(NightWindow night, List<ScheduledShift> all)
+    /// <summary>
+    /// The first keyholder in crew order whose shift spans all the others. If there is none, the first whose shift does so from
+    /// now on.
+    /// </summary>
+    private int? KeyholderOf(NightWindow night, List<ScheduledShift> allShifts)
     {
         if (night.Closes <= Now) return Problem.Facts!.Published.Keyholders[night.Index];
         if (!Problem.Rules.KeyholderPresent) return null;
-        var shifts = all.Where(shift => shift.Night == night.Index).ToArray();
-        var left = shifts
+        var shifts = allShifts.Where(shift => shift.Night == night.Index).ToArray();
+        var remaining = shifts
             .Where(shift => shift.From >= Now || Problem.Facts!.EarliestEnds.ContainsKey((shift.Person, shift.Night)))
             .Select(shift => shift with { From = Math.Max(shift.From, Now) }).ToArray();
-        return FirstSpanning(shifts) ?? FirstSpanning(left);
+        return FirstSpanning(shifts) ?? FirstSpanning(remaining);
     }
 
     private int? FirstSpanning(ScheduledShift[] shifts) => shifts
-        .Where(own => Problem.Crew[own.Person].Keyholder && shifts.All(other => own.Span.Contains(other.Span)))
-        .OrderBy(own => own.Person).Select(own => (int?)own.Person).FirstOrDefault();
+        .Where(shift => Problem.Crew[shift.Person].Keyholder && shifts.All(other => shift.Span.Contains(other.Span)))
+        .OrderBy(shift => shift.Person).Select(shift => (int?)shift.Person).FirstOrDefault();
 
-    /// <summary>Tells the solver of a plan to start from; parts of it that the model has no place for are left out.</summary>
+    /// <summary>
+    /// Hints a plan to the solver as its first solution. A value gives no hint where the model has fixed its variable.
+    /// </summary>
     public void Hint(Schedule schedule)
     {
         var (stints, shifts) = (schedule.WorkByStint(Problem), schedule.Shifts.ToLookup(shift => (shift.Person, shift.Night)));
@@ -69,15 +78,19 @@ internal sealed partial class CpWeekModel
         for (var display = 0; display < placed.Length; display++) Hint(Placed[display], placed[display]);
         foreach (var activity in Activities)
             HintActivity(activity, activity.Stint is { } stint ? stints[stint.Index]
-                : schedule.Work.FirstOrDefault(work => work.IsCleanDown && work.Zone == activity.Zone && !IsFixedFalse(activity.InNight[work.Night])));
-        foreach (var duty in AllShifts)
-            if (!duty.IsFixed) HintShift(duty, shifts[(duty.Person, duty.Night)].FirstOrDefault());
+                : schedule.Work.FirstOrDefault(work =>
+                    work.IsCleanDown && work.Zone == activity.Zone && !IsFixedFalse(activity.InNight[work.Night])));
+        foreach (var shift in AllShifts)
+            if (!shift.IsFixed) HintShift(shift, shifts[(shift.Person, shift.Night)].FirstOrDefault());
     }
 
     private void HintActivity(CpActivity activity, ScheduledWork? work)
     {
         foreach (var person in Problem.Crew)
-            Hint(activity.HasPerson[person.Index], work?.Assignments.Any(assignment => assignment.Person == person.Index) == true);
+        {
+            var assigned = work?.Assignments.Any(assignment => assignment.Person == person.Index) == true;
+            Hint(activity.HasPerson[person.Index], assigned);
+        }
         if (activity.FixedWork is not null) return;
         Hint(activity.Present, work is not null);
         for (var mode = 0; mode < activity.Modes.Count; mode++)
@@ -93,17 +106,18 @@ internal sealed partial class CpWeekModel
         if (activity.Size is IntVar size) Hint(size, CeilingUnit(work.Span.Minutes));
     }
 
-    private void HintShift(CpShift duty, ScheduledShift? shift)
+    private void HintShift(CpShift shift, ScheduledShift? planned)
     {
-        Hint(duty.Present, shift is not null);
-        Hint(duty.HasBreak, shift?.Break is not null);
-        var opens = Opens(duty.Night);
-        if (duty.Begun is null) Hint(duty.FromStep, shift is null ? 0 : (CeilingUnit(shift.From) - opens) / ShiftStep);
-        Hint(duty.ToStep, shift is null ? 0 : (CeilingUnit(shift.To) - opens) / ShiftStep);
-        if (duty.LengthStep is { } length) Hint(length, shift is null ? 0 : CeilingUnit(shift.Span.Minutes) / ShiftStep);
-        if (shift?.Break is { } rest) Hint(duty.BreakStep, (CeilingUnit(rest.From) - opens) / GridStep);
+        Hint(shift.Present, planned is not null);
+        Hint(shift.HasBreak, planned?.Break is not null);
+        var opens = Opens(shift.Night);
+        if (shift.Begun is null) Hint(shift.FromStep, planned is null ? 0 : (CeilingUnit(planned.From) - opens) / ShiftStep);
+        Hint(shift.ToStep, planned is null ? 0 : (CeilingUnit(planned.To) - opens) / ShiftStep);
+        if (shift.LengthStep is { } length) Hint(length, planned is null ? 0 : CeilingUnit(planned.Span.Minutes) / ShiftStep);
+        if (planned?.Break is { } plannedBreak) Hint(shift.BreakStep, (CeilingUnit(plannedBreak.From) - opens) / GridStep);
     }
 
+    /// <summary>Hints a literal once: the solver rejects a second hint for the same variable.</summary>
     private void Hint(ILiteral literal, bool value)
     {
         var index = literal.GetIndex();
@@ -115,8 +129,6 @@ internal sealed partial class CpWeekModel
         var domain = variable.Proto.Domain;
         if (domain[0] != domain[^1] && hinted.Add(variable.GetIndex())) Cp.AddHint(variable, value);
     }
-
-    private readonly HashSet<int> hinted = [];
 
     private int MinuteOf(long units) => (int)(units * Unit);
 }

@@ -4,17 +4,18 @@ using SetWeek.Model.Problems;
 namespace SetWeek.Planning.Exact.Variables;
 
 /// <summary>
-/// The whole problem as a constraint model: variables here, one constraint a rule in Rules, one expression a goal in Goals.
-/// Moments are absolute, counted in the largest unit that the grid and all opens are multiples of; a night is a range of
-/// the start's domain, so drying through the day and clock changes need nothing of their own.
+/// The whole problem as a CP-SAT model. This type holds the variables. Exact/Rules posts one constraint for each rule, and
+/// Exact/Goals one expression for each goal. Times are absolute, in units: the greatest common divisor of the grid, all opening
+/// times and, in a re-plan, the times of begun shifts. A night is a range in the domain of a start. So drying times that span a
+/// day and changes of the clock need no special treatment.
 /// </summary>
 internal sealed partial class CpWeekModel
 {
     private readonly Dictionary<ActivityMode, HallConditions> hallConditions = [];
     private readonly List<ILiteral>[] attendedSteps;
 
-    /// <param name="problem">What is planned.</param>
-    /// <param name="freeVariables">What may be decided; null: everything that the facts leave open.</param>
+    /// <param name="problem">The problem to model.</param>
+    /// <param name="freeVariables">The free decisions; null: all that the facts of a re-plan leave open.</param>
     public CpWeekModel(Problem problem, FreeVariables? freeVariables = null)
     {
         (Problem, FreeVariables) = (problem, freeVariables);
@@ -34,13 +35,13 @@ internal sealed partial class CpWeekModel
     public FreeVariables? FreeVariables { get; }
     public CpModel Cp { get; } = new();
 
-    /// <summary>Minutes.</summary>
+    /// <summary>Minutes in one unit of the model's times and lengths.</summary>
     public int Unit { get; }
 
     public ILiteral TrueLiteral { get; }
     public ILiteral FalseLiteral { get; }
 
-    /// <summary>By display.</summary>
+    /// <summary>By display: it is placed.</summary>
     public ILiteral[] Placed { get; }
 
     /// <summary>Stints in their order, then clean-downs.</summary>
@@ -49,23 +50,23 @@ internal sealed partial class CpWeekModel
     /// <summary>By person and night.</summary>
     public CpShift[,] Shifts { get; }
 
-    /// <summary>By person: time off shift and breaks, in which nothing is worked.</summary>
+    /// <summary>By person: intervals outside their shifts, and breaks. No work of theirs overlaps them.</summary>
     public List<IntervalVar>[] UnavailableIntervals { get; }
 
-    /// <summary>Whether work of one person excludes other work of theirs.</summary>
+    /// <summary>A person does one thing at a time; set by the rule that says so.</summary>
     public bool NoOverlapPerPerson { get; set; }
 
-    /// <summary>A rule found that nothing fits; the model need not be solved.</summary>
+    /// <summary>Found infeasible while rules were posted; a solve is not needed.</summary>
     public bool Infeasible { get; private set; }
 
     public IEnumerable<CpActivity> Stints => Activities.Take(Problem.Stints.Count);
     public IEnumerable<CpActivity> CleanDowns => Activities.Skip(Problem.Stints.Count);
     public IEnumerable<CpShift> AllShifts => Shifts.Cast<CpShift>();
 
-    /// <summary>Jobs that the rules still bind.</summary>
+    /// <summary>Activities that have not begun. Rules bind only these.</summary>
     public IEnumerable<CpActivity> NotBegun => Activities.Where(activity => !activity.Begun);
 
-    /// <summary>Minute before which nothing new may happen.</summary>
+    /// <summary>The minute before which nothing new may start (re-plan). For a first plan, far before the first night.</summary>
     public int Now => Problem.Facts?.Now ?? -Problem.Never;
 
     public IEnumerable<CpShift> ShiftsOf(int person) => Problem.Nights.Select(night => Shifts[person, night.Index]);
@@ -86,18 +87,19 @@ internal sealed partial class CpWeekModel
 
     public void MarkInfeasible() => Infeasible = true;
 
-    /// <summary>The literals imply that the sum is at least so much.</summary>
+    /// <summary>Posts a lower bound of a sum, enforced where all the literals hold.</summary>
     public void AtLeast(LinearExpr sum, long minimum, params ReadOnlySpan<ILiteral> enforcement)
     {
         if (TryGetEnforcement(enforcement, out var literals)) AddLinear(sum, minimum, long.MaxValue, literals);
     }
 
+    /// <summary>Posts an upper bound of a sum, enforced where all the literals hold.</summary>
     public void AtMost(LinearExpr sum, long maximum, params ReadOnlySpan<ILiteral> enforcement)
     {
         if (TryGetEnforcement(enforcement, out var literals)) AddLinear(sum, long.MinValue, maximum, literals);
     }
 
-    /// <summary>Not all of the literals hold.</summary>
+    /// <summary>Posts that at least one of the literals is false.</summary>
     public void NotAll(params ReadOnlySpan<ILiteral> all)
     {
         if (!TryGetEnforcement(all, out var literals)) return;
@@ -106,6 +108,7 @@ internal sealed partial class CpWeekModel
         else Cp.AddBoolOr(literals.Select(literal => literal.Not()));
     }
 
+    /// <summary>Posts that the premise implies the conclusion, by fixing literals where one of them is fixed.</summary>
     public void Implies(ILiteral premise, ILiteral conclusion)
     {
         if (IsFixedTrue(conclusion)) return;
@@ -114,10 +117,10 @@ internal sealed partial class CpWeekModel
         else if (!IsFixedFalse(premise)) Cp.AddImplication(premise, conclusion);
     }
 
-    /// <summary>False where one of them cannot hold; else those that are not certain.</summary>
+    /// <summary>False where a literal is fixed to false, so nothing is enforced; else the literals that are not fixed.</summary>
     private bool TryGetEnforcement(ReadOnlySpan<ILiteral> enforcement, out ILiteral[] literals)
     {
-        var left = new List<ILiteral>(enforcement.Length);
+        var unfixed = new List<ILiteral>(enforcement.Length);
         foreach (var literal in enforcement)
         {
             var value = FixedValueOf(literal);
@@ -126,9 +129,9 @@ internal sealed partial class CpWeekModel
                 literals = [];
                 return false;
             }
-            if (value is null) left.Add(literal);
+            if (value is null) unfixed.Add(literal);
         }
-        literals = [.. left];
+        literals = [.. unfixed];
         return true;
     }
 
@@ -169,10 +172,10 @@ internal sealed partial class CpWeekModel
         return unit;
     }
 
-    private static int Gcd(int one, int other)
+    private static int Gcd(int first, int second)
     {
-        other = Math.Abs(other);
-        while (other != 0) (one, other) = (other, one % other);
-        return one;
+        second = Math.Abs(second);
+        while (second != 0) (first, second) = (second, first % second);
+        return first;
     }
 }

@@ -3,9 +3,10 @@ using SetWeek.Model.Problems;
 namespace SetWeek.Planning.Exact.Variables;
 
 /// <summary>
-/// Whom a way of doing a job needs, as counts over sets of people. By Hall's theorem the people at work can be given the
-/// posts, each one that they have the skill for, exactly where for every union of posts enough of them can fill one of it;
-/// so nobody's post is decided until the plan is read back. A set is a bit by person: a week has at most 60.
+/// The people that a mode needs, as lower bounds on sets of people. By Hall's theorem (P. Hall, 1935) the assigned people can
+/// fill all required skills exactly where, for every union of required skills, enough of them can fill one of its skills. So the
+/// model decides only who is assigned. Who fills which skill is decided when the plan is read. A set has one bit for each
+/// person; a week has at most 60 people.
 /// </summary>
 internal sealed class HallConditions
 {
@@ -16,59 +17,66 @@ internal sealed class HallConditions
     {
         (this.problem, this.mode) = (problem, mode);
         var needs = new Dictionary<ulong, int> { [0] = 0 };
-        foreach (var alike in mode.RequiredSkills.GroupBy(post => (post.Skill, post.Level)))
+        foreach (var requirements in mode.RequiredSkills.GroupBy(requirement => (requirement.Skill, requirement.Level)))
         {
-            var (able, people) = (EligibleFor(alike.First()), alike.Sum(post => post.People));
+            var eligible = EligibleFor(requirements.First());
+            var people = requirements.Sum(requirement => requirement.People);
             foreach (var (set, need) in needs.ToArray())
-                needs[set | able] = Math.Max(needs.GetValueOrDefault(set | able), need + people);
+                needs[set | eligible] = Math.Max(needs.GetValueOrDefault(set | eligible), need + people);
         }
-        needs.Remove(0, out var unable);
-        // Posts that nobody can fill: no people are enough.
-        CanBeStaffed = unable == 0;
+        // A need of the empty set: some required skill that nobody has at its level.
+        needs.Remove(0, out var unfillable);
+        CanBeStaffed = unfillable == 0;
+        // A condition is implied by that of a subset with the same need or more.
         MinPeopleBySet = [.. needs
-            .Where(one => !needs.Any(other => other.Key != one.Key && (other.Key & ~one.Key) == 0 && other.Value >= one.Value))
-            .OrderBy(one => one.Key).Select(one => (one.Key, one.Value))];
+            .Where(condition => !needs.Any(stronger => stronger.Key != condition.Key
+                && (stronger.Key & ~condition.Key) == 0 && stronger.Value >= condition.Value))
+            .OrderBy(condition => condition.Key).Select(condition => (condition.Key, condition.Value))];
         EligiblePeople = needs.Keys.Aggregate(0UL, (all, set) => all | set);
     }
 
-    /// <summary>False where some post can be filled by nobody.</summary>
+    /// <summary>False where nobody has some required skill at its level.</summary>
     public bool CanBeStaffed { get; }
 
-    /// <summary>Sets of people, and how many of each are needed at least.</summary>
+    /// <summary>Sets of people, and the least number of people needed from each. Implied conditions are left out.</summary>
     public IReadOnlyList<(ulong Set, int Need)> MinPeopleBySet { get; }
 
-    /// <summary>All who can fill some post of it.</summary>
+    /// <summary>Everybody who has one of the required skills.</summary>
     public ulong EligiblePeople { get; }
 
+    /// <summary>Number of people that the mode needs.</summary>
     public int People => mode.People;
 
-    /// <summary>Most that is needed of a set of people, those in it that nobody outside can replace.</summary>
+    /// <summary>The least number of people that must come from a set: the largest need among its subsets.</summary>
     public int MinPeopleFrom(ulong set)
     {
-        var most = 0;
-        foreach (var (inside, need) in MinPeopleBySet)
-            if ((inside & ~set) == 0) most = Math.Max(most, need);
-        return most;
+        var least = 0;
+        foreach (var (subset, need) in MinPeopleBySet)
+            if ((subset & ~set) == 0) least = Math.Max(least, need);
+        return least;
     }
 
-    /// <summary>The people with the skill that each is there for; -1 for those whom the posts do not fit.</summary>
+    /// <summary>
+    /// Assigns a skill to each person by a maximum bipartite matching with augmenting paths; -1 for people who remain unmatched.
+    /// </summary>
     public Assignment[] AssignmentsOf(IReadOnlyList<int> people)
     {
-        RequiredSkill[] seats = [.. mode.RequiredSkills.SelectMany(post => Enumerable.Repeat(post, post.People))];
-        var taken = Enumerable.Repeat(-1, seats.Length).ToArray();
-        foreach (var person in people) TryAugment(person, seats, taken, new bool[seats.Length]);
+        RequiredSkill[] positions =
+            [.. mode.RequiredSkills.SelectMany(requirement => Enumerable.Repeat(requirement, requirement.People))];
+        var matched = Enumerable.Repeat(-1, positions.Length).ToArray();
+        foreach (var person in people) TryAugment(person, positions, matched, new bool[positions.Length]);
         return [.. people.Select(person => new Assignment(
-            person, Array.IndexOf(taken, person) is var seat and >= 0 ? seats[seat].Skill : -1))];
+            person, Array.IndexOf(matched, person) is var position and >= 0 ? positions[position].Skill : -1))];
     }
 
     private bool TryAugment(int person, RequiredSkill[] positions, int[] matched, bool[] visited)
     {
-        for (var seat = 0; seat < positions.Length; seat++)
+        for (var position = 0; position < positions.Length; position++)
         {
-            if (visited[seat] || !problem.Crew[person].Meets(positions[seat])) continue;
-            visited[seat] = true;
-            if (matched[seat] >= 0 && !TryAugment(matched[seat], positions, matched, visited)) continue;
-            matched[seat] = person;
+            if (visited[position] || !problem.Crew[person].Meets(positions[position])) continue;
+            visited[position] = true;
+            if (matched[position] >= 0 && !TryAugment(matched[position], positions, matched, visited)) continue;
+            matched[position] = person;
             return true;
         }
         return false;

@@ -4,41 +4,41 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Planning.Explaining.Conflicts;
 
 /// <summary>
-/// All that can be lifted from a week, rule by rule. Where several instances of a rule bind, they are parts of one that is all of
-/// them: a conflict is looked for among few first, and then among the parts of those that are in it.
+/// All rule instances that can be relaxed in a week. The instances of one rule form a group. A conflict is searched among the
+/// groups first, then among the instances of the groups that are in it.
 /// </summary>
 internal static class AllRelaxableRules
 {
-    /// <summary>In the order in which a lead would rather read of them: what a telephone call can change comes first.</summary>
+    /// <summary>In reading order: what a lead can change with a telephone call comes first.</summary>
     public static IReadOnlyList<RelaxableRule> Of(Week week) =>
         [.. new[]
         {
-            RelaxableRule.Group("What must stand", [.. RelaxableFacts.MandatoryDisplays(week)]),
-            RelaxableRule.Group("The kits", [.. RelaxableFacts.Kits(week)]),
-            RelaxableRule.Group("What is due", [.. RelaxableFacts.Dues(week)]),
+            RelaxableRule.Group("Displays that must stand", [.. RelaxableFacts.MandatoryDisplays(week)]),
+            RelaxableRule.Group("Kits", [.. RelaxableFacts.Kits(week)]),
+            RelaxableRule.Group("Due tasks", [.. RelaxableFacts.Dues(week)]),
             RelaxableFacts.Launch(week),
-            RelaxableRule.Group("Skills that only some have", [.. RelaxableFacts.Skills(week)]),
-            RelaxableRule.Group("Those who cannot come to all nights for the whole of them", [.. RelaxableFacts.Absences(week)]),
-            RelaxableRule.Group("The hours of the nights", [.. RelaxableFacts.NightWindows(week)]),
+            RelaxableRule.Group("Skills of the crew", [.. RelaxableFacts.Skills(week)]),
+            RelaxableRule.Group("People who cannot come for every whole night", [.. RelaxableFacts.Absences(week)]),
+            RelaxableRule.Group("Hours of the nights", [.. RelaxableFacts.NightWindows(week)]),
             RelaxableRule.Group("Bans", [.. RelaxableFacts.Bans(week)]),
             RelaxableRule.Group("Room in the zones", [.. RelaxableFacts.ZoneCapacities(week)]),
             RelaxableRule.Group("Equipment", [.. RelaxableFacts.Equipment(week)]),
-            RelaxableRule.Group("What dries before the work after it", [.. RelaxableWorkRules.Drying(week)]),
-            RelaxableRule.Group("What is secured in the night in which it was begun", [.. RelaxableWorkRules.SameNight(week)]),
+            RelaxableRule.Group("Drying before later work", [.. RelaxableWorkRules.Drying(week)]),
+            RelaxableRule.Group("Work that must be secured in the same night", [.. RelaxableWorkRules.SameNight(week)]),
             RelaxableRule.Group("Zones that stay closed after work", [.. RelaxableWorkRules.ZoneClosed(week)]),
             RelaxableRule.Group("Rest between shifts", [.. RelaxableCrewRules.Rest(week)]),
-            RelaxableRule.Group("Young workers", [.. RelaxableCrewRules.Under18(week)]),
+            RelaxableRule.Group("People under 18", [.. RelaxableCrewRules.Under18(week)]),
             RelaxableCrewRules.TwoPerson(week),
-            RelaxableRule.Group("How long, short and many shifts may be", [.. RelaxableCrewRules.ShiftLength(week)]),
+            RelaxableRule.Group("Length and number of shifts", [.. RelaxableCrewRules.ShiftLength(week)]),
             RelaxableRule.Group("Breaks", [.. RelaxableCrewRules.Breaks(week)]),
             RelaxableCrewRules.Keyholder(week),
             RelaxableCrewRules.OpenClose(week),
             RelaxableWorkRules.FinalTask(week),
             RelaxableRule.Group("Clean-downs", [.. RelaxableWorkRules.CleanDowns(week)]),
-            RelaxableRule.Group("What comes after other work", [.. RelaxableWorkRules.Precedences(week)]),
+            RelaxableRule.Group("Order of tasks", [.. RelaxableWorkRules.Precedences(week)]),
         }.OfType<RelaxableRule>()];
 
-    /// <summary>One by one, those that somebody can change; the other rules as wholes.</summary>
+    /// <summary>Rules that a lead can change as single instances, the other rules as groups.</summary>
     public static IEnumerable<RelaxableRule> Individually(Week week)
     {
         var all = Of(week);
@@ -55,5 +55,6 @@ internal static class AllRelaxableRules
         ];
     }
 
-    private static IEnumerable<RelaxableRule> PartsOf(RelaxableRule relaxable) => relaxable.Parts.Count == 0 ? [relaxable] : relaxable.Parts;
+    private static IEnumerable<RelaxableRule> PartsOf(RelaxableRule relaxable) =>
+        relaxable.Parts.Count == 0 ? [relaxable] : relaxable.Parts;
 }

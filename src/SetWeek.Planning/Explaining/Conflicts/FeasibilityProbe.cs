@@ -13,33 +13,36 @@ using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Explaining.Conflicts;
 
-/// <summary>
-/// What is known of a changed week: it has a plan (this one, checked), it has none (proven), or neither was found.
-/// </summary>
+/// <summary>Whether a changed week is feasible.</summary>
+/// <param name="Problem">The problem of the changed week.</param>
+/// <param name="Feasible">True: a checked plan exists; false: proven infeasible; null: not known.</param>
+/// <param name="Schedule">The plan, if there is one.</param>
 internal sealed record FeasibilityResult(Problem Problem, bool? Feasible, Schedule? Schedule = null);
 
 /// <summary>
-/// Asks of changed weeks whether they have a plan, the cheapest way first: reasoning alone, plans built job by job, and the
-/// exact model at the end.
+/// Decides whether changed weeks are feasible. It uses the cheapest method first: propagation, then heuristic search, then the
+/// night master and the CP-SAT model.
 /// </summary>
+/// <param name="replan">The published plan and the facts since; null before the first publication.</param>
+/// <param name="budget">The budget of all questions together.</param>
 internal sealed class FeasibilityProbe(Replan? replan, Budget budget)
 {
-    /// <summary>Of the time for an answer, the share in which a plan is looked for before the exact model is asked.</summary>
+    /// <summary>The share of a decision's limit that heuristic search gets before the proofs.</summary>
     private const double SearchShare = 0.4;
 
-    /// <summary>Of the time for a proof, the share in which it is tried over the nights alone.</summary>
+    /// <summary>The share of the proof's limit that the night master gets.</summary>
     private const double NightMasterShare = 0.5;
 
     public Budget Budget => budget;
     public Replan? Replan => replan;
 
-    /// <summary>Milliseconds: mostly that is enough.</summary>
+    /// <summary>Propagation and one heuristic plan: takes milliseconds, and usually decides.</summary>
     public FeasibilityResult CheckQuickly(Week week) => Run(week, 0, 0);
 
-    /// <summary>A plan is looked for as long as that, in seconds or units; that there is none is seen only at once.</summary>
+    /// <summary>Searches a plan for a limit in seconds or effort units. Infeasibility is found only by propagation.</summary>
     public FeasibilityResult SearchSchedule(Week week, double limit) => Run(week, limit, 0);
 
-    /// <summary>Both are looked for.</summary>
+    /// <summary>Searches a plan and a proof of infeasibility for a limit in seconds or effort units.</summary>
     public FeasibilityResult Decide(Week week, double limit) => Run(week, limit * SearchShare, limit * (1 - SearchShare));
 
     private FeasibilityResult Run(Week week, double searchLimit, double proofLimit)
@@ -51,45 +54,53 @@ internal sealed class FeasibilityProbe(Replan? replan, Budget budget)
         var incumbent = new Incumbent(problem);
         if (problem.Facts is { } facts) incumbent.Offer(facts.PublishedWithActuals);
         if (incumbent.Best is null) RunWithin(1, part => new HeuristicSearch(problem, incumbent, part).FindFirst());
-        var none = incumbent.Best is null && searchLimit + proofLimit > 0
-            && (budget.Deterministic || proofLimit == 0 ? RunSequentially(problem, certificates, incumbent, searchLimit, proofLimit)
+        var infeasible = incumbent.Best is null && searchLimit + proofLimit > 0
+            && (budget.Deterministic || proofLimit == 0
+                ? RunSequentially(problem, certificates, incumbent, searchLimit, proofLimit)
                 : RunConcurrently(problem, certificates, incumbent, searchLimit, proofLimit));
-        return new(problem, none ? false : incumbent.Best is null ? null : true, incumbent.Best);
+        return new(problem, infeasible ? false : incumbent.Best is null ? null : true, incumbent.Best);
     }
 
-    /// <summary>True where it is proven that there is no plan; so below.</summary>
-    private bool RunSequentially(Problem problem, RootPropagation certificates, Incumbent incumbent, double searchLimit, double proofLimit)
+    /// <summary>True if infeasibility is proven.</summary>
+    private bool RunSequentially(
+        Problem problem, RootPropagation certificates, Incumbent incumbent, double searchLimit, double proofLimit)
     {
         RunWithin(searchLimit, part => new HeuristicSearch(problem, incumbent, part).Find());
-        return incumbent.Best is null && (RunWithin(proofLimit * NightMasterShare, part => ProvesNoNightAssignment(problem, certificates, part))
+        return incumbent.Best is null
+            && (RunWithin(proofLimit * NightMasterShare, part => ProvesNoNightAssignment(problem, certificates, part))
             || RunWithin(proofLimit * (1 - NightMasterShare), part => ProvesNoSchedule(problem, incumbent, part)));
     }
 
-    /// <summary>The exact model on a thread of its own; whichever of the two knows first ends the other.</summary>
-    private bool RunConcurrently(Problem problem, RootPropagation certificates, Incumbent incumbent, double searchLimit, double proofLimit)
+    /// <summary>
+    /// The CP-SAT model runs on its own thread; search and night master run on the caller's. The first to decide stops the
+    /// other. True if infeasibility is proven.
+    /// </summary>
+    private bool RunConcurrently(
+        Problem problem, RootPropagation certificates, Incumbent incumbent, double searchLimit, double proofLimit)
     {
-        using var known = CancellationTokenSource.CreateLinkedTokenSource(budget.Stop);
+        using var decided = CancellationTokenSource.CreateLinkedTokenSource(budget.Stop);
         ExceptionDispatchInfo? fault = null;
-        var none = false;
-        var exact = new Thread(() => Guarded(() => ProvesNoSchedule(problem, incumbent, Anew(searchLimit + proofLimit))));
+        var infeasible = false;
+        var exact = new Thread(() => Guarded(() => ProvesNoSchedule(problem, incumbent, BudgetOf(searchLimit + proofLimit))));
         exact.Start();
         Guarded(() =>
         {
-            new HeuristicSearch(problem, incumbent, Anew(searchLimit)).Find();
-            return incumbent.Best is null && ProvesNoNightAssignment(problem, certificates, Anew(proofLimit));
+            new HeuristicSearch(problem, incumbent, BudgetOf(searchLimit)).Find();
+            return incumbent.Best is null && ProvesNoNightAssignment(problem, certificates, BudgetOf(proofLimit));
         });
         exact.Join();
         fault?.Throw();
-        return none;
+        return infeasible;
 
-        Budget Anew(double most) => budget.CreateIndependent(Math.Min(most, Math.Max(0, budget.Remaining)), known.Token);
+        Budget BudgetOf(double limit) =>
+            budget.CreateIndependent(Math.Min(limit, Math.Max(0, budget.Remaining)), decided.Token);
 
         void Guarded(Func<bool> proof)
         {
             try
             {
-                if (proof()) Volatile.Write(ref none, true);
-                if (Volatile.Read(ref none) || incumbent.Best is not null) known.Cancel();
+                if (proof()) Volatile.Write(ref infeasible, true);
+                if (Volatile.Read(ref infeasible) || incumbent.Best is not null) decided.Cancel();
             }
             catch (Exception caught)
             {
@@ -98,19 +109,23 @@ internal sealed class FeasibilityProbe(Replan? replan, Budget budget)
         }
     }
 
-    /// <summary>What is done in which night, without times inside a night, does not work out.</summary>
+    /// <summary>True if the night master has no solution: no assignment of stints to nights is possible.</summary>
     private static bool ProvesNoNightAssignment(Problem problem, RootPropagation certificates, Budget budget) =>
-        new IntegerModelSolver(new NightMaster(problem, certificates).Model, budget).Minimise(new LinearExpression(), budget.Remaining, _ => { }, () => false)
-            == IntegerModelSolver.IntegerModelStatus.Infeasible;
+        new IntegerModelSolver(new NightMaster(problem, certificates).Model, budget)
+            .Minimise(new LinearExpression(), budget.Remaining, _ => { }, () => false)
+            == SolverStatus.Infeasible;
 
-    /// <summary>No plan is a grave thing to say, and solvers have said it in error: it is asked again another way.</summary>
+    /// <summary>
+    /// True if CP-SAT proves infeasibility twice, with different parameters: solvers have reported it wrongly before.
+    /// </summary>
     private static bool ProvesNoSchedule(Problem problem, Incumbent incumbent, Budget budget)
     {
         var model = new CpWeekModel(problem).With(AllRules.InOrder);
         var run = new CpRun(model, incumbent, budget);
-        const string any = "stop_after_first_solution:true";
-        return run.Run(budget.Remaining, 1, any) == CpRunStatus.Infeasible
-            && (model.Infeasible || run.Run(budget.Remaining, 1, $"{any} linearization_level:0") == CpRunStatus.Infeasible)
+        const string firstSolution = "stop_after_first_solution:true";
+        return run.Run(budget.Remaining, 1, firstSolution) == SolverStatus.Infeasible
+            && (model.Infeasible
+                || run.Run(budget.Remaining, 1, $"{firstSolution} linearization_level:0") == SolverStatus.Infeasible)
             && incumbent.Best is null;
     }
 

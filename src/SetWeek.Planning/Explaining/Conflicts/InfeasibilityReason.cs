@@ -6,26 +6,25 @@ using SetWeek.Planning.Bounds.Propagation;
 
 namespace SetWeek.Planning.Explaining.Conflicts;
 
-/// <summary>
-/// A certificate's proof in a lead's words: what does not fit, with its figures.
-/// </summary>
+/// <summary>Turns a proof of infeasibility by propagation into a sentence with its figures.</summary>
 internal static class InfeasibilityReason
 {
-    public static Breach OfCertificates(Problem problem, RootPropagation certificates) => certificates.Windows.Placement.Contradiction is { } display
-        ? NoFeasibleNight(problem, certificates, display) : CapacityShortage(problem, certificates.Shortage!);
+    public static Breach OfCertificates(Problem problem, RootPropagation certificates) =>
+        certificates.Windows.Placement.Contradiction is { } display
+            ? NoFeasibleNight(problem, certificates, display) : CapacityShortage(problem, certificates.Shortage!);
 
     private static Breach NoFeasibleNight(Problem problem, RootPropagation certificates, IndexedDisplay display)
     {
-        // What waits for a kit that cannot be waited for empties the windows of its neighbours too: it is named, not they.
+        // A kit that arrives too late also rules out the nights of successors. The task that needs the kit is the cause.
         var stint = problem.Stints.FirstOrDefault(stint => stint.Task.Release == Problem.Never
                 && problem.Displays[stint.Task.Display] is { Must: true, Alternate: null })
             ?? problem.Stints.FirstOrDefault(stint => stint.Task.Display == display.Index
                 && !certificates.Windows.HasNight(stint.Index));
         return stint is null
             ? new(RuleId.Whole, new RuleSubject { Display = display.Id },
-                $"The display “{display.Name}” must stand, and so must the one that replaces it.")
+                $"The display “{display.Name}” must stand, and so must its alternate; only one of them can.")
             : new(RuleId.Whole, RulePhrases.Subject(problem, stint) with { Display = problem.Displays[stint.Task.Display].Id },
-                $"With all that is asked, no night is left for “{stint.Task.Name}” of "
+                $"The other requirements leave no night for “{stint.Task.Name}” of "
                     + $"“{problem.Displays[stint.Task.Display].Name}”.");
     }
 
@@ -38,21 +37,23 @@ internal static class InfeasibilityReason
         {
             var piece = problem.Week.Store.Equipment[index].Id;
             return new(RuleId.Equipment, new RuleSubject { Equipment = piece, Night = night },
-                $"Work with “{piece}” takes {RulePhrases.Duration((int)shortage.Demand)} {when}; there are "
-                    + $"{RulePhrases.Duration((int)shortage.Capacity)}.");
+                $"Work with “{piece}” needs {RulePhrases.Duration((int)shortage.Demand)} {when}; at most "
+                    + $"{RulePhrases.Duration((int)shortage.Capacity)} are available.");
         }
         var people = problem.Crew.Where(person => HallSets.Contains(shortage.Set, person.Index)).ToArray();
         var skill = people.Length == problem.Crew.Count ? null : problem.Skills.FirstOrDefault(skill =>
             problem.Crew.All(person => people.Contains(person) == person.Levels[problem.SkillOf(skill)] > 0));
-        var who = skill is not null ? $"those with the skill “{skill}”"
-            : people.Length == problem.Crew.Count ? "the crew"
-                : string.Join(", ", people.Select(person => person.Name)) + " alone";
+        var who = skill is not null ? $"for people with the skill “{skill}”"
+            : people.Length == problem.Crew.Count ? "for the crew"
+                : $"that only {WeekPhrases.List([.. people.Select(person => person.Name)])} can do";
         return new(skill is null ? RuleId.Availability : RuleId.Skill, new RuleSubject { Skill = skill, Night = night },
-            $"Work for {who} takes {RulePhrases.Duration((int)shortage.Demand)} {when}; they can give {RulePhrases.Duration((int)shortage.Capacity)} at "
-                + "the most.");
+            $"Work {who} needs {RulePhrases.Duration((int)shortage.Demand)} {when}; they are available for at most "
+                + $"{RulePhrases.Duration((int)shortage.Capacity)}.");
     }
 
+    /// <summary>True if both are about the same task, skill or equipment.</summary>
     public static bool SharesSubject(RuleSubject ruleSubject, RuleSubject proofSubject) =>
-        (ruleSubject.Task is not null && ruleSubject.Task == proofSubject.Task) || (ruleSubject.Skill is not null && ruleSubject.Skill == proofSubject.Skill)
+        (ruleSubject.Task is not null && ruleSubject.Task == proofSubject.Task)
+        || (ruleSubject.Skill is not null && ruleSubject.Skill == proofSubject.Skill)
         || (ruleSubject.Equipment is not null && ruleSubject.Equipment == proofSubject.Equipment);
 }

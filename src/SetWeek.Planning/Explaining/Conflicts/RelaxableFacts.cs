@@ -7,7 +7,7 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Explaining.Conflicts;
 
-/// <summary>The facts of a week that somebody can change with a telephone call, each with the week without it.</summary>
+/// <summary>Relaxable facts of a week: a lead can change them with a telephone call.</summary>
 internal static class RelaxableFacts
 {
     private static readonly Period OneYear = Period.FromYears(1);
@@ -21,14 +21,15 @@ internal static class RelaxableFacts
         let what = kit.Eta is { } eta ? $"The kit “{kit.Name}” comes {WeekPhrases.Time(eta)}"
             : $"Nobody knows when the kit “{kit.Name}” comes"
         select new RelaxableRule(RuleId.Kit, new RuleSubject { Kit = kit.Id },
-            DisplayExclusion.IsUndeliveredKit(kit) ? $"{HeldBackDisplays(week, kit)} not to be built."
-                : $"{what}{(isShort ? ", and what came of it is short" : "")}; "
+            DisplayExclusion.IsUndeliveredKit(kit) ? $"{HeldBackDisplays(week, kit)} left out of this week."
+                : $"{what}{(isShort ? ", and some of it is missing" : "")}; "
                     + $"{WeekPhrases.ListFirst(waiting)} {(waiting.Length == 1 ? "needs" : "need")} it.",
             all => all with
             {
-                Kits = [.. all.Kits.Select(one => one.Id != kit.Id ? one : one with
+                Kits = [.. all.Kits.Select(other => other.Id != kit.Id ? other : other with
                 {
-                    Eta = week.Nights[0].Opens.Minus(OneYear), Lines = [.. one.Lines.Select(line => line with { Settled = true })],
+                    Eta = week.Nights[0].Opens.Minus(OneYear),
+                    Lines = [.. other.Lines.Select(line => line with { Settled = true })],
                 })],
             }) { Name = $"“{kit.Name}”" };
 
@@ -37,14 +38,15 @@ internal static class RelaxableFacts
         where task.Due is not null
         let closes = week.Nights.First(night => night.Id == task.Due).Closes
         select new RelaxableRule(RuleId.Due, new RuleSubject { Task = task.Id, Night = task.Due },
-            $"{WeekPhrases.Task(week, task)} is due by the end of {WeekPhrases.Night(week, task.Due!)}, {WeekPhrases.Time(closes)}.",
-            all => all with { Tasks = [.. all.Tasks.Select(one => one.Id == task.Id ? one with { Due = null } : one)] })
+            $"{WeekPhrases.Task(week, task)} is due by the end of {WeekPhrases.Night(week, task.Due!)}, "
+                + $"{WeekPhrases.Time(closes)}.",
+            all => all with { Tasks = [.. all.Tasks.Select(other => other.Id == task.Id ? other with { Due = null } : other)] })
             { Name = WeekPhrases.Task(week, task) };
 
     public static RelaxableRule Launch(Week week) => new(RuleId.Launch, new RuleSubject(),
         week.Rules.LaunchBufferMinutes is > 0 and var buffer
-            ? $"Everything must stand {RulePhrases.Duration(buffer)} before the launch on {WeekPhrases.Time(week.Launch)}."
-            : $"Everything must stand for the launch on {WeekPhrases.Time(week.Launch)}.",
+            ? $"Everything must be ready {RulePhrases.Duration(buffer)} before the launch on {WeekPhrases.Time(week.Launch)}."
+            : $"Everything must be ready by the launch on {WeekPhrases.Time(week.Launch)}.",
         all => all with { Launch = week.Launch.Plus(OneYear) });
 
     public static IEnumerable<RelaxableRule> Bans(Week week) =>
@@ -53,40 +55,42 @@ internal static class RelaxableFacts
         let times = night.Bans.Where(ban => ban.Trait == trait)
             .Select(ban => $"from {WeekPhrases.Clock(ban.From)} to {WeekPhrases.Clock(ban.To)}").ToArray()
         select new RelaxableRule(RuleId.Ban, new RuleSubject { Night = night.Id },
-            $"In {WeekPhrases.Night(week, night.Id)} no work that is “{trait}” may be done {WeekPhrases.List(times)}.",
+            $"In {WeekPhrases.Night(week, night.Id)} “{trait}” work is banned {WeekPhrases.List(times)}.",
             all => all with
             {
-                Nights = [.. all.Nights.Select(one => one.Id != night.Id ? one
-                    : one with { Bans = [.. one.Bans.Where(ban => ban.Trait != trait)] })],
-            }) { Name = $"“{trait}” in {WeekPhrases.Night(week, night.Id)}" };
+                Nights = [.. all.Nights.Select(other => other.Id != night.Id ? other
+                    : other with { Bans = [.. other.Bans.Where(ban => ban.Trait != trait)] })],
+            }) { Name = $"“{trait}” in {WeekPhrases.Night(week, night.Id)}", BannedTrait = trait };
 
     public static IEnumerable<RelaxableRule> Equipment(Week week) =>
         week.Store.Equipment.Select(piece => new RelaxableRule(RuleId.Equipment, new RuleSubject { Equipment = piece.Id },
-            $"Of “{piece.Id}” the store has {piece.Count}.",
+            $"The store has {piece.Count} of the equipment “{piece.Id}”.",
             all => all with
             {
                 Store = all.Store with { Equipment =
-                    [.. all.Store.Equipment.Select(one => one.Id == piece.Id ? one with { Count = 10_000 } : one)] },
+                    [.. all.Store.Equipment.Select(other => other.Id == piece.Id ? other with { Count = 10_000 } : other)] },
             }) { Name = $"“{piece.Id}”" });
 
     public static IEnumerable<RelaxableRule> ZoneCapacities(Week week) =>
         week.Store.Zones.Where(zone => zone.MaxPeople is not null)
             .Select(zone => new RelaxableRule(RuleId.ZoneRoom, new RuleSubject { Zone = zone.Id },
-            $"{zone.Name} has room for {WeekPhrases.People(zone.MaxPeople!.Value)} at work at once.",
+            $"At most {WeekPhrases.People(zone.MaxPeople!.Value)} can work in {zone.Name} at once.",
             all => all with
             {
                 Store = all.Store with { Zones =
-                    [.. all.Store.Zones.Select(one => one.Id == zone.Id ? one with { MaxPeople = null } : one)] },
+                    [.. all.Store.Zones.Select(other => other.Id == zone.Id ? other with { MaxPeople = null } : other)] },
             }) { Name = zone.Name });
 
     public static IEnumerable<RelaxableRule> NightWindows(Week week) =>
         week.Nights.Select((night, index) => new RelaxableRule(RuleId.Window, new RuleSubject { Night = night.Id },
-            $"The store is worked on in {WeekPhrases.Night(week, night.Id)} from {WeekPhrases.Clock(night.Opens)} to "
+            $"In {WeekPhrases.Night(week, night.Id)} work is possible only from {WeekPhrases.Clock(night.Opens)} to "
                 + $"{WeekPhrases.Clock(night.Closes)}.",
             all => all with
             {
-                Nights = [.. all.Nights.Select(one => one.Id != night.Id ? one
-                    : one with { Opens = WindowExtension.EarliestOpening(week, index), Closes = WindowExtension.LatestClosing(week, index) })],
+                Nights = [.. all.Nights.Select(other => other.Id != night.Id ? other : other with
+                {
+                    Opens = WindowExtension.EarliestOpening(week, index), Closes = WindowExtension.LatestClosing(week, index),
+                })],
             }) { Name = WeekPhrases.Night(week, night.Id) });
 
     public static IEnumerable<RelaxableRule> Skills(Week week) =>
@@ -98,7 +102,7 @@ internal static class RelaxableFacts
         where able.Length < week.Crew.Count || week.Crew.Any(member => member.Skills.GetValueOrDefault(skill) < 3)
         select new RelaxableRule(RuleId.Skill, new RuleSubject { Skill = skill },
             able.Length == 0 ? $"Nobody has the skill “{skill}”."
-                : $"Of the crew only {WeekPhrases.ListFirst(able, 6)} {(able.Length == 1 ? "has" : "have")} the skill “{skill}”.",
+                : $"Only {WeekPhrases.ListFirst(able, 6)} {(able.Length == 1 ? "has" : "have")} the skill “{skill}”.",
             all => all with
             {
                 Crew = [.. all.Crew.Select(member => member with
@@ -109,10 +113,11 @@ internal static class RelaxableFacts
 
     public static IEnumerable<RelaxableRule> Absences(Week week) =>
         week.Crew.Where(member => member.Commitments.Count > 0 || !IsAvailableAllNights(week, member))
-            .Select(member => new RelaxableRule(RuleId.Availability, new RuleSubject { Person = member.Id }, AvailabilitySentence(week, member),
+            .Select(member => new RelaxableRule(RuleId.Availability, new RuleSubject { Person = member.Id },
+                AvailabilitySentence(week, member),
                 all => all with
                 {
-                    Crew = [.. all.Crew.Select(one => one.Id != member.Id ? one : one with
+                    Crew = [.. all.Crew.Select(other => other.Id != member.Id ? other : other with
                     {
                         Available = [.. all.Nights.Select(night => new Availability(night.Id))], Commitments = [],
                     })],
@@ -126,16 +131,16 @@ internal static class RelaxableFacts
                 : $"“{display.Name}” must stand.",
             all => all with
             {
-                Displays = [.. all.Displays.Select(one => one.Id == display.Id
-                    ? one with { Commitment = DisplayCommitment.Want, Value = 100 } : one)],
+                Displays = [.. all.Displays.Select(other => other.Id == display.Id
+                    ? other with { Commitment = DisplayCommitment.Want, Value = 100 } : other)],
             }) { Name = $"“{display.Name}”" });
 
     /// <summary>"“Canopy” and “Banner” are".</summary>
     private static string HeldBackDisplays(Week week, Kit kit)
     {
-        string[] held = [.. week.Tasks.Where(task => task.Needs.Any(need => need.Kit == kit.Id)).Select(task => task.Display)
+        string[] names = [.. week.Tasks.Where(task => task.Needs.Any(need => need.Kit == kit.Id)).Select(task => task.Display)
             .Distinct().Select(id => $"“{week.Displays.First(display => display.Id == id).Name}”")];
-        return $"{WeekPhrases.List(held)} {(held.Length == 1 ? "is" : "are")}";
+        return $"{WeekPhrases.List(names)} {(names.Length == 1 ? "is" : "are")}";
     }
 
     private static bool IsAvailableAllNights(Week week, CrewMember member) =>
@@ -143,23 +148,25 @@ internal static class RelaxableFacts
 
     private static string AvailabilitySentence(Week week, CrewMember member)
     {
-        string[] off = [.. week.Nights.Where(night => member.Available.All(entry => entry.Night != night.Id))
+        string[] absentNights = [.. week.Nights.Where(night => member.Available.All(entry => entry.Night != night.Id))
             .Select(night => night.Id)];
-        string[] part = [.. member.Available.Where(entry => entry.From is not null || entry.To is not null)
-            .Select(entry => entry.Night).Distinct().Except(off)];
-        string?[] ways =
+        string[] partialNights = [.. member.Available.Where(entry => entry.From is not null || entry.To is not null)
+            .Select(entry => entry.Night).Distinct().Except(absentNights)];
+        string?[] clauses =
         [
-            off.Length == week.Nights.Count ? "cannot come to any night"
-                : off.Length > 0 ? $"cannot come in {WeekPhrases.List([.. off.Select(night => WeekPhrases.Night(week, night))])}" : null,
-            part.Length > 0 ? $"comes for part of {WeekPhrases.List([.. part.Select(night => WeekPhrases.Night(week, night))])} only"
-                : null,
+            absentNights.Length == week.Nights.Count ? "cannot come in any night"
+                : absentNights.Length > 0 ? $"cannot come in {Names(absentNights)}" : null,
+            partialNights.Length > 0 ? $"can come for only part of {Names(partialNights)}" : null,
             member.Commitments.Count switch
             {
                 0 => null,
-                1 => $"is busy from {WeekPhrases.Time(member.Commitments[0].From)} to {WeekPhrases.Time(member.Commitments[0].To)}",
+                1 => $"is busy from {WeekPhrases.Time(member.Commitments[0].From)} to "
+                    + WeekPhrases.Time(member.Commitments[0].To),
                 var count => $"has {count} commitments",
             },
         ];
-        return $"{member.Name} {WeekPhrases.List([.. ways.OfType<string>()])}.";
+        return $"{member.Name} {WeekPhrases.List([.. clauses.OfType<string>()])}.";
+
+        string Names(string[] nights) => WeekPhrases.List([.. nights.Select(night => WeekPhrases.Night(week, night))]);
     }
 }

@@ -4,30 +4,37 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Planning.Explaining.Conflicts;
 
 /// <summary>
-/// An instance of a rule that can be lifted from a week: which rule, what it is about, the sentence that says it, and the same
-/// week without it. What an instance is, a store lead decides: this kit, this absence, this person's rest, this night's hours.
-/// Lifting only ever takes something away, whatever else is lifted, and in whatever order.
+/// An instance of a rule that can be relaxed in a week. Instances are as a store lead sees them: one kit, one absence, one
+/// person's rest, one night's hours. Relaxing an instance only removes restrictions, in any order and combination.
 /// </summary>
+/// <param name="Rule">The id of the rule.</param>
+/// <param name="About">What the instance is about.</param>
+/// <param name="Sentence">The instance in words.</param>
+/// <param name="Relax">Returns the week without the instance.</param>
 internal sealed record RelaxableRule(RuleId Rule, RuleSubject About, string Sentence, Func<Week, Week> Relax)
 {
     private const int MaxNames = 6;
 
-    /// <summary>What it is called where several are named together: a person, a night, a display.</summary>
+    /// <summary>The name within a list of instances: a person, a night or a display.</summary>
     public string Name { get; init; } = "";
 
-    /// <summary>The instances of the same rule that this one is made of; none: it is one by itself.</summary>
+    /// <summary>The trait that a ban instance bans; null for all other rules.</summary>
+    public string? BannedTrait { get; init; }
+
+    /// <summary>The instances that form this group; empty for a single instance.</summary>
     public IReadOnlyList<RelaxableRule> Parts { get; init; } = [];
 
     public Breach Breach => new(Rule, About, Sentence);
 
-    /// <summary>Instances of one rule taken as one; null where there are none, the only one where there is one.</summary>
-    /// <param name="heading">What they are together, with the names to follow: "Rest between shifts".</param>
+    /// <summary>Groups instances of one rule; null if there are none, the instance itself if there is only one.</summary>
+    /// <param name="heading">The heading before their names, for example "Rest between shifts".</param>
     /// <param name="parts">The instances.</param>
-    public static RelaxableRule? Group(string heading, IReadOnlyList<RelaxableRule> parts) => parts.Count < 2 ? parts.FirstOrDefault()
+    public static RelaxableRule? Group(string heading, IReadOnlyList<RelaxableRule> parts) =>
+        parts.Count < 2 ? parts.FirstOrDefault()
         : new(parts[0].Rule, new RuleSubject(), $"{heading}: {JoinedNames(parts)}.",
-            week => parts.Aggregate(week, (lifted, part) => part.Relax(lifted))) { Name = heading, Parts = parts };
+            week => parts.Aggregate(week, (relaxed, part) => part.Relax(relaxed))) { Name = heading, Parts = parts };
 
-    /// <summary>The same with fewer parts.</summary>
+    /// <summary>The same group with fewer instances.</summary>
     public RelaxableRule WithParts(IReadOnlyList<RelaxableRule> parts) => Group(Name, parts)!;
 
     private static string JoinedNames(IReadOnlyList<RelaxableRule> parts)

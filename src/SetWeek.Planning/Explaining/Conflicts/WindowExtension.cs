@@ -4,9 +4,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Planning.Explaining.Conflicts;
 
 /// <summary>
-/// How early a night could open and how late it could close: to the middle of the day between it and its neighbour, so that
-/// what one night is given is never taken from another, and for six hours at the most. The grids of work and shifts stay
-/// where they are.
+/// How early a night could open and how late it could close. An extension ends halfway to the neighbouring night, so extended
+/// nights never overlap, and it is six hours at most. Times stay on the grids of work and shifts.
 /// </summary>
 internal static class WindowExtension
 {
@@ -15,20 +14,21 @@ internal static class WindowExtension
     public static LocalDateTime EarliestOpening(Week week, int night)
     {
         var opens = week.Nights[night].Opens;
-        var room = night == 0 ? MaxMinutes : HalfGap(week.Nights[night - 1].Closes, opens);
-        // A young worker's evening is that of the date on which the night opens: noon is not crossed.
-        if (opens.Hour >= 12) room = Math.Min(room, (opens.Hour - 12) * 60 + opens.Minute);
-        return opens.PlusMinutes(-RoundDown(week, room));
+        var extension = night == 0 ? MaxMinutes : HalfGap(week.Nights[night - 1].Closes, opens);
+        // The latest end for people under 18 is in the evening of the date on which the night opens. Opening before noon would
+        // move it.
+        if (opens.Hour >= 12) extension = Math.Min(extension, (opens.Hour - 12) * 60 + opens.Minute);
+        return opens.PlusMinutes(-RoundDown(week, extension));
     }
 
     public static LocalDateTime LatestClosing(Week week, int night)
     {
         var closes = week.Nights[night].Closes;
-        var room = night == week.Nights.Count - 1 ? MaxMinutes : HalfGap(closes, week.Nights[night + 1].Opens);
-        return closes.PlusMinutes(RoundDown(week, room));
+        var extension = night == week.Nights.Count - 1 ? MaxMinutes : HalfGap(closes, week.Nights[night + 1].Opens);
+        return closes.PlusMinutes(RoundDown(week, extension));
     }
 
-    /// <summary>Minutes from one step of a night's hours to the next: the grid of shifts, and of work.</summary>
+    /// <summary>The step of a night's hours: the least common multiple of the grids of work and shifts, in minutes.</summary>
     public static int Step(Week week)
     {
         var (grid, shifts) = (week.GridMinutes, week.Rules.ShiftGridMinutes ?? week.GridMinutes);

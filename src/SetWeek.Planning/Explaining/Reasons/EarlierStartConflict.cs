@@ -1,38 +1,45 @@
-using SetWeek.Model.Plans;
 using NodaTime;
+using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Explaining.Conflicts;
-using SetWeek.Planning.Explaining.Reasons.Holding;
+using SetWeek.Planning.Explaining.Reasons.Restrictions;
 using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Explaining.Reasons;
 
 /// <summary>
-/// Why no plan starts a stint before a certain moment: the week with that asked of it has no plan, and this is its conflict.
-/// It is asked as a ban of the stint's own, from the moment at which it would have to be over; the display must stand.
+/// Explains why no plan starts a stint earlier. The earlier start is added to the week as a hypothesis: its display must stand,
+/// and a ban of a new trait of its own starts when the stint would have to end. The conflict of that infeasible week, without
+/// the hypothesis, is the explanation.
 /// </summary>
 internal static class EarlierStartConflict
 {
-    /// <summary>No trait of a week has a space in it.</summary>
+    /// <summary>The trait of the hypothesis. A week file cannot have it, because traits contain no spaces.</summary>
     private const string HypotheticalTrait = "what is asked";
 
-    /// <summary>Seconds, or units, for the proof that there is a conflict at all.</summary>
+    /// <summary>Seconds or effort units for the proof that the week with the hypothesis is infeasible.</summary>
     private const double ProofLimit = 0.5;
 
-    /// <returns>Null where it cannot be asked that way, or no conflict was found in the time given. Smallest: proven.</returns>
-    /// <param name="problem">What is planned.</param>
-    /// <param name="stint">The last of its task, so that the ban may bind the whole task.</param>
-    /// <param name="minute">Before which it does not start.</param>
-    /// <param name="budget">What may be used.</param>
-    public static (IReadOnlyList<BlockingRule> Members, bool Smallest)? Of(Problem problem, Stint stint, int minute, Budget budget)
+    /// <returns>
+    /// The members, and whether they are proven irreducible; null if no conflict was found, if the stint is not the last of its
+    /// task, or if the stint's duration depends on its mode.
+    /// </returns>
+    /// <param name="problem">The problem.</param>
+    /// <param name="stint">The stint; only the last one of a task can be explained, because the ban binds the whole task.</param>
+    /// <param name="minute">No plan starts the stint before this minute.</param>
+    /// <param name="budget">The budget of the explanation.</param>
+    public static (IReadOnlyList<BlockingRule> Members, bool Irreducible)? Of(
+        Problem problem, Stint stint, int minute, Budget budget)
     {
-        int[] lengths = [.. stint.Task.Modes.Select((_, mode) => problem.MinutesOf(stint, mode)).Distinct()];
-        if (!stint.IsLast || budget.Spent || lengths is not [var minutes]) return null;
-        var (week, probe) = (WithEarlierStartDemanded(problem, stint, minute - problem.Grid.SlotMinutes + minutes), new FeasibilityProbe(problem.Replan, budget));
+        int[] durations = [.. stint.Task.Modes.Select((_, mode) => problem.MinutesOf(stint, mode)).Distinct()];
+        if (!stint.IsLast || budget.Spent || durations is not [var minutes]) return null;
+        var week = WithEarlierStartDemanded(problem, stint, minute - problem.Grid.SlotMinutes + minutes);
+        var probe = new FeasibilityProbe(problem.Replan, budget);
         if (probe.Decide(week, ProofLimit).Feasible != false) return null;
         var conflict = new ConflictSearch(week, probe).Find();
-        BlockingRule[] members = [.. conflict.Members.Select(member => WithoutHypothesis(member, stint, problem)).OfType<RelaxableRule>()
+        BlockingRule[] members = [.. conflict.Members
+            .Select(member => WithoutHypothesis(member, stint, problem)).OfType<RelaxableRule>()
             .Select(member => new BlockingRule(member.Rule, member.About, member.Sentence))];
         return members.Length == 0 ? null : (members, conflict.Irreducible);
     }
@@ -44,17 +51,20 @@ internal static class EarlierStartConflict
         var from = problem.Grid.TimeOf(end).LocalDateTime;
         return week with
         {
-            // Longer than the night, whose hours may be lifted.
+            // The ban extends beyond the night, because the conflict search may relax the night's hours.
             Nights = [.. week.Nights.Select(night =>
-                new Ban(HypotheticalTrait, LocalDateTime.Max(from, night.Opens.PlusHours(-12)), night.Closes.PlusHours(12)) is var late
-                && late.From < late.To ? night with { Bans = [.. night.Bans, late] } : night)],
-            Tasks = [.. week.Tasks.Select(one => one == task ? one with { Traits = [.. one.Traits, HypotheticalTrait] } : one)],
-            Displays = [.. week.Displays.Select(one => one != display ? one
-                : one with { Commitment = DisplayCommitment.Must, Value = 0, Alternate = null })],
+                new Ban(HypotheticalTrait, LocalDateTime.Max(from, night.Opens.PlusHours(-12)), night.Closes.PlusHours(12))
+                    is var ban && ban.From < ban.To ? night with { Bans = [.. night.Bans, ban] } : night)],
+            Tasks = [.. week.Tasks.Select(other =>
+                other == task ? other with { Traits = [.. other.Traits, HypotheticalTrait] } : other)],
+            Displays = [.. week.Displays.Select(other => other != display ? other
+                : other with { Commitment = DisplayCommitment.Must, Value = 0, Alternate = null })],
         };
     }
 
-    /// <summary>What was asked is no rule of the week, nor is it that the display must stand where it stands.</summary>
+    /// <summary>
+    /// The member without the hypothetical ban and the hypothetical must of the display; null if nothing is left.
+    /// </summary>
     private static RelaxableRule? WithoutHypothesis(RelaxableRule member, Stint stint, Problem problem)
     {
         if (member.Parts.Count > 0)
@@ -62,7 +72,7 @@ internal static class EarlierStartConflict
             RelaxableRule[] left = [.. member.Parts.Where(part => WithoutHypothesis(part, stint, problem) is not null)];
             return left.Length > 0 ? member.WithParts(left) : null;
         }
-        return member.Sentence.Contains($"“{HypotheticalTrait}”", StringComparison.Ordinal)
+        return member.BannedTrait == HypotheticalTrait
             || (member.Rule == RuleId.Whole && member.About.Display == problem.Displays[stint.Task.Display].Id) ? null : member;
     }
 }

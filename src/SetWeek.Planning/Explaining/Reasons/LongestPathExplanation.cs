@@ -2,38 +2,39 @@ using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules.Definition;
 using SetWeek.Planning.Bounds.Propagation;
-using SetWeek.Planning.Explaining.Reasons.Holding;
+using SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 namespace SetWeek.Planning.Explaining.Reasons;
 
 /// <summary>
-/// Why a stint starts before a certain moment in no plan, link by link back to a fact: what it waits for at the least, why that
-/// cannot be over sooner, and so on. Each link is a tightening of the calendar's longest path; empty where one is not such.
+/// Explains the earliest start of a stint by the longest path to it: the predecessor that it waits for, what that one waits
+/// for, and so on back to a fact. Each step is a tightening by the propagation of stint windows. The result is empty if some
+/// tightening is neither a precedence, a fact nor a calendar step.
 /// </summary>
 internal static class LongestPathExplanation
 {
     public static IReadOnlyList<BlockingRule> Of(Problem problem, StintWindowPropagation windows, Stint stint)
     {
-        var chain = new List<BlockingRule>();
+        var path = new List<BlockingRule>();
         while (windows.HasNight(stint.Index))
         {
             var start = windows.EarliestStart(stint.Index);
-            var links = windows.Precedences.Where(edge => edge.Successor == stint.Index && windows.Binds(edge, stint.Index))
+            var arcs = windows.Precedences.Where(edge => edge.Successor == stint.Index && windows.Binds(edge, stint.Index))
                 .Select(edge => (Edge: edge, Until: windows.EarliestEnd(edge.Predecessor) + edge.Lag)).ToArray();
             var facts = ReleaseTimes(problem, stint).ToArray();
-            int[] over = [-Problem.Never, .. links.Select(link => link.Until), .. facts.Select(fact => fact.Until)];
-            var last = over.Max();
-            if (CalendarStep(problem, stint, start, last) is { } closed) chain.Add(closed);
+            int[] releases = [-Problem.Never, .. arcs.Select(arc => arc.Until), .. facts.Select(fact => fact.Until)];
+            var last = releases.Max();
+            if (CalendarStep(problem, stint, start, last) is { } calendar) path.Add(calendar);
             else if (start > last + problem.Grid.SlotMinutes) return [];
-            if (last <= problem.Nights[0].Opens) return chain;
+            if (last <= problem.Nights[0].Opens) return path;
             if (facts.FirstOrDefault(fact => fact.Until == last).Held is { } fact)
             {
-                chain.Add(fact);
-                return chain;
+                path.Add(fact);
+                return path;
             }
-            var binding = links.First(link => link.Until == last);
+            var binding = arcs.First(arc => arc.Until == last);
             var before = problem.Stints[binding.Edge.Predecessor];
-            chain.Add(PrecedenceStep(problem, stint, before, windows.EarliestEnd(before.Index), last));
+            path.Add(PrecedenceStep(problem, stint, before, windows.EarliestEnd(before.Index), last));
             stint = before;
         }
         return [];
@@ -42,7 +43,8 @@ internal static class LongestPathExplanation
     private static BlockingRule PrecedenceStep(Problem problem, Stint stint, Stint predecessor, int end, int until)
     {
         var rule = predecessor.Task == stint.Task ? RuleId.Whole : until > end ? RuleId.Drying
-            : stint.Task.Precedences.Any(precedence => precedence.Predecessor == predecessor.Task.Index) ? RuleId.After : RuleId.Last;
+            : stint.Task.Precedences.Any(precedence => precedence.Predecessor == predecessor.Task.Index)
+                ? RuleId.After : RuleId.Last;
         var dries = until > end ? $" and dries until {RulePhrases.Time(problem, until)}" : "";
         return new BlockingRule(rule, RulePhrases.Subject(problem, stint),
             $"{Name(problem, stint)} waits for {Name(problem, predecessor)}, which ends {RulePhrases.Time(problem, end)} at the "
@@ -60,7 +62,8 @@ internal static class LongestPathExplanation
         if (problem.Facts is not { } facts) yield break;
         if (facts.BegunWork[stint.Index] is { } begun)
             yield return Fact(RuleId.Frozen, about, begun.From, $"{name} began {RulePhrases.Time(problem, begun.From)}.");
-        yield return Fact(RuleId.Frozen, about, facts.Now, $"Nothing new starts before now, {RulePhrases.Time(problem, facts.Now)}.");
+        yield return Fact(RuleId.Frozen, about, facts.Now,
+            $"Nothing new starts before now, {RulePhrases.Time(problem, facts.Now)}.");
         if (facts.EarliestStarts[stint.Index] is > -Problem.Never and < Problem.Never and var until)
             yield return Fact(RuleId.Frozen, about, until, $"{name} is blocked until {RulePhrases.Time(problem, until)}.");
 
@@ -68,26 +71,32 @@ internal static class LongestPathExplanation
             (until, BlockingRuleUntil(problem, rule, about, until, sentence));
     }
 
-    /// <summary>What keeps it, alone, once nothing that it waits for is in the way any more, until its start.</summary>
+    /// <summary>
+    /// What delays the stint from its release to its start: a night, opening up or a ban; null if none of them.
+    /// </summary>
     private static BlockingRule? CalendarStep(Problem problem, Stint stint, int start, int releasedAt)
     {
         if (releasedAt >= start) return null;
         if (problem.Nights.FirstOrDefault(night => night.Opens == start) is { } night)
-            return BlockingRuleUntil(problem, RuleId.Window, new RuleSubject { Night = night.Id }, start, $"The night opens {RulePhrases.Time(problem, start)}.");
+            return BlockingRuleUntil(problem, RuleId.Window, new RuleSubject { Night = night.Id }, start,
+                $"The night opens {RulePhrases.Time(problem, start)}.");
         if (problem.Rules is { KeyholderPresent: true, OpeningMinutes: > 0 and var minutes }
-            && problem.Nights.FirstOrDefault(one => problem.NextSlot(one.Index, one.Opens + minutes) == start) is { } opened)
+            && problem.Nights
+                .FirstOrDefault(other => problem.NextSlot(other.Index, other.Opens + minutes) == start) is { } opened)
             return BlockingRuleUntil(problem, RuleId.OpenClose, new RuleSubject { Night = opened.Id }, start,
-                $"The night opens {RulePhrases.Time(problem, opened.Opens)}, and opening up takes {RulePhrases.Duration(minutes)}.");
-        foreach (var ban in problem.Nights.SelectMany(one => one.Bans).Where(ban => stint.Task.Traits.Contains(ban.Trait)))
+                $"The night opens {RulePhrases.Time(problem, opened.Opens)}, and opening up takes "
+                    + $"{RulePhrases.Duration(minutes)}.");
+        foreach (var ban in problem.Nights.SelectMany(other => other.Bans).Where(ban => stint.Task.Traits.Contains(ban.Trait)))
             if (ban.Span.To <= start && start < ban.Span.To + problem.Grid.SlotMinutes)
                 return BlockingRuleUntil(problem, RuleId.Ban, RulePhrases.Subject(problem, stint), ban.Span.To,
-                    $"{Name(problem, stint)} is {ban.Trait} work, barred until {RulePhrases.Time(problem, ban.Span.To)}.");
+                    $"{Name(problem, stint)} is {ban.Trait} work, which is banned until "
+                        + $"{RulePhrases.Time(problem, ban.Span.To)}.");
         return null;
     }
 
     private static BlockingRule BlockingRuleUntil(Problem problem, RuleId rule, RuleSubject about, int until, string sentence) =>
         new(rule, about, sentence) { Until = problem.Grid.TimeOf(until) };
 
-    /// <summary>Not at the beginning of a sentence, where a part is set off by commas.</summary>
+    /// <summary>The stint without the comma after its part number.</summary>
     private static string Name(Problem problem, Stint stint) => RulePhrases.Stint(problem, stint).TrimEnd(',');
 }

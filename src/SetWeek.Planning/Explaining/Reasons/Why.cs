@@ -2,34 +2,39 @@ using NodaTime;
 using SetWeek.Model.Comparing;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
-using SetWeek.Planning.Explaining.Reasons.Holding;
+using SetWeek.Planning.Explaining.Reasons.Restrictions;
 using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Explaining.Reasons;
 
 /// <summary>
-/// Why a stint is when it is and with those people: docs/decisions/why.md says what each question means. Nothing here is
-/// guessed: it is what the check, the propagation or a solve says.
+/// Explains why a stint has its time and its people. docs/decisions/why.md defines the three questions. Each answer is a result
+/// of the check, of propagation or of a solve.
 /// </summary>
-/// <param name="Stint">From 1.</param>
-/// <param name="Here">With everything else of the plan as it stands.</param>
-/// <param name="AtAll">In any valid plan of the week; null where it has begun.</param>
-/// <param name="People">Who is on it, and who else could be; empty where it has begun.</param>
+/// <param name="Task">The id of the task.</param>
+/// <param name="Stint">The number of the stint within the task, from 1.</param>
+/// <param name="Night">The id of the night that the stint is planned in.</param>
+/// <param name="From">Its planned start.</param>
+/// <param name="To">Its planned end.</param>
+/// <param name="Here">Why it does not start earlier while the rest of the plan stays as it is.</param>
+/// <param name="AtAll">How early it can start in any valid plan of the week; null if it has begun.</param>
+/// <param name="People">The people on it, and who could replace them; empty if it has begun.</param>
 public sealed record Why(
-    string Task, int Stint, string Night, OffsetDateTime From, OffsetDateTime To, LeftShiftExplanation Here, EarliestStartExplanation? AtAll,
-    IReadOnlyList<AssignmentExplanation> People)
+    string Task, int Stint, string Night, OffsetDateTime From, OffsetDateTime To, LeftShiftExplanation Here,
+    EarliestStartExplanation? AtAll, IReadOnlyList<AssignmentExplanation> People)
 {
-    /// <summary>Of the time or effort: what the first two questions may take; the rest is for the people.</summary>
+    /// <summary>The shares of the remaining budget for the first two questions; the third gets the rest.</summary>
     private const double LeftShiftShare = 0.3, EarliestStartShare = 0.5;
 
-    /// <summary>Null where the plan does not have the stint.</summary>
-    /// <param name="problem">What the plan is of; with the facts of a re-plan where it is one.</param>
-    /// <param name="plan">A plan of it; what it breaks already is no reason for anything here.</param>
+    /// <summary>Explains a stint of a plan; null if the plan does not have the stint.</summary>
+    /// <param name="problem">The problem of the plan; with the facts if it is a re-plan.</param>
+    /// <param name="plan">A plan of the problem. Breaches that it already has do not count as reasons.</param>
     /// <param name="task">The id of a task of the week.</param>
-    /// <param name="stint">From 1.</param>
-    /// <param name="limits">What of the answer takes longer is left open, and the answer says so.</param>
-    /// <param name="stop">Ends it as if the time were over.</param>
-    public static Why? Of(Problem problem, Plan plan, string task, int stint, SearchLimits limits, CancellationToken stop = default)
+    /// <param name="stint">The number of the stint within the task, from 1.</param>
+    /// <param name="limits">Limits of the whole explanation. Parts that need longer are marked as not proven.</param>
+    /// <param name="stop">Ends the explanation as if its limits were reached.</param>
+    public static Why? Of(
+        Problem problem, Plan plan, string task, int stint, SearchLimits limits, CancellationToken stop = default)
     {
         var schedule = PlanConverter.ScheduleOf(problem, plan);
         var index = problem.Tasks[problem.TaskOf(task)].FirstStint + stint - 1;
@@ -50,48 +55,57 @@ public sealed record Why(
     }
 }
 
-/// <summary>What stops a stint from starting earlier, the rest of the plan standing.</summary>
+/// <summary>What stops a stint from starting earlier while the rest of the plan stays as it is.</summary>
 /// <param name="Holds">
-/// Every earlier start that is looked at and not open is stopped by these alone, and by no fewer of them; nearest start first.
+/// An irreducible set of rule instances that block every examined earlier start that is not open; the nearest start comes first.
 /// </param>
-/// <param name="Open">The earliest start at which nothing is broken; null where every earlier start breaks something.</param>
-/// <param name="OpenStarts">How many starts are open.</param>
-/// <param name="LookedBackTo">Null: every earlier start was looked at. Else the time given was over at this one.</param>
+/// <param name="Open">The earliest start that breaks no rule; null if every earlier start breaks one.</param>
+/// <param name="OpenStarts">The number of earlier starts that break no rule.</param>
+/// <param name="LookedBackTo">
+/// Null: all earlier starts were examined. Otherwise the earliest one examined before time ran out.
+/// </param>
 public sealed record LeftShiftExplanation(
     IReadOnlyList<BlockingRule> Holds, EarlierStart? Open, int OpenStarts, OffsetDateTime? LookedBackTo);
 
-/// <param name="People">Who would be on it.</param>
-/// <param name="Goals">What the goals would be, beside what they are.</param>
+/// <summary>An earlier start of a stint in another plan.</summary>
+/// <param name="Night">The id of its night.</param>
+/// <param name="From">Its start.</param>
+/// <param name="People">The people on it.</param>
+/// <param name="Goals">The goals of the plan, compared with the current ones.</param>
 public sealed record EarlierStart(
     string Night, OffsetDateTime From, IReadOnlyList<PlannedPerson> People, IReadOnlyList<GoalDifference> Goals);
 
-/// <summary>How early a stint can start in any valid plan of the week that places it.</summary>
-/// <param name="NotBefore">Proven: no plan starts it before this.</param>
+/// <summary>How early a stint can start in any valid plan of the week that includes it.</summary>
+/// <param name="NotBefore">A proven lower bound: no plan starts it earlier.</param>
 /// <param name="Because">
-/// What makes it so: the longest path to it, from the stint back; else rule instances that cannot hold together with an earlier
-/// start; empty where only a solve proves it.
+/// The reason for the bound: the longest path to the stint, from the stint back to a fact. Otherwise rule instances that conflict
+/// with an earlier start. Empty if only a solve proves the bound.
 /// </param>
-/// <param name="Found">The earliest start of any plan found, never later than it is now.</param>
-/// <param name="Earlier">The best plan found that starts it earlier than it is now; null where none was.</param>
+/// <param name="Found">The earliest start of any plan found, at most the current one.</param>
+/// <param name="Earlier">The best plan found that starts it earlier than now; null if none was found.</param>
 /// <param name="Proven">
-/// Of Earlier: no plan that starts it earlier has better goals. Where there is none: no plan starts it earlier.
+/// True if <paramref name="Earlier"/> has the best goals of all plans that start it earlier, or if it is null and no plan does.
 /// </param>
 public sealed record EarliestStartExplanation(
     OffsetDateTime NotBefore, IReadOnlyList<BlockingRule> Because, OffsetDateTime Found, EarlierStart? Earlier, bool Proven)
 {
-    /// <summary>Of Because: time ran out before each of the instances was proven to be needed.</summary>
+    /// <summary>True if <see cref="Because"/> is a conflict that is not proven irreducible.</summary>
     public bool MayHoldMore { get; init; }
 }
 
-/// <param name="Others">Everybody else of the crew who is not on it, in crew order.</param>
+/// <summary>Why a person is on a stint: who could replace them.</summary>
+/// <param name="Person">The id of the person.</param>
+/// <param name="Skill">The id of the skill that they are assigned for.</param>
+/// <param name="Others">All other people of the crew who are not on the stint, in crew order.</param>
 public sealed record AssignmentExplanation(string Person, string Skill, IReadOnlyList<Substitute> Others);
 
-/// <summary>Whether somebody could be in somebody else's place, all work standing where it is.</summary>
-/// <param name="Stopped">What stops a mere exchange; empty where nothing does.</param>
-/// <param name="Goals">The goals with them there; null where no plan with them there was found.</param>
-/// <param name="Rearranged">The night's shifts and the people of its other work are not as they are.</param>
+/// <summary>Whether a person could replace another on a stint while all work keeps its times.</summary>
+/// <param name="Person">The id of the substitute.</param>
+/// <param name="Stopped">The rules that a plain exchange breaks; empty if it breaks none.</param>
+/// <param name="Goals">The goals of the best plan found with the substitute; null if none was found.</param>
+/// <param name="Rearranged">True if that plan changes other assignments or shifts of the night.</param>
 /// <param name="Proven">
-/// No better goals can be had, or none at all, with all work standing where it is; false: the best found in the time given.
+/// True if no plan with the substitute has better goals, or none exists; false if time ran out before a proof.
 /// </param>
 public sealed record Substitute(
     string Person, IReadOnlyList<BlockingRule> Stopped, IReadOnlyList<GoalDifference>? Goals, bool Rearranged, bool Proven);

@@ -6,19 +6,19 @@ using SetWeek.Planning.Explaining.Conflicts;
 
 namespace SetWeek.Planning.Explaining.Repairs;
 
-/// <summary>What could be done about a conflict: changes that touch one of its members, since no other can resolve it.</summary>
+/// <summary>Proposes changes that relax a member of a conflict; no other change can resolve it.</summary>
 internal sealed class RepairCandidates(Week week, Replan? replan)
 {
     private const int MaxExtraPlaces = 20, MaxExtraEquipment = 10, MaxCrew = 60;
 
-    /// <summary>Rules that bind people one by one: somebody more may do what they cannot.</summary>
+    /// <summary>Rules on single people; one more person may resolve a conflict with them.</summary>
     private static readonly RuleId[] PersonRules =
-        [
-            RuleId.Skill, RuleId.Availability, RuleId.Rest, RuleId.Break, RuleId.ShiftLength, RuleId.YoungWorker, RuleId.TwoPerson, RuleId.Keyholder, RuleId.OpenClose,
-            RuleId.Window, RuleId.Whole,
-        ];
+    [
+        RuleId.Skill, RuleId.Availability, RuleId.Rest, RuleId.Break, RuleId.ShiftLength, RuleId.YoungWorker, RuleId.TwoPerson,
+        RuleId.Keyholder, RuleId.OpenClose, RuleId.Window, RuleId.Whole,
+    ];
 
-    /// <summary>Those that a call settles first; one more person, then a display less at the end.</summary>
+    /// <summary>First the changes that a telephone call can arrange, then an extra person, then displays left out.</summary>
     public IEnumerable<ParametricChange> For(Conflict conflict)
     {
         var members = conflict.Members.SelectMany(member => member.Parts.Count == 0 ? [member] : member.Parts).ToArray();
@@ -45,8 +45,8 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
         RuleId.ZoneRoom => ZoneCapacity(week.Store.Zones.First(zone => zone.Id == member.About.Zone)),
         RuleId.Equipment => [new ParametricChange(MaxExtraEquipment, step =>
             new EquipmentCount(member.About.Equipment!,
-            week.Store.Equipment.First(piece => piece.Id == member.About.Equipment).Count + step + 1))],
-        // One more person, or a display less, is tried for these; otherwise no single change of the week is offered.
+                week.Store.Equipment.First(piece => piece.Id == member.About.Equipment).Count + step + 1))],
+        // For these an extra person or a display left out may help; no change of their own is proposed.
         RuleId.Grid or RuleId.Whole or RuleId.Ban or RuleId.After or RuleId.Drying or RuleId.SameNight or RuleId.Skill
             or RuleId.OnePlace or RuleId.ZoneClosed or RuleId.CleanDown or RuleId.Last or RuleId.Availability or RuleId.OnShift
             or RuleId.ShiftLength or RuleId.Break or RuleId.Rest or RuleId.YoungWorker or RuleId.Keyholder or RuleId.OpenClose
@@ -54,7 +54,8 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
     };
 
     /// <summary>
-    /// Moments of the nights before its eta, the latest first: in between nothing is worked on, so that nothing else matters.
+    /// Arrivals during the nights before the expected one, the latest first. Between nights no work is done, so arrivals there
+    /// need no steps.
     /// </summary>
     private IEnumerable<ParametricChange> Kit(Kit kit)
     {
@@ -69,7 +70,8 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
     private IEnumerable<ParametricChange> Due(string task, int night)
     {
         if (night + 1 < week.Nights.Count)
-            yield return new ParametricChange(week.Nights.Count - night - 1, step => new DueMoved(task, week.Nights[night + step + 1].Id));
+            yield return new ParametricChange(
+                week.Nights.Count - night - 1, step => new DueMoved(task, week.Nights[night + step + 1].Id));
     }
 
     private IEnumerable<ParametricChange> Window(int index)
@@ -78,12 +80,14 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
         var later = MinutesBetween(night.Closes, WindowExtension.LatestClosing(week, index)) / step;
         var earlier = MinutesBetween(WindowExtension.EarliestOpening(week, index), night.Opens) / step;
         if (later > 0 && (replan is null || replan.Now < night.Closes))
-            yield return new ParametricChange(later, at => new NightWindowMoved(night.Id, Closes: night.Closes.PlusMinutes((at + 1L) * step)));
+            yield return new ParametricChange(later, index =>
+                new NightWindowMoved(night.Id, Closes: night.Closes.PlusMinutes((index + 1L) * step)));
         if (earlier > 0 && (replan is null || replan.Now < WindowExtension.EarliestOpening(week, index)))
-            yield return new ParametricChange(earlier, at => new NightWindowMoved(night.Id, Opens: night.Opens.PlusMinutes(-(at + 1L) * step)));
+            yield return new ParametricChange(earlier, index =>
+                new NightWindowMoved(night.Id, Opens: night.Opens.PlusMinutes(-(index + 1L) * step)));
     }
 
-    /// <summary>Until after another night, and another.</summary>
+    /// <summary>Each step moves the launch behind one more night.</summary>
     private IEnumerable<ParametricChange> Launch()
     {
         LocalDateTime[] later = [.. week.Nights.Select(night => night.Closes.PlusMinutes(week.Rules.LaunchBufferMinutes ?? 0))
@@ -96,12 +100,13 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
 
     private IEnumerable<Night> NightsNotOver() => week.Nights.Where(night => replan is null || replan.Now < night.Closes);
 
-    private IEnumerable<SkillRequirement> Requirements() => week.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Roles)
+    private IEnumerable<SkillRequirement> Requirements() => week.Tasks
+        .SelectMany(task => task.Modes).SelectMany(mode => mode.Roles)
         .Concat(week.Store.Zones.SelectMany(zone => zone.CleanDown?.Roles ?? []));
 
     private IEnumerable<string> Skills() => Requirements().Select(role => role.Skill).Distinct().Order(StringComparer.Ordinal);
 
-    /// <summary>Somebody who can stand in every role that asks for the skill.</summary>
+    /// <summary>The highest level that any task or clean-down requires of the skill.</summary>
     private int LevelFor(string skill) =>
         Requirements().Where(role => role.Skill == skill).Select(role => role.Level).DefaultIfEmpty(1).Max();
 

@@ -9,113 +9,127 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Explaining.Repairs;
 
 /// <summary>
-/// Looks for changes that make a plan possible: each kind of change the least that does, each proven by a checked plan, whose
-/// goals say what it comes to. Where no single change does, two together.
+/// Searches changes that make an infeasible week feasible. Each change is reduced to the smallest step that is found to suffice.
+/// A checked plan proves each repair, and its goals show what the repair costs. If no single change suffices, pairs are tried.
 /// </summary>
-/// <param name="week">Proven to have no plan.</param>
-/// <param name="conflict">Why.</param>
-/// <param name="probe">What is asked of changed weeks, and for how long.</param>
-/// <param name="onProgress">Given the repairs so far, best first, each time that there is one more.</param>
+/// <param name="week">A week that is proven infeasible.</param>
+/// <param name="conflict">Its conflict.</param>
+/// <param name="probe">Decides whether changed weeks are feasible, within its budget.</param>
+/// <param name="onProgress">Called with the repairs so far, best first, whenever there is a new one.</param>
 internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProbe probe, Action<IReadOnlyList<Repair>> onProgress)
 {
     /// <summary>
-    /// Seconds, or units: for what a glance does not decide, and for bettering a plan so that its goals say something.
+    /// Limits in seconds or effort units: of a quick search, of a decision, of a long decision, and of improving the plan of a
+    /// repair so that its goals are meaningful.
     /// </summary>
     private const double QuickLimit = 0.1, DecisionLimit = 0.5, LongLimit = 2, ImprovementLimit = 0.1;
 
-    /// <summary>Most repairs, most of one kind, and most pairs.</summary>
+    /// <summary>The most repairs in total, of one kind, and of pairs.</summary>
     private const int MaxRepairs = 12, MaxPerKind = 4, MaxPairs = 6;
 
     private readonly List<FoundRepair> foundRepairs = [];
 
-    /// <param name="EarlierChanges">Changes made already; the offer's comes on top.</param>
-    /// <param name="Step">The least that is known to do.</param>
-    private sealed record FoundRepair(ParametricChange Change, IReadOnlyList<WeekChange> EarlierChanges, int Step, IReadOnlyList<WeekChange> Changes,
-        Schedule Schedule, Repair Repair, long[] GoalValues);
+    /// <param name="Change">The change whose step is reduced.</param>
+    /// <param name="EarlierChanges">Changes that are made before it; empty unless the repair is a pair.</param>
+    /// <param name="Step">The smallest step that is known to suffice.</param>
+    /// <param name="Changes">All changes, with the step chosen.</param>
+    /// <param name="Schedule">The plan that proves the repair.</param>
+    /// <param name="Repair">The repair as it is reported.</param>
+    /// <param name="GoalValues">The goals of the plan, most important first.</param>
+    private sealed record FoundRepair(ParametricChange Change, IReadOnlyList<WeekChange> EarlierChanges, int Step,
+        IReadOnlyList<WeekChange> Changes, Schedule Schedule, Repair Repair, long[] GoalValues);
 
     public IReadOnlyList<Repair> Find()
     {
-        var offers = new RepairCandidates(week, probe.Replan).For(conflict).ToArray();
-        // What helps at the most is told at once; how little of it would do is asked when all have been tried.
-        var (open, refused) = (offers.ToList(), new List<ParametricChange>());
-        foreach (var patience in (double[])[0, DecisionLimit, LongLimit])
+        var candidates = new RepairCandidates(week, probe.Replan).For(conflict).ToArray();
+        // First find the changes whose largest step suffices, and report them; then reduce their steps.
+        var (undecided, insufficient) = (candidates.ToList(), new List<ParametricChange>());
+        foreach (var limit in (double[])[0, DecisionLimit, LongLimit])
         {
-            if (patience == LongLimit && foundRepairs.Any(one => !one.Change.IsLastResort)) break;
-            foreach (var offer in open.ToArray())
+            if (limit == LongLimit && foundRepairs.Any(repair => !repair.Change.IsLastResort)) break;
+            foreach (var candidate in undecided.ToArray())
             {
-                var possible =
-                    Try(offer, [], changed => patience == 0 ? probe.CheckQuickly(changed) : probe.Decide(changed, patience));
-                if (possible == false) refused.Add(offer);
-                if (possible is not null) open.Remove(offer);
+                var sufficient =
+                    Try(candidate, [], changed => limit == 0 ? probe.CheckQuickly(changed) : probe.Decide(changed, limit));
+                if (sufficient == false) insufficient.Add(candidate);
+                if (sufficient is not null) undecided.Remove(candidate);
             }
         }
-        if (foundRepairs.Count == 0) FindPairs(refused);
-        foreach (var patience in (double[])[QuickLimit, DecisionLimit])
-            foreach (var one in Ranked().ToArray()) Reduce(one, patience);
+        if (foundRepairs.Count == 0) FindPairs(insufficient);
+        foreach (var limit in (double[])[QuickLimit, DecisionLimit])
+            foreach (var repair in Ranked().ToArray()) Reduce(repair, limit);
         return Best();
     }
 
     /// <summary>
-    /// A change that resolves the conflict leaves another; what resolves that one too is looked for among the changes that
-    /// touch it.
+    /// Tries pairs. A change may resolve this conflict but leave the week with another one. The second change is sought among
+    /// those that relax the other conflict.
     /// </summary>
-    /// <param name="insufficient">Changes after which, proven, there still is no plan.</param>
+    /// <param name="insufficient">Changes with which the week is still proven infeasible.</param>
     private void FindPairs(IReadOnlyList<ParametricChange> insufficient)
     {
-        var open = new List<(ParametricChange First, ParametricChange Second)>();
+        var undecided = new List<(ParametricChange First, ParametricChange Second)>();
         foreach (var first in insufficient)
         {
             if (probe.Budget.Spent || foundRepairs.Count >= MaxPairs) return;
             if (probe.CheckQuickly(first.Largest.Apply(conflict.RelaxedWeek)).Feasible == false) continue;
-            var without = first.Largest.Apply(week);
-            var other = new ConflictSearch(without, probe).Find();
-            foreach (var second in new RepairCandidates(without, probe.Replan).For(other).OrderBy(offer => offer.IsLastResort))
+            var changedWeek = first.Largest.Apply(week);
+            var other = new ConflictSearch(changedWeek, probe).Find();
+            foreach (var second in new RepairCandidates(changedWeek, probe.Replan).For(other)
+                .OrderBy(candidate => candidate.IsLastResort))
             {
                 if (foundRepairs.Count >= MaxPairs) return;
-                var possible = Try(second, [first.Largest], probe.CheckQuickly);
-                if (possible is null) open.Add((first, second));
-                if (possible != true) continue;
-                var least = SmallestStep(first, first.Steps - 1, changed => probe.SearchSchedule(second.Largest.Apply(changed), QuickLimit), week);
-                if (least.Plan is not null) AddOrReplace(foundRepairs[^1], foundRepairs[^1] with { EarlierChanges = [first.ChangeAt(least.Step)] }, foundRepairs[^1].Step);
+                var sufficient = Try(second, [first.Largest], probe.CheckQuickly);
+                if (sufficient is null) undecided.Add((first, second));
+                if (sufficient != true) continue;
+                var smallest = SmallestStep(first, first.Steps - 1,
+                    changed => probe.SearchSchedule(second.Largest.Apply(changed), QuickLimit), week);
+                if (smallest.Plan is not null)
+                    AddOrReplace(foundRepairs[^1],
+                        foundRepairs[^1] with { EarlierChanges = [first.ChangeAt(smallest.Step)] }, foundRepairs[^1].Step);
             }
         }
-        // With no pair that a glance sees to do, those that it did not decide are looked at for longer, whole as they are.
-        foreach (var (first, second) in open.TakeWhile(_ => foundRepairs.Count == 0))
+        // If no pair was found quickly, the undecided ones get more time until one is found.
+        foreach (var (first, second) in undecided.TakeWhile(_ => foundRepairs.Count == 0))
             Try(second, [first.Largest], changed => probe.Decide(changed, DecisionLimit));
     }
 
-    /// <summary>Whether there is a plan with the most that can be asked; where there is, that is a repair.</summary>
+    /// <summary>Whether the largest step suffices; null: not known. If it does, it is added as a repair.</summary>
     private bool? Try(ParametricChange change, IReadOnlyList<WeekChange> earlierChanges, Func<Week, FeasibilityResult> decide)
     {
         if (probe.Budget.Spent) return null;
         var verdict = decide(change.Largest.Apply(WeekChange.Apply(week, earlierChanges)));
         return verdict.Schedule is not { } plan ? verdict.Feasible
-            : AddOrReplace(null, new FoundRepair(change, earlierChanges, change.Steps - 1, [], plan, null!, []), change.Steps - 1) ? true : null;
+            : AddOrReplace(null, new FoundRepair(change, earlierChanges, change.Steps - 1, [], plan, null!, []), change.Steps - 1)
+                ? true : null;
     }
 
-    /// <summary>The same, with less of it where less does.</summary>
+    /// <summary>Replaces a repair by one with a smaller step, if that suffices.</summary>
     private void Reduce(FoundRepair repair, double limit)
     {
-        var least = SmallestStep(repair.Change, repair.Step, changed =>
+        var smallest = SmallestStep(repair.Change, repair.Step, changed =>
             limit > QuickLimit ? probe.Decide(changed, limit) : probe.SearchSchedule(changed, limit),
             WeekChange.Apply(week, repair.EarlierChanges));
-        if (least.Plan is { } plan) AddOrReplace(repair, repair with { Schedule = plan }, least.Step);
+        if (smallest.Plan is { } plan) AddOrReplace(repair, repair with { Schedule = plan }, smallest.Step);
     }
 
-    /// <summary>The least step with which there is a plan, by halving, with that plan; the one given is known to do.</summary>
-    private (int Step, Schedule? Plan) SmallestStep(ParametricChange change, int knownStep, Func<Week, FeasibilityResult> decide, Week baseWeek)
+    /// <summary>Binary search for the smallest step that is found feasible, and its plan. The known step is feasible.</summary>
+    private (int Step, Schedule? Plan) SmallestStep(
+        ParametricChange change, int knownStep, Func<Week, FeasibilityResult> decide, Week baseWeek)
     {
         var (low, high, plan) = (0, knownStep, (Schedule?)null);
         while (low < high && !probe.Budget.Spent)
         {
             var middle = (low + high) / 2;
-            if (decide(change.ChangeAt(middle).Apply(baseWeek)).Schedule is not { } there) low = middle + 1;
-            else (high, plan) = (middle, there);
+            if (decide(change.ChangeAt(middle).Apply(baseWeek)).Schedule is not { } found) low = middle + 1;
+            else (high, plan) = (middle, found);
         }
         return (high, plan);
     }
 
-    /// <summary>Proven, and bettered a little so that its goals say something; in the place of what it lessens.</summary>
+    /// <summary>
+    /// Adds a repair after checking and briefly improving its plan. It takes the place of the replaced repair, if any.
+    /// </summary>
     private bool AddOrReplace(FoundRepair? replaced, FoundRepair repair, int step)
     {
         WeekChange[] changes = [.. repair.EarlierChanges, repair.Change.ChangeAt(step)];
@@ -139,23 +153,23 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
         return true;
     }
 
-    private IReadOnlyList<Repair> Best() => [.. Ranked().Select(one => one.Repair)];
+    private IReadOnlyList<Repair> Best() => [.. Ranked().Select(found => found.Repair)];
 
     /// <summary>
-    /// In the order of the goals; what moves the launch, and then what leaves a display out, comes last. Of one kind only so
-    /// many.
+    /// Orders repairs by their goals. Repairs that move the launch come later, and those that leave out a display come last. The
+    /// number of repairs of one kind is limited.
     /// </summary>
     private IEnumerable<FoundRepair> Ranked() => foundRepairs.DistinctBy(ChangeSetKey)
-        .GroupBy(one => string.Join('+', one.Changes.Select(change => change.Kind)))
-        .SelectMany(alike => alike.OrderBy(one => one.GoalValues, LexicographicOrder).Take(MaxPerKind))
-        .OrderBy(one => one.Changes.Max(change => change is LeaveOut ? 2 : change is LaunchMoved ? 1 : 0))
-        .ThenBy(one => one.GoalValues, LexicographicOrder)
+        .GroupBy(repair => string.Join('+', repair.Changes.Select(change => change.Kind)))
+        .SelectMany(alike => alike.OrderBy(repair => repair.GoalValues, LexicographicOrder).Take(MaxPerKind))
+        .OrderBy(repair => repair.Changes.Max(change => change is LeaveOut ? 2 : change is LaunchMoved ? 1 : 0))
+        .ThenBy(repair => repair.GoalValues, LexicographicOrder)
         .Take(MaxRepairs);
 
-    /// <summary>One and then the other is the same as the other and then the one.</summary>
-    private static string ChangeSetKey(FoundRepair one) =>
-        string.Join('\n', one.Changes.Select(change => change.ToString()).Order(StringComparer.Ordinal));
+    /// <summary>The same key for the same changes in any order.</summary>
+    private static string ChangeSetKey(FoundRepair repair) =>
+        string.Join('\n', repair.Changes.Select(change => change.ToString()).Order(StringComparer.Ordinal));
 
     private static Comparer<long[]> LexicographicOrder { get; } =
-        Comparer<long[]>.Create((one, other) => one.AsSpan().SequenceCompareTo(other));
+        Comparer<long[]>.Create((first, second) => first.AsSpan().SequenceCompareTo(second));
 }

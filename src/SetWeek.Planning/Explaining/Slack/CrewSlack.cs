@@ -6,42 +6,47 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Planning.Explaining.Slack;
 
 /// <summary>
-/// Where the people of a plan have no slack: nobody who could stand in, no rest more than asked, no minute longer.
+/// Rule instances on people that have no slack in a plan: no substitute, no rest beyond the minimum, no longer shift possible.
 /// </summary>
 internal static class CrewSlack
 {
-    /// <summary>No other keyholder's shift spans all the others of the night.</summary>
+    /// <summary>Nights in which only one keyholder's shift spans all shifts.</summary>
     public static IEnumerable<Breach> Keyholders(Problem problem, Schedule schedule, IReadOnlyList<ScheduledShift> shifts) =>
         !problem.Rules.KeyholderPresent ? [] : TightRules.InEachNight(problem, night =>
         {
-            var there = shifts.Where(shift => shift.Night == night.Index).ToArray();
-            if (there.Length == 0 || schedule.Keyholders[night.Index] is not { } holder) return null;
-            var others = there.Where(shift => shift.Person != holder && problem.Crew[shift.Person].Keyholder
-                && there.All(other => shift.Span.Contains(other.Span)));
-            return others.Any() ? null : new Breach(RuleId.Keyholder, new RuleSubject { Night = night.Id, Person = problem.Crew[holder].Id },
-                $"{problem.Crew[holder].Name} alone holds the keys for the whole of {WeekPhrases.Night(problem.Week, night.Id)}.");
+            var nightShifts = shifts.Where(shift => shift.Night == night.Index).ToArray();
+            if (nightShifts.Length == 0 || schedule.Keyholders[night.Index] is not { } holder) return null;
+            var others = nightShifts.Where(shift => shift.Person != holder && problem.Crew[shift.Person].Keyholder
+                && nightShifts.All(other => shift.Span.Contains(other.Span)));
+            return others.Any() ? null : new Breach(RuleId.Keyholder,
+                new RuleSubject { Night = night.Id, Person = problem.Crew[holder].Id },
+                $"{problem.Crew[holder].Name} is the only keyholder who is present for all of "
+                    + $"{WeekPhrases.Night(problem.Week, night.Id)}.");
         });
 
     /// <summary>
-    /// For some work of a night nobody else who is on shift and free could stand in: with one person fewer who has the skill it
-    /// would not be done as planned.
+    /// Skills of a night for which some work has no substitute: nobody else who is on shift and free could do it. With one person
+    /// with the skill fewer, that work could not be done as planned.
     /// </summary>
     public static IEnumerable<Breach> Skills(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned) =>
         from night in problem.Nights
         let works = planned.Where(work => work.Night == night.Index && problem.ModeOf(work) is not null).ToArray()
         from skill in works.SelectMany(work => work.Assignments).Select(assignment => assignment.Skill)
             .Where(skill => skill >= 0).Distinct().Order()
-        let asking = works.Where(work => work.Assignments.Any(assignment => assignment.Skill == skill)).ToArray()
-        let alone = asking.Where(work => !HasStandIn(problem, schedule, work, skill)).ToArray()
-        where alone.Length > 0
-        orderby alone.Length descending
-        select new Breach(RuleId.Skill, (alone.Length == 1 ? RulePhrases.Subject(problem, alone[0]) : new RuleSubject()) with
+        let needing = works.Where(work => work.Assignments.Any(assignment => assignment.Skill == skill)).ToArray()
+        let withoutSubstitute = needing.Where(work => !HasSubstitute(problem, schedule, work, skill)).ToArray()
+        where withoutSubstitute.Length > 0
+        orderby withoutSubstitute.Length descending
+        select new Breach(RuleId.Skill,
+            (withoutSubstitute.Length == 1 ? RulePhrases.Subject(problem, withoutSubstitute[0]) : new RuleSubject()) with
             { Night = night.Id, Skill = problem.Skills[skill] },
-            $"In {WeekPhrases.Night(problem.Week, night.Id)} nobody else on shift could stand in with “{problem.Skills[skill]}” at "
-                + (alone.Length == 1 ? $"{RulePhrases.Work(problem, alone[0])}."
-                    : alone.Length == asking.Length ? $"any of its {alone.Length} pieces of work."
-                    : $"{alone.Length} of its {asking.Length} pieces of work."));
+            $"In {WeekPhrases.Night(problem.Week, night.Id)} nobody else on shift could take over "
+                + $"“{problem.Skills[skill]}” work in "
+                + (withoutSubstitute.Length == 1 ? $"{RulePhrases.Work(problem, withoutSubstitute[0]).TrimEnd(',')}."
+                    : withoutSubstitute.Length == needing.Length ? $"any of its {withoutSubstitute.Length} pieces of work."
+                    : $"{withoutSubstitute.Length} of its {needing.Length} pieces of work."));
 
+    /// <summary>Shifts with the minimum rest before or after them.</summary>
     public static IEnumerable<Breach> Rest(Problem problem, Schedule schedule, IReadOnlyList<ScheduledShift> shifts)
     {
         foreach (var person in problem.Crew.Where(person => person.MinRest > 0))
@@ -58,11 +63,13 @@ internal static class CrewSlack
                 ];
                 if (gaps.Any(gap => TightRules.IsTight(problem, gap!.Value - person.MinRest)))
                     yield return new(RuleId.Rest, RulePhrases.Subject(problem, shift),
-                        $"{RulePhrases.Shift(problem, shift)} leaves just the {RulePhrases.Duration(person.MinRest)} of rest that there must be.");
+                        $"{RulePhrases.Shift(problem, shift)} leaves just the required rest of "
+                            + $"{RulePhrases.Duration(person.MinRest)}.");
             }
         }
     }
 
+    /// <summary>Shifts that end at the latest end allowed for people under 18.</summary>
     public static IEnumerable<Breach> Under18(Problem problem, IReadOnlyList<ScheduledShift> shifts) =>
         from shift in shifts
         let until = problem.Crew[shift.Person].LatestShiftEnds[shift.Night]
@@ -70,6 +77,7 @@ internal static class CrewSlack
         select new Breach(RuleId.YoungWorker, RulePhrases.Subject(problem, shift),
             $"{RulePhrases.Shift(problem, shift)} ends when {problem.Crew[shift.Person].Name}, who is under 18, must stop.");
 
+    /// <summary>Shifts that start or end at the limit of their person's availability.</summary>
     public static IEnumerable<Breach> Availability(Problem problem, IReadOnlyList<ScheduledShift> shifts) =>
         from shift in shifts
         let person = problem.Crew[shift.Person]
@@ -81,9 +89,10 @@ internal static class CrewSlack
             || person.Commitments.Any(busy => TightRules.IsTight(problem, shift.From - busy.To))
         where late || early
         select new Breach(RuleId.Availability, RulePhrases.Subject(problem, shift), late
-            ? $"{RulePhrases.Shift(problem, shift)} ends when {person.Name} has to go."
+            ? $"{RulePhrases.Shift(problem, shift)} ends when {person.Name} must leave."
             : $"{RulePhrases.Shift(problem, shift)} starts as soon as {person.Name} can come.");
 
+    /// <summary>People with their maximum number of nights, and shifts of maximum length.</summary>
     public static IEnumerable<Breach> ShiftLength(Problem problem, Schedule schedule, IReadOnlyList<ScheduledShift> shifts)
     {
         foreach (var person in problem.Crew)
@@ -91,7 +100,7 @@ internal static class CrewSlack
             var count = schedule.Shifts.Count(shift => shift.Person == person.Index);
             if (count > 0 && count == person.MaxNights && count < problem.Nights.Count)
                 yield return new(RuleId.ShiftLength, new RuleSubject { Person = person.Id },
-                    $"{person.Name} works all {count} nights that they may.");
+                    $"{person.Name} works {(count == 1 ? "1 night" : $"{count} nights")}, the most that they may.");
         }
         foreach (var shift in shifts)
         {
@@ -104,31 +113,32 @@ internal static class CrewSlack
         }
     }
 
+    /// <summary>Nights with a time at which only the minimum number of people is on shift.</summary>
     public static IEnumerable<Breach> TwoPerson(Problem problem, IReadOnlyList<ScheduledShift> shifts) =>
         problem.Rules.MinPeople is not (> 1 and var least) ? [] : TightRules.InEachNight(problem, night =>
         {
-            var there = shifts.Where(shift => shift.Night == night.Index).ToArray();
-            var few = there.SelectMany(shift => new[] { shift.From, shift.To }).Order()
-                .Select(moment => (Moment: moment, Count: there.Count(shift => shift.From <= moment && moment < shift.To)))
-                .Where(one => one.Count == least).Select(one => (int?)one.Moment).FirstOrDefault();
-            return few is not { } from ? null : new Breach(RuleId.TwoPerson, new RuleSubject { Night = night.Id },
-                $"In {WeekPhrases.Night(problem.Week, night.Id)} just {WeekPhrases.People(least)} are on shift from {RulePhrases.Time(problem, from)}, "
-                    + "the least that there must be.");
+            var nightShifts = shifts.Where(shift => shift.Night == night.Index).ToArray();
+            var firstTightMinute = nightShifts.SelectMany(shift => new[] { shift.From, shift.To }).Order()
+                .Where(minute => nightShifts.Count(shift => shift.From <= minute && minute < shift.To) == least)
+                .Select(minute => (int?)minute).FirstOrDefault();
+            return firstTightMinute is not { } from ? null : new Breach(RuleId.TwoPerson, new RuleSubject { Night = night.Id },
+                $"In {WeekPhrases.Night(problem.Week, night.Id)} only {WeekPhrases.People(least)} are on shift from "
+                    + $"{RulePhrases.Time(problem, from)}, the required minimum.");
         });
 
     /// <summary>
-    /// Somebody on shift for all of it, out of their break, at nothing else, and able to take the place of one with that
-    /// skill.
+    /// True if somebody else could do the skill's part of the work: on shift for all of it, not on a break, without other work,
+    /// with the required level, and not barred from the task.
     /// </summary>
-    private static bool HasStandIn(Problem problem, Schedule schedule, ScheduledWork work, int skill)
+    private static bool HasSubstitute(Problem problem, Schedule schedule, ScheduledWork work, int skill)
     {
-        var posts = problem.ModeOf(work)!.RequiredSkills.Where(post => post.Skill == skill).ToArray();
+        var requirements = problem.ModeOf(work)!.RequiredSkills.Where(requirement => requirement.Skill == skill).ToArray();
         var traits = work.Stint is { } stint ? problem.Stints[stint].Task.Traits : null;
         return schedule.Shifts.Any(shift => shift.Night == work.Night && shift.Span.Contains(work.Span)
             && !(shift.Break is { } rest && rest.Overlaps(work.Span))
-            && posts.All(post => problem.Crew[shift.Person].Meets(post))
+            && requirements.All(requirement => problem.Crew[shift.Person].Meets(requirement))
             && !(traits is not null && problem.Crew[shift.Person].BarredTraits.Any(traits.Contains))
-            && !schedule.Work
-                .Any(other => other.Span.Overlaps(work.Span) && other.Assignments.Any(assignment => assignment.Person == shift.Person)));
+            && !schedule.Work.Any(other => other.Span.Overlaps(work.Span)
+                && other.Assignments.Any(assignment => assignment.Person == shift.Person)));
     }
 }

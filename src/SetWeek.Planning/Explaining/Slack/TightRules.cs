@@ -7,17 +7,24 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Planning.Explaining.Slack;
 
 /// <summary>
-/// The rule instances of a plan that have no slack: were the number in them one step tighter (one step of the grid, one
-/// person, one piece), this plan as it stands would break them. What has begun is over and done with. What each rule counts
-/// is said in docs/formats.md; rules without a number have no slack to speak of.
+/// Finds the rule instances without slack in a plan. If the number in such an instance were one step tighter (one grid step, one
+/// person, one piece of equipment), the plan would break it. Work that has begun is left out. docs/formats.md says what each
+/// rule counts; rules without a number are left out.
 /// </summary>
 public static class TightRules
 {
     private const int MaxPerRule = 5, MaxInTotal = 25;
 
+    /// <summary>The tight rule instances of a plan file.</summary>
+    /// <param name="problem">The problem that the plan solves.</param>
+    /// <param name="plan">A plan that keeps the rules.</param>
+    /// <returns>As for a schedule.</returns>
     public static IReadOnlyList<Breach> Of(Problem problem, Plan plan) => Of(problem, PlanConverter.ScheduleOf(problem, plan));
 
-    /// <summary>Those that hurt most if something slips come first; of one rule only so many.</summary>
+    /// <summary>The tight rule instances of a schedule.</summary>
+    /// <param name="problem">The problem that the schedule solves.</param>
+    /// <param name="schedule">A schedule that keeps the rules.</param>
+    /// <returns>At most 5 for each rule and 25 in total; those that a delay would hurt most come first.</returns>
     public static IReadOnlyList<Breach> Of(Problem problem, Schedule schedule)
     {
         var planned = schedule.Work.Where(work => !problem.HasBegun(work)).OrderBy(work => work.From).ToArray();
@@ -42,17 +49,18 @@ public static class TightRules
                 WorkSlack.ZoneCapacities(problem, schedule, planned),
                 WorkSlack.NightWindows(problem, planned, shifts),
                 CrewSlack.TwoPerson(problem, shifts),
-            }.SelectMany(ofOneRule => ofOneRule.Take(MaxPerRule)).Take(MaxInTotal)
+            }.SelectMany(breaches => breaches.Take(MaxPerRule)).Take(MaxInTotal)
                 .Select(breach => breach with { Sentence = WeekPhrases.Truncated(breach.Sentence) }),
         ];
     }
 
-    /// <summary>Less is left than a step of the grid.</summary>
+    /// <summary>True if the slack, in minutes, is not negative and below one grid step.</summary>
     public static bool IsTight(Problem problem, int slack) => slack >= 0 && slack < problem.Grid.SlotMinutes;
 
-    /// <summary>"to the minute", "with 3 min to spare".</summary>
-    public static string SlackInWords(int slack) => slack == 0 ? "to the minute" : $"with {RulePhrases.Duration(slack)} to spare";
+    /// <summary>"exactly when", "3 min before": the beginning of a clause.</summary>
+    public static string SlackInWords(int slack) => slack == 0 ? "exactly when" : $"{RulePhrases.Duration(slack)} before";
 
+    /// <summary>Applies a rule to each night that is not over.</summary>
     public static IEnumerable<Breach> InEachNight(Problem problem, Func<NightWindow, Breach?> tightRule) =>
         problem.Nights.Where(night => !problem.HasPassed(night.Closes)).Select(tightRule).OfType<Breach>();
 }

@@ -5,16 +5,18 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Explaining.Slack;
 
-/// <summary>Where work has no slack: against times, after other work, and in what it shares.</summary>
+/// <summary>Rule instances on work that have no slack in a plan: deadlines, precedences and shared resources.</summary>
 internal static class WorkSlack
 {
+    /// <summary>Work that ends just before everything must be ready for the launch.</summary>
     public static IEnumerable<Breach> Launch(Problem problem, IReadOnlyList<ScheduledWork> planned) =>
         from work in planned
         let left = problem.Launch - work.To
         where TightRules.IsTight(problem, left)
         select new Breach(RuleId.Launch, RulePhrases.Subject(problem, work),
-            $"{RulePhrases.Work(problem, work)} is done {TightRules.SlackInWords(left)} for the launch.");
+            $"{RulePhrases.Work(problem, work)} ends {TightRules.SlackInWords(left)} everything must be ready for the launch.");
 
+    /// <summary>Tasks that end just before they are due.</summary>
     public static IEnumerable<Breach> Dues(Problem problem, IReadOnlyList<ScheduledWork> planned) =>
         from work in planned
         where work.Stint is not null
@@ -23,8 +25,9 @@ internal static class WorkSlack
         let left = stint.Task.Due - work.To
         where TightRules.IsTight(problem, left)
         select new Breach(RuleId.Due, RulePhrases.Subject(problem, work),
-            $"{RulePhrases.Work(problem, work)} is done {TightRules.SlackInWords(left)} when it is due.");
+            $"{RulePhrases.Work(problem, work)} ends {TightRules.SlackInWords(left)} it is due.");
 
+    /// <summary>Kits whose first work starts as soon as they arrive.</summary>
     public static IEnumerable<Breach> Kits(Problem problem, IReadOnlyList<ScheduledWork> planned) =>
         from kit in problem.Week.Kits
         where kit.Eta is not null
@@ -33,22 +36,25 @@ internal static class WorkSlack
             && problem.Week.Tasks[problem.Stints[stint].Task.Index].Needs.Any(need => need.Kit == kit.Id))
         where first is not null && TightRules.IsTight(problem, first.From - eta)
         select new Breach(RuleId.Kit, RulePhrases.Subject(problem, first) with { Kit = kit.Id },
-            $"{RulePhrases.Work(problem, first)} starts {RulePhrases.Time(problem, first.From)}, as soon as {kit.Name} is in.");
+            $"{RulePhrases.Work(problem, first)} starts {RulePhrases.Time(problem, first.From)}, as soon as {kit.Name} has "
+                + "come.");
 
+    /// <summary>Work that starts as soon as its predecessor is dry.</summary>
     public static IEnumerable<Breach> Drying(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned)
     {
         var byStint = schedule.WorkByStint(problem);
         return from work in planned
                where work.Stint is not null
-               from link in problem.Stints[work.Stint!.Value].Task.Precedences
-               where link.LagMinutes > 0
-               let before = byStint[problem.Tasks[link.Predecessor].LastStint]
-               where before is not null && TightRules.IsTight(problem, work.From - before.To - link.LagMinutes)
+               from precedence in problem.Stints[work.Stint!.Value].Task.Precedences
+               where precedence.LagMinutes > 0
+               let before = byStint[problem.Tasks[precedence.Predecessor].LastStint]
+               where before is not null && TightRules.IsTight(problem, work.From - before.To - precedence.LagMinutes)
                select new Breach(RuleId.Drying, RulePhrases.Subject(problem, work),
                    $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, as soon as "
-                       + $"{RulePhrases.Task(problem, problem.Tasks[link.Predecessor])} is dry.");
+                       + $"{RulePhrases.Task(problem, problem.Tasks[precedence.Predecessor])} is dry.");
     }
 
+    /// <summary>Work that ends just before a ban or starts just after one.</summary>
     public static IEnumerable<Breach> Bans(Problem problem, IReadOnlyList<ScheduledWork> planned) =>
         from work in planned
         where work.Stint is not null
@@ -56,9 +62,11 @@ internal static class WorkSlack
         where problem.Stints[work.Stint!.Value].Task.Traits.Contains(ban.Trait)
             && (TightRules.IsTight(problem, ban.Span.From - work.To) || TightRules.IsTight(problem, work.From - ban.Span.To))
         select new Breach(RuleId.Ban, RulePhrases.Subject(problem, work), work.To <= ban.Span.From
-            ? $"{RulePhrases.Work(problem, work)} ends {RulePhrases.Time(problem, work.To)}, just before no work that is “{ban.Trait}” may be done."
-            : $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, as soon as work that is “{ban.Trait}” may be done.");
+            ? $"{RulePhrases.Work(problem, work)} ends {RulePhrases.Time(problem, work.To)}, just before the “{ban.Trait}” ban."
+            : $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, just after the "
+                + $"“{ban.Trait}” ban.");
 
+    /// <summary>Work that starts as soon as its zone is open again.</summary>
     public static IEnumerable<Breach> ZoneClosed(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned) =>
         from work in planned
         from before in schedule.Work
@@ -67,9 +75,10 @@ internal static class WorkSlack
         let open = before.To + problem.Stints[before.Stint!.Value].Task.ClosesZoneMinutes
         where TightRules.IsTight(problem, work.From - open)
         select new Breach(RuleId.ZoneClosed, RulePhrases.Subject(problem, work) with { Zone = problem.Zones[work.Zone].Id },
-            $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, as soon as {problem.Zones[work.Zone].Name} is "
-                + "open again.");
+            $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, as soon as "
+                + $"{problem.Zones[work.Zone].Name} is open again.");
 
+    /// <summary>Equipment that is fully in use at some start.</summary>
     public static IEnumerable<Breach> Equipment(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned) =>
         problem.EquipmentCapacities.SelectMany((count, piece) => AtCapacity(schedule, planned, count,
                 work => problem.ModeOf(work)?.Equipment.Where(use => use.Equipment == piece).Sum(use => use.Count) ?? 0).Take(1)
@@ -78,26 +87,32 @@ internal static class WorkSlack
                 $"From {RulePhrases.Time(problem, work.From)} {(count == 1 ? "the only" : $"all {count} of")} "
                     + $"“{problem.Week.Store.Equipment[piece].Id}” {(count == 1 ? "is" : "are")} in use.")));
 
+    /// <summary>Zones that are full at some start.</summary>
     public static IEnumerable<Breach> ZoneCapacities(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned) =>
-        problem.Zones.Where(zone => zone.MaxPeople < Problem.Never).SelectMany(zone => AtCapacity(schedule, planned, zone.MaxPeople,
+        problem.Zones.Where(zone => zone.MaxPeople < Problem.Never)
+            .SelectMany(zone => AtCapacity(schedule, planned, zone.MaxPeople,
                 work => work.Zone == zone.Index ? work.Assignments.Count : 0).Take(1)
             .Select(work => new Breach(RuleId.ZoneRoom, RulePhrases.Subject(problem, work) with { Zone = zone.Id },
-                $"From {RulePhrases.Time(problem, work.From)} {zone.Name} is full: {WeekPhrases.People(zone.MaxPeople)} at work.")));
+                $"From {RulePhrases.Time(problem, work.From)} {zone.Name} is full: {WeekPhrases.People(zone.MaxPeople)} at "
+                    + "work.")));
 
-    /// <summary>When a night closes; that it opens when it does is where every plan begins.</summary>
-    public static IEnumerable<Breach> NightWindows(Problem problem, IReadOnlyList<ScheduledWork> planned, IReadOnlyList<ScheduledShift> shifts) =>
+    /// <summary>Nights with work or shifts up to their end. Their opening is left out, because every plan starts there.</summary>
+    public static IEnumerable<Breach> NightWindows(
+        Problem problem, IReadOnlyList<ScheduledWork> planned, IReadOnlyList<ScheduledShift> shifts) =>
         TightRules.InEachNight(problem, night =>
         {
             var ends = planned.Where(work => work.Night == night.Index).Select(work => work.To)
                 .Concat(shifts.Where(shift => shift.Night == night.Index).Select(shift => shift.To))
                 .DefaultIfEmpty(night.Opens).Max();
-            return !TightRules.IsTight(problem, night.Closes - ends) ? null : new Breach(RuleId.Window, new RuleSubject { Night = night.Id },
-                $"In {WeekPhrases.Night(problem.Week, night.Id)} the store is worked on until the end, "
-                    + $"{RulePhrases.Time(problem, night.Closes)}.");
+            return !TightRules.IsTight(problem, night.Closes - ends) ? null
+                : new Breach(RuleId.Window, new RuleSubject { Night = night.Id },
+                    $"{WeekPhrases.CapitalisedNight(problem.Week, night.Id)} is used until it closes, "
+                        + $"{RulePhrases.Time(problem, night.Closes)}.");
         });
 
-    /// <summary>Work at whose start all that there is, is taken.</summary>
-    private static IEnumerable<ScheduledWork> AtCapacity(Schedule schedule, IReadOnlyList<ScheduledWork> planned, int capacity, Func<ScheduledWork, int> usage) =>
+    /// <summary>Planned work at whose start the resource is fully used.</summary>
+    private static IEnumerable<ScheduledWork> AtCapacity(
+        Schedule schedule, IReadOnlyList<ScheduledWork> planned, int capacity, Func<ScheduledWork, int> usage) =>
         planned.Where(start => usage(start) > 0 && schedule.Work
             .Where(work => work.Night == start.Night && work.From <= start.From && start.From < work.To).Sum(usage) == capacity);
 }

@@ -1,15 +1,15 @@
 namespace SetWeek.Planning.Risk.Distributions;
 
 /// <summary>
-/// The share of chance that a run draws for a task: worked out from seed, task and run alone (the mixing function of SplitMix64:
-/// Steele, Lea and Flood 2014). So it is the same whatever the threads do and in whatever order, and the same task of a changed
-/// week draws the same again: two plans are compared in the same luck.
+/// Common random numbers: the number that a task draws in a run is a function of seed, task and run alone. It is computed by the
+/// mixing function of SplitMix64 (Steele, Lea and Flood 2014). Threads and their order therefore do not matter. A task of a
+/// changed week draws the same numbers again, so two plans are compared run by run.
 /// </summary>
 internal readonly struct CommonRandomNumbers(int seed, string task)
 {
     private readonly ulong stream = Mix(Mix((ulong)(uint)seed) ^ HashOf(task));
 
-    /// <summary>Above 0 and below 1, in steps of 2^-32.</summary>
+    /// <summary>Uniform above 0 and below 1, in steps of 2^-32.</summary>
     public double Uniform(int run)
     {
         var mixed = Mix(unchecked(stream + (ulong)(uint)run * 0x9E3779B97F4A7C15UL));
@@ -27,7 +27,7 @@ internal readonly struct CommonRandomNumbers(int seed, string task)
         }
     }
 
-    /// <summary>FNV-1a: string.GetHashCode differs from process to process.</summary>
+    /// <summary>The FNV-1a hash, because string.GetHashCode differs between processes.</summary>
     private static ulong HashOf(string text)
     {
         var hash = 0xCBF29CE484222325UL;

@@ -1,30 +1,39 @@
+using MathNet.Numerics;
+
 namespace SetWeek.Planning.Risk.Distributions;
 
 /// <summary>
-/// The beta distribution that PERT reads three points as, with the most likely of weight four (lambda 4): parameters
-/// 1 + 4 (m - a) / (b - a) and 1 + 4 (b - m) / (b - a), which sum to 6. Its variance is exact here, and is not the rule of thumb
-/// ((b - a) / 6) squared, which <see cref="RuleOfThumbVariance"/> gives because textbooks sum it.
+/// The beta distribution of PERT over a three-point estimate (Malcolm, Roseboom, Clark and Fazar 1959, cited from memory), with
+/// weight 4 on the most likely value. Its parameters are alpha = 1 + 4 (m - a) / (b - a) and beta = 1 + 4 (b - m) / (b - a).
+/// The variance is that of this distribution, and not the rule of thumb ((b - a) / 6) squared.
 /// </summary>
 public static class PertBeta
 {
     private const double ModeWeight = 4;
 
-    public static double Mean(ThreePointEstimate estimate) => (estimate.Optimistic + ModeWeight * estimate.MostLikely + estimate.Pessimistic) / (ModeWeight + 2);
+    /// <summary>(a + 4 m + b) / 6, in the unit of the estimate.</summary>
+    public static double Mean(ThreePointEstimate estimate) =>
+        (estimate.Optimistic + ModeWeight * estimate.MostLikely + estimate.Pessimistic) / (ModeWeight + 2);
 
-    public static double Variance(ThreePointEstimate estimate) => (Mean(estimate) - estimate.Optimistic) * (estimate.Pessimistic - Mean(estimate)) / (ModeWeight + 3);
+    /// <summary>In the unit of the estimate, squared.</summary>
+    public static double Variance(ThreePointEstimate estimate) =>
+        (Mean(estimate) - estimate.Optimistic) * (estimate.Pessimistic - Mean(estimate)) / (ModeWeight + 3);
 
-    public static double RuleOfThumbVariance(ThreePointEstimate estimate) => estimate.Range * estimate.Range / 36;
-
-    /// <summary>Chance of at most <paramref name="length"/>.</summary>
+    /// <summary>The probability that the duration is at most <paramref name="length"/>.</summary>
     public static double Cdf(ThreePointEstimate estimate, double length) =>
         length >= estimate.Pessimistic ? 1 : length <= estimate.Optimistic ? 0
-        : IncompleteBeta.Of((length - estimate.Optimistic) / estimate.Range, Alpha(estimate.RelativeMode), Beta(estimate.RelativeMode));
+        : SpecialFunctions.BetaRegularized(Alpha(estimate.RelativeMode), Beta(estimate.RelativeMode),
+            (length - estimate.Optimistic) / estimate.Range);
 
-    /// <summary>The length that is not passed with the chance given, from 0 to 1; to about 12 digits.</summary>
-    public static double Quantile(ThreePointEstimate estimate, double probability) => estimate.Optimistic + estimate.Range * UnitQuantile(estimate.RelativeMode, probability);
+    /// <summary>The duration that is exceeded with probability 1 - <paramref name="probability"/>, to about 12 digits.</summary>
+    /// <param name="estimate">The three points.</param>
+    /// <param name="probability">From 0 to 1.</param>
+    public static double Quantile(ThreePointEstimate estimate, double probability) =>
+        estimate.Optimistic + estimate.Range * UnitQuantile(estimate.RelativeMode, probability);
 
     /// <summary>The quantile as a share of the range.</summary>
-    internal static double UnitQuantile(double relativeMode, double probability) => IncompleteBeta.Inverse(probability, Alpha(relativeMode), Beta(relativeMode));
+    internal static double UnitQuantile(double relativeMode, double probability) =>
+        BetaQuantile.Of(probability, Alpha(relativeMode), Beta(relativeMode));
 
     internal static double Alpha(double relativeMode) => 1 + ModeWeight * relativeMode;
 

@@ -1,26 +1,43 @@
 namespace SetWeek.Planning.Risk.Distributions;
 
-/// <summary>How the week is put to chance. The same options give the same result, whatever the number of workers.</summary>
+/// <summary>
+/// How a simulation draws durations and how many runs it makes. Equal options give equal results, whatever the number of
+/// workers.
+/// </summary>
 public sealed record RiskOptions
 {
-    public const int DefaultRuns = 10_000, MaxRuns = 100_000, MaxGraceMinutes = 240;
+    /// <summary>The number of runs, unless the caller asks for another.</summary>
+    public const int DefaultRuns = 10_000;
 
+    /// <summary>The most runs that a caller may ask for.</summary>
+    public const int MaxRuns = 100_000;
+
+    /// <summary>The longest grace that a caller may ask for.</summary>
+    public const int MaxGraceMinutes = 240;
+
+    /// <summary>The number of simulated weeks; from 1 to <see cref="MaxRuns"/>.</summary>
     public int Runs { get; init; } = DefaultRuns;
+
+    /// <summary>The seed of all random numbers.</summary>
     public int Seed { get; init; }
+
+    /// <summary>The distribution that durations are drawn from.</summary>
     public DurationDistribution Distribution { get; init; } = DurationDistribution.Beta;
 
-    /// <summary>For tasks without an estimate; null: they take what the week says, neither more nor less.</summary>
+    /// <summary>The spread of tasks without an estimate; null: they take exactly their planned minutes.</summary>
     public DefaultSpread? DefaultSpread { get; init; }
 
     /// <summary>
-    /// How much later than the rules allow, bans among them, a piece may be expected to end and is begun all the same, rather
-    /// than put off for a night. Never for the under-18s.
+    /// Minutes from 0 to <see cref="MaxGraceMinutes"/>. Work starts even if its expected end is this much later than the rules
+    /// allow; without grace it would be put off to a later night. Bans have grace too; people under 18 have none.
     /// </summary>
     public int GraceMinutes { get; init; }
 
-    /// <summary>Threads.</summary>
+    /// <summary>The number of threads; at least 1.</summary>
     public int Workers { get; init; } = 2;
 }
 
-/// <summary>At best and at worst, in percent of the most likely: 80 and 160.</summary>
+/// <summary>An estimate in percent of the most likely duration, for example 80 and 160.</summary>
+/// <param name="OptimisticPercent">At most 100.</param>
+/// <param name="PessimisticPercent">At least 100.</param>
 public sealed record DefaultSpread(int OptimisticPercent, int PessimisticPercent);

@@ -1,8 +1,8 @@
 namespace SetWeek.Planning.Risk.Simulation;
 
 /// <summary>
-/// Works the order through, for a block of runs side by side: each piece starts as soon as what it waits for, its people, its
-/// places and its night allow. Where in some runs it does not fit its night any more it is put off there, run by run.
+/// Simulates a block of runs at once. It takes the activities in their order and starts each as soon as its predecessors, people,
+/// resources and night allow. In the runs in which an activity no longer fits its night, it is put off.
 /// </summary>
 internal sealed class BlockSimulation
 {
@@ -55,7 +55,6 @@ internal sealed class BlockSimulation
                 break;
             case SimulatedActivityKind.AddedCleanDown:
                 WaitForPredecessors(activity);
-                Array.Fill(startMask, 0);
                 AddCleanDowns(index, activity);
                 return;
             case SimulatedActivityKind.Break:
@@ -83,7 +82,9 @@ internal sealed class BlockSimulation
         }
     }
 
-    /// <summary>A clean-down stays in its night: what closes its zone in a later one, being put off, is not waited for.</summary>
+    /// <summary>
+    /// A clean-down stays in its night. It does not wait for an activity that closes its zone but was put off to a later night.
+    /// </summary>
     private void WaitForZoneClosing(SimulatedPrecedence precedence, int night)
     {
         var closing = state.NightsOf(precedence.Predecessor);
@@ -99,13 +100,14 @@ internal sealed class BlockSimulation
         opens.Fill(nightLimits.EarliestStarts[activity.Night]);
         Lanes.DelayUntil(startTimes, predecessors, opens, 0, Lanes.NoPredecessor);
         WaitForPeople(activity);
-        foreach (var use in activity.Demands)
+        foreach (var demand in activity.Demands)
         {
-            var unit = state.UnitRow(use.Resource, activity.Night) + use.Count - 1;
+            var unit = state.UnitRow(demand.Resource, activity.Night) + demand.Count - 1;
             Lanes.DelayUntil(startTimes, predecessors, state.UnitFree.Times(unit), state.UnitFree.Causes(unit));
         }
         if (activity.Bans.Count > 0)
-            foreach (var ban in activity.Bans[activity.Night]) Lanes.DelayPast(startTimes, predecessors, ban, activity.MostLikelyMinutes - network.GraceMinutes);
+            foreach (var ban in activity.Bans[activity.Night])
+                Lanes.DelayPast(startTimes, predecessors, ban, activity.MostLikelyMinutes - network.GraceMinutes);
     }
 
     private void WaitForPeople(SimulatedActivity activity)
@@ -117,20 +119,21 @@ internal sealed class BlockSimulation
         }
     }
 
-    /// <summary>In which lanes it still fits; in the others it is put off.</summary>
+    /// <summary>Starts the activity in the lanes in which it fits its night, and puts it off in the others.</summary>
     private void StartOrPutOff(int index, SimulatedActivity activity)
     {
         var limit = putOffActivities.LatestStart(activity, activity.Night, activity.People);
         for (var lane = 0; lane < Lanes.Count; lane++)
         {
-            if (activity.SameNightAs < 0 ? startTimes[lane] <= limit && !(activity.Last && putOffActivities.AnyOtherPutOff(index, lane))
+            if (activity.SameNightAs < 0
+                ? startTimes[lane] <= limit && !(activity.Last && putOffActivities.AnyOtherPutOff(index, lane))
                 : putOffActivities.FollowsInSameNight(activity, lane, activity.Night, startTimes[lane], limit)) continue;
             startMask[lane] = 0;
             putOffActivities.PutOff(index, lane, predecessors[lane]);
         }
     }
 
-    /// <summary>A clean-down is done where its zone was worked in; it follows that work however late that is.</summary>
+    /// <summary>A clean-down is done in the lanes in which its zone was worked in, however late that work ends.</summary>
     private void KeepWhereZoneWasWorked(SimulatedActivity activity)
     {
         var worked = state.ZoneEnds.Times(state.ZoneRow(activity.Zone, activity.Night));
@@ -145,7 +148,7 @@ internal sealed class BlockSimulation
             if (worked[lane] > Lanes.None) putOffActivities.AddCleanDown(index, lane, startTimes[lane], predecessors[lane]);
     }
 
-    /// <summary>Enters what was done, in the lanes in which it was.</summary>
+    /// <summary>Records the ends of the activity in the lanes in which it was done.</summary>
     private void Record(int index, SimulatedActivity activity)
     {
         if (activity.Kind == SimulatedActivityKind.CleanDown) state.Ends.Times(index).Fill(Lanes.None);
@@ -159,8 +162,8 @@ internal sealed class BlockSimulation
             Lanes.AssignWhere(state.PersonFree.Causes(row), startMask, index);
         }
         if (!activity.IsWork) return;
-        foreach (var use in activity.Demands) OccupyUnits(use, index, activity.Night);
-        // In the other lanes this raises nothing.
+        foreach (var demand in activity.Demands) OccupyUnits(demand, index, activity.Night);
+        // In the other lanes the end is set so early that it delays nothing.
         for (var lane = 0; lane < Lanes.Count; lane++)
             if (startMask[lane] == 0) ends[lane] = Lanes.None;
         Lanes.DelayUntil(state.NightEnds.Times(activity.Night), state.NightEnds.Causes(activity.Night), ends, 0, index);
@@ -174,6 +177,7 @@ internal sealed class BlockSimulation
     {
         var (first, size) = (state.UnitRow(demand.Resource, night), network.Resources.Capacities[demand.Resource]);
         for (var lane = 0; lane < Lanes.Count; lane++)
-            if (startMask[lane] != 0) PutOffActivities.OccupyUnits(state.UnitFree, first, size, demand.Count, lane, ends[lane], index);
+            if (startMask[lane] != 0)
+                PutOffActivities.OccupyUnits(state.UnitFree, first, size, demand.Count, lane, ends[lane], index);
     }
 }

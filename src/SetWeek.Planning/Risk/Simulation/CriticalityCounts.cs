@@ -1,19 +1,22 @@
 namespace SetWeek.Planning.Risk.Simulation;
 
-/// <summary>In how many runs each task was what a finish waited for, and was put off.</summary>
+/// <summary>Counts, for each task, the runs in which it was on a critical path and those in which it was put off.</summary>
 internal sealed class CriticalityCounts(int tasks)
 {
-    // A task of several stints is on a chain once, however many of them are: a stamp says for which run it was counted.
+    // A task counts once a run, however many of its stints are on the path. The stamp is the last run that counted it.
     private readonly long[] finishStamps = new long[tasks], nightStamps = new long[tasks], putOffStamps = new long[tasks];
     private long stamp;
 
+    /// <summary>By task: runs in which it was on the critical path of the week.</summary>
     public int[] Critical { get; } = new int[tasks];
 
+    /// <summary>By task: runs in which it was on the critical path of some night.</summary>
     public int[] NightCritical { get; } = new int[tasks];
 
+    /// <summary>By task: runs in which some of its stints were put off.</summary>
     public int[] PutOff { get; } = new int[tasks];
 
-    /// <summary>Counts a run; the answer is how many of its stints were put off.</summary>
+    /// <summary>Counts the run in a lane and returns how many stints it put off.</summary>
     public int CountRun(SimulationNetwork network, SimulationState state, int lane)
     {
         var stints = 0;
@@ -24,7 +27,9 @@ internal sealed class CriticalityCounts(int tasks)
         for (var index = 0; index < network.Activities.Count; index++)
         {
             var activity = network.Activities[index];
-            if (activity.Kind != SimulatedActivityKind.Stint || state.Nights[index * Lanes.Count + lane] == activity.Night) continue;
+            if (activity.Kind != SimulatedActivityKind.Stint
+                || state.Nights[index * Lanes.Count + lane] == activity.Night)
+                continue;
             stints++;
             CountOnce(activity.Task, putOffStamps, PutOff);
         }
@@ -41,17 +46,18 @@ internal sealed class CriticalityCounts(int tasks)
         }
     }
 
-    /// <summary>Back from an end along what each piece waited for.</summary>
-    private void CountCriticalPath(SimulationNetwork network, SimulationState state, int lane, int activity, long[] counted, int[] counts)
+    /// <summary>Follows the critical path back from its last activity.</summary>
+    private void CountCriticalPath(
+        SimulationNetwork network, SimulationState state, int lane, int activity, long[] stamps, int[] counts)
     {
         for (; activity != Lanes.NoPredecessor; activity = state.Ends.Causes(activity)[lane])
-            if (network.Activities[activity].Task is >= 0 and var task) CountOnce(task, counted, counts);
+            if (network.Activities[activity].Task is >= 0 and var task) CountOnce(task, stamps, counts);
     }
 
-    private void CountOnce(int task, long[] counted, int[] counts)
+    private void CountOnce(int task, long[] stamps, int[] counts)
     {
-        if (counted[task] == stamp) return;
-        counted[task] = stamp;
+        if (stamps[task] == stamp) return;
+        stamps[task] = stamp;
         counts[task]++;
     }
 }

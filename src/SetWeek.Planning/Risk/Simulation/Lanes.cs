@@ -5,64 +5,67 @@ using SetWeek.Model.Time;
 namespace SetWeek.Planning.Risk.Simulation;
 
 /// <summary>
-/// What is done to many runs at once. A lane is a run: times and the pieces that hold them there lie side by side, a run each, so
-/// that the processor takes as many in one go as it is wide. Results do not depend on how wide that is.
+/// Vector operations on a block of runs. A lane is a run: the values of all lanes are adjacent in memory, so that one instruction
+/// handles several runs. Results do not depend on the width of the processor's vectors.
 /// </summary>
 internal static class Lanes
 {
+    /// <summary>Runs in a block; sets of lanes are bits of a 64-bit number.</summary>
     public const int Count = 64;
 
-    /// <summary>No end: nothing of the kind has been done.</summary>
+    /// <summary>The end of an activity that was not needed, before all other times.</summary>
     public const float None = -1e9f;
 
-    /// <summary>Is not done in any night of the week.</summary>
+    /// <summary>The end of an activity that is not done in any night of the week, after all other times.</summary>
     public const float Never = 1e9f;
 
-    /// <summary>Nothing holds it but the night itself.</summary>
+    /// <summary>The cause of a start that waits for no other activity.</summary>
     public const int NoPredecessor = -1;
 
     /// <summary>
-    /// Not before those ends and so much later; where that is later than known so far, they are what it waits for.
+    /// Delays the times to the ends plus a lag. In the lanes that this delays, the given activity becomes the binding
+    /// predecessor.
     /// </summary>
     public static void DelayUntil(Span<float> times, Span<int> predecessors, ReadOnlySpan<float> ends, float lag, int predecessor)
     {
         var t = Cast(times);
-        var h = Cast(predecessors);
+        var causes = Cast(predecessors);
         var e = Cast(ends);
-        var (after, who) = (new Vector<float>(lag), new Vector<int>(predecessor));
-        for (var at = 0; at < t.Length; at++)
+        var (lags, cause) = (new Vector<float>(lag), new Vector<int>(predecessor));
+        for (var i = 0; i < t.Length; i++)
         {
-            var end = e[at] + after;
-            h[at] = Vector.ConditionalSelect(Vector.GreaterThan(end, t[at]), who, h[at]);
-            t[at] = Vector.Max(t[at], end);
+            var end = e[i] + lags;
+            causes[i] = Vector.ConditionalSelect(Vector.GreaterThan(end, t[i]), cause, causes[i]);
+            t[i] = Vector.Max(t[i], end);
         }
     }
 
-    /// <summary>The same where each lane has its own piece to wait for.</summary>
-    public static void DelayUntil(Span<float> times, Span<int> predecessors, ReadOnlySpan<float> ends, ReadOnlySpan<int> endCauses)
+    /// <summary>The same without lag, if each lane has its own predecessor.</summary>
+    public static void DelayUntil(
+        Span<float> times, Span<int> predecessors, ReadOnlySpan<float> ends, ReadOnlySpan<int> endCauses)
     {
         var t = Cast(times);
-        var h = Cast(predecessors);
+        var causes = Cast(predecessors);
         var e = Cast(ends);
-        var who = Cast(endCauses);
-        for (var at = 0; at < t.Length; at++)
+        var c = Cast(endCauses);
+        for (var i = 0; i < t.Length; i++)
         {
-            h[at] = Vector.ConditionalSelect(Vector.GreaterThan(e[at], t[at]), who[at], h[at]);
-            t[at] = Vector.Max(t[at], e[at]);
+            causes[i] = Vector.ConditionalSelect(Vector.GreaterThan(e[i], t[i]), c[i], causes[i]);
+            t[i] = Vector.Max(t[i], e[i]);
         }
     }
 
-    /// <summary>Past a span in which it would overlap: to the end of it.</summary>
+    /// <summary>Delays the times to the end of a span in the lanes in which work of so many minutes would overlap it.</summary>
     public static void DelayPast(Span<float> times, Span<int> predecessors, Span span, float minutes)
     {
         var t = Cast(times);
-        var h = Cast(predecessors);
+        var causes = Cast(predecessors);
         var (from, to, length) = (new Vector<float>(span.From), new Vector<float>(span.To), new Vector<float>(minutes));
-        for (var at = 0; at < t.Length; at++)
+        for (var i = 0; i < t.Length; i++)
         {
-            var overlaps = Vector.LessThan(t[at], to) & Vector.GreaterThan(t[at] + length, from);
-            h[at] = Vector.ConditionalSelect(overlaps, new Vector<int>(NoPredecessor), h[at]);
-            t[at] = Vector.ConditionalSelect(overlaps, to, t[at]);
+            var overlaps = Vector.LessThan(t[i], to) & Vector.GreaterThan(t[i] + length, from);
+            causes[i] = Vector.ConditionalSelect(overlaps, new Vector<int>(NoPredecessor), causes[i]);
+            t[i] = Vector.ConditionalSelect(overlaps, to, t[i]);
         }
     }
 
@@ -71,16 +74,16 @@ internal static class Lanes
         var s = Cast(sums);
         var t = Cast(times);
         var m = Cast(minutes);
-        for (var at = 0; at < s.Length; at++) s[at] = t[at] + m[at];
+        for (var i = 0; i < s.Length; i++) s[i] = t[i] + m[i];
     }
 
-    /// <summary>In the lanes whose mask is set (-1); the others keep what they have.</summary>
+    /// <summary>Assigns in the lanes whose mask is set (-1); the others keep their values.</summary>
     public static void AssignWhere(Span<float> target, ReadOnlySpan<int> mask, ReadOnlySpan<float> values)
     {
         var t = Cast(target);
         var k = Cast(mask);
         var v = Cast(values);
-        for (var at = 0; at < t.Length; at++) t[at] = Vector.ConditionalSelect(k[at], v[at], t[at]);
+        for (var i = 0; i < t.Length; i++) t[i] = Vector.ConditionalSelect(k[i], v[i], t[i]);
     }
 
     public static void AssignWhere(Span<int> target, ReadOnlySpan<int> mask, int value)
@@ -88,7 +91,7 @@ internal static class Lanes
         var t = Cast(target);
         var k = Cast(mask);
         var v = new Vector<int>(value);
-        for (var at = 0; at < t.Length; at++) t[at] = Vector.ConditionalSelect(k[at], v, t[at]);
+        for (var i = 0; i < t.Length; i++) t[i] = Vector.ConditionalSelect(k[i], v, t[i]);
     }
 
     private static Span<Vector<float>> Cast(Span<float> lanes) => MemoryMarshal.Cast<float, Vector<float>>(lanes);

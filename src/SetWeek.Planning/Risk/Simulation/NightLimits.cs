@@ -3,7 +3,7 @@ using SetWeek.Model.Time;
 
 namespace SetWeek.Planning.Risk.Simulation;
 
-/// <summary>From when a night's people are at work and until when each may stay, if every rule is kept.</summary>
+/// <summary>Computes how early the work of a night can start, and how late people can stay without breaking a rule.</summary>
 internal sealed class NightLimits
 {
     private readonly Problem problem;
@@ -27,17 +27,17 @@ internal sealed class NightLimits
 
     public IReadOnlyList<int?> Keyholders { get; }
 
-    /// <summary>Minutes that the keyholder needs after the night's last work.</summary>
+    /// <summary>Minutes that the keyholder needs for closing after the night's last work.</summary>
     public int ClosingMinutes { get; }
 
-    /// <summary>By night: its first work starts no sooner.</summary>
+    /// <summary>By night: the earliest start of work.</summary>
     public IReadOnlyList<float> EarliestStarts { get; }
 
-    /// <summary>By night: its last work ends by then, if all rules are kept.</summary>
+    /// <summary>By night: the latest end of work that keeps all rules.</summary>
     public IReadOnlyList<float> LatestEnds { get; }
 
     /// <summary>
-    /// By person and night: until when they can be asked to stay; to the end, where the plan gives them no shift.
+    /// By person and night: the latest end of the person's shift that keeps all rules; the night's end if the plan has no shift.
     /// </summary>
     public float[,] LatestDepartures { get; }
 
@@ -47,7 +47,9 @@ internal sealed class NightLimits
         problem.Rules.KeyholderPresent && Keyholders[night.Index] is { } keyholder && shifts[keyholder, night.Index] is { } shift
             ? shift.From + (problem.Rules.OpeningMinutes ?? 0) : night.Opens;
 
-    /// <summary>The keyholder closes, and as many people as must be there together stay that long.</summary>
+    /// <summary>
+    /// Closing needs the keyholder. Until the last work ends, the least number of people that must be present together stays.
+    /// </summary>
     private float LatestEnd(NightWindow night)
     {
         float end = night.Closes;
@@ -63,12 +65,12 @@ internal sealed class NightLimits
         return end - ClosingMinutes;
     }
 
-    /// <summary>Never sooner than planned: what a rule has already let pass is not held against the shift.</summary>
+    /// <summary>At least the planned end, because the check has accepted the planned shift.</summary>
     private float LatestDepartureOf(ScheduledShift shift)
     {
         var (person, night) = (problem.Crew[shift.Person], problem.Nights[shift.Night]);
-        var day = Math.Min(person.MaxShift - JoinedCommitmentMinutes(person, shift), person.MaxMinutesPerNight);
-        var latest = Math.Min(night.Closes, shift.From + Math.Min(day, Problem.Never / 2));
+        var maxMinutes = Math.Min(person.MaxShift - JoinedCommitmentMinutes(person, shift), person.MaxMinutesPerNight);
+        var latest = Math.Min(night.Closes, shift.From + Math.Min(maxMinutes, Problem.Never / 2));
         foreach (var window in person.ShiftWindows[shift.Night])
             if (window.From <= shift.From && shift.From < window.To) latest = Math.Min(latest, window.To);
         foreach (var busy in person.Commitments)
@@ -83,7 +85,7 @@ internal sealed class NightLimits
         return Math.Max(shift.To, latest);
     }
 
-    /// <summary>Minutes of commitments that make one working day with the shift.</summary>
+    /// <summary>Minutes of commitments that count towards the same working day as the shift.</summary>
     private static int JoinedCommitmentMinutes(Person person, ScheduledShift shift) => person.Commitments
         .Where(busy => busy.To <= shift.From && shift.From - busy.To <= person.JoinMinutes).Sum(busy => busy.Minutes);
 }

@@ -3,8 +3,9 @@ using System.Numerics;
 namespace SetWeek.Planning.Risk.Simulation;
 
 /// <summary>
-/// What no longer fits its night waits for the next one in which its people, or others with the skill, are on shift and in which
-/// it fits when its turn comes. What fits no night is not done. One run at a time: this is the exception.
+/// Handles activities that do not fit their night. They wait for a later night in which they fit at their turn, and in which
+/// their people, or others with the skills, are on shift. Activities that fit no night are not done. Putting off is rare, so it
+/// is done lane by lane.
 /// </summary>
 internal sealed class PutOffActivities(SimulationNetwork network, SimulationState state)
 {
@@ -12,27 +13,32 @@ internal sealed class PutOffActivities(SimulationNetwork network, SimulationStat
     private readonly List<int> assignedPeople = [];
 
     /// <summary>
-    /// The crew begins a piece where, taking as long as is most likely, it ends while its people may stay, and leaves time for
-    /// what must follow that night and for the clean-down; with grace, so much later, but for the under-18s. How long it will
-    /// take nobody knows yet.
+    /// The latest start of an activity in a night. The crew knows only its most likely duration: with that duration it must end
+    /// while its people may stay, and leave time for what must follow in the same night and for the clean-down. Grace allows
+    /// later ends, except for people under 18.
     /// </summary>
     public float LatestStart(SimulatedActivity activity, int night, IReadOnlyList<int> people)
     {
         var latest = nightLimits.LatestEnds[night] + network.GraceMinutes - activity.Tail - activity.CleanDownTail;
         foreach (var person in people)
-            latest = Math.Min(latest, nightLimits.LatestDepartures[person, night] + (network.Problem.Crew[person].Under18 ? 0 : network.GraceMinutes));
+        {
+            var grace = network.Problem.Crew[person].Under18 ? 0 : network.GraceMinutes;
+            latest = Math.Min(latest, nightLimits.LatestDepartures[person, night] + grace);
+        }
         return latest - activity.MostLikelyMinutes;
     }
 
     /// <summary>
-    /// Is it done in this night? What is to follow in the night of another piece is done there however late the night's work
-    /// ends; where something else keeps it beyond that it cannot be.
+    /// True if an activity that must follow another in the same night is done in that night. It follows however late the night's
+    /// work ends. It cannot follow if something else, for example a ban, delays it beyond the end of that work.
     /// </summary>
     public bool FollowsInSameNight(SimulatedActivity activity, int lane, int night, float start, float limit) =>
         state.NightsOf(activity.SameNightAs)[lane] == night
         && (start <= limit || start < network.Problem.Nights[night].Closes || start <= state.NightEnds.Times(night)[lane]);
 
-    /// <param name="cause">What kept it from fitting its night: that is what it has waited for, whenever it is done.</param>
+    /// <param name="index">The activity.</param>
+    /// <param name="lane">The run.</param>
+    /// <param name="cause">The activity that it waited for too long; it stays the binding predecessor in a later night.</param>
     public void PutOff(int index, int lane, int cause)
     {
         state.PutOff[index] |= 1UL << lane;
@@ -40,7 +46,7 @@ internal sealed class PutOffActivities(SimulationNetwork network, SimulationStat
         state.Ends.Set(index, lane, Lanes.Never, cause);
     }
 
-    /// <summary>Does the final floor clean have to wait for something that was put off?</summary>
+    /// <summary>True if the final floor clean has to wait for an activity that was put off.</summary>
     public bool AnyOtherPutOff(int finalActivity, int lane)
     {
         for (var index = 0; index < state.PutOff.Length; index++)
@@ -48,6 +54,7 @@ internal sealed class PutOffActivities(SimulationNetwork network, SimulationStat
         return false;
     }
 
+    /// <summary>Retries the activities whose turn is before the given activity.</summary>
     public void RetryPutOff(int before)
     {
         foreach (var (index, night) in network.Retries.Before(before))
@@ -55,7 +62,7 @@ internal sealed class PutOffActivities(SimulationNetwork network, SimulationStat
                 Retry(index, night, BitOperations.TrailingZeroCount(left));
     }
 
-    /// <summary>What still waits when all is through is not done.</summary>
+    /// <summary>Marks the activities that still wait after the last retry as not done.</summary>
     public void MarkNotDone()
     {
         for (var index = 0; index < state.PutOff.Length; index++)
@@ -82,29 +89,33 @@ internal sealed class PutOffActivities(SimulationNetwork network, SimulationStat
         Record(index, activity, night, lane, start + state.MinutesOf(index)[lane], state.Ends.Causes(index)[lane]);
     }
 
-    /// <summary>From when all that it waits for in whatever night is there.</summary>
+    /// <summary>The earliest start that respects release time and predecessors, in any night.</summary>
     private float ReadyTime(int index, SimulatedActivity activity, int lane)
     {
         var ready = activity.ReleaseTime;
         foreach (var arc in activity.Predecessors) ready = Math.Max(ready, state.Ends.Times(arc.Predecessor)[lane] + arc.Lag);
-        return !activity.Last ? ready : AnyOtherPutOff(index, lane) ? Lanes.Never : Math.Max(ready, state.LatestEnd.Times(0)[lane]);
+        return !activity.Last ? ready
+            : AnyOtherPutOff(index, lane) ? Lanes.Never : Math.Max(ready, state.LatestEnd.Times(0)[lane]);
     }
 
-    /// <summary>A clean-down that nobody planned, for work that was put off: by whoever is free first.</summary>
+    /// <summary>Adds an unplanned clean-down after work that was put off; the people who are free first do it.</summary>
     public void AddCleanDown(int index, int lane, float ready, int cause)
     {
         var activity = network.Activities[index];
-        // Where nobody there can do it, it is done all the same and the night is the longer for it.
+        // If nobody on shift has the skills, the clean-down still takes its time.
         if (!TryAssignCrew(activity, activity.Night, lane)) assignedPeople.Clear();
         var start = ready;
-        foreach (var person in assignedPeople) DelayUntil(state.PersonFree, state.PersonRow(person, activity.Night), lane, ref start, ref cause);
+        foreach (var person in assignedPeople)
+            DelayUntil(state.PersonFree, state.PersonRow(person, activity.Night), lane, ref start, ref cause);
         Record(index, activity, activity.Night, lane, start + state.MinutesOf(index)[lane], cause);
     }
 
-    /// <summary>Uses the units that are free first, and keeps a pool's units in the order in which they become free.</summary>
+    /// <summary>
+    /// Occupies the units that are free first. A pool's units stay sorted by the time at which they become free.
+    /// </summary>
     public static void OccupyUnits(LaneTimes units, int first, int size, int count, int lane, float end, int cause)
     {
-        // Those that stay free move up; the ones taken come in where their end belongs.
+        // Units that become free before the new end move forward; the occupied units follow them.
         for (var unit = 0; unit < size; unit++)
         {
             if (unit + count < size && units.Times(first + unit + count)[lane] <= end)
@@ -116,35 +127,40 @@ internal sealed class PutOffActivities(SimulationNetwork network, SimulationStat
             }
         }
 
-        void Insert(int at)
+        void Insert(int position)
         {
-            for (var unit = at; unit < at + count; unit++) units.Set(first + unit, lane, end, cause);
+            for (var unit = position; unit < position + count; unit++) units.Set(first + unit, lane, end, cause);
         }
     }
 
     private float StartTime(SimulatedActivity activity, int night, int lane, float ready)
     {
         var start = Math.Max(ready, nightLimits.EarliestStarts[night]);
-        var nobody = Lanes.NoPredecessor;
-        foreach (var person in assignedPeople) DelayUntil(state.PersonFree, state.PersonRow(person, night), lane, ref start, ref nobody);
-        foreach (var use in activity.Demands)
-            DelayUntil(state.UnitFree, state.UnitRow(use.Resource, night) + use.Count - 1, lane, ref start, ref nobody);
+        var unusedCause = Lanes.NoPredecessor;
+        foreach (var person in assignedPeople)
+            DelayUntil(state.PersonFree, state.PersonRow(person, night), lane, ref start, ref unusedCause);
+        foreach (var demand in activity.Demands)
+        {
+            var row = state.UnitRow(demand.Resource, night) + demand.Count - 1;
+            DelayUntil(state.UnitFree, row, lane, ref start, ref unusedCause);
+        }
         foreach (var ban in activity.Bans[night])
             if (start < ban.To && start + activity.MostLikelyMinutes - network.GraceMinutes > ban.From) start = ban.To;
         return start;
     }
 
     /// <summary>
-    /// Fills every place with whoever of those who could is free first; places with the least choice come first.
+    /// Assigns to each position the eligible person who is free first. Positions with the fewest eligible people are filled
+    /// first. False if a position cannot be filled.
     /// </summary>
     private bool TryAssignCrew(SimulatedActivity activity, int night, int lane)
     {
         assignedPeople.Clear();
-        if (activity.EligibleCrewByNight[night] is not { } standIns) return false;
-        foreach (var place in standIns.Positions)
+        if (activity.EligibleCrewByNight[night] is not { } eligibleCrew) return false;
+        foreach (var position in eligibleCrew.Positions)
         {
             var best = -1;
-            foreach (var person in place)
+            foreach (var person in position)
                 if (!assignedPeople.Contains(person) && (best < 0 || FreeFrom(person) < FreeFrom(best))) best = person;
             if (best < 0) return false;
             assignedPeople.Add(best);
@@ -159,11 +175,13 @@ internal sealed class PutOffActivities(SimulationNetwork network, SimulationStat
         state.NightsOf(index)[lane] = night;
         state.Ends.Set(index, lane, end, cause);
         foreach (var person in assignedPeople) state.PersonFree.Set(state.PersonRow(person, night), lane, end, index);
-        foreach (var use in activity.Demands)
-            OccupyUnits(state.UnitFree, state.UnitRow(use.Resource, night), network.Resources.Capacities[use.Resource], use.Count, lane, end, index);
+        foreach (var demand in activity.Demands)
+            OccupyUnits(state.UnitFree, state.UnitRow(demand.Resource, night), network.Resources.Capacities[demand.Resource],
+                demand.Count, lane, end, index);
         state.NightEnds.RaiseTo(night, lane, end, index);
         state.LatestEnd.RaiseTo(0, lane, end, index);
-        if (!activity.IsCleanDown && !activity.Last) state.ZoneEnds.RaiseTo(state.ZoneRow(activity.Zone, night), lane, end, index);
+        if (!activity.IsCleanDown && !activity.Last)
+            state.ZoneEnds.RaiseTo(state.ZoneRow(activity.Zone, night), lane, end, index);
     }
 
     private static void DelayUntil(LaneTimes laneTimes, int row, int lane, ref float start, ref int cause)

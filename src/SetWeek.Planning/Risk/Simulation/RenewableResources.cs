@@ -3,7 +3,7 @@ using SetWeek.Model.Problems;
 namespace SetWeek.Planning.Risk.Simulation;
 
 /// <summary>
-/// What is shared and counted: pieces of equipment, and places in a zone. A zone that has room for the whole crew is none.
+/// The renewable resources: equipment, and the places in zones. A zone with room for the whole crew is no resource.
 /// </summary>
 internal sealed class RenewableResources
 {
@@ -11,23 +11,24 @@ internal sealed class RenewableResources
 
     public RenewableResources(Problem problem)
     {
-        var sizes = problem.EquipmentCapacities.ToList();
+        var capacities = problem.EquipmentCapacities.ToList();
         resourceOfZone = new int[problem.Zones.Count];
         foreach (var zone in problem.Zones)
         {
-            resourceOfZone[zone.Index] = zone.MaxPeople < problem.Crew.Count ? sizes.Count : -1;
-            if (zone.MaxPeople < problem.Crew.Count) sizes.Add(zone.MaxPeople);
+            resourceOfZone[zone.Index] = zone.MaxPeople < problem.Crew.Count ? capacities.Count : -1;
+            if (zone.MaxPeople < problem.Crew.Count) capacities.Add(zone.MaxPeople);
         }
-        Capacities = sizes;
+        Capacities = capacities;
     }
 
     public IReadOnlyList<int> Capacities { get; }
 
     public IReadOnlyList<ResourceDemand> DemandsOf(ActivityMode mode, int zone)
     {
-        List<ResourceDemand> uses = [.. mode.Equipment.GroupBy(pieces => pieces.Equipment)
+        List<ResourceDemand> demands = [.. mode.Equipment.GroupBy(pieces => pieces.Equipment)
             .Select(same => new ResourceDemand(same.Key, Math.Min(Capacities[same.Key], same.Sum(pieces => pieces.Count))))];
-        if (resourceOfZone[zone] is >= 0 and var pool && mode.People > 0) uses.Add(new ResourceDemand(pool, Math.Min(Capacities[pool], mode.People)));
-        return [.. uses.Where(use => use.Count > 0)];
+        if (resourceOfZone[zone] is >= 0 and var places && mode.People > 0)
+            demands.Add(new ResourceDemand(places, Math.Min(Capacities[places], mode.People)));
+        return [.. demands.Where(demand => demand.Count > 0)];
     }
 }

@@ -3,12 +3,13 @@ using SetWeek.Planning.Risk.Reports;
 
 namespace SetWeek.Planning.Risk.Simulation;
 
-/// <summary>How much each task's length has to do with when all ends, and with whether the launch is met.</summary>
+/// <summary>Computes how strongly each task's duration affects the finish and the launch (docs/decisions/risk.md).</summary>
 internal static class SensitivityIndices
 {
-    public static IReadOnlyList<TaskRisk> Of(SimulationNetwork network, SimulationRuns runs, RiskOptions options, int launch, CancellationToken stop)
+    public static IReadOnlyList<TaskRisk> Of(
+        SimulationNetwork network, SimulationRuns runs, RiskOptions options, int launch, CancellationToken stop)
     {
-        var finish = Ranks(runs.Finish);
+        var finishRanks = Ranks(runs.Finish);
         var missed = Array.ConvertAll(runs.Finish, end => end > launch ? 1.0 : 0.0);
         var deviation = StandardDeviation([.. runs.Finish.Where(end => end < Lanes.Never / 2).Select(end => (double)end)]);
         var durations = new DurationModel(network.Problem, options);
@@ -23,29 +24,29 @@ internal static class SensitivityIndices
 
         TaskRisk? RiskOf(int task)
         {
-            var activity = network.Problem.Tasks[task];
-            if (network.LastActivityOf(activity) is null) return null;
-            var estimate = durations.EstimateOf(activity);
+            var indexedTask = network.Problem.Tasks[task];
+            if (network.LastActivityOf(indexedTask) is null) return null;
+            var estimate = durations.EstimateOf(indexedTask);
             var critical = (double)runs.Criticality.Critical[task] / runs.Count;
             var (withFinish, withLaunch) = (0.0, 0.0);
-            // Work that is done has nothing left to chance.
-            var open = network.Activities.Any(piece => piece.Task == task && piece.Duration.RandomPart is not null);
-            if (open)
+            // Work that is done is certain.
+            var uncertain = network.Activities.Any(activity => activity.Task == task && activity.Duration.RandomPart is not null);
+            if (uncertain)
             {
-                // The share of chance drawn is the rank of the length (over n), without sorting: lengths grow with it.
-                var random = new CommonRandomNumbers(options.Seed, activity.Id);
+                // Durations increase with the drawn number, so that number is the rank of the duration divided by n.
+                var random = new CommonRandomNumbers(options.Seed, indexedTask.Id);
                 var ranks = new double[runs.Count];
                 for (var run = 0; run < ranks.Length; run++) ranks[run] = random.Uniform(run);
-                (withFinish, withLaunch) = (Correlation(ranks, finish), Correlation(ranks, missed));
+                (withFinish, withLaunch) = (Correlation(ranks, finishRanks), Correlation(ranks, missed));
             }
-            var own = open ? Math.Sqrt(options.Distribution.Variance(estimate)) : 0;
+            var ownDeviation = uncertain ? Math.Sqrt(options.Distribution.Variance(estimate)) : 0;
             var nightCritical = (double)runs.Criticality.NightCritical[task] / runs.Count;
-            return new TaskRisk(activity.Id, critical, nightCritical, withFinish, withLaunch,
-                deviation > 0 ? critical * own / deviation : 0, (double)runs.Criticality.PutOff[task] / runs.Count);
+            return new TaskRisk(indexedTask.Id, critical, nightCritical, withFinish, withLaunch,
+                deviation > 0 ? critical * ownDeviation / deviation : 0, (double)runs.Criticality.PutOff[task] / runs.Count);
         }
     }
 
-    /// <summary>From 1, equal values sharing the middle of theirs.</summary>
+    /// <summary>Ranks from 1; equal values share their mean rank.</summary>
     private static double[] Ranks(float[] values)
     {
         var (sorted, ranks) = ((float[])values.Clone(), new double[values.Length]);
@@ -55,24 +56,25 @@ internal static class SensitivityIndices
         {
             var next = first + 1;
             while (next < sorted.Length && sorted[next] == sorted[first]) next++;
-            for (var at = first; at < next; at++) ranks[runs[at]] = (first + 1 + next) / 2.0;
+            for (var index = first; index < next; index++) ranks[runs[index]] = (first + 1 + next) / 2.0;
             first = next;
         }
         return ranks;
     }
 
-    private static double Correlation(double[] one, double[] other)
+    /// <summary>Pearson's correlation coefficient; 0 if one of the two is constant.</summary>
+    private static double Correlation(double[] xs, double[] ys)
     {
-        var (meanOne, meanOther) = (one.Average(), other.Average());
-        var (both, squareOne, squareOther) = (0.0, 0.0, 0.0);
-        for (var run = 0; run < one.Length; run++)
+        var (meanX, meanY) = (xs.Average(), ys.Average());
+        var (products, squaresX, squaresY) = (0.0, 0.0, 0.0);
+        for (var run = 0; run < xs.Length; run++)
         {
-            var (a, b) = (one[run] - meanOne, other[run] - meanOther);
-            both += a * b;
-            squareOne += a * a;
-            squareOther += b * b;
+            var (x, y) = (xs[run] - meanX, ys[run] - meanY);
+            products += x * y;
+            squaresX += x * x;
+            squaresY += y * y;
         }
-        return squareOne == 0 || squareOther == 0 ? 0 : both / Math.Sqrt(squareOne * squareOther);
+        return squaresX == 0 || squaresY == 0 ? 0 : products / Math.Sqrt(squaresX * squaresY);
     }
 
     private static double StandardDeviation(double[] values)

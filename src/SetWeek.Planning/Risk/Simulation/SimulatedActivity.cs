@@ -6,73 +6,77 @@ namespace SetWeek.Planning.Risk.Simulation;
 
 internal enum SimulatedActivityKind
 {
-    /// <summary>A stint still to come.</summary>
+    /// <summary>A stint that has not begun.</summary>
     Stint,
 
-    /// <summary>A stint or clean-down that is done or under way: it starts when it did.</summary>
+    /// <summary>A stint or clean-down that is done or under way; its start is a fact.</summary>
     Begun,
 
+    /// <summary>A planned clean-down; it is done in the runs that work in its zone that night.</summary>
     CleanDown,
 
     /// <summary>
-    /// A clean-down that the plan does not have, for a zone that work is put off into: it is done where there was such work.
+    /// A clean-down that is not in the plan. It is done in the runs that put off work into its zone and night.
     /// </summary>
     AddedCleanDown,
 
+    /// <summary>A person's planned break.</summary>
     Break,
 }
 
 /// <summary>
-/// Something that is done in a night, as a run works it: what it waits for, whom and what it takes. Times are minutes as in
-/// <see cref="Problem"/>; pieces are numbered in the order in which they are worked.
+/// An activity of the simulated network: its predecessors, its people and its resource demands. Times are minutes as in
+/// <see cref="Problem"/>. Activities are numbered in the order in which a run takes them.
 /// </summary>
 internal sealed record SimulatedActivity
 {
     public required SimulatedActivityKind Kind { get; init; }
 
-    /// <summary>The night that it is planned for.</summary>
+    /// <summary>The planned night.</summary>
     public required int Night { get; init; }
 
     public required int PlannedFrom { get; init; }
 
     public required int PlannedTo { get; init; }
 
-    /// <summary>-1: of no task.</summary>
+    /// <summary>-1: it belongs to no task.</summary>
     public int Task { get; init; } = -1;
 
     public int Stint { get; init; } = -1;
 
-    /// <summary>-1: in no zone.</summary>
+    /// <summary>-1: it takes place in no zone.</summary>
     public int Zone { get; init; } = -1;
 
     public IReadOnlyList<int> People { get; init; } = [];
     public required SimulatedDuration Duration { get; init; }
 
-    /// <summary>Not before this, in whatever night.</summary>
+    /// <summary>The earliest start in any night.</summary>
     public required float ReleaseTime { get; init; }
 
-    /// <summary>Pieces that end before it starts.</summary>
+    /// <summary>Activities that must end before it starts.</summary>
     public IReadOnlyList<SimulatedPrecedence> Predecessors { get; init; } = [];
 
-    /// <summary>Equipment, and places in its zone.</summary>
+    /// <summary>Demands for equipment and for places in its zone.</summary>
     public IReadOnlyList<ResourceDemand> Demands { get; init; } = [];
 
-    /// <summary>By night: when its traits are barred.</summary>
+    /// <summary>By night: the spans in which one of its traits is banned.</summary>
     public IReadOnlyList<IReadOnlyList<Span>> Bans { get; init; } = [];
 
-    /// <summary>The piece in whose night it lies; -1: in any.</summary>
+    /// <summary>The activity in whose night it must be done; -1: it may be done in any night.</summary>
     public int SameNightAs { get; init; } = -1;
 
-    /// <summary>Most likely minutes of what has to follow in the same night.</summary>
+    /// <summary>Most likely minutes of the activities that must follow in the same night.</summary>
     public float Tail { get; init; }
 
-    /// <summary>Minutes until the clean-down that its zone needs after it can end.</summary>
+    /// <summary>Minutes from its end to the earliest end of the clean-down of its zone; 0 if there is none.</summary>
     public float CleanDownTail { get; init; }
 
-    /// <summary>The final floor clean: after all else.</summary>
+    /// <summary>True for the final floor clean, which comes after all other work.</summary>
     public bool Last { get; init; }
 
-    /// <summary>By night: who could do it there; null: nobody. Empty lists of people for work that needs none.</summary>
+    /// <summary>
+    /// By night: the people who could do it; null if it cannot be staffed. Work without people has no positions.
+    /// </summary>
     public IReadOnlyList<EligibleCrew?> EligibleCrewByNight { get; init; } = [];
 
     public float MostLikelyMinutes => (float)Duration.MostLikely;
@@ -82,11 +86,14 @@ internal sealed record SimulatedActivity
     public bool IsCleanDown => Kind is SimulatedActivityKind.CleanDown or SimulatedActivityKind.AddedCleanDown;
 }
 
-/// <summary>The piece starts at the end of that one at the soonest, and so many minutes later.</summary>
+/// <summary>The activity starts at least a lag, in minutes, after the end of its predecessor.</summary>
 internal readonly record struct SimulatedPrecedence(int Predecessor, float Lag);
 
-/// <summary>So many units of a pool.</summary>
+/// <summary>A demand for a number of units of a renewable resource.</summary>
 internal readonly record struct ResourceDemand(int Resource, int Count);
 
-/// <summary>Who does a piece in a night: in each place those who could, the planned person alone where they are there.</summary>
+/// <summary>
+/// The people who can do an activity in a night, by position. If the planned person of a position is on shift, they are the only
+/// one.
+/// </summary>
 internal sealed record EligibleCrew(IReadOnlyList<IReadOnlyList<int>> Positions);

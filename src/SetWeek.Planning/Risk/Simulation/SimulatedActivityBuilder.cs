@@ -4,21 +4,23 @@ using SetWeek.Planning.Risk.Distributions;
 
 namespace SetWeek.Planning.Risk.Simulation;
 
-/// <summary>The pieces of a plan in the order in which they are worked, before they are linked to one another.</summary>
-internal sealed class SimulatedActivityBuilder(Problem problem, Schedule schedule, RenewableResources resources, DurationModel durations)
+/// <summary>Builds the activities of a plan, without their predecessors, in the order in which a run takes them.</summary>
+internal sealed class SimulatedActivityBuilder(
+    Problem problem, Schedule schedule, RenewableResources resources, DurationModel durations)
 {
     private readonly int now = problem.Facts?.Now ?? -Problem.Never;
     private readonly bool[,] onShift = OnShift(problem, schedule);
 
     public IReadOnlyList<SimulatedActivity> InOrder()
     {
-        SimulatedActivity[] pieces =
+        SimulatedActivity[] activities =
         [
             .. schedule.Work.Select(ActivityOf), .. AddedCleanDowns(),
             .. schedule.Shifts.Where(shift => shift.Break is not null).Select(Break),
         ];
-        return [.. pieces
-            .OrderBy(activity => activity.Kind != SimulatedActivityKind.Begun).ThenBy(activity => activity.Kind == SimulatedActivityKind.Begun ? 0 : activity.Night)
+        return [.. activities
+            .OrderBy(activity => activity.Kind != SimulatedActivityKind.Begun)
+            .ThenBy(activity => activity.Kind == SimulatedActivityKind.Begun ? 0 : activity.Night)
             .ThenBy(activity => activity.Last).ThenBy(activity => activity.PlannedFrom).ThenBy(activity => activity.PlannedTo)
             .ThenBy(activity => activity.Stint).ThenBy(activity => activity.Zone)];
     }
@@ -53,7 +55,7 @@ internal sealed class SimulatedActivityBuilder(Problem problem, Schedule schedul
         };
     }
 
-    /// <summary>And the time before it in which the task leaves its zone closed.</summary>
+    /// <summary>The clean-down's minutes, plus those for which the task leaves its zone closed before it.</summary>
     private int CleanDownTailOf(Stint stint) =>
         stint.Task.IsLastTask || problem.Week.Store.Zones[stint.Task.Zone].CleanDown is not { } down ? 0
         : down.Minutes + (stint.IsLast ? stint.Task.ClosesZoneMinutes : 0);
@@ -63,7 +65,7 @@ internal sealed class SimulatedActivityBuilder(Problem problem, Schedule schedul
 
     private SimulatedActivity CleanDown(ScheduledWork work)
     {
-        // What nobody reported of a night that is over was done as planned.
+        // A clean-down of a night that is over, without a report, counts as done as planned.
         if (problem.Nights[work.Night].Closes <= now || problem.Facts?.BegunCleanDowns.Contains(work) == true)
             return Begun(work, SimulatedDuration.Certain(work.Span.Minutes));
         return new SimulatedActivity
@@ -118,34 +120,44 @@ internal sealed class SimulatedActivityBuilder(Problem problem, Schedule schedul
             PlannedTo = night.Closes,
             Duration = DurationModel.OfCleanDown(problem.Week.Store.Zones[zone.Index]),
             ReleaseTime = now,
-            EligibleCrewByNight = [.. problem.Nights.Select(at => at.Index == night.Index ? new EligibleCrew(
-                [.. Positions(zone.CleanDown!).Select(post => EligiblePeople(post, night.Index))]) : null)],
+            EligibleCrewByNight = [.. problem.Nights.Select(other => other.Index == night.Index ? new EligibleCrew(
+                [.. Positions(zone.CleanDown!).Select(position => EligiblePeople(position, night.Index))]) : null)],
         };
 
-    /// <summary>Planned people where they are there; in the place of others whoever is, has the skill and may do it.</summary>
+    /// <summary>
+    /// Planned people who are on shift keep their positions. The positions of the others go to people who are on shift, have the
+    /// skill and may do the work. Null if a position has nobody.
+    /// </summary>
     private EligibleCrew? EligibleCrewFor(ScheduledWork work, ActivityMode mode, IndexedTask task, int night)
     {
-        // Lowest to lowest and up: levels are nested.
-        var posts = Positions(mode).OrderBy(post => post.Skill).ThenBy(post => post.Level);
+        // Positions and people are matched in ascending order of level, because a higher level includes the lower ones.
+        var positions = Positions(mode).OrderBy(position => position.Skill).ThenBy(position => position.Level);
         var assignments = work.Assignments.OrderBy(assignment => assignment.Skill).ThenBy(LevelOf).ToArray();
-        var stay = assignments.Where(assignment => onShift[assignment.Person, night]).Select(assignment => assignment.Person).ToHashSet();
-        var places = posts.Zip(assignments, (post, assignment) => stay.Contains(assignment.Person) ? (IReadOnlyList<int>)[assignment.Person]
-            : [.. EligiblePeople(post, night)
-                .Where(person => !stay.Contains(person) && !problem.Crew[person].BarredTraits.Any(task.Traits.Contains))]).ToArray();
-        return Array.Exists(places, place => place.Count == 0) ? null : new EligibleCrew([.. places.OrderBy(place => place.Count)]);
+        var present = assignments.Where(assignment => onShift[assignment.Person, night])
+            .Select(assignment => assignment.Person).ToHashSet();
+        var eligible = positions.Zip(assignments, (position, assignment) => present.Contains(assignment.Person)
+            ? (IReadOnlyList<int>)[assignment.Person]
+            : [.. EligiblePeople(position, night).Where(person =>
+                !present.Contains(person) && !problem.Crew[person].BarredTraits.Any(task.Traits.Contains))]).ToArray();
+        return Array.Exists(eligible, people => people.Count == 0) ? null
+            : new EligibleCrew([.. eligible.OrderBy(people => people.Count)]);
     }
 
-    private static IEnumerable<RequiredSkill> Positions(ActivityMode mode) => mode.RequiredSkills.SelectMany(post => Enumerable.Repeat(post, post.People));
+    /// <summary>The required skills of a mode, one for each person.</summary>
+    private static IEnumerable<RequiredSkill> Positions(ActivityMode mode) =>
+        mode.RequiredSkills.SelectMany(requirement => Enumerable.Repeat(requirement, requirement.People));
 
     private IReadOnlyList<int> EligiblePeople(RequiredSkill requirement, int night) =>
-        [.. problem.Crew.Where(person => onShift[person.Index, night] && person.Meets(requirement)).Select(person => person.Index)];
+        [.. problem.Crew.Where(person => onShift[person.Index, night] && person.Meets(requirement))
+            .Select(person => person.Index)];
 
-    private int LevelOf(Assignment assignment) => assignment.Skill < 0 ? 0 : problem.Crew[assignment.Person].Levels[assignment.Skill];
+    private int LevelOf(Assignment assignment) =>
+        assignment.Skill < 0 ? 0 : problem.Crew[assignment.Person].Levels[assignment.Skill];
 
     private static bool[,] OnShift(Problem problem, Schedule schedule)
     {
-        var there = new bool[problem.Crew.Count, problem.Nights.Count];
-        foreach (var shift in schedule.Shifts) there[shift.Person, shift.Night] = true;
-        return there;
+        var onShift = new bool[problem.Crew.Count, problem.Nights.Count];
+        foreach (var shift in schedule.Shifts) onShift[shift.Person, shift.Night] = true;
+        return onShift;
     }
 }

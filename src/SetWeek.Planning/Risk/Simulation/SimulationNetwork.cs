@@ -4,8 +4,9 @@ using SetWeek.Planning.Risk.Distributions;
 namespace SetWeek.Planning.Risk.Simulation;
 
 /// <summary>
-/// A plan as the order in which it is worked: pieces by their planned start (those begun first, the final floor clean after all
-/// of its night), each with what it waits for. Made once; every run goes through it.
+/// The activities of a plan in the order in which a run takes them, each with its predecessors. The order is by planned start,
+/// night by night; work that has begun comes first, and the final floor clean comes last in its night. All runs share the
+/// network.
 /// </summary>
 internal sealed class SimulationNetwork
 {
@@ -20,24 +21,26 @@ internal sealed class SimulationNetwork
         var planned = new SimulatedActivityBuilder(problem, schedule, Resources, new DurationModel(problem, options)).InOrder();
         for (var index = 0; index < planned.Count; index++)
             if (planned[index].Stint >= 0) activityOfStint[planned[index].Stint] = index;
-        var pieces = new SimulatedActivity[planned.Count];
-        // Backwards: what follows in the same night is known when the piece before it asks.
-        for (var index = pieces.Length - 1; index >= 0; index--) pieces[index] = WithPredecessors(planned, pieces, index);
-        Activities = pieces;
-        Retries = new RetryTimetable(problem, pieces);
+        var linked = new SimulatedActivity[planned.Count];
+        // Backwards, because an activity depends on those that must follow it in the same night.
+        for (var index = linked.Length - 1; index >= 0; index--) linked[index] = WithPredecessors(planned, linked, index);
+        Activities = linked;
+        Retries = new RetryTimetable(problem, linked);
     }
 
     public Problem Problem { get; }
 
-    /// <summary>How much later than the rules allow work may be expected to end and is begun all the same.</summary>
+    /// <summary>See <see cref="RiskOptions.GraceMinutes"/>.</summary>
     public int GraceMinutes { get; }
+
     public NightLimits NightLimits { get; }
     public RenewableResources Resources { get; }
     public IReadOnlyList<SimulatedActivity> Activities { get; }
     public RetryTimetable Retries { get; }
 
-    /// <summary>The piece that a task ends with; null where it is not planned.</summary>
-    public int? LastActivityOf(IndexedTask task) => activityOfStint.TryGetValue(task.LastStint, out var piece) ? piece : null;
+    /// <summary>The last stint of a task; null if the task is not planned.</summary>
+    public int? LastActivityOf(IndexedTask task) =>
+        activityOfStint.TryGetValue(task.LastStint, out var activity) ? activity : null;
 
     private SimulatedActivity WithPredecessors(IReadOnlyList<SimulatedActivity> planned, SimulatedActivity[] linked, int index)
     {
@@ -48,13 +51,14 @@ internal sealed class SimulationNetwork
         if (activity.Kind == SimulatedActivityKind.Stint)
         {
             var task = Problem.Tasks[activity.Task];
-            if (activity.Stint > task.FirstStint && activityOfStint.TryGetValue(activity.Stint - 1, out var before) && before < index)
+            if (activity.Stint > task.FirstStint && activityOfStint.TryGetValue(activity.Stint - 1, out var before)
+                && before < index)
                 arcs.Add(new SimulatedPrecedence(before, 0));
             foreach (var precedence in task.Precedences)
             {
                 if (LastActivityOf(Problem.Tasks[precedence.Predecessor]) is not { } earlier || earlier >= index) continue;
                 arcs.Add(new SimulatedPrecedence(earlier, precedence.LagMinutes));
-                // Once the night is over there is nothing left to be done in it.
+                // After the night is over, nothing can be done in it any more.
                 var over = Problem.Nights[planned[earlier].Night].Closes <= (Problem.Facts?.Now ?? -Problem.Never);
                 if (precedence.SameNight && !over) sameNight = earlier;
             }
@@ -67,16 +71,18 @@ internal sealed class SimulationNetwork
             Predecessors = arcs,
             SameNightAs = sameNight,
             Tail = followers.Select(later => linked[later])
-                .Select(later => later.Predecessors.First(arc => arc.Predecessor == index).Lag + later.MostLikelyMinutes + later.Tail)
+                .Select(later => later.Predecessors.First(arc => arc.Predecessor == index).Lag
+                    + later.MostLikelyMinutes + later.Tail)
                 .DefaultIfEmpty().Max(),
-            // Where those who follow cannot come, neither can this one be put off to.
-            EligibleCrewByNight = [.. activity.EligibleCrewByNight.Select((there, night) =>
-                followers.All(later => linked[later].EligibleCrewByNight[night] is not null) ? there : null)],
+            // It cannot be put off to a night in which its followers cannot be staffed.
+            EligibleCrewByNight = [.. activity.EligibleCrewByNight.Select((crew, night) =>
+                followers.All(later => linked[later].EligibleCrewByNight[night] is not null) ? crew : null)],
         };
     }
 
     /// <summary>
-    /// Tasks that close the zone and were planned to end before this starts; a task that closes it waits for all before it.
+    /// Precedences from zones that tasks close. An activity waits for the tasks that close its zone and are planned to end before
+    /// it starts. A task that closes the zone waits for all work planned to end before it starts.
     /// </summary>
     private IEnumerable<SimulatedPrecedence> ZoneClosingPrecedences(IReadOnlyList<SimulatedActivity> planned, int index)
     {
@@ -86,7 +92,8 @@ internal sealed class SimulationNetwork
         {
             var other = planned[earlier];
             if (other.Zone != activity.Zone || other.Task == activity.Task || other.Zone < 0) continue;
-            if (ClosesZone(other) && (activity.PlannedFrom >= other.PlannedTo || activity.Kind == SimulatedActivityKind.AddedCleanDown))
+            if (ClosesZone(other)
+                && (activity.PlannedFrom >= other.PlannedTo || activity.Kind == SimulatedActivityKind.AddedCleanDown))
                 yield return new SimulatedPrecedence(earlier, Problem.Tasks[other.Task].ClosesZoneMinutes);
             else if (ClosesZone(activity) && other.PlannedTo <= activity.PlannedFrom && !other.IsCleanDown)
                 yield return new SimulatedPrecedence(earlier, 0);

@@ -3,7 +3,7 @@ using SetWeek.Planning.Risk.Distributions;
 
 namespace SetWeek.Planning.Risk.Simulation;
 
-/// <summary>What all runs came to: times run by run, and counts.</summary>
+/// <summary>The results of all runs: ends by run, and counts by task.</summary>
 internal sealed class SimulationRuns
 {
     private readonly SimulationNetwork network;
@@ -26,36 +26,41 @@ internal sealed class SimulationRuns
 
     public int Count { get; }
 
-    /// <summary>Minute by run; <see cref="Lanes.Never"/> where something is not done.</summary>
+    /// <summary>By run: the minute at which the last work ends; <see cref="Lanes.Never"/> if some work is not done.</summary>
     public float[] Finish { get; }
 
-    /// <summary>By night, then by run: the end of its last work; <see cref="Lanes.None"/> where it has none.</summary>
+    /// <summary>By night, then by run: the end of its last work; <see cref="Lanes.None"/> if there is none.</summary>
     public float[][] NightEnds { get; }
 
-    /// <summary>By night, then by run: minutes times people past planned shift ends.</summary>
+    /// <summary>By night, then by run: person-minutes past the planned ends of shifts.</summary>
     public float[][] Overtime { get; }
 
     /// <summary>Planned tasks with a due night.</summary>
     public IReadOnlyList<IndexedTask> DueTasks { get; }
 
+    /// <summary>By due task, then by run: the end of the task.</summary>
     public float[][] DueEnds { get; }
+
+    /// <summary>By run: no work was left half-secured at the end of a night.</summary>
     public bool[] Secured { get; }
 
-    /// <summary>By run: stints put off to a later night, or to none.</summary>
+    /// <summary>By run: stints put off to a later night, or not done.</summary>
     public int[] PutOff { get; }
 
     public CriticalityCounts Criticality { get; }
 
-    /// <summary>Blocks of runs on as many threads as asked; who works which block makes no difference.</summary>
+    /// <summary>
+    /// Simulates blocks of runs on several threads. The results do not depend on which thread takes which block.
+    /// </summary>
     public static SimulationRuns Of(SimulationNetwork network, RiskOptions options, CancellationToken stop = default)
     {
         var runs = new SimulationRuns(network, options.Runs);
         var blocks = (options.Runs + Lanes.Count - 1) / Lanes.Count;
         WorkerThreads.ForEach(blocks, options.Workers, stop, mine =>
         {
-            var (simulation, tallies) = (new BlockSimulation(network), new CriticalityCounts(network.Problem.Tasks.Count));
-            foreach (var block in mine) runs.Store(simulation.Simulate(block * Lanes.Count), tallies, block * Lanes.Count);
-            lock (runs.criticalityLock) runs.Criticality.Add(tallies);
+            var (simulation, counts) = (new BlockSimulation(network), new CriticalityCounts(network.Problem.Tasks.Count));
+            foreach (var block in mine) runs.Store(simulation.Simulate(block * Lanes.Count), counts, block * Lanes.Count);
+            lock (runs.criticalityLock) runs.Criticality.Add(counts);
         });
         return runs;
     }
@@ -84,11 +89,11 @@ internal sealed class SimulationRuns
         {
             if (network.NightLimits.ShiftOf(person, night) is not { } shift) continue;
             var free = state.PersonFree.Times(state.PersonRow(person, night));
-            var last = state.NightEnds.Times(night);
+            var lastEnds = state.NightEnds.Times(night);
             var closes = network.NightLimits.Keyholders[night] == person;
             for (var lane = 0; lane < minutes.Length; lane++)
             {
-                var leaves = closes ? Math.Max(free[lane], last[lane] + network.NightLimits.ClosingMinutes) : free[lane];
+                var leaves = closes ? Math.Max(free[lane], lastEnds[lane] + network.NightLimits.ClosingMinutes) : free[lane];
                 minutes[lane] += Math.Max(0, leaves - shift.To);
             }
         }

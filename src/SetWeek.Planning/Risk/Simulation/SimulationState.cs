@@ -1,6 +1,6 @@
 namespace SetWeek.Planning.Risk.Simulation;
 
-/// <summary>A time in each lane, and the piece that made it so.</summary>
+/// <summary>Rows of times, one for each lane, with the activity that determined each.</summary>
 internal readonly struct LaneTimes(int rows)
 {
     private readonly float[] times = new float[rows * Lanes.Count];
@@ -28,7 +28,7 @@ internal readonly struct LaneTimes(int rows)
     }
 }
 
-/// <summary>Where the runs of a block stand: who is free when, what has ended when. Used again for block after block.</summary>
+/// <summary>The state of a block of runs while it is simulated. It is reused for the next block.</summary>
 internal sealed class SimulationState
 {
     private readonly SimulationNetwork network;
@@ -41,10 +41,10 @@ internal sealed class SimulationState
         nights = network.Problem.Nights.Count;
         firstUnit = new int[network.Resources.Capacities.Count];
         var units = 0;
-        for (var pool = 0; pool < firstUnit.Length; pool++)
+        for (var resource = 0; resource < firstUnit.Length; resource++)
         {
-            firstUnit[pool] = units;
-            units += network.Resources.Capacities[pool] * nights;
+            firstUnit[resource] = units;
+            units += network.Resources.Capacities[resource] * nights;
         }
         Ends = new LaneTimes(network.Activities.Count);
         Nights = new int[network.Activities.Count * Lanes.Count];
@@ -57,38 +57,41 @@ internal sealed class SimulationState
         LatestEnd = new LaneTimes(1);
     }
 
-    /// <summary>By piece: its end, and the piece that it waited for.</summary>
+    /// <summary>By activity: its end, and the activity that it waited for.</summary>
     public LaneTimes Ends { get; }
 
-    /// <summary>By piece and lane: the night in which it is done; -1: in none.</summary>
+    /// <summary>By activity and lane: the night in which it is done; -1: it is put off or not done.</summary>
     public int[] Nights { get; }
 
-    /// <summary>By piece and lane: how long it takes.</summary>
+    /// <summary>By activity and lane: its duration.</summary>
     public float[] Minutes { get; }
 
-    /// <summary>By piece: the lanes in which it is put off and has not been done yet.</summary>
+    /// <summary>By activity: the set of lanes in which it is put off and not yet done.</summary>
     public ulong[] PutOff { get; }
 
-    /// <summary>By person and night: from when they are free, and after what.</summary>
+    /// <summary>By person and night: when the person becomes free, and after which activity.</summary>
     public LaneTimes PersonFree { get; }
 
-    /// <summary>By unit of a pool and night, those of one pool and night in the order in which they become free.</summary>
+    /// <summary>
+    /// By unit of a resource and night: when it becomes free. The units of one resource and night are sorted by that time.
+    /// </summary>
     public LaneTimes UnitFree { get; }
 
-    /// <summary>By zone and night: when its last work ended that a clean-down has to follow.</summary>
+    /// <summary>By zone and night: the end of the last work that a clean-down has to follow.</summary>
     public LaneTimes ZoneEnds { get; }
 
+    /// <summary>By night: the end of its work so far.</summary>
     public LaneTimes NightEnds { get; }
 
     /// <summary>A single row: the end of all work so far.</summary>
     public LaneTimes LatestEnd { get; }
 
-    /// <summary>Lanes in which something half-secured is left for the morning.</summary>
+    /// <summary>The set of lanes in which work is left half-secured at the end of a night.</summary>
     public ulong Unsecured { get; set; }
 
     public int PersonRow(int person, int night) => person * nights + night;
 
-    public int UnitRow(int pool, int night) => firstUnit[pool] + network.Resources.Capacities[pool] * night;
+    public int UnitRow(int resource, int night) => firstUnit[resource] + network.Resources.Capacities[resource] * night;
 
     public int ZoneRow(int zone, int night) => zone * nights + night;
 
@@ -101,7 +104,8 @@ internal sealed class SimulationState
         PersonFree.Clear(Lanes.None);
         for (var person = 0; person < network.Problem.Crew.Count; person++)
             for (var night = 0; night < nights; night++)
-                if (network.NightLimits.ShiftOf(person, night) is { } shift) PersonFree.Times(PersonRow(person, night)).Fill(shift.From);
+                if (network.NightLimits.ShiftOf(person, night) is { } shift)
+                    PersonFree.Times(PersonRow(person, night)).Fill(shift.From);
         UnitFree.Clear(Lanes.None);
         ZoneEnds.Clear(Lanes.None);
         NightEnds.Clear(Lanes.None);

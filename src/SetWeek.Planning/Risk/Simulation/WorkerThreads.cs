@@ -3,15 +3,15 @@ using System.Runtime.ExceptionServices;
 namespace SetWeek.Planning.Risk.Simulation;
 
 /// <summary>
-/// Work shared out among threads of its own: those of the pool are for whoever has requests to answer meanwhile.
+/// Runs work on dedicated threads, because the thread pool must stay free for requests.
 /// </summary>
 internal static class WorkerThreads
 {
-    /// <param name="count">Pieces of work, from 0.</param>
-    /// <param name="workers">Threads, that of the caller being one.</param>
-    /// <param name="stop">Looked at before each piece.</param>
-    /// <param name="work">Called once on each thread, with the pieces that fall to it as it goes on.</param>
-    /// <exception cref="OperationCanceledException">It was stopped.</exception>
+    /// <param name="count">The number of items, numbered from 0.</param>
+    /// <param name="workers">The number of threads, including the caller's.</param>
+    /// <param name="stop">Checked before each item.</param>
+    /// <param name="work">Called once on each thread with a lazy sequence of the items that the thread takes.</param>
+    /// <exception cref="OperationCanceledException">The work was stopped.</exception>
     public static void ForEach(int count, int workers, CancellationToken stop, Action<IEnumerable<int>> work)
     {
         var next = -1;
@@ -24,15 +24,15 @@ internal static class WorkerThreads
 
         IEnumerable<int> Mine()
         {
-            for (var piece = Interlocked.Increment(ref next); piece < count && fault is null;
-                piece = Interlocked.Increment(ref next))
+            for (var item = Interlocked.Increment(ref next); item < count && fault is null;
+                item = Interlocked.Increment(ref next))
             {
                 stop.ThrowIfCancellationRequested();
-                yield return piece;
+                yield return item;
             }
         }
 
-        // An exception on a thread of one's own would end the process.
+        // An unhandled exception on a dedicated thread would end the process.
         void Guarded()
         {
             try

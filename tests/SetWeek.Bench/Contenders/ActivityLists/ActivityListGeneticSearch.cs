@@ -4,23 +4,23 @@ using SetWeek.Planning.Compact;
 namespace SetWeek.Bench.Contenders.ActivityLists;
 
 /// <summary>
-/// For a long night: orders of the jobs are bred (Hartmann 1998). What a child's order gives is a schedule pushed to the night's
-/// end and back, which shortens most of them (double justification: Valls, Ballestin and Quintanilla 2005); parents are kept
-/// as the order in which they are pushed, so that a child takes two schedules and not three.
+/// A genetic algorithm over activity lists for one long night (Hartmann 1998). Each child is improved by double justification:
+/// its schedule is shifted to the end of the night and back (Valls, Ballestin and Quintanilla 2005). The population stores the
+/// lists that the shift to the end uses, so that a child takes two schedules and not three.
 /// </summary>
 internal sealed class ActivityListGeneticSearch
 {
-    /// <summary>Parents at most, and schedules for each of them where those that may be built are counted.</summary>
+    /// <summary>Maximum size of the population, and the number of schedules for each parent where the total is limited.</summary>
     private const int MaxPopulation = 80, SchedulesPerParent = 25;
 
-    /// <summary>Children bred without an earlier finish, after which the breed has become too alike and is begun anew.</summary>
+    /// <summary>Number of children without an improvement after which the population is discarded and sampled again.</summary>
     private const int StagnationLimit = 2000;
 
-    /// <summary>The least share of an order that a child has of its other parent; how often neighbours change places.</summary>
+    /// <summary>Minimum share of a list that comes from the second parent; probability of a swap of neighbours.</summary>
     private const double MinCrossoverShare = 1 / 3.0, MutationProbability = 0.1;
 
     /// <summary>
-    /// How far first orders are from latest starts, in lengths of the critical path: nearly by chance, so that they differ.
+    /// Noise on the latest starts that order the first lists, in lengths of the critical path, so that the lists differ.
     /// </summary>
     private const double SamplingNoise = 1.5;
 
@@ -34,9 +34,9 @@ internal sealed class ActivityListGeneticSearch
     private readonly bool[] used;
     private int stepsWithoutImprovement;
 
-    /// <param name="project">What is planned.</param>
-    /// <param name="random">Where its numbers come from.</param>
-    /// <param name="maxSchedules">Schedules that may be built.</param>
+    /// <param name="project">The project.</param>
+    /// <param name="random">The source of random numbers.</param>
+    /// <param name="maxSchedules">Maximum number of schedules.</param>
     public ActivityListGeneticSearch(SingleNightProject project, SplitMix64 random, long maxSchedules)
     {
         (this.project, this.random, this.maxSchedules) = (project, random, maxSchedules);
@@ -47,13 +47,13 @@ internal sealed class ActivityListGeneticSearch
         Best = new Schedule { Work = [], Shifts = [], Keyholders = [] };
     }
 
-    /// <summary>Whole schedules built: two for a child, three for a first order. What the literature counts.</summary>
+    /// <summary>Number of schedules built, as the literature counts them: two for a child, three for a sampled list.</summary>
     public long Schedules { get; private set; }
 
     public int BestFinish { get; private set; } = int.MaxValue;
     public Schedule Best { get; private set; }
 
-    /// <summary>One more order; true where it finishes earlier than the best so far.</summary>
+    /// <summary>Builds one more individual. Returns true if it improves the best makespan.</summary>
     public bool Step()
     {
         if (population.Count < populationSize)
@@ -74,7 +74,7 @@ internal sealed class ActivityListGeneticSearch
         return true;
     }
 
-    /// <summary>False where no more schedules may be built.</summary>
+    /// <summary>False if the maximum number of schedules is reached.</summary>
     private bool Build(bool backward)
     {
         if (Schedules == maxSchedules) return false;
@@ -83,37 +83,40 @@ internal sealed class ActivityListGeneticSearch
         return true;
     }
 
-    /// <summary>By latest starts, blurred: what the least time is left for comes first.</summary>
+    /// <summary>Orders the activities by their latest starts plus noise, subject to the precedences.</summary>
     private void SampleOrder()
     {
-        var blur = population.Count == 0 ? 0 : -SamplingNoise * latestStarts.Min();
-        for (var activity = 0; activity < project.Count; activity++) openPredecessors[activity] = project.Predecessors[activity].Length;
-        for (var at = 0; at < project.Count; at++)
+        var noise = population.Count == 0 ? 0 : -SamplingNoise * latestStarts.Min();
+        for (var activity = 0; activity < project.Count; activity++)
+            openPredecessors[activity] = project.Predecessors[activity].Length;
+        for (var position = 0; position < project.Count; position++)
         {
             var (next, least) = (-1, double.MaxValue);
             for (var activity = 0; activity < project.Count; activity++)
             {
                 if (openPredecessors[activity] != 0) continue;
-                var key = latestStarts[activity] + blur * random.NextDouble();
+                var key = latestStarts[activity] + noise * random.NextDouble();
                 if (key < least) (next, least) = (activity, key);
             }
-            order[at] = next;
+            order[position] = next;
             openPredecessors[next] = -1;
             foreach (var precedence in project.Successors[next]) openPredecessors[precedence.Activity]--;
         }
     }
 
-    /// <summary>Two points, well apart: the middle follows one parent, the ends the other.</summary>
+    /// <summary>
+    /// Two-point crossover: the middle comes from the second parent, the ends from the first. Then neighbours are swapped.
+    /// </summary>
     private void CrossOver()
     {
-        var (mother, father) = (SelectParent(), SelectParent());
+        var (firstParent, secondParent) = (SelectParent(), SelectParent());
         var length = (int)(project.Count * (MinCrossoverShare + (1 - MinCrossoverShare) * random.NextDouble()));
         var first = random.NextBelow(project.Count - length + 1);
         Array.Clear(used);
         var at = 0;
-        Follow(mother, first);
-        Follow(father, first + length);
-        Follow(mother, project.Count);
+        Follow(firstParent, first);
+        Follow(secondParent, first + length);
+        Follow(firstParent, project.Count);
         for (var place = 1; place < project.Count; place++)
             if (random.NextBoolean(MutationProbability) && !ArePrecedenceRelated(order[place - 1], order[place]))
                 (order[place - 1], order[place]) = (order[place], order[place - 1]);
@@ -129,18 +132,20 @@ internal sealed class ActivityListGeneticSearch
         }
     }
 
-    /// <summary>The better of two; parents are kept best first.</summary>
-    private int[] SelectParent() => population[Math.Min(random.NextBelow(population.Count), random.NextBelow(population.Count))].Order;
+    /// <summary>Binary tournament; the population is sorted by makespan.</summary>
+    private int[] SelectParent() =>
+        population[Math.Min(random.NextBelow(population.Count), random.NextBelow(population.Count))].Order;
 
-    /// <summary>Orders are those of the push to the end: what follows comes first.</summary>
-    private bool ArePrecedenceRelated(int activity, int next) => Array.Exists(project.Predecessors[activity], precedence => precedence.Activity == next);
+    /// <summary>Lists are those of the backward pass, so a successor precedes its predecessors.</summary>
+    private bool ArePrecedenceRelated(int activity, int next) =>
+        Array.Exists(project.Predecessors[activity], precedence => precedence.Activity == next);
 
     private void AddToPopulation(int finish)
     {
         if (population.Count >= populationSize && finish > population[^1].Finish) return;
         foreach (var (other, kept) in population)
             if (other == finish && kept.AsSpan().SequenceEqual(order)) return;
-        var at = population.FindIndex(one => one.Finish >= finish);
+        var at = population.FindIndex(known => known.Finish >= finish);
         population.Insert(at < 0 ? population.Count : at, (finish, [.. order]));
         if (population.Count > populationSize) population.RemoveAt(populationSize);
     }

@@ -2,7 +2,7 @@ using System.Numerics;
 
 namespace SetWeek.Bench.Contenders.ActivityLists;
 
-/// <summary>What is free slot by slot of a long night while work is put into it, and who is busy.</summary>
+/// <summary>The free equipment and the busy people in each slot of a long night, while a schedule is built.</summary>
 internal sealed class ResourceProfile(SingleNightProject project)
 {
     private readonly ulong[] free = new ulong[project.Horizon * project.Words];
@@ -10,7 +10,7 @@ internal sealed class ResourceProfile(SingleNightProject project)
     private readonly ulong[] assigned = new ulong[64];
     private int usedSlots = project.Horizon;
 
-    /// <summary>Everything is free again.</summary>
+    /// <summary>Frees all resources.</summary>
     public void Clear()
     {
         for (var word = 0; word < project.Words; word++)
@@ -20,7 +20,8 @@ internal sealed class ResourceProfile(SingleNightProject project)
     }
 
     /// <summary>
-    /// First slot, at or after one, at which a way of doing something fits; its people are in <see cref="AssignedPeople"/> then.
+    /// The first slot at or after <paramref name="from"/> at which a mode fits. Its people are then in
+    /// <see cref="AssignedPeople"/>.
     /// </summary>
     public int Find(SingleNightProject.ProjectMode mode, int from)
     {
@@ -32,8 +33,9 @@ internal sealed class ResourceProfile(SingleNightProject project)
         }
     }
 
-    /// <summary>By seat of the way last found: a person, as a bit.</summary>
-    public ReadOnlySpan<ulong> AssignedPeople(SingleNightProject.ProjectMode mode) => assigned.AsSpan(0, mode.Requirements.Length);
+    /// <summary>For each requirement of the mode found last, a person as a bit.</summary>
+    public ReadOnlySpan<ulong> AssignedPeople(SingleNightProject.ProjectMode mode) =>
+        assigned.AsSpan(0, mode.Requirements.Length);
 
     public void Reserve(SingleNightProject.ProjectMode mode, int start, ReadOnlySpan<ulong> people)
     {
@@ -51,26 +53,28 @@ internal sealed class ResourceProfile(SingleNightProject project)
     private bool Fits(SingleNightProject.ProjectMode mode, int slot)
     {
         for (var word = 0; word < mode.EquipmentNeeds.Length; word++)
-            if ((free[word * project.Horizon + slot] - mode.EquipmentNeeds[word] & SingleNightProject.BorrowGuards) != SingleNightProject.BorrowGuards) return false;
+            if ((free[word * project.Horizon + slot] - mode.EquipmentNeeds[word] & SingleNightProject.BorrowGuards)
+                != SingleNightProject.BorrowGuards) return false;
         return mode.Requirements.Length == 0 || BitOperations.PopCount(mode.Eligible & ~busy[slot]) >= mode.Requirements.Length;
     }
 
-    /// <summary>Finds people for every seat who are free throughout.</summary>
+    /// <summary>Assigns people who are free for the whole duration to all requirements of the mode.</summary>
     private bool TryAssignAll(SingleNightProject.ProjectMode mode, int start)
     {
         var taken = 0UL;
         for (var slot = start; slot < start + mode.DurationSlots; slot++) taken |= busy[slot];
-        var asked = mode.Eligible & ~taken;
-        if (BitOperations.PopCount(asked) < mode.Requirements.Length) return false;
+        var eligible = mode.Eligible & ~taken;
+        if (BitOperations.PopCount(eligible) < mode.Requirements.Length) return false;
         var filled = 0;
-        while (filled < mode.Requirements.Length && TryAssign(mode, filled, filled, asked, ref taken, 0)) filled++;
+        while (filled < mode.Requirements.Length && TryAssign(mode, filled, filled, eligible, ref taken, 0)) filled++;
         return filled == mode.Requirements.Length;
     }
 
     /// <summary>
-    /// Kuhn's augmenting path: the lowest bit that is free, else somebody seated already whose seat another can have.
+    /// An augmenting path (Kuhn): takes the lowest free bit, or else an assigned person whose requirement somebody else can fill.
     /// </summary>
-    private bool TryAssign(SingleNightProject.ProjectMode mode, int requirement, int assignedCount, ulong eligible, ref ulong taken, ulong visited)
+    private bool TryAssign(SingleNightProject.ProjectMode mode, int requirement, int assignedCount, ulong eligible,
+        ref ulong taken, ulong visited)
     {
         var open = mode.Requirements[requirement] & eligible & ~taken;
         if (open != 0)

@@ -3,8 +3,8 @@ using SetWeek.Model.Problems;
 namespace SetWeek.Bench.Contenders.ActivityLists;
 
 /// <summary>
-/// The serial scheme on a long night, from its beginning or, mirrored, from its end: each job in turn to the first place at
-/// which it fits. Afterwards the order is that in which the other direction takes the jobs, what ended last first.
+/// The serial schedule-generation scheme on one long night, forward from its opening or backward from its end: each activity in
+/// turn gets its first feasible start. Afterwards the list is sorted for the other direction, by decreasing end.
 /// </summary>
 internal sealed class SerialScheduleGeneration
 {
@@ -19,19 +19,19 @@ internal sealed class SerialScheduleGeneration
         this.project = project;
         profile = new ResourceProfile(project);
         (start, end, mode) = (new int[project.Count], new int[project.Count], new int[project.Count]);
-        people = [.. project.Modes.Select(ways => new ulong[ways.Max(way => way.Requirements.Length)])];
-        lastEndFirst = (one, other) => end[one] != end[other] ? end[other] - end[one]
-            : start[one] != start[other] ? start[other] - start[one] : one - other;
+        people = [.. project.Modes.Select(modes => new ulong[modes.Max(choice => choice.Requirements.Length)])];
+        lastEndFirst = (first, second) => end[first] != end[second] ? end[second] - end[first]
+            : start[first] != start[second] ? start[second] - start[first] : first - second;
     }
 
-    /// <summary>Slots until all is done.</summary>
+    /// <summary>The makespan in slots.</summary>
     public int Finish { get; private set; }
 
-    /// <summary>What the last pass built; only one from the beginning is a plan.</summary>
+    /// <summary>The schedule of the last pass. Only a forward pass gives a valid plan.</summary>
     public Schedule Schedule() => project.ScheduleOf(start, mode, people);
 
-    /// <param name="order">All jobs: no job before one that it waits for or, from the end, that waits for it.</param>
-    /// <param name="backward">From the end; kits are not minded then.</param>
+    /// <param name="order">All activities in an order that respects the precedences of the direction.</param>
+    /// <param name="backward">Whether to schedule from the end. A backward pass ignores kits.</param>
     public void Run(int[] order, bool backward)
     {
         profile.Clear();
@@ -39,26 +39,27 @@ internal sealed class SerialScheduleGeneration
         foreach (var activity in order)
         {
             var from = backward ? 0 : project.EarliestStarts[activity];
-            foreach (var precedence in (backward ? project.Successors : project.Predecessors)[activity]) from = Math.Max(from, end[precedence.Activity] + precedence.Lag);
+            foreach (var precedence in (backward ? project.Successors : project.Predecessors)[activity])
+                from = Math.Max(from, end[precedence.Activity] + precedence.Lag);
             Place(activity, from);
             Finish = Math.Max(Finish, end[activity]);
         }
         order.AsSpan().Sort(lastEndFirst);
     }
 
-    /// <summary>In the way that is done first.</summary>
+    /// <summary>Schedules the activity in the mode that ends first.</summary>
     private void Place(int activity, int from)
     {
         end[activity] = int.MaxValue;
         for (var index = 0; index < project.Modes[activity].Length; index++)
         {
-            var doing = project.Modes[activity][index];
-            var at = profile.Find(doing, from);
-            if (at + doing.DurationSlots >= end[activity]) continue;
-            (mode[activity], start[activity], end[activity]) = (index, at, at + doing.DurationSlots);
-            profile.AssignedPeople(doing).CopyTo(people[activity]);
+            var candidate = project.Modes[activity][index];
+            var slot = profile.Find(candidate, from);
+            if (slot + candidate.DurationSlots >= end[activity]) continue;
+            (mode[activity], start[activity], end[activity]) = (index, slot, slot + candidate.DurationSlots);
+            profile.AssignedPeople(candidate).CopyTo(people[activity]);
         }
-        var taken = project.Modes[activity][mode[activity]];
-        profile.Reserve(taken, start[activity], people[activity].AsSpan(0, taken.Requirements.Length));
+        var chosen = project.Modes[activity][mode[activity]];
+        profile.Reserve(chosen, start[activity], people[activity].AsSpan(0, chosen.Requirements.Length));
     }
 }

@@ -11,7 +11,7 @@ public sealed class SafeRepeatTests(RunningService service)
     private static readonly (string, string) Key = (IdempotencyKey.Header, "open-1");
 
     [Fact]
-    public async Task A_repeated_key_gets_the_first_answer_and_does_nothing_again()
+    public async Task A_repeated_key_gets_the_first_response_without_a_second_effect()
     {
         var head = service.NewChain().HeadOffice;
         var first = await head.Post("/stores", Samples.Store(), Key);
@@ -32,7 +32,7 @@ public sealed class SafeRepeatTests(RunningService service)
     }
 
     [Fact]
-    public async Task A_key_is_one_persons_own()
+    public async Task A_key_belongs_to_one_person()
     {
         var chain = service.NewChain();
         await chain.As("ada", Role.HeadOffice).Post("/stores", Samples.Store(), Key);
@@ -40,7 +40,7 @@ public sealed class SafeRepeatTests(RunningService service)
     }
 
     [Fact]
-    public async Task A_refused_request_leaves_its_key_free()
+    public async Task A_refused_request_does_not_use_up_its_key()
     {
         var head = service.NewChain().HeadOffice;
         await head.Post("/stores", Samples.Store());
@@ -49,7 +49,7 @@ public sealed class SafeRepeatTests(RunningService service)
     }
 
     [Fact]
-    public async Task Many_at_once_with_one_key_do_the_thing_once()
+    public async Task Concurrent_requests_with_one_key_have_one_effect()
     {
         var chain = service.NewChain();
         var answers = await Task.WhenAll(
@@ -62,28 +62,28 @@ public sealed class SafeRepeatTests(RunningService service)
     [Theory]
     [InlineData("two words")]
     [InlineData("ключ")]
-    public async Task A_key_that_is_none_is_400(string key) =>
+    public async Task An_invalid_key_is_400(string key) =>
         Assert.Equal(400,
             (await service.NewChain().HeadOffice.Post("/stores", Samples.Store(), (IdempotencyKey.Header, key))).Status);
 
     [Fact]
-    public async Task After_fourteen_days_a_key_is_forgotten()
+    public async Task A_key_expires_after_fourteen_days()
     {
         var chain = service.NewChain();
         await chain.HeadOffice.Post("/stores", Samples.Store(), Key);
         var database = service.Host.Services.GetRequiredService<NpgsqlDataSource>();
-        await using (var age = database
+        await using (var makeOlder = database
             .CreateCommand($"update setweek.remembered set at = at - interval '15 days' where tenant_id = '{chain.Tenant}'"))
-            Assert.Equal(1, await age.ExecuteNonQueryAsync());
+            Assert.Equal(1, await makeOlder.ExecuteNonQueryAsync());
 
-        // Not purged yet, the record does not count; then it goes.
+        // An expired record is ignored before it is deleted.
         Assert.Equal(201, (await chain.HeadOffice.Post("/stores", Samples.Store("mill-lane"), Key)).Status);
-        await using (var age = database
+        await using (var makeOlder = database
             .CreateCommand($"update setweek.remembered set at = at - interval '15 days' where tenant_id = '{chain.Tenant}'"))
-            await age.ExecuteNonQueryAsync();
+            await makeOlder.ExecuteNonQueryAsync();
         await IdempotencyCleanUp.DeleteExpired(database, TimeProvider.System.GetUtcNow(), CancellationToken.None);
-        await using var left = database
+        await using var remaining = database
             .CreateCommand($"select count(*) from setweek.remembered where tenant_id = '{chain.Tenant}'");
-        Assert.Equal(0L, await left.ExecuteScalarAsync());
+        Assert.Equal(0L, await remaining.ExecuteScalarAsync());
     }
 }

@@ -16,7 +16,7 @@ public sealed class ApiDescriptionTests(RunningService service)
         select (path.Key, operation.Key, operation.Value!.AsObject());
 
     [Fact]
-    public async Task It_is_OpenAPI_3_1_to_a_reader_that_we_did_not_write()
+    public async Task A_third_party_reader_accepts_the_description_as_OpenAPI_3_1()
     {
         var read = OpenApiDocument.Parse((await Description()).ToJsonString(), OpenApiConstants.Json);
         Assert.Empty(read.Diagnostic!.Errors);
@@ -25,10 +25,10 @@ public sealed class ApiDescriptionTests(RunningService service)
     }
 
     [Fact]
-    public async Task Every_operation_has_an_id_of_its_own_a_summary_a_subject_and_its_refusals()
+    public async Task Every_operation_has_a_unique_id_a_summary_a_tag_and_error_responses()
     {
         var operations = Operations(await Description()).ToList();
-        Assert.Distinct(operations.Select(one => (string)one.Operation["operationId"]!));
+        Assert.Distinct(operations.Select(listed => (string)listed.Operation["operationId"]!));
         foreach (var (path, method, operation) in operations)
         {
             Assert.Matches("^[a-z][a-zA-Z]+$", (string)operation["operationId"]!);
@@ -42,18 +42,20 @@ public sealed class ApiDescriptionTests(RunningService service)
     }
 
     [Fact]
-    public async Task Every_example_of_a_body_has_the_form_that_the_description_gives()
+    public async Task Every_example_of_a_body_fits_its_schema()
     {
         var description = await Description();
-        foreach (var (path, method, operation) in Operations(description).Where(one => one.Operation.ContainsKey("requestBody")))
+        foreach (var (path, method, operation) in Operations(description)
+            .Where(listed => listed.Operation.ContainsKey("requestBody")))
         {
             var media = operation["requestBody"]!["content"]!["application/json"]!;
             var name = ((string)media["schema"]!["$ref"]!).Split('/')[^1];
             var schema = JsonSchema.FromText(description["components"]!["schemas"]![name]!.ToJsonString());
             var result = schema.Evaluate(JsonDocument.Parse(media["example"]!.ToJsonString()).RootElement,
                 new EvaluationOptions { OutputFormat = OutputFormat.List });
-            Assert.True(result.IsValid, $"{method} {path}: {string.Join("; ", result.Details?.Where(one => one.Errors is not null)
-                .Select(one => $"{one.InstanceLocation} {string.Join(", ", one.Errors!.Values)}") ?? [])}");
+            Assert.True(result.IsValid,
+                $"{method} {path}: {string.Join("; ", result.Details?.Where(detail => detail.Errors is not null)
+                .Select(detail => $"{detail.InstanceLocation} {string.Join(", ", detail.Errors!.Values)}") ?? [])}");
         }
     }
 }

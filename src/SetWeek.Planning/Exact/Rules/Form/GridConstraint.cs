@@ -6,10 +6,13 @@ namespace SetWeek.Planning.Exact.Rules.Form;
 /// <summary>The constraint of <see cref="GridRule"/> in the exact model.</summary>
 internal static class GridConstraint
 {
-    /// <summary>Shifts and breaks are counted in steps of their grid from the start; units of work may be finer.</summary>
+    /// <summary>
+    /// Restricts starts of work to the grid where the model's unit is finer. Shifts and breaks have variables in steps of their
+    /// grid already.
+    /// </summary>
     public static void Post(CpWeekModel model)
     {
         if (model.GridStep > 1)
-            foreach (var slots in model.AllStartDomains()) slots.Moments.SetStride(model.GridStep);
+            foreach (var (_, _, _, starts) in model.AllStartDomains()) starts.SetStride(model.GridStep);
     }
 }

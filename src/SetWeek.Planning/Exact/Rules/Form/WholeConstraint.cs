@@ -17,16 +17,18 @@ internal static class WholeConstraint
         foreach (var display in model.Problem.Displays)
         {
             if (display.AlternateOf is not null) continue;
-            var own = model.Placed[display.Index];
+            var placed = model.Placed[display.Index];
             if (display.Alternate is not { } alternate)
             {
-                if (display.Must) model.FixTrue(own);
+                if (display.Must) model.FixTrue(placed);
                 continue;
             }
-            var other = model.Placed[alternate];
-            if (!(model.StaysPlaced(display.Index) && model.StaysPlaced(alternate))) model.NotAll(own, other);
-            // An alternate without tasks needs no work: it stands wherever its display does not.
-            if (display.Must || model.Problem.Displays[alternate].Tasks.Count == 0) model.NotAll(own.Not(), other.Not());
+            var alternatePlaced = model.Placed[alternate];
+            if (!(model.StaysPlaced(display.Index) && model.StaysPlaced(alternate))) model.NotAll(placed, alternatePlaced);
+            // A must is placed, or its alternate is. An alternate without tasks needs no work: it is placed where its display
+            // is not.
+            if (display.Must || model.Problem.Displays[alternate].Tasks.Count == 0)
+                model.NotAll(placed.Not(), alternatePlaced.Not());
         }
     }
 }

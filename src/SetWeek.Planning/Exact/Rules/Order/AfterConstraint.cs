@@ -9,6 +9,7 @@ internal static class AfterConstraint
     public static void Post(CpWeekModel model)
     {
         foreach (var activity in model.Stints)
-            foreach (var precedence in activity.Task!.Precedences) model.AddPrecedence(model.LastStintOf(precedence.Predecessor), activity, 0);
+            foreach (var precedence in activity.Task!.Precedences)
+                model.AddPrecedence(model.LastStintOf(precedence.Predecessor), activity, 0);
     }
 }

@@ -10,6 +10,7 @@ internal static class DryingConstraint
     {
         foreach (var activity in model.Stints)
             foreach (var precedence in activity.Task!.Precedences)
-                if (precedence.LagMinutes > 0) model.AddPrecedence(model.LastStintOf(precedence.Predecessor), activity, precedence.LagMinutes);
+                if (precedence.LagMinutes > 0)
+                    model.AddPrecedence(model.LastStintOf(precedence.Predecessor), activity, precedence.LagMinutes);
     }
 }

@@ -9,8 +9,8 @@ internal static class DueConstraint
 {
     public static void Post(CpWeekModel model)
     {
-        foreach (var (activity, mode, _, moments) in model.AllStartDomains())
+        foreach (var (activity, mode, _, starts) in model.AllStartDomains())
             if (activity.Stint is { IsLast: true, Task.Due: var due } && due < Problem.Never && due > model.Now)
-                moments.AtMost(model.FloorUnit(due) - activity.Sizes[mode]);
+                starts.AtMost(model.FloorUnit(due) - activity.Sizes[mode]);
     }
 }

@@ -8,7 +8,7 @@ internal static class KitConstraint
 {
     public static void Post(CpWeekModel model)
     {
-        foreach (var (activity, _, _, moments) in model.AllStartDomains())
-            if (activity.Task is { } task) moments.AtLeast(model.CeilingUnit(task.Release));
+        foreach (var (activity, _, _, starts) in model.AllStartDomains())
+            if (activity.Task is { } task) starts.AtLeast(model.CeilingUnit(task.Release));
     }
 }

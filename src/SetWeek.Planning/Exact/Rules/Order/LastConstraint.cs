@@ -9,8 +9,8 @@ internal static class LastConstraint
     public static void Post(CpWeekModel model)
     {
         if (model.Problem.LastTask is not { } last) return;
-        var first = model.Activities[last.FirstStint];
+        var firstStint = model.Activities[last.FirstStint];
         foreach (var activity in model.Activities)
-            if (activity.Task?.Index != last.Index) model.AddPrecedence(activity, first, 0);
+            if (activity.Task?.Index != last.Index) model.AddPrecedence(activity, firstStint, 0);
     }
 }

@@ -9,7 +9,7 @@ internal static class LaunchConstraint
     public static void Post(CpWeekModel model)
     {
         if (model.Problem.Launch <= model.Now) return;
-        foreach (var (activity, mode, _, moments) in model.AllStartDomains())
-            moments.AtMost(model.FloorUnit(model.Problem.Launch) - activity.Sizes[mode]);
+        foreach (var (activity, mode, _, starts) in model.AllStartDomains())
+            starts.AtMost(model.FloorUnit(model.Problem.Launch) - activity.Sizes[mode]);
     }
 }

@@ -13,10 +13,12 @@ internal static class SameNightConstraint
             if (activity.Begun) continue;
             foreach (var precedence in activity.Task!.Precedences)
             {
-                var before = model.LastStintOf(precedence.Predecessor);
-                if (!precedence.SameNight || (before.Begun && model.Problem.Nights[before.FixedWork!.Night].Closes <= model.Now)) continue;
+                var predecessor = model.LastStintOf(precedence.Predecessor);
+                // The rule lapses once the predecessor's night is over.
+                var lapsed = predecessor.Begun && model.Problem.Nights[predecessor.FixedWork!.Night].Closes <= model.Now;
+                if (!precedence.SameNight || lapsed) continue;
                 for (var night = 0; night < model.Problem.Nights.Count; night++)
-                    model.NotAll(before.InNight[night], activity.Present, activity.InNight[night].Not());
+                    model.NotAll(predecessor.InNight[night], activity.Present, activity.InNight[night].Not());
             }
         }
     }

@@ -13,33 +13,33 @@ internal static class AvailabilityConstraint
     {
         foreach (var shift in model.FreeShifts())
         {
-            var free = AvailableSpans(model.Problem.Crew[shift.Person], shift.Night);
+            var spans = AvailableSpans(model.Problem.Crew[shift.Person], shift.Night);
             if (shift.Begun is { } begun)
             {
-                model.LimitEnd(shift, free.Where(span => span.From <= begun.From && begun.From < span.To)
+                model.LimitEnd(shift, spans.Where(span => span.From <= begun.From && begun.From < span.To)
                     .Select(span => span.To).DefaultIfEmpty(begun.From).Max());
                 continue;
             }
-            var picks = new List<ILiteral>();
-            foreach (var span in free)
+            var choices = new List<ILiteral>();
+            foreach (var span in spans)
             {
-                var pick = free.Count == 1 ? shift.Present : model.Cp.NewBoolVar("");
-                model.AtLeast(shift.From, model.CeilingUnit(span.From), pick);
-                model.AtMost(shift.To, model.FloorUnit(span.To), pick);
-                picks.Add(pick);
+                var chosen = spans.Count == 1 ? shift.Present : model.Cp.NewBoolVar("");
+                model.AtLeast(shift.From, model.CeilingUnit(span.From), chosen);
+                model.AtMost(shift.To, model.FloorUnit(span.To), chosen);
+                choices.Add(chosen);
             }
-            model.NotAll([shift.Present, .. picks.Select(pick => pick.Not())]);
+            model.NotAll([shift.Present, .. choices.Select(chosen => chosen.Not())]);
         }
     }
 
-    /// <summary>The entries of a night, commitments taken out.</summary>
+    /// <summary>The person's available entries of a night, without their commitments.</summary>
     private static List<Span> AvailableSpans(Person person, int night)
     {
-        var free = person.Available[night].ToList();
-        foreach (var busy in person.Commitments)
-            free = [.. free.SelectMany(span => busy.Overlaps(span)
-                ? new[] { span with { To = busy.From }, span with { From = busy.To } }.Where(part => part.Minutes > 0)
+        var spans = person.Available[night].ToList();
+        foreach (var commitment in person.Commitments)
+            spans = [.. spans.SelectMany(span => commitment.Overlaps(span)
+                ? new[] { span with { To = commitment.From }, span with { From = commitment.To } }.Where(part => part.Minutes > 0)
                 : [span])];
-        return [.. free.Distinct()];
+        return [.. spans.Distinct()];
     }
 }

@@ -10,27 +10,29 @@ internal static class KeyholderConstraint
     public static void Post(CpWeekModel model)
     {
         if (!model.Problem.Rules.KeyholderPresent) return;
-        foreach (var lead in model.StoreAttendance)
+        foreach (var attendance in model.StoreAttendance)
         {
-            CpShift[] left = [.. model.ShiftsOn(lead.Night).Where(duty => duty.FixedShift is not { } shift || shift.To > model.Now)];
-            if (left.All(duty => duty.IsFixed)) continue;
-            var keys = new List<ILiteral>();
-            foreach (var duty in left)
+            CpShift[] shifts =
+                [.. model.ShiftsOn(attendance.Night).Where(shift => shift.FixedShift is not { } known || known.To > model.Now)];
+            if (shifts.All(shift => shift.IsFixed)) continue;
+            var keyholders = new List<ILiteral>();
+            foreach (var shift in shifts)
             {
-                model.Implies(duty.Present, lead.Attended);
-                // Starts that lie in the past bind nothing.
-                var from = duty.Begun is null && duty.FixedShift is null ? duty.From
-                    : LinearExpr.Constant(model.FloorUnit(Math.Max(duty.FixedShift?.From ?? model.Now, model.Now)));
-                model.AtLeast(from - lead.From, 0, duty.Present);
-                model.AtLeast(lead.To - duty.To, 0, duty.Present);
-                if (!model.Problem.Crew[duty.Person].Keyholder || model.IsFixedFalse(duty.Present)) continue;
-                var key = model.Cp.NewBoolVar("");
-                model.Implies(key, duty.Present);
-                model.AtMost(duty.From - lead.From, 0, key);
-                model.AtLeast(duty.To - lead.To, 0, key);
-                keys.Add(key);
+                model.Implies(shift.Present, attendance.Attended);
+                // A start in the past counts as now: what has happened binds nothing.
+                var from = shift.Begun is null && shift.FixedShift is null ? shift.From
+                    : LinearExpr.Constant(model.FloorUnit(Math.Max(shift.FixedShift?.From ?? model.Now, model.Now)));
+                model.AtLeast(from - attendance.From, 0, shift.Present);
+                model.AtLeast(attendance.To - shift.To, 0, shift.Present);
+                if (!model.Problem.Crew[shift.Person].Keyholder || model.IsFixedFalse(shift.Present)) continue;
+                // True only where this person's shift covers the attended span.
+                var isKeyholder = model.Cp.NewBoolVar("");
+                model.Implies(isKeyholder, shift.Present);
+                model.AtMost(shift.From - attendance.From, 0, isKeyholder);
+                model.AtLeast(shift.To - attendance.To, 0, isKeyholder);
+                keyholders.Add(isKeyholder);
             }
-            model.NotAll([lead.Attended, .. keys.Select(key => key.Not())]);
+            model.NotAll([attendance.Attended, .. keyholders.Select(isKeyholder => isKeyholder.Not())]);
         }
     }
 }

@@ -11,36 +11,45 @@ internal static class OnShiftConstraint
     {
         foreach (var activity in model.NotBegun)
             foreach (var person in model.Problem.Crew)
-                if (!model.IsFixedFalse(activity.HasPerson[person.Index])) Post(model, activity, [.. model.ShiftsOf(person.Index)]);
+                if (!model.IsFixedFalse(activity.HasPerson[person.Index]))
+                    PostAssignment(model, activity, [.. model.ShiftsOf(person.Index)]);
         foreach (var shift in model.AllShifts)
         {
-            var (opens, ends, away) = (model.Opens(shift.Night), model.CeilingUnit(model.Horizon(shift.Night).To), model.UnavailableIntervals[shift.Person]);
             if (model.IsFixedFalse(shift.Present)) continue;
+            var (opens, ends) = (model.Opens(shift.Night), model.CeilingUnit(model.Horizon(shift.Night).To));
+            var unavailable = model.UnavailableIntervals[shift.Person];
             if (!shift.IsFixed)
             {
-                away.Add(model.Cp.NewIntervalVar(LinearExpr.Constant(opens), shift.From - opens, shift.From, ""));
-                away.Add(model.Cp.NewIntervalVar(shift.To, ends - shift.To, LinearExpr.Constant(ends), ""));
+                unavailable.Add(model.Cp.NewIntervalVar(LinearExpr.Constant(opens), shift.From - opens, shift.From, ""));
+                unavailable.Add(model.Cp.NewIntervalVar(shift.To, ends - shift.To, LinearExpr.Constant(ends), ""));
             }
             if (!model.IsFixedFalse(shift.HasBreak))
-                away.Add(model.Cp.NewOptionalFixedSizeIntervalVar(shift.BreakFrom, shift.BreakLength, shift.HasBreak, ""));
+                unavailable.Add(model.Cp.NewOptionalFixedSizeIntervalVar(
+                    shift.BreakFrom, shift.BreakLength, shift.HasBreak, ""));
         }
     }
 
     /// <summary>
-    /// Time away is what keeps work inside a free shift; for a fixed one it is said outright. (A line of time that is away from
-    /// end to end makes the solver, 9.15 without probing, call some models impossible that are not.)
+    /// Work in a night needs a shift in that night. The unavailable intervals keep work inside a free shift. For a fixed shift
+    /// linear constraints do: with intervals that cover the whole night, the solver (9.15, without probing) reports some feasible
+    /// models as infeasible.
     /// </summary>
-    private static void Post(CpWeekModel model, CpActivity activity, CpShift[] shifts)
+    private static void PostAssignment(CpWeekModel model, CpActivity activity, CpShift[] shifts)
     {
-        var at = activity.HasPerson[shifts[0].Person];
+        var hasPerson = activity.HasPerson[shifts[0].Person];
         foreach (var shift in shifts)
         {
-            var (there, then) = model.AssignedInNightOrNull(activity, shift) is { } both ? (both, model.TrueLiteral) : (at, activity.InNight[shift.Night]);
-            model.NotAll(there, then, shift.Present.Not());
+            var (assigned, inNight) = model.AssignedInNightOrNull(activity, shift) is { } both
+                ? (both, model.TrueLiteral) : (hasPerson, activity.InNight[shift.Night]);
+            model.NotAll(assigned, inNight, shift.Present.Not());
             if (!shift.IsFixed || model.IsFixedFalse(shift.Present)) continue;
-            model.AtLeast(activity.Start - shift.From, 0, there, then);
-            model.AtLeast(shift.To - activity.End, 0, there, then);
+            model.AtLeast(activity.Start - shift.From, 0, assigned, inNight);
+            model.AtLeast(shift.To - activity.End, 0, assigned, inNight);
         }
-        model.NotAll([at, .. shifts.Select(shift => model.AssignedInNightOrNull(activity, shift)?.Not() ?? shift.Present.Not())]);
+        model.NotAll(
+        [
+            hasPerson,
+            .. shifts.Select(shift => model.AssignedInNightOrNull(activity, shift)?.Not() ?? shift.Present.Not()),
+        ]);
     }
 }

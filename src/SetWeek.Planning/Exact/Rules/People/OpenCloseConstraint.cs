@@ -10,20 +10,28 @@ internal static class OpenCloseConstraint
     {
         if (!model.Problem.Rules.KeyholderPresent) return;
         var (opening, closing) = (model.Problem.Rules.OpeningMinutes, model.Problem.Rules.ClosingMinutes);
-        foreach (var lead in model.StoreAttendance)
+        foreach (var attendance in model.StoreAttendance)
         {
-            var last = model.Problem.LastShiftSlot(lead.Night);
+            var lastEnd = model.CeilingUnit(model.Problem.LastShiftSlot(attendance.Night));
             foreach (var activity in model.Activities)
             {
-                var then = activity.InNight[lead.Night];
+                var inNight = activity.InNight[attendance.Night];
                 if (opening is { } before && !activity.Begun)
-                    model.AtLeast(activity.Start - lead.From, model.CeilingUnit(before), then, lead.Attended);
+                    model.AtLeast(activity.Start - attendance.From, model.CeilingUnit(before), inNight, attendance.Attended);
                 if (closing is not { } after) continue;
-                // After begun work, and a clean-down that it makes late, the keyholder stays as long as the night has room.
-                if (activity.Begun) model.AtLeast(lead.To, model.CeilingUnit(Math.Min(activity.FixedWork!.To + after, last)), then, lead.Attended);
-                else if (activity.IsCleanDown && model.Problem.Facts?.LateCleanDowns.Contains((lead.Night, activity.Zone)) == true)
-                    model.AtLeast(lead.To, model.CeilingUnit(last), then, lead.Attended);
-                else model.AtLeast(lead.To - activity.End, model.CeilingUnit(after), then, lead.Attended);
+                // After begun work the closing time ends at the latest possible end of a shift. So it does after a clean-down
+                // that begun work delays.
+                if (activity.Begun)
+                {
+                    var end = Math.Min(model.CeilingUnit(activity.FixedWork!.To + after), lastEnd);
+                    model.AtLeast(attendance.To, end, inNight, attendance.Attended);
+                }
+                else if (activity.IsCleanDown
+                    && model.Problem.Facts?.LateCleanDowns.Contains((attendance.Night, activity.Zone)) == true)
+                    model.AtLeast(attendance.To, lastEnd, inNight, attendance.Attended);
+                else
+                    model.AtLeast(
+                        attendance.To - activity.End, model.CeilingUnit(after), inNight, attendance.Attended);
             }
         }
     }

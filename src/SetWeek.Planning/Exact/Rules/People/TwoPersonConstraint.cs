@@ -14,21 +14,23 @@ internal static class TwoPersonConstraint
         {
             CpShift[] shifts = [.. model.ShiftsOn(night.Index).Where(shift => !model.IsFixedFalse(shift.Present))];
             if (shifts.All(shift => shift.IsFixed)) continue;
-            // Nobody can come or go before the first moment of the shift grid from now on.
-            var first = model.Problem.NextShiftSlot(night.Index, model.Now) - night.Opens;
+            // Nobody can come or go before the first moment of the shift grid from now on, so earlier steps are facts.
+            var firstMinute = model.Problem.NextShiftSlot(night.Index, model.Now) - night.Opens;
             var steps = shifts.Max(model.LastStep);
-            for (var step = first / model.Problem.ShiftGridMinutes; step < steps; step++) Post(model, night.Index, step, least, shifts);
+            for (var step = firstMinute / model.Problem.ShiftGridMinutes; step < steps; step++)
+                PostStep(model, night.Index, step, least, shifts);
         }
         foreach (var shift in model.FreeShifts()) model.LinkCoverToLength(shift);
     }
 
-    private static void Post(CpWeekModel model, int night, int step, int least, CpShift[] shifts)
+    /// <summary>During one step of the shift grid, nobody or at least the least number of people are on shift.</summary>
+    private static void PostStep(CpWeekModel model, int night, int step, int least, CpShift[] shifts)
     {
-        ILiteral[] there = [.. shifts.Select(shift => model.Covers(shift, step)).Where(covers => !model.IsFixedFalse(covers))];
-        if (there.Length == 0) return;
-        var any = there.Any(model.IsFixedTrue) ? model.TrueLiteral : model.Cp.NewBoolVar("");
-        foreach (var covers in there) model.Implies(covers, any);
-        model.AtLeast(LinearExpr.Sum(there) - LinearExpr.Term(any, least), 0);
-        model.AddAttendedStep(night, any);
+        ILiteral[] present = [.. shifts.Select(shift => model.Covers(shift, step)).Where(covers => !model.IsFixedFalse(covers))];
+        if (present.Length == 0) return;
+        var attended = present.Any(model.IsFixedTrue) ? model.TrueLiteral : model.Cp.NewBoolVar("");
+        foreach (var covers in present) model.Implies(covers, attended);
+        model.AtLeast(LinearExpr.Sum(present) - LinearExpr.Term(attended, least), 0);
+        model.AddAttendedStep(night, attended);
     }
 }

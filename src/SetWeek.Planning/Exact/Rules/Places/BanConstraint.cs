@@ -8,9 +8,9 @@ internal static class BanConstraint
 {
     public static void Post(CpWeekModel model)
     {
-        foreach (var (activity, mode, night, moments) in model.AllStartDomains())
+        foreach (var (activity, mode, night, starts) in model.AllStartDomains())
             foreach (var ban in model.Problem.Nights[night].Bans)
                 if (activity.Task?.Traits.Contains(ban.Trait) == true)
-                    moments.Remove(model.FloorUnit(ban.Span.From) - activity.Sizes[mode] + 1, model.CeilingUnit(ban.Span.To) - 1);
+                    starts.Remove(model.FloorUnit(ban.Span.From) - activity.Sizes[mode] + 1, model.CeilingUnit(ban.Span.To) - 1);
     }
 }

@@ -9,33 +9,34 @@ internal static class CleanDownConstraint
 {
     public static void Post(CpWeekModel model)
     {
-        foreach (var down in model.CleanDowns)
+        foreach (var cleanDown in model.CleanDowns)
         {
-            if (model.Problem.Zones[down.Zone].CleanDown is not { } mode || down.Night is not { } night) continue;
-            CpActivity[] works = [.. model.Stints
-                .Where(activity => activity.Zone == down.Zone && !activity.IsOfFinalTask && !model.IsFixedFalse(activity.InNight[night]))];
-            var excused = TooLate(model, night, mode, works);
-            foreach (var work in works)
+            if (model.Problem.Zones[cleanDown.Zone].CleanDown is not { } mode || cleanDown.Night is not { } night) continue;
+            CpActivity[] stints = [.. model.Stints.Where(activity => activity.Zone == cleanDown.Zone && !activity.IsOfFinalTask
+                && !model.IsFixedFalse(activity.InNight[night]))];
+            var excused = IsTooLate(model, night, mode, stints);
+            foreach (var stint in stints)
             {
-                if (work.FixedWork is not null && down.FixedWork is not null) continue;
-                if (down.Begun)
+                if (stint.FixedWork is not null && cleanDown.FixedWork is not null) continue;
+                // Nothing is worked in a zone after its clean-down of the night has begun.
+                if (cleanDown.Begun)
                 {
-                    model.FixFalse(work.InNight[night]);
+                    model.FixFalse(stint.InNight[night]);
                     continue;
                 }
-                if (!(work.Begun && excused)) model.Implies(work.InNight[night], down.Present);
-                if (!model.IsFixedFalse(down.Present)) model.AddPrecedence(work, down, 0, work.InNight[night]);
+                if (!(stint.Begun && excused)) model.Implies(stint.InNight[night], cleanDown.Present);
+                if (!model.IsFixedFalse(cleanDown.Present)) model.AddPrecedence(stint, cleanDown, 0, stint.InNight[night]);
             }
-            if (!down.Begun) model.NotAll([down.Present, .. works.Select(work => work.InNight[night].Not())]);
+            if (!cleanDown.Begun) model.NotAll([cleanDown.Present, .. stints.Select(stint => stint.InNight[night].Not())]);
         }
     }
 
-    /// <summary>What has begun there ends so late that no clean-down fits in.</summary>
-    private static bool TooLate(CpWeekModel model, int night, ActivityMode mode, CpActivity[] works)
+    /// <summary>Begun work in the zone ends so late that no clean-down fits before the night closes.</summary>
+    private static bool IsTooLate(CpWeekModel model, int night, ActivityMode mode, CpActivity[] stints)
     {
-        var begun = works.Where(work => work.Begun).ToArray();
+        var begun = stints.Where(stint => stint.Begun).ToArray();
         if (begun.Length == 0) return false;
-        var free = Math.Max(model.Now, begun.Max(work => work.FixedWork!.To));
-        return model.Problem.NextSlot(night, free) + mode.Minutes > model.Problem.Nights[night].Closes;
+        var earliest = Math.Max(model.Now, begun.Max(stint => stint.FixedWork!.To));
+        return model.Problem.NextSlot(night, earliest) + mode.Minutes > model.Problem.Nights[night].Closes;
     }
 }

@@ -8,11 +8,8 @@ internal static class EquipmentConstraint
 {
     public static void Post(CpWeekModel model)
     {
-        for (var piece = 0; piece < model.Problem.EquipmentCapacities.Count; piece++)
-        {
-            var equipment = piece;
-            model.AddCumulative(model.Problem.EquipmentCapacities[piece], (_, mode) =>
-                mode.Equipment.Where(use => use.Equipment == equipment).Sum(use => use.Count));
-        }
+        foreach (var (equipment, capacity) in model.Problem.EquipmentCapacities.Index())
+            model.AddCumulative(capacity, (_, mode) =>
+                mode.Equipment.Where(demand => demand.Equipment == equipment).Sum(demand => demand.Count));
     }
 }

@@ -8,8 +8,8 @@ internal static class WindowConstraint
 {
     public static void Post(CpWeekModel model)
     {
-        foreach (var (activity, mode, night, moments) in model.AllStartDomains())
-            moments.AtMost(model.FloorUnit(model.Problem.Nights[night].Closes) - activity.Sizes[mode]);
+        foreach (var (activity, mode, night, starts) in model.AllStartDomains())
+            starts.AtMost(model.FloorUnit(model.Problem.Nights[night].Closes) - activity.Sizes[mode]);
         foreach (var shift in model.FreeShifts()) model.LimitEnd(shift, model.Problem.Nights[shift.Night].Closes);
     }
 }

@@ -23,22 +23,26 @@ internal static class BreakConstraint
                 model.FixFalse(shift.HasBreak);
                 continue;
             }
-            var most = model.FloorUnit(person.BreakAfter);
-            model.AtLeast(shift.Length - LinearExpr.Term(shift.HasBreak, most + 1), 0);
-            model.AtMost(shift.To - shift.BreakFrom, most + shift.BreakLength, shift.HasBreak);
+            var longest = model.FloorUnit(person.BreakAfter);
+            model.AtLeast(shift.Length - LinearExpr.Term(shift.HasBreak, longest + 1), 0);
+            model.AtMost(shift.To - shift.BreakFrom, longest + shift.BreakLength, shift.HasBreak);
+            // In a shift that has begun, a break in time may be impossible already; then only the stretch after it is bound.
             if (shift.Begun is null || EarliestBreak(model, shift) - shift.Begun.From <= person.BreakAfter)
-                model.AtMost(shift.BreakFrom - shift.From, most, shift.HasBreak);
-            if (shift.Begun is null) model.AtMost(shift.Length, most, shift.HasBreak.Not());
+                model.AtMost(shift.BreakFrom - shift.From, longest, shift.HasBreak);
+            if (shift.Begun is null) model.AtMost(shift.Length, longest, shift.HasBreak.Not());
             else
             {
-                // Without a break only where the shift ends as soon as it can.
-                var latest = Math.Max(model.CeilingUnit(shift.Begun.From) + most, model.CeilingUnit(model.EarliestEnd(shift)));
+                // A shift that has begun may also end without a break as early as it can, even where it is longer by then.
+                var latest = Math.Max(
+                    model.CeilingUnit(shift.Begun.From) + longest, model.CeilingUnit(model.EarliestEnd(shift)));
                 model.AtMost(shift.To, latest, shift.HasBreak.Not());
             }
         }
     }
 
+    /// <summary>First minute at which a break can start: after now and after the person's begun work.</summary>
     private static int EarliestBreak(CpWeekModel model, CpShift shift) => model.Problem.NextSlot(shift.Night, model.Activities
-        .Where(activity => activity.Begun && activity.FixedWork!.Night == shift.Night && model.IsFixedTrue(activity.HasPerson[shift.Person]))
+        .Where(activity => activity.Begun && activity.FixedWork!.Night == shift.Night
+            && model.IsFixedTrue(activity.HasPerson[shift.Person]))
         .Select(activity => activity.FixedWork!.To).Append(model.Now).Max());
 }

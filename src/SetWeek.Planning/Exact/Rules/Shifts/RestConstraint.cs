@@ -22,19 +22,29 @@ internal static class RestConstraint
         }
     }
 
-    private static bool CanConflict(CpWeekModel model, CpShift shift, CpShift next, int rest) =>
-        model.Problem.Nights[next.Night].Opens - Math.Max(model.Problem.Nights[shift.Night].Closes, shift.FixedShift?.To ?? 0) < rest;
+    /// <summary>The nights are so close that the rest between the shifts may be too short.</summary>
+    private static bool CanConflict(CpWeekModel model, CpShift shift, CpShift next, int rest)
+    {
+        var latestEnd = Math.Max(model.Problem.Nights[shift.Night].Closes, shift.FixedShift?.To ?? 0);
+        return model.Problem.Nights[next.Night].Opens - latestEnd < rest;
+    }
 
+    /// <summary>
+    /// Rest between a shift and a commitment on either side. A commitment that joins the shift is one working day with it, so no
+    /// rest lies between them. A shift that has begun is bound at its end only.
+    /// </summary>
     private static void PostCommitmentRest(CpWeekModel model, CpShift shift, Person person)
     {
         if (shift.Begun is null)
-            model.Outside(shift.From, [.. person.Commitments.Select(busy => (
-                model.CeilingUnit(busy.To + Math.Max(0, person.JoinMinutes + 1)), model.CeilingUnit(busy.To + person.MinRest) - 1))], shift.Present);
-        foreach (var busy in person.Commitments)
+            model.Outside(shift.From, [.. person.Commitments.Select(commitment => (
+                model.CeilingUnit(commitment.To + Math.Max(0, person.JoinMinutes + 1)),
+                model.CeilingUnit(commitment.To + person.MinRest) - 1))], shift.Present);
+        foreach (var commitment in person.Commitments)
         {
             if (shift.Begun is null)
-                model.Outside(shift.To, [(model.FloorUnit(busy.From - person.MinRest) + 1, model.FloorUnit(busy.From))], shift.Present);
-            else if (busy.From > shift.Begun.From) model.LimitEnd(shift, busy.From - person.MinRest);
+                model.Outside(shift.To,
+                    [(model.FloorUnit(commitment.From - person.MinRest) + 1, model.FloorUnit(commitment.From))], shift.Present);
+            else if (commitment.From > shift.Begun.From) model.LimitEnd(shift, commitment.From - person.MinRest);
         }
     }
 }

@@ -11,57 +11,67 @@ internal static class ShiftLengthConstraint
 {
     public static void Post(CpWeekModel model)
     {
-        foreach (var duty in model.FreeShifts())
+        foreach (var shift in model.FreeShifts())
         {
-            var person = model.Problem.Crew[duty.Person];
-            var most = Math.Min(person.MaxShift, person.MaxMinutesPerNight);
-            if (duty.Begun is { } begun)
+            var person = model.Problem.Crew[shift.Person];
+            var longest = Math.Min(person.MaxShift, person.MaxMinutesPerNight);
+            if (shift.Begun is { } begun)
             {
                 var joined = person.Commitments
-                    .Where(busy => busy.To <= begun.From && begun.From - busy.To <= person.JoinMinutes).Sum(busy => busy.Minutes);
-                if (person.MaxShift < Problem.Never) most = Math.Min(person.MaxShift - joined, person.MaxMinutesPerNight);
-                if (most < Problem.Never) model.LimitEnd(duty, begun.From + most);
-                PostMinimumLength(model, duty, begun, most);
+                    .Where(commitment => commitment.To <= begun.From && begun.From - commitment.To <= person.JoinMinutes)
+                    .Sum(commitment => commitment.Minutes);
+                if (person.MaxShift < Problem.Never) longest = Math.Min(person.MaxShift - joined, person.MaxMinutesPerNight);
+                if (longest < Problem.Never) model.LimitEnd(shift, begun.From + longest);
+                PostMinimumLength(model, shift, begun, longest);
                 continue;
             }
-            if (person.MinShift > 0) model.AtLeast(duty.Length - LinearExpr.Term(duty.Present, model.CeilingUnit(person.MinShift)), 0);
-            if (most < Problem.Never) model.AtMost(duty.Length - LinearExpr.Term(duty.Present, model.FloorUnit(most)), 0);
-            if (person.MaxShift < Problem.Never) PostWorkingDayLimit(model, duty, person);
+            if (person.MinShift > 0)
+                model.AtLeast(shift.Length - LinearExpr.Term(shift.Present, model.CeilingUnit(person.MinShift)), 0);
+            if (longest < Problem.Never)
+                model.AtMost(shift.Length - LinearExpr.Term(shift.Present, model.FloorUnit(longest)), 0);
+            if (person.MaxShift < Problem.Never) PostWorkingDayLimit(model, shift, person);
         }
         foreach (var person in model.Problem.Crew)
         {
             if (person.MaxNights >= model.Problem.Nights.Count) continue;
             var shifts = model.ShiftsOf(person.Index).ToArray();
-            var begun = shifts.Count(duty => duty.Begun is not null || (duty.FixedShift is { } shift && shift.From < model.Now));
-            model.AtMost(LinearExpr.Sum(shifts.Select(duty => duty.Present)), Math.Max(begun, person.MaxNights));
+            var begun = shifts.Count(shift => shift.Begun is not null || shift.FixedShift is { } known && known.From < model.Now);
+            model.AtMost(LinearExpr.Sum(shifts.Select(shift => shift.Present)), Math.Max(begun, person.MaxNights));
         }
     }
 
-    /// <summary>A shift under way is long enough wherever it can be; where it cannot, it ends as soon as it can.</summary>
-    private static void PostMinimumLength(CpWeekModel model, CpShift shift, ScheduledShift begun, int most)
+    /// <summary>
+    /// A shift that has begun lasts at least the minimum where that is possible. Where it is not, the shift ends as early as it
+    /// can.
+    /// </summary>
+    private static void PostMinimumLength(CpWeekModel model, CpShift shift, ScheduledShift begun, int longest)
     {
         var (problem, person) = (model.Problem, model.Problem.Crew[shift.Person]);
         var longEnough = new Span(begun.From, problem.NextShiftSlot(shift.Night, begun.From + person.MinShift));
-        var can = longEnough.Minutes <= most && person.ShiftWindows[shift.Night].Any(window => window.Contains(longEnough))
-            && !person.Commitments.Any(busy => busy.Overlaps(longEnough));
-        if (can) model.AtLeast(shift.To, model.CeilingUnit(longEnough.To));
+        var isPossible = longEnough.Minutes <= longest
+            && person.ShiftWindows[shift.Night].Any(window => window.Contains(longEnough))
+            && !person.Commitments.Any(commitment => commitment.Overlaps(longEnough));
+        if (isPossible) model.AtLeast(shift.To, model.CeilingUnit(longEnough.To));
         else if (person.MinShift > 0) model.LimitEnd(shift, -Problem.Never);
     }
 
-    /// <summary>A commitment that joins counts towards the longest day.</summary>
+    /// <summary>A commitment that joins the shift counts towards the longest working day.</summary>
     private static void PostWorkingDayLimit(CpWeekModel model, CpShift shift, Person person)
     {
-        var day = LinearExpr.NewBuilder(4).Add(shift.Length);
+        var workingDay = LinearExpr.NewBuilder(4).Add(shift.Length);
         var any = false;
-        foreach (var busy in person.Commitments)
+        foreach (var commitment in person.Commitments)
         {
-            var reach = model.Horizon(shift.Night);
-            if (person.JoinMinutes < 0 || busy.To + person.JoinMinutes < reach.From || busy.To > reach.To) continue;
+            var horizon = model.Horizon(shift.Night);
+            if (person.JoinMinutes < 0
+                || commitment.To + person.JoinMinutes < horizon.From || commitment.To > horizon.To) continue;
             var joined = model.Cp.NewBoolVar("");
-            model.Outside(shift.From, [(model.CeilingUnit(busy.To), model.FloorUnit(busy.To + person.JoinMinutes))], shift.Present, joined.Not());
-            day.AddTerm(joined, model.CeilingUnit(busy.Minutes));
+            model.Outside(shift.From,
+                [(model.CeilingUnit(commitment.To), model.FloorUnit(commitment.To + person.JoinMinutes))],
+                shift.Present, joined.Not());
+            workingDay.AddTerm(joined, model.CeilingUnit(commitment.Minutes));
             any = true;
         }
-        if (any) model.AtMost(day, model.FloorUnit(person.MaxShift), shift.Present);
+        if (any) model.AtMost(workingDay, model.FloorUnit(person.MaxShift), shift.Present);
     }
 }

@@ -1,0 +1,29 @@
+using SetWeek.Model.Changes;
+using SetWeek.Model.Problems;
+
+namespace SetWeek.Planning.Risk.Mitigations;
+
+/// <summary>Leaves out an optional display. Its work is removed from the plan, and later work can start earlier.</summary>
+internal sealed record OmittedDisplay(LeaveOut Omission, int Display) : MitigationCandidate
+{
+    public override WeekChange Change => Omission;
+
+    public override MitigationCase Apply(MitigationCase mitigationCase)
+    {
+        var problem = mitigationCase.Problem;
+        return mitigationCase.WithChange(Change) with
+        {
+            Schedule = mitigationCase.Schedule with
+            {
+                Work = [.. mitigationCase.Schedule.Work
+                    .Where(work => work.Stint is not { } stint || problem.Stints[stint].Task.Display != Display)],
+            },
+        };
+    }
+
+    /// <summary>For each optional display of the tasks of which no work has begun.</summary>
+    public static IEnumerable<MitigationCandidate> For(Problem problem, IEnumerable<int> tasks) =>
+        tasks.Select(task => problem.Displays[problem.Tasks[task].Display]).Distinct()
+            .Where(display => !display.Must && display.AlternateOf is null && problem.Facts?.StaysPlaced[display.Index] != true)
+            .Select(display => new OmittedDisplay(new LeaveOut(display.Id), display.Index));
+}

@@ -1,0 +1,80 @@
+using SetWeek.Model.Checking;
+using SetWeek.Model.Files;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
+
+namespace SetWeek.Model.Tests.Checking;
+
+public class PlanAuditTests
+{
+    private static readonly Problem Problem = Problem.Of(ExampleFiles.Week);
+
+    private static IReadOnlyList<string> Discrepancies(Plan plan) => PlanAudit.Discrepancies(Problem, plan);
+
+    // Ada and Bo are paid 310 minutes on Thursday (20:30 to 02:00 less a break of 20) and 180 on Friday, Cy 180 on Friday:
+    // (490 x 1550 + 490 x 1325 + 180 x 975) / 60 = 26404.16..., rounded up.
+    [Fact]
+    public void The_measured_cost_of_the_example_plan_is_correct() =>
+        Assert.Equal(26405, PlanAudit.Measure(Problem, ExampleFiles.Plan, GoalId.Cost));
+
+    [Fact]
+    public void The_example_plan_has_no_discrepancy() => Assert.Empty(Discrepancies(ExampleFiles.Plan));
+
+    [Fact]
+    public void A_wrong_value_is_found() =>
+        Assert.Equal(["The plan says that cost is 26404; it is 26405."],
+            Discrepancies(ExampleFiles.Plan with { Goals = [new(GoalId.Cost, 26404, null)] }));
+
+    [Fact]
+    public void A_bound_above_its_value_is_found() =>
+        Assert.Contains("below its lower bound",
+            Assert.Single(Discrepancies(ExampleFiles.Plan with { Goals = [new(GoalId.Cost, 26405, 26406)] })));
+
+    [Fact]
+    public void Status_optimal_without_matching_bounds_is_found()
+    {
+        Assert.Contains("optimal",
+            Assert.Single(
+                Discrepancies(ExampleFiles.Plan with { Status = PlanStatus.Optimal,
+                    Goals = [new(GoalId.Moves, PlanAudit.Measure(Problem, ExampleFiles.Plan, GoalId.Moves), null)] })));
+        // The week allows a cost 2 % above the optimum: 25888 + 517 is 26405.
+        Assert.Empty(Discrepancies(ExampleFiles.Plan with { Status = PlanStatus.Optimal,
+            Goals = [new(GoalId.Cost, 26405, 25888)] }));
+        Assert.NotEmpty(Discrepancies(ExampleFiles.Plan with { Status = PlanStatus.Optimal,
+            Goals = [new(GoalId.Cost, 26405, 25887)] }));
+    }
+
+    [Fact]
+    public void Status_optimal_without_goals_is_found() =>
+        Assert.Contains("no value for the goals",
+            Assert.Single(Discrepancies(ExampleFiles.Plan with { Status = PlanStatus.Optimal, Goals = [] })));
+
+    [Fact]
+    public void A_planned_want_listed_as_left_out_is_found() =>
+        Assert.Equal(["The plan lists Rain canopy as left out, but does not leave it out."],
+            Discrepancies(ExampleFiles.Plan with { LeftOut = ["canopy"] }));
+
+    [Fact]
+    public void A_want_left_out_but_not_listed_is_found()
+    {
+        var without = ExampleFiles.Plan with
+        {
+            Goals = [],
+            Nights = [.. ExampleFiles.Plan.Nights.Select(night => night with
+            {
+                Work = [.. night.Work.Where(work => work.Task?.StartsWith("canopy.", StringComparison.Ordinal) != true)],
+            })],
+        };
+        Assert.Equal(["The plan leaves out Rain canopy but does not list it as left out."], Discrepancies(without));
+    }
+
+    // Another program computed the values in this plan.
+    [SharedFact]
+    public void The_small_plan_has_no_discrepancy()
+    {
+        var week = WeekFile.Read(SharedFactAttribute.Read("small.week.json")).AsT0;
+        Assert.Empty(PlanAudit.Discrepancies(Problem.Of(week),
+            PlanFile.Read(SharedFactAttribute.Read("small.plan.json"), week).AsT0));
+    }
+}

@@ -1,0 +1,32 @@
+using SetWeek.Model.Plans;
+
+namespace SetWeek.Model.Tests.Rules.Places;
+
+public sealed class ZoneRoomRuleTests
+{
+    private static readonly TinyWeek Week = TinyWeek.New.Zone("wall", zone => zone with { MaxPeople = 2 })
+        .Task("mask", 60, task => task with { Modes = [new(60, [new("hands", 2)])] }).Task("sign", 30);
+
+    private static TinyPlan Masked(TinyWeek week) => week.Plan.Shift("mon", "ana", "22:00", "06:00")
+        .Shift("mon", "bo", "22:00", "06:00")
+        .Shift("mon", "cy", "22:00", "06:00").Work("mon", "mask", "22:00", "23:00", "ana", "bo");
+
+    [Fact]
+    public void A_third_person_in_a_zone_for_two_is_caught()
+    {
+        var breach = Masked(Week).Work("mon", "sign", "22:30", "23:00", "cy").SingleBreach;
+        Assert.Equal((RuleId.ZoneRoom, "wall"), (breach.Rule, breach.About.Zone));
+        Assert.Equal("At Mon 8 Mar 22:30 3 people work in Wall, which has room for 2.", breach.Sentence);
+    }
+
+    [Fact]
+    public void A_person_who_arrives_as_others_leave_is_allowed() =>
+        Assert.Empty(Masked(Week).Work("mon", "sign", "23:00", "23:30", "cy").BrokenRules);
+
+    [Fact]
+    public void People_in_another_zone_do_not_count() =>
+        Assert.Empty(Masked(TinyWeek.New.Zone("wall", zone => zone with { MaxPeople = 2 })
+                .Task("mask", 60, task => task with { Modes = [new(60, [new("hands", 2)])] })
+                    .Task("sign", 30, task => task with { Zone = "floor" }))
+            .Work("mon", "sign", "22:30", "23:00", "cy").BrokenRules);
+}

@@ -1,0 +1,119 @@
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
+using SetWeek.Planning.Bounds.Benders;
+using SetWeek.Planning.Bounds.Propagation;
+using SetWeek.Planning.Search;
+using SetWeek.Planning.Tests.Exact;
+using static SetWeek.Planning.Tests.Bounds.BoundsWeek;
+
+namespace SetWeek.Planning.Tests.Bounds.Benders;
+
+/// <summary>
+/// Very small weeks whose minimum number of changes is derived by hand. The exact model has the same optimum, and the bound
+/// reaches it. Nights last two hours from 22:00, Ann does all the work, and the kit that task "late" needs has a new date.
+/// </summary>
+public sealed class ChangeCountBoundTests
+{
+    /// <summary>
+    /// Task "late" takes an hour and leaves the first night: 1. The second night is full with "long", two hours, which has to
+    /// leave it: 1. Ann's shift in the first night becomes longer for "long": 1. Minutes of whole nights prove this bound.
+    /// </summary>
+    [Fact]
+    public void Work_moved_into_a_full_night_moves_other_work_out() => AssertMinimum(3, Late(Evening(1)) with
+    {
+        Tasks = [Needing("late", 60), Task("long", 120)],
+    }, [new(0, 0, 0, 60), new(1, 1, 0, 120)]);
+
+    /// <summary>
+    /// The kit comes an hour after the only night opens, when Ann's published shift ends, so her shift changes.
+    /// </summary>
+    [Fact]
+    public void A_shift_that_ends_before_the_kit_comes_changes() => AssertMinimum(1, Late(Evening(0, 60)) with
+    {
+        Tasks = [Needing("late", 60)],
+    }, [new(0, 0, 0, 60)], nights: 1);
+
+    /// <summary>
+    /// Task "late" leaves the first night: 1. The second night has two hours for it and for "drill", an hour each. Drilling is
+    /// allowed from 22:30 to 23:30 only, which leaves two half-hours. So "drill" moves to the first night: 1. Minutes of whole
+    /// nights do not prove this; a Benders cut on "late" and "drill" in one night does.
+    /// </summary>
+    [Fact]
+    public void Work_moved_into_a_night_with_two_short_gaps_moves_other_work_out()
+    {
+        var week = Late(Evening(1));
+        AssertMinimum(2, week with
+        {
+            Nights = [week.Nights[0], week.Nights[1] with
+            {
+                Bans = [new("noisy", Evening(1), Evening(1, 30)), new("noisy", Evening(1, 90), Evening(1, 120))],
+            }],
+            Tasks = [Needing("late", 60), Task("drill", 60) with { Traits = ["noisy"] }],
+        }, [new(0, 0, 0, 60), new(1, 1, 30, 90)], shiftsOfAnn: [(0, 0, 60), (1, 0, 120)]);
+    }
+
+    /// <summary>
+    /// Bob could do "late" in the second night beside Ann on "long", but he may work one night only: adding that shift (2)
+    /// drops his first (2). It is better to move "late" to the second night (1) and "long" to the first (1), with a longer
+    /// shift of Ann (1).
+    /// </summary>
+    [Fact]
+    public void A_person_at_the_maximum_of_nights_needs_a_dropped_shift_for_a_new_one()
+    {
+        var week = Late(Evening(1));
+        AssertMinimum(3, week with
+        {
+            Crew = [Person("ann", 2), Person("bob", 2) with { MaxNights = 1 }],
+            Tasks = [Needing("late", 60), Task("long", 120), Task("beside", 60)],
+        }, [new(0, 0, 0, 60), new(1, 1, 0, 120), new(2, 0, 0, 60, Person: 1)]);
+    }
+
+    private sealed record PublishedStint(int Task, int Night, int From, int To, int Person = 0);
+
+    private static Week Late(NodaTime.LocalDateTime eta) => Week(2) with
+    {
+        Crew = [Person("ann", 2)], Kits = [new("kit", "Kit", eta)],
+    };
+
+    private static WeekTask Needing(string id, int minutes) => Task(id, minutes) with { Needs = [new KitRequirement("kit")] };
+
+    /// <param name="minimum">The least number of changes, derived at each test.</param>
+    /// <param name="week">The week as it is now.</param>
+    /// <param name="published">The published work, in minutes after the opening of its night.</param>
+    /// <param name="shiftsOfAnn">Ann's published shifts, in minutes after the opening; null: shifts as long as the work.</param>
+    /// <param name="nights">The number of nights of the week.</param>
+    private static void AssertMinimum(long minimum, Week week, PublishedStint[] published,
+        (int Night, int From, int To)[]? shiftsOfAnn = null,
+        int nights = 2)
+    {
+        week = week with { Nights = [.. week.Nights.Take(nights)], Crew = [.. week.Crew.Select(member => member with
+        {
+            Available = [.. member.Available.Take(nights)],
+        })] };
+        var before = Problem.Of(week);
+        var plan = new Schedule
+        {
+            Work = [.. published.Select(work => new ScheduledWork(work.Night, work.Task, 0, 0, At(work.Night, work.From),
+                At(work.Night, work.To), [new Assignment(work.Person, 0)]))],
+            Shifts = [.. (shiftsOfAnn?.Select(shift => (Person: 0, shift.Night, shift.From, shift.To))
+                ?? published.Select(work => (work.Person, work.Night, work.From, work.To)))
+                .Select(shift => new ScheduledShift(shift.Person, shift.Night, At(shift.Night, shift.From),
+                    At(shift.Night, shift.To),
+                    null))],
+            Keyholders = new int?[nights],
+        };
+        var problem = Problem.Of(week, new Replan(new Plan
+        {
+            Week = week.Id, Status = PlanStatus.Feasible, Nights = PlanConverter.NightsOf(before, plan),
+        }, Evening(0, -600), []));
+        Assert.Equal(minimum, CpOptimum.Best(problem)![1]);
+        var incumbent = new Incumbent(problem);
+        Assert.True(incumbent.Offer(CpOptimum.Plan(problem)!));
+        new ChangeCountBound(problem, RootPropagation.Of(problem), incumbent, 1).Raise(incumbent.CapsFor(1),
+            new Budget(new SearchLimits { Effort = 5, Workers = 1 }, CancellationToken.None), 5);
+        Assert.Equal(minimum, incumbent.Bounds()[1]);
+
+        int At(int night, int minute) => before.Nights[night].Opens + minute;
+    }
+}

@@ -1,0 +1,124 @@
+using System.Collections.Concurrent;
+using SetWeek.Model.Changes;
+using SetWeek.Model.Checking;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
+using SetWeek.Planning.Replanning;
+using SetWeek.Planning.Search;
+
+namespace SetWeek.Planning.Tests.Replanning;
+
+/// <summary>
+/// The options of a re-plan, on generated weeks after option change. Each option is a complete plan of the changed week,
+/// infeasible dominates another, and infeasible nearly equals another. The tests follow from the definition of options.
+/// </summary>
+public class OptionSearchTests
+{
+    private static readonly SearchLimits Short = new() { Effort = 0.3, Workers = 1 },
+        Options = new() { Effort = 0.8, Workers = 1 };
+
+    /// <summary>Each case is solved once for all tests.</summary>
+    private static readonly ConcurrentDictionary<(string, int, string),
+        Lazy<(Week Week, Replan Replan, ReplanOffer Offer)>> Solved = [];
+
+    public static TheoryData<string, int, string> Cases => new()
+    {
+        { "small", 4, "kit" }, { "small", 15, "kit" }, { "small", 15, "person" }, { "small", 6, "night" }, { "medium", 4, "kit" },
+    };
+
+    [Theory, MemberData(nameof(Cases))]
+    public void Each_option_breaks_no_rule_and_has_correct_goal_values(string size,
+        int seed, string fact)
+    {
+        var (week, replan, offer) = Offered(size, seed, fact);
+        var problem = Problem.Of(week, replan);
+        Assert.All(offer.Options, option =>
+        {
+            Assert.Empty(Checker.Check(problem, PlanConverter.ScheduleOf(problem, option.Plan)));
+            Assert.Empty(PlanAudit.Discrepancies(problem, option.Plan));
+            Assert.All(option.Costs, cost => Assert.Equal(PlanAudit.Measure(problem, option.Plan, cost.Goal), cost.Value));
+        });
+    }
+
+    [Theory, MemberData(nameof(Cases))]
+    public void At_most_three_options_of_different_kinds_have_the_same_goals(string size, int seed, string fact)
+    {
+        var options = Offered(size, seed, fact).Offer.Options;
+        Assert.InRange(options.Count, 1, 3);
+        Assert.Equal(options.Count, options.Select(option => option.Id).Distinct().Count());
+        Assert.All(options, option =>
+            Assert.Equal(options[0].Costs.Select(cost => cost.Goal), option.Costs.Select(cost => cost.Goal)));
+    }
+
+    [Theory, MemberData(nameof(Cases))]
+    public void No_option_dominates_or_nearly_equals_another(string size, int seed, string fact)
+    {
+        var options = Offered(size, seed, fact).Offer.Options;
+        foreach (var option in options)
+            foreach (var other in options.Where(other => other != option))
+            {
+                Assert.Contains(option.Costs.Zip(other.Costs), pair => pair.First.Value < pair.Second.Value);
+                Assert.False(OptionSelection.IsNearlyEqual(option, other), $"{option.Id} is nearly {other.Id}.");
+            }
+    }
+
+    [Fact]
+    public void The_same_effort_gives_the_same_options()
+    {
+        var (week, replan, offer) = Offered("small", 15, "kit");
+        var again = OptionSearch.Find(week, Options, replan);
+        Assert.Equal(offer.Options.Select(option => option.Id), again.Options.Select(option => option.Id));
+        Assert.Equal(offer.Options.SelectMany(option => option.Costs), again.Options.SelectMany(option => option.Costs));
+    }
+
+    [Fact]
+    public void Without_a_necessary_change_the_first_option_changes_nothing()
+    {
+        var week = PlannerTests.Generated("small", 4);
+        var published = Planner.Plan(week, Short);
+        var offer = OptionSearch.Find(week, Short, new Replan(published, week.Nights[0].Opens.PlusHours(-10), []));
+        Assert.Equal(("fewest-changes", 0), (offer.Options[0].Id, offer.Options[0].Cost(GoalId.Changes)));
+    }
+
+    [Fact]
+    public void A_week_without_a_plan_has_no_options()
+    {
+        var week = PlannerTests.Generated("small", 4);
+        var published = Planner.Plan(week, Short);
+        var infeasible = week with { Crew = [.. week.Crew.Select(member => member with { Available = [] })] };
+        var offer = OptionSearch.Find(infeasible, Short, new Replan(published, week.Nights[0].Opens.PlusHours(-10), []));
+        Assert.Empty(offer.Options);
+        Assert.Equal(PlanStatus.Infeasible, offer.Plan.Status);
+    }
+
+    [Fact]
+    public void Progress_shows_the_options_found_so_far()
+    {
+        var (week, replan, _) = Offered("small", 15, "kit");
+        var seen = new List<OptionSearchProgress>();
+        OptionSearch.Find(week, Options, replan, seen.Add);
+        Assert.Equal("fewest-changes", Assert.Single(seen[0].Options).Id);
+        Assert.All(seen, progress => Assert.InRange(progress.Options.Count, 1, 3));
+    }
+
+    private static (Week Week, Replan Replan, ReplanOffer Offer) Offered(string size, int seed, string fact) =>
+        Solved.GetOrAdd((size, seed, fact), _ => new(() => Solve(size, seed, fact))).Value;
+
+    private static (Week Week, Replan Replan, ReplanOffer Offer) Solve(string size, int seed, string fact)
+    {
+        var week = PlannerTests.Generated(size, seed);
+        var published = Planner.Plan(week, Short);
+        var kit = week.Kits.Single(kit => kit.Id == "kit-signs");
+        var third = published.Nights.Single(night => night.Night == week.Nights[2].Id);
+        WeekChange change = fact switch
+        {
+            "kit" => new KitEtaMoved(kit.Id, kit.Eta!.Value.PlusDays(1)),
+            "person" => new Absence(third.Shifts.First(shift => shift.Person != third.Keyholder).Person, third.Night),
+            _ => new NightWindowMoved(third.Night, Closes: week.Nights[2].Closes.PlusMinutes(-30)),
+        };
+        var replan = new Replan(published, week.Nights[0].Opens.PlusHours(-10), []);
+        var changed = change.Apply(week);
+        return (changed, replan, OptionSearch.Find(changed, Options, replan));
+    }
+}
