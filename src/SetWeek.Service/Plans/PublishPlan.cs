@@ -12,7 +12,6 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Storage;
-using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Plans;
 

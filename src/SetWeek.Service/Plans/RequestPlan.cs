@@ -11,8 +11,6 @@ using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
 
-using Role = SetWeek.Service.Access.Role;
-
 namespace SetWeek.Service.Plans;
 
 public sealed class RequestPlan : ICommand
@@ -41,8 +39,7 @@ public sealed class RequestPlan : ICommand
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var now = PlanningProblem.NotBefore(week, body.Now ?? StoreTime.Local(week, request.Now));
         var input = PlanningProblem.Of(week, crew, now);
-        // Ids in the order of their making, so that a week's plans sort by age.
-        var id = Guid.CreateVersion7(request.Now.ToDateTimeOffset()).ToString("n");
+        var id = request.PlanIds.Next(request.Now);
         session.Insert(new CandidatePlan
         {
             Id = id,

@@ -5,7 +5,6 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
-using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Plans;
 

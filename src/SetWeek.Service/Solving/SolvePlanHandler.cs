@@ -22,7 +22,7 @@ public static class SolvePlanHandler
     private static readonly TimeSpan CancelPollInterval = TimeSpan.FromMilliseconds(200);
 
     public static async Task Handle(SolvePlan message, Envelope envelope, IDocumentStore store, SolveProgress progress,
-        ILoggerFactory logs, IHostApplicationLifetime life, CancellationToken timeout)
+        TimeProvider clock, ILoggerFactory logs, IHostApplicationLifetime life, CancellationToken timeout)
     {
         // A stopping host waits for its handlers before it cancels them; this one gives way at once.
         using var stopping = CancellationTokenSource.CreateLinkedTokenSource(timeout, life.ApplicationStopping);
@@ -36,7 +36,7 @@ public static class SolvePlanHandler
         using var end = CancellationTokenSource.CreateLinkedTokenSource(stop);
         end.CancelAfter(SolvePlan.Longest);
         using var solved = new CancellationTokenSource();
-        var watching = WatchForCancel(store, tenant, message, end, solved.Token);
+        var watching = WatchForCancel(store, tenant, message, clock, end, solved.Token);
         ProgressSnapshot? last = null;
         IReadOnlyList<CandidatePlan> outcome;
         try
@@ -120,9 +120,10 @@ public static class SolvePlanHandler
     }
 
     private static async Task WatchForCancel(
-        IDocumentStore store, string tenant, SolvePlan message, CancellationTokenSource end, CancellationToken solved)
+        IDocumentStore store, string tenant, SolvePlan message, TimeProvider clock, CancellationTokenSource end,
+        CancellationToken solved)
     {
-        using var timer = new PeriodicTimer(CancelPollInterval);
+        using var timer = new PeriodicTimer(CancelPollInterval, clock);
         try
         {
             while (await timer.WaitForNextTickAsync(solved))

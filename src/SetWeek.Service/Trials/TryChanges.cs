@@ -14,7 +14,6 @@ using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Plans;
 using SetWeek.Service.Storage;
-using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Trials;
 

@@ -10,8 +10,6 @@ using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Weeks;
 
-using Role = SetWeek.Service.Access.Role;
-
 namespace SetWeek.Service.Work;
 
 public sealed class ReopenWork : ICommand
