@@ -23,7 +23,8 @@ internal static class CommandLine
             commands.AddCommand<WhyCommand>("why")
                 .WithDescription("Explains why a task is not planned earlier, and who else could do it.");
             commands.AddCommand<RiskCommand>("risk")
-                .WithDescription("Estimates how likely a plan is to be ready by launch, what drives the risk, and what would help.");
+                .WithDescription(
+                    "Estimates how likely a plan is to be ready by launch, what drives the risk, and what would help.");
             commands.AddCommand<ServeCommand>("serve").WithDescription("Runs the service (ops/serve sets it up).");
             commands.AddCommand<TokenCommand>("token")
                 .WithDescription("Prints a new access token, signed with the service's key.");
@@ -33,7 +34,9 @@ internal static class CommandLine
         return await app.RunAsync(arguments);
     }
 
-    /// <summary>An invalid command line ends with the exit code for bad input, any other exception with that for a failure.</summary>
+    /// <summary>
+    /// An invalid command line ends with the exit code for bad input, any other exception with that for a failure.
+    /// </summary>
     private static int Report(Exception error)
     {
         Console.Error.WriteLine(error is CommandAppException ? $"{error.Message} Run with --help for the options."

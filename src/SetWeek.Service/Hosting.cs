@@ -74,7 +74,8 @@ public static class Hosting
     private static void AddAccess(IServiceCollection services, Settings settings)
     {
         var key = SigningKey.ReadOrCreate(settings.KeyFile);
-        services.AddAuthentication(JwtBearerDefaults.AuthenticationScheme).AddJwtBearer(options => Tokens.Configure(options, key));
+        services.AddAuthentication(JwtBearerDefaults.AuthenticationScheme).AddJwtBearer(options =>
+            Tokens.Configure(options, key));
         // An endpoint without a policy of its own still requires a token.
         services.AddAuthorizationBuilder().SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
     }

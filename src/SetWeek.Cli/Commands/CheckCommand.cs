@@ -25,7 +25,8 @@ internal sealed class CheckCommand : Command<CheckCommand.Arguments>
         public string? Published { get; init; }
 
         [CommandOption("--now <LOCAL>"),
-            Description("With --published: the local time in the store for which the re-plan was made, for example 2027-03-09T14:00.")]
+            Description("With --published: the local time in the store for which the re-plan was made, "
+                + "for example 2027-03-09T14:00.")]
         public string? Now { get; init; }
 
         [CommandOption("--progress <PROGRESS.json>"), Description("With --published: the work that had been reported.")]
@@ -48,7 +49,8 @@ internal sealed class CheckCommand : Command<CheckCommand.Arguments>
         var problem = Problem.Of(week, replan);
         string[] faults =
         [
-            .. Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan)).Select(breach => $"{breach.Rule}: {breach.Sentence}"),
+            .. Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan))
+                .Select(breach => $"{breach.Rule}: {breach.Sentence}"),
             .. PlanAudit.Discrepancies(problem, plan),
         ];
         var console = Terminal.Output();

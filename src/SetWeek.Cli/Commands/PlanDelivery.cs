@@ -26,7 +26,8 @@ internal static class PlanDelivery
         }
         if (Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan)) is { Count: > 0 } breaches)
         {
-            await Console.Error.WriteLineAsync("The planner returned a plan that breaks rules. This is a bug in SetWeek. The plan was not written:");
+            await Console.Error.WriteLineAsync(
+                "The planner returned a plan that breaks rules. This is a bug in SetWeek. The plan was not written:");
             foreach (var breach in breaches) await Console.Error.WriteLineAsync($"  {breach.Rule}: {breach.Sentence}");
             return ExitCode.Failed;
         }

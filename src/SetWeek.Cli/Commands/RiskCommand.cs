@@ -21,7 +21,8 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Arguments>
         [CommandArgument(0, "<WEEK.json>"), Description("The week file.")]
         public string Week { get; init; } = "";
 
-        [CommandArgument(1, "<PLAN.json>"), Description("A plan of that week that keeps the rules; with --now, the published plan.")]
+        [CommandArgument(1, "<PLAN.json>"),
+            Description("A plan of that week that keeps the rules; with --now, the published plan.")]
         public string Plan { get; init; } = "";
 
         [CommandOption("--runs <N>"), Description("Number of simulated weeks; default: 10000.")]
@@ -35,15 +36,16 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Arguments>
         public string Spreading { get; init; } = "beta";
 
         [CommandOption("--spread <A-B>")]
-        [Description("Shortest and longest duration, in percent of the planned one, of tasks without an estimate; for example 80-160. "
-            + "Default: these tasks take exactly as long as planned.")]
+        [Description("Shortest and longest duration, in percent of the planned one, of tasks without an estimate; "
+            + "for example 80-160. Default: these tasks take exactly as long as planned.")]
         public string? Spread { get; init; }
 
         [CommandOption("--grace <MINUTES>")]
         [Description("Start work even if it is expected to end up to this many minutes later than the rules allow; default: 0.")]
         public NumberOption? Grace { get; init; }
 
-        [CommandOption("--now <LOCAL>"), Description("In the middle of the week: the local time in the store, for example 2027-03-09T14:00.")]
+        [CommandOption("--now <LOCAL>"),
+            Description("In the middle of the week: the local time in the store, for example 2027-03-09T14:00.")]
         public string? Now { get; init; }
 
         [CommandOption("--progress <PROGRESS.json>"), Description("With --now: the work reported so far.")]
@@ -67,7 +69,8 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Arguments>
             DefaultSpread = Spread is null ? null : RiskParameters.Spread(Spread),
         };
 
-        public override ValidationResult Validate() => Fault() is { } fault ? ValidationResult.Error(fault) : ValidationResult.Success();
+        public override ValidationResult Validate() =>
+            Fault() is { } fault ? ValidationResult.Error(fault) : ValidationResult.Success();
 
         private string? Fault() => NumberOption.WholeFault("--runs", Runs, 1, RiskOptions.MaxRuns, RiskOptions.DefaultRuns)
             ?? NumberOption.WholeFault("--seed", Seed, 0, int.MaxValue, 1)

@@ -12,14 +12,16 @@ internal abstract class SearchArguments : CommandSettings
     [CommandArgument(0, "<WEEK.json>"), Description("The week file.")]
     public string Week { get; init; } = "";
 
-    [CommandOption("--out <PLAN.json>"), Description("File to write the plan to. It is written only if the plan keeps every rule.")]
+    [CommandOption("--out <PLAN.json>"),
+        Description("File to write the plan to. It is written only if the plan keeps every rule.")]
     public string? Out { get; init; }
 
     [CommandOption("--seconds <S>"), Description("Time limit of the search; default: 10.")]
     public NumberOption? Seconds { get; init; }
 
     [CommandOption("--effort <N>")]
-    [Description("Work limit of the search, independent of the clock: the same effort and seed give the same plan, byte for byte.")]
+    [Description(
+        "Work limit of the search, independent of the clock: the same effort and seed give the same plan, byte for byte.")]
     public NumberOption? Effort { get; init; }
 
     [CommandOption("--workers <N>"), Description("Solver threads; default: 2, or 1 with --effort.")]

@@ -24,7 +24,8 @@ internal sealed class TokenCommand : AsyncCommand<TokenCommand.Arguments>
 
         [CommandOption("--store|--stores <STORE>"),
             Description(
-                "A store that the token gives access to; repeat the option for more stores. '*' means all, the default for head office.")]
+                "A store that the token gives access to; repeat the option for more stores. "
+                + "'*' means all, the default for head office.")]
         public string[] Stores { get; init; } = [];
 
         [CommandOption("--hours <N>"), Description("How long the token is valid, 1 to 8784 hours; default: 12.")]
@@ -43,7 +44,8 @@ internal sealed class TokenCommand : AsyncCommand<TokenCommand.Arguments>
         var key = SigningKey.ReadOrCreate(
             Environment.GetEnvironmentVariable(Service.Settings.KeyFileVariable) is { Length: > 0 } file
             ? file : Service.Settings.DefaultKeyFile);
-        Console.WriteLine(Tokens.Issue(key, caller, TimeProvider.System.GetUtcNow(), TimeSpan.FromHours(given.Hours?.Whole ?? 12)));
+        Console.WriteLine(Tokens.Issue(key, caller, TimeProvider.System.GetUtcNow(),
+            TimeSpan.FromHours(given.Hours?.Whole ?? 12)));
         return ExitCode.Done;
     }
 
@@ -53,6 +55,7 @@ internal sealed class TokenCommand : AsyncCommand<TokenCommand.Arguments>
         : Roles.Parse(given.Role) is not { } role ? $"--role needs one of: {string.Join(", ", Roles.All.Select(Roles.Text))}."
         : given.Stores.FirstOrDefault(store => store != Caller.AnyStore && !Ids.IsId(store)) is { } bad
             ? $"--store needs the id of a store or '*'; \"{bad}\" is neither."
-        : given.Stores is [] && role != Role.HeadOffice ? "--store is missing; name at least one store that the token gives access to."
+        : given.Stores is [] && role != Role.HeadOffice
+            ? "--store is missing; name at least one store that the token gives access to."
         : NumberOption.WholeFault("--hours", given.Hours, 1, 8784, 12);
 }

@@ -18,14 +18,16 @@ internal sealed class WhatIfCommand : AsyncCommand<WhatIfCommand.Arguments>
     {
         // Brackets are doubled because the help text is markup, where a single one opens a colour.
         [CommandArgument(1, "<CHANGES.json>"),
-            Description("""A list of changes, for example [[{"kind": "kit", "kit": "canopy", "eta": null}]] (docs/formats.md).""")]
+            Description("A list of changes, for example "
+                + """[[{"kind": "kit", "kit": "canopy", "eta": null}]] (docs/formats.md).""")]
         public string Changes { get; init; } = "";
 
         [CommandOption("--published <PLAN.json>"),
             Description("The published plan: the changed week is re-planned, and the result compared with this plan.")]
         public string? Published { get; init; }
 
-        [CommandOption("--now <LOCAL>"), Description("With --published: the local time in the store, for example 2027-03-09T14:00.")]
+        [CommandOption("--now <LOCAL>"),
+            Description("With --published: the local time in the store, for example 2027-03-09T14:00.")]
         public string? Now { get; init; }
 
         [CommandOption("--progress <PROGRESS.json>"), Description("With --published: the work reported so far.")]
@@ -43,7 +45,8 @@ internal sealed class WhatIfCommand : AsyncCommand<WhatIfCommand.Arguments>
         if (InputFile.Read(given.Changes, json => JsonCursor.Read(json, Trial.Read)) is not { } trial) return ExitCode.BadInput;
         if (InputFile.ValueOrReport(given.Changes, trial.ApplyTo(week, replan)) is not { } changed) return ExitCode.BadInput;
 
-        var answer = await Task.Run(() => WhatIf.Evaluate(week, changed, given.Limits, replan, cancelled), CancellationToken.None);
+        var answer = await Task.Run(
+            () => WhatIf.Evaluate(week, changed, given.Limits, replan, cancelled), CancellationToken.None);
         var console = Terminal.Output();
         if (!given.Json)
             foreach (var sentence in trial.Sentences(week)) console.WriteLine($"Tried: {sentence}");

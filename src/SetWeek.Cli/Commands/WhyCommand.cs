@@ -33,7 +33,8 @@ internal sealed class WhyCommand : AsyncCommand<WhyCommand.Arguments>
         [CommandOption("--published <PLAN.json>"), Description("For a re-plan: the plan that was published before it.")]
         public string? Published { get; init; }
 
-        [CommandOption("--now <LOCAL>"), Description("With --published: the local time in the store, for example 2027-03-09T14:00.")]
+        [CommandOption("--now <LOCAL>"),
+            Description("With --published: the local time in the store, for example 2027-03-09T14:00.")]
         public string? Now { get; init; }
 
         [CommandOption("--progress <PROGRESS.json>"), Description("With --published: the work reported so far.")]
@@ -70,11 +71,13 @@ internal sealed class WhyCommand : AsyncCommand<WhyCommand.Arguments>
             await Console.Error.WriteLineAsync(fault);
             return ExitCode.BadInput;
         }
-        if (await BrokenPlan.Report(problem, PlanConverter.ScheduleOf(problem, plan), "it cannot be explained")) return ExitCode.Failed;
+        if (await BrokenPlan.Report(problem, PlanConverter.ScheduleOf(problem, plan), "it cannot be explained"))
+            return ExitCode.Failed;
         var limits = new SearchLimits { Time = TimeSpan.FromSeconds(given.Seconds?.Number ?? 5), Workers = 1 };
         if (Why.Of(problem, plan, given.Task, given.StintNumber, limits, cancelled) is not { } why)
         {
-            await Console.Error.WriteLineAsync($"The plan does not contain the task {given.Task}: its display is left out or replaced.");
+            await Console.Error.WriteLineAsync(
+                $"The plan does not contain the task {given.Task}: its display is left out or replaced.");
             return ExitCode.Failed;
         }
         if (given.Json)
@@ -87,7 +90,8 @@ internal sealed class WhyCommand : AsyncCommand<WhyCommand.Arguments>
     }
 
     private static string? Fault(Week week, Arguments given) =>
-        week.Tasks.FirstOrDefault(task => task.Id == given.Task) is not { } task ? $"The week has no task \"{given.Task}\". Give the id of a task in the week file."
+        week.Tasks.FirstOrDefault(task => task.Id == given.Task) is not { } task
+            ? $"The week has no task \"{given.Task}\". Give the id of a task in the week file."
         : given.StintNumber <= task.Stints ? null
         : $"The task {given.Task} has {(task.Stints == 1 ? "1 part" : $"{task.Stints} parts")}; "
             + $"--stint {given.StintNumber} is too high.";

@@ -27,7 +27,8 @@ internal sealed class DemoCommand : AsyncCommand<DemoCommand.Arguments>
 
         public override ValidationResult Validate() =>
             (NumberOption.WholeFault("--seconds", Seconds, 1, 99, 6)
-                ?? (Uri.TryCreate(Url, UriKind.Absolute, out _) ? null : $"--url needs an address, for example {Service.Settings.DefaultUrls}."))
+                ?? (Uri.TryCreate(Url, UriKind.Absolute, out _) ? null
+                    : $"--url needs an address, for example {Service.Settings.DefaultUrls}."))
                 is { } fault ? ValidationResult.Error(fault) : ValidationResult.Success();
     }
 
@@ -37,7 +38,8 @@ internal sealed class DemoCommand : AsyncCommand<DemoCommand.Arguments>
         using var http = new HttpClient { BaseAddress = new Uri(given.Url), Timeout = TimeSpan.FromSeconds(60) };
         try
         {
-            var (office, lead, crew) = (ClientFor(OfficeVariable, "office"), ClientFor(LeadVariable, "lead"), ClientFor(CrewVariable, "crew"));
+            var (office, lead, crew) = (ClientFor(OfficeVariable, "office"), ClientFor(LeadVariable, "lead"),
+                ClientFor(CrewVariable, "crew"));
             await new DemoRun(console, TimeProvider.System, office, lead, crew, given.Scenario, given.Seconds?.Whole ?? 6)
                 .Run(cancelled);
             return ExitCode.Done;
@@ -49,7 +51,8 @@ internal sealed class DemoCommand : AsyncCommand<DemoCommand.Arguments>
         }
 
         DemoApi ClientFor(string variable, string person) => new(http,
-            Environment.GetEnvironmentVariable(variable) ?? throw new DemoStopped($"The environment variable {variable} holds no token; ops/demo sets it."),
+            Environment.GetEnvironmentVariable(variable)
+                ?? throw new DemoStopped($"The environment variable {variable} holds no token; ops/demo sets it."),
             person);
     }
 }

@@ -7,7 +7,8 @@ namespace SetWeek.Cli.Demo;
 internal static class DemoJson
 {
     public static JsonElement? Field(this JsonElement json, string name) =>
-        json.ValueKind == JsonValueKind.Object && json.TryGetProperty(name, out var value) && value.ValueKind != JsonValueKind.Null
+        json.ValueKind == JsonValueKind.Object && json.TryGetProperty(name, out var value)
+            && value.ValueKind != JsonValueKind.Null
             ? value : null;
 
     public static string? Text(this JsonElement json, string name) => json.Field(name)?.ToString();
@@ -20,5 +21,6 @@ internal static class DemoJson
 
     /// <exception cref="DemoStopped">The field is absent, although the API promises it.</exception>
     public static T As<T>(this JsonElement json, string name) =>
-        (json.Field(name) ?? throw new DemoStopped($"The service's answer has no \"{name}\".")).Deserialize<T>(JsonFormat.Options)!;
+        (json.Field(name)
+            ?? throw new DemoStopped($"The service's answer has no \"{name}\".")).Deserialize<T>(JsonFormat.Options)!;
 }

@@ -21,7 +21,8 @@ internal sealed class DemoOptions(DemoOutput tables, DemoPlanning planning)
             .OrderBy(pair => pair.Option.Costs.FirstOrDefault(cost => cost.Goal == "leftOut")?.Value ?? 0)
             .ThenBy(pair => pair.Option.Told).ThenBy(pair => pair.Option.Shifts).First();
         new OptionTables(tables.Console, week).Print(offered.Select(pair => pair.Option), chosen.Id);
-        tables.Write($"The lead chooses \"{chosen.Name}\": it leaves out the least and, among equals, has the fewest people to tell.");
+        tables.Write($"The lead chooses \"{chosen.Name}\": it leaves out the least "
+            + "and, among equals, has the fewest people to tell.");
         return address is null || address.EndsWith($"/{asked.Id}", StringComparison.Ordinal) ? asked
             : await planning.Read(address, week, cancelled);
     }

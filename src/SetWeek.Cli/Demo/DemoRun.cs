@@ -111,7 +111,8 @@ internal sealed class DemoRun(
         var wallClock = Period.Between(night.Opens, night.Closes, PeriodUnits.Minutes).Minutes;
         if (minutes == wallClock) return;
         tables.Write($"The clocks change in the night of {WeekLabels.Day(night.Opens)}: {WeekLabels.Time(night.Opens)} to "
-            + $"{WeekLabels.Time(night.Closes)} is {GoalLabels.Length(minutes)}, not {GoalLabels.Length(wallClock)}.", deeper: true);
+            + $"{WeekLabels.Time(night.Closes)} is {GoalLabels.Length(minutes)}, "
+            + $"not {GoalLabels.Length(wallClock)}.", deeper: true);
     }
 
     private static string DayTime(LocalDateTime time) => $"{WeekLabels.Day(time)}, {WeekLabels.Time(time)}";

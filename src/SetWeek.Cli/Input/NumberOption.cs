@@ -21,7 +21,9 @@ internal sealed record NumberOption(string Text)
             ? $"{option} needs a whole number, for example {example}."
         : number < min || number > max ? $"{option} needs a whole number from {min} to {max}." : null;
 
-    /// <summary>The error message for a value that is no number above 0 and at most max; null for a valid or absent one.</summary>
+    /// <summary>
+    /// The error message for a value that is no number above 0 and at most max; null for a valid or absent one.
+    /// </summary>
     public static string? Fault(string option, NumberOption? given, int max, int example) =>
         given is null ? null
         : !double.TryParse(given.Text, NumberStyles.Float, CultureInfo.InvariantCulture, out var number)

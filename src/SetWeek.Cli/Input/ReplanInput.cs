@@ -38,7 +38,8 @@ internal static class ReplanInput
         if (progress is not null) return InputFile.Read(progress, json => ReplanFile.Read(week, plan, now, json));
         // A forgotten --progress makes a week look infeasible, hence the warning.
         if (plan.Nights.SelectMany(night => night.Work).Any(work => work.From.LocalDateTime < now))
-            Console.Error.WriteLine("Warning: the plan has work before --now, and none of it is reported. It counts as not begun. "
+            Console.Error.WriteLine(
+                "Warning: the plan has work before --now, and none of it is reported. It counts as not begun. "
                 + "Give --progress to report it.");
         return new Replan(plan, now, []);
     }

@@ -58,7 +58,8 @@ internal sealed class ChangeTables(IAnsiConsole console, Week week)
 
     private string Place(string? night, PlannedWork? work) =>
         night is null || work is null ? "not planned"
-        : $"{(words.Night(night) is { } known ? WeekLabels.Day(known.Opens) : night)}, {WeekLabels.Time(work.From.LocalDateTime)}";
+        : $"{(words.Night(night) is { } known ? WeekLabels.Day(known.Opens) : night)}, "
+            + $"{WeekLabels.Time(work.From.LocalDateTime)}";
 
     private static string Hours(PlannedShift? shift) =>
         shift is null ? "none" : $"{WeekLabels.Time(shift.From.LocalDateTime)}-{WeekLabels.Time(shift.To.LocalDateTime)}";

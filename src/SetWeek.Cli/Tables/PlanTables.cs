@@ -19,7 +19,8 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
     public void Print(Plan plan)
     {
         foreach (var night in plan.Nights.Where(night => night.Shifts.Count + night.Work.Count > 0)) Night(night);
-        foreach (var display in week.Displays.Where(display => display.Alternate is { } alternate && IsPlanned(plan, alternate.Display)))
+        foreach (var display in week.Displays.Where(display => display.Alternate is { } alternate
+            && IsPlanned(plan, alternate.Display)))
             console.WriteLine($"{words.Display(display.Alternate!.Display)} replaces {display.Name}.");
         console.WriteLine(plan.LeftOut.Count == 0 ? "Nothing is left out."
             : $"Left out: {string.Join(", ", plan.LeftOut.Select(words.Display))}.");

@@ -16,7 +16,9 @@ public enum AccessScope
     StoreInBody,
 }
 
-/// <summary>The roles that may use a slice, and the store access it needs. <c>Operation.MayUse</c> requires one of every slice.</summary>
+/// <summary>
+/// The roles that may use a slice, and the store access it needs. <c>Operation.MayUse</c> requires one of every slice.
+/// </summary>
 public sealed record Permission(AccessScope Scope, params Role[] Roles)
 {
     public static Permission Everybody(AccessScope scope) => new(scope, [.. Access.Roles.All]);

@@ -14,12 +14,12 @@ namespace SetWeek.Service.Crews;
 public sealed class ChangeCrew : ICommand
 {
     public static Operation Operation =>
-        new("PUT", "/weeks/{id}/crew/{person}", "changeCrew", "Changes what is given of a crew member; the rest stays")
+        new("PUT", "/weeks/{id}/crew/{person}", "changeCrew", "Changes the given fields of a crew member; other fields stay")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead),
         Body = new(typeof(CrewMember), """{"available": [{"night": "night-1"}], "ratePerHour": 1350}"""),
         IfMatch = true,
-        Replies = [new(204, "They are changed")],
+        Replies = [new(204, "The crew member is changed")],
     };
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
@@ -34,7 +34,7 @@ public sealed class ChangeCrew : ICommand
         return CrewBody.Keep(session, stream, crew, after, week.ChangeCrew(before, after));
     }
 
-    /// <summary>What the body makes of a member: the fields that it gives, the member's own where it gives none.</summary>
+    /// <summary>Reads the body as a function that replaces the given fields of a crew member.</summary>
     private static Func<CrewMember, CrewMember> Read(JsonFields at)
     {
         var name = at.OptionalText("name");

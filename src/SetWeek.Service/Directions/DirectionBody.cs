@@ -6,7 +6,7 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Service.Directions;
 
 /// <summary>
-/// A direction as the API takes it: displays and tasks as in a week file, the zones that it would rather have, what is shipped.
+/// The body that describes a direction: displays and tasks as in a week file, preferred zones, and kits.
 /// </summary>
 public static class DirectionBody
 {
@@ -31,7 +31,7 @@ public static class DirectionBody
         Id = at.Id("id"),
         Name = at.Text("name"),
         Zones = at.OptionalList("zones", zone => zone.Object(of => new DirectedZone(
-            of.Id("id"), of.Text("name"), of.OptionalList("or", other => other.Id(), most: 20))), most: 200),
+            of.Id("id"), of.Text("name"), of.OptionalList("or", zoneId => zoneId.Id(), most: 20))), most: 200),
         Displays = at.List("displays", display => display.Object(ReadDisplay), most: 500, least: 1),
         Tasks = at.List("tasks", TaskReader.Task, most: 500, least: 1),
         Kits = at.OptionalList("kits", kit => kit.Object(of => new DirectedKit(of.Id("id"), of.Text("name"),
@@ -41,11 +41,11 @@ public static class DirectionBody
 
     private static DirectedDisplay ReadDisplay(JsonFields at)
     {
-        var (id, name, promise) = (at.Id("id"), at.Text("name"), at.Choice<DisplayCommitment>("commitment"));
-        var value = promise == DisplayCommitment.Want ? at.Int("value", 1, 100) : at.Int("value", 0, 100, otherwise: 0);
-        return new DirectedDisplay(id, name, promise)
+        var (id, name, commitment) = (at.Id("id"), at.Text("name"), at.Choice<DisplayCommitment>("commitment"));
+        var value = commitment == DisplayCommitment.Want ? at.Int("value", 1, 100) : at.Int("value", 0, 100, otherwise: 0);
+        return new DirectedDisplay(id, name, commitment)
         {
-            Value = promise == DisplayCommitment.Want ? value : 0,
+            Value = commitment == DisplayCommitment.Want ? value : 0,
             Alternate = at.OptionalObject("alternate", of => new Alternate(of.Id("display"), of.Int("value", 0, 100))),
             Requires = at.OptionalList("requires", feature => feature.Word(), most: 50),
         };

@@ -19,7 +19,8 @@ namespace SetWeek.Service.Http;
 public static class Edge
 {
     /// <summary>
-    /// A command without If-Match (a report of work) is run again after a concurrency conflict. After two optimistic attempts it
+    /// A command without If-Match (such as a report of work) is run again after a concurrency conflict. After two optimistic
+    /// attempts it
     /// takes a lock on its subject. So n concurrent reports need about n commits.
     /// </summary>
     private const int MaxAttempts = 40, AttemptsWithoutLock = 2;

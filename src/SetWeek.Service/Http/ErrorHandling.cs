@@ -59,7 +59,8 @@ public static class ErrorHandling
         var clock = http.RequestServices.GetRequiredService<TimeProvider>();
         var started = clock.GetTimestamp();
         await next(http);
-        if (http.Request.Path.StartsWithSegments("/health") && http.Response.StatusCode == 200) return; // polled every few seconds
+        // Polled every few seconds.
+        if (http.Request.Path.StartsWithSegments("/health") && http.Response.StatusCode == 200) return;
         Logger(http).LogInformation("{Method} {Path} {Status} in {Milliseconds} ms for {Tenant} {Person}", http.Request.Method,
             http.Request.Path.Value, http.Response.StatusCode, (int)clock.GetElapsedTime(started).TotalMilliseconds,
             http.User.FindFirst(Access.Caller.TenantClaim)?.Value, http.User.FindFirst(Access.Caller.PersonClaim)?.Value);

@@ -72,7 +72,8 @@ internal static class NightPage
     }
 
     private static Html WhyLink(PlannedWork work, string? address) => address is null || work.Task is null ? Html.None
-        : Html.Of($" <a class=\"why\" href=\"{address}/why/{work.Task}?stint={work.Stint ?? 1}\">Why this time and these people?</a>");
+        : Html.Of(
+            $" <a class=\"why\" href=\"{address}/why/{work.Task}?stint={work.Stint ?? 1}\">Why then, why these people?</a>");
 
     private static Html Cautions(WeekTask? task) => task is not { Cautions.Count: > 0 } ? Html.None
         : Html.Of($"""<ul class="cautions" aria-label="Cautions">{task.Cautions.Select(Item)}</ul>""");
@@ -80,7 +81,8 @@ internal static class NightPage
     private static string People(WeekLabels words, PlannedWork work) => work.People.Count == 0 ? ": no people needed"
         : $": {string.Join(", ", work.People.Select(person => $"{words.Person(person.Person)} ({person.Skill})"))}";
 
-    private static Html StepsAndChecks(WeekTask? task) => task is null or { Steps.Count: 0, Checks.Count: 0 } ? Html.None : Html.Of($"""
+    private static Html StepsAndChecks(WeekTask? task) => task is null or { Steps.Count: 0, Checks.Count: 0 } ? Html.None
+        : Html.Of($"""
         <details><summary>Steps and checks</summary>
         {List("ol", task.Steps)}
         {(task.Checks.Count > 0 ? Html.Of($"<p>Done when:</p>{List("ul", task.Checks)}") : Html.None)}

@@ -41,7 +41,8 @@ public static class WeekPage
             </main>
             <footer>
             <p><strong>Safety.</strong> The cautions on this page are not complete. Local law and local codes,
-            the rules of the building and the makers' instructions come first. Work that needs a licensed or trained person is done
+            the rules of the building and the makers' instructions come first. Work that needs a licensed or trained
+            person is done
             by one.
             Anyone who sees a danger stops the work.</p>
             </footer>

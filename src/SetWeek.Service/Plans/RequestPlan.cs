@@ -20,11 +20,11 @@ public sealed class RequestPlan : ICommand
     public sealed record Requested(string Id, CandidateState State);
 
     public static Operation Operation =>
-        new("POST", "/weeks/{id}/plans", "requestPlan", "Asks for a plan; where one is published, for a re-plan")
+        new("POST", "/weeks/{id}/plans", "requestPlan", "Requests a plan; if one is published, a re-plan")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead),
         Body = new(typeof(Body), """{"seconds": 10, "workers": 2, "seed": 0, "now": "2027-03-08T18:00"}"""),
-        Replies = [new(202, "It is being worked out, see Location; an older request of the week is cancelled",
+        Replies = [new(202, "The request is queued, see Location; older unfinished requests of the week are cancelled",
             typeof(Requested))],
     };
 

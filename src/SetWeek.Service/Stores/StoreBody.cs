@@ -5,7 +5,7 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Stores;
 
-/// <summary>A store as the API takes it.</summary>
+/// <summary>The body that describes a store.</summary>
 public static class StoreBody
 {
     public const string Example = """
@@ -24,10 +24,10 @@ public static class StoreBody
                 fields => new Equipment(fields.Id("id"), fields.Int("count", 1, 100))), most: 50),
             at.OptionalList("features", feature => feature.Word(), most: 50));
         if (store.TimeZone != "" && DateTimeZoneProviders.Tzdb.GetZoneOrNull(store.TimeZone) is null)
-            at.AddFault("timeZone", "This is no IANA time zone; give one such as Europe/London.");
-        OnceEach(at, "zones", store.Zones.Select(zone => zone.Id));
-        OnceEach(at, "equipment", store.Equipment.Select(item => item.Id));
-        OnceEach(at, "features", store.Features);
+            at.AddFault("timeZone", "This is not an IANA time zone; give one such as Europe/London.");
+        CheckUnique(at, "zones", store.Zones.Select(zone => zone.Id));
+        CheckUnique(at, "equipment", store.Equipment.Select(item => item.Id));
+        CheckUnique(at, "features", store.Features);
         return store;
     }
 
@@ -38,9 +38,9 @@ public static class StoreBody
     private static SkillRequirement ReadRole(JsonFields at) =>
         new(at.Word("skill"), at.Int("people", 1, 20)) { Level = at.Int("level", 1, 3, otherwise: 1) };
 
-    private static void OnceEach(JsonFields at, string list, IEnumerable<string> ids)
+    private static void CheckUnique(JsonFields at, string list, IEnumerable<string> ids)
     {
-        foreach (var twice in ids.Where(id => id != "").GroupBy(id => id).Where(same => same.Count() > 1))
-            at.AddFault(list, $"{twice.Key} is listed {twice.Count()} times; list it once.");
+        foreach (var group in ids.Where(id => id != "").GroupBy(id => id).Where(group => group.Count() > 1))
+            at.AddFault(list, $"{group.Key} is listed {group.Count()} times; list it once.");
     }
 }

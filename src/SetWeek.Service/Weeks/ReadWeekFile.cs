@@ -13,10 +13,10 @@ namespace SetWeek.Service.Weeks;
 public sealed class ReadWeekFile : IQuery
 {
     public static Operation Operation =>
-        new("GET", "/weeks/{id}/week-file", "readWeekFile", "Reads what the planner would read now")
+        new("GET", "/weeks/{id}/week-file", "readWeekFile", "Reads the week file that the planner would use now")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice, Role.Engineer),
-        Replies = [new(200, "A week file; it holds names and rates", typeof(Week))],
+        Replies = [new(200, "A week file; it contains names and rates", typeof(Week))],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)

@@ -5,7 +5,9 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Weeks;
 
-/// <summary>What a store adds to a direction to make a week of it: when, who, by which rules.</summary>
+/// <summary>
+/// The body that opens a week: what is needed besides the direction and the store, such as nights, crew and rules.
+/// </summary>
 public sealed record WeekBody
 {
     public required string Id { get; init; }
@@ -17,7 +19,7 @@ public sealed record WeekBody
     public required IReadOnlyList<Night> Nights { get; init; }
     public required IReadOnlyList<CrewMember> Crew { get; init; }
 
-    /// <summary>When each kit is expected; of one that is not named nobody knows.</summary>
+    /// <summary>When each kit is expected; the arrival of a kit that is not listed is unknown.</summary>
     public required IReadOnlyList<KitDue> Kits { get; init; }
 
     public required RuleSet Rules { get; init; }

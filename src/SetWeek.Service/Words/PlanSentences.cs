@@ -5,7 +5,8 @@ namespace SetWeek.Service.Words;
 /// <summary>Sentences about a week that has no plan, for the command line and the pages.</summary>
 public static class PlanSentences
 {
-    public static string ConflictHeading(Plan plan) => plan.Conflict.Count == 1 ? "This makes a plan impossible:" : "No plan can meet all of these:";
+    public static string ConflictHeading(Plan plan) =>
+        plan.Conflict.Count == 1 ? "This makes a plan impossible:" : "No plan can meet all of these:";
 
     /// <returns>Null if a repair was found, or if there is no conflict.</returns>
     public static string? NoRepair(Plan plan) => plan.Conflict.Count == 0 || plan.Repairs.Count > 0 ? null

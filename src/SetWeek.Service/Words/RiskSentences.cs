@@ -17,8 +17,8 @@ public sealed class RiskSentences(Week week)
     {
         yield return $"In {Count(risk.Runs)} simulated weeks without re-planning, {Fraction(risk.Launch)} ready by launch.";
         if (risk.Launch.Held < risk.Launch.Runs)
-            yield return "The simulation never re-plans, so a low figure means little slack. Work that no longer fits its night is "
-                + "put off as the rules allow. Work put off beyond the launch counts as a missed launch.";
+            yield return "The simulation never re-plans, so a low figure means little slack. Work that no longer fits its "
+                + "night is put off as the rules allow. Work put off beyond the launch counts as a missed launch.";
         if (risk.Launch.Held < risk.Launch.Runs && risk.WithGrace.Count > 0)
             yield return $"If work may end later than the rules allow, these are ready by launch: {Graces(risk.WithGrace)}. "
                 + "The lead decides within the local code whether it may; for people under 18 it never may.";
@@ -50,10 +50,12 @@ public sealed class RiskSentences(Week week)
         foreach (var change in helps.Best)
             yield return $"{change.Sentence} Then the week is ready by launch {Share(change.Launch)}{Gain(change)}. On average, "
                 + $"{Number(change.StintsPutOff)} pieces of work are put off and {Number(change.NightsInWindow)} of "
-                + $"{week.Nights.Count} nights end on time.{(change.PlannedAnew ? " This includes a new plan for the rest." : "")}";
+                + $"{week.Nights.Count} nights end on time."
+                + $"{(change.PlannedAnew ? " This includes a new plan for the rest." : "")}";
         if (helps.Both is { } both) yield return $"With both changes, the week is ready by launch {Share(both)}.";
         if (helps.Untried.Count > 0)
-            yield return $"Not tried, because the time ran out: {string.Join(" ", helps.Untried.Select(change => change.Sentence))}";
+            yield return "Not tried, because the time ran out: "
+                + $"{string.Join(" ", helps.Untried.Select(change => change.Sentence))}";
     }
 
     /// <summary>The effect of the best change on the launch or, if that is no better, on the work put off.</summary>

@@ -35,7 +35,8 @@ public sealed class WhySentences(Week week)
         }
         else if (here.LookedBackTo is null && here.Holds is not [{ Rule: "frozen", Until: null }])
             yield return "Every earlier start breaks at least one of these.";
-        if (here.LookedBackTo is { } back) yield return $"Starts before {DayTime(back)} were not checked, because the time ran out.";
+        if (here.LookedBackTo is { } back)
+            yield return $"Starts before {DayTime(back)} were not checked, because the time ran out.";
     }
 
     public IEnumerable<string> AtAll(Why why, EarliestStartExplanation all)
@@ -53,7 +54,8 @@ public sealed class WhySentences(Week week)
     public string PersonHeading(AssignmentExplanation person) => $"Instead of {words.Person(person.Person)} ({person.Skill})";
 
     /// <summary>The possible substitutes, without those who lack the skill.</summary>
-    public static IEnumerable<Substitute> Skilled(AssignmentExplanation person) => person.Others.Where(substitute => !LacksSkill(substitute));
+    public static IEnumerable<Substitute> Skilled(AssignmentExplanation person) =>
+        person.Others.Where(substitute => !LacksSkill(substitute));
 
     /// <summary>A sentence that names the people who lack the skill; null if nobody does.</summary>
     public string? Unskilled(AssignmentExplanation person)
@@ -94,5 +96,6 @@ public sealed class WhySentences(Week week)
     private string With(EarlierStart start) => start.People.Count == 0 ? ""
         : $", with {WeekLabels.Join([.. start.People.Select(assigned => words.Person(assigned.Person))])}";
 
-    private static string DayTime(OffsetDateTime time) => time.LocalDateTime.ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
+    private static string DayTime(OffsetDateTime time) =>
+        time.LocalDateTime.ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
 }

@@ -19,14 +19,14 @@ public sealed class BlockWork : ICommand
         string? Note);
 
     public static Operation Operation =>
-        new("POST", "/weeks/{id}/work/blocked", "blockWork", "Reports that work stands still, and why")
+        new("POST", "/weeks/{id}/work/blocked", "blockWork", "Reports that work is blocked, and why")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
         Body = new(typeof(Body), """
             {"id": "phone-3.19", "task": "canopy.hang", "at": "2027-03-08T22:10:00+00:00", "reason": "no-access",
              "remainingMinutes": 40, "until": "2027-03-08T23:00:00+00:00", "note": "The lift is booked."}
             """),
-        Replies = [new(204, "Taken; also if this report came before")],
+        Replies = [new(204, "The report is recorded; a repeated report changes nothing")],
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) => request.Read(Read).Match(

@@ -17,11 +17,11 @@ public sealed class ReopenWork : ICommand
     private sealed record Body(string Id, string Task, int? Stint, OffsetDateTime At, string? Note);
 
     public static Operation Operation =>
-        new("POST", "/weeks/{id}/work/reopened", "reopenWork", "Reports that a check failed and the work is to be done again")
+        new("POST", "/weeks/{id}/work/reopened", "reopenWork", "Reports that a check failed and the work must be done again")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead),
         Body = new(typeof(Body), """{"id": "phone-1.20", "task": "canopy.hang", "at": "2027-03-09T00:30:00Z"}"""),
-        Replies = [new(204, "Taken; also if this report came before")],
+        Replies = [new(204, "The report is recorded; a repeated report changes nothing")],
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) => request.Read(Read).Match(

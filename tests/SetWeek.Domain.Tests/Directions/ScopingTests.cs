@@ -18,7 +18,7 @@ public sealed class ScopingTests
         Assert.Contains(scoped.Decisions, decision => decision is
         {
             Display: "cycle", Outcome: ScopingOutcome.Alternate,
-            Sentence: "Cycle panel stands instead of Cycle prop: Harbour Street has no cycle-stand.",
+            Sentence: "Cycle panel replaces Cycle prop: Harbour Street has no cycle-stand.",
         });
     }
 
@@ -58,7 +58,7 @@ public sealed class ScopingTests
             Tasks = [.. FirstRain.Tasks.Take(2)] };
         var answer = Scoping.Of(bare, Harbour);
         Assert.Equal(["feature-wall"], answer.Displays.Select(display => display.Id));
-        Assert.Equal("Cycle prop is dropped: Harbour Street has no cycle-stand, and no alternate is named.", Assert
+        Assert.Equal("Cycle prop is dropped: Harbour Street has no cycle-stand, and the direction names no alternate.", Assert
             .Single(answer.Decisions).Sentence);
     }
 

@@ -20,7 +20,8 @@ public static class Refused
     }
 
     /// <summary>The body is invalid; the answer lists every fault.</summary>
-    public static Answer For(FaultReport faults, int status = 400) => Create(new ProblemDetails("about:blank", Title(status), status,
+    public static Answer For(FaultReport faults, int status = 400) => Create(new ProblemDetails(
+        "about:blank", Title(status), status,
         faults.All.Count == 1 ? "The request has 1 fault; correct it and send it again."
             : $"The request has {faults.All.Count} faults; correct them and send it again.")
     {
@@ -31,7 +32,8 @@ public static class Refused
     /// <param name="kind">What was named: "week", "plan", "person".</param>
     public static Answer Missing(string kind, string id) => With(404, $"There is no {kind} {id}.");
 
-    public static Answer OtherStore(string store) => With(403, $"Your token gives no access to the store {store}.", "other-store");
+    public static Answer OtherStore(string store) =>
+        With(403, $"Your token gives no access to the store {store}.", "other-store");
 
     /// <param name="current">The current version, if known.</param>
     public static Answer Stale(long? current) => With(412, current is null

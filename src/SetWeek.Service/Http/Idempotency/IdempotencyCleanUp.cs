@@ -26,7 +26,8 @@ public sealed class IdempotencyCleanUp(NpgsqlDataSource database, TimeProvider c
             }
             catch (NpgsqlException error)
             {
-                log.LogWarning(error, "Expired idempotency records were not deleted; the next attempt is in {Hours} hours", Interval.TotalHours);
+                log.LogWarning(error, "Expired idempotency records were not deleted; the next attempt is in {Hours} hours",
+                    Interval.TotalHours);
             }
         }
         while (await timer.WaitForNextTickAsync(stopping));

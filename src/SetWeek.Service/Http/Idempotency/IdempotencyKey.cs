@@ -3,7 +3,9 @@ using SetWeek.Service.Http.Answers;
 
 namespace SetWeek.Service.Http.Idempotency;
 
-/// <summary>The Idempotency-Key header: a key that the caller chooses for one POST, so that a repeat has no second effect.</summary>
+/// <summary>
+/// The Idempotency-Key header: a key that the caller chooses for one POST, so that a repeat has no second effect.
+/// </summary>
 public sealed record IdempotencyKey(string Key, string Route)
 {
     public const string Header = "Idempotency-Key";

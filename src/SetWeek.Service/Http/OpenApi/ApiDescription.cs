@@ -92,7 +92,8 @@ public static class ApiDescription
         foreach (var value in operation.Query)
             yield return Parameter(value.Name, "query", value.Meaning, value.Example, required: false);
         if (operation.IfMatch)
-            yield return Parameter("If-Match", "header", "The ETag of the version on which the decision is based", "\"7\"", required: true);
+            yield return Parameter("If-Match", "header",
+                "The ETag of the version on which the decision is based", "\"7\"", required: true);
         if (operation.Method == "POST")
             yield return Parameter(IdempotencyKey.Header, "header",
                 "Makes a repeated request safe: for 14 days the same key returns the first answer",

@@ -32,7 +32,9 @@ internal sealed class JsonSchemas
         return Reference(name);
     }
 
-    /// <summary>The schema of a request body. Only fields of its example are required, because the example is a valid body.</summary>
+    /// <summary>
+    /// The schema of a request body. Only fields of its example are required, because the example is a valid body.
+    /// </summary>
     public JsonNode Of(RequestBody body, string operation)
     {
         var name = $"{char.ToUpperInvariant(operation[0])}{operation[1..]}Body";
@@ -56,7 +58,10 @@ internal sealed class JsonSchemas
         TreatNullObliviousAsNonNullable = true,
         TransformSchemaNode = (context, schema) =>
             Times.TryGetValue(Nullable.GetUnderlyingType(context.TypeInfo.Type) ?? context.TypeInfo.Type, out var time)
-            ? new JsonObject { ["type"] = "string", ["description"] = time.Description, ["examples"] = new JsonArray(time.Example) }
+            ? new JsonObject
+            {
+                ["type"] = "string", ["description"] = time.Description, ["examples"] = new JsonArray(time.Example),
+            }
             : schema is JsonObject ? schema : new JsonObject(), // some readers do not accept the schema "true"
     };
 }

@@ -19,7 +19,8 @@ internal static class ProblemAnswers
         [415] = "The body is not JSON",
         [422] = "The Idempotency-Key was used with another body, or the request cannot be carried out",
         [428] = "If-Match is missing",
-        [503] = "Temporarily unavailable: the database does not respond, too many requests change the same thing, or the limit of concurrent computations is reached",
+        [503] = "Temporarily unavailable: the database does not respond, "
+            + "too many requests change the same thing, or the limit of concurrent computations is reached",
     };
 
     public static IEnumerable<int> Of(Operation operation)

@@ -27,7 +27,8 @@ public sealed class Admission(int capacity, TimeSpan maxWait)
                 with { RetryAfter = maxWait };
         try
         {
-            var result = await Task.Factory.StartNew(() => work(cancelled), CancellationToken.None, TaskCreationOptions.LongRunning,
+            var result = await Task.Factory.StartNew(
+                () => work(cancelled), CancellationToken.None, TaskCreationOptions.LongRunning,
                 TaskScheduler.Default);
             cancelled.ThrowIfCancellationRequested();
             return result;

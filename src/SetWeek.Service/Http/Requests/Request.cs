@@ -6,7 +6,9 @@ using SetWeek.Service.Solving;
 
 namespace SetWeek.Service.Http.Requests;
 
-/// <summary>A request as a slice sees it. It has passed the checks of <see cref="RequestReader"/> and <see cref="Edge"/>.</summary>
+/// <summary>
+/// A request as a slice sees it. It has passed the checks of <see cref="RequestReader"/> and <see cref="Edge"/>.
+/// </summary>
 public sealed class Request(
     Caller caller, Instant now, IReadOnlyDictionary<string, string> route, IQueryCollection query, IList<string> accept)
 {

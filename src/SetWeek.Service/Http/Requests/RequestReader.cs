@@ -15,7 +15,8 @@ public static class RequestReader
     public static async Task<OneOf<Request, Answer>> Read(HttpContext http, Operation operation, TimeProvider clock)
     {
         if (Caller.From(http.User) is not { } caller)
-            return Refused.With(403, "Your token must name a tenant, a person and a known role. Ask for a new token.", "token-says-too-little");
+            return Refused.With(403, "Your token must name a tenant, a person and a known role. Ask for a new token.",
+                "token-says-too-little");
         if (!caller.HasRole(operation.MayUse))
             return Refused.With(403, $"This needs the role {string.Join(" or ", operation.MayUse.Roles.Select(Roles.Text))}; "
                 + $"your role is {caller.Role.Text()}.", "other-role");
@@ -51,11 +52,13 @@ public static class RequestReader
     {
         if (!operation.IfMatch) return 0;
         var given = http.Request.Headers.IfMatch.ToString();
-        if (given == "") return Refused.With(428, "The If-Match header is missing. Send the ETag that you read, so that a change made since is noticed.");
+        if (given == "") return Refused.With(428,
+            "The If-Match header is missing. Send the ETag that you read, so that a change made since is noticed.");
         return EntityTagHeaderValue.TryParse(given, out var tag) && !tag.IsWeak
             && long.TryParse(tag.Tag.AsSpan().Trim('"'), NumberStyles.None, CultureInfo.InvariantCulture, out var version)
                 ? version
-                : Refused.With(400, "If-Match must be exactly one ETag that this service sent. Send the one you read, with its quotes.");
+                : Refused.With(400,
+                    "If-Match must be exactly one ETag that this service sent. Send the one you read, with its quotes.");
     }
 
     private static async Task<OneOf<ReadOnlyMemory<byte>, Answer>> ReadBody(HttpContext http)
@@ -75,5 +78,6 @@ public static class RequestReader
         return bytes.Length > JsonCursor.MaxBytes ? TooLarge : new ReadOnlyMemory<byte>(bytes.GetBuffer(), 0, (int)bytes.Length);
     }
 
-    private static Answer TooLarge => Refused.With(413, $"The body is larger than {JsonCursor.MaxBytes:N0} bytes, the most that is accepted.");
+    private static Answer TooLarge =>
+        Refused.With(413, $"The body is larger than {JsonCursor.MaxBytes:N0} bytes, the most that is accepted.");
 }
