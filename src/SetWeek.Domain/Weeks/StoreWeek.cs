@@ -50,7 +50,7 @@ public sealed record StoreWeek
         (_, KitCounted count) => count.Lines.Aggregate(week, (state, line) => state.Counted(count, line)),
         (_, KitExpected kit) => week.WithEta(kit.Kit, kit.Eta),
         (_, KitDelayed kit) => week.WithEta(kit.Kit, kit.Eta),
-        (_, KitLineSettled line) => week.WithLine(line.Kit, line.Item, was => was with { Settled = true }),
+        (_, KitLineSettled line) => week.WithLine(line.Kit, line.Item, old => old with { Settled = true }),
         (_, CrewJoined joined) => week with { Crew = week.Crew.Add(joined.Person) },
         (_, PersonAbsent absent) => week with { Absences = week.Absences.Add((absent.Person, absent.Night)) },
         (_, PlanPublished plan) => week with { Published = new PublishedPlan(plan.PlanId, plan.InputHash, plan.Plan) },
@@ -75,14 +75,14 @@ public sealed record StoreWeek
     {
         var key = (count.Kit, line.Item);
         if (CountedAt.TryGetValue(key, out var before) && before.ToInstant() > count.At.ToInstant()) return this;
-        return WithLine(count.Kit, line.Item, was => was with { Received = line.Received, Damaged = line.Damaged })
+        return WithLine(count.Kit, line.Item, old => old with { Received = line.Received, Damaged = line.Damaged })
             with { CountedAt = CountedAt.SetItem(key, count.At) };
     }
 
-    private StoreWeek WithEta(string kit, LocalDateTime? eta) => WithKit(kit, was => was with { Eta = eta });
+    private StoreWeek WithEta(string kit, LocalDateTime? eta) => WithKit(kit, old => old with { Eta = eta });
 
     private StoreWeek WithLine(string kit, string item, Func<KitLine, KitLine> change) =>
-        WithKit(kit, was => was with { Lines = [.. was.Lines.Select(line => line.Item == item ? change(line) : line)] });
+        WithKit(kit, old => old with { Lines = [.. old.Lines.Select(line => line.Item == item ? change(line) : line)] });
 
     private StoreWeek WithKit(string id, Func<Kit, Kit> change) =>
         this with { Week = Week with { Kits = [.. Week.Kits.Select(kit => kit.Id == id ? change(kit) : kit)] } };

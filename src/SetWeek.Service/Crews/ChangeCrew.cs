@@ -35,18 +35,18 @@ public sealed class ChangeCrew : ICommand
     }
 
     /// <summary>Reads the body as a function that replaces the given fields of a crew member.</summary>
-    private static Func<CrewMember, CrewMember> Read(JsonFields at)
+    private static Func<CrewMember, CrewMember> Read(JsonFields json)
     {
-        var name = at.OptionalText("name");
-        var skills = at.Optional("skills")?.Map(level => level.Int(1, 3), WeekLimits.Skills);
-        bool? keyholder = at.Has("keyholder") ? at.Flag("keyholder") : null;
-        bool? under18 = at.Has("under18") ? at.Flag("under18") : null;
-        var rate = at.OptionalInt("ratePerHour", 0, WeekLimits.Rate);
-        var available = at.Optional("available")?.List(WeekReader.Availability, WeekLimits.Available);
-        var commitments = at.Optional("commitments")?.List(WeekReader.Commitment, WeekLimits.Commitments);
-        var minutes = at.OptionalInt("maxMinutesPerNight", 0, WeekLimits.Minutes);
-        var nights = at.OptionalInt("maxNights", 0, WeekLimits.Nights);
-        var already = at.OptionalInt("minutesAlready", 0, WeekLimits.Minutes);
+        var name = json.OptionalText("name");
+        var skills = json.Optional("skills")?.Map(level => level.Int(1, 3), WeekLimits.Skills);
+        bool? keyholder = json.Has("keyholder") ? json.Flag("keyholder") : null;
+        bool? under18 = json.Has("under18") ? json.Flag("under18") : null;
+        var rate = json.OptionalInt("ratePerHour", 0, WeekLimits.Rate);
+        var available = json.Optional("available")?.List(WeekReader.Availability, WeekLimits.Available);
+        var commitments = json.Optional("commitments")?.List(WeekReader.Commitment, WeekLimits.Commitments);
+        var minutes = json.OptionalInt("maxMinutesPerNight", 0, WeekLimits.Minutes);
+        var nights = json.OptionalInt("maxNights", 0, WeekLimits.Nights);
+        var already = json.OptionalInt("minutesAlready", 0, WeekLimits.Minutes);
         return member => member with
         {
             Name = name ?? member.Name,

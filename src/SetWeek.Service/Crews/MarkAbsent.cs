@@ -21,7 +21,7 @@ public sealed class MarkAbsent : ICommand
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) =>
-        request.Read(at => new Body(at.Id("night"), at.OptionalText("why", longest: 2000))).Match(
+        request.Read(json => new Body(json.Id("night"), json.OptionalText("why", longest: 2000))).Match(
             body => request.Decide(session, week => week.MarkAbsent(request["person"], body.Night), body.Why),
             faults => Task.FromResult(Refused.For(faults)));
 }

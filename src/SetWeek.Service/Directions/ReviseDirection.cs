@@ -25,7 +25,7 @@ public sealed class ReviseDirection : ICommand
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
-        var read = request.Read(at => new Body(DirectionBody.Read(at), at.OptionalText("note", longest: 2000)));
+        var read = request.Read(json => new Body(DirectionBody.Read(json), json.OptionalText("note", longest: 2000)));
         if (read.TryPickT1(out var faults, out var body)) return Refused.For(faults);
         if (DirectionFaults.Of(body.Direction) is { Count: > 0 } invalid) return Refused.For(new FaultReport(invalid), 422);
         var stream = await Streams.Direction(session, request.Id, request.Cancelled);

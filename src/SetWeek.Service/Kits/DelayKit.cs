@@ -22,7 +22,7 @@ public sealed class DelayKit : ICommand
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) =>
-        request.Read(at => new Body(at.NullableLocalTime("eta"), at.OptionalText("why", longest: 2000))).Match(
+        request.Read(json => new Body(json.NullableLocalTime("eta"), json.OptionalText("why", longest: 2000))).Match(
             body => request.Decide(session, week => week.DelayKit(request["kit"], body.Eta), body.Why),
             faults => Task.FromResult(Refused.For(faults)));
 }

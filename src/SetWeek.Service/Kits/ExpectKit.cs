@@ -22,7 +22,7 @@ public sealed class ExpectKit : ICommand
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) =>
-        request.Read(at => new Body(at.LocalTime("eta"))).Match(
+        request.Read(json => new Body(json.LocalTime("eta"))).Match(
             body => request.Decide(session, week => week.ExpectKit(request["kit"], body.Eta)),
             faults => Task.FromResult(Refused.For(faults)));
 }

@@ -22,7 +22,7 @@ public sealed class SettleLine : ICommand
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) =>
-        request.Read(at => new Body(at.Word("item"))).Match(
+        request.Read(json => new Body(json.Word("item"))).Match(
             body => request.Decide(session, week => week.SettleLine(request["kit"], body.Item)),
             faults => Task.FromResult(Refused.For(faults)));
 }

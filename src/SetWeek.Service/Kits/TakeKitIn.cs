@@ -30,21 +30,21 @@ public sealed class TakeKitIn : ICommand
         body => request.TakeReport(session, body.At, week => week.KitIsIn(body.Id, request["kit"], body.At, body.Lines)),
         faults => Task.FromResult(Refused.For(faults)));
 
-    private static Body Read(JsonFields at)
+    private static Body Read(JsonFields json)
     {
-        var body = new Body(at.Id("id"), at.Time("at"),
-            at.OptionalList("lines", line => line.Object(ReadLine), WeekLimits.KitLines));
+        var body = new Body(json.Id("id"), json.Time("at"),
+            json.OptionalList("lines", line => line.Object(ReadLine), WeekLimits.KitLines));
         foreach (var item in body.Lines.GroupBy(line => line.Item).Where(item => item.Key.Length > 0 && item.Count() > 1))
-            at.AddFault("lines", $"{item.Key} is counted {item.Count()} times; give one count.");
+            json.AddFault("lines", $"{item.Key} is counted {item.Count()} times; give one count.");
         return body;
     }
 
-    private static CountedLine ReadLine(JsonFields at)
+    private static CountedLine ReadLine(JsonFields json)
     {
-        var line = new CountedLine(at.Word("item"), at.Int("received", 0, WeekLimits.PieceCount),
-            at.Int("damaged", 0, WeekLimits.PieceCount, otherwise: 0));
+        var line = new CountedLine(json.Word("item"), json.Int("received", 0, WeekLimits.PieceCount),
+            json.Int("damaged", 0, WeekLimits.PieceCount, otherwise: 0));
         if (line.Damaged > line.Received)
-            at.AddFault("damaged", "More pieces are damaged than received. The received pieces include the damaged ones.");
+            json.AddFault("damaged", "More pieces are damaged than received. The received pieces include the damaged ones.");
         return line;
     }
 }

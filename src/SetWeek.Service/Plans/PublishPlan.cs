@@ -30,7 +30,7 @@ public sealed class PublishPlan : ICommand
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
-        if (request.Read(at => new Body(at.OptionalLocalTime("now"))).TryPickT1(out var faults, out var body))
+        if (request.Read(json => new Body(json.OptionalLocalTime("now"))).TryPickT1(out var faults, out var body))
             return Refused.For(faults);
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);

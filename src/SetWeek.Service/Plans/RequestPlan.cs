@@ -56,12 +56,12 @@ public sealed class RequestPlan : ICommand
             with { Messages = [new SolvePlan(week.Id, id)] };
     }
 
-    private static Body Read(JsonFields at)
+    private static Body Read(JsonFields json)
     {
-        var seconds = at.Optional("seconds")?.Int(1, PlanLimits.MostSeconds);
-        var effort = at.Optional("effort")?.Int(1, PlanLimits.MostEffort);
-        if (seconds is not null && effort is not null) at.AddFault("effort", "Give either seconds or effort.");
-        return new Body(seconds, effort, at.Int("seed", 0, int.MaxValue, otherwise: 0),
-            at.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers), at.OptionalLocalTime("now"));
+        var seconds = json.Optional("seconds")?.Int(1, PlanLimits.MostSeconds);
+        var effort = json.Optional("effort")?.Int(1, PlanLimits.MostEffort);
+        if (seconds is not null && effort is not null) json.AddFault("effort", "Give either seconds or effort.");
+        return new Body(seconds, effort, json.Int("seed", 0, int.MaxValue, otherwise: 0),
+            json.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers), json.OptionalLocalTime("now"));
     }
 }

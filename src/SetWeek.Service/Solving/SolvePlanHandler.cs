@@ -95,7 +95,7 @@ public static class SolvePlanHandler
         var candidate = await session.FindCandidate(message.Week, message.Plan, stop);
         var stream = await Streams.Week(session, message.Week, stop);
         if (candidate is null or { Settled: true } || stream.State is not { } week) return null;
-        // Two concurrent requests do not see each other. The newer one, by its id, cancels the older one here.
+        // Two concurrent requests do not see each other. Here the older one, by its id, is cancelled.
         var newer = (await session.UnfinishedCandidates(week.Id, stop))
             .Any(unfinished => string.CompareOrdinal(unfinished.Id, candidate.Id) > 0);
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, stop), candidate.Now);

@@ -18,7 +18,7 @@ public sealed record Trial(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Steps)
     public static Trial Read(JsonCursor cursor) => new(cursor.List(Step, MostSteps, least: 1));
 
     private static OneOf<WeekChange, WeekEdit> Step(JsonCursor cursor) =>
-        cursor.Object<OneOf<WeekChange, WeekEdit>>(at => at.Has("op") ? WeekEdit.Read(at) : ChangeFormat.Read(at));
+        cursor.Object<OneOf<WeekChange, WeekEdit>>(json => json.Has("op") ? WeekEdit.Read(json) : ChangeFormat.Read(json));
 
     /// <summary>
     /// Applies all steps to a week. The result is the changed week, or the faults with pointers into the list of steps.

@@ -68,18 +68,18 @@ public sealed class TryChanges : IQuery
                 difference.Changes.Notifications, difference.Changes.Cost) : null)), busy => busy);
     }
 
-    private static TrialRequest Read(JsonFields at)
+    private static TrialRequest Read(JsonFields json)
     {
-        var trial = Trial.Read(at.Required("changes"));
-        var seconds = at.Optional("seconds")?.Int(1, MostSeconds);
-        var effort = at.Optional("effort")?.Int(1, MostSeconds);
-        if (seconds is not null && effort is not null) at.AddFault("effort", "Give either seconds or effort.");
+        var trial = Trial.Read(json.Required("changes"));
+        var seconds = json.Optional("seconds")?.Int(1, MostSeconds);
+        var effort = json.Optional("effort")?.Int(1, MostSeconds);
+        if (seconds is not null && effort is not null) json.AddFault("effort", "Give either seconds or effort.");
         var limits = new SearchLimits
         {
             Time = TimeSpan.FromSeconds(seconds ?? (effort is null ? DefaultSeconds : MostSeconds)), Effort = effort,
-            Seed = at.Int("seed", 0, int.MaxValue, otherwise: 0),
-            Workers = at.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers),
+            Seed = json.Int("seed", 0, int.MaxValue, otherwise: 0),
+            Workers = json.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers),
         };
-        return new TrialRequest(trial, limits, at.OptionalLocalTime("now"));
+        return new TrialRequest(trial, limits, json.OptionalLocalTime("now"));
     }
 }

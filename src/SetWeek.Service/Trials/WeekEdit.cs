@@ -11,11 +11,11 @@ public sealed record WeekEdit(string Op, string Path, string? From, JsonElement?
 {
     private const int LongestPath = 500;
 
-    public static WeekEdit Read(JsonFields at)
+    public static WeekEdit Read(JsonFields json)
     {
-        var op = at.Choice("op", "add", "remove", "replace", "move", "copy", "test");
-        return new WeekEdit(op, at.Text("path", LongestPath), op is "move" or "copy" ? at.Text("from", LongestPath) : null,
-            op is "add" or "replace" or "test" ? at.Required("value").RawElement() : null);
+        var op = json.Choice("op", "add", "remove", "replace", "move", "copy", "test");
+        return new WeekEdit(op, json.Text("path", LongestPath), op is "move" or "copy" ? json.Text("from", LongestPath) : null,
+            op is "add" or "replace" or "test" ? json.Required("value").RawElement() : null);
     }
 
     /// <returns>The changed file, or the reasons why the operation cannot be applied.</returns>

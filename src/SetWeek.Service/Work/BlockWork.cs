@@ -34,9 +34,9 @@ public sealed class BlockWork : ICommand
             body.Id, body.Task, body.Stint ?? 1, body.At, body.Reason, body.RemainingMinutes, body.Until)), body.Note),
         faults => Task.FromResult(Refused.For(faults)));
 
-    private static Body Read(JsonFields at) => new(
-        at.Id("id"), at.Id("task"), at.OptionalInt("stint", 1, WeekLimits.Stints), at.Time("at"),
-        at.Choice("reason", [.. BlockReasons.All]),
-        at.OptionalInt("remainingMinutes", 1, WeekLimits.Minutes), at.OptionalTime("until"),
-        at.OptionalText("note", longest: 2000));
+    private static Body Read(JsonFields json) => new(
+        json.Id("id"), json.Id("task"), json.OptionalInt("stint", 1, WeekLimits.Stints), json.Time("at"),
+        json.Choice("reason", [.. BlockReasons.All]),
+        json.OptionalInt("remainingMinutes", 1, WeekLimits.Minutes), json.OptionalTime("until"),
+        json.OptionalText("note", longest: 2000));
 }

@@ -29,7 +29,7 @@ public sealed class ReopenWork : ICommand
             week => week.TakeReport(new WorkReopened(body.Id, body.Task, body.Stint ?? 1, body.At)), body.Note),
         faults => Task.FromResult(Refused.For(faults)));
 
-    private static Body Read(JsonFields at) => new(
-        at.Id("id"), at.Id("task"), at.OptionalInt("stint", 1, WeekLimits.Stints), at.Time("at"),
-        at.OptionalText("note", longest: 2000));
+    private static Body Read(JsonFields json) => new(
+        json.Id("id"), json.Id("task"), json.OptionalInt("stint", 1, WeekLimits.Stints), json.Time("at"),
+        json.OptionalText("note", longest: 2000));
 }

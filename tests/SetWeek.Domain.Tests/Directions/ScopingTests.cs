@@ -78,6 +78,6 @@ public sealed class ScopingTests
     {
         var answer = Scoping.Of(FirstRain with { Zones = [] }, Harbour with { Features = ["cycle-stand"] });
         Assert.Equal(["feature-wall"], answer.Displays.Select(display => display.Id));
-        Assert.Contains("nor can Cycle panel stand instead", Assert.Single(answer.Decisions).Sentence);
+        Assert.Contains("Cycle panel cannot replace it", Assert.Single(answer.Decisions).Sentence);
     }
 }
