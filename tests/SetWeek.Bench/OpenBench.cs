@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using SetWeek.Bench.Contenders;
 using SetWeek.Bench.Instances;
 using SetWeek.Model.Checking;
@@ -58,7 +59,7 @@ internal static class OpenBench
     {
         if (outcome.Bound > instance.Best) return $"claims the bound {outcome.Bound}, above the {instance.Best} of a plan known";
         if (outcome.Schedule is not { } schedule) return null;
-        if (Checker.Check(problem, schedule) is [var breach, ..]) return $"breaks {breach.Rule}: {breach.Sentence}";
+        if (Checker.Check(problem, schedule) is [var breach, ..]) return $"breaks {breach.Rule.Text()}: {breach.Sentence}";
         var makespan = schedule.Work.Max(work => work.To);
         if (makespan < instance.LowerBound) return $"takes {makespan}, below the {instance.LowerBound} proven least";
         return outcome.Proven && makespan != outcome.Bound ? $"says {makespan} is proven, with the bound {outcome.Bound}" : null;

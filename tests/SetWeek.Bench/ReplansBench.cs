@@ -86,12 +86,12 @@ internal static class ReplansBench
             status = plan.Status.ToString(),
             broken,
             firstPlanMilliseconds = first is null ? (double?)null : Math.Round(first.Elapsed.TotalMilliseconds, 1),
-            firstChanges = Of(first, "changes"),
-            firstLeftOut = Of(first, "leftOut"),
-            at2s = Of(soon, "changes"),
-            leftOutAt2s = Of(soon, "leftOut"),
-            atEnd = Of(last, "changes"),
-            leftOutAtEnd = Of(last, "leftOut"),
+            firstChanges = Of(first, GoalId.Changes),
+            firstLeftOut = Of(first, GoalId.LeftOut),
+            at2s = Of(soon, GoalId.Changes),
+            leftOutAt2s = Of(soon, GoalId.LeftOut),
+            atEnd = Of(last, GoalId.Changes),
+            leftOutAtEnd = Of(last, GoalId.LeftOut),
             provenAfterSeconds = provenAfter is { } after ? Math.Round(after.TotalSeconds, 2) : (double?)null,
             workElsewhere = others?.Work.Count,
             shiftsChanged = others?.Shifts.Count,
@@ -100,12 +100,12 @@ internal static class ReplansBench
         return broken == 0;
     }
 
-    private static string? Of(SearchProgress? seen, string goal) =>
+    private static string? Of(SearchProgress? seen, GoalId goal) =>
         seen?.Best.Goals.FirstOrDefault(value => value.Goal == goal) is { } value
         ? $"{value.Value} (>= {value.Bound})" : null;
 
     private static bool Proven(Plan plan) =>
-        plan.Goals.Where(goal => goal.Goal is "leftOut" or "changes").All(goal => goal.Bound >= goal.Value);
+        plan.Goals.Where(goal => goal.Goal is GoalId.LeftOut or GoalId.Changes).All(goal => goal.Bound >= goal.Value);
 
     private static ProgressReport[] AsPlanned(Plan plan, LocalDateTime now, Week week) =>
     [

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 namespace SetWeek.Bench;
 
 /// <summary>Weeks from 25 to 500 tasks, crew, nights and zones in proportion: one run each, smallest first.</summary>
@@ -13,7 +14,7 @@ internal static class WeekGrowth
             var week = WeekGenerator.Make(size, seed);
             var run = new MeasuredRun(week, time);
             if (run.BreachCount != 0) missed++;
-            var cost = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == "cost");
+            var cost = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == GoalId.Cost);
             JsonLines.Print(new
             {
                 week = WeeksBench.NameOf(size, seed),
@@ -24,7 +25,7 @@ internal static class WeekGrowth
                 broken = run.BreachCount,
                 firstPlanMilliseconds = run.FirstPlanMilliseconds,
                 seconds = time.TotalSeconds,
-                leftOut = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == "leftOut")?.Value,
+                leftOut = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == GoalId.LeftOut)?.Value,
                 cost = cost?.Value,
                 costBound = cost?.Bound,
                 gapPercent = cost is null ? null : MeasuredRun.GapPercent(cost),

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 namespace SetWeek.Bench;
 
 /// <summary>
@@ -10,10 +11,10 @@ internal static class WeekNights
         var (missed, proven) = (0, 0);
         foreach (var (size, seed) in weeks)
         {
-            var week = WeekGenerator.Make(size, seed) with { Goals = [new("leftOut"), new("nights"), new("cost")] };
+            var week = WeekGenerator.Make(size, seed) with { Goals = [new(GoalId.LeftOut), new(GoalId.Nights), new(GoalId.Cost)] };
             var run = new MeasuredRun(week, time);
             if (run.BreachCount != 0) missed++;
-            var nights = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == "nights");
+            var nights = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == GoalId.Nights);
             // Fewest of those plans that leave out as little as this one does.
             if (nights is not null && nights.Value == nights.Bound) proven++;
             JsonLines.Print(new
@@ -25,7 +26,7 @@ internal static class WeekNights
                 nights = nights?.Value,
                 bound = nights?.Bound,
                 fewestProven = nights is not null && nights.Value == nights.Bound,
-                provenAfterSeconds = run.SecondsUntil(plan => plan.Goals.Any(goal => goal.Goal == "nights" && goal.Value == goal.Bound)),
+                provenAfterSeconds = run.SecondsUntil(plan => plan.Goals.Any(goal => goal.Goal == GoalId.Nights && goal.Value == goal.Bound)),
                 all = MeasuredRun.Gaps(run.Plan),
             });
         }

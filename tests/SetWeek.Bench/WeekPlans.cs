@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 namespace SetWeek.Bench;
 
 /// <summary>
@@ -13,7 +14,7 @@ internal static class WeekPlans
             var week = WeekGenerator.Make(size, seed);
             var run = new MeasuredRun(week, time);
             if (run.BreachCount != 0) missed++;
-            var cost = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == "cost");
+            var cost = run.Plan.Goals.FirstOrDefault(goal => goal.Goal == GoalId.Cost);
             JsonLines.Print(new
             {
                 week = week.Id,

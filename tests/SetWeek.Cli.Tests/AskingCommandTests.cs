@@ -45,7 +45,7 @@ public sealed class AskingCommandTests : IDisposable
             """[{"kind": "kit", "kit": "canopy", "eta": null}, {"op": "replace", "path": "/currency", "value": "EUR"}]""");
         var ended = await shell.Run("what-if", Shell.BellYard, changes, "--effort", "2");
         Assert.Equal((0, ""), (ended.Code, ended.Errors));
-        Assert.Contains("Tried: Nobody knows when the kit “Canopy", ended.Output);
+        Assert.Contains("Tried: The arrival of the kit “Canopy", ended.Output);
         Assert.Contains("The week as it stands", ended.Output);
         Assert.Contains("Banner instead of the canopy replaces Rain canopy.", ended.Output);
 

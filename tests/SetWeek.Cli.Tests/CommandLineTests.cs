@@ -140,8 +140,8 @@ public sealed class CommandLineTests : IDisposable
             .Run("plan", shell.EasyWeek(root => root["kits"]![0]!["eta"] = "2027-03-09T03:00"), "--seconds", "5", "--out", path);
         Assert.Equal(3, ended.Code);
         Assert.Contains("No plan exists", ended.Errors);
-        foreach (var words in new[] { "No plan can meet all of these", "(kit)", "resolves the conflict (proven)", "makes a plan possible (proven)",
-            "is in by", "Wages: " })
+        foreach (var words in new[] { "No plan can meet all of these", "(kit)", "resolves the conflict (proven)",
+            "makes a plan possible (proven)", "arrives by", "Wages: " })
             Assert.Contains(words, ended.Output);
         Assert.False(File.Exists(path));
     }

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Files;
 using SetWeek.Model.Goals;
@@ -20,7 +21,7 @@ public sealed class ExampleTests
 
         Assert.Empty(Checker.Check(problem, schedule));
         Assert.Equal(["leftOut 0", "reserve 0", "cost 115655", "finish 5995", "moves 19"],
-            plan.Goals.Select(goal => $"{goal.Goal} {AllGoals.WithId(goal.Goal).Measure(problem, schedule)}"));
+            plan.Goals.Select(goal => $"{goal.Goal.Text()} {AllGoals.Of(goal.Goal).Measure(problem, schedule)}"));
         Assert.Equal([0, 0, 115655, 5995, 19], plan.Goals.Select(goal => goal.Value));
     }
 }

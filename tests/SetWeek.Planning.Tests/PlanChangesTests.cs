@@ -41,7 +41,7 @@ public class PlanChangesTests
         var changes =
             After(plan => Night(plan, 1, friday => WithShift(friday, "ada", shift => shift with { From = At(12, 19, 0) })));
         Assert.Equal(("ada", "fri"), (Assert.Single(changes.Shifts).Person, changes.Shifts[0].Night));
-        Assert.Equal(["Friday 12 March: your shift is 19:00 to 21:30, not 18:30 to 21:30."],
+        Assert.Equal(["Friday 12 March: your shift is now 19:00 to 21:30 instead of 18:30 to 21:30."],
             Assert.Single(changes.Notifications).Sentences);
         Assert.Equal(775, changes.Cost.Was - changes.Cost.Now);
     }
@@ -51,12 +51,12 @@ public class PlanChangesTests
     {
         var dropped = After(plan => Night(plan, 1, friday => WithShift(friday, "cy", _ => null)));
         Assert.Null(Assert.Single(dropped.Shifts).Now);
-        Assert.Equal(["Friday 12 March: you are not needed any more (18:30 to 21:30 is off)."],
+        Assert.Equal(["Friday 12 March: your shift is cancelled (18:30 to 21:30)."],
             Assert.Single(dropped.Notifications).Sentences);
 
         var added = PlanChanges.Between(Before, Night(ExampleFiles.Plan, 1, friday => WithShift(friday, "cy", _ => null)),
             ExampleFiles.Plan);
-        Assert.Equal("Friday 12 March: you are needed, 18:30 to 21:30.", Assert.Single(added.Notifications).Sentences[0]);
+        Assert.Equal("Friday 12 March: you have a new shift, 18:30 to 21:30.", Assert.Single(added.Notifications).Sentences[0]);
     }
 
     [Fact]
@@ -67,8 +67,8 @@ public class PlanChangesTests
         var changes = After(plan => Night(
             Night(plan, 0, night => night with { Work = [.. night.Work.Where(one => one != work)] }), 1,
             friday => WithShift(friday, "ada", shift => shift with { From = At(12, 19, 0) })));
-        Assert.Equal([$"Thursday 11 March: you do not do {Before.Week.Tasks.First(task => task.Id == work.Task).Name}.",
-            "Friday 12 March: your shift is 19:00 to 21:30, not 18:30 to 21:30."],
+        Assert.Equal([$"Thursday 11 March: you no longer do {Before.Week.Tasks.First(task => task.Id == work.Task).Name}.",
+            "Friday 12 March: your shift is now 19:00 to 21:30 instead of 18:30 to 21:30."],
             Assert.Single(changes.Notifications, told => told.Person == "ada").Sentences);
     }
 
@@ -84,7 +84,7 @@ public class PlanChangesTests
         var change = Assert.Single(changes.Work);
         Assert.True(change.ChangedNight);
         Assert.Equal(("thu", "fri"), (change.NightWas, change.NightNow));
-        Assert.Equal(["Thursday 11 March: you do not do Second coat.", "Friday 12 March: you also do Second coat."],
+        Assert.Equal(["Thursday 11 March: you no longer do Second coat.", "Friday 12 March: you also do Second coat."],
             Assert.Single(changes.Notifications).Sentences);
     }
 

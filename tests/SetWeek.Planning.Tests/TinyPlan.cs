@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using NodaTime;
 using NodaTime.Text;
 using SetWeek.Model.Checking;
@@ -25,7 +26,7 @@ internal sealed record TinyPlan(Problem Problem, Schedule Schedule)
     public Plan AsPlan => new() { Week = Problem.Week.Id, Status = PlanStatus.Feasible, Nights = PlanConverter.NightsOf(Problem,
         Schedule) };
 
-    public long Goal(string id) => AllGoals.WithId(id).Measure(Problem, Schedule);
+    public long Goal(GoalId id) => AllGoals.Of(id).Measure(Problem, Schedule);
 
     public TinyPlan Shift(string night, string person, string from, string to, string? breakFrom = null, string? breakTo = null)
     {
@@ -70,7 +71,7 @@ internal sealed record TinyPlan(Problem Problem, Schedule Schedule)
     public ProgressReport ReportCleanDown(string night, string zone, WorkState state, string from, string? to = null) =>
         new() { Night = night, CleanDown = zone, State = state, From = TimeOf(night, from), To = TimeOf(night, to) };
 
-    private static string[] RulesOf(IReadOnlyList<Breach> breaches) => [.. breaches.Select(breach => breach.Rule).Distinct()];
+    private static string[] RulesOf(IReadOnlyList<Breach> breaches) => [.. breaches.Select(breach => breach.Rule.Text()).Distinct()];
 
     private TinyPlan Add(ScheduledWork work) => this with { Schedule = Schedule with { Work = [.. Schedule.Work, work] } };
 

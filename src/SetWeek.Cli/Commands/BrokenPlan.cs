@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Problems;
 
@@ -15,7 +16,7 @@ internal static class BrokenPlan
     public static async Task<bool> Report(Problem problem, Schedule schedule, string consequence)
     {
         if (problem.Facts is not null || Checker.Check(problem, schedule) is not { Count: > 0 } breaches) return false;
-        foreach (var breach in breaches) await Console.Error.WriteLineAsync($"{breach.Rule}: {breach.Sentence}");
+        foreach (var breach in breaches) await Console.Error.WriteLineAsync($"{breach.Rule.Text()}: {breach.Sentence}");
         await Console.Error.WriteLineAsync($"The plan breaks these rules, so {consequence}.");
         return true;
     }

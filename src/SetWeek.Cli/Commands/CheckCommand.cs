@@ -50,7 +50,7 @@ internal sealed class CheckCommand : Command<CheckCommand.Arguments>
         string[] faults =
         [
             .. Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan))
-                .Select(breach => $"{breach.Rule}: {breach.Sentence}"),
+                .Select(breach => $"{breach.Rule.Text()}: {breach.Sentence}"),
             .. PlanAudit.Discrepancies(problem, plan),
         ];
         var console = Terminal.Output();

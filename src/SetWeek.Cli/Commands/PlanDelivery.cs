@@ -28,7 +28,7 @@ internal static class PlanDelivery
         {
             await Console.Error.WriteLineAsync(
                 "The planner returned a plan that breaks rules. This is a bug in SetWeek. The plan was not written:");
-            foreach (var breach in breaches) await Console.Error.WriteLineAsync($"  {breach.Rule}: {breach.Sentence}");
+            foreach (var breach in breaches) await Console.Error.WriteLineAsync($"  {breach.Rule.Text()}: {breach.Sentence}");
             return ExitCode.Failed;
         }
         if (given.Out is { } path) await Write(path, PlanFile.Write(plan));

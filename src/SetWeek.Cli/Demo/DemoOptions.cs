@@ -18,7 +18,7 @@ internal sealed class DemoOptions(DemoOutput tables, DemoPlanning planning)
             (int?)option.Field("changes")?.Number("told") ?? 0))).ToList();
         if (offered.Count == 0) return asked;
         var (address, chosen) = offered
-            .OrderBy(pair => pair.Option.Costs.FirstOrDefault(cost => cost.Goal == "leftOut")?.Value ?? 0)
+            .OrderBy(pair => pair.Option.Costs.FirstOrDefault(cost => cost.Goal == GoalId.LeftOut)?.Value ?? 0)
             .ThenBy(pair => pair.Option.Told).ThenBy(pair => pair.Option.Shifts).First();
         new OptionTables(tables.Console, week).Print(offered.Select(pair => pair.Option), chosen.Id);
         tables.Write($"The lead chooses \"{chosen.Name}\": it leaves out the least "

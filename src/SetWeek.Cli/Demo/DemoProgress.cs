@@ -18,9 +18,9 @@ internal sealed class DemoProgress(DemoOutput tables, Week week)
     {
         if (best is not { } found || found.Number("afterMilliseconds") is not { } after || after <= last) return;
         var goals = found.Items("goals")
-            .Select(goal => (Name: goal.Text("goal") ?? "", Value: goal.Number("value") ?? 0)).ToList();
-        var values = goals.Select(goal => Text(goal.Name, goal.Value)).ToArray();
-        if (last < 0) Line("after", [.. goals.Select(goal => Head(goal.Name))]);
+            .Select(goal => (Id: GoalIds.Parse(goal.Text("goal") ?? ""), Value: goal.Number("value") ?? 0)).ToList();
+        var values = goals.Select(goal => GoalText(goal.Id, goal.Value)).ToArray();
+        if (last < 0) Line("after", [.. goals.Select(goal => Head(goal.Id))]);
         last = after;
         // Only the bound has improved: the plan is the same.
         if (values.SequenceEqual(shown)) return;
@@ -31,16 +31,24 @@ internal sealed class DemoProgress(DemoOutput tables, Week week)
     private void Line(string first, string[] rest) =>
         tables.Write($"{first,8}{string.Concat(rest.Select(cell => cell.PadLeft(16)))}");
 
-    private string Text(string goal, long value) => goal == "finish"
-        ? grid.TimeOf((int)value).LocalDateTime.ToString("ddd HH:mm", CultureInfo.InvariantCulture) : words.Value(goal, value);
-
-    private static string Head(string goal) => goal switch
+    private string GoalText(GoalId? goal, long value) => goal switch
     {
-        "leftOut" => "left out",
-        "reserve" => "beyond reserve",
-        "cost" => "wages",
-        "finish" => "work ends",
-        "moves" => "zone changes",
-        _ => goal,
+        null => "",
+        GoalId.Finish => grid.TimeOf((int)value).LocalDateTime.ToString("ddd HH:mm", CultureInfo.InvariantCulture),
+        { } known => words.Value(known, value),
+    };
+
+    private static string Head(GoalId? goal) => goal switch
+    {
+        GoalId.LeftOut => "left out",
+        GoalId.Reserve => "beyond reserve",
+        GoalId.Cost => "wages",
+        GoalId.Finish => "work ends",
+        GoalId.Nights => "nights",
+        GoalId.Shifts => "shifts",
+        GoalId.Moves => "zone changes",
+        GoalId.Uneven => "uneven",
+        GoalId.Changes => "changes",
+        null => "",
     };
 }

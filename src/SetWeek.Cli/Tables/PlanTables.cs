@@ -45,7 +45,8 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
     /// <summary>Prints why no plan exists, and the repairs that would make one possible.</summary>
     public void WithoutPlan(Plan plan)
     {
-        Sentences(PlanSentences.ConflictHeading(plan), plan.Conflict.Select(member => $"{member.Sentence} ({member.Rule})"));
+        Sentences(PlanSentences.ConflictHeading(plan),
+            plan.Conflict.Select(member => $"{member.Sentence} ({member.Rule.Text()})"));
         if (PlanSentences.Minimality(plan) is { } minimality) console.WriteLine(minimality);
         Sentences("Each of these makes a plan possible (proven):", plan.Repairs.Select(repair =>
             $"{repair.Sentence} {string.Join(", ", repair.Goals.Where(IsInformative).Select(InWords))}".TrimEnd()));
@@ -55,7 +56,7 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
     /// <summary>
     /// Zeros are not shown. Nor is the finish: it counts from the opening of the first night, which a repair may move.
     /// </summary>
-    private static bool IsInformative(GoalValue goal) => goal.Value > 0 && goal.Goal != "finish";
+    private static bool IsInformative(GoalValue goal) => goal.Value > 0 && goal.Goal != GoalId.Finish;
 
     private string InWords(GoalValue goal) => $"{GoalLabels.Name(goal.Goal)}: {goals.Value(goal.Goal, goal.Value)}";
 

@@ -4,19 +4,25 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Changes;
 
-/// <summary>Somebody who cannot come in a night.</summary>
+/// <summary>A person cannot come in one night: the person's availability for it is removed.</summary>
+/// <param name="Person">Id of the person.</param>
+/// <param name="Night">Id of the night.</param>
 public sealed record Absence(string Person, string Night) : WeekChange
 {
+    /// <summary>The value of "kind" in JSON.</summary>
     public const string KindName = "absence";
 
+    /// <inheritdoc/>
     public override string Kind => KindName;
 
+    /// <inheritdoc/>
     public override Week Apply(Week week) => week with
     {
         Crew = [.. week.Crew.Select(member => member.Id != Person ? member
             : member with { Available = [.. member.Available.Where(entry => entry.Night != Night)] })],
     };
 
+    /// <inheritdoc/>
     public override string Sentence(Week week) =>
         $"{week.Crew.First(member => member.Id == Person).Name} cannot come in {WeekPhrases.Night(week, Night)}.";
 

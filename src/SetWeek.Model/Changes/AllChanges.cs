@@ -2,9 +2,10 @@ using SetWeek.Model.Json;
 
 namespace SetWeek.Model.Changes;
 
-/// <summary>Every kind of change: a new one is its file and its line here.</summary>
+/// <summary>Every kind of change. A new kind is added to this list.</summary>
 internal static class AllChanges
 {
+    /// <summary>By the value of "kind": the reader of the other fields.</summary>
     public static IReadOnlyDictionary<string, Func<JsonFields, WeekChange>> ByKind { get; } =
         new Dictionary<string, Func<JsonFields, WeekChange>>
         {
@@ -22,8 +23,8 @@ internal static class AllChanges
         };
 
     /// <summary>
-    /// The change that an object's fields say, by its kind. Of a kind that is not known nothing else is said: nobody knows
-    /// what its fields should be.
+    /// Reads a change from the fields of an object. If the kind is unknown, that is the only fault: the other fields depend
+    /// on the kind, so they are not checked.
     /// </summary>
     public static WeekChange Read(JsonFields at)
     {

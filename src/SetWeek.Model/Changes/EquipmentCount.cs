@@ -4,22 +4,28 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Changes;
 
-/// <summary>Another number of a piece of equipment: a second ladder is borrowed, a lift is out of order.</summary>
+/// <summary>The store has another number of pieces of some equipment, for example because a ladder is borrowed.</summary>
+/// <param name="Equipment">Id of the equipment.</param>
+/// <param name="Count">Number of pieces that the store then has.</param>
 public sealed record EquipmentCount(string Equipment, int Count) : WeekChange
 {
+    /// <summary>The value of "kind" in JSON.</summary>
     public const string KindName = "equipment";
 
+    /// <inheritdoc/>
     public override string Kind => KindName;
 
+    /// <inheritdoc/>
     public override Week Apply(Week week) => week with
     {
         Store = week.Store with
         {
-            Equipment = [.. week.Store.Equipment.Select(piece => piece.Id == Equipment ? piece with { Count = Count } : piece)],
+            Equipment = [.. week.Store.Equipment.Select(item => item.Id == Equipment ? item with { Count = Count } : item)],
         },
     };
 
-    public override string Sentence(Week week) => $"There are {Count} of “{Equipment}”.";
+    /// <inheritdoc/>
+    public override string Sentence(Week week) => $"The store has {Count} of “{Equipment}”.";
 
     internal static WeekChange Read(JsonFields at) =>
         new EquipmentCount(at.Id("equipment"), at.Int("count", 0, WeekLimits.Pieces));

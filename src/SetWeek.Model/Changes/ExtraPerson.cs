@@ -5,25 +5,29 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Model.Changes;
 
 /// <summary>
-/// One more person in a night, with a skill: a colleague from the next store, somebody who gives up a night off.
+/// One more person is available in one night, for example a colleague from another store.
 /// </summary>
-/// <param name="Night">The only night that they can come, for the whole of it.</param>
-/// <param name="Skill">The only skill that is counted on.</param>
-/// <param name="Level">1 to 3.</param>
-/// <param name="Keyholder">They have the keys as well.</param>
+/// <param name="Night">Id of the night, for the whole of which the person is available.</param>
+/// <param name="Skill">The only skill that the person is assumed to have.</param>
+/// <param name="Level">Level of the skill, 1 to 3.</param>
+/// <param name="Keyholder">True if the person is a keyholder.</param>
 public sealed record ExtraPerson(string Night, string Skill, int Level = 1, bool Keyholder = false) : WeekChange
 {
+    /// <summary>The value of "kind" in JSON.</summary>
     public const string KindName = "personNight";
 
+    /// <inheritdoc/>
     public override string Kind => KindName;
 
-    /// <summary>
-    /// Nobody knows yet who it will be: they are paid like the best paid of the crew who could do the same, or like the best
-    /// paid of all, so that no plan looks cheaper than it will be.
-    /// </summary>
+    /// <inheritdoc/>
+    /// <remarks>
+    /// The person is not known yet, so the rate is an upper estimate: the highest rate among the crew with the same skill,
+    /// level and keys, or else among all the crew. Plans then do not look cheaper than they will be.
+    /// </remarks>
     public override Week Apply(Week week)
     {
-        var alike = week.Crew.Where(member => member.Skills.GetValueOrDefault(Skill) >= Level && (member.Keyholder || !Keyholder))
+        var comparable = week.Crew
+            .Where(member => member.Skills.GetValueOrDefault(Skill) >= Level && (member.Keyholder || !Keyholder))
             .DefaultIfEmpty(week.Crew.MaxBy(member => member.RatePerHour));
         return week with
         {
@@ -36,13 +40,14 @@ public sealed record ExtraPerson(string Night, string Skill, int Level = 1, bool
                     Name = "One more",
                     Skills = new Dictionary<string, int>(StringComparer.Ordinal) { [Skill] = Level },
                     Keyholder = Keyholder,
-                    RatePerHour = alike.Max(member => member?.RatePerHour ?? 0),
+                    RatePerHour = comparable.Max(member => member?.RatePerHour ?? 0),
                     Available = [new(Night)],
                 },
             ],
         };
     }
 
+    /// <inheritdoc/>
     public override string Sentence(Week week) =>
         $"One more person with “{Skill}”{(Level > 1 ? $" at level {Level}" : "")}{(Keyholder ? " and the keys" : "")} in "
             + $"{WeekPhrases.Night(week, Night)}.";

@@ -5,16 +5,21 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Changes;
 
-/// <summary>Another time by which everything stands.</summary>
+/// <summary>The launch is at another time.</summary>
+/// <param name="Launch">Store-local time by which everything must be finished.</param>
 public sealed record LaunchMoved(LocalDateTime Launch) : WeekChange
 {
+    /// <summary>The value of "kind" in JSON.</summary>
     public const string KindName = "launch";
 
+    /// <inheritdoc/>
     public override string Kind => KindName;
 
+    /// <inheritdoc/>
     public override Week Apply(Week week) => week with { Launch = Launch };
 
-    public override string Sentence(Week week) => $"Everything stands by {WeekPhrases.Time(Launch)}.";
+    /// <inheritdoc/>
+    public override string Sentence(Week week) => $"The launch is at {WeekPhrases.Time(Launch)}.";
 
     internal static WeekChange Read(JsonFields at) => new LaunchMoved(at.LocalTime("launch"));
 

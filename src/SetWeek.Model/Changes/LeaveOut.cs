@@ -4,27 +4,34 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Changes;
 
-/// <summary>A display that is not built, nor what could stand in for it. A must is a want of the greatest value then.</summary>
+/// <summary>A display is not built, nor is its alternate. A must becomes a want of the greatest value.</summary>
+/// <param name="Display">Id of the display.</param>
 public sealed record LeaveOut(string Display) : WeekChange
 {
     private const int MaxValue = 100;
 
+    /// <summary>The value of "kind" in JSON.</summary>
     public const string KindName = "leaveOut";
 
+    /// <inheritdoc/>
     public override string Kind => KindName;
 
+    /// <inheritdoc/>
     public override Week Apply(Week week)
     {
         var display = week.Displays.First(display => display.Id == Display);
-        var wanted = week with
+        var optional = week with
         {
-            Displays = [.. week.Displays.Select(one => one.Id != Display || one.Commitment == DisplayCommitment.Want ? one
-                : one with { Commitment = DisplayCommitment.Want, Value = MaxValue })],
+            Displays = [.. week.Displays.Select(other => other.Id != Display || other.Commitment == DisplayCommitment.Want ? other
+                : other with { Commitment = DisplayCommitment.Want, Value = MaxValue })],
         };
-        return DisplayExclusion.Exclude(wanted, [Display, .. display.Alternate is { } alternate ? [alternate.Display] : (string[])[]]);
+        return DisplayExclusion.Exclude(
+            optional, [Display, .. display.Alternate is { } alternate ? [alternate.Display] : (string[])[]]);
     }
 
-    public override string Sentence(Week week) => $"“{week.Displays.First(display => display.Id == Display).Name}” is left out.";
+    /// <inheritdoc/>
+    public override string Sentence(Week week) =>
+        $"“{week.Displays.First(display => display.Id == Display).Name}” is left out.";
 
     internal static WeekChange Read(JsonFields at) => new LeaveOut(at.Id("display"));
 

@@ -5,19 +5,26 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Changes;
 
-/// <summary>A night that opens or closes at another time; what is null stays as it is.</summary>
+/// <summary>A night opens or closes at another time.</summary>
+/// <param name="Night">Id of the night.</param>
+/// <param name="Opens">Store-local start; null means unchanged.</param>
+/// <param name="Closes">Store-local end; null means unchanged.</param>
 public sealed record NightWindowMoved(string Night, LocalDateTime? Opens = null, LocalDateTime? Closes = null) : WeekChange
 {
+    /// <summary>The value of "kind" in JSON.</summary>
     public const string KindName = "window";
 
+    /// <inheritdoc/>
     public override string Kind => KindName;
 
+    /// <inheritdoc/>
     public override Week Apply(Week week) => week with
     {
         Nights = [.. week.Nights.Select(night => night.Id != Night ? night
             : night with { Opens = Opens ?? night.Opens, Closes = Closes ?? night.Closes })],
     };
 
+    /// <inheritdoc/>
     public override string Sentence(Week week)
     {
         var night = week.Nights.First(night => night.Id == Night);
@@ -30,7 +37,7 @@ public sealed record NightWindowMoved(string Night, LocalDateTime? Opens = null,
             + $"{string.Join(" and ", parts.OfType<string>().DefaultIfEmpty("stays as it is"))}.";
     }
 
-    /// <summary>"23:00 instead of 21:15", with the day where it is another.</summary>
+    /// <summary>"23:00 instead of 21:15", with the date if the day changes.</summary>
     private static string Clock(LocalDateTime now, LocalDateTime was) =>
         $"{(now.Date == was.Date ? WeekPhrases.Clock(now) : WeekPhrases.Time(now))} instead of {WeekPhrases.Clock(was)}";
 

@@ -4,15 +4,18 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Changes;
 
-/// <summary>A task that takes another time; its other modes in proportion, rounded up.</summary>
-/// <param name="Task">Which.</param>
-/// <param name="Minutes">Of the whole task in its first mode.</param>
+/// <summary>A task has another duration. Its other modes and its estimate are scaled in proportion and rounded up.</summary>
+/// <param name="Task">Id of the task.</param>
+/// <param name="Minutes">Duration of the whole task in its first mode, in minutes.</param>
 public sealed record TaskMinutes(string Task, int Minutes) : WeekChange
 {
+    /// <summary>The value of "kind" in JSON.</summary>
     public const string KindName = "minutes";
 
+    /// <inheritdoc/>
     public override string Kind => KindName;
 
+    /// <inheritdoc/>
     public override Week Apply(Week week) => week with
     {
         Tasks = [.. week.Tasks.Select(task => task.Id != Task ? task : task with
@@ -23,6 +26,7 @@ public sealed record TaskMinutes(string Task, int Minutes) : WeekChange
         })],
     };
 
+    /// <inheritdoc/>
     public override string Sentence(Week week) => $"{WeekPhrases.Task(week, Task)} takes {Minutes} minutes.";
 
     internal static WeekChange Read(JsonFields at) => new TaskMinutes(at.Id("task"), at.Int("minutes", 1, WeekLimits.Minutes));

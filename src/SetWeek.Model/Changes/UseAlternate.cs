@@ -4,15 +4,20 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Changes;
 
-/// <summary>The alternate is built, and the display itself is not.</summary>
+/// <summary>A display is not built, so that its alternate can be.</summary>
+/// <param name="Display">Id of the display.</param>
 public sealed record UseAlternate(string Display) : WeekChange
 {
+    /// <summary>The value of "kind" in JSON.</summary>
     public const string KindName = "alternate";
 
+    /// <inheritdoc/>
     public override string Kind => KindName;
 
+    /// <inheritdoc/>
     public override Week Apply(Week week) => DisplayExclusion.Exclude(week, Display);
 
+    /// <inheritdoc/>
     public override string Sentence(Week week)
     {
         var display = week.Displays.First(display => display.Id == Display);

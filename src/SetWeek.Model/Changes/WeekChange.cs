@@ -7,32 +7,36 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Model.Changes;
 
 /// <summary>
-/// A single change to a week, as somebody could make it with a telephone call: a kit that comes earlier, a night that closes
-/// later, one more person. What repairs offer, what-if tries and options take is said in these words (docs/formats.md).
+/// A single change to a week, for example an earlier kit, a later close or one more person. Repairs offer changes; what-if
+/// questions and options apply them (docs/formats.md).
 /// </summary>
 [JsonConverter(typeof(WeekChangeConverter))]
 public abstract record WeekChange
 {
-    /// <summary>What kind of change, as the files name it.</summary>
+    /// <summary>The value of "kind" in JSON.</summary>
     [JsonIgnore]
     public abstract string Kind { get; }
 
     /// <summary>
-    /// The week with the change made. Whoever cannot be sure that it is valid asks <see cref="WeekFile.Check"/>.
+    /// The week with the change applied. The result can be invalid; <see cref="WeekFile.Check"/> tells.
     /// </summary>
-    /// <param name="week">A valid week that has all that the change names.</param>
+    /// <param name="week">
+    /// A valid week that has every id in the change, see <see cref="ChangeFormat.Faults(WeekChange, Week)"/>.
+    /// </param>
     public abstract Week Apply(Week week);
 
-    /// <summary>What is done, in a sentence for people.</summary>
+    /// <summary>The change in a sentence that people read.</summary>
     public abstract string Sentence(Week week);
 
-    /// <summary>The fields besides the kind.</summary>
+    /// <summary>Writes the fields other than the kind.</summary>
     internal abstract void Write(Utf8JsonWriter json);
 
-    /// <summary>What it names and the week does not have; pointers are into the change.</summary>
+    /// <summary>
+    /// A fault for each id that the week does not have. Pointers are relative to the change; null means no fault.
+    /// </summary>
     internal abstract IEnumerable<Fault?> Faults(WeekIds known);
 
-    /// <summary>The week with all of them made, one after the other.</summary>
+    /// <summary>The week with all changes applied, one after the other.</summary>
     public static Week Apply(Week week, IEnumerable<WeekChange> changes) =>
         changes.Aggregate(week, (changed, change) => change.Apply(changed));
 }

@@ -4,7 +4,7 @@ using SetWeek.Model.Json;
 
 namespace SetWeek.Model.Changes;
 
-/// <summary>A change where something else than our files holds it: stored documents, answers of the API.</summary>
+/// <summary>Converts a change in stored documents and API responses, in the same form as in the files.</summary>
 internal sealed class WeekChangeConverter : JsonConverter<WeekChange>
 {
     public override bool CanConvert(Type type) => type.IsAssignableTo(typeof(WeekChange));

@@ -4,16 +4,22 @@ using SetWeek.Model.Rules;
 
 namespace SetWeek.Model.Checking;
 
-/// <summary>The gate: no plan leaves the planner, and none is published, unless this finds nothing.</summary>
+/// <summary>
+/// Checks a finished schedule against every rule. The planner returns, and the service publishes, only plans without
+/// breaches.
+/// </summary>
 public static class Checker
 {
     /// <summary>
-    /// Every rule instance that the plan breaks; those that only facts break are <see cref="UnavoidableBreaches"/>, not here.
+    /// Every rule instance that the schedule breaks, in the order of the rules. Instances that facts of a re-plan already
+    /// broke are not included; <see cref="UnavoidableBreaches"/> gives those.
     /// </summary>
     public static IReadOnlyList<Breach> Check(Problem problem, Schedule schedule) =>
         [.. AllBreaches(problem, schedule).Where(breach => !breach.IsUnavoidable)];
 
-    /// <summary>What the facts of a re-plan already broke, whatever is planned now: <see cref="Plan.Breaches"/>.</summary>
+    /// <summary>
+    /// Every rule instance that facts of a re-plan already broke, whatever is planned now; none for a first plan.
+    /// </summary>
     public static IReadOnlyList<Breach> UnavoidableBreaches(Problem problem, Schedule schedule) =>
         problem.Facts is null ? [] : [.. AllBreaches(problem, schedule).Where(breach => breach.IsUnavoidable)];
 

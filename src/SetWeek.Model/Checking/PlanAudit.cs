@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
@@ -5,54 +6,54 @@ using SetWeek.Model.Problems;
 namespace SetWeek.Model.Checking;
 
 /// <summary>
-/// What a plan says of itself, looked at again: its goals' values, the wants that it leaves out, and that nothing better
-/// exists. (That its bounds are proven cannot be seen from the plan.)
+/// Compares what a plan states about itself with its nights: the goal values, the wants left out, and the status optimal. A
+/// bound is compared with its value only; its proof cannot be repeated from the plan.
 /// </summary>
 public static class PlanAudit
 {
-    /// <summary>Sentences, one for each claim that is not so.</summary>
+    /// <summary>One sentence for each statement of the plan that is wrong; empty if none is.</summary>
     public static IReadOnlyList<string> Discrepancies(Problem problem, Plan plan)
     {
         var schedule = PlanConverter.ScheduleOf(problem, plan);
         return [.. GoalDiscrepancies(problem, schedule, plan), .. LeftOutDiscrepancies(problem, schedule, plan)];
     }
 
-    /// <summary>A goal's value, measured on the plan's nights.</summary>
-    public static long Measure(Problem problem, Plan plan, string goal) =>
-        AllGoals.WithId(goal).Measure(problem, PlanConverter.ScheduleOf(problem, plan));
+    /// <summary>The value of a goal, measured on the plan's nights, in the goal's unit.</summary>
+    public static long Measure(Problem problem, Plan plan, GoalId goal) =>
+        AllGoals.Of(goal).Measure(problem, PlanConverter.ScheduleOf(problem, plan));
 
     private static IEnumerable<string> GoalDiscrepancies(Problem problem, Schedule schedule, Plan plan)
     {
         foreach (var goal in plan.Goals)
         {
-            // Changes are counted from a published plan, which a check of one plan does not have.
-            if (goal.Goal == "changes" && problem.Facts is null) continue;
-            var measured = AllGoals.WithId(goal.Goal).Measure(problem, schedule);
-            if (measured != goal.Value) yield return $"The plan says that {goal.Goal} is {goal.Value}; it is {measured}.";
+            // The goal changes compares with a published plan, which a check of a first plan does not have.
+            if (goal.Goal == GoalId.Changes && problem.Facts is null) continue;
+            var measured = AllGoals.Of(goal.Goal).Measure(problem, schedule);
+            if (measured != goal.Value) yield return $"The plan says that {goal.Goal.Text()} is {goal.Value}; it is {measured}.";
             if (goal.Bound > goal.Value)
-                yield return $"The plan says that {goal.Goal} cannot be below {goal.Bound}, and that it is {goal.Value}.";
+                yield return $"The plan gives {goal.Goal.Text()} the value {goal.Value}, below its lower bound of {goal.Bound}.";
         }
         var loose = plan.Goals
             .FirstOrDefault(goal => !(goal.Value <= goal.Bound + goal.Bound * ToleranceOf(problem, goal.Goal) / 100));
         if (plan.Status == PlanStatus.Optimal && loose is not null)
-            yield return $"The plan says that it is optimal, and proves of {loose.Goal} no more than "
-                + $"{loose.Bound?.ToString() ?? "nothing"} where it has {loose.Value}.";
+            yield return $"The plan says that it is optimal, but the value of {loose.Goal.Text()} is {loose.Value} and its lower "
+                + $"bound is {loose.Bound?.ToString() ?? "not known"}.";
         if (plan.Status == PlanStatus.Optimal && plan.Goals.Count == 0 && problem.Goals.Count > 0)
-            yield return "The plan says that it is optimal, and names none of the goals asked.";
+            yield return "The plan says that it is optimal, but gives no value for the goals asked.";
     }
 
     private static IEnumerable<string> LeftOutDiscrepancies(Problem problem, Schedule schedule, Plan plan)
     {
         var leftOut = PlanBuilder.LeftOutDisplays(problem, schedule);
         foreach (var display in leftOut.Except(plan.LeftOut))
-            yield return $"The plan leaves out {Name(problem, display)} and does not say so.";
+            yield return $"The plan leaves out {Name(problem, display)} but does not list it as left out.";
         foreach (var display in plan.LeftOut.Except(leftOut))
-            yield return $"The plan says that it leaves out {Name(problem, display)}, and does not.";
+            yield return $"The plan lists {Name(problem, display)} as left out, but does not leave it out.";
     }
 
     private static string Name(Problem problem, string display) =>
-        problem.Displays.FirstOrDefault(one => one.Id == display)?.Name ?? display;
+        problem.Displays.FirstOrDefault(candidate => candidate.Id == display)?.Name ?? display;
 
-    private static int ToleranceOf(Problem problem, string goal) =>
+    private static int ToleranceOf(Problem problem, GoalId goal) =>
         problem.Goals.FirstOrDefault(choice => choice.Goal == goal)?.TolerancePercent ?? 0;
 }

@@ -3,10 +3,18 @@ using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Checking;
 
-/// <summary>What was found, as a plan file has it.</summary>
+/// <summary>Builds the plan for the plan file from what the search found.</summary>
 internal static class PlanBuilder
 {
-    public static Plan FromSchedule(Problem problem, Schedule schedule, IReadOnlyList<long> values, IReadOnlyList<long> bounds) => new()
+    /// <summary>
+    /// The plan of a schedule. Its status is optimal if every value is within tolerance of its bound, otherwise feasible.
+    /// </summary>
+    /// <param name="problem">The problem that the schedule solves.</param>
+    /// <param name="schedule">A schedule that keeps the rules.</param>
+    /// <param name="values">By goal of the problem: value of the schedule.</param>
+    /// <param name="bounds">By goal of the problem: proven lower bound.</param>
+    public static Plan FromSchedule(
+        Problem problem, Schedule schedule, IReadOnlyList<long> values, IReadOnlyList<long> bounds) => new()
     {
         Week = problem.Week.Id,
         Status = Enumerable.Range(0, values.Count)
@@ -18,15 +26,16 @@ internal static class PlanBuilder
         Breaches = Checker.UnavoidableBreaches(problem, schedule),
     };
 
-    /// <summary>No plan was found in time, and none was proven impossible.</summary>
+    /// <summary>The result where no plan was found within the time limit and infeasibility was not proven.</summary>
     public static Plan Unknown(Problem problem) => new() { Week = problem.Week.Id, Status = PlanStatus.Unknown };
 
+    /// <summary>Ids of the wants of which neither the display nor its alternate is built.</summary>
     public static string[] LeftOutDisplays(Problem problem, Schedule schedule)
     {
         var placed = schedule.PlacedDisplays(problem);
         return [.. problem.Displays
             .Where(display => display is { AlternateOf: null, Must: false } && !placed[display.Index]
-                && (display.Alternate is not { } other || !placed[other]))
+                && (display.Alternate is not { } alternate || !placed[alternate]))
             .Select(display => display.Id)];
     }
 }

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using NodaTime;
 using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
@@ -5,21 +6,25 @@ using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Comparing;
 
-/// <summary>What a re-plan changes of the plan that people have: shifts, work, whom to tell what, and what it costs.</summary>
+/// <summary>The differences between a published plan and a new one: shifts, work, notifications and cost.</summary>
 public sealed record PlanChanges
 {
-    /// <summary>By night, then in crew order.</summary>
+    /// <summary>Shifts that were added, dropped or moved, by night and then in crew order.</summary>
     public required IReadOnlyList<ShiftChange> Shifts { get; init; }
 
-    /// <summary>Stints and clean-downs, in the order of the plan that they are in now, what is dropped at the end.</summary>
+    /// <summary>Stints and clean-downs that changed, in the order of the new plan; dropped work follows at the end.</summary>
     public required IReadOnlyList<WorkChange> Work { get; init; }
 
-    /// <summary>In crew order: people whose shifts have changed, or who have other work in a night than they know of.</summary>
+    /// <summary>One notification for each person whose shifts or tasks changed, in crew order.</summary>
     public required IReadOnlyList<Notification> Notifications { get; init; }
 
-    /// <summary>Minor units, both by the rates and the rules of the week as it stands.</summary>
+    /// <summary>Wages of both plans in minor units, by the rates and rules of the problem's week.</summary>
     public required CostChange Cost { get; init; }
 
+    /// <summary>Compares two plans of one week.</summary>
+    /// <param name="problem">The week as it now is. A re-plan's time decides what is at short notice.</param>
+    /// <param name="published">The plan that people have. It may name people and nights that the week no longer has.</param>
+    /// <param name="current">The new plan.</param>
     public static PlanChanges Between(Problem problem, Plan published, Plan current)
     {
         ShiftChange[] shifts = [.. ShiftChangesOf(problem, published, current)];
@@ -34,67 +39,85 @@ public sealed record PlanChanges
 
     private static IEnumerable<ShiftChange> ShiftChangesOf(Problem problem, Plan published, Plan current)
     {
-        var (was, stands) = (ByPersonNight(published), ByPersonNight(current));
-        return from key in was.Keys.Union(stands.Keys)
-               let old = was.GetValueOrDefault(key)
-               let one = stands.GetValueOrDefault(key)
-               where old is null || one is null || !SameSpan(old, one)
+        var (before, after) = (ByPersonNight(published), ByPersonNight(current));
+        return from key in before.Keys.Union(after.Keys)
+               let was = before.GetValueOrDefault(key)
+               let now = after.GetValueOrDefault(key)
+               where was is null || now is null || !SameSpan(was, now)
                orderby problem.HasNight(key.Night) ? problem.NightOf(key.Night) : -1,
                    problem.HasPerson(key.Person) ? problem.PersonOf(key.Person) : int.MaxValue
-               select new ShiftChange(key.Person, key.Night, old, one,
-                   AtShortNotice(problem, old) || AtShortNotice(problem, one));
+               select new ShiftChange(key.Person, key.Night, was, now,
+                   AtShortNotice(problem, was) || AtShortNotice(problem, now));
     }
 
     private static IEnumerable<WorkChange> WorkChangesOf(Plan published, Plan current)
     {
-        var was = ByWorkKey(published);
-        var stands = ByWorkKey(current);
-        foreach (var (key, one) in stands)
-            if (!was.TryGetValue(key, out var old) || old.Night != one.Night || !SameSpan(old.Work, one.Work)
-                || !SamePeople(old.Work, one.Work))
-                yield return new WorkChange(old.Night, old.Work, one.Night, one.Work);
-        foreach (var (key, old) in was)
-            if (!stands.ContainsKey(key)) yield return new WorkChange(old.Night, old.Work, null, null);
+        var before = ByWorkKey(published);
+        var after = ByWorkKey(current);
+        foreach (var (key, now) in after)
+            if (!before.TryGetValue(key, out var was) || was.Night != now.Night || !SameSpan(was.Work, now.Work)
+                || !SamePeople(was.Work, now.Work))
+                yield return new WorkChange(was.Night, was.Work, now.Night, now.Work);
+        foreach (var (key, was) in before)
+            if (!after.ContainsKey(key)) yield return new WorkChange(was.Night, was.Work, null, null);
     }
 
     private static Dictionary<(string Person, string Night), PlannedShift> ByPersonNight(Plan plan) =>
         plan.Nights.SelectMany(night => night.Shifts.Select(shift => (Key: (shift.Person, night.Night), Shift: shift)))
             .DistinctBy(pair => pair.Key).ToDictionary(pair => pair.Key, pair => pair.Shift);
 
-    /// <summary>A stint is the same work in any night; a clean-down is that of its night.</summary>
+    /// <summary>
+    /// The work of a plan by its identity. A stint is the same work in any night; a clean-down belongs to its night.
+    /// </summary>
     private static Dictionary<(string?, int?, string?, string?), (string Night, PlannedWork Work)> ByWorkKey(Plan plan) =>
         plan.Nights.SelectMany(night => night.Work.Select(work => (
                 Key: (work.Task, work.Stint, work.CleanDown, work.CleanDown is null ? null : night.Night),
                 Value: (night.Night, work))))
             .DistinctBy(pair => pair.Key).ToDictionary(pair => pair.Key, pair => pair.Value);
 
-    private static bool SameSpan(PlannedShift one, PlannedShift other) => Same(one.From, other.From) && Same(one.To, other.To);
-    private static bool SameSpan(PlannedWork one, PlannedWork other) => Same(one.From, other.From) && Same(one.To, other.To);
-    private static bool Same(OffsetDateTime one, OffsetDateTime other) => one.ToInstant() == other.ToInstant();
+    private static bool SameSpan(PlannedShift was, PlannedShift now) => Same(was.From, now.From) && Same(was.To, now.To);
+    private static bool SameSpan(PlannedWork was, PlannedWork now) => Same(was.From, now.From) && Same(was.To, now.To);
+    private static bool Same(OffsetDateTime was, OffsetDateTime now) => was.ToInstant() == now.ToInstant();
 
-    private static bool SamePeople(PlannedWork one, PlannedWork other) =>
-        one.People.Select(hand => hand.Person).ToHashSet().SetEquals(other.People.Select(hand => hand.Person));
+    private static bool SamePeople(PlannedWork was, PlannedWork now) =>
+        was.People.Select(assigned => assigned.Person).ToHashSet().SetEquals(now.People.Select(assigned => assigned.Person));
 
     private static bool AtShortNotice(Problem problem, PlannedShift? shift) =>
         shift is not null && problem.Facts is { } facts && problem.Rules.NoticeMinutes is { } notice
         && problem.Grid.MinuteOf(shift.From) < facts.Now + notice;
 
     private static long CostOf(Problem problem, Plan plan) =>
-        AllGoals.WithId("cost").Measure(problem, PlanConverter.ScheduleOf(problem, plan));
+        AllGoals.Of(GoalId.Cost).Measure(problem, PlanConverter.ScheduleOf(problem, plan));
 }
 
-/// <summary>Was null: added. Now null: dropped. Neither: its from or to moved.</summary>
+/// <summary>A shift that was added, dropped or moved.</summary>
+/// <param name="Person">Id of the person.</param>
+/// <param name="Night">Id of the night.</param>
+/// <param name="Was">The shift in the published plan; null if it was added.</param>
+/// <param name="Now">The shift in the new plan; null if it was dropped.</param>
+/// <param name="AtShortNotice">True if either shift starts within the notice period from now.</param>
 public sealed record ShiftChange(string Person, string Night, PlannedShift? Was, PlannedShift? Now, bool AtShortNotice);
 
-/// <summary>Work added (Was null), dropped (Now null), or with another night, other times or other people.</summary>
+/// <summary>Work that was added or dropped, or whose night, times or people changed.</summary>
+/// <param name="NightWas">Id of its night in the published plan; null if it was added.</param>
+/// <param name="Was">The work in the published plan; null if it was added.</param>
+/// <param name="NightNow">Id of its night in the new plan; null if it was dropped.</param>
+/// <param name="Now">The work in the new plan; null if it was dropped.</param>
 public sealed record WorkChange(string? NightWas, PlannedWork? Was, string? NightNow, PlannedWork? Now)
 {
+    /// <summary>The work in the new plan or, if it was dropped, in the published one.</summary>
     public PlannedWork Work => Now ?? Was!;
+
+    /// <summary>True if it moved to another night, was added or was dropped.</summary>
     public bool ChangedNight => NightWas != NightNow;
 }
 
-/// <summary>What one person has to hear, in the order in which to say it.</summary>
+/// <summary>What to tell one person about a re-plan.</summary>
+/// <param name="Person">Id of the person.</param>
+/// <param name="Sentences">Sentences to that person, in time order.</param>
 public sealed record Notification(string Person, IReadOnlyList<string> Sentences);
 
-/// <summary>What all shifts cost before and now, in minor units.</summary>
+/// <summary>The total wages of two plans, in minor units.</summary>
+/// <param name="Was">Wages of the published plan.</param>
+/// <param name="Now">Wages of the new plan.</param>
 public sealed record CostChange(long Was, long Now);

@@ -8,10 +8,15 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Files;
 
-/// <summary>A plan as a file (docs/formats.md, docs/schemas/plan.schema.json).</summary>
+/// <summary>Reads and writes plan files (docs/formats.md, docs/schemas/plan.schema.json).</summary>
 public static class PlanFile
 {
-    /// <summary>A plan whose shape is right and whose ids its week knows; it may still break rules.</summary>
+    /// <summary>
+    /// Reads a plan of the week. The result has the right shape and only ids of the week, but may break rules.
+    /// </summary>
+    /// <param name="json">The bytes of the file, UTF-8.</param>
+    /// <param name="week">The valid week that the plan is for.</param>
+    /// <returns>The plan, or every fault of the file.</returns>
     public static OneOf<Plan, FaultReport> Read(ReadOnlyMemory<byte> json, Week week) => JsonCursor.Read(json, cursor =>
     {
         var plan = PlanReader.Plan(cursor);
@@ -20,9 +25,12 @@ public static class PlanFile
     });
 
     /// <summary>
-    /// A plan that was published before the week became what it is now: it may name people, tasks and modes that are gone,
-    /// and a re-plan passes over those (<see cref="ReplanFile"/> refuses where work on them has begun).
+    /// Reads a plan that was published before the week changed. It may name people, tasks and modes that the week no longer
+    /// has; a re-plan skips them. <see cref="ReplanFile"/> refuses a re-plan in which work on them has begun.
     /// </summary>
+    /// <param name="json">The bytes of the file, UTF-8.</param>
+    /// <param name="week">The week as it now is.</param>
+    /// <returns>The plan, or every fault of the file.</returns>
     public static OneOf<Plan, FaultReport> ReadPublished(ReadOnlyMemory<byte> json, Week week) => JsonCursor.Read(json, cursor =>
     {
         var plan = PlanReader.Plan(cursor);
@@ -30,6 +38,6 @@ public static class PlanFile
         return plan;
     });
 
-    /// <summary>The same plan gives the same bytes.</summary>
+    /// <summary>The bytes of the plan's file, UTF-8. Equal plans give equal bytes.</summary>
     public static byte[] Write(Plan plan) => PlanWriter.Of(plan);
 }

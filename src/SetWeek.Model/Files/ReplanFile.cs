@@ -7,12 +7,17 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Files;
 
-/// <summary>What the floor has reported, as a file (docs/formats.md, docs/schemas/progress.schema.json).</summary>
+/// <summary>Reads progress files and checks re-plans (docs/formats.md, docs/schemas/progress.schema.json).</summary>
 public static class ReplanFile
 {
     private const int MaxReports = 5000;
 
-    /// <summary>A re-plan that fits its week, or everything wrong with it; pointers are into the progress file.</summary>
+    /// <summary>Reads the input of a re-plan from a progress file.</summary>
+    /// <param name="week">The valid week as it now is.</param>
+    /// <param name="published">The published plan.</param>
+    /// <param name="now">Store-local time of the re-plan.</param>
+    /// <param name="progress">The bytes of the progress file, UTF-8.</param>
+    /// <returns>A re-plan that fits the week, or every fault; pointers are into the progress file.</returns>
     public static OneOf<Replan, FaultReport> Read(Week week, Plan published, LocalDateTime now, ReadOnlyMemory<byte> progress) =>
         JsonCursor.Read(progress, cursor =>
         {
@@ -21,10 +26,11 @@ public static class ReplanFile
             return replan;
         });
 
-    /// <summary>A re-plan made in code: itself, or what is wrong with it, pointing into its progress.</summary>
+    /// <summary>The re-plan itself if it fits the week, or else every fault; pointers are into its progress.</summary>
     public static OneOf<Replan, FaultReport> Check(Week week, Replan replan) =>
         ReplanFaults.Of(week, replan).ToList() is { Count: > 0 } faults ? new FaultReport(faults) : replan;
 
+    /// <summary>Reads one report. Faults are added to the cursor.</summary>
     public static ProgressReport Report(JsonCursor cursor) => cursor.Object(at =>
     {
         var cleanDown = at.Has("cleanDown");

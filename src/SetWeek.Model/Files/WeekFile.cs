@@ -7,13 +7,16 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Files;
 
-/// <summary>A week as a file (docs/formats.md, docs/schemas/week.schema.json).</summary>
+/// <summary>Reads, checks and writes week files (docs/formats.md, docs/schemas/week.schema.json).</summary>
 public static class WeekFile
 {
-    /// <summary>A valid week, or everything wrong with the file.</summary>
+    /// <summary>Reads a week from the bytes of a file, UTF-8.</summary>
+    /// <returns>A valid week, or every fault of the file.</returns>
     public static OneOf<Week, FaultReport> Read(ReadOnlyMemory<byte> json) => JsonCursor.Read(json, Read);
 
-    /// <summary>The week at a place of a larger text; its faults are noted there.</summary>
+    /// <summary>
+    /// Reads a week that is part of a larger JSON text. Faults are added to the cursor; the week is valid if there are none.
+    /// </summary>
     public static Week Read(JsonCursor cursor)
     {
         var week = WeekReader.Week(cursor);
@@ -22,9 +25,11 @@ public static class WeekFile
         return week;
     }
 
-    /// <summary>A week that was made in code: itself, or what a file of it would be refused for.</summary>
+    /// <summary>The week as its file would be read back, or every fault for which that file would be refused.</summary>
     public static OneOf<Week, FaultReport> Check(Week week) => Read(Write(week));
 
-    /// <summary>The same week gives the same bytes. What is absent or as by default is left out.</summary>
+    /// <summary>
+    /// The bytes of the week's file, UTF-8. Equal weeks give equal bytes. Absent values and defaults are left out.
+    /// </summary>
     public static byte[] Write(Week week) => WeekWriter.Of(week);
 }

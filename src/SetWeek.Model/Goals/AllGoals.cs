@@ -1,22 +1,25 @@
+using SetWeek.Model.Weeks;
+
 namespace SetWeek.Model.Goals;
 
-/// <summary>The list that a new goal adds its line to.</summary>
+/// <summary>The measure of every goal.</summary>
 internal static class AllGoals
 {
-    private static readonly Dictionary<string, IGoal> ById = new IGoal[]
-    {
-        new LeftOutGoal(),
-        new ReserveGoal(),
-        new CostGoal(),
-        new FinishGoal(),
-        new NightsGoal(),
-        new ShiftsGoal(),
-        new MovesGoal(),
-        new UnevenGoal(),
-        new ChangesGoal(),
-    }.ToDictionary(goal => goal.Id);
+    private static readonly IGoal[] InOrder = [.. GoalIds.All.Select(Create)];
 
-    public static IEnumerable<string> Ids => ById.Keys;
-    public static IGoal WithId(string id) => ById[id];
-    public static bool Contains(string id) => ById.ContainsKey(id);
+    /// <summary>The goal with an id.</summary>
+    public static IGoal Of(GoalId id) => InOrder[(int)id];
+
+    private static IGoal Create(GoalId id) => id switch
+    {
+        GoalId.LeftOut => new LeftOutGoal(),
+        GoalId.Reserve => new ReserveGoal(),
+        GoalId.Cost => new CostGoal(),
+        GoalId.Finish => new FinishGoal(),
+        GoalId.Nights => new NightsGoal(),
+        GoalId.Shifts => new ShiftsGoal(),
+        GoalId.Moves => new MovesGoal(),
+        GoalId.Uneven => new UnevenGoal(),
+        GoalId.Changes => new ChangesGoal(),
+    };
 }

@@ -1,10 +1,15 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
 
+/// <summary>
+/// The goal finish: the makespan, in elapsed minutes from the first night's opens to the end of the last work.
+/// </summary>
 internal sealed class FinishGoal : IGoal
 {
-    public string Id => "finish";
+    public GoalId Id => GoalId.Finish;
 
-    public long Measure(Problem problem, Schedule schedule) => schedule.Work.Count == 0 ? 0 : schedule.Work.Max(work => work.To);
+    public long Measure(Problem problem, Schedule schedule) =>
+        schedule.Work.Count == 0 ? 0 : schedule.Work.Max(work => work.To);
 }

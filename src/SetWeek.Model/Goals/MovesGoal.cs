@@ -1,10 +1,12 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
 
+/// <summary>The goal moves: how often a person's next work in a night, clean-downs included, is in another zone.</summary>
 internal sealed class MovesGoal : IGoal
 {
-    public string Id => "moves";
+    public GoalId Id => GoalId.Moves;
 
     public long Measure(Problem problem, Schedule schedule)
     {
@@ -14,9 +16,9 @@ internal sealed class MovesGoal : IGoal
         foreach (var work in schedule.Work.OrderBy(work => work.From))
             foreach (var assignment in work.Assignments)
             {
-                ref var before = ref zones[assignment.Person * problem.Nights.Count + work.Night];
-                if (before >= 0 && before != work.Zone) moves++;
-                before = work.Zone;
+                ref var lastZone = ref zones[assignment.Person * problem.Nights.Count + work.Night];
+                if (lastZone >= 0 && lastZone != work.Zone) moves++;
+                lastZone = work.Zone;
             }
         return moves;
     }

@@ -1,10 +1,12 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
 
+/// <summary>The goal nights: the position, from 1, of the last night with work; 0 without any work.</summary>
 internal sealed class NightsGoal : IGoal
 {
-    public string Id => "nights";
+    public GoalId Id => GoalId.Nights;
 
     public long Measure(Problem problem, Schedule schedule) =>
         schedule.Work.Count == 0 ? 0 : schedule.Work.Max(work => work.Night) + 1;

@@ -1,10 +1,12 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Model.Goals;
 
+/// <summary>The goal shifts: the number of shifts, one for each person and night.</summary>
 internal sealed class ShiftsGoal : IGoal
 {
-    public string Id => "shifts";
+    public GoalId Id => GoalId.Shifts;
 
     public long Measure(Problem problem, Schedule schedule) => schedule.Shifts.Count;
 }

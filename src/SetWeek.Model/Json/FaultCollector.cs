@@ -2,35 +2,40 @@ using System.Text.Json;
 
 namespace SetWeek.Model.Json;
 
-/// <summary>Faults as they are found; handed over in the order of the file.</summary>
+/// <summary>Collects faults while a text is read and reports them in the order of the text, each once.</summary>
 internal sealed class FaultCollector
 {
-    /// <summary>A file of megabytes of nonsense must not become an answer of gigabytes.</summary>
+    /// <summary>Largest number of faults kept. It bounds the size of the report on a hostile file.</summary>
     public const int MaxFaults = 1000;
 
     private readonly HashSet<Fault> seen = [];
     private readonly List<Fault> all = [];
     private bool truncated;
 
+    /// <summary>True if a fault was found.</summary>
     public bool Any => all.Count > 0;
 
-    /// <summary>There is more than is handed over: no use in looking further.</summary>
+    /// <summary>True if more faults were found than are kept, so that further checks are useless.</summary>
     public bool IsTruncated => truncated;
 
+    /// <summary>Adds a fault, unless it is known or the report is full.</summary>
     public void Add(Fault fault)
     {
         if (all.Count == MaxFaults) truncated = true;
         else if (seen.Add(fault)) all.Add(fault);
     }
 
-    /// <summary>Nothing is wrong at the place itself, below it or, the root apart, above it.</summary>
+    /// <summary>
+    /// True if no fault is known at the pointer, below it, or above it. Faults of the root do not count as above.
+    /// </summary>
     public bool IsFaultFree(string pointer) => !all.Exists(fault =>
         IsWithin(fault.Pointer, pointer) || (fault.Pointer.Length > 0 && IsWithin(pointer, fault.Pointer)));
 
+    /// <summary>The report, ordered by the positions in the text that was read.</summary>
     public FaultReport InOrderOf(JsonElement root)
     {
-        var places = new JsonPositions(root);
-        List<Fault> ordered = [.. all.OrderBy(fault => places.PositionOf(fault.Pointer), JsonPositions.DocumentOrder)];
+        var positions = new JsonPositions(root);
+        List<Fault> ordered = [.. all.OrderBy(fault => positions.PositionOf(fault.Pointer), JsonPositions.DocumentOrder)];
         if (truncated) ordered.Add(new Fault("", $"There are more faults; these are the first {MaxFaults}."));
         return new FaultReport(ordered);
     }

@@ -7,35 +7,45 @@ using OneOf;
 namespace SetWeek.Model.Json;
 
 /// <summary>
-/// A place in a JSON text that is being read. Reading never throws for bad input: what is wrong is noted with its JSON
-/// Pointer (RFC 6901) and a placeholder is returned (an empty string, the least number, an empty list, the default time),
-/// so that one reading finds every fault. <see cref="Read{T}(ReadOnlyMemory{byte}, Func{JsonCursor, T}, int)"/> hands the
-/// value over only where nothing was wrong.
+/// A position in a JSON text that is being read. Bad input never throws: the method adds a fault with its JSON Pointer
+/// (RFC 6901) and returns a placeholder (an empty string, the least number, an empty list, the default time). So one pass
+/// finds every fault. <see cref="Read{T}(ReadOnlyMemory{byte}, Func{JsonCursor, T}, int)"/> returns the value only if there
+/// are none.
 /// </summary>
 /// <example><code>
 /// JsonCursor.Read(body, root => root.Object(at => new ReportLateKit(at.Id("kit"), at.LocalTime("eta"))));
 /// </code></example>
 public sealed partial class JsonCursor
 {
-    /// <summary>Bytes of a week or a plan.</summary>
+    /// <summary>Largest size of a text in bytes, unless the caller sets another.</summary>
     public const int MaxBytes = 8 * 1024 * 1024;
 
+    /// <summary>Most characters of an id, a word and a text, unless the caller sets another.</summary>
     public const int MaxIdLength = 100, MaxWordLength = 64, MaxTextLength = 200;
 
     private readonly JsonElement element;
 
-    /// <summary>Null: a fault further up is noted already, so that this place says nothing.</summary>
+    /// <summary>Null if a fault further up is already reported, so that this position adds none.</summary>
     private readonly FaultCollector? faults;
 
     private JsonCursor(JsonElement element, string pointer, FaultCollector? faults) =>
         (this.element, Pointer, this.faults) = (element, pointer, faults);
 
+    /// <summary>JSON Pointer (RFC 6901) of this position; empty for the root.</summary>
     public string Pointer { get; }
 
+    /// <summary>True if the value is null.</summary>
     public bool IsNull => element.ValueKind == JsonValueKind.Null;
+
+    /// <summary>True if the value is an object.</summary>
     public bool IsObject => element.ValueKind == JsonValueKind.Object;
 
-    /// <summary>What the reader makes of the text, or everything wrong with it.</summary>
+    /// <summary>Reads a JSON text.</summary>
+    /// <typeparam name="T">Type of the result.</typeparam>
+    /// <param name="json">The text, UTF-8, with or without a byte order mark.</param>
+    /// <param name="read">Reads the root. It is not called if the text is too long, not UTF-8, or not JSON.</param>
+    /// <param name="mostBytes">Largest size in bytes.</param>
+    /// <returns>The result of <paramref name="read"/>, or every fault of the text.</returns>
     public static OneOf<T, FaultReport> Read<T>(ReadOnlyMemory<byte> json, Func<JsonCursor, T> read, int mostBytes = MaxBytes)
     {
         if (json.Length > mostBytes)
@@ -58,6 +68,11 @@ public sealed partial class JsonCursor
         static FaultReport Refuse(string detail) => new([new Fault("", detail)]);
     }
 
+    /// <summary>Reads a parsed JSON value.</summary>
+    /// <typeparam name="T">Type of the result.</typeparam>
+    /// <param name="root">The value.</param>
+    /// <param name="read">Reads it.</param>
+    /// <returns>The result of <paramref name="read"/>, or every fault of the value.</returns>
     public static OneOf<T, FaultReport> Read<T>(JsonElement root, Func<JsonCursor, T> read)
     {
         var faults = new FaultCollector();
@@ -65,10 +80,10 @@ public sealed partial class JsonCursor
         return faults.Any ? faults.InOrderOf(root) : value;
     }
 
-    /// <summary>Notes that something is wrong here.</summary>
+    /// <summary>Adds a fault at this position.</summary>
     public void AddFault(string detail) => faults?.Add(new Fault(Pointer, detail));
 
-    /// <summary>Notes what a later look at the whole has found.</summary>
+    /// <summary>Adds faults that a later check has found. Their pointers are absolute.</summary>
     public void AddFaults(IEnumerable<Fault> found)
     {
         if (faults is null) return;
@@ -79,9 +94,12 @@ public sealed partial class JsonCursor
         }
     }
 
-    /// <summary>Nothing is known to be wrong at that pointer, below it or on the way to it.</summary>
+    /// <summary>
+    /// True if no fault is known at the pointer, below it, or above it. Faults of the root do not count as above.
+    /// </summary>
     public bool IsFaultFree(string pointer) => faults?.IsFaultFree(pointer) ?? false;
 
+    /// <summary>Reads an object. Fields that <paramref name="read"/> does not ask for are faults.</summary>
     public T Object<T>(Func<JsonFields, T> read)
     {
         var right = HasKind(JsonValueKind.Object, "an object, { ... }");
@@ -91,10 +109,14 @@ public sealed partial class JsonCursor
         return value;
     }
 
-    /// <summary>Whatever stands here, as it is.</summary>
+    /// <summary>The value as it is, unchecked.</summary>
     public JsonElement RawElement() => element.ValueKind == JsonValueKind.Undefined ? default : element.Clone();
 
-    /// <summary>One value an element, faulty or not, so that an index in the list is an index in the file.</summary>
+    /// <summary>Reads a list with <paramref name="least"/> to <paramref name="most"/> elements.</summary>
+    /// <returns>
+    /// One value for each element, placeholders included, so that its index is the index in the text. Empty if there are too
+    /// many.
+    /// </returns>
     public IReadOnlyList<T> List<T>(Func<JsonCursor, T> item, int most, int least = 0)
     {
         if (!HasKind(JsonValueKind.Array, "a list, [ ... ]")) return [];
@@ -105,7 +127,7 @@ public sealed partial class JsonCursor
             : [.. element.EnumerateArray().Select((child, index) => item(new JsonCursor(child, $"{Pointer}/{index}", faults)))];
     }
 
-    /// <summary>An object whose names are data.</summary>
+    /// <summary>Reads an object whose field names are data: at most <paramref name="most"/> words, each once.</summary>
     public IReadOnlyDictionary<string, T> Map<T>(Func<JsonCursor, T> value, int most)
     {
         var map = new Dictionary<string, T>();
@@ -124,37 +146,44 @@ public sealed partial class JsonCursor
         return map;
     }
 
-    /// <summary>[a-z0-9][a-z0-9.-]*</summary>
+    /// <summary>Reads an id: [a-z0-9][a-z0-9.-]*, at most <see cref="MaxIdLength"/> characters.</summary>
     public string Id()
     {
         if (!TryGetString(out var text)) return "";
         if (text.Length <= MaxIdLength && IdPattern().IsMatch(text)) return text;
-        AddFault(text.Length > MaxIdLength ? $"{QuotedInput.Of(text)} is longer than the {MaxIdLength} characters of an id; shorten it."
-            : $"{QuotedInput.Of(text)} is no id; use small letters, digits, dots and hyphens, and begin with a letter or digit.");
+        AddFault(text.Length > MaxIdLength
+            ? $"{QuotedInput.Of(text)} is longer than the {MaxIdLength} characters of an id; shorten it."
+            : $"{QuotedInput.Of(text)} is not an id; use lowercase letters, digits, dots and hyphens, and begin with a letter or "
+                + "digit.");
         return "";
     }
 
-    /// <summary>A word that other fields refer to and that is no id: a skill, a trait, an item.</summary>
+    /// <summary>Reads a skill, a trait or an item: a text of at most <see cref="MaxWordLength"/> characters.</summary>
     public string Word() => Text(MaxWordLength);
 
-    /// <summary>Something a person reads, on one line: not blank, no control characters.</summary>
+    /// <summary>Reads a text on one line: without control characters and, if it must have any, not blank.</summary>
     public string Text(int longest = MaxTextLength, int shortest = 1) =>
         TryGetString(out var text) && CheckText(text, shortest, longest, "The text") ? text : "";
 
+    /// <summary>Reads a whole number from <paramref name="least"/> to <paramref name="most"/>.</summary>
     public int Int(int least, int most) => (int)Long(least, most);
 
+    /// <summary>Reads a whole number from <paramref name="least"/> to <paramref name="most"/>.</summary>
     public long Long(long least, long most)
     {
         if (!HasKind(JsonValueKind.Number, "a number")) return least;
-        // 5.0 is the same number as 5, to JSON Schema too.
+        // 5.0 is a whole number, as in JSON Schema.
         if (!element.TryGetDecimal(out var number) || number < least || number > most)
-            AddFault($"{QuotedInput.Of(element.GetRawText())[1..^1]} is out of range; give a whole number from {least:0} to {most:0}.");
+            AddFault($"{QuotedInput.Of(element.GetRawText())[1..^1]} is out of range; "
+                + $"give a whole number from {least:0} to {most:0}.");
         else if (decimal.Truncate(number) != number)
-            AddFault($"{QuotedInput.Of(element.GetRawText())[1..^1]} is no whole number; give one from {least:0} to {most:0}.");
+            AddFault($"{QuotedInput.Of(element.GetRawText())[1..^1]} is not a whole number; "
+                + $"give one from {least:0} to {most:0}.");
         else return (long)number;
         return least;
     }
 
+    /// <summary>Reads true or false.</summary>
     public bool Flag()
     {
         if (element.ValueKind is JsonValueKind.True or JsonValueKind.False) return element.GetBoolean();
@@ -162,13 +191,14 @@ public sealed partial class JsonCursor
         return false;
     }
 
-    /// <summary>One of an enum's values, written in camelCase.</summary>
+    /// <summary>Reads a value of an enum, written in camelCase. The placeholder is its first value.</summary>
     public T Choice<T>() where T : struct, Enum
     {
         var names = Enum.GetNames<T>().Select(JsonNamingPolicy.CamelCase.ConvertName).ToList();
         return Enum.GetValues<T>()[Math.Max(0, names.IndexOf(Choice([.. names])))];
     }
 
+    /// <summary>Reads one of the given texts. The placeholder is the first.</summary>
     public string Choice(params ReadOnlySpan<string> choices)
     {
         if (!TryGetString(out var text)) return choices[0];
@@ -177,15 +207,15 @@ public sealed partial class JsonCursor
         return choices[0];
     }
 
-    /// <summary>Store-local, 2027-03-08T21:30.</summary>
+    /// <summary>Reads a store-local time such as 2027-03-08T21:30.</summary>
     public LocalDateTime LocalTime() =>
         TryGetString(out var text) && CheckText(text, TimePatterns.Read(text, out LocalDateTime time)) ? time : default;
 
-    /// <summary>22:00.</summary>
+    /// <summary>Reads a time of day such as 22:00.</summary>
     public LocalTime ClockTime() =>
         TryGetString(out var text) && CheckText(text, TimePatterns.Read(text, out LocalTime time)) ? time : default;
 
-    /// <summary>RFC 3339, with its offset.</summary>
+    /// <summary>Reads an RFC 3339 time with its offset.</summary>
     public OffsetDateTime Time() =>
         TryGetString(out var text) && CheckText(text, TimePatterns.Read(text, out OffsetDateTime time)) ? time : default;
 
@@ -201,11 +231,11 @@ public sealed partial class JsonCursor
 
     private string PointerTo(string name) => JsonPointer.To(Pointer, name);
 
-    private bool HasKind(JsonValueKind kind, string wanted)
+    private bool HasKind(JsonValueKind kind, string expected)
     {
         if (element.ValueKind == kind) return true;
-        AddFault(IsNull ? $"This is null; give {wanted}, or leave the field out where it may be absent."
-            : $"This is {KindPhrase(element.ValueKind)}; give {wanted}.");
+        AddFault(IsNull ? $"This is null; give {expected}, or leave the field out if it is optional."
+            : $"This is {KindPhrase(element.ValueKind)}; give {expected}.");
         return false;
     }
 
@@ -220,7 +250,7 @@ public sealed partial class JsonCursor
         }
         catch (InvalidOperationException)
         {
-            AddFault("This holds half of a surrogate pair (a \\ud800 to \\udfff without its other half); remove it.");
+            AddFault("This contains half of a surrogate pair (a \\ud800 to \\udfff without its other half); remove it.");
             return false;
         }
     }
@@ -229,8 +259,9 @@ public sealed partial class JsonCursor
     {
         var length = text.EnumerateRunes().Count();
         if (length > longest) AddFault($"{what} is {length:N0} characters long; at most {longest:N0} are allowed.");
-        else if (shortest > 0 && string.IsNullOrWhiteSpace(text)) AddFault($"{what} is empty; say something.");
-        else if (text.Any(char.IsControl)) AddFault($"{QuotedInput.Of(text)} holds control characters; remove them.");
+        else if (shortest > 0 && string.IsNullOrWhiteSpace(text))
+            AddFault($"{what} is empty or blank; give at least one visible character.");
+        else if (text.Any(char.IsControl)) AddFault($"{QuotedInput.Of(text)} contains control characters; remove them.");
         else return true;
         return false;
     }

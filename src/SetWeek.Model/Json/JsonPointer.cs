@@ -2,13 +2,16 @@ using System.Text.Json;
 
 namespace SetWeek.Model.Json;
 
-/// <summary>Names as the parts of a JSON Pointer (RFC 6901).</summary>
+/// <summary>Converts field names to and from parts of a JSON Pointer (RFC 6901).</summary>
 internal static class JsonPointer
 {
+    /// <summary>The pointer to a field of the object at <paramref name="parent"/>.</summary>
     public static string To(string parent, string name) => $"{parent}/{name.Replace("~", "~0").Replace("/", "~1")}";
 
+    /// <summary>The field name of one part of a pointer.</summary>
     public static string Unescape(string token) => token.Replace("~1", "/").Replace("~0", "~");
 
+    /// <summary>The field's name, or U+FFFD if it contains half of a surrogate pair.</summary>
     public static string NameOf(JsonProperty property)
     {
         try
@@ -17,7 +20,7 @@ internal static class JsonPointer
         }
         catch (InvalidOperationException)
         {
-            return "\uFFFD"; // half of a surrogate pair, escaped
+            return "\uFFFD";
         }
     }
 }

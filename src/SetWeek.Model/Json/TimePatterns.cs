@@ -4,10 +4,10 @@ using NodaTime.Text;
 
 namespace SetWeek.Model.Json;
 
-/// <summary>The three ways in which our files write a time, read and written.</summary>
+/// <summary>Reads and writes the three forms of time in the project's files.</summary>
 internal static partial class TimePatterns
 {
-    /// <summary>Times outside are refused: minutes counted from a week stay far inside an int.</summary>
+    /// <summary>The years allowed. Within them, minutes since the first night opens fit an int.</summary>
     public const int FirstYear = 2000, LastYear = 2099;
 
     private static readonly LocalDateTimePattern Local =
@@ -16,11 +16,16 @@ internal static partial class TimePatterns
     private static readonly OffsetDateTimePattern Offset =
         OffsetDateTimePattern.CreateWithInvariantCulture("uuuu'-'MM'-'dd'T'HH':'mm':'sso<+HH:mm>");
 
+    /// <summary>A store-local time, as in 2027-03-08T21:30.</summary>
     public static string Write(LocalDateTime time) => Local.Format(time);
+
+    /// <summary>A time of day, as in 22:00.</summary>
     public static string Write(LocalTime time) => Clock.Format(time);
+
+    /// <summary>A time with its offset, as in 2027-03-08T21:30:00+00:00.</summary>
     public static string Write(OffsetDateTime time) => Offset.Format(time);
 
-    /// <summary>2027-03-08T21:30, seconds only as :00; or what is wrong with the text.</summary>
+    /// <summary>Reads 2027-03-08T21:30, with or without :00 seconds. Null, or what is wrong with the text.</summary>
     public static string? Read(string text, out LocalDateTime time)
     {
         time = default;
@@ -28,7 +33,7 @@ internal static partial class TimePatterns
         return Exists(Local.Parse(text[..16]), out time) ?? InRange(time.Year);
     }
 
-    /// <summary>22:00; or what is wrong with the text.</summary>
+    /// <summary>Reads 22:00. Null, or what is wrong with the text.</summary>
     public static string? Read(string text, out LocalTime time)
     {
         time = default;
@@ -36,7 +41,7 @@ internal static partial class TimePatterns
         return Exists(Clock.Parse(text), out time);
     }
 
-    /// <summary>RFC 3339 with its offset; or what is wrong with the text.</summary>
+    /// <summary>Reads an RFC 3339 time with its offset. Null, or what is wrong with the text.</summary>
     public static string? Read(string text, out OffsetDateTime time)
     {
         time = default;
@@ -48,7 +53,7 @@ internal static partial class TimePatterns
     {
         var exists = parsed.TryGetValue(default!, out time);
         return exists ? null
-            : "is no time that exists: months run to 12, days as the month has them, hours to 23, minutes and seconds to 59";
+            : "does not exist: months go to 12, days to the end of the month, hours to 23, minutes and seconds to 59";
     }
 
     private static string? InRange(int year) =>

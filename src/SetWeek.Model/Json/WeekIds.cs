@@ -2,7 +2,7 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Json;
 
-/// <summary>All that a valid week gives a name to, by kind.</summary>
+/// <summary>The ids of a valid week, by kind.</summary>
 internal sealed class WeekIds(Week week)
 {
     public KnownIds Nights { get; } = new("night", [.. week.Nights.Select(night => night.Id)]);
@@ -15,7 +15,7 @@ internal sealed class WeekIds(Week week)
         [.. week.Displays.Where(display => display.Alternate is not null).Select(display => display.Id)]);
     public KnownIds Tasks { get; } = new("task", [.. week.Tasks.Select(task => task.Id)]);
 
-    /// <summary>Those that somebody has or something asks for.</summary>
+    /// <summary>Skills that a person has or that work requires.</summary>
     public KnownIds Skills { get; } = new("skill",
     [
         .. week.Crew.SelectMany(member => member.Skills.Keys),

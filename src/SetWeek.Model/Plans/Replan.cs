@@ -2,32 +2,58 @@ using NodaTime;
 
 namespace SetWeek.Model.Plans;
 
-/// <summary>What a re-plan needs beside the week: the published plan, the time, and what has been done so far.</summary>
+/// <summary>The input of a re-plan besides the week.</summary>
+/// <param name="Published">The plan that people have.</param>
+/// <param name="Now">Store-local time of the re-plan. Nothing new is planned to start before it.</param>
+/// <param name="Progress">What the floor has reported.</param>
 public sealed record Replan(Plan Published, LocalDateTime Now, IReadOnlyList<ProgressReport> Progress);
 
 /// <summary>
-/// What the floor says of one stint (Task, Stint) or of one clean-down (Night, CleanDown). Times are real ones: they need
-/// not lie on the grid.
+/// A report on one stint (by Task and Stint) or on one clean-down (by Night and CleanDown). Its times are those observed
+/// and need not lie on the grid.
 /// </summary>
 public sealed record ProgressReport
 {
+    /// <summary>Id of the task; null for a clean-down.</summary>
     public string? Task { get; init; }
+
+    /// <summary>Number of the stint, from 1.</summary>
     public int Stint { get; init; } = 1;
+
+    /// <summary>Id of the night of a clean-down; null for a stint.</summary>
     public string? Night { get; init; }
+
+    /// <summary>Id of the zone that is cleaned down; null for a stint.</summary>
     public string? CleanDown { get; init; }
+
+    /// <summary>What has become of the work.</summary>
     public required WorkState State { get; init; }
+
+    /// <summary>When the work began; null if it was not reported.</summary>
     public OffsetDateTime? From { get; init; }
+
+    /// <summary>When the work ended, or will end if it is running; null if it was not reported.</summary>
     public OffsetDateTime? To { get; init; }
 
-    /// <summary>Of running or blocked work, what is left from now on; null where nobody said.</summary>
+    /// <summary>Minutes left from now, for running or blocked work; null if they were not reported.</summary>
     public int? RemainingMinutes { get; init; }
 
-    /// <summary>Blocked work does not start before this; none: it cannot be planned.</summary>
+    /// <summary>Time before which blocked work cannot start; null means unknown, so that it cannot be planned.</summary>
     public OffsetDateTime? Until { get; init; }
 }
 
-/// <summary>
-/// Done and Running say themselves. Blocked: it cannot go on for now. Reopened: it was done, failed its check and is to be done
-/// again.
-/// </summary>
-public enum WorkState { Done, Running, Blocked, Reopened }
+/// <summary>State of reported work.</summary>
+public enum WorkState
+{
+    /// <summary>The work has ended.</summary>
+    Done,
+
+    /// <summary>The work has begun and goes on.</summary>
+    Running,
+
+    /// <summary>The work cannot start, or cannot go on, for now.</summary>
+    Blocked,
+
+    /// <summary>The work was done but failed its check; it is planned again from the start.</summary>
+    Reopened,
+}

@@ -3,11 +3,17 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Problems;
 
-/// <summary>From when the kits that a task needs let it start: their eta, and never while a counted line falls short.</summary>
+/// <summary>
+/// Computes release times from kits: a task can start once all its kits have arrived, and never while a counted line that it
+/// needs is short.
+/// </summary>
 internal sealed class KitReleases(Week week, Grid grid)
 {
     private readonly HashSet<(string Kit, string Item)> shortLines = [.. ShortLines(week)];
 
+    /// <summary>
+    /// Minute from which all kits of the task are there; <see cref="Problem.Never"/> if one has no eta or a short line.
+    /// </summary>
     public int ReleaseOf(WeekTask task) => task.Needs.Count == 0 ? -Problem.Never : task.Needs.Max(ReleaseOf);
 
     private int ReleaseOf(KitRequirement need)
@@ -18,13 +24,16 @@ internal sealed class KitReleases(Week week, Grid grid)
         return barred || kit.Eta is null ? Problem.Never : grid.MinuteOf(kit.Eta.Value);
     }
 
-    /// <summary>A counted line is short where its good pieces do not cover all tasks that name it, placed or not.</summary>
+    /// <summary>
+    /// The counted lines, not settled, whose good pieces do not cover the demand of all tasks that name the item. Tasks of
+    /// displays that are left out count too.
+    /// </summary>
     public static IEnumerable<(string Kit, string Item)> ShortLines(Week week) =>
         from kit in week.Kits
         from line in kit.Lines
         where line.Received is not null && !line.Settled
-        let wanted = week.Tasks.SelectMany(task => task.Needs).Where(need => need.Kit == kit.Id && need.Item == line.Item)
+        let required = week.Tasks.SelectMany(task => task.Needs).Where(need => need.Kit == kit.Id && need.Item == line.Item)
             .Sum(need => need.Count)
-        where wanted > 0 && line.Received - (line.Damaged ?? 0) < wanted
+        where required > 0 && line.Received - (line.Damaged ?? 0) < required
         select (kit.Id, line.Item);
 }

@@ -5,65 +5,94 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Model.Problems;
 
 /// <summary>
-/// Somebody of the crew with the numbers that bind them: where a young-worker number is given, it has replaced the adult one.
+/// A member of the crew with the rule parameters that apply to that person: young-worker numbers have replaced adult ones.
 /// </summary>
 public sealed record Person
 {
+    /// <summary>Position in <see cref="Problem.Crew"/>.</summary>
     public required int Index { get; init; }
+
+    /// <summary>Id in the week file.</summary>
     public required string Id { get; init; }
+
+    /// <summary>Name that people read.</summary>
     public required string Name { get; init; }
 
-    /// <summary>Level by skill index; 0: does not have it.</summary>
+    /// <summary>By skill index: level from 1 to 3; 0 if the person does not have the skill.</summary>
     public required IReadOnlyList<int> Levels { get; init; }
 
+    /// <summary>True if the person can open and close the store.</summary>
     public required bool Keyholder { get; init; }
+
+    /// <summary>True if the young-worker rules apply.</summary>
     public required bool Under18 { get; init; }
 
-    /// <summary>Minor units an hour.</summary>
+    /// <summary>Pay in minor units per hour.</summary>
     public required int Rate { get; init; }
 
-    /// <summary>By night: where a shift may lie, availability and a young worker's end taken together, commitments not.</summary>
+    /// <summary>
+    /// By night: spans in which a shift may lie. They combine availability, the night's window and the latest end of a young
+    /// worker; commitments are not subtracted.
+    /// </summary>
     public required IReadOnlyList<IReadOnlyList<Span>> ShiftWindows { get; init; }
 
-    /// <summary>By night: what the week file gives as available, clipped to nothing (reserve counts these).</summary>
+    /// <summary>
+    /// By night: the availability as the week file gives it, not clipped. The goal reserve counts its minutes.
+    /// </summary>
     public required IReadOnlyList<IReadOnlyList<Span>> Available { get; init; }
 
+    /// <summary>Times at which the person is busy elsewhere, in minutes.</summary>
     public required IReadOnlyList<Span> Commitments { get; init; }
+
+    /// <summary>Traits of tasks that the person may not work on.</summary>
     public required IReadOnlyList<string> BarredTraits { get; init; }
 
-    /// <summary>By night: minute by which a shift ends (young workers); <see cref="Problem.Never"/> for others.</summary>
+    /// <summary>
+    /// By night: minute by which a shift of a young worker ends; <see cref="Problem.Never"/> if no limit applies.
+    /// </summary>
     public required IReadOnlyList<int> LatestShiftEnds { get; init; }
 
-    /// <summary>0 where the rule does not apply.</summary>
+    /// <summary>Shortest rest in minutes; 0 if the rule does not apply.</summary>
     public required int MinRest { get; init; }
 
-    /// <summary>A commitment that ends at most this long before a shift is one working day with it; -1: none joins.</summary>
+    /// <summary>
+    /// A commitment that ends at most this many minutes before a shift forms one working day with it; -1 if none does.
+    /// </summary>
     public required int JoinMinutes { get; init; }
 
+    /// <summary>Shortest shift in minutes; 0 if the rule does not apply.</summary>
     public required int MinShift { get; init; }
 
-    /// <summary>Longest working day, a joined commitment included; <see cref="Problem.Never"/> where there is none.</summary>
+    /// <summary>
+    /// Longest working day in minutes, a joined commitment included; <see cref="Problem.Never"/> if no limit applies.
+    /// </summary>
     public required int MaxShift { get; init; }
 
-    /// <summary>Longest shift by the person's own limit, a joined commitment not counted.</summary>
+    /// <summary>
+    /// The person's own limit on a shift in minutes, a joined commitment not counted; <see cref="Problem.Never"/> if there is
+    /// none.
+    /// </summary>
     public required int MaxMinutesPerNight { get; init; }
 
+    /// <summary>Largest number of shifts; <see cref="Problem.Never"/> if no limit applies.</summary>
     public required int MaxNights { get; init; }
+
+    /// <summary>Minutes worked in the pay week before the first night.</summary>
     public required int MinutesAlready { get; init; }
 
-    /// <summary>A longer shift has a break; <see cref="Problem.Never"/> where the rule does not apply.</summary>
+    /// <summary>Longest shift in minutes without a break; <see cref="Problem.Never"/> if the rule does not apply.</summary>
     public required int BreakAfter { get; init; }
 
-    /// <summary>On the grid.</summary>
+    /// <summary>Length of a break in minutes, rounded up to the grid; 0 if the rule does not apply.</summary>
     public required int BreakMinutes { get; init; }
 
     /// <summary>
-    /// Minutes of a night in which the person is available, at most their own limit a night; commitments are not subtracted.
+    /// Available minutes in a night, at most the person's own limit per night. Commitments are not subtracted.
     /// </summary>
     public int MinutesAvailable(NightWindow night) =>
         Math.Min(Covered(Available[night.Index], night.Span), MaxMinutesPerNight);
 
-    /// <summary>Minutes of the night that some entry covers; where entries overlap, once.</summary>
+    /// <summary>Minutes of the night covered by at least one entry. Overlapping entries count once.</summary>
     private static int Covered(IReadOnlyList<Span> entries, Span night)
     {
         var (minutes, reached) = (0, night.From);
@@ -76,15 +105,17 @@ public sealed record Person
         return minutes;
     }
 
+    /// <summary>True if the person has the required skill at the required level.</summary>
     public bool Meets(RequiredSkill requirement) => Levels[requirement.Skill] >= requirement.Level;
 
     internal static Person Of(Problem problem, CrewMember member, int index)
     {
         var (rules, young) = (problem.Rules, member.Under18 ? problem.Rules.Under18 : null);
         var available = Enumerable.Range(0, problem.Nights.Count).Select(night => Spans(problem, member, night)).ToArray();
-        bool Bound(RuleExemptions to) => !member.Exemptions.HasFlag(to);
-        var until = Enumerable.Range(0, problem.Nights.Count).Select(night => young?.Until is { } time && Bound(RuleExemptions.YoungWorker)
-            ? problem.Grid.MinuteOf(EveningOf(problem.Week.Nights[night].Opens) + time) : Problem.Never).ToArray();
+        bool Bound(RuleExemptions rule) => !member.Exemptions.HasFlag(rule);
+        var until = Enumerable.Range(0, problem.Nights.Count).Select(night =>
+            young?.Until is { } time && Bound(RuleExemptions.YoungWorker)
+                ? problem.Grid.MinuteOf(EveningOf(problem.Week.Nights[night].Opens) + time) : Problem.Never).ToArray();
         var breakMinutes = problem.Grid.RoundUp(young?.BreakMinutes ?? rules.BreakMinutes ?? 0);
         return new Person
         {
@@ -108,7 +139,8 @@ public sealed record Person
             MinRest = Bound(RuleExemptions.Rest) ? young?.MinRestMinutes ?? rules.MinRestMinutes ?? 0 : 0,
             JoinMinutes = rules.JoinMinutes ?? -1,
             MinShift = Bound(RuleExemptions.ShiftLength) ? rules.MinShiftMinutes ?? 0 : 0,
-            MaxShift = (Bound(RuleExemptions.ShiftLength) ? young?.MaxShiftMinutes ?? rules.MaxShiftMinutes : null) ?? Problem.Never,
+            MaxShift = (Bound(RuleExemptions.ShiftLength) ? young?.MaxShiftMinutes ?? rules.MaxShiftMinutes : null)
+                ?? Problem.Never,
             MaxMinutesPerNight = (Bound(RuleExemptions.ShiftLength) ? member.MaxMinutesPerNight : null) ?? Problem.Never,
             MaxNights = (Bound(RuleExemptions.ShiftLength) ? member.MaxNights : null) ?? Problem.Never,
             MinutesAlready = member.MinutesAlready,
@@ -126,6 +158,6 @@ public sealed record Person
             entry.To is { } to ? problem.Grid.MinuteOf(to) : window.Closes))];
     }
 
-    /// <summary>A night that opens after midnight belongs to the evening before.</summary>
+    /// <summary>The date of the evening: a night that opens before noon belongs to the day before.</summary>
     private static LocalDate EveningOf(LocalDateTime opens) => opens.Hour < 12 ? opens.Date.PlusDays(-1) : opens.Date;
 }

@@ -3,10 +3,14 @@ using SetWeek.Model.Time;
 
 namespace SetWeek.Model.Problems;
 
-/// <summary>A plan file's nights as a <see cref="Schedule"/> and back: ids to indexes, times to minutes.</summary>
+/// <summary>Converts the nights of a plan to a <see cref="Schedule"/> and back: ids to indexes, times to minutes.</summary>
 public static class PlanConverter
 {
-    /// <summary>What names a person, task, mode, zone or night that the week no longer has is left out.</summary>
+    /// <summary>The plan's nights as a schedule of the problem.</summary>
+    /// <remarks>
+    /// Skipped are shifts, work and assignments that refer to a person, task, stint, mode, zone or night that the week no
+    /// longer has. A published plan may be older than the week.
+    /// </remarks>
     public static Schedule ScheduleOf(Problem problem, Plan plan)
     {
         var (shifts, work, keyholders) = (new List<ScheduledShift>(), new List<ScheduledWork>(), new int?[problem.Nights.Count]);
@@ -24,6 +28,9 @@ public static class PlanConverter
         return new Schedule { Shifts = shifts, Work = work, Keyholders = keyholders };
     }
 
+    /// <summary>
+    /// The schedule as the nights of a plan, one for each night of the week. Shifts and work are ordered by start.
+    /// </summary>
     public static IReadOnlyList<PlannedNight> NightsOf(Problem problem, Schedule schedule) =>
         [.. problem.Nights.Select(night => new PlannedNight
         {
@@ -58,14 +65,15 @@ public static class PlanConverter
 
     private static ScheduledWork? WorkOf(Problem problem, int night, PlannedWork item)
     {
-        Assignment[] people = [.. item.People.Where(one => problem.HasPerson(one.Person))
-            .Select(one => new Assignment(problem.PersonOf(one.Person), problem.SkillOf(one.Skill)))];
+        Assignment[] people = [.. item.People.Where(person => problem.HasPerson(person.Person))
+            .Select(person => new Assignment(problem.PersonOf(person.Person), problem.SkillOf(person.Skill)))];
         var (from, to) = (problem.Grid.MinuteOf(item.From), problem.Grid.MinuteOf(item.To));
         if (item.CleanDown is { } zone)
             return problem.HasZone(zone) ? new ScheduledWork(night, null, 0, problem.ZoneOf(zone), from, to, people) : null;
         if (!problem.HasTask(item.Task!)) return null;
         var task = problem.Tasks[problem.TaskOf(item.Task!)];
         return item.Stint <= task.StintCount && item.Mode < task.Modes.Count
-            ? new ScheduledWork(night, task.FirstStint + item.Stint!.Value - 1, item.Mode!.Value, task.Zone, from, to, people) : null;
+            ? new ScheduledWork(night, task.FirstStint + item.Stint!.Value - 1, item.Mode!.Value, task.Zone, from, to, people)
+            : null;
     }
 }

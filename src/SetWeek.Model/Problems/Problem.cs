@@ -7,12 +7,14 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Model.Problems;
 
 /// <summary>
-/// A week as rules, goals and search read it: ids are indexes, local times are minutes since the first night opens, and
-/// what follows from the week alone is worked out once. All spans are half-open.
+/// A week in the form that rules, goals and search use: ids are replaced by indexes, local times by minutes since the first
+/// night opens. Values derived from the week alone are computed once. All spans are half-open.
 /// </summary>
 public sealed class Problem
 {
-    /// <summary>Stands for "never" where a minute is asked: no eta, no due.</summary>
+    /// <summary>
+    /// A minute that never comes, for an unknown eta or a missing due. Sums of a few such values do not overflow.
+    /// </summary>
     public const int Never = int.MaxValue / 4;
 
     private readonly FrozenDictionary<string, int> tasksById, peopleById, nightsById, zonesById, displaysById, skillsById;
@@ -23,7 +25,8 @@ public sealed class Problem
         Replan = replan;
         Rules = week.Rules;
         Grid = new Grid(week.Store.TimeZone, week.Nights[0].Opens, week.GridMinutes);
-        ShiftGridMinutes = week.Rules.ShiftGridMinutes is { } own ? LeastCommonMultiple(own, week.GridMinutes) : week.GridMinutes;
+        ShiftGridMinutes = week.Rules.ShiftGridMinutes is { } shiftGrid
+            ? LeastCommonMultiple(shiftGrid, week.GridMinutes) : week.GridMinutes;
         Launch = Grid.MinuteOf(week.Launch) - (week.Rules.LaunchBufferMinutes ?? 0);
         Skills = SkillsOf(week);
         skillsById = IndexById(Skills, skill => skill);
@@ -42,89 +45,136 @@ public sealed class Problem
         EquipmentCapacities = [.. week.Store.Equipment.Select(piece => piece.Count)];
 
         Tasks = IndexTasks(week);
-        Stints = [.. Tasks.SelectMany(activity =>
-            Enumerable.Range(1, activity.StintCount)
-                .Select(number => new Stint(activity.FirstStint + number - 1, activity, number)))];
+        Stints = [.. Tasks.SelectMany(task =>
+            Enumerable.Range(1, task.StintCount)
+                .Select(number => new Stint(task.FirstStint + number - 1, task, number)))];
         Displays = [.. week.Displays.Select((display, index) => new IndexedDisplay(
             index, display.Id, display.Name, display.Commitment == DisplayCommitment.Must, display.Value,
             display.Alternate is { } alternate ? displaysById[alternate.Display] : null, display.Alternate?.Value ?? 0,
             AlternateOf(week, display.Id),
-            [.. Tasks.Where(activity => activity.Display == index).Select(activity => activity.Index)]))];
-        LastTask = Tasks.FirstOrDefault(activity => activity.IsLastTask);
+            [.. Tasks.Where(task => task.Display == index).Select(task => task.Index)]))];
+        LastTask = Tasks.FirstOrDefault(task => task.IsLastTask);
         Facts = replan is null ? null : ReplanFacts.Of(this, replan);
     }
 
+    /// <summary>The week file.</summary>
     public Week Week { get; }
+
+    /// <summary>The parameters of the rules.</summary>
     public RuleSet Rules { get; }
+
+    /// <summary>Conversion between times and minutes, and the slots.</summary>
     public Grid Grid { get; }
 
     /// <summary>
-    /// Shifts start and end on this grid, in minutes after their night's opens (and on <see cref="Grid"/> too).
+    /// Length in minutes of a slot of the shift grid, a whole number of slots of <see cref="Grid"/>. It starts at each
+    /// night's opens.
     /// </summary>
     public int ShiftGridMinutes { get; }
 
-    /// <summary>Minute by which all work ends, the buffer taken off.</summary>
+    /// <summary>Minute by which all work ends: the launch less its buffer.</summary>
     public int Launch { get; }
 
+    /// <summary>All skills that a person has or work requires, in ordinal order.</summary>
     public IReadOnlyList<string> Skills { get; }
+
+    /// <summary>The nights, in time order.</summary>
     public IReadOnlyList<NightWindow> Nights { get; }
+
+    /// <summary>The people, in the order of the week file.</summary>
     public IReadOnlyList<Person> Crew { get; }
+
+    /// <summary>The zones, in the order of the week file.</summary>
     public IReadOnlyList<IndexedZone> Zones { get; }
+
+    /// <summary>Number of pieces by kind of equipment, in the order of the week file.</summary>
     public IReadOnlyList<int> EquipmentCapacities { get; }
+
+    /// <summary>The tasks, in the order of the week file.</summary>
     public IReadOnlyList<IndexedTask> Tasks { get; }
+
+    /// <summary>The stints of all tasks, task by task, each task's in order.</summary>
     public IReadOnlyList<Stint> Stints { get; }
+
+    /// <summary>The displays, in the order of the week file.</summary>
     public IReadOnlyList<IndexedDisplay> Displays { get; }
+
+    /// <summary>The task before which all other work ends; null if the week has none.</summary>
     public IndexedTask? LastTask { get; }
 
-    /// <summary>What the facts were read from; null for a first plan.</summary>
+    /// <summary>The input of the re-plan; null for a first plan.</summary>
     public Replan? Replan { get; }
 
-    /// <summary>What has happened and what was published; null for a first plan.</summary>
+    /// <summary>What a re-plan cannot change any more; null for a first plan.</summary>
     public ReplanFacts? Facts { get; }
 
-    /// <summary>The goals that count: those of a re-plan where there are facts.</summary>
+    /// <summary>The goals to optimise, most important first: those of a re-plan if there are facts.</summary>
     public IReadOnlyList<GoalChoice> Goals => Facts is null ? Week.Goals : Week.ReplanGoals;
 
-    /// <param name="week">A valid week.</param>
-    /// <param name="replan">A re-plan that <see cref="ReplanFile"/> found no fault with.</param>
+    /// <summary>Indexes a week.</summary>
+    /// <param name="week">A valid week, see <see cref="WeekFile"/>.</param>
+    /// <param name="replan">Input that <see cref="ReplanFile"/> accepts for this week; null for a first plan.</param>
     public static Problem Of(Week week, Replan? replan = null) => new(week, replan);
 
+    /// <summary>Index of the task with this id.</summary>
+    /// <exception cref="KeyNotFoundException">The week has no such task.</exception>
     public int TaskOf(string id) => tasksById[id];
+
+    /// <summary>Index of the person with this id.</summary>
+    /// <exception cref="KeyNotFoundException">The week has no such person.</exception>
     public int PersonOf(string id) => peopleById[id];
+
+    /// <summary>Index of the night with this id.</summary>
+    /// <exception cref="KeyNotFoundException">The week has no such night.</exception>
     public int NightOf(string id) => nightsById[id];
+
+    /// <summary>Index of the zone with this id.</summary>
+    /// <exception cref="KeyNotFoundException">The week has no such zone.</exception>
     public int ZoneOf(string id) => zonesById[id];
+
+    /// <summary>Index of the display with this id.</summary>
+    /// <exception cref="KeyNotFoundException">The week has no such display.</exception>
     public int DisplayOf(string id) => displaysById[id];
 
-    /// <summary>-1 where nothing asks for the skill and nobody has it.</summary>
+    /// <summary>Index of the skill; -1 if nobody has it and no work requires it.</summary>
     public int SkillOf(string skill) => skillsById.GetValueOrDefault(skill, -1);
 
+    /// <summary>True if the week has a task with this id.</summary>
     public bool HasTask(string id) => tasksById.ContainsKey(id);
+
+    /// <summary>True if the crew has a person with this id.</summary>
     public bool HasPerson(string id) => peopleById.ContainsKey(id);
+
+    /// <summary>True if the week has a night with this id.</summary>
     public bool HasNight(string id) => nightsById.ContainsKey(id);
+
+    /// <summary>True if the store has a zone with this id.</summary>
     public bool HasZone(string id) => zonesById.ContainsKey(id);
 
-    /// <summary>Minutes that a stint lasts in a mode: its way's, or what remains of it.</summary>
+    /// <summary>
+    /// Duration in minutes of a stint in a mode: the mode's, or what remains of blocked work that had begun.
+    /// </summary>
     public int MinutesOf(Stint stint, int mode) => Facts?.RemainingMinutes[stint.Index] ?? stint.Task.Modes[mode].Minutes;
 
-    /// <summary>First moment on the night's grid at or after a minute.</summary>
+    /// <summary>First minute on the night's grid at or after the given one.</summary>
     public int NextSlot(int night, int minute)
     {
         var opens = Nights[night].Opens;
         return minute <= opens ? opens : opens + Grid.RoundUp(minute - opens);
     }
 
-    /// <summary>First moment at or after a minute at which a shift of the night may start or end.</summary>
+    /// <summary>First minute on the night's shift grid at or after the given one.</summary>
     public int NextShiftSlot(int night, int minute)
     {
         var opens = Nights[night].Opens;
         return minute <= opens ? opens : opens + (minute - opens + ShiftGridMinutes - 1) / ShiftGridMinutes * ShiftGridMinutes;
     }
 
-    /// <summary>Last moment at which a shift of the night may end.</summary>
+    /// <summary>Last minute on the night's shift grid that is not after its closes.</summary>
     public int LastShiftSlot(int night) => NextShiftSlot(night, Nights[night].Closes + 1) - ShiftGridMinutes;
 
     /// <summary>
-    /// What a work needs: the way that its mode names, or its zone's clean-down; null where there is no such way.
+    /// The mode of scheduled work, or its zone's clean-down; null if the task has no such mode or the zone no clean-down.
     /// </summary>
     public ActivityMode? ModeOf(ScheduledWork work) =>
         work.Stint is not { } stint ? Zones[work.Zone].CleanDown
@@ -134,11 +184,11 @@ public sealed class Problem
     {
         var (kits, equipment) = (new KitReleases(week, Grid), IndexById(week.Store.Equipment, piece => piece.Id));
         var stint = 0;
-        var activities = new IndexedTask[week.Tasks.Count];
-        for (var index = 0; index < activities.Length; index++)
+        var tasks = new IndexedTask[week.Tasks.Count];
+        for (var index = 0; index < tasks.Length; index++)
         {
             var task = week.Tasks[index];
-            activities[index] = new IndexedTask
+            tasks[index] = new IndexedTask
             {
                 Index = index,
                 Id = task.Id,
@@ -151,7 +201,8 @@ public sealed class Problem
                     StintMinutes(mode.Minutes, task.Stints),
                     RequiredSkillsOf(mode.Roles),
                     [.. mode.Equipment.Select(use => new EquipmentDemand(equipment[use.Id], use.Count))]))],
-                Precedences = [.. task.After.Select(precedence => new Precedence(tasksById[precedence.Task], precedence.DryMinutes, precedence.SameNight))],
+                Precedences = [.. task.After.Select(precedence =>
+                    new Precedence(tasksById[precedence.Task], precedence.DryMinutes, precedence.SameNight))],
                 Traits = task.Traits.ToFrozenSet(),
                 Release = kits.ReleaseOf(task),
                 Due = task.Due is { } due ? Nights[nightsById[due]].Closes : Never,
@@ -160,14 +211,14 @@ public sealed class Problem
             };
             stint += task.Stints;
         }
-        return activities;
+        return tasks;
     }
 
-    private static int LeastCommonMultiple(int one, int other)
+    private static int LeastCommonMultiple(int first, int second)
     {
-        var (a, b) = (one, other);
+        var (a, b) = (first, second);
         while (b != 0) (a, b) = (b, a % b);
-        return one / a * other;
+        return first / a * second;
     }
 
     private static FrozenDictionary<string, int> IndexById<T>(IReadOnlyList<T> items, Func<T, string> id) =>
@@ -196,14 +247,24 @@ public sealed class Problem
     }
 }
 
-/// <summary>
-/// MaxPeople at once, <see cref="Problem.Never"/> where any number fits; CleanDown null: the zone defines none.
-/// </summary>
+/// <summary>A zone of the store.</summary>
+/// <param name="Index">Position in <see cref="Problem.Zones"/>.</param>
+/// <param name="Id">Id in the week file.</param>
+/// <param name="Name">Name that people read.</param>
+/// <param name="MaxPeople">Largest number of people at work in it at once; <see cref="Problem.Never"/> means no limit.</param>
+/// <param name="CleanDown">The clean-down after work in it; null means none.</param>
 public sealed record IndexedZone(int Index, string Id, string Name, int MaxPeople, ActivityMode? CleanDown);
 
-/// <summary>
-/// A display. Alternate: what may stand instead of it; InsteadOf: the display that it may replace, itself being an alternate.
-/// </summary>
+/// <summary>A display, or an alternate of one.</summary>
+/// <param name="Index">Position in <see cref="Problem.Displays"/>.</param>
+/// <param name="Id">Id in the week file.</param>
+/// <param name="Name">Name that people read.</param>
+/// <param name="Must">True if the display or its alternate has to be built.</param>
+/// <param name="Value">What leaving it out adds to the goal leftOut.</param>
+/// <param name="Alternate">Index of the display that may be built instead; null means none.</param>
+/// <param name="AlternateValue">What building the alternate instead adds to the goal leftOut.</param>
+/// <param name="AlternateOf">Index of the display that this one may replace; null if it is no alternate.</param>
+/// <param name="Tasks">Indexes of the tasks that build it.</param>
 public sealed record IndexedDisplay(
     int Index, string Id, string Name, bool Must, int Value, int? Alternate, int AlternateValue, int? AlternateOf,
     IReadOnlyList<int> Tasks);

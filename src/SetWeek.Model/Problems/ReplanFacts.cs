@@ -4,55 +4,66 @@ using SetWeek.Model.Plans;
 namespace SetWeek.Model.Problems;
 
 /// <summary>
-/// A re-plan's view of what cannot be changed: the published plan, the minute it is now, and what the floor has reported.
-/// Begun work keeps its people and mode from the published plan and its times from the report. Where the planning problem
-/// leaves a reading open, docs/decisions/replan-reading.md says which was taken.
+/// What a re-plan cannot change: the published plan, the current minute, and the reported progress. Begun work takes its
+/// people and mode from the published plan and its times from the report. docs/decisions/replan-reading.md records how open
+/// cases of the definition are read.
 /// </summary>
 public sealed record ReplanFacts
 {
-    /// <summary>Rounded up to the minute: nothing new starts before it.</summary>
+    /// <summary>Current minute, rounded up. Nothing new is planned to start before it.</summary>
     public required int Now { get; init; }
 
+    /// <summary>The published plan, less what the week no longer has.</summary>
     public required Schedule Published { get; init; }
 
-    /// <summary>By stint index: work done or running, as it was or as it will end; null where nothing of it stays.</summary>
+    /// <summary>
+    /// By stint index: work that is done or running, with its actual or expected times; null if the stint is planned anew.
+    /// </summary>
     public required IReadOnlyList<ScheduledWork?> BegunWork { get; init; }
 
+    /// <summary>Clean-downs that are done or running, with their actual or expected times.</summary>
     public required IReadOnlyList<ScheduledWork> BegunCleanDowns { get; init; }
 
     /// <summary>
-    /// By stint index: minute before which it may not start; <see cref="Problem.Never"/>: it cannot be planned.
+    /// By stint index: minute before which blocked work may not start. It is <see cref="Problem.Never"/> if that time is
+    /// unknown and minus <see cref="Problem.Never"/> if the work is not blocked.
     /// </summary>
     public required IReadOnlyList<int> EarliestStarts { get; init; }
 
-    /// <summary>By stint index: the mode that blocked work keeps, begun once already; null: free.</summary>
+    /// <summary>By stint index: the mode that blocked work keeps because it had begun; null if the mode is free.</summary>
     public required IReadOnlyList<int?> FixedModes { get; init; }
 
-    /// <summary>By stint index: minutes, on the grid, that remain of blocked work; null: the whole stint.</summary>
+    /// <summary>
+    /// By stint index: minutes that remain of blocked work, rounded up to the grid; null means the whole stint.
+    /// </summary>
     public required IReadOnlyList<int?> RemainingMinutes { get; init; }
 
-    /// <summary>By display: work of it has begun, so it stays placed.</summary>
+    /// <summary>By display index: true if its work has begun, so that the plan must build it.</summary>
     public required IReadOnlyList<bool> StaysPlaced { get; init; }
 
     /// <summary>
-    /// By person and night, for shifts under way: the first moment on the shift grid at which it can end, now past, a begun
-    /// break over and the person's running work done.
+    /// By person and night, for shifts under way: first minute of the shift grid at which the shift can end. By then a begun
+    /// break and the person's running work have ended.
     /// </summary>
     public required IReadOnlyDictionary<(int Person, int Night), int> EarliestEnds { get; init; }
 
     /// <summary>
-    /// By night and zone: clean-downs that begun work makes so late that, though they fit in before closes, the closing time
-    /// does not fit in after them.
+    /// Pairs of night and zone whose clean-down begun work delays so much that it ends before closes, but leaves too little
+    /// time for the keyholder's closing after it.
     /// </summary>
     public required IReadOnlySet<(int Night, int Zone)> LateCleanDowns { get; init; }
 
-    /// <summary>Over: stay whole.</summary>
+    /// <summary>Published shifts that are over. A re-plan keeps them unchanged.</summary>
     public IEnumerable<ScheduledShift> EndedShifts => Published.Shifts.Where(shift => shift.To <= Now);
 
-    /// <summary>Under way: keep their from, end at or after now; a break begun stays.</summary>
+    /// <summary>
+    /// Published shifts under way. A re-plan keeps their start and a begun break, and ends them at or after now.
+    /// </summary>
     public IEnumerable<ScheduledShift> BegunShifts => Published.Shifts.Where(shift => shift.From < Now && shift.To > Now);
 
-    /// <summary>The published plan with begun work as reported: where it still keeps the rules, nothing has to change.</summary>
+    /// <summary>
+    /// The published plan with the actual times of begun work. If it keeps the rules, nothing has to change.
+    /// </summary>
     public Schedule PublishedWithActuals => Published with
     {
         Work = [.. Published.Work.Select(work => (work.Stint is { } stint ? BegunWork[stint]
@@ -65,8 +76,8 @@ public sealed record ReplanFacts
         var now = MinuteOf(problem, replan.Now);
         var published = PlanConverter.ScheduleOf(problem, replan.Published);
         var planned = published.WorkByStint(problem);
-        var (begun, notBefore) = (new ScheduledWork?[count], Enumerable.Repeat(-Problem.Never, count).ToArray());
-        var (keptMode, remaining) = (new int?[count], new int?[count]);
+        var (begun, earliestStarts) = (new ScheduledWork?[count], Enumerable.Repeat(-Problem.Never, count).ToArray());
+        var (fixedModes, remaining) = (new int?[count], new int?[count]);
         var staysPlaced = new bool[problem.Displays.Count];
 
         foreach (var (stint, report) in LastReports(problem, replan.Progress))
@@ -79,19 +90,19 @@ public sealed record ReplanFacts
             }
             if (report.State == WorkState.Blocked)
             {
-                notBefore[stint] = report.Until is { } until ? problem.Grid.MinuteOf(until) : Problem.Never;
+                earliestStarts[stint] = report.Until is { } until ? problem.Grid.MinuteOf(until) : Problem.Never;
                 if (!started) continue;
-                keptMode[stint] = planned[stint]!.Mode;
+                fixedModes[stint] = planned[stint]!.Mode;
                 remaining[stint] = report.RemainingMinutes is { } left ? problem.Grid.RoundUp(left) : null;
             }
-            // Reopened work was begun too: half a display is not taken down for a failed check.
+            // Reopened work has begun too: a failed check does not remove a half-built display.
             staysPlaced[problem.Stints[stint].Task.Display] = true;
         }
         var cleanDowns = FindBegunCleanDowns(problem, now, replan.Progress, published);
         return new ReplanFacts
         {
             Now = now, Published = published, BegunWork = begun, BegunCleanDowns = cleanDowns,
-            EarliestStarts = notBefore, FixedModes = keptMode, RemainingMinutes = remaining, StaysPlaced = staysPlaced,
+            EarliestStarts = earliestStarts, FixedModes = fixedModes, RemainingMinutes = remaining, StaysPlaced = staysPlaced,
             LateCleanDowns = FindLateCleanDowns(problem, now, begun).ToHashSet(),
             EarliestEnds = published.Shifts.Where(shift => shift.From < now && shift.To > now)
                 .DistinctBy(shift => (shift.Person, shift.Night))
@@ -106,7 +117,7 @@ public sealed record ReplanFacts
         return now.Second == 0 && now.NanosecondOfSecond == 0 ? minute : minute + 1;
     }
 
-    /// <summary>Where a stint is reported more than once, the last report stands.</summary>
+    /// <summary>By stint index: its last report.</summary>
     private static Dictionary<int, ProgressReport> LastReports(Problem problem, IReadOnlyList<ProgressReport> progress)
     {
         var last = new Dictionary<int, ProgressReport>();
@@ -115,7 +126,8 @@ public sealed record ReplanFacts
         return last;
     }
 
-    private static List<ScheduledWork> FindBegunCleanDowns(Problem problem, int now, IReadOnlyList<ProgressReport> progress, Schedule published)
+    private static List<ScheduledWork> FindBegunCleanDowns(
+        Problem problem, int now, IReadOnlyList<ProgressReport> progress, Schedule published)
     {
         var last = new Dictionary<(int Night, int Zone), ProgressReport>();
         foreach (var report in progress)
@@ -129,12 +141,13 @@ public sealed record ReplanFacts
     }
 
     /// <summary>
-    /// A running stint ends at its reported end, else after what remains, else after its length; never in the past.
+    /// Planned work with its reported times. Running work without a reported end lasts its remaining minutes, or else its
+    /// planned length; an end that is past moves to the first slot from now on.
     /// </summary>
     private static ScheduledWork ActualWork(Problem problem, int now, ProgressReport report, ScheduledWork planned)
     {
         var from = report.From is { } start ? problem.Grid.MinuteOf(start) : planned.From;
-        // Work reported from another night than it was planned for was done in that other night.
+        // The reported start decides in which night the work was done.
         var night = problem.Nights.FirstOrDefault(night => night.Opens <= from && from < night.Closes)?.Index ?? planned.Night;
         var to = report.To is { } end ? problem.Grid.MinuteOf(end)
             : report.State == WorkState.Done ? Math.Min(planned.To, now)
@@ -164,7 +177,8 @@ public sealed record ReplanFacts
     {
         var end = shift.Break is { } rest && rest.From < now ? Math.Max(now, rest.To) : now;
         foreach (var work in begun)
-            if (work.Night == shift.Night && work.Assignments.Any(assignment => assignment.Person == shift.Person)) end = Math.Max(end, work.To);
+            if (work.Night == shift.Night && work.Assignments.Any(assignment => assignment.Person == shift.Person))
+                end = Math.Max(end, work.To);
         return problem.NextShiftSlot(shift.Night, end);
     }
 }

@@ -3,19 +3,20 @@ using SetWeek.Model.Time;
 namespace SetWeek.Model.Problems;
 
 /// <summary>
-/// A plan in the terms of its <see cref="Problem"/>: indexes and minutes. Says nothing of whether it keeps the rules.
+/// A plan in the indexes and minutes of its <see cref="Problem"/>. It may break rules.
 /// </summary>
 public sealed record Schedule
 {
+    /// <summary>The shifts, in no particular order.</summary>
     public required IReadOnlyList<ScheduledShift> Shifts { get; init; }
 
-    /// <summary>Stints and clean-downs, in no order.</summary>
+    /// <summary>Stints and clean-downs, in no particular order.</summary>
     public required IReadOnlyList<ScheduledWork> Work { get; init; }
 
-    /// <summary>By night: the keyholder named, or null.</summary>
+    /// <summary>By night: index of the keyholder, or null if none is named.</summary>
     public required IReadOnlyList<int?> Keyholders { get; init; }
 
-    /// <summary>By stint index: its work, or null where it is not planned.</summary>
+    /// <summary>By stint index: its work, or null if it is not planned. A stint planned twice gives the first.</summary>
     public ScheduledWork?[] WorkByStint(Problem problem)
     {
         var byStint = new ScheduledWork?[problem.Stints.Count];
@@ -24,14 +25,15 @@ public sealed record Schedule
         return byStint;
     }
 
-    /// <summary>The first shift of each person and night that has one.</summary>
+    /// <summary>The shift of each person in each night. A person with two shifts in a night gives the first.</summary>
     public Dictionary<(int Person, int Night), ScheduledShift> ShiftsByPersonNight() =>
         Shifts.DistinctBy(shift => (shift.Person, shift.Night)).ToDictionary(shift => (shift.Person, shift.Night));
 
-    /// <summary>
-    /// By display: is it built? It is where work of it is planned; one without tasks needs no work, so it is, and an
-    /// alternate without tasks is where its display is not.
-    /// </summary>
+    /// <summary>By display index: true if the display is built.</summary>
+    /// <remarks>
+    /// A display is built if some of its work is planned. One without tasks needs no work, so it counts as built; an
+    /// alternate without tasks counts as built exactly if its display has tasks and is not built.
+    /// </remarks>
     public bool[] PlacedDisplays(Problem problem)
     {
         var placed = new bool[problem.Displays.Count];
@@ -44,21 +46,40 @@ public sealed record Schedule
     }
 }
 
-/// <summary>Break null: none.</summary>
+/// <summary>A shift of one person in one night.</summary>
+/// <param name="Person">Index of the person.</param>
+/// <param name="Night">Index of the night.</param>
+/// <param name="From">First minute.</param>
+/// <param name="To">End in minutes, not included.</param>
+/// <param name="Break">The break within the shift; null means none.</param>
 public sealed record ScheduledShift(int Person, int Night, int From, int To, Span? Break)
 {
+    /// <summary>The shift from start to end, break included.</summary>
     public Span Span => new(From, To);
 
-    /// <summary>Breaks are unpaid.</summary>
+    /// <summary>Minutes that are paid: the shift without its break.</summary>
     public int PaidMinutes => To - From - (Break?.Minutes ?? 0);
 }
 
-/// <summary>A stint (Stint is its index, Mode the index of its way) or, where Stint is null, the clean-down of Zone.</summary>
-public sealed record ScheduledWork(int Night, int? Stint, int Mode, int Zone, int From, int To, IReadOnlyList<Assignment> Assignments)
+/// <summary>A stint or a clean-down with its place and time.</summary>
+/// <param name="Night">Index of the night.</param>
+/// <param name="Stint">Index of the stint; null for the clean-down of the zone.</param>
+/// <param name="Mode">Index of the mode in the task; 0 for a clean-down.</param>
+/// <param name="Zone">Index of the zone.</param>
+/// <param name="From">First minute.</param>
+/// <param name="To">End in minutes, not included.</param>
+/// <param name="Assignments">The people at work; empty if the mode needs nobody.</param>
+public sealed record ScheduledWork(
+    int Night, int? Stint, int Mode, int Zone, int From, int To, IReadOnlyList<Assignment> Assignments)
 {
+    /// <summary>The time from start to end.</summary>
     public Span Span => new(From, To);
+
+    /// <summary>True for a clean-down, false for a stint.</summary>
     public bool IsCleanDown => Stint is null;
 }
 
-/// <summary>Somebody at work, and the skill that they are there for.</summary>
+/// <summary>A person at work, with the skill requirement that the person fills.</summary>
+/// <param name="Person">Index of the person.</param>
+/// <param name="Skill">Index of the skill; -1 for a skill that the week does not have.</param>
 public readonly record struct Assignment(int Person, int Skill);

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using SetWeek.Model.Rules.Definition;
 using SetWeek.Model.Rules.Form;
 using SetWeek.Model.Rules.Order;
@@ -7,42 +8,47 @@ using SetWeek.Model.Rules.Shifts;
 
 namespace SetWeek.Model.Rules;
 
-/// <summary>The list that a new rule adds its line to.</summary>
+/// <summary>The check of every rule.</summary>
 internal static class AllRules
 {
-    public static IReadOnlyList<IRule> InOrder { get; } =
-    [
-        new GridRule(),
-        new WholeRule(),
-        new WindowRule(),
-        new BanRule(),
-        new AfterRule(),
-        new DryingRule(),
-        new SameNightRule(),
-        new KitRule(),
-        new EquipmentRule(),
-        new SkillRule(),
-        new OnePlaceRule(),
-        new ZoneRoomRule(),
-        new ZoneClosedRule(),
-        new CleanDownRule(),
-        new LastRule(),
-        new DueRule(),
-        new LaunchRule(),
-        new AvailabilityRule(),
-        new OnShiftRule(),
-        new ShiftLengthRule(),
-        new BreakRule(),
-        new RestRule(),
-        new YoungWorkerRule(),
-        new KeyholderRule(),
-        new OpenCloseRule(),
-        new TwoPersonRule(),
-        new FrozenRule(),
-    ];
+    /// <summary>Every rule, in the order of <see cref="RuleId"/>.</summary>
+    public static IReadOnlyList<IRule> InOrder { get; } = [.. RuleIds.All.Select(Of)];
 
     /// <summary>
-    /// Those of one night by itself, the others being away: all but what ties a stint to its display or to another night.
+    /// The rules that can be checked on one night alone. Two are missing: whole, which needs all stints of a display, and
+    /// same-night, which compares nights.
     /// </summary>
-    public static IReadOnlyList<IRule> OfOneNight { get; } = [.. InOrder.Where(rule => rule.Id is not ("whole" or "same-night"))];
+    public static IReadOnlyList<IRule> OfOneNight { get; } =
+        [.. InOrder.Where(rule => rule.Id is not (RuleId.Whole or RuleId.SameNight))];
+
+    private static IRule Of(RuleId id) => id switch
+    {
+        RuleId.Grid => new GridRule(),
+        RuleId.Whole => new WholeRule(),
+        RuleId.Window => new WindowRule(),
+        RuleId.Ban => new BanRule(),
+        RuleId.After => new AfterRule(),
+        RuleId.Drying => new DryingRule(),
+        RuleId.SameNight => new SameNightRule(),
+        RuleId.Kit => new KitRule(),
+        RuleId.Equipment => new EquipmentRule(),
+        RuleId.Skill => new SkillRule(),
+        RuleId.OnePlace => new OnePlaceRule(),
+        RuleId.ZoneRoom => new ZoneRoomRule(),
+        RuleId.ZoneClosed => new ZoneClosedRule(),
+        RuleId.CleanDown => new CleanDownRule(),
+        RuleId.Last => new LastRule(),
+        RuleId.Due => new DueRule(),
+        RuleId.Launch => new LaunchRule(),
+        RuleId.Availability => new AvailabilityRule(),
+        RuleId.OnShift => new OnShiftRule(),
+        RuleId.ShiftLength => new ShiftLengthRule(),
+        RuleId.Break => new BreakRule(),
+        RuleId.Rest => new RestRule(),
+        RuleId.YoungWorker => new YoungWorkerRule(),
+        RuleId.Keyholder => new KeyholderRule(),
+        RuleId.OpenClose => new OpenCloseRule(),
+        RuleId.TwoPerson => new TwoPersonRule(),
+        RuleId.Frozen => new FrozenRule(),
+    };
 }

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Planning.Compact;
 
 namespace SetWeek.Planning.Annealing;
@@ -24,7 +25,7 @@ internal sealed partial class HeuristicSearch
     /// </summary>
     public void ReduceLeftOut(double until)
     {
-        if (problem.Goals is not [{ Goal: "leftOut" }, ..]) return;
+        if (problem.Goals is not [{ Goal: GoalId.LeftOut }, ..]) return;
         var steps = FirstDisplaySteps;
         while (!IsOver(until) && annealing.BestValues[0] > incumbent.Bounds()[0])
         {
@@ -65,7 +66,7 @@ internal sealed partial class HeuristicSearch
     private void ImproveGoalBeforeCost(double until)
     {
         if (annealing.FirstOpenGoalBeforeCost(incumbent.Bounds()) is not (>= 0 and var goal)) return;
-        var share = problem.Goals[goal].Goal == "changes" ? ChangesShare : GoalShare;
+        var share = problem.Goals[goal].Goal == GoalId.Changes ? ChangesShare : GoalShare;
         ImproveGoal(goal, GoalInitialTemperature, GoalFinalTemperature, budget.SpentShare + share * (until - budget.SpentShare), () =>
         {
             AdoptIncumbent();

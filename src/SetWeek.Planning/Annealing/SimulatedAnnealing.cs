@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Planning.Compact;
 using SetWeek.Planning.Insertion;
 
@@ -63,7 +64,7 @@ internal sealed class SimulatedAnnealing(CompactProblem compact, ActivityInserti
         Steps++;
         trial.CopyFrom(current);
         var about = 1 + random.NextBelow(MaxRemoved);
-        if (goal >= 0 && compact.Problem.Goals[goal].Goal == "changes" && random.NextBoolean(DisplacedProbability)) ruin.RemoveDisplaced(trial, about);
+        if (goal >= 0 && compact.Problem.Goals[goal].Goal == GoalId.Changes && random.NextBoolean(DisplacedProbability)) ruin.RemoveDisplaced(trial, about);
         else ruin.Remove(trial, about);
         // Shifts shrink to the work that is left, so that time nobody is needed for is not taken as paid.
         if (!rostering.TryRoster(trial)) return false;
@@ -89,8 +90,8 @@ internal sealed class SimulatedAnnealing(CompactProblem compact, ActivityInserti
     public int FirstOpenGoalBeforeCost(long[] bounds)
     {
         var goals = compact.Problem.Goals;
-        for (var goal = 0; goal < goals.Count && goals[goal].Goal != "cost"; goal++)
-            if (goals[goal].Goal is "changes" or "shifts" or "nights" or "moves" && BestValues[goal] > bounds[goal]) return goal;
+        for (var goal = 0; goal < goals.Count && goals[goal].Goal != GoalId.Cost; goal++)
+            if (goals[goal].Goal is GoalId.Changes or GoalId.Shifts or GoalId.Nights or GoalId.Moves && BestValues[goal] > bounds[goal]) return goal;
         return -1;
     }
 

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Time;
 using SetWeek.Planning.Compact;
 
@@ -78,7 +79,7 @@ internal sealed class WeightedObjective
     /// <summary>
     /// Goals that come before money weigh so much that money does not buy them; those after it hardly anything.
     /// </summary>
-    private double[] Weights(string[] goals)
+    private double[] Weights(GoalId[] goals)
     {
         var cost = Array.IndexOf(goals, "cost");
         var hour = Math.Max(1, compact.MeanRate);
@@ -87,29 +88,28 @@ internal sealed class WeightedObjective
             UnitWeight(goal, hour) * (at < place ? PriorityFactor * Math.Pow(100, place - at - 1) : Math.Pow(0.05, at - place)))];
     }
 
-    private double UnitWeight(string goal, double hourlyPay) => goal switch
+    private double UnitWeight(GoalId goal, double hourlyPay) => goal switch
     {
-        "nights" when compact.LateWork is not null => hourlyPay / 60,
-        "cost" => 1,
-        "finish" => hourlyPay / 600,
-        "reserve" => hourlyPay / 60,
-        "uneven" => hourlyPay / 600,
-        "moves" => hourlyPay / 6,
-        _ => hourlyPay,
+        GoalId.Nights when compact.LateWork is not null => hourlyPay / 60,
+        GoalId.Cost => 1,
+        GoalId.Finish => hourlyPay / 600,
+        GoalId.Reserve => hourlyPay / 60,
+        GoalId.Uneven => hourlyPay / 600,
+        GoalId.Moves => hourlyPay / 6,
+        GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Changes => hourlyPay,
     };
 
-    private Func<PartialSchedule, long> MeasureOf(string goal) => goal switch
+    private Func<PartialSchedule, long> MeasureOf(GoalId goal) => goal switch
     {
-        "leftOut" => LeftOut,
-        "reserve" => Reserve,
-        "cost" => Cost,
-        "finish" => Finish,
-        "nights" => compact.LateWork is { } drain ? schedule => drain.TotalLateWork(compact, schedule) : LastNight,
-        "shifts" => schedule => schedule.ShiftCount.Sum(),
-        "moves" => Moves,
-        "uneven" => Uneven,
-        "changes" => Changes,
-        _ => throw new ArgumentOutOfRangeException(nameof(goal), goal, "No such goal."),
+        GoalId.LeftOut => LeftOut,
+        GoalId.Reserve => Reserve,
+        GoalId.Cost => Cost,
+        GoalId.Finish => Finish,
+        GoalId.Nights => compact.LateWork is { } drain ? schedule => drain.TotalLateWork(compact, schedule) : LastNight,
+        GoalId.Shifts => schedule => schedule.ShiftCount.Sum(),
+        GoalId.Moves => Moves,
+        GoalId.Uneven => Uneven,
+        GoalId.Changes => Changes,
     };
 
     /// <summary>What the goal of that name counts, asked or not.</summary>

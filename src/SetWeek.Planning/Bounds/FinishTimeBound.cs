@@ -7,62 +7,67 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Bounds;
 
 /// <summary>
-/// How soon all can be done, asked for one minute and another: is there a plan of the week that is over by then? First the
-/// certificates alone are asked, which takes no time worth mentioning; then the night master, from the ends of nights on.
+/// Destructive lower bound on the finish time (Klein and Scholl 1999, from memory). Bisection chooses a minute; where the week
+/// truncated at that minute is infeasible, every plan finishes later. A first pass uses propagation alone, which takes
+/// milliseconds. A second pass also solves the night master.
 /// </summary>
 internal sealed class FinishTimeBound(Problem problem, Incumbent incumbent, int goal)
 {
-    /// <summary>Minutes within which it is not asked more exactly.</summary>
+    /// <summary>Bisection stops when bound and value are within this many minutes.</summary>
     private const int PrecisionMinutes = 10;
 
-    /// <summary>Of what is left, the share for one question to the night master.</summary>
+    /// <summary>Share of the remaining allowance that one run of the night master may use.</summary>
     private const double ShareForOneProbe = 0.4;
 
-    /// <param name="caps">What the goals above are held to.</param>
-    /// <param name="budget">What may be used.</param>
-    /// <param name="allowance">Seconds, or units of effort, for all questions together.</param>
+    /// <param name="caps">Largest value allowed of each goal above this one.</param>
+    /// <param name="budget">Is charged for the work done.</param>
+    /// <param name="allowance">Seconds, or units of effort, for all probes together.</param>
     public void Raise(long[] caps, Budget budget, double allowance)
     {
         var end = budget.Remaining - allowance;
-        foreach (var thorough in (bool[])[false, true])
+        foreach (var useMaster in (bool[])[false, true])
         {
-            var (least, possible) = (incumbent.Bounds()[goal], incumbent.Values![goal]);
-            while (possible - least > PrecisionMinutes && !budget.Spent && budget.Remaining > end)
+            var (lower, upper) = (incumbent.Bounds()[goal], incumbent.Values![goal]);
+            while (upper - lower > PrecisionMinutes && !budget.Spent && budget.Remaining > end)
             {
-                // The day between two nights holds no work: its middle is the end of the night before.
-                var minute = EndOfNightBefore((int)((least + possible) / 2));
-                if (minute < least || minute >= possible) minute = (int)((least + possible) / 2);
-                if (ProbeFinish(minute, caps, thorough, budget, (budget.Remaining - end) * ShareForOneProbe) is not { } over) possible = minute;
+                // No work lies between two nights, so a midpoint there is moved to the end of the night before.
+                var minute = EndOfNightBefore((int)((lower + upper) / 2));
+                if (minute < lower || minute >= upper) minute = (int)((lower + upper) / 2);
+                if (ProbeFinish(minute, caps, useMaster, budget, (budget.Remaining - end) * ShareForOneProbe) is not { } refuted)
+                    upper = minute;
                 else
                 {
-                    incumbent.RecordBound(caps, over + 1);
-                    least = Math.Max(over + 1, NextOpening(over + 1));
+                    incumbent.RecordBound(caps, refuted + 1);
+                    lower = Math.Max(refuted + 1, NextOpening(refuted + 1));
                 }
             }
         }
     }
 
-    /// <summary>The end of the night before, for a minute of the day; else the minute.</summary>
-    private int EndOfNightBefore(int minute) => problem.Nights.Any(night => night.Opens <= minute && minute <= night.Closes) ? minute
+    /// <summary>The minute itself where it lies in a night; otherwise the end of the night before it.</summary>
+    private int EndOfNightBefore(int minute) => IsInNight(minute) ? minute
         : problem.Nights.Where(night => night.Closes <= minute).Select(night => night.Closes).DefaultIfEmpty(minute).Max();
 
-    /// <summary>The next night's opening, for a minute of the day; else the minute.</summary>
-    private int NextOpening(int minute) => problem.Nights.Any(night => night.Opens <= minute && minute <= night.Closes) ? minute
+    /// <summary>The minute itself where it lies in a night; otherwise the opening of the night after it.</summary>
+    private int NextOpening(int minute) => IsInNight(minute) ? minute
         : problem.Nights.Where(night => night.Opens > minute).Select(night => night.Opens).DefaultIfEmpty(minute).Min();
 
+    private bool IsInNight(int minute) => problem.Nights.Any(night => night.Opens <= minute && minute <= night.Closes);
+
     /// <summary>
-    /// A minute, that or somewhat later, by which no plan with the goals above within their caps is done; null: none is known.
+    /// A minute, the given one or slightly later, by which no plan within the caps can finish; null where that is not proven.
     /// </summary>
     private int? ProbeFinish(int minute, long[] caps, bool useMaster, Budget budget, double allowance)
     {
-        var shorter = Problem.Of(TruncatedWeek.AtMinute(problem.Week, problem, minute));
-        var known = RootPropagation.Of(shorter);
-        if (known.Infeasible || caps.Where((cap, above) => known.Bound(problem.Goals[above].Goal) > cap).Any())
-            return shorter.Launch;
+        var truncated = Problem.Of(TruncatedWeek.AtMinute(problem.Week, problem, minute));
+        var propagation = RootPropagation.Of(truncated);
+        if (propagation.Infeasible || caps.Where((cap, above) => propagation.Bound(problem.Goals[above].Goal) > cap).Any())
+            return truncated.Launch;
         if (!useMaster) return null;
-        var master = new NightMaster(shorter, known);
+        var master = new NightMaster(truncated, propagation);
         for (var above = 0; above < goal; above++) master.Cap(problem.Goals[above].Goal, caps[above]);
-        return new IntegerModelSolver(master.Model, budget).Minimise(new LinearExpression(), allowance, _ => { }, () => false) == IntegerModelSolver.IntegerModelStatus.Infeasible
-            ? shorter.Launch : null;
+        var status = new IntegerModelSolver(master.Model, budget)
+            .Minimise(new LinearExpression(), allowance, _ => { }, () => false);
+        return status == IntegerModelSolver.IntegerModelStatus.Infeasible ? truncated.Launch : null;
     }
 }

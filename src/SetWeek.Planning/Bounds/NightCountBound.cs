@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules;
 using SetWeek.Planning.Bounds.Linear;
@@ -10,19 +11,18 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Bounds;
 
 /// <summary>
-/// How many nights it takes, asked one by one: is there a plan of the week that is over after its k-th night? All that is known
-/// of a week is worked out anew for it: with later nights gone, windows are narrower and what is left is a question of room.
-/// Where certificates say no, or the night master has no solution, or, for a small week, the exact model, no plan whose goals
-/// above are within their caps does with k nights either.
+/// Destructive lower bound on the number of nights, one k after another: where the week truncated after its k-th night is
+/// infeasible, every plan needs more than k nights. Propagation runs again on the truncated week, because its time windows are
+/// narrower. Infeasibility is proven by propagation, by the night master or, for a small week, by the exact model.
 /// </summary>
 internal sealed class NightCountBound(Problem problem, RootPropagation propagation, Incumbent incumbent, int goal)
 {
-    /// <summary>Stints up to which the exact model is asked as well.</summary>
+    /// <summary>Largest number of stints for which the exact model is tried too.</summary>
     private const int SmallWeekStints = 70;
 
-    /// <param name="caps">What the goals above are held to.</param>
-    /// <param name="budget">What may be used.</param>
-    /// <param name="allowance">Seconds, or units of effort, for all questions together.</param>
+    /// <param name="caps">Largest value allowed of each goal above this one.</param>
+    /// <param name="budget">Is charged for the work done.</param>
+    /// <param name="allowance">Seconds, or units of effort, for all values of k together.</param>
     public void Raise(long[] caps, Budget budget, double allowance)
     {
         var end = budget.Remaining - allowance;
@@ -37,21 +37,26 @@ internal sealed class NightCountBound(Problem problem, RootPropagation propagati
 
     private bool AreTooFew(int nights, long[] caps, Budget budget, double budgetEnd)
     {
-        // In a re-plan facts may lie after the k-th night, so there the week stays as long as it is.
-        var whole = nights == 0 || problem.Facts is not null;
-        var shorter = whole ? problem : Problem.Of(TruncatedWeek.AfterNights(problem.Week, problem, nights));
-        var certified = whole ? propagation : RootPropagation.Of(shorter);
-        if (!whole && (certified.Infeasible
-            || caps.Where((cap, above) => certified.Bound(problem.Goals[above].Goal) > cap).Any())) return true;
-        var master = new NightMaster(shorter, certified);
+        // In a re-plan, begun work may lie after the k-th night, so the week is not truncated.
+        var isWholeWeek = nights == 0 || problem.Facts is not null;
+        var truncated = isWholeWeek ? problem : Problem.Of(TruncatedWeek.AfterNights(problem.Week, problem, nights));
+        var truncatedPropagation = isWholeWeek ? propagation : RootPropagation.Of(truncated);
+        if (!isWholeWeek && (truncatedPropagation.Infeasible
+            || caps.Where((cap, above) => truncatedPropagation.Bound(problem.Goals[above].Goal) > cap).Any())) return true;
+        var master = new NightMaster(truncated, truncatedPropagation);
         for (var above = 0; above < goal; above++) master.Cap(problem.Goals[above].Goal, caps[above]);
-        master.Cap("nights", nights);
-        var ending = new IntegerModelSolver(master.Model, budget).Minimise(new LinearExpression(), budget.Remaining - budgetEnd, _ => { }, () => BoundReached);
-        if (ending == IntegerModelSolver.IntegerModelStatus.Infeasible) return true;
-        return !whole && ending == IntegerModelSolver.IntegerModelStatus.Solved && problem.Stints.Count <= SmallWeekStints && IsInfeasible(shorter, caps, budget, budgetEnd);
+        master.Cap(GoalId.Nights, nights);
+        var status = new IntegerModelSolver(master.Model, budget)
+            .Minimise(new LinearExpression(), budget.Remaining - budgetEnd, _ => { }, () => BoundReached);
+        if (status == IntegerModelSolver.IntegerModelStatus.Infeasible) return true;
+        return !isWholeWeek && status == IntegerModelSolver.IntegerModelStatus.Solved
+            && problem.Stints.Count <= SmallWeekStints && IsInfeasible(truncated, caps, budget, budgetEnd);
     }
 
-    /// <summary>The exact model has no plan, asked twice, each time in another way. A plan that it finds is offered.</summary>
+    /// <summary>
+    /// The exact model is infeasible, confirmed by a second run with other parameters because solvers have been wrong. A plan
+    /// that a run finds is offered to the incumbent.
+    /// </summary>
     private bool IsInfeasible(Problem truncated, long[] caps, Budget budget, double budgetEnd)
     {
         var model = new CpWeekModel(truncated).With(AllRules.InOrder);

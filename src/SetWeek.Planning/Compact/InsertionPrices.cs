@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Planning.Compact;
@@ -38,20 +39,20 @@ internal sealed record InsertionPrices
 
     public static InsertionPrices For(Problem problem)
     {
-        int Place(string goal) =>
+        int Place(GoalId goal) =>
             Enumerable.Range(0, problem.Goals.Count).FirstOrDefault(at => problem.Goals[at].Goal == goal, int.MaxValue);
-        var cost = Place("cost");
+        var cost = Place(GoalId.Cost);
         var hour = 60.0 * Math.Max(1, problem.Crew.Select(person => person.Rate).DefaultIfEmpty(1).Average());
         return new InsertionPrices
         {
             PayFactor = cost == int.MaxValue ? 0.2 : 1,
-            Delay = Place("finish") < cost ? hour : hour / 2000,
-            NewShift = Place("shifts") < cost ? hour * 20 : 0,
-            NewNight = Place("nights") < cost ? hour * 40 : 0,
+            Delay = Place(GoalId.Finish) < cost ? hour : hour / 2000,
+            NewShift = Place(GoalId.Shifts) < cost ? hour * 20 : 0,
+            NewNight = Place(GoalId.Nights) < cost ? hour * 40 : 0,
             LateWork = hour,
-            Move = Place("moves") < cost ? hour * 4 : hour / 60,
+            Move = Place(GoalId.Moves) < cost ? hour * 4 : hour / 60,
             ReshuffledWork = problem.Facts is null ? 0 : hour / 30,
-            Change = Place("changes") < cost ? hour * 20 : 0,
+            Change = Place(GoalId.Changes) < cost ? hour * 20 : 0,
         };
     }
 }

@@ -14,7 +14,7 @@ internal static class RulePosting
     /// <param name="implied">Whether redundant constraints are posted too; null: where all rules are given.</param>
     public static CpWeekModel With(this CpWeekModel model, IReadOnlyList<IRule> rules, bool? implied = null)
     {
-        foreach (var rule in rules) RuleConstraints.Post(rule, model);
+        foreach (var rule in rules) RuleConstraints.Of(rule.Id)(model);
         model.ApplyStartDomains();
         model.AddNoOverlaps();
         if (implied ?? rules.Count == AllRules.InOrder.Count) model.AddImplied();

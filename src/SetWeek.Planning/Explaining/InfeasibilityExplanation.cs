@@ -55,7 +55,7 @@ internal sealed record InfeasibilityExplanation(IReadOnlyList<Breach> Conflict, 
         var proof = RootPropagation.Of(alone);
         if (!proof.Infeasible)
             return conflict.Members.Count > 0 ? [.. conflict.Members.Select(member => member.Breach)]
-                : [new("frozen", new RuleSubject(), "What has begun and what was published leave no plan, whatever else is changed.")];
+                : [new(RuleId.Frozen, new RuleSubject(), "What has begun and what was published leave no plan, whatever else is changed.")];
         var figures = InfeasibilityReason.OfCertificates(alone, proof);
         if (conflict.Members.Count == 0) return [figures];
         var at = conflict.Members.Index().FirstOrDefault(one => InfeasibilityReason.SharesSubject(one.Item.About, figures.About)).Index;

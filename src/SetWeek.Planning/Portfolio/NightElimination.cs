@@ -31,7 +31,7 @@ internal sealed class NightElimination(Problem problem, Incumbent incumbent, Bud
     private const double InitialTemperature = 8, FinalTemperature = 1;
 
     private readonly int nightsGoal = Enumerable.Range(0, problem.Goals.Count)
-        .FirstOrDefault(at => problem.Goals[at].Goal == "nights", -1);
+        .FirstOrDefault(at => problem.Goals[at].Goal == GoalId.Nights, -1);
 
     /// <summary>Looks until so many seconds, or units, are gone, the fewest are proven or no shorter week was found.</summary>
     public void Run(double allowance)
@@ -82,7 +82,7 @@ internal sealed class NightElimination(Problem problem, Incumbent incumbent, Bud
     private Week TruncatedTo(int nights) => TruncatedWeek.AfterNights(problem.Week, problem, nights) with
     {
         // Money is among the goals: without it a search packs no better than chance.
-        Goals = [.. problem.Week.Goals.Take(nightsGoal + 1), .. problem.Week.Goals.Take(nightsGoal).Any(choice => choice.Goal == "cost")
-            ? [] : new[] { new GoalChoice("cost") }],
+        Goals = [.. problem.Week.Goals.Take(nightsGoal + 1), .. problem.Week.Goals.Take(nightsGoal).Any(choice => choice.Goal == GoalId.Cost)
+            ? [] : new[] { new GoalChoice(GoalId.Cost) }],
     };
 }

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using System.Runtime.ExceptionServices;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Annealing;
@@ -105,7 +106,7 @@ internal sealed class SearchPortfolio(Problem problem, RootPropagation propagati
     /// </summary>
     private void Improve(double untilShare)
     {
-        if (problem.Facts is null && problem.Goals.Any(choice => choice.Goal == "nights"))
+        if (problem.Facts is null && problem.Goals.Any(choice => choice.Goal == GoalId.Nights))
         {
             generation.Improve(ImproveBeforeFewerNightsUntil);
             var left = (untilShare - budget.SpentShare) / (1 - budget.SpentShare) * budget.Remaining;

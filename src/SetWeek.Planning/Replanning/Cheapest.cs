@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 namespace SetWeek.Planning.Replanning;
 
 internal sealed class Cheapest : IOptionKind
@@ -6,5 +7,5 @@ internal sealed class Cheapest : IOptionKind
 
     public OptionSpecification For(ReplanSituation situation) => new("Least wages",
         "Low wages come first; for them, people are told of more changes.",
-        OptionSpecification.WithGoalFirst(situation.Problem.Week, "cost"));
+        OptionSpecification.WithGoalFirst(situation.Problem.Week, GoalId.Cost));
 }

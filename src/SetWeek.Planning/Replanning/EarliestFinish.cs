@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 namespace SetWeek.Planning.Replanning;
 
 internal sealed class EarliestFinish : IOptionKind
@@ -6,5 +7,5 @@ internal sealed class EarliestFinish : IOptionKind
 
     public OptionSpecification For(ReplanSituation situation) => new("Done soonest",
         "An early end of the work comes first, for more time in hand before launch.",
-        OptionSpecification.WithGoalFirst(situation.Problem.Week, "finish"));
+        OptionSpecification.WithGoalFirst(situation.Problem.Week, GoalId.Finish));
 }

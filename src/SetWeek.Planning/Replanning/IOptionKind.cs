@@ -20,11 +20,11 @@ internal interface IOptionKind
 internal sealed record OptionSpecification(string Name, string Sentence, Week Week, bool AddsRules = false)
 {
     /// <summary>What is left out first, as the week has it, then the goal, then the others in their order.</summary>
-    public static Week WithGoalFirst(Week week, string goal)
+    public static Week WithGoalFirst(Week week, GoalId goal)
     {
         var chosen = week.ReplanGoals.FirstOrDefault(choice => choice.Goal == goal) ?? new GoalChoice(goal);
         var others = week.ReplanGoals.Where(choice => choice.Goal != goal).ToList();
-        var first = others.FindIndex(choice => choice.Goal == "leftOut") + 1;
+        var first = others.FindIndex(choice => choice.Goal == GoalId.LeftOut) + 1;
         return week with { ReplanGoals = [.. others.Take(first), chosen, .. others.Skip(first)] };
     }
 }

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Plans;
 
 namespace SetWeek.Planning.Replanning;
@@ -10,10 +11,10 @@ namespace SetWeek.Planning.Replanning;
 /// <param name="Costs">What it comes to: the same goals in the same order for all options of one re-plan.</param>
 public sealed record Option(string Id, string Name, string Sentence, Plan Plan, IReadOnlyList<OptionCost> Costs)
 {
-    public long Cost(string goal) => Costs.First(cost => cost.Goal == goal).Value;
+    public long Cost(GoalId goal) => Costs.First(cost => cost.Goal == goal).Value;
 }
 
-public sealed record OptionCost(string Goal, long Value);
+public sealed record OptionCost(GoalId Goal, long Value);
 
 /// <summary>What a re-plan offers.</summary>
 /// <param name="Plan">That of the first option; where there is none, why.</param>

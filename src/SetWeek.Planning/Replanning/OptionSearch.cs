@@ -12,7 +12,7 @@ namespace SetWeek.Planning.Replanning;
 public static class OptionSearch
 {
     /// <summary>Goals that options are compared in, beside those that the week asks for.</summary>
-    private static readonly string[] AlwaysCompared = ["leftOut", "changes", "cost", "finish", "nights"];
+    private static readonly GoalId[] AlwaysCompared = [GoalId.LeftOut, GoalId.Changes, GoalId.Cost, GoalId.Finish, GoalId.Nights];
 
     /// <summary>
     /// Shares of all there is, and most in seconds or units, that the first round gives to the first and to each other.
@@ -39,7 +39,7 @@ public static class OptionSearch
             lock (gate) onProgress?.Invoke(new OptionSearchProgress(budget.Elapsed, ways[0].Option!.Plan, OptionSelection.Of(OptionsOf(ways))));
         }
 
-        string[] columns = [.. week.ReplanGoals.Select(choice => choice.Goal).Union(AlwaysCompared)];
+        GoalId[] columns = [.. week.ReplanGoals.Select(choice => choice.Goal).Union(AlwaysCompared)];
         var first = new OptionSubproblem(AllOptionKinds.InOrder[0], situation, columns, Tell);
         lock (gate) ways.Add(first);
         first.Search(budget, Math.Min(FirstShare * budget.Total, FirstLimit));

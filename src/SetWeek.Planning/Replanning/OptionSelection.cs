@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 namespace SetWeek.Planning.Replanning;
 
 /// <summary>Which of the options found are shown: at most three, none that another beats, none that is nearly another.</summary>
@@ -28,8 +29,8 @@ internal static class OptionSelection
 
     private static bool IsWithinTolerance(OptionCost one, OptionCost other) => Math.Abs(one.Value - other.Value) <= one.Goal switch
     {
-        "cost" => Math.Max(one.Value, other.Value) * CostToleranceThousandths / 1000,
-        "finish" or "reserve" or "uneven" => TimeToleranceMinutes,
-        _ => 0,
+        GoalId.Cost => Math.Max(one.Value, other.Value) * CostToleranceThousandths / 1000,
+        GoalId.Finish or GoalId.Reserve or GoalId.Uneven => TimeToleranceMinutes,
+        GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Moves or GoalId.Changes => 0,
     };
 }

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
@@ -12,11 +13,11 @@ internal sealed class OptionSubproblem
 {
     private readonly OptionSpecification specification;
     private readonly Problem originalProblem, problem;
-    private readonly string[] comparedGoals;
+    private readonly GoalId[] comparedGoals;
     private readonly Incumbent incumbent;
     private CancellationTokenSource? cancellation;
 
-    public OptionSubproblem(IOptionKind kind, ReplanSituation situation, string[] comparedGoals, Action changed)
+    public OptionSubproblem(IOptionKind kind, ReplanSituation situation, GoalId[] comparedGoals, Action changed)
     {
         Id = kind.Id;
         this.comparedGoals = comparedGoals;
@@ -72,6 +73,6 @@ internal sealed class OptionSubproblem
         if (specification.AddsRules)
             plan = plan with { Status = PlanStatus.Feasible, Goals = [.. plan.Goals.Select(goal => goal with { Bound = null })] };
         return new Option(Id, specification.Name, specification.Sentence, plan,
-            [.. comparedGoals.Select(goal => new OptionCost(goal, AllGoals.WithId(goal).Measure(originalProblem, schedule)))]);
+            [.. comparedGoals.Select(goal => new OptionCost(goal, AllGoals.Of(goal).Measure(originalProblem, schedule)))]);
     }
 }

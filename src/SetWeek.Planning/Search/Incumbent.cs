@@ -14,7 +14,7 @@ namespace SetWeek.Planning.Search;
 internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? onChange = null)
 {
     private readonly Lock gate = new();
-    private readonly IGoal[] goals = [.. problem.Goals.Select(choice => AllGoals.WithId(choice.Goal))];
+    private readonly IGoal[] goals = [.. problem.Goals.Select(choice => AllGoals.Of(choice.Goal))];
     private readonly List<(long[] Caps, long Bound)> provenBounds = [];
     private readonly List<(Schedule Schedule, long[] Values)> nondominated = [];
     private (Schedule Schedule, long[] Values)? best;

@@ -2,12 +2,23 @@ using Google.OrTools.Sat;
 
 namespace SetWeek.Planning.Search;
 
-/// <summary>Stops a solver when it is time, again and again: a stop that comes before it has begun is lost.</summary>
-/// <param name="solver">Not disposed of before this is.</param>
-/// <param name="shouldStop">Whether it is; asked every 20 ms, from any thread.</param>
-internal sealed class SolverStopTimer(CpSolver solver, Func<bool> shouldStop) : IDisposable
+/// <summary>
+/// Polls a condition and stops the solver once it holds. The stop is repeated, because the solver ignores one that arrives
+/// before its search has begun.
+/// </summary>
+/// <param name="stop">Stops the solver, which must outlive this timer.</param>
+/// <param name="shouldStop">Whether to stop the solver. Called every 20 ms from a thread of the thread pool.</param>
+internal sealed class SolverStopTimer(Action stop, Func<bool> shouldStop) : IDisposable
 {
-    private readonly Timer timer = new(_ => { if (shouldStop()) Stop(solver); }, null, 20, 20);
+    private const int PollMilliseconds = 20;
+
+    private readonly Timer timer = new(_ => { if (shouldStop()) stop(); }, null, PollMilliseconds, PollMilliseconds);
+
+    /// <param name="solver">Must outlive this timer.</param>
+    /// <param name="shouldStop">Whether to stop the solver. Called every 20 ms from a thread of the thread pool.</param>
+    public SolverStopTimer(CpSolver solver, Func<bool> shouldStop) : this(() => Stop(solver), shouldStop)
+    {
+    }
 
     private static void Stop(CpSolver solver)
     {
@@ -17,10 +28,11 @@ internal sealed class SolverStopTimer(CpSolver solver, Func<bool> shouldStop) : 
         }
         catch (NullReferenceException)
         {
-            // The solver was just letting go of its search.
+            // The solver has just released its native search. It has ended, so it needs no stop.
         }
     }
 
+    /// <summary>Returns when no call of the condition is running any more.</summary>
     public void Dispose()
     {
         using var idle = new ManualResetEvent(false);

@@ -8,26 +8,26 @@ namespace SetWeek.Service.Words;
 /// <summary>The names, values and optimality gaps of goals, as users read them.</summary>
 public sealed class GoalLabels(Week week)
 {
-    public static string Name(string goal) => goal switch
+    public static string Name(GoalId goal) => goal switch
     {
-        "leftOut" => "Optional displays left out (value)",
-        "reserve" => "Last-night work beyond its reserve",
-        "cost" => "Wages",
-        "finish" => "Work ends",
-        "nights" => "Nights used",
-        "shifts" => "Shifts",
-        "moves" => "Zone changes",
-        "uneven" => "Paid time, most minus least",
-        "changes" => "Changes to the published plan",
-        _ => goal,
+        GoalId.LeftOut => "Optional displays left out (value)",
+        GoalId.Reserve => "Last-night work beyond its reserve",
+        GoalId.Cost => "Wages",
+        GoalId.Finish => "Work ends",
+        GoalId.Nights => "Nights used",
+        GoalId.Shifts => "Shifts",
+        GoalId.Moves => "Zone changes",
+        GoalId.Uneven => "Paid time, most minus least",
+        GoalId.Changes => "Changes to the published plan",
     };
 
-    public string Value(string goal, long value) => goal switch
+    public string Value(GoalId goal, long value) => goal switch
     {
-        "cost" => Money.Of(value, week.Currency),
-        "finish" => TimeOf(value),
-        "reserve" or "uneven" => Length(value),
-        _ => value.ToString("N0", CultureInfo.InvariantCulture),
+        GoalId.Cost => Money.Of(value, week.Currency),
+        GoalId.Finish => TimeOf(value),
+        GoalId.Reserve or GoalId.Uneven => Length(value),
+        GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Moves or GoalId.Changes =>
+            value.ToString("N0", CultureInfo.InvariantCulture),
     };
 
     /// <summary>An upper limit on how much better any plan can be.</summary>
@@ -36,8 +36,8 @@ public sealed class GoalLabels(Week week)
         { Value: 0 } => "best possible",
         { Bound: null or 0 } => "not known",
         { Bound: { } bound } when bound >= goal.Value => "best possible (proven)",
-        { Goal: "finish", Bound: { } bound } => $"at most {Length(goal.Value - bound)} later than the earliest possible",
-        { Goal: "cost", Bound: { } bound } => $"at most {Percent(goal.Value - bound, bound)} above the least possible",
+        { Goal: GoalId.Finish, Bound: { } bound } => $"at most {Length(goal.Value - bound)} later than the earliest possible",
+        { Goal: GoalId.Cost, Bound: { } bound } => $"at most {Percent(goal.Value - bound, bound)} above the least possible",
         { Bound: { } bound } => $"at most {Value(goal.Goal, goal.Value - bound)} above the least possible",
     };
 

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using System.Globalization;
 using NodaTime;
 using SetWeek.Model.Comparing;
@@ -33,7 +34,7 @@ public sealed class WhySentences(Week week)
             yield return $"It could start earlier: {starts} no rule. The earliest is {DayTime(open.From)}{With(open)}. "
                 + Differences(open.Goals);
         }
-        else if (here.LookedBackTo is null && here.Holds is not [{ Rule: "frozen", Until: null }])
+        else if (here.LookedBackTo is null && here.Holds is not [{ Rule: RuleId.Frozen, Until: null }])
             yield return "Every earlier start breaks at least one of these.";
         if (here.LookedBackTo is { } back)
             yield return $"Starts before {DayTime(back)} were not checked, because the time ran out.";
@@ -84,12 +85,12 @@ public sealed class WhySentences(Week week)
     }
 
     private static bool LacksSkill(Substitute substitute) =>
-        substitute is { Goals: null, Proven: true, Stopped: [{ Rule: "skill" }] };
+        substitute is { Goals: null, Proven: true, Stopped: [{ Rule: RuleId.Skill }] };
 
     private string Difference(GoalDifference goal)
     {
         var size = Math.Abs(goal.Difference);
-        return goal.Goal == "finish" ? $"{GoalLabels.Length(size)} {(goal.Difference > 0 ? "later" : "earlier")}"
+        return goal.Goal == GoalId.Finish ? $"{GoalLabels.Length(size)} {(goal.Difference > 0 ? "later" : "earlier")}"
             : $"{goals.Value(goal.Goal, size)} {(goal.Difference > 0 ? "more" : "less")}";
     }
 

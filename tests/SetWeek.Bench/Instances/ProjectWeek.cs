@@ -39,7 +39,7 @@ public static class ProjectWeek
                 After = [.. Timed(piece).Distinct().Select(task => new TaskPrecedence(task))],
             })],
             Rules = new RuleSet(),
-            Goals = [new("finish")],
+            Goals = [new(GoalId.Finish)],
         };
 
         IEnumerable<string> Timed(ProjectActivity piece) =>

@@ -6,7 +6,7 @@ namespace SetWeek.Domain.Tests.Plans;
 
 public sealed class PlanDecisionsTests
 {
-    private static readonly Breach Late = new("launch", new RuleSubject(), "Work goes on after launch.");
+    private static readonly Breach Late = new(RuleId.Launch, new RuleSubject(), "Work goes on after launch.");
 
     [Fact]
     public void A_ready_plan_whose_input_stands_is_published_whole()
@@ -46,7 +46,7 @@ public sealed class PlanDecisionsTests
     [Fact]
     public void The_event_names_people_by_id_in_its_sentences_too()
     {
-        var named = Worked with { Breaches = [new Breach("rest", new RuleSubject { Person = "p1" },
+        var named = Worked with { Breaches = [new Breach(RuleId.Rest, new RuleSubject { Person = "p1" },
             "Asha Rowan has 8 h of rest, Asha Rowan-Smith more.")] };
         var published = Given().Publish(Candidate with { Plan = named }, "hash-2", [], [], Crew).AsT0;
         Assert.DoesNotContain("Asha Rowan has", published.Plan.Breaches[0].Sentence);

@@ -25,7 +25,7 @@ internal static class BoundsWeek
         Displays = [new("wall", "Wall", DisplayCommitment.Must)],
         Tasks = tasks,
         Rules = new RuleSet(),
-        Goals = [new("leftOut"), new("cost"), new("finish")],
+        Goals = [new(GoalId.LeftOut), new(GoalId.Cost), new(GoalId.Finish)],
     };
 
     public static CrewMember Person(string id, int nights, params string[] skills) => new()

@@ -13,7 +13,7 @@ internal static class CertificateAssert
     /// The week is proven impossible, and the rule named is that of the first requirement whose lifting takes the proof away,
     /// or, where none does alone, that of the proof's own reason.
     /// </summary>
-    public static Breach Infeasible(Week week, string rule, Func<RuleSubject, bool> subject)
+    public static Breach Infeasible(Week week, RuleId rule, Func<RuleSubject, bool> subject)
     {
         var problem = Problem.Of(week);
         var proof = RootPropagation.Of(problem);

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 using static SetWeek.Planning.Tests.Bounds.BoundsWeek;
 using static SetWeek.Planning.Tests.Bounds.CertificateAssert;
@@ -17,7 +18,7 @@ public sealed class CertificateTests
         Week Arriving(int minutes) =>
             Week(1, Task("fill", 60) with { Needs = [new("props")] }) with { Kits =
                 [new("props", "Props", Evening(0, minutes))] };
-        Infeasible(Arriving(61), "kit", about => about.Kit == "props" && about.Task == "fill");
+        Infeasible(Arriving(61), RuleId.Kit, about => about.Kit == "props" && about.Task == "fill");
         Feasible(Arriving(60));
     }
 
@@ -25,7 +26,7 @@ public sealed class CertificateTests
     public void A_kit_that_nobody_knows_of_is_named()
     {
         var week = Week(1, Task("fill", 60) with { Needs = [new("props")] });
-        Infeasible(week with { Kits = [new("props", "Props", null)] }, "kit", about => about.Kit == "props");
+        Infeasible(week with { Kits = [new("props", "Props", null)] }, RuleId.Kit, about => about.Kit == "props");
         Feasible(week with { Kits = [new("props", "Props", Evening(0))] });
     }
 
@@ -33,7 +34,7 @@ public sealed class CertificateTests
     [Fact]
     public void The_work_that_waits_for_the_kit_is_named_and_not_what_comes_before_it() =>
         Infeasible(Week(1, Task("wall", 60), Task("forms", 60) with { After = [new("wall")], Needs = [new("props")] })
-            with { Kits = [new("props", "Props", null)] }, "kit", about => about.Task == "forms");
+            with { Kits = [new("props", "Props", null)] }, RuleId.Kit, about => about.Task == "forms");
 
     [Fact]
     public void A_kit_counted_short_bars_the_work_until_somebody_settles_it()
@@ -43,7 +44,7 @@ public sealed class CertificateTests
         {
             Kits = [new("props", "Props", Evening(0)) { Lines = [new("prop", 2) { Received = received, Settled = settled }] }],
         };
-        Infeasible(Counted(1), "kit", about => about.Kit == "props");
+        Infeasible(Counted(1), RuleId.Kit, about => about.Kit == "props");
         Feasible(Counted(2));
         Feasible(Counted(1, settled: true));
     }
@@ -54,7 +55,7 @@ public sealed class CertificateTests
         // First coat 22:00 to 23:00, second from 24 h 60 min later at the latest: 23:00 to 24:00 of the next night.
         Week Drying(int minutes) =>
             Week(2, Task("first", 60), Task("second", 60) with { After = [new("first") { DryMinutes = minutes }] });
-        Infeasible(Drying(24 * 60 + 1), "drying", about => about.Task == "first" || about.Task == "second");
+        Infeasible(Drying(24 * 60 + 1), RuleId.Drying, about => about.Task == "first" || about.Task == "second");
         Feasible(Drying(24 * 60));
     }
 
@@ -62,7 +63,7 @@ public sealed class CertificateTests
     public void A_due_before_the_work_can_end_is_named()
     {
         Week DueIn(string night) => Week(2, Task("first", 90), Task("second", 90, "first") with { Due = night });
-        Infeasible(DueIn("n1"), "due", about => about.Task == "second");
+        Infeasible(DueIn("n1"), RuleId.Due, about => about.Task == "second");
         Feasible(DueIn("n2"));
     }
 
@@ -70,7 +71,7 @@ public sealed class CertificateTests
     public void A_launch_before_the_work_can_end_is_named()
     {
         Week LaunchAt(int minutes) => Week(1, Task("fill", 60)) with { Launch = Evening(0, minutes) };
-        Infeasible(LaunchAt(59), "launch", _ => true);
+        Infeasible(LaunchAt(59), RuleId.Launch, _ => true);
         Feasible(LaunchAt(60));
     }
 
@@ -80,7 +81,7 @@ public sealed class CertificateTests
         Week BannedFrom(int minutes) => Week(1, Task("drill", 60) with { Traits = ["noisy"] }) is var week
             ? week with { Nights =
                 [week.Nights[0] with { Bans = [new("noisy", Evening(0, minutes), Evening(0, minutes + 30))] }] } : week;
-        Infeasible(BannedFrom(55), "ban", about => about.Task == "drill");
+        Infeasible(BannedFrom(55), RuleId.Ban, about => about.Task == "drill");
         Feasible(BannedFrom(60));
     }
 
@@ -89,7 +90,7 @@ public sealed class CertificateTests
     {
         Week Chain(int minutes) =>
             Week(2, Task("hang", 60), Task("secure", minutes) with { After = [new("hang") { SameNight = true }] });
-        Infeasible(Chain(65), "same-night", about => about.Display == "wall");
+        Infeasible(Chain(65), RuleId.SameNight, about => about.Display == "wall");
         Feasible(Chain(60));
     }
 
@@ -97,17 +98,17 @@ public sealed class CertificateTests
     public void A_zone_that_stays_closed_for_too_long_is_named()
     {
         Week Closed(int minutes) => Week(1, Task("glue", 30) with { ClosesZoneMinutes = minutes }, Task("dress", 60, "glue"));
-        Infeasible(Closed(35), "zone-closed", about => about.Display == "wall");
+        Infeasible(Closed(35), RuleId.ZoneClosed, about => about.Display == "wall");
         Feasible(Closed(30));
     }
 
     [Fact]
     public void A_task_longer_than_every_night_is_put_down_to_the_nights()
     {
-        Infeasible(Week(1, Task("paint", 125)), "window", about => about.Task == "paint" && about.Night == "n1");
+        Infeasible(Week(1, Task("paint", 125)), RuleId.Window, about => about.Task == "paint" && about.Night == "n1");
         Feasible(Week(1, Task("paint", 120)));
         // Two parts of 65 minutes do not fit into one night of 120 either, but they fit into two.
-        Infeasible(Week(1, Task("paint", 125) with { Stints = 2 }), "window", about => about.Task == "paint");
+        Infeasible(Week(1, Task("paint", 125) with { Stints = 2 }), RuleId.Window, about => about.Task == "paint");
         Feasible(Week(2, Task("paint", 125) with { Stints = 2 }));
     }
 
@@ -116,7 +117,7 @@ public sealed class CertificateTests
     {
         Week Lifts(int count) =>
             Week(1, Task("hang", 30) with { Modes = [new(30, [new("any", 1)]) { Equipment = [new("lift", count)] }] });
-        Infeasible(Lifts(2), "equipment", about => about.Equipment == "lift");
+        Infeasible(Lifts(2), RuleId.Equipment, about => about.Equipment == "lift");
         Feasible(Lifts(1));
     }
 
@@ -125,7 +126,7 @@ public sealed class CertificateTests
     {
         WeekTask Hang(string id, int minutes) =>
             Task(id, minutes) with { Modes = [new(minutes, [new("any", 1)]) { Equipment = [new("lift", 1)] }] };
-        Infeasible(Week(1, Hang("left", 60), Hang("right", 65)), "equipment", about => about.Equipment == "lift");
+        Infeasible(Week(1, Hang("left", 60), Hang("right", 65)), RuleId.Equipment, about => about.Equipment == "lift");
         Feasible(Week(1, Hang("left", 60), Hang("right", 60)));
     }
 
@@ -134,7 +135,7 @@ public sealed class CertificateTests
     {
         Week Room(int people) => Week(1, Task("lift", 30) with { Modes = [new(30, [new("any", 2)])] }) is var week
             ? week with { Store = week.Store with { Zones = [new("floor", "Floor", people)] } } : week;
-        Infeasible(Room(1), "zone-room", about => about.Zone == "floor");
+        Infeasible(Room(1), RuleId.ZoneRoom, about => about.Zone == "floor");
         Feasible(Room(2));
     }
 
@@ -145,7 +146,7 @@ public sealed class CertificateTests
             ? week with { Store = week.Store with { Zones = [new("floor", "Floor", null, new(minutes, [new("any", 1)]))] } }
                 : week;
         // A longer night would do as well, and is asked first: it is the fact of the two.
-        Infeasible(Down(35), "window", about => about.Task == "fill");
+        Infeasible(Down(35), RuleId.Window, about => about.Task == "fill");
         Feasible(Down(30));
     }
 
@@ -156,7 +157,7 @@ public sealed class CertificateTests
             .Select(number => Task($"fill-{number}", 90) with { Needs = [new("props")] })];
         Week Arriving(int evening) => Week(2, fills) with { Kits = [new("props", "Props", Evening(evening))] };
         // 3 x 90 minutes against 2 x 120 in one night; nights 1 and 2 together have 480.
-        Infeasible(Arriving(1), "kit", about => about.Kit == "props");
+        Infeasible(Arriving(1), RuleId.Kit, about => about.Kit == "props");
         Feasible(Arriving(0));
     }
 
@@ -167,7 +168,7 @@ public sealed class CertificateTests
         {
             Kits = [new("props", "Props", null)], Displays = [new("wall", "Wall", DisplayCommitment.Want) { Value = 30 }],
         };
-        Assert.Equal(30, Feasible(week).Bound("leftOut"));
+        Assert.Equal(30, Feasible(week).Bound(GoalId.LeftOut));
     }
 
     [Fact]
@@ -179,8 +180,8 @@ public sealed class CertificateTests
             Displays = [new("wall", "Wall", DisplayCommitment.Must) { Alternate = new("plain", 12) },
                 new("plain", "Plain", DisplayCommitment.Want) { Value = 1 }],
         };
-        Assert.Equal(12, Feasible(week).Bound("leftOut"));
-        Infeasible(week with { Tasks = [week.Tasks[0], week.Tasks[1] with { Needs = [new("props")] }] }, "kit", about =>
+        Assert.Equal(12, Feasible(week).Bound(GoalId.LeftOut));
+        Infeasible(week with { Tasks = [week.Tasks[0], week.Tasks[1] with { Needs = [new("props")] }] }, RuleId.Kit, about =>
             about.Kit == "props");
     }
 }

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Bounds.Propagation;
@@ -16,7 +17,7 @@ public sealed class CrewCertificateTests
     public void A_role_that_nobody_can_fill_is_named_with_its_skill()
     {
         Week Level(int level) => Week(1, Task("rig", 30) with { Modes = [new(30, [new("any", 1) { Level = level }])] });
-        Infeasible(Level(3), "skill", about => about.Skill == "any" && about.Task == "rig");
+        Infeasible(Level(3), RuleId.Skill, about => about.Skill == "any" && about.Task == "rig");
         Feasible(Level(2));
     }
 
@@ -36,7 +37,7 @@ public sealed class CrewCertificateTests
             Rules = new() { KeyholderPresent = true },
             Crew = [week.Crew[0] with { Keyholder = keyholder }, week.Crew[1]],
         } : week;
-        Infeasible(Keys(false), "keyholder", about => about.Task == "fill");
+        Infeasible(Keys(false), RuleId.Keyholder, about => about.Task == "fill");
         Feasible(Keys(true));
     }
 
@@ -48,7 +49,7 @@ public sealed class CrewCertificateTests
             Rules = new() { KeyholderPresent = true, OpeningMinutes = minutes, ClosingMinutes = 30 },
             Crew = [.. week.Crew.Select(member => member with { Keyholder = true })],
         } : week;
-        Infeasible(Opening(35), "window", about => about.Task == "fill");
+        Infeasible(Opening(35), RuleId.Window, about => about.Task == "fill");
         Feasible(Opening(30));
     }
 
@@ -60,7 +61,7 @@ public sealed class CrewCertificateTests
             Rules = new() { MinPeople = 2 },
             Crew = [week.Crew[0], week.Crew[1] with { Available = [new("n1", Evening(0, from))] }],
         } : week;
-        Infeasible(Second(65), "window", about => about.Task == "fill");
+        Infeasible(Second(65), RuleId.Window, about => about.Task == "fill");
         Feasible(Second(60));
     }
 
@@ -72,7 +73,7 @@ public sealed class CrewCertificateTests
             Rules = new() { MinRestMinutes = rest },
             Crew = [week.Crew[0] with { Commitments = [new(Evening(0, -300), Evening(0, -240))] }],
         } : week;
-        Infeasible(Rested(305), "window", about => about.Task == "fill");
+        Infeasible(Rested(305), RuleId.Window, about => about.Task == "fill");
         Feasible(Rested(300));
     }
 
@@ -108,7 +109,7 @@ public sealed class CrewCertificateTests
             Week(1, Task("left", 60), Task("right", minutes) with { Modes = [new(minutes, [new("rigging", 1)])] },
             Task("top", 60) with { Modes = [new(60, [new("rigging", 1)])] }) with { Crew =
                 [Person("ann", 1), Person("bob", 1, "rigging")] };
-        var why = Infeasible(Hours(65), "skill", about => about.Skill == "rigging");
+        var why = Infeasible(Hours(65), RuleId.Skill, about => about.Skill == "rigging");
         Assert.Contains("2 h 5 min", why.Sentence, StringComparison.Ordinal);
         Feasible(Hours(60));
     }

@@ -97,6 +97,6 @@ public sealed class CriticalPathTests
             Assert.Equal((task.Id, (expected.LatestFinish - expected.Duration) * 60, expected.LatestFinish * 60),
                 (task.Id, windows.LatestStart(task.FirstStint), windows.LatestEnd(task.FirstStint)));
         }
-        Assert.Equal(length * 60, RootPropagation.Of(problem).Bound("finish"));
+        Assert.Equal(length * 60, RootPropagation.Of(problem).Bound(GoalId.Finish));
     }
 }

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using System.Globalization;
 using SetWeek.Bench.Instances;
 using SetWeek.Model.Problems;
@@ -24,7 +25,7 @@ public sealed class OpenInstanceBoundTests
             int Published(int column) => int.Parse(row[column], CultureInfo.InvariantCulture);
             var week = ProjectInstance.Read(row[0].Replace('_', '-'),
                 File.ReadAllText(OpenData.PathOf($"rcpsp/{set}/{row[0]}.sm")));
-            var finish = RootPropagation.Of(Problem.Of(week)).Bound("finish");
+            var finish = RootPropagation.Of(Problem.Of(week)).Bound(GoalId.Finish);
             Assert.True(Math.Max(Published(1), Published(2)) <= finish
                 && finish <= Published(4), $"{row[0]}: {finish}, published {string.Join(' ', row)}");
         }

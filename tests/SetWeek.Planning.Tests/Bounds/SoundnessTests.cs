@@ -43,8 +43,8 @@ public sealed class SoundnessTests
         var raised = 0;
         for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
         {
-            var problem = Problem.Of(CleanedDown(seed) with { Goals = [new("leftOut"), new("nights")] });
-            if (CpOptimum.Best(problem, without: "none") is not { } best || CpOptimum.Plan(problem) is not { } plan) continue;
+            var problem = Problem.Of(CleanedDown(seed) with { Goals = [new(GoalId.LeftOut), new(GoalId.Nights)] });
+            if (CpOptimum.Best(problem, checkPlans: false) is not { } best || CpOptimum.Plan(problem) is not { } plan) continue;
             var incumbent = new Incumbent(problem);
             Assert.True(incumbent.Offer(plan));
             // From no nights at all, so that everything is asked.
@@ -63,7 +63,7 @@ public sealed class SoundnessTests
         var (possible, reached, some) = (0, 0, 0);
         for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
         {
-            if (HalfWay(seed) is not { } problem || CpOptimum.Best(problem, without: "none") is not { } best) continue;
+            if (HalfWay(seed) is not { } problem || CpOptimum.Best(problem, checkPlans: false) is not { } best) continue;
             var incumbent = new Incumbent(problem);
             if (CpOptimum.Plan(problem) is not { } plan || !incumbent.Offer(plan)) continue;
             possible++;
@@ -86,8 +86,8 @@ public sealed class SoundnessTests
         for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
         {
             var week = seed % 2 == 0 ? CleanedDown(seed) : RandomWeeks.Make(seed, tiny: false);
-            var problem = Problem.Of(week with { Goals = [new("leftOut"), new("cost")] });
-            if (CpOptimum.Best(problem, without: "none") is not { } best) continue;
+            var problem = Problem.Of(week with { Goals = [new(GoalId.LeftOut), new(GoalId.Cost)] });
+            if (CpOptimum.Best(problem, checkPlans: false) is not { } best) continue;
             possible++;
             var known = RootPropagation.Of(problem);
             var without = Least(problem, known, 1, best);
@@ -121,7 +121,7 @@ public sealed class SoundnessTests
                     long[] any = [.. there.Select(_ => (long)chance.Next(-20, 21))];
                     Assert.True(LeastOf(alone, master, any, there) <= Total(any, there), $"seed {seed}, {night.Id}");
                 }
-                var stints = master.Work.ColumnsIn(night.Index).Select(one => one.At.Terms[0].Column).ToHashSet();
+                var stints = master.Work.ColumnsIn(night.Index).Select(column => column.IsDone.Terms[0].Column).ToHashSet();
                 long[] these = [.. there.Select((value, column) => !stints.Contains(column) ? 0 : value == 1 ? -10L : 10L)];
                 Assert.Equal(Total(these, there), LeastOf(alone, master, these, there));
                 asked++;
@@ -172,8 +172,8 @@ public sealed class SoundnessTests
         var raised = 0;
         for (var seed = batch * 30; seed < batch * 30 + 30; seed++)
         {
-            var problem = Problem.Of(CleanedDown(seed) with { Goals = [new(seed % 2 == 0 ? "leftOut" : "cost"), new("finish")] });
-            if (CpOptimum.Best(problem, without: "none") is not { } best || CpOptimum.Plan(problem) is not { } plan) continue;
+            var problem = Problem.Of(CleanedDown(seed) with { Goals = [new(seed % 2 == 0 ? GoalId.LeftOut : GoalId.Cost), new(GoalId.Finish)] });
+            if (CpOptimum.Best(problem, checkPlans: false) is not { } best || CpOptimum.Plan(problem) is not { } plan) continue;
             var incumbent = new Incumbent(problem);
             Assert.True(incumbent.Offer(plan));
             new FinishTimeBound(problem, incumbent, 1).Raise(incumbent.CapsFor(1),
@@ -181,7 +181,7 @@ public sealed class SoundnessTests
             // Of a plan that is not the best in the goal above, the bound says nothing about the best.
             if (incumbent.Values![0] > best[0]) continue;
             Assert.True(incumbent.Bounds()[1] <= best[1], $"seed {seed}: finish {incumbent.Bounds()[1]} above {best[1]}");
-            if (incumbent.Bounds()[1] > RootPropagation.Of(problem).Bound("finish")) raised++;
+            if (incumbent.Bounds()[1] > RootPropagation.Of(problem).Bound(GoalId.Finish)) raised++;
         }
         Assert.InRange(raised, 2, 30);
     }
@@ -205,7 +205,7 @@ public sealed class SoundnessTests
         foreach (var (seed, problem) in weeks)
         {
             // Whether check and model agree is the model's own test; here its optimum is wanted and no more.
-            if (CpOptimum.Best(problem, without: "none") is not { } best) continue;
+            if (CpOptimum.Best(problem, checkPlans: false) is not { } best) continue;
             possible++;
             var known = RootPropagation.Of(problem);
             Assert.False(known.Infeasible, $"seed {seed}");
@@ -248,7 +248,7 @@ public sealed class SoundnessTests
         var late = week with
         {
             Kits = [.. week.Kits.Select(kit => kit with { Eta = before.Grid.TimeOf(now + 30).LocalDateTime })],
-            ReplanGoals = [new("leftOut"), new("changes"), .. week.Goals.Where(goal => goal.Goal != "leftOut")],
+            ReplanGoals = [new(GoalId.LeftOut), new(GoalId.Changes), .. week.Goals.Where(goal => goal.Goal != GoalId.LeftOut)],
         };
         return Problem.Of(late, new Replan(published, before.Grid.TimeOf(now).LocalDateTime, progress));
     }

@@ -24,7 +24,7 @@ public class WhatIfTests
         var answer = WhatIf.Evaluate(Week, changed, Limits, replan: null);
 
         Assert.Equal(("asItStands", PlanStatus.Optimal), (answer.Difference!.Baseline, answer.Plan.Status));
-        Assert.Equal(new GoalDifference("cost", 1200, 1500), answer.Difference.Goals.Single(goal => goal.Goal == "cost"));
+        Assert.Equal(new GoalDifference(GoalId.Cost, 1200, 1500), answer.Difference.Goals.Single(goal => goal.Goal == GoalId.Cost));
         Assert.Contains(answer.Difference.Changes.Shifts, change => change is { Person: "ana", Now: null });
         Assert.Empty(answer.Difference.Changes.Notifications); // nobody has a plan yet
     }
@@ -39,7 +39,7 @@ public class WhatIfTests
         var answer = WhatIf.Evaluate(Week, new Absence("ana", "mon").Apply(Week), Limits, replan);
 
         Assert.Equal("published", answer.Difference!.Baseline);
-        Assert.Equal(new GoalDifference("changes", 0, 5), answer.Difference.Goals.Single(goal => goal.Goal == "changes"));
+        Assert.Equal(new GoalDifference(GoalId.Changes, 0, 5), answer.Difference.Goals.Single(goal => goal.Goal == GoalId.Changes));
         Assert.Equal("ana", answer.Difference.Changes.Notifications[0].Person);
     }
 

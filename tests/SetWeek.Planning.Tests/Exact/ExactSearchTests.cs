@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using System.Diagnostics;
 using SetWeek.Bench;
 using SetWeek.Model.Problems;
@@ -10,7 +11,7 @@ namespace SetWeek.Planning.Tests.Exact;
 public class ExactSearchTests
 {
     private static readonly TinyWeek ThreeTasks = TinyWeek.New
-        .With(week => week with { GridMinutes = 30, Goals = [new("cost"), new("finish")] })
+        .With(week => week with { GridMinutes = 30, Goals = [new(GoalId.Cost), new(GoalId.Finish)] })
         .Rules(new() { MinPeople = 2, KeyholderPresent = true })
         .Task("a", 60).Task("b", 90, "a").Task("c", 30, task => task with { Zone = "floor" });
 

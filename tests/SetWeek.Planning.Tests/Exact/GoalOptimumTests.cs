@@ -14,25 +14,25 @@ public class GoalOptimumTests
         .Person("ana", member => member with { Available = [new("mon")] })
         .Display("big", Want(5)).Display("small", Want(3))
         .Task("a", 300, task => task with { Display = "big" })
-        .Task("b", 300, task => task with { Display = "small" }), "leftOut");
+        .Task("b", 300, task => task with { Display = "small" }), GoalId.LeftOut);
 
     [Fact]
     public void LeftOut_counts_an_alternate_at_its_own_loss() => Best([2], AnaAlone
         // The wall cannot be built for want of its kit, the plain wall can.
         .Kit("paint", null).Display("wall", display => display with { Alternate = new("plain", 2) }).Display("plain", Want(9))
         .Task("a", 60, task => task with { Needs = [new("paint")] })
-        .Task("b", 60, task => task with { Display = "plain" }), "leftOut");
+        .Task("b", 60, task => task with { Display = "plain" }), GoalId.LeftOut);
 
     [Fact]
     public void Reserve() => Best([132], Week
         // 210 minutes of two people on the last night are 420; a fifth of 3 x 480 minutes is 288.
         .Rules(new() { ReservePercent = 20 }).Kit("props", "2027-03-10T22:00")
-        .Task("a", 210, task => task with { Modes = [new(210, [new("hands", 2)])], Needs = [new("props")] }), "reserve");
+        .Task("a", 210, task => task with { Modes = [new(210, [new("hands", 2)])], Needs = [new("props")] }), GoalId.Reserve);
 
     [Fact]
     public void Cost() => Best([3000], AnaAlone
         // The first hour at 12.00, the second, over the week's limit, at one and a half times that.
-        .Rules(new() { OvertimeAfterMinutes = 60, OvertimePercent = 150 }).Task("a", 120), "cost");
+        .Rules(new() { OvertimeAfterMinutes = 60, OvertimePercent = 150 }).Task("a", 120), GoalId.Cost);
 
     [Fact]
     public void Finish_counts_the_hour_that_the_clock_skips() => Best([60 + 23 * 60 + 60], AnaAlone
@@ -47,24 +47,24 @@ public class GoalOptimumTests
             Launch = At("2027-03-30T09:00"),
         })
         .Person("ana", member => member with { Available = [new("mon"), new("tue")] })
-        .Kit("props", "2027-03-28T23:00").Task("a", 60, task => task with { Needs = [new("props")] }), "finish");
+        .Kit("props", "2027-03-28T23:00").Task("a", 60, task => task with { Needs = [new("props")] }), GoalId.Finish);
 
     [Fact]
-    public void Nights() => Best([2], AnaAlone.Task("a", 300).Task("b", 300), "nights");
+    public void Nights() => Best([2], AnaAlone.Task("a", 300).Task("b", 300), GoalId.Nights);
 
     [Fact]
-    public void Shifts() => Best([1], Week.Task("a", 60).Task("b", 60), "shifts");
+    public void Shifts() => Best([1], Week.Task("a", 60).Task("b", 60), GoalId.Shifts);
 
     [Fact]
     public void Moves() => Best([1], AnaAlone.With(week => week with { Nights = [week.Nights[0]] })
         // Both works of the wall in a row, then the floor.
         .Person("ana", member => member with { Available = [new("mon")] })
-        .Task("a", 60).Task("b", 60, task => task with { Zone = "floor" }).Task("c", 60), "moves");
+        .Task("a", 60).Task("b", 60, task => task with { Zone = "floor" }).Task("c", 60), GoalId.Moves);
 
     [Fact]
     public void Uneven() => Best([3600, 60], Week.Person("cy", Never)
         // Three hours of work at no more than they cost: one of two people has two of them.
-        .Task("a", 60).Task("b", 60).Task("c", 60), "cost", "uneven");
+        .Task("a", 60).Task("b", 60).Task("c", 60), GoalId.Cost, GoalId.Uneven);
 
     [Fact]
     public void Changes()
@@ -73,7 +73,7 @@ public class GoalOptimumTests
         // ahead, and the work changes its night (1). To call Monday off would count 2 x 3 more: it is today.
         var week = Week.Rules(new() { NoticeMinutes = 1440 }).Kit("props", "2027-03-09T22:00")
             .Task("a", 60, task => task with { Needs = [new("props")] })
-            .With(week => week with { ReplanGoals = [new("changes")] });
+            .With(week => week with { ReplanGoals = [new(GoalId.Changes)] });
         var published = week.Plan.Shift("mon", "ana", "22:00", "23:00").Work("mon", "a", "22:00", "23:00", "ana");
         Assert.Equal([3], CpOptimum.Best(week.Replan(published, "2027-03-08T12:00").Problem) ?? []);
     }
@@ -84,7 +84,7 @@ public class GoalOptimumTests
 
     private static Func<Display, Display> Want(int value) => display => display with { Commitment = DisplayCommitment.Want, Value = value };
 
-    private static void Best(long[] best, TinyWeek week, params string[] goals) =>
+    private static void Best(long[] best, TinyWeek week, params GoalId[] goals) =>
         Assert.Equal(best, CpOptimum.Best(week.With(week => week with
         {
             Goals = [.. goals.Select(goal => new GoalChoice(goal))],

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Goals;
 using SetWeek.Model.Problems;
@@ -12,22 +13,22 @@ namespace SetWeek.Planning.Tests.Exact;
 /// </summary>
 internal sealed class PlanEnumeration
 {
-    private static readonly HashSet<string> SingleWorkRules = ["grid", "window", "ban", "kit", "skill", "due", "launch"];
-    private static readonly HashSet<string> WorkRules =
+    private static readonly HashSet<RuleId> SingleWorkRules = [RuleId.Grid, RuleId.Window, RuleId.Ban, RuleId.Kit, RuleId.Skill, RuleId.Due, RuleId.Launch];
+    private static readonly HashSet<RuleId> WorkRules =
     [
         .. SingleWorkRules,
-        "whole", "after", "drying", "same-night", "equipment", "one-place", "zone-room", "zone-closed", "clean-down", "last",
+        RuleId.Whole, RuleId.After, RuleId.Drying, RuleId.SameNight, RuleId.Equipment, RuleId.OnePlace, RuleId.ZoneRoom, RuleId.ZoneClosed, RuleId.CleanDown, RuleId.Last,
     ];
 
-    private static readonly HashSet<string> SinglePersonRules =
-        ["grid", "window", "availability", "on-shift", "shift-length", "break", "rest", "young-worker"];
+    private static readonly HashSet<RuleId> SinglePersonRules =
+        [RuleId.Grid, RuleId.Window, RuleId.Availability, RuleId.OnShift, RuleId.ShiftLength, RuleId.Break, RuleId.Rest, RuleId.YoungWorker];
 
     private readonly Problem problem;
     private readonly IGoal[] goals;
     private readonly List<long[]> paretoFront = [];
 
     private PlanEnumeration(Problem problem) =>
-        (this.problem, goals) = (problem, [.. problem.Goals.Select(choice => AllGoals.WithId(choice.Goal))]);
+        (this.problem, goals) = (problem, [.. problem.Goals.Select(choice => AllGoals.Of(choice.Goal))]);
 
     /// <summary>The best value of each goal, those above held to their best and tolerance; null where there is no plan.</summary>
     public static long[]? BestOf(Problem problem)
@@ -227,6 +228,6 @@ internal sealed class PlanEnumeration
     private Schedule Plan(IReadOnlyList<ScheduledShift> shifts, IReadOnlyList<ScheduledWork> works) =>
         new() { Shifts = shifts, Work = works, Keyholders = new int?[problem.Nights.Count] };
 
-    private bool Breaks(Schedule plan, HashSet<string> rules) =>
+    private bool Breaks(Schedule plan, HashSet<RuleId> rules) =>
         AllRules.InOrder.Any(rule => rules.Contains(rule.Id) && rule.Check(problem, plan).Any(breach => !breach.IsUnavoidable));
 }

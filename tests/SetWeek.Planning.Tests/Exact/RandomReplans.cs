@@ -11,7 +11,7 @@ namespace SetWeek.Planning.Tests.Exact;
 /// </summary>
 internal static class RandomReplans
 {
-    private static readonly string[] Goals = ["changes", "cost", "finish", "nights", "shifts", "uneven", "reserve", "leftOut"];
+    private static readonly GoalId[] Goals = [GoalId.Changes, GoalId.Cost, GoalId.Finish, GoalId.Nights, GoalId.Shifts, GoalId.Uneven, GoalId.Reserve, GoalId.LeftOut];
 
     /// <summary>Null where the week has no plan to publish or the reports contradict themselves.</summary>
     public static Problem? Make(int seed, bool tiny)

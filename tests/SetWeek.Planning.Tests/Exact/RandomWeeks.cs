@@ -10,7 +10,7 @@ namespace SetWeek.Planning.Tests.Exact;
 internal sealed class RandomWeeks(int seed, bool tiny)
 {
     private static readonly LocalDate Monday = new(2027, 3, 8);
-    private static readonly string[] Goals = ["cost", "finish", "nights", "shifts", "moves", "uneven", "reserve", "leftOut"];
+    private static readonly GoalId[] Goals = [GoalId.Cost, GoalId.Finish, GoalId.Nights, GoalId.Shifts, GoalId.Moves, GoalId.Uneven, GoalId.Reserve, GoalId.LeftOut];
 
     private readonly Random random = new(seed);
 

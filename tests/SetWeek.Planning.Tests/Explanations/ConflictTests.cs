@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Files;
 using SetWeek.Model.Problems;
@@ -106,7 +107,7 @@ public sealed class ConflictTests
                 .Select(one => Person($"p{one}", 1) with { Name = $"{one}{new string('a', 190)}" })],
         };
         var plan = Planner.Plan(week, new SearchLimits { Effort = 3, Workers = 1 });
-        Assert.Contains(plan.Conflict, member => member.Rule == "skill");
+        Assert.Contains(plan.Conflict, member => member.Rule == RuleId.Skill);
         Assert.True(PlanFile.Read(PlanFile.Write(plan), week).IsT0);
     }
 
@@ -174,14 +175,14 @@ public sealed class ConflictTests
 
     /// <summary>The rule and the ids: bans of one night have the same, so the trait tells them apart.</summary>
     private static string Name(RelaxableRule relaxable) =>
-        relaxable.Parts.Count > 0 ? $"{relaxable.Rule} ({string.Join(" + ", relaxable.Parts.Select(Name))})"
+        relaxable.Parts.Count > 0 ? $"{relaxable.Rule.Text()} ({string.Join(" + ", relaxable.Parts.Select(Name))})"
         : string.Join(' ',
-            ((string?[])[relaxable.Rule, Id("night", relaxable.Rule == "due" ? null : relaxable.About.Night),
+            ((string?[])[relaxable.Rule.Text(), Id("night", relaxable.Rule == RuleId.Due ? null : relaxable.About.Night),
                 Id("person", relaxable.About.Person),
-            Id("task", relaxable.About.Task), Id("night", relaxable.Rule == "due" ? relaxable.About.Night : null),
+            Id("task", relaxable.About.Task), Id("night", relaxable.Rule == RuleId.Due ? relaxable.About.Night : null),
             Id("zone", relaxable.About.Zone),
             Id("kit", relaxable.About.Kit), Id("display", relaxable.About.Display), Id("skill", relaxable.About.Skill),
-            Id("equipment", relaxable.About.Equipment), relaxable.Rule == "ban" ? relaxable.Name : null]).OfType<string>());
+            Id("equipment", relaxable.About.Equipment), relaxable.Rule == RuleId.Ban ? relaxable.Name : null]).OfType<string>());
 
     private static string? Id(string what, string? id) => id is null ? null : $"{what} {id}";
 }

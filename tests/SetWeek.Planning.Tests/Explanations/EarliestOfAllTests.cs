@@ -35,7 +35,7 @@ public sealed class EarliestOfAllTests
             .Task("b", 60, "a").Plan
             .Shift("mon", "ana", "22:00", "06:00").Work("mon", "a", "23:00", "00:00", "ana")
             .Work("mon", "b", "00:00", "01:00", "ana"), "b");
-        Assert.Equal(["after", "kit"], all.Because.Select(hold => hold.Rule));
+        Assert.Equal([RuleId.After, RuleId.Kit], all.Because.Select(hold => hold.Rule));
         Assert.Equal(Mon("2027-03-09T00:00"), all.NotBefore.LocalDateTime);
     }
 
@@ -44,7 +44,7 @@ public sealed class EarliestOfAllTests
     public void What_it_costs_to_have_it_earlier_is_the_best_plan_that_has()
     {
         var all = AtAll(Goals(Week.Person("cy", Never)
-            .Person("bo", member => member with { RatePerHour = 600, Available = [new("mon", Mon("2027-03-08T23:00"))] }), "cost")
+            .Person("bo", member => member with { RatePerHour = 600, Available = [new("mon", Mon("2027-03-08T23:00"))] }), GoalId.Cost)
                 .Task("a", 60).Plan
             .Shift("mon", "bo", "23:00", "00:00").Work("mon", "a", "23:00", "00:00", "bo"), "a");
         Assert.Equal((Mon("2027-03-08T22:00"), Mon("2027-03-08T22:00"), true),
@@ -61,16 +61,16 @@ public sealed class EarliestOfAllTests
     {
         var all = AtAll(
             Goals(Week.Person("ana",
-                member => member with { Skills = new Dictionary<string, int> { ["hands"] = 2, ["painting"] = 1 } }), "finish")
+                member => member with { Skills = new Dictionary<string, int> { ["hands"] = 2, ["painting"] = 1 } }), GoalId.Finish)
             .Task("a", 60, Painted).Task("b", 60, Painted)
             .Task("c", 60, task => task with { After = [new("a"), new("b")] }).Plan
             .Shift("mon", "ana", "22:00", "00:00").Shift("mon", "bo", "00:00", "01:00").Work("mon", "a", "22:00", "23:00", "ana")
             .Work("mon", "b", "23:00", "00:00", "ana").Work("mon", "c", "00:00", "01:00", "bo"), "c");
         Assert.Equal((Mon("2027-03-09T00:00"), true, false), (all.NotBefore.LocalDateTime, all.Proven, all.MayHoldMore));
         var rules = all.Because.Select(hold => hold.Rule).ToArray();
-        Assert.Contains("skill", rules);
-        Assert.Contains("after", rules);
-        Assert.DoesNotContain("ban", rules);
+        Assert.Contains(RuleId.Skill, rules);
+        Assert.Contains(RuleId.After, rules);
+        Assert.DoesNotContain(RuleId.Ban, rules);
     }
 
     /// <summary>No plan whatever, made with any goal in mind, starts a stint before the moment that is called proven.</summary>
@@ -78,7 +78,7 @@ public sealed class EarliestOfAllTests
     public void No_plan_of_a_week_made_by_chance_starts_a_stint_sooner_than_is_proven() => TinyWeekGenerator.Any.Sample(week =>
     {
         var problem = Problem.Of(week);
-        Plan[] plans = [.. new[] { week.Goals, [new GoalChoice("finish")], [new GoalChoice("cost")] }
+        Plan[] plans = [.. new[] { week.Goals, [new GoalChoice(GoalId.Finish)], [new GoalChoice(GoalId.Cost)] }
             .Select(goals => Planner.Plan(week with { Goals = goals }, new() { Effort = 0.5, Workers = 1 }))
             .Where(plan => plan.Nights.Count > 0)];
         if (plans.Length == 0) return;
@@ -96,7 +96,7 @@ public sealed class EarliestOfAllTests
 
     private static LocalDateTime Mon(string time) => TinyWeek.Local(time);
 
-    private static TinyWeek Goals(TinyWeek week, params string[] goals) =>
+    private static TinyWeek Goals(TinyWeek week, params GoalId[] goals) =>
         week.With(one => one with { Goals = [.. goals.Select(goal => new GoalChoice(goal))] });
 
     private static CrewMember Never(CrewMember member) => member with { Available = [] };

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using CsCheck;
 using NodaTime;
 using SetWeek.Model.Checking;
@@ -18,10 +19,10 @@ public sealed class HoldingTests
     /// Rules whose instances are numbers of a week file; the others are other work, hours in which no night is open, and
     /// breaks, which a plan has.
     /// </summary>
-    private static readonly string[] Liftable =
-        ["kit", "drying", "after", "same-night", "ban", "zone-room", "equipment", "zone-closed",
-            "availability", "rest", "shift-length",
-            "two-person", "keyholder", "open-close", "young-worker"];
+    private static readonly RuleId[] Liftable =
+        [RuleId.Kit, RuleId.Drying, RuleId.After, RuleId.SameNight, RuleId.Ban, RuleId.ZoneRoom, RuleId.Equipment, RuleId.ZoneClosed,
+            RuleId.Availability, RuleId.Rest, RuleId.ShiftLength,
+            RuleId.TwoPerson, RuleId.Keyholder, RuleId.OpenClose, RuleId.YoungWorker];
 
     [Fact]
     public void An_open_start_breaks_nothing_and_a_barred_one_breaks_what_bars_it() => EveryStint((subject, starts) =>
@@ -43,8 +44,8 @@ public sealed class HoldingTests
             if (!IsInNight(subject, start)) continue;
             // The check says "after" of a start before the end itself, where the paint is not dry either.
             foreach (var hold in start.BlockingSets.SelectMany(set => set).Where(hold => hold.Forbids(start.Minute)))
-                Assert.True(broken.Contains(hold.Rule) || (hold.Rule == "drying" && broken.Contains("after")),
-                    $"{hold.Rule} at {start.Minute}");
+                Assert.True(broken.Contains(hold.Rule) || (hold.Rule == RuleId.Drying && broken.Contains(RuleId.After)),
+                    $"{hold.Rule.Text()} at {start.Minute}");
         }
     });
 
@@ -102,31 +103,31 @@ public sealed class HoldingTests
         return new EarlierStartScan(lifted).NearestFirst().Single(one => one.Night == start.Night && one.Minute == start.Minute);
     }
 
-    private static Week Without(Week week, string rule, string? zone)
+    private static Week Without(Week week, RuleId rule, string? zone)
     {
         return rule switch
         {
-            "kit" => week with { Kits = [.. week.Kits.Select(kit => kit with { Eta = new LocalDateTime(2000, 1, 1, 0, 0) })] },
-            "drying" or "after" or "same-night" => Tasks(task => task with { After = [] }),
-            "zone-closed" => Tasks(task => task with { ClosesZoneMinutes = 0 }),
-            "ban" => week with { Nights = [.. week.Nights.Select(night => night with { Bans = [] })] },
-            "zone-room" => week with
+            RuleId.Kit => week with { Kits = [.. week.Kits.Select(kit => kit with { Eta = new LocalDateTime(2000, 1, 1, 0, 0) })] },
+            RuleId.Drying or RuleId.After or RuleId.SameNight => Tasks(task => task with { After = [] }),
+            RuleId.ZoneClosed => Tasks(task => task with { ClosesZoneMinutes = 0 }),
+            RuleId.Ban => week with { Nights = [.. week.Nights.Select(night => night with { Bans = [] })] },
+            RuleId.ZoneRoom => week with
             {
                 Store = week.Store
                     with { Zones = [.. week.Store.Zones
                         .Select(room => room.Id == zone ? room with { MaxPeople = null } : room)] },
             },
-            "equipment" => week with { Store = week.Store
+            RuleId.Equipment => week with { Store = week.Store
                 with { Equipment = [.. week.Store.Equipment.Select(piece => piece with { Count = 99 })] } },
-            "availability" => week with
+            RuleId.Availability => week with
             {
                 Crew = [.. week.Crew
                     .Select(member => member with { Available = [.. week.Nights.Select(All)], Commitments = [] })],
             },
-            "rest" => Rules(rules => rules with { MinRestMinutes = null }),
-            "shift-length" => Rules(rules => rules with { MinShiftMinutes = null, MaxShiftMinutes = null }),
-            "two-person" => Rules(rules => rules with { MinPeople = null }),
-            "keyholder" or "open-close" => Rules(rules => rules with { KeyholderPresent = false }),
+            RuleId.Rest => Rules(rules => rules with { MinRestMinutes = null }),
+            RuleId.ShiftLength => Rules(rules => rules with { MinShiftMinutes = null, MaxShiftMinutes = null }),
+            RuleId.TwoPerson => Rules(rules => rules with { MinPeople = null }),
+            RuleId.Keyholder or RuleId.OpenClose => Rules(rules => rules with { KeyholderPresent = false }),
             _ => Rules(rules => rules with { Under18 = null }),
         };
 

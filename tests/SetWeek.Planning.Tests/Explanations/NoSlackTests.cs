@@ -21,9 +21,9 @@ public sealed class NoSlackTests
     {
         var week = Week(1, Task("fill", 60) with { Needs = [new("props")] })
             with { Kits = [new("props", "Props", Evening(0, 60))] };
-        var plan = Planner.Plan(week with { Crew = [week.Crew[0], week.Crew[1]], Goals = [new("cost")] },
+        var plan = Planner.Plan(week with { Crew = [week.Crew[0], week.Crew[1]], Goals = [new(GoalId.Cost)] },
             new SearchLimits { Effort = 5, Workers = 1 });
-        Assert.Equal([("kit", "props"), ("skill", null), ("window", null)],
+        Assert.Equal([(RuleId.Kit, "props"), (RuleId.Skill, null), (RuleId.Window, null)],
             plan.Tight.Select(one => (one.Rule, one.About.Kit)));
         Assert.Equal(("any", "n1"), (plan.Tight[1].About.Skill, plan.Tight[1].About.Night));
     }
@@ -32,7 +32,7 @@ public sealed class NoSlackTests
     [Fact]
     public void A_minute_short_of_a_step_is_no_slack_and_a_step_is()
     {
-        IEnumerable<string> Tight(int eta)
+        IEnumerable<RuleId> Tight(int eta)
         {
             var week = Week(1, Task("fill", 60) with { Needs = [new("props")] })
                 with { Kits = [new("props", "Props", Evening(0, eta))] };
@@ -42,9 +42,9 @@ public sealed class NoSlackTests
                 new Schedule { Shifts = [new(0, 0, 0, 120, null), new(1, 0, 0, 115, null)], Work = [work], Keyholders = [null] })
                 .Select(one => one.Rule);
         }
-        Assert.Contains("kit", Tight(26));
-        Assert.DoesNotContain("kit", Tight(25));
-        Assert.DoesNotContain("skill", Tight(25));
+        Assert.Contains(RuleId.Kit, Tight(26));
+        Assert.DoesNotContain(RuleId.Kit, Tight(25));
+        Assert.DoesNotContain(RuleId.Skill, Tight(25));
     }
 
     [Theory]
@@ -62,10 +62,10 @@ public sealed class NoSlackTests
             ScheduledShift[] shifts = [.. plan.Shifts.OrderBy(shift => shift.From)];
             var step = week.GridMinutes;
 
-            Same("launch", WorkSlack.Launch(problem, works), week with { Launch = week.Launch.PlusMinutes(-step) });
-            Same("kit", WorkSlack.Kits(problem, works),
+            Same(RuleId.Launch, WorkSlack.Launch(problem, works), week with { Launch = week.Launch.PlusMinutes(-step) });
+            Same(RuleId.Kit, WorkSlack.Kits(problem, works),
                 week with { Kits = [week.Kits[0] with { Eta = week.Kits[0].Eta!.Value.PlusMinutes(step) }] });
-            Same("drying", WorkSlack.Drying(problem, plan, works), week with
+            Same(RuleId.Drying, WorkSlack.Drying(problem, plan, works), week with
             {
                 Tasks = [.. week.Tasks.Select(task => task with
                 {
@@ -73,35 +73,35 @@ public sealed class NoSlackTests
                         .Select(precedence => precedence.DryMinutes == 0 ? precedence : precedence with { DryMinutes = precedence.DryMinutes + step })],
                 })],
             });
-            Same("zone-closed", WorkSlack.ZoneClosed(problem, plan, works), week with
+            Same(RuleId.ZoneClosed, WorkSlack.ZoneClosed(problem, plan, works), week with
             {
                 Tasks = [.. week.Tasks.Select(task => task.ClosesZoneMinutes == 0 ? task
                     : task with { ClosesZoneMinutes = task.ClosesZoneMinutes + step })],
             });
-            Same("equipment", WorkSlack.Equipment(problem, plan, works), week with
+            Same(RuleId.Equipment, WorkSlack.Equipment(problem, plan, works), week with
             {
                 Store = week.Store
                     with { Equipment = [.. week.Store.Equipment.Select(piece => piece with { Count = piece.Count - 1 })] },
             });
-            Same("zone-room", WorkSlack.ZoneCapacities(problem, plan, works), week with
+            Same(RuleId.ZoneRoom, WorkSlack.ZoneCapacities(problem, plan, works), week with
             {
                 Store = week.Store
                     with { Zones = [.. week.Store.Zones.Select(zone => zone with { MaxPeople = zone.MaxPeople - 1 })] },
             });
-            Same("rest", CrewSlack.Rest(problem, plan, shifts), week with
+            Same(RuleId.Rest, CrewSlack.Rest(problem, plan, shifts), week with
             {
                 Rules = week.Rules with { MinRestMinutes = week.Rules.MinRestMinutes + step },
             });
-            Same("two-person", CrewSlack.TwoPerson(problem, shifts), week with
+            Same(RuleId.TwoPerson, CrewSlack.TwoPerson(problem, shifts), week with
             {
                 Rules = week.Rules with { MinPeople = week.Rules.MinPeople + 1 },
             });
-            Same("window", WorkSlack.NightWindows(problem, works, shifts), week with
+            Same(RuleId.Window, WorkSlack.NightWindows(problem, works, shifts), week with
             {
                 Nights = [.. week.Nights.Select(night => night with { Closes = night.Closes.PlusMinutes(-step) })],
             });
 
-            void Same(string rule, IEnumerable<Breach> tight, Week tighter)
+            void Same(RuleId rule, IEnumerable<Breach> tight, Week tighter)
             {
                 var broken = AllRules.InOrder.Single(one => one.Id == rule).Check(Problem.Of(tighter), plan).Any();
                 Assert.True(broken == tight.Any(),

@@ -1,3 +1,5 @@
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 using CsCheck;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Explaining.Reasons;
@@ -14,7 +16,7 @@ public sealed class OtherPeopleTests
     private static readonly SearchLimits Enough = new() { Effort = 10, Workers = 1 };
 
     private static readonly TinyWeek Week = TinyWeek.New.Person("cy", member => member with { RatePerHour = 600 })
-        .With(week => week with { Goals = [new("cost")] });
+        .With(week => week with { Goals = [new(GoalId.Cost)] });
 
     /// <summary>An hour of cy's instead of an hour of ana's.</summary>
     [Fact]
@@ -49,7 +51,7 @@ public sealed class OtherPeopleTests
     public void Somebody_who_is_not_there_could_not()
     {
         var other = Others(Week.Person("bo", member => member with { Available = [] }).Task("a", 60), plan => plan)[0];
-        Assert.Equal(["availability"], other.Stopped.Select(hold => hold.Rule));
+        Assert.Equal([RuleId.Availability], other.Stopped.Select(hold => hold.Rule));
         Assert.Equal((null, true), (other.Goals, other.Proven));
     }
 
@@ -59,7 +61,7 @@ public sealed class OtherPeopleTests
     {
         var other = Others(Week.Rules(new() { MinRestMinutes = 660 }).Busy("bo", "2027-03-08T08:00", "2027-03-08T14:00")
             .Task("a", 60), plan => plan)[0];
-        Assert.Equal(["rest"], other.Stopped.Select(hold => hold.Rule));
+        Assert.Equal([RuleId.Rest], other.Stopped.Select(hold => hold.Rule));
         Assert.Equal((null, true), (other.Goals, other.Proven));
     }
 
@@ -69,7 +71,7 @@ public sealed class OtherPeopleTests
         var other = Others(Week.Rules(new() { Under18 = new() { Barred = ["ladder"] } })
             .Person("bo", member => member with { Under18 = true })
             .Task("a", 60, task => task with { Traits = ["ladder"] }), plan => plan)[0];
-        Assert.Equal(["young-worker"], other.Stopped.Select(hold => hold.Rule));
+        Assert.Equal([RuleId.YoungWorker], other.Stopped.Select(hold => hold.Rule));
         Assert.Equal((null, true), (other.Goals, other.Proven));
     }
 
@@ -95,7 +97,7 @@ public sealed class OtherPeopleTests
                 new() { Effort = 1, Workers = 1 })!.People.SelectMany(person => person.Others))
             {
                 if (other.Stopped.Count == 0) Assert.NotNull(other.Goals);
-                if (other.Stopped.Any(hold => hold.Rule is "skill" or "young-worker")) Assert.Null(other.Goals);
+                if (other.Stopped.Any(hold => hold.Rule is RuleId.Skill or RuleId.YoungWorker)) Assert.Null(other.Goals);
             }
     }, iter: 12, threads: 1);
 

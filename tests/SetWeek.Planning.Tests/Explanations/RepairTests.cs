@@ -105,7 +105,7 @@ public sealed class RepairTests
                 var best = CpOptimum.Plan(Problem.Of(changed));
                 Assert.True(best is not null, $"seed {seed}: no plan: {repair.Sentence}");
                 long[] values = [.. repair.Goals.Select(goal => goal.Value)];
-                Assert.True(AllGoals.WithId(week.Goals[0].Goal).Measure(Problem.Of(changed), best) <= values[0],
+                Assert.True(AllGoals.Of(week.Goals[0].Goal).Measure(Problem.Of(changed), best) <= values[0],
                     $"seed {seed}: {repair.Sentence}");
                 var last = repair.Changes.Any(change => change is LeaveOut or LaunchMoved);
                 if (!last)

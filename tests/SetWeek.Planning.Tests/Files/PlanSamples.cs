@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using NodaTime;
 using SetWeek.Model.Changes;
 using SetWeek.Model.Plans;
@@ -6,21 +7,21 @@ namespace SetWeek.Planning.Tests.Files;
 
 internal static class PlanSamples
 {
-    private static readonly IReadOnlyList<GoalValue> Goals = [new("leftOut", 0, 0), new("cost", 20000, 18000)];
+    private static readonly IReadOnlyList<GoalValue> Goals = [new(GoalId.LeftOut, 0, 0), new(GoalId.Cost, 20000, 18000)];
 
     /// <summary>An answer without a plan, with a conflict and a repair of every kind.</summary>
     public static Plan WithoutAPlan { get; } = new()
     {
         Week = "first-rain.bell-yard",
         Status = PlanStatus.Infeasible,
-        Goals = [new("leftOut", 60, null)],
+        Goals = [new(GoalId.LeftOut, 60, null)],
         Breaches =
-            [new("clean-down", new RuleSubject { Zone = "window", Night = "thu" }, "The window was worked in after its clean-down.")],
+            [new(RuleId.CleanDown, new RuleSubject { Zone = "window", Night = "thu" }, "The window was worked in after its clean-down.")],
         Conflict =
         [
-            new("kit", new RuleSubject { Kit = "canopy", Task = "canopy.hang", Stint = 1, Display = "canopy" },
+            new(RuleId.Kit, new RuleSubject { Kit = "canopy", Task = "canopy.hang", Stint = 1, Display = "canopy" },
                 "The canopy comes after the last night."),
-            new("skill", new RuleSubject { Person = "bo", Skill = "rigging", Equipment = "ladder" }, "Nobody else rigs."),
+            new(RuleId.Skill, new RuleSubject { Person = "bo", Skill = "rigging", Equipment = "ladder" }, "Nobody else rigs."),
         ],
         Repairs =
         [

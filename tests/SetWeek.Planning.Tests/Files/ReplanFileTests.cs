@@ -66,7 +66,7 @@ public class ReplanFileTests
 
     [Fact]
     public void The_modes_of_begun_work_stay() =>
-        Assert.Contains("Mode 1",
+        Assert.Contains("mode 1",
             Assert.Single(
                 FaultsOf(FirstCoatDone, With("wall.first-coat", task => task with { Modes = [task.Modes[0]] }))).Detail);
 

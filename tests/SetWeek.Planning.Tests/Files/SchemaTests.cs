@@ -21,16 +21,16 @@ public class SchemaTests
     /// </summary>
     private static readonly string[] SeenByMeaningAlone =
     [
-        "There is no ", "is taken already", "wait for one another", "The role asks for", "These roles together ask",
+        "There is no ", "is already used", "form a cycle", "The role asks for", "These roles together ask",
         "closes no later", "ends no later", "ends before it begins", "reaches outside night", "before night",
         "is not after the first night",
-        "is no time zone", "is no multiple of gridMinutes", "is longer than the longest", "does not say how long it is",
-        "does not enclose", "asked for twice", "damaged", "This is a plan of", "is given twice; join", "is planned twice",
-        "Running work has begun; say when", "has not begun before now", "Only blocked work waits", "Minutes remain of",
-        "A clean-down is done or running",
-        "The published plan has", "counted from", "now; the ", "reported already", "Done work ends",
-        "Only one task can be last", "stand in for itself",
-        "is the alternate of", "has an alternate itself",
+        "is not a time zone", "is not a multiple of gridMinutes", "is longer than the longest", "its length is missing",
+        "does not enclose", "asked for twice", "damaged", "This is a plan of", "is given twice; merge", "is planned twice",
+        "Running work needs the time", "which is not before now", "Only blocked work can have", "Only running or blocked work",
+        "A clean-down can only be done",
+        "The published plan has", "counted from", "now; the ", "already reported", "Done work must have ended",
+        "Only one task can be last", "its own alternate",
+        "is already the alternate of", "has an alternate itself",
     ];
 
     [Fact]

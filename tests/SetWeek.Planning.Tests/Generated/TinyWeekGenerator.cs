@@ -49,8 +49,8 @@ internal static class TinyWeekGenerator
         select new GeneratedMember(paints, rate * 200, late);
 
     private static Gen<IReadOnlyList<GoalChoice>> Goals =>
-        Gen.Shuffle(new[] { "cost", "finish", "nights", "shifts", "moves", "uneven", "reserve" })
-            .Select(order => (IReadOnlyList<GoalChoice>)[new GoalChoice("leftOut"),
+        Gen.Shuffle(new[] { GoalId.Cost, GoalId.Finish, GoalId.Nights, GoalId.Shifts, GoalId.Moves, GoalId.Uneven, GoalId.Reserve })
+            .Select(order => (IReadOnlyList<GoalChoice>)[new GoalChoice(GoalId.LeftOut),
                 .. order.Take(2).Select(goal => new GoalChoice(goal))]);
 
     private static Week Make(int nights, GeneratedTask[] drafts, GeneratedMember[] crew, bool keyholder, bool cleanDown, bool breaks, int minPeople,

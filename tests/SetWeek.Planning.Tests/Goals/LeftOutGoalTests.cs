@@ -17,7 +17,7 @@ public sealed class LeftOutGoalTests
     private static Func<WeekTask, WeekTask> Of(string display) => task => task with { Display = display };
 
     private static long Built(params string[] tasks) =>
-        tasks.Aggregate(Plan, (plan, task) => plan.Work("mon", task, "22:00", "22:30", "ana")).Goal("leftOut");
+        tasks.Aggregate(Plan, (plan, task) => plan.Work("mon", task, "22:00", "22:30", "ana")).Goal(GoalId.LeftOut);
 
     [Fact]
     public void Everything_built_leaves_nothing_out() => Assert.Equal(0, Built("wall", "shelf", "forms"));

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 namespace SetWeek.Planning.Tests.Goals;
 
 public sealed class OtherGoalsTests
@@ -7,15 +8,15 @@ public sealed class OtherGoalsTests
 
     [Fact]
     public void An_empty_plan_finishes_at_once() =>
-        Assert.Equal((0, 0, 0, 0), (Goal("finish"), Goal("nights"), Goal("shifts"), Goal("moves")));
+        Assert.Equal((0, 0, 0, 0), (Goal(GoalId.Finish), Goal(GoalId.Nights), Goal(GoalId.Shifts), Goal(GoalId.Moves)));
 
-    private static long Goal(string id) => Week.Plan.Goal(id);
+    private static long Goal(GoalId id) => Week.Plan.Goal(id);
 
     /// <summary>The first night opens Monday 22:00; the last work ends Tuesday 23:30: 25 h 30.</summary>
     [Fact]
     public void Finish_is_elapsed_time_from_the_first_opens() =>
         Assert.Equal(25 * 60 + 30, Week.Plan.Work("tue", "sign", "23:00", "23:30", "ana")
-            .Work("mon", "mask", "22:00", "23:00", "ana").Goal("finish"));
+            .Work("mon", "mask", "22:00", "23:00", "ana").Goal(GoalId.Finish));
 
     /// <summary>
     /// Europe/London, 27 to 28 March 2027: the clock skips 01:00 to 02:00 (tz database), so 22:00 to 05:00 are 6 h.
@@ -26,17 +27,17 @@ public sealed class OtherGoalsTests
         Launch = TinyWeek.Local("2027-04-02T09:00"),
         Nights = [new("mon", TinyWeek.Local("2027-03-27T22:00"), TinyWeek.Local("2027-03-28T07:00"))],
         Crew = [.. week.Crew.Select(member => member with { Available = [] })],
-    }).Plan.Work("mon", "mask", "04:00", "05:00", "ana").Goal("finish"));
+    }).Plan.Work("mon", "mask", "04:00", "05:00", "ana").Goal(GoalId.Finish));
 
     [Fact]
     public void Nights_is_the_position_of_the_last_with_work() =>
         Assert.Equal(2, Week.Plan.Work("tue", "sign", "23:00", "23:30", "ana").Shift("wed", "ana", "22:00", "23:00")
-            .Goal("nights"));
+            .Goal(GoalId.Nights));
 
     [Fact]
     public void Shifts_are_person_nights() => Assert.Equal(3,
         Week.Plan.Shift("mon", "ana", "22:00", "23:00").Shift("mon", "bo", "22:00", "23:00")
-            .Shift("tue", "ana", "22:00", "23:00").Goal("shifts"));
+            .Shift("tue", "ana", "22:00", "23:00").Goal(GoalId.Shifts));
 
     /// <summary>
     /// Ana: wall, floor (1), wall's clean-down (2); the next night she starts on the floor, which is no move. Bo stays at the
@@ -47,7 +48,7 @@ public sealed class OtherGoalsTests
         Assert.Equal(2, Week.Task("price", 30, task => task with { Zone = "floor" }).Plan
         .CleanDown("mon", "wall", "02:00", "02:10", "ana").Work("mon", "sign", "23:00", "23:30", "ana")
             .Work("mon", "mask", "22:00", "23:00", "ana")
-        .Work("mon", "paint", "22:00", "23:00", "bo").Work("tue", "price", "22:00", "22:30", "ana").Goal("moves"));
+        .Work("mon", "paint", "22:00", "23:00", "bo").Work("tue", "price", "22:00", "22:30", "ana").Goal(GoalId.Moves));
 
     /// <summary>
     /// Ana has 4 h paid, Bo 3 h 40 after his break; Cy, free but not called, has 0; Di is never free and does not count.
@@ -57,7 +58,7 @@ public sealed class OtherGoalsTests
     {
         var plan = Week.Person("di", di => di with { Available = [] }).Plan
             .Shift("mon", "ana", "22:00", "02:00").Shift("mon", "bo", "22:00", "02:00", "00:00", "00:20");
-        Assert.Equal(240, plan.Goal("uneven"));
-        Assert.Equal(20, plan.Shift("mon", "cy", "22:00", "02:00", "00:00", "00:20").Goal("uneven"));
+        Assert.Equal(240, plan.Goal(GoalId.Uneven));
+        Assert.Equal(20, plan.Shift("mon", "cy", "22:00", "02:00", "00:00", "00:20").Goal(GoalId.Uneven));
     }
 }

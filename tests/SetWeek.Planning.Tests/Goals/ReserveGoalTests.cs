@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 namespace SetWeek.Planning.Tests.Goals;
 
 public sealed class ReserveGoalTests
@@ -12,7 +13,7 @@ public sealed class ReserveGoalTests
         .Task("fill", 150, task => task with { Modes = [new(150, [new("hands", 2)])] });
 
     private static long Filled(TinyWeek week, string to) => week.Plan.Work("wed", "fill", "22:00", to, "ana", "bo")
-        .Goal("reserve");
+        .Goal(GoalId.Reserve);
 
     /// <summary>60 % of 480 is 288. Two people for 144 min are 288; a minute more are 290.</summary>
     [Fact]
@@ -40,11 +41,11 @@ public sealed class ReserveGoalTests
 
     [Fact]
     public void Only_the_last_night_counts() =>
-        Assert.Equal(0, Week.Plan.Work("tue", "fill", "22:00", "06:00", "ana", "bo").Goal("reserve"));
+        Assert.Equal(0, Week.Plan.Work("tue", "fill", "22:00", "06:00", "ana", "bo").Goal(GoalId.Reserve));
 
     /// <summary>A clean-down is work: 290 and 10 more.</summary>
     [Fact]
     public void Clean_downs_count() =>
         Assert.Equal(12, Week.CleanDown("wall", 10).Plan
-        .Work("wed", "fill", "22:00", "00:25", "ana", "bo").CleanDown("wed", "wall", "00:25", "00:35", "ana").Goal("reserve"));
+        .Work("wed", "fill", "22:00", "00:25", "ana", "bo").CleanDown("wed", "wall", "00:25", "00:35", "ana").Goal(GoalId.Reserve));
 }

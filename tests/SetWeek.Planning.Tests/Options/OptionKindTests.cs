@@ -37,11 +37,11 @@ public class OptionKindTests
     }
 
     [Theory]
-    [InlineData("cost", "leftOut cost changes reserve finish")]
-    [InlineData("finish", "leftOut finish changes reserve cost")]
-    public void A_goal_is_put_ahead_of_all_but_what_is_left_out(string goal, string order) =>
+    [InlineData(GoalId.Cost, "leftOut cost changes reserve finish")]
+    [InlineData(GoalId.Finish, "leftOut finish changes reserve cost")]
+    public void A_goal_is_put_ahead_of_all_but_what_is_left_out(GoalId goal, string order) =>
         Assert.Equal(order,
-            string.Join(' ', OptionSpecification.WithGoalFirst(Late().Problem.Week, goal).ReplanGoals.Select(choice => choice.Goal)));
+            string.Join(' ', OptionSpecification.WithGoalFirst(Late().Problem.Week, goal).ReplanGoals.Select(choice => choice.Goal.Text())));
 
     /// <summary>All is published for Monday; the kit that hanging needs comes on Wednesday.</summary>
     private static ReplanSituation Late(bool begun = false)

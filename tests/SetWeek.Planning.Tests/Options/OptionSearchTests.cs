@@ -77,7 +77,7 @@ public class OptionSearchTests
         var week = PlannerTests.Generated("small", 4);
         var published = Planner.Plan(week, Short);
         var offer = OptionSearch.Find(week, Short, new Replan(published, week.Nights[0].Opens.PlusHours(-10), []));
-        Assert.Equal(("fewest-changes", 0), (offer.Options[0].Id, offer.Options[0].Cost("changes")));
+        Assert.Equal(("fewest-changes", 0), (offer.Options[0].Id, offer.Options[0].Cost(GoalId.Changes)));
     }
 
     [Fact]

@@ -6,7 +6,7 @@ namespace SetWeek.Planning.Tests.Reference;
 /// <summary>A week as the reference model reads it, written from the week itself and not by way of the planner.</summary>
 internal sealed class MiniZincData(Week week)
 {
-    public static readonly string[] Goals = ["leftOut", "cost", "finish", "nights", "shifts"];
+    public static readonly GoalId[] Goals = [GoalId.LeftOut, GoalId.Cost, GoalId.Finish, GoalId.Nights, GoalId.Shifts];
 
     private const int Never = 100_000, Most = 1_000_000;
 
@@ -20,7 +20,7 @@ internal sealed class MiniZincData(Week week)
 
     /// <param name="goal">Which one is made least.</param>
     /// <param name="most">What those above it may be, in the order of the week's goals.</param>
-    public string For(string goal, IReadOnlyDictionary<string, long> most) => string.Join("\n",
+    public string For(GoalId goal, IReadOnlyDictionary<GoalId, long> most) => string.Join("\n",
     [
         $"slot = {slot}; shiftStep = {Math.Max(1, (week.Rules.ShiftGridMinutes ?? slot) / slot)};",
         $"N = {week.Nights.Count};",

@@ -44,7 +44,7 @@ public sealed class ReferenceProjectTests
     private static async Task Agrees(Week week)
     {
         var plan = Planner.Plan(week, Enough);
-        var least = await MiniZinc.Minimum("week.mzn", new MiniZincData(week).For("finish", new Dictionary<string, long>()));
+        var least = await MiniZinc.Minimum("week.mzn", new MiniZincData(week).For(GoalId.Finish, new Dictionary<GoalId, long>()));
         Assert.Equal((PlanStatus.Optimal, least), (plan.Status, plan.Goals.Single().Value));
     }
 

@@ -15,7 +15,7 @@ public sealed class ReferenceRuleTests
     /// <summary>Two nights from 22:00 to 02:00 on a grid of half an hour, and only ana.</summary>
     private static readonly TinyWeek Alone = TinyWeek.New.With(week => week with
     {
-        GridMinutes = 30, Goals = [new("finish")],
+        GridMinutes = 30, Goals = [new(GoalId.Finish)],
         Nights = [.. week.Nights.Take(2).Select(night => night with { Closes = night.Opens.PlusHours(4) })],
         Crew = [.. week.Crew.Select((member, at) => member with { Available = at == 0 ? [new("mon"), new("tue")] : [] })],
     });
@@ -92,7 +92,7 @@ public sealed class ReferenceRuleTests
     }
 
     private static Task<long?> Reference(Week week) =>
-        MiniZinc.Minimum("week.mzn", new MiniZincData(week).For("finish", new Dictionary<string, long>()));
+        MiniZinc.Minimum("week.mzn", new MiniZincData(week).For(GoalId.Finish, new Dictionary<GoalId, long>()));
 
     private static long? Planned(Week week) =>
         Planner.Plan(week, Enough) is { Status: PlanStatus.Optimal } plan ? plan.Goals.Single().Value : null;

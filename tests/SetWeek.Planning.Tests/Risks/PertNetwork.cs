@@ -66,7 +66,7 @@ internal sealed record PertNetwork(string Name, IReadOnlyList<PertNetwork.PertAc
                 Estimate = new((int)(activity.Optimistic * Unit), (int)(activity.Pessimistic * Unit)),
             })],
             Rules = new RuleSet(),
-            Goals = [new("finish")],
+            Goals = [new(GoalId.Finish)],
         };
     }
 

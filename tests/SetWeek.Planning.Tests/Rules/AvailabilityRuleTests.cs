@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Tests.Rules;
@@ -14,8 +15,8 @@ public sealed class AvailabilityRuleTests
     public void A_shift_longer_than_somebody_is_there_is_caught()
     {
         var breach = Ana(Mon(to: "2027-03-09T02:00")).Plan.Shift("mon", "ana", "22:00", "02:15").SingleBreach;
-        Assert.Equal(("availability", "mon", "ana"), (breach.Rule, breach.About.Night, breach.About.Person));
-        Assert.Equal("Ana's shift Mon 8 Mar 22:00 to 02:15 is outside the times given as available: Mon 8 Mar 22:00 to 02:00.",
+        Assert.Equal((RuleId.Availability, "mon", "ana"), (breach.Rule, breach.About.Night, breach.About.Person));
+        Assert.Equal("Ana's shift Mon 8 Mar 22:00 to 02:15 is outside the available times: Mon 8 Mar 22:00 to 02:00.",
             breach.Sentence);
     }
 

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class BanRuleTests
@@ -12,7 +13,7 @@ public sealed class BanRuleTests
     public void Noisy_work_during_the_ban_is_caught()
     {
         var breach = OnShift(Week).Work("mon", "drill", "00:05", "01:05", "ana").SingleBreach;
-        Assert.Equal(("ban", "drill"), (breach.Rule, breach.About.Task));
+        Assert.Equal((RuleId.Ban, "drill"), (breach.Rule, breach.About.Task));
         Assert.Equal(
             "drill is noisy and runs Tue 9 Mar 00:05 to 01:05, while noisy work is barred from Tue 9 Mar 01:00 to 02:00.",
             breach.Sentence);

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class BreakRuleTests
@@ -9,8 +10,9 @@ public sealed class BreakRuleTests
     public void A_long_shift_without_a_break_is_caught()
     {
         var breach = Plan.Shift("mon", "ana", "22:00", "02:05").SingleBreach;
-        Assert.Equal(("break", "ana"), (breach.Rule, breach.About.Person));
-        Assert.Equal("Ana's shift is 4 h 5 min and has no break; one of 20 min is due after 4 h.", breach.Sentence);
+        Assert.Equal((RuleId.Break, "ana"), (breach.Rule, breach.About.Person));
+        Assert.Equal(
+            "Ana's shift is 4 h 5 min long and has no break; a shift longer than 4 h needs one of 20 min.", breach.Sentence);
     }
 
     [Fact]

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class CleanDownRuleTests
@@ -13,8 +14,8 @@ public sealed class CleanDownRuleTests
     public void A_zone_left_dirty_is_caught()
     {
         var breach = Masked(Week).SingleBreach;
-        Assert.Equal(("clean-down", "mon", "wall"), (breach.Rule, breach.About.Night, breach.About.Zone));
-        Assert.Equal("Wall is worked in during the night of Mon 8 Mar and has no clean-down.", breach.Sentence);
+        Assert.Equal((RuleId.CleanDown, "mon", "wall"), (breach.Rule, breach.About.Night, breach.About.Zone));
+        Assert.Equal("Wall is worked in during the night of Mon 8 Mar, but has no clean-down.", breach.Sentence);
     }
 
     [Fact]

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class DryingRuleTests
@@ -11,7 +12,7 @@ public sealed class DryingRuleTests
     public void Work_that_starts_before_the_coat_is_dry_is_caught()
     {
         var breach = Coat(Week).Work("mon", "canopy", "02:55", "03:55", "ana").SingleBreach;
-        Assert.Equal(("drying", "canopy"), (breach.Rule, breach.About.Task));
+        Assert.Equal((RuleId.Drying, "canopy"), (breach.Rule, breach.About.Task));
         Assert.Equal("canopy starts Tue 9 Mar 02:55, before first coat is dry at Tue 9 Mar 03:00.", breach.Sentence);
     }
 

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class DueRuleTests
@@ -10,7 +11,7 @@ public sealed class DueRuleTests
     public void A_last_stint_after_the_due_night_is_caught()
     {
         var breach = Plan.Stint("tue", "window", 2, 0, "22:00", "22:30", "ana").SingleBreach;
-        Assert.Equal(("due", "window", 2), (breach.Rule, breach.About.Task, breach.About.Stint));
+        Assert.Equal((RuleId.Due, "window", 2), (breach.Rule, breach.About.Task, breach.About.Stint));
         Assert.Equal("window, part 2 of 2, ends Tue 9 Mar 22:30, after it is due at Tue 9 Mar 06:00.", breach.Sentence);
     }
 

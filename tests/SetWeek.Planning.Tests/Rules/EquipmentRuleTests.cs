@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Tests.Rules;
@@ -18,7 +19,7 @@ public sealed class EquipmentRuleTests
     public void More_ladders_at_once_than_the_store_has_are_caught()
     {
         var breach = Lights(Week).Work("mon", "canopy", "22:30", "23:30", "bo").SingleBreach;
-        Assert.Equal(("equipment", "ladder"), (breach.Rule, breach.About.Equipment));
+        Assert.Equal((RuleId.Equipment, "ladder"), (breach.Rule, breach.About.Equipment));
         Assert.Equal("At Mon 8 Mar 22:30 work under way uses 3 of ladder; the store has 2.", breach.Sentence);
     }
 

@@ -42,7 +42,7 @@ public sealed class FrozenRuleTests
     }
 
     [Fact]
-    public void Begun_work_that_moves_is_caught() => Assert.Equal("mask has begun and does not stay as it is.",
+    public void Begun_work_that_moves_is_caught() => Assert.Equal("mask has begun, but the plan changes it.",
         Sign(Shifts(Replan())).Work("mon", "mask", "22:00", "23:00", "ana").Work("mon", "paint", "23:02", "00:02", "bo")
             .SingleBreach.Sentence);
 
@@ -63,7 +63,7 @@ public sealed class FrozenRuleTests
 
     [Fact]
     public void An_ended_shift_stays_whole() => Assert.Equal(
-        "Cy's shift in the night of Mon 8 Mar is over and does not stay as it was.",
+        "Cy's shift in the night of Mon 8 Mar is over, but the plan changes it.",
         Sign(Begun(Replan())).Shift("mon", "ana", "22:00", "06:00", "23:15", "23:35").Shift("mon", "bo", "22:00", "04:00")
             .Shift("tue", "ana", "22:00", "02:00").SingleBreach.Sentence);
 
@@ -114,14 +114,14 @@ public sealed class FrozenRuleTests
     public void Blocked_work_waits_until_its_time()
     {
         var replan = Shifts(Replan(Published.Report("mon", "sign", Blocked, until: "01:00")));
-        Assert.Equal("sign starts Tue 9 Mar 00:55 and is blocked until Tue 9 Mar 01:00.", Begun(replan)
+        Assert.Equal("sign starts Tue 9 Mar 00:55, but is blocked until Tue 9 Mar 01:00.", Begun(replan)
             .Work("mon", "sign", "00:55", "01:25", "ana").SingleBreach.Sentence);
         Assert.Empty(Begun(replan).Work("mon", "sign", "01:00", "01:30", "ana").BrokenRules);
     }
 
     [Fact]
     public void Work_blocked_without_an_end_cannot_be_planned() =>
-        Assert.Equal("sign is blocked, nobody knows until when, and is planned.",
+        Assert.Equal("sign is blocked until an unknown time, but is planned.",
         Sign(Begun(Shifts(Replan(Published.Report("mon", "sign", Blocked))))).SingleBreach.Sentence);
 
     [Theory]
@@ -151,7 +151,7 @@ public sealed class FrozenRuleTests
             .Work("mon", "paint", "22:00", "23:00", "bo");
         var replan = week.Replan(published, "2027-03-08T23:40", published.Report("mon", "paint", Reopened))
             .Shift("mon", "bo", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00");
-        Assert.Equal("Work of The wall has begun, so it stays in the plan.", replan.SingleBreach.Sentence);
+        Assert.Equal("Work on The wall has begun, so the plan must build it.", replan.SingleBreach.Sentence);
         Assert.Empty(replan.Stint("mon", "paint", 1, 1, "00:00", "00:30", "ana", "bo").BrokenRules);
     }
 

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class KeyholderRuleTests
@@ -9,7 +10,7 @@ public sealed class KeyholderRuleTests
     {
         var breach = Plan.Shift("mon", "ana", "22:15", "02:00").Shift("mon", "cy", "22:00", "02:00").Keyholder("mon", "ana")
             .SingleBreach;
-        Assert.Equal(("keyholder", "mon"), (breach.Rule, breach.About.Night));
+        Assert.Equal((RuleId.Keyholder, "mon"), (breach.Rule, breach.About.Night));
         Assert.Equal("The night of Mon 8 Mar has no keyholder whose shift spans all the others.", breach.Sentence);
     }
 

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class LastRuleTests
@@ -13,7 +14,7 @@ public sealed class LastRuleTests
     public void A_final_clean_before_a_clean_down_has_ended_is_caught()
     {
         var breach = Cleaned.Work("mon", "final", "23:05", "00:05", "bo").SingleBreach;
-        Assert.Equal(("last", "wall"), (breach.Rule, breach.About.Zone));
+        Assert.Equal((RuleId.Last, "wall"), (breach.Rule, breach.About.Zone));
         Assert.Equal(
             "final starts Mon 8 Mar 23:05 and comes last, but Clean-down of Wall ends Mon 8 Mar 23:10.", breach.Sentence);
     }

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class LaunchRuleTests
@@ -10,8 +11,8 @@ public sealed class LaunchRuleTests
     public void Work_that_ends_in_the_buffer_is_caught()
     {
         var breach = Plan.Work("mon", "mask", "03:05", "04:05", "ana").SingleBreach;
-        Assert.Equal(("launch", "mask"), (breach.Rule, breach.About.Task));
-        Assert.Equal("mask ends Tue 9 Mar 04:05; all work ends by Tue 9 Mar 04:00 for the launch.", breach.Sentence);
+        Assert.Equal((RuleId.Launch, "mask"), (breach.Rule, breach.About.Task));
+        Assert.Equal("mask ends Tue 9 Mar 04:05; all work must end by Tue 9 Mar 04:00 for the launch.", breach.Sentence);
     }
 
     [Fact]

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class OnePlaceRuleTests
@@ -10,8 +11,8 @@ public sealed class OnePlaceRuleTests
     public void Somebody_in_two_places_is_caught()
     {
         var breach = Plan.Work("mon", "sign", "22:55", "23:25", "ana").SingleBreach;
-        Assert.Equal(("one-place", "ana"), (breach.Rule, breach.About.Person));
-        Assert.Equal("Ana is wanted at sign from Mon 8 Mar 22:55, while at mask until Mon 8 Mar 23:00.", breach.Sentence);
+        Assert.Equal((RuleId.OnePlace, "ana"), (breach.Rule, breach.About.Person));
+        Assert.Equal("Ana is assigned to sign from Mon 8 Mar 22:55, but is at mask until Mon 8 Mar 23:00.", breach.Sentence);
     }
 
     [Fact]

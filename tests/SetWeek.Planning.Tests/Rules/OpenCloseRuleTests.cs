@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class OpenCloseRuleTests
@@ -10,14 +11,14 @@ public sealed class OpenCloseRuleTests
     public void Work_before_the_shop_is_open_is_caught()
     {
         var breach = Plan.Work("mon", "mask", "22:25", "23:25", "ana").SingleBreach;
-        Assert.Equal(("open-close", "mon", "ana"), (breach.Rule, breach.About.Night, breach.About.Person));
+        Assert.Equal((RuleId.OpenClose, "mon", "ana"), (breach.Rule, breach.About.Night, breach.About.Person));
         Assert.Equal(
             "Ana opens at Mon 8 Mar 22:00, less than 30 min before the night's first work at Mon 8 Mar 22:25.", breach.Sentence);
     }
 
     [Fact]
     public void Work_too_near_to_the_lock_up_is_caught() => Assert.Equal(
-        "Ana leaves at Tue 9 Mar 02:00, less than 45 min after the night's last work at Tue 9 Mar 01:20.",
+        "Ana leaves at Tue 9 Mar 02:00, less than 45 min after the end of the night's last work at Tue 9 Mar 01:20.",
         Plan.Work("mon", "mask", "00:20", "01:20", "ana").SingleBreach.Sentence);
 
     [Theory]

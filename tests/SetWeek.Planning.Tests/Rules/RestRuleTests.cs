@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class RestRuleTests
@@ -11,10 +12,10 @@ public sealed class RestRuleTests
     public void Too_little_rest_between_two_shifts_is_caught()
     {
         var breach = Week.Plan.Shift("mon", "ana", "22:00", "05:05").Shift("tue", "ana", "22:00", "02:00").SingleBreach;
-        Assert.Equal(("rest", "tue", "ana"), (breach.Rule, breach.About.Night, breach.About.Person));
+        Assert.Equal((RuleId.Rest, "tue", "ana"), (breach.Rule, breach.About.Night, breach.About.Person));
         Assert.Equal(
             "Ana has 16 h 55 min of rest between the shift that ends Tue 9 Mar 05:05 and the one that starts Tue 9 Mar 22:00; "
-            + "17 h is the least.",
+            + "at least 17 h are required.",
             breach.Sentence);
     }
 

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class SameNightRuleTests
@@ -12,9 +13,9 @@ public sealed class SameNightRuleTests
     public void Work_left_for_the_next_night_is_caught()
     {
         var breach = Posed(Week).Work("tue", "secure", "22:00", "22:30", "ana").SingleBreach;
-        Assert.Equal(("same-night", "secure"), (breach.Rule, breach.About.Task));
+        Assert.Equal((RuleId.SameNight, "secure"), (breach.Rule, breach.About.Task));
         Assert.Equal(
-            "secure is in the night of Tue 9 Mar, not in the night of Mon 8 Mar, where pose leaves it half-secured.",
+            "secure is in the night of Tue 9 Mar; it must be in the night of Mon 8 Mar, the same night as pose.",
             breach.Sentence);
     }
 

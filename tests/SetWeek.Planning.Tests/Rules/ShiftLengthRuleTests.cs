@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class ShiftLengthRuleTests
@@ -14,8 +15,8 @@ public sealed class ShiftLengthRuleTests
     public void A_shift_under_the_least_is_caught()
     {
         var breach = Week.Plan.Shift("mon", "ana", "22:00", "00:55").SingleBreach;
-        Assert.Equal(("shift-length", "ana"), (breach.Rule, breach.About.Person));
-        Assert.Equal("Ana's shift Mon 8 Mar 22:00 to 00:55 is 2 h 55 min, under the least of 3 h.", breach.Sentence);
+        Assert.Equal((RuleId.ShiftLength, "ana"), (breach.Rule, breach.About.Person));
+        Assert.Equal("Ana's shift Mon 8 Mar 22:00 to 00:55 is 2 h 55 min, below the minimum of 3 h.", breach.Sentence);
     }
 
     [Fact]

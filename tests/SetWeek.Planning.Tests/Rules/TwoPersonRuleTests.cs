@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class TwoPersonRuleTests
@@ -9,8 +10,8 @@ public sealed class TwoPersonRuleTests
     public void Somebody_alone_at_the_end_is_caught()
     {
         var breach = Plan.Shift("mon", "ana", "22:00", "01:00").Shift("mon", "bo", "22:00", "00:55").SingleBreach;
-        Assert.Equal(("two-person", "mon"), (breach.Rule, breach.About.Night));
-        Assert.Equal("Ana would be on shift alone from Tue 9 Mar 00:55 to 01:00; at least 2 people must be.", breach.Sentence);
+        Assert.Equal((RuleId.TwoPerson, "mon"), (breach.Rule, breach.About.Night));
+        Assert.Equal("Only Ana is on shift from Tue 9 Mar 00:55 to 01:00; at least 2 people must be.", breach.Sentence);
     }
 
     [Fact]

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Tests.Rules;
@@ -18,8 +19,8 @@ public sealed class WholeRuleTests
     public void A_must_that_is_not_built_is_caught()
     {
         var breach = OnShift(Week).SingleBreach;
-        Assert.Equal(("whole", "wall"), (breach.Rule, breach.About.Display));
-        Assert.Equal("The wall is a must and is not built.", breach.Sentence);
+        Assert.Equal((RuleId.Whole, "wall"), (breach.Rule, breach.About.Display));
+        Assert.Equal("The wall is a must, but is not built.", breach.Sentence);
     }
 
     [Fact]

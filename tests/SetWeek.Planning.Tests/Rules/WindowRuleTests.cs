@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class WindowRuleTests
@@ -8,7 +9,7 @@ public sealed class WindowRuleTests
     public void Work_before_the_night_opens_is_caught()
     {
         var breach = Week.Plan.Work("mon", "cure", "21:55", "22:55").SingleBreach;
-        Assert.Equal(("window", "mon"), (breach.Rule, breach.About.Night));
+        Assert.Equal((RuleId.Window, "mon"), (breach.Rule, breach.About.Night));
         Assert.Equal("cure runs Mon 8 Mar 21:55 to 22:55; the night is Mon 8 Mar 22:00 to 06:00.", breach.Sentence);
     }
 

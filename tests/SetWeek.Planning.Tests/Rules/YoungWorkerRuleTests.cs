@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class YoungWorkerRuleTests
@@ -15,7 +16,7 @@ public sealed class YoungWorkerRuleTests
     public void A_shift_past_the_hour_is_caught()
     {
         var breach = OnShift("22:15").Work("mon", "lights", "18:00", "19:00", "bo").SingleBreach;
-        Assert.Equal(("young-worker", "ana"), (breach.Rule, breach.About.Person));
+        Assert.Equal((RuleId.YoungWorker, "ana"), (breach.Rule, breach.About.Person));
         Assert.Equal("Ana is under 18; the shift ends Mon 8 Mar 22:15, after Mon 8 Mar 22:00.", breach.Sentence);
     }
 
@@ -27,7 +28,7 @@ public sealed class YoungWorkerRuleTests
     public void Barred_work_is_caught()
     {
         var breach = OnShift("22:00").Work("mon", "lights", "18:00", "19:00", "ana").SingleBreach;
-        Assert.Equal(("young-worker", "lights", "ana"), (breach.Rule, breach.About.Task, breach.About.Person));
+        Assert.Equal((RuleId.YoungWorker, "lights", "ana"), (breach.Rule, breach.About.Task, breach.About.Person));
         Assert.Equal("Ana is under 18 and may not be on lights: it is ladder work.", breach.Sentence);
     }
 

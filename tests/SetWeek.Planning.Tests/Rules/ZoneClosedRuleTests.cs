@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class ZoneClosedRuleTests
@@ -14,7 +15,7 @@ public sealed class ZoneClosedRuleTests
     public void Work_in_a_closed_zone_is_caught()
     {
         var breach = Varnished(Week).Work("mon", "sign", "00:25", "00:55", "bo").SingleBreach;
-        Assert.Equal(("zone-closed", "wall", "sign"), (breach.Rule, breach.About.Zone, breach.About.Task));
+        Assert.Equal((RuleId.ZoneClosed, "wall", "sign"), (breach.Rule, breach.About.Zone, breach.About.Task));
         Assert.Equal("sign runs Tue 9 Mar 00:25 to 00:55 in Wall, which varnish closes until Tue 9 Mar 00:30.", breach.Sentence);
     }
 

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 namespace SetWeek.Planning.Tests.Rules;
 
 public sealed class ZoneRoomRuleTests
@@ -13,7 +14,7 @@ public sealed class ZoneRoomRuleTests
     public void A_third_person_in_a_zone_for_two_is_caught()
     {
         var breach = Masked(Week).Work("mon", "sign", "22:30", "23:00", "cy").SingleBreach;
-        Assert.Equal(("zone-room", "wall"), (breach.Rule, breach.About.Zone));
+        Assert.Equal((RuleId.ZoneRoom, "wall"), (breach.Rule, breach.About.Zone));
         Assert.Equal("At Mon 8 Mar 22:30 3 people work in Wall, which has room for 2.", breach.Sentence);
     }
 

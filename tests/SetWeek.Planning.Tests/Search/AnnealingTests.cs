@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Annealing;
@@ -17,7 +18,7 @@ public class AnnealingTests
 
     public AnnealingTests()
     {
-        var week = PlannerTests.Generated("medium", 4) with { Goals = [new("leftOut"), new("shifts"), new("cost")] };
+        var week = PlannerTests.Generated("medium", 4) with { Goals = [new(GoalId.LeftOut), new(GoalId.Shifts), new(GoalId.Cost)] };
         problem = Problem.Of(week);
         image = new CompactProblem(problem);
         var (personNight, random) = (new ShortestShift(image), new SplitMix64(1));

@@ -5,7 +5,7 @@ namespace SetWeek.Planning.Tests.Search;
 
 public class IncumbentTests
 {
-    private static readonly GoalChoice[] Goals = [new("leftOut"), new("cost", 10), new("finish")];
+    private static readonly GoalChoice[] Goals = [new(GoalId.LeftOut), new(GoalId.Cost, 10), new(GoalId.Finish)];
 
     /// <summary>
     /// A plan that leaves a want out is no measure of the cost of those that do not: cost may be 10 % above 100, not above 50.

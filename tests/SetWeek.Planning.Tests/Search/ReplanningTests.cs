@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Changes;
 using SetWeek.Model.Files;
 using SetWeek.Model.Plans;
@@ -17,7 +18,7 @@ public class ReplanningTests
         var week = PlannerTests.Generated("medium", 4);
         var published = Planner.Plan(week, Short);
         var plan = Planner.Plan(week, Short, new Replan(published, week.Nights[0].Opens.PlusHours(-10), []));
-        Assert.Equal(0, plan.Goals.Single(goal => goal.Goal == "changes").Value);
+        Assert.Equal(0, plan.Goals.Single(goal => goal.Goal == GoalId.Changes).Value);
     }
 
     [Theory]
@@ -74,7 +75,7 @@ public class ReplanningTests
         var replan = new Replan(published, now, Worked(published, now));
         var plan = Planner.Plan(without, Short with { Effort = 1, Seed = seed }, replan);
         PlannerTests.Kept(without, plan, replan);
-        Assert.InRange(plan.Goals.Single(goal => goal.Goal == "changes").Value, 1, 16);
+        Assert.InRange(plan.Goals.Single(goal => goal.Goal == GoalId.Changes).Value, 1, 16);
     }
 
     /// <summary>Slots lie in words of 64: the published start has none in a night of an hour.</summary>

@@ -10,7 +10,7 @@ namespace SetWeek.Planning.Tests.Search;
 
 public class ScoreTests
 {
-    private static readonly string[] All = ["leftOut", "reserve", "cost", "finish", "nights", "shifts", "moves", "uneven"];
+    private static readonly GoalId[] All = [GoalId.LeftOut, GoalId.Reserve, GoalId.Cost, GoalId.Finish, GoalId.Nights, GoalId.Shifts, GoalId.Moves, GoalId.Uneven];
 
     [Theory]
     [InlineData("small", 3), InlineData("medium", 8), InlineData("large", 2)]
@@ -24,6 +24,6 @@ public class ScoreTests
         new PartialScheduleReader(compact, new ShortestShift(compact)).Read(schedule, InitialPartialSchedule.Of(compact), plan);
         var values = new long[All.Length];
         new WeightedObjective(compact).Evaluate(schedule, values);
-        Assert.Equal(All.Select(goal => AllGoals.WithId(goal).Measure(problem, plan)), values);
+        Assert.Equal(All.Select(goal => AllGoals.Of(goal).Measure(problem, plan)), values);
     }
 }

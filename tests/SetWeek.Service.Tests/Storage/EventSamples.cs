@@ -54,8 +54,8 @@ public static class EventSamples
                 BreakMinutes = 30,
             },
         },
-        Goals = [new("leftOut"), new("cost", 5)],
-        ReplanGoals = [new("changes")],
+        Goals = [new(GoalId.LeftOut), new(GoalId.Cost, 5)],
+        ReplanGoals = [new(GoalId.Changes)],
     };
 
     private static readonly Plan Plan = new()
@@ -75,8 +75,8 @@ public static class EventSamples
             },
         ],
         LeftOut = ["cycle"],
-        Goals = [new("cost", 12_345, null), new("finish", 300, 290)],
-        Breaches = [new("rest", new() { Person = "c1", Night = "night-1" }, "c1 rests 9 hours.")],
+        Goals = [new(GoalId.Cost, 12_345, null), new(GoalId.Finish, 300, 290)],
+        Breaches = [new(RuleId.Rest, new() { Person = "c1", Night = "night-1" }, "c1 rests 9 hours.")],
     };
 
     public static IReadOnlyList<object> All { get; } =

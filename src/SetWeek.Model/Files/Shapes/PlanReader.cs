@@ -8,12 +8,13 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Model.Files.Shapes;
 
 /// <summary>
-/// A plan's fields, each in its kind and range; whether they fit a week is looked at by <see cref="PlanFaults"/>.
+/// Reads the fields of a plan and checks the kind and range of each. <see cref="PlanFaults"/> checks them against a week.
 /// </summary>
 internal static class PlanReader
 {
     private const int MaxWork = WeekLimits.TotalStints + WeekLimits.Zones;
 
+    /// <summary>Reads a plan. Faults are added to the cursor.</summary>
     public static Plan Plan(JsonCursor cursor) => cursor.Object(at =>
     {
         var plan = new Plan
@@ -30,10 +31,11 @@ internal static class PlanReader
             Repairs = at.OptionalList("repairs", RepairReader.Repair, 1000),
         };
         if (plan is { Status: PlanStatus.Infeasible or PlanStatus.Unknown, Nights.Count: > 0 })
-            at.AddFault("nights", "A plan that is infeasible or unknown has no nights; correct the status or remove them.");
+            at.AddFault("nights", "A plan that is infeasible or unknown has no nights; correct the status or remove the nights.");
         return plan;
     });
 
+    /// <summary>Reads the value and bound of a goal.</summary>
     public static GoalValue Goal(JsonCursor cursor) => cursor.Object(at => new GoalValue(
         GoalName(at.Required("goal")), at.Long("value", 0, long.MaxValue),
         at.Required("bound") is { IsNull: false } bound ? bound.Long(0, long.MaxValue) : null));
@@ -70,8 +72,8 @@ internal static class PlanReader
         return work with
         {
             From = from, To = to,
-            People = at.OptionalList("people", one => one.Object(of => new PlannedPerson(of.Id("person"), of.Word("skill"))),
-                WeekLimits.People),
+            People = at.OptionalList("people",
+                person => person.Object(of => new PlannedPerson(of.Id("person"), of.Word("skill"))), WeekLimits.People),
         };
     });
 
@@ -87,12 +89,12 @@ internal static class PlanReader
     {
         var time = at.Time(name);
         if (time.Second != 0 || time.NanosecondOfSecond != 0)
-            at.AddFault(name, "A plan counts in whole minutes; give the seconds as 00.");
+            at.AddFault(name, "Times of a plan are whole minutes; give the seconds as 00.");
         return time;
     }
 
     private static Breach Breach(JsonCursor cursor) => cursor.Object(at => new Breach(
-        at.Id("rule"),
+        Rule(at.Required("rule")),
         at.Object("about", of => new RuleSubject
         {
             Night = of.OptionalId("night"), Person = of.OptionalId("person"), Task = of.OptionalId("task"),
@@ -101,11 +103,25 @@ internal static class PlanReader
         }),
         at.Text("sentence", WeekLimits.SentenceLength)));
 
-    private static string GoalName(JsonCursor name)
+    /// <summary>Reads the id of a goal. An unknown id is a fault, and the result is a placeholder.</summary>
+    private static GoalId GoalName(JsonCursor name)
     {
-        var goal = name.Text();
-        if (goal.Length > 0 && !AllGoals.Contains(goal))
-            name.AddFault($"{QuotedInput.Of(goal)} is no goal; give one of {string.Join(", ", AllGoals.Ids)}.");
-        return goal;
+        var text = name.Text();
+        if (GoalIds.Parse(text) is { } goal) return goal;
+        if (text.Length > 0)
+            name.AddFault($"{QuotedInput.Of(text)} is not a goal; "
+                + $"give one of {string.Join(", ", GoalIds.All.Select(id => id.Text()))}.");
+        return default;
+    }
+
+    /// <summary>Reads the id of a rule. An unknown id is a fault, and the result is a placeholder.</summary>
+    private static RuleId Rule(JsonCursor name)
+    {
+        var text = name.Text();
+        if (RuleIds.Parse(text) is { } rule) return rule;
+        if (text.Length > 0)
+            name.AddFault($"{QuotedInput.Of(text)} is not a rule; "
+                + $"give one of {string.Join(", ", RuleIds.All.Select(id => id.Text()))}.");
+        return default;
     }
 }

@@ -5,9 +5,12 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Files.Shapes;
 
-/// <summary>A repair: the fields of its change, a second change under "and" where it takes two, and what comes of it.</summary>
+/// <summary>
+/// Reads a repair: the fields of its change, an optional second change under "and", its goal values and its sentence.
+/// </summary>
 internal static class RepairReader
 {
+    /// <summary>Reads a repair. Faults are added to the cursor.</summary>
     public static Repair Repair(JsonCursor cursor) => cursor.Object(at =>
     {
         var change = AllChanges.Read(at);

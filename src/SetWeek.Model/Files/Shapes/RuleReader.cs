@@ -3,9 +3,10 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Files.Shapes;
 
-/// <summary>The numbers of the rules, each in its range; one that is left out does not apply.</summary>
+/// <summary>Reads the parameters of the rules and checks the range of each.</summary>
 public static class RuleReader
 {
+    /// <summary>Reads the rules. A parameter that is left out is null, so that its rule does not apply.</summary>
     public static RuleSet Rules(JsonCursor cursor) => cursor.Object(at => new RuleSet
     {
         MinRestMinutes = Minutes(at, "minRestMinutes"),

@@ -3,9 +3,10 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Files.Shapes;
 
-/// <summary>A task's fields, each in its kind and range.</summary>
+/// <summary>Reads the fields of a task and checks the kind and range of each. Faults are added to the cursor.</summary>
 public static class TaskReader
 {
+    /// <summary>Reads a task.</summary>
     public static WeekTask Task(JsonCursor cursor) => cursor.Object(at => new WeekTask
     {
         Id = at.Id("id"),
@@ -27,6 +28,7 @@ public static class TaskReader
         Cautions = Instructions(at, "cautions"),
     });
 
+    /// <summary>Reads a mode.</summary>
     public static Mode Mode(JsonCursor cursor) => cursor.Object(at => new Mode(
         at.Int("minutes", 1, WeekLimits.Minutes), at.OptionalList("roles", SkillRequirement, WeekLimits.SkillRequirements))
     {
@@ -34,18 +36,21 @@ public static class TaskReader
             of.Id("id"), of.Int("count", 1, WeekLimits.Pieces))), WeekLimits.SkillRequirements),
     });
 
+    /// <summary>Reads one entry of "roles".</summary>
     public static SkillRequirement SkillRequirement(JsonCursor cursor) =>
         cursor.Object(at => new SkillRequirement(at.Word("skill"), at.Int("people", 1, WeekLimits.People))
     {
         Level = at.Int("level", 1, 3, otherwise: 1),
     });
 
+    /// <summary>Reads one entry of "after".</summary>
     public static TaskPrecedence Precedence(JsonCursor cursor) => cursor.Object(at => new TaskPrecedence(at.Id("task"))
     {
         DryMinutes = at.Int("dryMinutes", 0, WeekLimits.Minutes, otherwise: 0),
         SameNight = at.Flag("sameNight"),
     });
 
+    /// <summary>Reads one entry of "needs".</summary>
     public static KitRequirement KitRequirement(JsonCursor cursor) => cursor.Object(at => new KitRequirement(at.Id("kit"))
     {
         Item = at.OptionalWord("item"),
@@ -53,5 +58,5 @@ public static class TaskReader
     });
 
     private static IReadOnlyList<string> Instructions(JsonFields at, string name) =>
-        at.OptionalList(name, saying => saying.Text(WeekLimits.SentenceLength), WeekLimits.Instructions);
+        at.OptionalList(name, instruction => instruction.Text(WeekLimits.SentenceLength), WeekLimits.Instructions);
 }

@@ -6,10 +6,12 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Model.Files.Shapes;
 
 /// <summary>
-/// A week's fields, each in its kind and range; what they mean together is looked at by <see cref="WeekFaults"/>.
+/// Reads the fields of a week and checks the kind and range of each. Faults are added to the cursor.
+/// <see cref="WeekFaults"/> checks the fields against one another.
 /// </summary>
 public static class WeekReader
 {
+    /// <summary>Reads a week.</summary>
     public static Week Week(JsonCursor cursor) => cursor.Object(at => new Week
     {
         Id = at.Id("week"),
@@ -24,9 +26,11 @@ public static class WeekReader
         Tasks = at.List("tasks", TaskReader.Task, WeekLimits.Tasks),
         Rules = RuleReader.Rules(at.Required("rules")),
         Goals = at.Optional("goals") is { } goals ? Goals(goals, replan: false) : Model.Weeks.Week.DefaultGoals,
-        ReplanGoals = at.Optional("replanGoals") is { } replan ? Goals(replan, replan: true) : Model.Weeks.Week.DefaultReplanGoals,
+        ReplanGoals = at.Optional("replanGoals") is { } replan
+            ? Goals(replan, replan: true) : Model.Weeks.Week.DefaultReplanGoals,
     });
 
+    /// <summary>Reads a store with its zones and equipment.</summary>
     public static Store Store(JsonCursor cursor) => cursor.Object(at => new Store
     {
         Id = at.Id("id"),
@@ -36,11 +40,14 @@ public static class WeekReader
             of.Id("id"), of.Int("count", 0, WeekLimits.Pieces))), WeekLimits.Equipment),
     });
 
+    /// <summary>Reads a zone.</summary>
     public static Zone Zone(JsonCursor cursor) => cursor.Object(at => new Zone(
         at.Id("id"), at.Text("name"), at.OptionalInt("maxPeople", 1, 1000),
         at.OptionalObject("cleanDown", down => new ZoneCleanDown(
-            down.Int("minutes", 1, WeekLimits.Minutes), down.List("roles", TaskReader.SkillRequirement, WeekLimits.SkillRequirements)))));
+            down.Int("minutes", 1, WeekLimits.Minutes),
+            down.List("roles", TaskReader.SkillRequirement, WeekLimits.SkillRequirements)))));
 
+    /// <summary>Reads a night with its bans.</summary>
     public static Night Night(JsonCursor cursor) =>
         cursor.Object(at => new Night(at.Id("id"), at.LocalTime("opens"), at.LocalTime("closes"))
     {
@@ -48,6 +55,7 @@ public static class WeekReader
             of.Word("trait"), of.LocalTime("from"), of.LocalTime("to"))), WeekLimits.Bans),
     });
 
+    /// <summary>Reads a member of the crew.</summary>
     public static CrewMember CrewMember(JsonCursor cursor) => cursor.Object(at => new CrewMember
     {
         Id = at.Id("id"),
@@ -63,18 +71,22 @@ public static class WeekReader
         MinutesAlready = at.Int("minutesAlready", 0, WeekLimits.Minutes, otherwise: 0),
     });
 
+    /// <summary>Reads one entry of "available".</summary>
     public static Availability Availability(JsonCursor cursor) => cursor.Object(at => new Availability(
         at.Id("night"), at.OptionalLocalTime("from"), at.OptionalLocalTime("to")));
 
+    /// <summary>Reads one entry of "commitments".</summary>
     public static Commitment Commitment(JsonCursor cursor) =>
         cursor.Object(at => new Commitment(at.LocalTime("from"), at.LocalTime("to")));
 
+    /// <summary>Reads a kit with its lines.</summary>
     public static Kit Kit(JsonCursor cursor) =>
         cursor.Object(at => new Kit(at.Id("id"), at.Text("name"), at.NullableLocalTime("eta"))
     {
         Lines = at.OptionalList("lines", KitLine, WeekLimits.KitLines),
     });
 
+    /// <summary>Reads a line of a kit.</summary>
     public static KitLine KitLine(JsonCursor cursor) =>
         cursor.Object(at => new KitLine(at.Word("item"), at.Int("expected", 0, WeekLimits.PieceCount))
     {
@@ -83,43 +95,51 @@ public static class WeekReader
         Settled = at.Flag("settled"),
     });
 
-    /// <summary>The value of a must counts for nothing, so it is not kept.</summary>
+    /// <summary>Reads a display. The value of a must has no effect, so it becomes 0.</summary>
     public static Display Display(JsonCursor cursor) => cursor.Object(at =>
     {
-        var (id, name, promise) = (at.Id("id"), at.Text("name"), at.Choice<DisplayCommitment>("commitment"));
-        var value = promise == DisplayCommitment.Want ? at.Int("value", 1, 100) : at.Int("value", 0, 100, otherwise: 0);
-        return new Display(id, name, promise)
+        var (id, name, commitment) = (at.Id("id"), at.Text("name"), at.Choice<DisplayCommitment>("commitment"));
+        var value = commitment == DisplayCommitment.Want ? at.Int("value", 1, 100) : at.Int("value", 0, 100, otherwise: 0);
+        return new Display(id, name, commitment)
         {
-            Value = promise == DisplayCommitment.Want ? value : 0,
+            Value = commitment == DisplayCommitment.Want ? value : 0,
             Alternate = at.OptionalObject("alternate", of => new Alternate(of.Id("display"), of.Int("value", 0, 100))),
         };
     });
 
+    /// <summary>
+    /// Reads the code of a currency: three capital letters, as in ISO 4217. The list of codes is not checked.
+    /// </summary>
     public static string Currency(JsonCursor cursor)
     {
         var code = cursor.Text();
         if (code.Length > 0 && (code.Length != 3 || !code.All(char.IsAsciiLetterUpper)))
-            cursor.AddFault($"{QuotedInput.Of(code)} is no currency; give its three letters of ISO 4217, such as GBP.");
+            cursor.AddFault($"{QuotedInput.Of(code)} is not a currency code; give the three letters of ISO 4217, such as GBP.");
         return code;
     }
 
-    /// <summary>"cost", or { "goal": "cost", "tolerancePercent": 5 }.</summary>
+    /// <summary>Reads a list of goals, each as "cost" or { "goal": "cost", "tolerancePercent": 5 }.</summary>
     public static IReadOnlyList<GoalChoice> Goals(JsonCursor cursor, bool replan)
     {
-        var seen = new HashSet<string>();
+        var seen = new HashSet<GoalId>();
         return cursor.List(item => item.IsObject
             ? item.Object(
                 of => new GoalChoice(Goal(of.Required("goal")), of.Int("tolerancePercent", 0, WeekLimits.Percent, otherwise: 0)))
             : new GoalChoice(Goal(item)), WeekLimits.Goals, least: 1);
 
-        string Goal(JsonCursor name)
+        // An unknown goal is a fault, and the result is a placeholder.
+        GoalId Goal(JsonCursor name)
         {
-            var goal = name.Text();
-            if (goal.Length == 0) return goal;
-            if (!AllGoals.Contains(goal) || (!replan && goal == "changes"))
-                name.AddFault($"{QuotedInput.Of(goal)} is no goal {(replan ? "of a re-plan" : "of a first plan")}; give one of "
-                    + $"{string.Join(", ", AllGoals.Ids.Where(id => replan || id != "changes"))}.");
-            else if (!seen.Add(goal)) name.AddFault($"The goal {goal} is asked for twice; keep the one where it matters most.");
+            var text = name.Text();
+            if (text.Length == 0) return default;
+            if (GoalIds.Parse(text) is not { } goal || (!replan && goal == GoalId.Changes))
+            {
+                name.AddFault($"{QuotedInput.Of(text)} is not a goal {(replan ? "of a re-plan" : "of a first plan")}; "
+                    + "give one of "
+                    + $"{string.Join(", ", GoalIds.All.Where(id => replan || id != GoalId.Changes).Select(id => id.Text()))}.");
+                return default;
+            }
+            if (!seen.Add(goal)) name.AddFault($"The goal {text} is asked for twice; keep the one where it matters most.");
             return goal;
         }
     }

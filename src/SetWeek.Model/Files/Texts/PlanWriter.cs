@@ -1,11 +1,12 @@
 using System.Text.Json;
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Changes;
 using SetWeek.Model.Json;
 using SetWeek.Model.Plans;
 
 namespace SetWeek.Model.Files.Texts;
 
-/// <summary>A plan as the bytes of its file.</summary>
+/// <summary>Writes a plan as the bytes of its file.</summary>
 internal static class PlanWriter
 {
     public static byte[] Of(Plan plan) => JsonWriterExtensions.Bytes(json => json.Object(() =>
@@ -49,17 +50,17 @@ internal static class PlanWriter
         json.Text("cleanDown", work.CleanDown);
         json.Time("from", work.From);
         json.Time("to", work.To);
-        json.List("people", work.People, one => json.Object(() =>
+        json.List("people", work.People, assigned => json.Object(() =>
         {
-            json.Text("person", one.Person);
-            json.Text("skill", one.Skill);
+            json.Text("person", assigned.Person);
+            json.Text("skill", assigned.Skill);
         }));
     });
 
     private static void Goals(Utf8JsonWriter json, IReadOnlyList<GoalValue> goals) =>
         json.List("goals", goals, goal => json.Object(() =>
     {
-        json.Text("goal", goal.Goal);
+        json.Text("goal", goal.Goal.Text());
         json.Number("value", goal.Value);
         if (goal.Bound is { } bound) json.WriteNumber("bound", bound);
         else json.WriteNull("bound");
@@ -67,7 +68,7 @@ internal static class PlanWriter
 
     private static void Breach(Utf8JsonWriter json, Breach breach) => json.Object(() =>
     {
-        json.Text("rule", breach.Rule);
+        json.Text("rule", breach.Rule.Text());
         json.Object("about", () =>
         {
             json.Text("night", breach.About.Night);

@@ -4,7 +4,7 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Files.Texts;
 
-/// <summary>A task as it stands in the file of its week.</summary>
+/// <summary>Writes a task as it appears in a week file.</summary>
 internal static class TaskWriter
 {
     public static void Task(Utf8JsonWriter json, WeekTask task) => json.Object(() =>

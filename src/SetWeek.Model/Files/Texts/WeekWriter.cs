@@ -4,7 +4,7 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Files.Texts;
 
-/// <summary>A week as the bytes of its file.</summary>
+/// <summary>Writes a week as the bytes of its file.</summary>
 internal static class WeekWriter
 {
     public static byte[] Of(Week week) => JsonWriterExtensions.Bytes(json => json.Object(() =>
@@ -148,15 +148,16 @@ internal static class WeekWriter
             });
     }
 
-    private static void Goals(Utf8JsonWriter json, string name, IReadOnlyList<GoalChoice> goals, IReadOnlyList<GoalChoice> defaults)
+    private static void Goals(
+        Utf8JsonWriter json, string name, IReadOnlyList<GoalChoice> goals, IReadOnlyList<GoalChoice> defaults)
     {
         if (goals.SequenceEqual(defaults)) return;
         json.List(name, goals, choice =>
         {
-            if (choice.TolerancePercent == 0) json.WriteStringValue(choice.Goal);
+            if (choice.TolerancePercent == 0) json.WriteStringValue(choice.Goal.Text());
             else json.Object(() =>
             {
-                json.Text("goal", choice.Goal);
+                json.Text("goal", choice.Goal.Text());
                 json.Number("tolerancePercent", choice.TolerancePercent);
             });
         });

@@ -3,15 +3,15 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Files.Validation;
 
-/// <summary>Tasks that wait for one another in a ring, so that none can ever start.</summary>
+/// <summary>Finds cycles of precedences, by depth-first search. No task of a cycle could ever start.</summary>
 internal static class CycleFaults
 {
-    /// <summary>Of rings through hundreds of tasks there can be more than anybody could read, or a machine print.</summary>
+    /// <summary>Limits the report: hundreds of tasks can have very many long cycles.</summary>
     private const int MaxFaults = 50;
 
     private enum Colour { New, OnPath, Done }
 
-    /// <summary>One fault for each link that closes a ring, the ring printed as its path.</summary>
+    /// <summary>One fault for each precedence that closes a cycle, with the cycle as a path of task ids.</summary>
     public static IEnumerable<Fault> Of(Week week)
     {
         var index = week.Tasks.Index().DistinctBy(task => task.Item.Id).ToDictionary(task => task.Item.Id, task => task.Index);
@@ -25,18 +25,19 @@ internal static class CycleFaults
             if (colours[task] != Colour.New || faults.Count == MaxFaults) return;
             colours[task] = Colour.OnPath;
             path.Add(task);
-            foreach (var (link, precedence) in week.Tasks[task].After.Index())
+            foreach (var (number, precedence) in week.Tasks[task].After.Index())
             {
-                if (!index.TryGetValue(precedence.Task, out var before) || precedence.Task.Length == 0) continue;
-                if (colours[before] == Colour.OnPath && faults.Count < MaxFaults)
-                    faults.Add(new Fault($"/tasks/{task}/after/{link}/task",
-                        $"These tasks wait for one another: {Path(before)}; drop one of the links."));
-                else Visit(before);
+                if (!index.TryGetValue(precedence.Task, out var predecessor) || precedence.Task.Length == 0) continue;
+                if (colours[predecessor] == Colour.OnPath && faults.Count < MaxFaults)
+                    faults.Add(new Fault($"/tasks/{task}/after/{number}/task",
+                        $"These tasks form a cycle: {Path(predecessor)}; remove one of the after entries."));
+                else Visit(predecessor);
             }
             path.RemoveAt(path.Count - 1);
             colours[task] = Colour.Done;
         }
 
-        string Path(int ring) => string.Join(" -> ", path[path.IndexOf(ring)..].Append(ring).Select(at => week.Tasks[at].Id));
+        string Path(int start) =>
+            string.Join(" -> ", path[path.IndexOf(start)..].Append(start).Select(task => week.Tasks[task].Id));
     }
 }

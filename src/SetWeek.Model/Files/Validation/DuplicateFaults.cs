@@ -3,7 +3,7 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Files.Validation;
 
-/// <summary>Ids that two things of a kind share, items that two lines of a kit share, and more than one last task.</summary>
+/// <summary>Finds ids used twice for one kind of thing, items listed twice in a kit, and more than one last task.</summary>
 internal static class DuplicateFaults
 {
     public static IEnumerable<Fault> Of(Week week) =>
@@ -13,7 +13,8 @@ internal static class DuplicateFaults
         .. DuplicatesIn("/store/equipment", week.Store.Equipment.Select(piece => piece.Id)),
         .. DuplicatesIn("/crew", week.Crew.Select(member => member.Id)),
         .. DuplicatesIn("/kits", week.Kits.Select(kit => kit.Id)),
-        .. week.Kits.SelectMany((kit, index) => DuplicatesIn($"/kits/{index}/lines", kit.Lines.Select(line => line.Item), "item")),
+        .. week.Kits.SelectMany((kit, index) =>
+            DuplicatesIn($"/kits/{index}/lines", kit.Lines.Select(line => line.Item), "item")),
         .. DuplicatesIn("/displays", week.Displays.Select(display => display.Id)),
         .. DuplicatesIn("/tasks", week.Tasks.Select(task => task.Id)),
         .. SurplusLastTasks(week),
@@ -25,13 +26,14 @@ internal static class DuplicateFaults
         foreach (var (index, id) in ids.Index())
             if (id.Length > 0 && !first.TryAdd(id, index))
                 yield return new Fault($"{list}/{index}/{field}",
-                    $"The {field} {QuotedInput.Of(id)} is taken already, at {list}/{first[id]}; choose another.");
+                    $"The {field} {QuotedInput.Of(id)} is already used at {list}/{first[id]}; choose another.");
     }
 
     private static IEnumerable<Fault> SurplusLastTasks(Week week)
     {
         int[] last = [.. week.Tasks.Index().Where(task => task.Item.Last).Select(task => task.Index)];
         return last.Skip(1).Select(index => new Fault($"/tasks/{index}/last",
-            $"Only one task can be last, and {QuotedInput.Of(week.Tasks[last[0]].Id)} is; join the two or drop one last."));
+            $"Only one task can be last, and {QuotedInput.Of(week.Tasks[last[0]].Id)} already is; merge the two tasks, or make "
+            + "only one of them last."));
     }
 }

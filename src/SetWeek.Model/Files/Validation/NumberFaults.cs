@@ -3,7 +3,7 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Files.Validation;
 
-/// <summary>Numbers that are in range one by one and do not fit each other.</summary>
+/// <summary>Finds numbers that are each in range but contradict one another.</summary>
 internal static class NumberFaults
 {
     public static IEnumerable<Fault> Of(Week week) => [.. Rules(week), .. Kits(week), .. Tasks(week)];
@@ -13,7 +13,7 @@ internal static class NumberFaults
         var (rules, young) = (week.Rules, week.Rules.Under18);
         if (rules.ShiftGridMinutes is { } shiftGrid && shiftGrid % week.GridMinutes != 0)
             yield return new Fault("/rules/shiftGridMinutes",
-                $"Shifts begin and end every {shiftGrid} minutes, which is no multiple of gridMinutes, {week.GridMinutes}; "
+                $"Shifts start and end every {shiftGrid} minutes, which is not a multiple of gridMinutes, {week.GridMinutes}; "
                 + "change one of the two.");
         if (rules.MinShiftMinutes > rules.MaxShiftMinutes)
             yield return new Fault("/rules/minShiftMinutes",
@@ -21,10 +21,10 @@ internal static class NumberFaults
                 + "change one of the two.");
         if (rules.BreakAfterMinutes is not null && rules.BreakMinutes is null)
             yield return new Fault("/rules/breakAfterMinutes",
-                "After this long a break is due, but breakMinutes does not say how long it is; give it.");
+                "A break is due after this many minutes, but its length is missing; give it as breakMinutes.");
         if (young?.BreakAfterMinutes is not null && young.BreakMinutes is null && rules.BreakMinutes is null)
             yield return new Fault("/rules/under18/breakAfterMinutes",
-                "After this long a break is due, but breakMinutes does not say how long it is; give it.");
+                "A break is due after this many minutes, but its length is missing; give it as breakMinutes.");
     }
 
     private static IEnumerable<Fault> Kits(Week week) =>
@@ -32,7 +32,8 @@ internal static class NumberFaults
         from line in kit.Item.Lines.Index()
         where line.Item.Damaged > line.Item.Received
         select new Fault($"/kits/{kit.Index}/lines/{line.Index}/damaged",
-            $"{line.Item.Damaged} are damaged of {line.Item.Received} received; damaged pieces count as received.");
+            $"Of {line.Item.Received} pieces received, {line.Item.Damaged} are damaged; correct one of the numbers. "
+                + "Damaged pieces count as received.");
 
     private static IEnumerable<Fault> Tasks(Week week)
     {
@@ -41,10 +42,11 @@ internal static class NumberFaults
                 && (estimate.Optimistic > task.Modes[0].Minutes || task.Modes[0].Minutes > estimate.Pessimistic))
                 yield return new Fault($"/tasks/{index}/estimate",
                     $"The estimate of {estimate.Optimistic} to {estimate.Pessimistic} minutes does not enclose the first "
-                    + $"mode's {task.Modes[0].Minutes}, which are the most likely; correct one of them.");
+                    + $"mode's {task.Modes[0].Minutes} minutes, the most likely value; correct one of them.");
         var stints = week.Tasks.Sum(task => task.Stints);
         if (stints > WeekLimits.TotalStints)
             yield return new Fault("/tasks",
-                $"The tasks have {stints:N0} stints in all; at most {WeekLimits.TotalStints:N0} are planned.");
+                $"The tasks have {stints:N0} stints in all; at most {WeekLimits.TotalStints:N0} are allowed. "
+                + "Use fewer stints or tasks.");
     }
 }

@@ -5,7 +5,7 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Files.Validation;
 
-/// <summary>Ids, stints and modes of a plan that its week does not have, and nights given twice.</summary>
+/// <summary>Finds ids, stints and modes in a plan that its week does not have, and nights that are given twice.</summary>
 internal static class PlanFaults
 {
     public static IEnumerable<Fault> Of(Plan plan, Week week)
@@ -17,27 +17,30 @@ internal static class PlanFaults
             .. PlanWideFaults(plan, week),
             .. plan.LeftOut.Index().Select(left => known.Displays.UnknownIdFault($"/leftOut/{left.Index}", left.Item)),
             .. plan.Nights.Index().SelectMany(night => NightFaults($"/nights/{night.Index}", night.Item, known, tasks)),
-            .. plan.Breaches.Index().SelectMany(breach => SubjectFaults($"/breaches/{breach.Index}/about", breach.Item.About, known)),
-            .. plan.Conflict.Index().SelectMany(breach => SubjectFaults($"/conflict/{breach.Index}/about", breach.Item.About, known)),
+            .. plan.Breaches.Index().SelectMany(breach =>
+                SubjectFaults($"/breaches/{breach.Index}/about", breach.Item.About, known)),
+            .. plan.Conflict.Index().SelectMany(breach =>
+                SubjectFaults($"/conflict/{breach.Index}/about", breach.Item.About, known)),
             .. plan.Repairs.Index().SelectMany(repair => RepairFaults($"/repairs/{repair.Index}", repair.Item, known)),
         ];
         return found.OfType<Fault>();
     }
 
-    /// <summary>What is wrong with a plan whatever its week: it is another week's, or says twice what it can say once.</summary>
+    /// <summary>Faults that do not depend on what the week contains: a plan of another week, and a night given twice.</summary>
     public static IEnumerable<Fault?> PlanWideFaults(Plan plan, Week week)
     {
         if (plan.Week.Length > 0 && plan.Week != week.Id)
             yield return new Fault("/week",
-                $"This is a plan of {QuotedInput.Of(plan.Week)}, and the week is {QuotedInput.Of(week.Id)}; give the files that belong "
-                + "together.");
+                $"This is a plan of {QuotedInput.Of(plan.Week)}, but the week is {QuotedInput.Of(week.Id)}; give files "
+                + "that belong together.");
         var seen = new HashSet<string>();
         foreach (var (index, night) in plan.Nights.Index())
             if (night.Night.Length > 0 && !seen.Add(night.Night))
-                yield return new Fault($"/nights/{index}/night", $"Night {QuotedInput.Of(night.Night)} is given twice; join the two.");
+                yield return new Fault($"/nights/{index}/night",
+                    $"Night {QuotedInput.Of(night.Night)} is given twice; merge the two.");
     }
 
-    /// <summary>A published plan is read as facts, which happen once.</summary>
+    /// <summary>Stints planned twice. A published plan states facts, and a stint is done once.</summary>
     public static IEnumerable<Fault> DuplicateStints(Plan plan)
     {
         var seen = new HashSet<(string, int?)>();
@@ -48,11 +51,13 @@ internal static class PlanFaults
                         $"Stint {work.Stint} of {QuotedInput.Of(work.Task)} is planned twice; keep one.");
     }
 
-    private static IEnumerable<Fault?> NightFaults(string at, PlannedNight night, WeekIds known, Dictionary<string, WeekTask> tasks) =>
+    private static IEnumerable<Fault?> NightFaults(
+        string at, PlannedNight night, WeekIds known, Dictionary<string, WeekTask> tasks) =>
     [
         known.Nights.UnknownIdFault($"{at}/night", night.Night),
         known.Crew.UnknownIdFault($"{at}/keyholder", night.Keyholder),
-        .. night.Shifts.Index().Select(shift => known.Crew.UnknownIdFault($"{at}/shifts/{shift.Index}/person", shift.Item.Person)),
+        .. night.Shifts.Index().Select(shift =>
+            known.Crew.UnknownIdFault($"{at}/shifts/{shift.Index}/person", shift.Item.Person)),
         .. night.Work.Index().SelectMany(work => WorkFaults($"{at}/work/{work.Index}", work.Item, known, tasks)),
     ];
 
@@ -69,10 +74,10 @@ internal static class PlanFaults
                 yield return new Fault($"{at}/mode",
                     $"{QuotedInput.Of(task.Id)} has {task.Modes.Count} modes, counted from 0; give one of them.");
         }
-        foreach (var (index, one) in work.People.Index())
+        foreach (var (index, assigned) in work.People.Index())
         {
-            yield return known.Crew.UnknownIdFault($"{at}/people/{index}/person", one.Person);
-            yield return known.Skills.UnknownIdFault($"{at}/people/{index}/skill", one.Skill);
+            yield return known.Crew.UnknownIdFault($"{at}/people/{index}/person", assigned.Person);
+            yield return known.Skills.UnknownIdFault($"{at}/people/{index}/skill", assigned.Skill);
         }
     }
 
@@ -81,7 +86,8 @@ internal static class PlanFaults
         known.Nights.UnknownIdFault($"{at}/night", about.Night), known.Crew.UnknownIdFault($"{at}/person", about.Person),
         known.Tasks.UnknownIdFault($"{at}/task", about.Task), known.Zones.UnknownIdFault($"{at}/zone", about.Zone),
         known.Kits.UnknownIdFault($"{at}/kit", about.Kit), known.Displays.UnknownIdFault($"{at}/display", about.Display),
-        known.Skills.UnknownIdFault($"{at}/skill", about.Skill), known.Equipment.UnknownIdFault($"{at}/equipment", about.Equipment),
+        known.Skills.UnknownIdFault($"{at}/skill", about.Skill),
+        known.Equipment.UnknownIdFault($"{at}/equipment", about.Equipment),
     ];
 
     private static IEnumerable<Fault?> RepairFaults(string at, Repair repair, WeekIds known) => repair.Changes.Index()

@@ -2,7 +2,7 @@ using SetWeek.Model.Plans;
 
 namespace SetWeek.Model.Files.Validation;
 
-/// <summary>The work of a published plan, by what it is.</summary>
+/// <summary>Looks up the work of a published plan by task and stint, or by night and zone.</summary>
 internal sealed class PublishedWork(Plan published)
 {
     private readonly Dictionary<(string Task, int Stint), PlannedWork> stints = published.Nights.SelectMany(night => night.Work)
@@ -14,9 +14,12 @@ internal sealed class PublishedWork(Plan published)
             .Select(work => (Key: (night.Night, work.CleanDown!), Work: work)))
         .DistinctBy(pair => pair.Key).ToDictionary(pair => pair.Key, pair => pair.Work);
 
+    /// <summary>The work of a stint, or null if it was not planned.</summary>
     public PlannedWork? Stint(string task, int stint) => stints.GetValueOrDefault((task, stint));
 
+    /// <summary>Number of stints that were planned of a task.</summary>
     public int StintCountOf(string task) => stints.Keys.Count(key => key.Task == task);
 
+    /// <summary>The clean-down of a zone in a night, or null if none was planned.</summary>
     public PlannedWork? CleanDown(string night, string zone) => cleanDowns.GetValueOrDefault((night, zone));
 }

@@ -3,7 +3,7 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Files.Validation;
 
-/// <summary>Ids that name nothing in the week.</summary>
+/// <summary>Finds references to ids that the week does not have.</summary>
 internal static class ReferenceFaults
 {
     public static IEnumerable<Fault> Of(Week week, Func<string, bool> isFaultFree)
@@ -20,7 +20,8 @@ internal static class ReferenceFaults
 
         foreach (var (index, member) in week.Crew.Index())
             foreach (var (entry, available) in member.Available.Index())
-                if (nights.UnknownIdFault($"/crew/{index}/available/{entry}/night", available.Night) is { } fault) yield return fault;
+                if (nights.UnknownIdFault($"/crew/{index}/available/{entry}/night", available.Night) is { } fault)
+                    yield return fault;
 
         foreach (var (index, display) in week.Displays.Index())
             if (displays.UnknownIdFault($"/displays/{index}/alternate/display", display.Alternate?.Display) is { } fault)
@@ -34,16 +35,19 @@ internal static class ReferenceFaults
                 displays.UnknownIdFault($"{at}/display", task.Display),
                 zones.UnknownIdFault($"{at}/zone", task.Zone),
                 nights.UnknownIdFault($"{at}/due", task.Due),
-                .. task.After.Select((precedence, link) => tasks.UnknownIdFault($"{at}/after/{link}/task", precedence.Task)),
+                .. task.After.Select((precedence, number) => tasks.UnknownIdFault($"{at}/after/{number}/task", precedence.Task)),
                 .. task.Needs.Select((need, number) => kits.UnknownIdFault($"{at}/needs/{number}/kit", need.Kit)
                     ?? items.GetValueOrDefault(need.Kit)?.UnknownIdFault($"{at}/needs/{number}/item", need.Item)),
-                .. task.Modes.SelectMany((mode, way) => mode.Equipment.Select((use, number) =>
-                    equipment.UnknownIdFault($"{at}/modes/{way}/equipment/{number}/id", use.Id))),
+                .. task.Modes.SelectMany((mode, modeNumber) => mode.Equipment.Select((use, number) =>
+                    equipment.UnknownIdFault($"{at}/modes/{modeNumber}/equipment/{number}/id", use.Id))),
             ];
             foreach (var fault in found.OfType<Fault>()) yield return fault;
         }
     }
 
+    /// <summary>
+    /// The ids of a list. They are complete if each id could be read and, where there are none, the list itself could.
+    /// </summary>
     private static KnownIds IdsOf(string kind, string list, IEnumerable<string> ids, Func<string, bool> isFaultFree)
     {
         HashSet<string> known = [.. ids];

@@ -6,8 +6,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Model.Files.Validation;
 
 /// <summary>
-/// Reports that contradict the week, the published plan or the time it is. A plan does not say in which zone a task was, so
-/// that a begun task's zone has changed cannot be seen here.
+/// Finds reports that contradict the week, the published plan or the current time. A changed zone of a begun task is not
+/// found, because a plan does not contain the zones of its tasks.
 /// </summary>
 internal static class ReplanFaults
 {
@@ -32,7 +32,7 @@ internal static class ReplanFaults
             ];
             foreach (var fault in found.OfType<Fault>()) yield return fault;
             if (!seen.TryAdd((report.Task, report.Stint, report.Night, report.CleanDown), index))
-                yield return new Fault(at, $"This is reported already, at "
+                yield return new Fault(at, $"This work is already reported at "
                     + $"/{seen[(report.Task, report.Stint, report.Night, report.CleanDown)]}; keep the later report.");
         }
     }
@@ -40,22 +40,23 @@ internal static class ReplanFaults
     private static IEnumerable<Fault?> TimesFaults(string at, ProgressReport report, Grid grid)
     {
         if (report.State == WorkState.Running && report.From is null)
-            yield return new Fault($"{at}/from", "Running work has begun; say when, as from.");
+            yield return new Fault($"{at}/from", "Running work needs the time at which it began; give it as from.");
         if (report is { From: { } from, State: not WorkState.Reopened } && from != default && grid.MinuteOf(from) >= 0)
             yield return new Fault($"{at}/from",
-                $"Work that began at {TimePatterns.Write(from)} has not begun before now; correct the time, give a later now, "
-                + "or leave the report out.");
+                $"The work is reported to begin at {TimePatterns.Write(from)}, which is not before now; correct the time, give a "
+                + "later now, or leave the report out.");
         if (report is { From: { } begins, To: { } ends } && begins != default && ends != default
             && ends.ToInstant() < begins.ToInstant())
             yield return new Fault($"{at}/to", "The work ends before it begins; check both times.");
         if (report is { State: WorkState.Done, To: { } done } && done != default && grid.MinuteOf(done) > 0)
-            yield return new Fault($"{at}/to", "Done work ends no later than now; correct the time, or say that it is running.");
+            yield return new Fault($"{at}/to",
+                "Done work must have ended by now; correct the time, or set the state to running.");
         if (report is { Until: not null, State: not WorkState.Blocked })
             yield return new Fault($"{at}/until",
-                "Only blocked work waits until a time; remove until, or say that the work is blocked.");
+                "Only blocked work can have until; remove it, or set the state to blocked.");
         if (report is { RemainingMinutes: not null, State: not (WorkState.Running or WorkState.Blocked) })
             yield return new Fault($"{at}/remainingMinutes",
-                "Minutes remain of running or blocked work only; remove remainingMinutes or correct the state.");
+                "Only running or blocked work can have remainingMinutes; remove it, or correct the state.");
     }
 
     private static IEnumerable<Fault?> CleanDownFaults(string at, ProgressReport report, PublishedWork planned, WeekIds known)
@@ -65,7 +66,7 @@ internal static class ReplanFaults
         foreach (var fault in unknown) yield return fault;
         if (report.State is WorkState.Blocked or WorkState.Reopened)
             yield return new Fault($"{at}/state",
-                "A clean-down is done or running; leave out the report of one that is still to be done.");
+                "A clean-down can only be done or running; correct the state, or leave the report out if it has not begun.");
         else if (unknown is [null, null] && planned.CleanDown(report.Night!, report.CleanDown!) is null)
             yield return new Fault(at, "The published plan has no clean-down of this zone in this night; report only what "
                 + "was planned.");
@@ -77,37 +78,38 @@ internal static class ReplanFaults
         if (report.Stint > task.Stints)
         {
             yield return new Fault($"{at}/stint",
-                $"{QuotedInput.Of(task.Id)} has {task.Stints} stints, counted from 1; give one of them. The number of stints of "
-                + "begun work stays as it was.");
+                $"{QuotedInput.Of(task.Id)} has {task.Stints} stints, counted from 1; give one of them. Begun work keeps its "
+                + "number of stints.");
             yield break;
         }
         if (report is { State: WorkState.Blocked, From: null }) yield break;
         if (planned.Stint(task.Id, report.Stint) is not { } work)
         {
-            yield return new Fault(at, $"The published plan has no stint {report.Stint} of {QuotedInput.Of(task.Id)}; report only "
+            yield return new Fault(at,
+                $"The published plan has no stint {report.Stint} of {QuotedInput.Of(task.Id)}; report only "
                 + "work that was planned.");
             yield break;
         }
         if (report is { State: WorkState.Done, From: null } && grid.MinuteOf(work.From) >= 0)
             yield return new Fault($"{at}/from",
-                "The published plan has this work later than now; say when it was done, as from and to.");
+                "The published plan has this work at a later time; give its actual times as from and to.");
         if (planned.StintCountOf(task.Id) is var stints && stints != task.Stints)
             yield return new Fault($"{at}/task",
-                $"{QuotedInput.Of(task.Id)} was planned in {stints} stints and has {task.Stints} now; the stints of begun work "
-                + "stay as they were.");
+                $"{QuotedInput.Of(task.Id)} was planned in {stints} stints and has {task.Stints} now; the number of stints of "
+                + "begun work must not change.");
         if (work.Mode >= task.Modes.Count || !SameSkills(work, task.Modes[work.Mode!.Value]))
             yield return new Fault($"{at}/task",
-                $"Mode {work.Mode} of {QuotedInput.Of(task.Id)}, in which its work began, is gone or asks for other skills now; "
-                + "the modes of begun work stay as they were.");
+                $"Work on {QuotedInput.Of(task.Id)} began in mode {work.Mode}, which is gone or asks for other skills now; "
+                + "the mode of begun work must not change.");
         if (report.State == WorkState.Reopened) yield break;
-        foreach (var one in work.People)
-            if (!known.Crew.Has(one.Person))
+        foreach (var assigned in work.People)
+            if (!known.Crew.Has(assigned.Person))
                 yield return new Fault($"{at}/task",
-                    $"{QuotedInput.Of(one.Person)} is on this work, which has begun, and is no longer in the crew; keep them in "
-                    + "the crew, with nothing available.");
+                    $"{QuotedInput.Of(assigned.Person)} is on this work, which has begun, but is no longer in the crew; keep the "
+                    + "person in the crew, without availability.");
     }
 
     private static bool SameSkills(PlannedWork work, Mode mode) =>
-        work.People.Select(one => one.Skill).Order().SequenceEqual(
+        work.People.Select(assigned => assigned.Skill).Order().SequenceEqual(
             mode.Roles.SelectMany(role => Enumerable.Repeat(role.Skill, role.People)).Order());
 }

@@ -6,8 +6,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Model.Files.Validation;
 
 /// <summary>
-/// Times that contradict one another. They are compared as instants, for a clock change can turn two local times round. A
-/// local time that the clock skips is no fault: it moves forward.
+/// Finds times that contradict one another. They are compared as instants, because a clock change can reverse the order of
+/// two local times. A local time that the clock skips is allowed: it moves forward.
 /// </summary>
 internal static class TimeFaults
 {
@@ -15,12 +15,13 @@ internal static class TimeFaults
     {
         var zone = DateTimeZoneProviders.Tzdb.GetZoneOrNull(week.Store.TimeZone);
         var unknownZone = zone is null && week.Store.TimeZone.Length > 0;
-        // Without the zone the local times are still compared, as if no clock ever changed.
+        // Without a known time zone the local times are compared as if the clocks never changed.
         var grid = new Grid(zone?.Id ?? "Etc/UTC", new LocalDateTime(TimePatterns.FirstYear, 1, 1, 0, 0), 1);
         IEnumerable<Fault?> found =
         [
             unknownZone ? new Fault("/store/timeZone",
-                $"{QuotedInput.Of(week.Store.TimeZone)} is no time zone of the IANA database; give one such as Europe/London.") : null,
+                $"{QuotedInput.Of(week.Store.TimeZone)} is not a time zone of the IANA database; give one such as Europe/London.")
+                : null,
             .. Nights(week, grid),
             .. Launch(week, grid),
             .. Crew(week, grid),
@@ -30,7 +31,7 @@ internal static class TimeFaults
 
     private static IEnumerable<Fault?> Nights(Week week, Grid grid)
     {
-        Night? before = null;
+        Night? previous = null;
         foreach (var (index, night) in week.Nights.Index())
         {
             var at = $"/nights/{index}";
@@ -38,18 +39,18 @@ internal static class TimeFaults
             yield return Backwards($"{at}/closes", window, "The night closes", "opens");
             if (window is { Minutes: > WeekLimits.Minutes })
                 yield return new Fault($"{at}/closes", "The night is longer than 31 days; check the dates.");
-            if (before is not null && Known(night.Opens) && Known(before.Closes)
-                && grid.MinuteOf(night.Opens) < grid.MinuteOf(before.Closes))
+            if (previous is not null && Known(night.Opens) && Known(previous.Closes)
+                && grid.MinuteOf(night.Opens) < grid.MinuteOf(previous.Closes))
                 yield return new Fault($"{at}/opens",
-                    $"The night opens at {TimePatterns.Write(night.Opens)}, before night {QuotedInput.Of(before.Id)} closes at "
-                    + $"{TimePatterns.Write(before.Closes)}; list nights in time order and without overlap.");
+                    $"The night opens at {TimePatterns.Write(night.Opens)}, before night {QuotedInput.Of(previous.Id)} closes at "
+                    + $"{TimePatterns.Write(previous.Closes)}; list nights in time order and without overlap.");
             foreach (var (number, ban) in night.Bans.Index())
             {
                 var span = SpanOf(grid, ban.From, ban.To);
                 yield return Backwards($"{at}/bans/{number}/to", span, "The ban ends", "begins");
                 yield return Outside($"{at}/bans/{number}", span, window, night, "The ban");
             }
-            before = night;
+            previous = night;
         }
     }
 
@@ -82,7 +83,7 @@ internal static class TimeFaults
         }
     }
 
-    /// <summary>Null where either time could not be read.</summary>
+    /// <summary>The span between two times, or null if one of them could not be read.</summary>
     private static Span? SpanOf(Grid grid, LocalDateTime from, LocalDateTime to) =>
         Known(from) && Known(to) ? new Span(grid.MinuteOf(from), grid.MinuteOf(to)) : null;
 

@@ -3,10 +3,10 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Files.Validation;
 
-/// <summary>What only the whole week shows: everything that its fields, each right in itself, get wrong together.</summary>
+/// <summary>Finds the faults of a week whose fields are each valid but contradict one another.</summary>
 /// <remarks>
-/// Some of the fields may be placeholders for what could not be read ("", the default time). Nothing is said of those, and
-/// <c>sound</c> tells of a pointer whether all at it and below it could be read.
+/// Fields that could not be read have placeholders ("", the default time), which the checks skip. <c>isFaultFree</c> tells
+/// whether everything at and below a JSON Pointer could be read.
 /// </remarks>
 internal static class WeekFaults
 {

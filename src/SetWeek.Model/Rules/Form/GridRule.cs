@@ -5,9 +5,14 @@ using SetWeek.Model.Time;
 
 namespace SetWeek.Model.Rules.Form;
 
+/// <summary>
+/// The grid rule: every start and end of work and of a break is a whole number of slots after its night opens; starts and
+/// ends of shifts are also on the shift grid. Begun work, ended shifts, begun breaks and the start of a begun shift are
+/// exempt.
+/// </summary>
 internal sealed class GridRule : IRule
 {
-    public string Id => "grid";
+    public RuleId Id => RuleId.Grid;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
@@ -31,7 +36,8 @@ internal sealed class GridRule : IRule
     }
 
     private static bool IsOffGrid(Problem problem, int night, Span span) =>
-        IsOffGrid(problem, night, span.From, problem.Grid.SlotMinutes) || IsOffGrid(problem, night, span.To, problem.Grid.SlotMinutes);
+        IsOffGrid(problem, night, span.From, problem.Grid.SlotMinutes)
+        || IsOffGrid(problem, night, span.To, problem.Grid.SlotMinutes);
 
     private static bool IsOffGrid(Problem problem, int night, int minute, int grid) =>
         (minute - problem.Nights[night].Opens) % grid != 0;

@@ -4,15 +4,21 @@ using SetWeek.Model.Rules.Definition;
 
 namespace SetWeek.Model.Rules.Order;
 
+/// <summary>
+/// The after rule: no stint starts before the last stint of each of its task's predecessors ends. A predecessor that is not
+/// planned binds nothing.
+/// </summary>
 internal sealed class AfterRule : IRule
 {
-    public string Id => "after";
+    public RuleId Id => RuleId.After;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule) =>
-        from wait in ScheduledPrecedence.All(problem, schedule)
-        where wait.Successor.From < wait.PredecessorWork.To
-        select new Breach(Id, RulePhrases.Subject(problem, wait.Successor),
-            $"{RulePhrases.Work(problem, wait.Successor)} starts {RulePhrases.Time(problem, wait.Successor.From)}, before {RulePhrases.Task(problem, wait.PredecessorTask)} "
-                + $"ends {RulePhrases.Time(problem, wait.PredecessorWork.To)}.")
-            { IsUnavoidable = problem.HasBegun(wait.Successor) };
+        from precedence in ScheduledPrecedence.All(problem, schedule)
+        where precedence.Successor.From < precedence.PredecessorWork.To
+        select new Breach(Id, RulePhrases.Subject(problem, precedence.Successor),
+            $"{RulePhrases.Work(problem, precedence.Successor)} starts "
+                + $"{RulePhrases.Time(problem, precedence.Successor.From)}, before "
+                + $"{RulePhrases.Task(problem, precedence.PredecessorTask)} ends "
+                + $"{RulePhrases.Time(problem, precedence.PredecessorWork.To)}.")
+            { IsUnavoidable = problem.HasBegun(precedence.Successor) };
 }

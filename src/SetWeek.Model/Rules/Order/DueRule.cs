@@ -4,9 +4,10 @@ using SetWeek.Model.Rules.Definition;
 
 namespace SetWeek.Model.Rules.Order;
 
+/// <summary>The due rule: a task with a due night ends by the closes of that night.</summary>
 internal sealed class DueRule : IRule
 {
-    public string Id => "due";
+    public RuleId Id => RuleId.Due;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
@@ -14,8 +15,9 @@ internal sealed class DueRule : IRule
         foreach (var task in problem.Tasks)
             if (byStint[task.LastStint] is { } last && last.To > task.Due)
                 yield return new Breach(Id, RulePhrases.Subject(problem, last),
-                    $"{RulePhrases.Work(problem, last)} ends {RulePhrases.Time(problem, last.To)}, after it is due at {RulePhrases.Time(problem, task.Due)}.")
-                    // A due that has passed cannot be met any more.
+                    $"{RulePhrases.Work(problem, last)} ends {RulePhrases.Time(problem, last.To)}, after it is due at "
+                        + $"{RulePhrases.Time(problem, task.Due)}.")
+                    // A due time that has passed can no longer be met.
                     { IsUnavoidable = problem.HasBegun(last) || problem.HasPassed(task.Due) };
     }
 }

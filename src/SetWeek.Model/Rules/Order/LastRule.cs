@@ -4,9 +4,10 @@ using SetWeek.Model.Rules.Definition;
 
 namespace SetWeek.Model.Rules.Order;
 
+/// <summary>The last rule: the last task starts when every other stint and clean-down of the week has ended.</summary>
 internal sealed class LastRule : IRule
 {
-    public string Id => "last";
+    public RuleId Id => RuleId.Last;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -4,18 +4,19 @@ using SetWeek.Model.Rules.Definition;
 
 namespace SetWeek.Model.Rules.Order;
 
+/// <summary>The launch rule: all work ends by the launch, less the launch buffer.</summary>
 internal sealed class LaunchRule : IRule
 {
-    public string Id => "launch";
+    public RuleId Id => RuleId.Launch;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
         foreach (var work in schedule.Work)
             if (work.To > problem.Launch)
                 yield return new Breach(Id, RulePhrases.Subject(problem, work),
-                    $"{RulePhrases.Work(problem, work)} ends {RulePhrases.Time(problem, work.To)}; all work ends by "
+                    $"{RulePhrases.Work(problem, work)} ends {RulePhrases.Time(problem, work.To)}; all work must end by "
                         + $"{RulePhrases.Time(problem, problem.Launch)} for the launch.")
-                    // Once that moment has passed it cannot be met any more.
+                    // A launch that has passed can no longer be met.
                     { IsUnavoidable = problem.HasBegun(work) || problem.HasPassed(problem.Launch) };
     }
 }

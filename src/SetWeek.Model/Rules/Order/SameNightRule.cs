@@ -4,17 +4,23 @@ using SetWeek.Model.Rules.Definition;
 
 namespace SetWeek.Model.Rules.Order;
 
+/// <summary>
+/// The same-night rule: where a precedence asks for it, every stint of the successor lies in the night in which the
+/// predecessor ends. Nothing is left half-secured for the morning. In a re-plan the rule lapses once that night is over.
+/// </summary>
 internal sealed class SameNightRule : IRule
 {
-    public string Id => "same-night";
+    public RuleId Id => RuleId.SameNight;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule) =>
-        from wait in ScheduledPrecedence.All(problem, schedule)
-        where wait.Precedence.SameNight && wait.PredecessorWork.Night != wait.Successor.Night
-        // The rule lapses once that night is over.
-        where !problem.HasPassed(problem.Nights[wait.PredecessorWork.Night].Closes)
-        select new Breach(Id, RulePhrases.Subject(problem, wait.Successor),
-            $"{RulePhrases.Work(problem, wait.Successor)} is in {RulePhrases.Night(problem, wait.Successor.Night)}, not in "
-                + $"{RulePhrases.Night(problem, wait.PredecessorWork.Night)}, where {RulePhrases.Task(problem, wait.PredecessorTask)} leaves it half-secured.")
-            { IsUnavoidable = problem.HasBegun(wait.Successor) };
+        from precedence in ScheduledPrecedence.All(problem, schedule)
+        where precedence.Precedence.SameNight && precedence.PredecessorWork.Night != precedence.Successor.Night
+        // In a re-plan the rule lapses once that night is over.
+        where !problem.HasPassed(problem.Nights[precedence.PredecessorWork.Night].Closes)
+        select new Breach(Id, RulePhrases.Subject(problem, precedence.Successor),
+            $"{RulePhrases.Work(problem, precedence.Successor)} is in "
+                + $"{RulePhrases.Night(problem, precedence.Successor.Night)}; it must be in "
+                + $"{RulePhrases.Night(problem, precedence.PredecessorWork.Night)}, the same night as "
+                + $"{RulePhrases.Task(problem, precedence.PredecessorTask)}.")
+            { IsUnavoidable = problem.HasBegun(precedence.Successor) };
 }

@@ -5,9 +5,13 @@ using SetWeek.Model.Time;
 
 namespace SetWeek.Model.Rules.People;
 
+/// <summary>
+/// The availability rule: a shift lies within one entry of the person's availability for that night and overlaps no
+/// commitment.
+/// </summary>
 internal sealed class AvailabilityRule : IRule
 {
-    public string Id => "availability";
+    public RuleId Id => RuleId.Availability;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
@@ -18,7 +22,7 @@ internal sealed class AvailabilityRule : IRule
             foreach (var entry in person.Available[shift.Night]) inside |= entry.Contains(shift.Span);
             if (!inside)
                 yield return BreachOf(problem, shift,
-                    $"is outside the times given as available: {Entries(problem, person.Available[shift.Night])}.");
+                    $"is outside the available times: {Entries(problem, person.Available[shift.Night])}.");
             foreach (var busy in person.Commitments)
                 if (busy.Overlaps(shift.Span))
                     yield return BreachOf(problem, shift,
@@ -29,7 +33,7 @@ internal sealed class AvailabilityRule : IRule
     private static string Entries(Problem problem, IReadOnlyList<Span> entries) => entries.Count == 0 ? "none that night"
         : string.Join(", ", entries.Select(entry => $"{RulePhrases.Span(problem, entry)}"));
 
-    /// <summary>A begun shift that cannot end sooner is excused.</summary>
+    /// <summary>Unavoidable if the shift has begun and cannot end earlier.</summary>
     private Breach BreachOf(Problem problem, ScheduledShift shift, string fault) =>
         new(Id, RulePhrases.Subject(problem, shift),
             $"{RulePhrases.Shift(problem, shift)} {fault}") { IsUnavoidable = problem.EndsAtEarliest(shift) };

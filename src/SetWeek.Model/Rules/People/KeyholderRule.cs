@@ -6,9 +6,13 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Rules.People;
 
+/// <summary>
+/// The keyholder rule, where the rules ask for a keyholder: each night with shifts has a keyholder whose shift spans all the
+/// others, and the plan names the first such person in crew order.
+/// </summary>
 internal sealed class KeyholderRule : IRule
 {
-    public string Id => "keyholder";
+    public RuleId Id => RuleId.Keyholder;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
@@ -17,25 +21,28 @@ internal sealed class KeyholderRule : IRule
         {
             var shifts = schedule.Shifts.Where(shift => shift.Night == night.Index).ToArray();
             if (shifts.Length == 0) continue;
-            var (named, over) = (schedule.Keyholders[night.Index], problem.HasPassed(night.Closes));
-            if (FirstCoveringKeyholder(problem, shifts, shifts) is { } fits)
+            var (named, isOver) = (schedule.Keyholders[night.Index], problem.HasPassed(night.Closes));
+            if (FirstCoveringKeyholder(problem, shifts, shifts) is { } expected)
             {
-                if (named != fits)
+                if (named != expected)
                     yield return BreachOf(night,
                         $"{WeekPhrases.CapitalisedNight(problem.Week, night.Id)} names {Name(problem, named)} as keyholder; "
-                            + $"{problem.Crew[fits].Name} is the first whose shift spans all the others.", over);
+                            + $"{problem.Crew[expected].Name} is the first whose shift spans all the others.", isOver);
                 continue;
             }
-            // Starts that lie in the past bind nothing: from now on somebody still has to be there for all the others.
-            var left = RemainingShifts(problem, shifts);
+            // Past starts cannot change. From now on, one keyholder must still span the rest of all shifts.
+            var remaining = RemainingShifts(problem, shifts);
             yield return BreachOf(night,
                 $"{WeekPhrases.CapitalisedNight(problem.Week, night.Id)} has no keyholder whose shift spans all the others.",
-                over || left.Length == 0
-                    || (shifts.Any(shift => problem.HasBegun(shift)) && FirstCoveringKeyholder(problem, left, left) is { } first && first == named));
+                isOver || remaining.Length == 0
+                    || (shifts.Any(shift => problem.HasBegun(shift))
+                        && FirstCoveringKeyholder(problem, remaining, remaining) is { } first && first == named));
         }
     }
 
-    private static ScheduledShift[] RemainingShifts(Problem problem, ScheduledShift[] shifts) => problem.Facts is not { } facts ? shifts
+    /// <summary>The shifts that have not ended, from now on.</summary>
+    private static ScheduledShift[] RemainingShifts(Problem problem, ScheduledShift[] shifts) =>
+        problem.Facts is not { } facts ? shifts
         : [.. shifts.Where(shift => !problem.HasEnded(shift))
             .Select(shift => shift with { From = Math.Max(shift.From, facts.Now) })];
 

@@ -4,9 +4,10 @@ using SetWeek.Model.Rules.Definition;
 
 namespace SetWeek.Model.Rules.People;
 
+/// <summary>The one-place rule: no two pieces of work of one person overlap.</summary>
 internal sealed class OnePlaceRule : IRule
 {
-    public string Id => "one-place";
+    public RuleId Id => RuleId.OnePlace;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
@@ -17,18 +18,18 @@ internal sealed class OnePlaceRule : IRule
         for (var person = 0; person < byPerson.Length; person++)
         {
             if (byPerson[person] is not { } works) continue;
-            for (var one = 0; one < works.Count; one++)
-                for (var other = one + 1; other < works.Count; other++)
-                    if (works[one].Span.Overlaps(works[other].Span))
-                        yield return works[one].From <= works[other].From
-                            ? BreachOf(problem, person, works[one], works[other]) : BreachOf(problem, person, works[other], works[one]);
+            for (var i = 0; i < works.Count; i++)
+                for (var j = i + 1; j < works.Count; j++)
+                    if (works[i].Span.Overlaps(works[j].Span))
+                        yield return works[i].From <= works[j].From
+                            ? BreachOf(problem, person, works[i], works[j]) : BreachOf(problem, person, works[j], works[i]);
         }
     }
 
     private Breach BreachOf(Problem problem, int person, ScheduledWork first, ScheduledWork second) =>
         new(Id, RulePhrases.Subject(problem, second) with { Person = problem.Crew[person].Id },
-            $"{problem.Crew[person].Name} is wanted at {RulePhrases.Work(problem, second)} from "
-                + $"{RulePhrases.Time(problem, second.From)}, while at {RulePhrases.Work(problem, first)} until "
+            $"{problem.Crew[person].Name} is assigned to {RulePhrases.Work(problem, second)} from "
+                + $"{RulePhrases.Time(problem, second.From)}, but is at {RulePhrases.Work(problem, first)} until "
                 + $"{RulePhrases.Time(problem, first.To)}.")
             { IsUnavoidable = problem.HasBegun(first) && problem.HasBegun(second) };
 }

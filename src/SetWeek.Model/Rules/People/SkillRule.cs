@@ -5,20 +5,26 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Rules.People;
 
+/// <summary>
+/// The skill rule: work has exactly the people that its mode requires, each with the skill at the required level or above.
+/// One person fills one requirement. Requirements of one skill with different levels are met if some matching of people to
+/// them exists.
+/// </summary>
 internal sealed class SkillRule : IRule
 {
-    public string Id => "skill";
+    public RuleId Id => RuleId.Skill;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
         foreach (var work in schedule.Work)
         {
             if (problem.ModeOf(work) is not { } mode) continue;
-            for (var one = 0; one < work.Assignments.Count; one++)
-                for (var other = 0; other < one; other++)
-                    if (work.Assignments[one].Person == work.Assignments[other].Person)
+            for (var i = 0; i < work.Assignments.Count; i++)
+                for (var j = 0; j < i; j++)
+                    if (work.Assignments[i].Person == work.Assignments[j].Person)
                         yield return BreachOf(problem, work, null,
-                            $"{problem.Crew[work.Assignments[one].Person].Name} stands in two roles of {RulePhrases.Work(problem, work)}.");
+                            $"{problem.Crew[work.Assignments[i].Person].Name} fills two roles of "
+                                + $"{RulePhrases.Work(problem, work)}.");
             foreach (var skill in SkillsInvolved(mode, work))
                 if (BreachSentence(problem, work, mode, skill) is { } fault)
                     yield return BreachOf(problem, work, skill, fault);
@@ -28,29 +34,34 @@ internal sealed class SkillRule : IRule
     private static HashSet<int> SkillsInvolved(ActivityMode mode, ScheduledWork work)
     {
         var skills = new HashSet<int>();
-        foreach (var post in mode.RequiredSkills) skills.Add(post.Skill);
+        foreach (var requirement in mode.RequiredSkills) skills.Add(requirement.Skill);
         foreach (var assignment in work.Assignments) skills.Add(assignment.Skill);
         return skills;
     }
 
-    /// <summary>Levels are nested, so if any assignment to the roles of one skill fits, lowest to lowest and up does.</summary>
+    /// <summary>
+    /// The sentence about one skill, or null if it is met. A higher level meets every lower one. So a matching exists exactly
+    /// if the sorted levels of the people reach the sorted levels required, one by one.
+    /// </summary>
     private static string? BreachSentence(Problem problem, ScheduledWork work, ActivityMode mode, int skill)
     {
-        List<int> asked = [], there = [];
-        foreach (var post in mode.RequiredSkills)
-            for (var place = 0; post.Skill == skill && place < post.People; place++) asked.Add(post.Level);
+        List<int> required = [], assigned = [];
+        foreach (var requirement in mode.RequiredSkills)
+            for (var place = 0; requirement.Skill == skill && place < requirement.People; place++)
+                required.Add(requirement.Level);
         foreach (var assignment in work.Assignments)
-            // Somebody without the skill has it at level 0, which fits no role.
-            if (assignment.Skill == skill) there.Add(skill < 0 ? 0 : problem.Crew[assignment.Person].Levels[skill]);
-        var name = skill < 0 ? "a skill unknown here" : problem.Skills[skill];
-        if (asked.Count != there.Count)
-            return $"{RulePhrases.Work(problem, work)} asks for {WeekPhrases.People(asked.Count)} of {name} and has {there.Count}.";
-        asked.Sort();
-        there.Sort();
-        for (var place = 0; place < asked.Count; place++)
-            if (there[place] < asked[place])
-                return $"{RulePhrases.Work(problem, work)} asks for {name} at level {string.Join(", ", asked)}; its people have "
-                    + $"{string.Join(", ", there)}.";
+            // A person without the skill has level 0, which meets no requirement.
+            if (assignment.Skill == skill) assigned.Add(skill < 0 ? 0 : problem.Crew[assignment.Person].Levels[skill]);
+        var name = skill < 0 ? "an unknown skill" : problem.Skills[skill];
+        if (required.Count != assigned.Count)
+            return $"{RulePhrases.Work(problem, work)} needs {WeekPhrases.People(required.Count)} for {name}, but has "
+                + $"{assigned.Count}.";
+        required.Sort();
+        assigned.Sort();
+        for (var place = 0; place < required.Count; place++)
+            if (assigned[place] < required[place])
+                return $"{RulePhrases.Work(problem, work)} needs {name} at level {string.Join(", ", required)}; its people have "
+                    + $"level {string.Join(", ", assigned)}.";
         return null;
     }
 

@@ -6,13 +6,17 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Rules.People;
 
+/// <summary>
+/// The two-person rule: at every moment when anyone is on shift, at least the minimum number of people are. The number
+/// changes only where shifts start or end, so the check looks at the spans between those moments.
+/// </summary>
 internal sealed class TwoPersonRule : IRule
 {
-    public string Id => "two-person";
+    public RuleId Id => RuleId.TwoPerson;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
-        if (problem.Rules.MinPeople is not { } least) yield break;
+        if (problem.Rules.MinPeople is not { } minimum) yield break;
         foreach (var night in problem.Nights)
         {
             var shifts = schedule.Shifts.Where(shift => shift.Night == night.Index).ToArray();
@@ -20,14 +24,15 @@ internal sealed class TwoPersonRule : IRule
             for (var next = 1; next < moments.Length; next++)
             {
                 var span = new Span(moments[next - 1], moments[next]);
-                var there = shifts.Where(shift => shift.Span.Contains(span)).ToArray();
-                if (there.Length > 0 && there.Length < least)
-                    yield return new Breach(Id, new RuleSubject { Night = night.Id, Person = problem.Crew[there[0].Person].Id },
-                        $"{string.Join(" and ", there.Select(shift => problem.Crew[shift.Person].Name))} would be on shift "
-                            + $"{(there.Length == 1 ? "alone" : "too few")} from {RulePhrases.Span(problem, span)}; "
-                            + $"at least {WeekPhrases.People(least)} must be.")
-                        // Nobody can come or go before the first moment at which a shift can start or end.
-                        { IsUnavoidable = problem.Facts is { } facts && span.To <= problem.NextShiftSlot(night.Index, facts.Now) };
+                var onShift = shifts.Where(shift => shift.Span.Contains(span)).ToArray();
+                if (onShift.Length > 0 && onShift.Length < minimum)
+                    yield return new Breach(Id, new RuleSubject { Night = night.Id, Person = problem.Crew[onShift[0].Person].Id },
+                        $"Only {WeekPhrases.List([.. onShift.Select(shift => problem.Crew[shift.Person].Name)])} "
+                            + $"{(onShift.Length == 1 ? "is" : "are")} on shift from {RulePhrases.Span(problem, span)}; "
+                            + $"at least {WeekPhrases.People(minimum)} must be.")
+                        // No shift can start or end before the next slot of the shift grid.
+                        { IsUnavoidable = problem.Facts is { } facts
+                            && span.To <= problem.NextShiftSlot(night.Index, facts.Now) };
             }
         }
     }

@@ -4,9 +4,10 @@ using SetWeek.Model.Rules.Definition;
 
 namespace SetWeek.Model.Rules.Places;
 
+/// <summary>The ban rule: no stint of a task with a ban's trait overlaps the ban.</summary>
 internal sealed class BanRule : IRule
 {
-    public string Id => "ban";
+    public RuleId Id => RuleId.Ban;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
@@ -18,8 +19,8 @@ internal sealed class BanRule : IRule
             foreach (var ban in bans)
                 if (problem.Stints[stint].Task.Traits.Contains(ban.Trait) && ban.Span.Overlaps(work.Span))
                     yield return new Breach(Id, RulePhrases.Subject(problem, work),
-                        $"{RulePhrases.Work(problem, work)} is {ban.Trait} and runs {RulePhrases.Span(problem, work.Span)}, while "
-                            + $"{ban.Trait} work is barred from {RulePhrases.Span(problem, ban.Span)}.")
+                        $"{RulePhrases.Work(problem, work)} is {ban.Trait} and runs {RulePhrases.Span(problem, work.Span)}, "
+                            + $"while {ban.Trait} work is barred from {RulePhrases.Span(problem, ban.Span)}.")
                         { IsUnavoidable = problem.HasBegun(work) };
         }
     }

@@ -5,9 +5,13 @@ using SetWeek.Model.Time;
 
 namespace SetWeek.Model.Rules.Places;
 
+/// <summary>
+/// The clean-down rule: a zone that defines a clean-down has exactly one in each night in which it was worked in, the last
+/// task apart. It lasts its defined minutes and starts after all that work. Any other zone or night has none.
+/// </summary>
 internal sealed class CleanDownRule : IRule
 {
-    public string Id => "clean-down";
+    public RuleId Id => RuleId.CleanDown;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
@@ -30,34 +34,37 @@ internal sealed class CleanDownRule : IRule
         {
             foreach (var down in downs)
                 yield return BreachOf(problem, down,
-                    $"{zone.Name} has a clean-down in {RulePhrases.Night(problem, night.Index)} and "
+                    $"{zone.Name} has a clean-down in {RulePhrases.Night(problem, night.Index)}, but "
                         + $"{(zone.CleanDown is null ? "needs none" : "nobody works in it")}.",
                     problem.HasBegun(down));
             yield break;
         }
         if (downs.Count == 0)
             yield return new Breach(Id, new RuleSubject { Night = night.Id, Zone = zone.Id },
-                $"{zone.Name} is worked in during {RulePhrases.Night(problem, night.Index)} and has no clean-down.")
+                $"{zone.Name} is worked in during {RulePhrases.Night(problem, night.Index)}, but has no clean-down.")
                 { IsUnavoidable = TooLate(problem, night, mode, works) };
         if (downs.Count > 1)
             yield return new Breach(Id, new RuleSubject { Night = night.Id, Zone = zone.Id },
-                $"{zone.Name} has {downs.Count} clean-downs in {RulePhrases.Night(problem, night.Index)}; one is wanted.")
+                $"{zone.Name} has {downs.Count} clean-downs in {RulePhrases.Night(problem, night.Index)}; it needs exactly one.")
                 { IsUnavoidable = downs.TrueForAll(down => problem.HasBegun(down)) };
         foreach (var down in downs)
         {
             if (!problem.HasBegun(down) && down.Span.Minutes != mode.Minutes)
                 yield return BreachOf(problem, down,
-                    $"Clean-down of {zone.Name} has {RulePhrases.Duration(down.Span.Minutes)} and takes {RulePhrases.Duration(mode.Minutes)}.");
+                    $"Clean-down of {zone.Name} is planned for {RulePhrases.Duration(down.Span.Minutes)}, but takes "
+                        + $"{RulePhrases.Duration(mode.Minutes)}.");
             foreach (var work in works)
                 if (down.From < work.To)
                     yield return BreachOf(problem, down,
-                        $"Clean-down of {zone.Name} starts {RulePhrases.Time(problem, down.From)}, before {RulePhrases.Work(problem, work)} "
-                            + $"ends there {RulePhrases.Time(problem, work.To)}.",
+                        $"Clean-down of {zone.Name} starts {RulePhrases.Time(problem, down.From)}, before "
+                            + $"{RulePhrases.Work(problem, work)} ends there {RulePhrases.Time(problem, work.To)}.",
                         problem.HasBegun(down) && problem.HasBegun(work));
         }
     }
 
-    /// <summary>All the zone's work of the night has begun, and after it no clean-down fits in before the night closes.</summary>
+    /// <summary>
+    /// True if all work of the zone has begun and ends so late that no clean-down fits before the night closes.
+    /// </summary>
     private static bool TooLate(Problem problem, NightWindow night, ActivityMode mode, List<ScheduledWork> works) =>
         problem.Facts is { } facts && works.TrueForAll(work => problem.HasBegun(work))
         && problem.NextSlot(night.Index, Math.Max(facts.Now, works.Max(work => work.To))) + mode.Minutes > night.Closes;

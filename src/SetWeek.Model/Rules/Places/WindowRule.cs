@@ -4,9 +4,10 @@ using SetWeek.Model.Rules.Definition;
 
 namespace SetWeek.Model.Rules.Places;
 
+/// <summary>The window rule: work and shifts lie between the opens and the closes of their night.</summary>
 internal sealed class WindowRule : IRule
 {
-    public string Id => "window";
+    public RuleId Id => RuleId.Window;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -5,9 +5,13 @@ using SetWeek.Model.Time;
 
 namespace SetWeek.Model.Rules.Places;
 
+/// <summary>
+/// The zone-closed rule: after the last stint of a task that closes its zone, no other work and no clean-down runs there for
+/// the task's closing minutes.
+/// </summary>
 internal sealed class ZoneClosedRule : IRule
 {
-    public string Id => "zone-closed";
+    public RuleId Id => RuleId.ZoneClosed;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {

@@ -5,9 +5,13 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Rules.Places;
 
+/// <summary>
+/// The zone-room rule: at every moment no more people are at work in a zone than it has room for. The number rises only where
+/// work starts, so the check looks at each start.
+/// </summary>
 internal sealed class ZoneRoomRule : IRule
 {
-    public string Id => "zone-room";
+    public RuleId Id => RuleId.ZoneRoom;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
@@ -26,8 +30,8 @@ internal sealed class ZoneRoomRule : IRule
                 }
                 if (people > zone.MaxPeople)
                     yield return new Breach(Id, RulePhrases.Subject(problem, start) with { Zone = zone.Id },
-                        $"At {RulePhrases.Time(problem, start.From)} {WeekPhrases.People(people)} work in {zone.Name}, which has room for "
-                            + $"{zone.MaxPeople}.")
+                        $"At {RulePhrases.Time(problem, start.From)} {WeekPhrases.People(people)} work in {zone.Name}, which has "
+                            + $"room for {zone.MaxPeople}.")
                         { IsUnavoidable = begun };
             }
         }

@@ -4,9 +4,13 @@ using SetWeek.Model.Rules.Definition;
 
 namespace SetWeek.Model.Rules.Shifts;
 
+/// <summary>
+/// The break rule: a shift longer than the person's limit has exactly one break of the set length, and is not longer than
+/// that limit before the break or after it. A shorter shift has no break.
+/// </summary>
 internal sealed class BreakRule : IRule
 {
-    public string Id => "break";
+    public RuleId Id => RuleId.Break;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
@@ -17,44 +21,49 @@ internal sealed class BreakRule : IRule
             {
                 if (needed)
                     yield return BreachOf(problem, shift,
-                        $"{person.Name}'s shift is {RulePhrases.Duration(shift.Span.Minutes)} and has no break; one of "
-                            + $"{RulePhrases.Duration(person.BreakMinutes)} is due after {RulePhrases.Duration(person.BreakAfter)}.",
+                        $"{person.Name}'s shift is {RulePhrases.Duration(shift.Span.Minutes)} long and has no break; a shift "
+                            + $"longer than {RulePhrases.Duration(person.BreakAfter)} needs one of "
+                            + $"{RulePhrases.Duration(person.BreakMinutes)}.",
                         problem.EndsAtEarliest(shift));
                 continue;
             }
             var (ended, begun) = (problem.HasEnded(shift), problem.HasBegun(rest));
             if (!needed)
                 yield return BreachOf(problem, shift,
-                    $"{person.Name}'s shift is {RulePhrases.Duration(shift.Span.Minutes)}, too short for a break, and has one.",
+                    $"{person.Name}'s shift is {RulePhrases.Duration(shift.Span.Minutes)}, too short for a break, but has one.",
                     ended || begun);
             if (needed && rest.Minutes != person.BreakMinutes)
                 yield return BreachOf(problem, shift,
-                    $"{person.Name}'s break is {RulePhrases.Duration(rest.Minutes)} and should be {RulePhrases.Duration(person.BreakMinutes)}.",
+                    $"{person.Name}'s break is {RulePhrases.Duration(rest.Minutes)}, but must be "
+                        + $"{RulePhrases.Duration(person.BreakMinutes)}.",
                     ended || begun);
             if (!shift.Span.Contains(rest))
                 yield return BreachOf(problem, shift,
-                    $"{person.Name}'s break {RulePhrases.Span(problem, rest)} is not in the shift.",
+                    $"{person.Name}'s break {RulePhrases.Span(problem, rest)} is not within the shift.",
                     ended || begun);
             if (needed && rest.From - shift.From > person.BreakAfter)
                 yield return BreachOf(problem, shift,
                     $"{person.Name} is on shift {RulePhrases.Duration(rest.From - shift.From)} before the break; "
-                        + $"{RulePhrases.Duration(person.BreakAfter)} is the most.",
+                        + $"at most {RulePhrases.Duration(person.BreakAfter)} are allowed.",
                     ended || begun || EarliestBreakStart(problem, schedule, shift) - shift.From > person.BreakAfter);
             if (needed && shift.To - rest.To > person.BreakAfter)
                 yield return BreachOf(problem, shift,
                     $"{person.Name} is on shift {RulePhrases.Duration(shift.To - rest.To)} after the break; "
-                        + $"{RulePhrases.Duration(person.BreakAfter)} is the most.",
+                        + $"at most {RulePhrases.Duration(person.BreakAfter)} are allowed.",
                     ended || (begun && problem.EndsAtEarliest(shift)));
         }
     }
 
-    /// <summary>First moment at which a break can still begin: not before now, nor before the end of running work.</summary>
+    /// <summary>
+    /// First slot at which a break can still begin. In a begun shift it is not before now or the end of running work.
+    /// </summary>
     private static int EarliestBreakStart(Problem problem, Schedule schedule, ScheduledShift shift)
     {
         if (!problem.HasBegun(shift)) return shift.From;
         var earliest = problem.Facts!.Now;
         foreach (var work in schedule.Work)
-            if (problem.HasBegun(work) && work.Night == shift.Night && work.Assignments.Any(assignment => assignment.Person == shift.Person))
+            if (problem.HasBegun(work) && work.Night == shift.Night
+                && work.Assignments.Any(assignment => assignment.Person == shift.Person))
                 earliest = Math.Max(earliest, work.To);
         return problem.NextSlot(shift.Night, earliest);
     }

@@ -4,9 +4,14 @@ using SetWeek.Model.Rules.Definition;
 
 namespace SetWeek.Model.Rules.Shifts;
 
+/// <summary>
+/// The shift-length rule: a shift, break included, is neither shorter than the minimum nor longer than the maximum and the
+/// person's own limit. A commitment joined to it counts towards the maximum. A person has at most as many shifts as the own
+/// limit allows.
+/// </summary>
 internal sealed class ShiftLengthRule : IRule
 {
-    public string Id => "shift-length";
+    public RuleId Id => RuleId.ShiftLength;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
@@ -15,18 +20,21 @@ internal sealed class ShiftLengthRule : IRule
             var (person, length, joined) = (problem.Crew[shift.Person], shift.Span.Minutes, JoinedMinutes(problem, shift));
             if (length < person.MinShift)
                 yield return BreachOf(problem, shift,
-                    $"{RulePhrases.Shift(problem, shift)} is {RulePhrases.Duration(length)}, under the least of {RulePhrases.Duration(person.MinShift)}.",
+                    $"{RulePhrases.Shift(problem, shift)} is {RulePhrases.Duration(length)}, below the minimum of "
+                        + $"{RulePhrases.Duration(person.MinShift)}.",
                     problem.HasEnded(shift) || (problem.EndsAtEarliest(shift) && !CanReachMinimumLength(problem, shift)));
             if (length + joined > person.MaxShift)
                 yield return BreachOf(problem, shift, joined == 0
-                    ? $"{RulePhrases.Shift(problem, shift)} is {RulePhrases.Duration(length)}, over the most of {RulePhrases.Duration(person.MaxShift)}."
+                    ? $"{RulePhrases.Shift(problem, shift)} is {RulePhrases.Duration(length)}, above the maximum of "
+                        + $"{RulePhrases.Duration(person.MaxShift)}."
                     : $"{RulePhrases.Shift(problem, shift)} and the commitment just before it make a working day of "
-                        + $"{RulePhrases.Duration(length + joined)}, over the most of {RulePhrases.Duration(person.MaxShift)}.",
+                        + $"{RulePhrases.Duration(length + joined)}, above the maximum of "
+                        + $"{RulePhrases.Duration(person.MaxShift)}.",
                     problem.EndsAtEarliest(shift));
             if (length > person.MaxMinutesPerNight)
                 yield return BreachOf(problem, shift,
-                    $"{RulePhrases.Shift(problem, shift)} is {RulePhrases.Duration(length)}; {person.Name} works "
-                        + $"{RulePhrases.Duration(person.MaxMinutesPerNight)} a night at most.",
+                    $"{RulePhrases.Shift(problem, shift)} is {RulePhrases.Duration(length)}; {person.Name} works at "
+                        + $"most {RulePhrases.Duration(person.MaxMinutesPerNight)} a night.",
                     problem.EndsAtEarliest(shift));
         }
         foreach (var person in problem.Crew)
@@ -34,7 +42,7 @@ internal sealed class ShiftLengthRule : IRule
             var shifts = schedule.Shifts.Where(shift => shift.Person == person.Index).ToArray();
             if (shifts.Length > person.MaxNights)
                 yield return new Breach(Id, new RuleSubject { Person = person.Id },
-                    $"{person.Name} has {shifts.Length} shifts and works {person.MaxNights} nights at most.")
+                    $"{person.Name} has {shifts.Length} shifts, but works at most {person.MaxNights} nights.")
                     { IsUnavoidable = shifts.All(shift => problem.HasBegun(shift)) };
         }
     }
@@ -47,7 +55,9 @@ internal sealed class ShiftLengthRule : IRule
         return minutes;
     }
 
-    /// <summary>Would a later end give the begun shift its least length and keep availability and the longest day?</summary>
+    /// <summary>
+    /// True if a later end gives the begun shift its minimum length and keeps availability and maximum length.
+    /// </summary>
     private static bool CanReachMinimumLength(Problem problem, ScheduledShift shift)
     {
         var person = problem.Crew[shift.Person];

@@ -4,9 +4,13 @@ using SetWeek.Model.Rules.Definition;
 
 namespace SetWeek.Model.Rules.Shifts;
 
+/// <summary>
+/// The young-worker rule: a shift of a person under 18 ends by the latest time set, and the person works on no task with a
+/// barred trait.
+/// </summary>
 internal sealed class YoungWorkerRule : IRule
 {
-    public string Id => "young-worker";
+    public RuleId Id => RuleId.YoungWorker;
 
     public IEnumerable<Breach> Check(Problem problem, Schedule schedule)
     {
@@ -22,9 +26,10 @@ internal sealed class YoungWorkerRule : IRule
             foreach (var assignment in work.Assignments)
                 foreach (var trait in problem.Crew[assignment.Person].BarredTraits)
                     if (problem.Stints[stint].Task.Traits.Contains(trait))
-                        yield return new Breach(Id, RulePhrases.Subject(problem, work) with { Person = problem.Crew[assignment.Person].Id },
-                            $"{problem.Crew[assignment.Person].Name} is under 18 and may not be on {RulePhrases.Work(problem, work)}: it "
-                                + $"is {trait} work.")
+                        yield return new Breach(Id,
+                            RulePhrases.Subject(problem, work) with { Person = problem.Crew[assignment.Person].Id },
+                            $"{problem.Crew[assignment.Person].Name} is under 18 and may not be on "
+                                + $"{RulePhrases.Work(problem, work)}: it is {trait} work.")
                             { IsUnavoidable = problem.HasBegun(work) };
         }
     }

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules;
 using SetWeek.Planning.Bounds.Linear;
@@ -9,18 +10,22 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Bounds.Benders;
 
 /// <summary>
-/// The least change of a re-plan, by turns (logic-based Benders decomposition): the master chooses what is least by all that is
-/// known of nights; each night is asked, exact in its hours, whether it can be had at that price; where it cannot, that is
-/// told to the master as a cut. A bound is proven in every round.
+/// Lower bound on the changes of a re-plan by logic-based Benders decomposition (Hooker and Ottosson 2003, from memory). The
+/// master assigns stints and shift changes to nights at the fewest changes. Each night's subproblem, exact in its times,
+/// decides whether the night is feasible with that many changes; where it is not, a cut goes to the master. Every round proves
+/// a bound.
 /// </summary>
 internal sealed class ChangeCountBound
 {
-    /// <summary>Seconds, or units, that a question about a night may take, finding its least, and finding a plan.</summary>
+    /// <summary>
+    /// Allowances in seconds, or units of effort: for a feasibility query of a night (doubled when queries stay undecided), for
+    /// the minimum of a night, and for the search for a plan.
+    /// </summary>
     private const double FirstQueryAllowance = 0.15, MinimumAllowance = 0.1, PlanAllowance = 0.5;
 
     /// <summary>
-    /// What a stint pays for leaving its night, tried in turn: dear ones tell more of those that stay, and what can be had at the
-    /// dearest can be had at any.
+    /// Costs, in changes, of removing an optional stint from its night, in the order tried. A high cost gives a stronger cut for
+    /// nights that keep all their stints. A night that is feasible at one cost is feasible at every lower one.
     /// </summary>
     private static readonly int[] RemovalCosts = [6, 1];
 
@@ -31,12 +36,17 @@ internal sealed class ChangeCountBound
     private readonly ChangeSubproblem subproblem;
     private readonly ChangeMaster master;
     private readonly int[][] publishedStints;
+
+    /// <summary>By night: fewest changes, removals of published stints included, while no stint is added to it.</summary>
     private readonly long[] minChangesAsPublished;
+
     private readonly bool[] publishedIsValid;
     private readonly int[] additionCosts, noAdditionCosts;
-    private readonly Dictionary<string, (double Patience, bool? Answer)> answers = [];
+    private readonly Dictionary<string, (double Allowance, bool? Infeasible)> answers = [];
     private long[] caps = [];
     private double queryAllowance = FirstQueryAllowance;
+
+    /// <summary>A query of this round was not decided in time.</summary>
     private bool inconclusive;
     private Budget budget = null!;
     private double budgetEnd;
@@ -46,8 +56,9 @@ internal sealed class ChangeCountBound
         (this.problem, this.propagation, this.incumbent, this.goal) = (problem, propagation, incumbent, goal);
         (subproblem, master) = (new ChangeSubproblem(problem, propagation), new ChangeMaster(problem, propagation));
         var work = problem.Facts!.Published.WorkByStint(problem);
-        publishedStints = [.. problem.Nights.Select(night => problem.Stints.Where(stint => problem.Facts.BegunWork[stint.Index] is null
-            && work[stint.Index]?.Night == night.Index && propagation.Windows.WindowOf(stint.Index, night.Index) is not null)
+        publishedStints = [.. problem.Nights.Select(night => problem.Stints
+            .Where(stint => problem.Facts.BegunWork[stint.Index] is null && work[stint.Index]?.Night == night.Index
+                && propagation.Windows.WindowOf(stint.Index, night.Index) is not null)
             .Select(stint => stint.Index).ToArray())];
         minChangesAsPublished = new long[problem.Nights.Count];
         publishedIsValid = [.. problem.Nights.Select(night => subproblem.PublishedNightIsValid(night.Index))];
@@ -57,30 +68,31 @@ internal sealed class ChangeCountBound
 
     private bool BoundReached => incumbent.Values is { } values && incumbent.Bounds()[goal] >= values[goal];
 
-    /// <summary>Also where a better plan holds the goals above to less: it is gone on with from there.</summary>
-    private bool IsDone => budget.Spent || budget.Remaining <= budgetEnd || BoundReached || !incumbent.CapsFor(goal).AsSpan().SequenceEqual(caps);
+    /// <summary>Also true where a better plan has lowered the caps: the caller then starts again with the new ones.</summary>
+    private bool IsDone => budget.Spent || budget.Remaining <= budgetEnd || BoundReached
+        || !incumbent.CapsFor(goal).AsSpan().SequenceEqual(caps);
 
     private IEnumerable<int> OpenNights =>
         problem.Nights.Where(night => night.Closes > problem.Facts!.Now).Select(night => night.Index);
 
-    /// <summary>Goes on with what is known of nights; each time the goals above are held to no more than the time before.</summary>
-    /// <param name="goalCaps">What the goals above are held to.</param>
-    /// <param name="wholeBudget">What may be used.</param>
-    /// <param name="allowance">Seconds, or units of effort, of it.</param>
+    /// <summary>Keeps the cuts and answers of earlier calls, so the caps must not exceed those of the call before.</summary>
+    /// <param name="goalCaps">Largest value allowed of each goal above this one.</param>
+    /// <param name="wholeBudget">Is charged for the work done.</param>
+    /// <param name="allowance">Seconds, or units of effort, of that budget.</param>
     public void Raise(long[] goalCaps, Budget wholeBudget, double allowance)
     {
         (caps, budget, budgetEnd) = (goalCaps, wholeBudget, wholeBudget.Remaining - allowance);
-        for (var one = 0; one < goal; one++)
-            if (problem.Goals[one].Goal == "leftOut") master.CapLeftOut(caps[one]);
+        for (var above = 0; above < goal; above++)
+            if (problem.Goals[above].Goal == GoalId.LeftOut) master.CapLeftOut(caps[above]);
         if (!SolveMaster(out _)) return;
         foreach (var night in OpenNights) CutByFacts(night);
-        while (!IsDone && SolveMaster(out var chosen))
+        while (!IsDone && SolveMaster(out var masterSolution))
         {
             inconclusive = false;
-            if (OpenNights.Count(night => TryCutNight(night, chosen)) > 0) continue;
+            if (OpenNights.Count(night => TryCutNight(night, masterSolution)) > 0) continue;
             if (!inconclusive)
             {
-                SearchPlan(chosen);
+                SearchPlan(masterSolution);
                 return;
             }
             queryAllowance *= 2;
@@ -88,7 +100,7 @@ internal sealed class ChangeCountBound
     }
 
     /// <summary>
-    /// Nothing speaks against what the master has chosen: a plan with those nights and no more changes is looked for.
+    /// No night refutes the master's solution: the exact model looks for a plan with its nights and no more changes.
     /// </summary>
     private void SearchPlan(IntegerModelSolver masterSolution)
     {
@@ -96,7 +108,8 @@ internal sealed class ChangeCountBound
         var model = new CpWeekModel(problem);
         foreach (var activity in model.NotBegun.Where(activity => activity.Stint is not null))
             foreach (var night in problem.Nights)
-                if (masterSolution.ValueOf(master.Work.InNight(activity.Index, night.Index)) == 0) model.FixFalse(activity.InNight[night.Index]);
+                if (masterSolution.ValueOf(master.Work.InNight(activity.Index, night.Index)) == 0)
+                    model.FixFalse(activity.InNight[night.Index]);
         model.With(AllRules.InOrder);
         var changes = CpSearch.PostGoalsWithCaps(model, goal, caps)[goal];
         model.AtMost(changes.Sum, masterSolution.ValueOf(master.Changes)!.Value * changes.Divisor);
@@ -104,54 +117,63 @@ internal sealed class ChangeCountBound
         new CpRun(model, incumbent, budget).Run(ClampToBudget(PlanAllowance), 1);
     }
 
-    /// <summary>The master's least, proven; false where it has none to show or nothing is left to prove.</summary>
+    /// <summary>
+    /// Solves the master to its proven minimum and records the bound. False where there is no solution or nothing is left to do.
+    /// </summary>
     private bool SolveMaster(out IntegerModelSolver masterSolution)
     {
         masterSolution = new IntegerModelSolver(master.Model, budget);
-        var ending = masterSolution.Minimise(master.Changes, Math.Max(0, budget.Remaining - budgetEnd),
-            least => incumbent.RecordBound(caps, Math.Max(0, least)), () => BoundReached);
-        return ending == IntegerModelSolver.IntegerModelStatus.Solved && !IsDone && masterSolution.ValueOf(master.Changes) is not null;
+        var status = masterSolution.Minimise(master.Changes, Math.Max(0, budget.Remaining - budgetEnd),
+            minimum => incumbent.RecordBound(caps, Math.Max(0, minimum)), () => BoundReached);
+        return status == IntegerModelSolver.IntegerModelStatus.Solved && !IsDone
+            && masterSolution.ValueOf(master.Changes) is not null;
     }
 
-    /// <summary>What the facts do to a night as published.</summary>
+    /// <summary>Adds a cut where the facts force changes on a night even if it keeps its published stints.</summary>
     private void CutByFacts(int night)
     {
-        var question = QueryOf(night, publishedStints[night], [], 1);
-        if (publishedIsValid[night] || IsDone || IsInfeasible(question, 0) != true) return;
-        minChangesAsPublished[night] = Math.Max(1, subproblem.MinChanges(question, budget, ClampToBudget(MinimumAllowance)));
-        master.AddCut(question, minChangesAsPublished[night], 0);
+        var query = QueryOf(night, publishedStints[night], [], 1);
+        if (publishedIsValid[night] || IsDone || IsInfeasible(query, 0) != true) return;
+        minChangesAsPublished[night] = Math.Max(1, subproblem.MinChanges(query, budget, ClampToBudget(MinimumAllowance)));
+        master.AddCut(query, minChangesAsPublished[night], 0);
     }
 
-    /// <summary>True where the night cannot be had as chosen, or cannot with one of the stints that come.</summary>
+    /// <summary>True where a cut was added: the night is infeasible as the master chose it, or with one added stint.</summary>
     private bool TryCutNight(int night, IntegerModelSolver masterSolution)
     {
         if (IsDone) return false;
-        int[] here = [.. problem.Stints.Where(stint => problem.Facts!.BegunWork[stint.Index] is null
+        int[] chosen = [.. problem.Stints.Where(stint => problem.Facts!.BegunWork[stint.Index] is null
             && masterSolution.ValueOf(master.Work.InNight(stint.Index, night)) == 1).Select(stint => stint.Index)];
-        int[] comes = [.. here.Except(publishedStints[night])], stays = [.. here.Intersect(publishedStints[night])];
-        // As published, or with less of that.
-        if (publishedIsValid[night] && comes.Length == 0) return false;
-        var price = masterSolution.ValueOf(master.ShiftChangesOf(night))!.Value;
-        // One alone first: what keeps it out keeps it out in whatever company.
-        var cut = comes.Length > 1 && comes.Count(one => TryCut(QueryOf(night, publishedStints[night], [one], 1),
-            price + publishedStints[night].Length - stays.Length, minChangesAsPublished[night]) == true) > 0;
-        if (!cut && comes.Length > 0)
-            cut = TryCut(QueryOf(night, publishedStints[night], comes, 1), price + publishedStints[night].Length - stays.Length, minChangesAsPublished[night]) == true;
+        var published = publishedStints[night];
+        int[] added = [.. chosen.Except(published)], kept = [.. chosen.Intersect(published)];
+        // Taking work out of a valid published night leaves it valid.
+        if (publishedIsValid[night] && added.Length == 0) return false;
+        var shiftChanges = masterSolution.ValueOf(master.ShiftChangesOf(night))!.Value;
+        var changes = shiftChanges + published.Length - kept.Length;
+        // Single added stints first: such a cut also covers every larger set that contains the stint.
+        var cut = added.Length > 1 && added.Count(stint => TryCut(QueryOf(night, published, [stint], 1),
+            changes, minChangesAsPublished[night]) == true) > 0;
+        if (!cut && added.Length > 0)
+            cut = TryCut(QueryOf(night, published, added, 1), changes, minChangesAsPublished[night]) == true;
         if (cut) return true;
-        foreach (var dear in RemovalCosts)
+        foreach (var removalCost in RemovalCosts)
         {
-            var one = TryCut(QueryOf(night, stays, comes, dear), price, 0);
-            if (one == false) break;
-            cut |= one == true;
+            var answer = TryCut(QueryOf(night, kept, added, removalCost), shiftChanges, 0);
+            if (answer == false) break;
+            cut |= answer == true;
         }
         return cut;
     }
 
-    /// <summary>Who is added to a night under way is not counted by the master.</summary>
+    /// <summary>In a night under way the master has no columns for added shifts, so their addition cost is 0.</summary>
     private ChangeSubproblemQuery QueryOf(int night, int[] optionalStints, int[] requiredStints, int removalCost) =>
-        new(night, optionalStints, requiredStints, removalCost, propagation.ShiftWindows.HasBegun(night) ? noAdditionCosts : additionCosts);
+        new(night, optionalStints, requiredStints, removalCost,
+            propagation.ShiftWindows.HasBegun(night) ? noAdditionCosts : additionCosts);
 
-    /// <summary>Whether the master has been told that it cannot be had; null: not found out.</summary>
+    /// <summary>True: the query is infeasible and a cut was added. False: it is feasible. Null: not decided in time.</summary>
+    /// <param name="query">The night and its stints.</param>
+    /// <param name="masterChanges">The changes of the night in the master's solution.</param>
+    /// <param name="minimumIfStintAbsent">Known minimum for the night where a required stint is elsewhere.</param>
     private bool? TryCut(ChangeSubproblemQuery query, long masterChanges, long minimumIfStintAbsent)
     {
         if (IsDone) return null;
@@ -161,25 +183,27 @@ internal sealed class ChangeCountBound
             master.AddNoGood(query.Night, query.RequiredStints);
             return true;
         }
-        var least = Math.Max(masterChanges + 1, subproblem.MinChanges(query, budget, ClampToBudget(MinimumAllowance)));
-        master.AddCut(query, least, Math.Min(minimumIfStintAbsent, least));
+        var minimum = Math.Max(masterChanges + 1, subproblem.MinChanges(query, budget, ClampToBudget(MinimumAllowance)));
+        master.AddCut(query, minimum, Math.Min(minimumIfStintAbsent, minimum));
         return true;
     }
 
-    /// <summary>Not asked twice, unless it was not found out and there is more patience now.</summary>
+    /// <summary>
+    /// Answers are cached. A query that was not decided is solved again only with a larger allowance; null: not decided.
+    /// </summary>
     private bool? IsInfeasible(ChangeSubproblemQuery query, long? maxChanges)
     {
         var key = $"{query.Night} {maxChanges} {query.RemovalCost} {string.Join(',', query.OptionalStints)} "
             + string.Join(',', query.RequiredStints);
-        if (answers.TryGetValue(key, out var before) && (before.Answer is not null || before.Patience >= queryAllowance))
+        if (answers.TryGetValue(key, out var known) && (known.Infeasible is not null || known.Allowance >= queryAllowance))
         {
-            inconclusive |= before.Answer is null;
-            return before.Answer;
+            inconclusive |= known.Infeasible is null;
+            return known.Infeasible;
         }
-        var never = subproblem.IsInfeasible(query, maxChanges, budget, ClampToBudget(queryAllowance));
-        answers[key] = (queryAllowance, never);
-        inconclusive |= never is null;
-        return never;
+        var infeasible = subproblem.IsInfeasible(query, maxChanges, budget, ClampToBudget(queryAllowance));
+        answers[key] = (queryAllowance, infeasible);
+        inconclusive |= infeasible is null;
+        return infeasible;
     }
 
     private double ClampToBudget(double allowance) => Math.Clamp(budget.Remaining - budgetEnd, 0.001, allowance);

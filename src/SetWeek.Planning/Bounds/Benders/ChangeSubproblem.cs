@@ -10,45 +10,50 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Bounds.Benders;
 
 /// <summary>
-/// One night of a re-plan, exact in its hours and shut off from the others: its shifts and the works of some stints. Rules that
-/// tie stints to a display or to another night are not posted, and all other work is away. What any valid plan does in the
-/// night, less the work that is not asked about, keeps what is posted here: taking a stint out breaks none of these rules (with
-/// the last of a zone's work goes its clean-down). So what cannot be here cannot be in any plan.
+/// Benders subproblem: one night of a re-plan by itself, with exact times, its shifts and the stints that a query names. All
+/// other work is left out, and rules that tie stints to a display or to another night are not posted. The night of every valid
+/// plan, less the work that is left out, is a solution: removing a stint breaks none of the posted rules, and the clean-down
+/// goes with the last work of its zone. So a night that is infeasible here is infeasible in every plan.
 /// </summary>
 internal sealed class ChangeSubproblem(Problem problem, RootPropagation propagation)
 {
-    /// <summary>Nobody and nothing: whatever is not asked about.</summary>
+    /// <summary>The base schedule: everything outside the query is absent.</summary>
     private readonly Schedule emptySchedule = new() { Shifts = [], Work = [], Keyholders = new int?[problem.Nights.Count] };
 
-    private readonly Dictionary<(int, int), ScheduledShift> published = problem.Facts!.Published.Shifts
-        .DistinctBy(shift => (shift.Person, shift.Night)).ToDictionary(shift => (shift.Person, shift.Night));
+    private readonly Dictionary<(int Person, int Night), ScheduledShift> publishedShifts =
+        problem.Facts!.Published.ShiftsByPersonNight();
 
-    /// <summary>The night of the published plan keeps all that is asked of a night: that needs no solver.</summary>
+    /// <summary>
+    /// The night as published, together with the begun nights, breaks no rule of a single night except unavoidably. Decided by
+    /// the checks, without a solver.
+    /// </summary>
     public bool PublishedNightIsValid(int night)
     {
         var plan = problem.Facts!.PublishedWithActuals;
-        bool IsThere(int one) => one == night || problem.Nights[one].Opens < problem.Facts.Now;
-        var there = plan with
+        bool IsKept(int index) => index == night || problem.Nights[index].Opens < problem.Facts.Now;
+        var kept = plan with
         {
-            Shifts = [.. plan.Shifts.Where(shift => IsThere(shift.Night))],
-            Work = [.. plan.Work.Where(work => IsThere(work.Night))],
-            Keyholders = [.. plan.Keyholders.Select((who, one) => IsThere(one) ? who : null)],
+            Shifts = [.. plan.Shifts.Where(shift => IsKept(shift.Night))],
+            Work = [.. plan.Work.Where(work => IsKept(work.Night))],
+            Keyholders = [.. plan.Keyholders.Select((keyholder, index) => IsKept(index) ? keyholder : null)],
         };
-        return AllRules.OfOneNight.All(rule => rule.Check(problem, there).All(breach => breach.IsUnavoidable));
+        return AllRules.OfOneNight.All(rule => rule.Check(problem, kept).All(breach => breach.IsUnavoidable));
     }
 
-    /// <summary>There is no such night at all, or none within <paramref name="maxChanges"/>; null: not found out.</summary>
+    /// <summary>
+    /// True: the night is infeasible within <paramref name="maxChanges"/>. False: it is feasible. Null: not decided in time.
+    /// </summary>
     /// <param name="query">The night and its stints.</param>
-    /// <param name="maxChanges">In changes; null: no matter.</param>
-    /// <param name="budget">What may be used.</param>
-    /// <param name="allowance">Seconds, or units of effort, at most.</param>
+    /// <param name="maxChanges">Largest number of changes, query costs included; null: no limit.</param>
+    /// <param name="budget">Limits the run and is charged for it.</param>
+    /// <param name="allowance">Seconds, or units of effort.</param>
     public bool? IsInfeasible(ChangeSubproblemQuery query, long? maxChanges, Budget budget, double allowance)
     {
         var (model, sum) = BuildModel(query);
         if (maxChanges is { } cap) model.AtMost(sum, cap);
         if (model.Infeasible) return true;
         model.Hint(problem.Facts!.Published);
-        // Solvers have said it in error: it is asked again another way.
+        // Solvers have wrongly reported infeasibility, so a second run with other parameters must confirm it.
         var status = SolveModel(model, budget, allowance, "", out _);
         if (status == CpSolverStatus.Infeasible) status = SolveModel(model, budget, allowance, "linearization_level:0", out _);
         return status switch
@@ -59,7 +64,7 @@ internal sealed class ChangeSubproblem(Problem problem, RootPropagation propagat
         };
     }
 
-    /// <summary>The least that the night comes to, or what is proven of it.</summary>
+    /// <summary>A proven lower bound on the changes of the night, query costs included; 0 where none was proven.</summary>
     public long MinChanges(ChangeSubproblemQuery query, Budget budget, double allowance)
     {
         var (model, sum) = BuildModel(query);
@@ -70,7 +75,8 @@ internal sealed class ChangeSubproblem(Problem problem, RootPropagation propagat
         return status is CpSolverStatus.Optimal or CpSolverStatus.Feasible ? (long)Math.Ceiling(bound - 1e-6) : 0;
     }
 
-    private static CpSolverStatus SolveModel(CpWeekModel model, Budget budget, double allowance, string extraParameters, out double bound)
+    private static CpSolverStatus SolveModel(
+        CpWeekModel model, Budget budget, double allowance, string extraParameters, out double bound)
     {
         using var solver = new CpSolver { StringParameters = $"{budget.SatParameters(allowance, 1)} {extraParameters}" };
         using var stopping = new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested);
@@ -84,42 +90,45 @@ internal sealed class ChangeSubproblem(Problem problem, RootPropagation propagat
     {
         var (stints, shifts) = (new bool[problem.Stints.Count], new bool[problem.Crew.Count, problem.Nights.Count]);
         foreach (var stint in query.OptionalStints.Concat(query.RequiredStints)) stints[stint] = true;
-        // A night under way has work that waits for its clean-down: it is free as well, and its changes are not counted.
+        // Begun work of a night under way still needs its clean-down, so that night is free too. Its changes are not counted.
         bool[] free = [.. problem.Nights.Select(night => night.Index == query.Night
             || (night.Opens < problem.Facts!.Now && night.Closes > problem.Facts.Now))];
         foreach (var person in problem.Crew)
             foreach (var night in problem.Nights) shifts[person.Index, night.Index] = free[night.Index];
         var model = new CpWeekModel(problem, new FreeVariables
         {
-            BaseSchedule = emptySchedule, Displays = new bool[problem.Displays.Count], Stints = stints, People = stints, Nights = free,
-            Shifts = shifts,
+            BaseSchedule = emptySchedule, Displays = new bool[problem.Displays.Count], Stints = stints, People = stints,
+            Nights = free, Shifts = shifts,
         });
-        foreach (var activity in model.Stints.Where(activity => stints[activity.Index] && !activity.Begun)) RestrictToNight(model, activity, query.Night);
+        foreach (var activity in model.Stints.Where(activity => stints[activity.Index] && !activity.Begun))
+            RestrictToNight(model, activity, query.Night);
         foreach (var stint in query.RequiredStints) model.FixTrue(model.Activities[stint].Present);
-        foreach (var stint in problem.Stints.Where(one => one.Number > 1 && stints[one.Index] && stints[one.Index - 1]))
+        foreach (var stint in problem.Stints
+            .Where(stint => stint.Number > 1 && stints[stint.Index] && stints[stint.Index - 1]))
             model.AddPrecedence(model.Activities[stint.Index - 1], model.Activities[stint.Index], 0);
         model.With(AllRules.OfOneNight, implied: true);
-        if (!propagation.ShiftWindows.HasBegun(query.Night)) new CpNightCapacity(problem, propagation, model, query.Night).Post();
+        if (!propagation.ShiftWindows.HasBegun(query.Night))
+            new CpNightCapacity(problem, propagation, model, query.Night).Post();
         return (model, ChangeExpression(model, query));
     }
 
-    /// <summary>A stint is in the night or away, and keeps to the hours that every valid plan keeps it to.</summary>
+    /// <summary>A stint lies in the night within its propagated time window, or is absent.</summary>
     private void RestrictToNight(CpWeekModel model, CpActivity activity, int night)
     {
-        foreach (var (_, mode, other, _) in model.StartDomainsOf(activity).Where(place => place.Night != night).ToArray())
+        foreach (var (_, mode, otherNight, _) in model.StartDomainsOf(activity).Where(domain => domain.Night != night).ToArray())
         {
-            model.FixFalse(activity.InNight[other]);
-            model.FixFalse(activity.InModeAndNight[mode, other]);
+            model.FixFalse(activity.InNight[otherNight]);
+            model.FixFalse(activity.InModeAndNight[mode, otherNight]);
         }
-        if (propagation.Windows.WindowOf(activity.Index, night) is not { } slot)
+        if (propagation.Windows.WindowOf(activity.Index, night) is not { } window)
         {
             model.FixFalse(activity.Present);
             return;
         }
-        foreach (var (_, mode, _, moments) in model.StartDomainsOf(activity).Where(place => place.Night == night))
+        foreach (var (_, mode, _, starts) in model.StartDomainsOf(activity).Where(domain => domain.Night == night))
         {
-            moments.AtLeast(model.CeilingUnit(slot.EarliestStart));
-            moments.AtMost(model.FloorUnit(slot.LatestEnd) - activity.Sizes[mode]);
+            starts.AtLeast(model.CeilingUnit(window.EarliestStart));
+            starts.AtMost(model.FloorUnit(window.LatestEnd) - activity.Sizes[mode]);
         }
     }
 
@@ -128,21 +137,25 @@ internal sealed class ChangeSubproblem(Problem problem, RootPropagation propagat
         var sum = LinearExpr.NewBuilder(64);
         foreach (var shift in model.ShiftsOn(query.Night))
         {
-            var was = published.GetValueOrDefault((shift.Person, shift.Night));
-            if (was is not null && was.To <= problem.Facts!.Now) continue;
-            ChangesObjective.AddShiftChange(model, problem.Facts!, shift, was, sum);
-            if (was is null) sum.AddTerm(shift.Present, query.AdditionCosts[shift.Person]);
+            var published = publishedShifts.GetValueOrDefault((shift.Person, shift.Night));
+            if (published is not null && published.To <= problem.Facts!.Now) continue;
+            ChangesObjective.AddShiftChange(model, problem.Facts!, shift, published, sum);
+            if (published is null) sum.AddTerm(shift.Present, query.AdditionCosts[shift.Person]);
         }
-        foreach (var stint in query.OptionalStints) sum.Add(query.RemovalCost).AddTerm(model.Activities[stint].Present, -query.RemovalCost);
+        foreach (var stint in query.OptionalStints)
+            sum.Add(query.RemovalCost).AddTerm(model.Activities[stint].Present, -query.RemovalCost);
         return sum;
     }
 }
 
-/// <summary>What is asked of one night: stints that are in it or pay for leaving, and stints that are in it.</summary>
+/// <summary>The question to one night: how few changes it needs with certain stints in it.</summary>
 /// <param name="Night">The night.</param>
-/// <param name="OptionalStints">Each of these that is not in it costs <paramref name="RemovalCost"/>.</param>
-/// <param name="RequiredStints">All of these are in it.</param>
+/// <param name="OptionalStints">Each stint of these that is not in the night costs <paramref name="RemovalCost"/>.</param>
+/// <param name="RequiredStints">All of these are in the night.</param>
 /// <param name="RemovalCost">In changes.</param>
-/// <param name="AdditionCosts">By person: what adding them to the night costs besides, being dropped elsewhere for it.</param>
-internal sealed record ChangeSubproblemQuery(int Night, IReadOnlyList<int> OptionalStints, IReadOnlyList<int> RequiredStints, int RemovalCost,
+/// <param name="AdditionCosts">
+/// By person, in changes: the further cost of adding them to the night, for a shift that must then be dropped elsewhere.
+/// </param>
+internal sealed record ChangeSubproblemQuery(
+    int Night, IReadOnlyList<int> OptionalStints, IReadOnlyList<int> RequiredStints, int RemovalCost,
     IReadOnlyList<int> AdditionCosts);

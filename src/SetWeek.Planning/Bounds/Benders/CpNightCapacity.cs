@@ -6,8 +6,9 @@ using SetWeek.Planning.Exact.Variables;
 namespace SetWeek.Planning.Bounds.Benders;
 
 /// <summary>
-/// Hours of one night in the exact model: while the shop is opened or closed nobody works, so of a shift that reaches into
-/// that less can be worked than is paid, and what only a set of people can do is at most what they can work.
+/// Valid inequalities for one night of the exact model. Work lies inside the work spans, which exclude opening and closing. So a
+/// person's work is bounded by the part of their shift between the start of the first span and the end of the last. The work
+/// that only a Hall set can do is at most the sum of these bounds over its people.
 /// </summary>
 internal sealed class CpNightCapacity(Problem problem, RootPropagation propagation, CpWeekModel model, int night)
 {
@@ -16,15 +17,15 @@ internal sealed class CpNightCapacity(Problem problem, RootPropagation propagati
         var spans = propagation.ShiftWindows.WorkSpans(night);
         if (spans.Count == 0) return;
         var (first, last) = (model.CeilingUnit(spans[0].From), model.FloorUnit(spans[^1].To));
-        var worked = new Dictionary<int, IntVar>();
+        var workedUnits = new Dictionary<int, IntVar>();
         foreach (var shift in model.ShiftsOn(night).Where(shift => !model.IsFixedFalse(shift.Present)))
         {
-            var units = worked[shift.Person] = model.Cp.NewIntVar(0, Math.Max(0, last - first), "");
+            var units = workedUnits[shift.Person] = model.Cp.NewIntVar(0, Math.Max(0, last - first), "");
             model.AtMost(units - shift.Worked, 0);
             model.AtMost(units - shift.To, -first, shift.Present);
             model.AtMost(units + shift.From, last, shift.Present);
         }
-        foreach (var set in propagation.HallSets.Sets) AddCapacity(set, worked);
+        foreach (var set in propagation.HallSets.Sets) AddCapacity(set, workedUnits);
     }
 
     private void AddCapacity(ulong set, Dictionary<int, IntVar> workedUnits)
@@ -34,9 +35,9 @@ internal sealed class CpNightCapacity(Problem problem, RootPropagation propagati
         foreach (var activity in model.NotBegun)
             for (var mode = 0; mode < activity.Modes.Count; mode++)
             {
-                var takes = propagation.HallSets.MinPeopleFrom(set, activity.Modes[mode], activity.Task);
-                if (takes == 0 || model.IsFixedFalse(activity.InModeAndNight[mode, night])) continue;
-                sum.AddTerm(activity.InModeAndNight[mode, night], takes * activity.Sizes[mode]);
+                var people = propagation.HallSets.MinPeopleFrom(set, activity.Modes[mode], activity.Task);
+                if (people == 0 || model.IsFixedFalse(activity.InModeAndNight[mode, night])) continue;
+                sum.AddTerm(activity.InModeAndNight[mode, night], people * activity.Sizes[mode]);
                 any = true;
             }
         if (!any) return;

@@ -4,59 +4,70 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Bounds.Linear;
 
 /// <summary>
-/// The least of a sum over a row model, by CP-SAT: whole numbers throughout, so its bound is exact. One worker, with all rows
-/// in its linear programme (linearization_level 2): that is where nearly all of the bound comes from. What is left comes from
-/// a search that branches from the bound upwards (use_objective_lb_search) rather than for solutions, where nobody asks for these.
+/// Minimises a sum over a <see cref="LinearModel"/> with CP-SAT. All coefficients are whole numbers, so its bound is exact. One
+/// worker puts all rows into its linear relaxation (linearization_level 2), which gives nearly all of the bound. Where only the
+/// bound is wanted, the search branches upwards from the bound (use_objective_lb_search) instead of looking for solutions.
 /// </summary>
+/// <param name="model">Columns and rows.</param>
+/// <param name="budget">Limits the run and is charged for it.</param>
+/// <param name="boundOnly">The solution is not needed.</param>
 internal sealed class IntegerModelSolver(LinearModel model, Budget budget, bool boundOnly = false)
 {
+    /// <summary>
+    /// Solved: minimised to the optimum, or stopped because the result was enough. Infeasible: proven. Stopped: the allowance
+    /// ran out.
+    /// </summary>
     public enum IntegerModelStatus { Solved, Infeasible, Stopped }
 
     private const string BranchFromBound = "use_objective_lb_search:true";
 
     private long[]? values;
 
-    /// <summary>What a sum comes to in the best solution found; null where there is none.</summary>
+    /// <summary>Value of a sum in the best solution found; null where there is no solution.</summary>
     public long? ValueOf(LinearExpression sum) =>
         values is null ? null : sum.Constant + sum.Terms.Sum(term => term.Factor * values[term.Column]);
 
-    /// <param name="expression">What to minimise.</param>
+    /// <param name="expression">The sum to minimise.</param>
     /// <param name="allowance">Seconds, or units of effort.</param>
-    /// <param name="onBound">Told of every better bound. Called from a foreign thread.</param>
-    /// <param name="isEnough">The solver need not go on. Asked from any thread, now and then and at every bound.</param>
-    public IntegerModelStatus Minimise(LinearExpression expression, double allowance, Action<long> onBound, Func<bool> isEnough)
+    /// <param name="onBound">Receives every better lower bound. Called on a thread of the solver.</param>
+    /// <param name="isEnough">
+    /// True where the solver may stop. Called at every bound and periodically, from any thread.
+    /// </param>
+    public IntegerModelStatus Minimise(
+        LinearExpression expression, double allowance, Action<long> onBound, Func<bool> isEnough)
     {
         if (budget.Spent) return IntegerModelStatus.Stopped;
         var cp = new CpModel();
-        IntVar[] columns = [.. model.Columns.Select(column => cp.NewIntVar(column.Least, column.Most, ""))];
+        IntVar[] columns = [.. model.Columns.Select(column => cp.NewIntVar(column.Lower, column.Upper, ""))];
         LinearExpr Terms(LinearExpression sum) =>
             LinearExpr.WeightedSum(sum.Terms.Select(term => columns[term.Column]), sum.Terms.Select(term => term.Factor));
-        foreach (var (sum, least, highest) in model.Rows)
-            if (sum.Terms.Count > 0) cp.AddLinearConstraint(Terms(sum), least, highest);
-            else if (least > 0 || highest < 0) return IntegerModelStatus.Infeasible;
+        foreach (var (sum, lower, upper) in model.Rows)
+            if (sum.Terms.Count > 0) cp.AddLinearConstraint(Terms(sum), lower, upper);
+            else if (lower > 0 || upper < 0) return IntegerModelStatus.Infeasible;
         var minimised = expression.CollectTerms();
         cp.Minimize(Terms(minimised));
 
-        var how = $"{budget.SatParameters(allowance, 1)} linearization_level:2 {(boundOnly ? BranchFromBound : "")}";
-        using var solver = new CpSolver { StringParameters = how };
-        void Tell(double value)
+        var parameters = $"{budget.SatParameters(allowance, 1)} linearization_level:2 {(boundOnly ? BranchFromBound : "")}";
+        using var solver = new CpSolver { StringParameters = parameters };
+        void Report(double value)
         {
-            // An exception on the solver's thread would end the process; a bound less is the smaller loss.
+            // An exception on the solver's thread would end the process. Losing one bound is acceptable.
             try { onBound((long)Math.Ceiling(value - 1e-3) + minimised.Constant); }
             catch (InvalidOperationException) { solver.StopSearch(); }
             if (isEnough()) solver.StopSearch();
         }
-        solver.SetBestBoundCallback(Tell);
+        solver.SetBestBoundCallback(Report);
         CpSolverStatus status;
-        using (new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested || (!budget.Deterministic && isEnough()))) status =
-            solver.Solve(cp);
+        using (new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested || (!budget.Deterministic && isEnough())))
+            status = solver.Solve(cp);
         if (budget.Deterministic) budget.Charge(solver.Response?.DeterministicTime ?? allowance);
         if (status == CpSolverStatus.Infeasible) return IntegerModelStatus.Infeasible;
-        // Stopped before it has begun, it says a bound of 0 that it has not proven; what it has, it has told.
+        // A solver stopped before it starts returns an unproven bound of 0. So the final bound counts only with a solution;
+        // earlier bounds have arrived through the callback.
         if (status is CpSolverStatus.Optimal or CpSolverStatus.Feasible)
         {
             values = [.. columns.Select(column => solver.Value(column))];
-            Tell(solver.BestObjectiveBound);
+            Report(solver.BestObjectiveBound);
         }
         return status == CpSolverStatus.Optimal || isEnough() ? IntegerModelStatus.Solved : IntegerModelStatus.Stopped;
     }

@@ -1,17 +1,25 @@
 namespace SetWeek.Planning.Bounds.Linear;
 
-/// <summary>A linear relaxation as rows over whole-numbered columns, whatever solves it.</summary>
+/// <summary>
+/// A linear relaxation: bounded integer columns and rows with whole coefficients, independent of the solver.
+/// </summary>
 internal sealed class LinearModel
 {
-    private readonly List<(long Least, long Most, int? Night)> columns = [];
-    private readonly List<(LinearExpression Sum, long Least, long Most)> rows = [];
+    /// <summary>Lower side of a row that is bounded from above only.</summary>
+    public const long NoLowerBound = long.MinValue / 4;
 
-    /// <summary>Night: the one that a column says something about; null where it is the week's.</summary>
-    public IReadOnlyList<(long Least, long Most, int? Night)> Columns => columns;
-    public IReadOnlyList<(LinearExpression Sum, long Least, long Most)> Rows => rows;
+    private readonly List<(long Lower, long Upper, int? Night)> columns = [];
+    private readonly List<(LinearExpression Sum, long Lower, long Upper)> rows = [];
+
+    /// <summary>Night: the night that a column describes; null for a column of the whole week.</summary>
+    public IReadOnlyList<(long Lower, long Upper, int? Night)> Columns => columns;
+
+    /// <summary>Lower &lt;= Sum &lt;= Upper. The constant of each sum has been moved to the two sides.</summary>
+    public IReadOnlyList<(LinearExpression Sum, long Lower, long Upper)> Rows => rows;
 
     public LinearExpression NewBinary(int? night = null) => NewColumn(0, 1, night);
 
+    /// <summary>A new column as an expression; a constant, and no column, where both bounds are equal.</summary>
     public LinearExpression NewColumn(long lower, long upper, int? night = null)
     {
         if (lower == upper) return new LinearExpression().Add(lower);
@@ -19,7 +27,7 @@ internal sealed class LinearModel
         return new LinearExpression().Add(columns.Count - 1, 1);
     }
 
-    /// <summary>The night that all columns of a sum are of; null where they are of several, or the week's.</summary>
+    /// <summary>The night that all columns of a sum describe; null where they describe several nights, or the week.</summary>
     public int? NightOf(LinearExpression sum)
     {
         if (sum.Terms.Count == 0) return null;
@@ -28,20 +36,19 @@ internal sealed class LinearModel
         return night;
     }
 
-    /// <summary>Sum is at most zero.</summary>
-    public void AddAtMostZero(LinearExpression sum) => AddRow(sum, long.MinValue / 4, 0);
+    public void AddAtMostZero(LinearExpression sum) => AddRow(sum, NoLowerBound, 0);
 
     public void AddEqualsZero(LinearExpression sum) => AddRow(sum, 0, 0);
 
     private void AddRow(LinearExpression sum, long lower, long upper)
     {
         var row = sum.CollectTerms();
-        // A row over constants only is kept too: where it fails, the relaxation has no solution, and nor has the week.
-        rows.Add((row, lower <= long.MinValue / 4 ? lower : lower - row.Constant, upper - row.Constant));
+        // A row without terms is kept: where its constant violates it, the relaxation and the week are infeasible.
+        rows.Add((row, lower <= NoLowerBound ? lower : lower - row.Constant, upper - row.Constant));
     }
 }
 
-/// <summary>A linear sum over columns, with a constant.</summary>
+/// <summary>A linear sum over columns plus a constant. The Add methods change it and return it.</summary>
 internal sealed class LinearExpression
 {
     private readonly List<(int Column, long Factor)> terms = [];
@@ -77,12 +84,12 @@ internal sealed class LinearExpression
         return total;
     }
 
-    /// <summary>Each column once, in order.</summary>
+    /// <summary>An equal sum in which each column occurs once, in order of index.</summary>
     public LinearExpression CollectTerms()
     {
-        var gathered = new LinearExpression().Add(Constant);
+        var collected = new LinearExpression().Add(Constant);
         foreach (var column in terms.GroupBy(term => term.Column).OrderBy(column => column.Key))
-            gathered.Add(column.Key, column.Sum(term => term.Factor));
-        return gathered;
+            collected.Add(column.Key, column.Sum(term => term.Factor));
+        return collected;
     }
 }

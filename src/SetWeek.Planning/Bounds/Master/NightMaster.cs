@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Bounds.Linear;
 using SetWeek.Planning.Bounds.Propagation;
@@ -5,13 +6,13 @@ using SetWeek.Planning.Bounds.Propagation;
 namespace SetWeek.Planning.Bounds.Master;
 
 /// <summary>
-/// The week as nights: what is done in which night and who is on for how long, without times inside a night. Every valid
-/// plan is a solution of its rows (each says why), so the least of a goal over them is a bound.
+/// Relaxation of the week to whole nights: it assigns stints and shifts to nights and ignores times within a night. Every valid
+/// plan is a solution of its rows (the classes that post them say why), so the minimum of a goal over them is a lower bound.
 /// </summary>
 internal sealed class NightMaster
 {
     private readonly NightMasterGoals goals;
-    private readonly Dictionary<string, (LinearExpression Sum, long Divisor)> postedGoals = [];
+    private readonly Dictionary<GoalId, (LinearExpression Sum, long Divisor)> postedGoals = [];
 
     public NightMaster(Problem problem, RootPropagation propagation)
     {
@@ -27,19 +28,20 @@ internal sealed class NightMaster
 
     public LinearModel Model { get; }
 
-    /// <summary>So many of the first rows hold for every valid plan, whatever is asked of its goals.</summary>
+    /// <summary>The number of rows, from the first, that hold for every valid plan. Caps and goals post the later ones.</summary>
     public int PermanentRowCount { get; }
 
     public WorkColumns Work { get; }
     public RosterColumns Roster { get; }
 
     /// <summary>
-    /// The sum's least, divided by the divisor and rounded up, bounds the goal. Posted once, however often it is asked.
+    /// The goal as a sum: its minimum, divided by the divisor and rounded up, is a lower bound. Posted at the first call only.
     /// </summary>
-    public (LinearExpression Sum, long Divisor) Goal(string id) => postedGoals.TryGetValue(id, out var known) ? known : postedGoals[id] = goals.Of(id);
+    public (LinearExpression Sum, long Divisor) Goal(GoalId id) =>
+        postedGoals.TryGetValue(id, out var known) ? known : postedGoals[id] = goals.Of(id);
 
-    /// <summary>Asks that a goal come to no more than so much.</summary>
-    public void Cap(string id, long maximum)
+    /// <summary>Posts that a goal's value is at most the maximum.</summary>
+    public void Cap(GoalId id, long maximum)
     {
         var (sum, divisor) = Goal(id);
         if (maximum < long.MaxValue / divisor / 2) Model.AddAtMostZero(new LinearExpression().Add(sum).Add(-maximum * divisor));

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Time;
 using SetWeek.Planning.Bounds.Linear;
@@ -6,26 +7,25 @@ using SetWeek.Planning.Bounds.Propagation;
 namespace SetWeek.Planning.Bounds.Master;
 
 /// <summary>
-/// Each goal as a sum over the night master's columns: divided by its divisor and rounded up, the least of it is a bound.
-/// leftOut and shifts are exact; reserve counts work at its modes' minutes; cost pays lengths less breaks; finish and nights
-/// ask no more than that each stint ends at its earliest in its night; moves counts the people of zones beyond those on; uneven
-/// and changes count what roster and nights show, of shifts their lengths and not their hours. Nights that have begun, and what is begun, are counted as they stand or not
-/// at all.
+/// Each goal as a sum over the night master's columns. Its minimum, divided by the divisor and rounded up, is a lower bound.
+/// leftOut and shifts are exact. reserve counts each stint's minutes in its mode. cost pays shift lengths less breaks. finish and
+/// nights let each stint end as early as it can in its night. moves counts the people that the zones need beyond those on shift.
+/// uneven and changes use the lengths of shifts, not their times. Begun nights and begun work count as published, or not at all.
 /// </summary>
-internal sealed class NightMasterGoals(Problem problem, RootPropagation propagation, LinearModel model, WorkColumns work, RosterColumns roster)
+internal sealed class NightMasterGoals(
+    Problem problem, RootPropagation propagation, LinearModel model, WorkColumns work, RosterColumns roster)
 {
-    public (LinearExpression Sum, long Divisor) Of(string goal) => goal switch
+    public (LinearExpression Sum, long Divisor) Of(GoalId goal) => goal switch
     {
-        "leftOut" => (LeftOut(problem, work), 1),
-        "reserve" => (Reserve(), 1),
-        "cost" => (Cost(), 6000),
-        "finish" => (MaxOverStints((stint, night) => CompletionOf(stint, propagation.Windows.WindowOf(stint.Index, night)!.Value.EarliestEnd)), 1),
-        "nights" => (MaxOverStints((_, night) => night + 1), 1),
-        "shifts" => (Shifts(), 1),
-        "moves" => (Moves(), 1),
-        "uneven" => (Uneven(), 1),
-        "changes" => (Changes(), 1),
-        _ => (new LinearExpression(), 1),
+        GoalId.LeftOut => (LeftOut(problem, work), 1),
+        GoalId.Reserve => (Reserve(), 1),
+        GoalId.Cost => (Cost(), 6000),
+        GoalId.Finish => (MaxOverStints(EarliestCompletion), 1),
+        GoalId.Nights => (MaxOverStints((_, night) => night + 1), 1),
+        GoalId.Shifts => (Shifts(), 1),
+        GoalId.Moves => (Moves(), 1),
+        GoalId.Uneven => (Uneven(), 1),
+        GoalId.Changes => (Changes(), 1),
     };
 
     public static LinearExpression LeftOut(Problem problem, WorkColumns work)
@@ -46,16 +46,18 @@ internal sealed class NightMasterGoals(Problem problem, RootPropagation propagat
     {
         var night = problem.Nights[^1];
         if (propagation.ShiftWindows.HasBegun(night.Index)) return new LinearExpression();
-        var used = LinearExpression.SumOf(work.ColumnsIn(night.Index).Select(one => new LinearExpression().Add(one.At, (long)one.Minutes * one.Way.People)));
+        var used = LinearExpression.SumOf(work.ColumnsIn(night.Index)
+            .Select(column => new LinearExpression().Add(column.IsDone, (long)column.Minutes * column.Mode.People)));
         foreach (var zone in problem.Zones)
-            if (work.CleanDownDue[zone.Index][night.Index] is { } touched)
-                used.Add(touched, (long)zone.CleanDown!.Minutes * zone.CleanDown.People);
+            if (work.CleanDownDue[zone.Index][night.Index] is { } isDue)
+                used.Add(isDue, (long)zone.CleanDown!.Minutes * zone.CleanDown.People);
         var available = problem.Crew.Sum(person => (long)Math.Min(
             SpanSets.Union(person.Available[night.Index].Select(span =>
                 new Span(Math.Max(span.From, night.Opens), Math.Min(span.To, night.Closes)))).Sum(span => span.Minutes),
             person.MaxMinutesPerNight));
         var beyond = model.NewColumn(0, (long)night.Span.Minutes * problem.Crew.Count);
-        model.AddAtMostZero(new LinearExpression().Add(used, 100).Add(-(problem.Rules.ReservePercent ?? 60) * available).Add(beyond, -100));
+        model.AddAtMostZero(new LinearExpression().Add(used, 100)
+            .Add(-(problem.Rules.ReservePercent ?? 60) * available).Add(beyond, -100));
         return beyond;
     }
 
@@ -73,17 +75,21 @@ internal sealed class NightMasterGoals(Problem problem, RootPropagation propagat
                     total.Add(paid, (long)person.Rate * (100 - percent));
                 continue;
             }
-            var over = model.NewColumn(0, Problem.Never);
-            model.AddAtMostZero(new LinearExpression().Add(paid).Add(-Math.Max(0, (long)after - person.MinutesAlready)).Add(over, -1));
-            total.Add(over, (long)person.Rate * (percent - 100));
+            var overtime = model.NewColumn(0, Problem.Never);
+            model.AddAtMostZero(new LinearExpression().Add(paid).Add(-Math.Max(0, (long)after - person.MinutesAlready))
+                .Add(overtime, -1));
+            total.Add(overtime, (long)person.Rate * (percent - 100));
         }
         return total;
     }
 
-    /// <summary>Minutes paid: those of shifts over, the least that shifts under way come to, and what is planned.</summary>
+    /// <summary>
+    /// Paid minutes: those of shifts that are over, the fewest possible of shifts under way, and those of planned shifts.
+    /// </summary>
     private LinearExpression Paid(Person person)
     {
-        var paid = LinearExpression.SumOf(problem.Nights.Select(night => roster.PaidMinutes(person.Index, night.Index)).OfType<LinearExpression>());
+        var paid = LinearExpression.SumOf(problem.Nights.Select(night => roster.PaidMinutes(person.Index, night.Index))
+            .OfType<LinearExpression>());
         foreach (var shift in problem.Facts?.Published.Shifts.Where(shift =>
             shift.Person == person.Index && shift.From < problem.Facts.Now) ?? [])
             paid.Add(problem.Facts!.EarliestEnds.TryGetValue((shift.Person, shift.Night), out var end)
@@ -91,28 +97,32 @@ internal sealed class NightMasterGoals(Problem problem, RootPropagation propagat
         return paid;
     }
 
-    private int CompletionOf(Stint stint, int end) => stint.Task.IsLastTask || problem.Facts is not null
-        ? end : end + (problem.Zones[stint.Task.Zone].CleanDown?.Minutes ?? 0);
+    /// <summary>The earliest end of a stint in a night, followed by the clean-down that it requires.</summary>
+    private int EarliestCompletion(Stint stint, int night) =>
+        propagation.Windows.WindowOf(stint.Index, night)!.Value.EarliestEnd + problem.CleanDownMinutesAfter(stint.Task);
 
+    /// <summary>The maximum over all placed stints of a value that depends on the stint and its night.</summary>
     private LinearExpression MaxOverStints(Func<Stint, int, int> value)
     {
-        var latest = model.NewColumn(0, Problem.Never);
+        var maximum = model.NewColumn(0, Problem.Never);
         foreach (var stint in problem.Stints)
-            model.AddAtMostZero(LinearExpression.SumOf(problem.Nights.Where(night => propagation.Windows.WindowOf(stint.Index, night.Index) is not null)
-                .Select(night => new LinearExpression().Add(work.InNight(stint.Index, night.Index), value(stint, night.Index)))).Add(latest, -1));
-        return latest;
+            model.AddAtMostZero(LinearExpression.SumOf(problem.Nights
+                .Where(night => propagation.Windows.WindowOf(stint.Index, night.Index) is not null)
+                .Select(night => new LinearExpression()
+                    .Add(work.InNight(stint.Index, night.Index), value(stint, night.Index)))).Add(maximum, -1));
+        return maximum;
     }
 
     private LinearExpression Shifts() =>
-        LinearExpression.SumOf(problem.Crew.SelectMany(person => problem.Nights.Select(night => roster.HasShift(person.Index, night.Index)))
+        LinearExpression.SumOf(problem.Crew
+            .SelectMany(person => problem.Nights.Select(night => roster.HasShift(person.Index, night.Index)))
             .OfType<LinearExpression>())
         .Add(problem.Facts?.Published.Shifts.Where(shift => shift.From < problem.Facts.Now)
             .DistinctBy(shift => (shift.Person, shift.Night)).Count() ?? 0);
 
     /// <summary>
-    /// Whoever works in k zones of a night moves k - 1 times at least. In a zone work as many people as one stint there takes,
-    /// and as many as it takes to do all of it, each at work as long as anybody can be. So moves are at least the people of all
-    /// zones less the people on.
+    /// A person who works in k zones in a night moves at least k - 1 times. So the moves of a night are at least the people
+    /// needed in each zone, summed over zones, less the people on shift.
     /// </summary>
     private LinearExpression Moves()
     {
@@ -121,29 +131,35 @@ internal sealed class NightMasterGoals(Problem problem, RootPropagation propagat
         {
             if (propagation.ShiftWindows.HasBegun(night.Index)) continue;
             var moves = model.NewColumn(0, (long)problem.Zones.Count * problem.Crew.Count);
-            var on = LinearExpression.SumOf(problem.Crew.Select(person => roster.HasShift(person.Index, night.Index)).OfType<LinearExpression>());
-            model.AddAtMostZero(LinearExpression.SumOf(problem.Zones.Select(zone => PeopleIn(zone, night))).Add(on, -1).Add(moves, -1));
+            var onShift = LinearExpression.SumOf(problem.Crew.Select(person => roster.HasShift(person.Index, night.Index))
+                .OfType<LinearExpression>());
+            model.AddAtMostZero(LinearExpression.SumOf(problem.Zones.Select(zone => PeopleIn(zone, night)))
+                .Add(onShift, -1).Add(moves, -1));
             total.Add(moves);
         }
         return total;
     }
 
-    /// <summary>People who work in a zone in a night, at the least.</summary>
+    /// <summary>
+    /// Fewest people who work in a zone in a night: as many as any one stint takes, and enough to work all of its minutes if
+    /// each works as long as anybody can.
+    /// </summary>
     private LinearExpression PeopleIn(IndexedZone zone, NightWindow night)
     {
         var (people, minutes) = (model.NewColumn(0, problem.Crew.Count), new LinearExpression());
-        foreach (var (stint, mode, length, at) in work.ColumnsIn(night.Index))
+        foreach (var (stint, mode, length, isDone) in work.ColumnsIn(night.Index))
         {
             if (stint.Task.Zone != zone.Index || mode.People == 0) continue;
-            model.AddAtMostZero(new LinearExpression().Add(at, mode.People).Add(people, -1));
-            minutes.Add(at, (long)length * mode.People);
+            model.AddAtMostZero(new LinearExpression().Add(isDone, mode.People).Add(people, -1));
+            minutes.Add(isDone, (long)length * mode.People);
         }
-        if (zone.CleanDown is { People: > 0 } down && work.CleanDownDue[zone.Index][night.Index] is { } touched)
+        if (zone.CleanDown is { People: > 0 } cleanDown && work.CleanDownDue[zone.Index][night.Index] is { } isDue)
         {
-            model.AddAtMostZero(new LinearExpression().Add(touched, down.People).Add(people, -1));
-            minutes.Add(touched, (long)down.Minutes * down.People);
+            model.AddAtMostZero(new LinearExpression().Add(isDue, cleanDown.People).Add(people, -1));
+            minutes.Add(isDue, (long)cleanDown.Minutes * cleanDown.People);
         }
-        var longest = problem.Crew.Select(person => propagation.ShiftWindows.MaxWorkMinutes(person.Index, night.Index)).DefaultIfEmpty(0).Max();
+        var longest = problem.Crew.Select(person => propagation.ShiftWindows.MaxWorkMinutes(person.Index, night.Index))
+            .DefaultIfEmpty(0).Max();
         if (longest > 0) model.AddAtMostZero(minutes.Add(people, -longest));
         return people;
     }
@@ -153,10 +169,10 @@ internal sealed class NightMasterGoals(Problem problem, RootPropagation propagat
         var (most, least) = (model.NewColumn(0, Problem.Never), model.NewColumn(0, Problem.Never));
         foreach (var person in problem.Crew.Where(person => person.Available.Any(entries => entries.Count > 0)))
         {
-            // What is left of a shift under way is not known exactly, so then nothing is claimed of its person.
+            // The final length of a shift under way is unknown, so its person is left out.
             if (problem.Facts?.BegunShifts.Any(shift => shift.Person == person.Index) == true) continue;
-            if (problem.Facts is { } facts
-                && problem.Nights.Any(night => propagation.ShiftWindows.HasBegun(night.Index) && night.Closes > facts.Now)) continue;
+            if (problem.Facts is { } facts && problem.Nights
+                .Any(night => propagation.ShiftWindows.HasBegun(night.Index) && night.Closes > facts.Now)) continue;
             model.AddAtMostZero(Paid(person).Add(most, -1));
             model.AddAtMostZero(new LinearExpression().Add(least).Add(Paid(person), -1));
         }
@@ -167,21 +183,21 @@ internal sealed class NightMasterGoals(Problem problem, RootPropagation propagat
     {
         if (problem.Facts is not { } facts) return new LinearExpression();
         var (total, notice) = (new LinearExpression(), facts.Now + (problem.Rules.NoticeMinutes ?? -Problem.Never));
-        var before = facts.Published.Shifts.DistinctBy(shift => (shift.Person, shift.Night))
-            .ToDictionary(shift => (shift.Person, shift.Night));
+        var publishedShifts = facts.Published.ShiftsByPersonNight();
         foreach (var person in problem.Crew)
             foreach (var night in problem.Nights.Where(night => !propagation.ShiftWindows.HasBegun(night.Index)))
             {
-                var on = roster.HasShift(person.Index, night.Index);
-                if (before.TryGetValue((person.Index, night.Index), out var shift))
+                var hasShift = roster.HasShift(person.Index, night.Index);
+                if (publishedShifts.TryGetValue((person.Index, night.Index), out var shift))
                 {
                     var dropped = shift.From < notice ? 6 : 2;
                     total.Add(dropped);
-                    if (on is null) continue;
-                    total.Add(on, -dropped).Add(Moved(person, shift, on), shift.From < notice ? 3 : 1);
+                    if (hasShift is null) continue;
+                    total.Add(hasShift, -dropped).Add(Moved(person, shift, hasShift), shift.From < notice ? 3 : 1);
                 }
-                else if (on is not null)
-                    total.Add(on, propagation.ShiftWindows.WindowsOf(person.Index, night.Index).All(room => room.LatestStart < notice) ? 6 : 2);
+                else if (hasShift is not null)
+                    total.Add(hasShift, propagation.ShiftWindows.WindowsOf(person.Index, night.Index)
+                        .All(window => window.LatestStart < notice) ? 6 : 2);
             }
         var published = facts.Published.WorkByStint(problem);
         foreach (var stint in problem.Stints.Where(stint =>
@@ -191,19 +207,19 @@ internal sealed class NightMasterGoals(Problem problem, RootPropagation propagat
     }
 
     /// <summary>
-    /// A shift that stays and is as long as it was may lie where it was; one that is longer or shorter does not, nor one whose
-    /// hours no room of its person-night has any more.
+    /// 1 where a published shift is kept with other times. That is certain if its length changes, or if its published times fit
+    /// no shift window any more.
     /// </summary>
-    private LinearExpression Moved(Person person, ScheduledShift shift, LinearExpression on)
+    private LinearExpression Moved(Person person, ScheduledShift shift, LinearExpression hasShift)
     {
         var (moved, length) = (model.NewBinary(), roster.ShiftMinutes(person.Index, shift.Night)!);
-        var rooms = propagation.ShiftWindows.WindowsOf(person.Index, shift.Night).ToArray();
-        var longest = rooms.Max(room => room.Longest);
-        model.AddAtMostZero(new LinearExpression().Add(length).Add(on, -shift.Span.Minutes).Add(moved, -Math.Max(0, longest - shift.Span.Minutes)));
-        model.AddAtMostZero(new LinearExpression().Add(on, shift.Span.Minutes).Add(length, -1).Add(moved, -shift.Span.Minutes));
-        if (!rooms.Any(room => room.EarliestStart <= shift.From && shift.From <= room.LatestStart && shift.To <= room.LatestEnd
-            && shift.Span.Minutes <= room.MaxMinutes))
-            model.AddAtMostZero(new LinearExpression().Add(on).Add(moved, -1));
+        var windows = propagation.ShiftWindows.WindowsOf(person.Index, shift.Night);
+        var (minutes, longest) = (shift.Span.Minutes, windows.Max(window => window.Longest));
+        model.AddAtMostZero(new LinearExpression().Add(length).Add(hasShift, -minutes)
+            .Add(moved, -Math.Max(0, longest - minutes)));
+        model.AddAtMostZero(new LinearExpression().Add(hasShift, minutes).Add(length, -1).Add(moved, -minutes));
+        if (!windows.Any(window => window.Admits(shift.Span)))
+            model.AddAtMostZero(new LinearExpression().Add(hasShift).Add(moved, -1));
         return moved;
     }
 }

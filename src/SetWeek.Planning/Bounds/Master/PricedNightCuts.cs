@@ -6,41 +6,45 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Bounds.Master;
 
 /// <summary>
-/// Rows that nights bring forth when they are solved one by one. The linear programme of the master says what each stint in each
-/// night, each person on and each minute of theirs is worth to the rest of the week; the night by itself, exact in its hours,
-/// says the least that all of it together can come to there (<see cref="PricingSubproblem"/>). That is a row, and mostly one that the
-/// fractions of the master break. It is Dantzig and Wolfe's decomposition seen from its prices: at the end fractions of whole
-/// nights are what the master is made of (Geoffrion 1974, from memory).
+/// Cuts from the priced night subproblems: Lagrangian relaxation of the rows that link nights (Geoffrion 1974, from memory). The
+/// dual values of the master's linear relaxation give each column of a night a reduced cost. The subproblem of that night, exact
+/// in its times, gives the minimum reduced cost of a night (<see cref="PricingSubproblem"/>). Each minimum is a cut that the
+/// fractional master solution usually violates. At convergence the bound equals that of Dantzig-Wolfe decomposition, whose
+/// master combines whole nights.
 /// </summary>
 internal sealed class PricedNightCuts(Problem problem, RootPropagation propagation)
 {
     /// <summary>
-    /// So many units of the goal's sum are one of a weight: weights are whole, and rows with huge ones upset the simplex method.
+    /// Units of the goal's sum per unit of a weight. Weights are whole numbers, and huge ones make the simplex method unstable.
     /// </summary>
     private const double WeightUnit = 1000;
 
-    /// <summary>Rounds after which hardly anything was ever gained.</summary>
+    /// <summary>Largest number of rounds. Later rounds hardly gained anything in measurements.</summary>
     private const int MaxRounds = 6;
 
-    /// <summary>Of the time there is, the share in which one night is looked at once.</summary>
+    /// <summary>Share of the budget for one subproblem of every night.</summary>
     private const double ShareForOnePass = 0.5;
 
-    /// <summary>A round that gains less of the bound than this is the last.</summary>
+    /// <summary>A round that gains less than this share of the bound is the last.</summary>
     private const double MinRelativeGain = 1e-4;
 
-    private readonly PricingSubproblem[] subproblems = [.. problem.Nights.Select(night => new PricingSubproblem(problem, propagation, night.Index))];
+    private readonly PricingSubproblem[] subproblems =
+        [.. problem.Nights.Select(night => new PricingSubproblem(problem, propagation, night.Index))];
+
     private readonly List<LinearExpression> cuts = [];
 
-    /// <summary>The rows found so far, given to another master of the same week.</summary>
+    /// <summary>Adds the cuts found so far to a master of the same week.</summary>
     public void AddCutsTo(NightMaster master)
     {
-        foreach (var row in cuts) master.Model.AddAtMostZero(row);
+        foreach (var cut in cuts) master.Model.AddAtMostZero(cut);
     }
 
-    /// <summary>Rounds of new rows for a master, until they gain little or the budget is spent. For no re-plan.</summary>
-    /// <param name="master">Given every row.</param>
-    /// <param name="objective">What is minimised over it.</param>
-    /// <param name="budget">What may be used, all of it.</param>
+    /// <summary>
+    /// Adds rounds of new cuts to a master until they gain little or the budget is spent. Not for a re-plan.
+    /// </summary>
+    /// <param name="master">Receives every cut.</param>
+    /// <param name="objective">The sum that is minimised over it.</param>
+    /// <param name="budget">May be used up.</param>
     public void Tighten(NightMaster master, LinearExpression objective, Budget budget)
     {
         var each = budget.Remaining * ShareForOnePass / problem.Nights.Count;
@@ -51,15 +55,16 @@ internal sealed class PricedNightCuts(Problem problem, RootPropagation propagati
             foreach (var night in problem.Nights)
             {
                 if (budget.Spent) return;
-                var there = 0.0;
+                var fractional = 0.0;
                 for (var column = 0; column < weights.Length; column++)
-                    if (master.Model.Columns[column].Night == night.Index) there += weights[column] * optimum.Solution[column];
-                if (subproblems[night.Index].MinWeightedSum(master, weights, budget, each) is not { } least || least <= there + 1)
-                    continue;
-                gained += (least - there) * WeightUnit;
-                var row = CutOf(master, night.Index, weights, least);
-                cuts.Add(row);
-                master.Model.AddAtMostZero(row);
+                    if (master.Model.Columns[column].Night == night.Index)
+                        fractional += weights[column] * optimum.Solution[column];
+                if (subproblems[night.Index].MinWeightedSum(master, weights, budget, each) is not { } minimum
+                    || minimum <= fractional + 1) continue;
+                gained += (minimum - fractional) * WeightUnit;
+                var cut = CutOf(master, night.Index, weights, minimum);
+                cuts.Add(cut);
+                master.Model.AddAtMostZero(cut);
             }
             if (gained < optimum.Value * MinRelativeGain) return;
         }
@@ -73,7 +78,9 @@ internal sealed class PricedNightCuts(Problem problem, RootPropagation propagati
         return row;
     }
 
-    /// <summary>What is left of the goal when each row that joins nights has been given its price.</summary>
+    /// <summary>
+    /// By column: its coefficient in the objective less the dual prices of the rows that link nights, in weight units.
+    /// </summary>
     private static long[] ReducedCosts(NightMaster master, LinearExpression objective, LpRelaxation.LpOptimum optimum)
     {
         var weights = new double[master.Model.Columns.Count];

@@ -10,46 +10,46 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Bounds.Master;
 
 /// <summary>
-/// One night of a week by itself, exact in its hours: any of the stints that may lie in it, and its shifts; the other nights are
-/// away. Rules that tie a stint to its display or to another night are not posted, so what any valid plan does in the night keeps
-/// what is posted here, and so do the night master's columns of the night with the rows that are of the night alone. The least of
-/// a weighted sum of these columns is a row that every valid plan keeps.
+/// Pricing subproblem: one night by itself, with exact times, its shifts and any of the stints that can lie in it. Rules that tie
+/// a stint to its display or to another night are not posted, so the night of every valid plan is a solution. The night master's
+/// columns of the night, and its rows over these columns alone, are part of the model. The minimum of a weighted sum of these
+/// columns is therefore a cut that every valid plan meets.
 /// </summary>
 internal sealed class PricingSubproblem(Problem problem, RootPropagation propagation, int night)
 {
     /// <summary>
-    /// At level 2 the solver adds cuts for intervals that are not always true: of a chance week's night (seed 105 of the tests)
-    /// it "proved" a least of 1 that is 0. With the master's rows said outright, its linear programme is as good without them.
+    /// At level 2 CP-SAT adds interval cuts that can be wrong: for a night of a random week (seed 105 of the tests) it reported a
+    /// minimum of 1 where 0 is possible. With the master's rows in the model, level 1 gives as good a linear relaxation.
     /// </summary>
     private const string SafeLinearisation = "linearization_level:1";
 
     private readonly Schedule emptySchedule = new() { Shifts = [], Work = [], Keyholders = new int?[problem.Nights.Count] };
 
     /// <summary>
-    /// A proven least of the sum; null where none was proven. For a week without facts.
+    /// A proven lower bound on the weighted sum of the night's columns; null where none was proven. Not for a re-plan.
     /// </summary>
-    /// <param name="master">Whose columns they are.</param>
-    /// <param name="weights">By column of the master; only those of the night count.</param>
-    /// <param name="budget">What may be used.</param>
+    /// <param name="master">The night master that owns the columns.</param>
+    /// <param name="weights">By column of the master; those of other nights are ignored.</param>
+    /// <param name="budget">Limits the run and is charged for it.</param>
     /// <param name="allowance">Seconds, or units of effort.</param>
     public long? MinWeightedSum(NightMaster master, long[] weights, Budget budget, double allowance)
     {
         var model = BuildModel(master);
         var columns = MapColumns(master, model);
-        foreach (var (sum, least, highest) in master.Model.Rows.Take(master.PermanentRowCount))
+        foreach (var (sum, lower, upper) in master.Model.Rows.Take(master.PermanentRowCount))
             if (master.Model.NightOf(sum) == night)
                 model.Cp.AddLinearConstraint(LinearExpr.WeightedSum(sum.Terms.Select(term => columns[term.Column]!),
-                    sum.Terms.Select(term => term.Factor)), least, highest);
+                    sum.Terms.Select(term => term.Factor)), lower, upper);
         if (model.Infeasible) return null;
         var goal = LinearExpr.NewBuilder(columns.Length);
         for (var column = 0; column < columns.Length; column++)
-            if (columns[column] is { } here && weights[column] != 0) goal.AddTerm(here, weights[column]);
+            if (columns[column] is { } value && weights[column] != 0) goal.AddTerm(value, weights[column]);
         model.Cp.Minimize(goal);
         using var solver = new CpSolver { StringParameters = $"{budget.SatParameters(allowance, 1)} {SafeLinearisation}" };
         CpSolverStatus status;
         using (new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested)) status = solver.Solve(model.Cp);
         budget.Charge(solver.Response?.DeterministicTime ?? allowance);
-        // Without a solution it may not have begun to prove anything.
+        // A solver stopped before it starts returns an unproven bound, so the bound counts only with a solution.
         return status is CpSolverStatus.Optimal or CpSolverStatus.Feasible
             ? (long)Math.Ceiling(solver.BestObjectiveBound - 1e-3) : null;
     }
@@ -61,53 +61,59 @@ internal sealed class PricingSubproblem(Problem problem, RootPropagation propaga
         foreach (var person in problem.Crew) shifts[person.Index, night] = true;
         var model = new CpWeekModel(problem, new FreeVariables
         {
-            BaseSchedule = emptySchedule, Displays = new bool[problem.Displays.Count], Stints = stints, People = stints, Shifts = shifts,
-            Nights = [.. problem.Nights.Select(other => other.Index == night)],
+            BaseSchedule = emptySchedule, Displays = new bool[problem.Displays.Count], Stints = stints, People = stints,
+            Shifts = shifts, Nights = [.. problem.Nights.Select(other => other.Index == night)],
         });
         foreach (var activity in model.Stints.Where(activity => stints[activity.Index])) RestrictStart(master, model, activity);
         foreach (var stint in problem.Stints.Where(stint => stint.Number > 1))
             model.AddPrecedence(model.Activities[stint.Index - 1], model.Activities[stint.Index], 0);
-        // same-night: where both are of one display, the one is in the night if the other is.
-        foreach (var edge in propagation.Windows.Precedences)
-            if (edge.SameNight && problem.Stints[edge.Predecessor].Task.Display == problem.Stints[edge.Successor].Task.Display)
-                model.AddEquivalence(model.Activities[edge.Predecessor].Present, model.Activities[edge.Successor].Present);
+        // same-night: two stints of one display lie in this night together or not at all.
+        foreach (var precedence in propagation.Windows.Precedences)
+            if (precedence.SameNight
+                && problem.Stints[precedence.Predecessor].Task.Display == problem.Stints[precedence.Successor].Task.Display)
+                model.AddEquivalence(
+                    model.Activities[precedence.Predecessor].Present, model.Activities[precedence.Successor].Present);
         return model.With(AllRules.OfOneNight, implied: true);
     }
 
-    /// <summary>A stint keeps to the hours that every valid plan keeps it to, and to ways that the master has for it.</summary>
+    /// <summary>Restricts a stint to its propagated time window and to the modes that have a column in the master.</summary>
     private void RestrictStart(NightMaster master, CpWeekModel model, CpActivity activity)
     {
-        var slot = propagation.Windows.WindowOf(activity.Index, night)!.Value;
-        foreach (var (_, mode, _, moments) in model.StartDomainsOf(activity))
+        var window = propagation.Windows.WindowOf(activity.Index, night)!.Value;
+        foreach (var (_, mode, _, starts) in model.StartDomainsOf(activity))
         {
-            moments.AtLeast(model.CeilingUnit(slot.EarliestStart));
-            moments.AtMost(model.FloorUnit(slot.LatestEnd) - activity.Sizes[mode]);
-            if (master.Work.InModeAndNight(activity.Index, mode, night) is null) moments.AtMost(long.MinValue);
+            starts.AtLeast(model.CeilingUnit(window.EarliestStart));
+            starts.AtMost(model.FloorUnit(window.LatestEnd) - activity.Sizes[mode]);
+            if (master.Work.InModeAndNight(activity.Index, mode, night) is null) starts.AtMost(long.MinValue);
         }
     }
 
-    /// <summary>By column of the master, what it is in the model; null for those of other nights and of the week.</summary>
+    /// <summary>
+    /// By column of the master: its value in this model, a free variable where the model has none; null for columns of other
+    /// nights and of the week.
+    /// </summary>
     private LinearExpr?[] MapColumns(NightMaster master, CpWeekModel model)
     {
         var columns = new LinearExpr?[master.Model.Columns.Count];
-        void Is(LinearExpression? sum, LinearExpr value)
+        void Map(LinearExpression? sum, LinearExpr value)
         {
             if (sum is { Terms.Count: > 0 }) columns[sum.Terms[0].Column] = value;
         }
         foreach (var activity in model.Stints)
             for (var mode = 0; mode < activity.Modes.Count; mode++)
-                if (master.Work.InModeAndNight(activity.Index, mode, night) is { } at) Is(at, LinearExpr.Term(activity.InModeAndNight[mode, night], 1));
+                if (master.Work.InModeAndNight(activity.Index, mode, night) is { } isDone)
+                    Map(isDone, LinearExpr.Term(activity.InModeAndNight[mode, night], 1));
         foreach (var activity in model.CleanDowns.Where(activity => activity.Night == night))
-            Is(master.Work.CleanDownDue[activity.Zone][night], LinearExpr.Term(activity.Present, 1));
+            Map(master.Work.CleanDownDue[activity.Zone][night], LinearExpr.Term(activity.Present, 1));
         foreach (var shift in model.ShiftsOn(night))
         {
-            Is(master.Roster.HasShift(shift.Person, night), LinearExpr.Term(shift.Present, 1));
-            Is(master.Roster.ShiftMinutes(shift.Person, night), shift.LengthStep!);
-            Is(master.Roster.HasBreak(shift.Person, night), LinearExpr.Term(shift.HasBreak, 1));
+            Map(master.Roster.HasShift(shift.Person, night), LinearExpr.Term(shift.Present, 1));
+            Map(master.Roster.ShiftMinutes(shift.Person, night), shift.LengthStep!);
+            Map(master.Roster.HasBreak(shift.Person, night), LinearExpr.Term(shift.HasBreak, 1));
         }
         for (var column = 0; column < columns.Length; column++)
-            if (master.Model.Columns[column] is var (least, most, of) && of == night)
-                columns[column] ??= model.Cp.NewIntVar(least, most, "");
+            if (master.Model.Columns[column] is var (lower, upper, nightOfColumn) && nightOfColumn == night)
+                columns[column] ??= model.Cp.NewIntVar(lower, upper, "");
         return columns;
     }
 }

@@ -4,12 +4,13 @@ using SetWeek.Model.Time;
 namespace SetWeek.Planning.Bounds.Propagation;
 
 /// <summary>
-/// Where shifts may lie, by person and night, and where crew may work, by night. Only rules that bind one shift, its night's
-/// keyholder and the number of people together are used, each as a condition that every valid plan meets:
-/// availability, young-worker and window (the person's windows); rest and joining against commitments, one at a time;
-/// shift-length and the shift grid; keyholder (a shift lies in the keyholder's, so in a keyholder's room); two-person (a moment
-/// for which fewer than minPeople have room is in nobody's shift); open-close (work lies inside a keyholder's room, less
-/// opening and closing); launch. A re-plan's night that has begun is left open: facts may have broken rules there.
+/// Propagated time windows: where shifts can lie, by person and night, and where work with people can lie, by night. Each rule
+/// contributes a condition that every valid plan meets:
+/// availability, young-worker and window give the person's own windows; rest and joining cut them around each commitment;
+/// shift-length and the shift grid bound lengths and round ends; keyholder puts every shift inside a window of some keyholder;
+/// two-person removes moments at which fewer than minPeople have a window; open-close keeps work away from both ends of a
+/// keyholder's window; launch ends all work. In a re-plan, a night that has begun is left unconstrained, because begun shifts may
+/// have broken rules there.
 /// </summary>
 internal sealed class CrewShiftWindows
 {
@@ -26,29 +27,33 @@ internal sealed class CrewShiftWindows
 
     public IReadOnlyList<ShiftWindow> WindowsOf(int person, int night) => windows[person][night];
 
-    /// <summary>Spans of the night, apart and in order, inside which all work with people lies.</summary>
+    /// <summary>Disjoint spans of the night, in order. All work with people lies inside them.</summary>
     public IReadOnlyList<Span> WorkSpans(int night) => workSpans[night];
 
+    /// <summary>Minutes of the night's longest work span; 0 where no work with people is possible.</summary>
+    public int LongestWorkSpan(int night) => workSpans[night].Select(span => span.Minutes).DefaultIfEmpty(0).Max();
+
     /// <summary>
-    /// Most minutes that a person can be at work in a night: break and, by work spans, opening and closing taken off.
+    /// Most minutes that a person can work in a night: bounded by the paid length of the longest shift and by the work spans.
     /// </summary>
     public int MaxWorkMinutes(int person, int night)
     {
         var most = 0;
-        foreach (var room in windows[person][night])
+        foreach (var window in windows[person][night])
             foreach (var span in workSpans[night])
-                most = Math.Max(most, Math.Min(MaxPaidMinutes(problem.Crew[person], room.Longest), room.Within(span).Span.Minutes));
+                most = Math.Max(most,
+                    Math.Min(MaxPaidMinutes(problem.Crew[person], window.Longest), window.Within(span).Span.Minutes));
         return most;
     }
 
     /// <summary>
-    /// Most minutes at work (or paid) in a shift of at most so long: a break begins to cost once the shift outgrows
-    /// breakAfter.
+    /// Most paid minutes in a shift of at most the given length. A shift longer than breakAfter has an unpaid break, so a
+    /// shift of exactly breakAfter can be paid more than a longer one.
     /// </summary>
-    public static int MaxPaidMinutes(Person person, int maxShiftMinutes) =>
-        maxShiftMinutes <= person.BreakAfter ? maxShiftMinutes : Math.Max(person.BreakAfter, maxShiftMinutes - person.BreakMinutes);
+    public static int MaxPaidMinutes(Person person, int maxShiftMinutes) => maxShiftMinutes <= person.BreakAfter ? maxShiftMinutes
+        : Math.Max(person.BreakAfter, maxShiftMinutes - person.BreakMinutes);
 
-    /// <summary>The night began before now: what lies there may be older than the rules.</summary>
+    /// <summary>The night opened before now, so its shifts and work may break rules.</summary>
     public bool HasBegun(int night) => problem.Facts is { } facts && problem.Nights[night].Opens < facts.Now;
 
     private ShiftWindow[] OwnWindows(Person person, NightWindow night)
@@ -56,14 +61,19 @@ internal sealed class CrewShiftWindows
         if (HasBegun(night.Index)) return [new(night.Opens, night.Closes, night.Closes, Problem.Never)];
         var found = person.ShiftWindows[night.Index].Select(window =>
             new ShiftWindow(window.From, window.To, window.To, Math.Min(person.MaxShift, person.MaxMinutesPerNight))).ToList();
-        foreach (var busy in person.Commitments) found = [.. found.SelectMany(room => AroundCommitment(person, busy, room))];
-        return [.. found.Select(room => SnapToGrid(night, room)).Where(room => HoldsShift(person, room)).Distinct()];
+        foreach (var commitment in person.Commitments)
+            found = [.. found.SelectMany(window => AroundCommitment(person, commitment, window))];
+        return [.. found.Select(window => SnapToGrid(night, window)).Where(window => HoldsShift(person, window)).Distinct()];
     }
 
-    /// <summary>Before the commitment and its rest, after it and its rest, or joined to it as one working day.</summary>
+    /// <summary>
+    /// The parts of a window that are left by a commitment: before it and its rest, after it and its rest, and directly after
+    /// it where the two can join to one working day.
+    /// </summary>
     private static IEnumerable<ShiftWindow> AroundCommitment(Person person, Span commitment, ShiftWindow window)
     {
-        if (commitment.From >= window.LatestEnd + person.MinRest || commitment.To <= window.EarliestStart - Math.Max(person.MinRest, person.JoinMinutes + 1))
+        if (commitment.From >= window.LatestEnd + person.MinRest
+            || commitment.To <= window.EarliestStart - Math.Max(person.MinRest, person.JoinMinutes + 1))
         {
             yield return window;
             yield break;
@@ -92,7 +102,7 @@ internal sealed class CrewShiftWindows
         window.EarliestStart <= window.LatestStart && window.Longest >= Math.Max(person.MinShift, problem.ShiftGridMinutes);
 
     /// <summary>
-    /// Narrows the night's rooms to what keyholder and company allow until nothing changes; answers where work may lie.
+    /// Narrows the night's shift windows by the keyholder and two-person rules until a fixed point; returns the work spans.
     /// </summary>
     private Span[] PropagateAttendance(NightWindow night)
     {
@@ -102,24 +112,24 @@ internal sealed class CrewShiftWindows
             ? (problem.Rules.OpeningMinutes ?? 0, problem.Rules.ClosingMinutes ?? 0) : (0, 0);
         while (true)
         {
-            var company = SpanSets.CoveredAtLeast(Math.Max(1, problem.Rules.MinPeople ?? 1),
-                problem.Crew.Select(person => SpanSets.Union(windows[person.Index][night.Index].Select(room => room.Span))));
-            var leads = problem.Rules.KeyholderPresent
+            var staffed = SpanSets.CoveredAtLeast(Math.Max(1, problem.Rules.MinPeople ?? 1),
+                problem.Crew.Select(person => SpanSets.Union(windows[person.Index][night.Index].Select(window => window.Span))));
+            var attended = problem.Rules.KeyholderPresent
                 ? SpanSets.Union(problem.Crew.Where(person => person.Keyholder)
                     .SelectMany(person => windows[person.Index][night.Index])
-                    .Select(room => room.Span).SelectMany(span => SpanSets.Intersect([span], company)))
-                : company;
+                    .Select(window => window.Span).SelectMany(span => SpanSets.Intersect([span], staffed)))
+                : staffed;
             var changed = false;
             foreach (var person in problem.Crew)
             {
                 var before = windows[person.Index][night.Index];
-                ShiftWindow[] after = [.. before.SelectMany(room => leads.Select(room.Within))
-                    .Select(room => SnapToGrid(night, room)).Where(room => HoldsShift(person, room)).Distinct()];
+                ShiftWindow[] after = [.. before.SelectMany(window => attended.Select(window.Within))
+                    .Select(window => SnapToGrid(night, window)).Where(window => HoldsShift(person, window)).Distinct()];
                 changed |= !after.SequenceEqual(before);
                 windows[person.Index][night.Index] = after;
             }
             if (changed) continue;
-            return [.. leads.Select(span => new Span(span.From + opening, Math.Min(span.To - closing, launch)))
+            return [.. attended.Select(span => new Span(span.From + opening, Math.Min(span.To - closing, launch)))
                 .Where(span => span.Minutes > 0)];
         }
     }

@@ -3,8 +3,8 @@ using SetWeek.Model.Problems;
 namespace SetWeek.Planning.Bounds.Propagation;
 
 /// <summary>
-/// Which displays stand in every valid plan and which in none, as far as is known: a must whose alternate cannot be built
-/// stands, and so does the alternate of a must that cannot be built; work that has begun stays.
+/// Which displays are placed in every valid plan and which in none, as far as propagation knows. A must whose alternate is
+/// infeasible is always placed, and so is the alternate of an infeasible must. A display whose work has begun stays placed.
 /// </summary>
 internal sealed class DisplayPlacement
 {
@@ -21,17 +21,23 @@ internal sealed class DisplayPlacement
     public bool AlwaysPlaced(int display) => alwaysPlaced[display];
     public bool NeverPlaced(int display) => neverPlaced[display];
 
-    /// <summary>The display that makes the week impossible: it must stand and cannot.</summary>
-    public IndexedDisplay? Contradiction => problem.Displays.FirstOrDefault(display => alwaysPlaced[display.Index] && neverPlaced[display.Index]);
+    /// <summary>A display that must be placed and cannot be: the week is infeasible. Null where there is none.</summary>
+    public IndexedDisplay? Contradiction =>
+        problem.Displays.FirstOrDefault(display => alwaysPlaced[display.Index] && neverPlaced[display.Index]);
 
-    /// <summary>The value that has to be left out at least: wants that cannot be built, and what their alternates cost.</summary>
+    /// <summary>
+    /// Lower bound on leftOut: for each display that is never placed, its own value or that of its alternate.
+    /// </summary>
     public long MinLeftOutValue => problem.Displays
         .Where(display => display.AlternateOf is null && neverPlaced[display.Index])
         .Sum(display => (long)(display.Alternate is { } alternate && !neverPlaced[alternate]
             ? display.Must ? display.AlternateValue : Math.Min(display.Value, display.AlternateValue)
             : display.Value));
 
-    /// <summary>Takes in which stints have a night left; true where something new follows.</summary>
+    /// <summary>
+    /// Excludes each display that has a stint without a feasible night. True where anything changed.
+    /// </summary>
+    /// <param name="hasNight">By stint index: at least one night is left in its domain.</param>
     public bool Propagate(Func<int, bool> hasNight)
     {
         var changed = false;
@@ -47,16 +53,16 @@ internal sealed class DisplayPlacement
         var changed = false;
         foreach (var display in problem.Displays)
         {
-            var stays = problem.Facts?.StaysPlaced[display.Index] == true;
+            var hasBegun = problem.Facts?.StaysPlaced[display.Index] == true;
             var original = display.AlternateOf is { } index ? problem.Displays[index] : null;
-            var stands = stays || (original is null
+            var isPlaced = hasBegun || (original is null
                 ? display.Must && (display.Alternate is not { } alternate || neverPlaced[alternate])
                 : original.Must && neverPlaced[original.Index]);
-            if (stands && !alwaysPlaced[display.Index]) changed = alwaysPlaced[display.Index] = true;
-            // Never both: where one of the pair stands, the other does not.
-            var other = display.Alternate ?? display.AlternateOf;
-            if (other is { } rival && alwaysPlaced[rival] && !alwaysPlaced[display.Index] && !neverPlaced[display.Index]) changed =
-                neverPlaced[display.Index] = true;
+            if (isPlaced && !alwaysPlaced[display.Index]) changed = alwaysPlaced[display.Index] = true;
+            // A display and its alternate exclude each other.
+            if ((display.Alternate ?? display.AlternateOf) is { } counterpart && alwaysPlaced[counterpart]
+                && !alwaysPlaced[display.Index] && !neverPlaced[display.Index])
+                changed = neverPlaced[display.Index] = true;
         }
         return changed;
     }

@@ -1,11 +1,12 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Planning.Bounds.Propagation;
 
 /// <summary>
-/// What follows from a week by reasoning alone, in milliseconds and without a solver: when each stint could lie, what must
-/// be left out, how many nights it takes at the least - or what makes it impossible. Never calls a week impossible that has
-/// a valid plan.
+/// Propagation at the root, without a solver and within milliseconds: time windows of shifts and stints, displays that cannot be
+/// placed, and bounds on leftOut, nights and finish. It may prove the week infeasible. Sound: a week that has a valid plan is
+/// never found infeasible.
 /// </summary>
 internal sealed class RootPropagation
 {
@@ -33,21 +34,21 @@ internal sealed class RootPropagation
     /// <summary>The week has no valid plan.</summary>
     public bool Infeasible => Windows.Placement.Contradiction is not null || energeticReasoning.FoundShortage is not null;
 
-    /// <summary>A bound for a goal over all valid plans, whatever the other goals are; 0 where reasoning says nothing.</summary>
-    public long Bound(string goal) => goal switch
+    /// <summary>Lower bound on a goal over all valid plans, whatever the other goals are; 0 where none is known.</summary>
+    public long Bound(GoalId goal) => goal switch
     {
-        "leftOut" => Windows.Placement.MinLeftOutValue,
-        "nights" => Math.Max(CertainStints.Select(stint => Windows.FirstNight(stint.Index) + 1).DefaultIfEmpty(0).Max(), energeticReasoning.NightBound),
-        "finish" => Math.Max(CertainStints.Select(EarliestCompletion).DefaultIfEmpty(0).Max(), energeticReasoning.FinishBound),
-        _ => 0,
+        GoalId.LeftOut => Windows.Placement.MinLeftOutValue,
+        GoalId.Nights => Math.Max(energeticReasoning.NightBound,
+            CertainStints.Select(stint => Windows.FirstNight(stint.Index) + 1).DefaultIfEmpty(0).Max()),
+        GoalId.Finish => Math.Max(energeticReasoning.FinishBound,
+            CertainStints.Select(EarliestCompletion).DefaultIfEmpty(0).Max()),
+        GoalId.Reserve or GoalId.Cost or GoalId.Shifts or GoalId.Moves or GoalId.Uneven or GoalId.Changes => 0,
     };
 
-    private IEnumerable<Stint> CertainStints => problem.Stints.Where(stint => Windows.Placement.AlwaysPlaced(stint.Task.Display));
+    /// <summary>Stints that are in every valid plan.</summary>
+    private IEnumerable<Stint> CertainStints =>
+        problem.Stints.Where(stint => Windows.Placement.AlwaysPlaced(stint.Task.Display));
 
-    /// <summary>A clean-down follows in the same night, and is work as well.</summary>
-    private int EarliestCompletion(Stint stint)
-    {
-        var down = stint.Task.IsLastTask || problem.Facts is not null ? 0 : problem.Zones[stint.Task.Zone].CleanDown?.Minutes ?? 0;
-        return Windows.EarliestEnd(stint.Index) + down;
-    }
+    /// <summary>The required clean-down counts as work, so it is included.</summary>
+    private int EarliestCompletion(Stint stint) => Windows.EarliestEnd(stint.Index) + problem.CleanDownMinutesAfter(stint.Task);
 }

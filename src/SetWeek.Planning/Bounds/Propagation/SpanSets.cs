@@ -2,7 +2,7 @@ using SetWeek.Model.Time;
 
 namespace SetWeek.Planning.Bounds.Propagation;
 
-/// <summary>Sets of minutes as spans that are apart and in order.</summary>
+/// <summary>Operations on sets of minutes, each given as disjoint spans in order of time.</summary>
 internal static class SpanSets
 {
     public static Span[] Union(IEnumerable<Span> spans)
@@ -14,25 +14,26 @@ internal static class SpanSets
         return [.. union];
     }
 
-    public static IEnumerable<Span> Intersect(IReadOnlyList<Span> one, IReadOnlyList<Span> other) =>
-        from a in one
-        from b in other
+    public static IEnumerable<Span> Intersect(IReadOnlyList<Span> first, IReadOnlyList<Span> second) =>
+        from a in first
+        from b in second
         let both = new Span(Math.Max(a.From, b.From), Math.Min(a.To, b.To))
         where both.Minutes > 0
         select both;
 
-    /// <summary>Minutes that at least so many of the sets hold.</summary>
+    /// <summary>The minutes that lie in at least <paramref name="count"/> of the sets.</summary>
     public static Span[] CoveredAtLeast(int count, IEnumerable<IReadOnlyList<Span>> sets)
     {
-        var edges = sets.SelectMany(set => set).SelectMany(span => new (int At, int Step)[] { (span.From, 1), (span.To, -1) })
-            .GroupBy(edge => edge.At, edge => edge.Step).OrderBy(edge => edge.Key);
-        var (found, held, since) = (new List<Span>(), 0, 0);
-        foreach (var edge in edges)
+        var steps = sets.SelectMany(set => set)
+            .SelectMany(span => new (int Minute, int Step)[] { (span.From, 1), (span.To, -1) })
+            .GroupBy(step => step.Minute, step => step.Step).OrderBy(group => group.Key);
+        var (found, depth, since) = (new List<Span>(), 0, 0);
+        foreach (var step in steps)
         {
-            var next = held + edge.Sum();
-            if (held < count && next >= count) since = edge.Key;
-            if (held >= count && next < count) found.Add(new(since, edge.Key));
-            held = next;
+            var next = depth + step.Sum();
+            if (depth < count && next >= count) since = step.Key;
+            if (depth >= count && next < count) found.Add(new(since, step.Key));
+            depth = next;
         }
         return [.. found];
     }

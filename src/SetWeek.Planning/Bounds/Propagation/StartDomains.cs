@@ -3,18 +3,18 @@ using SetWeek.Model.Time;
 
 namespace SetWeek.Planning.Bounds.Propagation;
 
-/// <summary>Starts from First to Last, both included, in minutes.</summary>
+/// <summary>Start times from First to Last, both included, in minutes.</summary>
 internal readonly record struct StartRange(int First, int Last);
 
 /// <summary>
-/// When a stint could start by itself, by way and night: what holds for any valid plan whatever else is in it. Used:
-/// window, grid, ban, kit, launch, due, equipment (its own pieces fit), zone-room (its own people fit), clean-down (one
-/// still fits between it and the closes), skill with availability (enough people have room for all of it at once), and
-/// open-close and two-person through <see cref="CrewShiftWindows"/>.
+/// Start domain of each stint, by mode and night, from the rules that bind it without regard to other work. Every valid plan
+/// keeps to it. Rules used: window, grid, ban, kit, launch, due, equipment (the mode's own pieces fit), zone-room (its own
+/// people fit), clean-down (one still fits between the stint and closing), skill with availability (enough eligible people
+/// have a shift window for the whole stint), and open-close and two-person through <see cref="CrewShiftWindows"/>.
 /// </summary>
 internal sealed class StartDomains(Problem problem, CrewShiftWindows shiftWindows)
 {
-    private readonly Dictionary<(int Activity, int Mode, int Minutes), StartRange[][]> rangesByNight = [];
+    private readonly Dictionary<(int Task, int Mode, int Minutes), StartRange[][]> rangesByNight = [];
     private readonly Dictionary<(RequiredSkill, string Barred), ulong> eligible = [];
     private readonly Dictionary<string, int> teamIds = [];
     private readonly Dictionary<(int Team, int Minutes, int Night), Span[]> staffableStarts = [];
@@ -24,15 +24,15 @@ internal sealed class StartDomains(Problem problem, CrewShiftWindows shiftWindow
         var minutes = problem.MinutesOf(stint, mode);
         if (!rangesByNight.TryGetValue((stint.Task.Index, mode, minutes), out var byNight))
             rangesByNight[(stint.Task.Index, mode, minutes)] = byNight =
-                [.. problem.Nights.Select(window => ComputeRanges(stint.Task, stint.Task.Modes[mode], minutes, window).ToArray())];
+                [.. problem.Nights.Select(each => ComputeRanges(stint.Task, stint.Task.Modes[mode], minutes, each).ToArray())];
         return byNight[night];
     }
 
-    /// <summary>Ways that a stint may be done in at all.</summary>
-    public IEnumerable<int> AllowedModes(Stint stint) => problem.Facts?.FixedModes[stint.Index] is { } kept
-        ? [kept] : Enumerable.Range(0, stint.Task.Modes.Count);
+    /// <summary>The modes in which a stint may be done: all modes of its task, or the one that blocked work keeps.</summary>
+    public IEnumerable<int> AllowedModes(Stint stint) => problem.Facts?.FixedModes[stint.Index] is { } fixedMode
+        ? [fixedMode] : Enumerable.Range(0, stint.Task.Modes.Count);
 
-    /// <summary>People who may fill a post of a task, as bits.</summary>
+    /// <summary>The people who can fill a skill requirement of a task, as a bit set; task null: of a clean-down.</summary>
     public static ulong Eligible(Problem problem, RequiredSkill requirement, IndexedTask? task) => problem.Crew
         .Where(person => person.Meets(requirement) && (task is null || !person.BarredTraits.Any(task.Traits.Contains)))
         .Aggregate(0UL, (bits, person) => bits | 1UL << person.Index);
@@ -44,8 +44,8 @@ internal sealed class StartDomains(Problem problem, CrewShiftWindows shiftWindow
             || activityMode.People > problem.Zones[task.Zone].MaxPeople) yield break;
         var first = Math.Max(night.Opens, task.Release);
         var end = Math.Min(Math.Min(night.Closes, DeadlineOrNever(problem.Launch)), DeadlineOrNever(task.Due));
-        if (!task.IsLastTask && problem.Zones[task.Zone].CleanDown is { } down && !shiftWindows.HasBegun(night.Index))
-            end = Math.Min(end, LatestWorkEnd(down, night));
+        if (problem.CleanDownAfter(task) is { } cleanDown && !shiftWindows.HasBegun(night.Index))
+            end = Math.Min(end, LatestWorkEnd(cleanDown, night));
         IEnumerable<Span> free = [new(first, end)];
         foreach (var ban in night.Bans.Where(ban => task.Traits.Contains(ban.Trait)))
             free = free.SelectMany(span =>
@@ -61,11 +61,11 @@ internal sealed class StartDomains(Problem problem, CrewShiftWindows shiftWindow
         }
     }
 
-    /// <summary>A due or a launch that has passed binds nothing any more: what is late is a fact, and is planned on.</summary>
+    /// <summary>A due or launch that has passed no longer binds: the work is late already and is still planned.</summary>
     private int DeadlineOrNever(int minute) => problem.Facts is { } facts && minute <= facts.Now ? Problem.Never : minute;
 
     /// <summary>
-    /// The minute by which work in a zone ends so that a clean-down still fits; before the night opens where none fits.
+    /// The latest end of work in a zone that leaves time for its clean-down; before the night opens where none fits.
     /// </summary>
     private int LatestWorkEnd(ActivityMode cleanDown, NightWindow night)
     {
@@ -76,18 +76,21 @@ internal sealed class StartDomains(Problem problem, CrewShiftWindows shiftWindow
     }
 
     /// <summary>
-    /// The parts of the given spans where all posts can be filled at once by people with room for the whole length.
+    /// The parts of the given spans in which a piece of work of the given length can be staffed: every skill requirement is
+    /// filled by people who can work for its whole length.
     /// </summary>
-    private IEnumerable<Span> StaffableSpans(IndexedTask? task, ActivityMode activityMode, int minutes, int night, IEnumerable<Span> free)
+    private IEnumerable<Span> StaffableSpans(
+        IndexedTask? task, ActivityMode activityMode, int minutes, int night, IEnumerable<Span> free)
     {
-        var posts = activityMode.RequiredSkills.Select(post => (Bits: EligibleFor(post, task), post.People)).ToArray();
-        var key = string.Join(' ', posts);
+        var requirements = activityMode.RequiredSkills
+            .Select(requirement => (Bits: EligibleFor(requirement, task), requirement.People)).ToArray();
+        var key = string.Join(' ', requirements);
         if (!teamIds.TryGetValue(key, out var team)) team = teamIds[key] = teamIds.Count;
-        if (!staffableStarts.TryGetValue((team, minutes, night), out var whole)) staffableStarts[(team, minutes, night)] = whole =
-            StaffableStarts(posts, minutes, night);
+        if (!staffableStarts.TryGetValue((team, minutes, night), out var starts))
+            staffableStarts[(team, minutes, night)] = starts = StaffableStarts(requirements, minutes, night);
         return SpanSets.Intersect([.. free.Where(span => span.Minutes >= minutes)
-            .Select(span => new Span(span.From, span.To - minutes + 1))], whole)
-            .Select(starting => starting with { To = starting.To - 1 + minutes });
+            .Select(span => new Span(span.From, span.To - minutes + 1))], starts)
+            .Select(start => start with { To = start.To - 1 + minutes });
     }
 
     private ulong EligibleFor(RequiredSkill requirement, IndexedTask? task)
@@ -98,37 +101,44 @@ internal sealed class StartDomains(Problem problem, CrewShiftWindows shiftWindow
         return eligible[(requirement, barred)] = Eligible(problem, requirement, task);
     }
 
-    /// <summary>Minutes at which so long a piece could start with all posts filled.</summary>
+    /// <summary>
+    /// The minutes at which work of the given length can start with every requirement filled. Between two consecutive
+    /// breakpoints the set of people who can start does not change, so one test is enough.
+    /// </summary>
     private Span[] StaffableStarts((ulong Bits, int People)[] requirements, int minutes, int night)
     {
-        var anyone = requirements.Aggregate(0UL, (bits, post) => bits | post.Bits);
-        var starts = problem.Crew.Where(person => (anyone >> person.Index & 1) == 1)
-            .SelectMany(person => SpanSets.Intersect([.. shiftWindows.WindowsOf(person.Index, night).Select(room => room.Span)], shiftWindows.WorkSpans(night))
+        var anyEligible = requirements.Aggregate(0UL, (bits, requirement) => bits | requirement.Bits);
+        var starts = problem.Crew.Where(person => (anyEligible >> person.Index & 1) == 1)
+            .SelectMany(person => SpanSets.Intersect(
+                [.. shiftWindows.WindowsOf(person.Index, night).Select(window => window.Span)], shiftWindows.WorkSpans(night))
                 .Where(span => span.Minutes >= minutes)
-                    .Select(span => (Person: person.Index, First: span.From, Last: span.To - minutes)))
+                .Select(span => (Person: person.Index, First: span.From, Last: span.To - minutes)))
             .ToArray();
-        var edges = starts.SelectMany(start => (int[])[start.First, start.Last + 1]).Distinct().Order().ToArray();
-        var whole = new List<Span>();
-        for (var edge = 0; edge + 1 < edges.Length; edge++)
+        var breakpoints = starts.SelectMany(start => (int[])[start.First, start.Last + 1]).Distinct().Order().ToArray();
+        var found = new List<Span>();
+        for (var index = 0; index + 1 < breakpoints.Length; index++)
         {
-            var here = starts.Where(start => start.First <= edges[edge] && edges[edge] <= start.Last)
+            var (from, to) = (breakpoints[index], breakpoints[index + 1]);
+            var present = starts.Where(start => start.First <= from && from <= start.Last)
                 .Aggregate(0UL, (bits, start) => bits | 1UL << start.Person);
-            if (HallConditionHolds(requirements, here)) whole.Add(new(edges[edge], edges[edge + 1]));
+            if (HallConditionHolds(requirements, present)) found.Add(new(from, to));
         }
-        return SpanSets.Union(whole);
+        return SpanSets.Union(found);
     }
 
     /// <summary>
-    /// Hall's condition: every group of posts (of the first ten, if they are more) finds as many people as it wants.
+    /// Hall's condition: for every subset of the requirements, at least as many eligible people are present as it needs. Only
+    /// the first ten requirements are tested, which is sound and bounds the number of subsets.
     /// </summary>
     private static bool HallConditionHolds((ulong Bits, int People)[] requirements, ulong present)
     {
-        for (var group = 1; group < 1 << Math.Min(10, requirements.Length); group++)
+        for (var subset = 1; subset < 1 << Math.Min(10, requirements.Length); subset++)
         {
-            var (bits, wanted) = (0UL, 0);
-            for (var post = 0; post < requirements.Length; post++)
-                if ((group >> post & 1) == 1) (bits, wanted) = (bits | requirements[post].Bits, wanted + requirements[post].People);
-            if (System.Numerics.BitOperations.PopCount(bits & present) < wanted) return false;
+            var (bits, needed) = (0UL, 0);
+            for (var index = 0; index < requirements.Length; index++)
+                if ((subset >> index & 1) == 1)
+                    (bits, needed) = (bits | requirements[index].Bits, needed + requirements[index].People);
+            if (System.Numerics.BitOperations.PopCount(bits & present) < needed) return false;
         }
         return true;
     }

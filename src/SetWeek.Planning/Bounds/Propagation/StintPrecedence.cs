@@ -2,12 +2,16 @@ using SetWeek.Model.Problems;
 
 namespace SetWeek.Planning.Bounds.Propagation;
 
-/// <summary>To does not start before From has ended and Lag minutes have gone by; SameNight: nor in another night.</summary>
+/// <summary>
+/// The successor starts at least Lag minutes after the predecessor ends; with SameNight, in the same night too. Stints are
+/// named by index.
+/// </summary>
 internal readonly record struct StintPrecedence(int Predecessor, int Successor, int Lag, bool SameNight)
 {
     /// <summary>
-    /// Between stints: the order within a task (whole), after with its drying and same-night, a closed zone (work of the
-    /// zone that comes after a closing task waits it out), and last. Those among begun work are left out: facts bind nothing.
+    /// All precedences between stints: the order of a task's own stints (rule whole), after with its drying and same-night,
+    /// last, and zone-closed where work in the zone comes after the closing task. Begun stints are included; callers skip
+    /// precedences whose successor has begun, because facts are not constrained.
     /// </summary>
     public static IEnumerable<StintPrecedence> AllOf(Problem problem)
     {
@@ -19,17 +23,15 @@ internal readonly record struct StintPrecedence(int Predecessor, int Successor, 
                 var before = problem.Tasks[precedence.Predecessor];
                 var lag = Math.Max(precedence.LagMinutes, before.Zone == task.Zone ? before.ClosesZoneMinutes : 0);
                 for (var stint = 0; stint < (precedence.SameNight ? task.StintCount : 1); stint++)
-                    yield return new(LastOf(before), task.FirstStint + stint, lag,
-                        precedence.SameNight && !NightIsOver(problem, LastOf(before)));
+                    yield return new(before.LastStint, task.FirstStint + stint, lag,
+                        precedence.SameNight && !NightIsOver(problem, before.LastStint));
             }
         if (problem.LastTask is { } last)
             foreach (var task in problem.Tasks.Where(task => task != last))
-                yield return new(LastOf(task), last.FirstStint, task.Zone == last.Zone ? task.ClosesZoneMinutes : 0, false);
+                yield return new(task.LastStint, last.FirstStint, task.Zone == last.Zone ? task.ClosesZoneMinutes : 0, false);
     }
 
-    private static int LastOf(IndexedTask task) => task.FirstStint + task.StintCount - 1;
-
-    /// <summary>Same-night lapses once the night of the work that it clings to is over.</summary>
+    /// <summary>The stint has begun in a night that is over, so same-night no longer binds its successors.</summary>
     private static bool NightIsOver(Problem problem, int stint) =>
         problem.Facts is { } facts && facts.BegunWork[stint] is { } work && problem.Nights[work.Night].Closes <= facts.Now;
 }

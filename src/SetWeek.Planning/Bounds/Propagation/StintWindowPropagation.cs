@@ -3,14 +3,16 @@ using SetWeek.Model.Problems;
 namespace SetWeek.Planning.Bounds.Propagation;
 
 /// <summary>
-/// The calendar's longest path: for each stint and night, the earliest and latest that it could start and end, were its
-/// display placed, given everything that must come before and after it. Begun work stands where it is.
-/// Sound by induction over the passes: each tightening uses only a bound that every valid plan meets already.
-/// A stint that no night can hold makes its display impossible; a must that is impossible makes the week impossible.
+/// Propagates precedences to time windows, as the critical-path method does but on a calendar. For each stint and night it gives
+/// the earliest and latest start and end, on condition that the stint's display is placed. Begun work keeps its times.
+/// Each step tightens a window by a bound that every valid plan meets, so the result is sound after any number of steps.
+/// A display with a stint that fits no night is never placed; where it must be placed, the week is infeasible.
 /// </summary>
 internal sealed class StintWindowPropagation
 {
-    /// <summary>By stint and night. Null: the stint cannot lie in this night.</summary>
+    private const int MaxPasses = 12;
+
+    /// <summary>By stint and night. Null: the stint cannot lie in that night.</summary>
     private readonly StintTimeWindow?[][] windows;
     private readonly Problem problem;
     private readonly StartDomains startDomains;
@@ -18,7 +20,8 @@ internal sealed class StintWindowPropagation
     private readonly int[] earliestEnd, latestStart;
 
     /// <summary>
-    /// By stint: narrowed in the last pass, in this one. An edge between stints that were not is not looked at again.
+    /// By stint: its window was narrowed in the last pass, or in this one. A precedence is propagated again only where one of
+    /// them is set.
     /// </summary>
     private readonly bool[] changedInLastPass, changedInThisPass;
 
@@ -27,20 +30,23 @@ internal sealed class StintWindowPropagation
         (this.problem, this.startDomains) = (problem, startDomains);
         precedences = [.. StintPrecedence.AllOf(problem)];
         Placement = new DisplayPlacement(problem);
-        windows = [.. problem.Stints.Select(stint => problem.Nights.Select(night => InitialWindow(stint, night.Index)).ToArray())];
+        windows = [.. problem.Stints.Select(stint =>
+            problem.Nights.Select(night => InitialWindow(stint, night.Index)).ToArray())];
         (earliestEnd, latestStart) = (new int[windows.Length], new int[windows.Length]);
         (changedInLastPass, changedInThisPass) = (new bool[windows.Length], new bool[windows.Length]);
         for (var stint = 0; stint < windows.Length; stint++) UpdateExtremes(stint);
         Array.Fill(changedInLastPass, true);
-        var (ahead, back) = (TopologicalOrder(), TopologicalOrder());
-        Array.Reverse(back);
-        // A pass in the order of the tasks settles nearly all; the limit only bounds the time, every pass is sound by itself.
-        for (var (pass, changed) = (0, true); changed && pass < 12; pass++)
+        var (forward, backward) = (TopologicalOrder(), TopologicalOrder());
+        Array.Reverse(backward);
+        // The first pass in topological order does nearly all of the work. The limit bounds the time only.
+        for (var (pass, changed) = (0, true); changed && pass < MaxPasses; pass++)
         {
-            foreach (var edge in ahead)
-                if (changedInLastPass[edge.Predecessor] || changedInThisPass[edge.Predecessor]) PropagateForward(edge);
-            foreach (var edge in back)
-                if (changedInLastPass[edge.Successor] || changedInThisPass[edge.Successor]) PropagateBackward(edge);
+            foreach (var precedence in forward)
+                if (changedInLastPass[precedence.Predecessor] || changedInThisPass[precedence.Predecessor])
+                    PropagateForward(precedence);
+            foreach (var precedence in backward)
+                if (changedInLastPass[precedence.Successor] || changedInThisPass[precedence.Successor])
+                    PropagateBackward(precedence);
             changed = Array.IndexOf(changedInThisPass, true) >= 0;
             (changedInLastPass, changedInThisPass) = (changedInThisPass, changedInLastPass);
             Array.Clear(changedInThisPass);
@@ -53,32 +59,33 @@ internal sealed class StintWindowPropagation
     public DisplayPlacement Placement { get; }
     public IReadOnlyList<StintPrecedence> Precedences => precedences;
     public StintTimeWindow? WindowOf(int stint, int night) => windows[stint][night];
-    public bool HasNight(int stint) => Array.Exists(windows[stint], slot => slot is not null);
-    public int FirstNight(int stint) => Array.FindIndex(windows[stint], slot => slot is not null);
-    public int LastNight(int stint) => Array.FindLastIndex(windows[stint], slot => slot is not null);
-    public int EarliestStart(int stint) => windows[stint].Min(slot => slot?.EarliestStart ?? Problem.Never);
+    public bool HasNight(int stint) => Array.Exists(windows[stint], window => window is not null);
+    public int FirstNight(int stint) => Array.FindIndex(windows[stint], window => window is not null);
+    public int LastNight(int stint) => Array.FindLastIndex(windows[stint], window => window is not null);
+    public int EarliestStart(int stint) => windows[stint].Min(window => window?.EarliestStart ?? Problem.Never);
     public int EarliestEnd(int stint) => earliestEnd[stint];
     public int LatestStart(int stint) => latestStart[stint];
-    public int LatestEnd(int stint) => windows[stint].Max(slot => slot?.LatestEnd ?? -Problem.Never);
+    public int LatestEnd(int stint) => windows[stint].Max(window => window?.LatestEnd ?? -Problem.Never);
 
-    /// <summary>The edge holds in every plan that places the display of the stint given.</summary>
+    /// <summary>The precedence holds in every plan that places the display of the given stint.</summary>
     public bool Binds(StintPrecedence precedence, int placedStint)
     {
         int from = problem.Stints[precedence.Predecessor].Task.Display, to = problem.Stints[precedence.Successor].Task.Display;
-        var here = problem.Stints[placedStint].Task.Display;
-        return (from == here || Placement.AlwaysPlaced(from)) && (to == here || Placement.AlwaysPlaced(to));
+        var placed = problem.Stints[placedStint].Task.Display;
+        return (from == placed || Placement.AlwaysPlaced(from)) && (to == placed || Placement.AlwaysPlaced(to));
     }
 
     private StintTimeWindow? InitialWindow(Stint stint, int night)
     {
         if (problem.Facts?.BegunWork[stint.Index] is { } begun)
             return begun.Night == night ? new(begun.From, begun.To, begun.From, begun.To) : null;
-        var soonest = problem.Facts is { } facts ? Math.Max(facts.Now, facts.EarliestStarts[stint.Index]) : -Problem.Never;
-        return Fit(stint, night, soonest, Problem.Never);
+        var earliest = problem.Facts is { } facts ? Math.Max(facts.Now, facts.EarliestStarts[stint.Index]) : -Problem.Never;
+        return Fit(stint, night, earliest, Problem.Never);
     }
 
     /// <summary>
-    /// Earliest and latest times of a stint within a night, starting at or after one minute and ending by another.
+    /// The stint's window in a night, over all allowed modes, if it starts no earlier than earliestStart and ends no later than
+    /// latestEnd; null where it does not fit.
     /// </summary>
     private StintTimeWindow? Fit(Stint stint, int night, int earliestStart, int latestEnd)
     {
@@ -94,9 +101,9 @@ internal sealed class StintWindowPropagation
                 if (from <= to) (first, last) = (Math.Min(first, from), Math.Max(last, to));
             }
             if (first > last) continue;
-            fit = fit is { } so
-                ? new(Math.Min(so.EarliestStart, first), Math.Min(so.EarliestEnd, first + minutes),
-                    Math.Max(so.LatestStart, last), Math.Max(so.LatestEnd, last + minutes))
+            fit = fit is { } window
+                ? new(Math.Min(window.EarliestStart, first), Math.Min(window.EarliestEnd, first + minutes),
+                    Math.Max(window.LatestStart, last), Math.Max(window.LatestEnd, last + minutes))
                 : new(first, first + minutes, last, last + minutes);
         }
         return fit;
@@ -111,39 +118,39 @@ internal sealed class StintWindowPropagation
     private void PropagateForward(StintPrecedence precedence)
     {
         if (problem.Facts?.BegunWork[precedence.Successor] is not null || !Binds(precedence, precedence.Successor)) return;
-        var lag = Math.Max(precedence.Lag, precedence.Successor == problem.LastTask?.FirstStint ? CleanDownAfter(precedence.Predecessor) : 0);
+        var lag = LagOf(precedence);
         for (var night = 0; night < windows[precedence.Successor].Length; night++)
         {
-            if (windows[precedence.Successor][night] is not { } slot) continue;
-            var end = precedence.SameNight ? windows[precedence.Predecessor][night]?.EarliestEnd ?? Problem.Never : earliestEnd[precedence.Predecessor];
-            if (end + lag > slot.EarliestStart) Tighten(precedence.Successor, night, end + lag, slot.LatestEnd);
+            if (windows[precedence.Successor][night] is not { } window) continue;
+            var end = precedence.SameNight
+                ? windows[precedence.Predecessor][night]?.EarliestEnd ?? Problem.Never : earliestEnd[precedence.Predecessor];
+            if (end + lag > window.EarliestStart) Tighten(precedence.Successor, night, end + lag, window.LatestEnd);
         }
     }
 
     private void PropagateBackward(StintPrecedence precedence)
     {
-        if (problem.Facts?.BegunWork[precedence.Predecessor] is not null || problem.Facts?.BegunWork[precedence.Successor] is not null
+        if (problem.Facts?.BegunWork[precedence.Predecessor] is not null
+            || problem.Facts?.BegunWork[precedence.Successor] is not null
             || !Binds(precedence, precedence.Predecessor)) return;
-        var lag = Math.Max(precedence.Lag, precedence.Successor == problem.LastTask?.FirstStint ? CleanDownAfter(precedence.Predecessor) : 0);
+        var lag = LagOf(precedence);
         for (var night = 0; night < windows[precedence.Predecessor].Length; night++)
         {
-            if (windows[precedence.Predecessor][night] is not { } slot) continue;
-            var start = precedence.SameNight ? windows[precedence.Successor][night]?.LatestStart ?? -Problem.Never : latestStart[precedence.Successor];
-            if (start - lag < slot.LatestEnd) Tighten(precedence.Predecessor, night, slot.EarliestStart, start - lag);
+            if (windows[precedence.Predecessor][night] is not { } window) continue;
+            var start = precedence.SameNight
+                ? windows[precedence.Successor][night]?.LatestStart ?? -Problem.Never : latestStart[precedence.Successor];
+            if (start - lag < window.LatestEnd) Tighten(precedence.Predecessor, night, window.EarliestStart, start - lag);
         }
     }
 
-    /// <summary>Work that must be followed by its zone's clean-down that night keeps the last task waiting for it too.</summary>
-    private int CleanDownAfter(int stint)
-    {
-        var task = problem.Stints[stint].Task;
-        return task.IsLastTask || problem.Facts is not null ? 0 : problem.Zones[task.Zone].CleanDown?.Minutes ?? 0;
-    }
+    /// <summary>The last task also waits for the clean-down that the predecessor's work requires.</summary>
+    private int LagOf(StintPrecedence precedence) => precedence.Successor != problem.LastTask?.FirstStint ? precedence.Lag
+        : Math.Max(precedence.Lag, problem.CleanDownMinutesAfter(problem.Stints[precedence.Predecessor].Task));
 
     private void Tighten(int stint, int night, int earliestStart, int latestEnd)
     {
         var before = windows[stint][night];
-        // Never plus a lag stays far above any minute of a week, and far below overflow.
+        // Problem.Never plus a lag is above every minute of a week and does not overflow.
         windows[stint][night] = earliestStart >= Problem.Never || latestEnd <= -Problem.Never ? null
             : Fit(problem.Stints[stint], night, earliestStart, latestEnd);
         if (windows[stint][night] == before) return;
@@ -154,27 +161,31 @@ internal sealed class StintWindowPropagation
     private void UpdateExtremes(int stint)
     {
         var (end, start) = (Problem.Never, -Problem.Never);
-        foreach (var slot in windows[stint])
-            if (slot is { } here) (end, start) = (Math.Min(end, here.EarliestEnd), Math.Max(start, here.LatestStart));
+        foreach (var window in windows[stint])
+            if (window is { } times) (end, start) = (Math.Min(end, times.EarliestEnd), Math.Max(start, times.LatestStart));
         (earliestEnd[stint], latestStart[stint]) = (end, start);
     }
 
-    /// <summary>Edges so that those into a stint come before those out of it, where the week has no cycle.</summary>
+    /// <summary>
+    /// The precedences in topological order: those into a stint before those out of it. Where the week has a cycle, the order
+    /// is arbitrary for its stints.
+    /// </summary>
     private StintPrecedence[] TopologicalOrder()
     {
-        var waiting = new int[problem.Stints.Count];
-        foreach (var edge in precedences) waiting[edge.Successor]++;
-        var ready = new Queue<int>(Enumerable.Range(0, waiting.Length).Where(stint => waiting[stint] == 0));
-        var (leaving, rank, next) = (precedences.ToLookup(edge => edge.Predecessor), new int[waiting.Length], 0);
+        var unranked = new int[problem.Stints.Count];
+        foreach (var precedence in precedences) unranked[precedence.Successor]++;
+        var ready = new Queue<int>(Enumerable.Range(0, unranked.Length).Where(stint => unranked[stint] == 0));
+        var outgoing = precedences.ToLookup(precedence => precedence.Predecessor);
+        var (rank, next) = (new int[unranked.Length], 0);
         while (ready.TryDequeue(out var stint))
         {
             rank[stint] = next++;
-            foreach (var edge in leaving[stint])
-                if (--waiting[edge.Successor] == 0) ready.Enqueue(edge.Successor);
+            foreach (var precedence in outgoing[stint])
+                if (--unranked[precedence.Successor] == 0) ready.Enqueue(precedence.Successor);
         }
-        return [.. precedences.OrderBy(edge => rank[edge.Predecessor])];
+        return [.. precedences.OrderBy(precedence => rank[precedence.Predecessor])];
     }
 }
 
-/// <summary>Minutes between which a stint starts and ends, if it lies in a certain night.</summary>
+/// <summary>Earliest and latest start and end of a stint, on condition that it lies in a given night. In minutes.</summary>
 internal readonly record struct StintTimeWindow(int EarliestStart, int EarliestEnd, int LatestStart, int LatestEnd);

@@ -1,4 +1,4 @@
-using SetWeek.Model.Goals;
+using SetWeek.Model.Weeks;
 using SetWeek.Planning.Exact.Variables;
 
 namespace SetWeek.Planning.Exact.Goals;
@@ -10,17 +10,16 @@ internal static class GoalObjectives
     /// An expression that is never more than the goal's measure of any plan of the model and, where it says that it is exact,
     /// that minimising makes equal to it.
     /// </summary>
-    public static GoalExpression Post(string goal, CpWeekModel model) => AllGoals.WithId(goal) switch
+    public static GoalExpression Post(GoalId goal, CpWeekModel model) => goal switch
     {
-        LeftOutGoal => LeftOutObjective.Post(model),
-        ReserveGoal => ReserveObjective.Post(model),
-        CostGoal => CostObjective.Post(model),
-        FinishGoal => FinishObjective.Post(model),
-        NightsGoal => NightsObjective.Post(model),
-        ShiftsGoal => ShiftsObjective.Post(model),
-        MovesGoal => MovesObjective.Post(model),
-        UnevenGoal => UnevenObjective.Post(model),
-        ChangesGoal => ChangesObjective.Post(model),
-        _ => throw new ArgumentException($"The exact model has no expression for {goal}.", nameof(goal)),
+        GoalId.LeftOut => LeftOutObjective.Post(model),
+        GoalId.Reserve => ReserveObjective.Post(model),
+        GoalId.Cost => CostObjective.Post(model),
+        GoalId.Finish => FinishObjective.Post(model),
+        GoalId.Nights => NightsObjective.Post(model),
+        GoalId.Shifts => ShiftsObjective.Post(model),
+        GoalId.Moves => MovesObjective.Post(model),
+        GoalId.Uneven => UnevenObjective.Post(model),
+        GoalId.Changes => ChangesObjective.Post(model),
     };
 }

@@ -10,44 +10,41 @@ using SetWeek.Planning.Exact.Rules.People;
 using SetWeek.Planning.Exact.Rules.Places;
 using SetWeek.Planning.Exact.Rules.Shifts;
 using SetWeek.Planning.Exact.Variables;
+using SetWeek.Model.Plans;
 
 namespace SetWeek.Planning.Exact.Rules;
 
 /// <summary>Which constraint the exact model posts for which rule.</summary>
 internal static class RuleConstraints
 {
-    public static void Post(IRule rule, CpWeekModel model)
+    public static Action<CpWeekModel> Of(RuleId rule) => rule switch
     {
-        switch (rule)
-        {
-            case GridRule: GridConstraint.Post(model); break;
-            case WholeRule: WholeConstraint.Post(model); break;
-            case WindowRule: WindowConstraint.Post(model); break;
-            case BanRule: BanConstraint.Post(model); break;
-            case AfterRule: AfterConstraint.Post(model); break;
-            case DryingRule: DryingConstraint.Post(model); break;
-            case SameNightRule: SameNightConstraint.Post(model); break;
-            case KitRule: KitConstraint.Post(model); break;
-            case EquipmentRule: EquipmentConstraint.Post(model); break;
-            case SkillRule: SkillConstraint.Post(model); break;
-            case OnePlaceRule: OnePlaceConstraint.Post(model); break;
-            case ZoneRoomRule: ZoneRoomConstraint.Post(model); break;
-            case ZoneClosedRule: ZoneClosedConstraint.Post(model); break;
-            case CleanDownRule: CleanDownConstraint.Post(model); break;
-            case LastRule: LastConstraint.Post(model); break;
-            case DueRule: DueConstraint.Post(model); break;
-            case LaunchRule: LaunchConstraint.Post(model); break;
-            case AvailabilityRule: AvailabilityConstraint.Post(model); break;
-            case OnShiftRule: OnShiftConstraint.Post(model); break;
-            case ShiftLengthRule: ShiftLengthConstraint.Post(model); break;
-            case BreakRule: BreakConstraint.Post(model); break;
-            case RestRule: RestConstraint.Post(model); break;
-            case YoungWorkerRule: YoungWorkerConstraint.Post(model); break;
-            case KeyholderRule: KeyholderConstraint.Post(model); break;
-            case OpenCloseRule: OpenCloseConstraint.Post(model); break;
-            case TwoPersonRule: TwoPersonConstraint.Post(model); break;
-            case FrozenRule: FrozenConstraint.Post(model); break;
-            default: throw new ArgumentException($"The exact model has no constraint for {rule.Id}.", nameof(rule));
-        }
-    }
+        RuleId.Grid => GridConstraint.Post,
+        RuleId.Whole => WholeConstraint.Post,
+        RuleId.Window => WindowConstraint.Post,
+        RuleId.Ban => BanConstraint.Post,
+        RuleId.After => AfterConstraint.Post,
+        RuleId.Drying => DryingConstraint.Post,
+        RuleId.SameNight => SameNightConstraint.Post,
+        RuleId.Kit => KitConstraint.Post,
+        RuleId.Equipment => EquipmentConstraint.Post,
+        RuleId.Skill => SkillConstraint.Post,
+        RuleId.OnePlace => OnePlaceConstraint.Post,
+        RuleId.ZoneRoom => ZoneRoomConstraint.Post,
+        RuleId.ZoneClosed => ZoneClosedConstraint.Post,
+        RuleId.CleanDown => CleanDownConstraint.Post,
+        RuleId.Last => LastConstraint.Post,
+        RuleId.Due => DueConstraint.Post,
+        RuleId.Launch => LaunchConstraint.Post,
+        RuleId.Availability => AvailabilityConstraint.Post,
+        RuleId.OnShift => OnShiftConstraint.Post,
+        RuleId.ShiftLength => ShiftLengthConstraint.Post,
+        RuleId.Break => BreakConstraint.Post,
+        RuleId.Rest => RestConstraint.Post,
+        RuleId.YoungWorker => YoungWorkerConstraint.Post,
+        RuleId.Keyholder => KeyholderConstraint.Post,
+        RuleId.OpenClose => OpenCloseConstraint.Post,
+        RuleId.TwoPerson => TwoPersonConstraint.Post,
+        RuleId.Frozen => FrozenConstraint.Post,
+    };
 }

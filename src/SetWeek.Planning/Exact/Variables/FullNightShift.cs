@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Planning.Exact.Variables;
@@ -15,7 +16,7 @@ internal static class FullNightShift
             && person.MinShift <= window.Span.Minutes && window.Span.Minutes % problem.ShiftGridMinutes == 0
             && person.Available[night].Any(entry => entry.Contains(window.Span))
             && !person.Commitments.Any(busy => busy.Overlaps(window.Span))
-            && problem.Goals.All(choice => choice.Goal is "finish" or "nights" or "leftOut" or "reserve" or "moves");
+            && problem.Goals.All(choice => choice.Goal is GoalId.Finish or GoalId.Nights or GoalId.LeftOut or GoalId.Reserve or GoalId.Moves);
         return free ? new ScheduledShift(person.Index, night, window.Opens, window.Closes, null) : null;
     }
 }

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Explaining.Conflicts;
@@ -41,15 +42,15 @@ internal static class AllRelaxableRules
     public static IEnumerable<RelaxableRule> Individually(Week week)
     {
         var all = Of(week);
-        string[] facts = ["kit", "due", "launch", "ban", "equipment", "zone-room", "skill"];
-        string[] last = ["availability", "whole"];
+        RuleId[] facts = [RuleId.Kit, RuleId.Due, RuleId.Launch, RuleId.Ban, RuleId.Equipment, RuleId.ZoneRoom, RuleId.Skill];
+        RuleId[] last = [RuleId.Availability, RuleId.Whole];
         return
         [
             .. facts.SelectMany(rule => all.Where(relaxable => relaxable.Rule == rule)).SelectMany(PartsOf),
-            .. all.Where(relaxable => relaxable.Rule is "drying" or "same-night" or "zone-closed"),
-            .. all.Where(relaxable => relaxable.Rule == "window").SelectMany(PartsOf),
+            .. all.Where(relaxable => relaxable.Rule is RuleId.Drying or RuleId.SameNight or RuleId.ZoneClosed),
+            .. all.Where(relaxable => relaxable.Rule == RuleId.Window).SelectMany(PartsOf),
             .. all.Where(relaxable => !facts.Contains(relaxable.Rule) && !last.Contains(relaxable.Rule)
-                && relaxable.Rule is not ("drying" or "same-night" or "zone-closed" or "window")),
+                && relaxable.Rule is not (RuleId.Drying or RuleId.SameNight or RuleId.ZoneClosed or RuleId.Window)),
             .. last.SelectMany(rule => all.Where(relaxable => relaxable.Rule == rule)).SelectMany(PartsOf),
         ];
     }

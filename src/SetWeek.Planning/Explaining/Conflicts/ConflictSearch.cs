@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
@@ -38,8 +39,8 @@ internal sealed class ConflictSearch(Week week, FeasibilityProbe probe, double p
     {
         // What a lead would rather read of is tried last; without all that must stand there mostly is a plan at once.
         remaining.AddRange(relaxableRules.Reverse());
-        TryRelax([.. remaining.Where(relaxable => relaxable.Rule != "whole")], probe.CheckQuickly);
-        TryRelax([.. remaining.Where(relaxable => relaxable.Rule == "whole")], probe.CheckQuickly);
+        TryRelax([.. remaining.Where(relaxable => relaxable.Rule != RuleId.Whole)], probe.CheckQuickly);
+        TryRelax([.. remaining.Where(relaxable => relaxable.Rule == RuleId.Whole)], probe.CheckQuickly);
         foreach (var patience in (double[])[Math.Max(MinDecisionLimit, FirstProofTimeFactor * proofTime), Math.Max(4 * MinDecisionLimit, SecondProofTimeFactor * proofTime)])
             TryRelax([.. remaining.Where(IsUndecided)], changed => probe.Decide(changed, patience));
         foreach (var group in remaining.Where(relaxable => relaxable.Parts.Count > 0).ToArray()) RefineGroup(group);

@@ -22,9 +22,9 @@ internal static class InfeasibilityReason
             ?? problem.Stints.FirstOrDefault(stint => stint.Task.Display == display.Index
                 && !certificates.Windows.HasNight(stint.Index));
         return stint is null
-            ? new("whole", new RuleSubject { Display = display.Id },
+            ? new(RuleId.Whole, new RuleSubject { Display = display.Id },
                 $"The display “{display.Name}” must stand, and so must the one that replaces it.")
-            : new("whole", RulePhrases.Subject(problem, stint) with { Display = problem.Displays[stint.Task.Display].Id },
+            : new(RuleId.Whole, RulePhrases.Subject(problem, stint) with { Display = problem.Displays[stint.Task.Display].Id },
                 $"With all that is asked, no night is left for “{stint.Task.Name}” of "
                     + $"“{problem.Displays[stint.Task.Display].Name}”.");
     }
@@ -37,7 +37,7 @@ internal static class InfeasibilityReason
         if (shortage.Equipment is { } index)
         {
             var piece = problem.Week.Store.Equipment[index].Id;
-            return new("equipment", new RuleSubject { Equipment = piece, Night = night },
+            return new(RuleId.Equipment, new RuleSubject { Equipment = piece, Night = night },
                 $"Work with “{piece}” takes {RulePhrases.Duration((int)shortage.Demand)} {when}; there are "
                     + $"{RulePhrases.Duration((int)shortage.Capacity)}.");
         }
@@ -47,7 +47,7 @@ internal static class InfeasibilityReason
         var who = skill is not null ? $"those with the skill “{skill}”"
             : people.Length == problem.Crew.Count ? "the crew"
                 : string.Join(", ", people.Select(person => person.Name)) + " alone";
-        return new(skill is null ? "availability" : "skill", new RuleSubject { Skill = skill, Night = night },
+        return new(skill is null ? RuleId.Availability : RuleId.Skill, new RuleSubject { Skill = skill, Night = night },
             $"Work for {who} takes {RulePhrases.Duration((int)shortage.Demand)} {when}; they can give {RulePhrases.Duration((int)shortage.Capacity)} at "
                 + "the most.");
     }

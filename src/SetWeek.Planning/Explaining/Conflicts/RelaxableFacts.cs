@@ -20,7 +20,7 @@ internal static class RelaxableFacts
         let isShort = KitReleases.ShortLines(week).Any(line => line.Kit == kit.Id)
         let what = kit.Eta is { } eta ? $"The kit “{kit.Name}” comes {WeekPhrases.Time(eta)}"
             : $"Nobody knows when the kit “{kit.Name}” comes"
-        select new RelaxableRule("kit", new RuleSubject { Kit = kit.Id },
+        select new RelaxableRule(RuleId.Kit, new RuleSubject { Kit = kit.Id },
             DisplayExclusion.IsUndeliveredKit(kit) ? $"{HeldBackDisplays(week, kit)} not to be built."
                 : $"{what}{(isShort ? ", and what came of it is short" : "")}; "
                     + $"{WeekPhrases.ListFirst(waiting)} {(waiting.Length == 1 ? "needs" : "need")} it.",
@@ -36,12 +36,12 @@ internal static class RelaxableFacts
         from task in week.Tasks
         where task.Due is not null
         let closes = week.Nights.First(night => night.Id == task.Due).Closes
-        select new RelaxableRule("due", new RuleSubject { Task = task.Id, Night = task.Due },
+        select new RelaxableRule(RuleId.Due, new RuleSubject { Task = task.Id, Night = task.Due },
             $"{WeekPhrases.Task(week, task)} is due by the end of {WeekPhrases.Night(week, task.Due!)}, {WeekPhrases.Time(closes)}.",
             all => all with { Tasks = [.. all.Tasks.Select(one => one.Id == task.Id ? one with { Due = null } : one)] })
             { Name = WeekPhrases.Task(week, task) };
 
-    public static RelaxableRule Launch(Week week) => new("launch", new RuleSubject(),
+    public static RelaxableRule Launch(Week week) => new(RuleId.Launch, new RuleSubject(),
         week.Rules.LaunchBufferMinutes is > 0 and var buffer
             ? $"Everything must stand {RulePhrases.Duration(buffer)} before the launch on {WeekPhrases.Time(week.Launch)}."
             : $"Everything must stand for the launch on {WeekPhrases.Time(week.Launch)}.",
@@ -52,7 +52,7 @@ internal static class RelaxableFacts
         from trait in night.Bans.Select(ban => ban.Trait).Distinct()
         let times = night.Bans.Where(ban => ban.Trait == trait)
             .Select(ban => $"from {WeekPhrases.Clock(ban.From)} to {WeekPhrases.Clock(ban.To)}").ToArray()
-        select new RelaxableRule("ban", new RuleSubject { Night = night.Id },
+        select new RelaxableRule(RuleId.Ban, new RuleSubject { Night = night.Id },
             $"In {WeekPhrases.Night(week, night.Id)} no work that is “{trait}” may be done {WeekPhrases.List(times)}.",
             all => all with
             {
@@ -61,7 +61,7 @@ internal static class RelaxableFacts
             }) { Name = $"“{trait}” in {WeekPhrases.Night(week, night.Id)}" };
 
     public static IEnumerable<RelaxableRule> Equipment(Week week) =>
-        week.Store.Equipment.Select(piece => new RelaxableRule("equipment", new RuleSubject { Equipment = piece.Id },
+        week.Store.Equipment.Select(piece => new RelaxableRule(RuleId.Equipment, new RuleSubject { Equipment = piece.Id },
             $"Of “{piece.Id}” the store has {piece.Count}.",
             all => all with
             {
@@ -71,7 +71,7 @@ internal static class RelaxableFacts
 
     public static IEnumerable<RelaxableRule> ZoneCapacities(Week week) =>
         week.Store.Zones.Where(zone => zone.MaxPeople is not null)
-            .Select(zone => new RelaxableRule("zone-room", new RuleSubject { Zone = zone.Id },
+            .Select(zone => new RelaxableRule(RuleId.ZoneRoom, new RuleSubject { Zone = zone.Id },
             $"{zone.Name} has room for {WeekPhrases.People(zone.MaxPeople!.Value)} at work at once.",
             all => all with
             {
@@ -80,7 +80,7 @@ internal static class RelaxableFacts
             }) { Name = zone.Name });
 
     public static IEnumerable<RelaxableRule> NightWindows(Week week) =>
-        week.Nights.Select((night, index) => new RelaxableRule("window", new RuleSubject { Night = night.Id },
+        week.Nights.Select((night, index) => new RelaxableRule(RuleId.Window, new RuleSubject { Night = night.Id },
             $"The store is worked on in {WeekPhrases.Night(week, night.Id)} from {WeekPhrases.Clock(night.Opens)} to "
                 + $"{WeekPhrases.Clock(night.Closes)}.",
             all => all with
@@ -96,7 +96,7 @@ internal static class RelaxableFacts
         let able = week.Crew.Where(member => member.Skills.GetValueOrDefault(skill) > 0)
             .Select(member => $"{member.Name} (level {member.Skills[skill]})").ToArray()
         where able.Length < week.Crew.Count || week.Crew.Any(member => member.Skills.GetValueOrDefault(skill) < 3)
-        select new RelaxableRule("skill", new RuleSubject { Skill = skill },
+        select new RelaxableRule(RuleId.Skill, new RuleSubject { Skill = skill },
             able.Length == 0 ? $"Nobody has the skill “{skill}”."
                 : $"Of the crew only {WeekPhrases.ListFirst(able, 6)} {(able.Length == 1 ? "has" : "have")} the skill “{skill}”.",
             all => all with
@@ -109,7 +109,7 @@ internal static class RelaxableFacts
 
     public static IEnumerable<RelaxableRule> Absences(Week week) =>
         week.Crew.Where(member => member.Commitments.Count > 0 || !IsAvailableAllNights(week, member))
-            .Select(member => new RelaxableRule("availability", new RuleSubject { Person = member.Id }, AvailabilitySentence(week, member),
+            .Select(member => new RelaxableRule(RuleId.Availability, new RuleSubject { Person = member.Id }, AvailabilitySentence(week, member),
                 all => all with
                 {
                     Crew = [.. all.Crew.Select(one => one.Id != member.Id ? one : one with
@@ -120,7 +120,7 @@ internal static class RelaxableFacts
 
     public static IEnumerable<RelaxableRule> MandatoryDisplays(Week week) =>
         week.Displays.Where(display => display.Commitment == DisplayCommitment.Must)
-            .Select(display => new RelaxableRule("whole", new RuleSubject { Display = display.Id },
+            .Select(display => new RelaxableRule(RuleId.Whole, new RuleSubject { Display = display.Id },
             display.Alternate is { } alternate
                 ? $"“{display.Name}” must stand, or “{week.Displays.First(other => other.Id == alternate.Display).Name}” instead."
                 : $"“{display.Name}” must stand.",

@@ -8,7 +8,7 @@ namespace SetWeek.Planning.Explaining.Conflicts;
 /// week without it. What an instance is, a store lead decides: this kit, this absence, this person's rest, this night's hours.
 /// Lifting only ever takes something away, whatever else is lifted, and in whatever order.
 /// </summary>
-internal sealed record RelaxableRule(string Rule, RuleSubject About, string Sentence, Func<Week, Week> Relax)
+internal sealed record RelaxableRule(RuleId Rule, RuleSubject About, string Sentence, Func<Week, Week> Relax)
 {
     private const int MaxNames = 6;
 

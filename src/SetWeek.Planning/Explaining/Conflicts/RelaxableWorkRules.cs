@@ -13,7 +13,7 @@ internal static class RelaxableWorkRules
         from task in week.Tasks
         let wet = task.After.Where(precedence => precedence.DryMinutes > 0).ToArray()
         where wet.Length > 0
-        select new RelaxableRule("drying", new RuleSubject { Task = task.Id },
+        select new RelaxableRule(RuleId.Drying, new RuleSubject { Task = task.Id },
             $"{WeekPhrases.Task(week, task)} waits until {WeekPhrases.ListFirst([.. wet.Select(precedence =>
                 $"{WeekPhrases.Task(week, precedence.Task)} has dried for {RulePhrases.Duration(precedence.DryMinutes)}")])}.",
             ChangePrecedences(task, precedence => precedence with { DryMinutes = 0 })) { Name = WeekPhrases.Task(week, task) };
@@ -22,7 +22,7 @@ internal static class RelaxableWorkRules
         from task in week.Tasks
         let begun = task.After.Where(precedence => precedence.SameNight).ToArray()
         where begun.Length > 0
-        select new RelaxableRule("same-night", new RuleSubject { Task = task.Id },
+        select new RelaxableRule(RuleId.SameNight, new RuleSubject { Task = task.Id },
             $"{WeekPhrases.Task(week, task)} is done in the same night as "
                 + $"{WeekPhrases.ListFirst([.. begun.Select(precedence => WeekPhrases.Task(week, precedence.Task))])}.",
             ChangePrecedences(task, precedence => precedence with { SameNight = false })) { Name = WeekPhrases.Task(week, task) };
@@ -32,7 +32,7 @@ internal static class RelaxableWorkRules
         from task in week.Tasks
         let plain = task.After.Where(precedence => precedence is { DryMinutes: 0, SameNight: false }).ToArray()
         where plain.Length > 0
-        select new RelaxableRule("after", new RuleSubject { Task = task.Id },
+        select new RelaxableRule(RuleId.After, new RuleSubject { Task = task.Id },
             $"{WeekPhrases.Task(week, task)} comes after {WeekPhrases.ListFirst([.. plain.Select(precedence => WeekPhrases.Task(week, precedence.Task))])}.",
             ChangeTask(task, one => one with { After = [.. one.After.Where(precedence => plain.All(first => first.Task != precedence.Task))] }))
             { Name = WeekPhrases.Task(week, task) };
@@ -41,7 +41,7 @@ internal static class RelaxableWorkRules
         from task in week.Tasks
         where task.ClosesZoneMinutes > 0
         let zone = week.Store.Zones.First(zone => zone.Id == task.Zone)
-        select new RelaxableRule("zone-closed", new RuleSubject { Task = task.Id, Zone = zone.Id },
+        select new RelaxableRule(RuleId.ZoneClosed, new RuleSubject { Task = task.Id, Zone = zone.Id },
             $"For {RulePhrases.Duration(task.ClosesZoneMinutes)} after {WeekPhrases.Task(week, task)} nobody works in {zone.Name}.",
             ChangeTask(task, one => one with { ClosesZoneMinutes = 0 })) { Name = WeekPhrases.Task(week, task) };
 
@@ -49,7 +49,7 @@ internal static class RelaxableWorkRules
         from zone in week.Store.Zones
         let down = zone.CleanDown
         where down is not null
-        select new RelaxableRule("clean-down", new RuleSubject { Zone = zone.Id },
+        select new RelaxableRule(RuleId.CleanDown, new RuleSubject { Zone = zone.Id },
             $"{zone.Name} is cleaned down for {RulePhrases.Duration(down.Minutes)} at the end of each night's work in it.",
             all => all with
             {
@@ -58,7 +58,7 @@ internal static class RelaxableWorkRules
             }) { Name = zone.Name };
 
     public static RelaxableRule? FinalTask(Week week) => week.Tasks.FirstOrDefault(task => task.Last) is not { } last ? null
-        : new("last", new RuleSubject { Task = last.Id }, $"{WeekPhrases.Task(week, last)} comes after all other work.",
+        : new(RuleId.Last, new RuleSubject { Task = last.Id }, $"{WeekPhrases.Task(week, last)} comes after all other work.",
             ChangeTask(last, task => task with { Last = false }));
 
     private static Func<Week, Week> ChangePrecedences(WeekTask task, Func<TaskPrecedence, TaskPrecedence> change) =>

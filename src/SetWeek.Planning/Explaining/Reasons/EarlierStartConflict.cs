@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using NodaTime;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
@@ -62,6 +63,6 @@ internal static class EarlierStartConflict
             return left.Length > 0 ? member.WithParts(left) : null;
         }
         return member.Sentence.Contains($"“{HypotheticalTrait}”", StringComparison.Ordinal)
-            || (member.Rule == "whole" && member.About.Display == problem.Displays[stint.Task.Display].Id) ? null : member;
+            || (member.Rule == RuleId.Whole && member.About.Display == problem.Displays[stint.Task.Display].Id) ? null : member;
     }
 }

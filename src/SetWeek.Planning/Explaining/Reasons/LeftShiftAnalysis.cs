@@ -16,7 +16,7 @@ internal static class LeftShiftAnalysis
         if (subject.Begun)
         {
             var verb = subject.Work.To <= problem.Facts!.Now ? "It was begun" : "It has begun";
-            var fact = new BlockingRule("frozen", RulePhrases.Subject(problem, subject.Work), $"{verb} at {RulePhrases.Time(problem, subject.Work.From)}.");
+            var fact = new BlockingRule(RuleId.Frozen, RulePhrases.Subject(problem, subject.Work), $"{verb} at {RulePhrases.Time(problem, subject.Work.From)}.");
             return (new LeftShiftExplanation([fact], null, 0, null), null);
         }
         var (stopped, open) = (new List<CandidateStart>(), new List<CandidateStart>());

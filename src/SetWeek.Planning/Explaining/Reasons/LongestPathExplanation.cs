@@ -41,8 +41,8 @@ internal static class LongestPathExplanation
 
     private static BlockingRule PrecedenceStep(Problem problem, Stint stint, Stint predecessor, int end, int until)
     {
-        var rule = predecessor.Task == stint.Task ? "whole" : until > end ? "drying"
-            : stint.Task.Precedences.Any(precedence => precedence.Predecessor == predecessor.Task.Index) ? "after" : "last";
+        var rule = predecessor.Task == stint.Task ? RuleId.Whole : until > end ? RuleId.Drying
+            : stint.Task.Precedences.Any(precedence => precedence.Predecessor == predecessor.Task.Index) ? RuleId.After : RuleId.Last;
         var dries = until > end ? $" and dries until {RulePhrases.Time(problem, until)}" : "";
         return new BlockingRule(rule, RulePhrases.Subject(problem, stint),
             $"{Name(problem, stint)} waits for {Name(problem, predecessor)}, which ends {RulePhrases.Time(problem, end)} at the "
@@ -55,16 +55,16 @@ internal static class LongestPathExplanation
         var (about, name) = (RulePhrases.Subject(problem, stint), Name(problem, stint));
         foreach (var id in problem.Week.Tasks[stint.Task.Index].Needs.Select(need => need.Kit).Distinct())
             if (problem.Week.Kits.First(kit => kit.Id == id) is { Eta: { } eta } kit && problem.Grid.MinuteOf(eta) is var comes)
-                yield return Fact("kit", about with { Kit = id }, comes,
+                yield return Fact(RuleId.Kit, about with { Kit = id }, comes,
                     $"{name} needs {kit.Name}, which comes {RulePhrases.Time(problem, comes)}.");
         if (problem.Facts is not { } facts) yield break;
         if (facts.BegunWork[stint.Index] is { } begun)
-            yield return Fact("frozen", about, begun.From, $"{name} began {RulePhrases.Time(problem, begun.From)}.");
-        yield return Fact("frozen", about, facts.Now, $"Nothing new starts before now, {RulePhrases.Time(problem, facts.Now)}.");
+            yield return Fact(RuleId.Frozen, about, begun.From, $"{name} began {RulePhrases.Time(problem, begun.From)}.");
+        yield return Fact(RuleId.Frozen, about, facts.Now, $"Nothing new starts before now, {RulePhrases.Time(problem, facts.Now)}.");
         if (facts.EarliestStarts[stint.Index] is > -Problem.Never and < Problem.Never and var until)
-            yield return Fact("frozen", about, until, $"{name} is blocked until {RulePhrases.Time(problem, until)}.");
+            yield return Fact(RuleId.Frozen, about, until, $"{name} is blocked until {RulePhrases.Time(problem, until)}.");
 
-        (int, BlockingRule) Fact(string rule, RuleSubject about, int until, string sentence) =>
+        (int, BlockingRule) Fact(RuleId rule, RuleSubject about, int until, string sentence) =>
             (until, BlockingRuleUntil(problem, rule, about, until, sentence));
     }
 
@@ -73,19 +73,19 @@ internal static class LongestPathExplanation
     {
         if (releasedAt >= start) return null;
         if (problem.Nights.FirstOrDefault(night => night.Opens == start) is { } night)
-            return BlockingRuleUntil(problem, "window", new RuleSubject { Night = night.Id }, start, $"The night opens {RulePhrases.Time(problem, start)}.");
+            return BlockingRuleUntil(problem, RuleId.Window, new RuleSubject { Night = night.Id }, start, $"The night opens {RulePhrases.Time(problem, start)}.");
         if (problem.Rules is { KeyholderPresent: true, OpeningMinutes: > 0 and var minutes }
             && problem.Nights.FirstOrDefault(one => problem.NextSlot(one.Index, one.Opens + minutes) == start) is { } opened)
-            return BlockingRuleUntil(problem, "open-close", new RuleSubject { Night = opened.Id }, start,
+            return BlockingRuleUntil(problem, RuleId.OpenClose, new RuleSubject { Night = opened.Id }, start,
                 $"The night opens {RulePhrases.Time(problem, opened.Opens)}, and opening up takes {RulePhrases.Duration(minutes)}.");
         foreach (var ban in problem.Nights.SelectMany(one => one.Bans).Where(ban => stint.Task.Traits.Contains(ban.Trait)))
             if (ban.Span.To <= start && start < ban.Span.To + problem.Grid.SlotMinutes)
-                return BlockingRuleUntil(problem, "ban", RulePhrases.Subject(problem, stint), ban.Span.To,
+                return BlockingRuleUntil(problem, RuleId.Ban, RulePhrases.Subject(problem, stint), ban.Span.To,
                     $"{Name(problem, stint)} is {ban.Trait} work, barred until {RulePhrases.Time(problem, ban.Span.To)}.");
         return null;
     }
 
-    private static BlockingRule BlockingRuleUntil(Problem problem, string rule, RuleSubject about, int until, string sentence) =>
+    private static BlockingRule BlockingRuleUntil(Problem problem, RuleId rule, RuleSubject about, int until, string sentence) =>
         new(rule, about, sentence) { Until = problem.Grid.TimeOf(until) };
 
     /// <summary>Not at the beginning of a sentence, where a part is set off by commas.</summary>

@@ -65,7 +65,7 @@ internal static class SubstituteSearch
         var problem = subject.Problem;
         var level = subject.Mode.RequiredSkills.Where(post => post.Skill == assignment.Skill).Min(post => post.Level);
         var (skill, has) = (problem.Skills[assignment.Skill], other.Levels[assignment.Skill]);
-        return new StartRestriction("skill", RulePhrases.Subject(problem, subject.Work) with { Person = other.Id, Skill = skill },
+        return new StartRestriction(RuleId.Skill, RulePhrases.Subject(problem, subject.Work) with { Person = other.Id, Skill = skill },
             has == 0 ? $"{other.Name} does not have the skill “{skill}”."
                 : $"{other.Name} has “{skill}” at level {has}, and level {Math.Max(level, has + 1)} is wanted.");
     }

@@ -12,41 +12,45 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
     private const int MaxExtraPlaces = 20, MaxExtraEquipment = 10, MaxCrew = 60;
 
     /// <summary>Rules that bind people one by one: somebody more may do what they cannot.</summary>
-    private static readonly string[] PersonRules =
+    private static readonly RuleId[] PersonRules =
         [
-            "skill", "availability", "rest", "break", "shift-length", "young-worker", "two-person", "keyholder", "open-close",
-            "window", "whole",
+            RuleId.Skill, RuleId.Availability, RuleId.Rest, RuleId.Break, RuleId.ShiftLength, RuleId.YoungWorker, RuleId.TwoPerson, RuleId.Keyholder, RuleId.OpenClose,
+            RuleId.Window, RuleId.Whole,
         ];
 
     /// <summary>Those that a call settles first; one more person, then a display less at the end.</summary>
     public IEnumerable<ParametricChange> For(Conflict conflict)
     {
         var members = conflict.Members.SelectMany(member => member.Parts.Count == 0 ? [member] : member.Parts).ToArray();
-        string[] skills = [.. members.Where(member => member.Rule == "skill").Select(member => member.About.Skill!)];
-        var keyholder = members.Any(member => member.Rule is "keyholder" or "open-close");
+        string[] skills = [.. members.Where(member => member.Rule == RuleId.Skill).Select(member => member.About.Skill!)];
+        var keyholder = members.Any(member => member.Rule is RuleId.Keyholder or RuleId.OpenClose);
         return
         [
             .. members.SelectMany(For),
             .. members.Any(member => PersonRules.Contains(member.Rule)) && week.Crew.Count < MaxCrew
                 ? NightsNotOver().SelectMany(night => (skills.Length > 0 ? skills : Skills()).Select(skill =>
                     ParametricChange.Single(new ExtraPerson(night.Id, skill, LevelFor(skill), keyholder)))) : [],
-            .. members.Where(member => member is { Rule: "whole", About.Display: not null })
+            .. members.Where(member => member is { Rule: RuleId.Whole, About.Display: not null })
                 .Select(member => ParametricChange.Single(new LeaveOut(member.About.Display!))),
         ];
     }
 
     private IEnumerable<ParametricChange> For(RelaxableRule member) => member.Rule switch
     {
-        "kit" when DisplayExclusion.IsUndeliveredKit(week.Kits.First(kit => kit.Id == member.About.Kit)) => [],
-        "kit" => Kit(week.Kits.First(kit => kit.Id == member.About.Kit)),
-        "due" => Due(member.About.Task!, week.Nights.ToList().FindIndex(night => night.Id == member.About.Night)),
-        "window" => Window(week.Nights.ToList().FindIndex(night => night.Id == member.About.Night)),
-        "launch" => Launch(),
-        "zone-room" => ZoneCapacity(week.Store.Zones.First(zone => zone.Id == member.About.Zone)),
-        "equipment" => [new ParametricChange(MaxExtraEquipment, step =>
+        RuleId.Kit when DisplayExclusion.IsUndeliveredKit(week.Kits.First(kit => kit.Id == member.About.Kit)) => [],
+        RuleId.Kit => Kit(week.Kits.First(kit => kit.Id == member.About.Kit)),
+        RuleId.Due => Due(member.About.Task!, week.Nights.ToList().FindIndex(night => night.Id == member.About.Night)),
+        RuleId.Window => Window(week.Nights.ToList().FindIndex(night => night.Id == member.About.Night)),
+        RuleId.Launch => Launch(),
+        RuleId.ZoneRoom => ZoneCapacity(week.Store.Zones.First(zone => zone.Id == member.About.Zone)),
+        RuleId.Equipment => [new ParametricChange(MaxExtraEquipment, step =>
             new EquipmentCount(member.About.Equipment!,
             week.Store.Equipment.First(piece => piece.Id == member.About.Equipment).Count + step + 1))],
-        _ => [],
+        // One more person, or a display less, is tried for these; otherwise no single change of the week is offered.
+        RuleId.Grid or RuleId.Whole or RuleId.Ban or RuleId.After or RuleId.Drying or RuleId.SameNight or RuleId.Skill
+            or RuleId.OnePlace or RuleId.ZoneClosed or RuleId.CleanDown or RuleId.Last or RuleId.Availability or RuleId.OnShift
+            or RuleId.ShiftLength or RuleId.Break or RuleId.Rest or RuleId.YoungWorker or RuleId.Keyholder or RuleId.OpenClose
+            or RuleId.TwoPerson or RuleId.Frozen => [],
     };
 
     /// <summary>

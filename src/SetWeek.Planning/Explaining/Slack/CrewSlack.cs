@@ -18,7 +18,7 @@ internal static class CrewSlack
             if (there.Length == 0 || schedule.Keyholders[night.Index] is not { } holder) return null;
             var others = there.Where(shift => shift.Person != holder && problem.Crew[shift.Person].Keyholder
                 && there.All(other => shift.Span.Contains(other.Span)));
-            return others.Any() ? null : new Breach("keyholder", new RuleSubject { Night = night.Id, Person = problem.Crew[holder].Id },
+            return others.Any() ? null : new Breach(RuleId.Keyholder, new RuleSubject { Night = night.Id, Person = problem.Crew[holder].Id },
                 $"{problem.Crew[holder].Name} alone holds the keys for the whole of {WeekPhrases.Night(problem.Week, night.Id)}.");
         });
 
@@ -35,7 +35,7 @@ internal static class CrewSlack
         let alone = asking.Where(work => !HasStandIn(problem, schedule, work, skill)).ToArray()
         where alone.Length > 0
         orderby alone.Length descending
-        select new Breach("skill", (alone.Length == 1 ? RulePhrases.Subject(problem, alone[0]) : new RuleSubject()) with
+        select new Breach(RuleId.Skill, (alone.Length == 1 ? RulePhrases.Subject(problem, alone[0]) : new RuleSubject()) with
             { Night = night.Id, Skill = problem.Skills[skill] },
             $"In {WeekPhrases.Night(problem.Week, night.Id)} nobody else on shift could stand in with “{problem.Skills[skill]}” at "
                 + (alone.Length == 1 ? $"{RulePhrases.Work(problem, alone[0])}."
@@ -57,7 +57,7 @@ internal static class CrewSlack
                     .. person.Commitments.Where(busy => busy.From >= shift.To).Select(busy => (int?)(busy.From - shift.To)),
                 ];
                 if (gaps.Any(gap => TightRules.IsTight(problem, gap!.Value - person.MinRest)))
-                    yield return new("rest", RulePhrases.Subject(problem, shift),
+                    yield return new(RuleId.Rest, RulePhrases.Subject(problem, shift),
                         $"{RulePhrases.Shift(problem, shift)} leaves just the {RulePhrases.Duration(person.MinRest)} of rest that there must be.");
             }
         }
@@ -67,7 +67,7 @@ internal static class CrewSlack
         from shift in shifts
         let until = problem.Crew[shift.Person].LatestShiftEnds[shift.Night]
         where TightRules.IsTight(problem, until - shift.To)
-        select new Breach("young-worker", RulePhrases.Subject(problem, shift),
+        select new Breach(RuleId.YoungWorker, RulePhrases.Subject(problem, shift),
             $"{RulePhrases.Shift(problem, shift)} ends when {problem.Crew[shift.Person].Name}, who is under 18, must stop.");
 
     public static IEnumerable<Breach> Availability(Problem problem, IReadOnlyList<ScheduledShift> shifts) =>
@@ -80,7 +80,7 @@ internal static class CrewSlack
         let early = entry.From > night.Opens && TightRules.IsTight(problem, shift.From - entry.From)
             || person.Commitments.Any(busy => TightRules.IsTight(problem, shift.From - busy.To))
         where late || early
-        select new Breach("availability", RulePhrases.Subject(problem, shift), late
+        select new Breach(RuleId.Availability, RulePhrases.Subject(problem, shift), late
             ? $"{RulePhrases.Shift(problem, shift)} ends when {person.Name} has to go."
             : $"{RulePhrases.Shift(problem, shift)} starts as soon as {person.Name} can come.");
 
@@ -90,7 +90,7 @@ internal static class CrewSlack
         {
             var count = schedule.Shifts.Count(shift => shift.Person == person.Index);
             if (count > 0 && count == person.MaxNights && count < problem.Nights.Count)
-                yield return new("shift-length", new RuleSubject { Person = person.Id },
+                yield return new(RuleId.ShiftLength, new RuleSubject { Person = person.Id },
                     $"{person.Name} works all {count} nights that they may.");
         }
         foreach (var shift in shifts)
@@ -99,7 +99,7 @@ internal static class CrewSlack
             var joined = person.Commitments.Where(busy => busy.To <= shift.From && shift.From - busy.To <= person.JoinMinutes)
                 .Sum(busy => busy.Minutes);
             if (TightRules.IsTight(problem, Math.Min(person.MaxShift - joined, person.MaxMinutesPerNight) - shift.Span.Minutes))
-                yield return new("shift-length", RulePhrases.Subject(problem, shift),
+                yield return new(RuleId.ShiftLength, RulePhrases.Subject(problem, shift),
                     $"{RulePhrases.Shift(problem, shift)} is as long as it may be.");
         }
     }
@@ -111,7 +111,7 @@ internal static class CrewSlack
             var few = there.SelectMany(shift => new[] { shift.From, shift.To }).Order()
                 .Select(moment => (Moment: moment, Count: there.Count(shift => shift.From <= moment && moment < shift.To)))
                 .Where(one => one.Count == least).Select(one => (int?)one.Moment).FirstOrDefault();
-            return few is not { } from ? null : new Breach("two-person", new RuleSubject { Night = night.Id },
+            return few is not { } from ? null : new Breach(RuleId.TwoPerson, new RuleSubject { Night = night.Id },
                 $"In {WeekPhrases.Night(problem.Week, night.Id)} just {WeekPhrases.People(least)} are on shift from {RulePhrases.Time(problem, from)}, "
                     + "the least that there must be.");
         });

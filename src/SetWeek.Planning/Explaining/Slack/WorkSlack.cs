@@ -12,7 +12,7 @@ internal static class WorkSlack
         from work in planned
         let left = problem.Launch - work.To
         where TightRules.IsTight(problem, left)
-        select new Breach("launch", RulePhrases.Subject(problem, work),
+        select new Breach(RuleId.Launch, RulePhrases.Subject(problem, work),
             $"{RulePhrases.Work(problem, work)} is done {TightRules.SlackInWords(left)} for the launch.");
 
     public static IEnumerable<Breach> Dues(Problem problem, IReadOnlyList<ScheduledWork> planned) =>
@@ -22,7 +22,7 @@ internal static class WorkSlack
         where stint.IsLast && stint.Task.Due < Problem.Never
         let left = stint.Task.Due - work.To
         where TightRules.IsTight(problem, left)
-        select new Breach("due", RulePhrases.Subject(problem, work),
+        select new Breach(RuleId.Due, RulePhrases.Subject(problem, work),
             $"{RulePhrases.Work(problem, work)} is done {TightRules.SlackInWords(left)} when it is due.");
 
     public static IEnumerable<Breach> Kits(Problem problem, IReadOnlyList<ScheduledWork> planned) =>
@@ -32,7 +32,7 @@ internal static class WorkSlack
         let first = planned.FirstOrDefault(work => work.Stint is { } stint
             && problem.Week.Tasks[problem.Stints[stint].Task.Index].Needs.Any(need => need.Kit == kit.Id))
         where first is not null && TightRules.IsTight(problem, first.From - eta)
-        select new Breach("kit", RulePhrases.Subject(problem, first) with { Kit = kit.Id },
+        select new Breach(RuleId.Kit, RulePhrases.Subject(problem, first) with { Kit = kit.Id },
             $"{RulePhrases.Work(problem, first)} starts {RulePhrases.Time(problem, first.From)}, as soon as {kit.Name} is in.");
 
     public static IEnumerable<Breach> Drying(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned)
@@ -44,7 +44,7 @@ internal static class WorkSlack
                where link.LagMinutes > 0
                let before = byStint[problem.Tasks[link.Predecessor].LastStint]
                where before is not null && TightRules.IsTight(problem, work.From - before.To - link.LagMinutes)
-               select new Breach("drying", RulePhrases.Subject(problem, work),
+               select new Breach(RuleId.Drying, RulePhrases.Subject(problem, work),
                    $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, as soon as "
                        + $"{RulePhrases.Task(problem, problem.Tasks[link.Predecessor])} is dry.");
     }
@@ -55,7 +55,7 @@ internal static class WorkSlack
         from ban in problem.Nights[work.Night].Bans
         where problem.Stints[work.Stint!.Value].Task.Traits.Contains(ban.Trait)
             && (TightRules.IsTight(problem, ban.Span.From - work.To) || TightRules.IsTight(problem, work.From - ban.Span.To))
-        select new Breach("ban", RulePhrases.Subject(problem, work), work.To <= ban.Span.From
+        select new Breach(RuleId.Ban, RulePhrases.Subject(problem, work), work.To <= ban.Span.From
             ? $"{RulePhrases.Work(problem, work)} ends {RulePhrases.Time(problem, work.To)}, just before no work that is “{ban.Trait}” may be done."
             : $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, as soon as work that is “{ban.Trait}” may be done.");
 
@@ -66,14 +66,14 @@ internal static class WorkSlack
             && problem.Stints[index] is { IsLast: true, Task.ClosesZoneMinutes: > 0 }
         let open = before.To + problem.Stints[before.Stint!.Value].Task.ClosesZoneMinutes
         where TightRules.IsTight(problem, work.From - open)
-        select new Breach("zone-closed", RulePhrases.Subject(problem, work) with { Zone = problem.Zones[work.Zone].Id },
+        select new Breach(RuleId.ZoneClosed, RulePhrases.Subject(problem, work) with { Zone = problem.Zones[work.Zone].Id },
             $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, as soon as {problem.Zones[work.Zone].Name} is "
                 + "open again.");
 
     public static IEnumerable<Breach> Equipment(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned) =>
         problem.EquipmentCapacities.SelectMany((count, piece) => AtCapacity(schedule, planned, count,
                 work => problem.ModeOf(work)?.Equipment.Where(use => use.Equipment == piece).Sum(use => use.Count) ?? 0).Take(1)
-            .Select(work => new Breach("equipment",
+            .Select(work => new Breach(RuleId.Equipment,
                 RulePhrases.Subject(problem, work) with { Equipment = problem.Week.Store.Equipment[piece].Id },
                 $"From {RulePhrases.Time(problem, work.From)} {(count == 1 ? "the only" : $"all {count} of")} "
                     + $"“{problem.Week.Store.Equipment[piece].Id}” {(count == 1 ? "is" : "are")} in use.")));
@@ -81,7 +81,7 @@ internal static class WorkSlack
     public static IEnumerable<Breach> ZoneCapacities(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned) =>
         problem.Zones.Where(zone => zone.MaxPeople < Problem.Never).SelectMany(zone => AtCapacity(schedule, planned, zone.MaxPeople,
                 work => work.Zone == zone.Index ? work.Assignments.Count : 0).Take(1)
-            .Select(work => new Breach("zone-room", RulePhrases.Subject(problem, work) with { Zone = zone.Id },
+            .Select(work => new Breach(RuleId.ZoneRoom, RulePhrases.Subject(problem, work) with { Zone = zone.Id },
                 $"From {RulePhrases.Time(problem, work.From)} {zone.Name} is full: {WeekPhrases.People(zone.MaxPeople)} at work.")));
 
     /// <summary>When a night closes; that it opens when it does is where every plan begins.</summary>
@@ -91,7 +91,7 @@ internal static class WorkSlack
             var ends = planned.Where(work => work.Night == night.Index).Select(work => work.To)
                 .Concat(shifts.Where(shift => shift.Night == night.Index).Select(shift => shift.To))
                 .DefaultIfEmpty(night.Opens).Max();
-            return !TightRules.IsTight(problem, night.Closes - ends) ? null : new Breach("window", new RuleSubject { Night = night.Id },
+            return !TightRules.IsTight(problem, night.Closes - ends) ? null : new Breach(RuleId.Window, new RuleSubject { Night = night.Id },
                 $"In {WeekPhrases.Night(problem.Week, night.Id)} the store is worked on until the end, "
                     + $"{RulePhrases.Time(problem, night.Closes)}.");
         });

@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using System.Numerics;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Bounds.Propagation;
@@ -68,7 +69,7 @@ internal sealed class SingleNightProject
     public static SingleNightProject? Of(Problem problem) => IsSuitable(problem) ? new SingleNightProject(problem) : null;
 
     public static bool IsSuitable(Problem problem) =>
-        problem is { Nights: [var night], Goals: [{ Goal: "finish" }], Facts: null, LastTask: null, Crew.Count: <= 64 }
+        problem is { Nights: [var night], Goals: [{ Goal: GoalId.Finish }], Facts: null, LastTask: null, Crew.Count: <= 64 }
         && night.Bans.Count == 0 && problem.Launch >= night.Closes && problem.Grid.RoundUp(night.Opens) == night.Opens
         && problem.Crew.All(person => FullNightShift.ShiftOf(problem, person, 0) is not null)
         && problem.Zones.All(zone => zone.CleanDown is null && zone.MaxPeople >= problem.Crew.Count)

@@ -18,7 +18,7 @@ internal static class CalendarRestrictions
         var from = -Problem.Never;
         foreach (var night in subject.Problem.Nights.Take(subject.Work.Night + 1))
         {
-            yield return new StartRestriction("window", new RuleSubject { Night = night.Id },
+            yield return new StartRestriction(RuleId.Window, new RuleSubject { Night = night.Id },
                 $"The night opens {RulePhrases.Time(subject.Problem, night.Opens)}.", new Span(from, night.Opens)) { Until = night.Opens };
             from = night.Closes - subject.Minutes + 1;
         }
@@ -28,7 +28,7 @@ internal static class CalendarRestrictions
         from night in subject.Problem.Nights
         from ban in night.Bans
         where subject.Task.Traits.Contains(ban.Trait)
-        select new StartRestriction("ban", RulePhrases.Subject(subject.Problem, subject.Work),
+        select new StartRestriction(RuleId.Ban, RulePhrases.Subject(subject.Problem, subject.Work),
             $"It is {ban.Trait} work, barred from {RulePhrases.Span(subject.Problem, ban.Span)}.",
             subject.StartsOverlapping(ban.Span)) { Until = ban.Span.To };
 
@@ -37,17 +37,17 @@ internal static class CalendarRestrictions
         let kit = subject.Problem.Week.Kits.First(kit => kit.Id == id)
         where kit.Eta is not null
         let comes = subject.Problem.Grid.MinuteOf(kit.Eta!.Value)
-        select new StartRestriction("kit", RulePhrases.Subject(subject.Problem, subject.Work) with { Kit = id },
+        select new StartRestriction(RuleId.Kit, RulePhrases.Subject(subject.Problem, subject.Work) with { Kit = id },
             $"{kit.Name} comes {RulePhrases.Time(subject.Problem, comes)}.", ExplanationSubject.StartsBefore(comes)) { Until = comes };
 
     private static IEnumerable<StartRestriction> ReplanTime(ExplanationSubject subject)
     {
         if (subject.Problem.Facts is not { } facts) yield break;
         var about = RulePhrases.Subject(subject.Problem, subject.Work);
-        yield return new StartRestriction("frozen", about, $"Nothing new starts before now, {RulePhrases.Time(subject.Problem, facts.Now)}.",
+        yield return new StartRestriction(RuleId.Frozen, about, $"Nothing new starts before now, {RulePhrases.Time(subject.Problem, facts.Now)}.",
             ExplanationSubject.StartsBefore(facts.Now)) { Until = facts.Now };
         if (facts.EarliestStarts[subject.Stint.Index] is > -Problem.Never and < Problem.Never and var until)
-            yield return new StartRestriction("frozen", about, $"It is blocked until {RulePhrases.Time(subject.Problem, until)}.",
+            yield return new StartRestriction(RuleId.Frozen, about, $"It is blocked until {RulePhrases.Time(subject.Problem, until)}.",
                 ExplanationSubject.StartsBefore(until))
                 { Until = until };
     }

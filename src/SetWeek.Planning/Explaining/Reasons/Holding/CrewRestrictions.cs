@@ -14,12 +14,12 @@ namespace SetWeek.Planning.Explaining.Reasons.Holding;
 internal sealed class CrewRestrictions(ExplanationSubject subject, StintMove move)
 {
     private static readonly IRule[] WorkingTimeRules = [.. AllRules.InOrder.Where(rule =>
-        rule.Id is "window" or "availability" or "on-shift" or "shift-length" or "break" or "rest"
-            or "young-worker" or "frozen")];
+        rule.Id is RuleId.Window or RuleId.Availability or RuleId.OnShift or RuleId.ShiftLength or RuleId.Break or RuleId.Rest
+            or RuleId.YoungWorker or RuleId.Frozen)];
 
     private readonly Problem problem = subject.Problem;
     private readonly HallConditions crewing = new(subject.Problem, subject.Mode);
-    private readonly Dictionary<(string Rule, int Person, int Night, int Other), StartRestriction> cache = [];
+    private readonly Dictionary<(RuleId Rule, int Person, int Night, int Other), StartRestriction> cache = [];
 
     /// <summary>Has any skill that it asks for, at its level.</summary>
     public bool HasRequiredSkill(int person) => subject.Mode.RequiredSkills.Any(post => problem.Crew[person].Meets(post));
@@ -43,7 +43,7 @@ internal sealed class CrewRestrictions(ExplanationSubject subject, StintMove mov
         var id = problem.Crew[person].Id;
         foreach (var breach in WorkingTimeRules.SelectMany(rule => rule.Check(problem, alone)))
             // The frozen rule misses everybody else in a week of one person's: only what it says of their shift counts.
-            if (!breach.IsUnavoidable && breach.About.Person == id && !(breach.Rule == "frozen" && breach.About.Task is not null)) 
+            if (!breach.IsUnavoidable && breach.About.Person == id && !(breach.Rule == RuleId.Frozen && breach.About.Task is not null)) 
                 holds.Add(RestrictionOf(person, night, breach));
         return holds;
     }
@@ -55,9 +55,9 @@ internal sealed class CrewRestrictions(ExplanationSubject subject, StintMove mov
 
     private StartRestriction OccupiedBy(int person, ScheduledWork other)
     {
-        var key = ("one-place", person, other.Night, Array.IndexOf([.. subject.OtherWork], other));
+        var key = (RuleId.OnePlace, person, other.Night, Array.IndexOf([.. subject.OtherWork], other));
         if (!cache.TryGetValue(key, out var hold))
-            cache[key] = hold = new StartRestriction("one-place", RulePhrases.Subject(problem, subject.Work) with { Person = problem.Crew[person].Id },
+            cache[key] = hold = new StartRestriction(RuleId.OnePlace, RulePhrases.Subject(problem, subject.Work) with { Person = problem.Crew[person].Id },
                 $"{problem.Crew[person].Name} is at {RulePhrases.Work(problem, other).TrimEnd(',')} until {RulePhrases.Time(problem, other.To)}.")
                 { By = RulePhrases.Subject(problem, other), Until = other.To };
         return hold;

@@ -28,7 +28,7 @@ internal sealed class EarlierStartScan
     private readonly StintMove move;
     private readonly CrewRestrictions crewRestrictions;
     private readonly HashSet<Breach> existingBreaches;
-    private readonly Dictionary<(string, RuleSubject), StartRestriction> restrictionsByBreach = [];
+    private readonly Dictionary<(RuleId, RuleSubject), StartRestriction> restrictionsByBreach = [];
 
     public EarlierStartScan(ExplanationSubject subject)
     {
@@ -109,7 +109,7 @@ internal sealed class EarlierStartScan
             if (crewRestrictions.AssignmentsOf(others) is null) missed.Remove(person);
         }
         return missed.Count == 0
-            ? [RestrictionOf(new Breach("skill", RulePhrases.Subject(problem, subject.Work),
+            ? [RestrictionOf(new Breach(RuleId.Skill, RulePhrases.Subject(problem, subject.Work),
                 "Too few of the crew have the skills that it asks for."))]
             : [.. missed.Select(person => restrictionsByPerson[person][0])];
     }
@@ -136,13 +136,13 @@ internal sealed class EarlierStartScan
         return hold;
     }
 
-    private StartRestriction OpeningRestriction(Person keyholder, int night) => RestrictionOf(new Breach("open-close",
+    private StartRestriction OpeningRestriction(Person keyholder, int night) => RestrictionOf(new Breach(RuleId.OpenClose,
         new RuleSubject { Night = problem.Nights[night].Id, Person = keyholder.Id },
         $"{keyholder.Name} opens up {RulePhrases.Duration(problem.Rules.OpeningMinutes!.Value)} before the night's first work."));
 
     /// <summary>By goal asked: what it is, and what it would be.</summary>
     public static IReadOnlyList<GoalDifference> GoalDifferences(Problem problem, Schedule now, Schedule then) =>
         [.. from choice in problem.Goals
-            let goal = AllGoals.WithId(choice.Goal)
+            let goal = AllGoals.Of(choice.Goal)
             select new GoalDifference(choice.Goal, goal.Measure(problem, now), goal.Measure(problem, then))];
 }

@@ -1,3 +1,4 @@
+using SetWeek.Model.Plans;
 using SetWeek.Model.Rules.Definition;
 using SetWeek.Model.Weeks;
 
@@ -18,15 +19,15 @@ internal static class PrecedenceRestrictions
             if (subject.WorkByStint[before.LastStint] is not { } last) continue;
             var (about, by) = (RulePhrases.Subject(problem, subject.Work), RulePhrases.Subject(problem, last));
             var name = RulePhrases.Task(problem, before);
-            yield return new StartRestriction("after", about, $"{name} comes before it and ends {RulePhrases.Time(problem, last.To)}.",
+            yield return new StartRestriction(RuleId.After, about, $"{name} comes before it and ends {RulePhrases.Time(problem, last.To)}.",
                 ExplanationSubject.StartsBefore(last.To))
                 { By = by, Until = last.To };
             // The paint is wet as long as it is not on the wall, too.
             if (precedence.LagMinutes > 0)
-                yield return new StartRestriction("drying", about, $"{name} dries until {RulePhrases.Time(problem, last.To + precedence.LagMinutes)}.",
+                yield return new StartRestriction(RuleId.Drying, about, $"{name} dries until {RulePhrases.Time(problem, last.To + precedence.LagMinutes)}.",
                     ExplanationSubject.StartsBefore(last.To + precedence.LagMinutes)) { By = by, Until = last.To + precedence.LagMinutes };
             if (precedence.SameNight && last.Night <= subject.Work.Night && !problem.HasPassed(problem.Nights[last.Night].Closes))
-                yield return new StartRestriction("same-night", about,
+                yield return new StartRestriction(RuleId.SameNight, about,
                     $"It must be done in {RulePhrases.Night(problem, last.Night)}, where {name} leaves it half-secured.",
                     ExplanationSubject.StartsBefore(problem.Nights[last.Night].Opens)) { By = by, Until = problem.Nights[last.Night].Opens };
         }
@@ -35,7 +36,7 @@ internal static class PrecedenceRestrictions
     private static IEnumerable<StartRestriction> PreviousStint(ExplanationSubject subject)
     {
         if (subject.Stint.Number > 1 && subject.WorkByStint[subject.Stint.Index - 1] is { } before)
-            yield return new StartRestriction("whole", RulePhrases.Subject(subject.Problem, subject.Work),
+            yield return new StartRestriction(RuleId.Whole, RulePhrases.Subject(subject.Problem, subject.Work),
                 $"Part {subject.Stint.Number - 1} of {subject.Task.StintCount} comes before it and ends "
                     + $"{RulePhrases.Time(subject.Problem, before.To)}.",
                 ExplanationSubject.StartsBefore(before.To)) { By = RulePhrases.Subject(subject.Problem, before), Until = before.To };
@@ -47,7 +48,7 @@ internal static class PrecedenceRestrictions
         var others = subject.OtherWork
             .Where(work => work.Stint is not { } stint || subject.Problem.Stints[stint].Task != subject.Task);
         if (others.MaxBy(work => work.To) is { } latest)
-            yield return new StartRestriction("last", RulePhrases.Subject(subject.Problem, latest),
+            yield return new StartRestriction(RuleId.Last, RulePhrases.Subject(subject.Problem, latest),
                 $"It comes last, and {RulePhrases.Work(subject.Problem, latest)} ends {RulePhrases.Time(subject.Problem, latest.To)}.",
                 ExplanationSubject.StartsBefore(latest.To)) { By = RulePhrases.Subject(subject.Problem, latest), Until = latest.To };
     }
@@ -60,7 +61,7 @@ internal static class PrecedenceRestrictions
         foreach (var work in subject.OtherWork)
             if (work.Stint is { } index && work.Night == subject.Work.Night
                 && problem.Stints[index].Task.Precedences.Any(precedence => precedence.Predecessor == subject.Task.Index && precedence.SameNight))
-                yield return new StartRestriction("same-night", RulePhrases.Subject(problem, work),
+                yield return new StartRestriction(RuleId.SameNight, RulePhrases.Subject(problem, work),
                     $"{RulePhrases.Work(problem, work)} must be done in the same night as it, and is in "
                         + $"{WeekPhrases.Night(problem.Week, problem.Nights[work.Night].Id)}.",
                     ExplanationSubject.StartsBefore(opens)) { By = RulePhrases.Subject(problem, work), Until = opens };

@@ -17,7 +17,7 @@ internal static class ResourceRestrictions
         if (zone.MaxPeople == Problem.Never || subject.Work.Assignments.Count == 0) return [];
         var left = zone.MaxPeople - subject.Work.Assignments.Count;
         return OverloadedSpans(subject, left, other => other.Zone == zone.Index ? other.Assignments.Count : 0)
-            .Select(busy => new StartRestriction("zone-room", RulePhrases.Subject(problem, subject.Work) with { Zone = zone.Id },
+            .Select(busy => new StartRestriction(RuleId.ZoneRoom, RulePhrases.Subject(problem, subject.Work) with { Zone = zone.Id },
                 $"{zone.Name} has room for {zone.MaxPeople}, and {Names(problem, busy.Works)} there until "
                     + $"{RulePhrases.Time(problem, busy.Span.To)}.",
                 subject.StartsOverlapping(busy.Span)) { By = RulePhrases.Subject(problem, busy.Works[^1]), Until = busy.Span.To });
@@ -30,7 +30,7 @@ internal static class ResourceRestrictions
         let id = problem.Week.Store.Equipment[pieces.Equipment].Id
         from busy in OverloadedSpans(subject, count - pieces.Count, other => problem.ModeOf(other)?.Equipment
             .Where(use => use.Equipment == pieces.Equipment).Sum(use => use.Count) ?? 0)
-        select new StartRestriction("equipment", RulePhrases.Subject(problem, subject.Work) with { Equipment = id },
+        select new StartRestriction(RuleId.Equipment, RulePhrases.Subject(problem, subject.Work) with { Equipment = id },
             $"The store has {count} of “{id}”, and {Names(problem, busy.Works)} in the way until "
                 + $"{RulePhrases.Time(problem, busy.Span.To)}.",
             subject.StartsOverlapping(busy.Span)) { By = RulePhrases.Subject(problem, busy.Works[^1]), Until = busy.Span.To };
@@ -60,7 +60,7 @@ internal static class ResourceRestrictions
             if (task.ClosesZoneMinutes == 0 || task.Zone != subject.Work.Zone || task == subject.Task) continue;
             if (subject.WorkByStint[task.LastStint] is not { } last) continue;
             var until = last.To + task.ClosesZoneMinutes;
-            yield return new StartRestriction("zone-closed", RulePhrases.Subject(problem, subject.Work) with { Zone = problem.Zones[task.Zone].Id },
+            yield return new StartRestriction(RuleId.ZoneClosed, RulePhrases.Subject(problem, subject.Work) with { Zone = problem.Zones[task.Zone].Id },
                 $"{RulePhrases.Task(problem, task)} closes {problem.Zones[task.Zone].Name} until {RulePhrases.Time(problem, until)}.",
                 subject.StartsOverlapping(new(last.To, until))) { By = RulePhrases.Subject(problem, last), Until = until };
         }
@@ -75,7 +75,7 @@ internal static class ResourceRestrictions
         {
             if (other.Zone != subject.Work.Zone || (other.Stint is { } stint && problem.Stints[stint].Task == subject.Task))
                 continue;
-            yield return new StartRestriction("zone-closed", RulePhrases.Subject(problem, other) with { Zone = problem.Zones[other.Zone].Id },
+            yield return new StartRestriction(RuleId.ZoneClosed, RulePhrases.Subject(problem, other) with { Zone = problem.Zones[other.Zone].Id },
                 $"It closes {problem.Zones[other.Zone].Name} for {RulePhrases.Duration(closes)} after it, and {RulePhrases.Work(problem, other)} "
                     + $"is there until {RulePhrases.Time(problem, other.To)}.",
                 new Span(other.From - subject.Minutes - closes + 1, other.To - subject.Minutes))
@@ -96,10 +96,10 @@ internal static class ResourceRestrictions
             var down = subject.OtherWork.FirstOrDefault(other =>
                 other.IsCleanDown && other.Zone == zone.Index && other.Night == night.Index);
             yield return down is null
-                ? new StartRestriction("clean-down", about,
+                ? new StartRestriction(RuleId.CleanDown, about,
                     $"{zone.Name} would want a clean-down in {RulePhrases.Night(problem, night.Index)}, where none is planned.",
                     night.Span)
-                : new StartRestriction("clean-down", about,
+                : new StartRestriction(RuleId.CleanDown, about,
                     $"{zone.Name} is cleaned down {RulePhrases.Time(problem, down.From)}, after all work there in "
                         + $"{RulePhrases.Night(problem, night.Index)}.",
                     new Span(down.From - subject.Minutes + 1, night.Closes)) { By = about };

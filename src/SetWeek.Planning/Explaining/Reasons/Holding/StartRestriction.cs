@@ -11,9 +11,9 @@ namespace SetWeek.Planning.Explaining.Reasons.Holding;
 /// <param name="about">As the check says what an instance is about.</param>
 /// <param name="sentence">What a lead reads.</param>
 /// <param name="forbiddenStarts">The starts that it bars, minutes, half-open; empty where they were found one by one.</param>
-internal sealed class StartRestriction(string rule, RuleSubject about, string sentence, params IReadOnlyList<Span> forbiddenStarts)
+internal sealed class StartRestriction(RuleId rule, RuleSubject about, string sentence, params IReadOnlyList<Span> forbiddenStarts)
 {
-    public string Rule => rule;
+    public RuleId Rule => rule;
 
     /// <summary>The other work that is in the way.</summary>
     public RuleSubject? By { get; init; }
