@@ -4,7 +4,7 @@ using Spectre.Console.Cli;
 
 namespace SetWeek.Cli;
 
-/// <summary>What the program can be told to do; a new command is its file and its line here.</summary>
+/// <summary>The list of commands. A new command is a file of its own and a line here.</summary>
 internal static class CommandLine
 {
     public static async Task<int> Run(string[] arguments)
@@ -13,31 +13,34 @@ internal static class CommandLine
         app.Configure(commands =>
         {
             commands.SetApplicationName("setweek");
-            commands.SetExceptionHandler((wrong, _) => Report(wrong));
+            commands.SetExceptionHandler((error, _) => Report(error));
             commands.AddCommand<PlanCommand>("plan").WithDescription("Plans a week file.");
             commands.AddCommand<ReplanCommand>("replan")
-                .WithDescription("Plans again what can still be planned, with as few changes as can be.");
+                .WithDescription("Re-plans the rest of a week with as few changes as possible, and offers options.");
             commands.AddCommand<WhatIfCommand>("what-if")
-                .WithDescription("Plans a week with changes tried on it, and sets it beside the week without.");
-            commands.AddCommand<CheckCommand>("check").WithDescription("Checks a plan against its week, rule by rule.");
+                .WithDescription("Plans a week with trial changes, and compares the plan with that of the unchanged week.");
+            commands.AddCommand<CheckCommand>("check").WithDescription("Checks a plan against every rule of its week.");
             commands.AddCommand<WhyCommand>("why")
-                .WithDescription("Says what holds a task where a plan has it, and who else could be on it.");
+                .WithDescription("Explains why a task is not planned earlier, and who else could do it.");
             commands.AddCommand<RiskCommand>("risk")
-                .WithDescription("Says how likely a plan is to hold, what drives that, and what would help.");
+                .WithDescription(
+                    "Estimates how likely a plan is to be ready by launch, what drives the risk, and what would help.");
             commands.AddCommand<ServeCommand>("serve").WithDescription("Runs the service (ops/serve sets it up).");
             commands.AddCommand<TokenCommand>("token")
-                .WithDescription("Issues a token for somebody, signed with the service's key.");
+                .WithDescription("Prints a new access token, signed with the service's key.");
             commands.AddCommand<DemoCommand>("demo")
-                .WithDescription("Goes through a set week with a service that runs (ops/demo starts one).");
+                .WithDescription("Walks through an example week on a running service (ops/demo starts one).");
         });
         return await app.RunAsync(arguments);
     }
 
-    /// <summary>A command line that cannot be understood is bad input; anything else is a failure.</summary>
-    private static int Report(Exception wrong)
+    /// <summary>
+    /// An invalid command line ends with the exit code for bad input, any other exception with that for a failure.
+    /// </summary>
+    private static int Report(Exception error)
     {
-        Console.Error.WriteLine(wrong is CommandAppException ? $"{wrong.Message} (--help says what there is.)"
-            : wrong.ToString());
-        return wrong is CommandAppException ? ExitCode.BadInput : ExitCode.Failed;
+        Console.Error.WriteLine(error is CommandAppException ? $"{error.Message} Run with --help for the options."
+            : error.ToString());
+        return error is CommandAppException ? ExitCode.BadInput : ExitCode.Failed;
     }
 }

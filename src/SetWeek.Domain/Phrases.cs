@@ -3,7 +3,7 @@ using NodaTime;
 
 namespace SetWeek.Domain;
 
-/// <summary>How sentences put times and lists.</summary>
+/// <summary>Formats times and lists for sentences.</summary>
 internal static class Phrases
 {
     public static string Time(LocalDateTime time) => time.ToString("ddd d MMM, HH:mm", CultureInfo.InvariantCulture);
@@ -11,7 +11,7 @@ internal static class Phrases
     public static string List(IEnumerable<string> words) => words.ToList() switch
     {
         [] => "nothing",
-        [var one] => one,
+        [var only] => only,
         [.. var rest, var last] => $"{string.Join(", ", rest)} and {last}",
     };
 }

@@ -1,14 +1,15 @@
 namespace SetWeek.Domain;
 
-/// <summary>Why not, as a value: a code for machines and a sentence that a store lead can read.</summary>
+/// <summary>The refusal of a decision, as a value: a code for programs and a sentence for a store lead.</summary>
 public sealed record Refusal(string Code, string Sentence)
 {
-    /// <summary>The request names something that is not there; nothing in the state of things stands against it.</summary>
+    /// <summary>Whether the request names something that does not exist; otherwise the current state forbids it.</summary>
     public bool Unknown { get; init; }
 
-    /// <summary>What stands behind the refusal, a sentence each: what has changed, which rules break.</summary>
+    /// <summary>The reasons, one sentence each: what has changed, which rules the plan breaks.</summary>
     public IReadOnlyList<string> Because { get; init; } = [];
 
-    public static Refusal NotFound(string what, string id) =>
-        new($"unknown-{what}", $"There is no {what} \"{id}\" here.") { Unknown = true };
+    /// <param name="kind">What was named: "kit", "person".</param>
+    public static Refusal NotFound(string kind, string id) =>
+        new($"unknown-{kind}", $"There is no {kind} \"{id}\".") { Unknown = true };
 }

@@ -11,7 +11,7 @@ using SetWeek.Service.Work;
 
 namespace SetWeek.Service;
 
-/// <summary>The API's table of contents: a new slice is its file and its line here.</summary>
+/// <summary>The list of all slices. A new slice is a file of its own and a line here.</summary>
 public static class AllSlices
 {
     public static void Map(IEndpointRouteBuilder routes)

@@ -1,3 +1,4 @@
+using System.Security.Cryptography;
 using Marten;
 using Microsoft.AspNetCore.Authentication.JwtBearer;
 using Microsoft.AspNetCore.Authorization;
@@ -15,7 +16,7 @@ using Wolverine.Marten;
 
 namespace SetWeek.Service;
 
-/// <summary>Puts the service together.</summary>
+/// <summary>Builds, configures and runs the web application.</summary>
 public static class Hosting
 {
     public static WebApplicationBuilder Builder(Settings settings)
@@ -29,10 +30,11 @@ public static class Hosting
         builder.Logging.ClearProviders().AddJsonConsole(console => console.UseUtcTimestamp = true)
             .SetMinimumLevel(LogLevel.Warning).AddFilter("SetWeek", LogLevel.Information)
             .AddFilter("Microsoft.Hosting.Lifetime", LogLevel.Information)
-            // A lost race is an answer (412, or tried again), not a failure of the store.
+            // A concurrency conflict is expected: the service retries or answers 412. It must not appear as an error in the log.
             .AddFilter("Marten", LogLevel.Critical).AddFilter("Npgsql", LogLevel.Critical);
 
         builder.Services.AddSingleton(settings).AddSingleton(TimeProvider.System).AddSingleton<SolveProgress>()
+            .AddSingleton(new PlanIds(RandomNumberGenerator.GetBytes))
             .AddSingleton(new Admission(settings.AnswersAtOnce, settings.AnswerPatience));
         builder.Services.AddSingleton(NpgsqlDataSource.Create(settings.Postgres));
         builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(15));
@@ -72,8 +74,9 @@ public static class Hosting
     private static void AddAccess(IServiceCollection services, Settings settings)
     {
         var key = SigningKey.ReadOrCreate(settings.KeyFile);
-        services.AddAuthentication(JwtBearerDefaults.AuthenticationScheme).AddJwtBearer(options => Tokens.Configure(options, key));
-        // An address that forgets to ask for a token asks for one all the same.
+        services.AddAuthentication(JwtBearerDefaults.AuthenticationScheme).AddJwtBearer(options =>
+            Tokens.Configure(options, key));
+        // An endpoint without a policy of its own still requires a token.
         services.AddAuthorizationBuilder().SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
     }
 }

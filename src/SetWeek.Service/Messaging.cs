@@ -8,8 +8,8 @@ using Wolverine.Runtime;
 namespace SetWeek.Service;
 
 /// <summary>
-/// Messages survive the process that took them: they are kept in PostgreSQL with the change that sent them until a handler
-/// has finished, so that what a stop or a crash leaves undone is taken up again.
+/// Durable messages. They are stored in PostgreSQL in the transaction that sends them, and deleted when their handler has
+/// finished. After a stop or a crash they are handled again.
 /// </summary>
 public static class Messaging
 {
@@ -23,20 +23,20 @@ public static class Messaging
         options.Policies.AutoApplyTransactions();
         options.Durability.Mode = settings.SeveralNodes ? DurabilityMode.Balanced : DurabilityMode.Solo;
 
-        // The solver uses every core it is given: two solves at once would only make both late.
+        // A search uses every core it is given, so two at once would only delay both.
         options.PublishMessage<SolvePlan>().ToLocalQueue(SolveQueue);
         options.LocalQueue(SolveQueue).MaximumParallelMessages(1).UseDurableInbox();
-        // Cut short by a stop: it stays in the queue, for the next start.
+        // Interrupted by a shutdown: the message stays in the queue for the next start.
         options.OnException<OperationCanceledException>().Requeue(25);
-        options.OnException(wrong => wrong.GetBaseException() is NpgsqlException or SocketException,
-            "the database does not answer")
+        options.OnException(error => error.GetBaseException() is NpgsqlException or SocketException,
+            "the database does not respond")
             .PauseThenRequeue(TimeSpan.FromSeconds(5));
         options.DefaultExecutionTimeout = SolvePlan.Longest + TimeSpan.FromMinutes(1);
         options.Durability.DrainTimeout = TimeSpan.FromSeconds(5);
     }
 
     /// <summary>
-    /// Has the handler's code made now, which takes more than a second, rather than while somebody waits for their first plan.
+    /// Compiles the code of the handler at start-up. It takes more than a second, for which the first plan would have to wait.
     /// </summary>
     public static void Prepare(IServiceProvider services) =>
         ((WolverineRuntime)services.GetRequiredService<IWolverineRuntime>()).Handlers.HandlerFor(typeof(SolvePlan));

@@ -3,7 +3,7 @@ using OneOf;
 
 namespace SetWeek.Service;
 
-/// <summary>Everything that the environment decides (docs/operations.md).</summary>
+/// <summary>The settings, read from environment variables (docs/operations.md).</summary>
 public sealed record Settings
 {
     public const string PostgresVariable = "SETWEEK_POSTGRES", UrlsVariable = "SETWEEK_URLS",
@@ -18,17 +18,16 @@ public sealed record Settings
     public string Urls { get; init; } = DefaultUrls;
     public string KeyFile { get; init; } = DefaultKeyFile;
 
-    /// <summary>Several services share the database; they then agree on who does what, which makes starting slower.</summary>
+    /// <summary>Whether several nodes share the database. They then coordinate, which makes the start slower.</summary>
     public bool SeveralNodes { get; init; }
 
-    /// <summary>
-    /// How many answers (what if, why, risk) are worked out at once, and how long whoever asks then waits for a turn.
-    /// </summary>
+    /// <summary>How many computations for waiting callers (what-if, why, risk) run at once.</summary>
     public int AnswersAtOnce { get; init; } = 2;
 
+    /// <summary>How long a caller queues for such a computation before it is refused.</summary>
     public TimeSpan AnswerPatience { get; init; } = TimeSpan.FromSeconds(30);
 
-    /// <summary>Or what is missing or cannot be understood, a sentence each.</summary>
+    /// <returns>The settings; or every missing or invalid variable, one sentence each.</returns>
     public static OneOf<Settings, IReadOnlyList<string>> From(Func<string, string?> variable)
     {
         var (atOnce, patience) = (Number(AnswersVariable, 1, 100, otherwise: 2), Number(PatienceVariable, 1, 600, otherwise: 30));
@@ -36,10 +35,10 @@ public sealed record Settings
         string[] faults =
         [
             .. postgres is null
-                ? (string[])[$"The service needs a PostgreSQL server: set {PostgresVariable} to an Npgsql connection string."]
+                ? (string[])[$"{PostgresVariable} is missing; set it to the Npgsql connection string of a PostgreSQL server."]
                 : [],
-            .. atOnce is null ? (string[])[$"{AnswersVariable} takes a whole number from 1 to 100."] : [],
-            .. patience is null ? (string[])[$"{PatienceVariable} takes whole seconds, from 1 to 600."] : [],
+            .. atOnce is null ? (string[])[$"{AnswersVariable} needs a whole number from 1 to 100."] : [],
+            .. patience is null ? (string[])[$"{PatienceVariable} needs a whole number of seconds from 1 to 600."] : [],
         ];
         if (faults.Length > 0) return faults;
         return new Settings
@@ -52,9 +51,9 @@ public sealed record Settings
             AnswerPatience = TimeSpan.FromSeconds(patience!.Value),
         };
 
-        int? Number(string name, int least, int most, int otherwise) => Given(variable(name)) is not { } text ? otherwise
+        int? Number(string name, int min, int max, int otherwise) => Given(variable(name)) is not { } text ? otherwise
             : int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number)
-                && number >= least && number <= most
+                && number >= min && number <= max
                 ? number : null;
     }
 

@@ -32,7 +32,7 @@ public sealed class ReplanCommandTests : IDisposable
         var late = shell.EasyWeek(root => root["kits"]![0]!["eta"] = "2027-03-08T23:00");
         string[] replan = ["replan", late, "--published", published, "--now", "2027-03-08T12:00", "--effort", "0.5"];
         var shown = await shell.Run(replan);
-        foreach (var words in new[] { "fewest-changes", "Changes to what is published", "People to tell" })
+        foreach (var words in new[] { "fewest-changes", "Changes to the published plan", "People to tell" })
             Assert.Contains(words, shown.Output);
         Assert.Equal(0, (await shell.Run([.. replan, "--option", "fewest-changes"])).Code);
         var unknown = await shell.Run([.. replan, "--option", "by-magic"]);
@@ -48,7 +48,7 @@ public sealed class ReplanCommandTests : IDisposable
         var late = shell.EasyWeek(root => root["kits"]![0]!["eta"] = "2027-03-08T23:00");
         var result = await shell.Run("replan", late, "--published", published, "--now", "2027-03-08T12:00", "--effort", "0.5");
         Assert.Equal(0, result.Code);
-        foreach (var words in new[] { "To be told:", "Ada: Monday 8 March: your shift is", "Wages: " })
+        foreach (var words in new[] { "People to tell:", "Ada: Monday 8 March: your shift is", "Wages: " })
             Assert.Contains(words, result.Output);
     }
 }

@@ -4,18 +4,20 @@ using SetWeek.Model.Problems;
 
 namespace SetWeek.Cli.Commands;
 
-/// <summary>A plan that was changed by hand, or of another week: what would be said of it would not be so.</summary>
+/// <summary>Rejects a plan that breaks rules, such as one edited by hand or made for another week.</summary>
 internal static class BrokenPlan
 {
     /// <summary>
-    /// In the middle of a week the facts may have broken what they like; a plan that has not begun keeps the rules.
+    /// Prints the broken rules to standard error. In the middle of a week nothing is checked, because reported work may break
+    /// rules without any fault of the plan.
     /// </summary>
-    /// <param name="cannot">What cannot be said of it then.</param>
-    public static async Task<bool> Report(Problem problem, Schedule schedule, string cannot)
+    /// <param name="consequence">What cannot be done with such a plan, to end the sentence with.</param>
+    /// <returns>Whether the plan breaks rules.</returns>
+    public static async Task<bool> Report(Problem problem, Schedule schedule, string consequence)
     {
         if (problem.Facts is not null || Checker.Check(problem, schedule) is not { Count: > 0 } breaches) return false;
         foreach (var breach in breaches) await Console.Error.WriteLineAsync($"{breach.Rule.Text()}: {breach.Sentence}");
-        await Console.Error.WriteLineAsync($"The plan breaks rules: {cannot} cannot be said.");
+        await Console.Error.WriteLineAsync($"The plan breaks these rules, so {consequence}.");
         return true;
     }
 }

@@ -10,7 +10,7 @@ using Spectre.Console.Cli;
 
 namespace SetWeek.Cli.Commands;
 
-/// <summary>The `check` command: every rule that a plan breaks, and everything that it says of itself and is not so.</summary>
+/// <summary>The `check` command: prints every rule that a plan breaks, and every figure in its file that is wrong.</summary>
 internal sealed class CheckCommand : Command<CheckCommand.Arguments>
 {
     public sealed class Arguments : CommandSettings
@@ -18,25 +18,22 @@ internal sealed class CheckCommand : Command<CheckCommand.Arguments>
         [CommandArgument(0, "<WEEK.json>"), Description("The week file.")]
         public string Week { get; init; } = "";
 
-        [CommandArgument(1, "<PLAN.json>"), Description("A plan of it, from wherever.")]
+        [CommandArgument(1, "<PLAN.json>"), Description("A plan of that week, from any source.")]
         public string Plan { get; init; } = "";
 
-        [CommandOption("--published <PLAN.json>"), Description("Where the plan is a re-plan: the one that people had before it.")]
+        [CommandOption("--published <PLAN.json>"), Description("For a re-plan: the plan that was published before it.")]
         public string? Published { get; init; }
 
         [CommandOption("--now <LOCAL>"),
-            Description("With --published: the time in the store that it was made for, as 2027-03-09T14:00.")]
+            Description("With --published: the local time in the store for which the re-plan was made, "
+                + "for example 2027-03-09T14:00.")]
         public string? Now { get; init; }
 
-        [CommandOption("--progress <PROGRESS.json>"), Description("With --published: what the floor had reported.")]
+        [CommandOption("--progress <PROGRESS.json>"), Description("With --published: the work that had been reported.")]
         public string? Progress { get; init; }
 
         public override ValidationResult Validate() =>
-            Published is null != Now is null ? ValidationResult.Error("Give --published and --now together.")
-            : Now is not null && ReplanInput.Time(Now) is null
-                ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
-            : Progress is not null && Published is null ? ValidationResult.Error("--progress goes with --published and --now.")
-            : ValidationResult.Success();
+            ReplanInput.Fault(Published, Now, Progress) is { } fault ? ValidationResult.Error(fault) : ValidationResult.Success();
     }
 
     public override int Execute(CommandContext context, Arguments given, CancellationToken cancelled)
@@ -50,20 +47,21 @@ internal sealed class CheckCommand : Command<CheckCommand.Arguments>
             if (replan is null) return ExitCode.BadInput;
         }
         var problem = Problem.Of(week, replan);
-        string[] found =
+        string[] faults =
         [
-            .. Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan)).Select(breach => $"{breach.Rule.Text()}: {breach.Sentence}"),
+            .. Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan))
+                .Select(breach => $"{breach.Rule.Text()}: {breach.Sentence}"),
             .. PlanAudit.Discrepancies(problem, plan),
         ];
         var console = Terminal.Output();
-        foreach (var sentence in found) console.WriteLine(sentence);
-        console.WriteLine(found.Length switch
+        foreach (var sentence in faults) console.WriteLine(sentence);
+        console.WriteLine(faults.Length switch
         {
-            0 => "The plan keeps every rule, and what it says of itself is so.",
-            1 => "One thing is wrong.",
-            var many => $"{many} things are wrong.",
+            0 => "The plan keeps every rule, and the figures in its file are correct.",
+            1 => "The plan has 1 fault.",
+            var count => $"The plan has {count} faults.",
         });
-        if (found.Length == 0) new PlanTables(console, week).Goals(plan);
-        return found.Length == 0 ? ExitCode.Done : ExitCode.Failed;
+        if (faults.Length == 0) new PlanTables(console, week).Goals(plan);
+        return faults.Length == 0 ? ExitCode.Done : ExitCode.Failed;
     }
 }

@@ -1,6 +1,6 @@
 namespace SetWeek.Cli.Commands;
 
-/// <summary>What a command ends with. Scripts rely on these.</summary>
+/// <summary>The exit codes of the commands. Scripts rely on them, so their values never change.</summary>
 internal static class ExitCode
 {
     public const int Done = 0, Failed = 1, BadInput = 2, NoPlanExists = 3, NoneFound = 4;

@@ -6,7 +6,7 @@ using Spectre.Console.Cli;
 
 namespace SetWeek.Cli.Commands;
 
-/// <summary>The `plan` command: a plan for a week file, without a database.</summary>
+/// <summary>The `plan` command: plans a week file. It needs no database.</summary>
 internal sealed class PlanCommand : AsyncCommand<PlanCommand.Arguments>
 {
     public sealed class Arguments : SearchArguments;

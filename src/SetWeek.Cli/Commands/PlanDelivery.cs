@@ -7,10 +7,10 @@ using Spectre.Console;
 
 namespace SetWeek.Cli.Commands;
 
-/// <summary>What becomes of a plan once the planner has stopped: checked again, written, shown.</summary>
+/// <summary>Checks the planner's result once more, then writes and prints it.</summary>
 internal static class PlanDelivery
 {
-    /// <param name="more">What else to show people where there is a plan.</param>
+    /// <param name="more">Prints what follows the plan's tables; not called with --json or without a plan.</param>
     public static async Task<int> Deliver(SearchArguments given, Problem problem, Plan plan, IAnsiConsole console, Action more)
     {
         var tables = new PlanTables(console, problem.Week);
@@ -20,13 +20,14 @@ internal static class PlanDelivery
             if (given.Json) await Print(plan);
             else tables.WithoutPlan(plan);
             await Console.Error.WriteLineAsync(unknown
-                ? "No plan was found in the time given; give more --seconds."
-                : "No plan exists: the requirements contradict one another.");
+                ? "No plan was found in the time given. Try again with more --seconds."
+                : "No plan exists: the requirements contradict each other.");
             return unknown ? ExitCode.NoneFound : ExitCode.NoPlanExists;
         }
         if (Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan)) is { Count: > 0 } breaches)
         {
-            await Console.Error.WriteLineAsync("The planner's plan breaks rules, which is a mistake of ours; it is not written:");
+            await Console.Error.WriteLineAsync(
+                "The planner returned a plan that breaks rules. This is a bug in SetWeek. The plan was not written:");
             foreach (var breach in breaches) await Console.Error.WriteLineAsync($"  {breach.Rule.Text()}: {breach.Sentence}");
             return ExitCode.Failed;
         }
@@ -46,18 +47,18 @@ internal static class PlanDelivery
         await output.WriteAsync(PlanFile.Write(plan));
     }
 
-    /// <summary>Beside its place first, so that there is never half a plan there.</summary>
+    /// <summary>Writes to a temporary file beside the target, then renames it: the target never holds half a plan.</summary>
     private static async Task Write(string path, byte[] bytes)
     {
-        var beside = $"{path}.{Environment.ProcessId}.part";
+        var temporary = $"{path}.{Environment.ProcessId}.part";
         try
         {
-            await File.WriteAllBytesAsync(beside, bytes);
-            File.Move(beside, path, overwrite: true);
+            await File.WriteAllBytesAsync(temporary, bytes);
+            File.Move(temporary, path, overwrite: true);
         }
         finally
         {
-            File.Delete(beside);
+            File.Delete(temporary);
         }
     }
 }

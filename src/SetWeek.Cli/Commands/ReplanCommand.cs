@@ -5,32 +5,29 @@ using SetWeek.Domain.Plans;
 using SetWeek.Model.Comparing;
 using SetWeek.Model.Files;
 using SetWeek.Model.Problems;
-using Spectre.Console;
 using Spectre.Console.Cli;
 
 namespace SetWeek.Cli.Commands;
 
-/// <summary>The `replan` command: the published plan, the facts since, and up to three ways on to choose from.</summary>
+/// <summary>The `replan` command: offers up to three new plans, given the published one and what has happened since.</summary>
 internal sealed class ReplanCommand : AsyncCommand<ReplanCommand.Arguments>
 {
     public sealed class Arguments : SearchArguments
     {
-        [CommandOption("--published <PLAN.json>", isRequired: true), Description("The plan that people have.")]
+        [CommandOption("--published <PLAN.json>", isRequired: true), Description("The published plan.")]
         public string Published { get; init; } = "";
 
         [CommandOption("--now <LOCAL>", isRequired: true)]
-        [Description("The time in the store, as 2027-03-09T14:00: nothing new starts before it.")]
+        [Description("The local time in the store, for example 2027-03-09T14:00. No new work starts before it.")]
         public string Now { get; init; } = "";
 
-        [CommandOption("--progress <PROGRESS.json>"), Description("What the floor has reported.")]
+        [CommandOption("--progress <PROGRESS.json>"), Description("The work reported so far.")]
         public string? Progress { get; init; }
 
-        [CommandOption("--option <ID>"), Description("Which of the options to write and show; the first unless given.")]
+        [CommandOption("--option <ID>"), Description("The option to write and print; default: the first.")]
         public string? Option { get; init; }
 
-        public override ValidationResult Validate() => base.Validate() is { Successful: false } wrong ? wrong
-            : ReplanInput.Time(Now) is null ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
-            : ValidationResult.Success();
+        protected override string? Fault() => base.Fault() ?? ReplanInput.Fault(Published, Now, Progress);
     }
 
     public override async Task<int> ExecuteAsync(CommandContext context, Arguments given, CancellationToken cancelled)
@@ -44,7 +41,7 @@ internal sealed class ReplanCommand : AsyncCommand<ReplanCommand.Arguments>
         var chosen = offer.Options.FirstOrDefault(option => given.Option is null || option.Id == given.Option);
         if (chosen is null && offer.Options.Count > 0)
         {
-            await Console.Error.WriteLineAsync($"There is no option \"{given.Option}\" here; there are: "
+            await Console.Error.WriteLineAsync($"There is no option \"{given.Option}\". Choose one of: "
                 + $"{string.Join(", ", offer.Options.Select(option => option.Id))}.");
             return ExitCode.BadInput;
         }

@@ -13,7 +13,7 @@ using Spectre.Console.Cli;
 
 namespace SetWeek.Cli.Commands;
 
-/// <summary>The `risk` command: how likely a plan is to hold, what drives that, and what would help.</summary>
+/// <summary>The `risk` command: estimates by simulation how likely a plan is to be ready by launch.</summary>
 internal sealed class RiskCommand : AsyncCommand<RiskCommand.Arguments>
 {
     public sealed class Arguments : CommandSettings
@@ -21,77 +21,78 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Arguments>
         [CommandArgument(0, "<WEEK.json>"), Description("The week file.")]
         public string Week { get; init; } = "";
 
-        [CommandArgument(1, "<PLAN.json>"), Description("A plan of it that keeps the rules; with --now the published one.")]
+        [CommandArgument(1, "<PLAN.json>"),
+            Description("A plan of that week that keeps the rules; with --now, the published plan.")]
         public string Plan { get; init; } = "";
 
-        [CommandOption("--runs <N>"), Description("How often the week is worked through; 10000 unless given.")]
-        public int Runs { get; init; } = RiskOptions.DefaultRuns;
+        [CommandOption("--runs <N>"), Description("Number of simulated weeks; default: 10000.")]
+        public NumberOption? Runs { get; init; }
 
-        [CommandOption("--seed <N>"), Description("Another seed, other luck; 0 unless given.")]
-        public int Seed { get; init; }
+        [CommandOption("--seed <N>"), Description("Seed of the random durations; default: 0.")]
+        public NumberOption? Seed { get; init; }
 
         [CommandOption("--spreading <NAME>")]
-        [Description("How chance lies between the three points: beta (unless given) or triangular.")]
+        [Description("Distribution of a duration over its three-point estimate: beta (default) or triangular.")]
         public string Spreading { get; init; } = "beta";
 
         [CommandOption("--spread <A-B>")]
-        [Description("For tasks without an estimate: percent at best and at worst, as 80-160. Unless given they are certain.")]
+        [Description("Shortest and longest duration, in percent of the planned one, of tasks without an estimate; "
+            + "for example 80-160. Default: these tasks take exactly as long as planned.")]
         public string? Spread { get; init; }
 
         [CommandOption("--grace <MINUTES>")]
-        [Description("Work that may end so much later than the rules allow is begun, rather than put off; 0 unless given.")]
-        public int Grace { get; init; }
+        [Description("Start work even if it is expected to end up to this many minutes later than the rules allow; default: 0.")]
+        public NumberOption? Grace { get; init; }
 
-        [CommandOption("--now <LOCAL>"), Description("In the middle of the week: the time in the store, as 2027-03-09T14:00.")]
+        [CommandOption("--now <LOCAL>"),
+            Description("In the middle of the week: the local time in the store, for example 2027-03-09T14:00.")]
         public string? Now { get; init; }
 
-        [CommandOption("--progress <PROGRESS.json>"), Description("With --now: what the floor has reported.")]
+        [CommandOption("--progress <PROGRESS.json>"), Description("With --now: the work reported so far.")]
         public string? Progress { get; init; }
 
-        [CommandOption("--only-chances"), Description("Do not look for what would help.")]
+        [CommandOption("--only-chances"), Description("Do not search for changes that would help.")]
         public bool OnlyChances { get; init; }
 
-        [CommandOption("--seconds <S>"), Description("How long to look for what would help; 2.5 unless given.")]
-        public double Seconds { get; init; } = MitigationSearch.DefaultTime.TotalSeconds;
+        [CommandOption("--seconds <S>"), Description("How long to search for changes that would help; default: 2.5.")]
+        public NumberOption? Seconds { get; init; }
+
+        public TimeSpan SearchTime => Seconds is null ? MitigationSearch.DefaultTime : TimeSpan.FromSeconds(Seconds.Number);
 
         [CommandOption("--json"), Description("Print JSON instead of tables.")]
         public bool Json { get; init; }
 
         public RiskOptions Options => new()
         {
-            Runs = Runs, Seed = Seed, GraceMinutes = Grace,
+            Runs = Runs?.Whole ?? RiskOptions.DefaultRuns, Seed = Seed?.Whole ?? 0, GraceMinutes = Grace?.Whole ?? 0,
             Distribution = RiskParameters.Spreading(Spreading)!.Value,
             DefaultSpread = Spread is null ? null : RiskParameters.Spread(Spread),
         };
 
         public override ValidationResult Validate() =>
-            Runs is < 1 or > RiskOptions.MaxRuns
-                ? ValidationResult.Error($"--runs takes a whole number from 1 to {RiskOptions.MaxRuns}.")
-            : Seed < 0 ? ValidationResult.Error("--seed takes a whole number from 0.")
-            : Grace is < 0 or > RiskOptions.MaxGraceMinutes
-                ? ValidationResult.Error($"--grace takes a whole number from 0 to {RiskOptions.MaxGraceMinutes}.")
-            : RiskParameters.Spreading(Spreading) is null ? ValidationResult.Error("--spreading takes beta or triangular.")
-            : Spread is not null && RiskParameters.Spread(Spread) is null
-                ? ValidationResult.Error(RiskParameters.SpreadForm("--spread"))
-            : Seconds is <= 0 or > 86400 or double.NaN
-                ? ValidationResult.Error("--seconds takes a number above 0, at most 86400.")
-            : Now is not null && ReplanInput.Time(Now) is null
-                ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
-            : Progress is not null && Now is null ? ValidationResult.Error("--progress is of a time; give --now too.")
-            : ValidationResult.Success();
+            Fault() is { } fault ? ValidationResult.Error(fault) : ValidationResult.Success();
+
+        private string? Fault() => NumberOption.WholeFault("--runs", Runs, 1, RiskOptions.MaxRuns, RiskOptions.DefaultRuns)
+            ?? NumberOption.WholeFault("--seed", Seed, 0, int.MaxValue, 1)
+            ?? NumberOption.WholeFault("--grace", Grace, 0, RiskOptions.MaxGraceMinutes, 15)
+            ?? NumberOption.Fault("--seconds", Seconds, SearchArguments.MostSeconds, 10)
+            ?? (RiskParameters.Spreading(Spreading) is null ? "--spreading needs beta or triangular." : null)
+            ?? (Spread is not null && RiskParameters.Spread(Spread) is null ? RiskParameters.SpreadForm("--spread") : null)
+            ?? ReplanInput.TimeFault(Now)
+            ?? (Progress is not null && Now is null ? "--progress needs --now." : null);
     }
 
     public override async Task<int> ExecuteAsync(CommandContext context, Arguments given, CancellationToken cancelled)
     {
         if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return ExitCode.BadInput;
         if (ReadPlan(given, week) is not ({ } problem, { } schedule)) return ExitCode.BadInput;
-        if (await BrokenPlan.Report(problem, schedule, "how it would go")) return ExitCode.Failed;
+        if (await BrokenPlan.Report(problem, schedule, "its risk cannot be estimated")) return ExitCode.Failed;
         var report = RiskSimulation.Of(problem, schedule, given.Options, cancelled);
         if (!given.OnlyChances)
             report = report with
             {
                 Helps = MitigationSearch.Of(problem, schedule, given.Options, report,
-                    time: TimeSpan.FromSeconds(given.Seconds), stop: cancelled),
+                    time: given.SearchTime, stop: cancelled),
             };
         if (given.Json)
         {

@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using System.Runtime.InteropServices;
 using SetWeek.Cli.Tables;
 using SetWeek.Model.Plans;
@@ -12,11 +11,13 @@ using Spectre.Console;
 namespace SetWeek.Cli.Commands;
 
 /// <summary>
-/// Has the planner look for a plan while somebody waits: on a terminal the best so far and what is proven of it are shown,
-/// and Ctrl-C ends the search with what it has.
+/// Runs the planner for a waiting user. A terminal shows the best plan so far with its optimality gaps. Ctrl-C ends the search
+/// and keeps that plan.
 /// </summary>
 internal static class SearchDisplay
 {
+    private static readonly TimeSpan RefreshInterval = TimeSpan.FromMilliseconds(200);
+
     public static Task<Plan> Plan(Week week, SearchLimits limits, Replan? replan, CancellationToken cancelled) =>
         RunWithDisplay(week, limits, cancelled,
             (report, stop) => Planner.Plan(week, limits, replan, found => report(found.Best), stop));
@@ -33,31 +34,32 @@ internal static class SearchDisplay
         using var terminate = OnSignal(PosixSignal.SIGTERM, stop);
         Plan? latest = null;
         var solving = Task.Run(() => solve(found => Volatile.Write(ref latest, found), stop.Token), CancellationToken.None);
-        if (!Console.IsErrorRedirected) await Show(week, limits, solving, () => Volatile.Read(ref latest));
+        if (!Console.IsErrorRedirected) await Show(TimeProvider.System, week, limits, solving, () => Volatile.Read(ref latest));
         return await solving;
     }
 
-    private static async Task Show(Week week, SearchLimits limits, Task solving, Func<Plan?> latest)
+    private static async Task Show(
+        TimeProvider clock, Week week, SearchLimits limits, Task solving, Func<Plan?> latest)
     {
         var console = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(Console.Error) });
-        var started = Stopwatch.StartNew();
-        await console.Live(Render(week, limits, started, null)).AutoClear(true).StartAsync(async live =>
+        var started = clock.GetTimestamp();
+        await console.Live(Render(week, limits, TimeSpan.Zero, null)).AutoClear(true).StartAsync(async live =>
         {
-            while (await Task.WhenAny(solving, Task.Delay(200)) != solving)
-                live.UpdateTarget(Render(week, limits, started, latest()));
+            while (await Task.WhenAny(solving, Task.Delay(RefreshInterval, clock)) != solving)
+                live.UpdateTarget(Render(week, limits, clock.GetElapsedTime(started), latest()));
         });
     }
 
-    private static Table Render(Week week, SearchLimits limits, Stopwatch started, Plan? best)
+    private static Table Render(Week week, SearchLimits limits, TimeSpan elapsed, Plan? best)
     {
         var words = new GoalLabels(week);
-        var until = limits.Effort is { } effort ? $"effort {effort:0.#}" : $"of {limits.Time.TotalSeconds:0} s";
-        var looking = $"Looking, {started.Elapsed.TotalSeconds:0} s {until}; Ctrl-C keeps the best";
-        var table = PlanTables.NewTable(looking, "Best so far", "");
+        var limit = limits.Effort is { } effort ? $"(effort {effort:0.#})" : $"of {limits.Time.TotalSeconds:0} s";
+        var heading = $"Searching, {elapsed.TotalSeconds:0} s {limit}; Ctrl-C keeps the best plan";
+        var table = PlanTables.NewTable(heading, "Best so far", "Gap");
         if (best is null) PlanTables.AddRow(table, "No plan yet", "", "");
         if (best is { Status: PlanStatus.Infeasible })
-            PlanTables.AddRow(table, "There is no plan", $"{best.Conflict.Count} reasons together",
-                $"{best.Repairs.Count} ways out so far");
+            PlanTables.AddRow(table, "No plan exists", $"{best.Conflict.Count} requirements in conflict",
+                $"{best.Repairs.Count} repairs so far");
         foreach (var goal in best?.Goals ?? [])
             PlanTables.AddRow(table, GoalLabels.Name(goal.Goal), words.Value(goal.Goal, goal.Value), words.Gap(goal));
         return table;
@@ -66,7 +68,7 @@ internal static class SearchDisplay
     private static PosixSignalRegistration OnSignal(PosixSignal signal, CancellationTokenSource stop) =>
         PosixSignalRegistration.Create(signal, context =>
         {
-            // A second one ends the program as usual.
+            // A second signal ends the program in the usual way.
             context.Cancel = !stop.IsCancellationRequested;
             stop.Cancel();
         });

@@ -11,33 +11,29 @@ using Spectre.Console.Cli;
 
 namespace SetWeek.Cli.Commands;
 
-/// <summary>The `what-if` command: changes tried on a week, and what would come of them.</summary>
+/// <summary>The `what-if` command: plans a week with trial changes and compares it with the unchanged week.</summary>
 internal sealed class WhatIfCommand : AsyncCommand<WhatIfCommand.Arguments>
 {
     public sealed class Arguments : SearchArguments
     {
-        // Brackets are doubled, for a single one begins a colour.
+        // Brackets are doubled because the help text is markup, where a single one opens a colour.
         [CommandArgument(1, "<CHANGES.json>"),
-            Description("""A list of changes, as [[{"kind": "kit", "kit": "canopy", "eta": null}]] (docs/formats.md).""")]
+            Description("A list of changes, for example "
+                + """[[{"kind": "kit", "kit": "canopy", "eta": null}]] (docs/formats.md).""")]
         public string Changes { get; init; } = "";
 
         [CommandOption("--published <PLAN.json>"),
-            Description("The plan that people have: the changed week is re-planned, and compared with it.")]
+            Description("The published plan: the changed week is re-planned, and the result compared with this plan.")]
         public string? Published { get; init; }
 
-        [CommandOption("--now <LOCAL>"), Description("With --published: the time in the store, as 2027-03-09T14:00.")]
+        [CommandOption("--now <LOCAL>"),
+            Description("With --published: the local time in the store, for example 2027-03-09T14:00.")]
         public string? Now { get; init; }
 
-        [CommandOption("--progress <PROGRESS.json>"), Description("With --published: what the floor has reported.")]
+        [CommandOption("--progress <PROGRESS.json>"), Description("With --published: the work reported so far.")]
         public string? Progress { get; init; }
 
-        public override ValidationResult Validate() => base.Validate() is { Successful: false } wrong ? wrong
-            : Published is null != Now is null ? ValidationResult.Error("Give --published and --now together, or neither.")
-            : Progress is not null && Published is null
-                ? ValidationResult.Error("--progress is of a published plan; give that too.")
-            : Now is not null && ReplanInput.Time(Now) is null
-                ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
-            : ValidationResult.Success();
+        protected override string? Fault() => base.Fault() ?? ReplanInput.Fault(Published, Now, Progress);
     }
 
     public override async Task<int> ExecuteAsync(CommandContext context, Arguments given, CancellationToken cancelled)
@@ -49,7 +45,8 @@ internal sealed class WhatIfCommand : AsyncCommand<WhatIfCommand.Arguments>
         if (InputFile.Read(given.Changes, json => JsonCursor.Read(json, Trial.Read)) is not { } trial) return ExitCode.BadInput;
         if (InputFile.ValueOrReport(given.Changes, trial.ApplyTo(week, replan)) is not { } changed) return ExitCode.BadInput;
 
-        var answer = await Task.Run(() => WhatIf.Evaluate(week, changed, given.Limits, replan, cancelled), CancellationToken.None);
+        var answer = await Task.Run(
+            () => WhatIf.Evaluate(week, changed, given.Limits, replan, cancelled), CancellationToken.None);
         var console = Terminal.Output();
         if (!given.Json)
             foreach (var sentence in trial.Sentences(week)) console.WriteLine($"Tried: {sentence}");

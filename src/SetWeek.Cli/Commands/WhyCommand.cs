@@ -13,7 +13,7 @@ using Spectre.Console.Cli;
 
 namespace SetWeek.Cli.Commands;
 
-/// <summary>The `why` command: what holds a task where a plan has it, and who else could be on it.</summary>
+/// <summary>The `why` command: explains why a task is not planned earlier, and who else could do it.</summary>
 internal sealed class WhyCommand : AsyncCommand<WhyCommand.Arguments>
 {
     public sealed class Arguments : CommandSettings
@@ -21,39 +21,38 @@ internal sealed class WhyCommand : AsyncCommand<WhyCommand.Arguments>
         [CommandArgument(0, "<WEEK.json>"), Description("The week file.")]
         public string Week { get; init; } = "";
 
-        [CommandArgument(1, "<PLAN.json>"), Description("A plan of it.")]
+        [CommandArgument(1, "<PLAN.json>"), Description("A plan of that week.")]
         public string Plan { get; init; } = "";
 
         [CommandArgument(2, "<TASK>"), Description("The id of a task.")]
         public string Task { get; init; } = "";
 
-        [CommandOption("--stint <N>"), Description("Which part of the task; 1 unless given.")]
-        public int Stint { get; init; } = 1;
+        [CommandOption("--stint <N>"), Description("The part of the task, counted from 1; default: 1.")]
+        public NumberOption? Stint { get; init; }
 
-        [CommandOption("--published <PLAN.json>"), Description("Where the plan is a re-plan: the one that people had before it.")]
+        [CommandOption("--published <PLAN.json>"), Description("For a re-plan: the plan that was published before it.")]
         public string? Published { get; init; }
 
-        [CommandOption("--now <LOCAL>"), Description("With --published: the time in the store, as 2027-03-09T14:00.")]
+        [CommandOption("--now <LOCAL>"),
+            Description("With --published: the local time in the store, for example 2027-03-09T14:00.")]
         public string? Now { get; init; }
 
-        [CommandOption("--progress <PROGRESS.json>"), Description("With --published: what the floor has reported.")]
+        [CommandOption("--progress <PROGRESS.json>"), Description("With --published: the work reported so far.")]
         public string? Progress { get; init; }
 
-        [CommandOption("--seconds <S>"), Description("How long to look; 5 unless given.")]
-        public double Seconds { get; init; } = 5;
+        [CommandOption("--seconds <S>"), Description("How long to search; default: 5.")]
+        public NumberOption? Seconds { get; init; }
 
         [CommandOption("--json"), Description("Print the answer as JSON instead of sentences.")]
         public bool Json { get; init; }
 
+        public int StintNumber => Stint?.Whole ?? 1;
+
         public override ValidationResult Validate() =>
-            Stint < 1 ? ValidationResult.Error("--stint takes a whole number from 1.")
-            : Seconds is <= 0 or > 86400 or double.NaN
-                ? ValidationResult.Error("--seconds takes a number above 0, at most 86400.")
-            : Published is null != Now is null ? ValidationResult.Error("Give --published and --now together.")
-            : Now is not null && ReplanInput.Time(Now) is null
-                ? ValidationResult.Error("--now takes the time in the store, as 2027-03-09T14:00.")
-            : Progress is not null && Published is null ? ValidationResult.Error("--progress goes with --published and --now.")
-            : ValidationResult.Success();
+            (NumberOption.WholeFault("--stint", Stint, 1, WeekLimits.Stints, 2)
+                ?? NumberOption.Fault("--seconds", Seconds, SearchArguments.MostSeconds, 10)
+                ?? ReplanInput.Fault(Published, Now, Progress)) is { } fault
+                ? ValidationResult.Error(fault) : ValidationResult.Success();
     }
 
     public override async Task<int> ExecuteAsync(CommandContext context, Arguments given, CancellationToken cancelled)
@@ -72,11 +71,13 @@ internal sealed class WhyCommand : AsyncCommand<WhyCommand.Arguments>
             await Console.Error.WriteLineAsync(fault);
             return ExitCode.BadInput;
         }
-        if (await BrokenPlan.Report(problem, PlanConverter.ScheduleOf(problem, plan), "why it is so")) return ExitCode.Failed;
-        var limits = new SearchLimits { Time = TimeSpan.FromSeconds(given.Seconds), Workers = 1 };
-        if (Why.Of(problem, plan, given.Task, given.Stint, limits, cancelled) is not { } why)
+        if (await BrokenPlan.Report(problem, PlanConverter.ScheduleOf(problem, plan), "it cannot be explained"))
+            return ExitCode.Failed;
+        var limits = new SearchLimits { Time = TimeSpan.FromSeconds(given.Seconds?.Number ?? 5), Workers = 1 };
+        if (Why.Of(problem, plan, given.Task, given.StintNumber, limits, cancelled) is not { } why)
         {
-            await Console.Error.WriteLineAsync($"The plan does not have {given.Task}: its display is left out or replaced.");
+            await Console.Error.WriteLineAsync(
+                $"The plan does not contain the task {given.Task}: its display is left out or replaced.");
             return ExitCode.Failed;
         }
         if (given.Json)
@@ -89,7 +90,9 @@ internal sealed class WhyCommand : AsyncCommand<WhyCommand.Arguments>
     }
 
     private static string? Fault(Week week, Arguments given) =>
-        week.Tasks.FirstOrDefault(task => task.Id == given.Task) is not { } task ? $"The week has no task {given.Task}."
-        : given.Stint <= task.Stints ? null
-        : $"{given.Task} has {(task.Stints == 1 ? "one part" : $"{task.Stints} parts")}; --stint {given.Stint} is none of them.";
+        week.Tasks.FirstOrDefault(task => task.Id == given.Task) is not { } task
+            ? $"The week has no task \"{given.Task}\". Give the id of a task in the week file."
+        : given.StintNumber <= task.Stints ? null
+        : $"The task {given.Task} has {(task.Stints == 1 ? "1 part" : $"{task.Stints} parts")}; "
+            + $"--stint {given.StintNumber} is too high.";
 }

@@ -5,14 +5,14 @@ using SetWeek.Service.Json;
 
 namespace SetWeek.Cli.Demo;
 
-/// <summary>The demo's way to the service: its public HTTP API and nothing else, as one person with one token.</summary>
+/// <summary>A client of the public HTTP API that acts as one person with one token.</summary>
 internal sealed class DemoApi(HttpClient http, string token, string person)
 {
     private int posted;
 
     public sealed record Reply(JsonElement Body, byte[] Content, string? Location, string? ETag, string? Next);
 
-    /// <summary>A key a request: were it repeated after a lost answer, nothing would happen twice.</summary>
+    /// <summary>Each request gets its own idempotency key, so that it could be repeated safely after a lost answer.</summary>
     public Task<Reply> Post(string path, object? body, CancellationToken cancelled, string? ifMatch = null)
     {
         var content = body is byte[] file ? file : JsonFormat.Bytes(body ?? new { });
@@ -41,7 +41,7 @@ internal sealed class DemoApi(HttpClient http, string token, string person)
     private static ByteArrayContent Json(byte[] content) =>
         new(content) { Headers = { ContentType = new MediaTypeHeaderValue("application/json") } };
 
-    /// <summary>What the problem details say (RFC 9457), with each fault's place in the body.</summary>
+    /// <summary>The problem details (RFC 9457) as text, with the JSON Pointer of each fault.</summary>
     private static string Why(byte[] content)
     {
         try

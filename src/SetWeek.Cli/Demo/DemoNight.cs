@@ -5,7 +5,7 @@ using SetWeek.Service.Words;
 
 namespace SetWeek.Cli.Demo;
 
-/// <summary>Works one night of the published plan by a crew's reports: all as planned, but for one piece of work.</summary>
+/// <summary>Reports the work of one night as planned, except that the last task is blocked half-way.</summary>
 internal sealed class DemoNight(DemoOutput tables, DemoApi crew, Week week, PlannedNight night)
 {
     private readonly string path = $"/weeks/{week.Id}/work";
@@ -23,23 +23,23 @@ internal sealed class DemoNight(DemoOutput tables, DemoApi crew, Week week, Plan
             done += work == blocked ? 0 : 1;
         }
         tables.Write($"{WeekLabels.Day(night.Work[0].From.LocalDateTime)}: {reports} reports, "
-            + "each with its own id and the time that it happened; "
-            + $"{DemoOutput.Count(done, "piece")} of work done as planned.");
+            + "each with its own id and time; "
+            + $"{DemoOutput.Count(done, "piece")} of work finished as planned.");
         if (blocked is not null)
-            tables.Write($"\"{new WeekLabels(week).Work(blocked)}\" stopped half-way: "
-                + "a question to head office, whose answer comes tomorrow.");
+            tables.Write($"\"{new WeekLabels(week).Work(blocked)}\" is blocked half-way: "
+                + "it waits for an answer of head office, expected tomorrow.");
     }
 
-    /// <summary>The task that begins last: what else is planned tonight does not wait for it.</summary>
+    /// <summary>The task that starts last, so that no other work of the night waits for it.</summary>
     private PlannedWork? Blocked() => night.Work.Where(work => work.Task is not null).MaxBy(work => work.From.ToInstant());
 
-    private Task Report(string what, PlannedWork work, OffsetDateTime at, CancellationToken cancelled)
+    private Task Report(string kind, PlannedWork work, OffsetDateTime at, CancellationToken cancelled)
     {
         var id = $"{night.Night}.{++reports}";
         object report = work.CleanDown is { } zone
             ? new { id, cleanDown = zone, night = night.Night, at }
             : new { id, task = work.Task, stint = work.Stint, night = night.Night, at };
-        return crew.Post($"{path}/{what}", report, cancelled);
+        return crew.Post($"{path}/{kind}", report, cancelled);
     }
 
     private Task Block(PlannedWork work, CancellationToken cancelled)
@@ -50,7 +50,7 @@ internal sealed class DemoNight(DemoOutput tables, DemoApi crew, Week week, Plan
         {
             id = $"{night.Night}.{++reports}", task = work.Task, stint = work.Stint, at = work.From + half,
             reason = "waiting-for-answer", remainingMinutes = (int)half.TotalMinutes, until = tomorrow,
-            note = "The picture and the list differ: which of them counts?",
+            note = "The picture and the parts list differ. Which one is right?",
         }, cancelled);
     }
 }

@@ -5,10 +5,10 @@ using SetWeek.Planning.Replanning;
 
 namespace SetWeek.Cli.Demo;
 
-/// <summary>Shows what a re-plan offers, and takes one of it as a lead would.</summary>
+/// <summary>Prints the options of a re-plan and chooses one, as a lead would.</summary>
 internal sealed class DemoOptions(DemoOutput tables, DemoPlanning planning)
 {
-    /// <summary>The one for which the fewest people have to be told anything, nothing being left out that need not be.</summary>
+    /// <summary>Chooses the option that leaves out the least; among equals, the one with the fewest people to tell.</summary>
     public async Task<DemoPlan> Choose(DemoPlan asked, Week week, CancellationToken cancelled)
     {
         var offered = asked.Answer.Items("options").Select(option => (Address: option.Text("address"), Option: new OfferedOption(
@@ -21,7 +21,8 @@ internal sealed class DemoOptions(DemoOutput tables, DemoPlanning planning)
             .OrderBy(pair => pair.Option.Costs.FirstOrDefault(cost => cost.Goal == GoalId.LeftOut)?.Value ?? 0)
             .ThenBy(pair => pair.Option.Told).ThenBy(pair => pair.Option.Shifts).First();
         new OptionTables(tables.Console, week).Print(offered.Select(pair => pair.Option), chosen.Id);
-        tables.Write($"The lead takes \"{chosen.Name}\": of those that leave out the least it has the fewest people to tell.");
+        tables.Write($"The lead chooses \"{chosen.Name}\": it leaves out the least "
+            + "and, among equals, has the fewest people to tell.");
         return address is null || address.EndsWith($"/{asked.Id}", StringComparison.Ordinal) ? asked
             : await planning.Read(address, week, cancelled);
     }

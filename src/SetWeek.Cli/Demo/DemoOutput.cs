@@ -2,7 +2,7 @@ using Spectre.Console;
 
 namespace SetWeek.Cli.Demo;
 
-/// <summary>The demo's voice: numbered headings and sentences, which read the same on a terminal and in a file.</summary>
+/// <summary>Prints numbered headings and sentences; the text is the same on a terminal and in a file.</summary>
 internal sealed class DemoOutput(IAnsiConsole console)
 {
     private int chapter;
@@ -20,6 +20,6 @@ internal sealed class DemoOutput(IAnsiConsole console)
         console.Write(new Padder(new Text(sentence), new Padding(deeper ? 6 : 3, 0, 0, 0)));
 
     /// <summary>"1 night", "5 nights".</summary>
-    public static string Count(int number, string one, string? many = null) =>
-        $"{number} {(number == 1 ? one : many ?? one + "s")}";
+    public static string Count(int number, string singular, string? plural = null) =>
+        $"{number} {(number == 1 ? singular : plural ?? singular + "s")}";
 }

@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using System.Text;
 using System.Text.Json;
 using NodaTime;
@@ -8,20 +7,25 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Cli.Demo;
 
-/// <summary>A plan as the API gives it.</summary>
+/// <summary>A plan as the API returned it.</summary>
 internal sealed record DemoPlan(string Id, Plan Plan, JsonElement Answer);
 
-/// <summary>Asks for plans of one week, watches the planner while it looks, and publishes.</summary>
-internal sealed class DemoPlanning(DemoOutput tables, DemoApi lead, int seconds)
+/// <summary>Requests plans of a week, prints the progress of the search, and publishes plans.</summary>
+internal sealed class DemoPlanning(DemoOutput tables, DemoApi lead, TimeProvider clock, int seconds)
 {
-    // What has to happen besides the search: a busy machine takes its time for that too.
-    private const int Patience = 60, MoreTime = 4;
+    /// <summary>Seconds allowed beyond the time limit of the search, for the queue and for a busy machine.</summary>
+    private const int Patience = 60;
 
-    /// <param name="now">Store-local; null for the clock's.</param>
+    /// <summary>Factor on the time limit of a second search, after the first found no plan.</summary>
+    private const int MoreTime = 4;
+
+    private static readonly TimeSpan PollInterval = TimeSpan.FromMilliseconds(100);
+
+    /// <param name="now">Store-local; null for the current time of the service.</param>
     public async Task<DemoPlan> Ask(Week week, LocalDateTime? now, CancellationToken cancelled)
     {
         if (await Try(week, now, seconds, cancelled) is { } plan) return plan;
-        tables.Write($"No plan within {seconds} s on this machine as busy as it is; asked again, for {seconds * MoreTime} s:");
+        tables.Write($"No plan was found within {seconds} s. Second request, with a limit of {seconds * MoreTime} s:");
         return await Try(week, now, seconds * MoreTime, cancelled)
             ?? throw new DemoStopped($"No plan was found within {seconds * MoreTime} seconds.");
     }
@@ -31,19 +35,18 @@ internal sealed class DemoPlanning(DemoOutput tables, DemoApi lead, int seconds)
         var version = (await lead.Get($"/weeks/{week.Id}", cancelled)).ETag
             ?? throw new DemoStopped("The week's answer has no ETag.");
         await lead.Post($"/weeks/{week.Id}/plans/{plan.Id}/publish", null, cancelled, ifMatch: version);
-        tables.Write($"Published against version {version.Trim('"')} of the week: "
-            + "checked once more against the facts of that moment.");
+        tables.Write($"Published at version {version.Trim('"')} of the week, after a check against its current state.");
     }
 
-    /// <summary>Null where none was found in the time given, which is no proof that there is none.</summary>
+    /// <returns>Null if no plan was found in the time given; one may still exist.</returns>
     private async Task<DemoPlan?> Try(Week week, LocalDateTime? now, int within, CancellationToken cancelled)
     {
         var asked = await lead.Post($"/weeks/{week.Id}/plans", new { seconds = within, seed = 1, now }, cancelled);
         var address = asked.Location
-            ?? throw new DemoStopped("The service took the request for a plan but did not say where the plan will be.");
+            ?? throw new DemoStopped("The service accepted the request for a plan but sent no Location.");
         var progress = new DemoProgress(tables, week);
-        var (waiting, end) = (Stopwatch.StartNew(), TimeSpan.FromSeconds(within + Patience));
-        for (; waiting.Elapsed < end; await Task.Delay(100, cancelled))
+        var (started, limit) = (clock.GetTimestamp(), TimeSpan.FromSeconds(within + Patience));
+        for (; clock.GetElapsedTime(started) < limit; await Task.Delay(PollInterval, clock, cancelled))
         {
             var answer = (await lead.Get(address, cancelled)).Body;
             progress.Report(answer.Field("best"));
@@ -56,10 +59,10 @@ internal sealed class DemoPlanning(DemoOutput tables, DemoApi lead, int seconds)
                     throw new DemoStopped($"No plan: {state}. {answer.Text("failure")}{string.Join(' ', Conflict(answer))}");
             }
         }
-        throw new DemoStopped($"The plan is not ready {within + Patience} seconds after it was asked for.");
+        throw new DemoStopped($"The plan is not ready {within + Patience} seconds after the request.");
     }
 
-    /// <summary>A plan that is ready.</summary>
+    /// <summary>Reads a finished plan.</summary>
     public async Task<DemoPlan> Read(string address, Week week, CancellationToken cancelled) =>
         PlanAt(address, (await lead.Get(address, cancelled)).Body, week);
 

@@ -1,12 +1,12 @@
 using System.Globalization;
 using System.Text.Json;
+using SetWeek.Model.Time;
 using SetWeek.Model.Weeks;
 using SetWeek.Service.Words;
-using Grid = SetWeek.Model.Time.Grid;
 
 namespace SetWeek.Cli.Demo;
 
-/// <summary>One line for each better plan that is seen while the planner looks; a goal a column, in the week's order.</summary>
+/// <summary>Prints a line for each better plan that a running search reports, with a column for each goal.</summary>
 internal sealed class DemoProgress(DemoOutput tables, Week week)
 {
     private readonly GoalLabels words = new(week);
@@ -19,10 +19,10 @@ internal sealed class DemoProgress(DemoOutput tables, Week week)
         if (best is not { } found || found.Number("afterMilliseconds") is not { } after || after <= last) return;
         var goals = found.Items("goals")
             .Select(goal => (Id: GoalIds.Parse(goal.Text("goal") ?? ""), Value: goal.Number("value") ?? 0)).ToList();
-        var values = goals.Select(goal => InShort(goal.Id, goal.Value)).ToArray();
+        var values = goals.Select(goal => GoalText(goal.Id, goal.Value)).ToArray();
         if (last < 0) Line("after", [.. goals.Select(goal => Head(goal.Id))]);
         last = after;
-        // A better bound alone is no other plan.
+        // Only the bound has improved: the plan is the same.
         if (values.SequenceEqual(shown)) return;
         Line(string.Create(CultureInfo.InvariantCulture, $"{after / 1000m:0.00} s"), values);
         shown = values;
@@ -31,7 +31,7 @@ internal sealed class DemoProgress(DemoOutput tables, Week week)
     private void Line(string first, string[] rest) =>
         tables.Write($"{first,8}{string.Concat(rest.Select(cell => cell.PadLeft(16)))}");
 
-    private string InShort(GoalId? goal, long value) => goal switch
+    private string GoalText(GoalId? goal, long value) => goal switch
     {
         null => "",
         GoalId.Finish => grid.TimeOf((int)value).LocalDateTime.ToString("ddd HH:mm", CultureInfo.InvariantCulture),

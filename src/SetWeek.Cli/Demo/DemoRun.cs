@@ -12,16 +12,16 @@ using Grid = SetWeek.Model.Time.Grid;
 namespace SetWeek.Cli.Demo;
 
 /// <summary>
-/// The main job once through, as a newcomer would want to see it, over the public HTTP API alone: a set week planned,
-/// published, put out by a late kit, planned again, its first night worked, and what head office hears of it.
+/// A tour of the service for a newcomer, through the public HTTP API only: plan and publish a week, re-plan it after a kit is
+/// late, report the work of its first night, and read the feed of head office.
 /// </summary>
-/// <param name="scenario">The folder of the scenario's files (ops/scenario).</param>
-/// <param name="seconds">How long each plan may be looked for.</param>
+/// <param name="scenario">The folder with the files of the example week (ops/scenario).</param>
+/// <param name="seconds">Time limit of each search, in seconds.</param>
 internal sealed class DemoRun(
     IAnsiConsole console, TimeProvider clock, DemoApi office, DemoApi lead, DemoApi crew, string scenario, int seconds)
 {
     private const string Direction = "first-rain", Store = "harbour-street", WeekId = "first-rain.harbour-street";
-    private static readonly LocalDateTime NewsOfTheKit = new(2027, 3, 5, 16, 30), KitNowDue = new(2027, 3, 10, 16, 0);
+    private static readonly LocalDateTime DelayReported = new(2027, 3, 5, 16, 30), KitNowDue = new(2027, 3, 10, 16, 0);
 
     private readonly DemoOutput tables = new(console);
     private readonly long started = clock.GetTimestamp();
@@ -30,35 +30,35 @@ internal sealed class DemoRun(
     {
         tables.Heading("Head office issues the direction First Rain");
         await IssueDirection(cancelled);
-        tables.Heading("Each store gets its week: the direction, scoped to what the store has");
+        tables.Heading("The direction is scoped to each store: what the store can build, in its own zones");
         await OpenWeek("mill-lane", cancelled);
         var week = await OpenWeek(Store, cancelled);
 
-        tables.Heading($"A plan for Harbour Street, asked of the real planner for {seconds} seconds");
-        var planning = new DemoPlanning(tables, lead, seconds);
+        tables.Heading($"A plan for Harbour Street, with a time limit of {seconds} seconds");
+        var planning = new DemoPlanning(tables, lead, clock, seconds);
         var first = await planning.Ask(week, now: null, cancelled);
         tables.Heading("The week, night by night");
         new PlanTables(console, week).Print(first.Plan);
-        tables.Heading("The lead publishes it");
+        tables.Heading("The lead publishes the plan");
         await planning.Publish(first, week, cancelled);
 
-        tables.Heading("Friday before the week: a kit will be two nights late");
+        tables.Heading("On the Friday before the week, a kit is delayed by two nights");
         await ReportLateKit(week, cancelled);
         week = await ReadWeek(cancelled);
-        var asked = await planning.Ask(week, NewsOfTheKit, cancelled);
+        var asked = await planning.Ask(week, DelayReported, cancelled);
         var second = await new DemoOptions(tables, planning).Choose(asked, week, cancelled);
         new PlanTables(console, week).Goals(second.Plan);
         new ChangeTables(console, week).Print(Changes(second.Answer));
         await planning.Publish(second, week, cancelled);
 
-        tables.Heading("The first night is worked, and reported from the floor");
+        tables.Heading("The crew reports the work of the first night");
         await new DemoNight(tables, crew, week, second.Plan.Nights[0]).Work(cancelled);
-        await WhereItStands(cancelled);
+        await PrintWorkDone(cancelled);
 
-        tables.Heading("What head office hears: the feed, CloudEvents 1.0, from its beginning");
+        tables.Heading("Head office reads the feed (CloudEvents 1.0) from its beginning");
         await new DemoFeed(tables, office).Print(cancelled);
         console.WriteLine();
-        tables.Write($"Done, every step of it over HTTP, in {clock.GetElapsedTime(started).TotalSeconds:0} s.");
+        tables.Write($"The demo is done, in {clock.GetElapsedTime(started).TotalSeconds:0} s. Every step used the HTTP API.");
     }
 
     private async Task IssueDirection(CancellationToken cancelled)
@@ -79,42 +79,43 @@ internal sealed class DemoRun(
         tables.Write($"{name}: {DemoOutput.Count(week.Tasks.Count, "task")}, "
             + $"{DemoOutput.Count(week.Crew.Count, "person", "people")}, "
             + $"{DemoOutput.Count(week.Nights.Count, "night")} from {WeekLabels.Day(week.Nights[0].Opens)}; "
-            + $"stands by {DayTime(week.Launch)}.");
+            + $"launch {DayTime(week.Launch)}.");
         foreach (var decision in opened.Body.Items("scoping")) tables.Write(decision.Text("sentence") ?? "", deeper: true);
-        foreach (var night in week.Nights) SayIfClocksChange(night, week);
+        foreach (var night in week.Nights) PrintClockChange(night, week);
         return week;
     }
 
     private async Task ReportLateKit(Week week, CancellationToken cancelled)
     {
         var kit = week.Kits.Single(kit => kit.Id == "props");
-        var news = new { eta = KitNowDue, why = "The lorry stands in the snow." };
-        await office.Post($"/weeks/{WeekId}/kits/{kit.Id}/delayed", news, cancelled);
-        tables.Write($"{DayTime(NewsOfTheKit)}: \"{kit.Name}\" was due {DayTime(kit.Eta!.Value)}; "
+        var delay = new { eta = KitNowDue, why = "The lorry is stuck in snow." };
+        await office.Post($"/weeks/{WeekId}/kits/{kit.Id}/delayed", delay, cancelled);
+        tables.Write($"{DayTime(DelayReported)}: \"{kit.Name}\" was due {DayTime(kit.Eta!.Value)}; "
             + $"the carrier now says {DayTime(KitNowDue)}.");
         tables.Write(
-            "A new plan is asked for. What comes is a choice: first the plan with the fewest changes, those at short notice "
-            + "weighing three times, then others that are better in something:");
+            "A re-plan offers options. The first has the fewest changes, where changes at short notice count three times. The "
+            + "others are better in some goal:");
     }
 
-    private async Task WhereItStands(CancellationToken cancelled)
+    private async Task PrintWorkDone(CancellationToken cancelled)
     {
         var state = (await lead.Get($"/weeks/{WeekId}", cancelled)).Body;
         var work = state.Items("work").ToList();
-        tables.Write($"The week's own record now has {work.Count(entry => entry.Text("state") == "done")} pieces of work done"
+        tables.Write($"The week now has {work.Count(entry => entry.Text("state") == "done")} pieces of work done"
             + $" and {work.Count(entry => entry.Text("state") == "blocked")} blocked.");
     }
 
-    private void SayIfClocksChange(Night night, Week week)
+    private void PrintClockChange(Night night, Week week)
     {
         var minutes = new Grid(week.Store.TimeZone, night.Opens, 1).MinuteOf(night.Closes);
-        var looks = Period.Between(night.Opens, night.Closes, PeriodUnits.Minutes).Minutes;
-        if (minutes == looks) return;
+        var wallClock = Period.Between(night.Opens, night.Closes, PeriodUnits.Minutes).Minutes;
+        if (minutes == wallClock) return;
         tables.Write($"The clocks change in the night of {WeekLabels.Day(night.Opens)}: {WeekLabels.Time(night.Opens)} to "
-            + $"{WeekLabels.Time(night.Closes)} is {GoalLabels.Length(minutes)}, not {GoalLabels.Length(looks)}.", deeper: true);
+            + $"{WeekLabels.Time(night.Closes)} is {GoalLabels.Length(minutes)}, "
+            + $"not {GoalLabels.Length(wallClock)}.", deeper: true);
     }
 
-    private static string DayTime(LocalDateTime at) => $"{WeekLabels.Day(at)}, {WeekLabels.Time(at)}";
+    private static string DayTime(LocalDateTime time) => $"{WeekLabels.Day(time)}, {WeekLabels.Time(time)}";
 
     private static PlanChanges Changes(JsonElement answer)
     {

@@ -5,18 +5,18 @@ using Spectre.Console;
 
 namespace SetWeek.Cli.Tables;
 
-/// <summary>A plan beside another, for people at a terminal: goal by goal, then what moves.</summary>
+/// <summary>Compares two plans: goal by goal, then the changes.</summary>
 internal sealed class DifferenceTables(IAnsiConsole console, Week week)
 {
     private readonly GoalLabels words = new(week);
 
-    /// <param name="difference">Null where there is nothing to compare with, which is said.</param>
+    /// <param name="difference">Null if one of the two plans does not exist; a sentence says so.</param>
     public void Print(PlanComparison? difference)
     {
         console.WriteLine();
         if (difference is null)
         {
-            console.WriteLine("Without the changes there is no plan to compare this one with.");
+            console.WriteLine("There is nothing to compare with: the week without the changes has no plan.");
             return;
         }
         var without = difference.Baseline == PlanComparison.Published ? "as published" : "as it stands";

@@ -8,7 +8,7 @@ using Grid = SetWeek.Model.Time.Grid;
 namespace SetWeek.Cli.Tables;
 
 /// <summary>
-/// A plan for people at a terminal: night by night who is on and what is done, what is left out, and how good it is.
+/// Prints a plan: the shifts and work of each night, the displays left out, and the value and bound of each goal.
 /// </summary>
 internal sealed class PlanTables(IAnsiConsole console, Week week)
 {
@@ -19,19 +19,20 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
     public void Print(Plan plan)
     {
         foreach (var night in plan.Nights.Where(night => night.Shifts.Count + night.Work.Count > 0)) Night(night);
-        foreach (var display in week.Displays.Where(display => display.Alternate is { } other && IsPlanned(plan, other.Display)))
-            console.WriteLine($"{words.Display(display.Alternate!.Display)} stands instead of {display.Name}.");
+        foreach (var display in week.Displays.Where(display => display.Alternate is { } alternate
+            && IsPlanned(plan, alternate.Display)))
+            console.WriteLine($"{words.Display(display.Alternate!.Display)} replaces {display.Name}.");
         console.WriteLine(plan.LeftOut.Count == 0 ? "Nothing is left out."
             : $"Left out: {string.Join(", ", plan.LeftOut.Select(words.Display))}.");
-        foreach (var breach in plan.Breaches) console.WriteLine($"Already so: {breach.Sentence}");
+        foreach (var breach in plan.Breaches) console.WriteLine($"Already broken: {breach.Sentence}");
         Goals(plan);
-        Sentences("No slack:", plan.Tight.Select(tight => tight.Sentence));
+        Sentences("Without slack:", plan.Tight.Select(tight => tight.Sentence));
     }
 
     public void Goals(Plan plan)
     {
         if (plan.Goals.Count == 0) return;
-        var table = NewTable("Goal", "This plan", "Never below", "How good that is");
+        var table = NewTable("Goal", "This plan", "Lower bound", "Gap");
         table.Columns[1].RightAligned();
         table.Columns[2].RightAligned();
         foreach (var goal in plan.Goals)
@@ -41,18 +42,19 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
         console.Write(table);
     }
 
-    /// <summary>Why there is no plan, and what would make one possible.</summary>
+    /// <summary>Prints why no plan exists, and the repairs that would make one possible.</summary>
     public void WithoutPlan(Plan plan)
     {
-        Sentences(PlanSentences.ConflictHeading(plan), plan.Conflict.Select(member => $"{member.Sentence} ({member.Rule.Text()})"));
-        if (PlanSentences.Minimality(plan) is { } smallest) console.WriteLine(smallest);
-        Sentences("Any one of these is proven to help:", plan.Repairs.Select(repair =>
+        Sentences(PlanSentences.ConflictHeading(plan),
+            plan.Conflict.Select(member => $"{member.Sentence} ({member.Rule.Text()})"));
+        if (PlanSentences.Minimality(plan) is { } minimality) console.WriteLine(minimality);
+        Sentences("Each of these makes a plan possible (proven):", plan.Repairs.Select(repair =>
             $"{repair.Sentence} {string.Join(", ", repair.Goals.Where(IsInformative).Select(InWords))}".TrimEnd()));
-        if (PlanSentences.NoRepair(plan) is { } none) console.WriteLine(none);
+        if (PlanSentences.NoRepair(plan) is { } noRepair) console.WriteLine(noRepair);
     }
 
     /// <summary>
-    /// When work ends is counted from the first opens, which a repair may have moved; none of something needs no word.
+    /// Zeros are not shown. Nor is the finish: it counts from the opening of the first night, which a repair may move.
     /// </summary>
     private static bool IsInformative(GoalValue goal) => goal.Value > 0 && goal.Goal != GoalId.Finish;
 
@@ -60,11 +62,11 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
 
     private void Sentences(string heading, IEnumerable<string> sentences)
     {
-        var told = sentences.ToArray();
-        if (told.Length == 0) return;
+        var lines = sentences.ToArray();
+        if (lines.Length == 0) return;
         console.WriteLine();
         console.WriteLine(heading);
-        foreach (var sentence in told) console.WriteLine($"- {sentence}");
+        foreach (var line in lines) console.WriteLine($"- {line}");
     }
 
     private void Night(PlannedNight night)
@@ -87,9 +89,9 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
         if (night.Shifts.Count > 0) console.Write(shifts);
 
         var work = NewTable("When", "Work", "Where", "Who");
-        foreach (var one in night.Work.OrderBy(one => one.From.ToInstant()).ThenBy(one => one.To.ToInstant()))
-            AddRow(work, Span(one.From, one.To, change), words.Work(one), words.ZoneOf(one),
-                string.Join(", ", one.People.Select(hand => words.Person(hand.Person))));
+        foreach (var planned in night.Work.OrderBy(planned => planned.From.ToInstant()).ThenBy(planned => planned.To.ToInstant()))
+            AddRow(work, Span(planned.From, planned.To, change), words.Work(planned), words.ZoneOf(planned),
+                string.Join(", ", planned.People.Select(person => words.Person(person.Person))));
         if (night.Work.Count > 0) console.Write(work);
     }
 
@@ -106,6 +108,6 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
         return table;
     }
 
-    /// <summary>As text, never as markup: names are other people's.</summary>
+    /// <summary>Cells are text, not markup, because they contain names from input files.</summary>
     internal static void AddRow(Table table, params string[] cells) => table.AddRow(cells.Select(cell => new Text(cell)));
 }

@@ -5,7 +5,7 @@ using Spectre.Console;
 
 namespace SetWeek.Cli.Tables;
 
-/// <summary>A plan's risk for people at a terminal: what holds how often, what drives it, what would help.</summary>
+/// <summary>Prints the risk of a plan: probabilities, the tasks that drive them, and what would help.</summary>
 internal sealed class RiskTables(IAnsiConsole console, Week week)
 {
     private readonly RiskSentences words = new(week);
@@ -27,7 +27,7 @@ internal sealed class RiskTables(IAnsiConsole console, Week week)
     {
         if (risk.Nights.Count == 0) return;
         var table = PlanTables.NewTable(
-            "Night", "Ends in its window, of 100", "Half end by", "80 of 100 end by", "Over its end", "Past shift ends");
+            "Night", "Ends on time (%)", "Median end", "End in 80 %", "Mean overrun", "Mean overtime");
         foreach (var night in risk.Nights)
             PlanTables.AddRow(table, words.Night(night.Night), RiskSentences.OfHundred(night.InWindow.Share),
                 RiskSentences.Time(night.P50), RiskSentences.Time(night.P80),
@@ -39,7 +39,7 @@ internal sealed class RiskTables(IAnsiConsole console, Week week)
     private void Dues(RiskReport risk)
     {
         if (risk.Dues.Count == 0) return;
-        var table = PlanTables.NewTable("Due", "By the end of", "Met, of 100");
+        var table = PlanTables.NewTable("Due task", "By the end of", "Met (%)");
         foreach (var due in risk.Dues)
             PlanTables.AddRow(table, words.Task(due.Task), words.Night(due.Night), RiskSentences.OfHundred(due.Met.Share));
         console.Write(table);
@@ -49,8 +49,8 @@ internal sealed class RiskTables(IAnsiConsole console, Week week)
     {
         var drivers = RiskSentences.Drivers(risk);
         if (drivers.Count == 0) return;
-        var table = PlanTables.NewTable("What drives it", "Last of all, of 100", "Last of its night", "With the end",
-            "With a missed launch", "Put off, of 100");
+        var table = PlanTables.NewTable("Task", "Critical (%)", "Critical in its night (%)", "Correlation, finish",
+            "Correlation, missed launch", "Put off (%)");
         foreach (var task in drivers)
             PlanTables.AddRow(table, words.Task(task.Task),
                 RiskSentences.OfHundred(task.Criticality), RiskSentences.OfHundred(task.NightCriticality),
@@ -58,7 +58,7 @@ internal sealed class RiskTables(IAnsiConsole console, Week week)
                 RiskSentences.OfHundred(task.PutOff));
         console.Write(table);
         console.WriteLine(
-            "Last: it is on the chain that ends last. With: how its length goes with the end, and with missing the launch; "
-            + "1 is in step, nothing is not at all.");
+            "Critical: share of simulated weeks in which the task is on the chain of work that ends last. Correlation: rank "
+            + "correlation of the task's duration with the finish, or with a missed launch; blank below 0.05.");
     }
 }

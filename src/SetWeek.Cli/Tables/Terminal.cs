@@ -2,7 +2,7 @@ using Spectre.Console;
 
 namespace SetWeek.Cli.Tables;
 
-/// <summary>Standard output to put tables on: as wide as the terminal, or wide enough where it goes into a file.</summary>
+/// <summary>Standard output for tables: as wide as the terminal, or 120 columns when it is redirected.</summary>
 internal static class Terminal
 {
     private const int Columns = 120;

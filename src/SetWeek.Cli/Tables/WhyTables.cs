@@ -6,7 +6,7 @@ using Spectre.Console;
 namespace SetWeek.Cli.Tables;
 
 /// <summary>
-/// Why a stint is where it is, for people at a terminal: plain sentences, and a table of who else could be on it.
+/// Prints why a stint is not planned earlier, and a table of the people who could replace those on it.
 /// </summary>
 internal sealed class WhyTables(IAnsiConsole console, Week week)
 {
@@ -31,9 +31,10 @@ internal sealed class WhyTables(IAnsiConsole console, Week week)
             Substitute[] skilled = [.. WhySentences.Skilled(person)];
             if (skilled.Length > 0)
             {
-                var table = PlanTables.NewTable("Who", "An exchange and nothing else", "With shifts and people arranged anew");
-                foreach (var other in skilled)
-                    PlanTables.AddRow(table, words.Name(other.Person), WhySentences.Obstacles(other), words.Cost(other));
+                var table = PlanTables.NewTable("Who", "Simple exchange", "With the night's shifts and people rearranged");
+                foreach (var substitute in skilled)
+                    PlanTables.AddRow(table, words.Name(substitute.Person), WhySentences.Obstacles(substitute),
+                        words.Cost(substitute));
                 console.Write(table);
             }
             if (words.Unskilled(person) is { } unskilled) console.WriteLine($"  {unskilled}");

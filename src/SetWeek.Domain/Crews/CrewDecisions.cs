@@ -5,35 +5,36 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Crews;
 
-/// <summary>What may become of the people of a week: who joins, changes, is away, is forgotten.</summary>
+/// <summary>The decisions on the crew of a week: join, change, mark absent, erase.</summary>
 public static class CrewDecisions
 {
     public static OneOf<CrewJoined, Refusal> Join(this StoreWeek week, string person) =>
         week.Crew.Contains(person)
-            ? new Refusal("in-crew-already", $"\"{person}\" is of this crew already; change them instead.")
+            ? new Refusal("in-crew-already", $"\"{person}\" already belongs to this crew; change the crew member instead.")
             : new CrewJoined(person);
 
     public static OneOf<CrewChanged, Refusal> ChangeCrew(this StoreWeek week, CrewMember before, CrewMember after)
     {
         if (!week.Crew.Contains(after.Id)) return Refusal.NotFound("person", after.Id);
         var changed = Differences(before, after).ToList();
-        return changed.Count == 0 ? new Refusal("nothing-changed", $"\"{after.Id}\" stands like this already.")
+        return changed.Count == 0
+            ? new Refusal("nothing-changed", $"\"{after.Id}\" already has these values; there is nothing to change.")
             : new CrewChanged(after.Id, changed);
     }
 
     public static OneOf<PersonAbsent, Refusal> MarkAbsent(this StoreWeek week, string person, string night)
     {
         if (!week.Crew.Contains(person)) return Refusal.NotFound("person", person);
-        if (week.Week.Nights.All(known => known.Id != night)) return Refusal.NotFound("night", night);
+        if (week.Week.Nights.All(other => other.Id != night)) return Refusal.NotFound("night", night);
         return week.Absences.Contains((person, night))
-            ? new Refusal("absent-already", $"\"{person}\" is down as absent for {night} already.")
+            ? new Refusal("absent-already", $"\"{person}\" is already marked absent for {night}.")
             : new PersonAbsent(person, night);
     }
 
     public static OneOf<PersonErased, Refusal> Erase(this StoreWeek week, CrewFile crew, string person)
     {
         if (!week.Crew.Contains(person)) return Refusal.NotFound("person", person);
-        return crew.Find(person) is null ? new Refusal("erased-already", $"Nothing is known of \"{person}\" any more.")
+        return crew.Find(person) is null ? new Refusal("erased-already", $"The personal data of \"{person}\" is already erased.")
             : new PersonErased(person);
     }
 

@@ -4,45 +4,46 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Domain.Directions;
 
 /// <summary>
-/// Head office's instruction, the same for every store: what is to stand, how it is built, what is shipped for it.
+/// An instruction of head office for all stores: which displays to build, the tasks that build them, and the kits shipped.
 /// </summary>
 public sealed record Direction
 {
     public required string Id { get; init; }
     public required string Name { get; init; }
 
-    /// <summary>The zones that the tasks name; one that is not listed is the store's own of that id.</summary>
+    /// <summary>The zones that the tasks refer to. A zone that is not listed means the zone of the store with that id.</summary>
     public IReadOnlyList<DirectedZone> Zones { get; init; } = [];
 
     public required IReadOnlyList<DirectedDisplay> Displays { get; init; }
 
-    /// <summary>As in a week file, in the direction's zones.</summary>
+    /// <summary>The tasks as in a week file; their zones are those of the direction.</summary>
     public required IReadOnlyList<WeekTask> Tasks { get; init; }
 
     public IReadOnlyList<DirectedKit> Kits { get; init; } = [];
 
-    public static Direction? Evolve(Direction? direction, IDirectionEvent happened) => happened switch
+    public static Direction? Evolve(Direction? direction, IDirectionEvent e) => e switch
     {
         DirectionIssued issued => issued.Direction,
         DirectionRevised revised => revised.Direction,
         _ => direction,
     };
 
-    public static OneOf<DirectionIssued, Refusal> Issue(Direction? already, Direction direction) =>
-        already is null
+    public static OneOf<DirectionIssued, Refusal> Issue(Direction? existing, Direction direction) =>
+        existing is null
             ? new DirectionIssued(direction)
-            : new Refusal("direction-issued", $"Direction \"{direction.Id}\" is issued already; revise it instead.");
+            : new Refusal("direction-issued", $"The direction \"{direction.Id}\" is already issued; revise it instead.");
 
     public OneOf<DirectionRevised, Refusal> Revise(Direction revision) =>
         revision.Id == Id
             ? new DirectionRevised(revision)
-            : new Refusal("another-direction", $"This is direction \"{Id}\"; the revision is of \"{revision.Id}\".");
+            : new Refusal("another-direction",
+                $"The revision has the id \"{revision.Id}\", but this is the direction \"{Id}\"; correct the id.");
 }
 
-/// <param name="Or">Zones to use, first come first served, in a store that does not have this one.</param>
+/// <param name="Or">Substitute zones in order of preference, for a store that does not have this zone.</param>
 public sealed record DirectedZone(string Id, string Name, IReadOnlyList<string> Or);
 
-/// <summary>A display as directed: as in a week file, with the features that a store must have for it.</summary>
+/// <summary>A display as in a week file, with the features that a store must have to build it.</summary>
 public sealed record DirectedDisplay(string Id, string Name, DisplayCommitment Commitment)
 {
     public int Value { get; init; }
@@ -50,7 +51,7 @@ public sealed record DirectedDisplay(string Id, string Name, DisplayCommitment C
     public IReadOnlyList<string> Requires { get; init; } = [];
 }
 
-/// <summary>What is shipped to each store; when it comes is the week's business.</summary>
+/// <summary>A kit that is shipped to each store. Its arrival time belongs to the week of the store.</summary>
 public sealed record DirectedKit(string Id, string Name, IReadOnlyList<DirectedLine> Lines);
 
 public sealed record DirectedLine(string Item, int Expected);

@@ -6,27 +6,28 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Domain.Directions;
 
 /// <summary>
-/// What a direction gets wrong in itself, found as in a week file: it is laid out in a store that has every zone, every tool,
-/// every hand and all the time in the world, so that only its own faults are left.
+/// Validates a direction with the rules for week files. It builds a week for an imaginary store with every zone, ample equipment,
+/// people and time, so that every fault found is one of the direction.
 /// </summary>
 public static class DirectionFaults
 {
-    private static readonly string[] Own = ["/displays", "/tasks", "/kits"];
+    private static readonly string[] DirectionParts = ["/displays", "/tasks", "/kits"];
 
-    /// <summary>Pointers into the direction.</summary>
+    /// <returns>The faults, with JSON Pointers into the direction.</returns>
     public static IReadOnlyList<Fault> Of(Direction direction) =>
     [
-        .. Repeated(direction),
-        .. WeekFile.Read(WeekFile.Write(InAStoreThatHasEverything(direction))).Match(
+        .. RepeatedZones(direction),
+        .. WeekFile.Read(WeekFile.Write(WeekInAmpleStore(direction))).Match(
             _ => [],
-            faults => faults.All.Where(fault => Own.Any(part => fault.Pointer.StartsWith(part, StringComparison.Ordinal)))),
+            faults => faults.All
+                .Where(fault => DirectionParts.Any(part => fault.Pointer.StartsWith(part, StringComparison.Ordinal)))),
     ];
 
-    private static IEnumerable<Fault> Repeated(Direction direction) => direction.Zones.Index()
-        .Where(zone => direction.Zones.Take(zone.Index).Any(before => before.Id == zone.Item.Id))
+    private static IEnumerable<Fault> RepeatedZones(Direction direction) => direction.Zones.Index()
+        .Where(zone => direction.Zones.Take(zone.Index).Any(earlier => earlier.Id == zone.Item.Id))
         .Select(zone => new Fault($"/zones/{zone.Index}/id", $"The zone \"{zone.Item.Id}\" is listed twice; keep one."));
 
-    private static Week InAStoreThatHasEverything(Direction direction)
+    private static Week WeekInAmpleStore(Direction direction)
     {
         var skills = direction.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Roles)
             .Select(role => role.Skill).Distinct().Take(50);
@@ -34,7 +35,7 @@ public static class DirectionFaults
             .Select(use => use.Id).Distinct();
         var nights = direction.Tasks.Select(task => task.Due).OfType<string>().Distinct().DefaultIfEmpty("night").Take(21)
             .Select((id, index) => new Night(id, Day(30 * index), Day(30 * index + 29))).ToList();
-        var all = skills.ToDictionary(skill => skill, _ => 3);
+        var highestLevels = skills.ToDictionary(skill => skill, _ => 3);
         return new Week
         {
             Id = direction.Id,
@@ -50,7 +51,7 @@ public static class DirectionFaults
             Nights = nights,
             Crew = [.. Enumerable.Range(1, 60).Select(number => new CrewMember
             {
-                Id = $"hand-{number}", Name = $"Hand {number}", Skills = all, Keyholder = true, RatePerHour = 0,
+                Id = $"hand-{number}", Name = $"Hand {number}", Skills = highestLevels, Keyholder = true, RatePerHour = 0,
                 Available = [.. nights.Select(night => new Availability(night.Id))],
             })],
             Kits = [.. direction.Kits.Select(kit => new Kit(kit.Id, kit.Name, null)

@@ -3,7 +3,7 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Domain.Directions;
 
 /// <summary>
-/// A direction as one store is to build it: the displays that it can build, their tasks in its own zones, what is shipped.
+/// A direction scoped to a store: the displays that the store can build, their tasks in zones of the store, and the kits.
 /// </summary>
 public sealed record ScopedDirection(
     IReadOnlyList<Display> Displays, IReadOnlyList<WeekTask> Tasks, IReadOnlyList<DirectedKit> Kits,

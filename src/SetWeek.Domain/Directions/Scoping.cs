@@ -3,7 +3,7 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Directions;
 
-/// <summary>Direction and store make the tasks of the week.</summary>
+/// <summary>Scopes a direction to a store: decides which displays and tasks the week of the store gets.</summary>
 public sealed class Scoping
 {
     private readonly Direction direction;
@@ -26,7 +26,7 @@ public sealed class Scoping
         var tasks = direction.Tasks.Where(task => placed.Contains(task.Display)).ToList();
         var kept = tasks.Select(task => task.Id).ToHashSet();
         return new ScopedDirection(
-            [.. displays.OrderBy(display => direction.Displays.TakeWhile(known => known.Id != display.Id).Count())],
+            [.. displays.OrderBy(display => direction.Displays.TakeWhile(directed => directed.Id != display.Id).Count())],
             [.. tasks.Select(task => task with
             {
                 Zone = ZoneFor(task.Zone)!, After = [.. task.After.Where(precedence => kept.Contains(precedence.Task))],
@@ -44,51 +44,56 @@ public sealed class Scoping
             if (alternate is not null && alternateObstacle is null) Add(alternate, alternate, null);
             else if (alternate is not null)
                 Decide(display, ScopingOutcome.NoAlternate,
-                    $"{alternate.Name} cannot stand in for {display.Name} here: {alternateObstacle}.");
+                    $"{alternate.Name} cannot replace {display.Name} in this store: {alternateObstacle}.");
             return;
         }
         if (alternate is not null && alternateObstacle is null)
         {
             Add(alternate, display, null);
-            Decide(display, ScopingOutcome.Alternate, $"{alternate.Name} stands instead of {display.Name}: {obstacle}.");
+            Decide(display, ScopingOutcome.Alternate, $"{alternate.Name} replaces {display.Name}: {obstacle}.");
         }
         else
         {
             Decide(display, ScopingOutcome.Dropped, alternate is null
-                ? $"{display.Name} is dropped: {obstacle}, and no alternate is named."
-                : $"{display.Name} is dropped: {obstacle}; nor can {alternate.Name} stand instead, for {alternateObstacle}.");
+                ? $"{display.Name} is dropped: {obstacle}, and the direction names no alternate."
+                : $"{display.Name} is dropped: {obstacle}. {alternate.Name} cannot replace it: {alternateObstacle}.");
         }
     }
 
-    /// <param name="promised">Whose commitment counts: an alternate that stands alone takes over that of its display.</param>
+    /// <param name="promised">
+    /// The display whose commitment and value count: an alternate takes over those of the display it replaces.
+    /// </param>
     private void Add(DirectedDisplay display, DirectedDisplay promised, Alternate? alternate)
     {
-        var stands = new Display(display.Id, display.Name, promised.Commitment) { Value = promised.Value, Alternate = alternate };
-        displays.Add(stands);
+        displays.Add(new Display(display.Id, display.Name, promised.Commitment)
+        {
+            Value = promised.Value, Alternate = alternate,
+        });
         foreach (var zone in TasksOf(display).Select(task => task.Zone).Distinct().Where(zone => ZoneFor(zone) != zone))
         {
-            var there = store.Zones.First(own => own.Id == ZoneFor(zone)).Name;
-            Decide(display, ScopingOutcome.Elsewhere, $"{display.Name} is built in {there}: {store.Name} has no {NameOf(zone)}.");
+            var substitute = store.Zones.First(own => own.Id == ZoneFor(zone)).Name;
+            Decide(display, ScopingOutcome.Elsewhere,
+                $"{display.Name} is built in {substitute}: {store.Name} has no {NameOf(zone)}.");
         }
     }
 
-    /// <summary>Why the store cannot build it; null where it can.</summary>
+    /// <summary>Why the store cannot build a display, as a clause; null if it can.</summary>
     private string? Obstacle(DirectedDisplay display)
     {
         var missing = display.Requires.Except(store.Features).ToList();
         if (missing.Count > 0) return $"{store.Name} has no {Phrases.List(missing)}";
-        var homeless = TasksOf(display).Select(task => task.Zone).FirstOrDefault(zone => ZoneFor(zone) is null);
-        return homeless is null ? null : $"{store.Name} has no {NameOf(homeless)}";
+        var missingZone = TasksOf(display).Select(task => task.Zone).FirstOrDefault(zone => ZoneFor(zone) is null);
+        return missingZone is null ? null : $"{store.Name} has no {NameOf(missingZone)}";
     }
 
     private IEnumerable<WeekTask> TasksOf(DirectedDisplay display) => direction.Tasks.Where(task => task.Display == display.Id);
 
-    /// <summary>The store's own zone of that id, else the first that the direction offers instead.</summary>
+    /// <summary>The zone of the store with that id, or the first substitute that the store has; null if it has neither.</summary>
     private string? ZoneFor(string zone) =>
-        new[] { zone }.Concat(direction.Zones.FirstOrDefault(known => known.Id == zone)?.Or ?? [])
+        new[] { zone }.Concat(direction.Zones.FirstOrDefault(directed => directed.Id == zone)?.Or ?? [])
             .FirstOrDefault(id => store.Zones.Any(own => own.Id == id));
 
-    private string NameOf(string zone) => direction.Zones.FirstOrDefault(known => known.Id == zone)?.Name ?? zone;
+    private string NameOf(string zone) => direction.Zones.FirstOrDefault(directed => directed.Id == zone)?.Name ?? zone;
 
     private void Decide(DirectedDisplay display, ScopingOutcome outcome, string sentence) =>
         decisions.Add(new ScopingDecision(display.Id, outcome, sentence));

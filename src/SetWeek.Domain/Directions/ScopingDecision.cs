@@ -1,7 +1,10 @@
 namespace SetWeek.Domain.Directions;
 
-/// <summary>What was decided for one display, in a sentence.</summary>
+/// <summary>A scoping decision on one display, with a sentence that explains it.</summary>
 public sealed record ScopingDecision(string Display, ScopingOutcome Outcome, string Sentence);
 
-/// <summary>Elsewhere: it stands, in another zone than directed. NoAlternate: it stands, but its alternate never could.</summary>
+/// <summary>
+/// Alternate: replaced by its alternate. Dropped: not built. Elsewhere: built in a substitute zone. NoAlternate: built, but the
+/// store could not build its alternate.
+/// </summary>
 public enum ScopingOutcome { Alternate, Dropped, Elsewhere, NoAlternate }

@@ -8,12 +8,12 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.PlannerInputs;
 
-/// <summary>What the planner is asked: the week and, once a plan is published, that plan and what has happened since.</summary>
+/// <summary>The input of the planner: the week and, for a re-plan, the published plan and the reported work.</summary>
 public sealed record PlannerInput(Week Week, Replan? Replan)
 {
     /// <summary>
-    /// Of all that the answer depends on, the time apart: time passes without overtaking anything, and what it makes
-    /// impossible the check finds.
+    /// The SHA-256 hash of the input without the current time, in hexadecimal. Passing time alone does not make a plan obsolete;
+    /// the check before publishing finds work that has become impossible.
     /// </summary>
     public string Hash()
     {
@@ -27,9 +27,10 @@ public sealed record PlannerInput(Week Week, Replan? Replan)
         return Convert.ToHexStringLower(hash.GetHashAndReset());
     }
 
-    private static string Line(ProgressReport so) => FormattableString.Invariant(
-        $"\n{so.Task}|{so.Stint}|{so.Night}|{so.CleanDown}|{so.State}|")
-        + FormattableString.Invariant($"{At(so.From)}|{At(so.To)}|{so.RemainingMinutes}|{At(so.Until)}");
+    private static string Line(ProgressReport progress) => FormattableString.Invariant(
+        $"\n{progress.Task}|{progress.Stint}|{progress.Night}|{progress.CleanDown}|{progress.State}|")
+        + FormattableString.Invariant(
+            $"{Text(progress.From)}|{Text(progress.To)}|{progress.RemainingMinutes}|{Text(progress.Until)}");
 
-    private static string At(OffsetDateTime? time) => time is { } at ? OffsetDateTimePattern.Rfc3339.Format(at) : "";
+    private static string Text(OffsetDateTime? time) => time is { } known ? OffsetDateTimePattern.Rfc3339.Format(known) : "";
 }

@@ -6,11 +6,11 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.PlannerInputs;
 
-/// <summary>The week's events and documents as the planner reads them.</summary>
+/// <summary>Converts the state of a week into the input of the planner.</summary>
 public static class PlanningProblem
 {
     /// <summary>
-    /// People who were erased are not of the crew; nights on which somebody is absent are none of their available ones.
+    /// The week with its crew. Erased people are not part of the crew; an absence removes the night from a person's availability.
     /// </summary>
     public static Week WeekOf(StoreWeek week, CrewFile crew) => week.Week with
     {
@@ -20,49 +20,53 @@ public static class PlanningProblem
         })],
     };
 
-    /// <param name="now">Store-local; nothing reported can lie after it, so that it moves on to the last report.</param>
+    /// <param name="now">Store-local. It is moved to the last report if that is later.</param>
     public static PlannerInput Of(StoreWeek week, CrewFile crew, LocalDateTime now) =>
         new(WeekOf(week, crew), week.Published is { } published
             ? new Replan(published.Plan, NotBefore(week, now),
-                [.. week.ReportedWork.Statuses.Select(so => ProgressOf(published.Plan, so)).OfType<ProgressReport>()])
+                [.. week.ReportedWork.Statuses.Select(status => ProgressOf(published.Plan, status)).OfType<ProgressReport>()])
             : null);
 
+    /// <summary>The given time or, if later, the minute after the last report. Store-local.</summary>
     public static LocalDateTime NotBefore(StoreWeek week, LocalDateTime now) =>
-        week.ReportedWork.Latest is { } latest && StoreTime.Local(week, latest + Duration.FromMinutes(1)) is var last && last > now
+        week.ReportedWork.Latest is { } latest
+            && StoreTime.Local(week, latest + Duration.FromMinutes(1)) is var last && last > now
             ? last : now;
 
     /// <summary>
-    /// Null for work that the published plan does not have: nobody can say who did it, so that it counts as not begun.
+    /// Converts the status of work. Its people are those of the published plan.
     /// </summary>
-    private static ProgressReport? ProgressOf(Plan published, WorkStatus so)
+    /// <returns>Null for work that is not in the published plan, which counts as not begun.</returns>
+    private static ProgressReport? ProgressOf(Plan published, WorkStatus status)
     {
-        var (night, planned) = (from each in published.Nights
-                                from work in each.Work
-                                where so.Subject.Task is { } task ? work.Task == task && work.Stint == so.Subject.Stint
-                                    : work.CleanDown == so.Subject.CleanDown && each.Night == so.Subject.Night
-                                select (each.Night, work)).FirstOrDefault();
+        var (night, planned) = (from plannedNight in published.Nights
+                                from work in plannedNight.Work
+                                where status.Subject.Task is { } task ? work.Task == task && work.Stint == status.Subject.Stint
+                                    : work.CleanDown == status.Subject.CleanDown && plannedNight.Night == status.Subject.Night
+                                select (plannedNight.Night, work)).FirstOrDefault();
         if (planned is null) return null;
         return new ProgressReport
         {
-            Task = so.Subject.Task,
-            Stint = so.Subject.Task is null ? 1 : so.Subject.Stint,
-            Night = so.Subject.Task is null ? night : null,
-            CleanDown = so.Subject.CleanDown,
-            State = so.State,
-            From = so.State == WorkState.Done ? StartOf(planned, so) : so.From,
-            To = so.To,
-            RemainingMinutes = so.RemainingMinutes,
-            Until = so.Until,
+            Task = status.Subject.Task,
+            Stint = status.Subject.Task is null ? 1 : status.Subject.Stint,
+            Night = status.Subject.Task is null ? night : null,
+            CleanDown = status.Subject.CleanDown,
+            State = status.State,
+            From = status.State == WorkState.Done ? StartOf(planned, status) : status.From,
+            To = status.To,
+            RemainingMinutes = status.RemainingMinutes,
+            Until = status.Until,
         };
     }
 
     /// <summary>
-    /// Where nobody reported the start, that of the plan, if it makes sense; a piece of work lasts a minute at least.
+    /// The start of finished work: as reported, or as planned, or the end minus the planned duration if the planned start is not
+    /// before the end. It is at least a minute before the end.
     /// </summary>
-    private static OffsetDateTime StartOf(PlannedWork planned, WorkStatus so)
+    private static OffsetDateTime StartOf(PlannedWork planned, WorkStatus status)
     {
-        var end = so.To!.Value;
-        var from = so.From ?? (planned.From.ToInstant() < end.ToInstant() ? planned.From : end - (planned.To - planned.From));
+        var end = status.To!.Value;
+        var from = status.From ?? (planned.From.ToInstant() < end.ToInstant() ? planned.From : end - (planned.To - planned.From));
         var latest = end.PlusMinutes(-1);
         return from.ToInstant() > latest.ToInstant() ? latest : from;
     }

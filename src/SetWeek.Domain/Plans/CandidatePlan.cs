@@ -8,97 +8,102 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Domain.Plans;
 
 /// <summary>
-/// A plan that was asked for: what it is computed from, and what came of it. A document: it may hold names, which an
-/// erasure takes out.
+/// A requested plan: its input and its result. It is a document, because it may contain names, which an erasure removes.
 /// </summary>
 public sealed record CandidatePlan
 {
-    /// <summary>The solver is native code, and may end the process: a plan that does so again and again is given up.</summary>
+    /// <summary>The solver is native code and may end the process. After this many attempts the request is given up.</summary>
     public const int MostAttempts = 3;
 
     public required string Id { get; init; }
     public required string Week { get; init; }
     public required CandidateState State { get; init; }
 
-    /// <summary>Version of the week's stream that it is computed from.</summary>
+    /// <summary>The version of the week's stream from which the plan is computed.</summary>
     public required long WeekVersion { get; init; }
 
-    /// <summary>Of <see cref="PlannerInput"/>: another hash now means that facts have overtaken it.</summary>
+    /// <summary>
+    /// The hash of the <see cref="PlannerInput"/>. If the current hash differs, the plan is overtaken by facts.
+    /// </summary>
     public required string InputHash { get; init; }
 
-    /// <summary>Store-local; a re-plan starts nothing new before it.</summary>
+    /// <summary>Store-local; a re-plan starts no new work before it.</summary>
     public required LocalDateTime Now { get; init; }
 
+    /// <summary>When the plan was requested.</summary>
     public required Instant Asked { get; init; }
     public required PlanLimits Limits { get; init; }
-    /// <summary>A re-plan: the plan that was published when it was worked out.</summary>
+
+    /// <summary>For a re-plan: the plan that was published when it was computed.</summary>
     public Plan? Replaces { get; init; }
 
     public Plan? Plan { get; init; }
 
-    /// <summary>After how long the best was found.</summary>
+    /// <summary>Time from the start of the search to the best plan.</summary>
     public long? AfterMilliseconds { get; init; }
 
-    /// <summary>Why there is nothing to publish, where the plan itself does not say it.</summary>
+    /// <summary>Why there is no plan to publish, unless the plan itself holds the reason.</summary>
     public string? Failure { get; init; }
 
     /// <summary>
-    /// How often it was begun and the service neither got to its end nor put it back: stored before each begin.
+    /// How often a search was started, without those that stopped in an orderly way. Stored before each start.
     /// </summary>
     public int Attempts { get; init; }
 
-    /// <summary>A re-plan: what the lead may choose from, this plan first; the others are candidates of their own.</summary>
+    /// <summary>For a re-plan: the options to choose from, this plan first. The others are candidates of their own.</summary>
     public IReadOnlyList<OfferedOption> Options { get; init; } = [];
 
-    /// <summary>An outcome is stored once: a message that comes again finds this and does nothing.</summary>
+    /// <summary>Whether the request has an outcome. It is stored once; a repeated message then does nothing.</summary>
     public bool Settled => State is not (CandidateState.Queued or CandidateState.Solving);
 
-    /// <summary>One attempt more, or given up.</summary>
+    /// <summary>Counts another attempt, or gives up after too many.</summary>
     public CandidatePlan Started() =>
         Attempts < MostAttempts ? this with { State = CandidateState.Solving, Attempts = Attempts + 1 }
         : this with
         {
             State = CandidateState.Failed,
-            Failure = $"It was begun {MostAttempts} times, and each time the service ended before it was done; it is not begun "
-                + "again. This is our fault. Ask anew: another seed takes another way.",
+            Failure = $"The search was started {MostAttempts} times, and the service ended each time before it was finished. "
+                + "It is not started again. This is an internal error. Request a new plan with another seed.",
         };
 
-    /// <summary>Stopped in good order: what is begun next is no attempt more.</summary>
+    /// <summary>Takes back the last attempt after an orderly stop.</summary>
     public CandidatePlan WithoutLastAttempt() => this with { Attempts = Attempts - 1 };
 
     public CandidatePlan WithResult(Plan plan) => this with
     {
         Plan = plan,
         Failure = plan.Status == PlanStatus.Unknown
-            ? "No plan was found in the time given. There may be one: ask again, for longer." : null,
+            ? "No plan was found in the time given. One may exist: request again with more time." : null,
         State = plan.Status is PlanStatus.Optimal or PlanStatus.Feasible ? CandidateState.Ready : CandidateState.None,
     };
 
     /// <summary>
-    /// This with the first option's plan, then a candidate for each of the others: published, read and overtaken alike.
+    /// This candidate with the plan of the first option, then a new candidate for each other option.
     /// </summary>
-    /// <param name="problem">Of the re-plan.</param>
+    /// <param name="problem">The problem of the re-plan.</param>
     public IReadOnlyList<CandidatePlan> WithResult(ReplanOffer offer, Problem problem)
     {
         var own = WithResult(offer.Plan);
-        OfferedOption[] options = [.. offer.Options.Select((option, at) => OfferedOption.Of(IdOf(option, at), option, problem))];
+        OfferedOption[] options = [.. offer.Options.Select(
+            (option, index) => OfferedOption.Of(IdOf(option, index), option, problem))];
         return
         [
             own with { Options = options },
-            .. offer.Options.Select((option, at) => own.WithResult(option.Plan) with { Id = IdOf(option, at), Options = options })
-                .Skip(1),
+            .. offer.Options.Select((option, index) =>
+                own.WithResult(option.Plan) with { Id = IdOf(option, index), Options = options }).Skip(1),
         ];
     }
 
-    private string IdOf(Option option, int at) => at == 0 ? Id : $"{Id}.{option.Id}";
+    private string IdOf(Option option, int index) => index == 0 ? Id : $"{Id}.{option.Id}";
 }
 
 /// <summary>
-/// None: it is proven that there is no plan, or none was found in the time given (the plan's status says which).
+/// None: no plan exists (proven), or none was found in the time given; the status of the plan tells which. Overtaken: facts
+/// reported since have changed the input.
 /// </summary>
 public enum CandidateState { Queued, Solving, Ready, None, Overtaken, Cancelled, Failed }
 
-/// <summary>How long to look: seconds, or an effort that gives the same plan on any machine.</summary>
+/// <summary>The limit of a search: seconds, or an effort that gives the same plan on any machine.</summary>
 public sealed record PlanLimits(double? Seconds, double? Effort, int Workers, int Seed)
 {
     public const int DefaultSeconds = 10, MostSeconds = 300, MostEffort = 300, DefaultWorkers = 2, MostWorkers = 8;

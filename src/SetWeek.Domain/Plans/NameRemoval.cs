@@ -4,10 +4,10 @@ using SetWeek.Model.Plans;
 
 namespace SetWeek.Domain.Plans;
 
-/// <summary>Plans without the names of people, for what is never erased.</summary>
+/// <summary>Removes the names of people from plans that are stored in events, which are never erased.</summary>
 public static class NameRemoval
 {
-    /// <summary>A plan names people by id; its sentences, written for a lead, by name. Here they say the id too.</summary>
+    /// <summary>Replaces the names in the sentences of a plan by ids. Elsewhere a plan contains only ids.</summary>
     public static Plan WithoutNames(this Plan plan, CrewFile crew) => plan with
     {
         Breaches = [.. plan.Breaches.Select(breach => breach with { Sentence = ReplaceNames(breach.Sentence, crew) })],
@@ -17,9 +17,10 @@ public static class NameRemoval
     };
 
     /// <summary>
-    /// Longer names first: "Asha Rowan" is not the end of "Natasha Rowan", and may be the beginning of "Asha Rowan-Lee".
+    /// Replaces whole words, longer names first, because one name may be the beginning of another: "Asha Rowan", "Asha
+    /// Rowan-Lee".
     /// </summary>
     private static string ReplaceNames(string sentence, CrewFile crew) =>
-        crew.Members.OrderByDescending(member => member.Name.Length).Aggregate(sentence, (so, member) =>
-            Regex.Replace(so, $@"(?<!\w){Regex.Escape(member.Name)}(?!\w)", member.Id));
+        crew.Members.OrderByDescending(member => member.Name.Length).Aggregate(sentence, (text, member) =>
+            Regex.Replace(text, $@"(?<!\w){Regex.Escape(member.Name)}(?!\w)", member.Id));
 }

@@ -5,18 +5,18 @@ using SetWeek.Planning.Replanning;
 namespace SetWeek.Domain.Plans;
 
 /// <summary>
-/// One of the options that a re-plan offers, as it is stored and shown beside the others; its plan is a candidate of its own.
+/// An option of a re-plan, as it is stored and compared with the others. Its plan is stored in a candidate.
 /// </summary>
-/// <param name="Id">Of its kind: "cheapest".</param>
-/// <param name="PlanId">The candidate that holds its plan; of the first option, the one that was asked for.</param>
-/// <param name="Costs">The same goals in the same order for each.</param>
-/// <param name="Shifts">Shifts of which people have to be told.</param>
-/// <param name="Moved">Stints in another night than published.</param>
-/// <param name="Told">People who have to be told something.</param>
+/// <param name="Id">The kind of the option: "cheapest".</param>
+/// <param name="PlanId">The candidate that holds its plan. For the first option it is the requested candidate.</param>
+/// <param name="Costs">The values of the goals: the same goals in the same order for every option.</param>
+/// <param name="Shifts">Number of changed shifts.</param>
+/// <param name="Moved">Number of stints in another night than published.</param>
+/// <param name="Told">Number of people to tell about changes.</param>
 public sealed record OfferedOption(
     string Id, string PlanId, string Name, string Sentence, IReadOnlyList<OptionCost> Costs, int Shifts, int Moved, int Told)
 {
-    /// <param name="problem">Of the re-plan that it is an option of.</param>
+    /// <param name="problem">The problem of the re-plan.</param>
     public static OfferedOption Of(string planId, Option option, Problem problem)
     {
         var changes = PlanChanges.Between(problem, problem.Replan!.Published, option.Plan);

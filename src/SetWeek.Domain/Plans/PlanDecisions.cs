@@ -6,26 +6,27 @@ using SetWeek.Model.Plans;
 
 namespace SetWeek.Domain.Plans;
 
-/// <summary>Whether a plan may become the one that the store works by.</summary>
+/// <summary>The decision to publish a plan.</summary>
 public static class PlanDecisions
 {
-    /// <summary>A plan is published only where its input is still what it was and it breaks no rule at that moment.</summary>
-    /// <param name="inputHash">Of the input as it is now.</param>
-    /// <param name="breaches">What the check finds against the facts of now.</param>
-    /// <param name="since">What has happened since the version that the plan was computed from, a sentence each.</param>
+    /// <summary>A plan is published only if its input has not changed and it breaks no rule at that moment.</summary>
+    /// <param name="inputHash">The hash of the current input.</param>
+    /// <param name="breaches">The rules that the plan breaks, checked against the current facts.</param>
+    /// <param name="since">What has happened since the plan was computed, one sentence each.</param>
     public static OneOf<PlanPublished, Refusal> Publish(
         this StoreWeek week, CandidatePlan candidate, string inputHash, IReadOnlyList<Breach> breaches,
         IReadOnlyList<string> since, CrewFile crew)
     {
         if (week.Published?.PlanId == candidate.Id)
-            return new Refusal("published-already", "This plan is published already.");
+            return new Refusal("published-already", "This plan is already published.");
         if (candidate.State != CandidateState.Ready || candidate.Plan is null)
             return new Refusal("plan-not-ready",
-                $"This plan is {candidate.State.ToString().ToLowerInvariant()}; only one that is ready can be published.");
+                $"This plan is {candidate.State.ToString().ToLowerInvariant()}. Only a ready plan can be published.");
         if (inputHash != candidate.InputHash)
-            return new Refusal("overtaken", "Facts have overtaken this plan; ask for a new one.") { Because = since };
+            return new Refusal("overtaken", "The week has changed since this plan was computed. Request a new plan.")
+                { Because = since };
         if (breaches.Count > 0)
-            return new Refusal("breaks-rules", "By now this plan breaks rules; ask for a new one.")
+            return new Refusal("breaks-rules", "This plan breaks rules as of now. Request a new plan.")
             {
                 Because = [.. breaches.Select(breach => breach.Sentence)],
             };

@@ -1,6 +1,6 @@
 namespace SetWeek.Domain.Stores;
 
-/// <summary>What happens in the stream of a store.</summary>
+/// <summary>An event in the stream of a store.</summary>
 public interface IStoreEvent;
 
 public sealed record StoreOpened(StoreProfile Store) : IStoreEvent;

@@ -4,30 +4,30 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Weeks;
 
-/// <summary>What has happened, as a lead would say it. People stay ids: who they are is known elsewhere.</summary>
+/// <summary>Describes an event in a sentence. People appear as ids, because events contain no names.</summary>
 public static class EventSentences
 {
-    public static string Of(Week week, IWeekEvent happened) => happened switch
+    public static string Of(Week week, IWeekEvent e) => e switch
     {
         WeekOpened => "The week was opened.",
         KitExpected kit => $"{Kit(week, kit.Kit)} is expected {Phrases.Time(kit.Eta)}.",
-        KitDelayed { Eta: { } eta } kit => $"{Kit(week, kit.Kit)} is late and now due {Phrases.Time(eta)}.",
-        KitDelayed kit => $"{Kit(week, kit.Kit)} is late, and nobody knows when it comes.",
-        KitArrived kit => $"{Kit(week, kit.Kit)} came {At(kit.At)}.",
+        KitDelayed { Eta: { } eta } kit => $"{Kit(week, kit.Kit)} is late and now expected {Phrases.Time(eta)}.",
+        KitDelayed kit => $"{Kit(week, kit.Kit)} is late, and its arrival is unknown.",
+        KitArrived kit => $"{Kit(week, kit.Kit)} arrived {At(kit.At)}.",
         KitCounted count => $"{Kit(week, count.Kit)} was counted: {Phrases.List(count.Lines.Select(Line))}.",
-        KitLineSettled line => $"The week goes on with what there is of {line.Item} of {Kit(week, line.Kit)}.",
+        KitLineSettled line => $"The received quantity of {line.Item} of {Kit(week, line.Kit)} was accepted.",
         CrewJoined joined => $"\"{joined.Person}\" joined the crew.",
         CrewChanged changed => $"\"{changed.Person}\" changed: {Phrases.List(changed.Changed)}.",
-        PersonAbsent absent => $"\"{absent.Person}\" is absent in {absent.Night}.",
-        PersonErased erased => $"What was known of \"{erased.Person}\" was erased.",
+        PersonAbsent absent => $"\"{absent.Person}\" is absent from {absent.Night}.",
+        PersonErased erased => $"The personal data of \"{erased.Person}\" was erased.",
         PlanPublished plan => $"The plan {plan.PlanId} was published.",
-        WorkStarted work => $"{Task(week, work.Task, work.Stint)} was begun {At(work.At)}.",
-        WorkFinished work => $"{Task(week, work.Task, work.Stint)} was done {At(work.At)}.",
-        WorkBlocked work => $"{Task(week, work.Task, work.Stint)} stands still ({work.Reason}).",
-        WorkReopened work => $"{Task(week, work.Task, work.Stint)} is to be done again.",
-        CleanDownStarted clean => $"The clean-down of {Zone(week, clean.Zone)} was begun {At(clean.At)}.",
-        CleanDownFinished clean => $"The clean-down of {Zone(week, clean.Zone)} was done {At(clean.At)}.",
-        _ => throw new ArgumentException($"Nobody has said how to say {happened.GetType().Name}.", nameof(happened)),
+        WorkStarted work => $"{Task(week, work.Task, work.Stint)} was started {At(work.At)}.",
+        WorkFinished work => $"{Task(week, work.Task, work.Stint)} was finished {At(work.At)}.",
+        WorkBlocked work => $"{Task(week, work.Task, work.Stint)} is blocked ({work.Reason}).",
+        WorkReopened work => $"{Task(week, work.Task, work.Stint)} must be done again.",
+        CleanDownStarted clean => $"The clean-down of {Zone(week, clean.Zone)} was started {At(clean.At)}.",
+        CleanDownFinished clean => $"The clean-down of {Zone(week, clean.Zone)} was finished {At(clean.At)}.",
+        _ => throw new ArgumentException($"{e.GetType().Name} has no sentence.", nameof(e)),
     };
 
     private static string Line(CountedLine line) =>

@@ -1,7 +1,8 @@
 namespace SetWeek.Domain.Weeks;
 
 /// <summary>
-/// What somebody wrote beside an event: erasable, so never in it. The id is that of the event's stream and its version.
+/// Free text about an event. It is stored outside the event, so that it can be erased. Its id combines the stream and version
+/// of the event.
 /// </summary>
 public sealed record Note(string Id, string Text)
 {

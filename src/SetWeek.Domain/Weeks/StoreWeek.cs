@@ -6,38 +6,38 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Weeks;
 
-/// <summary>One store's set week as its events have left it.</summary>
+/// <summary>The state of a set week of one store, folded from its events.</summary>
 public sealed record StoreWeek
 {
     public required string Direction { get; init; }
     public required long DirectionVersion { get; init; }
 
-    /// <summary>As it now stands, except for its crew, whose particulars are a document.</summary>
+    /// <summary>The current week without its crew, whose personal data is in a document.</summary>
     public required Week Week { get; init; }
 
     public required ImmutableList<string> Crew { get; init; }
     public required IReadOnlyList<ScopingDecision> Scoping { get; init; }
 
-    /// <summary>Nights on which somebody who was to be there is not.</summary>
+    /// <summary>The people who are absent, each with the night.</summary>
     public ImmutableHashSet<(string Person, string Night)> Absences { get; init; } = [];
 
-    /// <summary>By kit: when its first part came.</summary>
+    /// <summary>For each kit, when its first part arrived.</summary>
     public ImmutableDictionary<string, OffsetDateTime> Arrivals { get; init; } =
         ImmutableDictionary<string, OffsetDateTime>.Empty;
 
-    /// <summary>When each line was last counted: an older count that arrives later changes nothing.</summary>
+    /// <summary>When each line was last counted. An older count that arrives later changes nothing.</summary>
     public ImmutableDictionary<(string Kit, string Item), OffsetDateTime> CountedAt { get; init; } =
         ImmutableDictionary<(string, string), OffsetDateTime>.Empty;
 
     public PublishedPlan? Published { get; init; }
     public ReportedWork ReportedWork { get; init; } = ReportedWork.Empty;
 
-    /// <summary>Ids of the reports taken.</summary>
+    /// <summary>The ids of the recorded reports.</summary>
     public ImmutableHashSet<string> Reports { get; init; } = [];
 
     public string Id => Week.Id;
 
-    public static StoreWeek? Evolve(StoreWeek? week, IWeekEvent happened) => (week, happened) switch
+    public static StoreWeek? Evolve(StoreWeek? week, IWeekEvent e) => (week, e) switch
     {
         (null, WeekOpened opened) => new StoreWeek
         {
@@ -47,10 +47,10 @@ public sealed record StoreWeek
         (null, _) => null,
         (_, IFloorReport report) when week.Reports.Contains(report.Report) => week,
         (_, IFloorReport report) => (week with { Reports = week.Reports.Add(report.Report) }).Reported(report),
-        (_, KitCounted count) => count.Lines.Aggregate(week, (so, line) => so.Counted(count, line)),
+        (_, KitCounted count) => count.Lines.Aggregate(week, (state, line) => state.Counted(count, line)),
         (_, KitExpected kit) => week.WithEta(kit.Kit, kit.Eta),
         (_, KitDelayed kit) => week.WithEta(kit.Kit, kit.Eta),
-        (_, KitLineSettled line) => week.WithLine(line.Kit, line.Item, was => was with { Settled = true }),
+        (_, KitLineSettled line) => week.WithLine(line.Kit, line.Item, old => old with { Settled = true }),
         (_, CrewJoined joined) => week with { Crew = week.Crew.Add(joined.Person) },
         (_, PersonAbsent absent) => week with { Absences = week.Absences.Add((absent.Person, absent.Night)) },
         (_, PlanPublished plan) => week with { Published = new PublishedPlan(plan.PlanId, plan.InputHash, plan.Plan) },
@@ -64,7 +64,7 @@ public sealed record StoreWeek
         _ => this,
     };
 
-    /// <summary>The first part to come is when the kit came; what is still missing shows in the count.</summary>
+    /// <summary>A kit counts as arrived when its first part arrives; its count shows what is missing.</summary>
     private StoreWeek Arrived(KitArrived kit)
     {
         if (Arrivals.TryGetValue(kit.Kit, out var before) && before.ToInstant() <= kit.At.ToInstant()) return this;
@@ -75,14 +75,14 @@ public sealed record StoreWeek
     {
         var key = (count.Kit, line.Item);
         if (CountedAt.TryGetValue(key, out var before) && before.ToInstant() > count.At.ToInstant()) return this;
-        return WithLine(count.Kit, line.Item, was => was with { Received = line.Received, Damaged = line.Damaged })
+        return WithLine(count.Kit, line.Item, old => old with { Received = line.Received, Damaged = line.Damaged })
             with { CountedAt = CountedAt.SetItem(key, count.At) };
     }
 
-    private StoreWeek WithEta(string kit, LocalDateTime? eta) => WithKit(kit, was => was with { Eta = eta });
+    private StoreWeek WithEta(string kit, LocalDateTime? eta) => WithKit(kit, old => old with { Eta = eta });
 
     private StoreWeek WithLine(string kit, string item, Func<KitLine, KitLine> change) =>
-        WithKit(kit, was => was with { Lines = [.. was.Lines.Select(line => line.Item == item ? change(line) : line)] });
+        WithKit(kit, old => old with { Lines = [.. old.Lines.Select(line => line.Item == item ? change(line) : line)] });
 
     private StoreWeek WithKit(string id, Func<Kit, Kit> change) =>
         this with { Week = Week with { Kits = [.. Week.Kits.Select(kit => kit.Id == id ? change(kit) : kit)] } };

@@ -4,41 +4,42 @@ using SetWeek.Model.Plans;
 
 namespace SetWeek.Domain.Weeks;
 
-/// <summary>Where one piece of work stands.</summary>
-/// <param name="From">When it was begun, or gone on with after a block; null where nobody said.</param>
+/// <summary>The status of a stint or a clean-down.</summary>
+/// <param name="From">When it was started, or resumed after a block; null if not reported.</param>
 public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime? From)
 {
-    /// <summary>When it was finished; of running work, when it should be after a block that left less than all of it.</summary>
+    /// <summary>When it was finished. For work resumed after a block with known remaining minutes: its expected end.</summary>
     public OffsetDateTime? To { get; init; }
 
     public int? RemainingMinutes { get; init; }
     public OffsetDateTime? Until { get; init; }
     public string? Reason { get; init; }
 
-    /// <summary>Null where the reports leave it as if nothing had been said.</summary>
-    public static WorkStatus? Of(WorkKey about, IEnumerable<IWorkReport> reports) =>
+    /// <summary>Folds the reports on a stint or clean-down in the order of their times.</summary>
+    /// <returns>Null if the reports have no effect.</returns>
+    public static WorkStatus? Of(WorkKey key, IEnumerable<IWorkReport> reports) =>
         reports.OrderBy(report => report.At.ToInstant()).ThenBy(Rank).ThenBy(report => report.Report, StringComparer.Ordinal)
-            .Aggregate((WorkStatus?)null, (so, report) => Then(about, so, report));
+            .Aggregate((WorkStatus?)null, (status, report) => Next(key, status, report));
 
-    private static WorkStatus? Then(WorkKey about, WorkStatus? so, IWorkReport report) => (so?.State, report) switch
+    private static WorkStatus? Next(WorkKey key, WorkStatus? status, IWorkReport report) => (status?.State, report) switch
     {
-        // A second phone says the same again; what was finished stays so until somebody reopens it.
-        (WorkState.Running, WorkStarted or CleanDownStarted) or (WorkState.Done, not WorkReopened) => so,
-        (WorkState.Blocked, WorkStarted start) => new WorkStatus(about, WorkState.Running, start.At)
+        // A second start has no effect. Finished work stays finished until it is reopened.
+        (WorkState.Running, WorkStarted or CleanDownStarted) or (WorkState.Done, not WorkReopened) => status,
+        (WorkState.Blocked, WorkStarted start) => new WorkStatus(key, WorkState.Running, start.At)
         {
-            To = so!.RemainingMinutes is { } left ? start.At.PlusMinutes(left) : null,
+            To = status!.RemainingMinutes is { } left ? start.At.PlusMinutes(left) : null,
         },
-        (_, WorkStarted or CleanDownStarted) => new WorkStatus(about, WorkState.Running, report.At),
-        (_, WorkFinished or CleanDownFinished) => new WorkStatus(about, WorkState.Done, so?.From) { To = report.At },
-        (_, WorkBlocked block) => new WorkStatus(about, WorkState.Blocked, so?.From)
+        (_, WorkStarted or CleanDownStarted) => new WorkStatus(key, WorkState.Running, report.At),
+        (_, WorkFinished or CleanDownFinished) => new WorkStatus(key, WorkState.Done, status?.From) { To = report.At },
+        (_, WorkBlocked block) => new WorkStatus(key, WorkState.Blocked, status?.From)
         {
             RemainingMinutes = block.RemainingMinutes, Until = block.Until, Reason = block.Reason,
         },
-        (WorkState.Done, WorkReopened) => new WorkStatus(about, WorkState.Reopened, null),
-        _ => so,
+        (WorkState.Done, WorkReopened) => new WorkStatus(key, WorkState.Reopened, null),
+        _ => status,
     };
 
-    /// <summary>Of reports of one moment, a start comes before what ends it.</summary>
+    /// <summary>The order of reports with the same time: a start comes before a block or a finish.</summary>
     private static int Rank(IWorkReport report) => report switch
     {
         WorkStarted or CleanDownStarted => 0,

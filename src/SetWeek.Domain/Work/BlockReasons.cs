@@ -1,6 +1,6 @@
 namespace SetWeek.Domain.Work;
 
-/// <summary>Why work stands still; one a block.</summary>
+/// <summary>The reasons for blocked work; each block has one.</summary>
 public static class BlockReasons
 {
     public static IReadOnlyList<string> All { get; } =

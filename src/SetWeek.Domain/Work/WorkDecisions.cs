@@ -4,18 +4,20 @@ using SetWeek.Domain.Weeks.Events;
 
 namespace SetWeek.Domain.Work;
 
-/// <summary>What becomes of a report from the floor.</summary>
+/// <summary>The decision to record a report of work.</summary>
 public static class WorkDecisions
 {
     /// <summary>
-    /// Takes a report from the floor: the event; none, if it has come before. It is a fact, so neither a version nor the order of
-    /// arrival matters; refused only where it names what the week does not have.
+    /// Records a report of work. A report is a fact, so neither the version of the week nor the order of arrival matters. It is
+    /// refused only if it names something unknown, or if no plan is published.
     /// </summary>
+    /// <returns>The event; none for a repeated report.</returns>
     public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> TakeReport(this StoreWeek week, IWorkReport report)
     {
         if (UnknownReference(week, report) is { } refusal) return refusal;
         if (week.Published is null)
-            return new Refusal("nothing-published", "No plan of this week is published yet, so there is no work to report on.");
+            return new Refusal(
+                "nothing-published", "No plan of this week is published yet, so no work can be reported. Publish a plan first.");
         return week.Reports.Contains(report.Report) ? Array.Empty<IWeekEvent>() : new IWeekEvent[] { report };
     }
 
@@ -33,7 +35,7 @@ public static class WorkDecisions
     {
         null => Unknown("task", $"There is no task \"{id}\" in this week."),
         var task when stint > task.Stints =>
-            Unknown("stint", $"{task.Name} is done in {task.Stints}; there is no part {stint} of it."),
+            Unknown("stint", $"{task.Name} has {task.Stints} {(task.Stints == 1 ? "part" : "parts")}; there is no part {stint}."),
         _ => null,
     };
 
@@ -47,5 +49,5 @@ public static class WorkDecisions
         _ => null,
     };
 
-    private static Refusal Unknown(string what, string sentence) => new($"unknown-{what}", sentence);
+    private static Refusal Unknown(string kind, string sentence) => new($"unknown-{kind}", sentence);
 }

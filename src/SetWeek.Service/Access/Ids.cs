@@ -2,7 +2,7 @@ using System.Text.RegularExpressions;
 
 namespace SetWeek.Service.Access;
 
-/// <summary>The form of every id, in bodies and in addresses alike; an address with anything else names nothing.</summary>
+/// <summary>The format of every id, in request bodies and in URL paths.</summary>
 public static partial class Ids
 {
     public static bool IsId(string text) => text.Length <= 100 && Form().IsMatch(text);

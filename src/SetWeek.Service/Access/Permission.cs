@@ -3,20 +3,22 @@ namespace SetWeek.Service.Access;
 /// <summary>Which store a caller needs access to; checked before the slice runs.</summary>
 public enum AccessScope
 {
-    /// <summary>None: the request is about the chain.</summary>
+    /// <summary>None: the request concerns the whole chain.</summary>
     Chain,
 
-    /// <summary>The store in the route, as {id}.</summary>
+    /// <summary>The store named by {id} in the route.</summary>
     Store,
 
-    /// <summary>The week in the route, as {id}: the store is that of the week.</summary>
+    /// <summary>The store of the week named by {id} in the route.</summary>
     Week,
 
-    /// <summary>A store that the body names; the slice asks <see cref="Caller.MayAccess"/> itself.</summary>
+    /// <summary>A store named in the body; the slice itself calls <see cref="Caller.MayAccess"/>.</summary>
     StoreInBody,
 }
 
-/// <summary>Who may use a slice. Every slice must say it: <c>Operation.MayUse</c> is required.</summary>
+/// <summary>
+/// The roles that may use a slice, and the store access it needs. <c>Operation.MayUse</c> requires one of every slice.
+/// </summary>
 public sealed record Permission(AccessScope Scope, params Role[] Roles)
 {
     public static Permission Everybody(AccessScope scope) => new(scope, [.. Access.Roles.All]);

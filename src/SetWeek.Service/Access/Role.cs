@@ -1,15 +1,16 @@
 namespace SetWeek.Service.Access;
 
-/// <summary>Whom a token speaks for.</summary>
+/// <summary>The role of a caller.</summary>
 public enum Role { Lead, Crew, HeadOffice, Engineer }
 
-/// <summary>The roles as tokens and pages write them.</summary>
+/// <summary>The roles as text, as in tokens and messages.</summary>
 public static class Roles
 {
     public static IReadOnlyList<Role> All { get; } = Enum.GetValues<Role>();
 
-    /// <summary>As tokens say it: head-office.</summary>
+    /// <summary>The role as in a token, for example "head-office".</summary>
     public static string Text(this Role role) => role == Role.HeadOffice ? "head-office" : role.ToString().ToLowerInvariant();
 
-    public static Role? Parse(string word) => All.Where(role => role.Text() == word).Select(role => (Role?)role).FirstOrDefault();
+    /// <returns>Null if the text names no role.</returns>
+    public static Role? Parse(string text) => All.Where(role => role.Text() == text).Select(role => (Role?)role).FirstOrDefault();
 }

@@ -3,22 +3,24 @@ using Microsoft.IdentityModel.Tokens;
 
 namespace SetWeek.Service.Access;
 
-/// <summary>The secret that signs tokens: 64 random bytes in a file that its owner alone can read.</summary>
+/// <summary>The secret that signs tokens: 64 random bytes in a file that only its owner can read.</summary>
 public static class SigningKey
 {
     private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite;
 
-    /// <summary>Reads the key, making it first where there is none. A file that others can read is refused.</summary>
-    /// <exception cref="InvalidOperationException">No key, or others may read it; the message says the cure.</exception>
+    /// <summary>Reads the key; creates the file if it does not exist.</summary>
+    /// <exception cref="InvalidOperationException">
+    /// The key is too short, or others can read the file. The message says what to do.
+    /// </exception>
     public static SymmetricSecurityKey ReadOrCreate(string path)
     {
         if (!File.Exists(path)) Create(path);
         if ((File.GetUnixFileMode(path) & ~OwnerOnly) != 0)
-            throw new InvalidOperationException($"Others can read the signing key {path}; run: chmod 600 {path}");
+            throw new InvalidOperationException($"Other users can read the signing key {path}. Run: chmod 600 {path}");
         var key = Convert.FromBase64String(File.ReadAllText(path).Trim());
         return key.Length >= 32 ? new SymmetricSecurityKey(key)
             : throw new InvalidOperationException(
-                $"The signing key {path} is shorter than 32 bytes; remove it to have one made.");
+                $"The signing key {path} is shorter than 32 bytes. Delete the file, and the service will create a new key.");
     }
 
     private static void Create(string path)
@@ -32,7 +34,7 @@ public static class SigningKey
         }
         catch (IOException) when (File.Exists(path))
         {
-            // Another process made it at the same moment; theirs serves.
+            // Another process has just created it; that key is used.
         }
     }
 }

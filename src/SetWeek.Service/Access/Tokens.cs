@@ -4,7 +4,7 @@ using Microsoft.IdentityModel.Tokens;
 
 namespace SetWeek.Service.Access;
 
-/// <summary>Signed tokens (RFC 7519, HS256). OpenID Connect would take the place of this file.</summary>
+/// <summary>Issues and validates signed tokens (RFC 7519, HS256). OpenID Connect would replace this class.</summary>
 public static class Tokens
 {
     private const string Issuer = "setweek";

@@ -8,19 +8,18 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Storage;
-using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Crews;
 
 public sealed class ChangeCrew : ICommand
 {
     public static Operation Operation =>
-        new("PUT", "/weeks/{id}/crew/{person}", "changeCrew", "Changes what is given of a crew member; the rest stays")
+        new("PUT", "/weeks/{id}/crew/{person}", "changeCrew", "Changes the given fields of a crew member; other fields stay")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead),
         Body = new(typeof(CrewMember), """{"available": [{"night": "night-1"}], "ratePerHour": 1350}"""),
         IfMatch = true,
-        Replies = [new(204, "They are changed")],
+        Replies = [new(204, "The crew member is changed")],
     };
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
@@ -35,19 +34,19 @@ public sealed class ChangeCrew : ICommand
         return CrewBody.Keep(session, stream, crew, after, week.ChangeCrew(before, after));
     }
 
-    /// <summary>What the body makes of a member: the fields that it gives, the member's own where it gives none.</summary>
-    private static Func<CrewMember, CrewMember> Read(JsonFields at)
+    /// <summary>Reads the body as a function that replaces the given fields of a crew member.</summary>
+    private static Func<CrewMember, CrewMember> Read(JsonFields json)
     {
-        var name = at.OptionalText("name");
-        var skills = at.Optional("skills")?.Map(level => level.Int(1, 3), WeekLimits.Skills);
-        bool? keyholder = at.Has("keyholder") ? at.Flag("keyholder") : null;
-        bool? under18 = at.Has("under18") ? at.Flag("under18") : null;
-        var rate = at.OptionalInt("ratePerHour", 0, WeekLimits.Rate);
-        var available = at.Optional("available")?.List(WeekReader.Availability, WeekLimits.Available);
-        var commitments = at.Optional("commitments")?.List(WeekReader.Commitment, WeekLimits.Commitments);
-        var minutes = at.OptionalInt("maxMinutesPerNight", 0, WeekLimits.Minutes);
-        var nights = at.OptionalInt("maxNights", 0, WeekLimits.Nights);
-        var already = at.OptionalInt("minutesAlready", 0, WeekLimits.Minutes);
+        var name = json.OptionalText("name");
+        var skills = json.Optional("skills")?.Map(level => level.Int(1, 3), WeekLimits.Skills);
+        bool? keyholder = json.Has("keyholder") ? json.Flag("keyholder") : null;
+        bool? under18 = json.Has("under18") ? json.Flag("under18") : null;
+        var rate = json.OptionalInt("ratePerHour", 0, WeekLimits.Rate);
+        var available = json.Optional("available")?.List(WeekReader.Availability, WeekLimits.Available);
+        var commitments = json.Optional("commitments")?.List(WeekReader.Commitment, WeekLimits.Commitments);
+        var minutes = json.OptionalInt("maxMinutesPerNight", 0, WeekLimits.Minutes);
+        var nights = json.OptionalInt("maxNights", 0, WeekLimits.Nights);
+        var already = json.OptionalInt("minutesAlready", 0, WeekLimits.Minutes);
         return member => member with
         {
             Name = name ?? member.Name,

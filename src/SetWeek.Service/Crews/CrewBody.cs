@@ -12,7 +12,7 @@ using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Crews;
 
-/// <summary>Somebody of the crew as the API takes them: as in a week file.</summary>
+/// <summary>The body that describes a crew member, as in a week file.</summary>
 public static class CrewBody
 {
     public const string Example = """
@@ -22,33 +22,33 @@ public static class CrewBody
         """;
 
     /// <summary>
-    /// What becomes of a decision that takes a member in or changes them: its event is added and the member kept, if the week
-    /// with them is still a sound one.
+    /// Stores a member who joins or is changed, and appends the event of the decision. The answer is a refusal if the decision is
+    /// one, or if the week with that member would be invalid.
     /// </summary>
     public static Answer Keep<T>(
         IDocumentSession session, FoldedStream<StoreWeek> stream, CrewFile crew, CrewMember member, OneOf<T, Refusal> decided)
         where T : IWeekEvent =>
         decided.Match(
-            happened => InWeek(stream.State!, crew, member).Match(
+            decision => InWeek(stream.State!, crew, member).Match(
                 next =>
                 {
                     session.Store(next);
-                    return Answer.NoContent.WithVersion(stream.Append(session, happened));
+                    return Answer.NoContent.WithVersion(stream.Append(session, decision));
                 },
-                wrong => Refused.For(wrong, 422)),
+                faults => Refused.For(faults, 422)),
             Refused.For);
 
-    /// <summary>The crew with that member in it; or what is wrong with the week then, pointing into the member.</summary>
+    /// <summary>The crew with that member; or the faults of the resulting week, with pointers into the member.</summary>
     private static OneOf<CrewFile, FaultReport> InWeek(StoreWeek week, CrewFile crew, CrewMember member)
     {
         var next = crew.With(member);
-        var place = $"/crew/{next.Members.Index().First(known => known.Item.Id == member.Id).Index}";
+        var prefix = $"/crew/{next.Members.Index().First(known => known.Item.Id == member.Id).Index}";
         return WeekFile.Check(week.Week with { Crew = next.Members }).Match<OneOf<CrewFile, FaultReport>>(
             _ => next,
-            faults => new FaultReport([.. faults.All.Select(fault => AsSent(fault, place))]));
+            faults => new FaultReport([.. faults.All.Select(fault => AsSent(fault, prefix))]));
     }
 
-    private static Fault AsSent(Fault fault, string place) =>
-        fault.Pointer.StartsWith(place, StringComparison.Ordinal) ? fault with { Pointer = fault.Pointer[place.Length..] }
-            : new Fault("", $"{fault.Detail} (At {fault.Pointer} of the week that it would make.)");
+    private static Fault AsSent(Fault fault, string prefix) =>
+        fault.Pointer.StartsWith(prefix, StringComparison.Ordinal) ? fault with { Pointer = fault.Pointer[prefix.Length..] }
+            : new Fault("", $"{fault.Detail} (At {fault.Pointer} of the resulting week.)");
 }

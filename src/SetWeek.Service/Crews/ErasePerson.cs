@@ -14,10 +14,10 @@ namespace SetWeek.Service.Crews;
 public sealed class ErasePerson : ICommand
 {
     public static Operation Operation => new("DELETE", "/weeks/{id}/crew/{person}", "erasePerson",
-        "Erases what is known of somebody; their id stays in the events")
+        "Erases the personal data of a crew member; the id stays in the events")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice),
-        Replies = [new(204, "Their name, rate, skills, age and hours are gone, and why they were absent")],
+        Replies = [new(204, "Name, rate, skills, age, hours and reasons of absence are erased")],
     };
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
@@ -28,9 +28,9 @@ public sealed class ErasePerson : ICommand
         if (week.Erase(crew, request["person"]).TryPickT1(out var refusal, out var erased)) return Refused.For(refusal);
 
         session.Store(crew.Without(erased.Person));
-        foreach (var happened in await session.Events.FetchStreamAsync(stream.Id, token: request.Cancelled))
-            if (happened.Data is PersonAbsent absent && absent.Person == erased.Person)
-                session.Delete<Note>(Note.IdOf(stream.Id, happened.Version));
+        foreach (var e in await session.Events.FetchStreamAsync(stream.Id, token: request.Cancelled))
+            if (e.Data is PersonAbsent absent && absent.Person == erased.Person)
+                session.Delete<Note>(Note.IdOf(stream.Id, e.Version));
         foreach (var candidate in await session.Query<CandidatePlan>().Where(plan => plan.Week == week.Id)
             .ToListAsync(request.Cancelled))
             if (candidate.Plan is { } plan) session.Store(candidate with { Plan = plan.WithoutNames(crew) });

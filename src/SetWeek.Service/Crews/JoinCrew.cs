@@ -8,17 +8,16 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Storage;
-using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Crews;
 
 public sealed class JoinCrew : ICommand
 {
-    public static Operation Operation => new("POST", "/weeks/{id}/crew", "joinCrew", "Takes somebody into the crew of a week")
+    public static Operation Operation => new("POST", "/weeks/{id}/crew", "joinCrew", "Adds a person to the crew of a week")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead),
         Body = new(typeof(CrewMember), CrewBody.Example),
-        Replies = [new(204, "They are of the crew")],
+        Replies = [new(204, "The person belongs to the crew")],
     };
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)

@@ -13,15 +13,15 @@ public sealed class MarkAbsent : ICommand
     private sealed record Body(string Night, string? Why);
 
     public static Operation Operation =>
-        new("POST", "/weeks/{id}/crew/{person}/absent", "markAbsent", "Says that somebody will not be there for a night")
+        new("POST", "/weeks/{id}/crew/{person}/absent", "markAbsent", "Reports that a crew member is absent for a night")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead),
         Body = new(typeof(Body), """{"night": "night-1", "why": "Ill."}"""),
-        Replies = [new(204, "They are down as absent; why is kept apart, where it can be erased")],
+        Replies = [new(204, "The absence is recorded; the reason is stored apart, so that it can be erased")],
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) =>
-        request.Read(at => new Body(at.Id("night"), at.OptionalText("why", longest: 2000))).Match(
+        request.Read(json => new Body(json.Id("night"), json.OptionalText("why", longest: 2000))).Match(
             body => request.Decide(session, week => week.MarkAbsent(request["person"], body.Night), body.Why),
             faults => Task.FromResult(Refused.For(faults)));
 }

@@ -6,7 +6,7 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Service.Directions;
 
 /// <summary>
-/// A direction as the API takes it: displays and tasks as in a week file, the zones that it would rather have, what is shipped.
+/// The body that describes a direction: displays and tasks as in a week file, preferred zones, and kits.
 /// </summary>
 public static class DirectionBody
 {
@@ -26,28 +26,28 @@ public static class DirectionBody
          "kits": [{"id": "props", "name": "Props", "lines": [{"item": "canopy", "expected": 1}]}]}
         """;
 
-    public static Direction Read(JsonFields at) => new()
+    public static Direction Read(JsonFields json) => new()
     {
-        Id = at.Id("id"),
-        Name = at.Text("name"),
-        Zones = at.OptionalList("zones", zone => zone.Object(of => new DirectedZone(
-            of.Id("id"), of.Text("name"), of.OptionalList("or", other => other.Id(), most: 20))), most: 200),
-        Displays = at.List("displays", display => display.Object(ReadDisplay), most: 500, least: 1),
-        Tasks = at.List("tasks", TaskReader.Task, most: 500, least: 1),
-        Kits = at.OptionalList("kits", kit => kit.Object(of => new DirectedKit(of.Id("id"), of.Text("name"),
+        Id = json.Id("id"),
+        Name = json.Text("name"),
+        Zones = json.OptionalList("zones", zone => zone.Object(of => new DirectedZone(
+            of.Id("id"), of.Text("name"), of.OptionalList("or", zoneId => zoneId.Id(), most: 20))), most: 200),
+        Displays = json.List("displays", display => display.Object(ReadDisplay), most: 500, least: 1),
+        Tasks = json.List("tasks", TaskReader.Task, most: 500, least: 1),
+        Kits = json.OptionalList("kits", kit => kit.Object(of => new DirectedKit(of.Id("id"), of.Text("name"),
             of.OptionalList("lines", line => line.Object(row =>
                 new DirectedLine(row.Word("item"), row.Int("expected", 0, 1_000_000))), most: 500))), most: 200),
     };
 
-    private static DirectedDisplay ReadDisplay(JsonFields at)
+    private static DirectedDisplay ReadDisplay(JsonFields json)
     {
-        var (id, name, promise) = (at.Id("id"), at.Text("name"), at.Choice<DisplayCommitment>("commitment"));
-        var value = promise == DisplayCommitment.Want ? at.Int("value", 1, 100) : at.Int("value", 0, 100, otherwise: 0);
-        return new DirectedDisplay(id, name, promise)
+        var (id, name, commitment) = (json.Id("id"), json.Text("name"), json.Choice<DisplayCommitment>("commitment"));
+        var value = commitment == DisplayCommitment.Want ? json.Int("value", 1, 100) : json.Int("value", 0, 100, otherwise: 0);
+        return new DirectedDisplay(id, name, commitment)
         {
-            Value = promise == DisplayCommitment.Want ? value : 0,
-            Alternate = at.OptionalObject("alternate", of => new Alternate(of.Id("display"), of.Int("value", 0, 100))),
-            Requires = at.OptionalList("requires", feature => feature.Word(), most: 50),
+            Value = commitment == DisplayCommitment.Want ? value : 0,
+            Alternate = json.OptionalObject("alternate", of => new Alternate(of.Id("display"), of.Int("value", 0, 100))),
+            Requires = json.OptionalList("requires", feature => feature.Word(), most: 50),
         };
     }
 }

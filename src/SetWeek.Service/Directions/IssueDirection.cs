@@ -7,8 +7,6 @@ using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Storage;
 
-using Role = SetWeek.Service.Access.Role;
-
 namespace SetWeek.Service.Directions;
 
 public sealed class IssueDirection : ICommand
@@ -23,7 +21,7 @@ public sealed class IssueDirection : ICommand
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
         if (request.Read(DirectionBody.Read).TryPickT1(out var faults, out var direction)) return Refused.For(faults);
-        if (DirectionFaults.Of(direction) is { Count: > 0 } wrong) return Refused.For(new FaultReport(wrong), 422);
+        if (DirectionFaults.Of(direction) is { Count: > 0 } invalid) return Refused.For(new FaultReport(invalid), 422);
         var stream = await Streams.Direction(session, direction.Id, request.Cancelled);
         return Direction.Issue(stream.State, direction).Match(
             issued => Answer.Created($"/directions/{direction.Id}", direction).WithVersion(stream.Append(session, issued)),

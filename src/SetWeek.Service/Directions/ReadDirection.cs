@@ -10,7 +10,8 @@ namespace SetWeek.Service.Directions;
 
 public sealed class ReadDirection : IQuery
 {
-    public static Operation Operation => new("GET", "/directions/{id}", "readDirection", "Reads a direction as it now stands")
+    public static Operation Operation =>
+        new("GET", "/directions/{id}", "readDirection", "Reads the current version of a direction")
     {
         MayUse = Permission.Everybody(AccessScope.Chain),
         Replies = [new(200, "The direction", typeof(Direction))],

@@ -8,8 +8,6 @@ using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Storage;
 
-using Role = SetWeek.Service.Access.Role;
-
 namespace SetWeek.Service.Directions;
 
 public sealed class ReviseDirection : ICommand
@@ -17,19 +15,19 @@ public sealed class ReviseDirection : ICommand
     private sealed record Body(Direction Direction, string? Note);
 
     public static Operation Operation =>
-        new("PUT", "/directions/{id}", "reviseDirection", "Revises a direction: the whole of it anew")
+        new("PUT", "/directions/{id}", "reviseDirection", "Replaces a direction with a revised version")
     {
         MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
         Body = new(typeof(Direction), DirectionBody.Example.TrimEnd().TrimEnd('}') + """, "note": "The canopy may stand."}"""),
         IfMatch = true,
-        Replies = [new(204, "The direction is revised; weeks that are open keep the one that they were opened with")],
+        Replies = [new(204, "The direction is revised; open weeks keep the version that they were opened with")],
     };
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
-        var read = request.Read(at => new Body(DirectionBody.Read(at), at.OptionalText("note", longest: 2000)));
+        var read = request.Read(json => new Body(DirectionBody.Read(json), json.OptionalText("note", longest: 2000)));
         if (read.TryPickT1(out var faults, out var body)) return Refused.For(faults);
-        if (DirectionFaults.Of(body.Direction) is { Count: > 0 } wrong) return Refused.For(new FaultReport(wrong), 422);
+        if (DirectionFaults.Of(body.Direction) is { Count: > 0 } invalid) return Refused.For(new FaultReport(invalid), 422);
         var stream = await Streams.Direction(session, request.Id, request.Cancelled);
         if (stream.State is null) return Refused.Missing("direction", request.Id);
         if (stream.Version != request.Version) return Refused.Stale(stream.Version);

@@ -4,7 +4,7 @@ using System.Text;
 
 namespace SetWeek.Service.Feed;
 
-/// <summary>Opaque to readers: what it holds may change with the version in front.</summary>
+/// <summary>A cursor of the feed, opaque to clients. The version prefix allows its content to change.</summary>
 public static class FeedCursor
 {
     private const string Version = "1.";
@@ -12,7 +12,7 @@ public static class FeedCursor
     public static string Write(long place) =>
         Base64Url.EncodeToString(Encoding.ASCII.GetBytes(Version + place.ToString(CultureInfo.InvariantCulture)));
 
-    /// <summary>Null where it is none of ours.</summary>
+    /// <returns>The place in the feed; null if the text is not a cursor of this service.</returns>
     public static long? Read(string cursor)
     {
         if (cursor.Length > 40 || !Base64Url.IsValid(cursor)) return null;

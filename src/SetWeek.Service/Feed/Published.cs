@@ -6,14 +6,14 @@ using SetWeek.Domain.Weeks.Events;
 namespace SetWeek.Service.Feed;
 
 /// <summary>
-/// What head office hears of an event. A contract of its own: stored events change for our reasons, this for its readers'.
-/// Which store, week or direction it is about stands in the envelope's subject.
+/// The public form of a stored event, as it appears in the feed. It is a contract of its own, so that stored events and the
+/// feed can change independently. The store, week or direction is the subject of the envelope.
 /// </summary>
-/// <param name="Type">setweek.NAME.vN; a change that old readers would misread gets a new N.</param>
+/// <param name="Type">setweek.NAME.vN; N increases with every incompatible change.</param>
 public sealed record Published(string Type, object Data)
 {
-    /// <summary>Null: private to the store.</summary>
-    public static Published? Of(object happened) => happened switch
+    /// <returns>Null for an event that is private to the store.</returns>
+    public static Published? Of(object stored) => stored switch
     {
         StoreOpened e => new("setweek.store-opened.v1", new { store = e.Store.Id, e.Store.Name, e.Store.TimeZone }),
         DirectionIssued e => new("setweek.direction-issued.v1", Of(e.Direction)),
@@ -41,12 +41,12 @@ public sealed record Published(string Type, object Data)
         WorkFinished e => new("setweek.work-finished.v1", new { e.Task, e.Stint, e.Night, e.At }),
         WorkBlocked e => new("setweek.work-blocked.v1", new { e.Task, e.Stint, e.At, e.Reason, e.RemainingMinutes, e.Until }),
         WorkReopened e => new("setweek.work-reopened.v1", new { e.Task, e.Stint, e.At }),
-        // The event store's mark where an append lost a race and was rolled back: nothing happened.
+        // The event store's placeholder for the sequence number of an append that was rolled back: there is no event.
         Tombstone => null,
-        // Who is in the crew, who is ill and who began when is the store's own business.
+        // Personal data and the start of work stay private to the store.
         CrewJoined or CrewChanged or PersonAbsent or PersonErased or WorkStarted or CleanDownStarted or CleanDownFinished => null,
         _ => throw new ArgumentException(
-            $"Nobody has decided whether head office hears of {happened.GetType().Name}.", nameof(happened)),
+            $"{stored.GetType().Name} has no public form, and is not listed as private.", nameof(stored)),
     };
 
     private static object Of(Direction direction) => new

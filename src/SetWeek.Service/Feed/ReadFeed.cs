@@ -15,7 +15,7 @@ namespace SetWeek.Service.Feed;
 public sealed class ReadFeed : IQuery
 {
     private const string ContentType = "application/cloudevents-batch+json";
-    private const int Most = 500, Usual = 100;
+    private const int MaxLimit = 500, DefaultLimit = 100;
 
     private static readonly CloudEventAttribute
         Partition = CloudEventAttribute.CreateExtension("partitionkey", CloudEventAttributeType.String),
@@ -24,20 +24,22 @@ public sealed class ReadFeed : IQuery
 
     private static readonly JsonEventFormatter Formatter = new(JsonFormat.Options, default);
 
-    public static Operation Operation => new("GET", "/feed", "readFeed", "Reads what has happened in the chain, in order")
+    public static Operation Operation => new("GET", "/feed", "readFeed", "Reads the events of the chain, in order")
     {
         MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
-        Query = [new("after", "The cursor of the last page read; nothing starts at the beginning", FeedCursor.Write(0)),
-            new("limit", $"Events a page, 1 to {Most}", Usual.ToString(CultureInfo.InvariantCulture))],
-        Replies = [new(200, "CloudEvents 1.0; the Link with rel=next continues, now or later", typeof(object[]), ContentType)],
+        Query = [new("after", "The cursor of the last page read; without it, the feed starts at the beginning",
+            FeedCursor.Write(0)),
+            new("limit", $"Events on a page, 1 to {MaxLimit}", DefaultLimit.ToString(CultureInfo.InvariantCulture))],
+        Replies = [new(200, "CloudEvents 1.0; follow the Link with rel=next for later events, now or later",
+            typeof(object[]), ContentType)],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
     {
         if ((request.Query("after") is { Length: > 0 } after ? FeedCursor.Read(after) : 0) is not { } place)
-            return Refused.With(400, "This is no cursor of ours; follow the Link of the page before.", "no-cursor");
-        if ((request.Query("limit") is { } given ? Limit(given) : Usual) is not { } limit)
-            return Refused.With(400, $"The limit must be a whole number from 1 to {Most}.", "no-limit");
+            return Refused.With(400, "This is not a valid cursor. Follow the Link of the previous page.", "no-cursor");
+        if ((request.Query("limit") is { } given ? Limit(given) : DefaultLimit) is not { } limit)
+            return Refused.With(400, $"The limit must be a whole number from 1 to {MaxLimit}.", "no-limit");
 
         var events = new List<CloudEvent>();
         while (events.Count < limit
@@ -70,11 +72,12 @@ public sealed class ReadFeed : IQuery
             DataContentType = "application/json",
             Data = published.Data,
             [Partition] = e.StreamKey,
-            [Sequence] = e.Version.ToString("D10", CultureInfo.InvariantCulture), // compared as text, says the extension
+            // The CloudEvents extension compares sequences as text.
+            [Sequence] = e.Version.ToString("D10", CultureInfo.InvariantCulture),
             [RecordedAt] = e.Timestamp,
         };
 
     private static int? Limit(string text) =>
-        int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var limit) && limit is >= 1 and <= Most
+        int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var limit) && limit is >= 1 and <= MaxLimit
             ? limit : null;
 }

@@ -4,12 +4,12 @@ using SetWeek.Service.Http.Answers;
 namespace SetWeek.Service.Health;
 
 /// <summary>
-/// For whatever watches the process: live while it runs, ready while it can do its work. The only addresses without a token.
+/// Health checks for an orchestrator: live while the process runs, ready while it can serve requests. They need no token.
 /// </summary>
 public static class HealthEndpoints
 {
     public const string Live = "/health/live", Ready = "/health/ready";
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(2);
+    private static readonly TimeSpan Timeout = TimeSpan.FromSeconds(2);
 
     public static void Map(IEndpointRouteBuilder routes)
     {
@@ -21,18 +21,18 @@ public static class HealthEndpoints
     {
         if (http.RequestServices.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping.IsCancellationRequested)
             return Refused.With(503, "The service is stopping.");
-        using var patience = CancellationTokenSource.CreateLinkedTokenSource(http.RequestAborted);
-        patience.CancelAfter(Patience);
+        using var limit = CancellationTokenSource.CreateLinkedTokenSource(http.RequestAborted);
+        limit.CancelAfter(Timeout);
         try
         {
             await using var session = http.RequestServices.GetRequiredService<IDocumentStore>().QuerySession("health");
-            await session.QueryAsync<long>("select count(*) from (select from setweek.feed limit 1) as one", patience.Token);
+            await session.QueryAsync<long>("select count(*) from (select from setweek.feed limit 1) as one", limit.Token);
             return Answer.Ok(new { status = "ready" });
         }
-        catch (Exception gone)
-            when (gone is Npgsql.NpgsqlException or OperationCanceledException or Marten.Exceptions.MartenCommandException)
+        catch (Exception error)
+            when (error is Npgsql.NpgsqlException or OperationCanceledException or Marten.Exceptions.MartenCommandException)
         {
-            return Refused.With(503, "The database does not answer.");
+            return Refused.With(503, "The database does not respond.");
         }
     }
 }

@@ -1,6 +1,7 @@
 using JasperFx;
 using JasperFx.Events;
 using Marten;
+using Microsoft.Net.Http.Headers;
 using Npgsql;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http.Answers;
@@ -12,14 +13,15 @@ using Wolverine.Marten;
 namespace SetWeek.Service.Http;
 
 /// <summary>
-/// Runs a slice: one session, one transaction, one answer. The answer is complete before the commit, so that the record
-/// which makes a repeat safe is committed with the change that it answers for.
+/// Runs a slice with one session and one transaction. The answer is complete before the commit, so that the idempotency record
+/// is committed together with the change.
 /// </summary>
 public static class Edge
 {
     /// <summary>
-    /// A report from the floor is a fact and never fails on a version: it is tried again on what stands then. Those that lost a
-    /// race twice take turns, so that a crew that reports all at once is through after as many commits as there are reports.
+    /// A command without If-Match (such as a report of work) is run again after a concurrency conflict. After two optimistic
+    /// attempts it
+    /// takes a lock on its subject. So n concurrent reports need about n commits.
     /// </summary>
     private const int MaxAttempts = 40, AttemptsWithoutLock = 2;
 
@@ -43,10 +45,15 @@ public static class Edge
             await using var session = Store(http).QuerySession(request.Caller.Tenant);
             if (await CheckStore(session, request, T.Operation.MayUse) is { } refusal) return refusal;
             var answer = await T.Handle(request, session);
-            return answer is { Status: 200, ETag: not null } && answer.ETag == http.Request.Headers.IfNoneMatch
+            return answer is { Status: 200, ETag: { } tag } && IsKnown(tag, http.Request.GetTypedHeaders().IfNoneMatch)
                 ? answer with { Status = 304 } : answer;
         }, Task.FromResult)).Send(http);
     }
+
+    /// <summary>The comparison of If-None-Match is weak (RFC 9110, section 13.1.2).</summary>
+    private static bool IsKnown(string tag, IList<EntityTagHeaderValue> known) =>
+        known.Any(entry => entry.Equals(EntityTagHeaderValue.Any)
+            || entry.Compare(EntityTagHeaderValue.Parse(tag), useStrongComparison: false));
 
     private static async Task RunCommand<T>(HttpContext http) where T : ICommand
     {
@@ -65,11 +72,11 @@ public static class Edge
             {
                 return await RunOnce<T>(http, request, key, locked: attempt > AttemptsWithoutLock);
             }
-            catch (Exception wrong) when (IsConflict(wrong))
+            catch (Exception error) when (IsConflict(error))
             {
                 if (T.Operation.IfMatch) return Refused.Stale(null);
                 if (attempt == MaxAttempts)
-                    return Refused.With(503, "Too many others are changing this at the moment; try again.");
+                    return Refused.With(503, "Too many other requests are changing this at the moment. Try again.");
             }
         }
     }
@@ -98,15 +105,16 @@ public static class Edge
             outbox.Enroll(session);
             foreach (var message in answer.Messages) await outbox.PublishAsync(message);
         }
-        // Past this point a caller that hangs up changes nothing: half a commit cannot be.
+        // From here on a caller that disconnects must not interrupt the commit.
         await session.SaveChangesAsync(CancellationToken.None);
         return answer;
     }
 
     /// <summary>
-    /// Somebody else has committed what this would have changed; of several documents, one exception says it for each.
+    /// Whether another transaction has committed a change to the same stream or document. With several documents the exception
+    /// is an aggregate of one for each.
     /// </summary>
-    private static bool IsConflict(Exception wrong) => wrong switch
+    private static bool IsConflict(Exception error) => error switch
     {
         ConcurrencyException or ExistingStreamIdCollisionException or Marten.Exceptions.ExistingStreamIdCollisionException =>
             true,
@@ -114,12 +122,12 @@ public static class Edge
         _ => false,
     };
 
-    /// <summary>Until the commit, whoever else takes a turn at this address waits.</summary>
+    /// <summary>Takes an advisory lock on the {id} of the route until the commit; other requests for the lock wait.</summary>
     private static async Task LockSubject(IDocumentSession session, Request request)
     {
-        await using var turn = new NpgsqlCommand("select pg_advisory_xact_lock(hashtextextended(@subject, 0))");
-        turn.Parameters.AddWithValue("subject", $"setweek.turn.{request.Caller.Tenant}/{request.Subject}");
-        await session.ExecuteAsync(turn, request.Cancelled);
+        await using var takeLock = new NpgsqlCommand("select pg_advisory_xact_lock(hashtextextended(@subject, 0))");
+        takeLock.Parameters.AddWithValue("subject", $"setweek.turn.{request.Caller.Tenant}/{request.Subject}");
+        await session.ExecuteAsync(takeLock, request.Cancelled);
     }
 
     private static async Task<Answer?> CheckStore(IQuerySession session, Request request, Permission permission) =>

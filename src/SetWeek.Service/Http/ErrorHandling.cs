@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using Microsoft.AspNetCore.Diagnostics;
 using Npgsql;
 using SetWeek.Service.Http.Answers;
@@ -6,7 +5,7 @@ using SetWeek.Service.Http.Answers;
 namespace SetWeek.Service.Http;
 
 /// <summary>
-/// What the framework refuses, and what goes wrong, said in problem details like every refusal; one log line a request.
+/// Turns errors of the framework and unhandled exceptions into problem details, and writes one log line for each request.
 /// </summary>
 public static class ErrorHandling
 {
@@ -19,10 +18,10 @@ public static class ErrorHandling
 
     private static Answer ForStatus(StatusCodeContext context) => context.HttpContext.Response.StatusCode switch
     {
-        401 => Refused.With(401, "A valid bearer token is needed; ops/setweek token issues one."),
+        401 => Refused.With(401, "A valid bearer token is needed. ops/setweek token issues one."),
         403 => Refused.With(403, "Your token does not allow this."),
-        404 => Refused.With(404, "There is nothing at this address."),
-        405 => Refused.With(405, $"This address answers to {context.HttpContext.Response.Headers.Allow} alone."),
+        404 => Refused.With(404, "Nothing exists at this address."),
+        405 => Refused.With(405, $"This address supports only {context.HttpContext.Response.Headers.Allow}."),
         var status => Refused.With(status, "The request was not understood."),
     };
 
@@ -34,34 +33,36 @@ public static class ErrorHandling
         }
         catch (OperationCanceledException) when (http.RequestAborted.IsCancellationRequested)
         {
-            // Nobody is there to be answered.
+            // The caller has disconnected.
         }
-        catch (Exception wrong) when (!http.Response.HasStarted)
+        catch (Exception error) when (!http.Response.HasStarted)
         {
-            var answer = ForException(wrong, http.TraceIdentifier);
+            var answer = ForException(error, http.TraceIdentifier);
             if (answer.Status >= 500)
-                Logger(http).LogError(wrong, "{Method} {Path} failed: {Trace}",
+                Logger(http).LogError(error, "{Method} {Path} failed: {Trace}",
                     http.Request.Method, http.Request.Path.Value, http.TraceIdentifier);
             http.Response.Clear();
             await answer.Send(http);
         }
     }
 
-    private static Answer ForException(Exception wrong, string trace) => wrong switch
+    private static Answer ForException(Exception error, string trace) => error switch
     {
         BadHttpRequestException bad => Refused.With(bad.StatusCode, "The request was not understood."),
-        _ when wrong.GetBaseException() is NpgsqlException { IsTransient: true } or System.Net.Sockets.SocketException =>
-            Refused.With(503, "The database does not answer; try again."),
-        _ => Refused.With(500, $"This is our fault, and nothing was changed. The log has it under {trace}."),
+        _ when error.GetBaseException() is NpgsqlException { IsTransient: true } or System.Net.Sockets.SocketException =>
+            Refused.With(503, "The database does not respond. Try again."),
+        _ => Refused.With(500, $"An internal error occurred, and nothing was changed. The log has the details under {trace}."),
     };
 
     private static async Task LogRequest(HttpContext http, RequestDelegate next)
     {
-        var started = Stopwatch.GetTimestamp();
+        var clock = http.RequestServices.GetRequiredService<TimeProvider>();
+        var started = clock.GetTimestamp();
         await next(http);
-        if (http.Request.Path.StartsWithSegments("/health") && http.Response.StatusCode == 200) return; // asked every few seconds
+        // Polled every few seconds.
+        if (http.Request.Path.StartsWithSegments("/health") && http.Response.StatusCode == 200) return;
         Logger(http).LogInformation("{Method} {Path} {Status} in {Milliseconds} ms for {Tenant} {Person}", http.Request.Method,
-            http.Request.Path.Value, http.Response.StatusCode, (int)Stopwatch.GetElapsedTime(started).TotalMilliseconds,
+            http.Request.Path.Value, http.Response.StatusCode, (int)clock.GetElapsedTime(started).TotalMilliseconds,
             http.User.FindFirst(Access.Caller.TenantClaim)?.Value, http.User.FindFirst(Access.Caller.PersonClaim)?.Value);
     }
 

@@ -6,7 +6,7 @@ using NodaTime.Text;
 
 namespace SetWeek.Service.Json;
 
-/// <summary>The JSON of the API and of what is stored: camelCase, names of enums, times as in the week file.</summary>
+/// <summary>The JSON format of the API and of stored data: camelCase, enums by name, times as in a week file.</summary>
 public static class JsonFormat
 {
     public static JsonSerializerOptions Options { get; } = Create();
@@ -17,7 +17,7 @@ public static class JsonFormat
     {
         options.PropertyNamingPolicy = JsonNamingPolicy.CamelCase;
         options.DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull;
-        // Answers are JSON, never pasted into HTML, so that é and ' may stay as they are.
+        // The JSON is never embedded in HTML, so characters such as é and ' need no escapes.
         options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping;
         options.Converters.Add(new JsonStringEnumConverter(JsonNamingPolicy.CamelCase));
         options.Converters.Add(new TimeForm<LocalDateTime>(
@@ -38,7 +38,7 @@ public static class JsonFormat
         return options;
     }
 
-    /// <summary>Written by the first pattern that says the whole of the value, read by any.</summary>
+    /// <summary>Writes the first pattern that loses nothing of the value; reads any of the patterns.</summary>
     private sealed class TimeForm<T>(params IPattern<T>[] patterns) : JsonConverter<T> where T : struct, IEquatable<T>
     {
         public override T Read(ref Utf8JsonReader reader, Type type, JsonSerializerOptions options)
@@ -46,13 +46,13 @@ public static class JsonFormat
             var text = reader.GetString() ?? "";
             foreach (var pattern in patterns)
                 if (pattern.Parse(text) is { Success: true } parsed) return parsed.Value;
-            throw new JsonException($"\"{text}\" is no {typeof(T).Name}.");
+            throw new JsonException($"\"{text}\" is not a valid {typeof(T).Name}.");
         }
 
         public override void Write(Utf8JsonWriter writer, T value, JsonSerializerOptions options) =>
-            writer.WriteStringValue(patterns.Select(pattern => pattern.Format(value)).First(text => Says(text, value)));
+            writer.WriteStringValue(patterns.Select(pattern => pattern.Format(value)).First(text => IsLossless(text, value)));
 
-        private bool Says(string text, T value) =>
+        private bool IsLossless(string text, T value) =>
             patterns.Length == 1
                 || patterns.Any(pattern => pattern.Parse(text) is { Success: true } read && read.Value.Equals(value));
     }

@@ -14,15 +14,15 @@ public sealed class ExpectKit : ICommand
     private sealed record Body(LocalDateTime Eta);
 
     public static Operation Operation =>
-        new("POST", "/weeks/{id}/kits/{kit}/expected", "expectKit", "Says when a kit is expected")
+        new("POST", "/weeks/{id}/kits/{kit}/expected", "expectKit", "Sets when a kit is expected")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice),
         Body = new(typeof(Body), """{"eta": "2027-03-09T12:00"}"""),
-        Replies = [new(204, "It is expected then")],
+        Replies = [new(204, "The expected time is recorded")],
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) =>
-        request.Read(at => new Body(at.LocalTime("eta"))).Match(
+        request.Read(json => new Body(json.LocalTime("eta"))).Match(
             body => request.Decide(session, week => week.ExpectKit(request["kit"], body.Eta)),
             faults => Task.FromResult(Refused.For(faults)));
 }

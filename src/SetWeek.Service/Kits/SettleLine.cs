@@ -13,15 +13,16 @@ public sealed class SettleLine : ICommand
     private sealed record Body(string Item);
 
     public static Operation Operation =>
-        new("POST", "/weeks/{id}/kits/{kit}/settled", "settleLine", "Goes on with what there is of a kit's line")
+        new("POST", "/weeks/{id}/kits/{kit}/settled", "settleLine",
+            "Accepts the received quantity of a kit line, although pieces are missing")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice),
         Body = new(typeof(Body), """{"item": "canopy"}"""),
-        Replies = [new(204, "The line no longer bars the work that needs it")],
+        Replies = [new(204, "The line no longer blocks the work that needs it")],
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) =>
-        request.Read(at => new Body(at.Word("item"))).Match(
+        request.Read(json => new Body(json.Word("item"))).Match(
             body => request.Decide(session, week => week.SettleLine(request["kit"], body.Item)),
             faults => Task.FromResult(Refused.For(faults)));
 }

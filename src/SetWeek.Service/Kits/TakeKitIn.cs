@@ -10,8 +10,6 @@ using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Weeks;
 
-using Role = SetWeek.Service.Access.Role;
-
 namespace SetWeek.Service.Kits;
 
 public sealed class TakeKitIn : ICommand
@@ -19,34 +17,34 @@ public sealed class TakeKitIn : ICommand
     private sealed record Body(string Id, OffsetDateTime At, IReadOnlyList<CountedLine> Lines);
 
     public static Operation Operation =>
-        new("POST", "/weeks/{id}/kits/{kit}/arrived", "takeKitIn", "Reports that a kit came, with its count")
+        new("POST", "/weeks/{id}/kits/{kit}/arrived", "takeKitIn", "Reports that a kit has arrived, and its count")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
         Body = new(typeof(Body), """
             {"id": "phone-3.17", "at": "2027-03-08T11:40:00+00:00", "lines": [{"item": "canopy", "received": 1, "damaged": 0}]}
             """),
-        Replies = [new(204, "Taken; also if this report came before")],
+        Replies = [new(204, "The report is recorded; a repeated report changes nothing")],
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) => request.Read(Read).Match(
         body => request.TakeReport(session, body.At, week => week.KitIsIn(body.Id, request["kit"], body.At, body.Lines)),
         faults => Task.FromResult(Refused.For(faults)));
 
-    private static Body Read(JsonFields at)
+    private static Body Read(JsonFields json)
     {
-        var body = new Body(at.Id("id"), at.Time("at"),
-            at.OptionalList("lines", line => line.Object(ReadLine), WeekLimits.KitLines));
-        foreach (var twice in body.Lines.GroupBy(line => line.Item).Where(same => same.Key.Length > 0 && same.Count() > 1))
-            at.AddFault("lines", $"{twice.Key} is counted {twice.Count()} times; give one count.");
+        var body = new Body(json.Id("id"), json.Time("at"),
+            json.OptionalList("lines", line => line.Object(ReadLine), WeekLimits.KitLines));
+        foreach (var item in body.Lines.GroupBy(line => line.Item).Where(item => item.Key.Length > 0 && item.Count() > 1))
+            json.AddFault("lines", $"{item.Key} is counted {item.Count()} times; give one count.");
         return body;
     }
 
-    private static CountedLine ReadLine(JsonFields at)
+    private static CountedLine ReadLine(JsonFields json)
     {
-        var line = new CountedLine(at.Word("item"), at.Int("received", 0, WeekLimits.PieceCount),
-            at.Int("damaged", 0, WeekLimits.PieceCount, otherwise: 0));
+        var line = new CountedLine(json.Word("item"), json.Int("received", 0, WeekLimits.PieceCount),
+            json.Int("damaged", 0, WeekLimits.PieceCount, otherwise: 0));
         if (line.Damaged > line.Received)
-            at.AddFault("damaged", "More is damaged than was received; received counts the damaged pieces too.");
+            json.AddFault("damaged", "More pieces are damaged than received. The received pieces include the damaged ones.");
         return line;
     }
 }

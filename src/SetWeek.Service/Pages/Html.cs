@@ -6,7 +6,7 @@ using System.Text.Unicode;
 namespace SetWeek.Service.Pages;
 
 /// <summary>
-/// A piece of a page. What is put into it is encoded, unless it is a piece of a page itself: forgetting is not possible.
+/// A fragment of HTML. Interpolated values are encoded unless they are fragments themselves, so no call can forget to encode.
 /// </summary>
 public readonly record struct Html(string Text)
 {

@@ -4,7 +4,7 @@ using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Pages;
 
-/// <summary>One night of the printed week; a page of its own on paper.</summary>
+/// <summary>One night of the week; printed, it starts a new sheet.</summary>
 internal static class NightPage
 {
     public static Html Of(WeekLabels words, PlannedNight night, string name, string? address = null)
@@ -16,14 +16,14 @@ internal static class NightPage
             <p>{Window(words, night)}{Keyholder(words, night)}{(change ? " The clocks change in this night." : "")}</p>
             {Bans(words, night)}
             <table>
-            <caption>Who is on</caption>
-            <thead><tr><th scope="col">Who</th><th scope="col">From</th>
+            <caption>Shifts</caption>
+            <thead><tr><th scope="col">Person</th><th scope="col">From</th>
             <th scope="col">To</th><th scope="col">Break</th></tr></thead>
             <tbody>
             {Shifts(words, night).Select(shift => Of(words, shift, change))}
             </tbody>
             </table>
-            <h3>What is done</h3>
+            <h3>Work</h3>
             <ol class="work">
             {InOrder(night).Select(work => Of(words, work, change, address))}
             </ol>
@@ -46,10 +46,10 @@ internal static class NightPage
 
     private static Html Bans(WeekLabels words, PlannedNight night) => words.Night(night.Night) is { Bans: { Count: > 0 } bans }
         ? Html.Of($"""
-            <p class="quiet">Barred: {string.Join("; ", bans.Select(Barred))}.</p>
+            <p class="quiet">Not allowed: {string.Join("; ", bans.Select(BanText))}.</p>
             """) : Html.None;
 
-    private static string Barred(Ban ban) => $"{ban.Trait} from {WeekLabels.Time(ban.From)} to {WeekLabels.Time(ban.To)}";
+    private static string BanText(Ban ban) => $"{ban.Trait} from {WeekLabels.Time(ban.From)} to {WeekLabels.Time(ban.To)}";
 
     private static Html Of(WeekLabels words, PlannedShift shift, bool change) => Html.Of($"""
         <tr><th scope="row">{words.Person(shift.Person)}</th><td>{WeekLabels.Time(shift.From, change)}</td>
@@ -65,22 +65,24 @@ internal static class NightPage
         return Html.Of($"""
             <li><div class="time">{WeekLabels.Time(work.From, change)}–{WeekLabels.Time(work.To, change)}</div>
             <div><h3>{words.Work(work)}</h3>
-            <p class="quiet">{words.ZoneOf(work)}{People(words, work)}{Why(work, address)}</p>
+            <p class="quiet">{words.ZoneOf(work)}{People(words, work)}{WhyLink(work, address)}</p>
             {Cautions(task)}
-            {Folded(task)}</div></li>
+            {StepsAndChecks(task)}</div></li>
             """);
     }
 
-    private static Html Why(PlannedWork work, string? address) => address is null || work.Task is null ? Html.None
-        : Html.Of($" <a class=\"why\" href=\"{address}/why/{work.Task}?stint={work.Stint ?? 1}\">Why then, why them?</a>");
+    private static Html WhyLink(PlannedWork work, string? address) => address is null || work.Task is null ? Html.None
+        : Html.Of(
+            $" <a class=\"why\" href=\"{address}/why/{work.Task}?stint={work.Stint ?? 1}\">Why then, why these people?</a>");
 
     private static Html Cautions(WeekTask? task) => task is not { Cautions.Count: > 0 } ? Html.None
         : Html.Of($"""<ul class="cautions" aria-label="Cautions">{task.Cautions.Select(Item)}</ul>""");
 
-    private static string People(WeekLabels words, PlannedWork work) => work.People.Count == 0 ? ": needs nobody"
-        : $": {string.Join(", ", work.People.Select(one => $"{words.Person(one.Person)} ({one.Skill})"))}";
+    private static string People(WeekLabels words, PlannedWork work) => work.People.Count == 0 ? ": no people needed"
+        : $": {string.Join(", ", work.People.Select(person => $"{words.Person(person.Person)} ({person.Skill})"))}";
 
-    private static Html Folded(WeekTask? task) => task is null or { Steps.Count: 0, Checks.Count: 0 } ? Html.None : Html.Of($"""
+    private static Html StepsAndChecks(WeekTask? task) => task is null or { Steps.Count: 0, Checks.Count: 0 } ? Html.None
+        : Html.Of($"""
         <details><summary>Steps and checks</summary>
         {List("ol", task.Steps)}
         {(task.Checks.Count > 0 ? Html.Of($"<p>Done when:</p>{List("ul", task.Checks)}") : Html.None)}
@@ -90,5 +92,5 @@ internal static class NightPage
     private static Html List(string kind, IReadOnlyList<string> items) => items.Count == 0 ? Html.None
         : Html.Of($"<{kind}>{items.Select(Item)}</{kind}>");
 
-    private static Html Item(string words) => Html.Of($"<li>{words}</li>");
+    private static Html Item(string text) => Html.Of($"<li>{text}</li>");
 }

@@ -4,25 +4,28 @@ using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Pages;
 
-/// <summary>The options of a re-plan side by side, each with the way to its own page.</summary>
+/// <summary>The options of a re-plan side by side, each linked to its own page.</summary>
 public static class OptionsTable
 {
-    /// <summary>None where there is nothing to choose from.</summary>
+    /// <summary>Empty if there are fewer than two options.</summary>
     /// <param name="addressOf">The address of a plan, by its id.</param>
     public static Html Of(Week week, CandidatePlan candidate, Func<string, string> addressOf)
     {
         var options = candidate.Options;
         if (options.Count < 2) return Html.None;
         var words = new GoalLabels(week);
+        var heads = options.Select(option => Html.Of($"<th scope=\"col\">{Name(candidate, option, addressOf)}</th>"));
+        var goals = options[0].Costs.Select((cost, index) => Row(GoalLabels.Name(cost.Goal),
+            options.Select(option => words.Value(cost.Goal, option.Costs[index].Value))));
         return Html.Of($"""
             <section class="options" aria-label="Options">
             <table>
-            <caption>What there is to choose from</caption>
-            <thead><tr><td></td>{options.Select(option => Html.Of($"<th scope=\"col\">{Name(candidate, option, addressOf)}</th>"))}</tr></thead>
+            <caption>The options to choose from</caption>
+            <thead><tr><td></td>{heads}</tr></thead>
             <tbody>
-            {options[0].Costs.Select((cost, at) => Row(GoalLabels.Name(cost.Goal), options.Select(option => words.Value(cost.Goal, option.Costs[at].Value))))}
+            {goals}
             {Row("Shifts changed", options.Select(option => $"{option.Shifts}"))}
-            {Row("Work in another night", options.Select(option => $"{option.Moved}"))}
+            {Row("Work moved to another night", options.Select(option => $"{option.Moved}"))}
             {Row("People to tell", options.Select(option => $"{option.Told}"))}
             </tbody>
             </table>

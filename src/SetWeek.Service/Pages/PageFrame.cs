@@ -1,6 +1,6 @@
 namespace SetWeek.Service.Pages;
 
-/// <summary>What every page has around it: its own style and nothing from elsewhere.</summary>
+/// <summary>The frame of every page. It holds its own style sheet and loads nothing.</summary>
 internal static class PageFrame
 {
     public static string Of(string title, Html body) => Html.Of($"""

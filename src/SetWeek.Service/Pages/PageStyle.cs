@@ -1,6 +1,6 @@
 namespace SetWeek.Service.Pages;
 
-/// <summary>The one stylesheet of the printed week: A4 on paper, one column on a phone, black on white in both.</summary>
+/// <summary>The style sheet of all pages: A4 when printed, one column on a phone, black on white.</summary>
 internal static class PageStyle
 {
     public static readonly Html Sheet = new("""
@@ -33,7 +33,7 @@ internal static class PageStyle
         footer { border-top: 1px solid #111; padding-top: .6rem; font-size: .9rem }
         @media (max-width: 34rem) { ol.work > li { grid-template-columns: 1fr } }
         @media print {
-          /* 11 points on the wall; what is folded stays folded, so that a night is two sheets and not five. */
+          /* 11 points, to be read on a wall. Closed details are not printed: a night takes two sheets instead of five. */
           body { padding: 0; max-width: none; font-size: 11pt; line-height: 1.3 }
           nav, .why, details:not([open]), details[open] summary { display: none }
           section.night + section.night { break-before: page }

@@ -5,25 +5,25 @@ using SetWeek.Service.Words;
 namespace SetWeek.Service.Pages;
 
 /// <summary>
-/// How likely a plan is to hold, as a page: the sentences of the terminal, the nights, what drives it and what would help.
+/// The risk report of a plan as a page, with the same sentences as on the command line.
 /// </summary>
 public static class RiskPage
 {
     public static string Of(string title, Week week, RiskReport risk)
     {
         var words = new RiskSentences(week);
-        return PageFrame.Of($"{title}: how likely it is to hold", Html.Of($"""
+        return PageFrame.Of($"{title}: risk", Html.Of($"""
             <header>
             <h1>{title}</h1>
-            <p><strong>How likely the plan is to hold.</strong></p>
+            <p><strong>How likely is the plan to be ready by launch?</strong></p>
             {words.Chances(risk).Select(sentence => Html.Of($"<p>{sentence}</p>"))}
             <p>{RiskSentences.Caution(risk)}</p>
             </header>
             <main>
             <section><h2>Nights</h2>
             <table>
-            <thead><tr><th scope="col">Night</th><th scope="col">Ends in its window, of 100</th><th scope="col">Half end by</th>
-            <th scope="col">80 of 100 end by</th><th scope="col">Over its end</th></tr></thead>
+            <thead><tr><th scope="col">Night</th><th scope="col">Ends on time (%)</th><th scope="col">Median end</th>
+            <th scope="col">End in 80 %</th><th scope="col">Mean overrun</th></tr></thead>
             <tbody>
             {risk.Nights.Select(night => Row(words, night))}
             </tbody>
@@ -43,10 +43,10 @@ public static class RiskPage
     private static Html Drivers(RiskSentences words, RiskReport risk) =>
         RiskSentences.Drivers(risk) is not { Count: > 0 } drivers ? Html.None
         : Html.Of($"""
-        <section><h2>What drives it</h2>
+        <section><h2>What drives the risk</h2>
         <table>
-        <thead><tr><th scope="col">Task</th><th scope="col">On the chain that ends last, of 100</th>
-        <th scope="col">That ends its night</th><th scope="col">Put off</th></tr></thead>
+        <thead><tr><th scope="col">Task</th><th scope="col">On the chain that ends last (%)</th>
+        <th scope="col">On the chain that ends its night (%)</th><th scope="col">Put off (%)</th></tr></thead>
         <tbody>
         {drivers.Select(task => Html.Of($"""
             <tr><th scope="row">{words.Task(task.Task)}</th><td>{RiskSentences.OfHundred(task.Criticality)}</td>

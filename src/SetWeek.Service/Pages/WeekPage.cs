@@ -5,30 +5,30 @@ using SetWeek.Service.Words;
 namespace SetWeek.Service.Pages;
 
 /// <summary>
-/// A plan as a page that hangs on the stockroom door: night by night, who is on and what is done when. No scripts.
+/// A plan as a page to print and hang up: the shifts and the work of each night. It has no scripts.
 /// </summary>
 public static class WeekPage
 {
     public const string ContentType = "text/html; charset=utf-8";
 
-    /// <param name="title">Of which direction in which store.</param>
-    /// <param name="standing">What the plan is: published, ready, overtaken.</param>
-    /// <param name="options">Of a re-plan that is looked at before it is chosen.</param>
+    /// <param name="title">The direction and the store.</param>
+    /// <param name="state">The state of the plan: published, ready, overtaken.</param>
+    /// <param name="options">For a re-plan: the table of its options.</param>
     /// <param name="address">
-    /// Of the plan, for a reader who may ask why it is so and how likely it is to hold: the page then says where.
+    /// The address of the plan, for links to its explanations and its risk; null if the reader may not see those.
     /// </param>
-    public static string Of(string title, Week week, Plan plan, string standing, Html options = default, string? address = null)
+    public static string Of(string title, Week week, Plan plan, string state, Html options = default, string? address = null)
     {
         var words = new WeekLabels(week);
         var nights = plan.Nights.Where(night => night.Work.Count > 0 || night.Shifts.Count > 0).ToList();
         return PageFrame.Of($"{title}: the week, night by night", Html.Of($"""
             <header>
             <h1>{title}</h1>
-            <p>{Sentence(standing)} Everything stands by {WeekLabels.Day(week.Launch)}, {WeekLabels.Time(week.Launch)}.</p>
+            <p>{Sentence(state)} Everything must be ready by {WeekLabels.Day(week.Launch)}, {WeekLabels.Time(week.Launch)}.</p>
             {Sentences("Left out", plan.LeftOut.Select(words.Display))}
-            {Sentences("What the facts have broken already", plan.Breaches.Select(breach => breach.Sentence))}
-            {Sentences("Why there is no plan", [.. plan.Conflict.Select(member => member.Sentence), .. Proof(plan)])}
-            {Sentences("What is proven to help", plan.Repairs.Select(repair => repair.Sentence))}
+            {Sentences("Rules already broken by what has happened", plan.Breaches.Select(breach => breach.Sentence))}
+            {Sentences("Why there is no plan", [.. plan.Conflict.Select(member => member.Sentence), .. ConflictNotes(plan)])}
+            {Sentences("Each of these makes a plan possible (proven)", plan.Repairs.Select(repair => repair.Sentence))}
             {(nights.Count == 0 ? Html.None : Risk(address))}
             </header>
             {options}
@@ -37,29 +37,30 @@ public static class WeekPage
             </ul></nav>
             <main>
             {nights.Select(night => NightPage.Of(words, night, Name(words, night), address))}
-            {Sentences("What has no slack", plan.Tight.Select(tight => tight.Sentence))}
+            {Sentences("Without slack", plan.Tight.Select(tight => tight.Sentence))}
             </main>
             <footer>
-            <p><strong>Safety.</strong> The cautions are the usual ones of the trade and complete nowhere. Local law and local codes,
-            the rules of the building and the makers' instructions come first, and what asks for a licensed or a trained person is
-            done by one.
-            Whoever sees a danger stops the work.</p>
+            <p><strong>Safety.</strong> The cautions on this page are not complete. Local law and local codes,
+            the rules of the building and the makers' instructions come first. Work that needs a licensed or trained
+            person is done
+            by one.
+            Anyone who sees a danger stops the work.</p>
             </footer>
             """));
     }
 
     private static Html Risk(string? address) => address is null ? Html.None
-        : Html.Of($"<p class=\"why\"><a href=\"{address}/risk\">How likely is it to hold?</a></p>");
+        : Html.Of($"<p class=\"why\"><a href=\"{address}/risk\">How likely is the plan to be ready by launch?</a></p>");
 
     private static string Name(WeekLabels words, PlannedNight night) => words.Night(night.Night) is { } window
         ? WeekLabels.Day(window.Opens) : night.Night;
 
-    private static string Sentence(string standing) => $"{char.ToUpperInvariant(standing[0])}{standing[1..]}.";
+    private static string Sentence(string state) => $"{char.ToUpperInvariant(state[0])}{state[1..]}.";
 
-    private static IEnumerable<string> Proof(Plan plan) =>
+    private static IEnumerable<string> ConflictNotes(Plan plan) =>
         new[] { PlanSentences.Minimality(plan), PlanSentences.NoRepair(plan) }.OfType<string>();
 
-    private static Html Sentences(string heading, IEnumerable<string> sentences) => sentences.ToList() is { Count: > 0 } told
-        ? Html.Of($"<p><strong>{heading}.</strong></p><ul>{told.Select(sentence => Html.Of($"<li>{sentence}</li>"))}</ul>")
+    private static Html Sentences(string heading, IEnumerable<string> sentences) => sentences.ToList() is { Count: > 0 } items
+        ? Html.Of($"<p><strong>{heading}.</strong></p><ul>{items.Select(sentence => Html.Of($"<li>{sentence}</li>"))}</ul>")
         : Html.None;
 }

@@ -5,7 +5,7 @@ using SetWeek.Service.Words;
 namespace SetWeek.Service.Pages;
 
 /// <summary>
-/// Why a stint is where it is, as a page: the sentences of the terminal, and a table of who else could be on it.
+/// Explains as a page why a stint is not planned earlier, and who else could do it.
 /// </summary>
 public static class WhyPage
 {
@@ -20,7 +20,7 @@ public static class WhyPage
             <main>
             {Sentences(WhySentences.HereHeading, words.Here(why.Here))}
             {(why.AtAll is { } all ? Sentences(WhySentences.AtAllHeading, words.AtAll(why, all)) : Html.None)}
-            {why.People.Select(person => Others(words, person))}
+            {why.People.Select(person => Substitutes(words, person))}
             </main>
             """));
     }
@@ -28,7 +28,7 @@ public static class WhyPage
     private static Html Sentences(string heading, IEnumerable<string> sentences) =>
         Html.Of($"<section><h2>{heading}</h2><ul>{sentences.Select(sentence => Html.Of($"<li>{sentence}</li>"))}</ul></section>");
 
-    private static Html Others(WhySentences words, AssignmentExplanation person)
+    private static Html Substitutes(WhySentences words, AssignmentExplanation person)
     {
         Substitute[] skilled = [.. WhySentences.Skilled(person)];
         return Html.Of($"""
@@ -39,18 +39,18 @@ public static class WhyPage
             """);
     }
 
-    private static Html Table(WhySentences words, IEnumerable<Substitute> others) => Html.Of($"""
+    private static Html Table(WhySentences words, IEnumerable<Substitute> substitutes) => Html.Of($"""
         <table>
-        <thead><tr><th scope="col">Who</th><th scope="col">An exchange and nothing else</th>
-        <th scope="col">Shifts and people arranged anew</th></tr></thead>
+        <thead><tr><th scope="col">Person</th><th scope="col">Simple exchange</th>
+        <th scope="col">With shifts and people rearranged</th></tr></thead>
         <tbody>
-        {others.Select(other => Row(words, other))}
+        {substitutes.Select(substitute => Row(words, substitute))}
         </tbody>
         </table>
         """);
 
-    private static Html Row(WhySentences words, Substitute other) => Html.Of($"""
-        <tr><th scope="row">{words.Name(other.Person)}</th>
-        <td>{WhySentences.Obstacles(other)}</td><td>{words.Cost(other)}</td></tr>
+    private static Html Row(WhySentences words, Substitute substitute) => Html.Of($"""
+        <tr><th scope="row">{words.Name(substitute.Person)}</th>
+        <td>{WhySentences.Obstacles(substitute)}</td><td>{words.Cost(substitute)}</td></tr>
         """);
 }

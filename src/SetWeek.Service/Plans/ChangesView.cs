@@ -6,14 +6,14 @@ using SetWeek.Model.Problems;
 
 namespace SetWeek.Service.Plans;
 
-/// <summary>What a re-plan changes of the plan that was published when it was worked out.</summary>
-/// <param name="Moved">Stints and clean-downs with another night, other times or other people, added or dropped.</param>
-/// <param name="Told">By person: what they have to be told, in sentences that a lead can read out.</param>
+/// <summary>The changes of a re-plan against the plan that was published when it was computed.</summary>
+/// <param name="Moved">Stints and clean-downs that have another night, other times or people, or are added or dropped.</param>
+/// <param name="Told">For each person to tell: the sentences that a lead can read out.</param>
 public sealed record ChangesView(
     IReadOnlyList<WorkChange> Moved, IReadOnlyList<ShiftChange> Shifts, IReadOnlyList<Notification> Told, CostChange Cost,
     IReadOnlyList<GoalValue> Goals)
 {
-    /// <summary>Null for a first plan, and where there is no plan.</summary>
+    /// <returns>Null for a first plan, and if there is no plan.</returns>
     public static ChangesView? Of(CandidatePlan candidate, PlannerInput input)
     {
         if (candidate is not { Plan: { Nights.Count: > 0 } plan, Replaces: { } published }) return null;

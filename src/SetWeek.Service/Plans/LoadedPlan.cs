@@ -10,36 +10,37 @@ using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Plans;
 
-/// <summary>A plan of a week with what it is a plan of: what is asked about a plan is asked of this.</summary>
-/// <param name="Title">Of the week, for people.</param>
-/// <param name="Schedule">The plan's nights in the problem's own terms.</param>
+/// <summary>A plan with its problem, as needed to explain the plan or to simulate it.</summary>
+/// <param name="Title">The direction and the store of the week.</param>
+/// <param name="Schedule">The plan in the indexed form of the problem.</param>
 public sealed record LoadedPlan(string Title, Problem Problem, Plan Plan, Schedule Schedule)
 {
-    /// <summary>The plan in the address, against the facts that it was worked out from.</summary>
-    /// <param name="nothing">What there is none of as long as there is no plan, to end the refusal with.</param>
-    public static async Task<OneOf<LoadedPlan, Answer>> Requested(Request request, IQuerySession session, string nothing)
+    /// <summary>Loads the plan of the route, with the facts from which it was computed.</summary>
+    public static async Task<OneOf<LoadedPlan, Answer>> Requested(Request request, IQuerySession session)
     {
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         if (await session.FindCandidate(request.Id, request["plan"], request.Cancelled) is not { } candidate)
             return Refused.Missing("plan", request["plan"]);
         if (candidate.Plan is not { Nights.Count: > 0 } plan)
-            return Refused.With(409, $"There is no plan here yet, or none at all: {nothing}.", "no-plan-yet");
+            return Refused.With(409, "This request has no plan yet, or none was found. Read the plan for its state.",
+                "no-plan-yet");
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), candidate.Now);
-        // Facts that came later belong to another plan.
+        // Facts reported since belong to a later plan.
         var replan = candidate.Replaces is not { } published ? null
             : input.Hash() == candidate.InputHash ? input.Replan : new Replan(published, candidate.Now, []);
         var problem = Problem.Of(input.Week, replan);
-        return new LoadedPlan(await session.TitleOf(week, request.Cancelled), problem, plan, PlanConverter.ScheduleOf(problem, plan));
+        return new LoadedPlan(await session.TitleOf(week, request.Cancelled), problem, plan,
+            PlanConverter.ScheduleOf(problem, plan));
     }
 
-    /// <summary>The published plan, with the times at which work really began.</summary>
+    /// <summary>Loads the published plan, with the actual times of the work reported so far.</summary>
     public static async Task<OneOf<LoadedPlan, Answer>> Published(Request request, IQuerySession session)
     {
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         if (week.Published is not { } published)
-            return Refused.With(404, "No plan of this week is published yet.", "nothing-published");
+            return Refused.With(404, "No plan of this week is published yet. Publish one first.", "nothing-published");
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled),
             StoreTime.Local(week, request.Now));
         var problem = Problem.Of(input.Week, input.Replan);

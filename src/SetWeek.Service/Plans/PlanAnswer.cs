@@ -14,7 +14,7 @@ using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Plans;
 
-/// <summary>A plan in the form that the reader prefers: JSON for programs, a page for people, a table for spreadsheets.</summary>
+/// <summary>Answers with a plan in the format that the caller accepts: JSON, an HTML page or CSV.</summary>
 public static class PlanAnswer
 {
     private const string Json = "application/json", Page = "text/html", Table = "text/csv";
@@ -28,38 +28,40 @@ public static class PlanAnswer
         string Id, CandidateState State, bool Published, long WeekVersion, string InputHash, LocalDateTime Now, BestView? Best,
         JsonElement? Plan, ChangesView? Changes, IReadOnlyList<OptionView> Options, string? Failure);
 
-    /// <summary>
-    /// An option of a re-plan, beside the others. Address: where its plan is read and, with /publish, published; null as long
-    /// as it is looked for.
-    /// </summary>
+    /// <summary>An option of a re-plan.</summary>
+    /// <param name="Address">
+    /// The path of its plan, which is read there and published at {Address}/publish; null while the search runs.
+    /// </param>
     public sealed record OptionView(
         string Id, string? Address, string Name, string Sentence, IReadOnlyList<OptionCost> Costs, OptionChanges Changes);
 
-    /// <summary>Shifts changed, stints in another night, people to tell.</summary>
+    /// <param name="Shifts">Number of changed shifts.</param>
+    /// <param name="Moved">Number of stints in another night.</param>
+    /// <param name="Told">Number of people to tell.</param>
     public sealed record OptionChanges(int Shifts, int Moved, int Told);
 
-    /// <param name="AfterMilliseconds">Since the search began.</param>
+    /// <param name="AfterMilliseconds">Time from the start of the search.</param>
     public sealed record BestView(long AfterMilliseconds, IReadOnlyList<GoalValue> Goals);
 
     public static async Task<Answer> Of(
-        Request request, IQuerySession session, FoldedStream<StoreWeek> stream, CandidatePlan asked)
+        Request request, IQuerySession session, FoldedStream<StoreWeek> stream, CandidatePlan stored)
     {
         var week = stream.State!;
-        var candidate = await session.AsOfNow(asked, stream, request.Cancelled);
+        var candidate = await session.AsOfNow(stored, stream, request.Cancelled);
         var published = week.Published?.PlanId == candidate.Id;
-        var form = request.PreferredType(Json, Page, Table);
-        if (form is Page or Table && candidate.Plan is null)
-            return Refused.With(409, $"This plan is {StateText(candidate, published)}; there is nothing to show of it.",
+        var format = request.PreferredType(Json, Page, Table);
+        if (format is Page or Table && candidate.Plan is null)
+            return Refused.With(409, $"This plan is {StateText(candidate, published)} and has nothing to show.",
                 "no-plan-yet");
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), candidate.Now);
-        return form switch
+        return format switch
         {
             Json => Answer.Ok(ViewOf(request, candidate, published, input)),
             Page => Answer.Text(WeekPage.Of(await session.TitleOf(week, request.Cancelled), input.Week, candidate.Plan!,
                 StateText(candidate, published), OptionsTable.Of(input.Week, candidate, plan => AddressOf(week.Id, plan)),
                 WhyAnswer.AddressFor(request, AddressOf(week.Id, candidate.Id))), WeekPage.ContentType),
             Table => Answer.Text(WeekCsv.Of(input.Week, candidate.Plan!), WeekCsv.ContentType),
-            _ => Refused.With(406, "A plan is answered as application/json, text/html or text/csv."),
+            _ => Refused.With(406, "A plan is available as application/json, text/html or text/csv."),
         };
     }
 
@@ -82,7 +84,7 @@ public static class PlanAnswer
     private static string StateText(CandidatePlan candidate, bool published) =>
         published ? "published" : candidate.State.ToString().ToLowerInvariant();
 
-    /// <summary>The plan file, to be held by another answer.</summary>
+    /// <summary>The plan file as an element to embed in another answer.</summary>
     public static JsonElement AsFile(Plan plan)
     {
         using var document = JsonDocument.Parse(PlanFile.Write(plan));

@@ -12,7 +12,6 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Storage;
-using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Plans;
 
@@ -21,17 +20,17 @@ public sealed class PublishPlan : ICommand
     private sealed record Body(LocalDateTime? Now);
 
     public static Operation Operation =>
-        new("POST", "/weeks/{id}/plans/{plan}/publish", "publishPlan", "Makes a plan the one that the store works by")
+        new("POST", "/weeks/{id}/plans/{plan}/publish", "publishPlan", "Publishes a plan: the store works by it from now on")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead),
         Body = new(typeof(Body), """{"now": "2027-03-08T18:30"}""", IsOptional: true),
         IfMatch = true,
-        Replies = [new(204, "It is published, checked against the facts of this moment")],
+        Replies = [new(204, "The plan was checked against the current state of the week and is published")],
     };
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
-        if (request.Read(at => new Body(at.OptionalLocalTime("now"))).TryPickT1(out var faults, out var body))
+        if (request.Read(json => new Body(json.OptionalLocalTime("now"))).TryPickT1(out var faults, out var body))
             return Refused.For(faults);
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
@@ -48,7 +47,7 @@ public sealed class PublishPlan : ICommand
             Refused.For);
     }
 
-    private static LocalDateTime NotBefore(LocalDateTime asked, LocalDateTime now) => now > asked ? now : asked;
+    private static LocalDateTime NotBefore(LocalDateTime planned, LocalDateTime now) => now > planned ? now : planned;
 
     private static IReadOnlyList<Breach> Breaches(PlannerInput input, CandidatePlan candidate)
     {
@@ -60,5 +59,5 @@ public sealed class PublishPlan : ICommand
     private static async Task<IReadOnlyList<string>> EventsSince(
         IDocumentSession session, StoreWeek week, long version, CancellationToken cancelled) =>
         [.. (await session.Events.FetchStreamAsync(Streams.WeekKey(week.Id), fromVersion: version + 1, token: cancelled))
-            .Select(e => e.Data).OfType<IWeekEvent>().Select(happened => EventSentences.Of(week.Week, happened))];
+            .Select(e => e.Data).OfType<IWeekEvent>().Select(e => EventSentences.Of(week.Week, e))];
 }

@@ -11,10 +11,11 @@ namespace SetWeek.Service.Plans;
 public sealed class ReadChanges : IQuery
 {
     public static Operation Operation => new("GET", "/weeks/{id}/plans/{plan}/changes", "readChanges",
-        "Reads what a re-plan changes: what moves, who is to be told, what it costs")
+        "Reads the changes of a re-plan: moved work, people to tell, cost")
     {
         MayUse = Permission.Everybody(AccessScope.Week),
-        Replies = [new(200, "The changes against the plan that was published when it was worked out", typeof(ChangesView))],
+        Replies = [new(200, "The changes against the plan that was published when the re-plan was computed",
+            typeof(ChangesView))],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
@@ -26,6 +27,6 @@ public sealed class ReadChanges : IQuery
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), candidate.Now);
         return ChangesView.Of(candidate, input) is { } changes
             ? Answer.Ok(changes)
-            : Refused.With(409, "This is not a re-plan, or it has no plan yet: there is nothing that it changes.", "no-changes");
+            : Refused.With(409, "This is not a re-plan, or it has no plan yet, so it has no changes.", "no-changes");
     }
 }

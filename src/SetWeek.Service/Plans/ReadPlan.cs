@@ -10,7 +10,7 @@ namespace SetWeek.Service.Plans;
 public sealed class ReadPlan : IQuery
 {
     public static Operation Operation =>
-        new("GET", "/weeks/{id}/plans/{plan}", "readPlan", "Reads a plan that was asked for, and watches it being worked out")
+        new("GET", "/weeks/{id}/plans/{plan}", "readPlan", "Reads a requested plan, also while the search for it runs")
     {
         MayUse = Permission.Everybody(AccessScope.Week),
         Replies = PlanAnswer.Replies,

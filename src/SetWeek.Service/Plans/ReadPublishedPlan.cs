@@ -16,7 +16,7 @@ namespace SetWeek.Service.Plans;
 public sealed class ReadPublishedPlan : IQuery
 {
     public static Operation Operation =>
-        new("GET", "/weeks/{id}/plan", "readPublishedPlan", "Reads the plan that the store works by")
+        new("GET", "/weeks/{id}/plan", "readPublishedPlan", "Reads the published plan")
     {
         MayUse = Permission.Everybody(AccessScope.Week),
         Replies = [new(200, "The plan, as a plan file, as a page (Accept: text/html) or as a table (Accept: text/csv)",
@@ -32,7 +32,7 @@ public sealed class ReadPublishedPlan : IQuery
         var title = await session.TitleOf(state, request.Cancelled);
         var input = PlanningProblem.Of(state, await session.CrewOf(state.Id, request.Cancelled),
             StoreTime.Local(state, request.Now));
-        // What has slack depends on what has happened since.
+        // Slack depends on the work reported since the plan was published.
         var (week, plan) =
             (input.Week, published.Plan with { Tight = TightRules.Of(Problem.Of(input.Week, input.Replan), published.Plan) });
         return request.PreferredType("application/json", "text/html", "text/csv") switch
@@ -41,7 +41,7 @@ public sealed class ReadPublishedPlan : IQuery
             "text/html" => Answer.Text(WeekPage.Of(title, week, plan, "published",
                 address: WhyAnswer.AddressFor(request, $"/weeks/{state.Id}/plan")), WeekPage.ContentType),
             "text/csv" => Answer.Text(WeekCsv.Of(week, plan), WeekCsv.ContentType),
-            _ => Refused.With(406, "A plan is answered as application/json, text/html or text/csv."),
+            _ => Refused.With(406, "A plan is available as application/json, text/html or text/csv."),
         };
     }
 }

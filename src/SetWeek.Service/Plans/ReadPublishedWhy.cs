@@ -8,7 +8,7 @@ namespace SetWeek.Service.Plans;
 public sealed class ReadPublishedWhy : IQuery
 {
     public static Operation Operation => new("GET", "/weeks/{id}/plan/why/{task}", "readPublishedWhy",
-        "Reads what holds a task where the published plan has it, and who else could be on it, by what has happened so far")
+        "Explains why the published plan does not start a task earlier, and who else could do it, given what has happened so far")
     {
         MayUse = WhyAnswer.MayUse,
         Query = [WhyAnswer.Stint],

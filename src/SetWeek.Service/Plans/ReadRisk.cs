@@ -8,7 +8,7 @@ namespace SetWeek.Service.Plans;
 public sealed class ReadRisk : IQuery
 {
     public static Operation Operation => new("GET", "/weeks/{id}/plans/{plan}/risk", "readRisk",
-        "Reads how likely a plan is to hold, what drives that, and what would help")
+        "Estimates how likely a plan is to be ready by launch, what drives the risk, and what would help")
     {
         MayUse = RiskAnswer.MayUse,
         Query = RiskAnswer.Query,
@@ -16,6 +16,6 @@ public sealed class ReadRisk : IQuery
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
-        await (await LoadedPlan.Requested(request, session, "nothing can go right or wrong"))
+        await (await LoadedPlan.Requested(request, session))
             .Match(plan => RiskAnswer.Of(request, plan), Task.FromResult);
 }

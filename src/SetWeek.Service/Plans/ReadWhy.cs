@@ -8,7 +8,7 @@ namespace SetWeek.Service.Plans;
 public sealed class ReadWhy : IQuery
 {
     public static Operation Operation => new("GET", "/weeks/{id}/plans/{plan}/why/{task}", "readWhy",
-        "Reads what holds a task where a plan has it, and who else could be on it")
+        "Explains why a plan does not start a task earlier, and who else could do it")
     {
         MayUse = WhyAnswer.MayUse,
         Query = [WhyAnswer.Stint],
@@ -16,6 +16,6 @@ public sealed class ReadWhy : IQuery
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
-        await (await LoadedPlan.Requested(request, session, "nothing has a place to ask about"))
+        await (await LoadedPlan.Requested(request, session))
             .Match(plan => WhyAnswer.Of(request, plan), Task.FromResult);
 }

@@ -11,8 +11,6 @@ using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
 
-using Role = SetWeek.Service.Access.Role;
-
 namespace SetWeek.Service.Plans;
 
 public sealed class RequestPlan : ICommand
@@ -22,11 +20,11 @@ public sealed class RequestPlan : ICommand
     public sealed record Requested(string Id, CandidateState State);
 
     public static Operation Operation =>
-        new("POST", "/weeks/{id}/plans", "requestPlan", "Asks for a plan; where one is published, for a re-plan")
+        new("POST", "/weeks/{id}/plans", "requestPlan", "Requests a plan; if one is published, a re-plan")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead),
         Body = new(typeof(Body), """{"seconds": 10, "workers": 2, "seed": 0, "now": "2027-03-08T18:00"}"""),
-        Replies = [new(202, "It is being worked out, see Location; an older request of the week is cancelled",
+        Replies = [new(202, "The request is queued, see Location; older unfinished requests of the week are cancelled",
             typeof(Requested))],
     };
 
@@ -41,8 +39,7 @@ public sealed class RequestPlan : ICommand
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var now = PlanningProblem.NotBefore(week, body.Now ?? StoreTime.Local(week, request.Now));
         var input = PlanningProblem.Of(week, crew, now);
-        // Ids in the order of their making, so that a week's plans sort by age.
-        var id = Guid.CreateVersion7(request.Now.ToDateTimeOffset()).ToString("n");
+        var id = request.PlanIds.Next(request.Now);
         session.Insert(new CandidatePlan
         {
             Id = id,
@@ -59,12 +56,12 @@ public sealed class RequestPlan : ICommand
             with { Messages = [new SolvePlan(week.Id, id)] };
     }
 
-    private static Body Read(JsonFields at)
+    private static Body Read(JsonFields json)
     {
-        var seconds = at.Optional("seconds")?.Int(1, PlanLimits.MostSeconds);
-        var effort = at.Optional("effort")?.Int(1, PlanLimits.MostEffort);
-        if (seconds is not null && effort is not null) at.AddFault("effort", "Give either seconds or effort.");
-        return new Body(seconds, effort, at.Int("seed", 0, int.MaxValue, otherwise: 0),
-            at.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers), at.OptionalLocalTime("now"));
+        var seconds = json.Optional("seconds")?.Int(1, PlanLimits.MostSeconds);
+        var effort = json.Optional("effort")?.Int(1, PlanLimits.MostEffort);
+        if (seconds is not null && effort is not null) json.AddFault("effort", "Give either seconds or effort.");
+        return new Body(seconds, effort, json.Int("seed", 0, int.MaxValue, otherwise: 0),
+            json.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers), json.OptionalLocalTime("now"));
     }
 }

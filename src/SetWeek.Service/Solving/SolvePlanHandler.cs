@@ -13,18 +13,18 @@ using Wolverine;
 namespace SetWeek.Service.Solving;
 
 /// <summary>
-/// Works a plan out, from a read: no transaction is open while it looks. The message may come again (a stop, a crash): what
-/// was not settled is then begun anew, but not for ever; what was settled stays.
+/// Searches for a requested plan. No transaction is open during the search. The message is handled again after a stop or a
+/// crash: an unfinished search then starts again, up to a limit of attempts, and a stored outcome stays.
 /// </summary>
 public static class SolvePlanHandler
 {
-    /// <summary>How often it looks whether the request has been cancelled, by whichever node.</summary>
+    /// <summary>How often the handler checks whether the request was cancelled, possibly on another node.</summary>
     private static readonly TimeSpan CancelPollInterval = TimeSpan.FromMilliseconds(200);
 
     public static async Task Handle(SolvePlan message, Envelope envelope, IDocumentStore store, SolveProgress progress,
-        ILoggerFactory logs, IHostApplicationLifetime life, CancellationToken timeout)
+        TimeProvider clock, ILoggerFactory logs, IHostApplicationLifetime life, CancellationToken timeout)
     {
-        // A stopping host waits for its handlers before it cancels them; this one gives way at once.
+        // A stopping host waits for its handlers before it cancels them. This one stops at once.
         using var stopping = CancellationTokenSource.CreateLinkedTokenSource(timeout, life.ApplicationStopping);
         var stop = stopping.Token;
         var tenant = envelope.TenantId!;
@@ -36,7 +36,7 @@ public static class SolvePlanHandler
         using var end = CancellationTokenSource.CreateLinkedTokenSource(stop);
         end.CancelAfter(SolvePlan.Longest);
         using var solved = new CancellationTokenSource();
-        var watching = WatchForCancel(store, tenant, message, end, solved.Token);
+        var watching = WatchForCancel(store, tenant, message, clock, end, solved.Token);
         ProgressSnapshot? last = null;
         IReadOnlyList<CandidatePlan> outcome;
         try
@@ -46,16 +46,16 @@ public static class SolvePlanHandler
                 last = found;
                 progress.Report(tenant, message.Plan, found);
             }, end.Token), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
-            outcome = [.. outcome.Select(one => one with { AfterMilliseconds = (long?)last?.After.TotalMilliseconds })];
+            outcome = [.. outcome.Select(plan => plan with { AfterMilliseconds = (long?)last?.After.TotalMilliseconds })];
         }
-        catch (Exception wrong) when (wrong is not OperationCanceledException)
+        catch (Exception error) when (error is not OperationCanceledException)
         {
-            log.LogError(wrong, "Solving {Plan} of {Week} for {Tenant} failed", message.Plan, message.Week, tenant);
-            // What was seen before it failed has passed the check, and is as good as any plan.
+            log.LogError(error, "Solving {Plan} of {Week} for {Tenant} failed", message.Plan, message.Week, tenant);
+            // Every plan reported before the failure has passed the check and can be used.
             outcome = [last is not null ? candidate.WithResult(last.Best)
                 with { AfterMilliseconds = (long)last.After.TotalMilliseconds }
                 : candidate with { State = CandidateState.Failed,
-                    Failure = "The planner failed; this is our fault, and the log has it." }];
+                    Failure = "The planner failed because of an internal error. The log of the service has the details." }];
         }
         finally
         {
@@ -63,28 +63,31 @@ public static class SolvePlanHandler
             await watching;
             progress.Remove(tenant, message.Plan);
         }
-        // Stopped with the process and not by anybody's wish: the message comes again.
+        // The process is stopping and nobody has cancelled the request: the message is handled again after the next start.
         if (stop.IsCancellationRequested) await ReturnAttempt(store, tenant, candidate.Id);
         stop.ThrowIfCancellationRequested();
         await Settle(store, tenant, outcome);
         log.LogInformation("Solved {Plan} of {Week} for {Tenant}: {State}", message.Plan, message.Week, tenant, outcome[0].State);
     }
 
-    /// <summary>A plan or, where one is published, options; the candidate that was asked for first.</summary>
+    /// <summary>
+    /// Searches for a plan or, if one is published, for options. The requested candidate is the first of the result.
+    /// </summary>
     private static IReadOnlyList<CandidatePlan> Solve(
-        CandidatePlan candidate, PlannerInput input, Action<ProgressSnapshot> see, CancellationToken end)
+        CandidatePlan candidate, PlannerInput input, Action<ProgressSnapshot> report, CancellationToken end)
     {
         var limits = candidate.Limits.ToLimits();
         if (input.Replan is not { } replan)
             return [candidate.WithResult(Planner.Plan(input.Week, limits,
-                onProgress: found => see(new ProgressSnapshot(found.Elapsed, found.Best, [])), stop: end))];
+                onProgress: found => report(new ProgressSnapshot(found.Elapsed, found.Best, [])), stop: end))];
         var problem = Problem.Of(input.Week, replan);
-        var offer = OptionSearch.Find(input.Week, limits, replan, found => see(new ProgressSnapshot(found.Elapsed, found.Best,
+        var offer = OptionSearch.Find(input.Week, limits, replan, found => report(new ProgressSnapshot(found.Elapsed, found.Best,
             [.. found.Options.Select(option => OfferedOption.Of(candidate.Id, option, problem))])), end);
         return candidate.WithResult(offer, problem);
     }
 
-    /// <summary>Null where there is nothing to do any more.</summary>
+    /// <summary>Records an attempt and reads the current input.</summary>
+    /// <returns>Null if the request is settled, cancelled or given up.</returns>
     private static async Task<(CandidatePlan, PlannerInput)?> Begin(
         IDocumentStore store, string tenant, SolvePlan message, ILogger log, CancellationToken stop)
     {
@@ -92,11 +95,11 @@ public static class SolvePlanHandler
         var candidate = await session.FindCandidate(message.Week, message.Plan, stop);
         var stream = await Streams.Week(session, message.Week, stop);
         if (candidate is null or { Settled: true } || stream.State is not { } week) return null;
-        // Two requests at the same moment do not see each other: the newer, by its id, is the one that counts.
+        // Two concurrent requests do not see each other. Here the older one, by its id, is cancelled.
         var newer = (await session.UnfinishedCandidates(week.Id, stop))
-            .Any(other => string.CompareOrdinal(other.Id, candidate.Id) > 0);
+            .Any(unfinished => string.CompareOrdinal(unfinished.Id, candidate.Id) > 0);
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, stop), candidate.Now);
-        // Facts may have come while it waited its turn: it is computed from those of now.
+        // Facts may have been reported while the request was queued, so the input is read again.
         candidate = (newer ? candidate with { State = CandidateState.Cancelled } : candidate.Started()) with
         {
             WeekVersion = stream.Version,
@@ -110,19 +113,19 @@ public static class SolvePlanHandler
         }
         catch (ConcurrencyException)
         {
-            return null; // cancelled this moment
+            return null; // cancelled at the same time
         }
         if (candidate.State == CandidateState.Failed)
-            log.LogError("Giving {Plan} of {Week} for {Tenant} up: {Attempts} times it was begun and the process ended",
-                message.Plan,
-                message.Week, tenant, candidate.Attempts);
+            log.LogError("Giving up {Plan} of {Week} for {Tenant}: the process ended during each of {Attempts} attempts",
+                message.Plan, message.Week, tenant, candidate.Attempts);
         return candidate.Settled ? null : (candidate, input);
     }
 
     private static async Task WatchForCancel(
-        IDocumentStore store, string tenant, SolvePlan message, CancellationTokenSource end, CancellationToken solved)
+        IDocumentStore store, string tenant, SolvePlan message, TimeProvider clock, CancellationTokenSource end,
+        CancellationToken solved)
     {
-        using var timer = new PeriodicTimer(CancelPollInterval);
+        using var timer = new PeriodicTimer(CancelPollInterval, clock);
         try
         {
             while (await timer.WaitForNextTickAsync(solved))
@@ -130,11 +133,13 @@ public static class SolvePlanHandler
         }
         catch (OperationCanceledException)
         {
-            // Solved: nothing is left to watch.
+            // The search has ended.
         }
     }
 
-    /// <summary>A database that does not answer for a moment is no reason to throw the search away: it is asked again.</summary>
+    /// <summary>
+    /// Whether the request was cancelled. If the database does not respond, the search goes on and the next poll asks again.
+    /// </summary>
     private static async Task<bool> IsSettled(IDocumentStore store, string tenant, SolvePlan message, CancellationToken solved)
     {
         try
@@ -142,13 +147,13 @@ public static class SolvePlanHandler
             await using var session = store.QuerySession(tenant);
             return await session.FindCandidate(message.Week, message.Plan, solved) is not { Settled: false };
         }
-        catch (Exception wrong) when (wrong.GetBaseException() is NpgsqlException or SocketException)
+        catch (Exception error) when (error.GetBaseException() is NpgsqlException or SocketException)
         {
             return false;
         }
     }
 
-    /// <summary>Where that cannot be stored it stays an attempt.</summary>
+    /// <summary>Takes back the attempt of an orderly stop. If that cannot be stored, it counts as an attempt.</summary>
     private static async Task ReturnAttempt(IDocumentStore store, string tenant, string plan)
     {
         try
@@ -158,14 +163,14 @@ public static class SolvePlanHandler
             session.Store(candidate.WithoutLastAttempt());
             await session.SaveChangesAsync();
         }
-        catch (Exception wrong) when (wrong is ConcurrencyException
-            || wrong.GetBaseException() is NpgsqlException or SocketException)
+        catch (Exception error) when (error is ConcurrencyException
+            || error.GetBaseException() is NpgsqlException or SocketException)
         {
-            // Cancelled this moment, or the database is gone too.
+            // Cancelled at the same time, or the database has stopped too.
         }
     }
 
-    /// <summary>Once: an outcome that is there already, or a cancel, is left as it is.</summary>
+    /// <summary>Stores the outcome, unless the request already has one or was cancelled.</summary>
     private static async Task Settle(IDocumentStore store, string tenant, IReadOnlyList<CandidatePlan> outcome)
     {
         await using var session = store.LightweightSession(tenant);
@@ -177,7 +182,7 @@ public static class SolvePlanHandler
         }
         catch (ConcurrencyException)
         {
-            // Cancelled this moment.
+            // Cancelled at the same time.
         }
     }
 }

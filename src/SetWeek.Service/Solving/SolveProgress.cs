@@ -5,8 +5,8 @@ using SetWeek.Model.Plans;
 namespace SetWeek.Service.Solving;
 
 /// <summary>
-/// The best plan and the options found so far by each solve that runs on this node. It is kept in memory only, because it has
-/// no use once the solve has ended.
+/// The best plan and the options found so far by each search that runs on this node. It is kept in memory only, because it has
+/// no use once the search has ended.
 /// </summary>
 public sealed class SolveProgress
 {
@@ -19,6 +19,6 @@ public sealed class SolveProgress
     public ProgressSnapshot? Find(string tenant, string plan) => best.GetValueOrDefault((tenant, plan));
 }
 
-/// <param name="After">Since the search began.</param>
-/// <param name="Options">Of a re-plan; empty otherwise.</param>
+/// <param name="After">Time from the start of the search.</param>
+/// <param name="Options">The options of a re-plan; empty for a first plan.</param>
 public sealed record ProgressSnapshot(TimeSpan After, Plan Best, IReadOnlyList<OfferedOption> Options);

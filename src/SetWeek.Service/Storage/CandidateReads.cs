@@ -5,21 +5,21 @@ using SetWeek.Domain.Weeks;
 
 namespace SetWeek.Service.Storage;
 
-/// <summary>The plans that were asked for.</summary>
+/// <summary>Reads the requested plans.</summary>
 public static class CandidateReads
 {
-    /// <summary>Queued or being solved.</summary>
+    /// <summary>The plans of a week that are queued or being searched for.</summary>
     public static Task<IReadOnlyList<CandidatePlan>> UnfinishedCandidates(
         this IQuerySession session, string week, CancellationToken cancelled) =>
         session.Query<CandidatePlan>().Where(plan => plan.Week == week
             && (plan.State == CandidateState.Queued || plan.State == CandidateState.Solving)).ToListAsync(cancelled);
 
-    /// <summary>Null where there is none of that id in that week.</summary>
+    /// <returns>Null if the week has no plan with that id.</returns>
     public static async Task<CandidatePlan?> FindCandidate(
         this IQuerySession session, string week, string id, CancellationToken cancelled) =>
         await session.LoadAsync<CandidatePlan>(id, cancelled) is { } plan && plan.Week == week ? plan : null;
 
-    /// <summary>As it is to be shown: a plan whose input has changed since is overtaken.</summary>
+    /// <summary>The plan with its current state: a ready plan whose input has changed since is overtaken.</summary>
     public static async Task<CandidatePlan> AsOfNow(
         this IQuerySession session, CandidatePlan candidate, FoldedStream<StoreWeek> week, CancellationToken cancelled)
     {

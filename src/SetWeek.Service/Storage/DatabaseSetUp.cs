@@ -5,24 +5,24 @@ using Wolverine.Persistence.Durability;
 namespace SetWeek.Service.Storage;
 
 /// <summary>
-/// Everything that the database needs, made before anybody asks it anything. Services that start together take turns.
+/// Migrates the database schema before the service accepts requests. Nodes that start together take turns by an advisory lock.
 /// </summary>
 public sealed class DatabaseSetUp(IDocumentStore store, IMessageStore messages, NpgsqlDataSource database) : IHostedService
 {
     public async Task StartAsync(CancellationToken cancelled)
     {
-        await using var turn = await database.OpenConnectionAsync(cancelled);
-        await Execute(turn, "select pg_advisory_lock(hashtext('setweek.schema'))", cancelled);
+        await using var connection = await database.OpenConnectionAsync(cancelled);
+        await Execute(connection, "select pg_advisory_lock(hashtext('setweek.schema'))", cancelled);
         await store.Storage.ApplyAllConfiguredChangesToDatabaseAsync();
         await messages.Admin.MigrateAsync();
-        await Execute(turn, "select pg_advisory_unlock_all()", cancelled);
+        await Execute(connection, "select pg_advisory_unlock_all()", cancelled);
     }
 
     public Task StopAsync(CancellationToken cancelled) => Task.CompletedTask;
 
-    private static async Task Execute(NpgsqlConnection turn, string sql, CancellationToken cancelled)
+    private static async Task Execute(NpgsqlConnection connection, string sql, CancellationToken cancelled)
     {
-        await using var command = new NpgsqlCommand(sql, turn);
+        await using var command = new NpgsqlCommand(sql, connection);
         await command.ExecuteNonQueryAsync(cancelled);
     }
 }

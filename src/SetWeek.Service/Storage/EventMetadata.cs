@@ -6,23 +6,25 @@ using NodaTime.Text;
 namespace SetWeek.Service.Storage;
 
 /// <summary>
-/// What every event says beside its own facts: who (user name: an id), recorded at (the server's time stamp), cause (the
-/// operation and its key) and happened at, which is this header.
+/// The metadata of every event: the person (user name, an id), the time of recording (the time stamp of the database), the cause
+/// (operation and idempotency key) and the time at which it happened, which is stored in a header.
 /// </summary>
 public static class EventMetadata
 {
     public const string HappenedAtHeader = "happenedAt";
 
-    /// <summary>A report from the floor says when the thing happened; everything else happens when it is asked for.</summary>
+    /// <summary>
+    /// Sets when the events of the session happened. A report states that time; all else happens at the request.
+    /// </summary>
     public static void HappenedAt(this IDocumentSession session, Instant at) =>
         session.SetHeader(HappenedAtHeader, InstantPattern.ExtendedIso.Format(at));
 
     public static Instant HappenedAt(IEvent e) => e.GetHeader(HappenedAtHeader) switch
     {
-        // A header's text comes back as whatever it looks like.
-        DateTime at => Instant.FromDateTimeUtc(at.ToUniversalTime()),
-        DateTimeOffset at => Instant.FromDateTimeOffset(at),
-        { } text when InstantPattern.ExtendedIso.Parse(text.ToString() ?? "") is { Success: true } at => at.Value,
+        // The deserializer turns header text that looks like a time into one.
+        DateTime time => Instant.FromDateTimeUtc(time.ToUniversalTime()),
+        DateTimeOffset time => Instant.FromDateTimeOffset(time),
+        { } text when InstantPattern.ExtendedIso.Parse(text.ToString() ?? "") is { Success: true } parsed => parsed.Value,
         _ => Instant.FromDateTimeOffset(e.Timestamp),
     };
 }

@@ -4,23 +4,23 @@ using Npgsql;
 namespace SetWeek.Service.Storage;
 
 /// <summary>
-/// Where each event stands in its chain's feed. An event gets its place when it is first seen committed, not when it is
-/// written: a place once given is never filled later, however long a transaction with a lower number stays open
-/// (docs/decisions/feed.md).
+/// The order of the events in the feed of a chain. An event gets its place when it is first seen committed, not when it is
+/// inserted. So no event ever appears before one that a reader has already passed, even if a transaction with a lower sequence
+/// number commits late (docs/decisions/feed.md).
 /// </summary>
 public static class FeedOrder
 {
-    /// <summary>Places after the one given, in order, with the sequence number under which the event is stored.</summary>
+    /// <summary>The places after the given one, in order, each with the sequence number of its stored event.</summary>
     public static async Task<IReadOnlyList<(long Place, long Sequence)>> ReadAfter(
-        IQuerySession session, long place, int most, CancellationToken cancelled)
+        IQuerySession session, long place, int limit, CancellationToken cancelled)
     {
         await using var read = new NpgsqlCommand("""
             select setweek.feed_give_places(@tenant);
-            select place, seq_id from setweek.feed where tenant_id = @tenant and place > @after order by place limit @most
+            select place, seq_id from setweek.feed where tenant_id = @tenant and place > @after order by place limit @limit
             """);
         read.Parameters.AddWithValue("tenant", session.TenantId);
         read.Parameters.AddWithValue("after", place);
-        read.Parameters.AddWithValue("most", most);
+        read.Parameters.AddWithValue("limit", limit);
         await using var rows = await session.ExecuteReaderAsync(read, cancelled);
         await rows.NextResultAsync(cancelled);
         var found = new List<(long, long)>();

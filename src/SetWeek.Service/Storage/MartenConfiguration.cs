@@ -12,7 +12,7 @@ using Weasel.Core;
 namespace SetWeek.Service.Storage;
 
 /// <summary>
-/// How events and documents are kept. Every tenant is a chain and sees its own alone; streams have ids that people can read.
+/// The configuration of the event store and the documents. A tenant is a chain and sees only its own data. Stream ids are text.
 /// </summary>
 public static class MartenConfiguration
 {
@@ -31,8 +31,8 @@ public static class MartenConfiguration
 
         options.Events.StreamIdentity = StreamIdentity.AsString;
         options.Events.TenancyStyle = TenancyStyle.Conjoined;
-        // One statement numbers, stamps and inserts: an append that loses a race leaves no tombstone behind. The stream's row is
-        // locked while it is read, so that appends to one stream wait for each other instead of failing late.
+        // Quick append numbers, stamps and inserts in one statement, so a conflicting append leaves no tombstone event. The
+        // exclusive lock makes concurrent appends to a stream wait for each other instead of failing at the end.
         options.Events.AppendMode = EventAppendMode.QuickWithServerTimestamps;
         options.Events.UseExclusiveLockOnConcurrentAppends = true;
         options.Events.MetadataConfig.EnableAll();
@@ -44,7 +44,7 @@ public static class MartenConfiguration
         options.Schema.For<WeekPlace>();
         options.Schema.For<CrewFile>();
         options.Schema.For<Note>();
-        // A solve that ends and a request that cancels it meet here: the first to commit wins, and the other looks again.
+        // The end of a search and its cancellation may be concurrent. The first to commit wins.
         options.Schema.For<CandidatePlan>().UseOptimisticConcurrency(true).Duplicate(plan => plan.Week);
     }
 }

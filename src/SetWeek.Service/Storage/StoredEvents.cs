@@ -5,7 +5,7 @@ using SetWeek.Domain.Weeks.Events;
 namespace SetWeek.Service.Storage;
 
 /// <summary>
-/// The name under which each event is stored. A name is never changed and never used again; types may be renamed freely.
+/// The name under which each event is stored. A name never changes and is never reused; types may be renamed freely.
 /// </summary>
 public static class StoredEvents
 {

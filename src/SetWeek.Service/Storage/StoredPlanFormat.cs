@@ -5,8 +5,8 @@ using SetWeek.Model.Plans;
 namespace SetWeek.Service.Storage;
 
 /// <summary>
-/// The form in which plans lie in events and documents, of which some are older than what a plan can say today: what came
-/// later is stored only where it says something.
+/// The JSON format of plans in events and documents. Fields added after the first release are omitted while they have their
+/// default values, so that old and new stored plans have the same form.
 /// </summary>
 public static class StoredPlanFormat
 {

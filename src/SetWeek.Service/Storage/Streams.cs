@@ -7,14 +7,14 @@ using SetWeek.Domain.Weeks.Events;
 namespace SetWeek.Service.Storage;
 
 /// <summary>
-/// A stream as it was read: the state that its events fold to, null where there are none, and how many they are.
+/// A stream as read: the state folded from its events (null if there are none) and its version, the number of events.
 /// </summary>
 public sealed record FoldedStream<T>(string Id, T? State, long Version) where T : class
 {
     /// <summary>
-    /// Adds events, on the condition that nothing has been added since this was read; the commit checks it. The answer is
-    /// the version then.
+    /// Appends events with the expected version of this read. The commit fails if others have appended since.
     /// </summary>
+    /// <returns>The version after the commit.</returns>
     public long Append(IDocumentSession session, params IReadOnlyList<object> events)
     {
         if (Version == 0) session.Events.StartStream(Id, events);
@@ -24,8 +24,8 @@ public sealed record FoldedStream<T>(string Id, T? State, long Version) where T 
 }
 
 /// <summary>
-/// The streams: their ids (a store and a week may bear one name, so the kind comes first) and the pure function that folds
-/// each. State is folded when it is asked for: no stored copy of it can be stale or of an older shape.
+/// Reads streams. Their ids start with the kind, because a store and a week may have the same id. The state is folded from the
+/// events at every read, so that no stored copy can be stale or have an old shape.
 /// </summary>
 public static class Streams
 {

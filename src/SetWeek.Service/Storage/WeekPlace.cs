@@ -1,6 +1,6 @@
 namespace SetWeek.Service.Storage;
 
 /// <summary>
-/// The store of a week: stored when the week is opened, and read to check access to it. The type's name is that of its table.
+/// The store of a week, written when the week is opened and read for access checks. The type name determines the table name.
 /// </summary>
 public sealed record WeekPlace(string Id, string Store);

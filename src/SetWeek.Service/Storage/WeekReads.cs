@@ -4,14 +4,14 @@ using SetWeek.Domain.Weeks;
 
 namespace SetWeek.Service.Storage;
 
-/// <summary>What is read beside a week's own events.</summary>
+/// <summary>Reads the data of a week that is not in its event stream.</summary>
 public static class WeekReads
 {
-    /// <summary>Names, rates and hours of the crew; empty where none are stored.</summary>
+    /// <summary>The crew with names, rates and hours; empty if none is stored.</summary>
     public static async Task<CrewFile> CrewOf(this IQuerySession session, string week, CancellationToken cancelled) =>
         await session.LoadAsync<CrewFile>(week, cancelled) ?? new CrewFile(week, []);
 
-    /// <summary>What people call the week: the direction and the store by their names of today.</summary>
+    /// <summary>The title of the week: the current names of the direction and the store.</summary>
     public static async Task<string> TitleOf(this IQuerySession session, StoreWeek week, CancellationToken cancelled)
     {
         var direction = await Streams.Direction(session, week.Direction, cancelled);

@@ -10,7 +10,7 @@ namespace SetWeek.Service.Stores;
 
 public sealed class OpenStore : ICommand
 {
-    public static Operation Operation => new("POST", "/stores", "openStore", "Takes a store into the chain")
+    public static Operation Operation => new("POST", "/stores", "openStore", "Adds a store to the chain")
     {
         MayUse = new Permission(AccessScope.StoreInBody, Role.HeadOffice),
         Body = new(typeof(StoreProfile), StoreBody.Example),

@@ -5,7 +5,7 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Stores;
 
-/// <summary>A store as the API takes it.</summary>
+/// <summary>The body that describes a store.</summary>
 public static class StoreBody
 {
     public const string Example = """
@@ -16,31 +16,31 @@ public static class StoreBody
          "equipment": [{"id": "ladder", "count": 1}], "features": ["tall-window"]}
         """;
 
-    public static StoreProfile Read(JsonFields at)
+    public static StoreProfile Read(JsonFields json)
     {
-        var store = new StoreProfile(at.Id("id"), at.Text("name"), at.Word("timeZone"),
-            at.List("zones", zone => zone.Object(ReadZone), most: 50, least: 1),
-            at.OptionalList("equipment", item => item.Object(
+        var store = new StoreProfile(json.Id("id"), json.Text("name"), json.Word("timeZone"),
+            json.List("zones", zone => zone.Object(ReadZone), most: 50, least: 1),
+            json.OptionalList("equipment", item => item.Object(
                 fields => new Equipment(fields.Id("id"), fields.Int("count", 1, 100))), most: 50),
-            at.OptionalList("features", feature => feature.Word(), most: 50));
+            json.OptionalList("features", feature => feature.Word(), most: 50));
         if (store.TimeZone != "" && DateTimeZoneProviders.Tzdb.GetZoneOrNull(store.TimeZone) is null)
-            at.AddFault("timeZone", "This is no IANA time zone; give one such as Europe/London.");
-        OnceEach(at, "zones", store.Zones.Select(zone => zone.Id));
-        OnceEach(at, "equipment", store.Equipment.Select(item => item.Id));
-        OnceEach(at, "features", store.Features);
+            json.AddFault("timeZone", "This is not an IANA time zone; give one such as Europe/London.");
+        CheckUnique(json, "zones", store.Zones.Select(zone => zone.Id));
+        CheckUnique(json, "equipment", store.Equipment.Select(item => item.Id));
+        CheckUnique(json, "features", store.Features);
         return store;
     }
 
-    private static Zone ReadZone(JsonFields at) => new(at.Id("id"), at.Text("name"), at.OptionalInt("maxPeople", 1, 100),
-        at.OptionalObject("cleanDown", clean => new ZoneCleanDown(clean.Int("minutes", 1, 1440),
+    private static Zone ReadZone(JsonFields json) => new(json.Id("id"), json.Text("name"), json.OptionalInt("maxPeople", 1, 100),
+        json.OptionalObject("cleanDown", clean => new ZoneCleanDown(clean.Int("minutes", 1, 1440),
             clean.List("roles", role => role.Object(ReadRole), most: 10, least: 1))));
 
-    private static SkillRequirement ReadRole(JsonFields at) =>
-        new(at.Word("skill"), at.Int("people", 1, 20)) { Level = at.Int("level", 1, 3, otherwise: 1) };
+    private static SkillRequirement ReadRole(JsonFields json) =>
+        new(json.Word("skill"), json.Int("people", 1, 20)) { Level = json.Int("level", 1, 3, otherwise: 1) };
 
-    private static void OnceEach(JsonFields at, string list, IEnumerable<string> ids)
+    private static void CheckUnique(JsonFields json, string list, IEnumerable<string> ids)
     {
-        foreach (var twice in ids.Where(id => id != "").GroupBy(id => id).Where(same => same.Count() > 1))
-            at.AddFault(list, $"{twice.Key} is listed {twice.Count()} times; list it once.");
+        foreach (var group in ids.Where(id => id != "").GroupBy(id => id).Where(group => group.Count() > 1))
+            json.AddFault(list, $"{group.Key} is listed {group.Count()} times; list it once.");
     }
 }

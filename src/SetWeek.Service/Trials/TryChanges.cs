@@ -14,40 +14,39 @@ using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Plans;
 using SetWeek.Service.Storage;
-using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Trials;
 
-/// <summary>What if: changes tried on a week, planned while the caller waits, and nothing stored.</summary>
+/// <summary>What-if: plans a week with trial changes while the caller waits, and stores nothing.</summary>
 public sealed class TryChanges : IQuery
 {
     private const int DefaultSeconds = 5, MostSeconds = 30;
 
     /// <param name="Changes">
-    /// Each a change by its kind (docs/formats.md), or an operation of a JSON Patch (RFC 6902) on the week file.
+    /// Each is a change of a known kind (docs/formats.md), or an operation of a JSON Patch (RFC 6902) on the week file.
     /// </param>
     public sealed record Body(IReadOnlyList<object> Changes, double? Seconds, double? Effort, int Seed,
         int Workers, LocalDateTime? Now);
 
     /// <param name="Plan">The plan file of the changed week.</param>
-    /// <param name="Difference">Absent where there is no plan on either side.</param>
+    /// <param name="Difference">Absent if the changed or the unchanged week has no plan.</param>
     public sealed record View(JsonElement Plan, DifferenceView? Difference);
 
-    /// <param name="Against">"published", or "asItStands": a plan of the week without the changes, looked for as long.</param>
+    /// <param name="Against">"published" for the published plan, or "asItStands" for a plan of the unchanged week.</param>
     public sealed record DifferenceView(string Against, IReadOnlyList<GoalDifference> Goals, IReadOnlyList<WorkChange> Moved,
         IReadOnlyList<ShiftChange> Shifts, IReadOnlyList<Notification> Told, CostChange Cost);
 
     private sealed record TrialRequest(Trial Trial, SearchLimits Limits, LocalDateTime? Now);
 
     public static Operation Operation =>
-        new("POST", "/weeks/{id}/what-if", "tryChanges", "Plans the week with changes tried on it, and stores nothing")
+        new("POST", "/weeks/{id}/what-if", "tryChanges", "Plans the week with trial changes, and stores nothing")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice),
         Body = new(typeof(Body), """
             {"changes": [{"kind": "kit", "kit": "canopy", "eta": "2027-03-12T10:00"},
                          {"op": "replace", "path": "/rules/minRestMinutes", "value": 600}], "seconds": 2}
             """),
-        Replies = [new(200, "The plan of the changed week, and how it differs", typeof(View))],
+        Replies = [new(200, "The plan of the changed week, and its differences", typeof(View))],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
@@ -58,28 +57,29 @@ public sealed class TryChanges : IQuery
         var now = asked.Now ?? StoreTime.Local(week, request.Now);
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), now);
         if (asked.Trial.ApplyTo(input.Week, input.Replan).TryPickT1(out faults, out var changed))
-            return Refused.For(new FaultReport([.. faults.All.Select(fault => fault with { Pointer = $"/changes{fault.Pointer}" })]),
+            return Refused.For(new FaultReport(
+                [.. faults.All.Select(fault => fault with { Pointer = $"/changes{fault.Pointer}" })]),
                 422);
 
-        var worked = await request.Admission.Admit(
+        var result = await request.Admission.Admit(
             stop => WhatIf.Evaluate(input.Week, changed, asked.Limits, input.Replan, stop), request.Cancelled);
-        return worked.Match(answer => Answer.Ok(new View(PlanAnswer.AsFile(answer.Plan), answer.Difference is { } difference
+        return result.Match(answer => Answer.Ok(new View(PlanAnswer.AsFile(answer.Plan), answer.Difference is { } difference
             ? new DifferenceView(difference.Baseline, difference.Goals, difference.Changes.Work, difference.Changes.Shifts,
                 difference.Changes.Notifications, difference.Changes.Cost) : null)), busy => busy);
     }
 
-    private static TrialRequest Read(JsonFields at)
+    private static TrialRequest Read(JsonFields json)
     {
-        var trial = Trial.Read(at.Required("changes"));
-        var seconds = at.Optional("seconds")?.Int(1, MostSeconds);
-        var effort = at.Optional("effort")?.Int(1, MostSeconds);
-        if (seconds is not null && effort is not null) at.AddFault("effort", "Give either seconds or effort.");
+        var trial = Trial.Read(json.Required("changes"));
+        var seconds = json.Optional("seconds")?.Int(1, MostSeconds);
+        var effort = json.Optional("effort")?.Int(1, MostSeconds);
+        if (seconds is not null && effort is not null) json.AddFault("effort", "Give either seconds or effort.");
         var limits = new SearchLimits
         {
             Time = TimeSpan.FromSeconds(seconds ?? (effort is null ? DefaultSeconds : MostSeconds)), Effort = effort,
-            Seed = at.Int("seed", 0, int.MaxValue, otherwise: 0),
-            Workers = at.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers),
+            Seed = json.Int("seed", 0, int.MaxValue, otherwise: 0),
+            Workers = json.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers),
         };
-        return new TrialRequest(trial, limits, at.OptionalLocalTime("now"));
+        return new TrialRequest(trial, limits, json.OptionalLocalTime("now"));
     }
 }

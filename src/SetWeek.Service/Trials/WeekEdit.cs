@@ -6,35 +6,35 @@ using SetWeek.Model.Json;
 
 namespace SetWeek.Service.Trials;
 
-/// <summary>An operation of a JSON Patch (RFC 6902) on a week file: it reaches whatever no kind of change does.</summary>
+/// <summary>An operation of a JSON Patch (RFC 6902) on a week file, for changes that have no kind of their own.</summary>
 public sealed record WeekEdit(string Op, string Path, string? From, JsonElement? Value)
 {
     private const int LongestPath = 500;
 
-    public static WeekEdit Read(JsonFields at)
+    public static WeekEdit Read(JsonFields json)
     {
-        var op = at.Choice("op", "add", "remove", "replace", "move", "copy", "test");
-        return new WeekEdit(op, at.Text("path", LongestPath), op is "move" or "copy" ? at.Text("from", LongestPath) : null,
-            op is "add" or "replace" or "test" ? at.Required("value").RawElement() : null);
+        var op = json.Choice("op", "add", "remove", "replace", "move", "copy", "test");
+        return new WeekEdit(op, json.Text("path", LongestPath), op is "move" or "copy" ? json.Text("from", LongestPath) : null,
+            op is "add" or "replace" or "test" ? json.Required("value").RawElement() : null);
     }
 
-    /// <summary>The file after it, or why it cannot be done.</summary>
+    /// <returns>The changed file, or the reasons why the operation cannot be applied.</returns>
     public OneOf<byte[], FaultReport> ApplyTo(byte[] file)
     {
-        var wrong = new List<Fault>();
+        var faults = new List<Fault>();
         var edited = file;
         try
         {
             var week = JsonNode.Parse(file)!.AsObject();
             JsonSerializer.SerializeToElement(new[] { this }, Names).Deserialize<JsonPatchDocument>()!
-                .ApplyTo(week, error => wrong.Add(new Fault("/path", error.ErrorMessage)));
-            if (wrong.Count == 0) edited = JsonSerializer.SerializeToUtf8Bytes(week);
+                .ApplyTo(week, failed => faults.Add(new Fault("/path", failed.ErrorMessage)));
+            if (faults.Count == 0) edited = JsonSerializer.SerializeToUtf8Bytes(week);
         }
-        catch (Exception unfit) when (unfit is JsonException or InvalidOperationException or ArgumentException or FormatException)
+        catch (Exception error) when (error is JsonException or InvalidOperationException or ArgumentException or FormatException)
         {
-            wrong.Add(new Fault("/path", "This cannot be done to the week file; see RFC 6902 for what a path may be."));
+            faults.Add(new Fault("/path", "This operation cannot be applied to the week file. RFC 6902 defines valid paths."));
         }
-        return wrong.Count > 0 ? new FaultReport(wrong) : edited;
+        return faults.Count > 0 ? new FaultReport(faults) : edited;
     }
 
     private static readonly JsonSerializerOptions Names = new(JsonSerializerDefaults.Web)

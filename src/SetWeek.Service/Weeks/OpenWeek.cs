@@ -13,7 +13,6 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Storage;
-using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Weeks;
 
@@ -25,7 +24,7 @@ public sealed class OpenWeek : ICommand
     {
         MayUse = new Permission(AccessScope.StoreInBody, Role.Lead, Role.HeadOffice),
         Body = new(typeof(WeekBody), WeekBody.Example),
-        Replies = [new(201, "The week is open; every decision of scoping has its sentence", typeof(Opened))],
+        Replies = [new(201, "The week is open; a sentence explains each scoping decision", typeof(Opened))],
     };
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
@@ -34,10 +33,11 @@ public sealed class OpenWeek : ICommand
         if (!request.Caller.MayAccess(body.Store)) return Refused.OtherStore(body.Store);
         var direction = await Streams.Direction(session, body.Direction, request.Cancelled);
         var store = await Streams.Store(session, body.Store, request.Cancelled);
-        if (Missing(body, direction.State, store.State) is { Count: > 0 } missing) return Refused.For(new FaultReport(missing), 422);
+        if (Missing(body, direction.State, store.State) is { Count: > 0 } missing)
+            return Refused.For(new FaultReport(missing), 422);
 
         var scoped = Scoping.Of(direction.State!, store.State!);
-        if (BuildWeek(body, store.State!, scoped).TryPickT1(out var wrong, out var week)) return Refused.For(wrong, 422);
+        if (BuildWeek(body, store.State!, scoped).TryPickT1(out faults, out var week)) return Refused.For(faults, 422);
         var stream = await Streams.Week(session, body.Id, request.Cancelled);
         if (stream.State is not null) return Refused.For(new Refusal("week-open", $"The week \"{body.Id}\" is open already."));
 
@@ -56,12 +56,12 @@ public sealed class OpenWeek : ICommand
         .. store is null ? [new Fault("/store", $"There is no store \"{body.Store}\"; open it first.")] : (Fault[])[],
         .. direction is null ? [] : body.Kits.Index().Where(kit => direction.Kits.All(known => known.Id != kit.Item.Id))
             .Select(kit => new Fault($"/kits/{kit.Index}/id", $"The direction ships no kit \"{kit.Item.Id}\".")),
-        .. body.Kits.Index().Where(kit => body.Kits.Take(kit.Index).Any(before => before.Id == kit.Item.Id))
+        .. body.Kits.Index().Where(kit => body.Kits.Take(kit.Index).Any(earlier => earlier.Id == kit.Item.Id))
             .Select(kit => new Fault($"/kits/{kit.Index}/id", $"The kit \"{kit.Item.Id}\" is listed twice; keep one.")),
     ];
 
     /// <summary>
-    /// The whole week as a week file, so that what it gets wrong is found by the reading that every week file gets.
+    /// Builds the week and validates it with the rules for week files.
     /// </summary>
     private static OneOf<Week, FaultReport> BuildWeek(WeekBody body, StoreProfile store, ScopedDirection scoped) =>
         WeekFile.Check(new Week
@@ -84,12 +84,12 @@ public sealed class OpenWeek : ICommand
         ReplanGoals = body.ReplanGoals,
     }).MapT1(faults => new FaultReport([.. faults.All.Select(AsSent)]));
 
-    /// <summary>Parts of the week that the sender did not send are laid to the direction or to the store.</summary>
+    /// <summary>A fault in a part that is not in the request is reported at the direction or the store it came from.</summary>
     private static Fault AsSent(Fault fault) => fault.Pointer.Split('/') is [_, var part, ..] ? part switch
     {
         "displays" or "tasks" or "kits" =>
-            new Fault("/direction", $"{fault.Detail} (At {fault.Pointer} of the week that it makes in this store.)"),
-        "store" => new Fault("/store", $"{fault.Detail} (At {fault.Pointer} of the week.)"),
+            new Fault("/direction", $"{fault.Detail} (At {fault.Pointer} of the resulting week.)"),
+        "store" => new Fault("/store", $"{fault.Detail} (At {fault.Pointer} of the resulting week.)"),
         _ => fault,
     } : fault;
 }

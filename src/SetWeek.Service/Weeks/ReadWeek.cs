@@ -10,7 +10,6 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Storage;
-using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Weeks;
 
@@ -31,13 +30,13 @@ public sealed class ReadWeek : IQuery
         string? Task, int? Stint, string? CleanDown, string? Night, WorkState State, OffsetDateTime? From, OffsetDateTime? To,
         int? RemainingMinutes, OffsetDateTime? Until, string? Reason);
 
-    /// <summary>What somebody wrote beside the event of that version; for leads alone.</summary>
+    /// <summary>The note on the event of that version; only leads receive notes.</summary>
     public sealed record NoteView(long Version, string Text);
 
-    public static Operation Operation => new("GET", "/weeks/{id}", "readWeek", "Reads a week as it now stands")
+    public static Operation Operation => new("GET", "/weeks/{id}", "readWeek", "Reads the current state of a week")
     {
         MayUse = Permission.Everybody(AccessScope.Week),
-        Replies = [new(200, "The week; its ETag is what decisions are matched against", typeof(View))],
+        Replies = [new(200, "The week; send its ETag as If-Match with a decision", typeof(View))],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
@@ -50,9 +49,9 @@ public sealed class ReadWeek : IQuery
     private static async Task<IReadOnlyList<NoteView>?> NotesFor(Request request, IQuerySession session, string stream)
     {
         if (request.Caller.Role != Role.Lead) return null;
-        var beginning = Note.IdOf(stream, 0)[..^1];
-        var notes = await session.Query<Note>().Where(note => note.Id.StartsWith(beginning)).ToListAsync(request.Cancelled);
-        return [.. notes.Select(note => new NoteView(VersionOf(note.Id[beginning.Length..]), note.Text))
+        var prefix = Note.IdOf(stream, 0)[..^1];
+        var notes = await session.Query<Note>().Where(note => note.Id.StartsWith(prefix)).ToListAsync(request.Cancelled);
+        return [.. notes.Select(note => new NoteView(VersionOf(note.Id[prefix.Length..]), note.Text))
             .OrderBy(note => note.Version)];
     }
 
@@ -61,15 +60,14 @@ public sealed class ReadWeek : IQuery
     private static View Of(StoreWeek week, long version, IReadOnlyList<NoteView>? notes) => new(
         week.Id, version, week.Direction, week.DirectionVersion, week.Week.Store.Id, week.Week.Launch, week.Week.Nights,
         [.. week.Week.Kits.Select(kit =>
-            new KitView(kit.Id, kit.Name, kit.Eta, week.Arrivals.TryGetValue(kit.Id, out var at) ? at : null, kit.Lines))],
+            new KitView(kit.Id, kit.Name, kit.Eta, week.Arrivals.TryGetValue(kit.Id, out var time) ? time : null, kit.Lines))],
         week.Crew,
         [.. week.Absences.OrderBy(absence => absence.Night, StringComparer.Ordinal)
             .ThenBy(absence => absence.Person, StringComparer.Ordinal)
             .Select(absence => new AbsenceView(absence.Person, absence.Night))],
         week.Published?.PlanId, week.Scoping, [.. week.ReportedWork.Statuses.Select(Of)], notes);
 
-    private static WorkView Of(WorkStatus so) => new(
-        so.Subject.Task, so.Subject.Task is null ? null : so.Subject.Stint, so.Subject.CleanDown, so.Subject.Night,
-        so.State, so.From, so.To,
-        so.RemainingMinutes, so.Until, so.Reason);
+    private static WorkView Of(WorkStatus work) => new(
+        work.Subject.Task, work.Subject.Task is null ? null : work.Subject.Stint, work.Subject.CleanDown, work.Subject.Night,
+        work.State, work.From, work.To, work.RemainingMinutes, work.Until, work.Reason);
 }

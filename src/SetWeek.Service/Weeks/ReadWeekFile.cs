@@ -7,17 +7,16 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Storage;
-using Role = SetWeek.Service.Access.Role;
 
 namespace SetWeek.Service.Weeks;
 
 public sealed class ReadWeekFile : IQuery
 {
     public static Operation Operation =>
-        new("GET", "/weeks/{id}/week-file", "readWeekFile", "Reads what the planner would read now")
+        new("GET", "/weeks/{id}/week-file", "readWeekFile", "Reads the week file that the planner would use now")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice, Role.Engineer),
-        Replies = [new(200, "A week file; it holds names and rates", typeof(Week))],
+        Replies = [new(200, "A week file; it contains names and rates", typeof(Week))],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)

@@ -5,7 +5,9 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Weeks;
 
-/// <summary>What a store adds to a direction to make a week of it: when, who, by which rules.</summary>
+/// <summary>
+/// The body that opens a week: what is needed besides the direction and the store, such as nights, crew and rules.
+/// </summary>
 public sealed record WeekBody
 {
     public required string Id { get; init; }
@@ -17,7 +19,7 @@ public sealed record WeekBody
     public required IReadOnlyList<Night> Nights { get; init; }
     public required IReadOnlyList<CrewMember> Crew { get; init; }
 
-    /// <summary>When each kit is expected; of one that is not named nobody knows.</summary>
+    /// <summary>When each kit is expected; the arrival of a kit that is not listed is unknown.</summary>
     public required IReadOnlyList<KitDue> Kits { get; init; }
 
     public required RuleSet Rules { get; init; }
@@ -37,21 +39,22 @@ public sealed record WeekBody
          "rules": {"minRestMinutes": 660, "minPeople": 2, "keyholderPresent": true}}
         """;
 
-    public static WeekBody Read(JsonFields at) => new()
+    public static WeekBody Read(JsonFields json) => new()
     {
-        Id = at.Id("id"),
-        Direction = at.Id("direction"),
-        Store = at.Id("store"),
-        Currency = WeekReader.Currency(at.Required("currency")),
-        GridMinutes = at.Int("gridMinutes", 1, 1440, otherwise: 5),
-        Launch = at.LocalTime("launch"),
-        Nights = at.List("nights", WeekReader.Night, WeekLimits.Nights, least: 1),
-        Crew = at.List("crew", WeekReader.CrewMember, WeekLimits.People),
-        Kits = at.OptionalList("kits", kit => kit.Object(of => new KitDue(of.Id("id"), of.NullableLocalTime("eta"))),
+        Id = json.Id("id"),
+        Direction = json.Id("direction"),
+        Store = json.Id("store"),
+        Currency = WeekReader.Currency(json.Required("currency")),
+        GridMinutes = json.Int("gridMinutes", 1, 1440, otherwise: 5),
+        Launch = json.LocalTime("launch"),
+        Nights = json.List("nights", WeekReader.Night, WeekLimits.Nights, least: 1),
+        Crew = json.List("crew", WeekReader.CrewMember, WeekLimits.People),
+        Kits = json.OptionalList("kits", kit => kit.Object(of => new KitDue(of.Id("id"), of.NullableLocalTime("eta"))),
             WeekLimits.Kits),
-        Rules = RuleReader.Rules(at.Required("rules")),
-        Goals = at.Optional("goals") is { } goals ? WeekReader.Goals(goals, replan: false) : Week.DefaultGoals,
-        ReplanGoals = at.Optional("replanGoals") is { } replan ? WeekReader.Goals(replan, replan: true) : Week.DefaultReplanGoals,
+        Rules = RuleReader.Rules(json.Required("rules")),
+        Goals = json.Optional("goals") is { } goals ? WeekReader.Goals(goals, replan: false) : Week.DefaultGoals,
+        ReplanGoals = json.Optional(
+            "replanGoals") is { } replan ? WeekReader.Goals(replan, replan: true) : Week.DefaultReplanGoals,
     };
 }
 

@@ -11,22 +11,22 @@ using SetWeek.Service.Storage;
 namespace SetWeek.Service.Weeks;
 
 /// <summary>
-/// What becomes of a decision on a week: its events are added, its note is kept beside them, or its refusal is said.
+/// Runs a decision on a week. It appends the events and stores the note, or returns the refusal.
 /// </summary>
 public static class WeekDecisions
 {
-    /// <summary>A decision of a lead or of head office.</summary>
-    /// <param name="note">Free text that goes with it; erasable, so not in the event.</param>
+    /// <summary>Runs a decision of a lead or of head office.</summary>
+    /// <param name="note">Free text; it is stored outside the event, so that it can be erased.</param>
     public static async Task<Answer> Decide<T>(
         this Request request, IDocumentSession session, Func<StoreWeek, OneOf<T, Refusal>> decide, string? note = null)
         where T : IWeekEvent
     {
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
-        return decide(week).Match(happened => Append(session, stream, [happened], note), Refused.For);
+        return decide(week).Match(e => Append(session, stream, [e], note), Refused.For);
     }
 
-    /// <summary>A report from the floor. One that has come already is answered in the same way and adds nothing.</summary>
+    /// <summary>Records a report of work or of a kit. A repeated report gets the same answer and adds no event.</summary>
     public static async Task<Answer> TakeReport(
         this Request request, IDocumentSession session, OffsetDateTime at,
         Func<StoreWeek, OneOf<IReadOnlyList<IWeekEvent>, Refusal>> take, string? note = null)
@@ -34,14 +34,14 @@ public static class WeekDecisions
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         session.HappenedAt(at.ToInstant());
-        return take(week).Match(happened => Append(session, stream, happened, note), Refused.For);
+        return take(week).Match(events => Append(session, stream, events, note), Refused.For);
     }
 
     private static Answer Append(
-        IDocumentSession session, FoldedStream<StoreWeek> stream, IReadOnlyList<IWeekEvent> happened, string? note)
+        IDocumentSession session, FoldedStream<StoreWeek> stream, IReadOnlyList<IWeekEvent> events, string? note)
     {
-        if (happened.Count == 0) return Answer.NoContent.WithVersion(stream.Version);
-        var version = stream.Append(session, happened);
+        if (events.Count == 0) return Answer.NoContent.WithVersion(stream.Version);
+        var version = stream.Append(session, events);
         if (note is not null) session.Store(new Note(Note.IdOf(stream.Id, stream.Version + 1), note));
         return Answer.NoContent.WithVersion(version);
     }

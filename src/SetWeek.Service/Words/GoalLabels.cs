@@ -5,37 +5,37 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Words;
 
-/// <summary>Goals as people say them: what they are called, how much, and how far from the best that there can be.</summary>
+/// <summary>The names, values and optimality gaps of goals, as users read them.</summary>
 public sealed class GoalLabels(Week week)
 {
     public static string Name(GoalId goal) => goal switch
     {
-        GoalId.LeftOut => "Value of wants left out",
-        GoalId.Reserve => "Last night beyond its reserve",
+        GoalId.LeftOut => "Optional displays left out (value)",
+        GoalId.Reserve => "Last-night work beyond its reserve",
         GoalId.Cost => "Wages",
         GoalId.Finish => "Work ends",
         GoalId.Nights => "Nights used",
         GoalId.Shifts => "Shifts",
-        GoalId.Moves => "Changes of zone",
-        GoalId.Uneven => "Most paid time less least",
-        GoalId.Changes => "Changes to what is published",
+        GoalId.Moves => "Zone changes",
+        GoalId.Uneven => "Paid time, most minus least",
+        GoalId.Changes => "Changes to the published plan",
     };
 
     public string Value(GoalId goal, long value) => goal switch
     {
         GoalId.Cost => Money.Of(value, week.Currency),
-        GoalId.Finish => At(value),
+        GoalId.Finish => TimeOf(value),
         GoalId.Reserve or GoalId.Uneven => Length(value),
         GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Moves or GoalId.Changes =>
             value.ToString("N0", CultureInfo.InvariantCulture),
     };
 
-    /// <summary>How much better a plan could at most be.</summary>
+    /// <summary>An upper limit on how much better any plan can be.</summary>
     public string Gap(GoalValue goal) => goal switch
     {
-        { Value: 0 } => "no better exists",
-        { Bound: null or 0 } => "nothing is proven",
-        { Bound: { } bound } when bound >= goal.Value => "proven: no better exists",
+        { Value: 0 } => "best possible",
+        { Bound: null or 0 } => "not known",
+        { Bound: { } bound } when bound >= goal.Value => "best possible (proven)",
         { Goal: GoalId.Finish, Bound: { } bound } => $"at most {Length(goal.Value - bound)} later than the earliest possible",
         { Goal: GoalId.Cost, Bound: { } bound } => $"at most {Percent(goal.Value - bound, bound)} above the least possible",
         { Bound: { } bound } => $"at most {Value(goal.Goal, goal.Value - bound)} above the least possible",
@@ -48,7 +48,7 @@ public sealed class GoalLabels(Week week)
         var (hours, rest) => $"{hours} h {rest:00}",
     };
 
-    private string At(long minutes)
+    private string TimeOf(long minutes)
     {
         var end = new Grid(week.Store.TimeZone, week.Nights[0].Opens, 1).TimeOf((int)minutes).LocalDateTime;
         return $"{end.ToString("ddd d MMM", CultureInfo.InvariantCulture)} {WeekLabels.Time(end)}";

@@ -2,19 +2,20 @@ using SetWeek.Model.Plans;
 
 namespace SetWeek.Service.Words;
 
-/// <summary>How a plan that there is not is spoken of, at a terminal and on a page.</summary>
+/// <summary>Sentences about a week that has no plan, for the command line and the pages.</summary>
 public static class PlanSentences
 {
-    public static string ConflictHeading(Plan plan) => plan.Conflict.Count == 1 ? "This cannot be:" : "These cannot hold together:";
+    public static string ConflictHeading(Plan plan) =>
+        plan.Conflict.Count == 1 ? "This makes a plan impossible:" : "No plan can meet all of these:";
 
-    /// <summary>Null where something helps, or nothing has to.</summary>
+    /// <returns>Null if a repair was found, or if there is no conflict.</returns>
     public static string? NoRepair(Plan plan) => plan.Conflict.Count == 0 || plan.Repairs.Count > 0 ? null
-        : "No change that would make a plan possible was found in the time given, nor two together: there may be more than this "
-            + "that cannot hold.";
+        : "In the time given, neither one change nor two together were found to make a plan possible. There may be further "
+            + "conflicts.";
 
-    /// <summary>Null where there is nothing to be said.</summary>
+    /// <returns>Null if there is no conflict, or if a proven conflict has one member.</returns>
     public static string? Minimality(Plan plan) => plan.Conflict.Count == 0 ? null
         : !plan.ConflictSmallest
-            ? "The time ran out before it was proven that all of these are needed for that; fewer of them may be enough."
-        : plan.Conflict.Count == 1 ? null : "Were any one of these not so, the others could hold: that is proven.";
+            ? "The time ran out before every one of these was proven necessary. Some of them may not be part of the conflict."
+        : plan.Conflict.Count == 1 ? null : "Changing any one of these resolves the conflict (proven).";
 }

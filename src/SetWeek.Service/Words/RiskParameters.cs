@@ -3,27 +3,28 @@ using SetWeek.Planning.Risk.Distributions;
 
 namespace SetWeek.Service.Words;
 
-/// <summary>The words in which a risk is asked for, on the command line and in an address.</summary>
+/// <summary>Parses the parameters of a risk simulation, for the command line and the HTTP API.</summary>
 public static class RiskParameters
 {
-    /// <summary>Null: no such.</summary>
+    /// <returns>Null if no distribution has that name.</returns>
     public static DurationDistribution? Spreading(string word) => word switch
     {
-        "beta" => Planning.Risk.Distributions.DurationDistribution.Beta,
-        "triangular" => Planning.Risk.Distributions.DurationDistribution.Triangular,
+        "beta" => DurationDistribution.Beta,
+        "triangular" => DurationDistribution.Triangular,
         _ => null,
     };
 
-    /// <summary>"80-160": percent at best, at most 100, and at worst, at least. Null where it is not that.</summary>
-    public static DefaultSpread? Spread(string text) => text.Split('-') is [var best, var worst]
-        && Number(best, 0, 100) is { } optimistic && Number(worst, 100, 1000) is { } pessimistic
+    /// <summary>Parses "80-160": the shortest and longest duration in percent of the planned one.</summary>
+    /// <returns>Null unless the first is 0 to 100 and the second 100 to 1000.</returns>
+    public static DefaultSpread? Spread(string text) => text.Split('-') is [var shortest, var longest]
+        && Number(shortest, 0, 100) is { } optimistic && Number(longest, 100, 1000) is { } pessimistic
             ? new DefaultSpread(optimistic, pessimistic) : null;
 
     public static string SpreadForm(string name) =>
-        $"{name} takes percent at best and at worst, as 80-160: the first at most 100, the second from 100 to 1000.";
+        $"{name} needs two percentages, for example 80-160: the first from 0 to 100, the second from 100 to 1000.";
 
-    /// <summary>Null where it is no whole number, or out of bounds.</summary>
-    public static int? Number(string text, int least, int most) =>
-        int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= least && number <= most
+    /// <returns>Null unless the text is a whole number from min to max.</returns>
+    public static int? Number(string text, int min, int max) =>
+        int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= min && number <= max
             ? number : null;
 }

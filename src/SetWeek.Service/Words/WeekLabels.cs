@@ -5,7 +5,7 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Words;
 
-/// <summary>Names of people, tasks, zones and displays, and times, as users read them.</summary>
+/// <summary>The names of people, tasks, zones and displays, and times, as users read them.</summary>
 public sealed class WeekLabels(Week week)
 {
     private readonly Dictionary<string, CrewMember> crew = week.Crew.ToDictionary(member => member.Id);
@@ -13,18 +13,18 @@ public sealed class WeekLabels(Week week)
     private readonly Dictionary<string, Zone> zones = week.Store.Zones.ToDictionary(zone => zone.Id);
     private readonly Dictionary<string, Night> nights = week.Nights.ToDictionary(night => night.Id);
 
-    /// <summary>Somebody who was erased is an id.</summary>
+    /// <summary>The name of a person; the id of one who was erased.</summary>
     public string Person(string id) => crew.GetValueOrDefault(id)?.Name ?? id;
 
     public WeekTask? Task(string? id) => id is null ? null : tasks.GetValueOrDefault(id);
 
-    /// <summary>A task by name, with its display where another is called the same.</summary>
-    public string TaskName(string task) => Task(task) is not { } one ? task
-        : week.Tasks.Count(other => other.Name == one.Name) == 1 ? one.Name : $"{one.Name} ({Display(one.Display)})";
+    /// <summary>The name of a task, with its display if another task has the same name.</summary>
+    public string TaskName(string id) => Task(id) is not { } task ? id
+        : week.Tasks.Count(other => other.Name == task.Name) == 1 ? task.Name : $"{task.Name} ({Display(task.Display)})";
 
     public Night? Night(string id) => nights.GetValueOrDefault(id);
 
-    /// <summary>Where nothing beside it says of which display it is.</summary>
+    /// <summary>As <see cref="Work"/>, with the display if the name alone is ambiguous.</summary>
     public string WorkWithDisplay(PlannedWork work) => work.Task is not { } id ? Work(work)
         : $"{TaskName(id)}{(Task(id) is { Stints: > 1 } task ? $", part {work.Stint} of {task.Stints}" : "")}";
 
@@ -49,7 +49,7 @@ public sealed class WeekLabels(Week week)
 
     public static string Time(LocalDateTime time) => time.ToString("HH:mm", CultureInfo.InvariantCulture);
 
-    /// <summary>In a night whose clocks change the offset is said too: its hour comes twice, or never.</summary>
+    /// <summary>In a night with a clock change the UTC offset is added, because one local hour may occur twice.</summary>
     public static string Time(OffsetDateTime time, bool clocksChange) =>
         Time(time.LocalDateTime) + (clocksChange ? time.Offset.ToString(" (+HH:mm)", CultureInfo.InvariantCulture) : "");
 

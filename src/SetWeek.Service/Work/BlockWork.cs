@@ -10,8 +10,6 @@ using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Weeks;
 
-using Role = SetWeek.Service.Access.Role;
-
 namespace SetWeek.Service.Work;
 
 public sealed class BlockWork : ICommand
@@ -21,14 +19,14 @@ public sealed class BlockWork : ICommand
         string? Note);
 
     public static Operation Operation =>
-        new("POST", "/weeks/{id}/work/blocked", "blockWork", "Reports that work stands still, and why")
+        new("POST", "/weeks/{id}/work/blocked", "blockWork", "Reports that work is blocked, and why")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
         Body = new(typeof(Body), """
             {"id": "phone-3.19", "task": "canopy.hang", "at": "2027-03-08T22:10:00+00:00", "reason": "no-access",
              "remainingMinutes": 40, "until": "2027-03-08T23:00:00+00:00", "note": "The lift is booked."}
             """),
-        Replies = [new(204, "Taken; also if this report came before")],
+        Replies = [new(204, "The report is recorded; a repeated report changes nothing")],
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) => request.Read(Read).Match(
@@ -36,9 +34,9 @@ public sealed class BlockWork : ICommand
             body.Id, body.Task, body.Stint ?? 1, body.At, body.Reason, body.RemainingMinutes, body.Until)), body.Note),
         faults => Task.FromResult(Refused.For(faults)));
 
-    private static Body Read(JsonFields at) => new(
-        at.Id("id"), at.Id("task"), at.OptionalInt("stint", 1, WeekLimits.Stints), at.Time("at"),
-        at.Choice("reason", [.. BlockReasons.All]),
-        at.OptionalInt("remainingMinutes", 1, WeekLimits.Minutes), at.OptionalTime("until"),
-        at.OptionalText("note", longest: 2000));
+    private static Body Read(JsonFields json) => new(
+        json.Id("id"), json.Id("task"), json.OptionalInt("stint", 1, WeekLimits.Stints), json.Time("at"),
+        json.Choice("reason", [.. BlockReasons.All]),
+        json.OptionalInt("remainingMinutes", 1, WeekLimits.Minutes), json.OptionalTime("until"),
+        json.OptionalText("note", longest: 2000));
 }

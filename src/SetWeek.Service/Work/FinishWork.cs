@@ -14,7 +14,7 @@ public sealed class FinishWork : ICommand
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
         Body = new(typeof(WorkBody), WorkBody.Example),
-        Replies = [new(204, "Taken; also if this report came before")],
+        Replies = [new(204, "The report is recorded; a repeated report changes nothing")],
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) => request.Read(WorkBody.Read).Match(

@@ -10,8 +10,6 @@ using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Weeks;
 
-using Role = SetWeek.Service.Access.Role;
-
 namespace SetWeek.Service.Work;
 
 public sealed class ReopenWork : ICommand
@@ -19,11 +17,11 @@ public sealed class ReopenWork : ICommand
     private sealed record Body(string Id, string Task, int? Stint, OffsetDateTime At, string? Note);
 
     public static Operation Operation =>
-        new("POST", "/weeks/{id}/work/reopened", "reopenWork", "Reports that a check failed and the work is to be done again")
+        new("POST", "/weeks/{id}/work/reopened", "reopenWork", "Reports that a check failed and the work must be done again")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead),
         Body = new(typeof(Body), """{"id": "phone-1.20", "task": "canopy.hang", "at": "2027-03-09T00:30:00Z"}"""),
-        Replies = [new(204, "Taken; also if this report came before")],
+        Replies = [new(204, "The report is recorded; a repeated report changes nothing")],
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) => request.Read(Read).Match(
@@ -31,7 +29,7 @@ public sealed class ReopenWork : ICommand
             week => week.TakeReport(new WorkReopened(body.Id, body.Task, body.Stint ?? 1, body.At)), body.Note),
         faults => Task.FromResult(Refused.For(faults)));
 
-    private static Body Read(JsonFields at) => new(
-        at.Id("id"), at.Id("task"), at.OptionalInt("stint", 1, WeekLimits.Stints), at.Time("at"),
-        at.OptionalText("note", longest: 2000));
+    private static Body Read(JsonFields json) => new(
+        json.Id("id"), json.Id("task"), json.OptionalInt("stint", 1, WeekLimits.Stints), json.Time("at"),
+        json.OptionalText("note", longest: 2000));
 }

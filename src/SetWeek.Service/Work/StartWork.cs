@@ -10,11 +10,11 @@ namespace SetWeek.Service.Work;
 
 public sealed class StartWork : ICommand
 {
-    public static Operation Operation => new("POST", "/weeks/{id}/work/started", "startWork", "Reports that work has begun")
+    public static Operation Operation => new("POST", "/weeks/{id}/work/started", "startWork", "Reports that work has started")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
         Body = new(typeof(WorkBody), WorkBody.Example),
-        Replies = [new(204, "Taken; also if this report came before")],
+        Replies = [new(204, "The report is recorded; a repeated report changes nothing")],
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) => request.Read(WorkBody.Read).Match(

@@ -5,19 +5,19 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Service.Work;
 
-/// <summary>A report of a start or a finish: of a task's stint, or of a zone's clean-down.</summary>
+/// <summary>The body of a report that work has started or finished: a stint of a task, or the clean-down of a zone.</summary>
 public sealed record WorkBody(string Id, string? Task, int? Stint, string? CleanDown, string Night, OffsetDateTime At)
 {
     public const string Example = """
         {"id": "phone-3.18", "task": "canopy.hang", "stint": 1, "night": "night-1", "at": "2027-03-08T21:50:00+00:00"}
         """;
 
-    public static WorkBody Read(JsonFields at)
+    public static WorkBody Read(JsonFields json)
     {
-        var body = new WorkBody(at.Id("id"), at.OptionalId("task"), at.OptionalInt("stint", 1, WeekLimits.Stints),
-            at.OptionalId("cleanDown"), at.Id("night"), at.Time("at"));
-        if (at.Has("task") == at.Has("cleanDown")) at.AddFault("Give either the task or the zone of the cleanDown.");
-        if (at.Has("stint") && at.Has("cleanDown")) at.AddFault("stint", "A clean-down has no stints; remove this.");
+        var body = new WorkBody(json.Id("id"), json.OptionalId("task"), json.OptionalInt("stint", 1, WeekLimits.Stints),
+            json.OptionalId("cleanDown"), json.Id("night"), json.Time("at"));
+        if (json.Has("task") == json.Has("cleanDown")) json.AddFault("Give either task or cleanDown.");
+        if (json.Has("stint") && json.Has("cleanDown")) json.AddFault("stint", "A clean-down has no stints; remove this field.");
         return body;
     }
 

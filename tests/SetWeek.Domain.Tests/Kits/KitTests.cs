@@ -38,7 +38,7 @@ public sealed class KitTests
     public void An_arrived_kit_cannot_be_delayed()
     {
         var refusal = Given(new KitArrived("r1", "paint", At(18, 0))).DelayKit("paint", null).AsT1;
-        Assert.Equal(("kit-arrived", "Paint came Mon 8 Mar, 18:00; count what is missing instead."),
+        Assert.Equal(("kit-arrived", "Paint arrived Mon 8 Mar, 18:00. Report a count of what is missing instead."),
             (refusal.Code, refusal.Sentence));
     }
 
@@ -73,7 +73,7 @@ public sealed class KitTests
     public void An_item_that_the_kit_does_not_have_is_refused()
     {
         var refusal = Given().KitIsIn("r1", "paint", At(18, 0), [new CountedLine("brush", 1, 0)]).AsT1;
-        Assert.Equal(("unknown-item", "Paint has no line \"brush\"; its list says tin."), (refusal.Code, refusal.Sentence));
+        Assert.Equal(("unknown-item", "Paint has no line \"brush\". Its lines: tin."), (refusal.Code, refusal.Sentence));
     }
 
     [Fact]

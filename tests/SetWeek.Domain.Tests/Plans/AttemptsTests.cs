@@ -15,7 +15,7 @@ public sealed class AttemptsTests
 
         var givenUp = third.Started();
         Assert.Equal((CandidateState.Failed, true), (givenUp.State, givenUp.Settled));
-        Assert.StartsWith("It was begun 3 times, and each time the service ended", givenUp.Failure);
+        Assert.StartsWith("The search was started 3 times, and the service ended each time", givenUp.Failure);
     }
 
     [Fact]

@@ -26,7 +26,7 @@ public sealed class RiskTests(RunningService service)
         Assert.True(JsonNode.DeepEquals(risk, (await ExpectStatus(200, week.Lead.Get($"{address}&helps=no"))).Json));
 
         var page = await ExpectStatus(200, week.Lead.Get($"{address}&helps=no", ("Accept", "text/html")));
-        Assert.Contains("Launch holds in", page.Text);
+        Assert.Contains("ready by launch", page.Text);
         Assert.Contains("no promise", page.Text);
     }
 
@@ -59,7 +59,7 @@ public sealed class RiskTests(RunningService service)
             Assert.Equal((400, code), await StatusAndCode(week.Lead.Get($"{address}?{query}")));
         var all = await week.Lead.Get($"{address}?runs=0&seed=-1&helps=perhaps");
         Assert.Equal((400, "no-runs"), (all.Status, all.Code));
-        Assert.Contains("seed takes a whole number from 0. helps takes yes or no.", all.Text);
+        Assert.Contains("seed needs a whole number from 0 to 2147483647. helps needs yes or no.", all.Text);
         Assert.Equal(403, (await chain.As("cy", Role.Crew, "harbour-street").Get(address)).Status);
         Assert.Equal(406, (await week.Lead.Get(address, ("Accept", "image/png"))).Status);
     }

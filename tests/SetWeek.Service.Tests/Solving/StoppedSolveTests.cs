@@ -40,7 +40,7 @@ public sealed class StoppedSolveTests
         }
 
         await ServiceProcess.Until(async () => await State(lead, plan) == "failed");
-        Assert.StartsWith("It was begun 3 times", (string?)(await lead.Get(plan)).Json["failure"]);
+        Assert.StartsWith("The search was started 3 times", (string?)(await lead.Get(plan)).Json["failure"]);
         var another = await RequestPlan(lead, seconds: 2);
         await ServiceProcess.Until(async () => await State(lead, another) is "ready" or "none");
     }

@@ -4,7 +4,7 @@ using SetWeek.Domain.Work;
 namespace SetWeek.Domain.Weeks.Events;
 
 /// <summary>
-/// What the floor says of a stint or of a clean-down. Reports may come late and in any order; At says when it happened.
+/// A report on a stint or a clean-down. Reports may arrive late and in any order; At is the time of the event itself.
 /// </summary>
 public interface IWorkReport : IFloorReport
 {
@@ -23,8 +23,8 @@ public sealed record WorkFinished(string Report, string Task, int Stint, string 
 }
 
 /// <param name="Reason">One of <see cref="BlockReasons"/>.</param>
-/// <param name="RemainingMinutes">What is left of begun work; null: all of it.</param>
-/// <param name="Until">When it can go on; null: nobody knows.</param>
+/// <param name="RemainingMinutes">Work left of a started stint; null if all of it is left.</param>
+/// <param name="Until">When the work can go on; null if unknown.</param>
 public sealed record WorkBlocked(
     string Report, string Task, int Stint, OffsetDateTime At, string Reason, int? RemainingMinutes, OffsetDateTime? Until)
     : IWorkReport
@@ -32,7 +32,7 @@ public sealed record WorkBlocked(
     WorkKey IWorkReport.Subject => new(Task, Stint);
 }
 
-/// <summary>A check failed: it is to be done again.</summary>
+/// <summary>A check failed: the work must be done again.</summary>
 public sealed record WorkReopened(string Report, string Task, int Stint, OffsetDateTime At) : IWorkReport
 {
     WorkKey IWorkReport.Subject => new(Task, Stint);

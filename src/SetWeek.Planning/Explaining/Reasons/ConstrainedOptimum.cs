@@ -45,7 +45,7 @@ internal sealed record ConstrainedOptimum(Schedule? Schedule, bool Proven)
             if (status == SolverStatus.Infeasible && !model.Infeasible)
                 status = run.Run(budget.Remaining, budget.Workers, "linearization_level:0");
             if (status == SolverStatus.Infeasible) return new ConstrainedOptimum(incumbent.Best, incumbent.Best is null);
-            if (status != SolverStatus.Optimal || incumbent.Best is null) return new ConstrainedOptimum(incumbent.Best, false);
+            if (status != SolverStatus.Solved || incumbent.Best is null) return new ConstrainedOptimum(incumbent.Best, false);
         }
         return new ConstrainedOptimum(incumbent.Best, incumbent.Best is not null);
     }

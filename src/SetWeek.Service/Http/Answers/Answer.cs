@@ -3,7 +3,9 @@ using SetWeek.Service.Json;
 
 namespace SetWeek.Service.Http.Answers;
 
-/// <summary>What a slice answers, complete before anything is committed, so that it can be kept for a repeated request.</summary>
+/// <summary>
+/// The response of a slice. It is complete before the commit, so that the same transaction can store it for a repeated request.
+/// </summary>
 public sealed record Answer(int Status)
 {
     public ReadOnlyMemory<byte> Content { get; init; }
@@ -11,13 +13,13 @@ public sealed record Answer(int Status)
     public string? Location { get; init; }
     public string? ETag { get; init; }
 
-    /// <summary>RFC 8288.</summary>
+    /// <summary>The Link header (RFC 8288).</summary>
     public string? Link { get; init; }
 
-    /// <summary>When it is worth another try; sent in whole seconds.</summary>
+    /// <summary>How long the caller should wait before a retry; sent in whole seconds.</summary>
     public TimeSpan? RetryAfter { get; init; }
 
-    /// <summary>Sent when the command's changes are committed, and only then.</summary>
+    /// <summary>Messages to send if, and only if, the changes of the command are committed.</summary>
     public IReadOnlyList<object> Messages { get; init; } = [];
 
     public bool IsRefusal => Status >= 400;
@@ -36,7 +38,7 @@ public sealed record Answer(int Status)
     public static Answer Json<T>(int status, T body) =>
         new(status) { Content = JsonFormat.Bytes(body), ContentType = "application/json" };
 
-    /// <summary>The stream's version, which If-Match asks for.</summary>
+    /// <summary>Adds an ETag with the version of the stream, for use in If-Match.</summary>
     public Answer WithVersion(long version) => this with { ETag = $"\"{version.ToString(CultureInfo.InvariantCulture)}\"" };
 
     public async Task Send(HttpContext http)
@@ -46,11 +48,11 @@ public sealed record Answer(int Status)
         if (Location is not null) response.Headers.Location = Location;
         if (ETag is not null) response.Headers.ETag = ETag;
         if (Link is not null) response.Headers.Link = Link;
-        if (RetryAfter is { } later)
-            response.Headers.RetryAfter = Math.Ceiling(later.TotalSeconds).ToString(CultureInfo.InvariantCulture);
+        if (RetryAfter is { } wait)
+            response.Headers.RetryAfter = Math.Ceiling(wait.TotalSeconds).ToString(CultureInfo.InvariantCulture);
         response.Headers.CacheControl = "no-store";
         response.Headers.XContentTypeOptions = "nosniff";
-        // A page of ours brings its own style and nothing else: whatever slipped into it is not run.
+        // Pages contain inline styles and nothing else, so the browser must not run or load anything.
         if (ContentType?.StartsWith("text/html", StringComparison.Ordinal) == true)
             response.Headers.ContentSecurityPolicy =
                 "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";

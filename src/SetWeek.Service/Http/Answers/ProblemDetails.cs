@@ -7,12 +7,12 @@ public sealed record ProblemDetails(string Type, string Title, int Status, strin
 {
     public string? Instance { get; init; }
 
-    /// <summary>What the state of things forbids, for programs.</summary>
+    /// <summary>A stable code of the reason, for programs.</summary>
     public string? Code { get; init; }
 
-    /// <summary>What stands behind the refusal, a sentence each.</summary>
+    /// <summary>The reasons for the refusal, one sentence each.</summary>
     public IReadOnlyList<string>? Because { get; init; }
 
-    /// <summary>What is wrong with the body, all of it.</summary>
+    /// <summary>All faults of the body.</summary>
     public IReadOnlyList<Fault>? Errors { get; init; }
 }

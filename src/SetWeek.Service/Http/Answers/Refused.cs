@@ -3,12 +3,12 @@ using SetWeek.Model.Json;
 
 namespace SetWeek.Service.Http.Answers;
 
-/// <summary>The answers that refuse a request, in problem details (RFC 9457), whoever refuses it.</summary>
+/// <summary>Creates the answers that refuse a request, as problem details (RFC 9457).</summary>
 public static class Refused
 {
     public const string ContentType = "application/problem+json";
 
-    /// <summary>The state forbids it, or knows nothing of what was named.</summary>
+    /// <summary>A decision of the domain refused: 404 if the request names something unknown, otherwise 409.</summary>
     public static Answer For(Refusal refusal)
     {
         var status = refusal.Unknown ? 404 : 409;
@@ -19,22 +19,26 @@ public static class Refused
         });
     }
 
-    /// <summary>The body is wrong: every fault at once.</summary>
-    public static Answer For(FaultReport faults, int status = 400) => Create(new ProblemDetails("about:blank", Title(status), status,
-        faults.All.Count == 1 ? "One thing is wrong with what was sent."
-            : $"{faults.All.Count} things are wrong with what was sent.")
+    /// <summary>The body is invalid; the answer lists every fault.</summary>
+    public static Answer For(FaultReport faults, int status = 400) => Create(new ProblemDetails(
+        "about:blank", Title(status), status,
+        faults.All.Count == 1 ? "The request has 1 fault; correct it and send it again."
+            : $"The request has {faults.All.Count} faults; correct them and send it again.")
     {
         Errors = faults.All,
     });
 
-    /// <summary>There is no such thing, or none that the caller may know of.</summary>
-    public static Answer Missing(string what, string id) => With(404, $"There is no {what} {id}.");
+    /// <summary>The thing does not exist, or the caller may not know that it does.</summary>
+    /// <param name="kind">What was named: "week", "plan", "person".</param>
+    public static Answer Missing(string kind, string id) => With(404, $"There is no {kind} {id}.");
 
-    public static Answer OtherStore(string store) => With(403, $"Your token does not reach the store {store}.", "other-store");
+    public static Answer OtherStore(string store) =>
+        With(403, $"Your token gives no access to the store {store}.", "other-store");
 
-    public static Answer Stale(long? now) => With(412, now is null
-        ? "This has changed since you read it; read it again and decide anew."
-        : $"This has changed since you read it and is now at version {now}; read it again and decide anew.", "stale");
+    /// <param name="current">The current version, if known.</param>
+    public static Answer Stale(long? current) => With(412, current is null
+        ? "It has changed since you read it. Read it again, then decide again."
+        : $"It has changed since you read it; its version is now {current}. Read it again, then decide again.", "stale");
 
     public static Answer With(int status, string detail, string? code = null) =>
         Create(new ProblemDetails("about:blank", Title(status), status, detail) { Code = code });
@@ -50,15 +54,15 @@ public static class Refused
         404 => "Not found",
         405 => "Method not allowed",
         406 => "Not acceptable",
-        408 => "Too slow",
-        409 => "Refused",
-        412 => "Changed meanwhile",
+        408 => "Request timeout",
+        409 => "Conflict",
+        412 => "Changed since read",
         413 => "Too large",
         415 => "Not JSON",
-        422 => "Cannot be done",
+        422 => "Cannot be processed",
         428 => "If-Match is missing",
-        500 => "Our fault",
-        503 => "Not now",
+        500 => "Internal error",
+        503 => "Unavailable",
         _ => "Refused",
     };
 }

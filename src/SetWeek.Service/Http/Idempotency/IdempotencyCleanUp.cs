@@ -10,9 +10,9 @@ public sealed class IdempotencyCleanUp(NpgsqlDataSource database, TimeProvider c
 
     public static async Task<int> DeleteExpired(NpgsqlDataSource database, DateTimeOffset now, CancellationToken cancelled)
     {
-        await using var forget = database.CreateCommand("delete from setweek.remembered where at < @oldest");
-        forget.Parameters.AddWithValue("oldest", now - IdempotencyRecords.Retention.ToTimeSpan());
-        return await forget.ExecuteNonQueryAsync(cancelled);
+        await using var delete = database.CreateCommand("delete from setweek.remembered where at < @oldest");
+        delete.Parameters.AddWithValue("oldest", now - IdempotencyRecords.Retention.ToTimeSpan());
+        return await delete.ExecuteNonQueryAsync(cancelled);
     }
 
     protected override async Task ExecuteAsync(CancellationToken stopping)
@@ -24,9 +24,10 @@ public sealed class IdempotencyCleanUp(NpgsqlDataSource database, TimeProvider c
             {
                 await DeleteExpired(database, clock.GetUtcNow(), stopping);
             }
-            catch (NpgsqlException gone)
+            catch (NpgsqlException error)
             {
-                log.LogWarning(gone, "Old idempotency records were not removed; next try in {Hours} hours", Interval.TotalHours);
+                log.LogWarning(error, "Expired idempotency records were not deleted; the next attempt is in {Hours} hours",
+                    Interval.TotalHours);
             }
         }
         while (await timer.WaitForNextTickAsync(stopping));

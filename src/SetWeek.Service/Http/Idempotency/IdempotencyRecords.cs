@@ -11,15 +11,16 @@ using SetWeek.Service.Json;
 namespace SetWeek.Service.Http.Idempotency;
 
 /// <summary>
-/// What was answered to a key, per tenant, person and route, in the transaction that did the thing. A second request with the
-/// same key waits on the first one's row; if the first is rolled back or refused, nothing is kept and the second is the first.
+/// The answers given to idempotency keys, for each tenant, person and route. A record is written in the transaction of its
+/// command. A second request with the same key waits for the row of the first. If the first is rolled back or refused, its row
+/// disappears and the second is run.
 /// </summary>
 public static class IdempotencyRecords
 {
     public static readonly Duration Retention = Duration.FromDays(14);
 
     /// <summary>
-    /// Null where the key is new, and now ours; else the answer given before, or the reason why the key will not do.
+    /// Claims a key for a request: null if the key is new, otherwise the stored answer or a refusal.
     /// </summary>
     public static async Task<Answer?> Claim(IDocumentSession session, Request request, IdempotencyKey key)
     {
@@ -38,11 +39,11 @@ public static class IdempotencyRecords
         {
             if (await session.ExecuteAsync(claim, request.Cancelled) == 1) return null;
         }
-        catch (Exception slow)
-            when (slow.GetBaseException() is PostgresException { SqlState: PostgresErrorCodes.LockNotAvailable })
+        catch (Exception error)
+            when (error.GetBaseException() is PostgresException { SqlState: PostgresErrorCodes.LockNotAvailable })
         {
             return Refused.With(
-                409, "The first request with this Idempotency-Key is still under way; try again later.", "still-under-way");
+                409, "The first request with this Idempotency-Key is still being processed. Try again later.", "still-under-way");
         }
 
         await using var find = Command("""
@@ -53,14 +54,14 @@ public static class IdempotencyRecords
         await found.ReadAsync(request.Cancelled);
         if (!found.GetFieldValue<byte[]>(0).AsSpan().SequenceEqual(Hash(request)))
             return Refused.With(
-                422, "This Idempotency-Key was used with another body; give each request its own key.", "key-reused");
-        var kept = JsonSerializer.Deserialize<StoredHeaders>(found.GetString(2), JsonFormat.Options)!;
+                422, "This Idempotency-Key was already used with another body. Give each request its own key.", "key-reused");
+        var headers = JsonSerializer.Deserialize<StoredHeaders>(found.GetString(2), JsonFormat.Options)!;
         return new Answer(found.GetInt32(1))
         {
             Content = found.GetFieldValue<byte[]>(3),
-            ContentType = kept.ContentType,
-            Location = kept.Location,
-            ETag = kept.ETag,
+            ContentType = headers.ContentType,
+            Location = headers.Location,
+            ETag = headers.ETag,
         };
     }
 

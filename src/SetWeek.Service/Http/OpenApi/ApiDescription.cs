@@ -6,7 +6,10 @@ using SetWeek.Service.Http.Requests;
 
 namespace SetWeek.Service.Http.OpenApi;
 
-/// <summary>The API as OpenAPI 3.1 (OAS 3.1.1), made from what every slice says of itself: it cannot lag behind.</summary>
+/// <summary>
+/// The OpenAPI 3.1.1 description of the API, generated from the <see cref="Operation"/> of every slice
+/// (docs/decisions/slices.md says why the framework does not generate it).
+/// </summary>
 public static class ApiDescription
 {
     private static readonly Operation Own = new("GET", "/openapi/v1.json", "readDescription", "Reads this description")
@@ -25,19 +28,19 @@ public static class ApiDescription
         var schemas = new JsonSchemas();
         var paths = new JsonObject();
         foreach (var path in known.GroupBy(operation => operation.Path))
-            paths[path.Key] = new JsonObject(path.Select(one =>
-                KeyValuePair.Create(one.Method.ToLowerInvariant(), (JsonNode?)Describe(one, schemas))));
+            paths[path.Key] = new JsonObject(path.Select(operation =>
+                KeyValuePair.Create(operation.Method.ToLowerInvariant(), (JsonNode?)Describe(operation, schemas))));
         return new JsonObject
         {
             ["openapi"] = "3.1.1",
             ["info"] = new JsonObject
             {
                 ["title"] = "SetWeek", ["version"] = "1",
-                ["description"] = "Plans a store's set week, night by night, and plans it again when facts change. "
-                    + "docs/api.md tells the whole of it.",
+                ["description"] = "Plans the set week of a store, night by night, and re-plans it when facts change. "
+                    + "docs/api.md is the full guide.",
             },
             ["security"] = new JsonArray(new JsonObject { ["token"] = new JsonArray() }),
-            ["tags"] = new JsonArray([.. known.Select(one => one.Tag).Distinct().Order(StringComparer.Ordinal)
+            ["tags"] = new JsonArray([.. known.Select(operation => operation.Tag).Distinct().Order(StringComparer.Ordinal)
                 .Select(tag => new JsonObject { ["name"] = tag })]),
             ["paths"] = paths,
             ["components"] = new JsonObject
@@ -89,10 +92,11 @@ public static class ApiDescription
         foreach (var value in operation.Query)
             yield return Parameter(value.Name, "query", value.Meaning, value.Example, required: false);
         if (operation.IfMatch)
-            yield return Parameter("If-Match", "header", "The ETag of what the decision rests on", "\"7\"", required: true);
+            yield return Parameter("If-Match", "header",
+                "The ETag of the version on which the decision is based", "\"7\"", required: true);
         if (operation.Method == "POST")
             yield return Parameter(IdempotencyKey.Header, "header",
-                "Makes a repeat safe: the same key gets the first answer for 14 days",
+                "Makes a repeated request safe: for 14 days the same key returns the first answer",
                 "lena.42", required: false);
     }
 
@@ -106,9 +110,9 @@ public static class ApiDescription
         _ => "c1",
     };
 
-    private static JsonObject Parameter(string name, string place, string meaning, string example, bool required) => new()
+    private static JsonObject Parameter(string name, string location, string meaning, string example, bool required) => new()
     {
-        ["name"] = name, ["in"] = place, ["description"] = meaning, ["required"] = required,
+        ["name"] = name, ["in"] = location, ["description"] = meaning, ["required"] = required,
         ["schema"] = new JsonObject { ["type"] = "string" }, ["example"] = example,
     };
 

@@ -6,22 +6,22 @@ using SetWeek.Service.Json;
 
 namespace SetWeek.Service.Http.OpenApi;
 
-/// <summary>JSON Schemas (2020-12, as OpenAPI 3.1 has them) of the types that bodies have the form of.</summary>
+/// <summary>Collects the JSON Schemas (2020-12, as in OpenAPI 3.1) of request and response bodies.</summary>
 internal sealed class JsonSchemas
 {
-    private static readonly Dictionary<Type, (string Meaning, string Example)> Times = new()
+    private static readonly Dictionary<Type, (string Description, string Example)> Times = new()
     {
-        [typeof(LocalDateTime)] = ("Store-local", "2027-03-08T21:30"),
-        [typeof(LocalTime)] = ("Store-local", "22:00"),
-        [typeof(LocalDate)] = ("Store-local", "2027-03-08"),
-        [typeof(OffsetDateTime)] = ("RFC 3339, with the store's offset", "2027-03-08T21:30:00Z"),
+        [typeof(LocalDateTime)] = ("Local time in the store", "2027-03-08T21:30"),
+        [typeof(LocalTime)] = ("Local time in the store", "22:00"),
+        [typeof(LocalDate)] = ("Local date in the store", "2027-03-08"),
+        [typeof(OffsetDateTime)] = ("RFC 3339, with the UTC offset of the store", "2027-03-08T21:30:00Z"),
         [typeof(Instant)] = ("RFC 3339", "2027-03-08T21:30:00Z"),
     };
 
     private readonly SortedDictionary<string, JsonNode> known = new(StringComparer.Ordinal);
 
-    /// <summary>A reference to it; types without a name of their own are written out where they stand.</summary>
-    /// <param name="published">The schema's name where it is not that of the type: readers rely on it.</param>
+    /// <summary>A reference to the schema of a type. Strings, arrays and untyped objects are inlined instead.</summary>
+    /// <param name="published">The name of the schema if it differs from that of the type; clients rely on the name.</param>
     public JsonNode Of(Type type, string? published = null)
     {
         if (type == typeof(object)) return new JsonObject { ["type"] = "object" };
@@ -32,7 +32,9 @@ internal sealed class JsonSchemas
         return Reference(name);
     }
 
-    /// <summary>The form of a body that is sent: what is not in the example, which is accepted, may be left out.</summary>
+    /// <summary>
+    /// The schema of a request body. Only fields of its example are required, because the example is a valid body.
+    /// </summary>
     public JsonNode Of(RequestBody body, string operation)
     {
         var name = $"{char.ToUpperInvariant(operation[0])}{operation[1..]}Body";
@@ -45,18 +47,21 @@ internal sealed class JsonSchemas
         return Reference(name);
     }
 
-    private static string Name(Type type) => type.DeclaringType is { } holder ? $"{holder.Name}{type.Name}" : type.Name;
+    private static string Name(Type type) => type.DeclaringType is { } outer ? $"{outer.Name}{type.Name}" : type.Name;
 
     private static JsonObject Reference(string name) => new() { ["$ref"] = $"#/components/schemas/{name}" };
 
-    public JsonObject All() => new(known.Select(one => KeyValuePair.Create(one.Key, (JsonNode?)one.Value)));
+    public JsonObject All() => new(known.Select(schema => KeyValuePair.Create(schema.Key, (JsonNode?)schema.Value)));
 
     private static readonly JsonSchemaExporterOptions Exporter = new()
     {
         TreatNullObliviousAsNonNullable = true,
         TransformSchemaNode = (context, schema) =>
             Times.TryGetValue(Nullable.GetUnderlyingType(context.TypeInfo.Type) ?? context.TypeInfo.Type, out var time)
-            ? new JsonObject { ["type"] = "string", ["description"] = time.Meaning, ["examples"] = new JsonArray(time.Example) }
-            : schema is JsonObject ? schema : new JsonObject(), // "true", anything goes: not every reader takes it in that form
+            ? new JsonObject
+            {
+                ["type"] = "string", ["description"] = time.Description, ["examples"] = new JsonArray(time.Example),
+            }
+            : schema is JsonObject ? schema : new JsonObject(), // some readers do not accept the schema "true"
     };
 }

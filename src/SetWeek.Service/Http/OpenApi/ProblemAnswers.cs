@@ -4,22 +4,23 @@ using SetWeek.Service.Http.Requests;
 
 namespace SetWeek.Service.Http.OpenApi;
 
-/// <summary>Which refusals an operation may give, and what each looks like.</summary>
+/// <summary>The refusals that an operation may return, and their descriptions.</summary>
 internal static class ProblemAnswers
 {
     private static readonly IReadOnlyDictionary<int, string> Meanings = new Dictionary<int, string>
     {
-        [400] = "What was sent is wrong; every fault in the body is named, with its JSON Pointer",
+        [400] = "The request is invalid; every fault in the body is listed with its JSON Pointer",
         [401] = "No valid token",
-        [403] = "The token's role or stores do not allow it",
-        [404] = "There is no such thing",
-        [409] = "The state of things forbids it; the code says why",
-        [412] = "It has changed since the version of If-Match",
+        [403] = "The role or the stores of the token do not allow this",
+        [404] = "It does not exist",
+        [409] = "The current state does not allow it; the code gives the reason",
+        [412] = "It has changed since the version in If-Match",
         [413] = "The body is larger than 8 MiB",
         [415] = "The body is not JSON",
-        [422] = "The Idempotency-Key was used with another body, or the body cannot be done",
+        [422] = "The Idempotency-Key was used with another body, or the request cannot be carried out",
         [428] = "If-Match is missing",
-        [503] = "Not now: the database does not answer, too many others change the same thing, or too much is worked out",
+        [503] = "Temporarily unavailable: the database does not respond, "
+            + "too many requests change the same thing, or the limit of concurrent computations is reached",
     };
 
     public static IEnumerable<int> Of(Operation operation)
@@ -39,7 +40,7 @@ internal static class ProblemAnswers
     }
 
     public static JsonObject All(JsonSchemas schemas) =>
-        new(Meanings.Select(one => KeyValuePair.Create($"{one.Key}", (JsonNode?)Answer(one.Key, one.Value, schemas))));
+        new(Meanings.Select(entry => KeyValuePair.Create($"{entry.Key}", (JsonNode?)Answer(entry.Key, entry.Value, schemas))));
 
     private static JsonObject Answer(int status, string meaning, JsonSchemas schemas) => new()
     {

@@ -4,37 +4,38 @@ using SetWeek.Service.Http.Answers;
 namespace SetWeek.Service.Http.Requests;
 
 /// <summary>
-/// Admission control for what is worked out while the caller waits (what if, why, risk): each takes a core or two, so that
-/// few are under way at once, and whoever comes then waits for a turn, and not for long.
+/// Admission control for the computations that callers wait for (what-if, why, risk). Each uses one or two cores, so only a few
+/// run at once; further callers queue for a limited time.
 /// </summary>
-/// <param name="capacity">How many are worked out at once.</param>
-/// <param name="maxWait">How long one waits for a turn.</param>
+/// <param name="capacity">How many computations run at once.</param>
+/// <param name="maxWait">How long a caller queues before it is refused.</param>
 public sealed class Admission(int capacity, TimeSpan maxWait)
 {
-    private readonly SemaphoreSlim turns = new(capacity);
+    private readonly SemaphoreSlim slots = new(capacity);
 
     /// <summary>
-    /// What comes of the work, or the refusal. Waiting takes no thread; the work has a thread of its own, so that those of
-    /// the pool are there for whoever asks something quick.
+    /// Runs a computation and returns its result, or a refusal if no slot became free in time. Queueing blocks no thread; the
+    /// computation gets a thread of its own, so that the thread pool stays free for short requests.
     /// </summary>
-    /// <param name="work">Ends when it is cancelled.</param>
-    /// <param name="cancelled">The caller has hung up.</param>
-    /// <exception cref="OperationCanceledException">Nobody is there to be answered.</exception>
+    /// <param name="work">The computation; it must end soon after its token is cancelled.</param>
+    /// <param name="cancelled">Cancelled when the caller disconnects.</param>
+    /// <exception cref="OperationCanceledException">The caller has disconnected.</exception>
     public async Task<OneOf<T, Answer>> Admit<T>(Func<CancellationToken, T> work, CancellationToken cancelled)
     {
-        if (!await turns.WaitAsync(maxWait, cancelled))
-            return Refused.With(503, "Too much is being worked out at the moment; try again.", "busy")
+        if (!await slots.WaitAsync(maxWait, cancelled))
+            return Refused.With(503, "Too many computations are running at the moment. Try again.", "busy")
                 with { RetryAfter = maxWait };
         try
         {
-            var made = await Task.Factory.StartNew(() => work(cancelled), CancellationToken.None, TaskCreationOptions.LongRunning,
+            var result = await Task.Factory.StartNew(
+                () => work(cancelled), CancellationToken.None, TaskCreationOptions.LongRunning,
                 TaskScheduler.Default);
             cancelled.ThrowIfCancellationRequested();
-            return made;
+            return result;
         }
         finally
         {
-            turns.Release();
+            slots.Release();
         }
     }
 }

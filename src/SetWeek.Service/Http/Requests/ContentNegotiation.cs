@@ -1,39 +1,36 @@
-using System.Globalization;
+using Microsoft.Net.Http.Headers;
 
 namespace SetWeek.Service.Http.Requests;
 
 /// <summary>
-/// Content negotiation (RFC 9110, section 12.5.1): the more specific range wins, then the higher weight, then our order.
+/// Content negotiation (RFC 9110, section 12.5.1). The most specific matching range gives a type its weight; the type with the
+/// highest weight wins, and among equal weights the one offered first.
 /// </summary>
 public static class ContentNegotiation
 {
-    public static string? Preferred(string accept, IReadOnlyList<string> offered)
+    /// <param name="accept">The values of the Accept header; without any, every type is accepted.</param>
+    /// <returns>One of the offered types; null if the header accepts none of them.</returns>
+    public static string? Preferred(IList<string> accept, IReadOnlyList<string> offered)
     {
-        if (string.IsNullOrWhiteSpace(accept)) return offered[0];
-        var ranges = accept.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)
-            .Select(ParseRange).ToList();
+        if (accept.All(string.IsNullOrWhiteSpace)) return offered[0];
+        if (!MediaTypeHeaderValue.TryParseList(accept, out var ranges)) return null;
         return offered
-            .Select(type => (type, Weight: ranges.Where(range => Covers(range.Type, type))
-                .OrderByDescending(range => Specificity(range.Type))
-                .Select(range => range.Weight).FirstOrDefault()))
-            .Where(one => one.Weight > 0)
-            .OrderByDescending(one => one.Weight) // stable, so that our order decides between equals
-            .Select(one => one.type)
+            .Select(type => (Type: type, Weight: WeightOf(type, ranges)))
+            .Where(candidate => candidate.Weight > 0)
+            .OrderByDescending(candidate => candidate.Weight) // a stable sort keeps the order of the offer
+            .Select(candidate => candidate.Type)
             .FirstOrDefault();
     }
 
-    private static (string Type, decimal Weight) ParseRange(string range)
+    private static double WeightOf(string type, IEnumerable<MediaTypeHeaderValue> ranges)
     {
-        var parts = range.Split(';', StringSplitOptions.TrimEntries);
-        var weight = parts.Skip(1).FirstOrDefault(part => part.StartsWith("q=", StringComparison.OrdinalIgnoreCase));
-        return (parts[0].ToLowerInvariant(), weight is null ? 1
-            : decimal.TryParse(weight[2..], NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var value) ? value
-                : 0);
+        var candidate = new MediaTypeHeaderValue(type);
+        // Our types have no variants, so parameters of a range (charset, level) are ignored.
+        return ranges.Where(range => candidate.IsSubsetOf(new MediaTypeHeaderValue(range.MediaType)))
+            .OrderByDescending(Specificity)
+            .Select(range => range.Quality ?? 1)
+            .FirstOrDefault();
     }
 
-    private static bool Covers(string range, string type) =>
-        range == "*/*" || range == type
-            || (range.EndsWith("/*", StringComparison.Ordinal) && type.StartsWith(range[..^1], StringComparison.Ordinal));
-
-    private static int Specificity(string range) => range == "*/*" ? 0 : range.EndsWith("/*", StringComparison.Ordinal) ? 1 : 2;
+    private static int Specificity(MediaTypeHeaderValue range) => range.MatchesAllTypes ? 0 : range.MatchesAllSubTypes ? 1 : 2;
 }

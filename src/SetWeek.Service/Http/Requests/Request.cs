@@ -6,39 +6,43 @@ using SetWeek.Service.Solving;
 
 namespace SetWeek.Service.Http.Requests;
 
-/// <summary>What a slice gets to know of a request; everything in it has passed the checks of <see cref="Edge"/>.</summary>
+/// <summary>
+/// A request as a slice sees it. It has passed the checks of <see cref="RequestReader"/> and <see cref="Edge"/>.
+/// </summary>
 public sealed class Request(
-    Caller caller, Instant now, IReadOnlyDictionary<string, string> route, IQueryCollection query, string accept)
+    Caller caller, Instant now, IReadOnlyDictionary<string, string> route, IQueryCollection query, IList<string> accept)
 {
     public Caller Caller => caller;
     public Instant Now => now;
     public ReadOnlyMemory<byte> Body { get; init; }
     public CancellationToken Cancelled { get; init; }
 
-    /// <summary>The best plans so far of the solves that run on this node.</summary>
+    /// <summary>The best plans so far of the searches that run on this node.</summary>
     public required SolveProgress Progress { get; init; }
 
-    /// <summary>For what is worked out while the caller waits.</summary>
+    /// <summary>Limits the computations that callers wait for.</summary>
     public required Admission Admission { get; init; }
 
-    /// <summary>The version of If-Match; only where the operation asks for one.</summary>
+    public required PlanIds PlanIds { get; init; }
+
+    /// <summary>The version in If-Match; 0 if the operation does not require one.</summary>
     public long Version { get; init; }
 
-    /// <summary>Part of the address, in the form of an id.</summary>
+    /// <summary>A parameter of the route; always a valid id.</summary>
     public string this[string name] => route[name];
 
     public string Id => route["id"];
 
-    /// <summary>The address's own {id}, or nothing where it has none.</summary>
+    /// <summary>The {id} of the route; empty if the route has none.</summary>
     public string Subject => route.GetValueOrDefault("id", "");
 
     public string? Query(string name) => query.TryGetValue(name, out var values) ? values.ToString() : null;
 
-    /// <summary>The body as the reader makes it, or every fault in it.</summary>
+    /// <summary>Reads the body; returns every fault in it if it is invalid.</summary>
     public OneOf<T, FaultReport> Read<T>(Func<JsonFields, T> read) => JsonCursor.Read(Body, root => root.Object(read));
 
     /// <summary>
-    /// The first of the content types offered that the caller likes best (RFC 9110, 12.5.1); null where it wants none of them.
+    /// The offered content type that the caller prefers (RFC 9110, section 12.5.1); null if it accepts none of them.
     /// </summary>
     public string? PreferredType(params IReadOnlyList<string> offered) => ContentNegotiation.Preferred(accept, offered);
 }

@@ -1,4 +1,5 @@
-using System.Text.RegularExpressions;
+using System.Globalization;
+using Microsoft.Net.Http.Headers;
 using NodaTime;
 using OneOf;
 using SetWeek.Model.Json;
@@ -8,19 +9,20 @@ using SetWeek.Service.Solving;
 
 namespace SetWeek.Service.Http.Requests;
 
-/// <summary>Makes a request for a slice from an HTTP request, or the answer that refuses it.</summary>
-public static partial class RequestReader
+/// <summary>Reads and checks an HTTP request: the result is a request for a slice, or the answer that refuses it.</summary>
+public static class RequestReader
 {
     public static async Task<OneOf<Request, Answer>> Read(HttpContext http, Operation operation, TimeProvider clock)
     {
         if (Caller.From(http.User) is not { } caller)
-            return Refused.With(403, "Your token does not name a tenant, a person and a known role.", "token-says-too-little");
+            return Refused.With(403, "Your token must name a tenant, a person and a known role. Ask for a new token.",
+                "token-says-too-little");
         if (!caller.HasRole(operation.MayUse))
-            return Refused.With(403, $"This is for {string.Join(" or ", operation.MayUse.Roles.Select(Roles.Text))}; "
+            return Refused.With(403, $"This needs the role {string.Join(" or ", operation.MayUse.Roles.Select(Roles.Text))}; "
                 + $"your role is {caller.Role.Text()}.", "other-role");
         var route = http.Request.RouteValues.ToDictionary(value => value.Key, value => value.Value as string ?? "");
         if (route.Values.FirstOrDefault(value => !Ids.IsId(value)) is not null)
-            return Refused.With(404, "There is nothing here: a part of the address is no id.");
+            return Refused.With(404, "Nothing exists at this address: a part of it is not a valid id.");
         if (operation.MayUse.Scope == AccessScope.Store && !caller.MayAccess(route["id"])) return Refused.OtherStore(route["id"]);
 
         var version = ReadVersion(http, operation);
@@ -35,12 +37,13 @@ public static partial class RequestReader
         };
         if (body.IsT1) return body.AsT1;
         return new Request(caller, Instant.FromDateTimeOffset(clock.GetUtcNow()), route, http.Request.Query,
-            http.Request.Headers.Accept.ToString())
+            http.Request.Headers.Accept)
         {
             Body = body.AsT0,
             Version = version.AsT0,
             Progress = http.RequestServices.GetRequiredService<SolveProgress>(),
             Admission = http.RequestServices.GetRequiredService<Admission>(),
+            PlanIds = http.RequestServices.GetRequiredService<PlanIds>(),
             Cancelled = http.RequestAborted,
         };
     }
@@ -49,15 +52,19 @@ public static partial class RequestReader
     {
         if (!operation.IfMatch) return 0;
         var given = http.Request.Headers.IfMatch.ToString();
-        if (given == "") return Refused.With(428, "Say which version you decided on: send the ETag that you read as If-Match.");
-        return StrongTag().Match(given) is { Success: true } tag ? long.Parse(tag.Groups[1].ValueSpan)
-            : Refused.With(400, "If-Match holds no ETag of ours; send the one that you read, in its quotes, and no other.");
+        if (given == "") return Refused.With(428,
+            "The If-Match header is missing. Send the ETag that you read, so that a change made since is noticed.");
+        return EntityTagHeaderValue.TryParse(given, out var tag) && !tag.IsWeak
+            && long.TryParse(tag.Tag.AsSpan().Trim('"'), NumberStyles.None, CultureInfo.InvariantCulture, out var version)
+                ? version
+                : Refused.With(400,
+                    "If-Match must be exactly one ETag that this service sent. Send the one you read, with its quotes.");
     }
 
     private static async Task<OneOf<ReadOnlyMemory<byte>, Answer>> ReadBody(HttpContext http)
     {
         if (!http.Request.HasJsonContentType())
-            return Refused.With(415, "A JSON body is expected; send it with Content-Type: application/json.");
+            return Refused.With(415, "The body must be JSON; send it with Content-Type: application/json.");
         if (http.Request.ContentLength > JsonCursor.MaxBytes) return TooLarge;
         using var bytes = new MemoryStream();
         try
@@ -66,13 +73,11 @@ public static partial class RequestReader
         }
         catch (BadHttpRequestException broken)
         {
-            return broken.StatusCode == 413 ? TooLarge : Refused.With(broken.StatusCode, "The body did not arrive whole.");
+            return broken.StatusCode == 413 ? TooLarge : Refused.With(broken.StatusCode, "The body ended early; send it again.");
         }
         return bytes.Length > JsonCursor.MaxBytes ? TooLarge : new ReadOnlyMemory<byte>(bytes.GetBuffer(), 0, (int)bytes.Length);
     }
 
-    private static Answer TooLarge => Refused.With(413, $"The body is larger than {JsonCursor.MaxBytes:N0} bytes.");
-
-    [GeneratedRegex("^\"([0-9]{1,18})\"\\z")]
-    private static partial Regex StrongTag();
+    private static Answer TooLarge =>
+        Refused.With(413, $"The body is larger than {JsonCursor.MaxBytes:N0} bytes, the most that is accepted.");
 }

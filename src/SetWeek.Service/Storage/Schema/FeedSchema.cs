@@ -12,7 +12,7 @@ namespace SetWeek.Service.Storage.Schema;
 /// </summary>
 internal sealed class FeedSchema(string schema, Migrator migrator) : FeatureSchemaBase("feed", migrator)
 {
-    /// <summary>The trigger stands on the table of events, which therefore comes first.</summary>
+    /// <summary>The trigger belongs to the event table, which must therefore be created first.</summary>
     public override IEnumerable<Type> DependentTypes() => [typeof(IEvent)];
 
     protected override IEnumerable<ISchemaObject> schemaObjects()
@@ -29,7 +29,7 @@ internal sealed class FeedSchema(string schema, Migrator migrator) : FeatureSche
         table.Indexes.Add(new IndexDefinition("feed_waiting") { Columns = ["tenant_id", "seq_id"], Predicate = "place is null" });
         yield return table;
 
-        // The headers have the form in which PostgreSQL prints a function, so that the comparison finds no difference.
+        // The headers are written as PostgreSQL prints them, so that the schema comparison finds no difference.
         yield return new Function(Named("feed_wait"), $"""
             CREATE OR REPLACE FUNCTION {schema}.feed_wait()
              RETURNS trigger

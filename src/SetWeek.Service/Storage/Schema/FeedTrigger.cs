@@ -5,7 +5,7 @@ using Weasel.Postgresql.Triggers;
 namespace SetWeek.Service.Storage.Schema;
 
 /// <summary>
-/// Notes each event that is inserted. Where the trigger is new, the events that are there already are noted once.
+/// Adds a row to the feed table for each inserted event. When the trigger is created, it also adds rows for existing events.
 /// </summary>
 internal sealed class FeedTrigger : Trigger
 {
@@ -19,7 +19,7 @@ internal sealed class FeedTrigger : Trigger
     }
 
     /// <summary>
-    /// PostgreSQL prints the function without its schema where the session's search path has that schema: both forms match.
+    /// PostgreSQL omits the schema of the function if it is on the search path of the session, so both forms are accepted.
     /// </summary>
     public override async Task<ISchemaObjectDelta> CreateDeltaAsync(DbDataReader reader, CancellationToken ct)
     {

@@ -5,7 +5,7 @@ using Weasel.Postgresql.Tables;
 
 namespace SetWeek.Service.Storage.Schema;
 
-/// <summary>The table of the answers given to requests with an idempotency key.</summary>
+/// <summary>The table of the answers to requests with an idempotency key.</summary>
 internal sealed class IdempotencySchema(string schema, Migrator migrator) : FeatureSchemaBase("idempotency", migrator)
 {
     protected override IEnumerable<ISchemaObject> schemaObjects()
