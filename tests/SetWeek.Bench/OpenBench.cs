@@ -3,6 +3,7 @@ using SetWeek.Bench.Instances;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
 using SetWeek.Planning.Search;
 
 namespace SetWeek.Bench;

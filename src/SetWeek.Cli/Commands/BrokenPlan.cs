@@ -1,5 +1,5 @@
-using SetWeek.Model.Plans;
 using SetWeek.Model.Checking;
+using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Cli.Commands;

@@ -1,7 +1,7 @@
-using SetWeek.Model.Weeks;
 using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Checking;
 

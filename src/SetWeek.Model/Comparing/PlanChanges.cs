@@ -1,8 +1,8 @@
-using SetWeek.Model.Weeks;
 using NodaTime;
 using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Comparing;
 

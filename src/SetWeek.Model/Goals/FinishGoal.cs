@@ -1,5 +1,5 @@
-using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Goals;
 

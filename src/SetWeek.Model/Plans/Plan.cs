@@ -1,6 +1,6 @@
-using SetWeek.Model.Weeks;
 using NodaTime;
 using SetWeek.Model.Changes;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Plans;
 

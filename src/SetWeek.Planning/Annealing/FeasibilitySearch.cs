@@ -1,3 +1,4 @@
+using SetWeek.Planning.Annealing.Parameters;
 using SetWeek.Planning.Compact;
 using SetWeek.Planning.Insertion;
 

@@ -1,5 +1,5 @@
 using SetWeek.Model.Weeks;
-using SetWeek.Planning.Compact;
+using SetWeek.Planning.Annealing.Parameters;
 
 namespace SetWeek.Planning.Annealing;
 

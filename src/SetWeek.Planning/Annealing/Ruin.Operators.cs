@@ -1,4 +1,5 @@
 using System.Numerics;
+using SetWeek.Planning.Annealing.Parameters;
 
 namespace SetWeek.Planning.Annealing;
 

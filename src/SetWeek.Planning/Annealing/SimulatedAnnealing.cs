@@ -1,4 +1,5 @@
 using SetWeek.Model.Weeks;
+using SetWeek.Planning.Annealing.Parameters;
 using SetWeek.Planning.Compact;
 using SetWeek.Planning.Insertion;
 

@@ -1,5 +1,6 @@
 using SetWeek.Model.Time;
 using SetWeek.Model.Weeks;
+using SetWeek.Planning.Annealing.Parameters;
 using SetWeek.Planning.Compact;
 
 namespace SetWeek.Planning.Annealing;

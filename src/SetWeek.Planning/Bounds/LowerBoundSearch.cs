@@ -1,6 +1,6 @@
-using SetWeek.Model.Weeks;
 using System.Diagnostics;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
 using SetWeek.Planning.Bounds.Benders;
 using SetWeek.Planning.Bounds.Linear;
 using SetWeek.Planning.Bounds.Master;

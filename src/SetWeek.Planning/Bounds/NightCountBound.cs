@@ -1,6 +1,6 @@
-using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules;
+using SetWeek.Model.Weeks;
 using SetWeek.Planning.Bounds.Linear;
 using SetWeek.Planning.Bounds.Master;
 using SetWeek.Planning.Bounds.Propagation;

@@ -1,6 +1,6 @@
-using SetWeek.Model.Weeks;
 using System.Runtime.ExceptionServices;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
 using SetWeek.Planning.Annealing;
 using SetWeek.Planning.Bounds;
 using SetWeek.Planning.Bounds.Propagation;

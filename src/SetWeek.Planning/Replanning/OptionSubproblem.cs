@@ -1,8 +1,8 @@
-using SetWeek.Model.Weeks;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
 using SetWeek.Planning.Explaining.Slack;
 using SetWeek.Planning.Search;
 

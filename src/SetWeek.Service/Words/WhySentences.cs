@@ -1,7 +1,7 @@
-using SetWeek.Model.Plans;
 using System.Globalization;
 using NodaTime;
 using SetWeek.Model.Comparing;
+using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Explaining.Reasons;
 

@@ -1,6 +1,7 @@
 using SetWeek.Model.Checking;
 using SetWeek.Model.Files;
 using SetWeek.Model.Goals;
+using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 

@@ -1,5 +1,6 @@
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Annealing;
+using SetWeek.Planning.Annealing.Parameters;
 using SetWeek.Planning.Compact;
 using SetWeek.Planning.Insertion;
 

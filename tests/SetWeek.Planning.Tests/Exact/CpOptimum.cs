@@ -1,5 +1,6 @@
 using Google.OrTools.Sat;
 using SetWeek.Model.Checking;
+using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules;

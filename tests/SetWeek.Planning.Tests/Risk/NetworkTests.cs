@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json;
 using SetWeek.Model.Tests;
 using SetWeek.Planning.Risk.Distributions;
+using SetWeek.Planning.Risk.Reports;
 
 namespace SetWeek.Planning.Tests.Risk;
 

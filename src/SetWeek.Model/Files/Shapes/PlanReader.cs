@@ -1,6 +1,5 @@
 using NodaTime;
 using SetWeek.Model.Files.Validation;
-using SetWeek.Model.Goals;
 using SetWeek.Model.Json;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;

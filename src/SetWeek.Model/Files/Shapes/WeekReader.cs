@@ -1,5 +1,4 @@
 using SetWeek.Model.Files.Validation;
-using SetWeek.Model.Goals;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
 

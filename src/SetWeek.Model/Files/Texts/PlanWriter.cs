@@ -1,8 +1,8 @@
 using System.Text.Json;
-using SetWeek.Model.Weeks;
 using SetWeek.Model.Changes;
 using SetWeek.Model.Json;
 using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Files.Texts;
 

@@ -1,5 +1,5 @@
-using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
 using SetWeek.Planning.Bounds.Linear;
 using SetWeek.Planning.Bounds.Propagation;
 

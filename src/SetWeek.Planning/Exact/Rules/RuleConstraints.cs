@@ -1,16 +1,10 @@
-using SetWeek.Model.Rules.Definition;
-using SetWeek.Model.Rules.Form;
-using SetWeek.Model.Rules.Order;
-using SetWeek.Model.Rules.People;
-using SetWeek.Model.Rules.Places;
-using SetWeek.Model.Rules.Shifts;
+using SetWeek.Model.Plans;
 using SetWeek.Planning.Exact.Rules.Form;
 using SetWeek.Planning.Exact.Rules.Order;
 using SetWeek.Planning.Exact.Rules.People;
 using SetWeek.Planning.Exact.Rules.Places;
 using SetWeek.Planning.Exact.Rules.Shifts;
 using SetWeek.Planning.Exact.Variables;
-using SetWeek.Model.Plans;
 
 namespace SetWeek.Planning.Exact.Rules;
 

@@ -2,6 +2,7 @@ using SetWeek.Model.Plans;
 using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Explaining.Reasons;
+using SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 namespace SetWeek.Planning.Tests.Explaining.Reasons;
 

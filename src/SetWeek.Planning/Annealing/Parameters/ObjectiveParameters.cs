@@ -1,4 +1,4 @@
-namespace SetWeek.Planning.Annealing;
+namespace SetWeek.Planning.Annealing.Parameters;
 
 /// <summary>
 /// Weights of <see cref="WeightedObjective"/>, in minor units of money. An hour means an hour of mean pay.

@@ -1,4 +1,4 @@
-namespace SetWeek.Planning.Annealing;
+namespace SetWeek.Planning.Annealing.Parameters;
 
 /// <summary>
 /// Repair of the published plan: steps of <see cref="PublishedPlanRepair"/>, and how many of them <see cref="HeuristicSearch"/>

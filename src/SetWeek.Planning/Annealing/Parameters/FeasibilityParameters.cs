@@ -1,4 +1,4 @@
-namespace SetWeek.Planning.Annealing;
+namespace SetWeek.Planning.Annealing.Parameters;
 
 /// <summary>Completion of a partial schedule by <see cref="FeasibilitySearch"/>. The defaults are measured.</summary>
 internal sealed record FeasibilityParameters

@@ -1,6 +1,6 @@
 using SetWeek.Planning.Compact;
 
-namespace SetWeek.Planning.Annealing;
+namespace SetWeek.Planning.Annealing.Parameters;
 
 /// <summary>What stints are sorted by before they are inserted, smallest key first.</summary>
 internal enum PriorityKey

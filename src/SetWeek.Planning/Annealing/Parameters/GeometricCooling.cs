@@ -1,4 +1,4 @@
-namespace SetWeek.Planning.Annealing;
+namespace SetWeek.Planning.Annealing.Parameters;
 
 /// <summary>Geometric cooling (Kirkpatrick and others 1983): equal times divide the temperature by equal factors.</summary>
 internal static class GeometricCooling

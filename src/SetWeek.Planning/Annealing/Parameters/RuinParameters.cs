@@ -1,4 +1,4 @@
-namespace SetWeek.Planning.Annealing;
+namespace SetWeek.Planning.Annealing.Parameters;
 
 /// <summary>
 /// Removal operators of <see cref="Ruin"/>. The defaults are measured: operators that improved plans in more of their tries

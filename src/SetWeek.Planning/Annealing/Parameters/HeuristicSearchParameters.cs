@@ -1,6 +1,6 @@
 using SetWeek.Planning.Insertion;
 
-namespace SetWeek.Planning.Annealing;
+namespace SetWeek.Planning.Annealing.Parameters;
 
 /// <summary>Numbers of <see cref="HeuristicSearch"/> and of the searches that it runs. The defaults are measured.</summary>
 internal sealed record HeuristicSearchParameters

@@ -1,4 +1,4 @@
-namespace SetWeek.Planning.Annealing;
+namespace SetWeek.Planning.Annealing.Parameters;
 
 /// <summary>Numbers of one step of <see cref="RuinAndRecreate"/>. A probability of 0 draws no random number.</summary>
 internal sealed record RuinAndRecreateParameters

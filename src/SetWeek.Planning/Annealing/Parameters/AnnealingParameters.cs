@@ -1,4 +1,4 @@
-namespace SetWeek.Planning.Annealing;
+namespace SetWeek.Planning.Annealing.Parameters;
 
 /// <summary>
 /// Improvement of a complete plan: steps of <see cref="SimulatedAnnealing"/>, and the temperatures and times that

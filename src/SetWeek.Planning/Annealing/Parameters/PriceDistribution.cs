@@ -1,6 +1,6 @@
 using SetWeek.Planning.Compact;
 
-namespace SetWeek.Planning.Annealing;
+namespace SetWeek.Planning.Annealing.Parameters;
 
 /// <summary>
 /// How a step varies the insertion prices. Each factor is drawn anew for each step; u is uniform in [0, 1). Of several levels
