@@ -110,7 +110,7 @@ public sealed class CoverageTests
         var schedule = new PartialSchedule(compact);
         new PartialScheduleReader(compact, new ShortestShift(compact))
             .Read(schedule, InitialPartialSchedule.Of(compact), incumbent.Best!);
-        var objective = new WeightedObjective(compact);
+        var objective = new WeightedObjective(compact, new());
         var values = new long[objective.Count];
         objective.Evaluate(schedule, values);
         var own = AllGoals.Of(goal).Measure(problem, incumbent.Best!);

@@ -3,34 +3,19 @@ using SetWeek.Planning.Compact;
 
 namespace SetWeek.Planning.Annealing;
 
-/// <summary>
-/// How a plan comes to stand: the published one repaired or one made from nothing, and room made for what is missing.
-/// </summary>
+/// <summary>First plans: repair of the published plan, construction from nothing, and completion of partial schedules.</summary>
 internal sealed partial class HeuristicSearch
 {
-    /// <summary>Tries at repairing the published plan before others are looked at, and turns of both that then follow.</summary>
-    private const int RepairSteps = 250, RepairAttempts = 4, FurtherRepairSteps = 50;
-
-    /// <summary>
-    /// After a plan made afresh: share of the budget until which a repair nearer to what was published is looked for.
-    /// </summary>
-    private const double RepairShare = 0.25;
-
-    private const int ConstructionAttempts = 24, FeasibilitySteps = 1500;
-
-    /// <summary>Each time that a re-plan is made as if none had been published: orders tried, then steps to make room.</summary>
-    private const int ReconstructionAttempts = 6, ReconstructionFeasibilitySteps = 400;
-
-    /// <summary>Units of effort that a restart counts as at the least.</summary>
-    private const double MinEffortPerRestart = 0.001;
-
-    /// <summary>A first plan, or as near to one as some attempts come; true where there is one.</summary>
+    /// <summary>Looks for a first plan in a limited number of attempts; true if there is one.</summary>
     public bool FindFirst() => problem.Facts is { } facts ? RepairPublished(facts) : Construct();
 
     /// <summary>
-    /// A first plan, in which until so much of the budget is gone room is found for what is left out; true where it is no worse
-    /// than another in the goals above one.
+    /// Finds a first plan and then improves the goal leftOut. True if the plan is no worse than the given values in the goals
+    /// before the given one.
     /// </summary>
+    /// <param name="leftOutUntil">Share of the budget at which to stop.</param>
+    /// <param name="goal">Index of the first goal that is not compared.</param>
+    /// <param name="bestValues">Values by goal.</param>
     public bool FindFirst(double leftOutUntil, int goal, long[] bestValues)
     {
         if (!FindFirst()) return false;
@@ -44,45 +29,49 @@ internal sealed partial class HeuristicSearch
         var keptLess = new PartialSchedule(compact);
         reader.ReadWhatFits(keptLess, initial, facts.Published, dropSuccessors: true);
         repair.StartFrom(working, keptLess);
-        if (incumbent.Best is { } known)
+        if (incumbent.Best is { } best)
         {
-            Adopt(known);
+            Adopt(best);
             repair.TakeIfBetter(annealing.Best);
             return true;
         }
-        var soon = construction.Complete(working) && StartImproving();
-        if (RepairSome(RepairSteps, 1) || soon) return true;
-        for (var again = 0; again < RepairAttempts && !annealing.HasPlan; again++)
-            if (Reconstruct(again * ReconstructionAttempts, 1) || RepairSome(RepairSteps, 1)) break;
-        // One made afresh is there to be shown; what is kept of the published plan is mended on for a nearer one.
-        while (annealing.HasPlan && !repair.IsFound && !IsOver(RepairShare)) RepairSome(FurtherRepairSteps, RepairShare);
-        return annealing.HasPlan && RepairSome(2 * RepairSteps, RepairShare);
+        var isCompleted = construction.Complete(working) && StartImproving();
+        var (firstSteps, share) = (parameters.Repair.FirstSteps, parameters.Repair.Share);
+        if (RepairSome(firstSteps, 1) || isCompleted) return true;
+        for (var attempt = 0; attempt < parameters.Repair.Attempts && !annealing.HasPlan; attempt++)
+            if (Reconstruct(attempt * parameters.Construction.ReconstructionAttempts, 1) || RepairSome(firstSteps, 1)) break;
+        // A reconstruction can be shown already. The repair continues, because it may find a plan with fewer changes.
+        while (annealing.HasPlan && !repair.IsFound && !IsOver(share)) RepairSome(parameters.Repair.FurtherSteps, share);
+        return annealing.HasPlan && RepairSome(parameters.Repair.LastSteps, share);
     }
 
     /// <summary>
-    /// A plan as if none had been published: where the facts bar much of what was, that is found sooner than a repair, which may
-    /// then begin with it.
+    /// Constructs a plan without regard to the published shifts. If the facts rule out much of the published plan, this finds a
+    /// plan sooner than a repair does. True if there is a plan.
     /// </summary>
-    private bool Reconstruct(int attempt, double until)
+    /// <param name="firstAttempt">Number of the first construction attempt; it selects the priority rule and the noise.</param>
+    /// <param name="until">Share of the budget at which to stop.</param>
+    private bool Reconstruct(int firstAttempt, double until)
     {
         compact.Published.AllShiftsReleased = true;
-        var (found, least) = (false, int.MaxValue);
-        for (var last = attempt + ReconstructionAttempts; attempt < last && !found && !IsOver(until); attempt++)
+        var (isFound, leastWork) = (false, int.MaxValue);
+        var end = firstAttempt + parameters.Construction.ReconstructionAttempts;
+        for (var attempt = firstAttempt; attempt < end && !isFound && !IsOver(until); attempt++)
         {
-            found = construction.Construct(working, initial, attempt);
-            if (!found && (serialInsertion.MissingCount == 0 || serialInsertion.MissingWork >= least)) continue;
-            least = serialInsertion.MissingWork;
+            isFound = construction.Construct(working, initial, attempt);
+            if (!isFound && (serialInsertion.MissingCount == 0 || serialInsertion.MissingWork >= leastWork)) continue;
+            leastWork = serialInsertion.MissingWork;
             leastMissing.CopyFrom(working);
         }
         working.CopyFrom(leastMissing);
-        found = found || least < int.MaxValue && TryComplete(until, ReconstructionFeasibilitySteps);
+        isFound = isFound || leastWork < int.MaxValue && TryComplete(until, parameters.Feasibility.ReconstructionSteps);
         compact.Published.AllShiftsReleased = false;
-        return found && StartImproving();
+        return isFound && StartImproving();
     }
 
     private bool Construct()
     {
-        for (var attempt = 0; attempt < ConstructionAttempts && !budget.Spent; attempt++)
+        for (var attempt = 0; attempt < parameters.Construction.Attempts && !budget.Spent; attempt++)
         {
             if (construction.Construct(working, initial, attempt) && StartImproving()) return true;
             ChargeEffort();
@@ -90,7 +79,7 @@ internal sealed partial class HeuristicSearch
         return false;
     }
 
-    /// <summary>So many steps, in which the published plan is repaired; true where there is a plan by then.</summary>
+    /// <summary>Repairs the published plan for a number of steps; true if there is a plan.</summary>
     private bool RepairSome(int maxSteps, double until)
     {
         for (var step = 0; step < maxSteps && !IsOver(until); step++)
@@ -98,38 +87,39 @@ internal sealed partial class HeuristicSearch
         return annealing.HasPlan;
     }
 
-    /// <summary>Goes on looking for a plan, with chance and by making room; true where there is one.</summary>
+    /// <summary>Looks for a plan by restarts until a share of the budget is spent; true if there is one.</summary>
     public bool Find(double until = 1)
     {
         for (var restart = 1; !annealing.HasPlan && !IsOver(until); restart++)
         {
-            // Where no start is ever looked at, no effort would be counted, and this would not end.
-            budget.Charge(MinEffortPerRestart);
-            if (incumbent.Best is { } other) Adopt(other);
+            // A restart that evaluates no start must charge effort too. Otherwise this loop might not end.
+            budget.Charge(parameters.MinEffortPerRestart);
+            if (incumbent.Best is { } best) Adopt(best);
             else if (problem.Facts is not null)
             {
-                if (RepairSome(2 * RepairSteps, until) || Reconstruct((RepairAttempts + restart) * ReconstructionAttempts, until)) break;
+                var firstAttempt = (parameters.Repair.Attempts + restart) * parameters.Construction.ReconstructionAttempts;
+                if (RepairSome(parameters.Repair.LastSteps, until) || Reconstruct(firstAttempt, until)) break;
             }
-            else if (construction.Construct(working, initial, restart) || TryComplete(until, FeasibilitySteps)) StartImproving();
+            else if (construction.Construct(working, initial, restart) || TryComplete(until, parameters.Feasibility.Steps))
+                StartImproving();
         }
         return annealing.HasPlan;
     }
 
-    /// <summary>
-    /// Finds room for all that a part of a plan lacks, whatever it costs; true where there is a plan then.
-    /// </summary>
-    /// <param name="part">What to keep or make room in.</param>
-    /// <param name="until">In share of the budget.</param>
+    /// <summary>Completes a partial plan at any cost; true if there is a plan.</summary>
+    /// <param name="part">Starting point of the search, which may move its work.</param>
+    /// <param name="until">Share of the budget at which to stop.</param>
     public bool CompletePart(Schedule part, double until)
     {
         reader.Read(working, initial, part);
         return TryComplete(until, int.MaxValue) && StartImproving();
     }
 
+    /// <summary>Completes the schedule in <see cref="working"/>; true if it is complete.</summary>
     private bool TryComplete(double until, int maxSteps)
     {
         feasibilitySearch.StartFrom(working);
-        // Nothing is missing: then it is the roster or a clean-down that did not fit, and there is nothing to make room for.
+        // No stint is missing, so the roster or a clean-down failed: insert those again.
         if (feasibilitySearch.IsComplete) return serialInsertion.InsertAll(working, [], mayChangeChoices: false);
         for (var step = 0; step < maxSteps && !feasibilitySearch.IsComplete && !IsOver(until); step++)
             if (feasibilitySearch.Step()) break;

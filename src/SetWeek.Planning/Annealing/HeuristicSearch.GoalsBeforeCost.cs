@@ -3,47 +3,40 @@ using SetWeek.Planning.Compact;
 
 namespace SetWeek.Planning.Annealing;
 
-/// <summary>
-/// Goals that come before money each have a time of their own before it is saved: what is left out first, then changes.
-/// </summary>
+/// <summary>Goals before cost: each has its own phase before the cost is improved, leftOut first.</summary>
 internal sealed partial class HeuristicSearch
 {
-    private const int FirstDisplaySteps = 40, MaxDisplaySteps = 2000;
-
-    /// <summary>Most of the budget that goes into what is left out, if that is the first goal.</summary>
-    private const double LeftOutShare = 0.4;
-
     /// <summary>
-    /// How much worse, in units of a goal before money, a plan may be while that goal is bettered: at the beginning and at the
-    /// end; and the share of what is left that it is given: changes, which people read first, more than others.
+    /// Tries better choices for displays that are left out or replaced, the most valuable first. Each pass gives each display
+    /// more steps. Annealing steps between the passes make room.
     /// </summary>
-    private const double GoalInitialTemperature = 0.5, GoalFinalTemperature = 0.15, GoalShare = 0.5, ChangesShare = 0.75;
-
-    /// <summary>
-    /// Wants left out, and displays replaced, are tried again, the most valuable first: some steps for each, then more for each.
-    /// A plan bettered in between leaves more room, so both take turns.
-    /// </summary>
+    /// <param name="until">Share of the budget at which to stop.</param>
     public void ReduceLeftOut(double until)
     {
         if (problem.Goals is not [{ Goal: GoalId.LeftOut }, ..]) return;
-        var steps = FirstDisplaySteps;
+        var settings = parameters.Annealing;
+        var temperature = settings.TemperatureBetweenPasses * settings.InitialTemperature;
+        var steps = settings.FirstDisplaySteps;
         while (!IsOver(until) && annealing.BestValues[0] > incumbent.Bounds()[0])
         {
-            int[] dearestFirst =
-                [.. Enumerable.Range(0, compact.DisplayDecisions.Length).OrderByDescending(option => LeftOutGain(annealing.Best, option))];
-            foreach (var at in dearestFirst)
-                while (LeftOutGain(annealing.Best, at) > 0 && TryBetterChoice(at, steps, until)) { }
-            for (var step = 0; step < 2 * steps && !IsOver(until); step++)
-                if (annealing.Step(InitialTemperature / 4)) offerPending = true;
-            steps = Math.Min(2 * steps, MaxDisplaySteps);
+            int[] mostValuableFirst = [.. Enumerable.Range(0, compact.DisplayDecisions.Length).OrderByDescending(LeftOutGain)];
+            foreach (var decision in mostValuableFirst)
+                while (LeftOutGain(decision) > 0 && TryBetterChoice(decision, steps, until)) { }
+            for (var step = 0; step < settings.StepsBetweenPasses * steps && !IsOver(until); step++)
+                if (annealing.Step(temperature)) offerPending = true;
+            steps = Math.Min(2 * steps, settings.MaxDisplaySteps);
             OfferIfDue();
         }
     }
 
-    private int LeftOutGain(PartialSchedule best, int decision) =>
-        compact.DisplayDecisions[decision].LeftOutValues[best.Choice[decision]] - compact.DisplayDecisions[decision].LeftOutValues[compact.DisplayDecisions[decision].OpenChoices[0]];
+    /// <summary>How much the best choice of a display would improve the goal leftOut in the best plan.</summary>
+    private int LeftOutGain(int decision)
+    {
+        var values = compact.DisplayDecisions[decision].LeftOutValues;
+        return values[annealing.Best.Choice[decision]] - values[compact.DisplayDecisions[decision].OpenChoices[0]];
+    }
 
-    /// <summary>Tries one display with each choice better than the one it has; true where that made a better plan.</summary>
+    /// <summary>Tries each better choice of one display, best first; true if one gives a better plan.</summary>
     private bool TryBetterChoice(int decision, int maxSteps, double until)
     {
         var values = compact.DisplayDecisions[decision].LeftOutValues;
@@ -60,35 +53,28 @@ internal sealed partial class HeuristicSearch
     }
 
     /// <summary>
-    /// A goal that comes before money weighs too much to be stepped back in while money is saved; so it has a time of its own,
-    /// with a heat in its own units.
+    /// Improves the first goal before cost that is above its bound. Its weight is so large that annealing in the weighted sum
+    /// never accepts a worse value of it. This phase has a temperature in the goal's own unit instead.
     /// </summary>
     private void ImproveGoalBeforeCost(double until)
     {
         if (annealing.FirstOpenGoalBeforeCost(incumbent.Bounds()) is not (>= 0 and var goal)) return;
-        var share = problem.Goals[goal].Goal == GoalId.Changes ? ChangesShare : GoalShare;
-        ImproveGoal(goal, GoalInitialTemperature, GoalFinalTemperature, budget.SpentShare + share * (until - budget.SpentShare), () =>
-        {
-            AdoptIncumbent();
-            return false;
-        });
+        var settings = parameters.Annealing;
+        var share = problem.Goals[goal].Goal == GoalId.Changes ? settings.ChangesShare : settings.GoalShare;
+        ImproveGoal(goal, settings.GoalInitialTemperature, settings.GoalFinalTemperature,
+            budget.SpentShare + share * (until - budget.SpentShare), AdoptIncumbent);
     }
 
-    /// <summary>
-    /// One goal is bettered, with a heat in its own units, until so much of the budget is gone or it is enough.
-    /// </summary>
-    public void ImproveGoal(int goal, double initialTemperature, double finalTemperature, double until, Func<bool> stop)
+    /// <summary>Anneals with the temperature in the unit of one goal, then returns to the best plan.</summary>
+    /// <param name="goal">Index of the goal.</param>
+    /// <param name="initialTemperature">In units of the goal.</param>
+    /// <param name="finalTemperature">In units of the goal; above 0.</param>
+    /// <param name="until">Share of the budget at which to stop.</param>
+    /// <param name="shouldStop">Asked between steps.</param>
+    public void ImproveGoal(int goal, double initialTemperature, double finalTemperature, double until, Func<bool> shouldStop)
     {
-        var began = budget.SpentShare;
-        while (!IsOver(until) && annealing.BestValues[goal] > incumbent.Bounds()[goal])
-        {
-            var share = (budget.SpentShare - began) / (until - began);
-            if (annealing.Step(initialTemperature * Math.Pow(finalTemperature / initialTemperature, share), goal)) offerPending = true;
-            if ((annealing.Steps & 15) != 0) continue;
-            OfferIfDue();
-            if (stop()) break;
-        }
-        if (offerPending) Offer();
+        Anneal(goal, share => GeometricCooling.At(initialTemperature, finalTemperature, share), until,
+            parameters.StepsBetweenOffers, shouldStop);
         annealing.ReturnToBest();
     }
 }

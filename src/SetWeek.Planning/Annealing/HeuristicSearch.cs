@@ -6,111 +6,117 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Annealing;
 
 /// <summary>
-/// The search that builds plans job by job: a first plan at once, then room for what was left out, then ruin and recreate for
-/// the goals in their order. Deterministic where the budget is.
+/// Finds and improves plans by heuristics: a first plan by the serial schedule-generation scheme, then displays that were left
+/// out, then ruin and recreate for the goals in their order. Deterministic if the budget is.
 /// </summary>
 internal sealed partial class HeuristicSearch
 {
-    /// <summary>
-    /// How much dearer a plan may be and still be gone on with, about, in hours of mean pay: at the beginning and near the
-    /// end.
-    /// </summary>
-    private const double InitialTemperature = 0.5, FinalTemperature = 0.01;
-
-    /// <summary>Coolings of a small week, and the temperature at the start of each but the first.</summary>
-    private const int CoolingCycles = 3;
-    private const double ReheatTemperature = 2;
-
-    /// <summary>Starts looked at in what counts as one unit of effort.</summary>
-    private const double StartsPerEffortUnit = 0.9e6;
-
-    /// <summary>
-    /// A plan a little better than the one told of last is kept back this long, in seconds: checking takes time too.
-    /// </summary>
-    private const double SecondsBetweenOffers = 0.05;
-
     private readonly Problem problem;
     private readonly Incumbent incumbent;
     private readonly Budget budget;
+    private readonly HeuristicSearchParameters parameters;
     private readonly CompactProblem compact;
     private readonly ActivityInsertion insertion;
-    private readonly Rostering rostering;
     private readonly SerialInsertion serialInsertion;
     private readonly PartialScheduleReader reader;
     private readonly FeasibilitySearch feasibilitySearch;
     private readonly SimulatedAnnealing annealing;
     private readonly PriorityRuleSampling construction;
     private readonly PublishedPlanRepair repair;
-    private readonly WeightedObjective objective;
     private readonly PartialSchedule initial, working, leastMissing;
     private readonly bool asSecondSearch;
     private long startsCharged;
     private double offeredAt = double.MinValue;
     private bool offerPending;
 
-    /// <param name="problem">What is planned.</param>
-    /// <param name="incumbent">Given every better plan; others' plans are gone on from.</param>
-    /// <param name="budget">What may be used of time or effort.</param>
-    /// <param name="asSecondSearch">Beside another search, from whose plan it begins: cool from the start, and with another chance.</param>
-    /// <param name="lateWork">Nights that are to be emptied.</param>
+    /// <param name="problem">The week to plan.</param>
+    /// <param name="incumbent">Receives every better plan. The search also continues from the plans of other searches.</param>
+    /// <param name="budget">Time or effort that the search may use.</param>
+    /// <param name="asSecondSearch">
+    /// True: the search runs beside another one and starts from its plan. It starts half cooled and has its own random numbers.
+    /// </param>
+    /// <param name="lateWork">Late work to minimise in place of the goal nights; null: none.</param>
+    /// <param name="parameters">Null: the defaults.</param>
     public HeuristicSearch(Problem problem, Incumbent incumbent, Budget budget, bool asSecondSearch = false,
-        LateWorkCriterion? lateWork = null)
+        LateWorkCriterion? lateWork = null, HeuristicSearchParameters? parameters = null)
     {
-        this.asSecondSearch = asSecondSearch;
+        (this.asSecondSearch, this.parameters) = (asSecondSearch, parameters ??= new());
         (this.problem, this.incumbent, this.budget) = (problem, incumbent, budget);
         compact = new CompactProblem(problem, lateWork);
         var random = new SplitMix64(budget.Seed + (asSecondSearch ? 1 : 0));
-        var personNight = new ShortestShift(compact);
-        insertion = new ActivityInsertion(compact, personNight, random);
-        rostering = new Rostering(compact, personNight, new StaffMatching(compact, personNight));
+        var shortestShift = new ShortestShift(compact);
+        insertion = new ActivityInsertion(compact, shortestShift, random);
+        var rostering = new Rostering(compact, shortestShift, new StaffMatching(compact, shortestShift));
         serialInsertion = new SerialInsertion(compact, insertion, rostering);
-        reader = new PartialScheduleReader(compact, personNight);
-        feasibilitySearch = new FeasibilitySearch(compact, insertion, rostering, serialInsertion, random);
-        objective = new WeightedObjective(compact);
-        annealing = new SimulatedAnnealing(compact, insertion, rostering, serialInsertion, objective, random);
-        repair = new PublishedPlanRepair(compact, insertion, rostering, serialInsertion, objective, random);
-        construction = new PriorityRuleSampling(compact, insertion, serialInsertion, random);
+        reader = new PartialScheduleReader(compact, shortestShift);
+        var objective = new WeightedObjective(compact, parameters.Objective);
+        var ruin = new Ruin(compact, insertion, random, parameters.Ruin);
+        construction = new PriorityRuleSampling(compact, insertion, serialInsertion, random, parameters.Construction);
+        feasibilitySearch =
+            new FeasibilitySearch(compact, ruin, insertion, rostering, serialInsertion, random, parameters.Feasibility);
+        annealing = new SimulatedAnnealing(compact, ruin, insertion, rostering, serialInsertion, objective, random,
+            parameters.Annealing);
+        repair = new PublishedPlanRepair(compact, ruin, insertion, rostering, serialInsertion, objective, random,
+            parameters.Repair);
         initial = InitialPartialSchedule.Of(compact);
         (working, leastMissing) = (new PartialSchedule(compact), new PartialSchedule(compact));
     }
 
-    /// <summary>Goes on until the budget is spent or, in share of it, until so much is.</summary>
-    public void Improve(double until = 1, double leftOutShare = LeftOutShare)
+    /// <summary>Finds a plan if there is none yet, and improves it.</summary>
+    /// <param name="until">Share of the budget at which to stop.</param>
+    public void Improve(double until = 1)
     {
         if (!Find(until)) return;
-        var began = budget.SpentShare;
-        ReduceLeftOut(began + leftOutShare * (until - began));
+        var startedAt = budget.SpentShare;
+        ReduceLeftOut(startedAt + parameters.Annealing.LeftOutShare * (until - startedAt));
         ImproveGoalBeforeCost(until);
-        began = budget.SpentShare;
-        while (!IsOver(until))
+        startedAt = budget.SpentShare;
+        Anneal(-1, share => TemperatureAt(share, startedAt), until, parameters.StepsBetweenAdoptions, AdoptIncumbent);
+    }
+
+    /// <summary>
+    /// Anneals until a share of the budget is spent, the goal is at its bound or <paramref name="shouldStop"/> is true.
+    /// </summary>
+    /// <param name="goal">Index of the goal that is improved; -1: all.</param>
+    /// <param name="temperatureAt">Temperature by the elapsed share of this loop's time.</param>
+    /// <param name="until">Share of the budget at which to stop.</param>
+    /// <param name="stepsBetweenChecks">Steps from one call of <paramref name="shouldStop"/> to the next.</param>
+    /// <param name="shouldStop">May also continue the annealing from another plan.</param>
+    private void Anneal(int goal, Func<double, double> temperatureAt, double until, int stepsBetweenChecks, Func<bool> shouldStop)
+    {
+        var startedAt = budget.SpentShare;
+        while (!IsOver(until) && (goal < 0 || annealing.BestValues[goal] > incumbent.Bounds()[goal]))
         {
-            // A turn that comes later goes on from a good plan, and is not as hot.
-            var share = (budget.SpentShare - began) / (until - began);
-            if (annealing.Step(TemperatureAt(share, began))) offerPending = true;
-            if ((annealing.Steps & 15) == 0) OfferIfDue();
-            if ((annealing.Steps & 255) == 0) AdoptIncumbent();
+            var share = (budget.SpentShare - startedAt) / (until - startedAt);
+            if (annealing.Step(temperatureAt(share), goal)) offerPending = true;
+            if (annealing.Steps % parameters.StepsBetweenOffers == 0) OfferIfDue();
+            if (annealing.Steps % stepsBetweenChecks == 0 && shouldStop()) break;
         }
         if (offerPending) Offer();
     }
 
+    /// <summary>The best plan; meaningful once there is one.</summary>
     public Schedule Best => ScheduleCompletion.Of(compact, annealing.Best);
 
-    /// <summary>Goes on from a plan of the same week.</summary>
+    /// <summary>Continues from a plan of the same week.</summary>
     public void StartFrom(Schedule schedule) => Adopt(schedule);
 
     /// <summary>
-    /// A small week is heated again, and more: what it costs hangs on a few whole shifts, and one cooling ends in a corner.
+    /// Temperature of the phase that improves the weighted sum. A late phase starts half cooled; a small week is reheated.
     /// </summary>
+    /// <param name="share">Elapsed share of the phase.</param>
+    /// <param name="startedAt">Share of the budget at which the phase started.</param>
     private double TemperatureAt(double share, double startedAt)
     {
-        if (startedAt >= 0.5 || asSecondSearch) return Temperature((1 + share) / 2);
-        if (!WeekSize.IsSmall(problem)) return Temperature(share);
-        var turn = Math.Min(CoolingCycles - 1, (int)(share * CoolingCycles));
-        return Temperature(share * CoolingCycles - turn, turn == 0 ? InitialTemperature : ReheatTemperature);
+        var (initial, cycles) = (parameters.Annealing.InitialTemperature, parameters.Annealing.CoolingCycles);
+        if (startedAt >= parameters.Annealing.LateStart || asSecondSearch) return Temperature((1 + share) / 2, initial);
+        if (!WeekSize.IsSmall(problem)) return Temperature(share, initial);
+        var cycle = Math.Min(cycles - 1, (int)(share * cycles));
+        return Temperature(share * cycles - cycle, cycle == 0 ? initial : parameters.Annealing.ReheatTemperature);
     }
 
-    private static double Temperature(double share, double initialTemperature = InitialTemperature) =>
-        share > 0.92 ? 0 : initialTemperature * Math.Pow(FinalTemperature / initialTemperature, share);
+    private double Temperature(double share, double initial) => share > parameters.Annealing.GreedyFrom ? 0
+        : GeometricCooling.At(initial, parameters.Annealing.FinalTemperature, share);
 
     private bool IsOver(double until)
     {
@@ -118,13 +124,14 @@ internal sealed partial class HeuristicSearch
         return budget.Spent || budget.SpentShare >= until;
     }
 
-    /// <summary>Where there is nothing to place nothing is looked at, and a step still counts: else it would never end.</summary>
     private void ChargeEffort()
     {
-        budget.Charge(Math.Max(20, insertion.StartsEvaluated - startsCharged) / StartsPerEffortUnit);
+        var starts = Math.Max(parameters.MinStartsPerStep, insertion.StartsEvaluated - startsCharged);
+        budget.Charge(starts / parameters.StartsPerEffortUnit);
         startsCharged = insertion.StartsEvaluated;
     }
 
+    /// <summary>Continues from the complete plan in <see cref="working"/>; true if a checked plan is known now.</summary>
     private bool StartImproving()
     {
         annealing.StartFrom(working);
@@ -133,7 +140,8 @@ internal sealed partial class HeuristicSearch
 
     private void OfferIfDue()
     {
-        if (offerPending && (budget.Deterministic || budget.Elapsed.TotalSeconds - offeredAt > SecondsBetweenOffers)) Offer();
+        if (!offerPending) return;
+        if (budget.Deterministic || budget.Elapsed.TotalSeconds - offeredAt > parameters.SecondsBetweenOffers) Offer();
     }
 
     private bool Offer()
@@ -143,11 +151,13 @@ internal sealed partial class HeuristicSearch
         return incumbent.Offer(ScheduleCompletion.Of(compact, annealing.Best)) || incumbent.Best is not null;
     }
 
-    private void AdoptIncumbent()
+    /// <summary>Continues from the incumbent if it is better; always false, so that the annealing continues.</summary>
+    private bool AdoptIncumbent()
     {
         if (incumbent.Values is { } values && values.AsSpan().SequenceCompareTo(annealing.BestValues.AsSpan(0, values.Length)) < 0
             && incumbent.Best is { } best)
             Adopt(best);
+        return false;
     }
 
     private void Adopt(Schedule schedule)

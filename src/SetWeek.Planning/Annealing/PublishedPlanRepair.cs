@@ -4,186 +4,155 @@ using SetWeek.Planning.Insertion;
 namespace SetWeek.Planning.Annealing;
 
 /// <summary>
-/// Repairs the published plan: what a fact disturbs is missing at first, and what is in its way is taken out and put back, with
-/// as few changes as can be. In rounds that cool, each from what is kept of the published plan or from the best repair so far.
-/// What is shown stays what was published, unless there is no room for it.
+/// Repairs the published plan with few changes by <see cref="RuinAndRecreate"/>. The work that the facts disturb is missing at
+/// first. The search runs in rounds of cooling; each starts from what is kept of the published plan or from the best repair.
+/// Displays keep their published choices unless there is no room for them.
 /// </summary>
-internal sealed class PublishedPlanRepair(CompactProblem compact, ActivityInsertion insertion, Rostering rostering, SerialInsertion serialInsertion, WeightedObjective objective, SplitMix64 random)
+internal sealed class PublishedPlanRepair(CompactProblem compact, Ruin ruin, ActivityInsertion insertion, Rostering rostering,
+    SerialInsertion serialInsertion, WeightedObjective objective, SplitMix64 random, RepairParameters parameters)
+    : IRuinAndRecreateSearch
 {
-    /// <summary>In changes: how much worse a draft may be and still be gone on with, about, at a round's beginning and end.</summary>
-    private const double InitialTemperature = 1.5, FinalTemperature = 0.15;
+    private readonly RuinAndRecreate loop = new(compact, insertion, rostering, serialInsertion, random, parameters.Step);
+    private readonly PartialSchedule keptMost = new(compact), keptLess = new(compact), keptShifts = new(compact);
 
     /// <summary>
-    /// In changes: what a slot of somebody's work missing counts at first and at most (more with every step, so that at last a
-    /// plan is found, if with more changes), and what a stint at another time or with other people counts. A point of what is
-    /// left out counts one.
+    /// Published shifts that need not stay, by person and night: in the current schedule, and in the best repair.
     /// </summary>
-    private const double MissingWeight = 0.15, MaxMissingWeight = 1.5, MissingWeightGrowth = 1.01, ReshuffledWorkWeight = 0.03;
+    private readonly bool[] currentReleased = new bool[compact.People * compact.Nights],
+        bestReleased = new bool[compact.People * compact.Nights];
 
-    /// <summary>While there is no plan, changes count less in every other round: any plan is better than none.</summary>
-    private const double LowChangeWeight = 0.15;
-
-    /// <summary>Share of the tries, while something is missing, in which a want without room may be left out; and after a while.</summary>
-    private const double LeaveOutProbability = 0.1, LateLeaveOutProbability = 0.4;
-
-    /// <summary>
-    /// Share of the tries in which somebody is taken off a night. Published shifts stay by themselves, idle ones too, and so may
-    /// keep the only ones who can do something from the night in which it has to be done now.
-    /// </summary>
-    private const double PersonNightProbability = 0.1;
-
-    /// <summary>Steps in a round.</summary>
-    private const int StepsPerRound = 300;
-
-    private readonly Ruin ruin = new(compact, insertion, random);
-    private readonly PartialSchedule keptMost = new(compact), keptLess = new(compact), keptShifts = new(compact), current = new(compact), trial = new(compact);
-    private readonly int[] order = new int[compact.Activities.Length];
-    private readonly double[] keys = new double[compact.Activities.Length];
-    private readonly InsertionPrices prices = InsertionPrices.For(compact.Problem);
-    /// <summary>Published shifts that need not stay, by person and night: of the draft gone on with, and of the best.</summary>
-    private readonly bool[] currentReleased = new bool[compact.People * compact.Nights], bestReleased = new bool[compact.People * compact.Nights];
     private List<int> missing = [];
-    private double currentCost, bestCost = double.MaxValue, missingWeight = MissingWeight, changeWeight = 1;
+    private double bestCost = double.MaxValue, missingWeight = parameters.MissingWeight, changeWeight = 1;
     private int steps, missingWork;
 
-    /// <summary>The best whole plan so far, after a <see cref="Step"/> that found one.</summary>
+    /// <summary>The best complete plan so far; meaningful if <see cref="IsFound"/>.</summary>
     public PartialSchedule Best { get; } = new(compact);
 
     public bool IsFound => bestCost < double.MaxValue;
 
-    /// <summary>Begins with what can be kept of the published plan, or with less, which leaves more room; the rest is missing.</summary>
-    public void StartFrom(PartialSchedule kept, PartialSchedule keptLess)
+    /// <summary>Starts from what can be kept of the published plan; the rest is missing.</summary>
+    /// <param name="kept">As much of the published plan as still fits.</param>
+    /// <param name="withoutSuccessors">The same without the successors of missing work, which leaves more room.</param>
+    public void StartFrom(PartialSchedule kept, PartialSchedule withoutSuccessors)
     {
         keptMost.CopyFrom(kept);
-        keptLess.CopyFrom(keptLess);
+        keptLess.CopyFrom(withoutSuccessors);
         ruin.RemoveWithoutCleanDown(keptMost);
         ruin.RemoveWithoutCleanDown(keptLess);
         keptShifts.CopyFrom(kept);
         for (var activity = 0; activity < compact.Activities.Length; activity++)
             if (keptShifts.Night[activity] >= 0 && !compact.Activities[activity].HasBegun) keptShifts.Remove(activity);
-        ContinueFrom(keptMost);
+        loop.Current.CopyFrom(keptMost);
+        EvaluateCurrent();
     }
 
-    /// <summary>Another's plan, to go on from where it is better.</summary>
+    /// <summary>Takes a complete plan as the best repair if it is better.</summary>
     public void TakeIfBetter(PartialSchedule plan)
     {
         changeWeight = 1;
-        if (CostOf(plan, 0) is var weight && weight >= bestCost) return;
+        if (CostOf(plan, 0) is var cost && cost >= bestCost) return;
         Best.CopyFrom(plan);
-        bestCost = weight;
+        bestCost = cost;
         Array.Clear(bestReleased);
     }
 
-    /// <summary>One try; true where it found a better whole plan.</summary>
+    /// <summary>One step; true if it found a better complete plan.</summary>
     public bool Step()
     {
-        if (++steps % StepsPerRound == 0) StartRound();
+        if (++steps % parameters.StepsPerRound == 0) StartRound();
         if (missing.Count > 0)
         {
-            missingWeight = missingWeight < MaxMissingWeight ? missingWeight * MissingWeightGrowth : MissingWeight;
-            currentCost = CostOf(current, missingWork);
+            missingWeight = missingWeight < parameters.MaxMissingWeight
+                ? missingWeight * parameters.MissingWeightGrowth : parameters.MissingWeight;
+            loop.CurrentCost = CostOf(loop.Current, missingWork);
         }
-        trial.CopyFrom(current);
-        currentReleased.CopyTo(compact.Published.ReleasedShifts, 0);
-        var taken = TryStep();
-        if (taken) compact.Published.ReleasedShifts.CopyTo(currentReleased, 0);
-        Array.Clear(compact.Published.ReleasedShifts);
-        if (!taken || missing.Count > 0) return false;
+        var share = steps % parameters.StepsPerRound / (double)parameters.StepsPerRound;
+        if (!TryStep(GeometricCooling.At(parameters.InitialTemperature, parameters.FinalTemperature, share))) return false;
+        EvaluateCurrent();
+        if (missing.Count > 0) return false;
         changeWeight = 1;
-        ContinueFrom(trial);
-        if (currentCost >= bestCost) return false;
-        Best.CopyFrom(current);
-        bestCost = currentCost;
+        loop.CurrentCost = CostOf(loop.Current, 0);
+        if (loop.CurrentCost >= bestCost) return false;
+        Best.CopyFrom(loop.Current);
+        bestCost = loop.CurrentCost;
         currentReleased.CopyTo(bestReleased, 0);
         return true;
     }
 
-    private bool TryStep()
+    void IRuinAndRecreateSearch.Remove(PartialSchedule trial)
     {
-        RemoveSome();
-        if (!rostering.TryRoster(trial)) return false;
-        insertion.Rule = InsertionRule.LowestPrice;
-        insertion.Prices = prices with
-        {
-            PayFactor = 0.3 * random.NextDouble(), WorkedTime = random.NextDouble(), Versatility = 2 * random.NextDouble(),
-            Noise = random.NextBelow(3) switch { 0 => 0, 1 => 0.05, _ => 0.3 },
-        };
-        var mayLeaveOut = missing.Count > 0 && random.NextBoolean(steps > StepsPerRound && !IsFound ? LateLeaveOutProbability : LeaveOutProbability);
-        if (!serialInsertion.InsertAll(trial, order.AsSpan(0, Order()), mayLeaveOut)) return false;
-        var weight = CostOf(trial, serialInsertion.MissingWork);
-        var heat = InitialTemperature * Math.Pow(FinalTemperature / InitialTemperature, steps % StepsPerRound / (double)StepsPerRound);
-        if (weight > currentCost - heat * Math.Log(Math.Max(1e-9, random.NextDouble()))) return false;
-        ContinueFrom(trial);
-        return true;
+        if (random.NextBoolean(parameters.PersonNight)) ruin.RemovePersonNight(trial);
+        else if (missing.Count > 0 && random.NextBoolean(parameters.Blockers))
+            // Earlier stints are drawn more often, because their successors wait for them.
+            ruin.RemoveBlockers(trial, missing[Math.Min(random.NextBelow(missing.Count), random.NextBelow(missing.Count))],
+                random.NextBoolean(parameters.BlockersWithinWindow));
+        else if (random.NextBoolean(parameters.Displaced))
+            ruin.RemoveDisplaced(trial, 1 + random.NextBelow(parameters.MaxDisplaced));
+        else ruin.Remove(trial, 1 + random.NextBelow(parameters.MaxRemoved));
+    }
+
+    bool IRuinAndRecreateSearch.ChangeChoices(PartialSchedule trial) => missing.Count > 0
+        && random.NextBoolean(steps > parameters.StepsPerRound && !IsFound ? parameters.LateLeaveOut : parameters.LeaveOut);
+
+    double? IRuinAndRecreateSearch.CostWithin(PartialSchedule trial, double limit) =>
+        CostOf(trial, serialInsertion.MissingWork) is var cost && cost > limit ? null : cost;
+
+    /// <summary>One step with the released shifts of the current schedule; true if it was accepted.</summary>
+    private bool TryStep(double temperature)
+    {
+        var released = compact.Published.ReleasedShifts;
+        currentReleased.CopyTo(released, 0);
+        var isAccepted = loop.Step(this, temperature);
+        if (isAccepted) released.CopyTo(currentReleased, 0);
+        Array.Clear(released);
+        return isAccepted;
     }
 
     private void StartRound()
     {
-        missingWeight = MissingWeight;
-        changeWeight = IsFound || (steps / StepsPerRound & 1) == 0 ? 1 : LowChangeWeight;
-        var again = IsFound && random.NextBoolean(0.5);
-        trial.CopyFrom(again ? Best : RoundStart());
-        if (again) bestReleased.CopyTo(currentReleased, 0);
+        missingWeight = parameters.MissingWeight;
+        changeWeight = IsFound || (steps / parameters.StepsPerRound & 1) == 0 ? 1 : parameters.LowChangeWeight;
+        var fromBest = IsFound && random.NextBoolean(parameters.RoundFromBest);
+        loop.Current.CopyFrom(fromBest ? Best : RoundStart());
+        if (fromBest) bestReleased.CopyTo(currentReleased, 0);
         else Array.Clear(currentReleased);
-        if (!IsFound && steps > 2 * StepsPerRound) TakeNextChoice(trial);
-        ContinueFrom(trial);
+        if (!IsFound && steps > parameters.RoundsBeforeNextChoice * parameters.StepsPerRound) TakeNextChoice(loop.Current);
+        EvaluateCurrent();
     }
 
-    /// <summary>Most of what was published, less of it, the shifts alone: each leaves more room, and more to put back.</summary>
-    private PartialSchedule RoundStart() => (steps / StepsPerRound / 2 % 3) switch { 0 => keptMost, 1 => keptLess, _ => keptShifts };
+    /// <summary>
+    /// Two rounds in turn from each of: all work kept; less of it; the kept shifts alone. Each leaves more room than the one
+    /// before, and more work to insert.
+    /// </summary>
+    private PartialSchedule RoundStart() =>
+        (steps / parameters.StepsPerRound / 2 % 3) switch { 0 => keptMost, 1 => keptLess, _ => keptShifts };
 
-    /// <summary>Some display, whichever, takes its next choice: the room that it leaves may be what is wanting.</summary>
+    /// <summary>Switches a random display to its next choice, which may leave the room that missing work needs.</summary>
     private void TakeNextChoice(PartialSchedule schedule)
     {
-        var at = random.NextBelow(compact.DisplayDecisions.Length);
-        for (var step = 0; step < compact.DisplayDecisions.Length; step++, at = (at + 1) % compact.DisplayDecisions.Length)
+        var decision = random.NextBelow(compact.DisplayDecisions.Length);
+        for (var tries = 0; tries < compact.DisplayDecisions.Length; tries++)
         {
-            var choices = compact.DisplayDecisions[at].OpenChoices;
-            var next = Array.IndexOf(choices, schedule.Choice[at]) + 1;
-            if (next >= choices.Length) continue;
-            serialInsertion.SwitchChoice(schedule, at, choices[next]);
-            return;
-        }
-    }
-
-    private void RemoveSome()
-    {
-        if (random.NextBoolean(PersonNightProbability)) ruin.RemovePersonNight(trial);
-        else if (missing.Count > 0 && random.NextBoolean(0.75))
-            // What comes first is asked for more often: the rest waits for it.
-            ruin.RemoveBlockers(trial, missing[Math.Min(random.NextBelow(missing.Count), random.NextBelow(missing.Count))], random.NextBoolean(0.6));
-        else if (random.NextBoolean(0.7)) ruin.RemoveDisplaced(trial, 1 + random.NextBelow(4));
-        else ruin.Remove(trial, 1 + random.NextBelow(9));
-    }
-
-    private void ContinueFrom(PartialSchedule schedule)
-    {
-        current.CopyFrom(schedule);
-        missing = serialInsertion.MissingIn(current);
-        missingWork = missing.Sum(serialInsertion.WorkContent);
-        currentCost = CostOf(current, missingWork);
-    }
-
-    private double CostOf(PartialSchedule schedule, int missingContent) =>
-        missingWeight * missingContent + objective.LeftOut(schedule) + changeWeight * objective.Changes(schedule) + ReshuffledWorkWeight * compact.Published.ReshuffledWork(schedule);
-
-    private int Order()
-    {
-        var (count, rule) = (0, random.NextBelow(4));
-        for (var activity = 0; activity < compact.Stints; activity++)
-        {
-            if (trial.Night[activity] >= 0 || compact.Activities[activity].IsFinal) continue;
-            var what = compact.Activities[activity];
-            order[count] = activity;
-            keys[count++] = rule switch
+            var choices = compact.DisplayDecisions[decision].OpenChoices;
+            var next = Array.IndexOf(choices, schedule.Choice[decision]) + 1;
+            if (next < choices.Length)
             {
-                0 => what.LatestEnd + 300 * random.NextDouble(),
-                1 => (current.Night[activity] < 0 ? 0 : 1) + 0.5 * random.NextDouble(),
-                2 => what.TopologicalRank,
-                _ => random.NextDouble() - serialInsertion.WorkContent(activity) / 30.0,
-            };
+                serialInsertion.SwitchChoice(schedule, decision, choices[next]);
+                return;
+            }
+            decision = (decision + 1) % compact.DisplayDecisions.Length;
         }
-        keys.AsSpan(0, count).Sort(order.AsSpan(0, count));
-        return count;
     }
+
+    private void EvaluateCurrent()
+    {
+        missing = serialInsertion.MissingIn(loop.Current);
+        missingWork = missing.Sum(serialInsertion.WorkContent);
+        loop.CurrentCost = CostOf(loop.Current, missingWork);
+    }
+
+    /// <summary>Cost in changes; a point of the goal leftOut counts as one change.</summary>
+    private double CostOf(PartialSchedule schedule, int missingContent) =>
+        missingWeight * missingContent + objective.LeftOut(schedule) + changeWeight * objective.Changes(schedule)
+        + parameters.ReshuffledWorkWeight * compact.Published.ReshuffledWork(schedule);
 }

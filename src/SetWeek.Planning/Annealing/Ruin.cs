@@ -4,13 +4,12 @@ using SetWeek.Planning.Insertion;
 namespace SetWeek.Planning.Annealing;
 
 /// <summary>
-/// Takes some jobs out of a plan that have to do with each other, so that putting them back can change something.
+/// Removes related activities from a schedule, so that inserting them again can change it (Schrimpf and others 2000). Stints of
+/// one same-night group are removed together. Begun work stays.
 /// </summary>
-internal sealed partial class Ruin(CompactProblem compact, ActivityInsertion insertion, SplitMix64 random)
+internal sealed partial class Ruin(CompactProblem compact, ActivityInsertion insertion, SplitMix64 random,
+    RuinParameters parameters)
 {
-    /// <summary>Shares of ruins in which what mostly stays is put back too.</summary>
-    private const double FinalStintsProbability = 0.25, CleanDownsProbability = 0.3;
-
     private readonly List<int> removed = [];
     private readonly bool[] isRemoved = new bool[compact.Activities.Length];
     private readonly HashSet<int> zoneNights = [];
@@ -18,28 +17,31 @@ internal sealed partial class Ruin(CompactProblem compact, ActivityInsertion ins
     private PartialSchedule current = null!;
     private int targetCount;
 
-    /// <summary>Stints taken out by the last <see cref="Remove"/>.</summary>
+    /// <summary>Stints that the last call removed, without final stints.</summary>
     public IReadOnlyList<int> Removed => removed;
 
     /// <summary>
-    /// Takes about so many stints out. The final task stays where it can, and a clean-down where its zone stays dirty: both are
-    /// mostly put back where they were, at some cost.
+    /// Removes about <paramref name="target"/> stints by one operator. Final stints, and clean-downs of zones still in use,
+    /// mostly stay: they would mostly be inserted again at the same place, which takes time.
     /// </summary>
     public void Remove(PartialSchedule schedule, int target)
     {
         if (!Begin(schedule, target, out var count)) return;
-        if (random.NextBoolean(FinalStintsProbability)) RemoveFinalStints();
+        if (random.NextBoolean(parameters.FinalStints)) RemoveFinalStints();
         RemoveRelated(movable.AsSpan(0, count));
         if (FinalNightChanged) RemoveFinalStints();
-        UpdateCleanDowns(random.NextBoolean(CleanDownsProbability));
+        UpdateCleanDowns(random.NextBoolean(parameters.CleanDowns));
     }
 
     /// <summary>
-    /// Makes room for a stint that has found none: what is in its way at some place where it could be otherwise.
+    /// Makes room for a missing stint: picks one of its possible places at random and removes the stints that compete for it.
     /// </summary>
-    /// <param name="schedule">What it has found no room in.</param>
-    /// <param name="missing">The stint.</param>
-    /// <param name="withinWindow">Room is made between what comes before it and what comes after it, where there is any.</param>
+    /// <param name="schedule">The schedule that lacks the stint.</param>
+    /// <param name="missing">Index of the stint.</param>
+    /// <param name="withinWindow">
+    /// True: the place lies between the stint's placed predecessors and successors, if there is one. False: the successors are
+    /// removed first.
+    /// </param>
     public void RemoveBlockers(PartialSchedule schedule, int missing, bool withinWindow = false)
     {
         if (!Begin(schedule, 0, out _)) return;
@@ -49,7 +51,7 @@ internal sealed partial class Ruin(CompactProblem compact, ActivityInsertion ins
         var (night, start) = !withinWindow || mode is null ? (-1, -1) : PickStart(mode, TimeWindow.Of(compact, current, missing));
         if (night < 0)
         {
-            foreach (var precedence in activity.Successors) RemoveWithSuccessors(precedence.Activity);
+            foreach (var successor in activity.Successors) RemoveWithSuccessors(successor.Activity);
             if (mode is not null) (night, start) = PickStart(mode, TimeWindow.Of(compact, current, missing));
         }
         if (mode is null || night < 0)
@@ -57,49 +59,53 @@ internal sealed partial class Ruin(CompactProblem compact, ActivityInsertion ins
             UpdateCleanDowns(evenIfSoiled: true);
             return;
         }
-        var slack = random.NextBelow(6);
+        var slack = random.NextBelow(parameters.Slack);
         for (var other = 0; other < compact.Stints; other++)
         {
             if (current.Night[other] != night || compact.Activities[other].HasBegun || current.EndSlot[other] <= start - slack
                 || current.StartSlot[other] >= start + mode.DurationSlots + slack)
                 continue;
-            if (random.NextBoolean(0.85) && CompetesWith(mode, activity, other)) RemoveGroup(other);
+            if (random.NextBoolean(parameters.Blocker) && CompetesWith(mode, activity, other)) RemoveGroup(other);
         }
         UpdateCleanDowns(evenIfSoiled: true);
     }
 
+    /// <summary>A possible start in the window, each equally likely (reservoir sampling); (-1, -1) if there is none.</summary>
     private (int Night, int Start) PickStart(CompactMode mode, TimeWindow window)
     {
-        var (picked, seen) = ((-1, -1), 0);
+        var (picked, candidates) = ((-1, -1), 0);
         for (var night = 0; night < compact.Nights; night++)
         {
             var starts = mode.PossibleStarts.AsSpan(night * compact.WordsPerNight, compact.WordsPerNight);
-            for (var slot = SlotSet.First(starts); slot >= 0; slot = slot + 1 < compact.PaddedSlotCount ? SlotSet.First(starts, slot + 1) : -1)
+            for (var slot = SlotSet.First(starts); slot >= 0;
+                slot = slot + 1 < compact.PaddedSlotCount ? SlotSet.First(starts, slot + 1) : -1)
             {
                 var minute = compact.MinuteAt(night, slot);
                 if (minute >= window.EarliestStart && minute + mode.DurationMinutes <= window.LatestEnd
-                    && random.NextBelow(++seen) == 0)
+                    && random.NextBelow(++candidates) == 0)
                     picked = (night, slot);
             }
         }
         return picked;
     }
 
+    /// <summary>Does the other activity use the zone, a piece of equipment or an eligible person of this one?</summary>
     private bool CompetesWith(CompactMode mode, CompactActivity activity, int other)
     {
         foreach (var person in current.PeopleOf(other)) if ((mode.Eligible & 1UL << person) != 0) return true;
         if (compact.Activities[other].Zone == activity.Zone) return true;
-        return compact.Activities[other].Modes[current.Mode[other]].Equipment.Any(piece =>
-            mode.Equipment.Any(own => own.Equipment == piece.Equipment));
+        return compact.Activities[other].Modes[current.Mode[other]].Equipment.Any(otherDemand =>
+            mode.Equipment.Any(demand => demand.Equipment == otherDemand.Equipment));
     }
 
     private void RemoveWithSuccessors(int activity)
     {
         if (!IsMovable(activity)) return;
         RemoveGroup(activity);
-        foreach (var precedence in compact.Activities[activity].Successors) RemoveWithSuccessors(precedence.Activity);
+        foreach (var successor in compact.Activities[activity].Successors) RemoveWithSuccessors(successor.Activity);
     }
 
+    /// <summary>Starts a ruin and lists the movable stints; false if there are none.</summary>
     private bool Begin(PartialSchedule schedule, int target, out int count)
     {
         (current, targetCount) = (schedule, target);
@@ -118,12 +124,16 @@ internal sealed partial class Ruin(CompactProblem compact, ActivityInsertion ins
         foreach (var final in compact.FinalStints) if (current.Night[final] >= 0) current.Remove(final);
     }
 
-    private bool FinalNightChanged =>
-        compact.FinalStints is [var final, ..] && current.Night[final] is >= 0 and var night && (current.ChangedNights & 1u << night) != 0;
+    private bool FinalNightChanged => compact.FinalStints is [var final, ..]
+        && current.Night[final] is >= 0 and var night && (current.ChangedNights & 1u << night) != 0;
 
-    private bool IsMovable(int activity) => current.Night[activity] >= 0 && compact.Activities[activity] is { HasBegun: false, IsFinal: false };
+    private bool IsMovable(int activity) =>
+        current.Night[activity] >= 0 && compact.Activities[activity] is { HasBegun: false, IsFinal: false };
 
-    /// <summary>Those of zones that are clean now go; others are put back where they fit best, or left as they are.</summary>
+    /// <summary>
+    /// Removes the clean-downs of zones and nights from which all work was removed. The others stay, or are inserted anew at the
+    /// cheapest place if <paramref name="evenIfSoiled"/>.
+    /// </summary>
     private void UpdateCleanDowns(bool evenIfSoiled)
     {
         foreach (var zoneNight in zoneNights)

@@ -1,72 +1,70 @@
-using SetWeek.Model.Weeks;
 using SetWeek.Model.Time;
+using SetWeek.Model.Weeks;
 using SetWeek.Planning.Compact;
 
 namespace SetWeek.Planning.Annealing;
 
 /// <summary>
-/// The goals' values of a draft, counted from its arrays (the goals themselves measure finished plans; tests hold both
-/// together), and one number that weighs them in their order for a search that may also step back.
+/// Values of the goals for a partial schedule, counted from its arrays, and their weighted sum for annealing. The goals of the
+/// model measure finished plans; a test keeps both equal.
 /// </summary>
 internal sealed class WeightedObjective
 {
-    private const double PriorityFactor = 1e6;
-
-    /// <summary>In hours of mean pay: a piece of published work at another time, or with other people.</summary>
-    private const double ReshuffledWorkHours = 0.01;
-
     private readonly CompactProblem compact;
+    private readonly ObjectiveParameters parameters;
     private readonly Func<PartialSchedule, long>[] measures;
     private readonly double[] weights;
     private readonly long reserveAllowance;
     private readonly int[] activitiesInOrder;
 
-    public WeightedObjective(CompactProblem compact)
+    public WeightedObjective(CompactProblem compact, ObjectiveParameters parameters)
     {
-        this.compact = compact;
+        (this.compact, this.parameters) = (compact, parameters);
         var goals = compact.Problem.Goals;
         measures = [.. goals.Select(choice => MeasureOf(choice.Goal))];
         weights = Weights([.. goals.Select(choice => choice.Goal)]);
-        // Of plans as good, the one that leaves more of what was published where it is: no goal, and never before one.
+        // Last in the order, so that it decides only between plans that are equal in the goals.
         if (compact.Problem.Facts is not null)
             (measures, weights) = ([.. measures, schedule => compact.Published.ReshuffledWork(schedule)],
-                [.. weights, Math.Max(1, compact.MeanRate) * ReshuffledWorkHours]);
+                [.. weights, Math.Max(1, compact.MeanRate) * parameters.ReshuffledWorkHours]);
         activitiesInOrder = new int[compact.Activities.Length];
         var last = compact.Nights - 1;
         reserveAllowance = (compact.Problem.Rules.ReservePercent ?? 60) * compact.Problem.Crew.Sum(person =>
             (long)Math.Min(Minutes(person.Available[last], compact.Problem.Nights[last].Span), person.MaxMinutesPerNight));
     }
 
-    /// <summary>Minutes of a night that some entry covers; where entries overlap, once.</summary>
+    /// <summary>Minutes of a night that at least one entry covers.</summary>
     private static int Minutes(IReadOnlyList<Span> entries, Span night) =>
         Enumerable.Range(night.From, night.Minutes)
             .Count(minute => entries.Any(entry => entry.From <= minute && minute < entry.To));
 
+    /// <summary>Number of values: the goals and, in a re-plan, the reshuffled work.</summary>
     public int Count => measures.Length;
 
+    /// <summary>Writes the value of each goal, in the order of the goals.</summary>
     public void Evaluate(PartialSchedule schedule, long[] values)
     {
         for (var goal = 0; goal < measures.Length; goal++) values[goal] = measures[goal](schedule);
     }
 
     /// <summary>
-    /// The same and what they weigh together; null, as soon as it is known, where that is above a limit and the values are not
-    /// better, in order, than some others.
+    /// Evaluates and returns the weighted sum. It stops early and returns null if the sum exceeds the limit, unless the values
+    /// are lexicographically better than <paramref name="bestValues"/>.
     /// </summary>
     public double? EvaluateWithin(PartialSchedule schedule, long[] values, double limit, long[] bestValues)
     {
-        var (sum, order) = (0.0, 0);
+        var (sum, comparison) = (0.0, 0);
         for (var goal = 0; goal < measures.Length; goal++)
         {
             values[goal] = measures[goal](schedule);
             sum += weights[goal] * values[goal];
-            if (order == 0) order = values[goal].CompareTo(bestValues[goal]);
-            if (sum > limit && order >= 0) return null;
+            if (comparison == 0) comparison = values[goal].CompareTo(bestValues[goal]);
+            if (sum > limit && comparison >= 0) return null;
         }
         return sum;
     }
 
-    /// <summary>What one of a goal weighs.</summary>
+    /// <summary>Weight of one unit of a goal.</summary>
     public double WeightOf(int goal) => weights[goal];
 
     public double WeightedSum(ReadOnlySpan<long> values)
@@ -76,26 +74,27 @@ internal sealed class WeightedObjective
         return sum;
     }
 
-    /// <summary>
-    /// Goals that come before money weigh so much that money does not buy them; those after it hardly anything.
-    /// </summary>
+    /// <summary>Weights by goal: far above cost before it, so that cost never outweighs them; far below cost after it.</summary>
     private double[] Weights(GoalId[] goals)
     {
-        var cost = Array.IndexOf(goals, "cost");
+        var cost = Array.IndexOf(goals, GoalId.Cost);
         var hour = Math.Max(1, compact.MeanRate);
         var place = cost < 0 ? 0 : cost;
         return [.. goals.Select((goal, at) =>
-            UnitWeight(goal, hour) * (at < place ? PriorityFactor * Math.Pow(100, place - at - 1) : Math.Pow(0.05, at - place)))];
+            UnitWeight(goal, hour) * (at < place
+                ? parameters.PriorityFactor * Math.Pow(parameters.PriorityRatio, place - at - 1)
+                : Math.Pow(parameters.LowerRatio, at - place)))];
     }
 
+    /// <summary>Weight of one unit of a goal if all goals had the same priority, in minor units of money.</summary>
     private double UnitWeight(GoalId goal, double hourlyPay) => goal switch
     {
-        GoalId.Nights when compact.LateWork is not null => hourlyPay / 60,
+        GoalId.Nights when compact.LateWork is not null => hourlyPay / parameters.MinutesPerHour,
         GoalId.Cost => 1,
-        GoalId.Finish => hourlyPay / 600,
-        GoalId.Reserve => hourlyPay / 60,
-        GoalId.Uneven => hourlyPay / 600,
-        GoalId.Moves => hourlyPay / 6,
+        GoalId.Finish => hourlyPay / parameters.FinishMinutesPerHour,
+        GoalId.Reserve => hourlyPay / parameters.MinutesPerHour,
+        GoalId.Uneven => hourlyPay / parameters.FinishMinutesPerHour,
+        GoalId.Moves => hourlyPay / parameters.MovesPerHour,
         GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Changes => hourlyPay,
     };
 
@@ -105,18 +104,19 @@ internal sealed class WeightedObjective
         GoalId.Reserve => Reserve,
         GoalId.Cost => Cost,
         GoalId.Finish => Finish,
-        GoalId.Nights => compact.LateWork is { } drain ? schedule => drain.TotalLateWork(compact, schedule) : LastNight,
+        GoalId.Nights => compact.LateWork is { } lateWork ? schedule => lateWork.TotalLateWork(compact, schedule) : LastNight,
         GoalId.Shifts => schedule => schedule.ShiftCount.Sum(),
         GoalId.Moves => Moves,
         GoalId.Uneven => Uneven,
         GoalId.Changes => Changes,
     };
 
-    /// <summary>What the goal of that name counts, asked or not.</summary>
+    /// <summary>Value of the goal leftOut, also for a week without that goal.</summary>
     public long LeftOut(PartialSchedule schedule)
     {
         var sum = 0L;
-        for (var option = 0; option < compact.DisplayDecisions.Length; option++) sum += compact.DisplayDecisions[option].LeftOutValues[schedule.Choice[option]];
+        for (var decision = 0; decision < compact.DisplayDecisions.Length; decision++)
+            sum += compact.DisplayDecisions[decision].LeftOutValues[schedule.Choice[decision]];
         return sum;
     }
 
@@ -124,7 +124,8 @@ internal sealed class WeightedObjective
     {
         var worked = 0L;
         for (var activity = 0; activity < schedule.Night.Length; activity++)
-            if (schedule.Night[activity] == compact.Nights - 1) worked += (schedule.EndMinute[activity] - schedule.StartMinute[activity]) * schedule.AssignedCount[activity];
+            if (schedule.Night[activity] == compact.Nights - 1)
+                worked += (schedule.EndMinute[activity] - schedule.StartMinute[activity]) * schedule.AssignedCount[activity];
         return Math.Max(0, (worked * 100 - reserveAllowance + 99) / 100);
     }
 
@@ -135,16 +136,18 @@ internal sealed class WeightedObjective
         for (var person = 0; person < compact.People; person++)
         {
             var (paid, already) = ((long)schedule.PaidMinutes[person], compact.Problem.Crew[person].MinutesAlready);
-            var over = after is { } mark ? Math.Max(0, already + paid - Math.Max(mark, already)) : 0;
-            sum += compact.Rates[person] * (paid * 100 + over * (percent - 100));
+            var overtime = after is { } threshold ? Math.Max(0, already + paid - Math.Max(threshold, already)) : 0;
+            sum += compact.Rates[person] * (paid * 100 + overtime * (percent - 100));
         }
+        // From percent of a minute at an hourly rate to minor units of money, rounded up.
         return (sum + 5999) / 6000;
     }
 
     private long Finish(PartialSchedule schedule)
     {
         var last = 0;
-        for (var activity = 0; activity < schedule.Night.Length; activity++) if (schedule.Night[activity] >= 0) last = Math.Max(last, schedule.EndMinute[activity]);
+        for (var activity = 0; activity < schedule.Night.Length; activity++)
+            if (schedule.Night[activity] >= 0) last = Math.Max(last, schedule.EndMinute[activity]);
         return last;
     }
 
@@ -160,7 +163,8 @@ internal sealed class WeightedObjective
         for (var activity = 0; activity < schedule.Night.Length; activity++)
             if (schedule.Night[activity] >= 0 && schedule.AssignedCount[activity] > 0) activitiesInOrder[count++] = activity;
         var order = activitiesInOrder.AsSpan(0, count);
-        order.Sort((one, other) => schedule.StartMinute[one] != schedule.StartMinute[other] ? schedule.StartMinute[one] - schedule.StartMinute[other] : one - other);
+        order.Sort((first, second) => schedule.StartMinute[first] != schedule.StartMinute[second]
+            ? schedule.StartMinute[first] - schedule.StartMinute[second] : first - second);
         Span<int> night = stackalloc int[compact.People], zone = stackalloc int[compact.People];
         night.Fill(-1);
         var moves = 0L;
@@ -179,19 +183,22 @@ internal sealed class WeightedObjective
         foreach (var person in compact.Problem.Crew)
         {
             if (person.Available.All(spans => spans.Count == 0)) continue;
-            (most, least) = (Math.Max(most, schedule.PaidMinutes[person.Index]), Math.Min(least, schedule.PaidMinutes[person.Index]));
+            var minutes = schedule.PaidMinutes[person.Index];
+            (most, least) = (Math.Max(most, minutes), Math.Min(least, minutes));
         }
         return most < least ? 0 : most - least;
     }
 
-    /// <summary>The same of changes.</summary>
+    /// <summary>Value of the goal changes, also for a week without that goal.</summary>
     public long Changes(PartialSchedule schedule)
     {
         if (compact.Problem.Facts is null) return 0;
         var sum = 0L;
         for (var at = 0; at < schedule.ShiftFrom.Length; at++) sum += compact.Published.ShiftChanges(schedule, at);
         for (var activity = 0; activity < compact.Stints; activity++)
-            if (schedule.Night[activity] >= 0 && compact.Published.NightOf(activity) is >= 0 and var night && night != schedule.Night[activity]) sum++;
+            if (schedule.Night[activity] >= 0 && compact.Published.NightOf(activity) is >= 0 and var night
+                && night != schedule.Night[activity])
+                sum++;
         return sum;
     }
 }

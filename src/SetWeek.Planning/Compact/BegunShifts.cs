@@ -2,10 +2,20 @@ using SetWeek.Model.Problems;
 
 namespace SetWeek.Planning.Compact;
 
-/// <summary>Open: to be planned. Ended: stays whole. Under way: its from stays, its to is at or after now.</summary>
-internal enum ShiftState : byte { NotBegun, Ended, UnderWay }
+/// <summary>State of a person's shift in a night at the time of a re-plan.</summary>
+internal enum ShiftState : byte
+{
+    /// <summary>No shift, or one that can still be planned.</summary>
+    NotBegun,
 
-/// <summary>In a re-plan: shifts that have begun, by person and night, and what may still be chosen of them.</summary>
+    /// <summary>Cannot change any more.</summary>
+    Ended,
+
+    /// <summary>The start is fixed; the end can be planned, at or after now.</summary>
+    UnderWay,
+}
+
+/// <summary>Shifts that have begun by the time of a re-plan, by person and night, and how they may still end.</summary>
 internal sealed class BegunShifts
 {
     private readonly CompactProblem compact;
@@ -25,31 +35,36 @@ internal sealed class BegunShifts
     public ShiftState State(int personNight) => states[personNight];
     public ScheduledShift ShiftOf(int personNight) => shifts[personNight]!;
 
-    public int StartSlot(int personNight) => Math.Clamp(compact.SlotAtOrBefore(ShiftOf(personNight).Night, ShiftOf(personNight).From), 0, compact.SlotCounts[ShiftOf(personNight).Night]);
+    public int StartSlot(int personNight)
+    {
+        var shift = ShiftOf(personNight);
+        return Math.Clamp(compact.SlotAtOrBefore(shift.Night, shift.From), 0, compact.SlotCounts[shift.Night]);
+    }
 
-    /// <summary>Earliest end: of an ended shift its end, else the first moment at which it can.</summary>
+    /// <summary>Slot of the end of an ended shift; otherwise the earliest slot at which the shift can end.</summary>
     public int EarliestEndSlot(int personNight)
     {
         var shift = ShiftOf(personNight);
         var last = compact.SlotCounts[shift.Night];
-        if (states[personNight] == ShiftState.Ended) return Math.Clamp(compact.SlotAtOrAfter(shift.Night, shift.To), 0, last);
-        return Math.Min(last, compact.SlotAtOrAfter(shift.Night, compact.Problem.Facts!.EarliestEnds[(shift.Person, shift.Night)]));
+        if (states[personNight] == ShiftState.Ended)
+            return Math.Clamp(compact.SlotAtOrAfter(shift.Night, shift.To), 0, last);
+        var earliestEnd = compact.Problem.Facts!.EarliestEnds[(shift.Person, shift.Night)];
+        return Math.Min(last, compact.SlotAtOrAfter(shift.Night, earliestEnd));
     }
 
     public bool BreakBegun(int personNight) => ShiftOf(personNight).Break is { } rest && rest.From < compact.Now;
 
-    /// <summary>May a shift under way end there: within availability, lengths and rest?</summary>
+    /// <summary>May a shift under way end at this slot, by availability, lengths and rest?</summary>
     public bool MayEnd(int personNight, int end)
     {
         var shift = ShiftOf(personNight);
-        var who = compact.Problem.Crew[shift.Person];
-        var minute = compact.MinuteAt(shift.Night, end);
-        return EndKeepsRules(personNight, end) && minute - shift.From >= who.MinShift;
+        return EndKeepsRules(personNight, end)
+            && compact.MinuteAt(shift.Night, end) - shift.From >= compact.Problem.Crew[shift.Person].MinShift;
     }
 
     /// <summary>
-    /// The earliest end is excused from what a later one would not mend; from the shortest length only where no longer shift
-    /// keeps the others.
+    /// May the shift end at its earliest end although that breaks a rule? Yes if a later end would not repair it. A shift below
+    /// the minimum length may end early only if no later end keeps the other rules.
     /// </summary>
     public bool IsEarliestEndExempt(int personNight)
     {
@@ -63,39 +78,45 @@ internal sealed class BegunShifts
     private bool EndKeepsRules(int personNight, int end)
     {
         var shift = ShiftOf(personNight);
-        var who = compact.Problem.Crew[shift.Person];
+        var person = compact.Problem.Crew[shift.Person];
         var minute = compact.MinuteAt(shift.Night, end);
-        var withBreak = who.BreakAfter >= Problem.Never ? Problem.Never : 2 * who.BreakAfter + who.BreakMinutes;
-        var most = Math.Min(who.MaxMinutesPerNight, withBreak);
-        var joined = who.Commitments.Where(busy => busy.To <= shift.From && shift.From - busy.To <= who.JoinMinutes)
+        // A shift has one break, so it holds two stretches without a break at most.
+        var maxWithBreak = person.BreakAfter >= Problem.Never ? Problem.Never : 2 * person.BreakAfter + person.BreakMinutes;
+        var maxLength = Math.Min(person.MaxMinutesPerNight, maxWithBreak);
+        var joinedMinutes = person.Commitments.Where(busy => busy.To <= shift.From && shift.From - busy.To <= person.JoinMinutes)
             .Sum(busy => busy.Minutes);
-        if (who.MaxShift < Problem.Never) most = Math.Min(most, who.MaxShift - joined);
-        return minute - shift.From <= most
-            && who.ShiftWindows[shift.Night].Any(window => window.From <= shift.From && minute <= window.To)
-            && !who.Commitments.Any(busy => busy.To > shift.From && busy.From < minute + who.MinRest);
+        if (person.MaxShift < Problem.Never) maxLength = Math.Min(maxLength, person.MaxShift - joinedMinutes);
+        return minute - shift.From <= maxLength
+            && person.ShiftWindows[shift.Night].Any(window => window.From <= shift.From && minute <= window.To)
+            && !person.Commitments.Any(busy => busy.To > shift.From && busy.From < minute + person.MinRest);
     }
 
-    public bool BreakFits(int personNight, PartialSchedule schedule, ShortestShift shortestShift, int end, int addedFrom, int addedTo)
+    /// <summary>
+    /// Does a shift under way that ends at this slot keep the break rule, with work in [addedFrom, addedTo) in addition?
+    /// </summary>
+    public bool BreakFits(
+        int personNight, PartialSchedule schedule, ShortestShift shortestShift, int end, int addedFrom, int addedTo)
     {
         var shift = ShiftOf(personNight);
-        var who = compact.Problem.Crew[shift.Person];
         if (BreakBegun(personNight))
-            return compact.MinuteAt(shift.Night, end) - shift.Break!.Value.To <= who.BreakAfter;
-        return shortestShift.BreakFits(schedule, shift.Person, shift.Night, Math.Max(StartSlot(personNight), 0), end, addedFrom, addedTo);
+            return compact.MinuteAt(shift.Night, end) - shift.Break!.Value.To <= compact.Problem.Crew[shift.Person].BreakAfter;
+        return shortestShift.BreakFits(
+            schedule, shift.Person, shift.Night, Math.Max(StartSlot(personNight), 0), end, addedFrom, addedTo);
     }
 
     private void Add(ScheduledShift shift, ShiftState state)
     {
         var at = shift.Person * compact.Nights + shift.Night;
         (shifts[at], states[at]) = (shift, state);
-        // Who is on shift can work until the latest end that it may have; who has gone home cannot.
-        var present = compact.FeasibleShifts.PossiblePresence.AsSpan(compact.RowOffset(shift.Person, shift.Night), compact.WordsPerNight);
-        present.Clear();
+        // The person of a shift under way can be present until its latest end; the person of an ended shift has gone home.
+        var presence = compact.FeasibleShifts.PossiblePresence
+            .AsSpan(compact.RowOffset(shift.Person, shift.Night), compact.WordsPerNight);
+        presence.Clear();
         if (state == ShiftState.Ended) return;
         var latest = EarliestEndSlot(at);
         for (var end = latest; end <= compact.SlotCounts[shift.Night]; end += compact.FeasibleShifts.SlotsPerMoment)
             if (MayEnd(at, end)) latest = end;
         var now = Math.Min(compact.SlotAtOrAfter(shift.Night, compact.Now), latest);
-        SlotSet.Add(present, now, latest);
+        SlotSet.Add(presence, now, latest);
     }
 }

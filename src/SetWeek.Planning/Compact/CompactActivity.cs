@@ -2,12 +2,13 @@ using SetWeek.Model.Problems;
 
 namespace SetWeek.Planning.Compact;
 
-/// <summary>What the search places: a stint of a task or, where Task is -1, the clean-down of a zone in a night.</summary>
+/// <summary>An activity that the search places: a stint of a task, or the clean-down of a zone in a night.</summary>
 internal sealed class CompactActivity
 {
-    /// <summary>Stints by their index in the problem, then clean-downs by zone and night.</summary>
+    /// <summary>Stints have their index in the problem; clean-downs follow by zone and night.</summary>
     public required int Index { get; init; }
 
+    /// <summary>-1 for a clean-down.</summary>
     public required int Task { get; init; }
 
     /// <summary>-1 for a clean-down.</summary>
@@ -15,55 +16,60 @@ internal sealed class CompactActivity
 
     public required int Zone { get; init; }
 
-    /// <summary>Of a clean-down; -1 for a stint.</summary>
+    /// <summary>Night of a clean-down; -1 for a stint.</summary>
     public int CleanDownNight { get; init; } = -1;
 
-    /// <summary>Of the task that comes after all else.</summary>
+    /// <summary>True: a stint of the last task, which follows all other tasks.</summary>
     public bool IsFinal { get; init; }
 
-    /// <summary>Minutes after it in which its zone is shut: of a task's last stint only.</summary>
+    /// <summary>Minutes after its end in which its zone is closed; 0 but for a task's last stint.</summary>
     public int ZoneClosedMinutes { get; init; }
 
-    /// <summary>Begun before now: where and how it is, is a fact.</summary>
+    /// <summary>True: it began before now, so its place is fixed.</summary>
     public bool HasBegun { get; init; }
 
-    /// <summary>It must leave room in its night for the zone's clean-down.</summary>
+    /// <summary>True: its zone needs a clean-down after it in the same night.</summary>
     public bool NeedsCleanDown { get; init; }
 
-    /// <summary>Minute before which it may not start: kits, now, what blocks it.</summary>
+    /// <summary>Minute before which it may not start: release by kits, the time of the re-plan, reported blocks.</summary>
     public int EarliestStart { get; init; }
 
     public CompactMode[] Modes { get; set; } = [];
     public CompactPrecedence[] Predecessors { get; set; } = [];
     public CompactPrecedence[] Successors { get; set; } = [];
 
-    /// <summary>Minute by which it must end for what must follow it to be in time.</summary>
+    /// <summary>Minute by which it must end so that its certain successors can be in time.</summary>
     public int LatestEnd { get; set; } = Problem.Never;
 
-    /// <summary>Place in an order that keeps precedence.</summary>
+    /// <summary>Position in a topological order of the precedence graph.</summary>
     public int TopologicalRank { get; set; }
 
-    /// <summary>Jobs that lie in one night, this among them, by rank; fixed ones not among them.</summary>
+    /// <summary>Activities that must lie in one night, this one included, by rank; without those that have begun.</summary>
     public int[] SameNightGroup { get; set; } = [];
 
-    /// <summary>Slots that what follows in the same night takes at the least.</summary>
+    /// <summary>Slots that its successors in the same night need at least.</summary>
     public int SameNightTail { get; set; }
 
-    /// <summary>The night that begun work of the group lies in; -1: any.</summary>
+    /// <summary>Night of the begun work of its group; -1: none has begun.</summary>
     public int GroupNight { get; set; } = -1;
 }
 
-/// <summary>The other starts after this ends, so many minutes later at the least.</summary>
+/// <summary>An end-to-start precedence with the other activity; the lag is in minutes.</summary>
 internal readonly record struct CompactPrecedence(int Activity, int Lag);
 
-/// <summary>Somebody to be found: anyone of a set of people (a bit each), for a skill.</summary>
+/// <summary>One required person: any of the eligible people (a bit each), for a skill.</summary>
 internal readonly record struct CompactRequirement(ulong Eligible, int Skill);
 
-/// <summary>
-/// A way of doing a job. Seats: scarcest first. Starts: by night a row of words, the slots at which it may start for all that
-/// is known before anything else is placed.
-/// </summary>
-internal sealed record CompactMode(int ModeIndex, int DurationSlots, int DurationMinutes, CompactRequirement[] Requirements, IReadOnlyList<EquipmentDemand> Equipment, ulong[] PossibleStarts)
+/// <summary>A mode of an activity.</summary>
+/// <param name="ModeIndex">Index in the problem.</param>
+/// <param name="DurationSlots">Duration in slots.</param>
+/// <param name="DurationMinutes">Duration in minutes.</param>
+/// <param name="Requirements">One for each required person, the one with the fewest eligible people first.</param>
+/// <param name="Equipment">Equipment in use throughout.</param>
+/// <param name="PossibleStarts">By night a row of words: slots at which it may start in an empty schedule.</param>
+internal sealed record CompactMode(int ModeIndex, int DurationSlots, int DurationMinutes, CompactRequirement[] Requirements,
+    IReadOnlyList<EquipmentDemand> Equipment, ulong[] PossibleStarts)
 {
+    /// <summary>People who are eligible for some requirement, a bit each.</summary>
     public ulong Eligible { get; } = Requirements.Aggregate(0UL, (all, requirement) => all | requirement.Eligible);
 }

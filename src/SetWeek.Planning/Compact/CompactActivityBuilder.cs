@@ -2,7 +2,7 @@ using SetWeek.Model.Problems;
 
 namespace SetWeek.Planning.Compact;
 
-/// <summary>Makes the jobs of an image: their ties, their groups of one night, and where each may start.</summary>
+/// <summary>Builds the activities of a compact problem: precedences, same-night groups, modes and possible starts.</summary>
 internal sealed class CompactActivityBuilder
 {
     private readonly CompactProblem compact;
@@ -22,10 +22,11 @@ internal sealed class CompactActivityBuilder
         RankTopologically();
         GroupBySameNight();
         foreach (var activity in activities.OrderByDescending(activity => activity.TopologicalRank)) PropagateLatestEnd(activity);
-        // Clean-downs first: a stint may lie only in a night in which its zone can be cleaned after it.
+        // Clean-downs come first: a stint can only lie in a night in which its zone can have its clean-down.
         foreach (var activity in activities.Skip(compact.Stints).Concat(activities.Take(compact.Stints)))
             if (!activity.HasBegun) activity.Modes = [.. ModesOf(activity)];
-        foreach (var activity in activities.Take(compact.Stints).OrderByDescending(activity => activity.TopologicalRank)) SetSameNightTail(activity);
+        foreach (var activity in activities.Take(compact.Stints).OrderByDescending(activity => activity.TopologicalRank))
+            SetSameNightTail(activity);
     }
 
     public CompactActivity[] Activities => activities;
@@ -40,7 +41,8 @@ internal sealed class CompactActivityBuilder
         ZoneClosedMinutes = stint.IsLast ? stint.Task.ClosesZoneMinutes : 0,
         HasBegun = problem.Facts?.BegunWork[stint.Index] is not null,
         NeedsCleanDown = !stint.Task.IsLastTask && problem.Zones[stint.Task.Zone].CleanDown is not null,
-        EarliestStart = Math.Max(Math.Max(stint.Task.Release, compact.Now), problem.Facts?.EarliestStarts[stint.Index] ?? -Problem.Never),
+        EarliestStart = Math.Max(
+            Math.Max(stint.Task.Release, compact.Now), problem.Facts?.EarliestStarts[stint.Index] ?? -Problem.Never),
         LatestEnd = Math.Min(UnlessPast(stint.Task.Due), UnlessPast(problem.Launch)),
     };
 
@@ -56,7 +58,7 @@ internal sealed class CompactActivityBuilder
         LatestEnd = UnlessPast(problem.Launch),
     };
 
-    /// <summary>A moment that has passed binds nothing any more: what is late is planned on.</summary>
+    /// <summary>The deadline, or none if it has passed: late work is still planned.</summary>
     private int UnlessPast(int minute) => minute > compact.Now ? minute : Problem.Never;
 
     private bool BegunCleanDown(int zone, int night) =>
@@ -64,18 +66,21 @@ internal sealed class CompactActivityBuilder
 
     private void AddPrecedences()
     {
-        var (before, after) = (Lists(), Lists());
-        void Tie(int first, int then, int lag)
+        var (predecessors, successors) = (Lists(), Lists());
+        void Add(int predecessor, int successor, int lag)
         {
-            before[then].Add(new(first, lag));
-            after[first].Add(new(then, lag));
+            predecessors[successor].Add(new(predecessor, lag));
+            successors[predecessor].Add(new(successor, lag));
         }
         foreach (var task in problem.Tasks)
         {
-            for (var stint = task.FirstStint + 1; stint < task.FirstStint + task.StintCount; stint++) Tie(stint - 1, stint, 0);
-            foreach (var precedence in task.Precedences) Tie(LastStint(precedence.Predecessor), task.FirstStint, precedence.LagMinutes);
+            for (var stint = task.FirstStint + 1; stint < task.FirstStint + task.StintCount; stint++)
+                Add(stint - 1, stint, 0);
+            foreach (var precedence in task.Precedences)
+                Add(LastStint(precedence.Predecessor), task.FirstStint, precedence.LagMinutes);
         }
-        foreach (var activity in activities) (activity.Predecessors, activity.Successors) = ([.. before[activity.Index]], [.. after[activity.Index]]);
+        foreach (var activity in activities)
+            (activity.Predecessors, activity.Successors) = ([.. predecessors[activity.Index]], [.. successors[activity.Index]]);
 
         List<CompactPrecedence>[] Lists() => [.. activities.Select(_ => new List<CompactPrecedence>())];
     }
@@ -90,56 +95,72 @@ internal sealed class CompactActivityBuilder
         while (ready.TryDequeue(out var activity))
         {
             activity.TopologicalRank = rank++;
-            foreach (var precedence in activity.Successors)
-                if (--waiting[precedence.Activity] == 0) ready.Enqueue(activities[precedence.Activity]);
+            foreach (var successor in activity.Successors)
+                if (--waiting[successor.Activity] == 0) ready.Enqueue(activities[successor.Activity]);
         }
     }
 
+    /// <summary>Joins the stints that must lie in one night by union-find.</summary>
     private void GroupBySameNight()
     {
         var leader = Enumerable.Range(0, compact.Stints).ToArray();
         int Find(int activity) => leader[activity] == activity ? activity : leader[activity] = Find(leader[activity]);
         foreach (var task in problem.Tasks)
-            foreach (var precedence in task.Precedences.Where(precedence => precedence.SameNight && !SameNightLapsed(LastStint(precedence.Predecessor))))
+            foreach (var precedence in task.Precedences.Where(IsSameNight))
                 for (var number = 0; number < task.StintCount; number++)
                     leader[Find(task.FirstStint + number)] = Find(LastStint(precedence.Predecessor));
         foreach (var group in activities.Take(compact.Stints).GroupBy(activity => Find(activity.Index)))
         {
-            int[] free = [.. group.Where(activity => !activity.HasBegun).OrderBy(activity => activity.TopologicalRank).Select(activity => activity.Index)];
-            var begun = group.Where(activity => activity.HasBegun).Select(activity => problem.Facts!.BegunWork[activity.Index]!.Night);
-            var night = begun.DefaultIfEmpty(-1).Last();
-            foreach (var activity in group) (activity.SameNightGroup, activity.GroupNight) = (free, night);
+            int[] notBegun = [.. group.Where(activity => !activity.HasBegun)
+                .OrderBy(activity => activity.TopologicalRank).Select(activity => activity.Index)];
+            var begunNights = group.Where(activity => activity.HasBegun)
+                .Select(activity => problem.Facts!.BegunWork[activity.Index]!.Night);
+            var night = begunNights.DefaultIfEmpty(-1).Last();
+            foreach (var activity in group) (activity.SameNightGroup, activity.GroupNight) = (notBegun, night);
         }
+
+        bool IsSameNight(Precedence precedence) => precedence.SameNight && !SameNightLapsed(LastStint(precedence.Predecessor));
     }
 
-    /// <summary>Same-night lapses once the night of the work before it is over.</summary>
-    private bool SameNightLapsed(int stint) => problem.Facts?.BegunWork[stint] is { } begun && problem.Nights[begun.Night].Closes <= compact.Now;
+    /// <summary>Does the same-night rule no longer apply, because the night of the begun predecessor is over?</summary>
+    private bool SameNightLapsed(int stint) =>
+        problem.Facts?.BegunWork[stint] is { } begun && problem.Nights[begun.Night].Closes <= compact.Now;
 
-    /// <summary>What surely follows a job has to be in time as well. What may be left out is not counted.</summary>
+    /// <summary>
+    /// Tightens the latest end by the latest starts of the successors that are certain to be planned, those that may be left out
+    /// excepted.
+    /// </summary>
     private void PropagateLatestEnd(CompactActivity activity)
     {
         foreach (var precedence in activity.Successors)
         {
-            var then = activities[precedence.Activity];
-            if (!then.HasBegun && (then.Display == activity.Display || IsCertain(then.Display)))
-                activity.LatestEnd = Math.Min(activity.LatestEnd, LatestStart(then) - precedence.Lag);
+            var successor = activities[precedence.Activity];
+            if (!successor.HasBegun && (successor.Display == activity.Display || IsCertain(successor.Display)))
+                activity.LatestEnd = Math.Min(activity.LatestEnd, LatestStart(successor) - precedence.Lag);
         }
-        if (!activity.IsFinal && compact.Problem.LastTask is { } final && IsCertain(final.Display) && !activities[final.FirstStint].HasBegun)
+        if (!activity.IsFinal && compact.Problem.LastTask is { } final && IsCertain(final.Display)
+            && !activities[final.FirstStint].HasBegun)
             activity.LatestEnd = Math.Min(activity.LatestEnd, LatestStart(activities[final.FirstStint]));
     }
 
-    /// <summary>The longest way through what follows in the same night.</summary>
+    /// <summary>Longest path through the successors in the same night, by shortest modes.</summary>
     private void SetSameNightTail(CompactActivity activity)
     {
         foreach (var precedence in activity.Successors)
-            if (activities[precedence.Activity] is { Modes.Length: > 0 } then && activity.SameNightGroup.Contains(precedence.Activity))
-                activity.SameNightTail = Math.Max(activity.SameNightTail,
-                    (precedence.Lag + compact.SlotMinutes - 1) / compact.SlotMinutes + then.Modes.Min(mode => mode.DurationSlots) + then.SameNightTail);
+            if (activities[precedence.Activity] is { Modes.Length: > 0 } successor
+                && activity.SameNightGroup.Contains(precedence.Activity))
+            {
+                var lag = (precedence.Lag + compact.SlotMinutes - 1) / compact.SlotMinutes;
+                var shortest = successor.Modes.Min(mode => mode.DurationSlots);
+                activity.SameNightTail = Math.Max(activity.SameNightTail, lag + shortest + successor.SameNightTail);
+            }
     }
 
+    /// <summary>Is the display certain to be built?</summary>
     private bool IsCertain(int display) => problem.Facts?.StaysPlaced[display] == true
         || problem.Displays[display] is { Must: true, Alternate: null, AlternateOf: null };
 
+    /// <summary>Latest minute at which the activity can start, in its shortest mode, to end in time in some night.</summary>
     private int LatestStart(CompactActivity activity)
     {
         var shortest = Enumerable.Range(0, problem.Tasks[activity.Task].Modes.Count)
@@ -147,7 +168,8 @@ internal sealed class CompactActivityBuilder
         for (var night = compact.Nights - 1; night >= 0; night--)
         {
             var end = Math.Min(compact.LatestWorkEnd[night], compact.SlotAtOrBefore(night, activity.LatestEnd));
-            if (end - shortest / compact.SlotMinutes >= compact.EarliestWorkSlot[night]) return compact.MinuteAt(night, end) - shortest;
+            if (end - shortest / compact.SlotMinutes >= compact.EarliestWorkSlot[night])
+                return compact.MinuteAt(night, end) - shortest;
         }
         return -Problem.Never;
     }
@@ -156,51 +178,65 @@ internal sealed class CompactActivityBuilder
     {
         if (activity.CleanDownNight >= 0)
         {
-            if (problem.Zones[activity.Zone].CleanDown is { } down
-                && ModeOf(activity, 0, down, down.Minutes) is { } manner)
-                yield return manner;
+            if (problem.Zones[activity.Zone].CleanDown is { } cleanDown
+                && ModeOf(activity, 0, cleanDown, cleanDown.Minutes) is { } onlyMode)
+                yield return onlyMode;
             yield break;
         }
         var stint = problem.Stints[activity.Index];
-        var kept = problem.Facts?.FixedModes[activity.Index];
-        for (var mode = 0; mode < stint.Task.Modes.Count; mode++)
-            if (kept is null || kept == mode)
-                if (ModeOf(activity, mode, stint.Task.Modes[mode], problem.MinutesOf(stint, mode)) is { } manner) yield return manner;
+        var fixedMode = problem.Facts?.FixedModes[activity.Index];
+        for (var index = 0; index < stint.Task.Modes.Count; index++)
+            if ((fixedMode is null || fixedMode == index)
+                && ModeOf(activity, index, stint.Task.Modes[index], problem.MinutesOf(stint, index)) is { } mode)
+                yield return mode;
     }
 
+    /// <summary>The mode in compact form; null if it can never be placed.</summary>
     private CompactMode? ModeOf(CompactActivity activity, int modeIndex, ActivityMode activityMode, int minutes)
     {
         if (activityMode.People > problem.Zones[activity.Zone].MaxPeople
             || activityMode.Equipment.Any(piece => piece.Count > problem.EquipmentCapacities[piece.Equipment]))
             return null;
-        var seats = activityMode.RequiredSkills
-            .SelectMany(post => Enumerable.Repeat(new CompactRequirement(EligibleFor(activity, post), post.Skill), post.People))
+        var requirements = activityMode.RequiredSkills
+            .SelectMany(skill =>
+                Enumerable.Repeat(new CompactRequirement(EligibleFor(activity, skill), skill.Skill), skill.People))
             .OrderBy(requirement => ulong.PopCount(requirement.Eligible)).ThenBy(requirement => requirement.Skill).ToArray();
-        if (seats.Any(requirement => requirement.Eligible == 0)) return null;
+        if (requirements.Any(requirement => requirement.Eligible == 0)) return null;
         var starts = new ulong[compact.Nights * compact.WordsPerNight];
         var slots = minutes / compact.SlotMinutes;
         for (var night = 0; night < compact.Nights; night++)
-            FillStarts(activity, seats.Length > 0, slots, night, starts.AsSpan(night * compact.WordsPerNight, compact.WordsPerNight));
-        return starts.All(word => word == 0) ? null : new CompactMode(modeIndex, slots, minutes, seats, activityMode.Equipment, starts);
+            FillStarts(activity, requirements.Length > 0, slots, night,
+                starts.AsSpan(night * compact.WordsPerNight, compact.WordsPerNight));
+        return starts.All(word => word == 0) ? null
+            : new CompactMode(modeIndex, slots, minutes, requirements, activityMode.Equipment, starts);
     }
 
-    private ulong EligibleFor(CompactActivity activity, RequiredSkill post)
+    private ulong EligibleFor(CompactActivity activity, RequiredSkill skill)
     {
         var traits = activity.Task < 0 ? null : problem.Tasks[activity.Task].Traits;
         var eligible = 0UL;
         foreach (var person in problem.Crew)
-            if (person.Meets(post) && (traits is null || !person.BarredTraits.Any(traits.Contains))) eligible |= 1UL << person.Index;
+            if (person.Meets(skill) && (traits is null || !person.BarredTraits.Any(traits.Contains)))
+                eligible |= 1UL << person.Index;
         return eligible;
     }
 
-    private void FillStarts(CompactActivity activity, bool manned, int slots, int night, Span<ulong> starts)
+    /// <summary>Adds the slots of a night at which the mode could start in an empty schedule.</summary>
+    private void FillStarts(CompactActivity activity, bool isStaffed, int slots, int night, Span<ulong> starts)
     {
-        if (activity.CleanDownNight >= 0 ? activity.CleanDownNight != night : activity.GroupNight >= 0 && activity.GroupNight != night) return;
+        var onlyNight = activity.CleanDownNight >= 0 ? activity.CleanDownNight : activity.GroupNight;
+        if (onlyNight >= 0 && onlyNight != night) return;
         if (activity.NeedsCleanDown && activities[compact.CleanDownIndex(activity.Zone, night)] is { Modes: [] } cleanDown)
             if (cleanDown.HasBegun || problem.Nights[night].Closes > compact.Now) return;
-        var from = Math.Max(compact.SlotAtOrAfter(night, activity.EarliestStart), manned ? compact.EarliestWorkSlot[night] : 0);
-        var to = Math.Min(compact.SlotAtOrBefore(night, activity.LatestEnd), manned ? compact.LatestWorkEnd[night] : compact.SlotCounts[night]);
-        if (activity.NeedsCleanDown) to = Math.Min(to, compact.LatestWorkEnd[night] - problem.Zones[activity.Zone].CleanDown!.Minutes / compact.SlotMinutes);
+        var from = Math.Max(compact.SlotAtOrAfter(night, activity.EarliestStart),
+            isStaffed ? compact.EarliestWorkSlot[night] : 0);
+        var to = Math.Min(compact.SlotAtOrBefore(night, activity.LatestEnd),
+            isStaffed ? compact.LatestWorkEnd[night] : compact.SlotCounts[night]);
+        if (activity.NeedsCleanDown)
+        {
+            var cleanDownSlots = problem.Zones[activity.Zone].CleanDown!.Minutes / compact.SlotMinutes;
+            to = Math.Min(to, compact.LatestWorkEnd[night] - cleanDownSlots);
+        }
         if (to - slots < from) return;
         SlotSet.Add(starts, from, to - slots + 1);
         if (activity.Task < 0) return;

@@ -2,7 +2,7 @@ using SetWeek.Model.Problems;
 
 namespace SetWeek.Planning.Compact;
 
-/// <summary>The published plan as the search compares with it, in a re-plan.</summary>
+/// <summary>The published plan in compact form, for comparison in a re-plan. Empty for a week without one.</summary>
 internal sealed class CompactPublishedPlan
 {
     private readonly CompactProblem compact;
@@ -34,74 +34,84 @@ internal sealed class CompactPublishedPlan
             var opens = compact.Opens[shift.Night];
             shifts[at] = shift;
             if (changePrice <= 0 || (shift.To - opens) % compact.SlotMinutes != 0) continue;
-            if (compact.BegunShifts.State(at) == ShiftState.UnderWay) shiftsToKeep[at] = (compact.BegunShifts.StartSlot(at), (shift.To - opens) / compact.SlotMinutes);
-            else if (shift.From >= compact.Now
-                && (shift.From - opens) % compact.SlotMinutes == 0)
+            if (compact.BegunShifts.State(at) == ShiftState.UnderWay)
+                shiftsToKeep[at] = (compact.BegunShifts.StartSlot(at), (shift.To - opens) / compact.SlotMinutes);
+            else if (shift.From >= compact.Now && (shift.From - opens) % compact.SlotMinutes == 0)
                 shiftsToKeep[at] = ((shift.From - opens) / compact.SlotMinutes, (shift.To - opens) / compact.SlotMinutes);
         }
     }
 
-    /// <summary>What a change is taken to cost while rosters are compared; 0 where changes come after cost.</summary>
+    /// <summary>Price of a change, by which rosters are compared; 0 if the goal changes does not come before cost.</summary>
     public double ChangePrice => AllShiftsReleased ? 0 : changePrice;
 
-    /// <summary>The night that a stint was published in; -1: none.</summary>
+    /// <summary>Published night of a stint; -1: none.</summary>
     public int NightOf(int activity) => nights[activity];
 
     /// <summary>
-    /// Slot that a job was published at, in its night; -1: none. Clean-downs have one too, in the night that they are of.
+    /// Published start slot of an activity in its published night, for a clean-down in its own night; -1: none, or it lies before
+    /// now or off the grid.
     /// </summary>
     public int StartSlotOf(int activity) => starts[activity];
 
-    /// <summary>Was that person published as one of those at work on it?</summary>
+    /// <summary>Was the person published for the activity?</summary>
     public bool HasPerson(int activity, int person) => (people[activity] & 1UL << person) != 0;
 
-    /// <summary>Jobs at another time, or with other people, than published: nothing that a goal counts, and yet a nuisance.</summary>
+    /// <summary>
+    /// Number of activities at another time than published, plus those with other people. No goal counts them, but crews notice
+    /// them.
+    /// </summary>
     public int ReshuffledWork(PartialSchedule schedule)
     {
         var count = 0;
         for (var activity = 0; activity < starts.Length; activity++)
         {
             if (starts[activity] < 0 || schedule.Night[activity] < 0) continue;
-            if (schedule.StartSlot[activity] != starts[activity] || activity < compact.Stints && schedule.Night[activity] != nights[activity]) count++;
+            if (schedule.StartSlot[activity] != starts[activity]
+                || activity < compact.Stints && schedule.Night[activity] != nights[activity])
+                count++;
             foreach (var person in schedule.PeopleOf(activity))
                 if (!HasPerson(activity, person)) { count++; break; }
         }
         return count;
     }
 
-    /// <summary>The shift published for a person and night, in slots, where it should stay; (-1, -1) elsewhere.</summary>
-    public (int From, int To) ShiftToKeep(int personNight) => AllShiftsReleased || ReleasedShifts[personNight] ? (-1, -1) : shiftsToKeep[personNight];
+    /// <summary>The published shift of a person and night, in slots, if it should stay; otherwise (-1, -1).</summary>
+    public (int From, int To) ShiftToKeep(int personNight) =>
+        AllShiftsReleased || ReleasedShifts[personNight] ? (-1, -1) : shiftsToKeep[personNight];
 
-    /// <summary>By person and night: the published shift need not stay, for now.</summary>
+    /// <summary>By person and night: the published shift need not stay at present. The search sets and clears it.</summary>
     public bool[] ReleasedShifts { get; }
 
-    /// <summary>None of them need stay, for now: a plan is made as if none had been published.</summary>
+    /// <summary>True during a reconstruction: no published shift need stay.</summary>
     public bool AllShiftsReleased { get; set; }
 
-    /// <summary>What the shift of a person and night adds to the changes.</summary>
+    /// <summary>Value that the shift of a person and night adds to the goal changes.</summary>
     public int ShiftChanges(PartialSchedule schedule, int personNight)
     {
-        var (old, from) = (shifts[personNight], schedule.ShiftFrom[personNight]);
-        if (old is null && from < 0) return 0;
+        var (published, from) = (shifts[personNight], schedule.ShiftFrom[personNight]);
+        if (published is null && from < 0) return 0;
+        var (night, state) = (personNight % compact.Nights, compact.BegunShifts.State(personNight));
         var begins = from < 0 ? Problem.Never
-            : compact.BegunShifts.State(personNight) == ShiftState.NotBegun ? compact.MinuteAt(personNight % compact.Nights, from) : compact.BegunShifts.ShiftOf(personNight).From;
+            : state == ShiftState.NotBegun ? compact.MinuteAt(night, from) : compact.BegunShifts.ShiftOf(personNight).From;
         var change = 2;
-        if (old is not null && from >= 0)
+        if (published is not null && from >= 0)
         {
-            var ends = compact.BegunShifts.State(personNight) == ShiftState.Ended ? old.To : compact.MinuteAt(personNight % compact.Nights, schedule.ShiftTo[personNight]);
-            change = begins == old.From && ends == old.To ? 0 : 1;
+            var ends = state == ShiftState.Ended ? published.To : compact.MinuteAt(night, schedule.ShiftTo[personNight]);
+            change = begins == published.From && ends == published.To ? 0 : 1;
         }
-        return Math.Min(begins, old?.From ?? Problem.Never) < noticeEnds ? 3 * change : change;
+        return Math.Min(begins, published?.From ?? Problem.Never) < noticeEnds ? 3 * change : change;
     }
 
     private void AddWork(ScheduledWork work)
     {
-        var activity = work.Stint ?? (compact.Problem.Zones[work.Zone].CleanDown is null ? -1 : compact.CleanDownIndex(work.Zone, work.Night));
+        var activity = work.Stint
+            ?? (compact.Problem.Zones[work.Zone].CleanDown is null ? -1 : compact.CleanDownIndex(work.Zone, work.Night));
         if (activity < 0) return;
         if (work.Stint is not null) nights[activity] = work.Night;
         foreach (var assignment in work.Assignments) people[activity] |= 1UL << assignment.Person;
         var minutes = work.From - compact.Opens[work.Night];
-        if (work.From >= compact.Now && minutes % compact.SlotMinutes == 0 && minutes / compact.SlotMinutes < compact.SlotCounts[work.Night])
+        if (work.From >= compact.Now && minutes % compact.SlotMinutes == 0
+            && minutes / compact.SlotMinutes < compact.SlotCounts[work.Night])
             starts[activity] = minutes / compact.SlotMinutes;
     }
 }

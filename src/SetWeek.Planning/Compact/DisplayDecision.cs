@@ -3,27 +3,29 @@ using SetWeek.Model.Problems;
 namespace SetWeek.Planning.Compact;
 
 /// <summary>
-/// A display of the direction and the ways to answer for it: built, its alternate instead, or (a want) left out.
+/// The decision for a display: it is built, its alternate is built instead, or an optional display is left out.
 /// </summary>
 internal sealed class DisplayDecision
 {
-    /// <summary>The choice of a want that is left out.</summary>
+    /// <summary>Choice of an optional display that is left out.</summary>
     public const int LeftOut = 2;
 
-    /// <summary>Index of the display; the alternate's, or -1.</summary>
+    /// <summary>Index of the display.</summary>
     public required int Display { get; init; }
 
+    /// <summary>Index of its alternate; -1: none.</summary>
     public required int Alternate { get; init; }
 
-    /// <summary>Stints to place when it is built, and when its alternate is; fixed ones not among them.</summary>
+    /// <summary>Stints of the display that have not begun.</summary>
     public required int[] DisplayStints { get; init; }
 
+    /// <summary>Stints of the alternate that have not begun.</summary>
     public required int[] AlternateStints { get; init; }
 
-    /// <summary>Choices open, cheapest first: 0 built, 1 its alternate, 2 left out.</summary>
+    /// <summary>Open choices, lowest <see cref="LeftOutValues"/> first: 0 built, 1 its alternate, 2 left out.</summary>
     public required int[] OpenChoices { get; init; }
 
-    /// <summary>By choice: what it adds to leftOut.</summary>
+    /// <summary>By choice: value that it adds to the goal leftOut.</summary>
     public required int[] LeftOutValues { get; init; }
 
     public static DisplayDecision[] Of(CompactProblem compact)
@@ -57,8 +59,10 @@ internal sealed class DisplayDecision
         })];
     }
 
+    /// <summary>Has each stint of the choice a mode that could be placed in an empty schedule?</summary>
     private static bool IsPossible(CompactProblem compact, int choice, IndexedDisplay display, IndexedDisplay? alternate) =>
-        choice == LeftOut || StintsOf(compact, choice == 0 ? display : alternate!).All(stint => compact.Activities[stint].Modes.Length > 0);
+        choice == LeftOut
+        || StintsOf(compact, choice == 0 ? display : alternate!).All(stint => compact.Activities[stint].Modes.Length > 0);
 
     private static int[] StintsOf(CompactProblem compact, IndexedDisplay display) =>
         [.. display.Tasks.SelectMany(task =>

@@ -3,8 +3,8 @@ using SetWeek.Model.Problems;
 namespace SetWeek.Planning.Compact;
 
 /// <summary>
-/// What each person's shift may be in each night before any other is known: availability, commitments with the rest and
-/// the joining they bring, longest lengths. Moments are those of the shift grid, counted from the night's opens.
+/// Shifts that each person could have in each night on their own: by availability, lengths, and the rest and joining rules with
+/// the person's commitments. A moment is a point of the shift grid, counted from the opening of the night.
 /// </summary>
 internal sealed class FeasibleShifts
 {
@@ -28,14 +28,15 @@ internal sealed class FeasibleShifts
         Array.Fill(latestEnds, -1);
         for (var person = 0; person < people; person++)
         {
-            var who = problem.Crew[person];
-            MinMoments[person] = Math.Max(1, (who.MinShift + SlotsPerMoment * grid - 1) / (SlotsPerMoment * grid));
-            MaxSlotsWithoutBreak[person] = who.BreakAfter >= Problem.Never ? Problem.Never : who.BreakAfter / grid;
-            BreakSlots[person] = who.BreakMinutes / grid;
+            var member = problem.Crew[person];
+            MinMoments[person] = Math.Max(1, (member.MinShift + SlotsPerMoment * grid - 1) / (SlotsPerMoment * grid));
+            MaxSlotsWithoutBreak[person] = member.BreakAfter >= Problem.Never ? Problem.Never : member.BreakAfter / grid;
+            BreakSlots[person] = member.BreakMinutes / grid;
             for (var night = 0; night < nights; night++)
             {
-                AddLatestEnds(problem, who, night, slotCounts[night] / SlotsPerMoment);
-                AddPresence(person, night, slotCounts[night] / SlotsPerMoment, PossiblePresence.AsSpan((person * nights + night) * words, words));
+                AddLatestEnds(problem, member, night, slotCounts[night] / SlotsPerMoment);
+                AddPresence(person, night, slotCounts[night] / SlotsPerMoment,
+                    PossiblePresence.AsSpan((person * nights + night) * words, words));
             }
         }
     }
@@ -46,17 +47,19 @@ internal sealed class FeasibleShifts
     /// <summary>By person: fewest moments of a shift.</summary>
     public int[] MinMoments { get; }
 
-    /// <summary>By person: most slots without a break.</summary>
+    /// <summary>By person: longest stretch without a break, in slots; <see cref="Problem.Never"/> without a break rule.</summary>
     public int[] MaxSlotsWithoutBreak { get; }
 
+    /// <summary>By person: length of a break in slots.</summary>
     public int[] BreakSlots { get; }
 
-    /// <summary>By person and night: slots in which some shift could be.</summary>
+    /// <summary>By person and night: bit set of the slots that some shift could cover.</summary>
     public ulong[] PossiblePresence { get; }
 
-    /// <summary>Last moment at which a shift from here may end; -1: none may start here.</summary>
+    /// <summary>Last moment at which a shift that starts at this moment may end; -1: no shift may start here.</summary>
     public int LatestEnd(int person, int night, int moment) => latestEnds[(person * nights + night) * momentCount + moment];
 
+    /// <summary>May a shift end at this moment, by the rest before the person's next commitment?</summary>
     public bool MayEnd(int person, int night, int moment) => mayEnd[(person * nights + night) * momentCount + moment];
 
     private void AddLatestEnds(Problem problem, Person person, int night, int last)
@@ -64,15 +67,16 @@ internal sealed class FeasibleShifts
         var row = (person.Index * nights + night) * momentCount;
         var length = SlotsPerMoment * problem.Grid.SlotMinutes;
         var opens = problem.Nights[night].Opens;
-        var most = person.BreakAfter >= Problem.Never ? Problem.Never : 2 * person.BreakAfter + person.BreakMinutes;
-        most = Math.Min(most, person.MaxMinutesPerNight);
+        // A shift has one break, so it holds two stretches without a break at most.
+        var maxLength = person.BreakAfter >= Problem.Never ? Problem.Never : 2 * person.BreakAfter + person.BreakMinutes;
+        maxLength = Math.Min(maxLength, person.MaxMinutesPerNight);
         foreach (var window in person.ShiftWindows[night])
             for (var moment = 0; moment <= last; moment++)
             {
                 var minute = opens + moment * length;
                 if (minute < window.From || minute >= window.To || minute < (problem.Facts?.Now ?? minute)) continue;
-                if (LatestEndFrom(person, minute, most) is not { } reach) continue;
-                latestEnds[row + moment] = Math.Max(latestEnds[row + moment], (Math.Min(window.To, reach) - opens) / length);
+                if (LatestEndFrom(person, minute, maxLength) is not { } latestEnd) continue;
+                latestEnds[row + moment] = Math.Max(latestEnds[row + moment], (Math.Min(window.To, latestEnd) - opens) / length);
             }
         for (var moment = 0; moment <= last; moment++)
         {
@@ -83,7 +87,7 @@ internal sealed class FeasibleShifts
     }
 
     /// <summary>
-    /// Minute by which a shift that starts at one has ended, for commitments and lengths; null: it may not start.
+    /// Latest end of a shift that starts at a minute, by commitments and lengths; null: no shift may start then.
     /// </summary>
     private static int? LatestEndFrom(Person person, int minute, int maxLength)
     {
@@ -109,10 +113,10 @@ internal sealed class FeasibleShifts
         }
     }
 
-    private static int Lcm(int one, int other)
+    private static int Lcm(int first, int second)
     {
-        var (a, b) = (one, other);
-        while (b != 0) (a, b) = (b, a % b);
-        return one / a * other;
+        var (divisor, remainder) = (first, second);
+        while (remainder != 0) (divisor, remainder) = (remainder, divisor % remainder);
+        return first / divisor * second;
     }
 }

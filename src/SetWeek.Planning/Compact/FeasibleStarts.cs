@@ -4,7 +4,8 @@ using SetWeek.Model.Problems;
 namespace SetWeek.Planning.Compact;
 
 /// <summary>
-/// Where a job fits into a night as the draft stands: room, equipment, shut zones, and enough people free at once.
+/// Feasible starts of an activity in one night of a partial schedule, by time window, zone capacity, equipment, closed zones and
+/// the number of free people.
 /// </summary>
 internal sealed class FeasibleStarts(CompactProblem compact)
 {
@@ -14,60 +15,77 @@ internal sealed class FeasibleStarts(CompactProblem compact)
     private readonly ulong[] freeByPerson = new ulong[compact.People * compact.WordsPerNight];
     private readonly ulong[] freeByCount = new ulong[(compact.MaxPeoplePerActivity + 1) * compact.WordsPerNight];
 
-    /// <summary>Slots at which the job may start; filled by <see cref="Find"/>.</summary>
+    /// <summary>Slots at which the activity may start; filled by <see cref="Find"/>.</summary>
     public ReadOnlySpan<ulong> Starts => starts;
 
-    /// <summary>Are there any, between a minute and one by which it has ended?</summary>
-    public bool Find(PartialSchedule schedule, CompactActivity activity, CompactMode mode, int night, TimeWindow window, ReadOnlySpan<ulong> excluded)
+    /// <summary>Finds the feasible starts within a time window; true if there are any.</summary>
+    /// <param name="schedule">The partial schedule.</param>
+    /// <param name="activity">The activity.</param>
+    /// <param name="mode">Its mode.</param>
+    /// <param name="night">The night.</param>
+    /// <param name="window">The activity's time window.</param>
+    /// <param name="excluded">By night: people who get no work there, a bit each.</param>
+    public bool Find(PartialSchedule schedule, CompactActivity activity, CompactMode mode, int night, TimeWindow window,
+        ReadOnlySpan<ulong> excluded)
     {
         mode.PossibleStarts.AsSpan(night * compact.WordsPerNight, compact.WordsPerNight).CopyTo(starts);
-        var latest = Math.Min(compact.SlotAtOrBefore(night, window.LatestEnd), compact.SlotCounts[night] - activity.SameNightTail) - mode.DurationSlots;
+        var latestEnd = Math.Min(
+            compact.SlotAtOrBefore(night, window.LatestEnd), compact.SlotCounts[night] - activity.SameNightTail);
+        var latest = latestEnd - mode.DurationSlots;
         var earliest = compact.SlotAtOrAfter(night, window.EarliestStart);
         if (latest < earliest) return false;
         SlotSet.KeepBetween(starts, earliest, latest + 1);
         if (IsEmpty()) return false;
         Array.Clear(blocked);
-        var most = compact.Problem.Zones[activity.Zone].MaxPeople;
-        if (mode.Requirements.Length > 0
-            && most < Problem.Never)
-            SlotSet.AddWhereAbove(schedule.ZonePeopleRow(activity.Zone, night), most - mode.Requirements.Length, blocked);
-        if (schedule.ZoneClosedRow(activity.Zone, night) is { Length: > 0 } shut) SlotSet.AddWhereAbove(shut, 0, blocked);
-        for (var piece = 0; piece < mode.Equipment.Count; piece++)
-            SlotSet.AddWhereAbove(schedule.EquipmentRow(mode.Equipment[piece].Equipment, night),
-                compact.Problem.EquipmentCapacities[mode.Equipment[piece].Equipment] - mode.Equipment[piece].Count, blocked);
+        var maxPeople = compact.Problem.Zones[activity.Zone].MaxPeople;
+        if (mode.Requirements.Length > 0 && maxPeople < Problem.Never)
+            SlotSet.AddWhereAbove(schedule.ZonePeopleRow(activity.Zone, night), maxPeople - mode.Requirements.Length, blocked);
+        if (schedule.ZoneClosedRow(activity.Zone, night) is { Length: > 0 } closed) SlotSet.AddWhereAbove(closed, 0, blocked);
+        for (var index = 0; index < mode.Equipment.Count; index++)
+        {
+            var demand = mode.Equipment[index];
+            SlotSet.AddWhereAbove(schedule.EquipmentRow(demand.Equipment, night),
+                compact.Problem.EquipmentCapacities[demand.Equipment] - demand.Count, blocked);
+        }
         SlotSet.DilateDown(blocked, mode.DurationSlots);
         for (var word = 0; word < starts.Length; word++) starts[word] &= ~blocked[word];
         return !IsEmpty() && (mode.Requirements.Length == 0 || KeepStaffed(schedule, mode, night, excluded[night]))
             && (activity.ZoneClosedMinutes == 0 || KeepOpenZone(schedule, activity, mode, night));
     }
 
-    /// <summary>Who of a manner's people is free for it from a slot on, a bit each.</summary>
+    /// <summary>Eligible people of the mode who are free for its whole duration from a feasible start, a bit each.</summary>
     public ulong FreeAt(CompactMode mode, int slot)
     {
         var free = 0UL;
         for (var left = mode.Eligible; left != 0; left &= left - 1)
         {
             var person = BitOperations.TrailingZeroCount(left);
-            if (SlotSet.Contains(freeByPerson.AsSpan(person * compact.WordsPerNight, compact.WordsPerNight), slot)) free |= 1UL << person;
+            if (SlotSet.Contains(freeByPerson.AsSpan(person * compact.WordsPerNight, compact.WordsPerNight), slot))
+                free |= 1UL << person;
         }
         return free;
     }
 
     /// <summary>
-    /// Keeps the starts at which something begins or ends to fit: the ones between are never cheaper than both.
+    /// Keeps only the ends of runs of consecutive starts: of all feasible starts, and of those for which a person is free. The
+    /// starts between are assumed never to be cheaper than both ends.
     /// </summary>
-    /// <param name="mode">The way that <see cref="Find"/> was asked for.</param>
-    /// <param name="preferred">A start that is kept too, where it fits; -1: none.</param>
+    /// <param name="mode">The mode of the last <see cref="Find"/>.</param>
+    /// <param name="preferred">A start that is kept too if it is feasible; -1: none.</param>
     public void KeepRunEnds(CompactMode mode, int preferred)
     {
         Array.Clear(runEnds);
         if (preferred >= 0) SlotSet.Add(runEnds, preferred, preferred + 1);
         SlotSet.AddRunEnds(starts, runEnds);
         for (var left = mode.Eligible; left != 0; left &= left - 1)
-            SlotSet.AddRunEnds(freeByPerson.AsSpan(BitOperations.TrailingZeroCount(left) * compact.WordsPerNight, compact.WordsPerNight), runEnds);
+        {
+            var person = BitOperations.TrailingZeroCount(left);
+            SlotSet.AddRunEnds(freeByPerson.AsSpan(person * compact.WordsPerNight, compact.WordsPerNight), runEnds);
+        }
         for (var word = 0; word < starts.Length; word++) starts[word] &= runEnds[word];
     }
 
+    /// <summary>Keeps the starts for which enough eligible people are free throughout; true if there are any.</summary>
     private bool KeepStaffed(PartialSchedule schedule, CompactMode mode, int night, ulong excluded)
     {
         Array.Clear(freeByCount);
@@ -78,9 +96,10 @@ internal sealed class FeasibleStarts(CompactProblem compact)
             var free = freeByPerson.AsSpan(person * words, words);
             free.Clear();
             if ((excluded & 1UL << person) != 0) continue;
-            var present = compact.FeasibleShifts.PossiblePresence.AsSpan(compact.RowOffset(person, night), words);
+            var presence = compact.FeasibleShifts.PossiblePresence.AsSpan(compact.RowOffset(person, night), words);
             var busy = schedule.BusyRow(person, night);
-            for (var word = 0; word < words; word++) free[word] = ~present[word] | busy[word];
+            // First the slots at which the person cannot work, then the starts that avoid them.
+            for (var word = 0; word < words; word++) free[word] = ~presence[word] | busy[word];
             SlotSet.DilateDown(free, mode.DurationSlots);
             for (var word = 0; word < words; word++)
             {
@@ -100,13 +119,16 @@ internal sealed class FeasibleStarts(CompactProblem compact)
     }
 
     /// <summary>
-    /// Work that shuts its zone starts only where nothing but the night's clean-down, which can wait, follows in that time.
+    /// Keeps the starts of zone-closing work after which no work lies in the closed time. The clean-down of the same night does
+    /// not count, because it can be moved.
     /// </summary>
     private bool KeepOpenZone(PartialSchedule schedule, CompactActivity activity, CompactMode mode, int night)
     {
-        for (var slot = SlotSet.First(starts); slot >= 0; slot = slot + 1 < compact.PaddedSlotCount ? SlotSet.First(starts, slot + 1) : -1)
+        for (var slot = SlotSet.First(starts); slot >= 0;
+            slot = slot + 1 < compact.PaddedSlotCount ? SlotSet.First(starts, slot + 1) : -1)
         {
-            var (from, to) = (compact.MinuteAt(night, slot) + mode.DurationMinutes, compact.MinuteAt(night, slot) + mode.DurationMinutes + activity.ZoneClosedMinutes);
+            var from = compact.MinuteAt(night, slot) + mode.DurationMinutes;
+            var to = from + activity.ZoneClosedMinutes;
             foreach (var other in compact.StintsByZone[activity.Zone])
                 if (other != activity.Index && schedule.Night[other] >= 0 && schedule.StartMinute[other] < to
                     && schedule.EndMinute[other] > from)

@@ -1,42 +1,62 @@
-using SetWeek.Model.Weeks;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Compact;
 
 /// <summary>
-/// What the placing of one job is charged for, so that the cheapest place serves the goals in their order. Unit: minor
-/// units of money times 60, a minute of somebody at the rate of one.
+/// Prices by which an insertion picks the place of one activity, so that the cheapest place serves the goals in their order.
+/// Unit: minutes x rate, where a rate is in minor units of money an hour.
 /// </summary>
 internal sealed record InsertionPrices
 {
-    /// <summary>Paid minutes count at their rate times this.</summary>
+    /// <summary>Factor of the added pay in a week without the goal cost; 1 with it.</summary>
+    private const double PayFactorWithoutCostGoal = 0.2;
+
+    /// <summary>
+    /// An hour of mean pay divided by this gives <see cref="Delay"/>: if the goal finish comes before cost, and otherwise.
+    /// </summary>
+    private const double DelayDivisorIfAsked = 1, DelayDivisor = 2000;
+
+    /// <summary>Prices in hours of mean pay, if the goal comes before cost; otherwise nothing.</summary>
+    private const double NewShiftHours = 20, NewNightHours = 40, ChangeHours = 20;
+
+    /// <summary>Reshuffled activities or people that cost an hour of mean pay.</summary>
+    private const double ReshuffledPerHour = 30;
+
+    /// <summary>Factor of the added pay.</summary>
     public double PayFactor { get; init; } = 1;
 
-    /// <summary>A minute of anybody's work where the shift is paid for anyway: the time could serve something else.</summary>
+    /// <summary>
+    /// Price of a minute of a person's work, as a share of the rate. It applies inside a paid shift too, because the time could
+    /// serve other work.
+    /// </summary>
     public double WorkedTime { get; init; } = 0.3;
 
-    /// <summary>The same, by how much the person is asked for: who can do little else is taken first.</summary>
+    /// <summary>
+    /// The same for each unit of the person's versatility, as a share of the mean rate. Opportunity cost: prefers the less
+    /// versatile person.
+    /// </summary>
     public double Versatility { get; init; }
 
-    /// <summary>A slot later in the week, nights laid end to end.</summary>
+    /// <summary>Price of a minute of later start, as a factor of the mean rate. Nights are laid end to end.</summary>
     public double Delay { get; init; } = 0.02;
 
     public double NewShift { get; init; }
     public double NewNight { get; init; }
-    public double Move { get; init; } = 5;
 
-    /// <summary>A minute of anybody's work beyond the nights that are to hold all of it.</summary>
+    /// <summary>Price of a person's minute of late work, in searches that have a <see cref="LateWorkCriterion"/>.</summary>
     public double LateWork { get; init; }
 
-    /// <summary>Re-plan: a stint in another night than published, a shift other than published.</summary>
+    /// <summary>Re-plan: price of a stint in another night than published, and of a change to a published shift.</summary>
     public double Change { get; init; }
 
-    /// <summary>Re-plan: a start other than published, and each person who was not published for it.</summary>
+    /// <summary>Re-plan: price of a start other than published, and of each person who was not published for it.</summary>
     public double ReshuffledWork { get; init; }
 
-    /// <summary>Costs are multiplied by one plus or minus up to this.</summary>
+    /// <summary>Each price is multiplied by a uniform factor between 1 - this and 1 + this.</summary>
     public double Noise { get; init; }
 
+    /// <summary>The usual prices for the goals of a problem.</summary>
     public static InsertionPrices For(Problem problem)
     {
         int Place(GoalId goal) =>
@@ -45,14 +65,13 @@ internal sealed record InsertionPrices
         var hour = 60.0 * Math.Max(1, problem.Crew.Select(person => person.Rate).DefaultIfEmpty(1).Average());
         return new InsertionPrices
         {
-            PayFactor = cost == int.MaxValue ? 0.2 : 1,
-            Delay = Place(GoalId.Finish) < cost ? hour : hour / 2000,
-            NewShift = Place(GoalId.Shifts) < cost ? hour * 20 : 0,
-            NewNight = Place(GoalId.Nights) < cost ? hour * 40 : 0,
+            PayFactor = cost == int.MaxValue ? PayFactorWithoutCostGoal : 1,
+            Delay = hour / (Place(GoalId.Finish) < cost ? DelayDivisorIfAsked : DelayDivisor),
+            NewShift = Place(GoalId.Shifts) < cost ? hour * NewShiftHours : 0,
+            NewNight = Place(GoalId.Nights) < cost ? hour * NewNightHours : 0,
             LateWork = hour,
-            Move = Place(GoalId.Moves) < cost ? hour * 4 : hour / 60,
-            ReshuffledWork = problem.Facts is null ? 0 : hour / 30,
-            Change = Place(GoalId.Changes) < cost ? hour * 20 : 0,
+            ReshuffledWork = problem.Facts is null ? 0 : hour / ReshuffledPerHour,
+            Change = Place(GoalId.Changes) < cost ? hour * ChangeHours : 0,
         };
     }
 }

@@ -3,8 +3,8 @@ using SetWeek.Model.Problems;
 namespace SetWeek.Planning.Compact;
 
 /// <summary>
-/// A plan in the making: where each job lies and who does it, each person's shift by night, and what is taken of time, room
-/// and equipment. Flat arrays, so that keeping one and going back to it is a copy of some tens of kilobytes.
+/// A schedule under construction: place and people of each activity, each person's shift by night, and the use of people, zones
+/// and equipment by slot. Flat arrays make a copy cheap: some tens of kilobytes.
 /// </summary>
 internal sealed class PartialSchedule
 {
@@ -14,12 +14,12 @@ internal sealed class PartialSchedule
     public PartialSchedule(CompactProblem compact)
     {
         this.compact = compact;
-        var jobs = compact.Activities.Length;
+        var activities = compact.Activities.Length;
         var personNights = compact.People * compact.Nights;
-        (Night, StartSlot, EndSlot) = (Filled(jobs), Filled(jobs), Filled(jobs));
-        (StartMinute, EndMinute, Mode) = (Filled(jobs), Filled(jobs), Filled(jobs));
-        Assigned = new byte[jobs * compact.MaxPeoplePerActivity];
-        AssignedCount = new byte[jobs];
+        (Night, StartSlot, EndSlot) = (Filled(activities), Filled(activities), Filled(activities));
+        (StartMinute, EndMinute, Mode) = (Filled(activities), Filled(activities), Filled(activities));
+        Assigned = new byte[activities * compact.MaxPeoplePerActivity];
+        AssignedCount = new byte[activities];
         Busy = new ulong[personNights * compact.WordsPerNight];
         (ShiftFrom, ShiftTo) = (Filled(personNights), Filled(personNights));
         Keyholder = Filled(compact.Nights);
@@ -40,7 +40,7 @@ internal sealed class PartialSchedule
         }
     }
 
-    /// <summary>By job: its night, -1 while it is not placed; its slots there, and its minutes.</summary>
+    /// <summary>By activity: its night; -1: not placed. The arrays below are meaningful for placed activities only.</summary>
     public int[] Night { get; }
 
     public int[] StartSlot { get; }
@@ -48,30 +48,33 @@ internal sealed class PartialSchedule
     public int[] StartMinute { get; }
     public int[] EndMinute { get; }
 
-    /// <summary>By job: index among its manners; -1 for begun work.</summary>
+    /// <summary>By activity: index of its mode in <see cref="CompactActivity.Modes"/>; -1 for begun work.</summary>
     public int[] Mode { get; }
 
-    /// <summary>By job: who is there, in the order of its manner's seats.</summary>
+    /// <summary>By activity: a row of people, in the order of the mode's requirements.</summary>
     public byte[] Assigned { get; }
 
     public byte[] AssignedCount { get; }
 
-    /// <summary>By person and night: slots at work.</summary>
+    /// <summary>By person and night: bit set of the slots at work.</summary>
     public ulong[] Busy { get; }
 
-    /// <summary>By person and night (person first), in slots; -1: no shift.</summary>
+    /// <summary>By person and night: first slot of the shift; -1: no shift.</summary>
     public int[] ShiftFrom { get; }
 
+    /// <summary>By person and night: slot after the last of the shift; -1: no shift.</summary>
     public int[] ShiftTo { get; }
+
+    /// <summary>By night: the keyholder; -1: none.</summary>
     public int[] Keyholder { get; }
 
-    /// <summary>By zone and night: how many jobs call for its clean-down.</summary>
+    /// <summary>By zone and night: number of stints that need the clean-down.</summary>
     public ushort[] CleanDownDemand { get; }
 
-    /// <summary>By option: the choice taken.</summary>
+    /// <summary>By display decision: the choice.</summary>
     public int[] Choice { get; }
 
-    /// <summary>By person: paid minutes of the shifts as they stand.</summary>
+    /// <summary>By person: paid minutes of the present shifts.</summary>
     public int[] PaidMinutes { get; }
 
     public int[] ShiftCount { get; }
@@ -81,12 +84,14 @@ internal sealed class PartialSchedule
 
     public void CopyFrom(PartialSchedule other)
     {
-        Copy(other.Night, Night); Copy(other.StartSlot, StartSlot); Copy(other.EndSlot, EndSlot); Copy(other.StartMinute, StartMinute); Copy(other.EndMinute, EndMinute);
-        Copy(other.Mode, Mode); Copy(other.Assigned, Assigned); Copy(other.AssignedCount, AssignedCount); Copy(other.Busy, Busy);
+        Copy(other.Night, Night); Copy(other.StartSlot, StartSlot); Copy(other.EndSlot, EndSlot);
+        Copy(other.StartMinute, StartMinute); Copy(other.EndMinute, EndMinute);
+        Copy(other.Mode, Mode); Copy(other.Assigned, Assigned); Copy(other.AssignedCount, AssignedCount);
+        Copy(other.Busy, Busy);
         Copy(other.ShiftFrom, ShiftFrom); Copy(other.ShiftTo, ShiftTo); Copy(other.Keyholder, Keyholder);
         Copy(other.CleanDownDemand, CleanDownDemand);
-        Copy(other.Choice, Choice); Copy(other.PaidMinutes, PaidMinutes); Copy(other.ShiftCount, ShiftCount); Copy(other.equipment, equipment);
-        Copy(other.zonePeople, zonePeople); Copy(other.activitiesByNight, activitiesByNight);
+        Copy(other.Choice, Choice); Copy(other.PaidMinutes, PaidMinutes); Copy(other.ShiftCount, ShiftCount);
+        Copy(other.equipment, equipment); Copy(other.zonePeople, zonePeople); Copy(other.activitiesByNight, activitiesByNight);
         Copy(other.zoneClosed, zoneClosed);
         ChangedNights = other.ChangedNights;
 
@@ -94,12 +99,21 @@ internal sealed class PartialSchedule
     }
 
     public Span<ulong> BusyRow(int person, int night) => Busy.AsSpan(compact.RowOffset(person, night), compact.WordsPerNight);
-    public ReadOnlySpan<byte> PeopleOf(int activity) => Assigned.AsSpan(activity * compact.MaxPeoplePerActivity, AssignedCount[activity]);
-    public ReadOnlySpan<ushort> EquipmentRow(int kind, int night) => Row(equipment, kind, night);
-    public ReadOnlySpan<ushort> ZonePeopleRow(int zone, int night) => Row(zonePeople, zone, night);
-    public ReadOnlySpan<ushort> ZoneClosedRow(int zone, int night) => zoneClosed.Length == 0 ? [] : Row(zoneClosed, zone, night);
 
-    /// <summary>First slot of the night with work and the one after its last; (-1, -1) where there is none.</summary>
+    public ReadOnlySpan<byte> PeopleOf(int activity) =>
+        Assigned.AsSpan(activity * compact.MaxPeoplePerActivity, AssignedCount[activity]);
+
+    /// <summary>Units of the equipment in use, by slot.</summary>
+    public ReadOnlySpan<ushort> EquipmentRow(int kind, int night) => Row(equipment, kind, night);
+
+    /// <summary>People at work in the zone, by slot.</summary>
+    public ReadOnlySpan<ushort> ZonePeopleRow(int zone, int night) => Row(zonePeople, zone, night);
+
+    /// <summary>Activities that close the zone, by slot; empty if no activity of the problem closes a zone.</summary>
+    public ReadOnlySpan<ushort> ZoneClosedRow(int zone, int night) =>
+        zoneClosed.Length == 0 ? [] : Row(zoneClosed, zone, night);
+
+    /// <summary>First slot of the night with an activity, and the slot after the last one; (-1, -1) if there is none.</summary>
     public (int From, int To) WorkSpan(int night)
     {
         Span<ulong> set = stackalloc ulong[compact.WordsPerNight];
@@ -111,63 +125,76 @@ internal sealed class PartialSchedule
 
     public void Insert(int activity, int mode, int night, int startSlot, ReadOnlySpan<byte> people)
     {
-        var way = compact.Activities[activity].Modes[mode];
+        var compactMode = compact.Activities[activity].Modes[mode];
         var from = compact.MinuteAt(night, startSlot);
-        Insert(activity, mode, night, startSlot, startSlot + way.DurationSlots, from, from + way.DurationMinutes, people, way.Equipment);
+        Insert(activity, mode, night, startSlot, startSlot + compactMode.DurationSlots, from, from + compactMode.DurationMinutes,
+            people, compactMode.Equipment);
     }
 
-    /// <summary>Begun work: where it is, slots it is in part of taken whole.</summary>
+    /// <summary>Inserts begun work at its place; it uses each slot that it covers in part.</summary>
     public void InsertBegun(int activity, ScheduledWork work, IReadOnlyList<EquipmentDemand> equipmentUse)
     {
-        Span<byte> hands = stackalloc byte[work.Assignments.Count];
-        for (var hand = 0; hand < hands.Length; hand++) hands[hand] = (byte)work.Assignments[hand].Person;
-        var most = compact.SlotCounts[work.Night];
-        var start = Math.Clamp(compact.SlotAtOrBefore(work.Night, work.From), 0, most);
-        var end = Math.Clamp(compact.SlotAtOrAfter(work.Night, work.To), start, most);
-        Insert(activity, -1, work.Night, start, end, work.From, work.To, hands, equipmentUse);
+        Span<byte> people = stackalloc byte[work.Assignments.Count];
+        for (var index = 0; index < people.Length; index++) people[index] = (byte)work.Assignments[index].Person;
+        var slotCount = compact.SlotCounts[work.Night];
+        var start = Math.Clamp(compact.SlotAtOrBefore(work.Night, work.From), 0, slotCount);
+        var end = Math.Clamp(compact.SlotAtOrAfter(work.Night, work.To), start, slotCount);
+        Insert(activity, -1, work.Night, start, end, work.From, work.To, people, equipmentUse);
     }
 
+    /// <summary>Removes a placed activity that has not begun.</summary>
     public void Remove(int activity)
     {
-        CountUsage(activity, Night[activity], StartSlot[activity], EndSlot[activity], compact.Activities[activity].Modes[Mode[activity]].Equipment, add: false);
+        CountUsage(activity, Night[activity], StartSlot[activity], EndSlot[activity],
+            compact.Activities[activity].Modes[Mode[activity]].Equipment, add: false);
         Night[activity] = -1;
     }
 
-    private void Insert(int activity, int mode, int night, int startSlot, int endSlot, int startMinute, int endMinute, ReadOnlySpan<byte> people,
-        IReadOnlyList<EquipmentDemand> equipmentUse)
+    private void Insert(int activity, int mode, int night, int startSlot, int endSlot, int startMinute, int endMinute,
+        ReadOnlySpan<byte> people, IReadOnlyList<EquipmentDemand> equipmentUse)
     {
-        (Night[activity], StartSlot[activity], EndSlot[activity], StartMinute[activity], EndMinute[activity], Mode[activity]) = (night, startSlot, endSlot, startMinute, endMinute, mode);
+        (Night[activity], Mode[activity]) = (night, mode);
+        (StartSlot[activity], EndSlot[activity]) = (startSlot, endSlot);
+        (StartMinute[activity], EndMinute[activity]) = (startMinute, endMinute);
         people.CopyTo(Assigned.AsSpan(activity * compact.MaxPeoplePerActivity));
         AssignedCount[activity] = (byte)people.Length;
         CountUsage(activity, night, startSlot, endSlot, equipmentUse, add: true);
     }
 
-    private void CountUsage(int activity, int night, int startSlot, int endSlot, IReadOnlyList<EquipmentDemand> equipmentUse, bool add)
+    /// <summary>Adds or subtracts the activity's use of people, equipment and zones.</summary>
+    private void CountUsage(
+        int activity, int night, int startSlot, int endSlot, IReadOnlyList<EquipmentDemand> equipmentUse, bool add)
     {
-        var what = compact.Activities[activity];
+        var compactActivity = compact.Activities[activity];
+        var sign = add ? 1 : -1;
         foreach (var person in PeopleOf(activity))
             if (add) SlotSet.Add(BusyRow(person, night), startSlot, endSlot);
             else SlotSet.Remove(BusyRow(person, night), startSlot, endSlot);
-        for (var piece = 0; piece < equipmentUse.Count; piece++)
-            AddToCounts(equipment, equipmentUse[piece].Equipment, night, startSlot, endSlot, add ? equipmentUse[piece].Count : -equipmentUse[piece].Count);
-        if (AssignedCount[activity] > 0) AddToCounts(zonePeople, what.Zone, night, startSlot, endSlot, add ? AssignedCount[activity] : -AssignedCount[activity]);
-        AddToCounts(activitiesByNight, 0, night, startSlot, endSlot, add ? 1 : -1);
-        if (what.ZoneClosedMinutes > 0) CountZoneClosure(what, EndMinute[activity], add);
-        if (what.CleanDownNight < 0 && !what.IsFinal) CleanDownDemand[what.Zone * compact.Nights + night] += (ushort)(add ? 1 : 0);
-        if (what.CleanDownNight < 0 && !what.IsFinal && !add) CleanDownDemand[what.Zone * compact.Nights + night]--;
+        for (var index = 0; index < equipmentUse.Count; index++)
+            AddToCounts(equipment, equipmentUse[index].Equipment, night, startSlot, endSlot, sign * equipmentUse[index].Count);
+        if (AssignedCount[activity] > 0)
+            AddToCounts(zonePeople, compactActivity.Zone, night, startSlot, endSlot, sign * AssignedCount[activity]);
+        AddToCounts(activitiesByNight, 0, night, startSlot, endSlot, sign);
+        if (compactActivity.ZoneClosedMinutes > 0) CountZoneClosure(compactActivity, EndMinute[activity], add);
+        if (compactActivity.CleanDownNight < 0 && !compactActivity.IsFinal)
+        {
+            if (add) CleanDownDemand[compactActivity.Zone * compact.Nights + night]++;
+            else CleanDownDemand[compactActivity.Zone * compact.Nights + night]--;
+        }
         ChangedNights |= 1u << night;
     }
 
-    private void CountZoneClosure(CompactActivity activity, int minute, bool add)
+    /// <summary>Adds or subtracts the time in which the zone is closed after the activity's end.</summary>
+    private void CountZoneClosure(CompactActivity activity, int endMinute, bool add)
     {
         for (var night = 0; night < compact.Nights; night++)
         {
-            var (from, to) = ClosedSlots(night, minute, activity.ZoneClosedMinutes);
+            var (from, to) = ClosedSlots(night, endMinute, activity.ZoneClosedMinutes);
             if (from < to) AddToCounts(zoneClosed, activity.Zone, night, from, to, add ? 1 : -1);
         }
     }
 
-    /// <summary>Slots of a night that lie, if only in part, in the time after work that shuts its zone.</summary>
+    /// <summary>Slots of a night that lie, at least in part, in [minute, minute + minutes); empty if From >= To.</summary>
     public (int From, int To) ClosedSlots(int night, int minute, int minutes) => (
         Math.Max(0, minute <= compact.Opens[night] ? 0 : (minute - compact.Opens[night]) / compact.SlotMinutes),
         Math.Min(compact.SlotCounts[night], compact.SlotAtOrAfter(night, minute + minutes)));

@@ -1,13 +1,15 @@
 namespace SetWeek.Planning.Compact;
 
 /// <summary>
-/// What a try changed of shifts and keyholders, to go back to before it; cheaper than keeping the whole draft for each job.
+/// Trail of the changes of shifts and keyholders during an insertion, for backtracking. It is cheaper than a copy of the schedule
+/// for each activity.
 /// </summary>
 internal sealed class ShiftTrail(CompactProblem compact)
 {
     private readonly List<(int At, int From, int To)> shifts = [];
     private readonly List<(int Night, int Keyholder)> keyholders = [];
 
+    /// <summary>The present position, for <see cref="Backtrack"/>.</summary>
     public (int Shifts, int Keyholders) Mark => (shifts.Count, keyholders.Count);
 
     public void SetShift(PartialSchedule schedule, int person, int night, int from, int to)
@@ -25,13 +27,14 @@ internal sealed class ShiftTrail(CompactProblem compact)
         schedule.Keyholder[night] = person;
     }
 
-    /// <summary>What was tried stays: nothing before it is gone back to any more.</summary>
+    /// <summary>Forgets all changes; they can no longer be undone.</summary>
     public void Clear()
     {
         shifts.Clear();
         keyholders.Clear();
     }
 
+    /// <summary>Undoes all changes since the mark.</summary>
     public void Backtrack(PartialSchedule schedule, (int Shifts, int Keyholders) mark)
     {
         while (shifts.Count > mark.Shifts)

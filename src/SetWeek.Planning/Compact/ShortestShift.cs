@@ -1,7 +1,8 @@
 namespace SetWeek.Planning.Compact;
 
 /// <summary>
-/// The shortest shift of a person in a night that holds what it must: lengths, rest, commitments, room for a break.
+/// Finds a short shift of a person in a night that covers given slots and keeps the rules of the person: lengths, rest,
+/// commitments, number of nights, and room for a break. It starts as late, and then ends as early, as these allow.
 /// </summary>
 internal sealed class ShortestShift(CompactProblem compact)
 {
@@ -9,41 +10,51 @@ internal sealed class ShortestShift(CompactProblem compact)
     private readonly BegunShifts begun = compact.BegunShifts;
 
     /// <summary>
-    /// Finds from and to (slots, on the shift grid) of a shift over [first, last), inside [inFrom, inTo) where that can be.
-    /// The person's work is as the draft has it, with [extraFrom, extraTo) besides.
+    /// Finds a shift [from, to) in slots, on the shift grid, that covers [coverFrom, coverTo). It lies within [withinFrom,
+    /// withinTo) if possible; an empty range sets no preference. The person's work is that of the schedule and [addedFrom,
+    /// addedTo). False if there is no such shift.
     /// </summary>
-    public bool TryFind(PartialSchedule schedule, int person, int night, int coverFrom, int coverTo, int withinFrom, int withinTo, int addedFrom, int addedTo,
-        out int from, out int to)
+    public bool TryFind(PartialSchedule schedule, int person, int night, int coverFrom, int coverTo, int withinFrom, int withinTo,
+        int addedFrom, int addedTo, out int from, out int to)
     {
         var (earliest, latest) = RestBounds(schedule, person, night);
         var at = person * compact.Nights + night;
-        if (begun.State(at) is var kind && kind != ShiftState.NotBegun)
-            return TryExtendBegun(schedule, person, night, kind, coverFrom, coverTo, latest, addedFrom, addedTo, out from, out to);
-        if (schedule.ShiftFrom[at] < 0
-            && schedule.ShiftCount[person] >= compact.Problem.Crew[person].MaxNights)
-            { (from, to) = (-1, -1); return false; }
-        if (withinTo > withinFrom && TryFindWithin(schedule, person, night, coverFrom, coverTo, Math.Max(earliest, withinFrom), Math.Min(latest, withinTo),
-            addedFrom, addedTo, out from, out to))
+        if (begun.State(at) is var state && state != ShiftState.NotBegun)
+            return TryExtendBegun(
+                schedule, person, night, state, coverFrom, coverTo, latest, addedFrom, addedTo, out from, out to);
+        if (schedule.ShiftFrom[at] < 0 && schedule.ShiftCount[person] >= compact.Problem.Crew[person].MaxNights)
+        {
+            (from, to) = (-1, -1);
+            return false;
+        }
+        if (withinTo > withinFrom
+            && TryFindWithin(schedule, person, night, coverFrom, coverTo,
+                Math.Max(earliest, withinFrom), Math.Min(latest, withinTo), addedFrom, addedTo, out from, out to))
             return true;
         return TryFindWithin(schedule, person, night, coverFrom, coverTo, earliest, latest, addedFrom, addedTo, out from, out to);
     }
 
-    /// <summary>Slots of a shift of this length that are paid.</summary>
+    /// <summary>Paid slots of a shift of a length in slots: without its break, if it needs one.</summary>
     public int PaidSlots(int person, int length) =>
         length > feasibleShifts.MaxSlotsWithoutBreak[person] ? length - feasibleShifts.BreakSlots[person] : length;
 
-    /// <summary>Is there room for the break that a shift needs, if it needs one?</summary>
+    /// <summary>
+    /// Is a shift [from, to) free of the break rule, or has it room for a break, with work in [addedFrom, addedTo) in addition?
+    /// </summary>
     public bool BreakFits(PartialSchedule schedule, int person, int night, int from, int to, int addedFrom, int addedTo)
     {
         var stretch = feasibleShifts.MaxSlotsWithoutBreak[person];
         if (to - from <= stretch) return true;
-        Span<ulong> taken = stackalloc ulong[compact.WordsPerNight];
-        schedule.BusyRow(person, night).CopyTo(taken);
-        if (addedTo > addedFrom) SlotSet.Add(taken, addedFrom, addedTo);
-        return BreakStart(taken, from, to, stretch, feasibleShifts.BreakSlots[person], -1) >= 0;
+        Span<ulong> busy = stackalloc ulong[compact.WordsPerNight];
+        schedule.BusyRow(person, night).CopyTo(busy);
+        if (addedTo > addedFrom) SlotSet.Add(busy, addedFrom, addedTo);
+        return BreakStart(busy, from, to, stretch, feasibleShifts.BreakSlots[person], -1) >= 0;
     }
 
-    /// <summary>Slot at which the break of a shift may start, nearest to one wished for (-1: any); -1: nowhere.</summary>
+    /// <summary>
+    /// Start slot of the break of a shift [from, to), nearest to a preferred slot (-1: the first possible one). -1: there is no
+    /// room. Overwrites <paramref name="busy"/>.
+    /// </summary>
     public static int BreakStart(Span<ulong> busy, int from, int to, int maxStretch, int length, int preferred)
     {
         var (first, last) = (Math.Max(from, to - length - maxStretch), Math.Min(to - length, from + maxStretch));
@@ -58,16 +69,20 @@ internal sealed class ShortestShift(CompactProblem compact)
         return found;
     }
 
-    private bool TryFindWithin(PartialSchedule schedule, int person, int night, int coverFrom, int coverTo, int earliest, int latest, int addedFrom,
-        int addedTo, out int from, out int to)
+    /// <summary>
+    /// Tries starts from the latest one that covers, backwards; for each start the shortest end. The first shift that fits is
+    /// returned.
+    /// </summary>
+    private bool TryFindWithin(PartialSchedule schedule, int person, int night, int coverFrom, int coverTo,
+        int earliest, int latest, int addedFrom, int addedTo, out int from, out int to)
     {
         var step = feasibleShifts.SlotsPerMoment;
-        var least = feasibleShifts.MinMoments[person];
+        var minMoments = feasibleShifts.MinMoments[person];
         var lastMoment = compact.SlotCounts[night] / step;
         for (var begin = Math.Min(coverFrom / step, lastMoment); begin >= 0 && begin * step >= earliest; begin--)
         {
             var limit = Math.Min(feasibleShifts.LatestEnd(person, night, begin), latest / step);
-            for (var end = Math.Max((coverTo + step - 1) / step, begin + least); end <= limit; end++)
+            for (var end = Math.Max((coverTo + step - 1) / step, begin + minMoments); end <= limit; end++)
             {
                 if (!feasibleShifts.MayEnd(person, night, end)) continue;
                 (from, to) = (begin * step, end * step);
@@ -78,17 +93,17 @@ internal sealed class ShortestShift(CompactProblem compact)
         return false;
     }
 
-    private bool TryExtendBegun(
-        PartialSchedule schedule, int person, int night, ShiftState state, int coverFrom, int coverTo, int latest, int addedFrom, int addedTo,
-            out int from, out int to)
+    /// <summary>Finds the earliest end of a begun shift that covers [coverFrom, coverTo); its start is fixed.</summary>
+    private bool TryExtendBegun(PartialSchedule schedule, int person, int night, ShiftState state, int coverFrom, int coverTo,
+        int latest, int addedFrom, int addedTo, out int from, out int to)
     {
         var at = person * compact.Nights + night;
         (from, to) = (begun.StartSlot(at), begun.EarliestEndSlot(at));
         if (state == ShiftState.Ended) return coverFrom >= from && coverTo <= to && addedTo <= addedFrom;
         if (coverFrom < from) return false;
         var step = feasibleShifts.SlotsPerMoment;
-        var most = Math.Min(compact.SlotCounts[night], latest);
-        for (var end = Math.Max((coverTo + step - 1) / step * step, to); end <= most; end += step)
+        var latestEnd = Math.Min(compact.SlotCounts[night], latest);
+        for (var end = Math.Max((coverTo + step - 1) / step * step, to); end <= latestEnd; end += step)
         {
             to = end;
             if (begun.MayEnd(at, end) && begun.BreakFits(at, schedule, this, end, addedFrom, addedTo)) return true;
@@ -97,7 +112,7 @@ internal sealed class ShortestShift(CompactProblem compact)
         return false;
     }
 
-    /// <summary>Slots between which a shift may lie for the rest to the person's other shifts.</summary>
+    /// <summary>Slots between which a shift keeps the minimum rest to the person's previous and next shifts.</summary>
     private (int Earliest, int Latest) RestBounds(PartialSchedule schedule, int person, int night)
     {
         var rest = compact.Problem.Crew[person].MinRest;

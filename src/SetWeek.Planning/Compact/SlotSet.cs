@@ -5,17 +5,19 @@ using System.Runtime.Intrinsics;
 
 namespace SetWeek.Planning.Compact;
 
-/// <summary>Sets of a night's slots as bits, one row of words a night: slot 0 is the lowest bit of the first word.</summary>
+/// <summary>Sets of a night's slots as rows of words: slot 0 is the lowest bit of the first word.</summary>
 internal static class SlotSet
 {
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static bool Contains(ReadOnlySpan<ulong> set, int slot) => (set[slot >> 6] >> (slot & 63) & 1) != 0;
 
+    /// <summary>Adds the slots of [from, to).</summary>
     public static void Add(Span<ulong> set, int from, int to)
     {
         for (var word = from >> 6; word << 6 < to; word++) set[word] |= Mask(word, from, to);
     }
 
+    /// <summary>Removes the slots of [from, to).</summary>
     public static void Remove(Span<ulong> set, int from, int to)
     {
         for (var word = from >> 6; word << 6 < to; word++) set[word] &= ~Mask(word, from, to);
@@ -29,13 +31,13 @@ internal static class SlotSet
         return false;
     }
 
-    /// <summary>Keeps the slots of [from, to) alone.</summary>
+    /// <summary>Intersects the set with [from, to).</summary>
     public static void KeepBetween(Span<ulong> set, int from, int to)
     {
         for (var word = 0; word < set.Length; word++) set[word] &= to > from ? Mask(word, from, to) : 0;
     }
 
-    /// <summary>First slot of the set at or after one; -1 where there is none.</summary>
+    /// <summary>First slot of the set at or after a slot; -1 if there is none.</summary>
     public static int First(ReadOnlySpan<ulong> set, int at = 0)
     {
         for (var word = at >> 6; word < set.Length; word++)
@@ -46,7 +48,7 @@ internal static class SlotSet
         return -1;
     }
 
-    /// <summary>Last slot of the set; -1 where it is empty.</summary>
+    /// <summary>Last slot of the set; -1 if it is empty.</summary>
     public static int Last(ReadOnlySpan<ulong> set)
     {
         for (var word = set.Length - 1; word >= 0; word--)
@@ -55,7 +57,8 @@ internal static class SlotSet
     }
 
     /// <summary>
-    /// From slots that are taken to starts that are not possible: a slot stays in where any of the next so many was.
+    /// Dilates the set downwards: afterwards it holds each slot s for which it held a slot of [s, s + length). This turns busy
+    /// slots into infeasible starts of an activity of that length.
     /// </summary>
     public static void DilateDown(Span<ulong> set, int length)
     {
@@ -67,11 +70,11 @@ internal static class SlotSet
         }
     }
 
-    /// <summary>Adds the slots of a row of counts that are above a limit.</summary>
+    /// <summary>Adds the slots whose counts exceed a limit.</summary>
     public static void AddWhereAbove(ReadOnlySpan<ushort> counts, int limit, Span<ulong> set)
     {
         if (limit >= ushort.MaxValue) return;
-        var most = Vector256.Create((ushort)limit);
+        var limits = Vector256.Create((ushort)limit);
         ref var row = ref MemoryMarshal.GetReference(counts);
         for (var word = 0; word < set.Length; word++)
         {
@@ -79,13 +82,13 @@ internal static class SlotSet
             for (var part = 0; part < 4; part++)
             {
                 var lanes = Vector256.LoadUnsafe(ref row, (nuint)((word << 6) + (part << 4)));
-                bits |= (ulong)Vector256.GreaterThan(lanes, most).ExtractMostSignificantBits() << (part << 4);
+                bits |= (ulong)Vector256.GreaterThan(lanes, limits).ExtractMostSignificantBits() << (part << 4);
             }
             set[word] |= bits;
         }
     }
 
-    /// <summary>Starts and ends of the runs in a set, added to another.</summary>
+    /// <summary>Adds the first and last slot of each run of consecutive slots to another set.</summary>
     public static void AddRunEnds(ReadOnlySpan<ulong> set, Span<ulong> runEnds)
     {
         for (var word = 0; word < set.Length; word++)
@@ -107,7 +110,7 @@ internal static class SlotSet
         }
     }
 
-    /// <summary>Of one word of a row, the slots of [from, to).</summary>
+    /// <summary>Bits of the slots of [from, to) in one word of a set.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static ulong Mask(int word, int from, int to)
     {

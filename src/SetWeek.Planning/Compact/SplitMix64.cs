@@ -16,14 +16,16 @@ internal sealed class SplitMix64(int seed)
         }
     }
 
-    /// <summary>From 0, below the count given.</summary>
+    /// <summary>Uniform integer from 0 to count - 1.</summary>
     public int NextBelow(int count) => (int)((Next() >> 32) * (ulong)count >> 32);
 
-    /// <summary>From 0, below 1.</summary>
+    /// <summary>Uniform in [0, 1).</summary>
     public double NextDouble() => (Next() >> 11) * (1.0 / (1UL << 53));
 
+    /// <summary>True with the given probability.</summary>
     public bool NextBoolean(double probability) => NextDouble() < probability;
 
+    /// <summary>Shuffles in place (Fisher and Yates).</summary>
     public void Shuffle<T>(Span<T> items)
     {
         for (var left = items.Length; left > 1; left--)

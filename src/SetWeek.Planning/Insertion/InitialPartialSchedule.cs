@@ -3,23 +3,30 @@ using SetWeek.Planning.Compact;
 
 namespace SetWeek.Planning.Insertion;
 
-/// <summary>The draft that every plan grows from: empty, or with what has begun by now.</summary>
+/// <summary>
+/// The partial schedule that every plan starts from. It is empty or, in a re-plan, holds the work and shifts that have begun.
+/// </summary>
 internal static class InitialPartialSchedule
 {
     public static PartialSchedule Of(CompactProblem compact)
     {
         var schedule = new PartialSchedule(compact);
-        for (var option = 0; option < compact.DisplayDecisions.Length; option++) schedule.Choice[option] = compact.DisplayDecisions[option].OpenChoices[0];
+        for (var decision = 0; decision < compact.DisplayDecisions.Length; decision++)
+            schedule.Choice[decision] = compact.DisplayDecisions[decision].OpenChoices[0];
         if (compact.Problem.Facts is not { } facts) return schedule;
         foreach (var work in facts.BegunWork.OfType<ScheduledWork>())
-            schedule.InsertBegun(work.Stint!.Value, work, compact.Problem.Stints[work.Stint.Value].Task.Modes[work.Mode].Equipment);
+        {
+            var stint = work.Stint!.Value;
+            schedule.InsertBegun(stint, work, compact.Problem.Stints[stint].Task.Modes[work.Mode].Equipment);
+        }
         foreach (var work in facts.BegunCleanDowns) schedule.InsertBegun(compact.CleanDownIndex(work.Zone, work.Night), work, []);
         for (var at = 0; at < compact.People * compact.Nights; at++)
         {
             if (compact.BegunShifts.State(at) == ShiftState.NotBegun) continue;
             var (person, night) = (at / compact.Nights, at % compact.Nights);
             compact.SetShift(schedule, person, night, compact.BegunShifts.StartSlot(at), compact.BegunShifts.EarliestEndSlot(at));
-            if (compact.BegunShifts.State(at) == ShiftState.UnderWay) BlockPast(compact, schedule, person, night, compact.BegunShifts.ShiftOf(at));
+            if (compact.BegunShifts.State(at) == ShiftState.UnderWay)
+                BlockPast(compact, schedule, person, night, compact.BegunShifts.ShiftOf(at));
         }
         for (var night = 0; night < compact.Nights; night++)
             if (compact.Opens[night] + compact.SlotCounts[night] * compact.SlotMinutes <= compact.Now)
@@ -30,7 +37,7 @@ internal static class InitialPartialSchedule
     }
 
     /// <summary>
-    /// No break and no work can be planned into what is gone of a shift under way, nor into a break that has begun.
+    /// Marks the past part of a shift under way, and a break that has begun, as busy: neither work nor a break can start there.
     /// </summary>
     private static void BlockPast(CompactProblem compact, PartialSchedule schedule, int person, int night, ScheduledShift shift)
     {

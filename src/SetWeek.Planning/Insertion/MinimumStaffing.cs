@@ -4,17 +4,24 @@ using SetWeek.Planning.Compact;
 namespace SetWeek.Planning.Insertion;
 
 /// <summary>
-/// At least so many people at every moment when anyone is there: where there are fewer, somebody comes earlier, stays longer
-/// or comes besides, whichever costs least for the time that it covers.
+/// Completes a night's shifts to the minimum staffing, which holds at every moment when anyone is present. A greedy heuristic:
+/// each step covers the first shortfall by the extension or the new shift that costs least for the time that it covers.
 /// </summary>
 internal sealed class MinimumStaffing(CompactProblem compact, ShortestShift shortestShift)
 {
+    /// <summary>Shifts extended or added before the night counts as impossible to staff.</summary>
     private const int MaxExtensions = 12;
 
-    private readonly int momentWords = compact.PaddedSlotCount / compact.FeasibleShifts.SlotsPerMoment / 64 + 1;
-    private readonly ulong[] presence = new ulong[(compact.PaddedSlotCount / compact.FeasibleShifts.SlotsPerMoment / 64 + 1) * Math.Max(1, compact.MinPeople)];
+    /// <summary>Price of a slot beyond the keyholder's shift, in mean pay: the keyholder must then stay longer too.</summary>
+    private const double BeyondKeyholder = 2;
 
-    /// <summary>Lengthens shifts and adds some, in place; false where a moment cannot be covered.</summary>
+    private readonly int momentWords = compact.PaddedSlotCount / compact.FeasibleShifts.SlotsPerMoment / 64 + 1;
+
+    /// <summary>By word of moments and by n: moments at which more than n people are present.</summary>
+    private readonly ulong[] presence = new ulong[
+        (compact.PaddedSlotCount / compact.FeasibleShifts.SlotsPerMoment / 64 + 1) * Math.Max(1, compact.MinPeople)];
+
+    /// <summary>Extends and adds shifts in place; false if a moment cannot be covered.</summary>
     public bool TryComplete(PartialSchedule schedule, int night, int keyholder, int[] from, int[] to)
     {
         if (compact.MinPeople < 2) return true;
@@ -22,7 +29,7 @@ internal sealed class MinimumStaffing(CompactProblem compact, ShortestShift shor
         {
             var (gapFrom, gapTo) = FirstShortfall(night, from, to);
             if (gapFrom < 0) return true;
-            var (who, newFrom, newTo, least) = (-1, 0, 0, double.MaxValue);
+            var (cheapest, newFrom, newTo, lowestPrice) = (-1, 0, 0, double.MaxValue);
             var (inFrom, inTo) = keyholder < 0 ? (gapFrom, gapTo) : (from[keyholder], to[keyholder]);
             for (var person = 0; person < compact.People; person++)
             {
@@ -31,21 +38,20 @@ internal sealed class MinimumStaffing(CompactProblem compact, ShortestShift shor
                 var before = from[person] < 0 ? 0 : shortestShift.PaidSlots(person, to[person] - from[person]);
                 var added = shortestShift.PaidSlots(person, cover.To - cover.From) - before;
                 var covered = Math.Min(gapTo, cover.To) - Math.Max(gapFrom, cover.From);
-                // A shift that ends after the keyholder's draws the keyholder after it.
                 var beyond = keyholder < 0 ? 0 : Math.Max(0, inFrom - cover.From) + Math.Max(0, cover.To - inTo);
-                var price = ((double)added * compact.Rates[person] + beyond * 2 * compact.MeanRate) / covered;
+                var price = ((double)added * compact.Rates[person] + beyond * BeyondKeyholder * compact.MeanRate) / covered;
                 if (from[person] < 0) price += compact.Published.ChangePrice;
-                if (price < least) (who, newFrom, newTo, least) = (person, cover.From, cover.To, price);
+                if (price < lowestPrice) (cheapest, newFrom, newTo, lowestPrice) = (person, cover.From, cover.To, price);
             }
-            if (who < 0) return false;
-            (from[who], to[who]) = (newFrom, newTo);
+            if (cheapest < 0) return false;
+            (from[cheapest], to[cheapest]) = (newFrom, newTo);
         }
         return false;
     }
 
-    /// <summary>The shortest of a shift over the whole gap, or over as much of it from its start as can be.</summary>
-    private (int From, int To)? CoveringShift(PartialSchedule schedule, int person, int night, int gapFrom, int gapTo, int withinFrom, int withinTo,
-        int[] from, int[] to)
+    /// <summary>The person's shortest shift over the whole gap or, failing that, over its beginning; null: none.</summary>
+    private (int From, int To)? CoveringShift(PartialSchedule schedule, int person, int night, int gapFrom, int gapTo,
+        int withinFrom, int withinTo, int[] from, int[] to)
     {
         for (var end = gapTo; end > gapFrom; end -= Math.Max(compact.FeasibleShifts.SlotsPerMoment, (end - gapFrom) / 2))
         {
@@ -58,13 +64,12 @@ internal sealed class MinimumStaffing(CompactProblem compact, ShortestShift shor
     }
 
     /// <summary>
-    /// The first stretch in which somebody is there and too few are; (-1, -1) where there is none. Time gone by does not
-    /// count.
+    /// The first stretch, in slots, in which someone is present but fewer than the minimum; (-1, -1) if there is none. The past
+    /// does not count.
     /// </summary>
     private (int From, int To) FirstShortfall(int night, int[] from, int[] to)
     {
         var step = compact.FeasibleShifts.SlotsPerMoment;
-        // By how many at the least are there: sets of moments, each inside the one before.
         presence.AsSpan().Clear();
         for (var person = 0; person < compact.People; person++)
         {
@@ -72,26 +77,27 @@ internal sealed class MinimumStaffing(CompactProblem compact, ShortestShift shor
             var (first, end) = (from[person] / step, (to[person] + step - 1) / step);
             for (var word = first >> 6; word << 6 < end; word++)
             {
-                var there = SlotSet.Mask(word, first, end);
+                // Carries each moment of the shift to the first level that does not have it yet: a unary counter of people.
+                var carry = SlotSet.Mask(word, first, end);
                 for (var level = word * compact.MinPeople; level < (word + 1) * compact.MinPeople; level++)
-                    (presence[level], there) = (presence[level] | there, presence[level] & there);
+                    (presence[level], carry) = (presence[level] | carry, presence[level] & carry);
             }
         }
         var now = Math.Max(0, compact.SlotAtOrAfter(night, compact.Now)) / step;
-        var found = -1;
+        var gapFrom = -1;
         for (var word = now >> 6; word < momentWords; word++)
         {
             var lacking = presence[word * compact.MinPeople] & ~presence[(word + 1) * compact.MinPeople - 1];
             if (word == now >> 6) lacking &= ulong.MaxValue << (now & 63);
-            if (found < 0 && lacking == 0) continue;
+            if (gapFrom < 0 && lacking == 0) continue;
             var at = word << 6;
-            if (found < 0)
+            if (gapFrom < 0)
             {
-                found = at + BitOperations.TrailingZeroCount(lacking);
-                lacking |= (1UL << (found & 63)) - 1;
+                gapFrom = at + BitOperations.TrailingZeroCount(lacking);
+                lacking |= (1UL << (gapFrom & 63)) - 1;
             }
-            if (lacking != ulong.MaxValue) return (found * step, (at + BitOperations.TrailingZeroCount(~lacking)) * step);
+            if (lacking != ulong.MaxValue) return (gapFrom * step, (at + BitOperations.TrailingZeroCount(~lacking)) * step);
         }
-        return found < 0 ? (-1, -1) : (found * step, (momentWords << 6) * step);
+        return gapFrom < 0 ? (-1, -1) : (gapFrom * step, (momentWords << 6) * step);
     }
 }

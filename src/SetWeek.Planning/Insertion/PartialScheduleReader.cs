@@ -3,22 +3,25 @@ using SetWeek.Planning.Compact;
 
 namespace SetWeek.Planning.Insertion;
 
-/// <summary>Another's plan, or the published one, as a draft to go on from.</summary>
+/// <summary>Reads a plan of another search, or the published plan, into a partial schedule.</summary>
 internal sealed class PartialScheduleReader(CompactProblem compact, ShortestShift shortestShift)
 {
     private readonly FeasibleStarts feasibleStarts = new(compact);
     private readonly StaffMatching staffMatching = new(compact, shortestShift);
 
-    /// <summary>A checked plan, as it is.</summary>
+    /// <summary>Reads a checked plan without change.</summary>
+    /// <param name="schedule">Receives the plan.</param>
+    /// <param name="initial">The work and shifts that have begun.</param>
+    /// <param name="source">The plan.</param>
     public void Read(PartialSchedule schedule, PartialSchedule initial, Schedule source)
     {
         schedule.CopyFrom(initial);
         SetChoices(schedule, source);
         foreach (var work in source.Work)
             if (ActivityOf(work) is { HasBegun: false } activity
-                && Array.FindIndex(activity.Modes, mode => mode.ModeIndex == work.Mode) is >= 0 and var manner)
-                schedule.Insert(activity.Index, manner, work.Night, (work.From - compact.Opens[work.Night]) / compact.SlotMinutes,
-                    MatchPeople(activity.Modes[manner], work.Assignments));
+                && Array.FindIndex(activity.Modes, mode => mode.ModeIndex == work.Mode) is >= 0 and var index)
+                schedule.Insert(activity.Index, index, work.Night, (work.From - compact.Opens[work.Night]) / compact.SlotMinutes,
+                    MatchPeople(activity.Modes[index], work.Assignments));
         foreach (var shift in source.Shifts)
             if (compact.BegunShifts.State(shift.Person * compact.Nights + shift.Night) != ShiftState.Ended)
                 compact.SetShift(schedule, shift.Person, shift.Night,
@@ -28,14 +31,14 @@ internal sealed class PartialScheduleReader(CompactProblem compact, ShortestShif
     }
 
     /// <summary>
-    /// Of the published plan what still fits where it was: shifts first, then work in the order of its times. The rest is
-    /// missing.
+    /// Reads the part of the published plan that still fits at its place: shifts first, then work in the order of its starts. The
+    /// rest is missing.
     /// </summary>
-    /// <param name="schedule">Filled with it.</param>
-    /// <param name="initial">What has begun.</param>
+    /// <param name="schedule">Receives that part.</param>
+    /// <param name="initial">The work and shifts that have begun.</param>
     /// <param name="published">The plan.</param>
     /// <param name="dropSuccessors">
-    /// What follows on something missing is missing too: there is more room for that, and less is kept.
+    /// True: work is missing too if one of its predecessors is. This keeps less and leaves more room.
     /// </param>
     public void ReadWhatFits(PartialSchedule schedule, PartialSchedule initial, Schedule published, bool dropSuccessors = false)
     {
@@ -43,8 +46,8 @@ internal sealed class PartialScheduleReader(CompactProblem compact, ShortestShif
         SetChoices(schedule, published);
         foreach (var shift in published.Shifts)
         {
-            var (begins, ends) = compact.Published.ShiftToKeep(shift.Person * compact.Nights + shift.Night);
-            if (begins >= 0) InsertShift(schedule, shift.Person, shift.Night, begins, ends);
+            var (from, to) = compact.Published.ShiftToKeep(shift.Person * compact.Nights + shift.Night);
+            if (from >= 0) InsertShift(schedule, shift.Person, shift.Night, from, to);
         }
         for (var night = 0; night < compact.Nights; night++)
             if (published.Keyholders[night] is { } keyholder
@@ -52,10 +55,11 @@ internal sealed class PartialScheduleReader(CompactProblem compact, ShortestShif
                 schedule.Keyholder[night] = keyholder;
         foreach (var work in published.Work.OrderBy(work => work.From).ThenBy(work => work.Stint ?? int.MaxValue))
             if (work.From >= compact.Now && ActivityOf(work) is { HasBegun: false } activity
-                && !(dropSuccessors && HasMissingPredecessor(schedule, activity))) InsertWork(schedule, activity, work);
+                && !(dropSuccessors && HasMissingPredecessor(schedule, activity)))
+                InsertWork(schedule, activity, work);
     }
 
-    /// <summary>As it was or, where its night has become shorter, as much of it as there is room for.</summary>
+    /// <summary>Inserts the published shift or, if it no longer fits, the longest part of it that does, earliest first.</summary>
     private void InsertShift(PartialSchedule schedule, int person, int night, int publishedFrom, int publishedTo)
     {
         for (var cut = 0; cut < publishedTo - publishedFrom; cut += compact.FeasibleShifts.SlotsPerMoment)
@@ -75,13 +79,14 @@ internal sealed class PartialScheduleReader(CompactProblem compact, ShortestShif
         if (index < 0 || (work.From - compact.Opens[work.Night]) % compact.SlotMinutes != 0) return;
         var mode = activity.Modes[index];
         var start = (work.From - compact.Opens[work.Night]) / compact.SlotMinutes;
-        var hands = MatchPeople(mode, work.Assignments);
-        if (hands.Length != mode.Requirements.Length
-            || !feasibleStarts.Find(schedule, activity, mode, work.Night, TimeWindow.Of(compact, schedule, activity.Index), staffMatching.ExcludedPeople))
+        var people = MatchPeople(mode, work.Assignments);
+        var window = TimeWindow.Of(compact, schedule, activity.Index);
+        if (people.Length != mode.Requirements.Length
+            || !feasibleStarts.Find(schedule, activity, mode, work.Night, window, staffMatching.ExcludedPeople))
             return;
         if (start < 0 || start >= compact.PaddedSlotCount || !SlotSet.Contains(feasibleStarts.Starts, start)) return;
         var free = feasibleStarts.FreeAt(mode, start);
-        foreach (var person in hands)
+        foreach (var person in people)
         {
             var at = person * compact.Nights + work.Night;
             if ((free & 1UL << person) == 0 || schedule.ShiftFrom[at] < 0 || start < schedule.ShiftFrom[at]
@@ -91,7 +96,7 @@ internal sealed class PartialScheduleReader(CompactProblem compact, ShortestShif
                 start + mode.DurationSlots))
                 return;
         }
-        schedule.Insert(activity.Index, index, work.Night, start, hands);
+        schedule.Insert(activity.Index, index, work.Night, start, people);
     }
 
     private static bool HasMissingPredecessor(PartialSchedule schedule, CompactActivity activity)
@@ -101,25 +106,26 @@ internal sealed class PartialScheduleReader(CompactProblem compact, ShortestShif
     }
 
     private CompactActivity? ActivityOf(ScheduledWork work) => work.Stint is { } stint ? compact.Activities[stint]
-        : compact.Problem.Zones[work.Zone].CleanDown is null ? null : compact.Activities[compact.CleanDownIndex(work.Zone, work.Night)];
+        : compact.Problem.Zones[work.Zone].CleanDown is null ? null
+        : compact.Activities[compact.CleanDownIndex(work.Zone, work.Night)];
 
     private void SetChoices(PartialSchedule schedule, Schedule source)
     {
         var placed = source.PlacedDisplays(compact.Problem);
-        for (var at = 0; at < compact.DisplayDecisions.Length; at++)
+        for (var index = 0; index < compact.DisplayDecisions.Length; index++)
         {
-            var option = compact.DisplayDecisions[at];
-            var choice = placed[option.Display] ? 0 : option.Alternate >= 0 && placed[option.Alternate] ? 1 : 2;
-            schedule.Choice[at] = option.OpenChoices.Contains(choice) ? choice : option.OpenChoices[0];
+            var decision = compact.DisplayDecisions[index];
+            var choice = placed[decision.Display] ? 0
+                : decision.Alternate >= 0 && placed[decision.Alternate] ? 1 : DisplayDecision.LeftOut;
+            schedule.Choice[index] = decision.OpenChoices.Contains(choice) ? choice : decision.OpenChoices[0];
         }
     }
 
-    /// <summary>Who worked, in the order of a manner's seats; shorter where somebody does not fit any more.</summary>
-    private static byte[] MatchPeople(CompactMode mode, IReadOnlyList<Assignment> people)
+    /// <summary>The assigned people in the order of a mode's requirements; empty if they do not meet them any more.</summary>
+    private static byte[] MatchPeople(CompactMode mode, IReadOnlyList<Assignment> assignments)
     {
-        var hands = new byte[mode.Requirements.Length];
-        var left = people.ToList();
-        return TryMatch(mode, left, hands, 0) ? hands : [];
+        var people = new byte[mode.Requirements.Length];
+        return TryMatch(mode, assignments.ToList(), people, 0) ? people : [];
     }
 
     private static bool TryMatch(CompactMode mode, List<Assignment> unmatched, byte[] assigned, int requirement)
@@ -128,7 +134,8 @@ internal sealed class PartialScheduleReader(CompactProblem compact, ShortestShif
         for (var at = 0; at < unmatched.Count; at++)
         {
             var assignment = unmatched[at];
-            if (assignment.Skill != mode.Requirements[requirement].Skill || (mode.Requirements[requirement].Eligible & 1UL << assignment.Person) == 0) continue;
+            var (eligible, skill) = mode.Requirements[requirement];
+            if (assignment.Skill != skill || (eligible & 1UL << assignment.Person) == 0) continue;
             unmatched.RemoveAt(at);
             assigned[requirement] = (byte)assignment.Person;
             if (TryMatch(mode, unmatched, assigned, requirement + 1)) return true;

@@ -4,7 +4,7 @@ using SetWeek.Planning.Compact;
 
 namespace SetWeek.Planning.Insertion;
 
-/// <summary>A draft as a schedule: breaks are put where they disturb least, keyholders are named.</summary>
+/// <summary>Turns a complete partial schedule into a schedule: it adds breaks and keyholders.</summary>
 internal static class ScheduleCompletion
 {
     public static Schedule Of(CompactProblem compact, PartialSchedule schedule)
@@ -12,7 +12,8 @@ internal static class ScheduleCompletion
         var shifts = new List<ScheduledShift>();
         for (var night = 0; night < compact.Nights; night++)
             for (var person = 0; person < compact.People; person++)
-                if (schedule.ShiftFrom[person * compact.Nights + night] >= 0) shifts.Add(ShiftOf(compact, schedule, person, night));
+                if (schedule.ShiftFrom[person * compact.Nights + night] >= 0)
+                    shifts.Add(ShiftOf(compact, schedule, person, night));
         var work = new List<ScheduledWork>();
         for (var index = 0; index < compact.Activities.Length; index++)
             if (schedule.Night[index] >= 0) work.Add(WorkOf(compact, schedule, compact.Activities[index]));
@@ -25,24 +26,26 @@ internal static class ScheduleCompletion
         var at = person * compact.Nights + night;
         var (from, to) = (schedule.ShiftFrom[at], schedule.ShiftTo[at]);
         var (begins, ends) = (compact.MinuteAt(night, from), compact.MinuteAt(night, to));
-        var kind = compact.BegunShifts.State(at);
-        if (kind == ShiftState.Ended) return compact.BegunShifts.ShiftOf(at);
-        if (kind == ShiftState.UnderWay)
+        var state = compact.BegunShifts.State(at);
+        if (state == ShiftState.Ended) return compact.BegunShifts.ShiftOf(at);
+        if (state == ShiftState.UnderWay)
         {
-            begins = compact.BegunShifts.ShiftOf(at).From;
-            if (compact.BegunShifts.BreakBegun(at)) return new ScheduledShift(person, night, begins, ends, compact.BegunShifts.ShiftOf(at).Break);
+            var begun = compact.BegunShifts.ShiftOf(at);
+            begins = begun.From;
+            if (compact.BegunShifts.BreakBegun(at)) return new ScheduledShift(person, night, begins, ends, begun.Break);
         }
-        if (ends - begins <= compact.Problem.Crew[person].BreakAfter) return new ScheduledShift(person, night, begins, ends, null);
-        Span<ulong> taken = stackalloc ulong[compact.WordsPerNight];
-        schedule.BusyRow(person, night).CopyTo(taken);
+        if (ends - begins <= compact.Problem.Crew[person].BreakAfter)
+            return new ScheduledShift(person, night, begins, ends, null);
+        Span<ulong> busy = stackalloc ulong[compact.WordsPerNight];
+        schedule.BusyRow(person, night).CopyTo(busy);
         var length = compact.FeasibleShifts.BreakSlots[person];
-        var start = ShortestShift.BreakStart(taken, from, to, compact.FeasibleShifts.MaxSlotsWithoutBreak[person], length,
+        var start = ShortestShift.BreakStart(busy, from, to, compact.FeasibleShifts.MaxSlotsWithoutBreak[person], length,
             PreferredBreakStart(compact, person, night, from, to, length));
         Span? rest = start < 0 ? null : new Span(compact.MinuteAt(night, start), compact.MinuteAt(night, start + length));
         return new ScheduledShift(person, night, begins, ends, rest);
     }
 
-    /// <summary>Where the break was published, else the middle of the shift.</summary>
+    /// <summary>Slot of the published break, otherwise the middle of the shift.</summary>
     private static int PreferredBreakStart(CompactProblem compact, int person, int night, int from, int to, int length)
     {
         var published = compact.Problem.Facts?.Published.Shifts.FirstOrDefault(shift =>
@@ -53,7 +56,6 @@ internal static class ScheduleCompletion
     private static ScheduledWork WorkOf(CompactProblem compact, PartialSchedule schedule, CompactActivity activity)
     {
         var index = activity.Index;
-        var people = schedule.PeopleOf(index).ToArray();
         if (activity.HasBegun)
         {
             var facts = compact.Problem.Facts!;
@@ -62,8 +64,10 @@ internal static class ScheduleCompletion
         }
         var mode = activity.Modes[schedule.Mode[index]];
         int? stint = activity.CleanDownNight < 0 ? index : null;
-        return new ScheduledWork(schedule.Night[index], stint, mode.ModeIndex, activity.Zone, schedule.StartMinute[index], schedule.EndMinute[index],
-            [.. people.Select((person, seat) => new Assignment(person, mode.Requirements[seat].Skill))]);
+        var assignments = schedule.PeopleOf(index).ToArray()
+            .Select((person, requirement) => new Assignment(person, mode.Requirements[requirement].Skill));
+        return new ScheduledWork(schedule.Night[index], stint, mode.ModeIndex, activity.Zone,
+            schedule.StartMinute[index], schedule.EndMinute[index], [.. assignments]);
     }
 
     /// <summary>The first keyholder in crew order whose shift spans all others.</summary>

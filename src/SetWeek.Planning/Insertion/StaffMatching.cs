@@ -3,39 +3,46 @@ using SetWeek.Planning.Compact;
 
 namespace SetWeek.Planning.Insertion;
 
-/// <summary>Who does a job at a moment: the cheapest people for its seats, matched so that each seat is filled.</summary>
+/// <summary>Assigns cheap people to the skill requirements of an activity at a given start, by bipartite matching.</summary>
 internal sealed class StaffMatching(CompactProblem compact, ShortestShift shortestShift)
 {
     private readonly double[] personPrices = new double[compact.People];
     private readonly int[] requirementOf = new int[compact.People];
 
-    /// <summary>By night: people who get no work there for now, a bit each.</summary>
+    /// <summary>By night: people who get no work there at present, a bit each.</summary>
     public ulong[] ExcludedPeople { get; } = new ulong[compact.Nights];
 
-    /// <summary>Fills hands with a person a seat out of those free; the price, or null where it cannot be staffed.</summary>
-    public double? Match(PartialSchedule schedule, InsertionPrices prices, CompactActivity activity, CompactMode mode, int night, int start, ulong free, Span<byte> people)
+    /// <summary>
+    /// Writes a person for each requirement of the mode, out of the free people. Returns their price, or null if the requirements
+    /// cannot be met.
+    /// </summary>
+    public double? Match(PartialSchedule schedule, InsertionPrices prices, CompactActivity activity, CompactMode mode, int night,
+        int start, ulong free, Span<byte> people)
     {
-        var open = 0UL;
+        var available = 0UL;
         for (var left = free & mode.Eligible; left != 0; left &= left - 1)
         {
             var person = BitOperations.TrailingZeroCount(left);
             if (PriceOf(schedule, prices, activity, person, night, start, start + mode.DurationSlots) is not { } price) continue;
             personPrices[person] = price;
             requirementOf[person] = -1;
-            open |= 1UL << person;
+            available |= 1UL << person;
         }
-        if (BitOperations.PopCount(open) < mode.Requirements.Length) return null;
+        if (BitOperations.PopCount(available) < mode.Requirements.Length) return null;
         var total = 0.0;
-        for (var seat = 0; seat < mode.Requirements.Length; seat++)
-            if (!TryAssign(mode, seat, open, 0UL, people, out _)) return null;
-        for (var seat = 0; seat < mode.Requirements.Length; seat++) total += personPrices[people[seat]];
+        for (var requirement = 0; requirement < mode.Requirements.Length; requirement++)
+            if (!TryAssign(mode, requirement, available, 0UL, people, out _)) return null;
+        for (var requirement = 0; requirement < mode.Requirements.Length; requirement++)
+            total += personPrices[people[requirement]];
         return total;
     }
 
     /// <summary>
-    /// The cheapest free person takes the seat; where nobody is free, somebody gives up theirs for another (Kuhn 1955).
+    /// Assigns the cheapest unassigned person. If everyone eligible is assigned, it looks for an augmenting path, in which people
+    /// change requirements (Kuhn 1955). The matching is feasible but not always the cheapest.
     /// </summary>
-    private bool TryAssign(CompactMode mode, int requirement, ulong available, ulong visited, Span<byte> people, out ulong visitedAfter)
+    private bool TryAssign(
+        CompactMode mode, int requirement, ulong available, ulong visited, Span<byte> people, out ulong visitedAfter)
     {
         var candidates = mode.Requirements[requirement].Eligible & available & ~visited;
         var best = -1;
@@ -51,7 +58,8 @@ internal sealed class StaffMatching(CompactProblem compact, ShortestShift shorte
             var person = BitOperations.TrailingZeroCount(left);
             if ((visitedAfter & 1UL << person) != 0) continue;
             visitedAfter |= 1UL << person;
-            if (TryAssign(mode, requirementOf[person], available, visitedAfter, people, out visitedAfter)) return Assign(person, requirement, people);
+            if (TryAssign(mode, requirementOf[person], available, visitedAfter, people, out visitedAfter))
+                return Assign(person, requirement, people);
         }
         return false;
     }
@@ -64,14 +72,18 @@ internal sealed class StaffMatching(CompactProblem compact, ShortestShift shorte
     }
 
     /// <summary>
-    /// What it adds to a person's pay, and the little things that decide between equals; null where they cannot.
+    /// Price of a person's work in these slots: added pay, time worked and changes from the published plan. Null if the person
+    /// cannot have a shift for it.
     /// </summary>
-    private double? PriceOf(PartialSchedule schedule, InsertionPrices prices, CompactActivity activity, int person, int night, int start, int end)
+    private double? PriceOf(PartialSchedule schedule, InsertionPrices prices, CompactActivity activity, int person, int night,
+        int start, int end)
     {
         if ((ExcludedPeople[night] & 1UL << person) != 0) return null;
         var minutes = (end - start) * compact.SlotMinutes;
-        var price = minutes * (prices.WorkedTime * compact.Rates[person] + prices.Versatility * compact.Versatility[person] * compact.MeanRate);
-        if (prices.ReshuffledWork > 0 && compact.Published.StartSlotOf(activity.Index) >= 0 && !compact.Published.HasPerson(activity.Index, person))
+        var price = minutes * (prices.WorkedTime * compact.Rates[person]
+            + prices.Versatility * compact.Versatility[person] * compact.MeanRate);
+        if (prices.ReshuffledWork > 0 && compact.Published.StartSlotOf(activity.Index) >= 0
+            && !compact.Published.HasPerson(activity.Index, person))
             price += prices.ReshuffledWork;
         if (ExtendedShift(schedule, person, night, start, end) is not { } shift) return null;
         var at = person * compact.Nights + night;
@@ -84,7 +96,10 @@ internal sealed class StaffMatching(CompactProblem compact, ShortestShift shorte
         return price + prices.PayFactor * AddedPay(schedule, person, added);
     }
 
-    /// <summary>The person's shift with some more work in it; null where there is none.</summary>
+    /// <summary>
+    /// The person's shift with more work in it, preferably within the keyholder's shift; null if there is none. A shift that is
+    /// longer than its work may be moved.
+    /// </summary>
     public (int From, int To)? ExtendedShift(PartialSchedule schedule, int person, int night, int start, int end)
     {
         var at = person * compact.Nights + night;
@@ -92,30 +107,35 @@ internal sealed class StaffMatching(CompactProblem compact, ShortestShift shorte
         if (from >= 0 && from <= start && end <= to
             && shortestShift.BreakFits(schedule, person, night, from, to, start, end))
             return (from, to);
-        var (inFrom, inTo) = (0, 0);
+        var (withinFrom, withinTo) = (0, 0);
         if (schedule.Keyholder[night] is >= 0 and var keyholder && keyholder != person)
-            (inFrom, inTo) = (schedule.ShiftFrom[keyholder * compact.Nights + night], schedule.ShiftTo[keyholder * compact.Nights + night]);
+        {
+            var keyholderNight = keyholder * compact.Nights + night;
+            (withinFrom, withinTo) = (schedule.ShiftFrom[keyholderNight], schedule.ShiftTo[keyholderNight]);
+        }
         var (first, last) = from < 0 ? (start, end) : (Math.Min(from, start), Math.Max(to, end));
-        if (shortestShift.TryFind(schedule, person, night, first, last, inFrom, inTo, start, end, out var newFrom,
+        if (shortestShift.TryFind(schedule, person, night, first, last, withinFrom, withinTo, start, end, out var newFrom,
             out var newTo))
             return (newFrom, newTo);
         var work = schedule.BusyRow(person, night);
         var begin = SlotSet.First(work);
         if (from < 0 || schedule.Keyholder[night] == person || begin == from) return null;
         (first, last) = begin < 0 ? (start, end) : (Math.Min(begin, start), Math.Max(SlotSet.Last(work) + 1, end));
-        return shortestShift.TryFind(schedule, person, night, first, last, inFrom, inTo, start, end, out newFrom, out newTo)
+        return shortestShift.TryFind(
+            schedule, person, night, first, last, withinFrom, withinTo, start, end, out newFrom, out newTo)
             ? (newFrom, newTo) : null;
     }
 
-    /// <summary>Pay of more minutes for a person, overtime counted.</summary>
+    /// <summary>Pay of additional minutes for a person, overtime included, in minutes x rate.</summary>
     public double AddedPay(PartialSchedule schedule, int person, int minutes)
     {
         var pay = (double)minutes * compact.Rates[person];
         if (compact.Problem.Rules.OvertimeAfterMinutes is not { } after) return pay;
         var already = compact.Problem.Crew[person].MinutesAlready;
-        var mark = Math.Max(after, already);
-        var before = Math.Max(0, already + schedule.PaidMinutes[person] - mark);
-        var then = Math.Max(0, already + schedule.PaidMinutes[person] + minutes - mark);
-        return pay + (then - before) * (double)compact.Rates[person] * ((compact.Problem.Rules.OvertimePercent ?? 100) - 100) / 100;
+        var threshold = Math.Max(after, already);
+        var overtimeBefore = Math.Max(0, already + schedule.PaidMinutes[person] - threshold);
+        var overtimeAfter = Math.Max(0, already + schedule.PaidMinutes[person] + minutes - threshold);
+        var percent = compact.Problem.Rules.OvertimePercent ?? 100;
+        return pay + (overtimeAfter - overtimeBefore) * (double)compact.Rates[person] * (percent - 100) / 100;
     }
 }

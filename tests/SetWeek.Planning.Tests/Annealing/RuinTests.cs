@@ -15,9 +15,10 @@ public class RuinTests
         var (personNight, random) = (new ShortestShift(compact), new SplitMix64(seed));
         var insertion = new ActivityInsertion(compact, personNight, random);
         var roster = new Rostering(compact, personNight, new StaffMatching(compact, personNight));
-        var ruin = new Ruin(compact, insertion, random);
+        var ruin = new Ruin(compact, insertion, random, new());
         var (whole, schedule) = (new PartialSchedule(compact), new PartialSchedule(compact));
-        Assert.True(new PriorityRuleSampling(compact, insertion, new SerialInsertion(compact, insertion, roster), random)
+        Assert.True(new PriorityRuleSampling(
+            compact, insertion, new SerialInsertion(compact, insertion, roster), random, new())
             .Construct(whole, InitialPartialSchedule.Of(compact), 0));
         var removed = 0;
         for (var step = 0; step < 300; step++)

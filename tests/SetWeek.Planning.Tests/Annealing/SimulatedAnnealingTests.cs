@@ -27,10 +27,11 @@ public class SimulatedAnnealingTests
         var roster = new Rostering(compact, personNight, new StaffMatching(compact, personNight));
         var recreation = new SerialInsertion(compact, insertion, roster);
         schedule = new PartialSchedule(compact);
-        new PriorityRuleSampling(compact, insertion, recreation, random)
+        new PriorityRuleSampling(compact, insertion, recreation, random, new())
             .Construct(schedule, InitialPartialSchedule.Of(compact), 0);
-        objective = new WeightedObjective(compact);
-        annealing = new SimulatedAnnealing(compact, insertion, roster, recreation, objective, random);
+        objective = new WeightedObjective(compact, new());
+        annealing = new SimulatedAnnealing(compact, new Ruin(compact, insertion, random, new()), insertion, roster, recreation,
+            objective, random, new());
         annealing.StartFrom(schedule);
     }
 

@@ -24,7 +24,7 @@ public class WeightedObjectiveTests
         var plan = PlanConverter.ScheduleOf(problem, Planner.Plan(week, new SearchLimits { Effort = 0.1, Workers = 1 }));
         new PartialScheduleReader(compact, new ShortestShift(compact)).Read(schedule, InitialPartialSchedule.Of(compact), plan);
         var values = new long[GoalIds.Length];
-        new WeightedObjective(compact).Evaluate(schedule, values);
+        new WeightedObjective(compact, new()).Evaluate(schedule, values);
         Assert.Equal(GoalIds.Select(goal => AllGoals.Of(goal).Measure(problem, plan)), values);
     }
 }

@@ -1,0 +1,85 @@
+namespace SetWeek.Planning.Annealing;
+
+/// <summary>
+/// Improvement of a complete plan: steps of <see cref="SimulatedAnnealing"/>, and the temperatures and times that
+/// <see cref="HeuristicSearch"/> gives them. The defaults are measured.
+/// </summary>
+internal sealed record AnnealingParameters
+{
+    public RuinAndRecreateParameters Step { get; init; } = new()
+    {
+        PriorityRules =
+        [
+            new(PriorityKey.LatestEnd, RelativeNoise: 0.05), new(PriorityKey.MostWork, RelativeNoise: 1),
+            new(PriorityKey.TopologicalRank), new(PriorityKey.None, Noise: 1),
+        ],
+        Prices = new()
+        {
+            VariesLateWork = true, MaxWorkedTime = 0.6, VersatilityLevels = [0, 1], DelayFactors = [4, 1, 0],
+            NoiseLevels = [0, 0.03, 0.15],
+        },
+        ChangeChoices = 0.02,
+        AllOrNothing = true,
+    };
+
+    /// <summary>
+    /// Largest number of stints that one ruin aims at. If few are removed, inserting
+    /// them again improves the plan more often.
+    /// </summary>
+    public int MaxRemoved { get; init; } = 4;
+
+    /// <summary>While the goal changes is improved: probability that work other than published is removed.</summary>
+    public double Displaced { get; init; } = 0.5;
+
+    /// <summary>Probability that a random display is switched to its most valuable choice.</summary>
+    public double BestChoice { get; init; } = 0.03;
+
+    /// <summary>Temperature at the start and near the end of a cooling, in hours of mean pay.</summary>
+    public double InitialTemperature { get; init; } = 0.5;
+
+    public double FinalTemperature { get; init; } = 0.01;
+
+    /// <summary>Share of a cooling after which no worse plan is accepted.</summary>
+    public double GreedyFrom { get; init; } = 0.92;
+
+    /// <summary>
+    /// Share of the budget from which a cooling starts half cooled: it continues from a good plan. So does a second search.
+    /// </summary>
+    public double LateStart { get; init; } = 0.5;
+
+    /// <summary>
+    /// Coolings of a small week. Its cost depends on a few whole shifts, so one cooling ends in a local optimum.
+    /// </summary>
+    public int CoolingCycles { get; init; } = 3;
+
+    /// <summary>Temperature at the start of each cooling of a small week but the first, in hours of mean pay.</summary>
+    public double ReheatTemperature { get; init; } = 2;
+
+    /// <summary>
+    /// Temperatures while one goal before cost is improved, in units of that goal. Its weight is so large that the weighted sum
+    /// never accepts a worse value of it.
+    /// </summary>
+    public double GoalInitialTemperature { get; init; } = 0.5;
+
+    public double GoalFinalTemperature { get; init; } = 0.15;
+
+    /// <summary>Share of the remaining time that one goal before cost gets.</summary>
+    public double GoalShare { get; init; } = 0.5;
+
+    /// <summary>The same for the goal changes, which people notice first.</summary>
+    public double ChangesShare { get; init; } = 0.75;
+
+    /// <summary>Share of the budget that the goal leftOut gets, if it is the first goal.</summary>
+    public double LeftOutShare { get; init; } = 0.4;
+
+    /// <summary>Steps for each better choice of a display in the first pass over displays; each pass doubles them.</summary>
+    public int FirstDisplaySteps { get; init; } = 40;
+
+    public int MaxDisplaySteps { get; init; } = 2000;
+
+    /// <summary>Annealing steps between passes over displays, for each step that a display gets.</summary>
+    public int StepsBetweenPasses { get; init; } = 2;
+
+    /// <summary>Temperature between passes, as a share of the initial temperature.</summary>
+    public double TemperatureBetweenPasses { get; init; } = 0.25;
+}

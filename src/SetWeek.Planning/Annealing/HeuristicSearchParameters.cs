@@ -1,0 +1,34 @@
+using SetWeek.Planning.Insertion;
+
+namespace SetWeek.Planning.Annealing;
+
+/// <summary>Numbers of <see cref="HeuristicSearch"/> and of the searches that it runs. The defaults are measured.</summary>
+internal sealed record HeuristicSearchParameters
+{
+    public ConstructionParameters Construction { get; init; } = new();
+    public FeasibilityParameters Feasibility { get; init; } = new();
+    public RepairParameters Repair { get; init; } = new();
+    public AnnealingParameters Annealing { get; init; } = new();
+    public ObjectiveParameters Objective { get; init; } = new();
+    public RuinParameters Ruin { get; init; } = new();
+
+    /// <summary>Starts evaluated in one unit of effort, which is about a second of one core.</summary>
+    public double StartsPerEffortUnit { get; init; } = 0.9e6;
+
+    /// <summary>Starts charged for a step at least. Otherwise a search whose steps evaluate no start might not end.</summary>
+    public int MinStartsPerStep { get; init; } = 20;
+
+    /// <summary>Units of effort charged for a restart at least, for the same reason.</summary>
+    public double MinEffortPerRestart { get; init; } = 0.001;
+
+    /// <summary>Steps from one offer of a better plan to the next, at least.</summary>
+    public int StepsBetweenOffers { get; init; } = 16;
+
+    /// <summary>Steps from one look at the plans of other searches to the next.</summary>
+    public int StepsBetweenAdoptions { get; init; } = 256;
+
+    /// <summary>
+    /// Seconds from one offer to the next, at least, because checking a plan takes time. Deterministic runs do not use it.
+    /// </summary>
+    public double SecondsBetweenOffers { get; init; } = 0.05;
+}

@@ -1,0 +1,31 @@
+namespace SetWeek.Planning.Annealing;
+
+/// <summary>
+/// Weights of <see cref="WeightedObjective"/>, in minor units of money. An hour means an hour of mean pay.
+/// </summary>
+internal sealed record ObjectiveParameters
+{
+    /// <summary>The last goal before cost weighs its unit times this, so that cost never outweighs it.</summary>
+    public double PriorityFactor { get; init; } = 1e6;
+
+    /// <summary>Each goal before cost weighs this many times as much as the next one.</summary>
+    public double PriorityRatio { get; init; } = 100;
+
+    /// <summary>Each goal after cost weighs this share of the goal before it.</summary>
+    public double LowerRatio { get; init; } = 0.05;
+
+    /// <summary>Minutes of reserve, or of late work, that weigh an hour.</summary>
+    public double MinutesPerHour { get; init; } = 60;
+
+    /// <summary>Minutes of a later finish, or of uneven shifts, that weigh an hour.</summary>
+    public double FinishMinutesPerHour { get; init; } = 600;
+
+    /// <summary>Moves between zones that weigh an hour.</summary>
+    public double MovesPerHour { get; init; } = 6;
+
+    /// <summary>
+    /// Weight, in hours, of an activity at another time or with other people than published. This is no goal: it decides between
+    /// plans that are equal in the goals.
+    /// </summary>
+    public double ReshuffledWorkHours { get; init; } = 0.01;
+}
