@@ -25,12 +25,14 @@ public sealed class EventSentencesTests
         (Published, "The plan plan-1 was published."),
         (new WorkStarted("r", "feature-wall.paint", 2, "monday", At(22, 0)),
             "Paint the wall (part 2 of 2) was started Mon 8 Mar, 22:00."),
-        (new WorkFinished("r", "feature-wall.refit", 1, "monday", At(22, 0)), "Refit the fixtures was finished Mon 8 Mar, 22:00."),
+        (new WorkFinished("r", "feature-wall.refit", 1, "monday", At(22, 0)),
+            "Refit the fixtures was finished Mon 8 Mar, 22:00."),
         (new WorkBlocked("r", "feature-wall.refit", 1, At(22, 0), "not-dry", null, null),
             "Refit the fixtures is blocked (not-dry)."),
         (new WorkReopened("r", "feature-wall.refit", 1, At(22, 0)), "Refit the fixtures must be done again."),
         (new CleanDownStarted("r", "wall", "monday", At(23, 0)), "The clean-down of Feature wall was started Mon 8 Mar, 23:00."),
-        (new CleanDownFinished("r", "wall", "monday", At(23, 0)), "The clean-down of Feature wall was finished Mon 8 Mar, 23:00."),
+        (new CleanDownFinished("r", "wall", "monday", At(23, 0)),
+            "The clean-down of Feature wall was finished Mon 8 Mar, 23:00."),
     ];
 
     [Fact]

@@ -66,7 +66,9 @@ public class RuinAndRecreateTests
         Assert.Equal(untouched.Next(), random.Next());
     }
 
-    /// <summary>Annealing draws worked time, level and share of versatility, delay, noise; the others pay instead of delay.</summary>
+    /// <summary>
+    /// Annealing draws worked time, level and share of versatility, delay, noise; the others pay instead of delay.
+    /// </summary>
     [Fact]
     public void Each_search_draws_as_many_prices_as_its_parameters_vary()
     {

@@ -14,7 +14,7 @@ using SetWeek.Planning.Tests.Exact;
 namespace SetWeek.Planning.Tests.Bounds;
 
 /// <summary>
-/// Compares the bounds with the exact optimum on random weeks in which every rule binds in positive week. No bound may exceed the
+/// Compares the bounds with the exact optimum on random weeks in which every rule binds in some week. No bound may exceed the
 /// optimum, and no week with a plan may be proven infeasible.
 /// </summary>
 public sealed class SoundnessTests
@@ -214,7 +214,7 @@ public sealed class SoundnessTests
         var (possible, tight) = (0, 0);
         foreach (var (seed, problem) in weeks)
         {
-            // Whether check and model agree is the model's own test; here its optimum is wanted and no more.
+            // Only the optimum is needed here. ModelAndCheckTests compare the model with the checker.
             if (CpOptimum.Best(problem, checkPlans: false) is not { } best) continue;
             possible++;
             var known = RootPropagation.Of(problem);

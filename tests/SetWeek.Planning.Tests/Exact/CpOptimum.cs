@@ -23,7 +23,7 @@ internal static class CpOptimum
     /// </summary>
     /// <param name="problem">The week or re-plan.</param>
     /// <param name="without">A rule that is left out of the model; then plans are not checked.</param>
-    /// <param name="checkPlans">False where plans found on the way need not pass the check.</param>
+    /// <param name="checkPlans">Whether each solution must pass the checker.</param>
     public static long[]? Best(Problem problem, RuleId? without = null, bool checkPlans = true)
     {
         IRule[] rules = [.. AllRules.InOrder.Where(rule => rule.Id != without)];

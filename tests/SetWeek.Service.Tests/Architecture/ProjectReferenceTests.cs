@@ -22,7 +22,8 @@ public sealed class ProjectReferenceTests
 
     [Fact]
     public void The_planner_refers_to_the_model_and_the_solver_alone() =>
-        Assert.Equal(["Google.OrTools", "Google.Protobuf", "MathNet.Numerics", "NodaTime", "SetWeek.Model"], ReferencesOf(Planning));
+        Assert.Equal(["Google.OrTools", "Google.Protobuf", "MathNet.Numerics", "NodaTime", "SetWeek.Model"],
+            ReferencesOf(Planning));
 
     [Fact]
     public void The_domain_refers_to_the_model_and_the_planner_alone() =>

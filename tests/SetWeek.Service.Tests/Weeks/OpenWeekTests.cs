@@ -60,7 +60,8 @@ public sealed class OpenWeekTests(RunningService service)
             "\"name\": \"First Rain, again\", \"note\": \"The wall is a shade darker.\"");
         Assert.Equal(428, (await week.HeadOffice.Put("/directions/first-rain", revision)).Status);
         Assert.Equal(412, (await week.HeadOffice.Put("/directions/first-rain", revision, ("If-Match", "\"7\""))).Status);
-        foreach (var invalid in new[] { "1", "*", "W/\"1\"", "\"1\", \"2\"", "\"one\"", "\"-1\"", "\"\"", "\"99999999999999999999\"" })
+        foreach (var invalid in new[]
+            { "1", "*", "W/\"1\"", "\"1\", \"2\"", "\"one\"", "\"-1\"", "\"\"", "\"99999999999999999999\"" })
             Assert.Equal(400, (await week.HeadOffice.Put("/directions/first-rain", revision, ("If-Match", invalid))).Status);
         await ExpectStatus(204, week.HeadOffice.Put("/directions/first-rain", revision, ("If-Match", "\"1\"")));
         Assert.Equal("First Rain, again", (string?)(await week.HeadOffice.Get("/directions/first-rain")).Json["name"]);
