@@ -39,5 +39,5 @@ public static class Messaging
     /// Compiles the code of the handler at start-up. It takes more than a second, for which the first plan would have to wait.
     /// </summary>
     public static void Prepare(IServiceProvider services) =>
-        ((WolverineRuntime)services.GetRequiredService<IWolverineRuntime>()).Handlers.HandlerFor(typeof(SolvePlan));
+        ((WolverineRuntime)services.GetRequiredService<IWolverineRuntime>()).Handlers.HandlerFor<SolvePlan>();
 }

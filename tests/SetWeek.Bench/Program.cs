@@ -1,5 +1,5 @@
-using SetWeek.Bench;
 using System.Globalization;
+using SetWeek.Bench;
 
 switch (args)
 {

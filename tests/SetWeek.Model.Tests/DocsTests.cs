@@ -8,7 +8,7 @@ public sealed partial class DocsTests
     private static readonly string[] Folders = ["docs", "ops", "src", "tests"];
 
     public static TheoryData<string> Pages => new(
-        Directory.EnumerateFiles(ExampleFiles.Root, "*.md").Concat(FilesBelow("docs", "ops").Where(file => file.EndsWith(".md")))
+        Directory.EnumerateFiles(ExampleFiles.Root, "*.md").Concat(FilesBelow("docs", "ops").Where(file => file.EndsWith(".md", StringComparison.Ordinal)))
             .Select(page => Path.GetRelativePath(ExampleFiles.Root, page)).Order());
 
     [Theory]
@@ -32,7 +32,7 @@ public sealed partial class DocsTests
         var named = RepositoryPath().Matches(text).Select(path => path.Value.TrimEnd('.'));
         var source = SourceFile().Matches(text).Select(file => file.Groups[1].Value);
         Assert.DoesNotContain(named, path => !Path.Exists(Path.Combine(ExampleFiles.Root, path)));
-        Assert.DoesNotContain(source, name => !files.Any(file => file.EndsWith($"/{name}")));
+        Assert.DoesNotContain(source, name => !files.Any(file => file.EndsWith($"/{name}", StringComparison.Ordinal)));
     }
 
     [Fact]

@@ -57,7 +57,7 @@ public sealed class ApiClient(HttpClient client)
         using var request = new HttpRequestMessage(method, path) { Content = content };
         foreach (var (name, value) in headers) request.Headers.TryAddWithoutValidation(name, value);
         using var response = await client.SendAsync(request, cancellation);
-        return new ApiResponse((int)response.StatusCode, await response.Content.ReadAsStringAsync(),
+        return new ApiResponse((int)response.StatusCode, await response.Content.ReadAsStringAsync(cancellation),
             response.Content.Headers.ContentType?.MediaType,
             response.Headers.ETag?.ToString(), response.Headers.Location?.ToString(),
             response.Headers.TryGetValues("Link", out var link) ? link.Single() : null, response.Headers.RetryAfter?.ToString());

@@ -97,7 +97,7 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Arguments>
         if (given.Json)
         {
             await using var output = Console.OpenStandardOutput();
-            await output.WriteAsync(JsonFormat.Bytes(report));
+            await output.WriteAsync(JsonFormat.Bytes(report), cancelled);
         }
         else new RiskTables(Terminal.Output(), week).Print(report);
         return ExitCode.Done;

@@ -1,3 +1,4 @@
+using System.Globalization;
 using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
@@ -37,7 +38,7 @@ public static class PlanAudit
             .FirstOrDefault(goal => !(goal.Value <= goal.Bound + goal.Bound * ToleranceOf(problem, goal.Goal) / 100));
         if (plan.Status == PlanStatus.Optimal && loose is not null)
             yield return $"The plan says that it is optimal, but the value of {loose.Goal.Text()} is {loose.Value} and its lower "
-                + $"bound is {loose.Bound?.ToString() ?? "not known"}.";
+                + $"bound is {loose.Bound?.ToString(CultureInfo.InvariantCulture) ?? "not known"}.";
         if (plan.Status == PlanStatus.Optimal && plan.Goals.Count == 0 && problem.Goals.Count > 0)
             yield return "The plan says that it is optimal, but gives no value for the goals asked.";
     }

@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Bounds.Benders;
@@ -130,7 +129,7 @@ internal sealed class LowerBoundSearch
         NightMaster master, int goal, long[] caps, Budget budget, double allowance)
     {
         var (sum, divisor) = master.Goal(problem.Goals[goal].Goal);
-        var (started, secondsToBest, best) = (Stopwatch.GetTimestamp(), 0.0, 0L);
+        var (started, secondsToBest, best) = (budget.Clock.GetTimestamp(), 0.0, 0L);
         return new IntegerModelSolver(master.Model, budget, boundOnly: true).Minimise(sum, allowance,
             minimum =>
             {
@@ -138,10 +137,10 @@ internal sealed class LowerBoundSearch
                 incumbent.RecordBound(caps, bound);
                 // A gain of 0.05 % or less counts as no movement.
                 if (bound <= best + best / 2000) return;
-                (best, secondsToBest) = (bound, Stopwatch.GetElapsedTime(started).TotalSeconds);
+                (best, secondsToBest) = (bound, budget.Clock.GetElapsedTime(started).TotalSeconds);
             },
             () => BoundReached(goal) || (!budget.Deterministic && best > 0
-                && Stopwatch.GetElapsedTime(started).TotalSeconds > secondsToBest + Math.Max(MinPatience, secondsToBest)));
+                && budget.Clock.GetElapsedTime(started).TotalSeconds > secondsToBest + Math.Max(MinPatience, secondsToBest)));
     }
 
     private bool IsWorthPricing =>

@@ -33,7 +33,7 @@ internal sealed class CpRun(CpWeekModel model, Incumbent incumbent, Budget budge
         var parameters = $"{budget.SatParameters(allowance, workers)} {NoProbing} {extraParameters}";
         using var solver = new CpSolver { StringParameters = parameters };
         using var callback = new SolutionCallback(this);
-        using var stopping = new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested);
+        using var stopping = new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested, budget.Clock);
         var status = solver.Solve(model.Cp, callback);
         budget.Charge(solver.Response!.DeterministicTime);
         callback.Fault?.Throw();

@@ -24,7 +24,7 @@ public static class MitigationSearch
     private const double TrialTimeShare = 0.55, FinalTimeShare = 0.8;
 
     /// <summary>Finds the best mitigations of a simulated plan.</summary>
-    /// <param name="problem">The problem given to <see cref="RiskSimulation.Of"/>.</param>
+    /// <param name="problem">The problem given to <see cref="RiskSimulation"/>.</param>
     /// <param name="schedule">The schedule given to it.</param>
     /// <param name="options">The options given to it.</param>
     /// <param name="report">The report that it returned.</param>

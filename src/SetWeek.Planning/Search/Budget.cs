@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using System.Globalization;
 
 namespace SetWeek.Planning.Search;
@@ -17,7 +16,7 @@ internal sealed class Budget(SearchLimits limits, CancellationToken stop)
     /// </summary>
     private const string NoSignalHandler = "catch_sigint_signal:false";
 
-    private readonly long started = Stopwatch.GetTimestamp();
+    private readonly long started = limits.Clock.GetTimestamp();
     private double used;
 
     /// <summary>The budget counts effort, not time.</summary>
@@ -25,7 +24,11 @@ internal sealed class Budget(SearchLimits limits, CancellationToken stop)
     public int Workers => Deterministic ? 1 : limits.Workers;
     public int Seed => limits.Seed;
     public CancellationToken Stop => stop;
-    public TimeSpan Elapsed => Stopwatch.GetElapsedTime(started);
+
+    /// <summary>The clock that limits time.</summary>
+    public TimeProvider Clock => limits.Clock;
+
+    public TimeSpan Elapsed => limits.Clock.GetElapsedTime(started);
 
     /// <summary>What remains, in seconds or units of effort. Negative once it is overspent.</summary>
     public double Remaining => limits.Effort is { } effort ? effort - used : (limits.Time - Elapsed).TotalSeconds;

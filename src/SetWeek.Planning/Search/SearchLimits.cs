@@ -21,6 +21,9 @@ public sealed record SearchLimits
     /// </summary>
     public int Workers { get; init; } = 2;
 
+    /// <summary>The clock that <see cref="Time"/> is measured with; the system's unless given.</summary>
+    public TimeProvider Clock { get; init; } = TimeProvider.System;
+
     /// <summary>Seed of the heuristics and of the solver; any number gives valid plans.</summary>
     public int Seed { get; init; }
 }

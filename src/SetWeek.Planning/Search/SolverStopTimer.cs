@@ -8,15 +8,19 @@ namespace SetWeek.Planning.Search;
 /// </summary>
 /// <param name="stop">Stops the solver, which must outlive this timer.</param>
 /// <param name="shouldStop">Whether to stop the solver. Called every 20 ms from a thread of the thread pool.</param>
-internal sealed class SolverStopTimer(Action stop, Func<bool> shouldStop) : IDisposable
+/// <param name="clock">Measures the 20 ms.</param>
+internal sealed class SolverStopTimer(Action stop, Func<bool> shouldStop, TimeProvider clock) : IDisposable
 {
-    private const int PollMilliseconds = 20;
+    private static readonly TimeSpan PollInterval = TimeSpan.FromMilliseconds(20);
 
-    private readonly Timer timer = new(_ => { if (shouldStop()) stop(); }, null, PollMilliseconds, PollMilliseconds);
+    private readonly ITimer timer =
+        clock.CreateTimer(_ => { if (shouldStop()) stop(); }, null, PollInterval, PollInterval);
 
     /// <param name="solver">Must outlive this timer.</param>
     /// <param name="shouldStop">Whether to stop the solver. Called every 20 ms from a thread of the thread pool.</param>
-    public SolverStopTimer(CpSolver solver, Func<bool> shouldStop) : this(() => Stop(solver), shouldStop)
+    /// <param name="clock">Measures the 20 ms.</param>
+    public SolverStopTimer(CpSolver solver, Func<bool> shouldStop, TimeProvider clock)
+        : this(() => Stop(solver), shouldStop, clock)
     {
     }
 
@@ -33,9 +37,5 @@ internal sealed class SolverStopTimer(Action stop, Func<bool> shouldStop) : IDis
     }
 
     /// <summary>Returns when no call of the condition is running any more.</summary>
-    public void Dispose()
-    {
-        using var idle = new ManualResetEvent(false);
-        if (timer.Dispose(idle)) idle.WaitOne();
-    }
+    public void Dispose() => timer.DisposeAsync().AsTask().GetAwaiter().GetResult();
 }

@@ -1,6 +1,5 @@
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
-using SetWeek.Model.Time;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Bounds;
 using SetWeek.Planning.Bounds.Benders;

@@ -1,6 +1,5 @@
 using Google.OrTools.Sat;
 using SetWeek.Model.Checking;
-using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules;

@@ -1,6 +1,5 @@
 using SetWeek.Model.Changes;
 using SetWeek.Model.Checking;
-using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;

@@ -1,5 +1,4 @@
 using SetWeek.Model.Tests;
-using SetWeek.Planning.Risk;
 using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Planning.Risk.Reports;
 using static SetWeek.Planning.Tests.Risk.TinySimulation;

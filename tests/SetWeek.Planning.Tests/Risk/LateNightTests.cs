@@ -148,7 +148,7 @@ public sealed class LateNightTests
         var risk = plan.Risk();
         Assert.Equal("10 02:00", risk.Finish.P50.Clock());
         Assert.Equal(1, risk.In("mon").InWindow.Share);
-        Assert.InRange(risk.In("mon").P80.Clock().CompareTo("09 03:00"), -1, 0);
+        Assert.True(string.CompareOrdinal(risk.In("mon").P80.Clock(), "09 03:00") <= 0);
     }
 
     /// <summary>

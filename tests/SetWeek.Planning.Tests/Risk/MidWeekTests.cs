@@ -1,6 +1,5 @@
 using SetWeek.Model.Plans;
 using SetWeek.Model.Tests;
-using SetWeek.Planning.Risk.Reports;
 using static SetWeek.Planning.Tests.Risk.TinySimulation;
 
 namespace SetWeek.Planning.Tests.Risk;

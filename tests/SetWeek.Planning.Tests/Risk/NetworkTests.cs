@@ -2,7 +2,6 @@ using System.Globalization;
 using System.Text.Json;
 using SetWeek.Model.Tests;
 using SetWeek.Planning.Risk.Distributions;
-using SetWeek.Planning.Risk.Reports;
 
 namespace SetWeek.Planning.Tests.Risk;
 

@@ -2,7 +2,6 @@ using NodaTime;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
-using SetWeek.Planning.Risk;
 using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Planning.Risk.Reports;
 using SetWeek.Planning.Search;

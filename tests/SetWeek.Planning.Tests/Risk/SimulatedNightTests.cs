@@ -1,9 +1,7 @@
 using SetWeek.Model.Files;
-using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;
-using SetWeek.Planning.Risk;
 using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Planning.Risk.Reports;
 using static SetWeek.Planning.Tests.Risk.TinySimulation;

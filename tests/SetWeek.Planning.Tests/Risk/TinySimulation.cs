@@ -1,7 +1,6 @@
 using NodaTime;
 using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;
-using SetWeek.Planning.Risk;
 using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Planning.Risk.Reports;
 

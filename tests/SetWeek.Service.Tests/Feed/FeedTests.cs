@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json.Nodes;
 using JasperFx;
 using JasperFx.Events;
@@ -64,7 +65,7 @@ public sealed class FeedTests(RunningService service)
             var seen = await reader;
             Assert.Equal(whole, seen.Select(Id));
             foreach (var week in seen.GroupBy(Subject))
-                Assert.Equal(Enumerable.Range(1, week.Count()), week.Select(e => int.Parse((string)e["sequence"]!)));
+                Assert.Equal(Enumerable.Range(1, week.Count()), week.Select(Sequence));
         }
     }
 
@@ -152,6 +153,8 @@ public sealed class FeedTests(RunningService service)
         Assert.Equal(400, (await service.NewChain().HeadOffice.Get(path)).Status);
 
     private static string Subject(JsonNode e) => (string)e["subject"]!;
+
+    private static int Sequence(JsonNode e) => int.Parse((string)e["sequence"]!, CultureInfo.InvariantCulture);
 
     private static string Id(JsonNode e) => (string)e["id"]!;
 

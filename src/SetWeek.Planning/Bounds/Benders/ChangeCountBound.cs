@@ -89,7 +89,7 @@ internal sealed class ChangeCountBound
         while (!IsDone && SolveMaster(out var masterSolution))
         {
             inconclusive = false;
-            if (OpenNights.Count(night => TryCutNight(night, masterSolution)) > 0) continue;
+            if (OpenNights.Sum(night => TryCutNight(night, masterSolution) ? 1 : 0) > 0) continue;
             if (!inconclusive)
             {
                 SearchPlan(masterSolution);
@@ -151,8 +151,8 @@ internal sealed class ChangeCountBound
         var shiftChanges = masterSolution.ValueOf(master.ShiftChangesOf(night))!.Value;
         var changes = shiftChanges + published.Length - kept.Length;
         // Single added stints first: such a cut also covers every larger set that contains the stint.
-        var cut = added.Length > 1 && added.Count(stint => TryCut(QueryOf(night, published, [stint], 1),
-            changes, minChangesAsPublished[night]) == true) > 0;
+        var cut = added.Length > 1 && added.Sum(stint => TryCut(QueryOf(night, published, [stint], 1),
+            changes, minChangesAsPublished[night]) == true ? 1 : 0) > 0;
         if (!cut && added.Length > 0)
             cut = TryCut(QueryOf(night, published, added, 1), changes, minChangesAsPublished[night]) == true;
         if (cut) return true;

@@ -79,7 +79,7 @@ internal sealed class ChangeSubproblem(Problem problem, RootPropagation propagat
         CpWeekModel model, Budget budget, double allowance, string extraParameters, out double bound)
     {
         using var solver = new CpSolver { StringParameters = $"{budget.SatParameters(allowance, 1)} {extraParameters}" };
-        using var stopping = new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested);
+        using var stopping = new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested, budget.Clock);
         var status = solver.Solve(model.Cp);
         if (budget.Deterministic) budget.Charge(solver.Response!.DeterministicTime);
         bound = solver.BestObjectiveBound;

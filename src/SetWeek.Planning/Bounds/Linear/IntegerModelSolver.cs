@@ -52,7 +52,7 @@ internal sealed class IntegerModelSolver(LinearModel model, Budget budget, bool 
         }
         solver.SetBestBoundCallback(Report);
         CpSolverStatus status;
-        using (new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested || (!budget.Deterministic && isEnough())))
+        using (new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested || (!budget.Deterministic && isEnough()), budget.Clock))
             status = solver.Solve(cp);
         if (budget.Deterministic) budget.Charge(solver.Response?.DeterministicTime ?? allowance);
         if (status == CpSolverStatus.Infeasible) return SolverStatus.Infeasible;

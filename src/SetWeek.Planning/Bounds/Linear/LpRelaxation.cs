@@ -35,7 +35,7 @@ internal static class LpRelaxation
         objective.SetOffset(minimised.Constant);
         objective.SetMinimization();
         Solver.ResultStatus status;
-        using (new SolverStopTimer(() => solver.InterruptSolve(), () => budget.Stop.IsCancellationRequested))
+        using (new SolverStopTimer(() => solver.InterruptSolve(), () => budget.Stop.IsCancellationRequested, budget.Clock))
             status = solver.Solve();
         budget.Charge(solver.Iterations() / PivotsPerUnit);
         return status != Solver.ResultStatus.OPTIMAL ? null : new(objective.Value(),

@@ -30,7 +30,7 @@ internal sealed record RelaxableRule(RuleId Rule, RuleSubject About, string Sent
     /// <param name="heading">The heading before their names, for example "Rest between shifts".</param>
     /// <param name="parts">The instances.</param>
     public static RelaxableRule? Group(string heading, IReadOnlyList<RelaxableRule> parts) =>
-        parts.Count < 2 ? parts.FirstOrDefault()
+        parts.Count == 0 ? null : parts.Count == 1 ? parts[0]
         : new(parts[0].Rule, new RuleSubject(), $"{heading}: {JoinedNames(parts)}.",
             week => parts.Aggregate(week, (relaxed, part) => part.Relax(relaxed))) { Name = heading, Parts = parts };
 

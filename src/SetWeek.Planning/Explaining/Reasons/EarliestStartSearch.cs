@@ -100,7 +100,7 @@ internal static class EarliestStartSearch
         if (model.Infeasible || budget.Spent) return (0, null);
         var limits = budget.SatParameters(budget.Remaining * EarliestStartShare, 1);
         using var solver = new CpSolver { StringParameters = $"{limits} cp_model_probing_level:0" };
-        using var stopping = new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested);
+        using var stopping = new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested, budget.Clock);
         var status = solver.Solve(model.Cp);
         budget.Charge(solver.Response!.DeterministicTime);
         if (status is not (CpSolverStatus.Optimal or CpSolverStatus.Feasible)) return (0, null);

@@ -9,9 +9,12 @@ namespace SetWeek.Service.Http.Requests;
 /// </summary>
 /// <param name="capacity">How many computations run at once.</param>
 /// <param name="maxWait">How long a caller queues before it is refused.</param>
-public sealed class Admission(int capacity, TimeSpan maxWait)
+public sealed class Admission(int capacity, TimeSpan maxWait) : IDisposable
 {
     private readonly SemaphoreSlim slots = new(capacity);
+
+    /// <inheritdoc/>
+    public void Dispose() => slots.Dispose();
 
     /// <summary>
     /// Runs a computation and returns its result, or a refusal if no slot became free in time. Queueing blocks no thread; the

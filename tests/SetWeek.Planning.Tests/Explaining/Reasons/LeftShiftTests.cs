@@ -2,7 +2,6 @@ using SetWeek.Model.Plans;
 using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Explaining.Reasons;
-using SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 namespace SetWeek.Planning.Tests.Explaining.Reasons;
 
