@@ -25,7 +25,7 @@ public sealed record Direction
     {
         DirectionIssued issued => issued.Direction,
         DirectionRevised revised => revised.Direction,
-        _ => direction,
+        _ => throw new ArgumentException($"No state follows from {e.GetType().Name}; add its case.", nameof(e)),
     };
 
     public static OneOf<DirectionIssued, Refusal> Issue(Direction? existing, Direction direction) =>

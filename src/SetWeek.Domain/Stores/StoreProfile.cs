@@ -13,7 +13,7 @@ public sealed record StoreProfile(
     public static StoreProfile? Evolve(StoreProfile? store, IStoreEvent e) => e switch
     {
         StoreOpened opened => opened.Store,
-        _ => store,
+        _ => throw new ArgumentException($"No state follows from {e.GetType().Name}; add its case.", nameof(e)),
     };
 
     public static OneOf<StoreOpened, Refusal> Open(StoreProfile? existing, StoreProfile store) =>

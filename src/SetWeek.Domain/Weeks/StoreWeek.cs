@@ -54,14 +54,16 @@ public sealed record StoreWeek
         (_, CrewJoined joined) => week with { Crew = week.Crew.Add(joined.Person) },
         (_, PersonAbsent absent) => week with { Absences = week.Absences.Add((absent.Person, absent.Night)) },
         (_, PlanPublished plan) => week with { Published = new PublishedPlan(plan.PlanId, plan.InputHash, plan.Plan) },
-        _ => week,
+        // The crew's particulars lie in a document; a week is opened once.
+        (_, CrewChanged or PersonErased or WeekOpened) => week,
+        _ => throw new ArgumentException($"No state follows from {e.GetType().Name}; add its case.", nameof(e)),
     };
 
     private StoreWeek Reported(IFloorReport report) => report switch
     {
         KitArrived kit => Arrived(kit),
         IWorkReport work => this with { ReportedWork = ReportedWork.With(work) },
-        _ => this,
+        _ => throw new ArgumentException($"No state follows from {report.GetType().Name}; add its case.", nameof(report)),
     };
 
     /// <summary>A kit counts as arrived when its first part arrives; its count shows what is missing.</summary>

@@ -45,6 +45,7 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
         WorkStarted or CleanDownStarted => 0,
         WorkBlocked => 1,
         WorkFinished or CleanDownFinished => 2,
-        _ => 3,
+        WorkReopened => 3,
+        _ => throw new ArgumentException($"{report.GetType().Name} has no place among reports of one time.", nameof(report)),
     };
 }

@@ -27,7 +27,9 @@ public static class WorkDecisions
         WorkFinished finish => Task(week, finish.Task, finish.Stint) ?? Night(week, finish.Night),
         CleanDownStarted start => Zone(week, start.Zone) ?? Night(week, start.Night),
         CleanDownFinished finish => Zone(week, finish.Zone) ?? Night(week, finish.Night),
-        _ => Task(week, report.Subject.Task!, report.Subject.Stint),
+        WorkBlocked block => Task(week, block.Task, block.Stint),
+        WorkReopened reopened => Task(week, reopened.Task, reopened.Stint),
+        _ => throw new ArgumentException($"Nothing says what {report.GetType().Name} refers to.", nameof(report)),
     };
 
     private static Refusal? Task(StoreWeek week, string id, int stint) =>

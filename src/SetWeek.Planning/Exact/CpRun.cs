@@ -1,4 +1,3 @@
-using System.Runtime.ExceptionServices;
 using Google.OrTools.Sat;
 using SetWeek.Planning.Exact.Variables;
 using SetWeek.Planning.Search;
@@ -36,7 +35,7 @@ internal sealed class CpRun(CpWeekModel model, Incumbent incumbent, Budget budge
         using var stopping = new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested, budget.Clock);
         var status = solver.Solve(model.Cp, callback);
         budget.Charge(solver.Response!.DeterministicTime);
-        callback.Fault?.Throw();
+        callback.Fault.Rethrow();
         if (status == CpSolverStatus.ModelInvalid) throw new InvalidOperationException(model.Cp.Validate());
         if (status == CpSolverStatus.Infeasible) return SolverStatus.Infeasible;
         Bound = solver.BestObjectiveBound;
@@ -49,20 +48,9 @@ internal sealed class CpRun(CpWeekModel model, Incumbent incumbent, Budget budge
     /// </summary>
     private sealed class SolutionCallback(CpRun run) : CpSolverSolutionCallback
     {
-        public ExceptionDispatchInfo? Fault { get; private set; }
+        public ThreadFault Fault { get; } = new();
 
-        public override void OnSolutionCallback()
-        {
-            try
-            {
-                run.Improved |= run.Offer(this);
-            }
-            catch (Exception fault)
-            {
-                Fault = ExceptionDispatchInfo.Capture(fault);
-                StopSearch();
-            }
-        }
+        public override void OnSolutionCallback() => Fault.Guard(() => run.Improved |= run.Offer(this), StopSearch);
     }
 
     private bool Offer(CpSolverSolutionCallback solution) => incumbent.Offer(model.Read(solution.Value));

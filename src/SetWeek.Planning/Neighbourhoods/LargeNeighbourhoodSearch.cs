@@ -1,4 +1,3 @@
-using System.Runtime.ExceptionServices;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules;
 using SetWeek.Model.Time;
@@ -103,23 +102,14 @@ internal sealed class LargeNeighbourhoodSearch
     public static void Improve(Problem problem, Incumbent incumbent, Budget budget, double allowance = double.MaxValue)
     {
         var end = budget.Remaining - allowance;
-        ExceptionDispatchInfo? fault = null;
-        void RunWorker(int worker)
-        {
-            try
-            {
-                new LargeNeighbourhoodSearch(problem, incumbent, budget, budget.Seed + worker).Run(end, () => fault is not null);
-            }
-            catch (Exception caught)
-            {
-                fault = ExceptionDispatchInfo.Capture(caught);
-            }
-        }
+        var fault = new ThreadFault();
+        void RunWorker(int worker) => fault.Guard(() =>
+            new LargeNeighbourhoodSearch(problem, incumbent, budget, budget.Seed + worker).Run(end, () => fault.Occurred));
         var threads = Enumerable.Range(1, budget.Workers - 1).Select(worker => new Thread(() => RunWorker(worker))).ToArray();
         foreach (var thread in threads) thread.Start();
         RunWorker(0);
         foreach (var thread in threads) thread.Join();
-        fault?.Throw();
+        fault.Rethrow();
     }
 
     private void Run(double end, Func<bool> cancelled)

@@ -1,4 +1,3 @@
-using System.Runtime.ExceptionServices;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Annealing;
@@ -89,29 +88,16 @@ internal sealed class SearchPortfolio(
     /// <summary>An exception on either thread cancels the other and is rethrown here.</summary>
     private void RunInParallel(Action cancel)
     {
-        ExceptionDispatchInfo? fault = null;
-        var prover = new Thread(() => Guarded(() =>
+        var fault = new ThreadFault();
+        var prover = new Thread(() => fault.Guard(() =>
         {
             Prove(budget.CreateChild(budget.Remaining, budget.Workers - 1));
             if (infeasible) cancel();
-        }));
+        }, cancel));
         prover.Start();
-        Guarded(() => Improve(1));
+        fault.Guard(() => Improve(1), cancel);
         prover.Join();
-        fault?.Throw();
-
-        void Guarded(Action search)
-        {
-            try
-            {
-                search();
-            }
-            catch (Exception caught)
-            {
-                Interlocked.CompareExchange(ref fault, ExceptionDispatchInfo.Capture(caught), null);
-                cancel();
-            }
-        }
+        fault.Rethrow();
     }
 
     /// <summary>

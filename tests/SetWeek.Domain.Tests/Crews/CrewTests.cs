@@ -25,6 +25,32 @@ public sealed class CrewTests
         Assert.Equal("nothing-changed", Given().ChangeCrew(before, before).AsT1.Code);
     }
 
+    /// <summary>A field of a person that no change names is found here.</summary>
+    [Fact]
+    public void Every_field_of_a_person_is_named_when_it_changes()
+    {
+        var before = Crew.Members[0];
+        var changes = new Dictionary<string, CrewMember>
+        {
+            [nameof(CrewMember.Name)] = before with { Name = "Somebody else" },
+            [nameof(CrewMember.Skills)] = before with { Skills = new Dictionary<string, int> { ["welding"] = 2 } },
+            [nameof(CrewMember.Keyholder)] = before with { Keyholder = !before.Keyholder },
+            [nameof(CrewMember.Under18)] = before with { Under18 = !before.Under18 },
+            [nameof(CrewMember.RatePerHour)] = before with { RatePerHour = before.RatePerHour + 1 },
+            [nameof(CrewMember.Available)] = before with { Available = [new Availability("monday", new(2027, 3, 8, 23, 0))] },
+            [nameof(CrewMember.Commitments)] =
+                before with { Commitments = [new Commitment(new(2027, 3, 8, 9, 0), new(2027, 3, 8, 17, 0))] },
+            [nameof(CrewMember.MaxMinutesPerNight)] = before with { MaxMinutesPerNight = 321 },
+            [nameof(CrewMember.MaxNights)] = before with { MaxNights = 1 + (before.MaxNights ?? 0) },
+            [nameof(CrewMember.MinutesAlready)] = before with { MinutesAlready = before.MinutesAlready + 60 },
+        };
+        Assert.Equal(typeof(CrewMember).GetProperties().Select(field => field.Name).Where(name => name != nameof(CrewMember.Id)).Order(),
+            changes.Keys.Order());
+        Assert.All(changes, change => Assert.Equal(
+            [$"{char.ToLowerInvariant(change.Key[0])}{change.Key[1..]}"],
+            Given().ChangeCrew(before, change.Value).AsT0.Changed));
+    }
+
     [Fact]
     public void An_absence_removes_the_night_from_the_persons_availability()
     {

@@ -1,6 +1,7 @@
 using System.Text.Json.Nodes;
 using Marten;
 using Npgsql;
+using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks.Events;
@@ -43,6 +44,16 @@ public sealed class StoredEventTests
         Assert.Equal(events.Select(type => type.Name).Order(), StoredEvents.Names.Keys.Select(type => type.Name).Order());
         Assert.Distinct(StoredEvents.Names.Values);
         Assert.Equal(StoredEvents.Names.Values.Order(), Golden.Select(entry => entry.Key).Order());
+    }
+
+    /// <summary>A fold throws for an event without a case, so that none is ignored by oversight.</summary>
+    [Fact]
+    public void Every_event_has_a_case_in_the_fold_of_its_stream()
+    {
+        var opened = StoreWeek.Evolve(null, EventSamples.All.OfType<WeekOpened>().Single());
+        Assert.All(EventSamples.All.OfType<IWeekEvent>(), happened => Assert.NotNull(StoreWeek.Evolve(opened, happened)));
+        Assert.All(EventSamples.All.OfType<IStoreEvent>(), happened => Assert.NotNull(StoreProfile.Evolve(null, happened)));
+        Assert.All(EventSamples.All.OfType<IDirectionEvent>(), happened => Assert.NotNull(Direction.Evolve(null, happened)));
     }
 
     [Fact]

@@ -43,17 +43,17 @@ internal sealed class IntegerModelSolver(LinearModel model, Budget budget, bool 
 
         var parameters = $"{budget.SatParameters(allowance, 1)} linearization_level:2 {(boundOnly ? BranchFromBound : "")}";
         using var solver = new CpSolver { StringParameters = parameters };
-        void Report(double value)
+        var fault = new ThreadFault();
+        void Report(double value) => fault.Guard(() =>
         {
-            // An exception on the solver's thread would end the process. Losing one bound is acceptable.
-            try { onBound((long)Math.Ceiling(value - 1e-3) + minimised.Constant); }
-            catch (InvalidOperationException) { solver.StopSearch(); }
+            onBound((long)Math.Ceiling(value - 1e-3) + minimised.Constant);
             if (isEnough()) solver.StopSearch();
-        }
+        }, () => solver.StopSearch());
         solver.SetBestBoundCallback(Report);
         CpSolverStatus status;
         using (new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested || (!budget.Deterministic && isEnough()), budget.Clock))
             status = solver.Solve(cp);
+        fault.Rethrow();
         if (budget.Deterministic) budget.Charge(solver.Response?.DeterministicTime ?? allowance);
         if (status == CpSolverStatus.Infeasible) return SolverStatus.Infeasible;
         // A solver stopped before it starts returns an unproven bound of 0. So the final bound counts only with a solution;

@@ -1,4 +1,3 @@
-using System.Runtime.ExceptionServices;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules;
@@ -79,7 +78,7 @@ internal sealed class FeasibilityProbe(Replan? replan, Budget budget)
         Problem problem, RootPropagation certificates, Incumbent incumbent, double searchLimit, double proofLimit)
     {
         using var decided = CancellationTokenSource.CreateLinkedTokenSource(budget.Stop);
-        ExceptionDispatchInfo? fault = null;
+        var fault = new ThreadFault();
         var infeasible = false;
         var exact = new Thread(() => Guarded(() => ProvesNoSchedule(problem, incumbent, BudgetOf(searchLimit + proofLimit))));
         exact.Start();
@@ -89,24 +88,17 @@ internal sealed class FeasibilityProbe(Replan? replan, Budget budget)
             return incumbent.Best is null && ProvesNoNightAssignment(problem, certificates, BudgetOf(proofLimit));
         });
         exact.Join();
-        fault?.Throw();
+        fault.Rethrow();
         return infeasible;
 
         Budget BudgetOf(double limit) =>
             budget.CreateIndependent(Math.Min(limit, Math.Max(0, budget.Remaining)), decided.Token);
 
-        void Guarded(Func<bool> proof)
+        void Guarded(Func<bool> proof) => fault.Guard(() =>
         {
-            try
-            {
-                if (proof()) Volatile.Write(ref infeasible, true);
-                if (Volatile.Read(ref infeasible) || incumbent.Best is not null) decided.Cancel();
-            }
-            catch (Exception caught)
-            {
-                Interlocked.CompareExchange(ref fault, ExceptionDispatchInfo.Capture(caught), null);
-            }
-        }
+            if (proof()) Volatile.Write(ref infeasible, true);
+            if (Volatile.Read(ref infeasible) || incumbent.Best is not null) decided.Cancel();
+        });
     }
 
     /// <summary>True if the night master has no solution: no assignment of stints to nights is possible.</summary>

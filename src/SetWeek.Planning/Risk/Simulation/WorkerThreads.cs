@@ -1,4 +1,4 @@
-using System.Runtime.ExceptionServices;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Risk.Simulation;
 
@@ -15,16 +15,16 @@ internal static class WorkerThreads
     public static void ForEach(int count, int workers, CancellationToken stop, Action<IEnumerable<int>> work)
     {
         var next = -1;
-        ExceptionDispatchInfo? fault = null;
-        Thread[] threads = [.. Enumerable.Range(1, Math.Max(0, Math.Min(workers, count) - 1)).Select(_ => new Thread(Guarded))];
+        var fault = new ThreadFault();
+        Thread[] threads = [.. Enumerable.Range(1, Math.Max(0, Math.Min(workers, count) - 1)).Select(_ => new Thread(Work))];
         foreach (var thread in threads) thread.Start();
-        Guarded();
+        Work();
         foreach (var thread in threads) thread.Join();
-        fault?.Throw();
+        fault.Rethrow();
 
         IEnumerable<int> Mine()
         {
-            for (var item = Interlocked.Increment(ref next); item < count && fault is null;
+            for (var item = Interlocked.Increment(ref next); item < count && !fault.Occurred;
                 item = Interlocked.Increment(ref next))
             {
                 stop.ThrowIfCancellationRequested();
@@ -32,17 +32,6 @@ internal static class WorkerThreads
             }
         }
 
-        // An unhandled exception on a dedicated thread would end the process.
-        void Guarded()
-        {
-            try
-            {
-                work(Mine());
-            }
-            catch (Exception caught)
-            {
-                Interlocked.CompareExchange(ref fault, ExceptionDispatchInfo.Capture(caught), null);
-            }
-        }
+        void Work() => fault.Guard(() => work(Mine()));
     }
 }
