@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using NodaTime;
 using SetWeek.Planning.Risk.Distributions;
 
@@ -16,6 +17,7 @@ public sealed record RiskReport
     public required int Seed { get; init; }
 
     /// <summary>The distribution that durations were drawn from.</summary>
+    [JsonPropertyName("spreading")] // the API's own name, as in its query
     public required DurationDistribution Distribution { get; init; }
 
     /// <summary>The number of tasks with an uncertain duration. If it is 0, all runs are equal.</summary>
