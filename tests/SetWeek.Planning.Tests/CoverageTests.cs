@@ -142,6 +142,34 @@ public sealed class CoverageTests
         Assert.Equal(Coverage.Of(goal).Propagation != GoalKnowledge.None, bound > 0);
     }
 
+    [Fact]
+    public void The_page_about_coverage_shows_the_table()
+    {
+        var page = File.ReadAllLines(Path.Combine(ExampleFiles.Root, "docs", "decisions", "coverage.md"));
+        Assert.All(RuleIds.All, rule => Assert.Contains(RowOf(rule), page));
+        Assert.All(GoalIds.All, goal => Assert.Contains(RowOf(goal), page));
+    }
+
+    private static string RowOf(RuleId rule)
+    {
+        var row = Coverage.Of(rule);
+        return Row(rule.Text(), new[] { row.ExactModel, row.Insertion, row.Conflicts, row.Repairs, row.Slack }
+            .Select(known => known ? "yes" : "check alone"));
+    }
+
+    private static string RowOf(GoalId goal)
+    {
+        var row = Coverage.Of(goal);
+        return Row(goal.Text(), new[] { row.ExactModel, row.Annealing, row.NightMaster, row.Propagation }.Select(known => known switch
+        {
+            GoalKnowledge.None => "none",
+            GoalKnowledge.LowerBound => "lower bound",
+            GoalKnowledge.Value => "value",
+        }));
+    }
+
+    private static string Row(string id, IEnumerable<string> cells) => $"| `{id}` | {string.Join(" | ", cells)} |";
+
     private static int IndexOf(Problem problem, GoalId goal) => problem.Goals.ToList().FindIndex(choice => choice.Goal == goal);
 
     private static IReadOnlyList<RelaxableRule> Relaxable(RuleId rule) =>

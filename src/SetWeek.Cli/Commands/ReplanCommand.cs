@@ -24,7 +24,7 @@ internal sealed class ReplanCommand : AsyncCommand<ReplanCommand.Arguments>
         [CommandOption("--progress <PROGRESS.json>"), Description("The work reported so far.")]
         public string? Progress { get; init; }
 
-        [CommandOption("--option <ID>"), Description("The option to write and print; default: the first.")]
+        [CommandOption("--option <ID>"), Description("Id of the re-plan option to save and print; default: the first.")]
         public string? Option { get; init; }
 
         protected override string? Fault() => base.Fault() ?? ReplanInput.Fault(Published, Now, Progress);

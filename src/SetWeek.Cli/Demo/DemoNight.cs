@@ -27,7 +27,7 @@ internal sealed class DemoNight(DemoOutput tables, DemoApi crew, Week week, Plan
             + $"{DemoOutput.Count(done, "piece")} of work finished as planned.");
         if (blocked is not null)
             tables.Write($"\"{new WeekLabels(week).Work(blocked)}\" is blocked half-way: "
-                + "it waits for an answer of head office, expected tomorrow.");
+                + "it is waiting for an answer from head office, expected tomorrow.");
     }
 
     /// <summary>The task that starts last, so that no other work of the night waits for it.</summary>

@@ -42,7 +42,7 @@ public sealed record CandidatePlan
     /// <summary>Time from the start of the search to the best plan.</summary>
     public long? AfterMilliseconds { get; init; }
 
-    /// <summary>Why there is no plan to publish, unless the plan itself holds the reason.</summary>
+    /// <summary>Why the candidate cannot be published. Null if it can be, or if its plan already gives the reason.</summary>
     public string? Failure { get; init; }
 
     /// <summary>

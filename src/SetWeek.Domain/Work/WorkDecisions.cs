@@ -29,7 +29,7 @@ public static class WorkDecisions
         CleanDownFinished finish => Zone(week, finish.Zone) ?? Night(week, finish.Night),
         WorkBlocked block => Task(week, block.Task, block.Stint),
         WorkReopened reopened => Task(week, reopened.Task, reopened.Stint),
-        _ => throw new ArgumentException($"Nothing says what {report.GetType().Name} refers to.", nameof(report)),
+        _ => throw new ArgumentException($"Reports of type {report.GetType().Name} are not supported.", nameof(report)),
     };
 
     private static Refusal? Task(StoreWeek week, string id, int stint) =>

@@ -22,8 +22,10 @@ public sealed record PlanChanges
     public required CostChange Cost { get; init; }
 
     /// <summary>Compares two plans of one week.</summary>
-    /// <param name="problem">The week as it now is. A re-plan's time decides what is at short notice.</param>
-    /// <param name="published">The plan that people have. It may name people and nights that the week no longer has.</param>
+    /// <param name="problem">The current week. In a re-plan, its current time decides which changes are at short notice.</param>
+    /// <param name="published">
+    /// The published plan, which the crew already has. It may name people and nights that the week no longer has.
+    /// </param>
     /// <param name="current">The new plan.</param>
     public static PlanChanges Between(Problem problem, Plan published, Plan current)
     {

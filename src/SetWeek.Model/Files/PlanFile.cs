@@ -12,7 +12,7 @@ namespace SetWeek.Model.Files;
 public static class PlanFile
 {
     /// <summary>
-    /// Reads a plan of the week. The result has the right shape and only ids of the week, but may break rules.
+    /// Reads a plan of the week. The result has the right shape and refers only to ids of the week, but it may break rules.
     /// </summary>
     /// <param name="json">The bytes of the file, UTF-8.</param>
     /// <param name="week">The valid week that the plan is for.</param>

@@ -374,7 +374,7 @@ public sealed record RuleSet
     public int? NoticeMinutes { get; init; }
 
     /// <summary>
-    /// Share of the crew's time in the last night that the goal reserve lets the plan use, in percent; null means 60.
+    /// For the goal "reserve": percentage of the crew's time in the last night that the plan may use; null means 60.
     /// </summary>
     public int? ReservePercent { get; init; }
 

@@ -25,7 +25,7 @@ public static class WeekLimits
     /// </summary>
     public const int Bans = 50, Skills = 50, Available = 100, Commitments = 200, Goals = 9, Instructions = 50;
 
-    /// <summary>Most characters of a step, a check, a caution, or a sentence of a plan.</summary>
+    /// <summary>Maximum number of characters in a step, a check, a caution, or a sentence of a plan.</summary>
     public const int SentenceLength = 1000;
 
     /// <summary>Longest duration in minutes: 31 days. It allows a whole project to be planned as a single night.</summary>

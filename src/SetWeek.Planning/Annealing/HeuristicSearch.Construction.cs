@@ -106,7 +106,7 @@ internal sealed partial class HeuristicSearch
         return annealing.HasPlan;
     }
 
-    /// <summary>Completes a partial plan at any cost; true if there is a plan.</summary>
+    /// <summary>Completes a partial plan without regard to its cost. Returns true if a plan was found.</summary>
     /// <param name="part">Starting point of the search, which may move its work.</param>
     /// <param name="until">Share of the budget at which to stop.</param>
     public bool CompletePart(Schedule part, double until)

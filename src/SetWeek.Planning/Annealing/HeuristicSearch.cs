@@ -82,7 +82,7 @@ internal sealed partial class HeuristicSearch
     /// <param name="temperatureAt">Temperature by the elapsed share of this loop's time.</param>
     /// <param name="until">Share of the budget at which to stop.</param>
     /// <param name="stepsBetweenChecks">Steps from one call of <paramref name="shouldStop"/> to the next.</param>
-    /// <param name="shouldStop">May also continue the annealing from another plan.</param>
+    /// <param name="shouldStop">Returns true to stop. It may also set another plan from which the annealing continues.</param>
     private void Anneal(int goal, Func<double, double> temperatureAt, double until, int stepsBetweenChecks, Func<bool> shouldStop)
     {
         var startedAt = budget.SpentShare;

@@ -5,9 +5,10 @@ using SetWeek.Planning.Insertion;
 namespace SetWeek.Planning.Annealing;
 
 /// <summary>
-/// Repairs the published plan with few changes by <see cref="RuinAndRecreate"/>. The work that the facts disturb is missing at
-/// first. The search runs in rounds of cooling; each starts from what is kept of the published plan or from the best repair.
-/// Displays keep their published choices unless there is no room for them.
+/// Repairs the published plan with few changes by <see cref="RuinAndRecreate"/>. At first, the work
+/// affected by the new facts is left out. The search runs in rounds, and the temperature falls in each round. A round starts
+/// from the kept part of the published plan or from the best repair so far. Displays keep their
+/// published choices unless there is no room for them.
 /// </summary>
 internal sealed class PublishedPlanRepair(CompactProblem compact, Ruin ruin, ActivityInsertion insertion, Rostering rostering,
     SerialInsertion serialInsertion, WeightedObjective objective, SplitMix64 random, RepairParameters parameters)
@@ -128,7 +129,9 @@ internal sealed class PublishedPlanRepair(CompactProblem compact, Ruin ruin, Act
     private PartialSchedule RoundStart() =>
         (steps / parameters.StepsPerRound / 2 % 3) switch { 0 => keptMost, 1 => keptLess, _ => keptShifts };
 
-    /// <summary>Switches a random display to its next choice, which may leave the room that missing work needs.</summary>
+    /// <summary>
+    /// Switches a random display to its next choice. This may free the time and people that missing work needs.
+    /// </summary>
     private void TakeNextChoice(PartialSchedule schedule)
     {
         var decision = random.NextBelow(compact.DisplayDecisions.Length);

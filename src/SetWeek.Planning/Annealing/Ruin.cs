@@ -40,8 +40,8 @@ internal sealed partial class Ruin(CompactProblem compact, ActivityInsertion ins
     /// <param name="schedule">The schedule that lacks the stint.</param>
     /// <param name="missing">Index of the stint.</param>
     /// <param name="withinWindow">
-    /// True: the place lies between the stint's placed predecessors and successors, if there is one. False: the successors are
-    /// removed first.
+    /// True: a place between the stint's placed predecessors and successors is picked, if such a place exists. False: the
+    /// successors are removed first.
     /// </param>
     public void RemoveBlockers(PartialSchedule schedule, int missing, bool withinWindow = false)
     {

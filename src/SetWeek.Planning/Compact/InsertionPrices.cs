@@ -50,7 +50,10 @@ internal sealed record InsertionPrices
     /// <summary>Re-plan: price of a stint in another night than published, and of a change to a published shift.</summary>
     public double Change { get; init; }
 
-    /// <summary>Re-plan: price of a start other than published, and of each person who was not published for it.</summary>
+    /// <summary>
+    /// Re-plan: price of a start time that differs from the published plan, and of each person whom the published plan does not
+    /// assign to the work.
+    /// </summary>
     public double ReshuffledWork { get; init; }
 
     /// <summary>Each price is multiplied by a uniform factor between 1 - this and 1 + this.</summary>

@@ -9,12 +9,12 @@ internal sealed class StaffMatching(CompactProblem compact, ShortestShift shorte
     private readonly double[] personPrices = new double[compact.People];
     private readonly int[] requirementOf = new int[compact.People];
 
-    /// <summary>By night: people who get no work there at present, a bit each.</summary>
+    /// <summary>For each night, a bit mask of the people who currently must not be given work in that night.</summary>
     public ulong[] ExcludedPeople { get; } = new ulong[compact.Nights];
 
     /// <summary>
-    /// Writes a person for each requirement of the mode, out of the free people. Returns their price, or null if the requirements
-    /// cannot be met.
+    /// Chooses one of the free people for each requirement of the mode and writes them to <paramref name="people"/>. Returns the
+    /// total of their prices, or null if the requirements cannot be met.
     /// </summary>
     public double? Match(PartialSchedule schedule, InsertionPrices prices, CompactActivity activity, CompactMode mode, int night,
         int start, ulong free, Span<byte> people)
@@ -38,8 +38,8 @@ internal sealed class StaffMatching(CompactProblem compact, ShortestShift shorte
     }
 
     /// <summary>
-    /// Assigns the cheapest unassigned person. If everyone eligible is assigned, it looks for an augmenting path, in which people
-    /// change requirements (Kuhn 1955). The matching is feasible but not always the cheapest.
+    /// Assigns the cheapest unassigned person. If everyone eligible is assigned, it looks for an augmenting path, which moves
+    /// assigned people to other requirements (Kuhn 1955). The matching is feasible but not always the cheapest.
     /// </summary>
     private bool TryAssign(
         CompactMode mode, int requirement, ulong available, ulong visited, Span<byte> people, out ulong visitedAfter)

@@ -56,7 +56,9 @@ internal sealed class NightElimination(Problem problem, Incumbent incumbent, Bud
             && nights > incumbent.Bounds()[nightsGoal] && TryWith((int)nights - 1, budget.Remaining - end)) { }
     }
 
-    /// <summary>Searches for a plan with at most so many nights. True where the incumbent has one afterwards.</summary>
+    /// <summary>
+    /// Searches for a plan that uses at most the given number of nights. Returns true if the incumbent is such a plan afterwards.
+    /// </summary>
     private bool TryWith(int nights, double allowance)
     {
         var end = budget.Remaining - allowance;

@@ -48,7 +48,9 @@ internal sealed class SearchPortfolio(
     /// <summary>Share of the proof that the relaxations of a small week get before its exact model.</summary>
     private const double SmallWeekRelaxationShare = 0.3;
 
-    /// <summary>Share of the proof that the relaxations of a larger week get at first.</summary>
+    /// <summary>
+    /// For a week that is not small (<see cref="WeekSize.IsSmall"/>): share of the proof that the relaxations get first.
+    /// </summary>
     private const double RelaxationShare = 0.7;
 
     /// <summary>

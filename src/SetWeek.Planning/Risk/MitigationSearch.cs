@@ -20,7 +20,7 @@ public static class MitigationSearch
 
     private const int ScreeningRuns = 2000, FinalRuns = RiskOptions.DefaultRuns, MaxFinalists = 4;
 
-    /// <summary>The shares of the time after which no more candidates, and no more finalists, are simulated.</summary>
+    /// <summary>Shares of the time after which no further candidate, and no further finalist, is simulated.</summary>
     private const double TrialTimeShare = 0.55, FinalTimeShare = 0.8;
 
     /// <summary>Finds the best mitigations of a simulated plan.</summary>

@@ -4,7 +4,9 @@ using Microsoft.IdentityModel.Tokens;
 
 namespace SetWeek.Service.Access;
 
-/// <summary>Issues and validates signed tokens (RFC 7519, HS256). OpenID Connect would replace this class.</summary>
+/// <summary>
+/// Issues and validates signed tokens (RFC 7519, HS256). If OpenID Connect is introduced, this class is no longer needed.
+/// </summary>
 public static class Tokens
 {
     private const string Issuer = "setweek";

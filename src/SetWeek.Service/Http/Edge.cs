@@ -76,7 +76,7 @@ public static class Edge
             {
                 if (T.Operation.IfMatch) return Refused.Stale(null);
                 if (attempt == MaxAttempts)
-                    return Refused.With(503, "Too many other requests are changing this at the moment. Try again.");
+                    return Refused.With(503, "Too many other requests are changing the same data at the moment. Try again.");
             }
         }
     }

@@ -10,12 +10,12 @@ public static class PlanSentences
 
     /// <returns>Null if a repair was found, or if there is no conflict.</returns>
     public static string? NoRepair(Plan plan) => plan.Conflict.Count == 0 || plan.Repairs.Count > 0 ? null
-        : "In the time given, neither one change nor two together were found to make a plan possible. There may be further "
-            + "conflicts.";
+        : "In the time available, the search found no single change and no pair of changes that would make a plan possible. "
+            + "There may be further conflicts.";
 
     /// <returns>Null if there is no conflict, or if a proven conflict has one member.</returns>
     public static string? Minimality(Plan plan) => plan.Conflict.Count == 0 ? null
         : !plan.ConflictSmallest
-            ? "The time ran out before every one of these was proven necessary. Some of them may not be part of the conflict."
+            ? "The time ran out before it was proven that all of these are needed. Some of them may not be part of the conflict."
         : plan.Conflict.Count == 1 ? null : "Changing any one of these resolves the conflict (proven).";
 }

@@ -20,8 +20,9 @@ public sealed class RiskSentences(Week week)
             yield return "The simulation never re-plans, so a low figure means little slack. Work that no longer fits its "
                 + "night is put off as the rules allow. Work put off beyond the launch counts as a missed launch.";
         if (risk.Launch.Held < risk.Launch.Runs && risk.WithGrace.Count > 0)
-            yield return $"If work may end later than the rules allow, these are ready by launch: {Graces(risk.WithGrace)}. "
-                + "The lead decides within the local code whether it may; for people under 18 it never may.";
+            yield return "If work were permitted to end later than the rules allow, this many simulated weeks would be "
+                + $"ready by launch: {Graces(risk.WithGrace)}. The lead decides, within local law, whether to permit this. "
+                + "It is never permitted for people under 18.";
         if (risk.Helps?.Best is [var best, ..]) yield return $"The change that helps most: {best.Sentence} {Effect(risk, best)}.";
         if (risk.Done.Held < risk.Done.Runs)
             yield return $"Some planned work is not done by the end of the last night {Share(risk.Done.Complement())}.";
@@ -29,7 +30,7 @@ public sealed class RiskSentences(Week week)
             yield return $"No work is left unsecured overnight {Share(risk.Secured)}.";
         if (risk.StintsPutOff > 0)
             yield return $"On average, {Number(risk.StintsPutOff)} pieces of work are put off to a later night.";
-        // Of quantiles with the same time, only the highest is shown.
+        // If several quantiles have the same time, only the highest is shown.
         string[] ends =
         [
             .. new (int Runs, OffsetDateTime? By)[]
@@ -51,7 +52,7 @@ public sealed class RiskSentences(Week week)
             yield return $"{change.Sentence} Then the week is ready by launch {Share(change.Launch)}{Gain(change)}. On average, "
                 + $"{Number(change.StintsPutOff)} pieces of work are put off and {Number(change.NightsInWindow)} of "
                 + $"{week.Nights.Count} nights end on time."
-                + $"{(change.PlannedAnew ? " This includes a new plan for the rest." : "")}";
+                + $"{(change.PlannedAnew ? " This assumes that the rest of the week is planned again." : "")}";
         if (helps.Both is { } both) yield return $"With both changes, the week is ready by launch {Share(both)}.";
         if (helps.Untried.Count > 0)
             yield return "Not tried, because the time ran out: "

@@ -45,7 +45,7 @@ public sealed class WhySentences(Week week)
         yield return $"No plan starts it before {DayTime(all.NotBefore)} (proven)."
             + (all.NotBefore.ToInstant() == why.From.ToInstant() ? "" : $" The earliest start found is {DayTime(all.Found)}.");
         foreach (var hold in all.Because) yield return hold.Sentence;
-        if (all.MayHoldMore) yield return "The time ran out before each of these was proven necessary.";
+        if (all.MayHoldMore) yield return "The time ran out before it was proven that all of these are needed.";
         if (all.Earlier is { } plan)
             yield return $"The best plan{(all.Proven ? "" : " found")} that starts it earlier has it at "
                 + $"{DayTime(plan.From)}{With(plan)}. {Differences(plan.Goals)}";
@@ -73,7 +73,7 @@ public sealed class WhySentences(Week week)
         { Goals: { } values } => Differences(values) + (substitute.Rearranged ? " Other people move too." : "")
             + (substitute.Proven ? "" : " (Best found so far.)"),
         // The proof keeps the times of the night's work; with other times it might be possible.
-        { Proven: true } => "impossible while the night's work keeps its times",
+        { Proven: true } => "impossible with the planned times of that night's work",
         _ => "none found in the time given",
     };
 

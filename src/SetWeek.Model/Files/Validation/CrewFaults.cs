@@ -43,7 +43,7 @@ internal static class CrewFaults
             eachFillable = false;
             yield return new Fault($"{at}/{index}",
                 $"The role asks for {WeekPhrases.People(role.People)} with {QuotedInput.Of(role.Skill)} at level {role.Level}, "
-                + $"but {(able == 0 ? "nobody" : $"only {able}")} of the crew can fill it{condition}; add people, "
+                + $"but {(able == 0 ? "nobody" : $"only {able}")} in the crew can fill it{condition}; add people, "
                 + "ask for fewer, or remove the role.");
         }
         if (!eachFillable || requirements.Any(role => role.Skill.Length == 0)) yield break;

@@ -69,10 +69,11 @@ internal static class PlanFaults
         {
             if (work.Stint > task.Stints)
                 yield return new Fault($"{at}/stint",
-                    $"{QuotedInput.Of(task.Id)} has {task.Stints} stints, counted from 1; give one of them.");
+                    $"{QuotedInput.Of(task.Id)} has {task.Stints} stints; give a stint number from 1 to {task.Stints}.");
             if (work.Mode >= task.Modes.Count)
                 yield return new Fault($"{at}/mode",
-                    $"{QuotedInput.Of(task.Id)} has {task.Modes.Count} modes, counted from 0; give one of them.");
+                    $"{QuotedInput.Of(task.Id)} has {task.Modes.Count} modes; give a mode number "
+                    + $"from 0 to {task.Modes.Count - 1}.");
         }
         foreach (var (index, assigned) in work.People.Index())
         {

@@ -33,7 +33,7 @@ internal static class ReplanFaults
             foreach (var fault in found.OfType<Fault>()) yield return fault;
             if (!seen.TryAdd((report.Task, report.Stint, report.Night, report.CleanDown), index))
                 yield return new Fault(at, $"This work is already reported at "
-                    + $"/{seen[(report.Task, report.Stint, report.Night, report.CleanDown)]}; keep the later report.");
+                    + $"/{seen[(report.Task, report.Stint, report.Night, report.CleanDown)]}. Keep only the more recent report.");
         }
     }
 
@@ -78,8 +78,8 @@ internal static class ReplanFaults
         if (report.Stint > task.Stints)
         {
             yield return new Fault($"{at}/stint",
-                $"{QuotedInput.Of(task.Id)} has {task.Stints} stints, counted from 1; give one of them. Begun work keeps its "
-                + "number of stints.");
+                $"{QuotedInput.Of(task.Id)} has {task.Stints} stints; give a stint number from 1 to {task.Stints}. Once work "
+                + "has begun, its number of stints must not change.");
             yield break;
         }
         if (report is { State: WorkState.Blocked, From: null }) yield break;
@@ -92,15 +92,15 @@ internal static class ReplanFaults
         }
         if (report is { State: WorkState.Done, From: null } && grid.MinuteOf(work.From) >= 0)
             yield return new Fault($"{at}/from",
-                "The published plan has this work at a later time; give its actual times as from and to.");
+                "The published plan has this work at a later time. Enter its actual start and end as from and to.");
         if (planned.StintCountOf(task.Id) is var stints && stints != task.Stints)
             yield return new Fault($"{at}/task",
-                $"{QuotedInput.Of(task.Id)} was planned in {stints} stints and has {task.Stints} now; the number of stints of "
-                + "begun work must not change.");
+                $"{QuotedInput.Of(task.Id)} was planned in {stints} stints and now has {task.Stints}. Once work has begun, "
+                + "its number of stints must not change.");
         if (work.Mode >= task.Modes.Count || !SameSkills(work, task.Modes[work.Mode!.Value]))
             yield return new Fault($"{at}/task",
-                $"Work on {QuotedInput.Of(task.Id)} began in mode {work.Mode}, which is gone or asks for other skills now; "
-                + "the mode of begun work must not change.");
+                $"Work on {QuotedInput.Of(task.Id)} began in mode {work.Mode}, but that mode was removed or now needs "
+                + "other skills; the mode of work that has begun must stay the same.");
         if (report.State == WorkState.Reopened) yield break;
         foreach (var assigned in work.People)
             if (!known.Crew.Has(assigned.Person))

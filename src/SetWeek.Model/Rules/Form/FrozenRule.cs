@@ -54,7 +54,7 @@ internal sealed class FrozenRule : IRule
         foreach (var display in problem.Displays)
             if (facts.StaysPlaced[display.Index] && !placed[display.Index])
                 yield return new Breach(Id, new RuleSubject { Display = display.Id },
-                    $"Work on {display.Name} has begun, so the plan must build it.");
+                    $"Work on {display.Name} has begun, so the plan must include it.");
     }
 
     private IEnumerable<Breach> ShiftBreaches(Problem problem, ReplanFacts facts, Schedule schedule)
@@ -75,8 +75,8 @@ internal sealed class FrozenRule : IRule
                         + $"{RulePhrases.Time(problem, facts.Now)}.");
             else if (begun.Break is { } rest && rest.From < facts.Now ? kept.Break != rest : kept.Break?.From < facts.Now)
                 yield return BreachOf(problem, kept,
-                    $"{ShiftPhrase(problem, kept)} must keep a break that has begun, and can have no new one that starts "
-                        + "before now.");
+                    $"{ShiftPhrase(problem, kept)} must keep a break that has already begun. A new break must start "
+                        + "now or later.");
         }
         foreach (var shift in schedule.Shifts)
             if (shift.From < facts.Now && !facts.Published.Shifts.Any(old => SameStart(old, shift)))
@@ -86,7 +86,8 @@ internal sealed class FrozenRule : IRule
         foreach (var night in problem.Nights)
             if (night.Closes <= facts.Now && schedule.Keyholders[night.Index] != facts.Published.Keyholders[night.Index])
                 yield return new Breach(Id, new RuleSubject { Night = night.Id },
-                    $"{WeekPhrases.CapitalisedNight(problem.Week, night.Id)} is over, so it must keep its keyholder.");
+                    $"{WeekPhrases.CapitalisedNight(problem.Week, night.Id)} is over, so its keyholder can no longer "
+                        + "be changed.");
     }
 
     private static bool Same(ScheduledWork begun, ScheduledWork work) =>

@@ -38,8 +38,8 @@ internal sealed class KitRule : IRule
             if (!line.Settled && required[index] > 0
                 && line.Received is { } received && received - (line.Damaged ?? 0) < required[index])
                 return $"{RulePhrases.Work(problem, work)} is planned although {kit.Name} is short of {line.Item}: "
-                    + $"{required[index]} are needed, {received - (line.Damaged ?? 0)} are good, and the shortage "
-                    + "is not settled.";
+                    + $"{required[index]} are needed, {received - (line.Damaged ?? 0)} arrived undamaged, and the "
+                    + "shortage is not resolved yet.";
         }
         if (kit.Eta is not { } eta)
             return $"{RulePhrases.Work(problem, work)} is planned although the arrival of {kit.Name} is unknown.";

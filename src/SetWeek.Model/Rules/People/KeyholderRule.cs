@@ -40,7 +40,7 @@ internal sealed class KeyholderRule : IRule
         }
     }
 
-    /// <summary>The shifts that have not ended, from now on.</summary>
+    /// <summary>The shifts that have not ended, without the part before the current time.</summary>
     private static ScheduledShift[] RemainingShifts(Problem problem, ScheduledShift[] shifts) =>
         problem.Facts is not { } facts ? shifts
         : [.. shifts.Where(shift => !problem.HasEnded(shift))

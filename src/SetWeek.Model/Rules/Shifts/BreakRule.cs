@@ -30,7 +30,8 @@ internal sealed class BreakRule : IRule
             var (ended, begun) = (problem.HasEnded(shift), problem.HasBegun(rest));
             if (!needed)
                 yield return BreachOf(problem, shift,
-                    $"{person.Name}'s shift is {RulePhrases.Duration(shift.Span.Minutes)}, too short for a break, but has one.",
+                    $"{person.Name}'s shift has a break, but at "
+                        + $"{RulePhrases.Duration(shift.Span.Minutes)} it is too short for one.",
                     ended || begun);
             if (needed && rest.Minutes != person.BreakMinutes)
                 yield return BreachOf(problem, shift,

@@ -42,7 +42,7 @@ internal sealed class ShiftLengthRule : IRule
             var shifts = schedule.Shifts.Where(shift => shift.Person == person.Index).ToArray();
             if (shifts.Length > person.MaxNights)
                 yield return new Breach(Id, new RuleSubject { Person = person.Id },
-                    $"{person.Name} has {shifts.Length} shifts, but works at most {person.MaxNights} nights.")
+                    $"{person.Name} has {shifts.Length} shifts, but may work at most {person.MaxNights} nights.")
                     { IsUnavoidable = shifts.All(shift => problem.HasBegun(shift)) };
         }
     }

@@ -63,7 +63,7 @@ internal sealed record AnnealingParameters
 
     public double GoalFinalTemperature { get; init; } = 0.15;
 
-    /// <summary>Share of the remaining time that one goal before cost gets.</summary>
+    /// <summary>Each goal that ranks above cost gets this share of the time that remains.</summary>
     public double GoalShare { get; init; } = 0.5;
 
     /// <summary>The same for the goal changes, which people notice first.</summary>

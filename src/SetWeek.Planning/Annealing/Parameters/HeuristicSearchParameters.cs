@@ -12,16 +12,18 @@ internal sealed record HeuristicSearchParameters
     public ObjectiveParameters Objective { get; init; } = new();
     public RuinParameters Ruin { get; init; } = new();
 
-    /// <summary>Starts evaluated in one unit of effort, which is about a second of one core.</summary>
+    /// <summary>Number of start times evaluated in one unit of effort, which is about one second of one core.</summary>
     public double StartsPerEffortUnit { get; init; } = 0.9e6;
 
-    /// <summary>Starts charged for a step at least. Otherwise a search whose steps evaluate no start might not end.</summary>
+    /// <summary>
+    /// Minimum number of start times charged for a step. Otherwise a search whose steps evaluate no start time might not end.
+    /// </summary>
     public int MinStartsPerStep { get; init; } = 20;
 
-    /// <summary>Units of effort charged for a restart at least, for the same reason.</summary>
+    /// <summary>Minimum effort charged for a restart, for the same reason.</summary>
     public double MinEffortPerRestart { get; init; } = 0.001;
 
-    /// <summary>Steps from one offer of a better plan to the next, at least.</summary>
+    /// <summary>Minimum number of steps from one offer of a better plan to the next.</summary>
     public int StepsBetweenOffers { get; init; } = 16;
 
     /// <summary>Steps from one look at the plans of other searches to the next.</summary>

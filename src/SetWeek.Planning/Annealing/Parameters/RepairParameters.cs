@@ -72,8 +72,8 @@ internal sealed record RepairParameters
     public int MaxRemoved { get; init; } = 9;
 
     /// <summary>
-    /// Probability, while work is missing, that a display without room may take its next choice. Optional displays may then be
-    /// left out.
+    /// Probability that a display that does not fit may switch to its next choice while work is missing. For an optional
+    /// display, that choice can be to leave it out.
     /// </summary>
     public double LeaveOut { get; init; } = 0.1;
 

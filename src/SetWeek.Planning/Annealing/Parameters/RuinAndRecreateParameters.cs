@@ -14,7 +14,7 @@ internal sealed record RuinAndRecreateParameters
     /// </summary>
     public double ChangeChoices { get; init; }
 
-    /// <summary>Probability that all stints are inserted at their earliest start, at any price.</summary>
+    /// <summary>Probability that all stints are inserted at their earliest possible start, regardless of the price.</summary>
     public double EarliestInsertion { get; init; }
 
     /// <summary>True: a step that leaves a stint out is rejected at once.</summary>

@@ -44,9 +44,9 @@ internal sealed class ChangeSubproblem(Problem problem, RootPropagation propagat
     /// True: the night is infeasible within <paramref name="maxChanges"/>. False: it is feasible. Null: not decided in time.
     /// </summary>
     /// <param name="query">The night and its stints.</param>
-    /// <param name="maxChanges">Largest number of changes, query costs included; null: no limit.</param>
+    /// <param name="maxChanges">Largest number of changes, including the costs in the query; null means no limit.</param>
     /// <param name="budget">Limits the run and is charged for it.</param>
-    /// <param name="allowance">Seconds, or units of effort.</param>
+    /// <param name="allowance">The most that this call may use of the budget, in seconds or units of effort.</param>
     public bool? IsInfeasible(ChangeSubproblemQuery query, long? maxChanges, Budget budget, double allowance)
     {
         var (model, sum) = BuildModel(query);
@@ -148,11 +148,11 @@ internal sealed class ChangeSubproblem(Problem problem, RootPropagation propagat
     }
 }
 
-/// <summary>The question to one night: how few changes it needs with certain stints in it.</summary>
+/// <summary>Asks for the smallest number of changes that one night needs if it contains certain stints.</summary>
 /// <param name="Night">The night.</param>
-/// <param name="OptionalStints">Each stint of these that is not in the night costs <paramref name="RemovalCost"/>.</param>
-/// <param name="RequiredStints">All of these are in the night.</param>
-/// <param name="RemovalCost">In changes.</param>
+/// <param name="OptionalStints">Each of these stints that is not done in the night costs <paramref name="RemovalCost"/>.</param>
+/// <param name="RequiredStints">All of these stints must be done in the night.</param>
+/// <param name="RemovalCost">The cost of leaving out one optional stint, as a number of changes.</param>
 /// <param name="AdditionCosts">
 /// By person, in changes: the further cost of adding them to the night, for a shift that must then be dropped elsewhere.
 /// </param>

@@ -40,7 +40,7 @@ internal sealed class NightMaster
     public (LinearExpression Sum, long Divisor) Goal(GoalId id) =>
         postedGoals.TryGetValue(id, out var known) ? known : postedGoals[id] = goals.Of(id);
 
-    /// <summary>Posts that a goal's value is at most the maximum.</summary>
+    /// <summary>Adds the constraint that a goal's value is at most the maximum.</summary>
     public void Cap(GoalId id, long maximum)
     {
         var (sum, divisor) = Goal(id);

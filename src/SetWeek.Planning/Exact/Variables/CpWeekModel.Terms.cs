@@ -36,7 +36,7 @@ internal sealed partial class CpWeekModel
     public IEnumerable<(CpActivity Activity, int Mode, int Night, CpStartDomain Starts)> AllStartDomains() =>
         Activities.SelectMany(StartDomainsOf);
 
-    /// <summary>The start domains of one activity, by mode and possible night; none where it is fixed.</summary>
+    /// <summary>The start domains of one activity, by mode and possible night. Empty if the activity is fixed.</summary>
     public IEnumerable<(CpActivity Activity, int Mode, int Night, CpStartDomain Starts)> StartDomainsOf(CpActivity activity)
     {
         for (var mode = 0; mode < activity.Modes.Count; mode++)

@@ -13,7 +13,7 @@ internal static class AllRelaxableRules
     public static IReadOnlyList<RelaxableRule> Of(Week week) =>
         [.. new[]
         {
-            RelaxableRule.Group("Displays that must stand", [.. RelaxableFacts.MandatoryDisplays(week)]),
+            RelaxableRule.Group("Displays that must be built", [.. RelaxableFacts.MandatoryDisplays(week)]),
             RelaxableRule.Group("Kits", [.. RelaxableFacts.Kits(week)]),
             RelaxableRule.Group("Due tasks", [.. RelaxableFacts.Dues(week)]),
             RelaxableFacts.Launch(week),

@@ -104,8 +104,8 @@ internal sealed class ConflictSearch(Week week, FeasibilityProbe probe, double p
     }
 
     /// <summary>
-    /// True if the relaxed week is feasible without the rule. The recorded plan usually still proves it; more rules were
-    /// relaxed since it was found. Otherwise the week is decided again.
+    /// True if the relaxed week is feasible without the rule. The recorded plan usually still proves this, because
+    /// rules have only been relaxed since it was found. Otherwise the solver checks the week again.
     /// </summary>
     private bool IsProvenNecessary(RelaxableRule rule)
     {

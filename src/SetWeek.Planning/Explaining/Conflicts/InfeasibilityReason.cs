@@ -22,7 +22,7 @@ internal static class InfeasibilityReason
                 && !certificates.Windows.HasNight(stint.Index));
         return stint is null
             ? new(RuleId.Whole, new RuleSubject { Display = display.Id },
-                $"The display “{display.Name}” must stand, and so must its alternate; only one of them can.")
+                $"Both the display “{display.Name}” and its alternate must be built, but only one of them can be.")
             : new(RuleId.Whole, RulePhrases.Subject(problem, stint) with { Display = problem.Displays[stint.Task.Display].Id },
                 $"The other requirements leave no night for “{stint.Task.Name}” of "
                     + $"“{problem.Displays[stint.Task.Display].Name}”.");

@@ -18,8 +18,8 @@ internal static class RelaxableFacts
             .Select(task => WeekPhrases.Task(week, task)).ToArray()
         where waiting.Length > 0
         let isShort = KitReleases.ShortLines(week).Any(line => line.Kit == kit.Id)
-        let what = kit.Eta is { } eta ? $"The kit “{kit.Name}” comes {WeekPhrases.Time(eta)}"
-            : $"Nobody knows when the kit “{kit.Name}” comes"
+        let what = kit.Eta is { } eta ? $"The kit “{kit.Name}” arrives {WeekPhrases.Time(eta)}"
+            : $"It is not known when the kit “{kit.Name}” will arrive"
         select new RelaxableRule(RuleId.Kit, new RuleSubject { Kit = kit.Id },
             DisplayExclusion.IsUndeliveredKit(kit) ? $"{HeldBackDisplays(week, kit)} left out of this week."
                 : $"{what}{(isShort ? ", and some of it is missing" : "")}; "
@@ -64,7 +64,7 @@ internal static class RelaxableFacts
 
     public static IEnumerable<RelaxableRule> Equipment(Week week) =>
         week.Store.Equipment.Select(piece => new RelaxableRule(RuleId.Equipment, new RuleSubject { Equipment = piece.Id },
-            $"The store has {piece.Count} of the equipment “{piece.Id}”.",
+            $"The store has {(piece.Count == 1 ? "1 piece" : $"{piece.Count} pieces")} of equipment of type “{piece.Id}”.",
             all => all with
             {
                 Store = all.Store with { Equipment =
@@ -127,8 +127,9 @@ internal static class RelaxableFacts
         week.Displays.Where(display => display.Commitment == DisplayCommitment.Must)
             .Select(display => new RelaxableRule(RuleId.Whole, new RuleSubject { Display = display.Id },
             display.Alternate is { } alternate
-                ? $"“{display.Name}” must stand, or “{week.Displays.First(other => other.Id == alternate.Display).Name}” instead."
-                : $"“{display.Name}” must stand.",
+                ? $"“{display.Name}” or its alternate "
+                    + $"“{week.Displays.First(other => other.Id == alternate.Display).Name}” must be built."
+                : $"“{display.Name}” must be built.",
             all => all with
             {
                 Displays = [.. all.Displays.Select(other => other.Id == display.Id

@@ -68,7 +68,7 @@ internal static class EarliestStartSearch
         int StartIn(Schedule plan) => plan.WorkByStint(problem)[subject.Stint.Index]!.From;
     }
 
-    /// <summary>The best plan in which the stint starts earlier than now.</summary>
+    /// <summary>The best plan in which the stint starts earlier than in the explained plan.</summary>
     private static ConstrainedOptimum BestWithEarlierStart(
         ExplanationSubject subject, IEnumerable<Schedule> knownSchedules, Budget budget)
     {

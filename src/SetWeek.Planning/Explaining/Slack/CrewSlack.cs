@@ -43,8 +43,9 @@ internal static class CrewSlack
             $"In {WeekPhrases.Night(problem.Week, night.Id)} nobody else on shift could take over "
                 + $"“{problem.Skills[skill]}” work in "
                 + (withoutSubstitute.Length == 1 ? $"{RulePhrases.Work(problem, withoutSubstitute[0]).TrimEnd(',')}."
-                    : withoutSubstitute.Length == needing.Length ? $"any of its {withoutSubstitute.Length} pieces of work."
-                    : $"{withoutSubstitute.Length} of its {needing.Length} pieces of work."));
+                    : withoutSubstitute.Length == needing.Length
+                        ? $"any of the {withoutSubstitute.Length} pieces of work that need it."
+                    : $"{withoutSubstitute.Length} of the {needing.Length} pieces of work that need it."));
 
     /// <summary>Shifts with the minimum rest before or after them.</summary>
     public static IEnumerable<Breach> Rest(Problem problem, Schedule schedule, IReadOnlyList<ScheduledShift> shifts)
@@ -100,7 +101,8 @@ internal static class CrewSlack
             var count = schedule.Shifts.Count(shift => shift.Person == person.Index);
             if (count > 0 && count == person.MaxNights && count < problem.Nights.Count)
                 yield return new(RuleId.ShiftLength, new RuleSubject { Person = person.Id },
-                    $"{person.Name} works {(count == 1 ? "1 night" : $"{count} nights")}, the most that they may.");
+                    $"{person.Name} works {(count == 1 ? "1 night" : $"{count} nights")}, which is the "
+                        + "maximum allowed for them.");
         }
         foreach (var shift in shifts)
         {

@@ -13,10 +13,10 @@ internal static class Lanes
     /// <summary>Runs in a block; sets of lanes are bits of a 64-bit number.</summary>
     public const int Count = 64;
 
-    /// <summary>The end of an activity that was not needed, before all other times.</summary>
+    /// <summary>Stands for the end of an activity that was not needed. It is earlier than every real time.</summary>
     public const float None = -1e9f;
 
-    /// <summary>The end of an activity that is not done in any night of the week, after all other times.</summary>
+    /// <summary>Stands for the end of an activity that is not done in any night. It is later than every real time.</summary>
     public const float Never = 1e9f;
 
     /// <summary>The cause of a start that waits for no other activity.</summary>

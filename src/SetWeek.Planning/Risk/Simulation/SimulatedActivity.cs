@@ -16,7 +16,7 @@ internal enum SimulatedActivityKind
     CleanDown,
 
     /// <summary>
-    /// A clean-down that is not in the plan. It is done in the runs that put off work into its zone and night.
+    /// A clean-down that is not in the plan. It is done in the simulation runs in which work is postponed to its zone and night.
     /// </summary>
     AddedCleanDown,
 

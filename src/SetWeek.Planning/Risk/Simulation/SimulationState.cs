@@ -1,6 +1,8 @@
 namespace SetWeek.Planning.Risk.Simulation;
 
-/// <summary>Rows of times, one for each lane, with the activity that determined each.</summary>
+/// <summary>
+/// A table of times. Each row has one time for each lane (simulated run), with the activity that determined it.
+/// </summary>
 internal readonly struct LaneTimes(int rows)
 {
     private readonly float[] times = new float[rows * Lanes.Count];

@@ -36,8 +36,8 @@ public static class ApiDescription
             ["info"] = new JsonObject
             {
                 ["title"] = "SetWeek", ["version"] = "1",
-                ["description"] = "Plans the set week of a store, night by night, and re-plans it when facts change. "
-                    + "docs/api.md is the full guide.",
+                ["description"] = "Plans the set week of a store, night by night, and re-plans it when something changes. "
+                    + "The full guide is docs/api.md.",
             },
             ["security"] = new JsonArray(new JsonObject { ["token"] = new JsonArray() }),
             ["tags"] = new JsonArray([.. known.Select(operation => operation.Tag).Distinct().Order(StringComparer.Ordinal)

@@ -14,7 +14,7 @@ internal static class ProblemAnswers
         [403] = "The role or the stores of the token do not allow this",
         [404] = "It does not exist",
         [409] = "The current state does not allow it; the code gives the reason",
-        [412] = "It has changed since the version in If-Match",
+        [412] = "The resource has changed since the version given in If-Match",
         [413] = "The body is larger than 8 MiB",
         [415] = "The body is not JSON",
         [422] = "The Idempotency-Key was used with another body, or the request cannot be carried out",

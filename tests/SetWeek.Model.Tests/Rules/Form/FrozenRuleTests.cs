@@ -155,7 +155,7 @@ public sealed class FrozenRuleTests
             .Work("mon", "paint", "22:00", "23:00", "bo");
         var replan = week.Replan(published, "2027-03-08T23:40", published.Report("mon", "paint", Reopened))
             .Shift("mon", "bo", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00");
-        Assert.Equal("Work on The wall has begun, so the plan must build it.", replan.SingleBreach.Sentence);
+        Assert.Equal("Work on The wall has begun, so the plan must include it.", replan.SingleBreach.Sentence);
         Assert.Empty(replan.Stint("mon", "paint", 1, 1, "00:00", "00:30", "ana", "bo").BrokenRules);
     }
 

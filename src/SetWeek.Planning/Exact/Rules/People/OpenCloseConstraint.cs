@@ -19,8 +19,8 @@ internal static class OpenCloseConstraint
                 if (opening is { } before && !activity.Begun)
                     model.AtLeast(activity.Start - attendance.From, model.CeilingUnit(before), inNight, attendance.Attended);
                 if (closing is not { } after) continue;
-                // After begun work the closing time ends at the latest possible end of a shift. So it does after a clean-down
-                // that begun work delays.
+                // If the work has already begun, the closing time after it is cut off at the latest possible end of a shift. The
+                // same holds for a clean-down that such work delays.
                 if (activity.Begun)
                 {
                     var end = Math.Min(model.CeilingUnit(activity.FixedWork!.To + after), lastEnd);

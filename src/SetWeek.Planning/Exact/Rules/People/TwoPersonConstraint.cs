@@ -14,7 +14,8 @@ internal static class TwoPersonConstraint
         {
             CpShift[] shifts = [.. model.ShiftsOn(night.Index).Where(shift => !model.IsFixedFalse(shift.Present))];
             if (shifts.All(shift => shift.IsFixed)) continue;
-            // Nobody can come or go before the first moment of the shift grid from now on, so earlier steps are facts.
+            // The earliest time at which anyone can still arrive or leave is the next time on the shift grid. Earlier steps can
+            // no longer change, so they get no constraint.
             var firstMinute = model.Problem.NextShiftSlot(night.Index, model.Now) - night.Opens;
             var steps = shifts.Max(model.LastStep);
             for (var step = firstMinute / model.Problem.ShiftGridMinutes; step < steps; step++)

@@ -13,7 +13,7 @@ internal sealed class ExplanationSubject
         OtherWork = [.. schedule.Work.Where(other => !ReferenceEquals(other, work))];
         WorkByStint = schedule.WorkByStint(problem);
         Mode = problem.ModeOf(work)
-            ?? throw new ArgumentException($"The plan has {Stint.Task.Id} in a mode that it does not have.", nameof(work));
+            ?? throw new ArgumentException($"The plan uses a mode that {Stint.Task.Id} does not define.", nameof(work));
     }
 
     public Problem Problem { get; }

@@ -56,7 +56,7 @@ internal static class PrecedenceRestrictions
             .Where(work => work.Stint is not { } stint || subject.Problem.Stints[stint].Task != subject.Task);
         if (others.MaxBy(work => work.To) is { } latest)
             yield return new StartRestriction(RuleId.Last, RulePhrases.Subject(subject.Problem, latest),
-                $"It comes last, and {RulePhrases.Work(subject.Problem, latest)} ends "
+                $"It must be done last, and {RulePhrases.Work(subject.Problem, latest)} ends "
                     + $"{RulePhrases.Time(subject.Problem, latest.To)}.",
                 ExplanationSubject.StartsBefore(latest.To))
                 { By = RulePhrases.Subject(subject.Problem, latest), Until = latest.To };

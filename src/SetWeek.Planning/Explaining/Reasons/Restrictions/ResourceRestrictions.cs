@@ -23,7 +23,7 @@ internal static class ResourceRestrictions
         return OverloadedSpans(subject, remaining, other => other.Zone == zone.Index ? other.Assignments.Count : 0)
             .Select(busy => new StartRestriction(RuleId.ZoneRoom,
                 RulePhrases.Subject(problem, subject.Work) with { Zone = zone.Id },
-                $"{zone.Name} has room for {WeekPhrases.People(zone.MaxPeople)}, and {Names(problem, busy.Works)} there until "
+                $"{zone.Name} has room for {WeekPhrases.People(zone.MaxPeople)}, and {Names(problem, busy.Works)} in it until "
                     + $"{RulePhrases.Time(problem, busy.Span.To)}.",
                 subject.StartsOverlapping(busy.Span))
                 { By = RulePhrases.Subject(problem, busy.Works[^1]), Until = busy.Span.To });
@@ -86,8 +86,8 @@ internal static class ResourceRestrictions
                 continue;
             yield return new StartRestriction(RuleId.ZoneClosed,
                 RulePhrases.Subject(problem, other) with { Zone = problem.Zones[other.Zone].Id },
-                $"It closes {problem.Zones[other.Zone].Name} for {RulePhrases.Duration(closes)} when it ends, and "
-                    + $"{RulePhrases.Work(problem, other)} is there until {RulePhrases.Time(problem, other.To)}.",
+                $"After this work, {problem.Zones[other.Zone].Name} is closed for {RulePhrases.Duration(closes)}, but "
+                    + $"{RulePhrases.Work(problem, other)} is in this zone until {RulePhrases.Time(problem, other.To)}.",
                 new Span(other.From - subject.Minutes - closes + 1, other.To - subject.Minutes))
                 { By = RulePhrases.Subject(problem, other) };
         }
