@@ -8,7 +8,7 @@ namespace SetWeek.Planning;
 /// planner unchecked, but that part neither avoids breaches of the rule nor speaks of it.
 /// </summary>
 /// <param name="ExactModel">The CP-SAT model posts a constraint for it.</param>
-/// <param name="Insertion">The serial scheme keeps it while it builds a schedule, so that weeks of any size get a first plan.</param>
+/// <param name="Insertion">The serial scheme keeps it while it builds, so that weeks of any size get a first plan.</param>
 /// <param name="Conflicts">Its instances can be relaxed, so that a conflict can name them.</param>
 /// <param name="Repairs">A change of the week is tried where it is in a conflict.</param>
 /// <param name="Slack">A plan says where it has no slack left.</param>
@@ -29,8 +29,8 @@ internal enum GoalKnowledge
 
 /// <summary>How well each part of the planner knows a goal.</summary>
 /// <param name="ExactModel">
-/// The expression that the CP-SAT model minimises. Moves are a lower bound of 0 where a week has more pairs of work than the model can
-/// order (<see cref="Exact.Goals.MovesObjective"/>).
+/// The expression that the CP-SAT model minimises. Moves are a lower bound of 0 where a week has more pairs of work than the
+/// model can order (<see cref="Exact.Goals.MovesObjective"/>).
 /// </param>
 /// <param name="Annealing">The value that local search weighs.</param>
 /// <param name="NightMaster">The linear expression over the night master's columns.</param>
@@ -39,8 +39,8 @@ internal sealed record GoalCoverage(
     GoalKnowledge ExactModel, GoalKnowledge Annealing, GoalKnowledge NightMaster, GoalKnowledge Propagation);
 
 /// <summary>
-/// The table of rules and goals by the parts of the planner that must know them. A new rule or goal does not compile until it has a
-/// row; tests compare each row with what the parts do on a tiny week.
+/// The table of rules and goals by the parts of the planner that must know them. A new rule or goal does not compile until it
+/// has a row; tests compare each row with what the parts do on a tiny week.
 /// </summary>
 internal static class Coverage
 {

@@ -8,7 +8,8 @@ public sealed partial class DocsTests
     private static readonly string[] Folders = ["docs", "ops", "src", "tests"];
 
     public static TheoryData<string> Pages => new(
-        Directory.EnumerateFiles(ExampleFiles.Root, "*.md").Concat(FilesBelow("docs", "ops").Where(file => file.EndsWith(".md", StringComparison.Ordinal)))
+        Directory.EnumerateFiles(ExampleFiles.Root, "*.md")
+            .Concat(FilesBelow("docs", "ops").Where(file => file.EndsWith(".md", StringComparison.Ordinal)))
             .Select(page => Path.GetRelativePath(ExampleFiles.Root, page)).Order());
 
     [Theory]

@@ -160,7 +160,8 @@ public sealed class CoverageTests
     private static string RowOf(GoalId goal)
     {
         var row = Coverage.Of(goal);
-        return Row(goal.Text(), new[] { row.ExactModel, row.Annealing, row.NightMaster, row.Propagation }.Select(known => known switch
+        GoalKnowledge[] cells = [row.ExactModel, row.Annealing, row.NightMaster, row.Propagation];
+        return Row(goal.Text(), cells.Select(known => known switch
         {
             GoalKnowledge.None => "none",
             GoalKnowledge.LowerBound => "lower bound",

@@ -2,6 +2,7 @@ using SetWeek.Model.Weeks;
 using SetWeek.Planning.Annealing.Parameters;
 using SetWeek.Planning.Compact;
 using SetWeek.Planning.Insertion;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Annealing;
 

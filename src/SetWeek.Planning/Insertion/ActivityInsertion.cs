@@ -1,5 +1,6 @@
 using System.Numerics;
 using SetWeek.Planning.Compact;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Insertion;
 

@@ -74,13 +74,13 @@ internal sealed class LargeNeighbourhoodSearch
     private readonly Problem problem;
     private readonly Incumbent incumbent;
     private readonly Budget budget;
-    private readonly Random random;
+    private readonly SplitMix64 random;
     private readonly NeighbourhoodOperator[] operators;
 
     private LargeNeighbourhoodSearch(Problem problem, Incumbent incumbent, Budget budget, int seed)
     {
         (this.problem, this.incumbent, this.budget) = (problem, incumbent, budget);
-        random = new Random(seed);
+        random = new SplitMix64(seed);
         operators =
         [
             new(1, 1, problem.Nights.Count, FreeNights),
@@ -143,7 +143,7 @@ internal sealed class LargeNeighbourhoodSearch
         model.Hint(schedule);
         var run = new CpRun(model, incumbent, budget);
         var ending = run.Run(Math.Max(MinAllowance, allowance), 1,
-            $"max_presolve_iterations:1 linearization_level:{1 + random.Next(LinearizationLevels)}");
+            $"max_presolve_iterations:1 linearization_level:{1 + random.NextBelow(LinearizationLevels)}");
         neighbourhood.Reward(run.Improved ? 1 : 0, solvedToEnd: ending != SolverStatus.Stopped,
             Math.Max(MinSecondsOfTry, before - budget.Remaining), goal);
     }
@@ -173,9 +173,9 @@ internal sealed class LargeNeighbourhoodSearch
 
     private FreeVariables FreeNights(Schedule schedule, int count)
     {
-        var first = random.Next(problem.Nights.Count);
+        var first = random.NextBelow(problem.Nights.Count);
         var nights = new bool[problem.Nights.Count];
-        if (random.Next(ConsecutiveNightsOneIn) == 0)
+        if (random.NextBelow(ConsecutiveNightsOneIn) == 0)
             for (var offset = 0; offset < count; offset++) nights[(first + offset) % nights.Length] = true;
         else foreach (var night in RandomSubset(nights.Length, count)) nights[night] = true;
         return Neighbourhood.Nights(problem, schedule, nights);
@@ -183,8 +183,8 @@ internal sealed class LargeNeighbourhoodSearch
 
     private FreeVariables FreeHours(Schedule schedule, int minutes)
     {
-        var night = problem.Nights[random.Next(problem.Nights.Count)];
-        var from = night.Opens + random.Next(Math.Max(1, night.Span.Minutes - minutes));
+        var night = problem.Nights[random.NextBelow(problem.Nights.Count)];
+        var from = night.Opens + random.NextBelow(Math.Max(1, night.Span.Minutes - minutes));
         return Neighbourhood.Hours(problem, schedule, night.Index, new Span(from, from + minutes));
     }
 
@@ -195,7 +195,7 @@ internal sealed class LargeNeighbourhoodSearch
     private FreeVariables FreeTasks(Schedule schedule, int count)
     {
         var stints = schedule.Work.Where(work => work.Stint is not null).ToArray();
-        var center = stints[random.Next(stints.Length)];
+        var center = stints[random.NextBelow(stints.Length)];
         var closest = stints
             .OrderBy(work => (work.Night == center.Night ? 0 : 1) + (work.Zone == center.Zone ? 0 : 1) + random.NextDouble())
             .Select(work => problem.Stints[work.Stint!.Value].Task.Index).Distinct().Take(count).ToHashSet();

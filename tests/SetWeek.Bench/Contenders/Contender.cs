@@ -3,7 +3,6 @@ using SetWeek.Bench.Contenders.ActivityLists;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
-using SetWeek.Planning.Compact;
 using SetWeek.Planning.Search;
 
 namespace SetWeek.Bench.Contenders;

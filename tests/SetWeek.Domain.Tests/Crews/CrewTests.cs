@@ -44,8 +44,8 @@ public sealed class CrewTests
             [nameof(CrewMember.MaxNights)] = before with { MaxNights = 1 + (before.MaxNights ?? 0) },
             [nameof(CrewMember.MinutesAlready)] = before with { MinutesAlready = before.MinutesAlready + 60 },
         };
-        Assert.Equal(typeof(CrewMember).GetProperties().Select(field => field.Name).Where(name => name != nameof(CrewMember.Id)).Order(),
-            changes.Keys.Order());
+        var fields = typeof(CrewMember).GetProperties().Select(field => field.Name).Where(name => name != nameof(CrewMember.Id));
+        Assert.Equal(fields.Order(), changes.Keys.Order());
         Assert.All(changes, change => Assert.Equal(
             [$"{char.ToLowerInvariant(change.Key[0])}{change.Key[1..]}"],
             Given().ChangeCrew(before, change.Value).AsT0.Changed));

@@ -3,6 +3,7 @@ using SetWeek.Planning.Annealing;
 using SetWeek.Planning.Annealing.Parameters;
 using SetWeek.Planning.Compact;
 using SetWeek.Planning.Insertion;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Tests.Annealing;
 

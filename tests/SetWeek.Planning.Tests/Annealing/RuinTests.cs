@@ -2,6 +2,7 @@ using SetWeek.Model.Problems;
 using SetWeek.Planning.Annealing;
 using SetWeek.Planning.Compact;
 using SetWeek.Planning.Insertion;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Tests.Annealing;
 

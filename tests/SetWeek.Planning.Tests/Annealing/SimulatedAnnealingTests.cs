@@ -4,6 +4,7 @@ using SetWeek.Model.Weeks;
 using SetWeek.Planning.Annealing;
 using SetWeek.Planning.Compact;
 using SetWeek.Planning.Insertion;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Tests.Annealing;
 

@@ -76,7 +76,8 @@ public class PublishedNetworkTests
                 Nights = [week.Nights[0] with { Closes = week.Nights[0].Closes.PlusMinutes(1) }],
                 Launch = week.Launch.PlusMinutes(1),
                 Tasks = [.. week.Tasks
-                    .Select(task => task.Id.Equals(needsKit, StringComparison.OrdinalIgnoreCase) ? task with { Needs = [new KitRequirement("kit")] }
+                    .Select(task => task.Id.Equals(needsKit, StringComparison.OrdinalIgnoreCase)
+                        ? task with { Needs = [new KitRequirement("kit")] }
                         : task)],
             };
         var plan = Planner.Plan(week, Short);

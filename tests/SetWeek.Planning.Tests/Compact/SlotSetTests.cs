@@ -1,4 +1,5 @@
 using SetWeek.Planning.Compact;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Tests.Compact;
 

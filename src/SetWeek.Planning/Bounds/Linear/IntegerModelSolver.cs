@@ -51,7 +51,8 @@ internal sealed class IntegerModelSolver(LinearModel model, Budget budget, bool 
         }, () => solver.StopSearch());
         solver.SetBestBoundCallback(Report);
         CpSolverStatus status;
-        using (new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested || (!budget.Deterministic && isEnough()), budget.Clock))
+        using (new SolverStopTimer(solver,
+            () => budget.Stop.IsCancellationRequested || (!budget.Deterministic && isEnough()), budget.Clock))
             status = solver.Solve(cp);
         fault.Rethrow();
         if (budget.Deterministic) budget.Charge(solver.Response?.DeterministicTime ?? allowance);

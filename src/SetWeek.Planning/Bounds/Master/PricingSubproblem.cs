@@ -47,7 +47,8 @@ internal sealed class PricingSubproblem(Problem problem, RootPropagation propaga
         model.Cp.Minimize(goal);
         using var solver = new CpSolver { StringParameters = $"{budget.SatParameters(allowance, 1)} {SafeLinearisation}" };
         CpSolverStatus status;
-        using (new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested, budget.Clock)) status = solver.Solve(model.Cp);
+        using (new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested, budget.Clock))
+            status = solver.Solve(model.Cp);
         budget.Charge(solver.Response?.DeterministicTime ?? allowance);
         // A solver stopped before it starts returns an unproven bound, so the bound counts only with a solution.
         return status is CpSolverStatus.Optimal or CpSolverStatus.Feasible

@@ -62,7 +62,8 @@ internal static class WorkSlack
         where problem.Stints[work.Stint!.Value].Task.Traits.Contains(ban.Trait)
             && (TightRules.IsTight(problem, ban.Span.From - work.To) || TightRules.IsTight(problem, work.From - ban.Span.To))
         select new Breach(RuleId.Ban, RulePhrases.Subject(problem, work), work.To <= ban.Span.From
-            ? $"{RulePhrases.Work(problem, work)} ends {RulePhrases.Time(problem, work.To)}, just before the “{ban.Trait}” ban."
+            ? $"{RulePhrases.Work(problem, work)} ends {RulePhrases.Time(problem, work.To)}, "
+                + $"just before the “{ban.Trait}” ban."
             : $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, just after the "
                 + $"“{ban.Trait}” ban.");
 

@@ -1,18 +1,30 @@
-namespace SetWeek.Planning.Compact;
+namespace SetWeek.Planning.Search;
 
 /// <summary>Random numbers from a seed, the same on every machine and runtime (SplitMix64: Steele, Lea and Flood 2014).</summary>
 internal sealed class SplitMix64(int seed)
 {
-    private ulong state = unchecked((ulong)seed * 0x9E3779B97F4A7C15UL + 0x632BE59BD9B4E019UL);
+    /// <summary>2^64 divided by the golden ratio, made odd.</summary>
+    public const ulong Step = 0x9E3779B97F4A7C15UL;
 
+    private ulong state = unchecked((ulong)seed * Step + 0x632BE59BD9B4E019UL);
+
+    /// <summary>The next 64 random bits.</summary>
     public ulong Next()
+    {
+        var mixed = Mix(state);
+        state = unchecked(state + Step);
+        return mixed;
+    }
+
+    /// <summary>Steps a state once and mixes its bits: the function of the generator without its memory.</summary>
+    public static ulong Mix(ulong value)
     {
         unchecked
         {
-            var mixed = state += 0x9E3779B97F4A7C15UL;
-            mixed = (mixed ^ mixed >> 30) * 0xBF58476D1CE4E5B9UL;
-            mixed = (mixed ^ mixed >> 27) * 0x94D049BB133111EBUL;
-            return mixed ^ mixed >> 31;
+            value += Step;
+            value = (value ^ value >> 30) * 0xBF58476D1CE4E5B9UL;
+            value = (value ^ value >> 27) * 0x94D049BB133111EBUL;
+            return value ^ value >> 31;
         }
     }
 
