@@ -127,7 +127,7 @@ public sealed partial class JsonCursor
             : [.. element.EnumerateArray().Select((child, index) => item(new JsonCursor(child, $"{Pointer}/{index}", faults)))];
     }
 
-    /// <summary>Reads an object whose field names are data: at most <paramref name="most"/> words, each once.</summary>
+    /// <summary>Reads an object whose field names are data: at most <paramref name="most"/> fields, no name twice.</summary>
     public IReadOnlyDictionary<string, T> Map<T>(Func<JsonCursor, T> value, int most)
     {
         var map = new Dictionary<string, T>();

@@ -17,7 +17,7 @@ internal sealed record InsertionPrices
     /// </summary>
     private const double DelayDivisorIfAsked = 1, DelayDivisor = 2000;
 
-    /// <summary>Prices in hours of mean pay, if the goal comes before cost; otherwise nothing.</summary>
+    /// <summary>Hours of mean pay that each costs where its goal comes before cost; otherwise its price is 0.</summary>
     private const double NewShiftHours = 20, NewNightHours = 40, ChangeHours = 20;
 
     /// <summary>Reshuffled activities or people that cost an hour of mean pay.</summary>

@@ -40,7 +40,7 @@ internal static class ReplanFaults
     private static IEnumerable<Fault?> TimesFaults(string at, ProgressReport report, Grid grid)
     {
         if (report.State == WorkState.Running && report.From is null)
-            yield return new Fault($"{at}/from", "Running work needs the time at which it began; give it as from.");
+            yield return new Fault($"{at}/from", "Running work needs the time at which it began; give it in the field “from”.");
         if (report is { From: { } from, State: not WorkState.Reopened } && from != default && grid.MinuteOf(from) >= 0)
             yield return new Fault($"{at}/from",
                 $"The work is reported to begin at {TimePatterns.Write(from)}, which is not before now; correct the time, give a "

@@ -31,7 +31,8 @@ internal sealed class RestRule : IRule
             foreach (var shift in shifts)
                 foreach (var busy in person.Commitments)
                 {
-                    // A joined commitment needs no rest before the shift; the rest after that day counts from the shift's end.
+                    // A commitment that ends at most JoinMinutes before the shift is one working day with it: no rest is needed
+                    // between them, and the rest after that day counts from the shift's end.
                     var (before, after) = (shift.From - busy.To, busy.From - shift.To);
                     if (before >= 0 && before > person.JoinMinutes && before < person.MinRest)
                         yield return BreachOf(problem, shift,

@@ -30,7 +30,7 @@ internal sealed class CpActivity
     /// <summary>By mode: done in that mode. False in all modes where it is not present.</summary>
     public required ILiteral[] InMode { get; init; }
 
-    /// <summary>By night: done in that night. False in all nights where it is not present.</summary>
+    /// <summary>By night: the activity is done in that night. All are false if the activity is not present.</summary>
     public required ILiteral[] InNight { get; init; }
 
     /// <summary>By mode and night: done in that mode and that night.</summary>

@@ -124,8 +124,7 @@ internal static class CrewSlack
                 .Where(minute => nightShifts.Count(shift => shift.From <= minute && minute < shift.To) == least)
                 .Select(minute => (int?)minute).FirstOrDefault();
             return firstTightMinute is not { } from ? null : new Breach(RuleId.TwoPerson, new RuleSubject { Night = night.Id },
-                $"In {WeekPhrases.Night(problem.Week, night.Id)} only {WeekPhrases.People(least)} are on shift from "
-                    + $"{RulePhrases.Time(problem, from)}, the required minimum.");
+                $"From {RulePhrases.Time(problem, from)} the crew on shift is {WeekPhrases.People(least)}, the required minimum.");
         });
 
     /// <summary>

@@ -61,8 +61,8 @@ internal sealed class RetryTimetable
     }
 
     /// <summary>
-    /// The activity before which the planned work of a night is done. Added clean-downs and the final floor clean come later; the
-    /// final floor clean itself is retried after the added clean-downs.
+    /// The index of the first activity after all planned work of a night. Added clean-downs and the final floor clean come after
+    /// it. For the final floor clean itself, the index after the added clean-downs.
     /// </summary>
     private static int EndOfNight(IReadOnlyList<SimulatedActivity> activities, int night, bool last)
     {

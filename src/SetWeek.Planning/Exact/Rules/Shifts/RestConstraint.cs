@@ -30,8 +30,8 @@ internal static class RestConstraint
     }
 
     /// <summary>
-    /// Rest between a shift and a commitment on either side. A commitment that joins the shift is one working day with it, so no
-    /// rest lies between them. A shift that has begun is bound at its end only.
+    /// Rest between a shift and a commitment on either side. A commitment that ends shortly before the shift belongs to the same
+    /// working day, so no rest is required between them. Of a shift that has begun, only the rest after it is constrained.
     /// </summary>
     private static void PostCommitmentRest(CpWeekModel model, CpShift shift, Person person)
     {

@@ -1,9 +1,10 @@
 namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 
 /// <summary>
-/// Chooses restrictions that together block all given starts and of which none can be left out. A greedy pass goes from the
-/// nearest start back. For a start that is not yet blocked, it takes the set that adds the fewest restrictions; ties go to the
-/// set that blocks furthest back. A second pass removes restrictions that the others make redundant.
+/// Chooses restrictions that together block all given starts and of which none can be left out. Each start has one or more sets
+/// of restrictions that block it. A greedy pass visits the starts from the latest to the earliest. For a start that is not yet
+/// blocked, it takes the set that adds the fewest restrictions; of equal sets, the one that also blocks the earliest start. A
+/// second pass removes restrictions that the others make redundant.
 /// </summary>
 internal static class IrreducibleCover
 {
