@@ -1,4 +1,3 @@
-using SetWeek.Model.Time;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Annealing.Parameters;
 using SetWeek.Planning.Compact;
@@ -29,15 +28,10 @@ internal sealed class WeightedObjective
             (measures, weights) = ([.. measures, schedule => compact.Published.ReshuffledWork(schedule)],
                 [.. weights, Math.Max(1, compact.MeanRate) * parameters.ReshuffledWorkHours]);
         activitiesInOrder = new int[compact.Activities.Length];
-        var last = compact.Nights - 1;
-        reserveAllowance = (compact.Problem.Rules.ReservePercent ?? 60) * compact.Problem.Crew.Sum(person =>
-            (long)Math.Min(Minutes(person.Available[last], compact.Problem.Nights[last].Span), person.MaxMinutesPerNight));
+        var lastNight = compact.Problem.Nights[^1];
+        reserveAllowance = (compact.Problem.Rules.ReservePercent ?? 60)
+            * compact.Problem.Crew.Sum(person => (long)person.MinutesAvailable(lastNight));
     }
-
-    /// <summary>Minutes of a night that at least one entry covers.</summary>
-    private static int Minutes(IReadOnlyList<Span> entries, Span night) =>
-        Enumerable.Range(night.From, night.Minutes)
-            .Count(minute => entries.Any(entry => entry.From <= minute && minute < entry.To));
 
     /// <summary>Number of values: the goals and, in a re-plan, the reshuffled work.</summary>
     public int Count => measures.Length;

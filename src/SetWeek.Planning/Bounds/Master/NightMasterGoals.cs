@@ -51,10 +51,7 @@ internal sealed class NightMasterGoals(
         foreach (var zone in problem.Zones)
             if (work.CleanDownDue[zone.Index][night.Index] is { } isDue)
                 used.Add(isDue, (long)zone.CleanDown!.Minutes * zone.CleanDown.People);
-        var available = problem.Crew.Sum(person => (long)Math.Min(
-            SpanSets.Union(person.Available[night.Index].Select(span =>
-                new Span(Math.Max(span.From, night.Opens), Math.Min(span.To, night.Closes)))).Sum(span => span.Minutes),
-            person.MaxMinutesPerNight));
+        var available = problem.Crew.Sum(person => (long)person.MinutesAvailable(night));
         var beyond = model.NewColumn(0, (long)night.Span.Minutes * problem.Crew.Count);
         model.AddAtMostZero(new LinearExpression().Add(used, 100)
             .Add(-(problem.Rules.ReservePercent ?? 60) * available).Add(beyond, -100));
