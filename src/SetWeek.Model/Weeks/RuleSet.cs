@@ -26,6 +26,15 @@ public sealed record RuleSet
     /// <summary>Length of a break in minutes, before it is rounded up to the grid.</summary>
     public int? BreakMinutes { get; init; }
 
+    /// <summary>Least minutes between a shift's start and its break, and between the break and the shift's end.</summary>
+    public int? BreakClearMinutes { get; init; }
+
+    /// <summary>No work of a person starts within this many minutes of the start of their shift.</summary>
+    public int? BriefingMinutes { get; init; }
+
+    /// <summary>By trait of a task: how many people are at work in its zone while it is done.</summary>
+    public IReadOnlyList<CompanyRequirement> Company { get; init; } = [];
+
     /// <summary>Smallest number of people on shift at any moment when anyone is.</summary>
     public int? MinPeople { get; init; }
 
@@ -58,6 +67,11 @@ public sealed record RuleSet
     /// <summary>What replaces these parameters for people under 18; null means nothing.</summary>
     public Under18Rules? Under18 { get; init; }
 }
+
+/// <summary>Work with a trait that nobody does alone, for example on a ladder.</summary>
+/// <param name="Trait">The trait of the tasks.</param>
+/// <param name="People">Least number of people at work in the task's zone at every moment of it, its own included.</param>
+public sealed record CompanyRequirement(string Trait, int People);
 
 /// <summary>The parameters for people under 18. A number that is given replaces the adult one.</summary>
 public sealed record Under18Rules

@@ -21,7 +21,9 @@ public sealed record Store
 /// <param name="Name">Name that people read.</param>
 /// <param name="MaxPeople">Largest number of people at work in it at once; null means no limit.</param>
 /// <param name="CleanDown">The clean-down due each night in which it was worked in; null means none.</param>
-public sealed record Zone(string Id, string Name, int? MaxPeople = null, ZoneCleanDown? CleanDown = null);
+/// <param name="TradePerDay">What the zone sells in a day, in minor units of the currency.</param>
+public sealed record Zone(
+    string Id, string Name, int? MaxPeople = null, ZoneCleanDown? CleanDown = null, int TradePerDay = 0);
 
 /// <summary>The cleaning of a zone, once in each night in which it was worked in, before the store trades again.</summary>
 /// <param name="Minutes">Length in minutes, before it is rounded up to the grid.</param>

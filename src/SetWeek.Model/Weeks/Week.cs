@@ -45,6 +45,12 @@ public sealed record Week
     /// <summary>The parameters of the rules.</summary>
     public required RuleSet Rules { get; init; }
 
+    /// <summary>How surely a plan has to hold: what the goal "hold" asks for.</summary>
+    public HoldTarget Hold { get; init; } = new();
+
+    /// <summary>Parts of the plan that somebody has fixed.</summary>
+    public IReadOnlyList<Pin> Pins { get; init; } = [];
+
     /// <summary>Goals of a first plan, compared in this order, most important first.</summary>
     public IReadOnlyList<GoalChoice> Goals { get; init; } = DefaultGoals;
 

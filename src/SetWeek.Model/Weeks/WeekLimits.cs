@@ -23,7 +23,13 @@ public static class WeekLimits
     /// Most bans of a night; skills, available entries and commitments of a person; goals of a week; and steps, checks or
     /// cautions of a task.
     /// </summary>
-    public const int Bans = 50, Skills = 50, Available = 100, Commitments = 200, Goals = 9, Instructions = 50;
+    public const int Bans = 50, Skills = 50, Available = 100, Commitments = 200, Goals = 13, Instructions = 50;
+
+    /// <summary>Most pins of a week, most scenarios of the goal hold, and its longest grace in minutes.</summary>
+    public const int Pins = 500, Scenarios = 4096, GraceMinutes = 240;
+
+    /// <summary>Most that a zone sells in a day, in minor units.</summary>
+    public const int Trade = 1_000_000_000;
 
     /// <summary>Maximum number of characters in a step, a check, a caution, or a sentence of a plan.</summary>
     public const int SentenceLength = 1000;

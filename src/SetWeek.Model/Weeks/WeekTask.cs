@@ -38,6 +38,12 @@ public sealed record WeekTask
     /// </summary>
     public bool Last { get; init; }
 
+    /// <summary>True if its first stint leaves the zone bare: nothing is sold there until it is filled.</summary>
+    public bool Empties { get; init; }
+
+    /// <summary>True if the zone sells again only once the task is done.</summary>
+    public bool Fills { get; init; }
+
     /// <summary>Minutes after its last stint in which nobody works in its zone; 0 means that it closes nothing.</summary>
     public int ClosesZoneMinutes { get; init; }
 

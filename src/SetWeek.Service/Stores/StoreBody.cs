@@ -33,7 +33,8 @@ public static class StoreBody
 
     private static Zone ReadZone(JsonFields json) => new(json.Id("id"), json.Text("name"), json.OptionalInt("maxPeople", 1, 100),
         json.OptionalObject("cleanDown", clean => new ZoneCleanDown(clean.Int("minutes", 1, 1440),
-            clean.List("roles", role => role.Object(ReadRole), most: 10, least: 1))));
+            clean.List("roles", role => role.Object(ReadRole), most: 10, least: 1))),
+        json.Int("tradePerDay", 0, WeekLimits.Trade, otherwise: 0));
 
     private static SkillRequirement ReadRole(JsonFields json) =>
         new(json.Word("skill"), json.Int("people", 1, 20)) { Level = json.Int("level", 1, 3, otherwise: 1) };

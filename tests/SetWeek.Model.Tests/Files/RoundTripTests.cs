@@ -1,3 +1,4 @@
+using System.Text;
 using System.Text.Json.Nodes;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Files;
@@ -12,6 +13,27 @@ public class RoundTripTests
     [Fact]
     public void A_week_that_uses_every_field_is_written_as_it_was_read() =>
         AssertSameContent(ExampleFiles.Read("bell-yard.week.json"), WeekFile.Write(ExampleFiles.Week));
+
+    [Fact]
+    public void Pins_the_hold_target_and_the_rules_of_company_are_written_as_they_were_read()
+    {
+        var node = JsonNode.Parse(ExampleFiles.Read("bell-yard.week.json"))!.AsObject();
+        var (task, person, night) = (ExampleFiles.Week.Tasks[0].Id, ExampleFiles.Week.Crew[0].Id, ExampleFiles.Week.Nights[0]);
+        node["hold"] = JsonNode.Parse("""{"chance": 95, "graceMinutes": 0, "scenarios": 64, "seed": 7}""");
+        node["pins"] = JsonNode.Parse($$"""
+            [{"task": "{{task}}", "stint": 1, "night": "{{night.Id}}", "from": "2027-03-08T22:00", "people": ["{{person}}"]},
+             {"person": "{{person}}", "night": "{{night.Id}}", "off": true},
+             {"person": "{{person}}", "night": "{{night.Id}}", "from": "2027-03-08T21:30", "to": "2027-03-09T02:00"}]
+            """);
+        node["rules"]!["company"] = JsonNode.Parse("""[{"trait": "ladder", "people": 2}]""");
+        node["rules"]!["briefingMinutes"] = 10;
+        node["rules"]!["breakClearMinutes"] = 45;
+        node["tasks"]![0]!["empties"] = true;
+        node["tasks"]![1]!["fills"] = true;
+        node["store"]!["zones"]![0]!["tradePerDay"] = 120000;
+        var file = Encoding.UTF8.GetBytes(node.ToJsonString());
+        AssertSameContent(file, WeekFile.Write(WeekFile.Read(file).Match(value => value, ExampleFiles.Fail<Week>)));
+    }
 
     [Fact]
     public void A_plan_is_written_as_it_was_read() =>

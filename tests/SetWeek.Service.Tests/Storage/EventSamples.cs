@@ -45,7 +45,7 @@ public static class EventSamples
         {
             MinRestMinutes = 660, JoinMinutes = 60, MinShiftMinutes = 120, MaxShiftMinutes = 480, ShiftGridMinutes = 15,
             BreakAfterMinutes = 360,
-            BreakMinutes = 30, MinPeople = 2, KeyholderPresent = true, OpeningMinutes = 10, ClosingMinutes = 15,
+            BreakMinutes = 30, BreakClearMinutes = 60, BriefingMinutes = 15, Company = [new("height", 2)], MinPeople = 2, KeyholderPresent = true, OpeningMinutes = 10, ClosingMinutes = 15,
             OvertimeAfterMinutes = 2400,
             OvertimePercent = 150, LaunchBufferMinutes = 60, NoticeMinutes = 2880, ReservePercent = 60,
             Under18 = new()
@@ -54,6 +54,12 @@ public static class EventSamples
                 BreakMinutes = 30,
             },
         },
+        Hold = new() { Chance = 90, GraceMinutes = 15, Scenarios = 512, Seed = 3 },
+        Pins =
+        [
+            new StintPin("canopy.hang") { Stint = 1, Night = "night-1", From = Evening, People = ["c1"] },
+            new ShiftPin("c1", "night-1") { From = Evening, To = Morning },
+        ],
         Goals = [new(GoalId.LeftOut), new(GoalId.Cost, 5)],
         ReplanGoals = [new(GoalId.Changes)],
     };

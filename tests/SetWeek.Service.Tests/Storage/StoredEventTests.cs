@@ -1,3 +1,4 @@
+using System.Text;
 using System.Text.Json.Nodes;
 using Marten;
 using Npgsql;
@@ -17,8 +18,7 @@ namespace SetWeek.Service.Tests.Storage;
 public sealed class StoredEventTests
 {
     private static readonly ISerializer Serializer = SerializerOfTheStore();
-    private static readonly JsonObject Golden = JsonNode.Parse(
-        File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "Storage", "stored-events.json")))!.AsObject();
+    private static readonly JsonObject Golden = Read("stored-events.json"), Older = Read("stored-events-older.json");
 
     public static TheoryData<string> Names => new(StoredEvents.Names.Values);
 
@@ -31,8 +31,20 @@ public sealed class StoredEventTests
         Assert.True(Golden.ContainsKey(name), $"There is no golden form of {name} yet; it would be:\n{json}");
         Assert.True(JsonNode.DeepEquals(Golden[name], JsonNode.Parse(json)),
             $"{name} was\n{Golden[name]!.ToJsonString()}\nand is now\n{json}");
-        using var golden = new MemoryStream(System.Text.Encoding.UTF8.GetBytes(Golden[name]!.ToJsonString()));
+        using var golden = new MemoryStream(Encoding.UTF8.GetBytes(Golden[name]!.ToJsonString()));
         Assert.Equal(json, Serializer.ToJson(Serializer.FromJson(sample.GetType(), golden)));
+    }
+
+    public static TheoryData<string> OlderNames => new(Older.Select(entry => entry.Key));
+
+    /// <summary>Fields have been added to these events since. What was stored before is read and keeps its values.</summary>
+    [Theory]
+    [MemberData(nameof(OlderNames))]
+    public void An_event_stored_in_an_older_form_is_read_from_it(string name)
+    {
+        var type = StoredEvents.Names.Single(pair => pair.Value == name).Key;
+        using var older = new MemoryStream(Encoding.UTF8.GetBytes(Older[name]!.ToJsonString()));
+        AssertContains(JsonNode.Parse(Serializer.ToJson(Serializer.FromJson(type, older)))!, Older[name]!);
     }
 
     [Fact]
@@ -64,6 +76,29 @@ public sealed class StoredEventTests
         Assert.Distinct(types);
         Assert.Throws<ArgumentException>(() => Published.Of("no event of ours"));
     }
+
+    /// <summary>Every value of the older form is in the newer one.</summary>
+    private static void AssertContains(JsonNode newer, JsonNode older)
+    {
+        switch (older)
+        {
+            case JsonObject fields:
+                foreach (var (name, value) in fields)
+                    if (value is null) Assert.Null(newer[name]);
+                    else AssertContains(newer[name]!, value);
+                break;
+            case JsonArray items:
+                Assert.Equal(items.Count, newer.AsArray().Count);
+                foreach (var (index, item) in items.Index()) AssertContains(newer[index]!, item!);
+                break;
+            default:
+                Assert.True(JsonNode.DeepEquals(older, newer), $"{older.GetPath()} was {older} and is read as {newer}");
+                break;
+        }
+    }
+
+    private static JsonObject Read(string file) => JsonNode.Parse(
+        File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "Storage", file)))!.AsObject();
 
     private static ISerializer SerializerOfTheStore()
     {

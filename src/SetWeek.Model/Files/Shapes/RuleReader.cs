@@ -16,6 +16,10 @@ public static class RuleReader
         ShiftGridMinutes = at.OptionalInt("shiftGridMinutes", 1, 1440),
         BreakAfterMinutes = Minutes(at, "breakAfterMinutes"),
         BreakMinutes = Minutes(at, "breakMinutes", least: 1),
+        BreakClearMinutes = Minutes(at, "breakClearMinutes"),
+        BriefingMinutes = Minutes(at, "briefingMinutes"),
+        Company = at.OptionalList("company", company => company.Object(of => new CompanyRequirement(
+            of.Word("trait"), of.Int("people", 1, WeekLimits.People))), WeekLimits.Traits),
         MinPeople = at.OptionalInt("minPeople", 0, WeekLimits.People),
         KeyholderPresent = at.Flag("keyholderPresent"),
         OpeningMinutes = Minutes(at, "openingMinutes"),

@@ -20,6 +20,8 @@ public static class TaskReader
         Traits = at.OptionalList("traits", trait => trait.Word(), WeekLimits.Traits),
         Due = at.OptionalId("due"),
         Last = at.Flag("last"),
+        Empties = at.Flag("empties"),
+        Fills = at.Flag("fills"),
         ClosesZoneMinutes = at.Int("closesZoneMinutes", 0, WeekLimits.Minutes, otherwise: 0),
         Estimate = at.OptionalObject("estimate", of => new Estimate(
             of.Int("optimistic", 0, WeekLimits.Minutes), of.Int("pessimistic", 0, WeekLimits.Minutes))),

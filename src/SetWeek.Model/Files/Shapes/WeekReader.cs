@@ -24,6 +24,8 @@ public static class WeekReader
         Displays = at.List("displays", Display, WeekLimits.Displays),
         Tasks = at.List("tasks", TaskReader.Task, WeekLimits.Tasks),
         Rules = RuleReader.Rules(at.Required("rules")),
+        Hold = at.OptionalObject("hold", Hold) ?? new HoldTarget(),
+        Pins = at.OptionalList("pins", Pin, WeekLimits.Pins),
         Goals = at.Optional("goals") is { } goals ? Goals(goals, replan: false) : Model.Weeks.Week.DefaultGoals,
         ReplanGoals = at.Optional("replanGoals") is { } replan
             ? Goals(replan, replan: true) : Model.Weeks.Week.DefaultReplanGoals,
@@ -44,7 +46,8 @@ public static class WeekReader
         at.Id("id"), at.Text("name"), at.OptionalInt("maxPeople", 1, 1000),
         at.OptionalObject("cleanDown", down => new ZoneCleanDown(
             down.Int("minutes", 1, WeekLimits.Minutes),
-            down.List("roles", TaskReader.SkillRequirement, WeekLimits.SkillRequirements)))));
+            down.List("roles", TaskReader.SkillRequirement, WeekLimits.SkillRequirements))),
+        at.Int("tradePerDay", 0, WeekLimits.Trade, otherwise: 0)));
 
     /// <summary>Reads a night with its bans.</summary>
     public static Night Night(JsonCursor cursor) =>
@@ -105,6 +108,31 @@ public static class WeekReader
             Alternate = at.OptionalObject("alternate", of => new Alternate(of.Id("display"), of.Int("value", 0, 100))),
         };
     });
+
+    /// <summary>Reads what the goal "hold" asks for.</summary>
+    private static HoldTarget Hold(JsonFields at) => new()
+    {
+        Chance = at.Int("chance", 0, 100, otherwise: HoldTarget.DefaultChance),
+        GraceMinutes = at.Int("graceMinutes", 0, WeekLimits.GraceMinutes, otherwise: HoldTarget.DefaultGraceMinutes),
+        Scenarios = at.Int("scenarios", 1, WeekLimits.Scenarios, otherwise: HoldTarget.DefaultScenarios),
+        Seed = at.Int("seed", 0, int.MaxValue, otherwise: 0),
+    };
+
+    /// <summary>Reads a pin: of a task, where it names one, otherwise of a person.</summary>
+    public static Pin Pin(JsonCursor cursor) => cursor.Object<Pin>(at => at.OptionalId("task") is { } task
+        ? new StintPin(task)
+        {
+            Stint = at.OptionalInt("stint", 1, WeekLimits.Stints),
+            Night = at.OptionalId("night"),
+            From = at.OptionalLocalTime("from"),
+            People = at.OptionalList("people", person => person.Id(), WeekLimits.People),
+        }
+        : new ShiftPin(at.Id("person"), at.Id("night"))
+        {
+            Off = at.Flag("off"),
+            From = at.OptionalLocalTime("from"),
+            To = at.OptionalLocalTime("to"),
+        });
 
     /// <summary>
     /// Reads the code of a currency: three capital letters, as in ISO 4217. The list of codes is not checked.

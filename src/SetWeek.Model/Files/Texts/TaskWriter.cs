@@ -39,6 +39,8 @@ internal static class TaskWriter
         json.ListUnlessEmpty("traits", task.Traits, json.WriteStringValue);
         json.Text("due", task.Due);
         json.Flag("last", task.Last);
+        json.Flag("empties", task.Empties);
+        json.Flag("fills", task.Fills);
         json.NumberUnlessDefault("closesZoneMinutes", task.ClosesZoneMinutes, defaultValue: 0);
         if (task.Estimate is { } estimate)
             json.Object("estimate", () =>

@@ -20,6 +20,8 @@ internal static class WeekWriter
         json.List("displays", week.Displays, display => Display(json, display));
         json.List("tasks", week.Tasks, task => TaskWriter.Task(json, task));
         json.Object("rules", () => Rules(json, week.Rules));
+        if (week.Hold != new HoldTarget()) json.Object("hold", () => Hold(json, week.Hold));
+        json.ListUnlessEmpty("pins", week.Pins, pin => Pin(json, pin));
         Goals(json, "goals", week.Goals, Week.DefaultGoals);
         Goals(json, "replanGoals", week.ReplanGoals, Week.DefaultReplanGoals);
     }));
@@ -39,6 +41,7 @@ internal static class WeekWriter
                     json.Number("minutes", down.Minutes);
                     TaskWriter.SkillRequirements(json, down.Roles);
                 });
+            json.NumberUnlessDefault("tradePerDay", zone.TradePerDay, defaultValue: 0);
         }));
         json.List("equipment", store.Equipment, piece => json.Object(() =>
         {
@@ -127,6 +130,13 @@ internal static class WeekWriter
         json.Number("shiftGridMinutes", rules.ShiftGridMinutes);
         json.Number("breakAfterMinutes", rules.BreakAfterMinutes);
         json.Number("breakMinutes", rules.BreakMinutes);
+        json.Number("breakClearMinutes", rules.BreakClearMinutes);
+        json.Number("briefingMinutes", rules.BriefingMinutes);
+        json.ListUnlessEmpty("company", rules.Company, company => json.Object(() =>
+        {
+            json.Text("trait", company.Trait);
+            json.Number("people", company.People);
+        }));
         json.Number("minPeople", rules.MinPeople);
         json.Flag("keyholderPresent", rules.KeyholderPresent);
         json.Number("openingMinutes", rules.OpeningMinutes);
@@ -147,6 +157,35 @@ internal static class WeekWriter
                 json.Number("breakMinutes", young.BreakMinutes);
             });
     }
+
+    private static void Hold(Utf8JsonWriter json, HoldTarget hold)
+    {
+        json.Number("chance", hold.Chance);
+        json.Number("graceMinutes", hold.GraceMinutes);
+        json.Number("scenarios", hold.Scenarios);
+        json.Number("seed", hold.Seed);
+    }
+
+    private static void Pin(Utf8JsonWriter json, Pin pin) => json.Object(() =>
+    {
+        switch (pin)
+        {
+            case StintPin stint:
+                json.Text("task", stint.Task);
+                json.Number("stint", stint.Stint);
+                json.Text("night", stint.Night);
+                json.Time("from", stint.From);
+                json.ListUnlessEmpty("people", stint.People, json.WriteStringValue);
+                break;
+            case ShiftPin shift:
+                json.Text("person", shift.Person);
+                json.Text("night", shift.Night);
+                json.Flag("off", shift.Off);
+                json.Time("from", shift.From);
+                json.Time("to", shift.To);
+                break;
+        }
+    });
 
     private static void Goals(
         Utf8JsonWriter json, string name, IReadOnlyList<GoalChoice> goals, IReadOnlyList<GoalChoice> defaults)

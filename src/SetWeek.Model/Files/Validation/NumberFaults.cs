@@ -22,10 +22,22 @@ internal static class NumberFaults
         if (rules.BreakAfterMinutes is not null && rules.BreakMinutes is null)
             yield return new Fault("/rules/breakAfterMinutes",
                 "A break is due after this many minutes, but its length is missing; give it as breakMinutes.");
+        var clear = rules.BreakClearMinutes ?? 0;
+        if (clear > 0 && rules.BreakAfterMinutes is { } after && rules.BreakMinutes is { } length && after < length + 2 * clear)
+            yield return BreakFault("/rules/breakClearMinutes", clear, after, length);
+        if (clear > 0 && (young?.BreakAfterMinutes ?? young?.BreakMinutes) is not null
+            && (young!.BreakAfterMinutes ?? rules.BreakAfterMinutes) is { } youngAfter
+            && (young.BreakMinutes ?? rules.BreakMinutes) is { } youngLength && youngAfter < youngLength + 2 * clear)
+            yield return BreakFault("/rules/under18", clear, youngAfter, youngLength);
         if (young?.BreakAfterMinutes is not null && young.BreakMinutes is null && rules.BreakMinutes is null)
             yield return new Fault("/rules/under18/breakAfterMinutes",
                 "A break is due after this many minutes, but its length is missing; give it as breakMinutes.");
     }
+
+    /// <summary>A shift just long enough for a break has room for it only if this does not happen.</summary>
+    private static Fault BreakFault(string at, int clear, int after, int length) => new(at,
+        $"A break of {length} minutes, {clear} minutes from both ends of a shift, does not fit a shift that is little longer "
+            + $"than breakAfterMinutes, {after}; give at least {length + 2 * clear} minutes there, or fewer for breakClearMinutes.");
 
     private static IEnumerable<Fault> Kits(Week week) =>
         from kit in week.Kits.Index()

@@ -23,6 +23,27 @@ internal static class ReferenceFaults
                 if (nights.UnknownIdFault($"/crew/{index}/available/{entry}/night", available.Night) is { } fault)
                     yield return fault;
 
+        var people = IdsOf("person", "/crew", week.Crew.Select(member => member.Id), isFaultFree);
+        foreach (var (index, pin) in week.Pins.Index())
+        {
+            IEnumerable<Fault?> found = pin switch
+            {
+                StintPin stint =>
+                [
+                    tasks.UnknownIdFault($"/pins/{index}/task", stint.Task),
+                    nights.UnknownIdFault($"/pins/{index}/night", stint.Night),
+                    .. stint.People.Select((person, at) => people.UnknownIdFault($"/pins/{index}/people/{at}", person)),
+                ],
+                ShiftPin shift =>
+                [
+                    people.UnknownIdFault($"/pins/{index}/person", shift.Person),
+                    nights.UnknownIdFault($"/pins/{index}/night", shift.Night),
+                ],
+                _ => [],
+            };
+            foreach (var fault in found.OfType<Fault>()) yield return fault;
+        }
+
         foreach (var (index, display) in week.Displays.Index())
             if (displays.UnknownIdFault($"/displays/{index}/alternate/display", display.Alternate?.Display) is { } fault)
                 yield return fault;
