@@ -1,4 +1,5 @@
 using SetWeek.Model.Problems;
+using SetWeek.Model.Rules.Definition;
 
 namespace SetWeek.Planning.Compact;
 
@@ -43,7 +44,7 @@ internal sealed class CompactActivityBuilder
         NeedsCleanDown = !stint.Task.IsLastTask && problem.Zones[stint.Task.Zone].CleanDown is not null,
         EarliestStart = Math.Max(
             Math.Max(stint.Task.Release, compact.Now), problem.Facts?.EarliestStarts[stint.Index] ?? -Problem.Never),
-        LatestEnd = Math.Min(UnlessPast(stint.Task.Due), UnlessPast(problem.Launch)),
+        LatestEnd = Math.Min(problem.BindingDue(stint.Task), problem.BindingLaunch(stint.Task)),
     };
 
     private CompactActivity OfCleanDown(int zone, int night) => new()
@@ -55,11 +56,8 @@ internal sealed class CompactActivityBuilder
         CleanDownNight = night,
         HasBegun = BegunCleanDown(zone, night),
         EarliestStart = compact.Now,
-        LatestEnd = UnlessPast(problem.Launch),
+        LatestEnd = problem.BindingLaunch(null),
     };
-
-    /// <summary>The deadline, or none if it has passed: late work is still planned.</summary>
-    private int UnlessPast(int minute) => minute > compact.Now ? minute : Problem.Never;
 
     private bool BegunCleanDown(int zone, int night) =>
         problem.Facts?.BegunCleanDowns.Any(work => work.Zone == zone && work.Night == night) == true;

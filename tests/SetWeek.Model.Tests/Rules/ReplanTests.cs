@@ -175,6 +175,51 @@ public sealed class ReplanTests
         Assert.Equal(["launch"], At("2027-03-09T08:59").BrokenRules);
     }
 
+    /// <summary>A plan for Tuesday of a task due on Monday, after Monday night. The display has the task and one more.</summary>
+    private static TinyPlan AfterItsDue(Func<TinyWeek, TinyWeek> change, params string[] begun)
+    {
+        var week = change(TinyWeek.New.Task("window", 60, task => task with { Due = "mon" }).Task("mask", 60));
+        var published = week.Plan.Shift("mon", "ana", "22:00", "06:00").Work("mon", "mask", "22:00", "23:00", "ana");
+        var plan = week.Replan(published, "2027-03-09T06:00",
+                [.. begun.Select(task => published.Report("mon", task, Done, "22:00", "23:00"))])
+            .Shift("mon", "ana", "22:00", "06:00").Shift("tue", "ana", "22:00", "06:00")
+            .Work("tue", "window", "22:00", "23:00", "ana");
+        return begun.Length > 0 ? plan.Work("mon", "mask", "22:00", "23:00", "ana")
+            : plan.Work("tue", "mask", "23:00", "00:00", "ana");
+    }
+
+    private static TinyWeek AsWant(TinyWeek week) =>
+        week.Display("wall", wall => wall with { Commitment = DisplayCommitment.Want, Value = 5 });
+
+    [Fact]
+    public void A_want_of_which_nothing_has_begun_may_not_be_built_after_a_due_that_has_passed()
+    {
+        Assert.Equal(["due"], AfterItsDue(AsWant).BrokenRules);
+        AssertUnavoidable("due", AfterItsDue(AsWant, "mask"));
+        AssertUnavoidable("due", AfterItsDue(week => week));
+    }
+
+    /// <summary>The wall is the alternate of the hall, which has no tasks left to plan.</summary>
+    [Theory, InlineData(DisplayCommitment.Must, false), InlineData(DisplayCommitment.Want, true)]
+    public void An_alternate_is_built_after_its_due_only_in_place_of_a_must(DisplayCommitment commitment, bool binds)
+    {
+        var plan = AfterItsDue(week => week.Task("paint", 60, task => task with { Display = "hall" })
+            .Display("hall", hall => hall with { Commitment = commitment, Value = 5, Alternate = new("wall", 2) }));
+        Assert.Equal(binds ? ["due"] : [], plan.BrokenRules);
+        Assert.Equal(binds ? [] : ["due"], plan.UnavoidablyBrokenRules);
+    }
+
+    [Fact]
+    public void A_want_of_which_nothing_has_begun_may_not_be_built_after_a_launch_that_has_passed()
+    {
+        static TinyWeek Launched(TinyWeek week) => AsWant(week).With(one => one with
+        {
+            Launch = TinyWeek.Local("2027-03-09T05:00"), Tasks = [.. one.Tasks.Select(task => task with { Due = null })],
+        });
+        Assert.Equal(["launch"], AfterItsDue(Launched).BrokenRules);
+        AssertUnavoidable("launch", AfterItsDue(Launched, "mask"));
+    }
+
     private static readonly TinyWeek WithCleanDown = TinyWeek.New.CleanDown("wall", 10)
         .Task("mask", 60).Task("paint", 60);
 

@@ -30,4 +30,22 @@ internal static class FrozenHorizon
 
     /// <summary>True if the minute is now or earlier.</summary>
     public static bool HasPassed(this Problem problem, int minute) => problem.Facts is { } facts && minute <= facts.Now;
+
+    /// <summary>Minute by which the last stint of a task must end; <see cref="Problem.Never"/> if it has none or it lapsed.</summary>
+    public static int BindingDue(this Problem problem, IndexedTask task) => problem.Binding(task.Due, task);
+
+    /// <summary>Minute by which work of a task, or a clean-down (null), must end for the launch; never if it lapsed.</summary>
+    public static int BindingLaunch(this Problem problem, IndexedTask? task) => problem.Binding(problem.Launch, task);
+
+    /// <summary>
+    /// A deadline that has passed lapses for a must, for what may replace a must, and for a display already begun: it is built
+    /// late. It binds any other display, which is then left out.
+    /// </summary>
+    private static int Binding(this Problem problem, int deadline, IndexedTask? task)
+    {
+        if (!problem.HasPassed(deadline)) return deadline;
+        if (task is null || problem.Facts!.StaysPlaced[task.Display]) return Problem.Never;
+        var display = problem.Displays[task.Display];
+        return (display.AlternateOf is { } replaced ? problem.Displays[replaced] : display).Must ? Problem.Never : deadline;
+    }
 }

@@ -17,7 +17,7 @@ internal sealed class DueRule : IRule
                 yield return new Breach(Id, RulePhrases.Subject(problem, last),
                     $"{RulePhrases.Work(problem, last)} ends {RulePhrases.Time(problem, last.To)}, after it is due at "
                         + $"{RulePhrases.Time(problem, task.Due)}.")
-                    // A due time that has passed can no longer be met.
-                    { IsUnavoidable = problem.HasBegun(last) || problem.HasPassed(task.Due) };
+                    // What can no longer be in time, and has to be built, is built late.
+                    { IsUnavoidable = problem.HasBegun(last) || last.To <= problem.BindingDue(task) };
     }
 }

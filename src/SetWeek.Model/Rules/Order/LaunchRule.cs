@@ -16,7 +16,10 @@ internal sealed class LaunchRule : IRule
                 yield return new Breach(Id, RulePhrases.Subject(problem, work),
                     $"{RulePhrases.Work(problem, work)} ends {RulePhrases.Time(problem, work.To)}; all work must end by "
                         + $"{RulePhrases.Time(problem, problem.Launch)} for the launch.")
-                    // A launch that has passed can no longer be met.
-                    { IsUnavoidable = problem.HasBegun(work) || problem.HasPassed(problem.Launch) };
+                    // What can no longer be in time, and has to be built, is built late.
+                    { IsUnavoidable = problem.HasBegun(work) || work.To <= problem.BindingLaunch(TaskOf(problem, work)) };
     }
+
+    private static IndexedTask? TaskOf(Problem problem, ScheduledWork work) =>
+        work.Stint is { } stint ? problem.Stints[stint].Task : null;
 }

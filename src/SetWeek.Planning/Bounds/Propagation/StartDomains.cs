@@ -1,4 +1,5 @@
 using SetWeek.Model.Problems;
+using SetWeek.Model.Rules.Definition;
 using SetWeek.Model.Time;
 
 namespace SetWeek.Planning.Bounds.Propagation;
@@ -43,7 +44,7 @@ internal sealed class StartDomains(Problem problem, CrewShiftWindows shiftWindow
             .Any(uses => uses.Sum(use => use.Count) > problem.EquipmentCapacities[uses.Key])
             || activityMode.People > problem.Zones[task.Zone].MaxPeople) yield break;
         var first = Math.Max(night.Opens, task.Release);
-        var end = Math.Min(Math.Min(night.Closes, DeadlineOrNever(problem.Launch)), DeadlineOrNever(task.Due));
+        var end = Math.Min(night.Closes, Math.Min(problem.BindingLaunch(task), problem.BindingDue(task)));
         if (problem.CleanDownAfter(task) is { } cleanDown && !shiftWindows.HasBegun(night.Index))
             end = Math.Min(end, LatestWorkEnd(cleanDown, night));
         IEnumerable<Span> free = [new(first, end)];
@@ -61,15 +62,12 @@ internal sealed class StartDomains(Problem problem, CrewShiftWindows shiftWindow
         }
     }
 
-    /// <summary>A due or launch that has passed no longer binds: the work is late already and is still planned.</summary>
-    private int DeadlineOrNever(int minute) => problem.Facts is { } facts && minute <= facts.Now ? Problem.Never : minute;
-
     /// <summary>
     /// The latest end of work in a zone that leaves time for its clean-down; before the night opens where none fits.
     /// </summary>
     private int LatestWorkEnd(ActivityMode cleanDown, NightWindow night)
     {
-        var closes = Math.Min(night.Closes, DeadlineOrNever(problem.Launch));
+        var closes = Math.Min(night.Closes, problem.BindingLaunch(null));
         if (cleanDown.People == 0) return closes - cleanDown.Minutes;
         var spans = StaffableSpans(null, cleanDown, cleanDown.Minutes, night.Index, [new(night.Opens, closes)]).ToArray();
         return spans.Length == 0 ? night.Opens - 1 : spans.Max(span => span.To) - cleanDown.Minutes;

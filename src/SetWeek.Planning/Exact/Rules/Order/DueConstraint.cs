@@ -1,4 +1,5 @@
 using SetWeek.Model.Problems;
+using SetWeek.Model.Rules.Definition;
 using SetWeek.Model.Rules.Order;
 using SetWeek.Planning.Exact.Variables;
 
@@ -10,7 +11,7 @@ internal static class DueConstraint
     public static void Post(CpWeekModel model)
     {
         foreach (var (activity, mode, _, starts) in model.AllStartDomains())
-            if (activity.Stint is { IsLast: true, Task.Due: var due } && due < Problem.Never && due > model.Now)
+            if (activity.Stint is { IsLast: true } stint && model.Problem.BindingDue(stint.Task) is var due and < Problem.Never)
                 starts.AtMost(model.FloorUnit(due) - activity.Sizes[mode]);
     }
 }

@@ -1,3 +1,5 @@
+using SetWeek.Model.Problems;
+using SetWeek.Model.Rules.Definition;
 using SetWeek.Model.Rules.Order;
 using SetWeek.Planning.Exact.Variables;
 
@@ -8,8 +10,8 @@ internal static class LaunchConstraint
 {
     public static void Post(CpWeekModel model)
     {
-        if (model.Problem.Launch <= model.Now) return;
         foreach (var (activity, mode, _, starts) in model.AllStartDomains())
-            starts.AtMost(model.FloorUnit(model.Problem.Launch) - activity.Sizes[mode]);
+            if (model.Problem.BindingLaunch(activity.Stint?.Task) is var launch and < Problem.Never)
+                starts.AtMost(model.FloorUnit(launch) - activity.Sizes[mode]);
     }
 }
