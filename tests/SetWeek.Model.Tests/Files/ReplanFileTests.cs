@@ -106,4 +106,15 @@ public class ReplanFileTests
         Assert.Equal("/week",
             Assert.Single(PlanFile.Read(PlanFile.Write(ExampleFiles.Plan with { Week = "other" }),
                 ExampleFiles.Week).AsT1.All).Pointer);
+
+    /// <summary>20:45 UTC on 11 March is 20:45 in London: summer time starts on 28 March 2027 (last Sunday, EU and UK rule).</summary>
+    [Fact]
+    public void A_time_with_another_offset_than_the_stores_is_a_fault()
+    {
+        var json = System.Text.Encoding.UTF8.GetString(PlanFile.Write(ExampleFiles.Plan))
+            .Replace("2027-03-11T20:45:00+00:00", "2027-03-11T21:45:00+01:00", StringComparison.Ordinal);
+        var fault = PlanFile.Read(System.Text.Encoding.UTF8.GetBytes(json), ExampleFiles.Week).AsT1.All[0];
+        Assert.Equal("/nights/0/work/0/from", fault.Pointer);
+        Assert.Equal("At that moment the store's time is 2027-03-11T20:45:00+00:00; give that.", fault.Detail);
+    }
 }

@@ -1,3 +1,4 @@
+using NodaTime;
 using SetWeek.Model.Changes;
 using SetWeek.Model.Json;
 using SetWeek.Model.Plans;
@@ -17,6 +18,7 @@ internal static class PlanFaults
             .. PlanWideFaults(plan, week),
             .. plan.LeftOut.Index().Select(left => known.Displays.UnknownIdFault($"/leftOut/{left.Index}", left.Item)),
             .. plan.Nights.Index().SelectMany(night => NightFaults($"/nights/{night.Index}", night.Item, known, tasks)),
+            .. OffsetFaults(plan, week),
             .. plan.Breaches.Index().SelectMany(breach =>
                 SubjectFaults($"/breaches/{breach.Index}/about", breach.Item.About, known)),
             .. plan.Conflict.Index().SelectMany(breach =>
@@ -81,6 +83,31 @@ internal static class PlanFaults
             yield return known.Skills.UnknownIdFault($"{at}/people/{index}/skill", assigned.Skill);
         }
     }
+
+    /// <summary>Times whose offset is not that of the store at that instant, so that their local part misleads.</summary>
+    private static IEnumerable<Fault> OffsetFaults(Plan plan, Week week)
+    {
+        // The time zone of a valid week is known.
+        var zone = DateTimeZoneProviders.Tzdb[week.Store.TimeZone];
+        return
+            from night in plan.Nights.Index()
+            from time in TimesOf(night.Item)
+            where time.Value != default
+            let there = time.Value.ToInstant().InZone(zone).ToOffsetDateTime()
+            where there.Offset != time.Value.Offset
+            select new Fault($"/nights/{night.Index}/{time.At}",
+                $"At that moment the store's time is {TimePatterns.Write(there)}; give that.");
+    }
+
+    private static IEnumerable<(string At, OffsetDateTime Value)> TimesOf(PlannedNight night) =>
+    [
+        .. night.Shifts.Index().SelectMany(shift => (IEnumerable<(string, OffsetDateTime)>)
+            [($"shifts/{shift.Index}/from", shift.Item.From), ($"shifts/{shift.Index}/to", shift.Item.To),
+                .. shift.Item.Break is { } rest ? [($"shifts/{shift.Index}/break/from", rest.From),
+                    ($"shifts/{shift.Index}/break/to", rest.To)] : Array.Empty<(string, OffsetDateTime)>()]),
+        .. night.Work.Index().SelectMany(work => ((string, OffsetDateTime)[])
+            [($"work/{work.Index}/from", work.Item.From), ($"work/{work.Index}/to", work.Item.To)]),
+    ];
 
     private static IEnumerable<Fault?> SubjectFaults(string at, RuleSubject about, WeekIds known) =>
     [
