@@ -25,6 +25,9 @@ public static class PlanAudit
 
     private static IEnumerable<string> GoalDiscrepancies(Problem problem, Schedule schedule, Plan plan)
     {
+        if (plan.Goals.Count > 0 && !AskedGoals(problem).Any(asked => asked.SequenceEqual(plan.Goals.Select(goal => goal.Goal))))
+            yield return $"The plan gives the goals {Names(plan.Goals.Select(goal => goal.Goal))}; the week asks for "
+                + $"{string.Join(", or in a re-plan ", AskedGoals(problem).Select(Names))}, in this order and no others.";
         foreach (var goal in plan.Goals)
         {
             // The goal changes compares with a published plan, which a check of a first plan does not have.
@@ -42,6 +45,15 @@ public static class PlanAudit
         if (plan.Status == PlanStatus.Optimal && plan.Goals.Count == 0 && problem.Goals.Count > 0)
             yield return "The plan says that it is optimal, but gives no value for the goals asked.";
     }
+
+    /// <summary>The goals that a plan may name. A re-plan can be checked without its published plan, as if it were a first plan.</summary>
+    private static IEnumerable<IEnumerable<GoalId>> AskedGoals(Problem problem)
+    {
+        IReadOnlyList<GoalChoice>[] asked = problem.Facts is null ? [problem.Goals, problem.Week.ReplanGoals] : [problem.Goals];
+        return asked.Select(choices => choices.Select(choice => choice.Goal));
+    }
+
+    private static string Names(IEnumerable<GoalId> goals) => string.Join(", ", goals.Select(goal => goal.Text()));
 
     private static IEnumerable<string> LeftOutDiscrepancies(Problem problem, Schedule schedule, Plan plan)
     {

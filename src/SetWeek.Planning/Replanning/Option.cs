@@ -7,7 +7,7 @@ namespace SetWeek.Planning.Replanning;
 /// <param name="Id">The id of its kind; unique among the options of one re-plan.</param>
 /// <param name="Name">A short name for people.</param>
 /// <param name="Sentence">What the plan was optimised for, in words.</param>
-/// <param name="Plan">The plan; its goals are those it was optimised for, in their order.</param>
+/// <param name="Plan">The plan; its goals are those of the week, in their order, whatever it was optimised for.</param>
 /// <param name="Costs">Values of the compared goals; all options of one re-plan have the same goals in the same order.</param>
 public sealed record Option(string Id, string Name, string Sentence, Plan Plan, IReadOnlyList<OptionCost> Costs)
 {

@@ -25,9 +25,9 @@ internal sealed class OptionSubproblem
         specification = kind.For(situation)!;
         problem = ReferenceEquals(specification.Week, originalProblem.Week)
             ? originalProblem : Problem.Of(specification.Week, originalProblem.Replan);
-        incumbent = new Incumbent(problem, (schedule, values) =>
+        incumbent = new Incumbent(problem, (schedule, _) =>
         {
-            Option = OptionOf(schedule, values);
+            Option = OptionOf(schedule);
             changed();
             if (incumbent!.GapClosed) cancellation?.Cancel();
         });
@@ -67,14 +67,29 @@ internal sealed class OptionSubproblem
         return HasOption;
     }
 
-    private Option OptionOf(Schedule schedule, long[] values)
+    private Option OptionOf(Schedule schedule)
     {
-        var plan = PlanBuilder.FromSchedule(problem, schedule, values, incumbent.Bounds())
+        OptionCost[] costs =
+            [.. comparedGoals.Select(goal => new OptionCost(goal, AllGoals.Of(goal).Measure(originalProblem, schedule)))];
+        var goals = originalProblem.Goals;
+        var plan = PlanBuilder.FromSchedule(originalProblem, schedule,
+            [.. goals.Select(choice => costs.First(cost => cost.Goal == choice.Goal).Value)], BoundsInOrderOf(goals))
             with { Tight = TightRules.Of(problem, schedule) };
         // With added rules, bounds and optimality do not hold for the original week.
         if (specification.AddsRules)
             plan = plan with { Status = PlanStatus.Feasible, Goals = [.. plan.Goals.Select(goal => goal with { Bound = null })] };
-        return new Option(Id, specification.Name, specification.Sentence, plan,
-            [.. comparedGoals.Select(goal => new OptionCost(goal, AllGoals.Of(goal).Measure(originalProblem, schedule)))]);
+        return new Option(Id, specification.Name, specification.Sentence, plan, costs);
+    }
+
+    /// <summary>
+    /// The bounds proven for this kind that also hold in the order of the given goals, otherwise 0. A bound holds for all plans
+    /// that are no worse in the goals above it, so it holds where at least those goals are above it in the other order too.
+    /// </summary>
+    private long[] BoundsInOrderOf(IReadOnlyList<GoalChoice> goals)
+    {
+        var own = incumbent.Bounds();
+        GoalId[] order = [.. problem.Goals.Select(choice => choice.Goal)], other = [.. goals.Select(choice => choice.Goal)];
+        return [.. other.Select((goal, index) => order[..Array.IndexOf(order, goal)].All(other[..index].Contains)
+            ? own[Array.IndexOf(order, goal)] : 0)];
     }
 }

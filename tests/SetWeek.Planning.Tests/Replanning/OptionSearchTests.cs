@@ -81,6 +81,22 @@ public class OptionSearchTests
         Assert.Equal(("fewest-changes", 0), (offer.Options[0].Id, offer.Options[0].Cost(GoalId.Changes)));
     }
 
+    /// <summary>An option for the earliest finish is also optimised for the finish, which this week does not ask for.</summary>
+    [Fact]
+    public void The_plan_of_each_option_names_the_goals_of_the_week_in_their_order()
+    {
+        var (generated, replan, _) = Offered("small", 15, "kit");
+        GoalChoice[] asked = [new(GoalId.Changes), new(GoalId.Cost)];
+        var week = generated with { ReplanGoals = asked };
+        var offer = OptionSearch.Find(week, Options, replan);
+        Assert.True(offer.Options.Count > 1);
+        Assert.All(offer.Options, option =>
+        {
+            Assert.Equal(asked.Select(choice => choice.Goal), option.Plan.Goals.Select(goal => goal.Goal));
+            Assert.Empty(PlanAudit.Discrepancies(Problem.Of(week, replan), option.Plan));
+        });
+    }
+
     [Fact]
     public void A_week_without_a_plan_has_no_options()
     {
