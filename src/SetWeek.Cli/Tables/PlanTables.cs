@@ -25,6 +25,7 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
         console.WriteLine(plan.LeftOut.Count == 0 ? "Nothing is left out."
             : $"Left out: {string.Join(", ", plan.LeftOut.Select(words.Display))}.");
         foreach (var breach in plan.Breaches) console.WriteLine($"Already broken: {breach.Sentence}");
+        foreach (var note in plan.Notes) console.WriteLine($"Note: {note}");
         Goals(plan);
         Sentences("Without slack:", plan.Tight.Select(tight => tight.Sentence));
     }

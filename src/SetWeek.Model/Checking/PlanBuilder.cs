@@ -24,10 +24,12 @@ internal static class PlanBuilder
         LeftOut = LeftOutDisplays(problem, schedule),
         Goals = [.. problem.Goals.Select((choice, goal) => new GoalValue(choice.Goal, values[goal], bounds[goal]))],
         Breaches = Checker.UnavoidableBreaches(problem, schedule),
+        Notes = ClippedTimes.Notes(problem),
     };
 
     /// <summary>The result where no plan was found within the time limit and infeasibility was not proven.</summary>
-    public static Plan Unknown(Problem problem) => new() { Week = problem.Week.Id, Status = PlanStatus.Unknown };
+    public static Plan Unknown(Problem problem) =>
+        new() { Week = problem.Week.Id, Status = PlanStatus.Unknown, Notes = ClippedTimes.Notes(problem) };
 
     /// <summary>Ids of the wants of which neither the display nor its alternate is built.</summary>
     public static string[] LeftOutDisplays(Problem problem, Schedule schedule)

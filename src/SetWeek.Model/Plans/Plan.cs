@@ -43,6 +43,9 @@ public sealed record Plan
     /// Changes to the week that are proven to make a plan possible, in the order of the goal values that they give.
     /// </summary>
     public IReadOnlyList<Repair> Repairs { get; init; } = [];
+
+    /// <summary>Sentences on times of the week that count only in part, because they reach beyond their night.</summary>
+    public IReadOnlyList<string> Notes { get; init; } = [];
 }
 
 /// <summary>How a search ended.</summary>

@@ -36,9 +36,7 @@ public sealed class Problem
         displaysById = IndexById(week.Displays, display => display.Id);
         tasksById = IndexById(week.Tasks, task => task.Id);
 
-        Nights = [.. week.Nights.Select((night, index) => new NightWindow(
-            index, night.Id, Grid.MinuteOf(night.Opens), Grid.MinuteOf(night.Closes),
-            [.. night.Bans.Select(ban => new BanSpan(ban.Trait, new(Grid.MinuteOf(ban.From), Grid.MinuteOf(ban.To))))]))];
+        Nights = [.. week.Nights.Select((night, index) => NightWindowOf(night, index))];
         Crew = [.. week.Crew.Select((member, index) => Person.Of(this, member, index))];
         Zones = [.. week.Store.Zones.Select((zone, index) => new IndexedZone(index, zone.Id, zone.Name, zone.MaxPeople ?? Never,
             zone.CleanDown is { } down ? new ActivityMode(Grid.RoundUp(down.Minutes), RequiredSkillsOf(down.Roles), []) : null))];
@@ -179,6 +177,17 @@ public sealed class Problem
     public ActivityMode? ModeOf(ScheduledWork work) =>
         work.Stint is not { } stint ? Zones[work.Zone].CleanDown
         : work.Mode >= 0 && work.Mode < Stints[stint].Task.Modes.Count ? Stints[stint].Task.Modes[work.Mode] : null;
+
+    /// <summary>The night with its bans, of which only the parts within the night count.</summary>
+    private NightWindow NightWindowOf(Night night, int index)
+    {
+        var window = new Span(Grid.MinuteOf(night.Opens), Grid.MinuteOf(night.Closes));
+        return new NightWindow(index, night.Id, window.From, window.To,
+            [.. night.Bans
+                .Select(ban => new BanSpan(
+                    ban.Trait, new Span(Grid.MinuteOf(ban.From), Grid.MinuteOf(ban.To)).Clip(window)))
+                .Where(ban => ban.Span.Minutes > 0)]);
+    }
 
     private IndexedTask[] IndexTasks(Week week)
     {

@@ -48,7 +48,7 @@ internal sealed record InfeasibilityExplanation(IReadOnlyList<Breach> Conflict, 
     public Plan AsPlan(Problem problem) => new()
     {
         Week = problem.Week.Id, Status = PlanStatus.Infeasible, Conflict = Conflict, ConflictSmallest = Irreducible,
-        Repairs = Repairs,
+        Repairs = Repairs, Notes = ClippedTimes.Notes(problem),
     };
 
     /// <summary>

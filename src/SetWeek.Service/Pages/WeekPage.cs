@@ -27,6 +27,7 @@ public static class WeekPage
             <p>{Sentence(state)} Everything must be ready by {WeekLabels.Day(week.Launch)}, {WeekLabels.Time(week.Launch)}.</p>
             {Sentences("Left out", plan.LeftOut.Select(words.Display))}
             {Sentences("Rules already broken by what has happened", plan.Breaches.Select(breach => breach.Sentence))}
+            {Sentences("Times that count only in part", plan.Notes)}
             {Sentences("Why there is no plan", [.. plan.Conflict.Select(member => member.Sentence), .. ConflictNotes(plan)])}
             {Sentences("Each of these makes a plan possible (proven)", plan.Repairs.Select(repair => repair.Sentence))}
             {(nights.Count == 0 ? Html.None : Risk(address))}

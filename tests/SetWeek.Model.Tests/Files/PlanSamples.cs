@@ -15,6 +15,7 @@ internal static class PlanSamples
         Week = "first-rain.bell-yard",
         Status = PlanStatus.Infeasible,
         Goals = [new(GoalId.LeftOut, 60, null)],
+        Notes = ["The ban on “noisy” work reaches beyond its night; only the part within it counts."],
         Breaches =
             [new(RuleId.CleanDown, new RuleSubject { Zone = "window", Night = "thu" },
                 "The window was worked in after its clean-down.")],

@@ -21,7 +21,7 @@ public class SchemaTests
     private static readonly string[] BeyondSchemas =
     [
         "There is no ", "is already used", "form a cycle", "The role asks for", "These roles together ask",
-        "closes no later", "ends no later", "ends before it begins", "reaches outside night", "before night",
+        "closes no later", "ends no later", "ends before it begins", "before night",
         "is not after the first night",
         "is not a time zone", "is not a multiple of gridMinutes", "is longer than the longest", "its length is missing", "does not fit a shift",
         "does not enclose", "asked for twice", "damaged", "This is a plan of", "is given twice; merge", "is planned twice",

@@ -11,7 +11,8 @@ namespace SetWeek.Model.Files.Shapes;
 /// </summary>
 internal static class PlanReader
 {
-    private const int MaxWork = WeekLimits.TotalStints + WeekLimits.Zones;
+    private const int MaxWork = WeekLimits.TotalStints + WeekLimits.Zones,
+        MaxNotes = WeekLimits.Nights * WeekLimits.Bans + WeekLimits.People * WeekLimits.Available;
 
     /// <summary>Reads a plan. Faults are added to the cursor.</summary>
     public static Plan Plan(JsonCursor cursor) => cursor.Object(at =>
@@ -28,6 +29,7 @@ internal static class PlanReader
             Conflict = at.OptionalList("conflict", Breach, MaxWork),
             ConflictSmallest = !at.Has("conflictSmallest") || at.Flag("conflictSmallest"),
             Repairs = at.OptionalList("repairs", RepairReader.Repair, 1000),
+            Notes = at.OptionalList("notes", note => note.Text(WeekLimits.SentenceLength), MaxNotes),
         };
         if (plan is { Status: PlanStatus.Infeasible or PlanStatus.Unknown, Nights.Count: > 0 })
             at.AddFault("nights", "A plan that is infeasible or unknown has no nights; correct the status or remove the nights.");

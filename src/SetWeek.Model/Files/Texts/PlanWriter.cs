@@ -21,6 +21,7 @@ internal static class PlanWriter
         json.ListUnlessEmpty("conflict", plan.Conflict, breach => Breach(json, breach));
         if (!plan.ConflictSmallest) json.WriteBoolean("conflictSmallest", false);
         json.ListUnlessEmpty("repairs", plan.Repairs, repair => Repair(json, repair));
+        json.ListUnlessEmpty("notes", plan.Notes, json.WriteStringValue);
     }));
 
     private static void Night(Utf8JsonWriter json, PlannedNight night) => json.Object(() =>

@@ -48,7 +48,6 @@ internal static class TimeFaults
             {
                 var span = SpanOf(grid, ban.From, ban.To);
                 yield return Backwards($"{at}/bans/{number}/to", span, "The ban ends", "begins");
-                yield return Outside($"{at}/bans/{number}", span, window, night, "The ban");
             }
             previous = night;
         }
@@ -74,8 +73,7 @@ internal static class TimeFaults
                 if (SpanOf(grid, night.Opens, night.Closes) is not { Minutes: > 0 } window) continue;
                 var at = $"/crew/{index}/available/{entry}";
                 var span = SpanOf(grid, available.From ?? night.Opens, available.To ?? night.Closes);
-                yield return Backwards(at, span, "The availability ends", "begins")
-                    ?? Outside(at, span, window, night, "The availability");
+                yield return Backwards(at, span, "The availability ends", "begins");
             }
             foreach (var (entry, busy) in member.Commitments.Index())
                 yield return Backwards($"/crew/{index}/commitments/{entry}/to", SpanOf(grid, busy.From, busy.To),
@@ -92,10 +90,4 @@ internal static class TimeFaults
     private static Fault? Backwards(string pointer, Span? span, string ends, string begins) =>
         span is { Minutes: <= 0 } ? new Fault(pointer, $"{ends} no later than it {begins}; check both times, and the date "
             + "after midnight.") : null;
-
-    private static Fault? Outside(string pointer, Span? span, Span? window, Night night, string what) =>
-        span is { Minutes: > 0 } inner && window is { Minutes: > 0 } outer && !outer.Contains(inner)
-            ? new Fault(pointer, $"{what} reaches outside night {QuotedInput.Of(night.Id)}, which is from "
-                + $"{TimePatterns.Write(night.Opens)} to {TimePatterns.Write(night.Closes)}; check the date after midnight.")
-            : null;
 }
