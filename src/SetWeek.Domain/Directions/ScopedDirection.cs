@@ -3,7 +3,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Domain.Directions;
 
 /// <summary>
-/// A direction scoped to a store: the displays that the store can build, their tasks in zones of the store, and the kits.
+/// A direction scoped to a store: the displays that the store can build, their tasks in zones of the store, and the kits
+/// that these tasks need.
 /// </summary>
 public sealed record ScopedDirection(
     IReadOnlyList<Display> Displays, IReadOnlyList<WeekTask> Tasks, IReadOnlyList<DirectedKit> Kits,

@@ -31,8 +31,22 @@ public sealed class Scoping
             {
                 Zone = ZoneFor(task.Zone)!, After = [.. task.After.Where(precedence => kept.Contains(precedence.Task))],
             })],
-            direction.Kits, decisions);
+            [.. SentKits(tasks)], decisions);
     }
+
+    /// <summary>
+    /// The kits that some remaining task needs. A line that only tasks of removed displays name is not sent, unless a remaining
+    /// task needs the whole kit. A line that no task of the direction names is sent with its kit.
+    /// </summary>
+    private IEnumerable<DirectedKit> SentKits(IReadOnlyList<WeekTask> kept) =>
+        from kit in direction.Kits
+        let needed = NeedsOf(kept, kit).Select(need => need.Item).ToHashSet()
+        where needed.Count > 0
+        let left = NeedsOf(direction.Tasks, kit).Select(need => need.Item).Where(item => !needed.Contains(item)).ToHashSet()
+        select needed.Contains(null) ? kit : kit with { Lines = [.. kit.Lines.Where(line => !left.Contains(line.Item))] };
+
+    private static IEnumerable<KitRequirement> NeedsOf(IReadOnlyList<WeekTask> tasks, DirectedKit kit) =>
+        tasks.SelectMany(task => task.Needs).Where(need => need.Kit == kit.Id);
 
     private void Place(DirectedDisplay display)
     {

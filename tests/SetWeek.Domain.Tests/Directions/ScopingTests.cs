@@ -81,4 +81,48 @@ public sealed class ScopingTests
         Assert.Equal(["feature-wall"], answer.Displays.Select(display => display.Id));
         Assert.Contains("Cycle panel cannot replace it", Assert.Single(answer.Decisions).Sentence);
     }
+
+    [Fact]
+    public void A_store_is_sent_only_the_kits_and_lines_that_its_tasks_need()
+    {
+        var direction = FirstRain with
+        {
+            Tasks = [.. FirstRain.Tasks.Select(task => task.Id == "cycle.tie"
+                ? task with { Needs = [Need("props", "cycle"), Need("props", "tie"), Need("frame", "stand")] }
+                : task.Id == "feature-wall.refit" ? task with { Needs = [Need("props", "tie")] } : task)],
+            Kits =
+            [
+                .. FirstRain.Kits,
+                new DirectedKit("props", "Props", [new("cycle", 1), new("tie", 4), new("spare", 2)]),
+                new DirectedKit("frame", "Frame", [new("stand", 1)]),
+            ],
+        };
+        // The cycle cannot be built here. The tie is needed elsewhere, and no task of the direction names the spare pieces.
+        Assert.Equal(["paint: tin", "props: tie spare"], Sent(Scoping.Of(direction, Harbour)));
+        Assert.Equal(["paint: tin", "props: cycle tie spare", "frame: stand"],
+            Sent(Scoping.Of(direction, Harbour with { Features = ["cycle-stand"] })));
+    }
+
+    [Fact]
+    public void A_task_that_needs_a_kit_as_a_whole_keeps_its_other_lines()
+    {
+        var direction = FirstRain with
+        {
+            Tasks = [.. FirstRain.Tasks.Select(task => task.Id == "cycle.tie"
+                ? task with { Needs = [Need("paint", "brush")] } : task)],
+            Kits = [new DirectedKit("paint", "Paint", [new("tin", 3), new("brush", 1), new("tray", 1)])],
+        };
+        Assert.Equal(["paint: tin tray"], Sent(Scoping.Of(direction, Harbour)));
+        var whole = direction with
+        {
+            Tasks = [.. direction.Tasks.Select(task => task.Id == "feature-wall.refit"
+                ? task with { Needs = [new KitRequirement("paint")] } : task)],
+        };
+        Assert.Equal(["paint: tin brush tray"], Sent(Scoping.Of(whole, Harbour)));
+    }
+
+    private static KitRequirement Need(string kit, string item) => new(kit) { Item = item };
+
+    private static string[] Sent(ScopedDirection scoped) =>
+        [.. scoped.Kits.Select(kit => $"{kit.Id}: {string.Join(' ', kit.Lines.Select(line => line.Item))}")];
 }

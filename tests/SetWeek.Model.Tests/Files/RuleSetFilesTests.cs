@@ -40,7 +40,8 @@ public class RuleSetFilesTests
         foreach (var store in new[] { "harbour-street", "mill-lane" })
         {
             var rules = WeekFile.Read(ExampleFiles.Read($"{store}.week.json")).AsT0.Rules;
-            Assert.Equal(combined with { Under18 = null }, rules with { Under18 = null });
+            Assert.Equal(combined with { Under18 = null, Company = [] }, rules with { Under18 = null, Company = [] });
+            Assert.Equal(combined.Company, rules.Company);
             Assert.Equal(combined.Under18! with { Barred = [] }, rules.Under18! with { Barred = [] });
             Assert.Equal(combined.Under18!.Barred, rules.Under18!.Barred);
         }

@@ -55,8 +55,8 @@ public class WeekGeneratorTests
     [Theory]
     [InlineData("harbour-street")]
     [InlineData("mill-lane")]
-    public void The_load_of_a_demo_week_is_realistic(string store) =>
-        Assert.InRange(WeekGenerator.LoadOf(Example(store)), 0.70, 0.80);
+    public void The_load_of_a_demo_week_leaves_room_for_work_that_takes_longer(string store) =>
+        Assert.InRange(WeekGenerator.LoadOf(Example(store)), 0.50, 0.75);
 
     private static Week Example(string store) =>
         WeekFile.Read(ExampleFiles.Read($"{store}.week.json")).Match(week => week, ExampleFiles.Fail<Week>);
