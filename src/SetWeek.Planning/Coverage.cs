@@ -84,6 +84,8 @@ internal static class Coverage
             new(GoalKnowledge.Value, GoalKnowledge.Value, GoalKnowledge.Value, GoalKnowledge.LowerBound),
         GoalId.Reserve =>
             new(GoalKnowledge.Value, GoalKnowledge.Value, GoalKnowledge.LowerBound, GoalKnowledge.None),
+        GoalId.Bare =>
+            new(GoalKnowledge.Value, GoalKnowledge.Value, GoalKnowledge.Value, GoalKnowledge.None),
         GoalId.Cost =>
             new(GoalKnowledge.Value, GoalKnowledge.Value, GoalKnowledge.LowerBound, GoalKnowledge.None),
         GoalId.Finish =>
@@ -92,11 +94,15 @@ internal static class Coverage
             new(GoalKnowledge.Value, GoalKnowledge.Value, GoalKnowledge.LowerBound, GoalKnowledge.LowerBound),
         GoalId.Shifts =>
             new(GoalKnowledge.Value, GoalKnowledge.Value, GoalKnowledge.Value, GoalKnowledge.None),
+        GoalId.Handovers =>
+            new(GoalKnowledge.Value, GoalKnowledge.Value, GoalKnowledge.None, GoalKnowledge.None),
         GoalId.Moves =>
             new(GoalKnowledge.Value, GoalKnowledge.Value, GoalKnowledge.LowerBound, GoalKnowledge.None),
         GoalId.Uneven =>
             new(GoalKnowledge.Value, GoalKnowledge.Value, GoalKnowledge.LowerBound, GoalKnowledge.None),
         GoalId.Changes =>
+            new(GoalKnowledge.Value, GoalKnowledge.Value, GoalKnowledge.LowerBound, GoalKnowledge.None),
+        GoalId.Shuffled =>
             new(GoalKnowledge.Value, GoalKnowledge.Value, GoalKnowledge.LowerBound, GoalKnowledge.None),
     };
 }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using SetWeek.Bench;
+using SetWeek.Bench.Shifts;
 
 switch (args)
 {
@@ -7,7 +8,9 @@ switch (args)
         return WeeksBench.Run(rest);
     case ["replans", .. var rest]:
         var seconds = double.Parse(rest.ElementAtOrDefault(0) ?? "10", CultureInfo.InvariantCulture);
-        return ReplansBench.Run(TimeSpan.FromSeconds(seconds), rest.ElementAtOrDefault(1) ?? "");
+        return ReplansBench.Run(seconds, rest.ElementAtOrDefault(1) ?? "", rest.ElementAtOrDefault(2) == "effort");
+    case ["shifts", .. var rest]:
+        return ShiftsBench.Run(rest);
     case ["risk", .. var rest]:
         return RiskBench.Run(int.Parse(rest.ElementAtOrDefault(0) ?? "10000", CultureInfo.InvariantCulture));
     case ["rcpsp", .. var rest] when OpenBenchArguments.Read(rest) is { } open:
@@ -23,7 +26,8 @@ switch (args)
     default:
         Console.Error.WriteLine("""
             Usage: ops/bench weeks [SECONDS] [small|medium|large|WEEK] [plans|nights|growth|cancel]...
-                   ops/bench replans [SECONDS [small|medium|large]]
+                   ops/bench replans [AMOUNT [small|medium|large [effort]]]
+                   ops/bench shifts [EFFORT] [small|medium|large|WEEK]... [GOAL,GOAL,...]
                    ops/bench conflicts [SECONDS [small|medium|large [WAY]]]
                    ops/bench risk [RUNS]
                    ops/bench rcpsp|multiskill|side-by-side [DIR] [--set NAME] [--all | --thin N] [--seconds N] [--workers N]

@@ -21,15 +21,20 @@ internal static class ReplansBench
     /// <summary>The effort of the published plan, a deterministic measure, so that it is always the same plan.</summary>
     private const double EffortToPublish = 2;
 
-    public static int Run(TimeSpan time, string only)
+    /// <param name="amount">Seconds of each re-plan, or units of effort.</param>
+    /// <param name="only">A size; empty: all.</param>
+    /// <param name="byEffort">Effort is a deterministic measure, so a busy machine changes no value.</param>
+    public static int Run(double amount, string only, bool byEffort)
     {
+        var limits = byEffort ? new SearchLimits { Effort = amount, Workers = 1 }
+            : new SearchLimits { Time = TimeSpan.FromSeconds(amount), Workers = 2 };
         WarmUp();
         var failed = 0;
         foreach (var (size, seed) in WeekGenerator.Fixed.Where(week => only is "" || week.Size.Name == only))
         {
             var week = WeekGenerator.Make(size, seed);
             var published = Planner.Plan(week, new SearchLimits { Effort = EffortToPublish, Workers = 1 });
-            foreach (var disruption in Disruptions(week, published)) failed += Measure(disruption, week, published, time) ? 0 : 1;
+            foreach (var disruption in Disruptions(week, published)) failed += Measure(disruption, week, published, limits) ? 0 : 1;
         }
         return failed == 0 ? 0 : 1;
     }
@@ -62,14 +67,14 @@ internal static class ReplansBench
             .Count(work => work.Task is { } task && needing.Contains(task) && work.From.LocalDateTime < time);
     }
 
-    private static bool Measure(Disruption disruption, Week before, Plan published, TimeSpan time)
+    private static bool Measure(Disruption disruption, Week before, Plan published, SearchLimits limits)
     {
         var week = disruption.Change.Apply(before);
         var replan = new Replan(published, disruption.Now, AsPlanned(published, disruption.Now, before));
         using var proven = new CancellationTokenSource();
         SearchProgress? first = null, early = null, last = null;
         TimeSpan? provenAfter = null;
-        var plan = Planner.Plan(week, new SearchLimits { Time = time, Workers = 2 }, replan, seen =>
+        var plan = Planner.Plan(week, limits, replan, seen =>
         {
             first ??= seen;
             if (seen.Elapsed <= EarlyTime) early = seen;
@@ -94,6 +99,7 @@ internal static class ReplansBench
             leftOutAt2s = TextOf(early, GoalId.LeftOut),
             atEnd = TextOf(last, GoalId.Changes),
             leftOutAtEnd = TextOf(last, GoalId.LeftOut),
+            shuffledAtEnd = TextOf(last, GoalId.Shuffled),
             provenAfterSeconds = provenAfter is { } after ? Math.Round(after.TotalSeconds, 2) : (double?)null,
             workElsewhere = changes?.Work.Count,
             shiftsChanged = changes?.Shifts.Count,

@@ -202,11 +202,19 @@ public sealed class CoverageTests
             // 210 minutes of two people on the last night are 420; a fifth of 3 x 480 minutes is 288.
             GoalId.Reserve => First(goal, week.Rules(new() { ReservePercent = 20 }).Kit("props", "2027-03-10T22:00")
                 .Task("a", 210, task => task with { Modes = [new(210, [new("hands", 2)])], Needs = [new("props")] }), 132),
+            // The paint dries until after closes, so the wall is bare on one day.
+            GoalId.Bare => First(goal, alone.Zone("wall", wall => wall with { TradePerDay = 500 })
+                .Task("a", 60, task => task with { Empties = true })
+                .Task("b", 60, task => task with { After = [new("a") { DryMinutes = 480 }], Fills = true }), 500),
             GoalId.Cost => First(goal, alone.Task("a", 120), 2400),
             GoalId.Finish => First(goal, alone.Task("a", 120), 120),
             // Five hours twice, and one person for eight hours a night.
             GoalId.Nights => First(goal, alone.Task("a", 300).Task("b", 300), 2),
             GoalId.Shifts => First(goal, alone.Task("a", 300).Task("b", 300), 2),
+            // Each can stay for one of the two stints only.
+            GoalId.Handovers => First(goal, oneNight.Person("ana", Between("2027-03-08T22:00", "2027-03-09T00:00"))
+                .Person("bo", Between("2027-03-09T00:00", "2027-03-09T02:00"))
+                .Task("a", 240, task => task with { Stints = 2 }), 1),
             // One person, one night, two zones.
             GoalId.Moves => First(goal, oneNight.Task("a", 60).Task("b", 60, task => task with { Zone = "floor" }), 1),
             // Three hours that only ana can do, at no more than they cost: bo cannot be paid for anything.
@@ -215,6 +223,7 @@ public sealed class CoverageTests
                 .Task("a", 180).With(week => week with { Goals = [new(GoalId.Cost), new(goal)] }).Problem.Week, null, 180)
                 { Above = 3600 },
             GoalId.Changes => KitADayLate(week),
+            GoalId.Shuffled => KitAnHourLate(oneNight),
         };
     }
 
@@ -234,6 +243,19 @@ public sealed class CoverageTests
         var problem = late.Replan(published, "2027-03-08T12:00").Problem;
         return new(problem.Week, problem.Replan, 3);
     }
+
+    /// <summary>The work has to start an hour later than published, in the only night.</summary>
+    private static GoalWeek KitAnHourLate(TinyWeek oneNight)
+    {
+        var late = oneNight.Kit("props", "2027-03-08T23:00").Task("a", 60, task => task with { Needs = [new("props")] })
+            .With(week => week with { ReplanGoals = [new(GoalId.Shuffled)] });
+        var published = late.Plan.Shift("mon", "ana", "22:00", "23:00").Work("mon", "a", "22:00", "23:00", "ana");
+        var problem = late.Replan(published, "2027-03-08T12:00").Problem;
+        return new(problem.Week, problem.Replan, 1);
+    }
+
+    private static Func<CrewMember, CrewMember> Between(string from, string to) => member =>
+        member with { Available = [new("mon", TinyWeek.Local(from), TinyWeek.Local(to))] };
 
     private static CrewMember Never(CrewMember member) => member with { Available = [] };
 

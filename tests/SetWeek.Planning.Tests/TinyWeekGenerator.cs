@@ -52,7 +52,7 @@ internal static class TinyWeekGenerator
 
     private static Gen<IReadOnlyList<GoalChoice>> Goals =>
         Gen.Shuffle(new[] { GoalId.Cost, GoalId.Finish, GoalId.Nights, GoalId.Shifts, GoalId.Moves, GoalId.Uneven,
-            GoalId.Reserve })
+            GoalId.Reserve, GoalId.Bare, GoalId.Handovers })
             .Select(order => (IReadOnlyList<GoalChoice>)[new GoalChoice(GoalId.LeftOut),
                 .. order.Take(2).Select(goal => new GoalChoice(goal))]);
 
@@ -70,7 +70,7 @@ internal static class TinyWeekGenerator
             TimeZone = "Europe/London",
             Zones = [.. Enumerable.Range(0, 2)
                 .Select(zone => new Zone($"z{zone}", $"Zone {zone}", 3,
-                    cleanDown ? new ZoneCleanDown(15, [new SkillRequirement("any", 1)]) : null))],
+                    cleanDown ? new ZoneCleanDown(15, [new SkillRequirement("any", 1)]) : null, 100 + 50 * zone))],
         },
         Nights = [.. Enumerable.Range(0, nights)
             .Select(night => new Night($"n{night}", Monday.PlusDays(night).At(new LocalTime(20, 0)),
@@ -109,6 +109,8 @@ internal static class TinyWeekGenerator
                     SameNight = task.SameNight }] : [],
             Needs = task.Kit ? [new KitRequirement("kit")] : [],
             Traits = task.Noisy ? ["noisy"] : [],
+            Empties = index is 0 or 1,
+            Fills = index == generatedTasks.Length - 1,
         })],
         Rules = new RuleSet
         {

@@ -42,13 +42,16 @@ internal sealed class DemoProgress(DemoOutput tables, Week week)
     {
         GoalId.LeftOut => "left out",
         GoalId.Reserve => "beyond reserve",
+        GoalId.Bare => "bare zones",
         GoalId.Cost => "wages",
         GoalId.Finish => "work ends",
         GoalId.Nights => "nights",
         GoalId.Shifts => "shifts",
+        GoalId.Handovers => "handovers",
         GoalId.Moves => "zone changes",
         GoalId.Uneven => "uneven",
         GoalId.Changes => "changes",
+        GoalId.Shuffled => "shuffled",
         null => "",
     };
 }

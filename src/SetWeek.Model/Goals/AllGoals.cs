@@ -14,12 +14,15 @@ internal static class AllGoals
     {
         GoalId.LeftOut => new LeftOutGoal(),
         GoalId.Reserve => new ReserveGoal(),
+        GoalId.Bare => new BareGoal(),
         GoalId.Cost => new CostGoal(),
         GoalId.Finish => new FinishGoal(),
         GoalId.Nights => new NightsGoal(),
         GoalId.Shifts => new ShiftsGoal(),
+        GoalId.Handovers => new HandoversGoal(),
         GoalId.Moves => new MovesGoal(),
         GoalId.Uneven => new UnevenGoal(),
         GoalId.Changes => new ChangesGoal(),
+        GoalId.Shuffled => new ShuffledGoal(),
     };
 }

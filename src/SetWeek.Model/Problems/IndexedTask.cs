@@ -50,6 +50,12 @@ public sealed record IndexedTask
     /// <summary>True if all other work of the week ends before it starts.</summary>
     public required bool IsLastTask { get; init; }
 
+    /// <summary>True if the end of its first stint leaves its zone bare.</summary>
+    public required bool Empties { get; init; }
+
+    /// <summary>True if its zone sells again only after its last stint.</summary>
+    public required bool Fills { get; init; }
+
     /// <summary>Minutes after its last stint in which its zone is closed to other work; 0 means none.</summary>
     public required int ClosesZoneMinutes { get; init; }
 }

@@ -39,7 +39,7 @@ public sealed class Problem
         Nights = [.. week.Nights.Select((night, index) => NightWindowOf(night, index))];
         Crew = [.. week.Crew.Select((member, index) => Person.Of(this, member, index))];
         Zones = [.. week.Store.Zones.Select((zone, index) => new IndexedZone(index, zone.Id, zone.Name, zone.MaxPeople ?? Never,
-            zone.CleanDown is { } down ? new ActivityMode(Grid.RoundUp(down.Minutes), RequiredSkillsOf(down.Roles), []) : null))];
+            zone.CleanDown is { } down ? new ActivityMode(Grid.RoundUp(down.Minutes), RequiredSkillsOf(down.Roles), []) : null, zone.TradePerDay))];
         EquipmentCapacities = [.. week.Store.Equipment.Select(piece => piece.Count)];
 
         Tasks = IndexTasks(week);
@@ -216,6 +216,8 @@ public sealed class Problem
                 Release = kits.ReleaseOf(task),
                 Due = task.Due is { } due ? Nights[nightsById[due]].Closes : Never,
                 IsLastTask = task.Last,
+                Empties = task.Empties,
+                Fills = task.Fills,
                 ClosesZoneMinutes = task.ClosesZoneMinutes,
             };
             stint += task.Stints;
@@ -262,7 +264,9 @@ public sealed class Problem
 /// <param name="Name">Name that people read.</param>
 /// <param name="MaxPeople">Largest number of people at work in it at once; <see cref="Problem.Never"/> means no limit.</param>
 /// <param name="CleanDown">The clean-down after work in it; null means none.</param>
-public sealed record IndexedZone(int Index, string Id, string Name, int MaxPeople, ActivityMode? CleanDown);
+/// <param name="TradePerDay">What it sells in a day, in minor units of the currency.</param>
+public sealed record IndexedZone(
+    int Index, string Id, string Name, int MaxPeople, ActivityMode? CleanDown, int TradePerDay);
 
 /// <summary>A display, or an alternate of one.</summary>
 /// <param name="Index">Position in <see cref="Problem.Displays"/>.</param>

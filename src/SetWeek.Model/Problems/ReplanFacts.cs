@@ -21,6 +21,12 @@ public sealed record ReplanFacts
     /// </summary>
     public required IReadOnlyList<ScheduledWork?> BegunWork { get; init; }
 
+    /// <summary>
+    /// By stint index: true if its work began before now, also if what remains of it is planned anew because it was blocked, or
+    /// all of it because it was reopened.
+    /// </summary>
+    public required IReadOnlyList<bool> HasBegun { get; init; }
+
     /// <summary>Clean-downs that are done or running, with their actual or expected times.</summary>
     public required IReadOnlyList<ScheduledWork> BegunCleanDowns { get; init; }
 
@@ -78,7 +84,7 @@ public sealed record ReplanFacts
         var planned = published.WorkByStint(problem);
         var (begun, earliestStarts) = (new ScheduledWork?[count], Enumerable.Repeat(-Problem.Never, count).ToArray());
         var (fixedModes, remaining) = (new int?[count], new int?[count]);
-        var staysPlaced = new bool[problem.Displays.Count];
+        var (hasBegun, staysPlaced) = (new bool[count], new bool[problem.Displays.Count]);
 
         foreach (var (stint, report) in LastReports(problem, replan.Progress))
         {
@@ -95,13 +101,14 @@ public sealed record ReplanFacts
                 fixedModes[stint] = planned[stint]!.Mode;
                 remaining[stint] = report.RemainingMinutes is { } left ? problem.Grid.RoundUp(left) : null;
             }
+            hasBegun[stint] = true;
             // Reopened work has begun too: a failed check does not remove a half-built display.
             staysPlaced[problem.Stints[stint].Task.Display] = true;
         }
         var cleanDowns = FindBegunCleanDowns(problem, now, replan.Progress, published);
         return new ReplanFacts
         {
-            Now = now, Published = published, BegunWork = begun, BegunCleanDowns = cleanDowns,
+            Now = now, Published = published, BegunWork = begun, HasBegun = hasBegun, BegunCleanDowns = cleanDowns,
             EarliestStarts = earliestStarts, FixedModes = fixedModes, RemainingMinutes = remaining, StaysPlaced = staysPlaced,
             LateCleanDowns = FindLateCleanDowns(problem, now, begun).ToHashSet(),
             EarliestEnds = published.Shifts.Where(shift => shift.From < now && shift.To > now)

@@ -14,6 +14,10 @@ public enum GoalId
     [JsonStringEnumMemberName("reserve")]
     Reserve,
 
+    /// <summary>Trade of the zones that stand bare while the store is open, in minor units of the currency.</summary>
+    [JsonStringEnumMemberName("bare")]
+    Bare,
+
     /// <summary>Wages, in minor units of the currency.</summary>
     [JsonStringEnumMemberName("cost")]
     Cost,
@@ -30,6 +34,10 @@ public enum GoalId
     [JsonStringEnumMemberName("shifts")]
     Shifts,
 
+    /// <summary>People who leave a task between two of its stints in one night.</summary>
+    [JsonStringEnumMemberName("handovers")]
+    Handovers,
+
     /// <summary>Moves of people between zones within a night.</summary>
     [JsonStringEnumMemberName("moves")]
     Moves,
@@ -41,6 +49,10 @@ public enum GoalId
     /// <summary>Changes to the published plan.</summary>
     [JsonStringEnumMemberName("changes")]
     Changes,
+
+    /// <summary>Stints that a re-plan leaves in their night, at another time or with other people.</summary>
+    [JsonStringEnumMemberName("shuffled")]
+    Shuffled,
 }
 
 /// <summary>The texts of <see cref="GoalId"/>.</summary>
@@ -54,14 +66,20 @@ public static class GoalIds
     {
         GoalId.LeftOut => "leftOut",
         GoalId.Reserve => "reserve",
+        GoalId.Bare => "bare",
         GoalId.Cost => "cost",
         GoalId.Finish => "finish",
         GoalId.Nights => "nights",
         GoalId.Shifts => "shifts",
+        GoalId.Handovers => "handovers",
         GoalId.Moves => "moves",
         GoalId.Uneven => "uneven",
         GoalId.Changes => "changes",
+        GoalId.Shuffled => "shuffled",
     };
+
+    /// <summary>True if the goal compares a re-plan with the published plan, so that a first plan cannot have it.</summary>
+    public static bool IsOfReplansOnly(this GoalId id) => id is GoalId.Changes or GoalId.Shuffled;
 
     /// <summary>The goal with this id, or null if there is none.</summary>
     public static GoalId? Parse(string text) => All.Cast<GoalId?>().FirstOrDefault(id => id!.Value.Text() == text);

@@ -159,5 +159,5 @@ internal sealed class PublishedPlanRepair(CompactProblem compact, Ruin ruin, Act
     /// <summary>Cost in changes; a point of the goal leftOut counts as one change.</summary>
     private double CostOf(PartialSchedule schedule, int missingContent) =>
         missingWeight * missingContent + objective.LeftOut(schedule) + changeWeight * objective.Changes(schedule)
-        + parameters.ReshuffledWorkWeight * compact.Published.ReshuffledWork(schedule);
+        + parameters.DisplacedWorkWeight * compact.Published.DisplacedWork(schedule);
 }

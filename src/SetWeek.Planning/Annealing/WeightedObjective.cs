@@ -23,17 +23,17 @@ internal sealed class WeightedObjective
         var goals = compact.Problem.Goals;
         measures = [.. goals.Select(choice => MeasureOf(choice.Goal))];
         weights = Weights([.. goals.Select(choice => choice.Goal)]);
-        // Last in the order, so that it decides only between plans that are equal in the goals.
-        if (compact.Problem.Facts is not null)
-            (measures, weights) = ([.. measures, schedule => compact.Published.ReshuffledWork(schedule)],
-                [.. weights, Math.Max(1, compact.MeanRate) * parameters.ReshuffledWorkHours]);
+        // Where it is not asked, it comes last: it decides only between plans that are equal in the goals.
+        if (compact.Problem.Facts is not null && goals.All(choice => choice.Goal != GoalId.Shuffled))
+            (measures, weights) = ([.. measures, MeasureOf(GoalId.Shuffled)],
+                [.. weights, Math.Max(1, compact.MeanRate) * parameters.UnaskedShuffledHours]);
         activitiesInOrder = new int[compact.Activities.Length];
         var lastNight = compact.Problem.Nights[^1];
         reserveAllowance = (compact.Problem.Rules.ReservePercent ?? 60)
             * compact.Problem.Crew.Sum(person => (long)person.MinutesAvailable(lastNight));
     }
 
-    /// <summary>Number of values: the goals and, in a re-plan, the reshuffled work.</summary>
+    /// <summary>Number of values: the goals and, in a re-plan that does not ask for it, the goal shuffled.</summary>
     public int Count => measures.Length;
 
     /// <summary>Writes the value of each goal, in the order of the goals.</summary>
@@ -90,7 +90,9 @@ internal sealed class WeightedObjective
         GoalId.Reserve => hourlyPay / parameters.MinutesPerHour,
         GoalId.Uneven => hourlyPay / parameters.FinishMinutesPerHour,
         GoalId.Moves => hourlyPay / parameters.MovesPerHour,
-        GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Changes => hourlyPay,
+        GoalId.Handovers => hourlyPay / parameters.HandoversPerHour,
+        GoalId.Bare => hourlyPay / compact.BareZones.MeanTrade,
+        GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Changes or GoalId.Shuffled => hourlyPay,
     };
 
     private Func<PartialSchedule, long> MeasureOf(GoalId goal) => goal switch
@@ -101,9 +103,12 @@ internal sealed class WeightedObjective
         GoalId.Finish => Finish,
         GoalId.Nights => compact.LateWork is { } lateWork ? schedule => lateWork.TotalLateWork(compact, schedule) : LastNight,
         GoalId.Shifts => schedule => schedule.ShiftCount.Sum(),
+        GoalId.Bare => compact.BareZones.BareTrade,
+        GoalId.Handovers => Handovers,
         GoalId.Moves => Moves,
         GoalId.Uneven => Uneven,
         GoalId.Changes => Changes,
+        GoalId.Shuffled => schedule => compact.Published.ShuffledStints(schedule),
     };
 
     /// <summary>Value of the goal leftOut, also for a week without that goal.</summary>
@@ -170,6 +175,16 @@ internal sealed class WeightedObjective
                 (night[person], zone[person]) = (schedule.Night[activity], compact.Activities[activity].Zone);
             }
         return moves;
+    }
+
+    private long Handovers(PartialSchedule schedule)
+    {
+        var handovers = 0L;
+        foreach (var stint in compact.Problem.Stints)
+            if (stint.Number > 1 && schedule.Night[stint.Index] is >= 0 and var night && schedule.Night[stint.Index - 1] == night)
+                foreach (var person in schedule.PeopleOf(stint.Index - 1))
+                    if (!schedule.PeopleOf(stint.Index).Contains(person)) handovers++;
+        return handovers;
     }
 
     private long Uneven(PartialSchedule schedule)

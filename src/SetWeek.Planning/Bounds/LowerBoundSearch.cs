@@ -83,9 +83,10 @@ internal sealed class LowerBoundSearch
     }
 
     /// <summary>
-    /// The goal's bound is reached, or the night master cannot raise it: with a single night it adds nothing to propagation.
+    /// The goal's bound is reached, or the night master cannot raise it: it does not know people, and with a single night it adds
+    /// nothing to propagation.
     /// </summary>
-    private bool HasNothingToProve(int goal) => BoundReached(goal)
+    private bool HasNothingToProve(int goal) => BoundReached(goal) || problem.Goals[goal].Goal == GoalId.Handovers
         || (problem.Nights.Count == 1 && problem.Goals[goal].Goal is GoalId.Finish or GoalId.Nights);
 
     private bool BoundReached(int goal) => incumbent.Values is { } values && incumbent.Bounds()[goal] >= values[goal];

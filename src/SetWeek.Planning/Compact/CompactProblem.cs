@@ -42,6 +42,7 @@ internal sealed class CompactProblem
         SlotsBefore = [.. Enumerable.Range(0, Nights).Select(night => SlotCounts.Take(night).Sum())];
         Activities = new CompactActivityBuilder(this).Activities;
         Published = new CompactPublishedPlan(this);
+        BareZones = new CompactBareZones(problem);
         Versatility = VersatilityByPerson();
         MaxPeoplePerActivity = Math.Max(1, Activities
             .Max(activity => activity.Modes.Length == 0 ? 0 : activity.Modes.Max(mode => mode.Requirements.Length)));
@@ -123,6 +124,8 @@ internal sealed class CompactProblem
     public CompactActivity[] Activities { get; }
 
     public CompactPublishedPlan Published { get; }
+
+    public CompactBareZones BareZones { get; }
 
     /// <summary>Length of an activity's row in <see cref="PartialSchedule.Assigned"/>.</summary>
     public int MaxPeoplePerActivity { get; }

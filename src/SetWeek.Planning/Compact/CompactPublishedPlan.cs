@@ -1,3 +1,4 @@
+using SetWeek.Model.Goals;
 using SetWeek.Model.Problems;
 
 namespace SetWeek.Planning.Compact;
@@ -6,7 +7,7 @@ namespace SetWeek.Planning.Compact;
 internal sealed class CompactPublishedPlan
 {
     private readonly CompactProblem compact;
-    private readonly int[] nights, starts;
+    private readonly int[] nights, starts, startMinutes;
     private readonly ulong[] people;
     private readonly ScheduledShift?[] shifts;
     private readonly (int From, int To)[] shiftsToKeep;
@@ -17,6 +18,7 @@ internal sealed class CompactPublishedPlan
     {
         this.compact = compact;
         (nights, starts) = (new int[compact.Activities.Length], new int[compact.Activities.Length]);
+        startMinutes = new int[compact.Stints];
         people = new ulong[compact.Activities.Length];
         shifts = new ScheduledShift?[compact.People * compact.Nights];
         shiftsToKeep = new (int, int)[shifts.Length];
@@ -56,11 +58,23 @@ internal sealed class CompactPublishedPlan
     /// <summary>Was the person published for the activity?</summary>
     public bool HasPerson(int activity, int person) => (people[activity] & 1UL << person) != 0;
 
+    /// <summary>Value of the goal shuffled.</summary>
+    public int ShuffledStints(PartialSchedule schedule)
+    {
+        if (compact.Problem.Facts is not { } facts) return 0;
+        var count = 0;
+        for (var stint = 0; stint < compact.Stints; stint++)
+            if (nights[stint] >= 0 && schedule.Night[stint] == nights[stint] && !facts.HasBegun[stint]
+                && (Math.Abs(schedule.StartMinute[stint] - startMinutes[stint]) > ShuffledGoal.StartToleranceMinutes
+                    || PeopleOf(schedule, stint) != people[stint])) count++;
+        return count;
+    }
+
     /// <summary>
-    /// Number of activities at another time than published, plus those with other people. No goal counts them, but crews notice
-    /// them.
+    /// Number of activities at another time than published, plus those with other people. It guides a repair: work that lies
+    /// exactly where it was published leaves room for the rest of the published plan.
     /// </summary>
-    public int ReshuffledWork(PartialSchedule schedule)
+    public int DisplacedWork(PartialSchedule schedule)
     {
         var count = 0;
         for (var activity = 0; activity < starts.Length; activity++)
@@ -69,10 +83,16 @@ internal sealed class CompactPublishedPlan
             if (schedule.StartSlot[activity] != starts[activity]
                 || activity < compact.Stints && schedule.Night[activity] != nights[activity])
                 count++;
-            foreach (var person in schedule.PeopleOf(activity))
-                if (!HasPerson(activity, person)) { count++; break; }
+            if ((PeopleOf(schedule, activity) & ~people[activity]) != 0) count++;
         }
         return count;
+    }
+
+    private static ulong PeopleOf(PartialSchedule schedule, int activity)
+    {
+        var set = 0UL;
+        foreach (var person in schedule.PeopleOf(activity)) set |= 1UL << person;
+        return set;
     }
 
     /// <summary>The published shift of a person and night, in slots, if it should stay; otherwise (-1, -1).</summary>
@@ -107,7 +127,7 @@ internal sealed class CompactPublishedPlan
         var activity = work.Stint
             ?? (compact.Problem.Zones[work.Zone].CleanDown is null ? -1 : compact.CleanDownIndex(work.Zone, work.Night));
         if (activity < 0) return;
-        if (work.Stint is not null) nights[activity] = work.Night;
+        if (work.Stint is not null) (nights[activity], startMinutes[activity]) = (work.Night, work.From);
         foreach (var assignment in work.Assignments) people[activity] |= 1UL << assignment.Person;
         var minutes = work.From - compact.Opens[work.Night];
         if (work.From >= compact.Now && minutes % compact.SlotMinutes == 0

@@ -20,8 +20,8 @@ internal sealed record InsertionPrices
     /// <summary>Hours of mean pay that each costs where its goal comes before cost; otherwise its price is 0.</summary>
     private const double NewShiftHours = 20, NewNightHours = 40, ChangeHours = 20;
 
-    /// <summary>Reshuffled activities or people that cost an hour of mean pay.</summary>
-    private const double ReshuffledPerHour = 30;
+    /// <summary>Shuffled activities or people that cost an hour of mean pay.</summary>
+    private const double ShuffledPerHour = 30;
 
     /// <summary>Factor of the added pay.</summary>
     public double PayFactor { get; init; } = 1;
@@ -54,7 +54,7 @@ internal sealed record InsertionPrices
     /// Re-plan: price of a start time that differs from the published plan, and of each person whom the published plan does not
     /// assign to the work.
     /// </summary>
-    public double ReshuffledWork { get; init; }
+    public double Shuffled { get; init; }
 
     /// <summary>Each price is multiplied by a uniform factor between 1 - this and 1 + this.</summary>
     public double Noise { get; init; }
@@ -73,7 +73,7 @@ internal sealed record InsertionPrices
             NewShift = Place(GoalId.Shifts) < cost ? hour * NewShiftHours : 0,
             NewNight = Place(GoalId.Nights) < cost ? hour * NewNightHours : 0,
             LateWork = hour,
-            ReshuffledWork = problem.Facts is null ? 0 : hour / ReshuffledPerHour,
+            Shuffled = problem.Facts is null ? 0 : hour / ShuffledPerHour,
             Change = Place(GoalId.Changes) < cost ? hour * ChangeHours : 0,
         };
     }

@@ -193,9 +193,9 @@ internal sealed class ActivityInsertion(CompactProblem compact, ShortestShift sh
                 * Math.Max(1, mode.Requirements.Length);
         }
         price += Prices.Delay * compact.MeanRate * compact.SlotMinutes * (compact.SlotsBefore[night] + slot);
-        if (Prices.ReshuffledWork > 0 && compact.Published.StartSlotOf(activity.Index) is >= 0 and var published
+        if (Prices.Shuffled > 0 && compact.Published.StartSlotOf(activity.Index) is >= 0 and var published
             && (published != slot || PublishedSlot(activity, night) < 0))
-            price += Prices.ReshuffledWork;
+            price += Prices.Shuffled;
         if (Prices.Change > 0 && activity.Task >= 0 && compact.Published.NightOf(activity.Index) >= 0
             && compact.Published.NightOf(activity.Index) != night)
             price += Prices.Change;

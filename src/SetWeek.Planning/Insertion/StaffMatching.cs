@@ -82,9 +82,9 @@ internal sealed class StaffMatching(CompactProblem compact, ShortestShift shorte
         var minutes = (end - start) * compact.SlotMinutes;
         var price = minutes * (prices.WorkedTime * compact.Rates[person]
             + prices.Versatility * compact.Versatility[person] * compact.MeanRate);
-        if (prices.ReshuffledWork > 0 && compact.Published.StartSlotOf(activity.Index) >= 0
+        if (prices.Shuffled > 0 && compact.Published.StartSlotOf(activity.Index) >= 0
             && !compact.Published.HasPerson(activity.Index, person))
-            price += prices.ReshuffledWork;
+            price += prices.Shuffled;
         if (ExtendedShift(schedule, person, night, start, end) is not { } shift) return null;
         var at = person * compact.Nights + night;
         var (from, to) = (schedule.ShiftFrom[at], schedule.ShiftTo[at]);

@@ -32,8 +32,9 @@ internal static class OptionSelection
     private static bool IsWithinTolerance(OptionCost first, OptionCost second) =>
         Math.Abs(first.Value - second.Value) <= first.Goal switch
     {
-        GoalId.Cost => Math.Max(first.Value, second.Value) * CostToleranceThousandths / 1000,
+        GoalId.Cost or GoalId.Bare => Math.Max(first.Value, second.Value) * CostToleranceThousandths / 1000,
         GoalId.Finish or GoalId.Reserve or GoalId.Uneven => TimeToleranceMinutes,
-        GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Moves or GoalId.Changes => 0,
+        GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Handovers or GoalId.Moves or GoalId.Changes
+            or GoalId.Shuffled => 0,
     };
 }

@@ -18,6 +18,7 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? onCha
 {
     private readonly Lock gate = new();
     private readonly IGoal[] goals = [.. problem.Goals.Select(choice => AllGoals.Of(choice.Goal))];
+    private readonly IGoal tieBreak = AllGoals.Of(GoalId.Shuffled);
     private readonly List<(long[] Caps, long Bound)> provenBounds = [];
     private readonly List<(Schedule Schedule, long[] Values)> nondominated = [];
     private (Schedule Schedule, long[] Values)? best;
@@ -41,12 +42,12 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? onCha
 
     /// <summary>
     /// Accepts a plan that breaks no rule and improves on the best so far. Goals are compared in order, within their tolerances.
-    /// In a re-plan, of plans with equal values the one with less <see cref="ReshuffledWork"/> is better. True where the plan is
-    /// the new best.
+    /// In a re-plan, of plans with equal values the one with fewer shuffled stints is better, also where that is no goal. True
+    /// where the plan is the new best.
     /// </summary>
     public bool Offer(Schedule schedule)
     {
-        long[] values = [.. goals.Select(goal => goal.Measure(problem, schedule)), ReshuffledWork.Measure(problem, schedule)];
+        long[] values = [.. goals.Append(tieBreak).Select(goal => goal.Measure(problem, schedule))];
         lock (gate)
         {
             if (nondominated.Any(plan => IsAtLeastAsGood(plan.Values, values))

@@ -12,22 +12,25 @@ public sealed class GoalLabels(Week week)
     {
         GoalId.LeftOut => "Optional displays left out (value)",
         GoalId.Reserve => "Last-night work beyond its reserve",
+        GoalId.Bare => "Trade of zones that stand bare",
         GoalId.Cost => "Wages",
         GoalId.Finish => "Work ends",
         GoalId.Nights => "Nights used",
         GoalId.Shifts => "Shifts",
+        GoalId.Handovers => "Half-done tasks handed over",
         GoalId.Moves => "Zone changes",
         GoalId.Uneven => "Paid time, most minus least",
         GoalId.Changes => "Changes to the published plan",
+        GoalId.Shuffled => "Work moved within its night",
     };
 
     public string Value(GoalId goal, long value) => goal switch
     {
-        GoalId.Cost => Money.Of(value, week.Currency),
+        GoalId.Cost or GoalId.Bare => Money.Of(value, week.Currency),
         GoalId.Finish => TimeOf(value),
         GoalId.Reserve or GoalId.Uneven => Length(value),
-        GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Moves or GoalId.Changes =>
-            value.ToString("N0", CultureInfo.InvariantCulture),
+        GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Handovers or GoalId.Moves or GoalId.Changes
+            or GoalId.Shuffled => value.ToString("N0", CultureInfo.InvariantCulture),
     };
 
     /// <summary>An upper limit on how much better any plan can be.</summary>

@@ -59,6 +59,24 @@ public class GoalOptimumTests
     public void Shifts() => AssertOptimum([1], Week.Task("a", 60).Task("b", 60), GoalId.Shifts);
 
     [Fact]
+    public void Bare() => AssertOptimum([700], AnaAlone
+        // Three pieces of five hours on the floor take three nights of eight hours. The first piece empties it and the last one
+        // fills it, so it is bare on two days. The wall is emptied and filled in one night.
+        .Zone("floor", floor => floor with { TradePerDay = 350 }).Zone("wall", wall => wall with { TradePerDay = 900 })
+        .Task("a", 600, task => task with { Zone = "floor", Stints = 2, Empties = true })
+        .Task("b", 300, task => task with { Zone = "floor", After = [new("a")], Fills = true })
+        .Task("c", 60, task => task with { Empties = true })
+        .Task("d", 60, task => task with { After = [new("c")], Fills = true }), GoalId.Bare);
+
+    [Fact]
+    public void Handovers() => AssertOptimum([1], Week.With(week => week with { Nights = [week.Nights[0]] })
+        // Bo and Di do the second stint, because Ana and Cy go at midnight. Di was not there before, so Bo does the first stint with
+        // Ana or Cy, who then leaves.
+        .Person("ana", Between("2027-03-08T22:00", "2027-03-09T00:00")).Person("cy", Between("2027-03-08T22:00", "2027-03-09T00:00"))
+        .Person("bo", Between("2027-03-08T22:00", "2027-03-09T02:00")).Person("di", Between("2027-03-09T00:00", "2027-03-09T02:00"))
+        .Task("a", 240, task => task with { Stints = 2, Modes = [new(240, [new("hands", 2)])] }), GoalId.Handovers);
+
+    [Fact]
     public void Moves() => AssertOptimum([1], AnaAlone.With(week => week with { Nights = [week.Nights[0]] })
         // The optimum does both tasks at the wall in a row, then the one on the floor.
         .Person("ana", member => member with { Available = [new("mon")] })
@@ -80,6 +98,24 @@ public class GoalOptimumTests
         var published = week.Plan.Shift("mon", "ana", "22:00", "23:00").Work("mon", "a", "22:00", "23:00", "ana");
         Assert.Equal([3], CpOptimum.Best(week.Replan(published, "2027-03-08T12:00").Problem) ?? []);
     }
+
+    [Fact]
+    public void Shuffled()
+    {
+        // Ana is away on Monday. Somebody else does her work there, at any time: 1. Cy's work stays as it is, though his kit comes
+        // half an hour late.
+        var week = Week.With(week => week with { Nights = [week.Nights[0]], ReplanGoals = [new(GoalId.Shuffled)] })
+            .Person("bo", member => member with { Available = [new("mon")] })
+            .Person("cy", member => member with { Available = [new("mon")] })
+            .Task("a", 60).Kit("props", "2027-03-08T22:30").Task("b", 60, task => task with { Needs = [new("props")] });
+        var published = week.Plan.Shift("mon", "ana", "22:00", "23:00").Work("mon", "a", "22:00", "23:00", "ana")
+            .Shift("mon", "cy", "22:00", "23:00").Work("mon", "b", "22:00", "23:00", "cy");
+        var absent = week.Person("ana", NeverAvailable);
+        Assert.Equal([1], CpOptimum.Best(absent.Replan(published, "2027-03-08T12:00").Problem) ?? []);
+    }
+
+    private static Func<CrewMember, CrewMember> Between(string from, string to) => member =>
+        member with { Available = [new("mon", At(from), At(to))] };
 
     private static NodaTime.LocalDateTime At(string time) => TinyWeek.Local(time);
 

@@ -12,7 +12,7 @@ namespace SetWeek.Planning.Tests.Exact;
 internal static class RandomReplans
 {
     private static readonly GoalId[] Goals = [GoalId.Changes, GoalId.Cost, GoalId.Finish, GoalId.Nights, GoalId.Shifts,
-        GoalId.Uneven, GoalId.Reserve, GoalId.LeftOut];
+        GoalId.Uneven, GoalId.Reserve, GoalId.LeftOut, GoalId.Bare, GoalId.Handovers, GoalId.Shuffled];
 
     /// <summary>Null if the week has no plan to publish or if the reports are invalid.</summary>
     public static Problem? Make(int seed, bool tiny)

@@ -11,9 +11,9 @@ internal sealed class RandomWeeks(int seed, bool tiny)
 {
     private static readonly LocalDate Monday = new(2027, 3, 8);
     private static readonly GoalId[] Goals = [GoalId.Cost, GoalId.Finish, GoalId.Nights, GoalId.Shifts, GoalId.Moves,
-        GoalId.Uneven, GoalId.Reserve, GoalId.LeftOut];
+        GoalId.Uneven, GoalId.Reserve, GoalId.LeftOut, GoalId.Bare, GoalId.Handovers];
 
-    private readonly Random random = new(seed);
+    private readonly Random random = new(seed), trade = new(seed + 1);
 
     public static Week Make(int seed, bool tiny) => new RandomWeeks(seed, tiny).Week();
 
@@ -30,8 +30,8 @@ internal sealed class RandomWeeks(int seed, bool tiny)
                 Id = "store", TimeZone = "Europe/London",
                 Zones =
                 [
-                    new("a", "A", OneIn(3) ? 1 : null, OneIn(2) ? new ZoneCleanDown(30, OneIn(2) ? [new("any", 1)] : []) : null),
-                    new("b", "B"),
+                    new("a", "A", OneIn(3) ? 1 : null, OneIn(2) ? new ZoneCleanDown(30, OneIn(2) ? [new("any", 1)] : []) : null, 20),
+                    new("b", "B", TradePerDay: 30),
                 ],
                 Equipment = [new("ladder", 1)],
             },
@@ -100,7 +100,7 @@ internal sealed class RandomWeeks(int seed, bool tiny)
                     ? [new($"t{random.Next(index)}") { DryMinutes = OneIn(3) ? 25 : 0, SameNight = OneIn(4) }] : [],
                 Needs = OneIn(5) ? [new("kit")] : [],
                 Traits = [.. new[] { "noisy", "ladder" }.Where(_ => OneIn(3))],
-                Due = OneIn(6) ? nights[0].Id : null, Last = last, ClosesZoneMinutes = OneIn(5) ? 25 : 0,
+                Due = OneIn(6) ? nights[0].Id : null, Last = last, Empties = trade.Next(3) == 0, Fills = trade.Next(3) == 0, ClosesZoneMinutes = OneIn(5) ? 25 : 0,
             };
         })];
     }

@@ -159,11 +159,11 @@ public static class WeekReader
         {
             var text = name.Text();
             if (text.Length == 0) return default;
-            if (GoalIds.Parse(text) is not { } goal || (!replan && goal == GoalId.Changes))
+            if (GoalIds.Parse(text) is not { } goal || (!replan && goal.IsOfReplansOnly()))
             {
                 name.AddFault($"{QuotedInput.Of(text)} is not a goal {(replan ? "of a re-plan" : "of a first plan")}; "
                     + "give one of "
-                    + $"{string.Join(", ", GoalIds.All.Where(id => replan || id != GoalId.Changes).Select(id => id.Text()))}.");
+                    + $"{string.Join(", ", GoalIds.All.Where(id => replan || !id.IsOfReplansOnly()).Select(id => id.Text()))}.");
                 return default;
             }
             if (!seen.Add(goal)) name.AddFault($"The goal {text} is asked for twice; keep the one where it matters most.");

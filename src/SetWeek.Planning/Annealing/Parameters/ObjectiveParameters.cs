@@ -23,9 +23,9 @@ internal sealed record ObjectiveParameters
     /// <summary>Moves between zones that weigh an hour.</summary>
     public double MovesPerHour { get; init; } = 6;
 
-    /// <summary>
-    /// Weight, in hours, of an activity at another time or with other people than published. This is no goal: it decides between
-    /// plans that are equal in the goals.
-    /// </summary>
-    public double ReshuffledWorkHours { get; init; } = 0.01;
+    /// <summary>Handovers that weigh an hour.</summary>
+    public double HandoversPerHour { get; init; } = 2;
+
+    /// <summary>Weight, in hours, of a shuffled stint in a re-plan that does not have that goal.</summary>
+    public double UnaskedShuffledHours { get; init; } = 0.01;
 }

@@ -40,7 +40,7 @@ internal sealed record PriceDistribution
         Noise = Pick(NoiseLevels, random) * (UniformNoise ? random.NextDouble() : 1),
         // A reconstruction ignores the published plan.
         Change = compact.Published.AllShiftsReleased ? 0 : usual.Change,
-        ReshuffledWork = compact.Published.AllShiftsReleased ? 0 : usual.ReshuffledWork,
+        Shuffled = compact.Published.AllShiftsReleased ? 0 : usual.Shuffled,
     };
 
     private static double Pick(IReadOnlyList<double> levels, SplitMix64 random) =>

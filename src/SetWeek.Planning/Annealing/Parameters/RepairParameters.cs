@@ -42,7 +42,7 @@ internal sealed record RepairParameters
     public double MissingWeightGrowth { get; init; } = 1.01;
 
     /// <summary>Weight of an activity at another time or with other people than published, in changes.</summary>
-    public double ReshuffledWorkWeight { get; init; } = 0.03;
+    public double DisplacedWorkWeight { get; init; } = 0.03;
 
     /// <summary>Weight of a change in every other round while there is no plan: any plan is better than none.</summary>
     public double LowChangeWeight { get; init; } = 0.15;

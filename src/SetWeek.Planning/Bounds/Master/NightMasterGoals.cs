@@ -1,3 +1,4 @@
+using SetWeek.Model.Goals;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Time;
 using SetWeek.Model.Weeks;
@@ -9,8 +10,10 @@ namespace SetWeek.Planning.Bounds.Master;
 /// <summary>
 /// Each goal as a sum over the night master's columns. Its minimum, divided by the divisor and rounded up, is a lower bound.
 /// leftOut and shifts are exact. reserve counts each stint's minutes in its mode. cost pays shift lengths less breaks. finish and
-/// nights let each stint end as early as it can in its night. moves counts the people that the zones need beyond those on shift.
-/// uneven and changes use the lengths of shifts, not their times. Begun nights and begun work count as published, or not at all.
+/// nights let each stint end as early as it can in its night. bare is exact. handovers is 0: the columns have no people. moves
+/// counts the people that the zones need beyond those on shift. uneven and changes use the lengths of shifts, not their times.
+/// shuffled counts stints whose published people or time the night no longer allows. Begun nights and begun work count as
+/// published, or not at all.
 /// </summary>
 internal sealed class NightMasterGoals(
     Problem problem, RootPropagation propagation, LinearModel model, WorkColumns work, RosterColumns roster)
@@ -19,13 +22,16 @@ internal sealed class NightMasterGoals(
     {
         GoalId.LeftOut => (LeftOut(problem, work), 1),
         GoalId.Reserve => (Reserve(), 1),
+        GoalId.Bare => (Bare(), 1),
         GoalId.Cost => (Cost(), 6000),
         GoalId.Finish => (MaxOverStints(EarliestCompletion), 1),
         GoalId.Nights => (MaxOverStints((_, night) => night + 1), 1),
         GoalId.Shifts => (Shifts(), 1),
+        GoalId.Handovers => (new LinearExpression(), 1),
         GoalId.Moves => (Moves(), 1),
         GoalId.Uneven => (Uneven(), 1),
         GoalId.Changes => (Changes(), 1),
+        GoalId.Shuffled => (Shuffled(), 1),
     };
 
     public static LinearExpression LeftOut(Problem problem, WorkColumns work)
@@ -57,6 +63,38 @@ internal sealed class NightMasterGoals(
             .Add(-(problem.Rules.ReservePercent ?? 60) * available).Add(beyond, -100));
         return beyond;
     }
+
+    /// <summary>
+    /// A zone is bare at a closes where a stint that empties it lies in that night or earlier and one that fills it lies later.
+    /// </summary>
+    private LinearExpression Bare()
+    {
+        var total = new LinearExpression();
+        foreach (var zone in problem.Zones.Where(zone => zone.TradePerDay > 0))
+        {
+            Stint[] stints = [.. problem.Stints.Where(stint => stint.Task.Zone == zone.Index)];
+            foreach (var night in problem.Nights)
+            {
+                LinearExpression[] emptied = [.. stints.Where(stint => stint.Task.Empties)
+                    .Select(stint => EndsBy(stint, night)).Where(sum => !sum.IsZero)];
+                LinearExpression[] unfilled = [.. stints.Where(stint => stint.Task.Fills && stint.IsLast)
+                    .Select(stint => new LinearExpression().Add(work.Placed(stint)).Add(EndsBy(stint, night), -1))];
+                if (emptied.Length == 0 || unfilled.Length == 0) continue;
+                var (isEmptied, isUnfilled, isBare) = (model.NewBinary(), model.NewBinary(), model.NewBinary());
+                foreach (var sum in emptied) model.AddAtMostZero(new LinearExpression().Add(sum).Add(isEmptied, -1));
+                foreach (var sum in unfilled) model.AddAtMostZero(new LinearExpression().Add(sum).Add(isUnfilled, -1));
+                model.AddAtMostZero(new LinearExpression().Add(isEmptied).Add(isUnfilled).Add(-1).Add(isBare, -1));
+                total.Add(isBare, zone.TradePerDay);
+            }
+        }
+        return total;
+    }
+
+    /// <summary>1 where the stint has ended by the night's closes. Work that has not begun ends within its night.</summary>
+    private LinearExpression EndsBy(Stint stint, NightWindow night) =>
+        problem.Facts?.BegunWork[stint.Index] is { } begun
+            ? new LinearExpression().Add(begun.To <= night.Closes ? 1 : 0)
+            : LinearExpression.SumOf(problem.Nights.Take(night.Index + 1).Select(earlier => work.InNight(stint.Index, earlier.Index)));
 
     private LinearExpression Cost()
     {
@@ -218,5 +256,30 @@ internal sealed class NightMasterGoals(
         if (!windows.Any(window => window.Admits(shift.Span)))
             model.AddAtMostZero(new LinearExpression().Add(hasShift).Add(moved, -1));
         return moved;
+    }
+
+    /// <summary>
+    /// A stint in its published night is shuffled if one of its people has no shift there at the published time, give or take the
+    /// tolerance, or if the stint itself cannot start then.
+    /// </summary>
+    private LinearExpression Shuffled()
+    {
+        var total = new LinearExpression();
+        if (problem.Facts is not { } facts) return total;
+        var published = facts.Published.WorkByStint(problem);
+        foreach (var stint in problem.Stints)
+            if (!facts.HasBegun[stint.Index] && published[stint.Index] is { } before && CannotStay(facts, stint, before))
+                total.Add(work.InNight(stint.Index, before.Night));
+        return total;
+    }
+
+    private bool CannotStay(ReplanFacts facts, Stint stint, ScheduledWork before)
+    {
+        var (from, to) = (before.From - ShuffledGoal.StartToleranceMinutes, before.From + ShuffledGoal.StartToleranceMinutes);
+        if (propagation.Windows.WindowOf(stint.Index, before.Night) is { } window
+            && (window.EarliestStart > to || facts.Now > to)) return true;
+        return !propagation.ShiftWindows.HasBegun(before.Night) && before.Assignments.Any(assignment =>
+            propagation.ShiftWindows.WindowsOf(assignment.Person, before.Night)
+                .All(shift => shift.EarliestStart > to || shift.LatestEnd <= from));
     }
 }

@@ -14,12 +14,15 @@ internal static class GoalObjectives
     {
         GoalId.LeftOut => LeftOutObjective.Post(model),
         GoalId.Reserve => ReserveObjective.Post(model),
+        GoalId.Bare => BareObjective.Post(model),
         GoalId.Cost => CostObjective.Post(model),
         GoalId.Finish => FinishObjective.Post(model),
         GoalId.Nights => NightsObjective.Post(model),
         GoalId.Shifts => ShiftsObjective.Post(model),
+        GoalId.Handovers => HandoversObjective.Post(model),
         GoalId.Moves => MovesObjective.Post(model),
         GoalId.Uneven => UnevenObjective.Post(model),
         GoalId.Changes => ChangesObjective.Post(model),
+        GoalId.Shuffled => ShuffledObjective.Post(model),
     };
 }

@@ -19,7 +19,8 @@ internal static class FullNightShift
             && person.Available[night].Any(entry => entry.Contains(window.Span))
             && !person.Commitments.Any(busy => busy.Overlaps(window.Span))
             && problem.Goals.All(choice =>
-                choice.Goal is GoalId.Finish or GoalId.Nights or GoalId.LeftOut or GoalId.Reserve or GoalId.Moves);
+                choice.Goal is GoalId.Finish or GoalId.Nights or GoalId.LeftOut or GoalId.Reserve or GoalId.Bare
+                    or GoalId.Handovers or GoalId.Moves);
         return lengthIsFree ? new ScheduledShift(person.Index, night, window.Opens, window.Closes, null) : null;
     }
 }
