@@ -51,6 +51,7 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
         if (PlanSentences.Minimality(plan) is { } minimality) console.WriteLine(minimality);
         Sentences("Each of these makes a plan possible (proven):", plan.Repairs.Select(repair =>
             $"{repair.Sentence} {string.Join(", ", repair.Goals.Where(IsInformative).Select(InWords))}".TrimEnd()));
+        if (PlanSentences.RepairOrder(plan) is { } order) console.WriteLine(order);
         if (PlanSentences.NoRepair(plan) is { } noRepair) console.WriteLine(noRepair);
     }
 

@@ -66,6 +66,7 @@ public sealed record ExtraPerson(string Night, string Skill, int Level = 1, bool
     internal override IEnumerable<Fault?> Faults(WeekIds known) =>
         [known.Nights.UnknownIdFault("/night", Night), known.Skills.UnknownIdFault("/skill", Skill)];
 
-    private static string FreeId(Week week) => Enumerable.Range(1, week.Crew.Count + 1).Select(number => $"one-more.{number}")
+    /// <summary>An id that nobody in the crew has.</summary>
+    internal static string FreeId(Week week) => Enumerable.Range(1, week.Crew.Count + 1).Select(number => $"one-more.{number}")
         .First(id => week.Crew.All(member => member.Id != id));
 }

@@ -10,7 +10,6 @@ namespace SetWeek.Model.Changes;
 /// A single change to a week, for example an earlier kit, a later close or one more person. Repairs offer changes; what-if
 /// questions and options apply them (docs/formats.md).
 /// </summary>
-[JsonConverter(typeof(WeekChangeConverter))]
 public abstract record WeekChange
 {
     /// <summary>The value of "kind" in JSON.</summary>
@@ -21,7 +20,7 @@ public abstract record WeekChange
     /// The week with the change applied. The result can be invalid; <see cref="WeekFile.Check"/> tells.
     /// </summary>
     /// <param name="week">
-    /// A valid week that has every id in the change, see <see cref="ChangeFormat.Faults(WeekChange, Week)"/>.
+    /// A valid week that has every id in the change, see <see cref="Format.ChangeFormat.Faults(WeekChange, Week)"/>.
     /// </param>
     public abstract Week Apply(Week week);
 

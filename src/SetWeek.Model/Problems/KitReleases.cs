@@ -9,7 +9,7 @@ namespace SetWeek.Model.Problems;
 /// </summary>
 internal sealed class KitReleases(Week week, Grid grid)
 {
-    private readonly HashSet<(string Kit, string Item)> shortLines = [.. ShortLines(week)];
+    private readonly HashSet<(string Kit, string Item)> shortLines = [.. KitShortage.AllOf(week).Select(line => (line.Kit, line.Item))];
 
     /// <summary>
     /// Minute from which all kits of the task are there; <see cref="Problem.Never"/> if one has no eta or a short line.
@@ -23,17 +23,4 @@ internal sealed class KitReleases(Week week, Grid grid)
             .Any(line => (need.Item is null || need.Item == line.Item) && shortLines.Contains((kit.Id, line.Item)));
         return barred || kit.Eta is null ? Problem.Never : grid.MinuteOf(kit.Eta.Value);
     }
-
-    /// <summary>
-    /// The counted lines, not settled, whose good pieces do not cover the demand of all tasks that name the item. Tasks of
-    /// displays that are left out count too.
-    /// </summary>
-    public static IEnumerable<(string Kit, string Item)> ShortLines(Week week) =>
-        from kit in week.Kits
-        from line in kit.Lines
-        where line.Received is not null && !line.Settled
-        let required = week.Tasks.SelectMany(task => task.Needs).Where(need => need.Kit == kit.Id && need.Item == line.Item)
-            .Sum(need => need.Count)
-        where required > 0 && line.Received - (line.Damaged ?? 0) < required
-        select (kit.Id, line.Item);
 }

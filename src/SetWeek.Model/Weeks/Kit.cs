@@ -26,3 +26,32 @@ public sealed record KitLine(string Item, int Expected)
     /// <summary>True if a person decided to work with the good pieces there are, so the line holds no task up.</summary>
     public bool Settled { get; init; }
 }
+
+/// <summary>A line of a kit, compared with what all tasks together need of its item.</summary>
+/// <param name="Kit">Id of the kit.</param>
+/// <param name="Item">The item of the line.</param>
+/// <param name="Required">Pieces that all tasks that name the item need. Tasks of displays that are left out count too.</param>
+/// <param name="Missing">Required pieces that a count has shown to be missing or damaged; 0 if the line is settled.</param>
+/// <param name="HeldUp">The tasks that may not start while pieces are missing: those that need the item or the whole kit.</param>
+internal sealed record KitShortage(string Kit, string Item, int Required, int Missing, IReadOnlyList<WeekTask> HeldUp)
+{
+    /// <summary>The shortages of a week, in the order of its kits and lines.</summary>
+    public static IEnumerable<KitShortage> AllOf(Week week) => week.Kits
+        .SelectMany(kit => kit.Lines.Select(line => Of(week, kit, line))).Where(shortage => shortage.Missing > 0);
+
+    /// <summary>The line of an item, short or not.</summary>
+    public static KitShortage Of(Week week, string kit, string item)
+    {
+        var shipped = week.Kits.First(candidate => candidate.Id == kit);
+        return Of(week, shipped, shipped.Lines.First(line => line.Item == item));
+    }
+
+    private static KitShortage Of(Week week, Kit kit, KitLine line)
+    {
+        var required = week.Tasks.SelectMany(task => task.Needs).Where(need => need.Kit == kit.Id && need.Item == line.Item)
+            .Sum(need => need.Count);
+        var missing = line is { Received: { } received, Settled: false } ? required - received + (line.Damaged ?? 0) : 0;
+        return new(kit.Id, line.Item, required, required == 0 ? 0 : Math.Max(0, missing),
+            [.. week.Tasks.Where(task => task.Needs.Any(need => need.Kit == kit.Id && (need.Item ?? line.Item) == line.Item))]);
+    }
+}

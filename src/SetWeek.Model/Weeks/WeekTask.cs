@@ -3,6 +3,12 @@ namespace SetWeek.Model.Weeks;
 /// <summary>A task: work for one display in one zone, done in one or more stints.</summary>
 public sealed record WeekTask
 {
+    /// <summary>
+    /// Traits with a meaning of their own: work that keeps people safe, and work that opens a way out of the building. No repair
+    /// leaves it out.
+    /// </summary>
+    public const string SafetyTrait = "safety", WayOutTrait = "way-out";
+
     /// <summary>Id of the task.</summary>
     public required string Id { get; init; }
 

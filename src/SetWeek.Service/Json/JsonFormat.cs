@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using NodaTime;
 using NodaTime.Text;
+using SetWeek.Model.Changes.Format;
 
 namespace SetWeek.Service.Json;
 
@@ -20,6 +21,7 @@ public static class JsonFormat
         // The JSON is never embedded in HTML, so characters such as é and ' need no escapes.
         options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping;
         options.Converters.Add(new JsonStringEnumConverter(JsonNamingPolicy.CamelCase));
+        options.Converters.Add(new WeekChangeConverter());
         options.Converters.Add(new TimeForm<LocalDateTime>(
             LocalDateTimePattern.CreateWithInvariantCulture("uuuu'-'MM'-'dd'T'HH':'mm"),
             LocalDateTimePattern.ExtendedIso));

@@ -30,6 +30,7 @@ public static class WeekPage
             {Sentences("Times that count only in part", plan.Notes)}
             {Sentences("Why there is no plan", [.. plan.Conflict.Select(member => member.Sentence), .. ConflictNotes(plan)])}
             {Sentences("Each of these makes a plan possible (proven)", plan.Repairs.Select(repair => repair.Sentence))}
+            {(PlanSentences.RepairOrder(plan) is { } order ? Html.Of($"<p>{order}</p>") : Html.None)}
             {(nights.Count == 0 ? Html.None : Risk(address))}
             </header>
             {options}

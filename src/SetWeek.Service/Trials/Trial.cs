@@ -1,5 +1,6 @@
 using OneOf;
 using SetWeek.Model.Changes;
+using SetWeek.Model.Changes.Format;
 using SetWeek.Model.Files;
 using SetWeek.Model.Json;
 using SetWeek.Model.Plans;

@@ -18,4 +18,9 @@ public static class PlanSentences
         : !plan.ConflictSmallest
             ? "The time ran out before it was proven that all of these are needed. Some of them may not be part of the conflict."
         : plan.Conflict.Count == 1 ? null : "Changing any one of these resolves the conflict (proven).";
+
+    /// <returns>Null if there are fewer than two repairs to compare.</returns>
+    public static string? RepairOrder(Plan plan) => plan.Repairs.Count < 2 ? null
+        : "Their order is rough: each was improved for a moment only, so small differences of cost mean nothing. Plan the changed "
+            + "week to compare two of them.";
 }

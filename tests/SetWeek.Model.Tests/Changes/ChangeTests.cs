@@ -1,6 +1,9 @@
+using System.Text.Json;
 using SetWeek.Model.Changes;
+using SetWeek.Model.Changes.Format;
 using SetWeek.Model.Files;
 using SetWeek.Model.Json;
+using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Tests.Changes;
@@ -8,12 +11,16 @@ namespace SetWeek.Model.Tests.Changes;
 public class ChangeTests
 {
     private static readonly Week Week = TinyWeek.New
-        .Kit("canopy", "2027-03-10T18:00").Equipment("ladder", 1).Zone("wall", zone => zone with { MaxPeople = 1 })
+        .Kit("canopy", "2027-03-10T18:00", new KitLine("pole", 4) { Received = 3, Damaged = 1 },
+            new KitLine("leaflet", 10)).Equipment("ladder", 1).Zone("wall", zone => zone with { MaxPeople = 1 })
         .Display("banner", display => display)
         .Display("wall", display => display with { Alternate = new("banner", 40) })
         .Task("paint", 60, task =>
             task with { Due = "mon", Estimate = new(30, 120), Modes = [new(60, [new("hands", 1)]), new(45, [new("hands", 2)])] })
-        .Task("hang", 30, task => task with { Display = "banner" }).Week;
+        .Task("hang", 30, task => task with { Display = "banner", Needs = [new("canopy") { Item = "pole", Count = 4 }] })
+        .Task("read", 30, task => task with { Needs = [new("canopy") { Item = "leaflet" }] }).Week;
+
+    private static readonly JsonSerializerOptions Options = new() { Converters = { new WeekChangeConverter() } };
 
     private static readonly WeekChange[] OneOfEachKind =
     [
@@ -22,7 +29,8 @@ public class ChangeTests
         new KitEtaMoved("canopy", TinyWeek.Local("2027-03-09T12:00")), new KitEtaMoved("canopy", null),
         new DueMoved("paint", "wed"), new LeaveOut("wall"), new UseAlternate("wall"), new ZoneCapacity("wall", 3),
         new Absence("ana", "mon"), new EquipmentCount("ladder", 0), new TaskMinutes("paint", 90),
-        new LaunchMoved(TinyWeek.Local("2027-03-12T09:00")),
+        new LaunchMoved(TinyWeek.Local("2027-03-12T09:00")), new ExtraKeyholder("mon"),
+        new KitLineCompleted("canopy", "pole", TinyWeek.Local("2027-03-11T22:30")), new KitLineSettled("canopy", "pole"),
     ];
 
     public static TheoryData<WeekChange> EveryKind => new(OneOfEachKind);
@@ -40,10 +48,10 @@ public class ChangeTests
     [Theory, MemberData(nameof(EveryKind))]
     public void A_change_is_unchanged_by_writing_and_reading(WeekChange change)
     {
-        var written = System.Text.Json.JsonSerializer.SerializeToUtf8Bytes(change);
+        var written = JsonSerializer.SerializeToUtf8Bytes(change, Options);
 
         Assert.Equal(change, JsonCursor.Read(written, ChangeFormat.Read).AsT0);
-        Assert.Equal(change, System.Text.Json.JsonSerializer.Deserialize<WeekChange>(written));
+        Assert.Equal(change, JsonSerializer.Deserialize<WeekChange>(written, Options));
     }
 
     [Fact]
@@ -56,6 +64,43 @@ public class ChangeTests
         Assert.Equal(["/kit"], ChangeFormat.Faults(new KitEtaMoved("no-such", null), Week).Select(fault => fault.Pointer));
         Assert.Equal(["/display"], ChangeFormat.Faults(new UseAlternate("banner"), Week).Select(fault => fault.Pointer));
         Assert.Equal(["/person", "/night"], ChangeFormat.Faults(new Absence("zoe", "sun"), Week).Select(fault => fault.Pointer));
+    }
+
+    [Fact]
+    public void An_item_that_the_kit_does_not_have_is_a_fault()
+    {
+        Assert.Equal(["/item"], ChangeFormat.Faults(new KitLineSettled("canopy", "rope"), Week).Select(fault => fault.Pointer));
+        Assert.Equal(["/kit"], ChangeFormat.Faults(new KitLineSettled("props", "pole"), Week).Select(fault => fault.Pointer));
+    }
+
+    /// <summary>Two of four poles are good. Hanging needs four; reading needs another line of the same kit.</summary>
+    [Fact]
+    public void Completed_pieces_hold_up_only_the_work_that_needs_them()
+    {
+        var by = TinyWeek.Local("2027-03-11T22:30");
+        var problem = Problem.Of(new KitLineCompleted("canopy", "pole", by).Apply(Week));
+        Assert.Equal(Problem.Never, Problem.Of(Week).Tasks[1].Release);
+        Assert.Equal([problem.Grid.MinuteOf(by), problem.Grid.MinuteOf(TinyWeek.Local("2027-03-10T18:00"))],
+            problem.Tasks.Skip(1).Select(task => task.Release));
+    }
+
+    [Fact]
+    public void Settling_says_what_goes_without()
+    {
+        Assert.Equal("You decide to go without 2 of the 4 “pole” of the kit “canopy” that “hang” needs.",
+            new KitLineSettled("canopy", "pole").Sentence(Week));
+        var problem = Problem.Of(new KitLineSettled("canopy", "pole").Apply(Week));
+        Assert.Equal(problem.Grid.MinuteOf(TinyWeek.Local("2027-03-10T18:00")), problem.Tasks[1].Release);
+    }
+
+    /// <summary>Bo at 15.00 is the best paid keyholder; Cy at 20.00 has no keys.</summary>
+    [Fact]
+    public void An_extra_keyholder_has_no_skill_and_is_paid_like_the_best_paid_keyholder()
+    {
+        var week = TinyWeek.New.Person("bo", bo => bo with { RatePerHour = 1500 }).Person("cy", cy => cy with { RatePerHour = 2000 });
+        var extra = new ExtraKeyholder("tue").Apply(week.Week).Crew[^1];
+        Assert.Equal((true, 1500, 0), (extra.Keyholder, extra.RatePerHour, extra.Skills.Count));
+        Assert.Equal([new Availability("tue")], extra.Available);
     }
 
     [Fact]

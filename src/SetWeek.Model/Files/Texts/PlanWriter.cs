@@ -1,5 +1,5 @@
 using System.Text.Json;
-using SetWeek.Model.Changes;
+using SetWeek.Model.Changes.Format;
 using SetWeek.Model.Json;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;

@@ -1,7 +1,6 @@
 using NodaTime;
 using SetWeek.Model.Changes;
 using SetWeek.Model.Plans;
-using SetWeek.Model.Problems;
 using SetWeek.Model.Rules.Definition;
 using SetWeek.Model.Weeks;
 
@@ -12,26 +11,30 @@ internal static class RelaxableFacts
 {
     private static readonly Period OneYear = Period.FromYears(1);
 
+    /// <summary>The arrival of each kit that work waits for, and each of its lines of which pieces are missing.</summary>
     public static IEnumerable<RelaxableRule> Kits(Week week) =>
-        from kit in week.Kits
-        let waiting = week.Tasks.Where(task => task.Needs.Any(need => need.Kit == kit.Id))
-            .Select(task => WeekPhrases.Task(week, task)).ToArray()
-        where waiting.Length > 0
-        let isShort = KitReleases.ShortLines(week).Any(line => line.Kit == kit.Id)
-        let what = kit.Eta is { } eta ? $"The kit “{kit.Name}” arrives {WeekPhrases.Time(eta)}"
-            : $"It is not known when the kit “{kit.Name}” will arrive"
-        select new RelaxableRule(RuleId.Kit, new RuleSubject { Kit = kit.Id },
-            DisplayExclusion.IsUndeliveredKit(kit) ? $"{HeldBackDisplays(week, kit)} left out of this week."
-                : $"{what}{(isShort ? ", and some of it is missing" : "")}; "
-                    + $"{WeekPhrases.ListFirst(waiting)} {(waiting.Length == 1 ? "needs" : "need")} it.",
-            all => all with
-            {
-                Kits = [.. all.Kits.Select(other => other.Id != kit.Id ? other : other with
-                {
-                    Eta = week.Nights[0].Opens.Minus(OneYear),
-                    Lines = [.. other.Lines.Select(line => line with { Settled = true })],
-                })],
-            }) { Name = $"“{kit.Name}”" };
+    [
+        .. from kit in week.Kits
+           let waiting = week.Tasks.Where(task => task.Needs.Any(need => need.Kit == kit.Id)).ToArray()
+           where waiting.Length > 0
+           let what = kit.Eta is { } eta ? $"The kit “{kit.Name}” arrives {WeekPhrases.Time(eta)}"
+               : $"It is not known when the kit “{kit.Name}” will arrive"
+           select new RelaxableRule(RuleId.Kit, new RuleSubject { Kit = kit.Id },
+               DisplayExclusion.IsUndeliveredKit(kit) ? $"{HeldBackDisplays(week, kit)} left out of this week."
+                   : $"{what}; {Waiting(week, waiting)} it.",
+               ChangeKit(kit.Id, other => other with { Eta = week.Nights[0].Opens.Minus(OneYear) }))
+               { Name = $"“{kit.Name}”" },
+        .. from shortage in KitShortage.AllOf(week)
+           let kit = week.Kits.First(kit => kit.Id == shortage.Kit)
+           select new RelaxableRule(RuleId.Kit, new RuleSubject { Kit = kit.Id },
+               $"Of the {shortage.Required} “{shortage.Item}” that work needs from the kit “{kit.Name}”, {shortage.Missing} "
+                   + $"{(shortage.Missing == 1 ? "is" : "are")} missing or damaged; {Waiting(week, shortage.HeldUp)} them.",
+               ChangeKit(kit.Id, other => other with
+               {
+                   Lines = [.. other.Lines.Select(line => line.Item == shortage.Item ? line with { Settled = true } : line)],
+               }))
+               { Name = $"“{shortage.Item}” of “{kit.Name}”", ShortItem = shortage.Item },
+    ];
 
     public static IEnumerable<RelaxableRule> Dues(Week week) =>
         from task in week.Tasks
@@ -143,6 +146,13 @@ internal static class RelaxableFacts
             .Distinct().Select(id => $"“{week.Displays.First(display => display.Id == id).Name}”")];
         return $"{WeekPhrases.List(names)} {(names.Length == 1 ? "is" : "are")}";
     }
+
+    /// <summary>"“Hang” and “Fill” need".</summary>
+    private static string Waiting(Week week, IReadOnlyList<WeekTask> tasks) =>
+        $"{WeekPhrases.ListFirst([.. tasks.Select(task => WeekPhrases.Task(week, task))])} {(tasks.Count == 1 ? "needs" : "need")}";
+
+    private static Func<Week, Week> ChangeKit(string id, Func<Kit, Kit> change) =>
+        week => week with { Kits = [.. week.Kits.Select(kit => kit.Id == id ? change(kit) : kit)] };
 
     private static bool IsAvailableAllNights(Week week, CrewMember member) =>
         week.Nights.All(night => member.Available.Contains(new(night.Id)));

@@ -21,6 +21,9 @@ internal sealed record RelaxableRule(RuleId Rule, RuleSubject About, string Sent
     /// <summary>The trait that a ban instance bans; null for all other rules.</summary>
     public string? BannedTrait { get; init; }
 
+    /// <summary>The item of a kit line of which pieces are missing; null for all other instances.</summary>
+    public string? ShortItem { get; init; }
+
     /// <summary>The instances that form this group; empty for a single instance.</summary>
     public IReadOnlyList<RelaxableRule> Parts { get; init; } = [];
 

@@ -9,35 +9,58 @@ namespace SetWeek.Planning.Explaining.Repairs;
 /// <summary>Proposes changes that relax a member of a conflict; no other change can resolve it.</summary>
 internal sealed class RepairCandidates(Week week, Replan? replan)
 {
-    private const int MaxExtraPlaces = 20, MaxExtraEquipment = 10, MaxCrew = 60;
+    private const int MaxExtraPlaces = 20, MaxExtraEquipment = 10;
+
+    /// <summary>The longest extension of a night in minutes: the store has to stay shut for its customers for as long.</summary>
+    private const int MaxWindowExtension = 180;
 
     /// <summary>Rules on single people; one more person may resolve a conflict with them.</summary>
     private static readonly RuleId[] PersonRules =
     [
         RuleId.Skill, RuleId.Availability, RuleId.Rest, RuleId.Break, RuleId.ShiftLength, RuleId.YoungWorker, RuleId.TwoPerson,
-        RuleId.Keyholder, RuleId.OpenClose, RuleId.Window, RuleId.Whole,
+        RuleId.Window, RuleId.Whole,
     ];
 
     /// <summary>First the changes that a telephone call can arrange, then an extra person, then displays left out.</summary>
     public IEnumerable<ParametricChange> For(Conflict conflict)
     {
         var members = conflict.Members.SelectMany(member => member.Parts.Count == 0 ? [member] : member.Parts).ToArray();
-        string[] skills = [.. members.Where(member => member.Rule == RuleId.Skill).Select(member => member.About.Skill!)];
-        var keyholder = members.Any(member => member.Rule is RuleId.Keyholder or RuleId.OpenClose);
         return
         [
             .. members.SelectMany(For),
-            .. members.Any(member => PersonRules.Contains(member.Rule)) && week.Crew.Count < MaxCrew
-                ? NightsNotOver().SelectMany(night => (skills.Length > 0 ? skills : Skills()).Select(skill =>
-                    ParametricChange.Single(new ExtraPerson(night.Id, skill, LevelFor(skill), keyholder)))) : [],
+            .. ExtraPeople(members),
             .. members.Where(member => member is { Rule: RuleId.Whole, About.Display: not null })
-                .Select(member => ParametricChange.Single(new LeaveOut(member.About.Display!))),
+                .Select(member => week.Displays.First(display => display.Id == member.About.Display))
+                .Where(display => EssentialDisplays.MayBeLeftOut(week, replan, display))
+                .Select(display => ParametricChange.Single(new LeaveOut(display.Id))),
         ];
+    }
+
+    /// <summary>
+    /// One more person in a night, for what the conflict says that the crew lacks: keys, or a skill from the lowest level up. If
+    /// it names no skill, those of the people that it names are tried, and otherwise all that the work requires.
+    /// </summary>
+    private IEnumerable<ParametricChange> ExtraPeople(RelaxableRule[] members)
+    {
+        if (week.Crew.Count >= WeekLimits.People) return [];
+        var lacksKeyholder = members.Any(member => member.Rule is RuleId.Keyholder or RuleId.OpenClose);
+        string[] lacking = [.. members.Where(member => member.Rule == RuleId.Skill).Select(member => member.About.Skill!)];
+        string[] concerned = [.. week.Crew.Where(person => members.Any(member => member.About.Person == person.Id))
+            .SelectMany(person => person.Skills.Keys).Intersect(Skills()).Distinct()];
+        var skills = lacking.Length > 0 ? lacking
+            : lacksKeyholder || !members.Any(member => PersonRules.Contains(member.Rule)) ? []
+            : concerned.Length > 0 ? concerned : Skills();
+        return NightsNotOver().SelectMany(night => (IEnumerable<ParametricChange>)
+        [
+            .. lacksKeyholder ? [ParametricChange.Single(new ExtraKeyholder(night.Id))] : (ParametricChange[])[],
+            .. skills.Select(skill => new ParametricChange(LevelFor(skill), step => new ExtraPerson(night.Id, skill, step + 1))),
+        ]);
     }
 
     private IEnumerable<ParametricChange> For(RelaxableRule member) => member.Rule switch
     {
         RuleId.Kit when DisplayExclusion.IsUndeliveredKit(week.Kits.First(kit => kit.Id == member.About.Kit)) => [],
+        RuleId.Kit when member.ShortItem is { } item => Line(week.Kits.First(kit => kit.Id == member.About.Kit), item),
         RuleId.Kit => Kit(week.Kits.First(kit => kit.Id == member.About.Kit)),
         RuleId.Due => Due(member.About.Task!, week.Nights.ToList().FindIndex(night => night.Id == member.About.Night)),
         RuleId.Window => Window(week.Nights.ToList().FindIndex(night => night.Id == member.About.Night)),
@@ -53,19 +76,32 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
             or RuleId.TwoPerson or RuleId.Frozen => [],
     };
 
-    /// <summary>
-    /// Arrivals during the nights before the expected one, the latest first. Between nights no work is done, so arrivals there
-    /// need no steps.
-    /// </summary>
+    /// <summary>Arrivals of the whole kit, earlier than expected. An unknown time becomes known.</summary>
     private IEnumerable<ParametricChange> Kit(Kit kit)
     {
-        LocalDateTime[] moments = [.. week.Nights
-            .SelectMany(night => Enumerable.Range(0, MinutesBetween(night.Opens, night.Closes) / week.GridMinutes)
-                .Select(step => night.Opens.PlusMinutes((long)step * week.GridMinutes)))
-            .Where(moment => (kit.Eta is not { } eta || moment < eta) && (replan is null || moment >= replan.Now))
-            .OrderDescending()];
+        LocalDateTime[] moments = [.. Arrivals().Where(moment => kit.Eta is not { } eta || moment < eta)];
         if (moments.Length > 0) yield return new ParametricChange(moments.Length, step => new KitEtaMoved(kit.Id, moments[step]));
     }
+
+    /// <summary>The missing pieces of a line arrive, or somebody decides to go without them.</summary>
+    private IEnumerable<ParametricChange> Line(Kit kit, string item)
+    {
+        var moments = Arrivals();
+        if (moments.Length > 0 && week.Kits.Count < WeekLimits.Kits
+            && KitShortage.Of(week, kit.Id, item).HeldUp.All(task => task.Needs.Count < WeekLimits.KitRequirements))
+            yield return new ParametricChange(moments.Length, step => new KitLineCompleted(kit.Id, item, moments[step]));
+        yield return ParametricChange.Single(new KitLineSettled(kit.Id, item));
+    }
+
+    /// <summary>
+    /// Times of a delivery, the latest first: the opening of each night, and each time slot in it. Between nights no work is
+    /// done, so those times need no steps.
+    /// </summary>
+    private LocalDateTime[] Arrivals() => [.. week.Nights
+        .SelectMany(night => Enumerable.Range(0, MinutesBetween(night.Opens, night.Closes) / week.GridMinutes)
+            .Select(step => night.Opens.PlusMinutes((long)step * week.GridMinutes)))
+        .Where(moment => replan is null || moment >= replan.Now)
+        .OrderDescending()];
 
     private IEnumerable<ParametricChange> Due(string task, int night)
     {
@@ -77,8 +113,8 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
     private IEnumerable<ParametricChange> Window(int index)
     {
         var (night, step) = (week.Nights[index], WindowExtension.Step(week));
-        var later = MinutesBetween(night.Closes, WindowExtension.LatestClosing(week, index)) / step;
-        var earlier = MinutesBetween(WindowExtension.EarliestOpening(week, index), night.Opens) / step;
+        var later = Math.Min(MaxWindowExtension, MinutesBetween(night.Closes, WindowExtension.LatestClosing(week, index))) / step;
+        var earlier = Math.Min(MaxWindowExtension, MinutesBetween(WindowExtension.EarliestOpening(week, index), night.Opens)) / step;
         if (later > 0 && (replan is null || replan.Now < night.Closes))
             yield return new ParametricChange(later, index =>
                 new NightWindowMoved(night.Id, Closes: night.Closes.PlusMinutes((index + 1L) * step)));

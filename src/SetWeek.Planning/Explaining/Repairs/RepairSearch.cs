@@ -39,6 +39,8 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
     private sealed record FoundRepair(ParametricChange Change, IReadOnlyList<WeekChange> EarlierChanges, int Step,
         IReadOnlyList<WeekChange> Changes, Schedule Schedule, Repair Repair, long[] GoalValues);
 
+    private int PairsFound => foundRepairs.Count(repair => repair.EarlierChanges.Count > 0);
+
     public IReadOnlyList<Repair> Find()
     {
         var candidates = new RepairCandidates(week, probe.Replan).For(conflict).ToArray();
@@ -55,7 +57,7 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
                 if (sufficient is not null) undecided.Remove(candidate);
             }
         }
-        if (foundRepairs.Count == 0) FindPairs(insufficient);
+        if (foundRepairs.All(repair => repair.Change.IsLastResort)) FindPairs(insufficient);
         foreach (var limit in (double[])[QuickLimit, DecisionLimit])
             foreach (var repair in Ranked().ToArray()) Reduce(repair, limit);
         return Best();
@@ -71,26 +73,28 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
         var undecided = new List<(ParametricChange First, ParametricChange Second)>();
         foreach (var first in insufficient)
         {
-            if (probe.Budget.Spent || foundRepairs.Count >= MaxPairs) return;
+            if (probe.Budget.Spent || PairsFound >= MaxPairs) return;
             if (probe.CheckQuickly(first.Largest.Apply(conflict.RelaxedWeek)).Feasible == false) continue;
             var changedWeek = first.Largest.Apply(week);
             var other = new ConflictSearch(changedWeek, probe).Find();
             foreach (var second in new RepairCandidates(changedWeek, probe.Replan).For(other)
                 .OrderBy(candidate => candidate.IsLastResort))
             {
-                if (foundRepairs.Count >= MaxPairs) return;
+                if (PairsFound >= MaxPairs) return;
+                // Leaving a display out is enough by itself, so nobody has to make another change too.
+                if (second.IsLastResort && foundRepairs.Any(repair => repair.EarlierChanges.Count == 0)) continue;
                 var sufficient = Try(second, [first.Largest], probe.CheckQuickly);
                 if (sufficient is null) undecided.Add((first, second));
                 if (sufficient != true) continue;
+                var pair = foundRepairs[^1];
                 var smallest = SmallestStep(first, first.Steps - 1,
-                    changed => probe.SearchSchedule(second.Largest.Apply(changed), QuickLimit), week);
-                if (smallest.Plan is not null)
-                    AddOrReplace(foundRepairs[^1],
-                        foundRepairs[^1] with { EarlierChanges = [first.ChangeAt(smallest.Step)] }, foundRepairs[^1].Step);
+                    changed => probe.SearchSchedule(second.ChangeAt(pair.Step).Apply(changed), QuickLimit), week);
+                if (smallest.Plan is { } plan)
+                    AddOrReplace(pair, pair with { EarlierChanges = [first.ChangeAt(smallest.Step)], Schedule = plan }, pair.Step);
             }
         }
         // If no pair was found quickly, the undecided ones get more time until one is found.
-        foreach (var (first, second) in undecided.TakeWhile(_ => foundRepairs.Count == 0))
+        foreach (var (first, second) in undecided.TakeWhile(_ => PairsFound == 0))
             Try(second, [first.Largest], changed => probe.Decide(changed, DecisionLimit));
     }
 
@@ -98,10 +102,14 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
     private bool? Try(ParametricChange change, IReadOnlyList<WeekChange> earlierChanges, Func<Week, FeasibilityResult> decide)
     {
         if (probe.Budget.Spent) return null;
-        var verdict = decide(change.Largest.Apply(WeekChange.Apply(week, earlierChanges)));
-        return verdict.Schedule is not { } plan ? verdict.Feasible
-            : AddOrReplace(null, new FoundRepair(change, earlierChanges, change.Steps - 1, [], plan, null!, []), change.Steps - 1)
-                ? true : null;
+        var changed = WeekChange.Apply(week, earlierChanges);
+        var verdict = decide(change.Largest.Apply(changed));
+        if (verdict.Schedule is not { } plan) return verdict.Feasible;
+        // The time may run out before the steps are reduced thoroughly, and the largest is more than anybody would do.
+        var smallest = SmallestStep(change, change.Steps - 1, probe.CheckQuickly, changed);
+        return AddOrReplace(null,
+            new FoundRepair(change, earlierChanges, smallest.Step, [], smallest.Plan ?? plan, null!, []), smallest.Step)
+            ? true : null;
     }
 
     /// <summary>Replaces a repair by one with a smaller step, if that suffices.</summary>
@@ -153,16 +161,31 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
         return true;
     }
 
-    private IReadOnlyList<Repair> Best() => [.. Ranked().Select(found => found.Repair)];
+    private IReadOnlyList<Repair> Best() => [.. Ranked().Select(found => found.Repair with
+    {
+        Sentence = WeekPhrases.Truncated(found.Repair.Sentence + OtherNights(found)),
+    })];
+
+    /// <summary>The other nights in which one more keyholder suffices too. They share one line.</summary>
+    private string OtherNights(FoundRepair found)
+    {
+        if (found.Changes is not [ExtraKeyholder]) return "";
+        string[] others = [.. week.Nights.Where(night => foundRepairs.Any(other => other != found
+            && other.Changes is [ExtraKeyholder extra] && extra.Night == night.Id)).Select(night => WeekPhrases.Night(week, night.Id))];
+        return others.Length == 0 ? ""
+            : $" Instead, {(others.Length == 1 ? "" : "one of ")}{WeekPhrases.List(others)} would do.";
+    }
 
     /// <summary>
-    /// Orders repairs by their goals. Repairs that move the launch come later, and those that leave out a display come last. The
-    /// number of repairs of one kind is limited.
+    /// Orders repairs by their goals. Those with a price that the goals do not show come later: the launch moves, or something
+    /// is missing. Those that leave out a display come last. The number of repairs of one kind is limited.
     /// </summary>
     private IEnumerable<FoundRepair> Ranked() => foundRepairs.DistinctBy(ChangeSetKey)
         .GroupBy(repair => string.Join('+', repair.Changes.Select(change => change.Kind)))
-        .SelectMany(alike => alike.OrderBy(repair => repair.GoalValues, LexicographicOrder).Take(MaxPerKind))
-        .OrderBy(repair => repair.Changes.Max(change => change is LeaveOut ? 2 : change is LaunchMoved ? 1 : 0))
+        .SelectMany(alike => alike.OrderBy(repair => repair.GoalValues, LexicographicOrder)
+            .Take(alike.First().Changes.All(change => change is ExtraKeyholder) ? 1 : MaxPerKind))
+        .OrderBy(repair => repair.Changes.Max(change =>
+            change is LeaveOut ? 2 : change is LaunchMoved or KitLineSettled ? 1 : 0))
         .ThenBy(repair => repair.GoalValues, LexicographicOrder)
         .Take(MaxRepairs);
 

@@ -4,6 +4,7 @@ using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
+using SetWeek.Planning.Explaining.Repairs;
 using SetWeek.Planning.Search;
 using SetWeek.Planning.Tests.Exact;
 using static SetWeek.Planning.Tests.Bounds.BoundsWeek;
@@ -85,6 +86,127 @@ public sealed class RepairTests
     }
 
     /// <summary>
+    /// Eight of ten clips are good, and the filling of 60 minutes needs them all in a night that closes at 24:00. They must come
+    /// by 23:00, or somebody decides to go without two.
+    /// </summary>
+    [Fact]
+    public void A_short_line_is_repaired_by_completing_or_settling_it()
+    {
+        var repairs = SingleRepairs(ShortOf("clip"));
+        Assert.Contains(new KitLineCompleted("props", "clip", Evening(0, 60)), repairs);
+        Assert.Contains(new KitLineSettled("props", "clip"), repairs);
+        Assert.Equal(new LeaveOut("wall"), repairs[^1]);
+        Assert.DoesNotContain(repairs, change => change is KitEtaMoved);
+    }
+
+    [Fact]
+    public void Two_short_lines_of_one_kit_are_repaired_together()
+    {
+        var repairs = Repairs(ShortOf("clip", "rail"));
+        Assert.Contains(repairs, repair => repair.Changes.Contains(new KitLineCompleted("props", "clip", Evening(0, 60)))
+            && repair.Changes.Contains(new KitLineCompleted("props", "rail", Evening(0, 60))));
+    }
+
+    /// <summary>The kit is there, but eight of ten pieces of each of the items are good.</summary>
+    private static Week ShortOf(params string[] items) =>
+        Week(1, Task("fill", 60) with { Needs = [.. items.Select(item => new KitRequirement("props") { Item = item, Count = 10 })] })
+        with
+        {
+            Kits = [new("props", "Props", Evening(0, -600))
+            {
+                Lines = [.. items.Select(item => new KitLine(item, 10) { Received = 9, Damaged = 1 })],
+            }],
+        };
+
+    [Fact]
+    public void An_unknown_arrival_is_repaired_by_a_time()
+    {
+        var week = Week(1, Task("fill", 60) with { Needs = [new("props")] }) with { Kits = [new("props", "Props", null)] };
+        Assert.Contains(new KitEtaMoved("props", Evening(0, 60)), SingleRepairs(week));
+    }
+
+    /// <summary>Nobody in the crew has the keys. One keyholder in any of three nights suffices, which makes one line.</summary>
+    [Fact]
+    public void A_missing_keyholder_is_one_line()
+    {
+        var week = Week(3, Task("fill", 60)) with { Rules = new RuleSet { KeyholderPresent = true } };
+        var repairs = Repairs(week);
+        var extra = Assert.Single(repairs, repair => repair.Changes is [ExtraKeyholder]);
+        Assert.DoesNotContain(repairs, repair => repair.Changes.Any(change => change is ExtraPerson));
+        Assert.Equal("One more keyholder in the night of Mon 8 Mar. Instead, one of the night of Tue 9 Mar and the night of Wed 10 "
+            + "Mar would do.", extra.Sentence);
+    }
+
+    /// <summary>Rigging needs level 3 and Ann has level 2. A second task needs somebody at level 1 only, whom the crew has.</summary>
+    [Fact]
+    public void A_missing_level_is_repaired_by_a_person_of_that_level()
+    {
+        var plain = Week(1, Task("rig", 60) with { Modes = [new(60, [new("rigging", 1) { Level = 3 }])] }, Task("fill", 60));
+        var week = plain with { Crew = [Person("ann", 1, "rigging", "any"), Person("bob", 1)] };
+        Assert.Equal([new ExtraPerson("n1", "rigging", 3)], SingleRepairs(week).OfType<ExtraPerson>());
+    }
+
+    /// <summary>Rigging needs level 1. Somebody of that level is asked for, although another task needs level 2.</summary>
+    [Fact]
+    public void The_lowest_level_that_suffices_is_asked_for()
+    {
+        var week = Week(1, Task("rig", 60) with { Modes = [new(60, [new("rigging", 1)])] },
+            Task("hoist", 60) with { Display = "shelf", Modes = [new(60, [new("rigging", 1) { Level = 2 }])] }) with
+        {
+            Displays = [new("wall", "Wall", DisplayCommitment.Must), new("shelf", "Shelf", DisplayCommitment.Want) { Value = 5 }],
+        };
+        Assert.Equal([new ExtraPerson("n1", "rigging", 1)], SingleRepairs(week).OfType<ExtraPerson>());
+    }
+
+    /// <summary>
+    /// The kit never comes, so the wall would have to be left out. That is no repair where the wall has the last task, work for
+    /// safety, or the only work that opens a way out.
+    /// </summary>
+    [Theory]
+    [InlineData(null, false, true)]
+    [InlineData(null, true, false)]
+    [InlineData("safety", false, false)]
+    [InlineData("way-out", false, false)]
+    public void An_essential_display_is_never_left_out(string? trait, bool last, bool leftOut)
+    {
+        var week = Week(1, Task("fill", 60) with { Needs = [new("props")], Traits = trait is null ? [] : [trait], Last = last })
+            with { Kits = [new("props", "Props", null)] };
+        Assert.Equal(leftOut, SingleRepairs(week).Contains(new LeaveOut("wall")));
+    }
+
+    /// <summary>
+    /// Posing has begun on the shelf; securing it in the same night belongs to the wall, which cannot be left out. The other
+    /// display has nothing to do with it, and can.
+    /// </summary>
+    [Fact]
+    public void A_display_that_secures_begun_work_may_not_be_left_out()
+    {
+        var week = Week(1, Task("pose", 30) with { Display = "shelf" }, Task("tie", 30) with { After = [new("pose") { SameNight = true }] },
+            Task("lock", 30) with { Display = "door", After = [new("tie") { SameNight = true }] }, Task("fill", 30) with { Display = "case" })
+            with
+        {
+            Displays = [.. new[] { "wall", "shelf", "door", "case" }.Select(id => new Display(id, id, DisplayCommitment.Must))],
+        };
+        var from = Problem.Of(week).Grid.TimeOf(0);
+        var published = new Plan
+        {
+            Week = week.Id, Status = PlanStatus.Feasible,
+            Nights = [new PlannedNight
+            {
+                Night = "n1", Shifts = [new("ann", from, Problem.Of(week).Grid.TimeOf(120))],
+                Work = [new PlannedWork
+                {
+                    Task = "pose", Stint = 1, Mode = 0, From = from, To = Problem.Of(week).Grid.TimeOf(30), People = [new("ann", "any")],
+                }],
+            }],
+        };
+        var replan = new Replan(published, Evening(0, 40), [new ProgressReport { Task = "pose", State = WorkState.Done }]);
+        Assert.Equal(["case"], week.Displays.Where(display => EssentialDisplays.MayBeLeftOut(week, replan, display))
+            .Select(display => display.Id));
+        Assert.Equal(4, week.Displays.Count(display => EssentialDisplays.MayBeLeftOut(week, null, display)));
+    }
+
+    /// <summary>
     /// Each repair gives a valid week with a plan. Its stated value of the first goal is not below the optimum.
     /// </summary>
     [Theory]
@@ -109,7 +231,7 @@ public sealed class RepairTests
                 long[] values = [.. repair.Goals.Select(goal => goal.Value)];
                 Assert.True(AllGoals.Of(week.Goals[0].Goal).Measure(Problem.Of(changed), best) <= values[0],
                     $"seed {seed}: {repair.Sentence}");
-                var ranksLast = repair.Changes.Any(change => change is LeaveOut or LaunchMoved);
+                var ranksLast = repair.Changes.Any(change => change is LeaveOut or LaunchMoved or KitLineSettled);
                 if (!ranksLast)
                 {
                     Assert.True(previous is null || previous.AsSpan().SequenceCompareTo(values) <= 0,
@@ -140,7 +262,7 @@ public sealed class RepairTests
     private static bool IsValid(Week week) => WeekFile.Read(WeekFile.Write(week)).IsT0;
 
     private static int Rank(Repair repair) =>
-        repair.Changes.Max(change => change is LeaveOut ? 2 : change is LaunchMoved ? 1 : 0);
+        repair.Changes.Max(change => change is LeaveOut ? 2 : change is LaunchMoved or KitLineSettled ? 1 : 0);
 
     private static WeekChange[] SingleRepairs(Week week)
     {

@@ -2,13 +2,15 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using SetWeek.Model.Json;
 
-namespace SetWeek.Model.Changes;
+namespace SetWeek.Model.Changes.Format;
 
 /// <summary>Converts a change in stored documents and API responses, in the same form as in the files.</summary>
-internal sealed class WeekChangeConverter : JsonConverter<WeekChange>
+public sealed class WeekChangeConverter : JsonConverter<WeekChange>
 {
+    /// <inheritdoc/>
     public override bool CanConvert(Type type) => type.IsAssignableTo(typeof(WeekChange));
 
+    /// <inheritdoc/>
     public override WeekChange Read(ref Utf8JsonReader reader, Type type, JsonSerializerOptions options)
     {
         using var document = JsonDocument.ParseValue(ref reader);
@@ -16,6 +18,7 @@ internal sealed class WeekChangeConverter : JsonConverter<WeekChange>
             .Match(change => change, faults => throw new JsonException(faults.All[0].Detail));
     }
 
+    /// <inheritdoc/>
     public override void Write(Utf8JsonWriter json, WeekChange change, JsonSerializerOptions options) =>
         ChangeFormat.Write(json, change);
 }

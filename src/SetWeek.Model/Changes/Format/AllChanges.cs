@@ -1,6 +1,6 @@
 using SetWeek.Model.Json;
 
-namespace SetWeek.Model.Changes;
+namespace SetWeek.Model.Changes.Format;
 
 /// <summary>Every kind of change. A new kind is added to this list.</summary>
 internal static class AllChanges
@@ -20,6 +20,9 @@ internal static class AllChanges
             [EquipmentCount.KindName] = EquipmentCount.Read,
             [TaskMinutes.KindName] = TaskMinutes.Read,
             [LaunchMoved.KindName] = LaunchMoved.Read,
+            [ExtraKeyholder.KindName] = ExtraKeyholder.Read,
+            [KitLineCompleted.KindName] = KitLineCompleted.Read,
+            [KitLineSettled.KindName] = KitLineSettled.Read,
         };
 
     /// <summary>

@@ -2,7 +2,7 @@ using System.Text.Json;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
 
-namespace SetWeek.Model.Changes;
+namespace SetWeek.Model.Changes.Format;
 
 /// <summary>Reads and writes a change as JSON, either as an object of its own or as fields of another object.</summary>
 public static class ChangeFormat
