@@ -9,8 +9,12 @@ namespace SetWeek.Domain.Kits;
 /// <summary>The decisions on a kit: expect it, delay it, record its arrival, settle a line.</summary>
 public static class KitDecisions
 {
+    /// <summary>Sets when a kit is expected or, once it has arrived, when its uncounted lines will be counted.</summary>
     public static OneOf<KitExpected, Refusal> ExpectKit(this StoreWeek week, string kit, LocalDateTime eta) =>
-        FindNotArrived(week, kit).Match<OneOf<KitExpected, Refusal>>(found => new KitExpected(found.Id, eta), refusal => refusal);
+        Find(week, kit) is { } arrived && week.Arrivals.ContainsKey(kit) && arrived.Lines.Any(KitCounts.IsUncounted)
+            ? new KitExpected(kit, eta)
+            : FindNotArrived(week, kit).Match<OneOf<KitExpected, Refusal>>(
+                found => new KitExpected(found.Id, eta), refusal => refusal);
 
     public static OneOf<KitDelayed, Refusal> DelayKit(this StoreWeek week, string kit, LocalDateTime? eta) =>
         FindNotArrived(week, kit).Match<OneOf<KitDelayed, Refusal>>(
@@ -24,9 +28,11 @@ public static class KitDecisions
     /// <summary>
     /// Records the arrival of a kit. A report is a fact, so it is refused only if it names an unknown kit or item.
     /// </summary>
+    /// <param name="complete">A lead confirms that every line is complete that is not counted, here or before.</param>
     /// <returns>The events; none for a repeated report.</returns>
     public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> KitIsIn(
-        this StoreWeek week, string report, string kit, OffsetDateTime at, IReadOnlyList<CountedLine> lines)
+        this StoreWeek week, string report, string kit, OffsetDateTime at, IReadOnlyList<CountedLine> lines,
+        bool complete = false)
     {
         if (Find(week, kit) is not { } found) return Refusal.NotFound("kit", kit);
         if (lines.FirstOrDefault(line => found.Lines.All(listed => listed.Item != line.Item)) is { } unknown)
@@ -35,8 +41,13 @@ public static class KitDecisions
             return new Refusal("unknown-item", $"{found.Name} has no line \"{unknown.Item}\". Its lines: {items}.");
         }
         if (week.Reports.Contains(report)) return Array.Empty<IWeekEvent>();
-        var arrived = new KitArrived(report, kit, at);
-        return lines.Count == 0 ? new IWeekEvent[] { arrived } : new IWeekEvent[] { arrived, new KitCounted(kit, at, lines) };
+        var others = found.Lines.Where(line => complete && KitCounts.IsUncounted(line)
+            && lines.All(counted => counted.Item != line.Item));
+        CountedLine[] confirmed = [.. others.Select(line => new CountedLine(line.Item, line.Expected, 0))];
+        List<IWeekEvent> events = [new KitArrived(report, kit, at)];
+        if (lines.Count > 0) events.Add(new KitCounted(kit, at, lines));
+        if (confirmed.Length > 0) events.Add(new KitCounted(kit, at, confirmed, Confirmed: true));
+        return events;
     }
 
     public static OneOf<KitLineSettled, Refusal> SettleLine(this StoreWeek week, string kit, string item)

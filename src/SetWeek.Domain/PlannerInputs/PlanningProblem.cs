@@ -10,10 +10,12 @@ namespace SetWeek.Domain.PlannerInputs;
 public static class PlanningProblem
 {
     /// <summary>
-    /// The week with its crew. Erased people are not part of the crew; an absence removes the night from a person's availability.
+    /// The week with its crew and with what is counted of its kits. Erased people are not part of the crew; an absence removes
+    /// the night from a person's availability.
     /// </summary>
     public static Week WeekOf(StoreWeek week, CrewFile crew) => week.Week with
     {
+        Kits = [.. week.Week.Kits.Select(week.ForPlanner)],
         Crew = [.. week.Crew.Select(crew.Find).OfType<CrewMember>().Select(member => member with
         {
             Available = [.. member.Available.Where(entry => !week.Absences.Contains((member.Id, entry.Night)))],

@@ -14,6 +14,8 @@ public static class EventSentences
         KitDelayed { Eta: { } eta } kit => $"{Kit(week, kit.Kit)} is late and now expected {Phrases.Time(eta)}.",
         KitDelayed kit => $"{Kit(week, kit.Kit)} is late, and its arrival is unknown.",
         KitArrived kit => $"{Kit(week, kit.Kit)} arrived {At(kit.At)}.",
+        KitCounted { Confirmed: true } count =>
+            $"{Kit(week, count.Kit)} was confirmed as complete: {Phrases.List(count.Lines.Select(Line))}.",
         KitCounted count => $"{Kit(week, count.Kit)} was counted: {Phrases.List(count.Lines.Select(Line))}.",
         KitLineSettled line => $"The received quantity of {line.Item} of {Kit(week, line.Kit)} was accepted.",
         CrewJoined joined => $"\"{joined.Person}\" joined the crew.",

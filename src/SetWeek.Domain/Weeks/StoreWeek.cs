@@ -25,6 +25,10 @@ public sealed record StoreWeek
     public ImmutableDictionary<string, OffsetDateTime> Arrivals { get; init; } =
         ImmutableDictionary<string, OffsetDateTime>.Empty;
 
+    /// <summary>By arrived kit: the store-local time by which its lines will be counted.</summary>
+    public ImmutableDictionary<string, LocalDateTime> CountExpected { get; init; } =
+        ImmutableDictionary<string, LocalDateTime>.Empty;
+
     /// <summary>When each line was last counted. An older count that arrives later changes nothing.</summary>
     public ImmutableDictionary<(string Kit, string Item), OffsetDateTime> CountedAt { get; init; } =
         ImmutableDictionary<(string, string), OffsetDateTime>.Empty;
@@ -48,6 +52,8 @@ public sealed record StoreWeek
         (_, IFloorReport report) when week.Reports.Contains(report.Report) => week,
         (_, IFloorReport report) => (week with { Reports = week.Reports.Add(report.Report) }).Reported(report),
         (_, KitCounted count) => count.Lines.Aggregate(week, (state, line) => state.Counted(count, line)),
+        (_, KitExpected kit) when week.Arrivals.ContainsKey(kit.Kit) =>
+            week with { CountExpected = week.CountExpected.SetItem(kit.Kit, kit.Eta) },
         (_, KitExpected kit) => week.WithEta(kit.Kit, kit.Eta),
         (_, KitDelayed kit) => week.WithEta(kit.Kit, kit.Eta),
         (_, KitLineSettled line) => week.WithLine(line.Kit, line.Item, old => old with { Settled = true }),

@@ -36,7 +36,7 @@ public sealed record Published(string Type, object Data)
         KitExpected e => new("setweek.kit-expected.v1", new { e.Kit, eta = (object)e.Eta }),
         KitDelayed e => new("setweek.kit-delayed.v1", new { e.Kit, e.Eta }),
         KitArrived e => new("setweek.kit-arrived.v1", new { e.Kit, e.At }),
-        KitCounted e => new("setweek.kit-counted.v1", new { e.Kit, e.At, e.Lines }),
+        KitCounted e => new("setweek.kit-counted.v1", new { e.Kit, e.At, e.Lines, e.Confirmed }),
         KitLineSettled e => new("setweek.kit-line-settled.v1", new { e.Kit, e.Item }),
         WorkFinished e => new("setweek.work-finished.v1", new { e.Task, e.Stint, e.Night, e.At }),
         WorkBlocked e => new("setweek.work-blocked.v1", new { e.Task, e.Stint, e.At, e.Reason, e.RemainingMinutes, e.Until }),

@@ -14,7 +14,8 @@ public sealed class ExpectKit : ICommand
     private sealed record Body(LocalDateTime Eta);
 
     public static Operation Operation =>
-        new("POST", "/weeks/{id}/kits/{kit}/expected", "expectKit", "Sets when a kit is expected")
+        new("POST", "/weeks/{id}/kits/{kit}/expected", "expectKit",
+            "Sets when a kit is expected or, once it has arrived, when the rest of it will be counted")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice),
         Body = new(typeof(Body), """{"eta": "2027-03-09T12:00"}"""),

@@ -1,6 +1,7 @@
 using Marten;
 using NodaTime;
 using SetWeek.Domain.Kits;
+using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
@@ -14,26 +15,36 @@ namespace SetWeek.Service.Kits;
 
 public sealed class TakeKitIn : ICommand
 {
-    private sealed record Body(string Id, OffsetDateTime At, IReadOnlyList<CountedLine> Lines);
+    private sealed record Body(string Id, OffsetDateTime At, IReadOnlyList<CountedLine> Lines, bool Complete);
 
     public static Operation Operation =>
-        new("POST", "/weeks/{id}/kits/{kit}/arrived", "takeKitIn", "Reports that a kit has arrived, and its count")
+        new("POST", "/weeks/{id}/kits/{kit}/arrived", "takeKitIn",
+            "Reports that a kit has arrived, and its count. A lead may confirm the lines that are not counted as complete")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
         Body = new(typeof(Body), """
             {"id": "phone-3.17", "at": "2027-03-08T11:40:00+00:00", "lines": [{"item": "canopy", "received": 1, "damaged": 0}]}
             """),
-        Replies = [new(204, "The report is recorded; a repeated report changes nothing")],
+        Replies =
+        [
+            new(200, "The report is recorded, and tasks wait for the rest of the kit: it is not counted, or short",
+                typeof(KitCounts.Missing)),
+            new(204, "The report is recorded, and no task waits for the kit; a repeated report changes nothing"),
+        ],
     };
 
     public static Task<Answer> Handle(Request request, IDocumentSession session) => request.Read(Read).Match(
-        body => request.TakeReport(session, body.At, week => week.KitIsIn(body.Id, request["kit"], body.At, body.Lines)),
+        body => body.Complete && request.Caller.Role != Role.Lead
+            ? Task.FromResult(Refused.With(403, "Only a lead confirms a kit as complete. Count its lines instead.", "other-role"))
+            : request.TakeReport(session, body.At,
+                week => week.KitIsIn(body.Id, request["kit"], body.At, body.Lines, body.Complete),
+                reply: week => week.MissingOf(request["kit"]) is { } missing ? Answer.Ok(missing) : Answer.NoContent),
         faults => Task.FromResult(Refused.For(faults)));
 
     private static Body Read(JsonFields json)
     {
         var body = new Body(json.Id("id"), json.Time("at"),
-            json.OptionalList("lines", line => line.Object(ReadLine), WeekLimits.KitLines));
+            json.OptionalList("lines", line => line.Object(ReadLine), WeekLimits.KitLines), json.Flag("complete"));
         foreach (var item in body.Lines.GroupBy(line => line.Item).Where(item => item.Key.Length > 0 && item.Count() > 1))
             json.AddFault("lines", $"{item.Key} is counted {item.Count()} times; give one count.");
         return body;

@@ -22,7 +22,8 @@ public sealed class ReadWeek : IQuery
         IReadOnlyList<ScopingDecision> Scoping, IReadOnlyList<WorkView> Work, IReadOnlyList<NoteView>? Notes);
 
     public sealed record KitView(
-        string Id, string Name, LocalDateTime? Eta, OffsetDateTime? Arrived, IReadOnlyList<KitLine> Lines);
+        string Id, string Name, LocalDateTime? Eta, OffsetDateTime? Arrived, IReadOnlyList<KitLine> Lines,
+        LocalDateTime? CountExpected, KitCounts.Missing? Missing);
 
     public sealed record AbsenceView(string Person, string Night);
 
@@ -59,8 +60,9 @@ public sealed class ReadWeek : IQuery
 
     private static View Of(StoreWeek week, long version, IReadOnlyList<NoteView>? notes) => new(
         week.Id, version, week.Direction, week.DirectionVersion, week.Week.Store.Id, week.Week.Launch, week.Week.Nights,
-        [.. week.Week.Kits.Select(kit =>
-            new KitView(kit.Id, kit.Name, kit.Eta, week.Arrivals.TryGetValue(kit.Id, out var time) ? time : null, kit.Lines))],
+        [.. week.Week.Kits.Select(kit => new KitView(kit.Id, kit.Name, kit.Eta,
+            week.Arrivals.TryGetValue(kit.Id, out var time) ? time : null, kit.Lines,
+            week.CountExpected.TryGetValue(kit.Id, out var counted) ? counted : null, week.MissingOf(kit.Id)))],
         week.Crew,
         [.. week.Absences.OrderBy(absence => absence.Night, StringComparer.Ordinal)
             .ThenBy(absence => absence.Person, StringComparer.Ordinal)

@@ -26,15 +26,23 @@ public static class WeekDecisions
         return decide(week).Match(e => Append(session, stream, [e], note), Refused.For);
     }
 
-    /// <summary>Records a report of work or of a kit. A repeated report gets the same answer and adds no event.</summary>
+    /// <summary>Records a report of work or of a kit. A repeated report adds no event.</summary>
+    /// <param name="reply">The answer, from the week after the report; no content unless given.</param>
     public static async Task<Answer> TakeReport(
         this Request request, IDocumentSession session, OffsetDateTime at,
-        Func<StoreWeek, OneOf<IReadOnlyList<IWeekEvent>, Refusal>> take, string? note = null)
+        Func<StoreWeek, OneOf<IReadOnlyList<IWeekEvent>, Refusal>> take, string? note = null,
+        Func<StoreWeek, Answer>? reply = null)
     {
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         session.HappenedAt(at.ToInstant());
-        return take(week).Match(events => Append(session, stream, events, note), Refused.For);
+        return take(week).Match(events =>
+        {
+            var appended = Append(session, stream, events, note);
+            return reply is null ? appended : reply(events.Aggregate(week, After)) with { ETag = appended.ETag };
+        }, Refused.For);
+
+        static StoreWeek After(StoreWeek week, IWeekEvent happened) => StoreWeek.Evolve(week, happened)!;
     }
 
     private static Answer Append(

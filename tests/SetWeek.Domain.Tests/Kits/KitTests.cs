@@ -1,6 +1,10 @@
 using NodaTime;
+using OneOf;
 using SetWeek.Domain.Kits;
+using SetWeek.Domain.PlannerInputs;
+using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Model.Weeks;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests.Kits;
@@ -75,6 +79,85 @@ public sealed class KitTests
         var refusal = Given().KitIsIn("r1", "paint", At(18, 0), [new CountedLine("brush", 1, 0)]).AsT1;
         Assert.Equal(("unknown-item", "Paint has no line \"brush\". Its lines: tin."), (refusal.Code, refusal.Sentence));
     }
+
+    [Fact]
+    public void An_arrival_without_a_count_keeps_the_tasks_that_need_the_kit_from_starting()
+    {
+        var week = Given(Arrived(Given().KitIsIn("r1", "paint", At(18, 0), [])));
+        var missing = week.MissingOf("paint")!;
+        Assert.Equal(["tin"], missing.Uncounted);
+        Assert.Empty(missing.Short);
+        Assert.Equal(["feature-wall.paint"], missing.Barred);
+        Assert.Equal("Paint arrived, but 1 task waits for it. Not counted yet: tin. Count them, let a lead confirm the kit as "
+            + "complete, or say when they will be counted.", missing.Sentence);
+        Assert.Equal(0, PlanningProblem.WeekOf(week, Crew).Kits[0].Lines[0].Received);
+        Assert.Null(week.Week.Kits[0].Lines[0].Received);
+    }
+
+    [Fact]
+    public void A_kit_that_has_not_arrived_is_planned_as_complete()
+    {
+        Assert.Null(Given().MissingOf("paint"));
+        Assert.Null(PlanningProblem.WeekOf(Given(), Crew).Kits[0].Lines[0].Received);
+    }
+
+    [Fact]
+    public void A_lead_confirms_the_lines_that_are_not_counted_as_complete()
+    {
+        var events = Given().KitIsIn("r1", "paint", At(18, 0), [], complete: true).AsT0;
+        Assert.Equal(new KitArrived("r1", "paint", At(18, 0)), events[0]);
+        var confirmed = Assert.IsType<KitCounted>(Assert.Single(events.Skip(1)));
+        Assert.Equal((true, new CountedLine("tin", 3, 0)), (confirmed.Confirmed, Assert.Single(confirmed.Lines)));
+        Assert.Null(Given([.. events]).MissingOf("paint"));
+        Assert.Equal(3, PlanningProblem.WeekOf(Given([.. events]), Crew).Kits[0].Lines[0].Received);
+    }
+
+    [Fact]
+    public void A_confirmation_changes_no_line_that_is_counted()
+    {
+        IWeekEvent[] counted = Arrived(Given().KitIsIn("r1", "paint", At(18, 0), [new CountedLine("tin", 1, 0)]));
+        var again = Given(counted).KitIsIn("r2", "paint", At(19, 0), [], complete: true).AsT0;
+        Assert.Equal([new KitArrived("r2", "paint", At(19, 0))], again);
+        var missing = Given([.. counted, .. again]).MissingOf("paint")!;
+        Assert.Empty(missing.Uncounted);
+        Assert.Equal(["tin"], missing.Short);
+        Assert.Equal("Paint arrived, but 1 task waits for it. Too few good pieces: tin. Wait for the rest, or accept what is "
+            + "there.", missing.Sentence);
+    }
+
+    [Fact]
+    public void A_time_for_the_count_of_an_arrived_kit_frees_its_tasks_from_then_on()
+    {
+        IWeekEvent[] arrived = Arrived(Given().KitIsIn("r1", "paint", At(18, 0), []));
+        var promised = Given(arrived).ExpectKit("paint", TuesdayNoon).AsT0;
+        var kit = PlanningProblem.WeekOf(Given([.. arrived, promised]), Crew).Kits[0];
+        Assert.Equal((TuesdayNoon, null), (kit.Eta, kit.Lines[0].Received));
+        // The count itself ends the wait.
+        IWeekEvent[] counted = Arrived(
+            Given([.. arrived, promised]).KitIsIn("r2", "paint", At(20, 0), [new CountedLine("tin", 3, 0)]));
+        var week = Given([.. arrived, promised, .. counted]);
+        Assert.Equal(18, PlanningProblem.WeekOf(week, Crew).Kits[0].Eta!.Value.Hour);
+        Assert.Equal("kit-arrived", week.ExpectKit("paint", TuesdayNoon).AsT1.Code);
+    }
+
+    [Fact]
+    public void A_need_of_the_whole_kit_waits_until_every_line_is_counted()
+    {
+        var week = Given(Arrived(Given().KitIsIn("r1", "paint", At(18, 0), [])));
+        var whole = week with
+        {
+            Week = week.Week with
+            {
+                Tasks = [.. week.Week.Tasks.Select(task => task.Id == "feature-wall.refit"
+                    ? task with { Needs = [new KitRequirement("paint")] } : task with { Needs = [] })],
+            },
+        };
+        Assert.Equal(["feature-wall.refit"], whole.MissingOf("paint")!.Barred);
+        Assert.Equal(["tin"], whole.MissingOf("paint")!.Uncounted);
+        Assert.Null(PlanningProblem.WeekOf(whole, Crew).Kits[0].Eta);
+    }
+
+    private static IWeekEvent[] Arrived(OneOf<IReadOnlyList<IWeekEvent>, Refusal> decision) => [.. decision.AsT0];
 
     [Fact]
     public void Only_a_counted_line_can_be_settled_and_only_once()

@@ -17,6 +17,7 @@ public sealed class EventSentencesTests
         (new KitDelayed("paint", null), "Paint is late, and its arrival is unknown."),
         (new KitArrived("r", "paint", At(18, 0)), "Paint arrived Mon 8 Mar, 18:00."),
         (new KitCounted("paint", At(18, 0), [new CountedLine("tin", 3, 1)]), "Paint was counted: 3 of tin, 1 of them damaged."),
+        (new KitCounted("paint", At(18, 0), [new CountedLine("tin", 3, 0)], true), "Paint was confirmed as complete: 3 of tin."),
         (new KitLineSettled("paint", "tin"), "The received quantity of tin of Paint was accepted."),
         (new CrewJoined("p3"), "\"p3\" joined the crew."),
         (new CrewChanged("p1", ["skills", "available"]), "\"p1\" changed: skills and available."),

@@ -1,3 +1,4 @@
+using SetWeek.Service.Access;
 using static SetWeek.Service.Tests.Weeks.FirstRain;
 
 namespace SetWeek.Service.Tests.Weeks;
@@ -112,6 +113,27 @@ public sealed class OpenWeekTests(RunningService service)
         Assert.Equal((409, "kit-arrived"), await week.Lead.Post($"{Address}/kits/forms/delayed", """{"eta": null}""") is var late
             ? (late.Status, late.Code) : default);
         Assert.Equal(404, (await week.Lead.Post($"{Address}/kits/glitter/delayed", """{"eta": null}""")).Status);
+    }
+
+    [Fact]
+    public async Task A_kit_that_arrived_uncounted_bars_its_tasks_until_a_lead_confirms_it()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        var arrived = await ExpectStatus(200, week.Lead.Post($"{Address}/kits/forms/arrived",
+            """{"id": "phone-1.1", "at": "2027-03-08T11:00:00Z"}"""));
+        Assert.Equal(("form", "wall.forms"), ((string?)arrived.Json["uncounted"]![0], (string?)arrived.Json["barred"]![0]));
+        Assert.Contains("Not counted yet: form.", (string?)arrived.Json["sentence"]);
+        Assert.Equal("wall.forms", (string?)(await week.Week())["kits"]![0]!["missing"]!["barred"]![0]);
+        Assert.Equal("none", (string?)(await week.Plan(state: "none"))["state"]);
+
+        const string complete = """{"id": "phone-1.2", "at": "2027-03-08T11:30:00Z", "complete": true}""";
+        var crew = chain.As("cy", Role.Crew, "harbour-street");
+        Assert.Equal((403, "other-role"), await crew.Post($"{Address}/kits/forms/arrived", complete) is var refused
+            ? (refused.Status, refused.Code) : default);
+        await ExpectStatus(204, week.Lead.Post($"{Address}/kits/forms/arrived", complete));
+        Assert.Equal(4, (int)(await week.Week())["kits"]![0]!["lines"]![0]!["received"]!);
+        Assert.Equal("ready", (string?)(await week.Plan())["state"]);
     }
 
     private static List<string> Pointers(ApiResponse answer) =>

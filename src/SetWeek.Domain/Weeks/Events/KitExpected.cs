@@ -2,7 +2,9 @@ using NodaTime;
 
 namespace SetWeek.Domain.Weeks.Events;
 
-/// <summary>A new expected arrival time, from the carrier or head office.</summary>
+/// <summary>
+/// A new expected arrival time, from the carrier or head office. Of an arrived kit: when its other lines will be counted.
+/// </summary>
 /// <param name="Eta">Store-local.</param>
 public sealed record KitExpected(string Kit, LocalDateTime Eta) : IWeekEvent;
 
@@ -12,7 +14,9 @@ public sealed record KitDelayed(string Kit, LocalDateTime? Eta) : IWeekEvent;
 public sealed record KitArrived(string Report, string Kit, OffsetDateTime At) : IFloorReport;
 
 /// <summary>The count that belongs to a report of arrival. A line that is not listed was not counted.</summary>
-public sealed record KitCounted(string Kit, OffsetDateTime At, IReadOnlyList<CountedLine> Lines) : IWeekEvent;
+/// <param name="Confirmed">True if a lead confirmed these lines as complete instead of counting them; null means counted.</param>
+public sealed record KitCounted(
+    string Kit, OffsetDateTime At, IReadOnlyList<CountedLine> Lines, bool? Confirmed = null) : IWeekEvent;
 
 /// <summary>The total quantity of a line received so far, including damaged pieces.</summary>
 public sealed record CountedLine(string Item, int Received, int Damaged);

@@ -38,7 +38,7 @@ internal sealed class KitRule : IRule
             if (!line.Settled && required[index] > 0
                 && line.Received is { } received && received - (line.Damaged ?? 0) < required[index])
                 return $"{RulePhrases.Work(problem, work)} is planned although {kit.Name} is short of {line.Item}: "
-                    + $"{required[index]} are needed, {received - (line.Damaged ?? 0)} arrived undamaged, and the "
+                    + $"{required[index]} are needed, {received - (line.Damaged ?? 0)} are counted as undamaged, and the "
                     + "shortage is not resolved yet.";
         }
         if (kit.Eta is not { } eta)
