@@ -1,8 +1,8 @@
 using System.Diagnostics;
+using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
 using SetWeek.Planning;
 using SetWeek.Planning.Risk;
-using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Planning.Risk.Reports;
 using SetWeek.Planning.Search;
 

@@ -1,11 +1,11 @@
 using System.ComponentModel;
 using SetWeek.Cli.Input;
 using SetWeek.Cli.Tables;
+using SetWeek.Model.Durations;
 using SetWeek.Model.Files;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Risk;
-using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Service.Json;
 using SetWeek.Service.Words;
 using Spectre.Console;

@@ -1,3 +1,4 @@
+using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Annealing.Parameters;
 using SetWeek.Planning.Compact;

@@ -1,7 +1,7 @@
+using SetWeek.Model.Durations;
 using SetWeek.Planning.Annealing.Parameters;
 using SetWeek.Planning.Compact;
 using SetWeek.Planning.Insertion;
-using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Annealing;
 

@@ -1,8 +1,8 @@
+using SetWeek.Model.Durations;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Annealing.Parameters;
 using SetWeek.Planning.Compact;
 using SetWeek.Planning.Insertion;
-using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Annealing;
 

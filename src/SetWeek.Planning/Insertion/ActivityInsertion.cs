@@ -1,6 +1,6 @@
 using System.Numerics;
+using SetWeek.Model.Durations;
 using SetWeek.Planning.Compact;
-using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Insertion;
 

@@ -1,6 +1,6 @@
+using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Compact;
-using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Insertion;
 

@@ -1,3 +1,4 @@
+using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules;
 using SetWeek.Model.Time;

@@ -1,6 +1,6 @@
+using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
-using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Planning.Risk.Mitigations;
 using SetWeek.Planning.Risk.Reports;
 using SetWeek.Planning.Risk.Simulation;

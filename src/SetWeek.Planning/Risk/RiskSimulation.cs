@@ -1,7 +1,8 @@
 using NodaTime;
+using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Simulation;
 using SetWeek.Model.Time;
-using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Planning.Risk.Reports;
 using SetWeek.Planning.Risk.Simulation;
 

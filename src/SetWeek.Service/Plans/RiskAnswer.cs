@@ -1,7 +1,7 @@
 using OneOf;
+using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Risk;
-using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Planning.Risk.Reports;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http.Answers;

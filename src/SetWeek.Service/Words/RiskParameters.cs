@@ -1,5 +1,5 @@
 using System.Globalization;
-using SetWeek.Planning.Risk.Distributions;
+using SetWeek.Model.Durations;
 
 namespace SetWeek.Service.Words;
 

@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using SetWeek.Bench.Contenders.ActivityLists;
+using SetWeek.Model.Durations;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;

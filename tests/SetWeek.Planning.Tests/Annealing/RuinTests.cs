@@ -1,8 +1,8 @@
+using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Annealing;
 using SetWeek.Planning.Compact;
 using SetWeek.Planning.Insertion;
-using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Tests.Annealing;
 

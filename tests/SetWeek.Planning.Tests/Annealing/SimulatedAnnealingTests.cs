@@ -1,10 +1,10 @@
 using SetWeek.Model.Checking;
+using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Annealing;
 using SetWeek.Planning.Compact;
 using SetWeek.Planning.Insertion;
-using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Tests.Annealing;
 

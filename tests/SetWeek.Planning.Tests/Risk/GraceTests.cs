@@ -1,5 +1,5 @@
+using SetWeek.Model.Durations;
 using SetWeek.Model.Tests;
-using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Planning.Risk.Reports;
 using static SetWeek.Planning.Tests.Risk.TinySimulation;
 

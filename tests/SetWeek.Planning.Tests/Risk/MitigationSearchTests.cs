@@ -1,8 +1,8 @@
 using SetWeek.Model.Changes;
+using SetWeek.Model.Durations;
 using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Risk;
-using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Planning.Risk.Mitigations;
 using SetWeek.Planning.Risk.Reports;
 using SetWeek.Planning.Risk.Simulation;

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
+using SetWeek.Model.Durations;
 using SetWeek.Model.Tests;
-using SetWeek.Planning.Risk.Distributions;
 
 namespace SetWeek.Planning.Tests.Risk;
 

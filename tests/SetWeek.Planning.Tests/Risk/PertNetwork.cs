@@ -1,8 +1,8 @@
 using NodaTime;
 using SetWeek.Model.Checking;
+using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
-using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Planning.Risk.Reports;
 using SetWeek.Planning.Search;
 

@@ -1,8 +1,8 @@
+using SetWeek.Model.Durations;
 using SetWeek.Model.Files;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;
-using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Planning.Risk.Reports;
 using static SetWeek.Planning.Tests.Risk.TinySimulation;
 

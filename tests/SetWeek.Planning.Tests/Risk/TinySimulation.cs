@@ -1,7 +1,7 @@
 using NodaTime;
+using SetWeek.Model.Durations;
 using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;
-using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Planning.Risk.Reports;
 
 namespace SetWeek.Planning.Tests.Risk;

@@ -1,4 +1,5 @@
-using SetWeek.Planning.Risk.Distributions;
+using SetWeek.Model.Durations;
+
 
 namespace SetWeek.Planning.Tests.Risk;
 

@@ -1,5 +1,5 @@
+using SetWeek.Model.Durations;
 using SetWeek.Planning.Compact;
-using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Annealing.Parameters;
 

@@ -1,4 +1,4 @@
-using SetWeek.Planning.Search;
+using SetWeek.Model.Durations;
 
 namespace SetWeek.Planning.Annealing.Parameters;
 

@@ -1,7 +1,7 @@
 using SetWeek.Model.Changes;
+using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
-using SetWeek.Planning.Risk.Distributions;
 
 namespace SetWeek.Planning.Risk.Mitigations;
 

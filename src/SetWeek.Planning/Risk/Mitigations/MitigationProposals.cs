@@ -1,5 +1,5 @@
+using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
-using SetWeek.Planning.Risk.Distributions;
 using SetWeek.Planning.Risk.Reports;
 
 namespace SetWeek.Planning.Risk.Mitigations;

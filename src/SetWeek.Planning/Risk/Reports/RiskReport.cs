@@ -1,6 +1,6 @@
 using System.Text.Json.Serialization;
 using NodaTime;
-using SetWeek.Planning.Risk.Distributions;
+using SetWeek.Model.Durations;
 
 namespace SetWeek.Planning.Risk.Reports;
 

@@ -1,3 +1,5 @@
+using SetWeek.Model.Simulation;
+
 namespace SetWeek.Planning.Risk.Simulation;
 
 /// <summary>Counts, for each task, the runs in which it was on a critical path and those in which it was put off.</summary>

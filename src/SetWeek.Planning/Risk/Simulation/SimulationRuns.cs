@@ -1,5 +1,6 @@
+using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
-using SetWeek.Planning.Risk.Distributions;
+using SetWeek.Model.Simulation;
 
 namespace SetWeek.Planning.Risk.Simulation;
 

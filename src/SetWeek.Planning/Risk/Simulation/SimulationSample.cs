@@ -1,4 +1,5 @@
-using SetWeek.Planning.Risk.Distributions;
+using SetWeek.Model.Durations;
+using SetWeek.Model.Simulation;
 using SetWeek.Planning.Risk.Mitigations;
 using SetWeek.Planning.Risk.Reports;
 

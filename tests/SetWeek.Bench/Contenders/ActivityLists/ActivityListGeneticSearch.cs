@@ -1,5 +1,5 @@
+using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
-using SetWeek.Planning.Search;
 
 namespace SetWeek.Bench.Contenders.ActivityLists;
 

@@ -1,6 +1,6 @@
 using System.Text.Json;
+using SetWeek.Model.Durations;
 using SetWeek.Model.Tests;
-using SetWeek.Planning.Risk.Distributions;
 
 namespace SetWeek.Planning.Tests.Risk.Distributions;
 

@@ -1,7 +1,7 @@
 using System.Collections.Concurrent;
 using MathNet.Numerics.Distributions;
 
-namespace SetWeek.Planning.Risk.Distributions;
+namespace SetWeek.Model.Durations;
 
 /// <summary>
 /// Interpolates the quantile function of one beta distribution, for speed. Each half of [0, 1] has eight nodes for each halving

@@ -1,4 +1,4 @@
-namespace SetWeek.Planning.Search;
+namespace SetWeek.Model.Durations;
 
 /// <summary>Random numbers from a seed, the same on every machine and runtime (SplitMix64: Steele, Lea and Flood 2014).</summary>
 internal sealed class SplitMix64(int seed)

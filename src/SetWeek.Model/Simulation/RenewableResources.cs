@@ -1,6 +1,6 @@
 using SetWeek.Model.Problems;
 
-namespace SetWeek.Planning.Risk.Simulation;
+namespace SetWeek.Model.Simulation;
 
 /// <summary>
 /// The renewable resources: equipment, and the places in zones. A zone with room for the whole crew is no resource.

@@ -1,4 +1,4 @@
-namespace SetWeek.Planning.Risk.Distributions;
+namespace SetWeek.Model.Durations;
 
 /// <summary>
 /// How a simulation draws durations and how many runs it makes. Equal options give equal results, whatever the number of

@@ -1,4 +1,4 @@
-namespace SetWeek.Planning.Risk.Distributions;
+namespace SetWeek.Model.Durations;
 
 /// <summary>
 /// The duration of an activity in the runs of a simulation: a fixed part plus, if it is uncertain, a random part.

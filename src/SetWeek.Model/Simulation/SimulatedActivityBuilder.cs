@@ -1,8 +1,8 @@
+using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Time;
-using SetWeek.Planning.Risk.Distributions;
 
-namespace SetWeek.Planning.Risk.Simulation;
+namespace SetWeek.Model.Simulation;
 
 /// <summary>Builds the activities of a plan, without their predecessors, in the order in which a run takes them.</summary>
 internal sealed class SimulatedActivityBuilder(

@@ -1,4 +1,4 @@
-namespace SetWeek.Planning.Risk.Simulation;
+namespace SetWeek.Model.Simulation;
 
 /// <summary>
 /// Simulates a block of runs at once. It takes the activities in their order and starts each as soon as its predecessors, people,

@@ -1,7 +1,7 @@
 using SetWeek.Model.Problems;
 using SetWeek.Model.Time;
 
-namespace SetWeek.Planning.Risk.Simulation;
+namespace SetWeek.Model.Simulation;
 
 /// <summary>Computes how early the work of a night can start, and how late people can stay without breaking a rule.</summary>
 internal sealed class NightLimits

@@ -1,4 +1,4 @@
-namespace SetWeek.Planning.Risk.Distributions;
+namespace SetWeek.Model.Durations;
 
 /// <summary>The triangular distribution over a three-point estimate, in closed form.</summary>
 public static class Triangular

@@ -2,7 +2,7 @@ using System.Numerics;
 using System.Runtime.InteropServices;
 using SetWeek.Model.Time;
 
-namespace SetWeek.Planning.Risk.Simulation;
+namespace SetWeek.Model.Simulation;
 
 /// <summary>
 /// Vector operations on a block of runs. A lane is a run: the values of all lanes are adjacent in memory, so that one instruction

@@ -1,6 +1,6 @@
 using MathNet.Numerics;
 
-namespace SetWeek.Planning.Risk.Distributions;
+namespace SetWeek.Model.Durations;
 
 /// <summary>
 /// The beta distribution of PERT over a three-point estimate (Malcolm, Roseboom, Clark and Fazar 1959, cited from memory), with

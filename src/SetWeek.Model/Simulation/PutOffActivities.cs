@@ -1,6 +1,6 @@
 using System.Numerics;
 
-namespace SetWeek.Planning.Risk.Simulation;
+namespace SetWeek.Model.Simulation;
 
 /// <summary>
 /// Handles activities that do not fit their night. They wait for a later night in which they fit at their turn, and in which

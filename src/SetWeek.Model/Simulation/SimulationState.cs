@@ -1,4 +1,4 @@
-namespace SetWeek.Planning.Risk.Simulation;
+namespace SetWeek.Model.Simulation;
 
 /// <summary>
 /// A table of times. Each row has one time for each lane (simulated run), with the activity that determined it.

@@ -1,4 +1,4 @@
-namespace SetWeek.Planning.Risk.Distributions;
+namespace SetWeek.Model.Durations;
 
 /// <summary>A three-point estimate of an uncertain duration. The points share one unit and are in ascending order.</summary>
 public readonly record struct ThreePointEstimate

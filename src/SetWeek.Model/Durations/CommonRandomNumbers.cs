@@ -1,6 +1,4 @@
-using SetWeek.Planning.Search;
-
-namespace SetWeek.Planning.Risk.Distributions;
+namespace SetWeek.Model.Durations;
 
 /// <summary>
 /// Common random numbers: the number that a task draws in a run is a function of seed, task and run alone. It is computed by the

@@ -1,7 +1,7 @@
+using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
-using SetWeek.Planning.Risk.Distributions;
 
-namespace SetWeek.Planning.Risk.Simulation;
+namespace SetWeek.Model.Simulation;
 
 /// <summary>
 /// The activities of a plan in the order in which a run takes them, each with its predecessors. The order is by planned start,

@@ -2,7 +2,7 @@ using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 
-namespace SetWeek.Planning.Risk.Distributions;
+namespace SetWeek.Model.Durations;
 
 /// <summary>
 /// Computes the duration of each activity. An estimate is for the whole task in its first mode. Other modes scale with their

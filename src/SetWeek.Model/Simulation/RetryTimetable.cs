@@ -1,6 +1,6 @@
 using SetWeek.Model.Problems;
 
-namespace SetWeek.Planning.Risk.Simulation;
+namespace SetWeek.Model.Simulation;
 
 /// <summary>
 /// Decides when work that was put off is retried in a later night. It is retried before its first successor there, or before the

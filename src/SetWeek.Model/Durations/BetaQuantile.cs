@@ -1,7 +1,7 @@
 using MathNet.Numerics;
 using MathNet.Numerics.Distributions;
 
-namespace SetWeek.Planning.Risk.Distributions;
+namespace SetWeek.Model.Durations;
 
 /// <summary>
 /// The quantile function of the beta distribution on [0, 1], for parameters of at least 1. The library's own inverse stops at a

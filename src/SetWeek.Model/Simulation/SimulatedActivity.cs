@@ -1,8 +1,8 @@
+using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Time;
-using SetWeek.Planning.Risk.Distributions;
 
-namespace SetWeek.Planning.Risk.Simulation;
+namespace SetWeek.Model.Simulation;
 
 internal enum SimulatedActivityKind
 {
