@@ -1,12 +1,16 @@
 namespace SetWeek.Model.Durations;
 
 /// <summary>Random numbers from a seed, the same on every machine and runtime (SplitMix64: Steele, Lea and Flood 2014).</summary>
+/// <remarks>
+/// The seed is mixed into the state. A state that grew by <see cref="Step"/> with the seed would make adjacent seeds the same
+/// stream, shifted by one draw.
+/// </remarks>
 internal sealed class SplitMix64(int seed)
 {
     /// <summary>2^64 divided by the golden ratio, made odd.</summary>
     public const ulong Step = 0x9E3779B97F4A7C15UL;
 
-    private ulong state = unchecked((ulong)seed * Step + 0x632BE59BD9B4E019UL);
+    private ulong state = Mix(unchecked((ulong)seed));
 
     /// <summary>The next 64 random bits.</summary>
     public ulong Next()
