@@ -32,7 +32,9 @@ internal enum GoalKnowledge
 /// The expression that the CP-SAT model minimises. Moves are a lower bound of 0 where a week has more pairs of work than the
 /// model can order (<see cref="Exact.Goals.MovesObjective"/>).
 /// </param>
-/// <param name="Annealing">The value that local search weighs.</param>
+/// <param name="Annealing">
+/// The value that local search weighs. The value of hold is estimated between the plans that it simulates.
+/// </param>
 /// <param name="NightMaster">The linear expression over the night master's columns.</param>
 /// <param name="Propagation">What propagation alone says.</param>
 internal sealed record GoalCoverage(
@@ -82,6 +84,9 @@ internal static class Coverage
     {
         GoalId.LeftOut =>
             new(GoalKnowledge.Value, GoalKnowledge.Value, GoalKnowledge.Value, GoalKnowledge.LowerBound),
+        // The planner knows no bound on the chance, so a plan at its target is proven to be there, and no other value is.
+        GoalId.Hold =>
+            new(GoalKnowledge.None, GoalKnowledge.Value, GoalKnowledge.None, GoalKnowledge.None),
         GoalId.Reserve =>
             new(GoalKnowledge.Value, GoalKnowledge.Value, GoalKnowledge.LowerBound, GoalKnowledge.None),
         GoalId.Bare =>

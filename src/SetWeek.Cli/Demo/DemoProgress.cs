@@ -49,6 +49,7 @@ internal sealed class DemoProgress(DemoOutput tables, Week week)
         GoalId.Shifts => "shifts",
         GoalId.Handovers => "handovers",
         GoalId.Moves => "zone changes",
+        GoalId.Hold => "chance missing",
         GoalId.Uneven => "uneven",
         GoalId.Changes => "changes",
         GoalId.Shuffled => "shuffled",

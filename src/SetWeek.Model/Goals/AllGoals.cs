@@ -13,6 +13,7 @@ internal static class AllGoals
     private static IGoal Create(GoalId id) => id switch
     {
         GoalId.LeftOut => new LeftOutGoal(),
+        GoalId.Hold => new HoldGoal(),
         GoalId.Reserve => new ReserveGoal(),
         GoalId.Bare => new BareGoal(),
         GoalId.Cost => new CostGoal(),

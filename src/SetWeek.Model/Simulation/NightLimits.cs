@@ -65,27 +65,40 @@ internal sealed class NightLimits
         return end - ClosingMinutes;
     }
 
-    /// <summary>At least the planned end, because the check has accepted the planned shift.</summary>
     private float LatestDepartureOf(ScheduledShift shift)
     {
-        var (person, night) = (problem.Crew[shift.Person], problem.Nights[shift.Night]);
-        var maxMinutes = Math.Min(person.MaxShift - JoinedCommitmentMinutes(person, shift), person.MaxMinutesPerNight);
-        var latest = Math.Min(night.Closes, shift.From + Math.Min(maxMinutes, Problem.Never / 2));
-        foreach (var window in person.ShiftWindows[shift.Night])
-            if (window.From <= shift.From && shift.From < window.To) latest = Math.Min(latest, window.To);
-        foreach (var busy in person.Commitments)
-            if (busy.From >= shift.To) latest = Math.Min(latest, busy.From - person.MinRest);
-        for (var later = shift.Night + 1; later < problem.Nights.Count; later++)
-            if (shifts[shift.Person, later] is { } next)
-            {
-                latest = Math.Min(latest, next.From - person.MinRest);
-                break;
-            }
-        if (person.BreakAfter < Problem.Never) latest = Math.Min(latest, (shift.Break?.To ?? shift.From) + person.BreakAfter);
-        return Math.Max(shift.To, latest);
+        var nextFrom = Problem.Never;
+        for (var later = shift.Night + 1; later < problem.Nights.Count && nextFrom == Problem.Never; later++)
+            if (shifts[shift.Person, later] is { } next) nextFrom = next.From;
+        return LatestDeparture(problem, shift.Person, shift.Night, shift.Span, shift.Break?.To, nextFrom);
     }
 
-    /// <summary>Minutes of commitments that count towards the same working day as the shift.</summary>
-    private static int JoinedCommitmentMinutes(Person person, ScheduledShift shift) => person.Commitments
-        .Where(busy => busy.To <= shift.From && shift.From - busy.To <= person.JoinMinutes).Sum(busy => busy.Minutes);
+    /// <summary>
+    /// The latest end of a shift that keeps all rules, in minutes. It is at least the planned end, because the check has accepted
+    /// the planned shift.
+    /// </summary>
+    /// <param name="problem">The problem.</param>
+    /// <param name="personIndex">Index of the person.</param>
+    /// <param name="night">Index of the night.</param>
+    /// <param name="shift">The planned shift.</param>
+    /// <param name="breakTo">End of its break; null if it has none.</param>
+    /// <param name="nextFrom">Start of the person's next shift; <see cref="Problem.Never"/> if there is none.</param>
+    public static int LatestDeparture(
+        Problem problem, int personIndex, int night, Span shift, int? breakTo, int nextFrom)
+    {
+        var person = problem.Crew[personIndex];
+        var joinedMinutes = 0;
+        var latest = Math.Min(problem.Nights[night].Closes, nextFrom - person.MinRest);
+        foreach (var busy in person.Commitments)
+        {
+            if (busy.From >= shift.To) latest = Math.Min(latest, busy.From - person.MinRest);
+            if (busy.To <= shift.From && shift.From - busy.To <= person.JoinMinutes) joinedMinutes += busy.Minutes;
+        }
+        var maxMinutes = Math.Min(person.MaxShift - joinedMinutes, person.MaxMinutesPerNight);
+        latest = Math.Min(latest, shift.From + Math.Min(maxMinutes, Problem.Never / 2));
+        foreach (var window in person.ShiftWindows[night])
+            if (window.From <= shift.From && shift.From < window.To) latest = Math.Min(latest, window.To);
+        if (person.BreakAfter < Problem.Never) latest = Math.Min(latest, (breakTo ?? shift.From) + person.BreakAfter);
+        return Math.Max(shift.To, latest);
+    }
 }

@@ -10,6 +10,10 @@ public enum GoalId
     [JsonStringEnumMemberName("leftOut")]
     LeftOut,
 
+    /// <summary>How far the chance that the plan holds falls short of the chance asked for, per mille.</summary>
+    [JsonStringEnumMemberName("hold")]
+    Hold,
+
     /// <summary>Last-night work beyond its reserve, in person-minutes.</summary>
     [JsonStringEnumMemberName("reserve")]
     Reserve,
@@ -65,6 +69,7 @@ public static class GoalIds
     public static string Text(this GoalId id) => id switch
     {
         GoalId.LeftOut => "leftOut",
+        GoalId.Hold => "hold",
         GoalId.Reserve => "reserve",
         GoalId.Bare => "bare",
         GoalId.Cost => "cost",

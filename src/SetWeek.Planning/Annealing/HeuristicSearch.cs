@@ -1,5 +1,6 @@
 using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Simulation;
 using SetWeek.Planning.Annealing.Parameters;
 using SetWeek.Planning.Compact;
 using SetWeek.Planning.Insertion;
@@ -27,7 +28,8 @@ internal sealed partial class HeuristicSearch
     private readonly PublishedPlanRepair repair;
     private readonly PartialSchedule initial, working, leastMissing;
     private readonly bool asSecondSearch;
-    private long startsCharged;
+    private readonly WeightedObjective objective;
+    private long startsCharged, nightsCharged;
     private double offeredAt = double.MinValue;
     private bool offerPending;
 
@@ -51,7 +53,7 @@ internal sealed partial class HeuristicSearch
         var rostering = new Rostering(compact, shortestShift, new StaffMatching(compact, shortestShift));
         serialInsertion = new SerialInsertion(compact, insertion, rostering);
         reader = new PartialScheduleReader(compact, shortestShift);
-        var objective = new WeightedObjective(compact, parameters.Objective);
+        objective = new WeightedObjective(compact, parameters.Objective);
         var ruin = new Ruin(compact, insertion, random, parameters.Ruin);
         construction = new PriorityRuleSampling(compact, insertion, serialInsertion, random, parameters.Construction);
         feasibilitySearch =
@@ -131,6 +133,9 @@ internal sealed partial class HeuristicSearch
         var starts = Math.Max(parameters.MinStartsPerStep, insertion.StartsEvaluated - startsCharged);
         budget.Charge(starts / parameters.StartsPerEffortUnit);
         startsCharged = insertion.StartsEvaluated;
+        if (objective.Hold is not { } hold) return;
+        budget.Charge((hold.NightsEvaluated - nightsCharged) * parameters.EffortPerNightEvaluated);
+        nightsCharged = hold.NightsEvaluated;
     }
 
     /// <summary>Continues from the complete plan in <see cref="working"/>; true if a checked plan is known now.</summary>
@@ -150,7 +155,23 @@ internal sealed partial class HeuristicSearch
     {
         offerPending = false;
         offeredAt = budget.Elapsed.TotalSeconds;
-        return incumbent.Offer(ScheduleCompletion.Of(compact, annealing.Best)) || incumbent.Best is not null;
+        var schedule = ScheduleCompletion.Of(compact, annealing.Best);
+        if (objective.Hold is null) return incumbent.Offer(schedule) || incumbent.Best is not null;
+        var held = HeldIn(schedule);
+        if (incumbent.Offer(schedule, held)) annealing.CorrectHold(held);
+        else
+        {
+            annealing.CorrectHold(held);
+            AdoptIncumbent();
+        }
+        return incumbent.Best is not null;
+    }
+
+    /// <summary>Simulates a plan: the scenarios that it holds in. Charges the effort.</summary>
+    private int HeldIn(Schedule schedule)
+    {
+        budget.Charge(parameters.EffortPerSimulatedActivity * schedule.Work.Count * problem.Week.Hold.Scenarios);
+        return HeldScenarios.Of(problem, schedule).Held;
     }
 
     /// <summary>Continues from the incumbent if it is better; always false, so that the annealing continues.</summary>
@@ -165,6 +186,11 @@ internal sealed partial class HeuristicSearch
     private void Adopt(Schedule schedule)
     {
         reader.Read(working, initial, schedule);
-        annealing.StartFrom(working);
+        if (objective.Hold is null) annealing.StartFrom(working);
+        else
+        {
+            annealing.Restart(working);
+            annealing.CorrectHold(HeldIn(schedule));
+        }
     }
 }

@@ -44,9 +44,8 @@ internal sealed class SimulatedAnnealing : IRuinAndRecreateSearch
     /// <summary>Continues from a complete plan.</summary>
     public void StartFrom(PartialSchedule schedule)
     {
-        objective.Evaluate(schedule, values);
         loop.Current.CopyFrom(schedule);
-        loop.CurrentCost = objective.WeightedSum(values);
+        loop.CurrentCost = objective.Evaluate(schedule, values);
         if (IsBetter) SetBest(schedule);
     }
 
@@ -87,7 +86,29 @@ internal sealed class SimulatedAnnealing : IRuinAndRecreateSearch
     public void ReturnToBest()
     {
         loop.Current.CopyFrom(Best);
-        loop.CurrentCost = objective.WeightedSum(BestValues);
+        loop.CurrentCost = objective.Evaluate(Best, BestValues);
+    }
+
+    /// <summary>
+    /// Corrects the estimate of the goal hold by what was measured on the best plan, and evaluates the best and the current plan
+    /// anew.
+    /// </summary>
+    /// <param name="held">Scenarios that the best plan holds in.</param>
+    public void CorrectHold(int held)
+    {
+        var hold = objective.Hold!;
+        hold.Correction = 0;
+        hold.Of(Best);
+        hold.Correction = held - hold.Held;
+        objective.Evaluate(Best, BestValues);
+        loop.CurrentCost = objective.Evaluate(loop.Current, values);
+    }
+
+    /// <summary>Forgets a best plan that is not what its estimate promised, and continues from this one.</summary>
+    public void Restart(PartialSchedule schedule)
+    {
+        HasPlan = false;
+        StartFrom(schedule);
     }
 
     void IRuinAndRecreateSearch.Remove(PartialSchedule trial)

@@ -1,6 +1,7 @@
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Annealing.Parameters;
 using SetWeek.Planning.Compact;
+using SetWeek.Planning.Scenarios;
 
 namespace SetWeek.Planning.Annealing;
 
@@ -14,6 +15,8 @@ internal sealed class WeightedObjective
     private readonly ObjectiveParameters parameters;
     private readonly Func<PartialSchedule, long>[] measures;
     private readonly double[] weights;
+    private readonly int holdGoal = -1;
+    private double logShortfall;
     private readonly long reserveAllowance;
     private readonly int[] activitiesInOrder;
 
@@ -21,6 +24,8 @@ internal sealed class WeightedObjective
     {
         (this.compact, this.parameters) = (compact, parameters);
         var goals = compact.Problem.Goals;
+        Hold = HoldEstimate.For(compact);
+        if (Hold is not null) holdGoal = goals.ToList().FindIndex(choice => choice.Goal == GoalId.Hold);
         measures = [.. goals.Select(choice => MeasureOf(choice.Goal))];
         weights = Weights([.. goals.Select(choice => choice.Goal)]);
         // Where it is not asked, it comes last: it decides only between plans that are equal in the goals.
@@ -36,38 +41,57 @@ internal sealed class WeightedObjective
     /// <summary>Number of values: the goals and, in a re-plan that does not ask for it, the goal shuffled.</summary>
     public int Count => measures.Length;
 
-    /// <summary>Writes the value of each goal, in the order of the goals.</summary>
-    public void Evaluate(PartialSchedule schedule, long[] values)
+    /// <summary>The estimate of the goal hold; null if the week does not need one, and its value counts as 0.</summary>
+    public HoldEstimate? Hold { get; }
+
+    /// <summary>Writes the value of each goal, in the order of the goals, and returns the weighted sum.</summary>
+    public double Evaluate(PartialSchedule schedule, long[] values)
     {
-        for (var goal = 0; goal < measures.Length; goal++) values[goal] = measures[goal](schedule);
+        var sum = 0.0;
+        for (var goal = 0; goal < measures.Length; goal++)
+        {
+            values[goal] = measures[goal](schedule);
+            sum += weights[goal] * values[goal];
+        }
+        return holdGoal < 0 ? sum : sum + HoldPenalty;
     }
 
     /// <summary>
     /// Evaluates and returns the weighted sum. It stops early and returns null if the sum exceeds the limit, unless the values
-    /// are lexicographically better than <paramref name="bestValues"/>.
+    /// are lexicographically better than <paramref name="bestValues"/>. The goal hold, which takes longest, comes last; until
+    /// then it counts as 0.
     /// </summary>
     public double? EvaluateWithin(PartialSchedule schedule, long[] values, double limit, long[] bestValues)
     {
         var (sum, comparison) = (0.0, 0);
         for (var goal = 0; goal < measures.Length; goal++)
         {
-            values[goal] = measures[goal](schedule);
+            values[goal] = goal == holdGoal ? 0 : measures[goal](schedule);
             sum += weights[goal] * values[goal];
             if (comparison == 0) comparison = values[goal].CompareTo(bestValues[goal]);
             if (sum > limit && comparison >= 0) return null;
         }
-        return sum;
+        if (holdGoal < 0) return sum;
+        values[holdGoal] = measures[holdGoal](schedule);
+        sum += HoldPenalty;
+        return sum > limit && values.AsSpan().SequenceCompareTo(bestValues) >= 0 ? null : sum;
+    }
+
+    /// <summary>
+    /// What the schedule measured last falls short of the chance asked for, in minor units. It is steep but finite: the weight of
+    /// other goals before cost would let no step pass that loses a scenario.
+    /// </summary>
+    private double HoldPenalty => logShortfall * Math.Max(1, compact.MeanRate) * parameters.HoldHours;
+
+    private long HoldValue(PartialSchedule schedule)
+    {
+        if (Hold is null) return 0;
+        (var value, logShortfall) = Hold.Of(schedule);
+        return value;
     }
 
     /// <summary>Weight of one unit of a goal.</summary>
     public double WeightOf(int goal) => weights[goal];
-
-    public double WeightedSum(ReadOnlySpan<long> values)
-    {
-        var sum = 0.0;
-        for (var goal = 0; goal < values.Length; goal++) sum += weights[goal] * values[goal];
-        return sum;
-    }
 
     /// <summary>Weights by goal: far above cost before it, so that cost never outweighs them; far below cost after it.</summary>
     private double[] Weights(GoalId[] goals)
@@ -76,7 +100,7 @@ internal sealed class WeightedObjective
         var hour = Math.Max(1, compact.MeanRate);
         var place = cost < 0 ? 0 : cost;
         return [.. goals.Select((goal, at) =>
-            UnitWeight(goal, hour) * (at < place
+            goal == GoalId.Hold ? 0 : UnitWeight(goal, hour) * (at < place
                 ? parameters.PriorityFactor * Math.Pow(parameters.PriorityRatio, place - at - 1)
                 : Math.Pow(parameters.LowerRatio, at - place)))];
     }
@@ -92,12 +116,14 @@ internal sealed class WeightedObjective
         GoalId.Moves => hourlyPay / parameters.MovesPerHour,
         GoalId.Handovers => hourlyPay / parameters.HandoversPerHour,
         GoalId.Bare => hourlyPay / compact.BareZones.MeanTrade,
-        GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Changes or GoalId.Shuffled => hourlyPay,
+        GoalId.LeftOut or GoalId.Hold or GoalId.Nights or GoalId.Shifts or GoalId.Changes or GoalId.Shuffled =>
+            hourlyPay,
     };
 
     private Func<PartialSchedule, long> MeasureOf(GoalId goal) => goal switch
     {
         GoalId.LeftOut => LeftOut,
+        GoalId.Hold => HoldValue,
         GoalId.Reserve => Reserve,
         GoalId.Cost => Cost,
         GoalId.Finish => Finish,

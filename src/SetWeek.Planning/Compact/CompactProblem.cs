@@ -41,6 +41,7 @@ internal sealed class CompactProblem
         MeanRate = Rates.DefaultIfEmpty(1).Average();
         SlotsBefore = [.. Enumerable.Range(0, Nights).Select(night => SlotCounts.Take(night).Sum())];
         Activities = new CompactActivityBuilder(this).Activities;
+        EndLimits = new EndLimits(this);
         Published = new CompactPublishedPlan(this);
         BareZones = new CompactBareZones(problem);
         Versatility = VersatilityByPerson();
@@ -126,6 +127,8 @@ internal sealed class CompactProblem
     public CompactPublishedPlan Published { get; }
 
     public CompactBareZones BareZones { get; }
+
+    public EndLimits EndLimits { get; }
 
     /// <summary>Length of an activity's row in <see cref="PartialSchedule.Assigned"/>.</summary>
     public int MaxPeoplePerActivity { get; }

@@ -1,3 +1,4 @@
+using SetWeek.Model.Goals;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 
@@ -22,6 +23,9 @@ internal sealed record InsertionPrices
 
     /// <summary>Shuffled activities or people that cost an hour of mean pay.</summary>
     private const double ShuffledPerHour = 30;
+
+    /// <summary>Largest margin of a step; each step draws its own below it.</summary>
+    private const double UsualEndMargin = 45;
 
     /// <summary>Factor of the added pay.</summary>
     public double PayFactor { get; init; } = 1;
@@ -56,6 +60,12 @@ internal sealed record InsertionPrices
     /// </summary>
     public double Shuffled { get; init; }
 
+    /// <summary>
+    /// Where the goal hold is asked for: minutes before the end of a night, or before a ban, in which work is dearer. Its price
+    /// is the mean rate for each minute of each person.
+    /// </summary>
+    public double EndMargin { get; init; }
+
     /// <summary>Each price is multiplied by a uniform factor between 1 - this and 1 + this.</summary>
     public double Noise { get; init; }
 
@@ -74,6 +84,7 @@ internal sealed record InsertionPrices
             NewNight = Place(GoalId.Nights) < cost ? hour * NewNightHours : 0,
             LateWork = hour,
             Shuffled = problem.Facts is null ? 0 : hour / ShuffledPerHour,
+            EndMargin = HoldGoal.IsAtStake(problem) ? UsualEndMargin : 0,
             Change = Place(GoalId.Changes) < cost ? hour * ChangeHours : 0,
         };
     }

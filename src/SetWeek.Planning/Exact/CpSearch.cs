@@ -46,7 +46,8 @@ internal static class CpSearch
         var caps = incumbent.Best is null ? [] : incumbent.CapsFor(goal);
         var model = new CpWeekModel(problem).With(AllRules.InOrder);
         var terms = PostGoalsWithCaps(model, goal, caps);
-        if (!terms[goal].IsExact) return CpSearchStatus.Inconclusive;
+        // The model cannot settle this goal. It still settles whether there is a plan, and the bounds of the goals below it.
+        if (!terms[goal].IsExact && incumbent.Best is not null) return null;
         model.Cp.Minimize(terms[goal].Sum);
         if (incumbent is { Best: { } best, Values: { } values })
         {

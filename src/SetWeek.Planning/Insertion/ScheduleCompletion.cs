@@ -21,7 +21,8 @@ internal static class ScheduleCompletion
         return new Schedule { Shifts = shifts, Work = work, Keyholders = [.. keyholders] };
     }
 
-    private static ScheduledShift ShiftOf(CompactProblem compact, PartialSchedule schedule, int person, int night)
+    /// <summary>The person's shift in a night, with its break. There must be one.</summary>
+    public static ScheduledShift ShiftOf(CompactProblem compact, PartialSchedule schedule, int person, int night)
     {
         var at = person * compact.Nights + night;
         var (from, to) = (schedule.ShiftFrom[at], schedule.ShiftTo[at]);

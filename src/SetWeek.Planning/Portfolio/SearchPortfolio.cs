@@ -1,3 +1,4 @@
+using SetWeek.Model.Goals;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Annealing;
@@ -137,11 +138,11 @@ internal sealed class SearchPortfolio(
         }
         // A plan that is better in one goal lowers the caps of the goals below it. Their bounds are raised again afterwards.
         var allowance = proofBudget.Remaining * ImproveShareBeforeLastProof;
-        if (IsSmallWeek || problem.Facts is not null || proofBudget.Workers > 1)
+        if ((IsSmallWeek || problem.Facts is not null || proofBudget.Workers > 1) && !HoldGoal.IsAtStake(problem))
             LargeNeighbourhoodSearch.Improve(problem, incumbent, proofBudget, allowance);
         else RunSecondSearch(proofBudget, allowance);
         infeasible = RaiseBounds(proofBudget, 1);
-        if (!infeasible && !proofBudget.Spent && !incumbent.GapClosed)
+        if (!infeasible && !proofBudget.Spent && !incumbent.GapClosed && !HoldGoal.IsAtStake(problem))
             LargeNeighbourhoodSearch.Improve(problem, incumbent, proofBudget, proofBudget.Remaining);
     }
 

@@ -7,8 +7,10 @@ internal static class OptionSelection
 {
     public const int MaxOptions = 3;
 
-    /// <summary>Options are nearly equal if wages differ by at most 0.5 % and times by at most 15 minutes.</summary>
-    private const long CostToleranceThousandths = 5, TimeToleranceMinutes = 15;
+    /// <summary>
+    /// Options are nearly equal if wages differ by at most 0.5 %, times by at most 15 minutes, and chances by at most 2 points.
+    /// </summary>
+    private const long CostToleranceThousandths = 5, TimeToleranceMinutes = 15, ChanceTolerancePerMille = 20;
 
     /// <param name="found">In the order of their kinds; the one with the week's own goals comes first.</param>
     public static IReadOnlyList<Option> Of(IReadOnlyList<Option> found)
@@ -33,6 +35,7 @@ internal static class OptionSelection
         Math.Abs(first.Value - second.Value) <= first.Goal switch
     {
         GoalId.Cost or GoalId.Bare => Math.Max(first.Value, second.Value) * CostToleranceThousandths / 1000,
+        GoalId.Hold => ChanceTolerancePerMille,
         GoalId.Finish or GoalId.Reserve or GoalId.Uneven => TimeToleranceMinutes,
         GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Handovers or GoalId.Moves or GoalId.Changes
             or GoalId.Shuffled => 0,

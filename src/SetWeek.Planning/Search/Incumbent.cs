@@ -45,9 +45,12 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? onCha
     /// In a re-plan, of plans with equal values the one with fewer shuffled stints is better, also where that is no goal. True
     /// where the plan is the new best.
     /// </summary>
-    public bool Offer(Schedule schedule)
+    /// <param name="schedule">The plan.</param>
+    /// <param name="held">Scenarios that it holds in, where the caller has simulated it; null: not known.</param>
+    public bool Offer(Schedule schedule, int? held = null)
     {
-        long[] values = [.. goals.Append(tieBreak).Select(goal => goal.Measure(problem, schedule))];
+        long[] values = [.. goals.Append(tieBreak).Select(goal => goal.Id == GoalId.Hold && held is { } known
+            ? HoldGoal.Shortfall(problem.Week.Hold, known) : goal.Measure(problem, schedule))];
         lock (gate)
         {
             if (nondominated.Any(plan => IsAtLeastAsGood(plan.Values, values))

@@ -11,6 +11,7 @@ public sealed class GoalLabels(Week week)
     public static string Name(GoalId goal) => goal switch
     {
         GoalId.LeftOut => "Optional displays left out (value)",
+        GoalId.Hold => "Short of the chance asked for",
         GoalId.Reserve => "Last-night work beyond its reserve",
         GoalId.Bare => "Trade of zones that stand bare",
         GoalId.Cost => "Wages",
@@ -28,6 +29,7 @@ public sealed class GoalLabels(Week week)
     {
         GoalId.Cost or GoalId.Bare => Money.Of(value, week.Currency),
         GoalId.Finish => TimeOf(value),
+        GoalId.Hold => $"{(value / 10.0).ToString("0.#", CultureInfo.InvariantCulture)} points",
         GoalId.Reserve or GoalId.Uneven => Length(value),
         GoalId.LeftOut or GoalId.Nights or GoalId.Shifts or GoalId.Handovers or GoalId.Moves or GoalId.Changes
             or GoalId.Shuffled => value.ToString("N0", CultureInfo.InvariantCulture),

@@ -4,7 +4,9 @@ namespace SetWeek.Planning.Tests.Search;
 
 public sealed class SplitMix64Tests
 {
-    /// <summary>The first outputs of the reference implementation for the state 1234567 (Vigna 2015, splitmix64.c; from memory).</summary>
+    /// <summary>
+    /// The first outputs of the reference implementation for the state 1234567 (Vigna 2015, splitmix64.c; from memory).
+    /// </summary>
     [Fact]
     public void The_generator_gives_the_numbers_of_the_reference_implementation()
     {

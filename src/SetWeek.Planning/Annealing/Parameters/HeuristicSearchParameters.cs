@@ -23,6 +23,14 @@ internal sealed record HeuristicSearchParameters
     /// <summary>Minimum effort charged for a restart, for the same reason.</summary>
     public double MinEffortPerRestart { get; init; } = 0.001;
 
+    /// <summary>
+    /// Effort of one night evaluated for the goal hold, and of one activity in one scenario of the whole simulation.
+    /// </summary>
+    public double EffortPerNightEvaluated { get; init; } = 2e-5;
+
+    /// <inheritdoc cref="EffortPerNightEvaluated"/>
+    public double EffortPerSimulatedActivity { get; init; } = 2e-7;
+
     /// <summary>Minimum number of steps from one offer of a better plan to the next.</summary>
     public int StepsBetweenOffers { get; init; } = 16;
 

@@ -20,6 +20,11 @@ internal sealed record ObjectiveParameters
     /// <summary>Minutes of a later finish, or of uneven shifts, that weigh an hour.</summary>
     public double FinishMinutesPerHour { get; init; } = 600;
 
+    /// <summary>
+    /// Hours that a plan weighs for each unit by which the logarithm of its chance to hold falls short of the target's.
+    /// </summary>
+    public double HoldHours { get; init; } = 40;
+
     /// <summary>Moves between zones that weigh an hour.</summary>
     public double MovesPerHour { get; init; } = 6;
 

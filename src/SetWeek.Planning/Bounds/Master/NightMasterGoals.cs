@@ -21,6 +21,7 @@ internal sealed class NightMasterGoals(
     public (LinearExpression Sum, long Divisor) Of(GoalId goal) => goal switch
     {
         GoalId.LeftOut => (LeftOut(problem, work), 1),
+        GoalId.Hold => (new LinearExpression(), 1),
         GoalId.Reserve => (Reserve(), 1),
         GoalId.Bare => (Bare(), 1),
         GoalId.Cost => (Cost(), 6000),

@@ -42,8 +42,8 @@ internal sealed class RootPropagation
             CertainStints.Select(stint => Windows.FirstNight(stint.Index) + 1).DefaultIfEmpty(0).Max()),
         GoalId.Finish => Math.Max(energeticReasoning.FinishBound,
             CertainStints.Select(EarliestCompletion).DefaultIfEmpty(0).Max()),
-        GoalId.Reserve or GoalId.Bare or GoalId.Cost or GoalId.Shifts or GoalId.Handovers or GoalId.Moves or GoalId.Uneven
-            or GoalId.Changes or GoalId.Shuffled => 0,
+        GoalId.Hold or GoalId.Reserve or GoalId.Bare or GoalId.Cost or GoalId.Shifts or GoalId.Handovers or GoalId.Moves
+            or GoalId.Uneven or GoalId.Changes or GoalId.Shuffled => 0,
     };
 
     /// <summary>Stints that are in every valid plan.</summary>

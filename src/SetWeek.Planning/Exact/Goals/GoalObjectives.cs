@@ -1,3 +1,4 @@
+using Google.OrTools.Sat;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Exact.Variables;
 
@@ -13,6 +14,8 @@ internal static class GoalObjectives
     public static GoalExpression Post(GoalId goal, CpWeekModel model) => goal switch
     {
         GoalId.LeftOut => LeftOutObjective.Post(model),
+        // The model has no scenarios. Its bounds of the goals after hold apply to plans that hold as well.
+        GoalId.Hold => new GoalExpression(LinearExpr.Constant(0), IsExact: false),
         GoalId.Reserve => ReserveObjective.Post(model),
         GoalId.Bare => BareObjective.Post(model),
         GoalId.Cost => CostObjective.Post(model),

@@ -1,0 +1,24 @@
+using SetWeek.Model.Problems;
+using SetWeek.Model.Simulation;
+using SetWeek.Model.Weeks;
+
+namespace SetWeek.Model.Goals;
+
+/// <summary>
+/// The goal hold: how many per mille of the scenarios the plan falls short of the chance asked for; 0 if it reaches it. A chance
+/// constraint over a fixed sample (sample average approximation: Luedtke and Ahmed 2008, from memory).
+/// </summary>
+internal sealed class HoldGoal : IGoal
+{
+    public GoalId Id => GoalId.Hold;
+
+    public long Measure(Problem problem, Schedule schedule) =>
+        problem.Week.Hold.Chance == 0 ? 0 : Shortfall(problem.Week.Hold, HeldScenarios.Of(problem, schedule).Held);
+
+    /// <summary>True if the goal is asked for and durations vary; otherwise it hardly ever is above 0.</summary>
+    public static bool IsAtStake(Problem problem) => problem.Week.Hold.Chance > 0
+        && problem.Goals.Any(choice => choice.Goal == GoalId.Hold) && problem.Week.Tasks.Any(task => task.Estimate is not null);
+
+    /// <summary>The goal's value where so many scenarios are held.</summary>
+    public static long Shortfall(HoldTarget hold, int held) => Math.Max(0, 10L * hold.Chance - 1000L * held / hold.Scenarios);
+}
