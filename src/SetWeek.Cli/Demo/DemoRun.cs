@@ -51,8 +51,11 @@ internal sealed class DemoRun(
         new ChangeTables(console, week).Print(Changes(second.Answer));
         await planning.Publish(second, week, cancelled);
 
-        tables.Heading("The crew reports the work of the first night");
+        tables.Heading("A kit arrives; the crew reports the work of the first night, and the count of the kit");
+        var fixtures = new DemoKit(tables, crew, week, week.Kits.Single(kit => kit.Id == "fixtures"));
+        await fixtures.Arrive(cancelled);
         await new DemoNight(tables, crew, week, second.Plan.Nights[0]).Work(cancelled);
+        await fixtures.Count(week.Nights[0].Closes, cancelled);
         await PrintWorkDone(cancelled);
 
         tables.Heading("Head office reads the feed (CloudEvents 1.0) from its beginning");
