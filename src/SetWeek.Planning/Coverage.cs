@@ -72,6 +72,7 @@ internal static class Coverage
         RuleId.Availability => new(ExactModel: true, Insertion: true, Conflicts: true, Repairs: true, Slack: true),
         RuleId.ShiftLength => new(ExactModel: true, Insertion: true, Conflicts: true, Repairs: true, Slack: true),
         RuleId.Break => new(ExactModel: true, Insertion: true, Conflicts: true, Repairs: true, Slack: false),
+        RuleId.Briefing => new(ExactModel: true, Insertion: true, Conflicts: true, Repairs: true, Slack: false),
         RuleId.Rest => new(ExactModel: true, Insertion: true, Conflicts: true, Repairs: true, Slack: true),
         RuleId.YoungWorker => new(ExactModel: true, Insertion: true, Conflicts: true, Repairs: true, Slack: true),
         RuleId.Keyholder => new(ExactModel: true, Insertion: true, Conflicts: true, Repairs: true, Slack: true),

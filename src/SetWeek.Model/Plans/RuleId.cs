@@ -90,6 +90,10 @@ public enum RuleId
     [JsonStringEnumMemberName("break")]
     Break,
 
+    /// <summary>Nobody starts work within the first minutes of their shift.</summary>
+    [JsonStringEnumMemberName("briefing")]
+    Briefing,
+
     /// <summary>People rest between shifts.</summary>
     [JsonStringEnumMemberName("rest")]
     Rest,
@@ -145,6 +149,7 @@ public static class RuleIds
         RuleId.OnShift => "on-shift",
         RuleId.ShiftLength => "shift-length",
         RuleId.Break => "break",
+        RuleId.Briefing => "briefing",
         RuleId.Rest => "rest",
         RuleId.YoungWorker => "young-worker",
         RuleId.Keyholder => "keyholder",

@@ -86,6 +86,12 @@ public sealed record Person
     /// <summary>Length of a break in minutes, rounded up to the grid; 0 if the rule does not apply.</summary>
     public required int BreakMinutes { get; init; }
 
+    /// <summary>Least minutes between the start of a shift and its break, and between the break and the shift's end.</summary>
+    public required int BreakClear { get; init; }
+
+    /// <summary>No work starts within this many minutes of the start of a shift; 0 if the rule does not apply.</summary>
+    public required int Briefing { get; init; }
+
     /// <summary>
     /// Available minutes in a night, at most the person's own limit per night. Commitments are not subtracted.
     /// </summary>
@@ -147,6 +153,8 @@ public sealed record Person
             BreakAfter = breakMinutes == 0 || !Bound(RuleExemptions.Breaks) ? Problem.Never
                 : young?.BreakAfterMinutes ?? rules.BreakAfterMinutes ?? Problem.Never,
             BreakMinutes = breakMinutes,
+            BreakClear = rules.BreakClearMinutes ?? 0,
+            Briefing = rules.BriefingMinutes ?? 0,
         };
     }
 

@@ -44,6 +44,7 @@ internal static class AllRules
         RuleId.OnShift => new OnShiftRule(),
         RuleId.ShiftLength => new ShiftLengthRule(),
         RuleId.Break => new BreakRule(),
+        RuleId.Briefing => new BriefingRule(),
         RuleId.Rest => new RestRule(),
         RuleId.YoungWorker => new YoungWorkerRule(),
         RuleId.Keyholder => new KeyholderRule(),

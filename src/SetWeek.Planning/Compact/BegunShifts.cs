@@ -26,11 +26,15 @@ internal sealed class BegunShifts
     {
         this.compact = compact;
         shifts = new ScheduledShift?[compact.People * compact.Nights];
+        NightsUnderWay = new bool[compact.Nights];
         states = new ShiftState[shifts.Length];
         if (compact.Problem.Facts is not { } facts) return;
         foreach (var shift in facts.EndedShifts) Add(shift, ShiftState.Ended);
         foreach (var shift in facts.BegunShifts) Add(shift, ShiftState.UnderWay);
     }
+
+    /// <summary>By night: some shift has begun or is over.</summary>
+    public bool[] NightsUnderWay { get; }
 
     public ShiftState State(int personNight) => states[personNight];
     public ScheduledShift ShiftOf(int personNight) => shifts[personNight]!;
@@ -112,11 +116,13 @@ internal sealed class BegunShifts
         var presence = compact.FeasibleShifts.PossiblePresence
             .AsSpan(compact.RowOffset(shift.Person, shift.Night), compact.WordsPerNight);
         presence.Clear();
+        NightsUnderWay[shift.Night] = true;
         if (state == ShiftState.Ended) return;
         var latest = EarliestEndSlot(at);
         for (var end = latest; end <= compact.SlotCounts[shift.Night]; end += compact.FeasibleShifts.SlotsPerMoment)
             if (MayEnd(at, end)) latest = end;
         var now = Math.Min(compact.SlotAtOrAfter(shift.Night, compact.Now), latest);
         SlotSet.Add(presence, now, latest);
+        presence.CopyTo(compact.FeasibleShifts.PossibleWork.AsSpan(compact.RowOffset(shift.Person, shift.Night)));
     }
 }

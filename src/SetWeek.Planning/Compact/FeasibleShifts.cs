@@ -22,9 +22,12 @@ internal sealed class FeasibleShifts
         latestEnds = new int[people * nights * momentCount];
         mayEnd = new bool[people * nights * momentCount];
         PossiblePresence = new ulong[people * nights * words];
+        PossibleWork = new ulong[people * nights * words];
         MinMoments = new int[people];
         MaxSlotsWithoutBreak = new int[people];
         BreakSlots = new int[people];
+        BreakClearSlots = new int[people];
+        BriefingSlots = new int[people];
         Array.Fill(latestEnds, -1);
         for (var person = 0; person < people; person++)
         {
@@ -32,11 +35,15 @@ internal sealed class FeasibleShifts
             MinMoments[person] = Math.Max(1, (member.MinShift + SlotsPerMoment * grid - 1) / (SlotsPerMoment * grid));
             MaxSlotsWithoutBreak[person] = member.BreakAfter >= Problem.Never ? Problem.Never : member.BreakAfter / grid;
             BreakSlots[person] = member.BreakMinutes / grid;
+            BreakClearSlots[person] = (member.BreakClear + grid - 1) / grid;
+            BriefingSlots[person] = (member.Briefing + grid - 1) / grid;
             for (var night = 0; night < nights; night++)
             {
                 AddLatestEnds(problem, member, night, slotCounts[night] / SlotsPerMoment);
-                AddPresence(person, night, slotCounts[night] / SlotsPerMoment,
+                AddPresence(person, night, slotCounts[night] / SlotsPerMoment, 0,
                     PossiblePresence.AsSpan((person * nights + night) * words, words));
+                AddPresence(person, night, slotCounts[night] / SlotsPerMoment, BriefingSlots[person],
+                    PossibleWork.AsSpan((person * nights + night) * words, words));
             }
         }
     }
@@ -52,6 +59,15 @@ internal sealed class FeasibleShifts
 
     /// <summary>By person: length of a break in slots.</summary>
     public int[] BreakSlots { get; }
+
+    /// <summary>By person: least slots between a break and both ends of the shift.</summary>
+    public int[] BreakClearSlots { get; }
+
+    /// <summary>By person: first slots of a shift in which no work starts.</summary>
+    public int[] BriefingSlots { get; }
+
+    /// <summary>By person and night: bit set of the slots that some shift could cover after its briefing.</summary>
+    public ulong[] PossibleWork { get; }
 
     /// <summary>By person and night: bit set of the slots that some shift could cover.</summary>
     public ulong[] PossiblePresence { get; }
@@ -103,13 +119,15 @@ internal sealed class FeasibleShifts
         return longest >= Problem.Never ? next : Math.Min(next, minute + longest);
     }
 
-    private void AddPresence(int person, int night, int last, Span<ulong> presence)
+    /// <summary>Adds the slots of all possible shifts, without the first slots of each that are to be skipped.</summary>
+    private void AddPresence(int person, int night, int last, int skipped, Span<ulong> presence)
     {
         for (var from = 0; from <= last; from++)
         {
             var to = Math.Min(last, LatestEnd(person, night, from));
             while (to >= from + MinMoments[person] && !MayEnd(person, night, to)) to--;
-            if (to >= from + MinMoments[person]) SlotSet.Add(presence, from * SlotsPerMoment, to * SlotsPerMoment);
+            if (to >= from + MinMoments[person])
+                SlotSet.Add(presence, Math.Min(from * SlotsPerMoment + skipped, to * SlotsPerMoment), to * SlotsPerMoment);
         }
     }
 

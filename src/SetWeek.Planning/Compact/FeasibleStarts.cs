@@ -96,7 +96,7 @@ internal sealed class FeasibleStarts(CompactProblem compact)
             var free = freeByPerson.AsSpan(person * words, words);
             free.Clear();
             if ((excluded & 1UL << person) != 0) continue;
-            var presence = compact.FeasibleShifts.PossiblePresence.AsSpan(compact.RowOffset(person, night), words);
+            var presence = compact.FeasibleShifts.PossibleWork.AsSpan(compact.RowOffset(person, night), words);
             var busy = schedule.BusyRow(person, night);
             // First the slots at which the person cannot work, then the starts that avoid them.
             for (var word = 0; word < words; word++) free[word] = ~presence[word] | busy[word];

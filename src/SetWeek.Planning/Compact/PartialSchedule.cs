@@ -20,6 +20,7 @@ internal sealed class PartialSchedule
         (StartMinute, EndMinute, Mode) = (Filled(activities), Filled(activities), Filled(activities));
         Assigned = new byte[activities * compact.MaxPeoplePerActivity];
         AssignedCount = new byte[activities];
+        Pieces = new byte[personNights];
         Busy = new ulong[personNights * compact.WordsPerNight];
         (ShiftFrom, ShiftTo) = (Filled(personNights), Filled(personNights));
         Keyholder = Filled(compact.Nights);
@@ -59,6 +60,9 @@ internal sealed class PartialSchedule
     /// <summary>By person and night: bit set of the slots at work.</summary>
     public ulong[] Busy { get; }
 
+    /// <summary>By person and night: number of pieces of work, begun ones not counted.</summary>
+    public byte[] Pieces { get; }
+
     /// <summary>By person and night: first slot of the shift; -1: no shift.</summary>
     public int[] ShiftFrom { get; }
 
@@ -87,7 +91,7 @@ internal sealed class PartialSchedule
         Copy(other.Night, Night); Copy(other.StartSlot, StartSlot); Copy(other.EndSlot, EndSlot);
         Copy(other.StartMinute, StartMinute); Copy(other.EndMinute, EndMinute);
         Copy(other.Mode, Mode); Copy(other.Assigned, Assigned); Copy(other.AssignedCount, AssignedCount);
-        Copy(other.Busy, Busy);
+        Copy(other.Busy, Busy); Copy(other.Pieces, Pieces);
         Copy(other.ShiftFrom, ShiftFrom); Copy(other.ShiftTo, ShiftTo); Copy(other.Keyholder, Keyholder);
         Copy(other.CleanDownDemand, CleanDownDemand);
         Copy(other.Choice, Choice); Copy(other.PaidMinutes, PaidMinutes); Copy(other.ShiftCount, ShiftCount);
@@ -168,8 +172,15 @@ internal sealed class PartialSchedule
         var compactActivity = compact.Activities[activity];
         var sign = add ? 1 : -1;
         foreach (var person in PeopleOf(activity))
+        {
             if (add) SlotSet.Add(BusyRow(person, night), startSlot, endSlot);
             else SlotSet.Remove(BusyRow(person, night), startSlot, endSlot);
+            if (Mode[activity] >= 0)
+            {
+                ref var pieces = ref Pieces[person * compact.Nights + night];
+                pieces = (byte)(pieces + sign);
+            }
+        }
         for (var index = 0; index < equipmentUse.Count; index++)
             AddToCounts(equipment, equipmentUse[index].Equipment, night, startSlot, endSlot, sign * equipmentUse[index].Count);
         if (AssignedCount[activity] > 0)

@@ -2,7 +2,7 @@ namespace SetWeek.Planning.Compact;
 
 /// <summary>
 /// Finds a short shift of a person in a night that covers given slots and keeps the rules of the person: lengths, rest,
-/// commitments, number of nights, and room for a break. It starts as late, and then ends as early, as these allow.
+/// commitments, number of nights, briefing, and room for a break. It starts as late, and then ends as early, as these allow.
 /// </summary>
 internal sealed class ShortestShift(CompactProblem compact)
 {
@@ -22,7 +22,8 @@ internal sealed class ShortestShift(CompactProblem compact)
         if (begun.State(at) is var state && state != ShiftState.NotBegun)
             return TryExtendBegun(
                 schedule, person, night, state, coverFrom, coverTo, latest, addedFrom, addedTo, out from, out to);
-        if (schedule.ShiftFrom[at] < 0 && schedule.ShiftCount[person] >= compact.Problem.Crew[person].MaxNights)
+        coverFrom = Math.Min(coverFrom, LatestStart(schedule, person, night, addedFrom, addedTo));
+        if (coverFrom < 0 || schedule.ShiftFrom[at] < 0 && schedule.ShiftCount[person] >= compact.Problem.Crew[person].MaxNights)
         {
             (from, to) = (-1, -1);
             return false;
@@ -39,25 +40,72 @@ internal sealed class ShortestShift(CompactProblem compact)
         length > feasibleShifts.MaxSlotsWithoutBreak[person] ? length - feasibleShifts.BreakSlots[person] : length;
 
     /// <summary>
-    /// Is a shift [from, to) free of the break rule, or has it room for a break, with work in [addedFrom, addedTo) in addition?
+    /// Last slot at which a shift that has not begun can start so that the briefing is over before the person's first work, with
+    /// work in [addedFrom, addedTo) in addition.
     /// </summary>
-    public bool BreakFits(PartialSchedule schedule, int person, int night, int from, int to, int addedFrom, int addedTo)
+    private int LatestStart(PartialSchedule schedule, int person, int night, int addedFrom, int addedTo)
     {
-        var stretch = feasibleShifts.MaxSlotsWithoutBreak[person];
-        if (to - from <= stretch) return true;
-        Span<ulong> busy = stackalloc ulong[compact.WordsPerNight];
-        schedule.BusyRow(person, night).CopyTo(busy);
-        if (addedTo > addedFrom) SlotSet.Add(busy, addedFrom, addedTo);
-        return BreakStart(busy, from, to, stretch, feasibleShifts.BreakSlots[person], -1) >= 0;
+        var briefing = feasibleShifts.BriefingSlots[person];
+        if (briefing == 0) return int.MaxValue;
+        var first = SlotSet.First(schedule.BusyRow(person, night));
+        if (addedTo > addedFrom && (first < 0 || addedFrom < first)) first = addedFrom;
+        return first < 0 ? int.MaxValue : first - briefing;
+    }
+
+    /// <summary>Can the person's present shift hold work in [addedFrom, addedTo) in addition, briefing and break included?</summary>
+    public bool HoldsWork(PartialSchedule schedule, int person, int night, int addedFrom, int addedTo)
+    {
+        var at = person * compact.Nights + night;
+        var (from, to) = (schedule.ShiftFrom[at], schedule.ShiftTo[at]);
+        var briefing = begun.State(at) == ShiftState.NotBegun ? feasibleShifts.BriefingSlots[person] : 0;
+        return from >= 0 && from + briefing <= addedFrom && addedTo <= to
+            && BreakFits(schedule, person, night, from, to, addedFrom, addedTo);
     }
 
     /// <summary>
-    /// Start slot of the break of a shift [from, to), nearest to a preferred slot (-1: the first possible one). -1: there is no
-    /// room. Overwrites <paramref name="busy"/>.
+    /// Is a shift [from, to) free of the break rule, or has it room for a break, with work in [addedFrom, addedTo) in addition?
     /// </summary>
-    public static int BreakStart(Span<ulong> busy, int from, int to, int maxStretch, int length, int preferred)
+    public bool BreakFits(PartialSchedule schedule, int person, int night, int from, int to, int addedFrom, int addedTo) =>
+        to - from <= feasibleShifts.MaxSlotsWithoutBreak[person]
+        || BreakStart(schedule, person, night, from, to, addedFrom, addedTo, schedule.Keyholder[night] == person, -1) >= 0;
+
+    /// <summary>
+    /// Start slot of the break of a shift [from, to), nearest to a preferred slot (-1: the first possible one). -1: there is no
+    /// room.
+    /// </summary>
+    /// <param name="schedule">Gives the person's work.</param>
+    /// <param name="person">The person.</param>
+    /// <param name="night">The night.</param>
+    /// <param name="from">First slot of the shift.</param>
+    /// <param name="to">Slot after the last of the shift.</param>
+    /// <param name="addedFrom">First slot of more work.</param>
+    /// <param name="addedTo">Slot after that work; not above <paramref name="addedFrom"/>: there is none.</param>
+    /// <param name="isKeyholder">True: the person opens and closes the store.</param>
+    /// <param name="preferred">The preferred slot, or -1.</param>
+    public int BreakStart(PartialSchedule schedule, int person, int night, int from, int to, int addedFrom, int addedTo,
+        bool isKeyholder, int preferred)
     {
-        var (first, last) = (Math.Max(from, to - length - maxStretch), Math.Min(to - length, from + maxStretch));
+        var (length, stretch) = (feasibleShifts.BreakSlots[person], feasibleShifts.MaxSlotsWithoutBreak[person]);
+        Span<ulong> busy = stackalloc ulong[compact.WordsPerNight];
+        schedule.BusyRow(person, night).CopyTo(busy);
+        if (addedTo > addedFrom) SlotSet.Add(busy, addedFrom, addedTo);
+        var (first, last) = (Math.Max(from, to - length - stretch), Math.Min(to - length, from + stretch));
+        var at = person * compact.Nights + night;
+        if (begun.State(at) == ShiftState.NotBegun)
+        {
+            var clear = feasibleShifts.BreakClearSlots[person];
+            var pieces = schedule.Pieces[at] + (addedTo > addedFrom ? 1 : 0);
+            var opens = isKeyholder && !begun.NightsUnderWay[night];
+            var (opening, closing) = opens ? (compact.OpeningSlots, compact.ClosingSlots) : (0, 0);
+            (first, last) = (Math.Max(first, from + clear), Math.Min(last, to - clear - length));
+            if (pieces + Math.Sign(opening) + Math.Sign(closing) >= 2)
+            {
+                // After the first slot of work and before the last one, a break that avoids work lies between two pieces.
+                first = Math.Max(first, opening > 0 ? from + opening : SlotSet.First(busy) + 1);
+                last = Math.Min(last, (closing > 0 ? to - closing : SlotSet.Last(busy)) - length);
+            }
+        }
+        if (last < first) return -1;
         SlotSet.DilateDown(busy, length);
         var found = -1;
         for (var slot = first; slot <= last; slot++)

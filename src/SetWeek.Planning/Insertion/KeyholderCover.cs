@@ -78,7 +78,12 @@ internal sealed class KeyholderCover(CompactProblem compact, ShortestShift short
     private (int Person, int From, int To)? ShiftOf(PartialSchedule schedule, int person, int night, int coverFrom, int coverTo)
     {
         if (coverFrom < 0 || coverTo > compact.SlotCounts[night]) return null;
-        return shortestShift.TryFind(schedule, person, night, coverFrom, coverTo, 0, 0, 0, 0, out var from, out var to)
-            ? (person, from, to) : null;
+        // The break of whoever opens and closes the store lies between the two.
+        var keyholder = schedule.Keyholder[night];
+        schedule.Keyholder[night] = person;
+        var isFound = shortestShift.TryFind(
+            schedule, person, night, coverFrom, coverTo, 0, 0, 0, 0, out var from, out var to);
+        schedule.Keyholder[night] = keyholder;
+        return isFound ? (person, from, to) : null;
     }
 }

@@ -88,12 +88,8 @@ internal sealed class PartialScheduleReader(CompactProblem compact, ShortestShif
         var free = feasibleStarts.FreeAt(mode, start);
         foreach (var person in people)
         {
-            var at = person * compact.Nights + work.Night;
-            if ((free & 1UL << person) == 0 || schedule.ShiftFrom[at] < 0 || start < schedule.ShiftFrom[at]
-                || start + mode.DurationSlots > schedule.ShiftTo[at])
-                return;
-            if (!shortestShift.BreakFits(schedule, person, work.Night, schedule.ShiftFrom[at], schedule.ShiftTo[at], start,
-                start + mode.DurationSlots))
+            if ((free & 1UL << person) == 0
+                || !shortestShift.HoldsWork(schedule, person, work.Night, start, start + mode.DurationSlots))
                 return;
         }
         schedule.Insert(activity.Index, index, work.Night, start, people);

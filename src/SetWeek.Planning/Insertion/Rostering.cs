@@ -40,6 +40,7 @@ internal sealed class Rostering(CompactProblem compact, ShortestShift shortestSh
             schedule.Keyholder[night] = -1;
             return true;
         }
+        schedule.Keyholder[night] = -1;
         if (!TryLayOwnShifts(schedule, night)) return false;
         var lowestPrice = double.MaxValue;
         var keyholder = -1;
@@ -77,6 +78,7 @@ internal sealed class Rostering(CompactProblem compact, ShortestShift shortestSh
         var first = work.From < 0 ? int.MaxValue : work.From - compact.OpeningSlots;
         var last = work.To < 0 ? -1 : work.To + compact.ClosingSlots;
         if (keyholder >= 0 && work.From >= 0 && (first < 0 || last > compact.SlotCounts[night])) return;
+        schedule.Keyholder[night] = keyholder;
         for (var round = 0; round < KeyholderRounds; round++)
         {
             if (!TryLayShifts(schedule, night, keyholder, first, last)) return;
@@ -90,12 +92,26 @@ internal sealed class Rostering(CompactProblem compact, ShortestShift shortestSh
             if (round == KeyholderRounds - 1) return;
             (first, last) = (earliest, latest);
         }
+        if (!BreaksFitAsNamed(schedule, night, keyholder)) return;
         var price = 0.0;
         for (var person = 0; person < compact.People; person++) price += PriceOf(schedule, person);
         if (price >= lowestPrice) return;
         (lowestPrice, bestKeyholder) = (price, keyholder);
         from.CopyTo(bestFrom, 0);
         to.CopyTo(bestTo, 0);
+    }
+
+    /// <summary>
+    /// Do breaks still fit although the plan names another keyholder, the first in crew order whose shift spans all others?
+    /// </summary>
+    private bool BreaksFitAsNamed(PartialSchedule schedule, int night, int keyholder)
+    {
+        if (keyholder < 0 || compact.OpeningSlots + compact.ClosingSlots == 0) return true;
+        var named = Array.Find(compact.Keyholders, person => (from[person], to[person]) == (from[keyholder], to[keyholder]));
+        if (named == keyholder) return true;
+        schedule.Keyholder[night] = named;
+        return shortestShift.BreakFits(schedule, named, night, from[named], to[named], 0, 0)
+            && shortestShift.BreakFits(schedule, keyholder, night, from[keyholder], to[keyholder], 0, 0);
     }
 
     /// <summary>Pay of the person's shift and the price of its changes from the published shift.</summary>
@@ -137,7 +153,8 @@ internal sealed class Rostering(CompactProblem compact, ShortestShift shortestSh
                 || compact.BegunShifts.State(person * compact.Nights + night) != ShiftState.NotBegun)
                 continue;
             if (!shortestShift.TryFind(schedule, person, night, begin, SlotSet.Last(busy) + 1, 0, 0, 0, 0,
-                out ownFrom[person], out ownTo[person]))
+                out ownFrom[person], out ownTo[person])
+                && !compact.Keyholders.Contains(person))
                 return false;
         }
         return true;

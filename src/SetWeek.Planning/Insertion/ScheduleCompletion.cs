@@ -9,41 +9,52 @@ internal static class ScheduleCompletion
 {
     public static Schedule Of(CompactProblem compact, PartialSchedule schedule)
     {
-        var shifts = new List<ScheduledShift>();
+        var (shifts, shortestShift) = (new List<ScheduledShift>(), new ShortestShift(compact));
+        var keyholders = new int?[compact.Nights];
         for (var night = 0; night < compact.Nights; night++)
-            for (var person = 0; person < compact.People; person++)
-                if (schedule.ShiftFrom[person * compact.Nights + night] >= 0)
-                    shifts.Add(ShiftOf(compact, schedule, person, night));
+        {
+            ScheduledShift[] withoutBreaks = [.. Enumerable.Range(0, compact.People)
+                .Where(person => schedule.ShiftFrom[person * compact.Nights + night] >= 0)
+                .Select(person => WithoutBreak(compact, schedule, person, night))];
+            keyholders[night] = Keyholder(compact, schedule, withoutBreaks, night);
+            foreach (var shift in withoutBreaks)
+                shifts.Add(WithBreak(compact, schedule, shortestShift, shift, keyholders[night] == shift.Person));
+        }
         var work = new List<ScheduledWork>();
         for (var index = 0; index < compact.Activities.Length; index++)
             if (schedule.Night[index] >= 0) work.Add(WorkOf(compact, schedule, compact.Activities[index]));
-        var keyholders = Enumerable.Range(0, compact.Nights).Select(night => Keyholder(compact, schedule, shifts, night));
-        return new Schedule { Shifts = shifts, Work = work, Keyholders = [.. keyholders] };
+        return new Schedule { Shifts = shifts, Work = work, Keyholders = keyholders };
     }
 
     /// <summary>The person's shift in a night, with its break. There must be one.</summary>
-    public static ScheduledShift ShiftOf(CompactProblem compact, PartialSchedule schedule, int person, int night)
+    public static ScheduledShift ShiftOf(CompactProblem compact, PartialSchedule schedule, int person, int night) =>
+        WithBreak(compact, schedule, new ShortestShift(compact), WithoutBreak(compact, schedule, person, night),
+            schedule.Keyholder[night] == person);
+
+    private static ScheduledShift WithoutBreak(CompactProblem compact, PartialSchedule schedule, int person, int night)
     {
         var at = person * compact.Nights + night;
-        var (from, to) = (schedule.ShiftFrom[at], schedule.ShiftTo[at]);
-        var (begins, ends) = (compact.MinuteAt(night, from), compact.MinuteAt(night, to));
         var state = compact.BegunShifts.State(at);
         if (state == ShiftState.Ended) return compact.BegunShifts.ShiftOf(at);
-        if (state == ShiftState.UnderWay)
-        {
-            var begun = compact.BegunShifts.ShiftOf(at);
-            begins = begun.From;
-            if (compact.BegunShifts.BreakBegun(at)) return new ScheduledShift(person, night, begins, ends, begun.Break);
-        }
-        if (ends - begins <= compact.Problem.Crew[person].BreakAfter)
-            return new ScheduledShift(person, night, begins, ends, null);
-        Span<ulong> busy = stackalloc ulong[compact.WordsPerNight];
-        schedule.BusyRow(person, night).CopyTo(busy);
-        var length = compact.FeasibleShifts.BreakSlots[person];
-        var start = ShortestShift.BreakStart(busy, from, to, compact.FeasibleShifts.MaxSlotsWithoutBreak[person], length,
+        var begins = state == ShiftState.UnderWay
+            ? compact.BegunShifts.ShiftOf(at).From : compact.MinuteAt(night, schedule.ShiftFrom[at]);
+        return new ScheduledShift(person, night, begins, compact.MinuteAt(night, schedule.ShiftTo[at]), null);
+    }
+
+    private static ScheduledShift WithBreak(CompactProblem compact, PartialSchedule schedule, ShortestShift shortestShift,
+        ScheduledShift shift, bool isKeyholder)
+    {
+        var (person, night, at) = (shift.Person, shift.Night, shift.Person * compact.Nights + shift.Night);
+        var state = compact.BegunShifts.State(at);
+        if (state == ShiftState.Ended) return shift;
+        if (state == ShiftState.UnderWay && compact.BegunShifts.BreakBegun(at))
+            return shift with { Break = compact.BegunShifts.ShiftOf(at).Break };
+        if (shift.Span.Minutes <= compact.Problem.Crew[person].BreakAfter) return shift;
+        var (from, to, length) = (schedule.ShiftFrom[at], schedule.ShiftTo[at], compact.FeasibleShifts.BreakSlots[person]);
+        var start = shortestShift.BreakStart(schedule, person, night, from, to, 0, 0, isKeyholder,
             PreferredBreakStart(compact, person, night, from, to, length));
-        Span? rest = start < 0 ? null : new Span(compact.MinuteAt(night, start), compact.MinuteAt(night, start + length));
-        return new ScheduledShift(person, night, begins, ends, rest);
+        return start < 0 ? shift
+            : shift with { Break = new Span(compact.MinuteAt(night, start), compact.MinuteAt(night, start + length)) };
     }
 
     /// <summary>Slot of the published break, otherwise the middle of the shift.</summary>
@@ -72,12 +83,11 @@ internal static class ScheduleCompletion
     }
 
     /// <summary>The first keyholder in crew order whose shift spans all others.</summary>
-    private static int? Keyholder(CompactProblem compact, PartialSchedule schedule, List<ScheduledShift> shifts, int night)
+    private static int? Keyholder(CompactProblem compact, PartialSchedule schedule, ScheduledShift[] inNight, int night)
     {
         if (!compact.KeyholderPresent) return null;
         if (compact.Opens[night] + compact.SlotCounts[night] * compact.SlotMinutes <= compact.Now)
             return schedule.Keyholder[night] < 0 ? null : schedule.Keyholder[night];
-        var inNight = shifts.Where(shift => shift.Night == night).ToList();
         return inNight.Where(shift => compact.Problem.Crew[shift.Person].Keyholder
             && inNight.All(other => shift.Span.Contains(other.Span)))
             .Select(shift => (int?)shift.Person).Min();

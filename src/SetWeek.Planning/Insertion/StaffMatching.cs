@@ -104,9 +104,7 @@ internal sealed class StaffMatching(CompactProblem compact, ShortestShift shorte
     {
         var at = person * compact.Nights + night;
         var (from, to) = (schedule.ShiftFrom[at], schedule.ShiftTo[at]);
-        if (from >= 0 && from <= start && end <= to
-            && shortestShift.BreakFits(schedule, person, night, from, to, start, end))
-            return (from, to);
+        if (shortestShift.HoldsWork(schedule, person, night, start, end)) return (from, to);
         var (withinFrom, withinTo) = (0, 0);
         if (schedule.Keyholder[night] is >= 0 and var keyholder && keyholder != person)
         {

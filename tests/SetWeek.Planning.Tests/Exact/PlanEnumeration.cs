@@ -23,8 +23,8 @@ internal sealed class PlanEnumeration
     ];
 
     private static readonly HashSet<RuleId> SinglePersonRules =
-        [RuleId.Grid, RuleId.Window, RuleId.Availability, RuleId.OnShift, RuleId.ShiftLength, RuleId.Break, RuleId.Rest,
-            RuleId.YoungWorker];
+        [RuleId.Grid, RuleId.Window, RuleId.Availability, RuleId.OnShift, RuleId.ShiftLength, RuleId.Break, RuleId.Briefing,
+            RuleId.Rest, RuleId.YoungWorker];
 
     private readonly Problem problem;
     private readonly IGoal[] goals;
@@ -114,8 +114,10 @@ internal sealed class PlanEnumeration
             ScheduledWork[] own = [.. works.Where(work => work.Assignments.Any(assignment => assignment.Person == person.Index))
                 .Select(work => work with { Assignments = [.. work.Assignments.Where(assignment =>
                     assignment.Person == person.Index)] })];
-            rosters[person.Index] = [.. Rosters(person.Index, 0)
-                .Where(shifts => !IsBroken(Plan(shifts, own), SinglePersonRules))];
+            // Whether a keyholder's break lies between opening and closing depends on whose shift spans the others.
+            var rules = person.Keyholder && problem.Rules.KeyholderPresent
+                ? SinglePersonRules.Where(rule => rule != RuleId.Break).ToHashSet() : SinglePersonRules;
+            rosters[person.Index] = [.. Rosters(person.Index, 0).Where(shifts => !IsBroken(Plan(shifts, own), rules))];
         }
         EnumerateCrew(0, rosters, [], works);
     }

@@ -92,6 +92,8 @@ internal sealed record RuleWeek(Problem Problem, long Best, long Without)
         RuleId.Break => Asking(GoalId.Finish, AnaAlone
             .Rules(new() { BreakAfterMinutes = 120, BreakMinutes = 30 }).Task("a", 90).Task("b", 90),
             best: 90 + 30 + 90, without: 180),
+        RuleId.Briefing => Asking(GoalId.Finish, Week.Rules(new() { BriefingMinutes = 20 }).Task("a", 60),
+            best: 30 + 60, without: 60),
         // Five hours on Monday end at 03:00; twenty hours later it is 23:00 on Tuesday.
         RuleId.Rest => Asking(GoalId.Finish, AnaAlone
             .Rules(new() { MinRestMinutes = 1200 }).Task("a", 300).Task("b", 300),

@@ -28,6 +28,10 @@ internal static class FrozenHorizon
     /// <summary>True if the break starts before now.</summary>
     public static bool HasBegun(this Problem problem, Span rest) => problem.Facts is { } facts && rest.From < facts.Now;
 
+    /// <summary>True if a published shift of the night starts before now.</summary>
+    public static bool HasBegun(this Problem problem, NightWindow night) => problem.Facts is { } facts
+        && facts.Published.Shifts.Any(shift => shift.Night == night.Index && shift.From < facts.Now);
+
     /// <summary>True if the minute is now or earlier.</summary>
     public static bool HasPassed(this Problem problem, int minute) => problem.Facts is { } facts && minute <= facts.Now;
 

@@ -1,12 +1,14 @@
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules.Definition;
+using SetWeek.Model.Time;
 
 namespace SetWeek.Model.Rules.Shifts;
 
 /// <summary>
 /// The break rule: a shift longer than the person's limit has exactly one break of the set length, and is not longer than
-/// that limit before the break or after it. A shorter shift has no break.
+/// that limit before the break or after it. A shorter shift has no break. The break keeps clear of both ends of the shift. Where
+/// the person has two or more pieces of work in the shift, it lies after the end of the first and before the start of the last.
 /// </summary>
 internal sealed class BreakRule : IRule
 {
@@ -52,7 +54,50 @@ internal sealed class BreakRule : IRule
                     $"{person.Name} is on shift {RulePhrases.Duration(shift.To - rest.To)} after the break; "
                         + $"at most {RulePhrases.Duration(person.BreakAfter)} are allowed.",
                     ended || (begun && problem.EndsAtEarliest(shift)));
+            if (needed && !problem.HasBegun(shift))
+                foreach (var sentence in Misplaced(problem, schedule, shift, rest))
+                    yield return BreachOf(problem, shift, sentence, unavoidable: false);
         }
+    }
+
+    /// <summary>What is wrong with the place of a break in a shift that can still be drawn anew.</summary>
+    private static IEnumerable<string> Misplaced(Problem problem, Schedule schedule, ScheduledShift shift, Span rest)
+    {
+        var person = problem.Crew[shift.Person];
+        if (rest.From - shift.From < person.BreakClear)
+            yield return $"{person.Name}'s break starts {RulePhrases.Duration(Math.Max(0, rest.From - shift.From))} after the "
+                + $"shift does; at least {RulePhrases.Duration(person.BreakClear)} are required.";
+        if (shift.To - rest.To < person.BreakClear)
+            yield return $"{person.Name}'s break ends {RulePhrases.Duration(Math.Max(0, shift.To - rest.To))} before the "
+                + $"shift does; at least {RulePhrases.Duration(person.BreakClear)} are required.";
+        var pieces = PiecesOfWork(problem, schedule, shift);
+        if (pieces.Count < 2) yield break;
+        var (first, last) = (pieces.MinBy(piece => piece.Span.From), pieces.MaxBy(piece => piece.Span.From));
+        if (rest.From < first.Span.To)
+            yield return $"{person.Name}'s break {RulePhrases.Span(problem, rest)} comes before the end of the first work of the "
+                + $"shift, {first.Name}, at {RulePhrases.Time(problem, first.Span.To)}.";
+        if (rest.To > last.Span.From)
+            yield return $"{person.Name}'s break {RulePhrases.Span(problem, rest)} comes after the start of the last work of the "
+                + $"shift, {last.Name}, at {RulePhrases.Time(problem, last.Span.From)}.";
+    }
+
+    /// <summary>
+    /// The person's work in the shift that has not begun. The keyholder's opening and closing are a piece of work each; in a
+    /// night under way the store is open already, so they do not count there.
+    /// </summary>
+    private static List<(Span Span, string Name)> PiecesOfWork(Problem problem, Schedule schedule, ScheduledShift shift)
+    {
+        var pieces = schedule.Work
+            .Where(work => work.Night == shift.Night && !problem.HasBegun(work)
+                && work.Assignments.Any(assignment => assignment.Person == shift.Person))
+            .Select(work => (work.Span, RulePhrases.Work(problem, work).TrimEnd(','))).ToList();
+        if (!problem.Rules.KeyholderPresent || schedule.Keyholders[shift.Night] != shift.Person
+            || problem.HasBegun(problem.Nights[shift.Night])) return pieces;
+        if (problem.Rules.OpeningMinutes is > 0 and var opening)
+            pieces.Add((new Span(shift.From, shift.From + opening), "opening the store"));
+        if (problem.Rules.ClosingMinutes is > 0 and var closing)
+            pieces.Add((new Span(shift.To - closing, shift.To), "closing the store"));
+        return pieces;
     }
 
     /// <summary>

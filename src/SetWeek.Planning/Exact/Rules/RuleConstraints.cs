@@ -35,6 +35,7 @@ internal static class RuleConstraints
         RuleId.OnShift => OnShiftConstraint.Post,
         RuleId.ShiftLength => ShiftLengthConstraint.Post,
         RuleId.Break => BreakConstraint.Post,
+        RuleId.Briefing => BriefingConstraint.Post,
         RuleId.Rest => RestConstraint.Post,
         RuleId.YoungWorker => YoungWorkerConstraint.Post,
         RuleId.Keyholder => KeyholderConstraint.Post,

@@ -31,6 +31,7 @@ internal static class AllRelaxableRules
             RelaxableCrewRules.TwoPerson(week),
             RelaxableRule.Group("Length and number of shifts", [.. RelaxableCrewRules.ShiftLength(week)]),
             RelaxableRule.Group("Breaks", [.. RelaxableCrewRules.Breaks(week)]),
+            RelaxableCrewRules.Briefing(week),
             RelaxableCrewRules.Keyholder(week),
             RelaxableCrewRules.OpenClose(week),
             RelaxableWorkRules.FinalTask(week),

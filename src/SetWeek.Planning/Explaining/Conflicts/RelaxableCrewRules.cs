@@ -57,6 +57,11 @@ internal static class RelaxableCrewRules
             $"Whenever someone is on shift, at least {WeekPhrases.People(least)} must be on shift.",
             all => all with { Rules = all.Rules with { MinPeople = null } });
 
+    public static RelaxableRule? Briefing(Week week) => week.Rules.BriefingMinutes is not (> 0 and var briefing) ? null
+        : new(RuleId.Briefing, new RuleSubject(),
+            $"Nobody starts work in the first {RulePhrases.Duration(briefing)} of their shift.",
+            all => all with { Rules = all.Rules with { BriefingMinutes = null } });
+
     public static RelaxableRule? Keyholder(Week week) => !week.Rules.KeyholderPresent ? null
         : new(RuleId.Keyholder, new RuleSubject(),
             $"A keyholder must be present during all shifts of a night; {KeyholdersIn(week)}.",

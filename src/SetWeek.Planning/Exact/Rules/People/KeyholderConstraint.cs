@@ -25,14 +25,9 @@ internal static class KeyholderConstraint
                 model.AtLeast(from - attendance.From, 0, shift.Present);
                 model.AtLeast(attendance.To - shift.To, 0, shift.Present);
                 if (!model.Problem.Crew[shift.Person].Keyholder || model.IsFixedFalse(shift.Present)) continue;
-                // True only where this person's shift covers the attended span.
-                var isKeyholder = model.Cp.NewBoolVar("");
-                model.Implies(isKeyholder, shift.Present);
-                model.AtMost(shift.From - attendance.From, 0, isKeyholder);
-                model.AtLeast(shift.To - attendance.To, 0, isKeyholder);
-                keyholders.Add(isKeyholder);
+                keyholders.Add(model.SpansAttendance(shift));
             }
-            model.NotAll([attendance.Attended, .. keyholders.Select(isKeyholder => isKeyholder.Not())]);
+            model.NotAll([attendance.Attended, .. keyholders.Select(spans => spans.Not())]);
         }
     }
 }

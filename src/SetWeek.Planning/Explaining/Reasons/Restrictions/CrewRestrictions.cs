@@ -14,8 +14,8 @@ namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
 internal sealed class CrewRestrictions(ExplanationSubject subject, StintMove move)
 {
     private static readonly IRule[] WorkingTimeRules = [.. AllRules.InOrder.Where(rule =>
-        rule.Id is RuleId.Window or RuleId.Availability or RuleId.OnShift or RuleId.ShiftLength or RuleId.Break or RuleId.Rest
-            or RuleId.YoungWorker or RuleId.Frozen)];
+        rule.Id is RuleId.Window or RuleId.Availability or RuleId.OnShift or RuleId.ShiftLength or RuleId.Break or RuleId.Briefing
+            or RuleId.Rest or RuleId.YoungWorker or RuleId.Frozen)];
 
     private readonly Problem problem = subject.Problem;
     private readonly HallConditions hallConditions = new(subject.Problem, subject.Mode);
@@ -41,7 +41,8 @@ internal sealed class CrewRestrictions(ExplanationSubject subject, StintMove mov
         var restrictions = subject.OtherWork
             .Where(other => other.Span.Overlaps(span) && other.Assignments.Any(assignment => assignment.Person == person))
             .Select(other => OccupiedBy(person, other)).ToList();
-        if (restrictions.Count == 0 && IsOnShift(person, night, span) && !IsBarred(person)) return restrictions;
+        if (restrictions.Count == 0 && IsOnShift(person, night, span) && !IsBarred(person)
+            && problem.Crew[person] is { BreakAfter: Problem.Never, Briefing: 0 }) return restrictions;
         var ownSchedule = move.PersonSchedule(person, night, from);
         var id = problem.Crew[person].Id;
         foreach (var breach in WorkingTimeRules.SelectMany(rule => rule.Check(problem, ownSchedule)))

@@ -1,4 +1,5 @@
 using SetWeek.Model.Problems;
+using SetWeek.Model.Rules.Definition;
 using SetWeek.Model.Time;
 
 namespace SetWeek.Planning.Explaining.Reasons.Restrictions;
@@ -14,8 +15,9 @@ internal sealed class ShiftExtension(Problem problem)
     /// </summary>
     public ScheduledShift Cover(ScheduledShift? shift, int person, int night, Span span, IReadOnlyList<ScheduledWork> ownWork)
     {
-        if (shift is not null && shift.Span.Contains(span) && shift.Break?.Overlaps(span) != true) return shift;
-        var from = RoundDownToShiftGrid(night, Math.Min(span.From, shift?.From ?? span.From));
+        var start = span.From - (shift is not null && problem.HasBegun(shift) ? 0 : problem.Crew[person].Briefing);
+        if (shift is not null && shift.From <= start && span.To <= shift.To) return WithBreak(shift, span, ownWork);
+        var from = RoundDownToShiftGrid(night, Math.Min(start, shift?.From ?? start));
         var to = problem.NextShiftSlot(night, Math.Max(span.To, shift?.To ?? span.To));
         if (shift is not null && shift.From <= span.From) from = shift.From;
         if (shift is not null && shift.To >= span.To) to = shift.To;
@@ -54,17 +56,25 @@ internal sealed class ShiftExtension(Problem problem)
     {
         var person = problem.Crew[shift.Person];
         if (shift.Span.Minutes <= person.BreakAfter) return shift with { Break = null };
-        Span[] works = [span, .. ownWork.Where(work => work.Night == shift.Night).Select(work => work.Span)];
-        if (shift.Break is { } kept && Fits(kept)) return shift;
+        var clear = problem.HasBegun(shift) ? 0 : person.BreakClear;
+        Span[] works = [span, .. ownWork.Where(work => work.Night == shift.Night && !problem.HasBegun(work))
+            .Select(work => work.Span).Where(work => work != span)];
+        if (shift.Break is { } kept && (problem.HasBegun(kept) || Fits(kept) && IsBetweenWork(kept))) return shift;
         var middle = (shift.From + shift.To - person.BreakMinutes) / 2;
         var breaks = new List<Span>();
         for (var from = problem.NextSlot(shift.Night, shift.From); from + person.BreakMinutes <= shift.To;
             from += problem.Grid.SlotMinutes)
             if (new Span(from, from + person.BreakMinutes) is var rest && Fits(rest)) breaks.Add(rest);
-        return breaks.Count == 0 ? shift with { Break = null }
-            : shift with { Break = breaks.MinBy(rest => Math.Abs(rest.From - (shift.Break?.From ?? middle))) };
+        return breaks.Count == 0 ? shift with { Break = null } : shift with
+        {
+            Break = breaks.OrderBy(rest => IsBetweenWork(rest) ? 0 : 1)
+                .ThenBy(rest => Math.Abs(rest.From - (shift.Break?.From ?? middle))).First(),
+        };
 
         bool Fits(Span rest) => rest.From - shift.From <= person.BreakAfter && shift.To - rest.To <= person.BreakAfter
-            && !works.Any(work => work.Overlaps(rest));
+            && rest.From - shift.From >= clear && shift.To - rest.To >= clear && !works.Any(work => work.Overlaps(rest));
+
+        bool IsBetweenWork(Span rest) => works.Length < 2
+            || (works.Any(work => work.To <= rest.From) && works.Any(work => work.From >= rest.To));
     }
 }
