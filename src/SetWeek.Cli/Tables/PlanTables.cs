@@ -18,7 +18,12 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
 
     public void Print(Plan plan)
     {
-        foreach (var night in plan.Nights.Where(night => night.Shifts.Count + night.Work.Count > 0)) Night(night);
+        var bare = BareSentences.ByNight(week, plan);
+        foreach (var night in plan.Nights.Where(night => night.Shifts.Count + night.Work.Count > 0))
+        {
+            Night(night);
+            if (bare.GetValueOrDefault(night.Night) is { } sentence) console.WriteLine(sentence);
+        }
         foreach (var display in week.Displays.Where(display => display.Alternate is { } alternate
             && IsPlanned(plan, alternate.Display)))
             console.WriteLine($"{words.Display(display.Alternate!.Display)} replaces {display.Name}.");

@@ -7,7 +7,12 @@ namespace SetWeek.Service.Pages;
 /// <summary>One night of the week; printed, it starts a new sheet.</summary>
 internal static class NightPage
 {
-    public static Html Of(WeekLabels words, PlannedNight night, string name, string? address = null)
+    /// <param name="words">The names of the week.</param>
+    /// <param name="night">The night's shifts and work.</param>
+    /// <param name="name">What the night is called.</param>
+    /// <param name="bare">The zones that are bare when the store opens after it; null: none.</param>
+    /// <param name="address">The address of the plan, for links to explanations; null: no links.</param>
+    public static Html Of(WeekLabels words, PlannedNight night, string name, string? bare = null, string? address = null)
     {
         var change = words.ClocksChange(night);
         return Html.Of($"""
@@ -27,6 +32,7 @@ internal static class NightPage
             <ol class="work">
             {InOrder(night).Select(work => Of(words, work, change, address))}
             </ol>
+            {(bare is null ? Html.None : Html.Of($"<p>{bare}</p>"))}
             </section>
             """);
     }

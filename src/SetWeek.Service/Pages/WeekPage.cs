@@ -19,7 +19,7 @@ public static class WeekPage
     /// </param>
     public static string Of(string title, Week week, Plan plan, string state, Html options = default, string? address = null)
     {
-        var words = new WeekLabels(week);
+        var (words, bare) = (new WeekLabels(week), BareSentences.ByNight(week, plan));
         var nights = plan.Nights.Where(night => night.Work.Count > 0 || night.Shifts.Count > 0).ToList();
         return PageFrame.Of($"{title}: the week, night by night", Html.Of($"""
             <header>
@@ -38,7 +38,7 @@ public static class WeekPage
             {nights.Select(night => Html.Of($"<li><a href=\"#{night.Night}\">{Name(words, night)}</a></li>"))}
             </ul></nav>
             <main>
-            {nights.Select(night => NightPage.Of(words, night, Name(words, night), address))}
+            {nights.Select(night => NightPage.Of(words, night, Name(words, night), bare.GetValueOrDefault(night.Night), address))}
             {Sentences("Without slack", plan.Tight.Select(tight => tight.Sentence))}
             </main>
             <footer>
