@@ -34,7 +34,8 @@ internal static class ReplansBench
         {
             var week = WeekGenerator.Make(size, seed);
             var published = Planner.Plan(week, new SearchLimits { Effort = EffortToPublish, Workers = 1 });
-            foreach (var disruption in Disruptions(week, published)) failed += Measure(disruption, week, published, limits) ? 0 : 1;
+            foreach (var disruption in Disruptions(week, published))
+                failed += Measure(disruption, week, published, limits) ? 0 : 1;
         }
         return failed == 0 ? 0 : 1;
     }

@@ -24,7 +24,8 @@ internal static class ShiftsBench
         var goals = arguments.Select(GoalsOf).FirstOrDefault(given => given is not null);
         string[] only = [.. arguments.Where(argument => Number(argument) is null && GoalsOf(argument) is null)];
         var (failed, shifts, moves, handovers, handedOver, idle, useless, breaks) = (0, 0, 0L, 0L, 0, 0L, 0, 0);
-        foreach (var week in Weeks().Where(week => only.Length == 0 || only.Any(name => week.Id.Contains(name, StringComparison.Ordinal))))
+        foreach (var week in Weeks().Where(week =>
+            only.Length == 0 || only.Any(name => week.Id.Contains(name, StringComparison.Ordinal))))
         {
             var asked = week with { Goals = goals ?? Week.DefaultGoals };
             var problem = Problem.Of(asked);
@@ -39,7 +40,8 @@ internal static class ShiftsBench
                 week = week.Id, broken, leftOut = Value(GoalId.LeftOut), bare = Value(GoalId.Bare), cost = Value(GoalId.Cost),
                 handovers = Value(GoalId.Handovers), handedOverWithoutGap = figures.HandedOver,
                 figures.Shifts, figures.Breaks, breaksInFirstOrLastHour = figures.UselessBreaks,
-                zoneChangesAShift = Each(Value(GoalId.Moves), figures.Shifts), idleMinutesAShift = Each(figures.IdleMinutes, figures.Shifts),
+                zoneChangesAShift = Each(Value(GoalId.Moves), figures.Shifts),
+                idleMinutesAShift = Each(figures.IdleMinutes, figures.Shifts),
             });
             (shifts, moves, idle) = (shifts + figures.Shifts, moves + Value(GoalId.Moves), idle + figures.IdleMinutes);
             (handovers, handedOver) = (handovers + Value(GoalId.Handovers), handedOver + figures.HandedOver);
