@@ -76,6 +76,10 @@ public static class Planner
         var generation = new HeuristicSearch(problem, incumbent, budget);
         if (problem.Facts is { } facts) incumbent.Offer(facts.PublishedWithActuals);
         generation.FindFirst();
-        return new SearchPortfolio(problem, RootPropagation.Of(problem), generation, incumbent, budget).Run(endBudget);
+        var impossible =
+            new SearchPortfolio(problem, RootPropagation.Of(problem), generation, incumbent, budget).Run(endBudget);
+        // The best plan may come from another search.
+        if (!incumbent.GapClosed) generation.ReassignStaff();
+        return impossible;
     }
 }

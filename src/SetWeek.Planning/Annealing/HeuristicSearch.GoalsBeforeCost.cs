@@ -53,22 +53,29 @@ internal sealed partial class HeuristicSearch
     }
 
     /// <summary>
-    /// Improves the first goal before cost that is above its bound. Its weight is so large that annealing in the weighted sum
-    /// never accepts a worse value of it. This phase has a temperature in the goal's own unit instead.
+    /// Improves each goal before cost that is above its bound, one after another. Its weight is so large that annealing in the
+    /// weighted sum never accepts a worse value of it. This phase has a temperature in the goal's own steps instead.
     /// </summary>
-    private void ImproveGoalBeforeCost(double until)
+    private void ImproveGoalsBeforeCost(double until)
     {
-        if (annealing.FirstOpenGoalBeforeCost(incumbent.Bounds()) is not (>= 0 and var goal)) return;
         var settings = parameters.Annealing;
-        var share = problem.Goals[goal].Goal == GoalId.Changes ? settings.ChangesShare : settings.GoalShare;
-        ImproveGoal(goal, settings.GoalInitialTemperature, settings.GoalFinalTemperature,
-            budget.SpentShare + share * (until - budget.SpentShare), AdoptIncumbent);
+        for (var goal = 0; annealing.OpenGoalBeforeCost(goal, incumbent.Bounds()) is >= 0 and var open; goal = open + 1)
+        {
+            var share = problem.Goals[open].Goal switch
+            {
+                GoalId.Changes => settings.ChangesShare,
+                GoalId.Bare => settings.BareShare,
+                _ => settings.GoalShare,
+            };
+            ImproveGoal(open, settings.GoalInitialTemperature, settings.GoalFinalTemperature,
+                budget.SpentShare + share * (until - budget.SpentShare), AdoptIncumbent);
+        }
     }
 
-    /// <summary>Anneals with the temperature in the unit of one goal, then returns to the best plan.</summary>
+    /// <summary>Anneals with the temperature in the steps of one goal, then returns to the best plan.</summary>
     /// <param name="goal">Index of the goal.</param>
-    /// <param name="initialTemperature">In units of the goal.</param>
-    /// <param name="finalTemperature">In units of the goal; above 0.</param>
+    /// <param name="initialTemperature">In steps of the goal.</param>
+    /// <param name="finalTemperature">In steps of the goal; above 0.</param>
     /// <param name="until">Share of the budget at which to stop.</param>
     /// <param name="shouldStop">Asked between steps.</param>
     public void ImproveGoal(int goal, double initialTemperature, double finalTemperature, double until, Func<bool> shouldStop)

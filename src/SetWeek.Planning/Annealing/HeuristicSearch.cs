@@ -26,6 +26,8 @@ internal sealed partial class HeuristicSearch
     private readonly SimulatedAnnealing annealing;
     private readonly PriorityRuleSampling construction;
     private readonly PublishedPlanRepair repair;
+    private readonly StaffReassignment reassignment;
+    private readonly Rostering rostering;
     private readonly PartialSchedule initial, working, leastMissing;
     private readonly bool asSecondSearch;
     private readonly WeightedObjective objective;
@@ -50,7 +52,7 @@ internal sealed partial class HeuristicSearch
         var random = new SplitMix64(budget.Seed + (asSecondSearch ? 1 : 0));
         var shortestShift = new ShortestShift(compact);
         insertion = new ActivityInsertion(compact, shortestShift, random);
-        var rostering = new Rostering(compact, shortestShift, new StaffMatching(compact, shortestShift));
+        rostering = new Rostering(compact, shortestShift, new StaffMatching(compact, shortestShift));
         serialInsertion = new SerialInsertion(compact, insertion, rostering);
         reader = new PartialScheduleReader(compact, shortestShift);
         objective = new WeightedObjective(compact, parameters.Objective);
@@ -62,6 +64,7 @@ internal sealed partial class HeuristicSearch
             parameters.Annealing);
         repair = new PublishedPlanRepair(compact, ruin, insertion, rostering, serialInsertion, objective, random,
             parameters.Repair);
+        reassignment = new StaffReassignment(compact, shortestShift, random, parameters.Reassignment);
         initial = InitialPartialSchedule.Of(compact);
         (working, leastMissing) = (new PartialSchedule(compact), new PartialSchedule(compact));
     }
@@ -73,9 +76,27 @@ internal sealed partial class HeuristicSearch
         if (!Find(until)) return;
         var startedAt = budget.SpentShare;
         ReduceLeftOut(startedAt + parameters.Annealing.LeftOutShare * (until - startedAt));
-        ImproveGoalBeforeCost(until);
+        ImproveGoalsBeforeCost(until);
         startedAt = budget.SpentShare;
         Anneal(-1, share => TemperatureAt(share, startedAt), until, parameters.StepsBetweenAdoptions, AdoptIncumbent);
+        ReassignStaff();
+    }
+
+    /// <summary>
+    /// Reassigns the people of the best plan at its times, then shortens the shifts where that is possible. It takes some
+    /// milliseconds, also beyond the budget.
+    /// </summary>
+    public void ReassignStaff()
+    {
+        if (!reassignment.IsWorthwhile || incumbent.Best is not { } best) return;
+        if (annealing.HasPlan) AdoptIncumbent();
+        else Adopt(best);
+        working.CopyFrom(annealing.Best);
+        var steps = reassignment.Steps;
+        reassignment.Improve(working);
+        budget.Charge((reassignment.Steps - steps) / parameters.Reassignment.StepsPerEffortUnit);
+        if (annealing.TryStartFrom(working)) Offer();
+        if (rostering.TryRoster(working) && annealing.TryStartFrom(working)) Offer();
     }
 
     /// <summary>

@@ -65,19 +65,22 @@ internal sealed class SimulatedAnnealing : IRuinAndRecreateSearch
     {
         Steps++;
         this.goal = goal;
-        var unit = goal < 0 ? Math.Max(1, compact.MeanRate) : objective.WeightOf(goal);
+        var unit = goal < 0 ? Math.Max(1, compact.MeanRate) : objective.WeightOfStep(goal);
         if (!loop.Step(this, temperature * unit) || !IsBetter) return false;
         SetBest(loop.Current);
         return true;
     }
 
-    /// <summary>First goal before cost that counts changes, shifts, nights or moves and is above its bound; -1: none.</summary>
-    public int FirstOpenGoalBeforeCost(long[] bounds)
+    /// <summary>
+    /// First goal before cost, from an index on, that moves in steps and is above its bound; -1: none. The value of displays left
+    /// out has a search of its own.
+    /// </summary>
+    public int OpenGoalBeforeCost(int from, long[] bounds)
     {
         var goals = compact.Problem.Goals;
-        for (var goal = 0; goal < goals.Count && goals[goal].Goal != GoalId.Cost; goal++)
-            if (goals[goal].Goal is GoalId.Changes or GoalId.Shifts or GoalId.Nights or GoalId.Moves
-                && BestValues[goal] > bounds[goal])
+        for (var goal = from; goal < goals.Count && goals[goal].Goal != GoalId.Cost; goal++)
+            if (goals[goal].Goal is GoalId.Bare or GoalId.Changes or GoalId.Shuffled or GoalId.Shifts or GoalId.Nights
+                    or GoalId.Handovers or GoalId.Moves && BestValues[goal] > bounds[goal])
                 return goal;
         return -1;
     }

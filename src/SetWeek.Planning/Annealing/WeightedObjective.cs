@@ -13,6 +13,7 @@ internal sealed class WeightedObjective
 {
     private readonly CompactProblem compact;
     private readonly ObjectiveParameters parameters;
+    private readonly BareZoneTrade bareTrade;
     private readonly Func<PartialSchedule, long>[] measures;
     private readonly double[] weights;
     private readonly int holdGoal = -1;
@@ -23,6 +24,7 @@ internal sealed class WeightedObjective
     public WeightedObjective(CompactProblem compact, ObjectiveParameters parameters)
     {
         (this.compact, this.parameters) = (compact, parameters);
+        bareTrade = new BareZoneTrade(compact.Problem);
         var goals = compact.Problem.Goals;
         Hold = HoldEstimate.For(compact);
         if (Hold is not null) holdGoal = goals.ToList().FindIndex(choice => choice.Goal == GoalId.Hold);
@@ -90,8 +92,9 @@ internal sealed class WeightedObjective
         return value;
     }
 
-    /// <summary>Weight of one unit of a goal.</summary>
-    public double WeightOf(int goal) => weights[goal];
+    /// <summary>Weight of one step of a goal: of its unit, or of a zone that is bare for a day.</summary>
+    public double WeightOfStep(int goal) =>
+        weights[goal] * (compact.Problem.Goals[goal].Goal == GoalId.Bare ? bareTrade.MeanTrade : 1);
 
     /// <summary>Weights by goal: far above cost before it, so that cost never outweighs them; far below cost after it.</summary>
     private double[] Weights(GoalId[] goals)
@@ -102,7 +105,7 @@ internal sealed class WeightedObjective
         return [.. goals.Select((goal, at) =>
             goal == GoalId.Hold ? 0 : UnitWeight(goal, hour) * (at < place
                 ? parameters.PriorityFactor * Math.Pow(parameters.PriorityRatio, place - at - 1)
-                : Math.Pow(parameters.LowerRatio, at - place)))];
+                : goal is GoalId.Moves or GoalId.Handovers ? 1 : Math.Pow(parameters.LowerRatio, at - place)))];
     }
 
     /// <summary>Weight of one unit of a goal if all goals had the same priority, in minor units of money.</summary>
@@ -113,9 +116,9 @@ internal sealed class WeightedObjective
         GoalId.Finish => hourlyPay / parameters.FinishMinutesPerHour,
         GoalId.Reserve => hourlyPay / parameters.MinutesPerHour,
         GoalId.Uneven => hourlyPay / parameters.FinishMinutesPerHour,
-        GoalId.Moves => hourlyPay / parameters.MovesPerHour,
-        GoalId.Handovers => hourlyPay / parameters.HandoversPerHour,
-        GoalId.Bare => hourlyPay / compact.BareZones.MeanTrade,
+        GoalId.Moves => hourlyPay * parameters.MoveHours,
+        GoalId.Handovers => hourlyPay * parameters.HandoverHours,
+        GoalId.Bare => hourlyPay / bareTrade.MeanTrade,
         GoalId.LeftOut or GoalId.Hold or GoalId.Nights or GoalId.Shifts or GoalId.Changes or GoalId.Shuffled =>
             hourlyPay,
     };
@@ -129,7 +132,7 @@ internal sealed class WeightedObjective
         GoalId.Finish => Finish,
         GoalId.Nights => compact.LateWork is { } lateWork ? schedule => lateWork.TotalLateWork(compact, schedule) : LastNight,
         GoalId.Shifts => schedule => schedule.ShiftCount.Sum(),
-        GoalId.Bare => compact.BareZones.BareTrade,
+        GoalId.Bare => bareTrade.Of,
         GoalId.Handovers => Handovers,
         GoalId.Moves => Moves,
         GoalId.Uneven => Uneven,

@@ -43,7 +43,6 @@ internal sealed class CompactProblem
         Activities = new CompactActivityBuilder(this).Activities;
         EndLimits = new EndLimits(this);
         Published = new CompactPublishedPlan(this);
-        BareZones = new CompactBareZones(problem);
         Versatility = VersatilityByPerson();
         MaxPeoplePerActivity = Math.Max(1, Activities
             .Max(activity => activity.Modes.Length == 0 ? 0 : activity.Modes.Max(mode => mode.Requirements.Length)));
@@ -125,8 +124,6 @@ internal sealed class CompactProblem
     public CompactActivity[] Activities { get; }
 
     public CompactPublishedPlan Published { get; }
-
-    public CompactBareZones BareZones { get; }
 
     public EndLimits EndLimits { get; }
 

@@ -61,14 +61,18 @@ internal sealed class CompactPublishedPlan
     /// <summary>Value of the goal shuffled.</summary>
     public int ShuffledStints(PartialSchedule schedule)
     {
-        if (compact.Problem.Facts is not { } facts) return 0;
+        if (compact.Problem.Facts is null) return 0;
         var count = 0;
         for (var stint = 0; stint < compact.Stints; stint++)
-            if (nights[stint] >= 0 && schedule.Night[stint] == nights[stint] && !facts.HasBegun[stint]
-                && (Math.Abs(schedule.StartMinute[stint] - startMinutes[stint]) > ShuffledGoal.StartToleranceMinutes
-                    || PeopleOf(schedule, stint) != people[stint])) count++;
+            if (schedule.Night[stint] >= 0 && IsShuffled(schedule, stint, PeopleOf(schedule, stint))) count++;
         return count;
     }
+
+    /// <summary>True if a placed stint would be shuffled with a set of people.</summary>
+    public bool IsShuffled(PartialSchedule schedule, int stint, ulong assigned) =>
+        nights[stint] >= 0 && schedule.Night[stint] == nights[stint] && !compact.Problem.Facts!.HasBegun[stint]
+        && (Math.Abs(schedule.StartMinute[stint] - startMinutes[stint]) > ShuffledGoal.StartToleranceMinutes
+            || assigned != people[stint]);
 
     /// <summary>
     /// Number of activities at another time than published, plus those with other people. It guides a repair: work that lies

@@ -27,6 +27,9 @@ internal sealed record InsertionPrices
     /// <summary>Largest margin of a step; each step draws its own below it.</summary>
     private const double UsualEndMargin = 45;
 
+    /// <summary>Moves, and handovers, that cost an hour of mean pay.</summary>
+    private const double MovesPerHour = 3, HandoversPerHour = 1;
+
     /// <summary>Factor of the added pay.</summary>
     public double PayFactor { get; init; } = 1;
 
@@ -66,6 +69,14 @@ internal sealed record InsertionPrices
     /// </summary>
     public double EndMargin { get; init; }
 
+    /// <summary>Price of a person who works in another zone than before or after it, in a week with the goal moves.</summary>
+    public double Move { get; init; }
+
+    /// <summary>
+    /// Price of a person who is not on the stint before it or after it in the same night, in a week with the goal handovers.
+    /// </summary>
+    public double Handover { get; init; }
+
     /// <summary>Each price is multiplied by a uniform factor between 1 - this and 1 + this.</summary>
     public double Noise { get; init; }
 
@@ -85,6 +96,8 @@ internal sealed record InsertionPrices
             LateWork = hour,
             Shuffled = problem.Facts is null ? 0 : hour / ShuffledPerHour,
             EndMargin = HoldGoal.IsAtStake(problem) ? UsualEndMargin : 0,
+            Move = Place(GoalId.Moves) < int.MaxValue ? hour / MovesPerHour : 0,
+            Handover = Place(GoalId.Handovers) < int.MaxValue ? hour / HandoversPerHour : 0,
             Change = Place(GoalId.Changes) < cost ? hour * ChangeHours : 0,
         };
     }

@@ -11,6 +11,9 @@ internal sealed class PartialSchedule
     private readonly CompactProblem compact;
     private readonly ushort[] equipment, zonePeople, activitiesByNight, zoneClosed;
 
+    /// <summary>By person, night and slot: the zone, in the first and the last slot of each activity.</summary>
+    private readonly byte[] zonesAtEnds;
+
     public PartialSchedule(CompactProblem compact)
     {
         this.compact = compact;
@@ -22,6 +25,7 @@ internal sealed class PartialSchedule
         AssignedCount = new byte[activities];
         Pieces = new byte[personNights];
         Busy = new ulong[personNights * compact.WordsPerNight];
+        zonesAtEnds = new byte[personNights * compact.PaddedSlotCount];
         (ShiftFrom, ShiftTo) = (Filled(personNights), Filled(personNights));
         Keyholder = Filled(compact.Nights);
         CleanDownDemand = new ushort[compact.Zones * compact.Nights];
@@ -96,7 +100,7 @@ internal sealed class PartialSchedule
         Copy(other.CleanDownDemand, CleanDownDemand);
         Copy(other.Choice, Choice); Copy(other.PaidMinutes, PaidMinutes); Copy(other.ShiftCount, ShiftCount);
         Copy(other.equipment, equipment); Copy(other.zonePeople, zonePeople); Copy(other.activitiesByNight, activitiesByNight);
-        Copy(other.zoneClosed, zoneClosed);
+        Copy(other.zoneClosed, zoneClosed); Copy(other.zonesAtEnds, zonesAtEnds);
         ChangedNights = other.ChangedNights;
 
         static void Copy<T>(T[] from, T[] to) => from.AsSpan().CopyTo(to);
@@ -175,6 +179,7 @@ internal sealed class PartialSchedule
         {
             if (add) SlotSet.Add(BusyRow(person, night), startSlot, endSlot);
             else SlotSet.Remove(BusyRow(person, night), startSlot, endSlot);
+            if (add && startSlot < endSlot) SetZoneAtEnds(person, night, startSlot, endSlot, compactActivity.Zone);
             if (Mode[activity] >= 0)
             {
                 ref var pieces = ref Pieces[person * compact.Nights + night];
@@ -193,6 +198,26 @@ internal sealed class PartialSchedule
             else CleanDownDemand[compactActivity.Zone * compact.Nights + night]--;
         }
         ChangedNights |= 1u << night;
+    }
+
+    /// <summary>
+    /// Zone changes that work of a person in these slots adds to the goal moves: from the work before it, to the work after it,
+    /// less the change between those two.
+    /// </summary>
+    public int AddedMoves(int person, int night, int startSlot, int endSlot, int zone)
+    {
+        var busy = BusyRow(person, night);
+        var (before, after) = (SlotSet.LastBefore(busy, startSlot), SlotSet.First(busy, endSlot));
+        var row = (person * compact.Nights + night) * compact.PaddedSlotCount;
+        int zoneBefore = before < 0 ? zone : zonesAtEnds[row + before], zoneAfter = after < 0 ? zone : zonesAtEnds[row + after];
+        return (zoneBefore != zone ? 1 : 0) + (zoneAfter != zone ? 1 : 0)
+            - (before >= 0 && after >= 0 && zoneBefore != zoneAfter ? 1 : 0);
+    }
+
+    private void SetZoneAtEnds(int person, int night, int startSlot, int endSlot, int zone)
+    {
+        var row = zonesAtEnds.AsSpan((person * compact.Nights + night) * compact.PaddedSlotCount, compact.PaddedSlotCount);
+        row[startSlot] = row[endSlot - 1] = (byte)zone;
     }
 
     /// <summary>Adds or subtracts the time in which the zone is closed after the activity's end.</summary>

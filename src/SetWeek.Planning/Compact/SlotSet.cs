@@ -48,6 +48,16 @@ internal static class SlotSet
         return -1;
     }
 
+    /// <summary>Last slot of the set before a slot; -1 if there is none.</summary>
+    public static int LastBefore(ReadOnlySpan<ulong> set, int end)
+    {
+        if (end <= 0) return -1;
+        var word = (end - 1) >> 6;
+        var bits = set[word] & ulong.MaxValue >> (63 - ((end - 1) & 63));
+        while (bits == 0 && --word >= 0) bits = set[word];
+        return bits == 0 ? -1 : (word << 6) + 63 - System.Numerics.BitOperations.LeadingZeroCount(bits);
+    }
+
     /// <summary>Last slot of the set; -1 if it is empty.</summary>
     public static int Last(ReadOnlySpan<ulong> set)
     {

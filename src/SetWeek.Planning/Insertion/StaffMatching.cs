@@ -85,6 +85,8 @@ internal sealed class StaffMatching(CompactProblem compact, ShortestShift shorte
         if (prices.Shuffled > 0 && compact.Published.StartSlotOf(activity.Index) >= 0
             && !compact.Published.HasPerson(activity.Index, person))
             price += prices.Shuffled;
+        if (prices.Move > 0) price += prices.Move * schedule.AddedMoves(person, night, start, end, activity.Zone);
+        if (prices.Handover > 0 && IsHandedOver(schedule, activity, person, night)) price += prices.Handover;
         if (ExtendedShift(schedule, person, night, start, end) is not { } shift) return null;
         var at = person * compact.Nights + night;
         var (from, to) = (schedule.ShiftFrom[at], schedule.ShiftTo[at]);
@@ -94,6 +96,16 @@ internal sealed class StaffMatching(CompactProblem compact, ShortestShift shorte
         if (from < 0) price += prices.NewShift;
         if (prices.Change > 0) price += prices.Change * (from < 0 ? 2 : 1);
         return price + prices.PayFactor * AddedPay(schedule, person, added);
+    }
+
+    /// <summary>True if the stint of the same task before or after this one lies in the night without the person.</summary>
+    private bool IsHandedOver(PartialSchedule schedule, CompactActivity activity, int person, int night)
+    {
+        if (activity.Task < 0) return false;
+        for (var other = activity.Index - 1; other <= activity.Index + 1; other += 2)
+            if (other >= 0 && other < compact.Stints && compact.Activities[other].Task == activity.Task
+                && schedule.Night[other] == night && !schedule.PeopleOf(other).Contains((byte)person)) return true;
+        return false;
     }
 
     /// <summary>

@@ -48,8 +48,8 @@ public class SimulatedAnnealingTests
     [Fact]
     public void A_goal_before_cost_above_its_bound_is_improved_first()
     {
-        Assert.Equal(1, annealing.FirstOpenGoalBeforeCost([0, 0, 0]));
-        Assert.Equal(-1, annealing.FirstOpenGoalBeforeCost([0, annealing.BestValues[1], 0]));
+        Assert.Equal(1, annealing.OpenGoalBeforeCost(0, [0, 0, 0]));
+        Assert.Equal(-1, annealing.OpenGoalBeforeCost(0, [0, annealing.BestValues[1], 0]));
     }
 
     [Fact]

@@ -56,8 +56,8 @@ internal sealed record AnnealingParameters
     public double ReheatTemperature { get; init; } = 2;
 
     /// <summary>
-    /// Temperatures while one goal before cost is improved, in units of that goal. Its weight is so large that the weighted sum
-    /// never accepts a worse value of it.
+    /// Temperatures while one goal before cost is improved, in steps of that goal: its unit, or a zone bare for a day. Its weight
+    /// is so large that the weighted sum never accepts a worse value of it.
     /// </summary>
     public double GoalInitialTemperature { get; init; } = 0.5;
 
@@ -68,6 +68,9 @@ internal sealed record AnnealingParameters
 
     /// <summary>The same for the goal changes, which people notice first.</summary>
     public double ChangesShare { get; init; } = 0.75;
+
+    /// <summary>The same for the goal bare, which few moves decide.</summary>
+    public double BareShare { get; init; } = 0.2;
 
     /// <summary>Share of the budget that the goal leftOut gets, if it is the first goal.</summary>
     public double LeftOutShare { get; init; } = 0.4;

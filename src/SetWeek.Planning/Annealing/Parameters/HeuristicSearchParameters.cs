@@ -11,6 +11,7 @@ internal sealed record HeuristicSearchParameters
     public AnnealingParameters Annealing { get; init; } = new();
     public ObjectiveParameters Objective { get; init; } = new();
     public RuinParameters Ruin { get; init; } = new();
+    public ReassignmentParameters Reassignment { get; init; } = new();
 
     /// <summary>Number of start times evaluated in one unit of effort, which is about one second of one core.</summary>
     public double StartsPerEffortUnit { get; init; } = 0.9e6;

@@ -25,11 +25,13 @@ internal sealed record ObjectiveParameters
     /// </summary>
     public double HoldHours { get; init; } = 40;
 
-    /// <summary>Moves between zones that weigh an hour.</summary>
-    public double MovesPerHour { get; init; } = 6;
+    /// <summary>
+    /// Hours that a move between zones and a handover weigh, after cost too. A search that ignores them saves minutes of pay by
+    /// sending people about, and finds no plan that saves as much without.
+    /// </summary>
+    public double MoveHours { get; init; } = 0.03;
 
-    /// <summary>Handovers that weigh an hour.</summary>
-    public double HandoversPerHour { get; init; } = 2;
+    public double HandoverHours { get; init; } = 0.3;
 
     /// <summary>Weight, in hours, of a shuffled stint in a re-plan that does not have that goal.</summary>
     public double UnaskedShuffledHours { get; init; } = 0.01;

@@ -1,14 +1,15 @@
 using SetWeek.Model.Problems;
+using SetWeek.Planning.Compact;
 
-namespace SetWeek.Planning.Compact;
+namespace SetWeek.Planning.Annealing;
 
-/// <summary>The stints that empty and fill each zone with trade, for the goal bare.</summary>
-internal sealed class CompactBareZones
+/// <summary>Counts the goal bare for a partial schedule, by the stints that empty and fill each zone with trade.</summary>
+internal sealed class BareZoneTrade
 {
     private readonly int[] closes;
     private readonly ZoneStints[] zones;
 
-    public CompactBareZones(Problem problem)
+    public BareZoneTrade(Problem problem)
     {
         closes = [.. problem.Nights.Select(night => night.Closes)];
         zones = [.. from zone in problem.Zones
@@ -26,7 +27,7 @@ internal sealed class CompactBareZones
     public double MeanTrade { get; }
 
     /// <summary>Value of the goal bare.</summary>
-    public long BareTrade(PartialSchedule schedule)
+    public long Of(PartialSchedule schedule)
     {
         var sum = 0L;
         foreach (var zone in zones)
