@@ -116,7 +116,7 @@ public sealed record WorkChange(string? NightWas, PlannedWork? Was, string? Nigh
 
 /// <summary>What to tell one person about a re-plan.</summary>
 /// <param name="Person">Id of the person.</param>
-/// <param name="Sentences">Sentences to that person, in time order.</param>
+/// <param name="Sentences">Sentences to that person, one for each night that changes, in time order.</param>
 public sealed record Notification(string Person, IReadOnlyList<string> Sentences);
 
 /// <summary>The total wages of two plans, in minor units.</summary>

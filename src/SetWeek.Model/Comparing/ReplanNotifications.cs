@@ -4,7 +4,9 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Comparing;
 
-/// <summary>Builds the sentences that tell each person what a re-plan changes for them. A lead can read them out.</summary>
+/// <summary>
+/// Builds the sentences that tell each person what a re-plan changes for them, one for each night. A lead can read them out.
+/// </summary>
 internal static class ReplanNotifications
 {
     private static readonly LocalDateTimePattern Day = LocalDateTimePattern.CreateWithInvariantCulture("dddd d MMMM");
@@ -19,30 +21,33 @@ internal static class ReplanNotifications
         string[] nights = [.. week.Nights.Select(night => night.Id).Concat(shifts.Select(change => change.Night)).Distinct()];
         foreach (var person in people)
         {
-            string[] sentences = [.. nights.SelectMany(OfNight)];
+            string[] sentences = [.. nights.Select(OfNight).OfType<string>()];
             if (sentences.Length > 0) yield return new Notification(person, sentences);
 
-            IEnumerable<string> OfNight(string night) =>
-            [
-                .. shifts.Where(change => change.Person == person && change.Night == night)
-                    .Select(change => ShiftSentence(week, change)),
-                .. new[] { WorkSentence(week, night, person, published, current) }.OfType<string>(),
-            ];
+            string? OfNight(string night)
+            {
+                string[] clauses =
+                [
+                    .. shifts.Where(change => change.Person == person && change.Night == night).Select(ShiftClause),
+                    .. new[] { WorkClause(week, night, person, published, current) }.OfType<string>(),
+                ];
+                return clauses.Length == 0 ? null : $"{DayOf(week, night)}: {string.Join(", and ", clauses)}.";
+            }
         }
     }
 
-    private static string ShiftSentence(Week week, ShiftChange change) => change switch
+    private static string ShiftClause(ShiftChange change) => change switch
     {
-        { Was: null, Now: { } added } => $"{DayOf(week, change.Night)}: you have a new shift, {Hours(added)}.",
-        { Was: { } dropped, Now: null } => $"{DayOf(week, change.Night)}: your shift is cancelled ({Hours(dropped)}).",
-        _ => $"{DayOf(week, change.Night)}: your shift is now {Hours(change.Now!)} instead of {Hours(change.Was!)}.",
+        { Was: null, Now: { } added } => $"you have a new shift, {Hours(added)}",
+        { Was: { } dropped, Now: null } => $"your shift is cancelled ({Hours(dropped)})",
+        _ => $"your shift is now {Hours(change.Now!)} instead of {Hours(change.Was!)}",
     };
 
     /// <summary>
     /// The change of a person's tasks in a night, or null. It is told only if the person has a shift there in both plans; a
-    /// new or cancelled shift has its own sentence.
+    /// new or cancelled shift says enough.
     /// </summary>
-    private static string? WorkSentence(Week week, string night, string person, Plan published, Plan current)
+    private static string? WorkClause(Week week, string night, string person, Plan published, Plan current)
     {
         if (!HasShift(published, night, person) || !HasShift(current, night, person)) return null;
         var (before, after) = (TasksOf(published, night, person), TasksOf(current, night, person));
@@ -50,10 +55,10 @@ internal static class ReplanNotifications
         return (removed.Length, added.Length) switch
         {
             (0, 0) => null,
-            ( > 3, _) or (_, > 3) => $"{DayOf(week, night)}: your tasks have changed; use the new sheet.",
-            (0, _) => $"{DayOf(week, night)}: you also do {Names(week, added)}.",
-            (_, 0) => $"{DayOf(week, night)}: you no longer do {Names(week, removed)}.",
-            _ => $"{DayOf(week, night)}: you do {Names(week, added)} instead of {Names(week, removed)}.",
+            ( > 3, _) or (_, > 3) => "your tasks have changed; use the new sheet",
+            (0, _) => $"you also do {Names(week, added)}",
+            (_, 0) => $"you no longer do {Names(week, removed)}",
+            _ => $"you do {Names(week, added)} instead of {Names(week, removed)}",
         };
     }
 

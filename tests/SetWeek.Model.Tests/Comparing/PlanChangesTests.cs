@@ -72,6 +72,19 @@ public class PlanChangesTests
     }
 
     [Fact]
+    public void A_person_is_told_one_sentence_for_a_night_with_another_shift_and_other_tasks()
+    {
+        var changes = After(plan => Night(plan, 1, friday => WithShift(friday, "bo", shift => shift with { From = At(12, 18, 0) }) with
+        {
+            Work = [.. friday.Work
+                .Select(work => work.Task == "wall.dress" ? work with { People = [new("bo", "dressing")] } : work)],
+        }));
+        var dress = Before.Week.Tasks.First(task => task.Id == "wall.dress").Name;
+        Assert.Equal([$"Friday 12 March: your shift is now 18:00 to 21:30 instead of 18:30 to 21:30, and you also do {dress}."],
+            changes.Notifications.Single(notification => notification.Person == "bo").Sentences);
+    }
+
+    [Fact]
     public void Work_moved_to_another_night_names_both_nights()
     {
         var changes = After(plan =>
