@@ -8,8 +8,9 @@ public static class PlanSentences
     public static string ConflictHeading(Plan plan) =>
         plan.Conflict.Count == 1 ? "This makes a plan impossible:" : "No plan can meet all of these:";
 
-    /// <returns>Null if a repair was found, or if there is no conflict.</returns>
-    public static string? NoRepair(Plan plan) => plan.Conflict.Count == 0 || plan.Repairs.Count > 0 ? null
+    /// <returns>Null if a repair was found, if there is no conflict, or if facts alone are to blame.</returns>
+    public static string? NoRepair(Plan plan) =>
+        plan.Repairs.Count > 0 || plan.Conflict.All(member => member.Rule == RuleId.Frozen) ? null
         : "In the time available, the search found no single change and no pair of changes that would make a plan possible. "
             + "There may be further conflicts.";
 

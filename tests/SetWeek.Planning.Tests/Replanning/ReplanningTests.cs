@@ -95,7 +95,7 @@ public class ReplanningTests
     }
 
     /// <summary>Reports that all work until now happened as planned.</summary>
-    private static ProgressReport[] ReportsAsPlanned(Plan plan, NodaTime.LocalDateTime now) =>
+    internal static ProgressReport[] ReportsAsPlanned(Plan plan, NodaTime.LocalDateTime now) =>
     [
         .. from night in plan.Nights
            from work in night.Work

@@ -9,6 +9,14 @@ namespace SetWeek.Planning.Explaining.Conflicts;
 /// </summary>
 internal static class AllRelaxableRules
 {
+    /// <summary>Those that still bind something in a re-plan; without a re-plan, all.</summary>
+    public static IReadOnlyList<RelaxableRule> Of(Week week, Replan? replan)
+    {
+        if (replan is null) return Of(week);
+        var past = new PastInstances(week, replan);
+        return [.. Of(week).Select(past.Without).OfType<RelaxableRule>()];
+    }
+
     /// <summary>In reading order: what a lead can change with a telephone call comes first.</summary>
     public static IReadOnlyList<RelaxableRule> Of(Week week) =>
         [.. new[]

@@ -32,7 +32,7 @@ internal sealed class ConflictSearch(Week week, FeasibilityProbe probe, double p
     /// </summary>
     private const double MinDecisionLimit = 0.3, FirstProofTimeFactor = 1.5, SecondProofTimeFactor = 5;
 
-    private readonly IReadOnlyList<RelaxableRule> relaxableRules = AllRelaxableRules.Of(week);
+    private readonly IReadOnlyList<RelaxableRule> relaxableRules = AllRelaxableRules.Of(week, probe.Replan);
     private readonly List<RelaxableRule> remaining = [];
     private readonly List<RelaxableRule> relaxed = [];
     private readonly Dictionary<RelaxableRule, Schedule> scheduleWithout = new(ReferenceEqualityComparer.Instance);
@@ -50,7 +50,12 @@ internal sealed class ConflictSearch(Week week, FeasibilityProbe probe, double p
             Math.Max(4 * MinDecisionLimit, SecondProofTimeFactor * proofTime),
         ];
         foreach (var limit in limits)
-            TryRelax([.. remaining.Where(IsUndecided)], changed => probe.Decide(changed, limit));
+        {
+            // Halving asks about two questions for each rule. One long question must not leave no time for the others.
+            var undecided = remaining.Where(IsUndecided).ToArray();
+            var share = Math.Max(MinDecisionLimit, probe.Budget.Remaining / (2 * Math.Max(1, undecided.Length)));
+            TryRelax(undecided, changed => probe.Decide(changed, Math.Min(limit, share)));
+        }
         foreach (var group in remaining.Where(relaxable => relaxable.Parts.Count > 0).ToArray()) RefineGroup(group);
         return new([.. remaining.OrderBy(ReadingOrder)], remaining.All(IsProvenNecessary), WeekWithout([]));
     }

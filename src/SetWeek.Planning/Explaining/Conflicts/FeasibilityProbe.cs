@@ -32,6 +32,13 @@ internal sealed class FeasibilityProbe(Replan? replan, Budget budget)
     /// <summary>The share of the proof's limit that the night master gets.</summary>
     private const double NightMasterShare = 0.5;
 
+    /// <summary>
+    /// Limit in seconds or effort units of the first heuristic plan. A search that takes longer rarely finds one.
+    /// </summary>
+    private const double FirstPlanLimit = 0.1;
+
+    private readonly KnownSchedules known = new();
+
     public Budget Budget => budget;
     public Replan? Replan => replan;
 
@@ -52,11 +59,14 @@ internal sealed class FeasibilityProbe(Replan? replan, Budget budget)
         if (certificates.Infeasible) return new(problem, false);
         var incumbent = new Incumbent(problem);
         if (problem.Facts is { } facts) incumbent.Offer(facts.PublishedWithActuals);
-        if (incumbent.Best is null) RunWithin(1, part => new HeuristicSearch(problem, incumbent, part).FindFirst());
+        known.OfferTo(incumbent, problem);
+        if (incumbent.Best is null)
+            RunWithin(FirstPlanLimit, part => new HeuristicSearch(problem, incumbent, part).FindFirst());
         var infeasible = incumbent.Best is null && searchLimit + proofLimit > 0
             && (budget.Deterministic || proofLimit == 0
                 ? RunSequentially(problem, certificates, incumbent, searchLimit, proofLimit)
                 : RunConcurrently(problem, certificates, incumbent, searchLimit, proofLimit));
+        if (incumbent.Best is { } found) known.Add(problem, found);
         return new(problem, infeasible ? false : incumbent.Best is null ? null : true, incumbent.Best);
     }
 

@@ -15,6 +15,11 @@ internal static class InfeasibilityReason
 
     private static Breach NoFeasibleNight(Problem problem, RootPropagation certificates, IndexedDisplay display)
     {
+        if (problem.Facts is { } facts && problem.Stints.FirstOrDefault(stint => stint.Task.Display == display.Index
+            && facts.BegunWork[stint.Index] is null && facts.EarliestStarts[stint.Index] == Problem.Never) is { } blocked)
+            return new(RuleId.Frozen, RulePhrases.Subject(problem, blocked) with { Display = display.Id },
+                $"“{blocked.Task.Name}” of “{display.Name}” is blocked, and nobody has said until when. Report a time from which "
+                    + "it can go on.");
         // A kit that arrives too late also rules out the nights of successors. The task that needs the kit is the cause.
         var stint = problem.Stints.FirstOrDefault(stint => stint.Task.Release == Problem.Never
                 && problem.Displays[stint.Task.Display] is { Must: true, Alternate: null })

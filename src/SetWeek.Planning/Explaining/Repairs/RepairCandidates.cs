@@ -47,14 +47,17 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
         string[] lacking = [.. members.Where(member => member.Rule == RuleId.Skill).Select(member => member.About.Skill!)];
         string[] concerned = [.. week.Crew.Where(person => members.Any(member => member.About.Person == person.Id))
             .SelectMany(person => person.Skills.Keys).Intersect(Skills()).Distinct()];
-        var skills = lacking.Length > 0 ? lacking
-            : lacksKeyholder || !members.Any(member => PersonRules.Contains(member.Rule)) ? []
-            : concerned.Length > 0 ? concerned : Skills();
-        return NightsNotOver().SelectMany(night => (IEnumerable<ParametricChange>)
+        var skills = lacking.Length > 0 ? lacking : concerned.Length > 0 ? concerned
+            : members.Any(member => PersonRules.Contains(member.Rule)) ? Skills() : [];
+        return
         [
-            .. lacksKeyholder ? [ParametricChange.Single(new ExtraKeyholder(night.Id))] : (ParametricChange[])[],
-            .. skills.Select(skill => new ParametricChange(LevelFor(skill), step => new ExtraPerson(night.Id, skill, step + 1))),
-        ]);
+            .. lacksKeyholder ? NightsNotOver().Select(night => ParametricChange.Single(new ExtraKeyholder(night.Id))) : [],
+            // A keyholder who is away may leave work undone as well.
+            .. from night in NightsNotOver()
+               from skill in skills
+               select new ParametricChange(
+                   LevelFor(skill), step => new ExtraPerson(night.Id, skill, step + 1, lacksKeyholder)),
+        ];
     }
 
     private IEnumerable<ParametricChange> For(RelaxableRule member) => member.Rule switch

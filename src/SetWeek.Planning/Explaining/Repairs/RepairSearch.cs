@@ -51,6 +51,7 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
             if (limit == LongLimit && foundRepairs.Any(repair => !repair.Change.IsLastResort)) break;
             foreach (var candidate in undecided.ToArray())
             {
+                if (AsksForTooMuch(candidate.Largest)) continue;
                 var sufficient =
                     Try(candidate, [], changed => limit == 0 ? probe.CheckQuickly(changed) : probe.Decide(changed, limit));
                 if (sufficient == false) insufficient.Add(candidate);
@@ -181,6 +182,7 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
     /// is missing. Those that leave out a display come last. The number of repairs of one kind is limited.
     /// </summary>
     private IEnumerable<FoundRepair> Ranked() => foundRepairs.DistinctBy(ChangeSetKey)
+        .Where(repair => repair.Changes.Count > 1 || !AsksForTooMuch(repair.Changes[0]))
         .GroupBy(repair => string.Join('+', repair.Changes.Select(change => change.Kind)))
         .SelectMany(alike => alike.OrderBy(repair => repair.GoalValues, LexicographicOrder)
             .Take(alike.First().Changes.All(change => change is ExtraKeyholder) ? 1 : MaxPerKind))
@@ -188,6 +190,10 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
             change is LeaveOut ? 2 : change is LaunchMoved or KitLineSettled ? 1 : 0))
         .ThenBy(repair => repair.GoalValues, LexicographicOrder)
         .Take(MaxRepairs);
+
+    /// <summary>True for somebody with keys and a skill where the keys alone suffice.</summary>
+    private bool AsksForTooMuch(WeekChange change) => change is ExtraPerson { Keyholder: true }
+        && foundRepairs.Any(repair => repair.Changes is [ExtraKeyholder]);
 
     /// <summary>The same key for the same changes in any order.</summary>
     private static string ChangeSetKey(FoundRepair repair) =>
