@@ -87,14 +87,15 @@ public class OptionSearchTests
     {
         var (generated, replan, _) = Offered("small", 15, "kit");
         GoalChoice[] asked = [new(GoalId.Changes), new(GoalId.Cost)];
-        var week = generated with { ReplanGoals = asked };
-        var offer = OptionSearch.Find(week, Options, replan);
-        Assert.True(offer.Options.Count > 1);
-        Assert.All(offer.Options, option =>
+        var situation = new ReplanSituation(Problem.Of(generated with { ReplanGoals = asked }, replan));
+        foreach (var kind in new IOptionKind[] { new FewestChanges(), new Cheapest(), new EarliestFinish() })
         {
-            Assert.Equal(asked.Select(choice => choice.Goal), option.Plan.Goals.Select(goal => goal.Goal));
-            Assert.Empty(PlanAudit.Discrepancies(Problem.Of(week, replan), option.Plan));
-        });
+            var subproblem = new OptionSubproblem(kind, situation, [GoalId.Changes, GoalId.Cost], () => { });
+            subproblem.Search(new Budget(Options, CancellationToken.None), 1);
+            var plan = subproblem.Option!.Plan;
+            Assert.Equal(asked.Select(choice => choice.Goal), plan.Goals.Select(goal => goal.Goal));
+            Assert.Empty(PlanAudit.Discrepancies(situation.Problem, plan));
+        }
     }
 
     [Fact]
