@@ -94,6 +94,10 @@ public enum RuleId
     [JsonStringEnumMemberName("briefing")]
     Briefing,
 
+    /// <summary>Work with certain traits has other people at work in its zone.</summary>
+    [JsonStringEnumMemberName("company")]
+    Company,
+
     /// <summary>People rest between shifts.</summary>
     [JsonStringEnumMemberName("rest")]
     Rest,
@@ -150,6 +154,7 @@ public static class RuleIds
         RuleId.ShiftLength => "shift-length",
         RuleId.Break => "break",
         RuleId.Briefing => "briefing",
+        RuleId.Company => "company",
         RuleId.Rest => "rest",
         RuleId.YoungWorker => "young-worker",
         RuleId.Keyholder => "keyholder",

@@ -1,4 +1,5 @@
 using System.Collections.Frozen;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Problems;
 
@@ -37,6 +38,11 @@ public sealed record IndexedTask
 
     /// <summary>Traits that bans and young-worker rules refer to.</summary>
     public required FrozenSet<string> Traits { get; init; }
+
+    /// <summary>
+    /// Of the requirements for company that its traits meet, the one with most people; null if it needs no company.
+    /// </summary>
+    public required CompanyRequirement? Company { get; init; }
 
     /// <summary>
     /// Release time in minutes: no stint starts before it, because a kit has not arrived. <see cref="Problem.Never"/> if a

@@ -213,6 +213,8 @@ public sealed class Problem
                 Precedences = [.. task.After.Select(precedence =>
                     new Precedence(tasksById[precedence.Task], precedence.DryMinutes, precedence.SameNight))],
                 Traits = task.Traits.ToFrozenSet(),
+                Company = week.Rules.Company.Where(company => task.Traits.Contains(company.Trait))
+                    .MaxBy(company => company.People),
                 Release = kits.ReleaseOf(task),
                 Due = task.Due is { } due ? Nights[nightsById[due]].Closes : Never,
                 IsLastTask = task.Last,

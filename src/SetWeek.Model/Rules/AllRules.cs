@@ -45,6 +45,7 @@ internal static class AllRules
         RuleId.ShiftLength => new ShiftLengthRule(),
         RuleId.Break => new BreakRule(),
         RuleId.Briefing => new BriefingRule(),
+        RuleId.Company => new CompanyRule(),
         RuleId.Rest => new RestRule(),
         RuleId.YoungWorker => new YoungWorkerRule(),
         RuleId.Keyholder => new KeyholderRule(),

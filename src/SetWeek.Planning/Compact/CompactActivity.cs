@@ -34,6 +34,9 @@ internal sealed class CompactActivity
     /// <summary>Minute before which it may not start: release by kits, the time of the re-plan, reported blocks.</summary>
     public int EarliestStart { get; init; }
 
+    /// <summary>Least number of people at work in its zone while it is done, its own included; 0: any number.</summary>
+    public int Company { get; init; }
+
     public CompactMode[] Modes { get; set; } = [];
     public CompactPrecedence[] Predecessors { get; set; } = [];
     public CompactPrecedence[] Successors { get; set; } = [];
@@ -66,9 +69,10 @@ internal readonly record struct CompactRequirement(ulong Eligible, int Skill);
 /// <param name="DurationMinutes">Duration in minutes.</param>
 /// <param name="Requirements">One for each required person, the one with the fewest eligible people first.</param>
 /// <param name="Equipment">Equipment in use throughout.</param>
+/// <param name="CompanyNeeded">People of other work in the zone that it needs throughout, beside its own.</param>
 /// <param name="PossibleStarts">By night a row of words: slots at which it may start in an empty schedule.</param>
 internal sealed record CompactMode(int ModeIndex, int DurationSlots, int DurationMinutes, CompactRequirement[] Requirements,
-    IReadOnlyList<EquipmentDemand> Equipment, ulong[] PossibleStarts)
+    IReadOnlyList<EquipmentDemand> Equipment, int CompanyNeeded, ulong[] PossibleStarts)
 {
     /// <summary>People who are eligible for some requirement, a bit each.</summary>
     public ulong Eligible { get; } = Requirements.Aggregate(0UL, (all, requirement) => all | requirement.Eligible);

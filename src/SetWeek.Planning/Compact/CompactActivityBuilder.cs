@@ -39,6 +39,7 @@ internal sealed class CompactActivityBuilder
         Display = stint.Task.Display,
         Zone = stint.Task.Zone,
         IsFinal = stint.Task.IsLastTask,
+        Company = stint.Task.Company?.People ?? 0,
         ZoneClosedMinutes = stint.IsLast ? stint.Task.ClosesZoneMinutes : 0,
         HasBegun = problem.Facts?.BegunWork[stint.Index] is not null,
         NeedsCleanDown = !stint.Task.IsLastTask && problem.Zones[stint.Task.Zone].CleanDown is not null,
@@ -195,6 +196,9 @@ internal sealed class CompactActivityBuilder
         if (activityMode.People > problem.Zones[activity.Zone].MaxPeople
             || activityMode.Equipment.Any(piece => piece.Count > problem.EquipmentCapacities[piece.Equipment]))
             return null;
+        // All other work has ended when the last task starts, so it has no company but its own people.
+        var companyNeeded = Math.Max(0, activity.Company - activityMode.People);
+        if (companyNeeded > 0 && (activity.IsFinal || activity.Company > problem.Zones[activity.Zone].MaxPeople)) return null;
         var requirements = activityMode.RequiredSkills
             .SelectMany(skill =>
                 Enumerable.Repeat(new CompactRequirement(EligibleFor(activity, skill), skill.Skill), skill.People))
@@ -206,7 +210,7 @@ internal sealed class CompactActivityBuilder
             FillStarts(activity, requirements.Length > 0, slots, night,
                 starts.AsSpan(night * compact.WordsPerNight, compact.WordsPerNight));
         return starts.All(word => word == 0) ? null
-            : new CompactMode(modeIndex, slots, minutes, requirements, activityMode.Equipment, starts);
+            : new CompactMode(modeIndex, slots, minutes, requirements, activityMode.Equipment, companyNeeded, starts);
     }
 
     private ulong EligibleFor(CompactActivity activity, RequiredSkill skill)

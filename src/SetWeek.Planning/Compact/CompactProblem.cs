@@ -57,6 +57,8 @@ internal sealed class CompactProblem
         StintsByZone = [.. Enumerable.Range(0, Zones)
             .Select(zone => Activities.Where(activity => activity.Zone == zone && activity.CleanDownNight < 0)
                 .Select(activity => activity.Index).ToArray())];
+        StintsWithCompany = [.. Activities.Where(activity => activity is { Company: > 0, HasBegun: false })
+            .Select(activity => activity.Index)];
         DisplayDecisions = DisplayDecision.Of(this);
     }
 
@@ -135,6 +137,9 @@ internal sealed class CompactProblem
 
     /// <summary>By zone: its stints.</summary>
     public int[][] StintsByZone { get; }
+
+    /// <summary>Stints that have not begun and need company in their zone.</summary>
+    public int[] StintsWithCompany { get; }
 
     public DisplayDecision[] DisplayDecisions { get; }
 

@@ -11,6 +11,7 @@ internal sealed class FeasibleStarts(CompactProblem compact)
 {
     private readonly ulong[] starts = new ulong[compact.WordsPerNight];
     private readonly ulong[] blocked = new ulong[compact.WordsPerNight];
+    private readonly ulong[] accompanied = new ulong[compact.WordsPerNight];
     private readonly ulong[] runEnds = new ulong[compact.WordsPerNight];
     private readonly ulong[] freeByPerson = new ulong[compact.People * compact.WordsPerNight];
     private readonly ulong[] freeByCount = new ulong[(compact.MaxPeoplePerActivity + 1) * compact.WordsPerNight];
@@ -25,8 +26,9 @@ internal sealed class FeasibleStarts(CompactProblem compact)
     /// <param name="night">The night.</param>
     /// <param name="window">The activity's time window.</param>
     /// <param name="excluded">By night: people who get no work there, a bit each.</param>
+    /// <param name="withCompany">True: only starts at which the zone has the company that the mode needs.</param>
     public bool Find(PartialSchedule schedule, CompactActivity activity, CompactMode mode, int night, TimeWindow window,
-        ReadOnlySpan<ulong> excluded)
+        ReadOnlySpan<ulong> excluded, bool withCompany = false)
     {
         mode.PossibleStarts.AsSpan(night * compact.WordsPerNight, compact.WordsPerNight).CopyTo(starts);
         var latestEnd = Math.Min(
@@ -46,6 +48,12 @@ internal sealed class FeasibleStarts(CompactProblem compact)
             var demand = mode.Equipment[index];
             SlotSet.AddWhereAbove(schedule.EquipmentRow(demand.Equipment, night),
                 compact.Problem.EquipmentCapacities[demand.Equipment] - demand.Count, blocked);
+        }
+        if (withCompany && mode.CompanyNeeded > 0)
+        {
+            Array.Clear(accompanied);
+            SlotSet.AddWhereAbove(schedule.ZonePeopleRow(activity.Zone, night), mode.CompanyNeeded - 1, accompanied);
+            for (var word = 0; word < blocked.Length; word++) blocked[word] |= ~accompanied[word];
         }
         SlotSet.DilateDown(blocked, mode.DurationSlots);
         for (var word = 0; word < starts.Length; word++) starts[word] &= ~blocked[word];

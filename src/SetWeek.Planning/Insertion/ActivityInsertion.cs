@@ -31,6 +31,12 @@ internal sealed class ActivityInsertion(CompactProblem compact, ShortestShift sh
     /// <summary>By night: people who get no work there at present, a bit each.</summary>
     public ulong[] ExcludedPeople => staffMatching.ExcludedPeople;
 
+    /// <summary>True: a stint that needs company is inserted only where it has it.</summary>
+    public bool OnlyWithCompany { get; set; }
+
+    /// <summary>A slot of the night that the inserted stint has to cover; -1: none.</summary>
+    public int CoveredSlot { get; set; } = -1;
+
     /// <summary>Starts evaluated so far: the measure of effort.</summary>
     public long StartsEvaluated { get; private set; }
 
@@ -127,8 +133,18 @@ internal sealed class ActivityInsertion(CompactProblem compact, ShortestShift sh
         return true;
     }
 
-    /// <summary>Collects the best places by the insertion rule, best first.</summary>
+    /// <summary>
+    /// Collects the best places by the insertion rule, best first. A stint that needs company and finds none anywhere takes a
+    /// place without, unless the search asks for more; <see cref="CompanyCompletion"/> then has to bring company.
+    /// </summary>
     private void CollectCandidates(PartialSchedule schedule, int index, int onlyNight)
+    {
+        CollectCandidates(schedule, index, onlyNight, withCompany: true);
+        if (candidateCount == 0 && compact.Activities[index].Company > 0 && !OnlyWithCompany)
+            CollectCandidates(schedule, index, onlyNight, withCompany: false);
+    }
+
+    private void CollectCandidates(PartialSchedule schedule, int index, int onlyNight, bool withCompany)
     {
         var activity = compact.Activities[index];
         var window = TimeWindow.Of(compact, schedule, index);
@@ -140,11 +156,18 @@ internal sealed class ActivityInsertion(CompactProblem compact, ShortestShift sh
             var closes = compact.MinuteAt(night, compact.SlotCounts[night]);
             if (closes <= window.EarliestStart || compact.Opens[night] >= window.LatestEnd) continue;
             for (var mode = 0; mode < activity.Modes.Length; mode++)
-                if (feasibleStarts.Find(schedule, activity, activity.Modes[mode], night, window, staffMatching.ExcludedPeople))
+                if (feasibleStarts.Find(schedule, activity, activity.Modes[mode], night,
+                    CoveredSlot < 0 ? window : Covering(window, night, activity.Modes[mode].DurationSlots),
+                    staffMatching.ExcludedPeople, withCompany))
                     AddCandidates(schedule, activity, mode, night);
             if (candidateCount > 0 && Rule == InsertionRule.Earliest) return;
         }
     }
+
+    /// <summary>The part of a time window in which the activity covers <see cref="CoveredSlot"/>.</summary>
+    private TimeWindow Covering(TimeWindow window, int night, int duration) => new(
+        Math.Max(window.EarliestStart, compact.MinuteAt(night, CoveredSlot - duration + 1)),
+        Math.Min(window.LatestEnd, compact.MinuteAt(night, CoveredSlot + duration)));
 
     private void AddCandidates(PartialSchedule schedule, CompactActivity activity, int modeIndex, int night)
     {

@@ -12,6 +12,7 @@ internal sealed class SerialInsertion(CompactProblem compact, ActivityInsertion 
     private readonly bool[] required = new bool[compact.Activities.Length];
     private readonly bool[] visited = new bool[compact.Activities.Length];
     private readonly List<int> notInserted = [];
+    private readonly CompanyCompletion company = new(compact, insertion);
 
     /// <summary>Number of stints that the schedule lacked after the last <see cref="InsertAll"/>.</summary>
     public int MissingCount { get; private set; }
@@ -39,14 +40,24 @@ internal sealed class SerialInsertion(CompactProblem compact, ActivityInsertion 
             InsertAfterPredecessors(schedule, activity);
             if (notInserted.Count > 0 && allOrNothing && !mayChangeChoices) break;
         }
+        if (!allOrNothing || notInserted.Count == 0 || mayChangeChoices) CompleteCompany(schedule);
         if (mayChangeChoices) TakeNextChoices(schedule);
         var cleanDownsFit = UpdateCleanDowns(schedule);
         foreach (var activity in compact.FinalStints)
             if (required[activity] && schedule.Night[activity] < 0
                 && (notInserted.Count > 0 && allOrNothing || !insertion.Insert(schedule, activity, -1)))
                 notInserted.Add(activity);
+        if (company.IsLacking(schedule)) company.Complete(schedule);
         CountMissing(schedule);
         return (MissingCount == 0 || !allOrNothing) && cleanDownsFit && rostering.TryRoster(schedule);
+    }
+
+    /// <summary>Completes the company of all stints. Those that find none are no longer inserted.</summary>
+    private void CompleteCompany(PartialSchedule schedule)
+    {
+        if (company.Complete(schedule)) return;
+        foreach (var stint in compact.StintsWithCompany)
+            if (required[stint] && schedule.Night[stint] < 0 && !notInserted.Contains(stint)) notInserted.Add(stint);
     }
 
     /// <summary>

@@ -19,7 +19,7 @@ internal sealed class PlanEnumeration
     [
         .. SingleWorkRules,
         RuleId.Whole, RuleId.After, RuleId.Drying, RuleId.SameNight, RuleId.Equipment, RuleId.OnePlace, RuleId.ZoneRoom,
-            RuleId.ZoneClosed, RuleId.CleanDown, RuleId.Last,
+            RuleId.Company, RuleId.ZoneClosed, RuleId.CleanDown, RuleId.Last,
     ];
 
     private static readonly HashSet<RuleId> SinglePersonRules =

@@ -121,6 +121,7 @@ internal sealed class RandomWeeks(int seed, bool tiny)
         OpeningMinutes = OneIn(3) ? 30 : null, ClosingMinutes = OneIn(3) ? 20 : null,
         OvertimeAfterMinutes = OneIn(2) ? 60 : null, OvertimePercent = OneIn(2) ? 150 : null,
         BreakClearMinutes = OneIn(3) ? random.Next(1, 3) * 10 : null, BriefingMinutes = OneIn(5) ? 20 : null,
+        Company = OneIn(4) ? [new("ladder", 2)] : [],
         LaunchBufferMinutes = OneIn(4) ? 40 : null,
         ReservePercent = OneIn(2) ? 20 : null,
         Under18 = OneIn(2)

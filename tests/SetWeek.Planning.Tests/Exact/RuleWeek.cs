@@ -94,6 +94,12 @@ internal sealed record RuleWeek(Problem Problem, long Best, long Without)
             best: 90 + 30 + 90, without: 180),
         RuleId.Briefing => Asking(GoalId.Finish, Week.Rules(new() { BriefingMinutes = 20 }).Task("a", 60),
             best: 30 + 60, without: 60),
+        // a needs somebody beside it. The only other work of the zone comes with the props at 23:00, and c follows a.
+        RuleId.Company => Asking(GoalId.Finish, Week
+            .Rules(new() { Company = [new("ladder", 2)] }).Kit("props", "2027-03-08T23:00")
+            .Task("a", 30, task => task with { Traits = ["ladder"] }).Task("b", 60, task => task with { Needs = [new("props")] })
+            .Task("c", 60, task => task with { After = [new("a")], Zone = "floor" }),
+            best: 60 + 30 + 60, without: 120),
         // Five hours on Monday end at 03:00; twenty hours later it is 23:00 on Tuesday.
         RuleId.Rest => Asking(GoalId.Finish, AnaAlone
             .Rules(new() { MinRestMinutes = 1200 }).Task("a", 300).Task("b", 300),

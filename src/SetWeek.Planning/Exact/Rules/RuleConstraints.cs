@@ -36,6 +36,7 @@ internal static class RuleConstraints
         RuleId.ShiftLength => ShiftLengthConstraint.Post,
         RuleId.Break => BreakConstraint.Post,
         RuleId.Briefing => BriefingConstraint.Post,
+        RuleId.Company => CompanyConstraint.Post,
         RuleId.Rest => RestConstraint.Post,
         RuleId.YoungWorker => YoungWorkerConstraint.Post,
         RuleId.Keyholder => KeyholderConstraint.Post,

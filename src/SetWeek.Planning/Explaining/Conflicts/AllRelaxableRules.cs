@@ -34,6 +34,7 @@ internal static class AllRelaxableRules
             RelaxableRule.Group("Drying before later work", [.. RelaxableWorkRules.Drying(week)]),
             RelaxableRule.Group("Work that must be secured in the same night", [.. RelaxableWorkRules.SameNight(week)]),
             RelaxableRule.Group("Zones that stay closed after work", [.. RelaxableWorkRules.ZoneClosed(week)]),
+            RelaxableRule.Group("Work that nobody does alone", [.. RelaxableWorkRules.Company(week)]),
             RelaxableRule.Group("Rest between shifts", [.. RelaxableCrewRules.Rest(week)]),
             RelaxableRule.Group("People under 18", [.. RelaxableCrewRules.Under18(week)]),
             RelaxableCrewRules.TwoPerson(week),

@@ -27,6 +27,15 @@ internal static class RelaxableWorkRules
                 + $"{WeekPhrases.ListFirst([.. begun.Select(precedence => WeekPhrases.Task(week, precedence.Task))])}.",
             ChangePrecedences(task, precedence => precedence with { SameNight = false })) { Name = WeekPhrases.Task(week, task) };
 
+    /// <summary>Traits whose work nobody does alone in its zone.</summary>
+    public static IEnumerable<RelaxableRule> Company(Week week) =>
+        from company in week.Rules.Company
+        where week.Tasks.Any(task => task.Traits.Contains(company.Trait))
+        select new RelaxableRule(RuleId.Company, new RuleSubject(),
+            $"“{company.Trait}” work needs at least {WeekPhrases.People(company.People)} at work in its zone.",
+            all => all with { Rules = all.Rules with { Company = [.. all.Rules.Company.Where(other => other != company)] } })
+            { Name = company.Trait };
+
     /// <summary>Plain precedences. Those with drying, or in the same night, belong to those rules.</summary>
     public static IEnumerable<RelaxableRule> Precedences(Week week) =>
         from task in week.Tasks

@@ -18,7 +18,7 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
     private static readonly RuleId[] PersonRules =
     [
         RuleId.Skill, RuleId.Availability, RuleId.Rest, RuleId.Break, RuleId.Briefing, RuleId.ShiftLength, RuleId.YoungWorker,
-        RuleId.TwoPerson, RuleId.Window, RuleId.Whole,
+        RuleId.TwoPerson, RuleId.Company, RuleId.Window, RuleId.Whole,
     ];
 
     /// <summary>First the changes that a telephone call can arrange, then an extra person, then displays left out.</summary>
@@ -75,7 +75,7 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
         // For these an extra person or a display left out may help; no change of their own is proposed.
         RuleId.Grid or RuleId.Whole or RuleId.Ban or RuleId.After or RuleId.Drying or RuleId.SameNight or RuleId.Skill
             or RuleId.OnePlace or RuleId.ZoneClosed or RuleId.CleanDown or RuleId.Last or RuleId.Availability or RuleId.OnShift
-            or RuleId.ShiftLength or RuleId.Break or RuleId.Briefing or RuleId.Rest or RuleId.YoungWorker or RuleId.Keyholder
+            or RuleId.ShiftLength or RuleId.Break or RuleId.Briefing or RuleId.Company or RuleId.Rest or RuleId.YoungWorker or RuleId.Keyholder
             or RuleId.OpenClose or RuleId.TwoPerson or RuleId.Frozen => [],
     };
 
