@@ -30,7 +30,7 @@ public class ChangeTests
         new DueMoved("paint", "wed"), new LeaveOut("wall"), new UseAlternate("wall"), new ZoneCapacity("wall", 3),
         new Absence("ana", "mon"), new EquipmentCount("ladder", 0), new TaskMinutes("paint", 90),
         new LaunchMoved(TinyWeek.Local("2027-03-12T09:00")), new ExtraKeyholder("mon"),
-        new KitLineCompleted("canopy", "pole", TinyWeek.Local("2027-03-11T22:30")), new KitLineSettled("canopy", "pole"),
+        new MissingPiecesDelivered("canopy", "pole", TinyWeek.Local("2027-03-11T22:30")), new MissingPiecesSettled("canopy", "pole"),
     ];
 
     public static TheoryData<WeekChange> EveryKind => new(OneOfEachKind);
@@ -69,8 +69,8 @@ public class ChangeTests
     [Fact]
     public void An_item_that_the_kit_does_not_have_is_a_fault()
     {
-        Assert.Equal(["/item"], ChangeFormat.Faults(new KitLineSettled("canopy", "rope"), Week).Select(fault => fault.Pointer));
-        Assert.Equal(["/kit"], ChangeFormat.Faults(new KitLineSettled("props", "pole"), Week).Select(fault => fault.Pointer));
+        Assert.Equal(["/item"], ChangeFormat.Faults(new MissingPiecesSettled("canopy", "rope"), Week).Select(fault => fault.Pointer));
+        Assert.Equal(["/kit"], ChangeFormat.Faults(new MissingPiecesSettled("props", "pole"), Week).Select(fault => fault.Pointer));
     }
 
     /// <summary>Two of four poles are good. Hanging needs four; reading needs another line of the same kit.</summary>
@@ -78,7 +78,7 @@ public class ChangeTests
     public void Completed_pieces_hold_up_only_the_work_that_needs_them()
     {
         var by = TinyWeek.Local("2027-03-11T22:30");
-        var problem = Problem.Of(new KitLineCompleted("canopy", "pole", by).Apply(Week));
+        var problem = Problem.Of(new MissingPiecesDelivered("canopy", "pole", by).Apply(Week));
         Assert.Equal(Problem.Never, Problem.Of(Week).Tasks[1].Release);
         Assert.Equal([problem.Grid.MinuteOf(by), problem.Grid.MinuteOf(TinyWeek.Local("2027-03-10T18:00"))],
             problem.Tasks.Skip(1).Select(task => task.Release));
@@ -88,8 +88,8 @@ public class ChangeTests
     public void Settling_says_what_goes_without()
     {
         Assert.Equal("You decide to go without 2 of the 4 “pole” of the kit “canopy” that “hang” needs.",
-            new KitLineSettled("canopy", "pole").Sentence(Week));
-        var problem = Problem.Of(new KitLineSettled("canopy", "pole").Apply(Week));
+            new MissingPiecesSettled("canopy", "pole").Sentence(Week));
+        var problem = Problem.Of(new MissingPiecesSettled("canopy", "pole").Apply(Week));
         Assert.Equal(problem.Grid.MinuteOf(TinyWeek.Local("2027-03-10T18:00")), problem.Tasks[1].Release);
     }
 

@@ -21,8 +21,8 @@ internal static class AllChanges
             [TaskMinutes.KindName] = TaskMinutes.Read,
             [LaunchMoved.KindName] = LaunchMoved.Read,
             [ExtraKeyholder.KindName] = ExtraKeyholder.Read,
-            [KitLineCompleted.KindName] = KitLineCompleted.Read,
-            [KitLineSettled.KindName] = KitLineSettled.Read,
+            [MissingPiecesDelivered.KindName] = MissingPiecesDelivered.Read,
+            [MissingPiecesSettled.KindName] = MissingPiecesSettled.Read,
         };
 
     /// <summary>

@@ -92,8 +92,8 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
         var moments = Arrivals();
         if (moments.Length > 0 && week.Kits.Count < WeekLimits.Kits
             && KitShortage.Of(week, kit.Id, item).HeldUp.All(task => task.Needs.Count < WeekLimits.KitRequirements))
-            yield return new ParametricChange(moments.Length, step => new KitLineCompleted(kit.Id, item, moments[step]));
-        yield return ParametricChange.Single(new KitLineSettled(kit.Id, item));
+            yield return new ParametricChange(moments.Length, step => new MissingPiecesDelivered(kit.Id, item, moments[step]));
+        yield return ParametricChange.Single(new MissingPiecesSettled(kit.Id, item));
     }
 
     /// <summary>

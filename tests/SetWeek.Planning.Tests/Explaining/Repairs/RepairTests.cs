@@ -93,8 +93,8 @@ public sealed class RepairTests
     public void A_short_line_is_repaired_by_completing_or_settling_it()
     {
         var repairs = SingleRepairs(ShortOf("clip"));
-        Assert.Contains(new KitLineCompleted("props", "clip", Evening(0, 60)), repairs);
-        Assert.Contains(new KitLineSettled("props", "clip"), repairs);
+        Assert.Contains(new MissingPiecesDelivered("props", "clip", Evening(0, 60)), repairs);
+        Assert.Contains(new MissingPiecesSettled("props", "clip"), repairs);
         Assert.Equal(new LeaveOut("wall"), repairs[^1]);
         Assert.DoesNotContain(repairs, change => change is KitEtaMoved);
     }
@@ -103,8 +103,8 @@ public sealed class RepairTests
     public void Two_short_lines_of_one_kit_are_repaired_together()
     {
         var repairs = Repairs(ShortOf("clip", "rail"));
-        Assert.Contains(repairs, repair => repair.Changes.Contains(new KitLineCompleted("props", "clip", Evening(0, 60)))
-            && repair.Changes.Contains(new KitLineCompleted("props", "rail", Evening(0, 60))));
+        Assert.Contains(repairs, repair => repair.Changes.Contains(new MissingPiecesDelivered("props", "clip", Evening(0, 60)))
+            && repair.Changes.Contains(new MissingPiecesDelivered("props", "rail", Evening(0, 60))));
     }
 
     /// <summary>The kit is there, but eight of ten pieces of each of the items are good.</summary>
@@ -231,7 +231,7 @@ public sealed class RepairTests
                 long[] values = [.. repair.Goals.Select(goal => goal.Value)];
                 Assert.True(AllGoals.Of(week.Goals[0].Goal).Measure(Problem.Of(changed), best) <= values[0],
                     $"seed {seed}: {repair.Sentence}");
-                var ranksLast = repair.Changes.Any(change => change is LeaveOut or LaunchMoved or KitLineSettled);
+                var ranksLast = repair.Changes.Any(change => change is LeaveOut or LaunchMoved or MissingPiecesSettled);
                 if (!ranksLast)
                 {
                     Assert.True(previous is null || previous.AsSpan().SequenceCompareTo(values) <= 0,
@@ -262,7 +262,7 @@ public sealed class RepairTests
     private static bool IsValid(Week week) => WeekFile.Read(WeekFile.Write(week)).IsT0;
 
     private static int Rank(Repair repair) =>
-        repair.Changes.Max(change => change is LeaveOut ? 2 : change is LaunchMoved or KitLineSettled ? 1 : 0);
+        repair.Changes.Max(change => change is LeaveOut ? 2 : change is LaunchMoved or MissingPiecesSettled ? 1 : 0);
 
     private static WeekChange[] SingleRepairs(Week week)
     {

@@ -9,7 +9,7 @@ namespace SetWeek.Model.Changes;
 /// <param name="Kit">Id of the kit.</param>
 /// <param name="Item">The item of the line.</param>
 /// <param name="By">Store-local arrival of the missing pieces.</param>
-public sealed record KitLineCompleted(string Kit, string Item, LocalDateTime By) : WeekChange
+public sealed record MissingPiecesDelivered(string Kit, string Item, LocalDateTime By) : WeekChange
 {
     /// <summary>The value of "kind" in JSON.</summary>
     public const string KindName = "complete";
@@ -46,7 +46,7 @@ public sealed record KitLineCompleted(string Kit, string Item, LocalDateTime By)
     public override string Sentence(Week week) =>
         $"The missing “{Item}” of the kit “{week.Kits.First(kit => kit.Id == Kit).Name}” arrive by {WeekPhrases.Time(By)}.";
 
-    internal static WeekChange Read(JsonFields at) => new KitLineCompleted(at.Id("kit"), at.Word("item"), at.LocalTime("by"));
+    internal static WeekChange Read(JsonFields at) => new MissingPiecesDelivered(at.Id("kit"), at.Word("item"), at.LocalTime("by"));
 
     internal override void Write(Utf8JsonWriter json)
     {

@@ -7,7 +7,7 @@ namespace SetWeek.Model.Changes;
 /// <summary>Somebody decides to work with the good pieces of a short kit line, so the line holds no task up.</summary>
 /// <param name="Kit">Id of the kit.</param>
 /// <param name="Item">The item of the line.</param>
-public sealed record KitLineSettled(string Kit, string Item) : WeekChange
+public sealed record MissingPiecesSettled(string Kit, string Item) : WeekChange
 {
     /// <summary>The value of "kind" in JSON.</summary>
     public const string KindName = "settle";
@@ -36,7 +36,7 @@ public sealed record KitLineSettled(string Kit, string Item) : WeekChange
                 + $"{WeekPhrases.ListFirst(naming)} {(naming.Length == 1 ? "needs" : "need")}.";
     }
 
-    internal static WeekChange Read(JsonFields at) => new KitLineSettled(at.Id("kit"), at.Word("item"));
+    internal static WeekChange Read(JsonFields at) => new MissingPiecesSettled(at.Id("kit"), at.Word("item"));
 
     internal override void Write(Utf8JsonWriter json)
     {
