@@ -46,7 +46,8 @@ public sealed record MissingPiecesDelivered(string Kit, string Item, LocalDateTi
     public override string Sentence(Week week) =>
         $"The missing “{Item}” of the kit “{week.Kits.First(kit => kit.Id == Kit).Name}” arrive by {WeekPhrases.Time(By)}.";
 
-    internal static WeekChange Read(JsonFields at) => new MissingPiecesDelivered(at.Id("kit"), at.Word("item"), at.LocalTime("by"));
+    internal static WeekChange Read(JsonFields at) =>
+        new MissingPiecesDelivered(at.Id("kit"), at.Word("item"), at.LocalTime("by"));
 
     internal override void Write(Utf8JsonWriter json)
     {

@@ -46,7 +46,9 @@ public static class PlanAudit
             yield return "The plan says that it is optimal, but gives no value for the goals asked.";
     }
 
-    /// <summary>The goals that a plan may name. A re-plan can be checked without its published plan, as if it were a first plan.</summary>
+    /// <summary>
+    /// The goals that a plan may name. A re-plan can be checked without its published plan, as if it were a first plan.
+    /// </summary>
     private static IEnumerable<IEnumerable<GoalId>> AskedGoals(Problem problem)
     {
         IReadOnlyList<GoalChoice>[] asked = problem.Facts is null ? [problem.Goals, problem.Week.ReplanGoals] : [problem.Goals];

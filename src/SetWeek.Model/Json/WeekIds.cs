@@ -18,7 +18,8 @@ internal sealed class WeekIds(Week week)
     /// <summary>A fault if a known kit has no line of that item.</summary>
     public Fault? UnknownLineFault(string pointer, string kit, string item) =>
         new KnownIds($"item of the kit {QuotedInput.Of(kit)}",
-            [.. week.Kits.Where(candidate => candidate.Id == kit).SelectMany(candidate => candidate.Lines).Select(line => line.Item)])
+            [.. week.Kits.Where(candidate => candidate.Id == kit).SelectMany(candidate => candidate.Lines)
+                .Select(line => line.Item)])
             .UnknownIdFault(pointer, item);
 
     /// <summary>Skills that a person has or that work requires.</summary>

@@ -9,7 +9,8 @@ namespace SetWeek.Model.Problems;
 /// </summary>
 internal sealed class KitReleases(Week week, Grid grid)
 {
-    private readonly HashSet<(string Kit, string Item)> shortLines = [.. KitShortage.AllOf(week).Select(line => (line.Kit, line.Item))];
+    private readonly HashSet<(string Kit, string Item)> shortLines =
+        [.. KitShortage.AllOf(week).Select(line => (line.Kit, line.Item))];
 
     /// <summary>
     /// Minute from which all kits of the task are there; <see cref="Problem.Never"/> if one has no eta or a short line.

@@ -22,6 +22,6 @@ public static class PlanSentences
 
     /// <returns>Null if there are fewer than two repairs to compare.</returns>
     public static string? RepairOrder(Plan plan) => plan.Repairs.Count < 2 ? null
-        : "Their order is rough: each was improved for a moment only, so small differences of cost mean nothing. Plan the changed "
-            + "week to compare two of them.";
+        : "Their order is rough: each was improved for a moment only, so small differences of cost mean nothing. Plan the "
+            + "changed week to compare two of them.";
 }

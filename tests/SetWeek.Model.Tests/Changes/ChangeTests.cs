@@ -30,7 +30,8 @@ public class ChangeTests
         new DueMoved("paint", "wed"), new LeaveOut("wall"), new UseAlternate("wall"), new ZoneCapacity("wall", 3),
         new Absence("ana", "mon"), new EquipmentCount("ladder", 0), new TaskMinutes("paint", 90),
         new LaunchMoved(TinyWeek.Local("2027-03-12T09:00")), new ExtraKeyholder("mon"),
-        new MissingPiecesDelivered("canopy", "pole", TinyWeek.Local("2027-03-11T22:30")), new MissingPiecesSettled("canopy", "pole"),
+        new MissingPiecesDelivered("canopy", "pole", TinyWeek.Local("2027-03-11T22:30")),
+        new MissingPiecesSettled("canopy", "pole"),
     ];
 
     public static TheoryData<WeekChange> EveryKind => new(OneOfEachKind);
@@ -69,8 +70,10 @@ public class ChangeTests
     [Fact]
     public void An_item_that_the_kit_does_not_have_is_a_fault()
     {
-        Assert.Equal(["/item"], ChangeFormat.Faults(new MissingPiecesSettled("canopy", "rope"), Week).Select(fault => fault.Pointer));
-        Assert.Equal(["/kit"], ChangeFormat.Faults(new MissingPiecesSettled("props", "pole"), Week).Select(fault => fault.Pointer));
+        Assert.Equal(["/item"], ChangeFormat.Faults(new MissingPiecesSettled("canopy", "rope"), Week)
+            .Select(fault => fault.Pointer));
+        Assert.Equal(["/kit"], ChangeFormat.Faults(new MissingPiecesSettled("props", "pole"), Week)
+            .Select(fault => fault.Pointer));
     }
 
     /// <summary>Two of four poles are good. Hanging needs four; reading needs another line of the same kit.</summary>

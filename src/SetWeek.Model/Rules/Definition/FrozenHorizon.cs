@@ -35,7 +35,9 @@ internal static class FrozenHorizon
     /// <summary>True if the minute is now or earlier.</summary>
     public static bool HasPassed(this Problem problem, int minute) => problem.Facts is { } facts && minute <= facts.Now;
 
-    /// <summary>Minute by which the last stint of a task must end; <see cref="Problem.Never"/> if it has none or it lapsed.</summary>
+    /// <summary>
+    /// Minute by which the last stint of a task must end; <see cref="Problem.Never"/> if it has none or it lapsed.
+    /// </summary>
     public static int BindingDue(this Problem problem, IndexedTask task) => problem.Binding(task.Due, task);
 
     /// <summary>Minute by which work of a task, or a clean-down (null), must end for the launch; never if it lapsed.</summary>

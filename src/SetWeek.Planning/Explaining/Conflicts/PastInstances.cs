@@ -37,8 +37,7 @@ internal sealed class PastInstances(Week week, Replan replan)
     private IndexedTask TaskOf(string task) => problem.Tasks[problem.TaskOf(task)];
 
     /// <summary>True if even the night's longest extension is over.</summary>
-    private bool IsOver(string night) =>
-        WindowExtension.LatestClosing(week, week.Nights.Index().First(candidate => candidate.Item.Id == night).Index) <= replan.Now;
+    private bool IsOver(string night) => WindowExtension.LatestClosing(week, problem.NightOf(night)) <= replan.Now;
 
     private bool HasBegun(string task) => Enumerable.Range(TaskOf(task).FirstStint, TaskOf(task).StintCount)
         .All(stint => problem.Facts!.BegunWork[stint] is not null);

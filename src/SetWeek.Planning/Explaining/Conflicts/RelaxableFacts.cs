@@ -149,7 +149,8 @@ internal static class RelaxableFacts
 
     /// <summary>"“Hang” and “Fill” need".</summary>
     private static string Waiting(Week week, IReadOnlyList<WeekTask> tasks) =>
-        $"{WeekPhrases.ListFirst([.. tasks.Select(task => WeekPhrases.Task(week, task))])} {(tasks.Count == 1 ? "needs" : "need")}";
+        $"{WeekPhrases.ListFirst([.. tasks.Select(task => WeekPhrases.Task(week, task))])} "
+            + $"{(tasks.Count == 1 ? "needs" : "need")}";
 
     private static Func<Week, Week> ChangeKit(string id, Func<Kit, Kit> change) =>
         week => week with { Kits = [.. week.Kits.Select(kit => kit.Id == id ? change(kit) : kit)] };

@@ -117,7 +117,8 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
     {
         var (night, step) = (week.Nights[index], WindowExtension.Step(week));
         var later = Math.Min(MaxWindowExtension, MinutesBetween(night.Closes, WindowExtension.LatestClosing(week, index))) / step;
-        var earlier = Math.Min(MaxWindowExtension, MinutesBetween(WindowExtension.EarliestOpening(week, index), night.Opens)) / step;
+        var earlier = Math.Min(MaxWindowExtension,
+            MinutesBetween(WindowExtension.EarliestOpening(week, index), night.Opens)) / step;
         if (later > 0 && (replan is null || replan.Now < night.Closes))
             yield return new ParametricChange(later, index =>
                 new NightWindowMoved(night.Id, Closes: night.Closes.PlusMinutes((index + 1L) * step)));

@@ -91,7 +91,8 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
                 var smallest = SmallestStep(first, first.Steps - 1,
                     changed => probe.SearchSchedule(second.ChangeAt(pair.Step).Apply(changed), QuickLimit), week);
                 if (smallest.Plan is { } plan)
-                    AddOrReplace(pair, pair with { EarlierChanges = [first.ChangeAt(smallest.Step)], Schedule = plan }, pair.Step);
+                    AddOrReplace(pair,
+                        pair with { EarlierChanges = [first.ChangeAt(smallest.Step)], Schedule = plan }, pair.Step);
             }
         }
         // If no pair was found quickly, the undecided ones get more time until one is found.

@@ -48,7 +48,9 @@ public sealed class ReplanConflictTests
         });
     }
 
-    /// <summary>Both keyholders, who also work, cannot come in the last night. Somebody with the keys who works can replace them.</summary>
+    /// <summary>
+    /// Both keyholders, who also work, cannot come in the last night. Somebody with the keys who works can replace them.
+    /// </summary>
     [Fact]
     public void Absent_keyholders_are_decided_in_ten_seconds_and_replaced_by_somebody_with_the_keys()
     {
@@ -58,11 +60,15 @@ public sealed class ReplanConflictTests
         var plan = Planner.Plan(without, TenSeconds, replan);
         Assert.Equal((PlanStatus.Infeasible, true), (plan.Status, plan.ConflictSmallest));
         Assert.InRange(plan.Conflict.Count, 2, 5);
-        Assert.Contains(plan.Repairs, repair => repair.Changes.Any(change => change is ExtraKeyholder or ExtraPerson { Keyholder: true }));
-        Assert.All(plan.Repairs.SelectMany(repair => repair.Changes).OfType<ExtraPerson>(), extra => Assert.True(extra.Keyholder));
+        Assert.Contains(plan.Repairs,
+            repair => repair.Changes.Any(change => change is ExtraKeyholder or ExtraPerson { Keyholder: true }));
+        Assert.All(plan.Repairs.SelectMany(repair => repair.Changes).OfType<ExtraPerson>(),
+            extra => Assert.True(extra.Keyholder));
     }
 
-    /// <summary>Work that is blocked until nobody knows when leaves no plan. No rule is to blame, and no change of the week helps.</summary>
+    /// <summary>
+    /// Work that is blocked until nobody knows when leaves no plan. No rule is to blame, and no change of the week helps.
+    /// </summary>
     [Fact]
     public void Work_blocked_without_an_end_says_what_is_to_be_reported()
     {
@@ -84,7 +90,8 @@ public sealed class ReplanConflictTests
     public void What_is_over_can_not_be_relaxed()
     {
         var tiny = TinyWeek.New.Kit("tins", "2027-03-08T12:00").Kit("props", "2027-03-10T12:00")
-            .Ban("mon", "noisy", "2027-03-09T01:00", "2027-03-09T02:00").Ban("tue", "noisy", "2027-03-10T01:00", "2027-03-10T02:00")
+            .Ban("mon", "noisy", "2027-03-09T01:00", "2027-03-09T02:00")
+            .Ban("tue", "noisy", "2027-03-10T01:00", "2027-03-10T02:00")
             .Person("cy", cy => cy with { Available = [new("tue"), new("wed")] })
             .Person("bo", bo => bo with { Available = [new("mon"), new("wed")] })
             .Display("case", display => display)

@@ -109,7 +109,10 @@ public sealed class RepairTests
 
     /// <summary>The kit is there, but eight of ten pieces of each of the items are good.</summary>
     private static Week ShortOf(params string[] items) =>
-        Week(1, Task("fill", 60) with { Needs = [.. items.Select(item => new KitRequirement("props") { Item = item, Count = 10 })] })
+        Week(1, Task("fill", 60) with
+        {
+            Needs = [.. items.Select(item => new KitRequirement("props") { Item = item, Count = 10 })],
+        })
         with
         {
             Kits = [new("props", "Props", Evening(0, -600))
@@ -137,7 +140,7 @@ public sealed class RepairTests
             + "Mar would do.", extra.Sentence);
     }
 
-    /// <summary>Rigging needs level 3 and Ann has level 2. A second task needs somebody at level 1 only, whom the crew has.</summary>
+    /// <summary>Rigging needs level 3 and Ann has level 2. A second task needs a skill that the crew has.</summary>
     [Fact]
     public void A_missing_level_is_repaired_by_a_person_of_that_level()
     {
@@ -181,8 +184,10 @@ public sealed class RepairTests
     [Fact]
     public void A_display_that_secures_begun_work_may_not_be_left_out()
     {
-        var week = Week(1, Task("pose", 30) with { Display = "shelf" }, Task("tie", 30) with { After = [new("pose") { SameNight = true }] },
-            Task("lock", 30) with { Display = "door", After = [new("tie") { SameNight = true }] }, Task("fill", 30) with { Display = "case" })
+        var week = Week(1, Task("pose", 30) with { Display = "shelf" },
+            Task("tie", 30) with { After = [new("pose") { SameNight = true }] },
+            Task("lock", 30) with { Display = "door", After = [new("tie") { SameNight = true }] },
+            Task("fill", 30) with { Display = "case" })
             with
         {
             Displays = [.. new[] { "wall", "shelf", "door", "case" }.Select(id => new Display(id, id, DisplayCommitment.Must))],
@@ -196,7 +201,8 @@ public sealed class RepairTests
                 Night = "n1", Shifts = [new("ann", from, Problem.Of(week).Grid.TimeOf(120))],
                 Work = [new PlannedWork
                 {
-                    Task = "pose", Stint = 1, Mode = 0, From = from, To = Problem.Of(week).Grid.TimeOf(30), People = [new("ann", "any")],
+                    Task = "pose", Stint = 1, Mode = 0, From = from, To = Problem.Of(week).Grid.TimeOf(30),
+                    People = [new("ann", "any")],
                 }],
             }],
         };
