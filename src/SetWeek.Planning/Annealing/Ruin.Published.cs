@@ -11,10 +11,14 @@ internal sealed partial class Ruin
     /// Picks a stint in another night than published, or a shift that differs, and removes what blocks its published place. If
     /// nothing differs, it removes about <paramref name="target"/> related stints.
     /// </summary>
-    public void RemoveDisplaced(PartialSchedule schedule, int target)
+    /// <param name="schedule">The schedule to ruin.</param>
+    /// <param name="target">Number of stints to remove where nothing differs.</param>
+    /// <param name="shuffled">Shuffled stints are picked instead.</param>
+    public void RemoveDisplaced(PartialSchedule schedule, int target, bool shuffled = false)
     {
         if (!Begin(schedule, target, out var count)) return;
-        CollectDisplaced();
+        if (shuffled) CollectShuffled();
+        else CollectDisplaced();
         if (displaced.Count == 0) RemoveRelated(movable.AsSpan(0, count));
         else if (displaced[random.NextBelow(displaced.Count)] is var index && index < compact.Stints)
             RemoveForPublishedNight(index);
@@ -72,6 +76,13 @@ internal sealed partial class Ruin
                 displaced.Add(activity);
         for (var at = 0; at < current.ShiftFrom.Length; at++)
             if (published.ShiftChanges(current, at) > 0) displaced.Add(compact.Stints + at);
+    }
+
+    private void CollectShuffled()
+    {
+        displaced.Clear();
+        for (var stint = 0; stint < compact.Stints; stint++)
+            if (IsMovable(stint) && compact.Published.IsShuffled(current, stint)) displaced.Add(stint);
     }
 
     /// <summary>Removes the stint and some stints that compete for its published place.</summary>

@@ -117,8 +117,9 @@ internal sealed class SimulatedAnnealing : IRuinAndRecreateSearch
     void IRuinAndRecreateSearch.Remove(PartialSchedule trial)
     {
         var count = 1 + random.NextBelow(parameters.MaxRemoved);
-        if (goal >= 0 && compact.Problem.Goals[goal].Goal == GoalId.Changes && random.NextBoolean(parameters.Displaced))
-            ruin.RemoveDisplaced(trial, count);
+        if (goal >= 0 && compact.Problem.Goals[goal].Goal is GoalId.Changes or GoalId.Shuffled
+            && random.NextBoolean(parameters.Displaced))
+            ruin.RemoveDisplaced(trial, count, shuffled: compact.Problem.Goals[goal].Goal == GoalId.Shuffled);
         else ruin.Remove(trial, count);
     }
 

@@ -64,15 +64,25 @@ internal sealed class CompactPublishedPlan
         if (compact.Problem.Facts is null) return 0;
         var count = 0;
         for (var stint = 0; stint < compact.Stints; stint++)
-            if (schedule.Night[stint] >= 0 && IsShuffled(schedule, stint, PeopleOf(schedule, stint))) count++;
+            if (IsShuffled(schedule, stint)) count++;
         return count;
     }
 
     /// <summary>True if a placed stint would be shuffled with a set of people.</summary>
     public bool IsShuffled(PartialSchedule schedule, int stint, ulong assigned) =>
-        nights[stint] >= 0 && schedule.Night[stint] == nights[stint] && !compact.Problem.Facts!.HasBegun[stint]
-        && (Math.Abs(schedule.StartMinute[stint] - startMinutes[stint]) > ShuffledGoal.StartToleranceMinutes
-            || assigned != people[stint]);
+        IsShuffled(stint, schedule.Night[stint], schedule.StartMinute[stint])
+        || Counts(stint, schedule.Night[stint]) && assigned != people[stint];
+
+    /// <summary>True if an activity is a stint that a start would shuffle, whoever does it.</summary>
+    public bool IsShuffled(int activity, int night, int startMinute) => activity < compact.Stints && Counts(activity, night)
+        && Math.Abs(startMinute - startMinutes[activity]) > ShuffledGoal.StartToleranceMinutes;
+
+    private bool Counts(int stint, int night) =>
+        nights[stint] >= 0 && night == nights[stint] && !compact.Problem.Facts!.HasBegun[stint];
+
+    /// <summary>True if a stint is shuffled.</summary>
+    public bool IsShuffled(PartialSchedule schedule, int stint) =>
+        schedule.Night[stint] >= 0 && IsShuffled(schedule, stint, PeopleOf(schedule, stint));
 
     /// <summary>
     /// Number of activities at another time than published, plus those with other people. It guides a repair: work that lies

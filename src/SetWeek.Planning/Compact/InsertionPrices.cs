@@ -21,8 +21,11 @@ internal sealed record InsertionPrices
     /// <summary>Hours of mean pay that each costs where its goal comes before cost; otherwise its price is 0.</summary>
     private const double NewShiftHours = 20, NewNightHours = 40, ChangeHours = 20;
 
-    /// <summary>Shuffled activities or people that cost an hour of mean pay.</summary>
-    private const double ShuffledPerHour = 30;
+    /// <summary>Displaced activities or people that cost an hour of mean pay.</summary>
+    private const double DisplacedPerHour = 30;
+
+    /// <summary>Hours of mean pay that a shuffled stint costs where that goal comes before cost.</summary>
+    private const double ShuffledHours = 2;
 
     /// <summary>Largest margin of a step; each step draws its own below it.</summary>
     private const double UsualEndMargin = 45;
@@ -61,6 +64,9 @@ internal sealed record InsertionPrices
     /// Re-plan: price of a start time that differs from the published plan, and of each person whom the published plan does not
     /// assign to the work.
     /// </summary>
+    public double Displaced { get; init; }
+
+    /// <summary>Re-plan: price of a start in the published night that shuffles the stint, and of each other person there.</summary>
     public double Shuffled { get; init; }
 
     /// <summary>
@@ -94,7 +100,8 @@ internal sealed record InsertionPrices
             NewShift = Place(GoalId.Shifts) < cost ? hour * NewShiftHours : 0,
             NewNight = Place(GoalId.Nights) < cost ? hour * NewNightHours : 0,
             LateWork = hour,
-            Shuffled = problem.Facts is null ? 0 : hour / ShuffledPerHour,
+            Displaced = problem.Facts is null ? 0 : hour / DisplacedPerHour,
+            Shuffled = problem.Facts is not null && Place(GoalId.Shuffled) < cost ? hour * ShuffledHours : 0,
             EndMargin = HoldGoal.IsAtStake(problem) ? UsualEndMargin : 0,
             Move = Place(GoalId.Moves) < int.MaxValue ? hour / MovesPerHour : 0,
             Handover = Place(GoalId.Handovers) < int.MaxValue ? hour / HandoversPerHour : 0,

@@ -219,8 +219,10 @@ internal sealed class ActivityInsertion(CompactProblem compact, ShortestShift sh
             price += compact.MeanRate * Math.Max(1, mode.Requirements.Length)
                 * Math.Max(0, Prices.EndMargin - compact.EndLimits.MinutesBefore(activity, night, end));
         price += Prices.Delay * compact.MeanRate * compact.SlotMinutes * (compact.SlotsBefore[night] + slot);
-        if (Prices.Shuffled > 0 && compact.Published.StartSlotOf(activity.Index) is >= 0 and var published
+        if (Prices.Displaced > 0 && compact.Published.StartSlotOf(activity.Index) is >= 0 and var published
             && (published != slot || PublishedSlot(activity, night) < 0))
+            price += Prices.Displaced;
+        if (Prices.Shuffled > 0 && compact.Published.IsShuffled(activity.Index, night, compact.MinuteAt(night, slot)))
             price += Prices.Shuffled;
         if (Prices.Change > 0 && activity.Task >= 0 && compact.Published.NightOf(activity.Index) >= 0
             && compact.Published.NightOf(activity.Index) != night)

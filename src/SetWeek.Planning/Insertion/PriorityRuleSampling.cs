@@ -38,7 +38,7 @@ internal sealed class PriorityRuleSampling(CompactProblem compact, ActivityInser
         {
             Noise = noise / parameters.PriceNoiseDivisor,
             Versatility = attempt % 4 < 2 ? parameters.HighVersatility : parameters.LowVersatility,
-            Change = 0, Shuffled = 0, Move = 0, Handover = 0,
+            Change = 0, Displaced = 0, Shuffled = 0, Move = 0, Handover = 0,
         };
         return serialInsertion.InsertAll(schedule, order, mayChangeChoices: true) && serialInsertion.MissingCount == 0;
     }

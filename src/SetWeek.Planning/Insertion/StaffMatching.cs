@@ -82,9 +82,9 @@ internal sealed class StaffMatching(CompactProblem compact, ShortestShift shorte
         var minutes = (end - start) * compact.SlotMinutes;
         var price = minutes * (prices.WorkedTime * compact.Rates[person]
             + prices.Versatility * compact.Versatility[person] * compact.MeanRate);
-        if (prices.Shuffled > 0 && compact.Published.StartSlotOf(activity.Index) >= 0
+        if (prices.Displaced > 0 && compact.Published.StartSlotOf(activity.Index) >= 0
             && !compact.Published.HasPerson(activity.Index, person))
-            price += prices.Shuffled;
+            price += compact.Published.NightOf(activity.Index) == night ? prices.Displaced + prices.Shuffled : prices.Displaced;
         if (prices.Move > 0) price += prices.Move * schedule.AddedMoves(person, night, start, end, activity.Zone);
         if (prices.Handover > 0 && IsHandedOver(schedule, activity, person, night)) price += prices.Handover;
         if (ExtendedShift(schedule, person, night, start, end) is not { } shift) return null;

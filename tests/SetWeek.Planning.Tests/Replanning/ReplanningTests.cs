@@ -82,6 +82,25 @@ public class ReplanningTests
         Assert.InRange(plan.Goals.Single(goal => goal.Goal == GoalId.Changes).Value, 1, 24);
     }
 
+    /// <summary>
+    /// Bo is absent from the only night. His work has to go to somebody else or to another time (1), and all other work can stay.
+    /// </summary>
+    [Fact]
+    public void An_absence_leaves_the_rest_of_the_night_alone_and_that_is_proven()
+    {
+        var tiny = TinyWeek.New.With(week => week with
+        {
+            Nights = [week.Nights[0]], Crew = [.. week.Crew.Select(member => member with { Available = [new("mon")] })],
+        }).Task("hang", 60).Task("dress", 60).Task("sign", 60).Task("price", 60);
+        var published = tiny.Plan.Shift("mon", "ana", "22:00", "00:00").Shift("mon", "bo", "22:00", "23:00")
+            .Shift("mon", "cy", "22:00", "23:00").Work("mon", "hang", "22:00", "23:00", "ana")
+            .Work("mon", "price", "23:00", "00:00", "ana").Work("mon", "dress", "22:00", "23:00", "bo")
+            .Work("mon", "sign", "22:00", "23:00", "cy");
+        var replan = new Replan(published.AsPlan, TinyWeek.Local("2027-03-08T12:00"), []);
+        var plan = Planner.Plan(new Absence("bo", "mon").Apply(tiny.Week), Short, replan);
+        Assert.Equal(new GoalValue(GoalId.Shuffled, 1, 1), plan.Goals.Single(goal => goal.Goal == GoalId.Shuffled));
+    }
+
     /// <summary>Nights are shortened to one hour, so the published start lies beyond their slots.</summary>
     [Fact]
     public void Work_published_after_the_end_of_a_shortened_night_is_planned_earlier()

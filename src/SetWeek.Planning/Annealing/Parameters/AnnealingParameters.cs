@@ -28,7 +28,7 @@ internal sealed record AnnealingParameters
     /// </summary>
     public int MaxRemoved { get; init; } = 4;
 
-    /// <summary>While the goal changes is improved: probability that work other than published is removed.</summary>
+    /// <summary>While changes or shuffled is improved: probability that work other than published is removed.</summary>
     public double Displaced { get; init; } = 0.5;
 
     /// <summary>Probability that a random display is switched to its most valuable choice.</summary>

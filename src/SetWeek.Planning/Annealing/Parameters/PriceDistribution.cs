@@ -41,6 +41,7 @@ internal sealed record PriceDistribution
         EndMargin = usual.EndMargin > 0 ? usual.EndMargin * random.NextDouble() : 0,
         // A reconstruction ignores the published plan.
         Change = compact.Published.AllShiftsReleased ? 0 : usual.Change,
+        Displaced = compact.Published.AllShiftsReleased ? 0 : usual.Displaced,
         Shuffled = compact.Published.AllShiftsReleased ? 0 : usual.Shuffled,
     };
 
