@@ -74,6 +74,7 @@ internal static class Coverage
         RuleId.Break => new(ExactModel: true, Insertion: true, Conflicts: true, Repairs: true, Slack: false),
         RuleId.Briefing => new(ExactModel: true, Insertion: true, Conflicts: true, Repairs: true, Slack: false),
         RuleId.Company => new(ExactModel: true, Insertion: true, Conflicts: true, Repairs: true, Slack: false),
+        RuleId.Pin => new(ExactModel: true, Insertion: true, Conflicts: true, Repairs: false, Slack: false),
         RuleId.Rest => new(ExactModel: true, Insertion: true, Conflicts: true, Repairs: true, Slack: true),
         RuleId.YoungWorker => new(ExactModel: true, Insertion: true, Conflicts: true, Repairs: true, Slack: true),
         RuleId.Keyholder => new(ExactModel: true, Insertion: true, Conflicts: true, Repairs: true, Slack: true),

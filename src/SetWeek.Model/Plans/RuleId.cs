@@ -98,6 +98,10 @@ public enum RuleId
     [JsonStringEnumMemberName("company")]
     Company,
 
+    /// <summary>The plan agrees with what somebody has fixed.</summary>
+    [JsonStringEnumMemberName("pin")]
+    Pin,
+
     /// <summary>People rest between shifts.</summary>
     [JsonStringEnumMemberName("rest")]
     Rest,
@@ -155,6 +159,7 @@ public static class RuleIds
         RuleId.Break => "break",
         RuleId.Briefing => "briefing",
         RuleId.Company => "company",
+        RuleId.Pin => "pin",
         RuleId.Rest => "rest",
         RuleId.YoungWorker => "young-worker",
         RuleId.Keyholder => "keyholder",

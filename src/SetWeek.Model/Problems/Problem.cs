@@ -52,6 +52,7 @@ public sealed class Problem
             AlternateOf(week, display.Id),
             [.. Tasks.Where(task => task.Display == index).Select(task => task.Index)]))];
         LastTask = Tasks.FirstOrDefault(task => task.IsLastTask);
+        Pins = new IndexedPins(this);
         Facts = replan is null ? null : ReplanFacts.Of(this, replan);
     }
 
@@ -99,6 +100,9 @@ public sealed class Problem
 
     /// <summary>The task before which all other work ends; null if the week has none.</summary>
     public IndexedTask? LastTask { get; }
+
+    /// <summary>What somebody has fixed of the plan.</summary>
+    public IndexedPins Pins { get; }
 
     /// <summary>The input of the re-plan; null for a first plan.</summary>
     public Replan? Replan { get; }

@@ -46,6 +46,7 @@ internal static class AllRules
         RuleId.Break => new BreakRule(),
         RuleId.Briefing => new BriefingRule(),
         RuleId.Company => new CompanyRule(),
+        RuleId.Pin => new PinRule(),
         RuleId.Rest => new RestRule(),
         RuleId.YoungWorker => new YoungWorkerRule(),
         RuleId.Keyholder => new KeyholderRule(),

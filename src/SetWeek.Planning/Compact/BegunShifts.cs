@@ -90,10 +90,15 @@ internal sealed class BegunShifts
         var joinedMinutes = person.Commitments.Where(busy => busy.To <= shift.From && shift.From - busy.To <= person.JoinMinutes)
             .Sum(busy => busy.Minutes);
         if (person.MaxShift < Problem.Never) maxLength = Math.Min(maxLength, person.MaxShift - joinedMinutes);
-        return minute - shift.From <= maxLength
+        return minute - shift.From <= maxLength && KeepsPin(shift, minute)
             && person.ShiftWindows[shift.Night].Any(window => window.From <= shift.From && minute <= window.To)
             && !person.Commitments.Any(busy => busy.To > shift.From && busy.From < minute + person.MinRest);
     }
+
+    /// <summary>Does this end agree with the pins of the shift, where it is not too late for their end?</summary>
+    private bool KeepsPin(ScheduledShift shift, int minute) => compact.Problem.Pins.Shifts.All(pin =>
+        (pin.Person, pin.Night) != (shift.Person, shift.Night) || pin.To is not { } to || to == minute || to <= compact.Now
+        || compact.Problem.Facts!.EarliestEnds[(shift.Person, shift.Night)] > to);
 
     /// <summary>
     /// Does a shift under way that ends at this slot keep the break rule, with work in [addedFrom, addedTo) in addition?

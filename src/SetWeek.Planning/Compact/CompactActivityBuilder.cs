@@ -203,7 +203,8 @@ internal sealed class CompactActivityBuilder
             .SelectMany(skill =>
                 Enumerable.Repeat(new CompactRequirement(EligibleFor(activity, skill), skill.Skill), skill.People))
             .OrderBy(requirement => ulong.PopCount(requirement.Eligible)).ThenBy(requirement => requirement.Skill).ToArray();
-        if (requirements.Any(requirement => requirement.Eligible == 0)) return null;
+        if (activity.Task >= 0 && !TryPinPeople(activity.Index, requirements)
+            || requirements.Any(requirement => requirement.Eligible == 0)) return null;
         var starts = new ulong[compact.Nights * compact.WordsPerNight];
         var slots = minutes / compact.SlotMinutes;
         for (var night = 0; night < compact.Nights; night++)
@@ -221,6 +222,27 @@ internal sealed class CompactActivityBuilder
             if (person.Meets(skill) && (traits is null || !person.BarredTraits.Any(traits.Contains)))
                 eligible |= 1UL << person.Index;
         return eligible;
+    }
+
+    /// <summary>
+    /// Reserves one requirement for each pinned person, the first free one that they can fill. False if there is none.
+    /// </summary>
+    private bool TryPinPeople(int stint, CompactRequirement[] requirements)
+    {
+        var reserved = 0UL;
+        foreach (var person in problem.Pins.Stints.Where(pin => pin.Stint == stint).SelectMany(pin => pin.People).Distinct())
+        {
+            var at = Array.FindIndex(requirements, requirement =>
+                (requirement.Eligible & 1UL << person) != 0 && (requirement.Eligible & ~reserved) == requirement.Eligible);
+            if (at < 0) return false;
+            for (var other = 0; other < requirements.Length; other++)
+                requirements[other] = requirements[other] with
+                {
+                    Eligible = other == at ? 1UL << person : requirements[other].Eligible & ~(1UL << person),
+                };
+            reserved |= 1UL << person;
+        }
+        return true;
     }
 
     /// <summary>Adds the slots of a night at which the mode could start in an empty schedule.</summary>
@@ -241,6 +263,13 @@ internal sealed class CompactActivityBuilder
         }
         if (to - slots < from) return;
         SlotSet.Add(starts, from, to - slots + 1);
+        foreach (var pin in problem.Pins.Stints.Where(pin => activity.Task >= 0 && pin.Stint == activity.Index))
+        {
+            if (pin.Night is { } only && only != night && problem.Nights[only].Closes > compact.Now) starts.Clear();
+            if (pin.From is not { } minute || minute < compact.Now) continue;
+            var (first, last) = (compact.SlotAtOrAfter(night, minute), compact.SlotAtOrBefore(night, minute));
+            SlotSet.KeepBetween(starts, Math.Max(0, first), Math.Max(0, last + 1));
+        }
         if (activity.Task < 0) return;
         foreach (var ban in problem.Nights[night].Bans)
             if (problem.Tasks[activity.Task].Traits.Contains(ban.Trait))

@@ -86,18 +86,22 @@ internal sealed class FeasibleShifts
         // A shift has one break, so it holds two stretches without a break at most.
         var maxLength = person.BreakAfter >= Problem.Never ? Problem.Never : 2 * person.BreakAfter + person.BreakMinutes;
         maxLength = Math.Min(maxLength, person.MaxMinutesPerNight);
+        var now = problem.Facts?.Now ?? -Problem.Never;
+        var pins = problem.Pins.Shifts.Where(pin => (pin.Person, pin.Night) == (person.Index, night)).ToArray();
+        if (pins.Any(pin => pin.Off)) return;
         foreach (var window in person.ShiftWindows[night])
             for (var moment = 0; moment <= last; moment++)
             {
                 var minute = opens + moment * length;
-                if (minute < window.From || minute >= window.To || minute < (problem.Facts?.Now ?? minute)) continue;
+                if (minute < window.From || minute >= window.To || minute < now) continue;
+                if (pins.Any(pin => pin.From >= now && pin.From != minute)) continue;
                 if (LatestEndFrom(person, minute, maxLength) is not { } latestEnd) continue;
                 latestEnds[row + moment] = Math.Max(latestEnds[row + moment], (Math.Min(window.To, latestEnd) - opens) / length);
             }
         for (var moment = 0; moment <= last; moment++)
         {
             var minute = opens + moment * length;
-            mayEnd[row + moment] = !person.Commitments.Any(busy => busy.From >= minute && busy.From - minute < person.MinRest);
+            mayEnd[row + moment] = pins.All(pin => pin.To is not { } to || to <= now || to == minute) && !person.Commitments.Any(busy => busy.From >= minute && busy.From - minute < person.MinRest);
             if (latestEnds[row + moment] > last) latestEnds[row + moment] = last;
         }
     }

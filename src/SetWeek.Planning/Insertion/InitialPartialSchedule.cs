@@ -13,6 +13,7 @@ internal static class InitialPartialSchedule
         var schedule = new PartialSchedule(compact);
         for (var decision = 0; decision < compact.DisplayDecisions.Length; decision++)
             schedule.Choice[decision] = compact.DisplayDecisions[decision].OpenChoices[0];
+        foreach (var pin in compact.Problem.Pins.Shifts) schedule.ChangedNights |= 1u << pin.Night;
         if (compact.Problem.Facts is not { } facts) return schedule;
         foreach (var work in facts.BegunWork.OfType<ScheduledWork>())
         {

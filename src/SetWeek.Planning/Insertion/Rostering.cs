@@ -33,7 +33,7 @@ internal sealed class Rostering(CompactProblem compact, ShortestShift shortestSh
         var work = schedule.WorkSpan(night);
         var isStaffed = false;
         for (var person = 0; person < compact.People && !isStaffed; person++)
-            isStaffed = schedule.ShiftFrom[person * compact.Nights + night] >= 0
+            isStaffed = schedule.ShiftFrom[person * compact.Nights + night] >= 0 || PinnedCover(person, night).To >= 0
                 || SlotSet.First(schedule.BusyRow(person, night)) >= 0;
         if (!isStaffed)
         {
@@ -178,6 +178,7 @@ internal sealed class Rostering(CompactProblem compact, ShortestShift shortestSh
         }
         if (begin >= 0) (coverFrom, coverTo) = (Math.Min(coverFrom, begin), Math.Max(coverTo, SlotSet.Last(busy) + 1));
         if (publishedFrom[person] >= 0 && KeepsPublishedShift(schedule, person, night, coverFrom, coverTo)) return true;
+        if (coverTo < 0) (coverFrom, coverTo) = PinnedCover(person, night);
         if (coverTo < 0) return true;
         if (withinTo > withinFrom && ownFrom[person] >= withinFrom && ownTo[person] <= withinTo && ownFrom[person] >= 0)
         {
@@ -186,6 +187,22 @@ internal sealed class Rostering(CompactProblem compact, ShortestShift shortestSh
         }
         return shortestShift.TryFind(schedule, person, night, coverFrom, coverTo, withinFrom, withinTo, 0, 0,
             out from[person], out to[person]);
+    }
+
+    /// <summary>Slots that a pinned shift covers in any case, where the person has no work; (-1, -1) if none is pinned.</summary>
+    private (int From, int To) PinnedCover(int person, int night)
+    {
+        foreach (var pin in compact.Problem.Pins.Shifts)
+        {
+            if ((pin.Person, pin.Night) != (person, night) || pin.Off) continue;
+            if (pin.From is { } from && from >= compact.Now)
+                return (compact.SlotAtOrAfter(night, from), compact.SlotAtOrAfter(night, from) + 1);
+            if (pin.To is { } to && to > compact.Now)
+                return (compact.SlotAtOrBefore(night, to) - 1, compact.SlotAtOrBefore(night, to));
+            var presence = compact.FeasibleShifts.PossiblePresence.AsSpan(compact.RowOffset(person, night), compact.WordsPerNight);
+            return SlotSet.First(presence) is >= 0 and var first ? (first, first + 1) : (-1, -1);
+        }
+        return (-1, -1);
     }
 
     /// <summary>Gives a person the published shift if it still fits and covers [coverFrom, coverTo); true if so.</summary>

@@ -21,9 +21,9 @@ public class RoundTripTests
         var (task, person, night) = (ExampleFiles.Week.Tasks[0].Id, ExampleFiles.Week.Crew[0].Id, ExampleFiles.Week.Nights[0]);
         node["hold"] = JsonNode.Parse("""{"chance": 95, "graceMinutes": 0, "scenarios": 64, "seed": 7}""");
         node["pins"] = JsonNode.Parse($$"""
-            [{"task": "{{task}}", "stint": 1, "night": "{{night.Id}}", "from": "2027-03-08T22:00", "people": ["{{person}}"]},
+            [{"task": "{{task}}", "stint": 1, "night": "{{night.Id}}", "from": "2027-03-11T22:00", "people": ["{{person}}"]},
              {"person": "{{person}}", "night": "{{night.Id}}", "off": true},
-             {"person": "{{person}}", "night": "{{night.Id}}", "from": "2027-03-08T21:30", "to": "2027-03-09T02:00"}]
+             {"person": "{{person}}", "night": "{{night.Id}}", "from": "2027-03-11T21:30", "to": "2027-03-12T02:00"}]
             """);
         node["rules"]!["company"] = JsonNode.Parse("""[{"trait": "ladder", "people": 2}]""");
         node["rules"]!["briefingMinutes"] = 10;

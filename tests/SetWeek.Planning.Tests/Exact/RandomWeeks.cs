@@ -45,6 +45,7 @@ internal sealed class RandomWeeks(int seed, bool tiny)
             ],
             Tasks = tasks,
             Rules = Rules(),
+            Pins = Pins(nights, tasks),
             Goals = Chosen(),
         };
     }
@@ -127,6 +128,14 @@ internal sealed class RandomWeeks(int seed, bool tiny)
         Under18 = OneIn(2)
             ? new() { Until = new LocalTime(21, 30), Barred = ["ladder"], MaxShiftMinutes = OneIn(3) ? 60 : null } : null,
     };
+
+    private Pin[] Pins(Night[] nights, WeekTask[] tasks) =>
+    [
+        .. OneIn(6) ? [new StintPin(tasks[0].Id) { Night = nights[^1].Id, People = OneIn(2) ? ["p0"] : [] }] : Array.Empty<Pin>(),
+        .. OneIn(8) ? [new StintPin(tasks[^1].Id) { From = nights[0].Opens.PlusMinutes(30) }] : Array.Empty<Pin>(),
+        .. OneIn(6) ? [new ShiftPin("p1", nights[0].Id) { Off = OneIn(2) }] : Array.Empty<Pin>(),
+        .. OneIn(8) ? [new ShiftPin("p0", nights[^1].Id) { To = nights[^1].Opens.PlusMinutes(90) }] : Array.Empty<Pin>(),
+    ];
 
     private bool OneIn(int times) => random.Next(times) == 0;
 }

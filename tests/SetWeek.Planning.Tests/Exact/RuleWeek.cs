@@ -100,6 +100,9 @@ internal sealed record RuleWeek(Problem Problem, long Best, long Without)
             .Task("a", 30, task => task with { Traits = ["ladder"] }).Task("b", 60, task => task with { Needs = [new("props")] })
             .Task("c", 60, task => task with { After = [new("a")], Zone = "floor" }),
             best: 60 + 30 + 60, without: 120),
+        RuleId.Pin => Asking(GoalId.Finish, Week.Task("a", 60).With(week =>
+                week with { Pins = [new StintPin("a") { From = TinyWeek.Local("2027-03-08T23:00"), People = ["cy"] }] }),
+            best: 120, without: 60),
         // Five hours on Monday end at 03:00; twenty hours later it is 23:00 on Tuesday.
         RuleId.Rest => Asking(GoalId.Finish, AnaAlone
             .Rules(new() { MinRestMinutes = 1200 }).Task("a", 300).Task("b", 300),

@@ -17,5 +17,6 @@ internal static class WeekFaults
             .Concat(TimeFaults.Of(week))
             .Concat(CrewFaults.Of(week, isFaultFree))
             .Concat(DisplayFaults.Of(week))
-            .Concat(NumberFaults.Of(week));
+            .Concat(NumberFaults.Of(week))
+            .Concat(PinFaults.Of(week));
 }

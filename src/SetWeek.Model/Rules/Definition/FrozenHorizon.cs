@@ -32,6 +32,9 @@ internal static class FrozenHorizon
     public static bool HasBegun(this Problem problem, NightWindow night) => problem.Facts is { } facts
         && facts.Published.Shifts.Any(shift => shift.Night == night.Index && shift.From < facts.Now);
 
+    /// <summary>True if the minute is before now.</summary>
+    public static bool IsBeforeNow(this Problem problem, int minute) => problem.Facts is { } facts && minute < facts.Now;
+
     /// <summary>True if the minute is now or earlier.</summary>
     public static bool HasPassed(this Problem problem, int minute) => problem.Facts is { } facts && minute <= facts.Now;
 

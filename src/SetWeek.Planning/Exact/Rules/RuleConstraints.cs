@@ -37,6 +37,7 @@ internal static class RuleConstraints
         RuleId.Break => BreakConstraint.Post,
         RuleId.Briefing => BriefingConstraint.Post,
         RuleId.Company => CompanyConstraint.Post,
+        RuleId.Pin => PinConstraint.Post,
         RuleId.Rest => RestConstraint.Post,
         RuleId.YoungWorker => YoungWorkerConstraint.Post,
         RuleId.Keyholder => KeyholderConstraint.Post,

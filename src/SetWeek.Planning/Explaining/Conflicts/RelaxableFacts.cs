@@ -181,4 +181,20 @@ internal static class RelaxableFacts
 
         string Names(string[] nights) => WeekPhrases.List([.. nights.Select(night => WeekPhrases.Night(week, night))]);
     }
+
+    public static IEnumerable<RelaxableRule> Pins(Week week) =>
+        from pin in week.Pins
+        let about = pin switch
+        {
+            StintPin stint => new RuleSubject { Task = stint.Task, Stint = stint.Stint, Night = stint.Night },
+            ShiftPin shift => new RuleSubject { Person = shift.Person, Night = shift.Night },
+            _ => new RuleSubject(),
+        }
+        let name = pin is ShiftPin of ? week.Crew.First(member => member.Id == of.Person).Name
+            : WeekPhrases.Task(week, ((StintPin)pin).Task)
+        select new RelaxableRule(RuleId.Pin, about, pin is ShiftPin { Off: true }
+            ? $"{name} is pinned off in {WeekPhrases.Night(week, about.Night!)}."
+            : pin is ShiftPin ? $"{name} is pinned to a shift in {WeekPhrases.Night(week, about.Night!)}."
+            : $"{name} is pinned.",
+            all => all with { Pins = [.. all.Pins.Where(other => !ReferenceEquals(other, pin))] }) { Name = name };
 }

@@ -75,7 +75,7 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
         // For these an extra person or a display left out may help; no change of their own is proposed.
         RuleId.Grid or RuleId.Whole or RuleId.Ban or RuleId.After or RuleId.Drying or RuleId.SameNight or RuleId.Skill
             or RuleId.OnePlace or RuleId.ZoneClosed or RuleId.CleanDown or RuleId.Last or RuleId.Availability or RuleId.OnShift
-            or RuleId.ShiftLength or RuleId.Break or RuleId.Briefing or RuleId.Company or RuleId.Rest or RuleId.YoungWorker or RuleId.Keyholder
+            or RuleId.ShiftLength or RuleId.Break or RuleId.Briefing or RuleId.Company or RuleId.Pin or RuleId.Rest or RuleId.YoungWorker or RuleId.Keyholder
             or RuleId.OpenClose or RuleId.TwoPerson or RuleId.Frozen => [],
     };
 

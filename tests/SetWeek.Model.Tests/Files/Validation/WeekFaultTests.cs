@@ -235,4 +235,15 @@ public class WeekFaultTests
                 week["tasks"]![1]!["after"]![0]!["task"] = "wall.third-coat";
                 week["tasks"]![6]!["due"] = "mon";
             }).Select(fault => fault.Pointer));
+
+    [Theory]
+    [InlineData("/pins/0/stint", """{ "task": "TASK", "stint": 9 }""")]
+    [InlineData("/pins/0/from", """{ "task": "TASK", "from": "2020-01-01T12:00" }""")]
+    [InlineData("/pins/0/from", """{ "person": "PERSON", "night": "NIGHT", "from": "2020-01-01T12:00" }""")]
+    [InlineData("/pins/0/to", """{ "person": "PERSON", "night": "NIGHT", "to": "2040-01-01T12:00" }""")]
+    [InlineData("/pins/0/off", """{ "person": "PERSON", "night": "NIGHT", "off": true, "from": "OPENS" }""")]
+    public void A_pin_that_no_plan_could_agree_with_is_a_fault(string pointer, string pin) =>
+        DetailOfOnlyFault(pointer, week => week["pins"] = Json("[" + pin
+            .Replace("TASK", (string)week["tasks"]![0]!["id"]!).Replace("PERSON", (string)week["crew"]![0]!["id"]!)
+            .Replace("NIGHT", (string)week["nights"]![0]!["id"]!).Replace("OPENS", (string)week["nights"]![0]!["opens"]!) + "]"));
 }
