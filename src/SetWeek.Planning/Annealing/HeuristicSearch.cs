@@ -78,7 +78,12 @@ internal sealed partial class HeuristicSearch
         ReduceLeftOut(startedAt + parameters.Annealing.LeftOutShare * (until - startedAt));
         ImproveGoalsBeforeCost(until);
         startedAt = budget.SpentShare;
-        Anneal(-1, share => TemperatureAt(share, startedAt), until, parameters.StepsBetweenAdoptions, AdoptIncumbent);
+        Anneal(-1, share => TemperatureAt(share, startedAt), until, parameters.StepsBetweenAdoptions, () =>
+        {
+            WeighHold(IsLate(startedAt) ? 1 : (budget.SpentShare - startedAt) / (until - startedAt));
+            return AdoptIncumbent();
+        });
+        WeighHold(1);
         ReassignStaff();
     }
 
@@ -134,10 +139,22 @@ internal sealed partial class HeuristicSearch
     private double TemperatureAt(double share, double startedAt)
     {
         var (initial, cycles) = (parameters.Annealing.InitialTemperature, parameters.Annealing.CoolingCycles);
-        if (startedAt >= parameters.Annealing.LateStart || asSecondSearch) return Temperature((1 + share) / 2, initial);
+        if (IsLate(startedAt)) return Temperature((1 + share) / 2, initial);
         if (!WeekSize.IsSmall(problem)) return Temperature(share, initial);
         var cycle = Math.Min(cycles - 1, (int)(share * cycles));
         return Temperature(share * cycles - cycle, cycle == 0 ? initial : parameters.Annealing.ReheatTemperature);
+    }
+
+    private bool IsLate(double startedAt) => startedAt >= parameters.Annealing.LateStart || asSecondSearch;
+
+    /// <summary>
+    /// The weight of the goal hold rises while the search cools. Otherwise the search would pay for every chance at once, and could
+    /// not save that cost later.
+    /// </summary>
+    private void WeighHold(double share)
+    {
+        if (objective.Hold is null) return;
+        annealing.WeighHold(Math.Clamp(share / parameters.Annealing.FullHoldWeightFrom, parameters.Annealing.FirstHoldWeight, 1));
     }
 
     private double Temperature(double share, double initial) => share > parameters.Annealing.GreedyFrom ? 0
@@ -210,7 +227,7 @@ internal sealed partial class HeuristicSearch
         if (objective.Hold is null) annealing.StartFrom(working);
         else
         {
-            annealing.Restart(working);
+            annealing.ReplaceBest(working);
             annealing.CorrectHold(HeldIn(schedule));
         }
     }

@@ -107,11 +107,27 @@ internal sealed class SimulatedAnnealing : IRuinAndRecreateSearch
         loop.CurrentCost = objective.Evaluate(loop.Current, values);
     }
 
-    /// <summary>Forgets a best plan that is not what its estimate promised, and continues from this one.</summary>
-    public void Restart(PartialSchedule schedule)
+    /// <summary>Changes the weight of the goal hold, and evaluates the current plan anew.</summary>
+    /// <param name="share">Share of its full weight, from 0 to 1.</param>
+    public void WeighHold(double share)
     {
-        HasPlan = false;
-        StartFrom(schedule);
+        objective.HoldWeight = share;
+        loop.CurrentCost = objective.Evaluate(loop.Current, values);
+    }
+
+    /// <summary>
+    /// Replaces a best plan that is not what its estimate promised. The current plan stays if its weighted sum is lower: the best
+    /// plan may have its chance to hold at a cost that annealing is about to save.
+    /// </summary>
+    public void ReplaceBest(PartialSchedule schedule)
+    {
+        var cost = objective.Evaluate(schedule, values);
+        if (!HasPlan || cost < loop.CurrentCost)
+        {
+            loop.Current.CopyFrom(schedule);
+            loop.CurrentCost = cost;
+        }
+        SetBest(schedule);
     }
 
     void IRuinAndRecreateSearch.Remove(PartialSchedule trial)

@@ -83,7 +83,10 @@ internal sealed class WeightedObjective
     /// What the schedule measured last falls short of the chance asked for, in minor units. It is steep but finite: the weight of
     /// other goals before cost would let no step pass that loses a scenario.
     /// </summary>
-    private double HoldPenalty => logShortfall * Math.Max(1, compact.MeanRate) * parameters.HoldHours;
+    private double HoldPenalty => logShortfall * Math.Max(1, compact.MeanRate) * parameters.HoldHours * HoldWeight;
+
+    /// <summary>Share of the full weight of the goal hold, from 0 to 1. Annealing raises it while it cools.</summary>
+    public double HoldWeight { get; set; } = 1;
 
     private long HoldValue(PartialSchedule schedule)
     {

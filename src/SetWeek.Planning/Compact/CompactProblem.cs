@@ -41,7 +41,6 @@ internal sealed class CompactProblem
         MeanRate = Rates.DefaultIfEmpty(1).Average();
         SlotsBefore = [.. Enumerable.Range(0, Nights).Select(night => SlotCounts.Take(night).Sum())];
         Activities = new CompactActivityBuilder(this).Activities;
-        EndLimits = new EndLimits(this);
         Published = new CompactPublishedPlan(this);
         Versatility = VersatilityByPerson();
         MaxPeoplePerActivity = Math.Max(1, Activities
@@ -126,8 +125,6 @@ internal sealed class CompactProblem
     public CompactActivity[] Activities { get; }
 
     public CompactPublishedPlan Published { get; }
-
-    public EndLimits EndLimits { get; }
 
     /// <summary>Length of an activity's row in <see cref="PartialSchedule.Assigned"/>.</summary>
     public int MaxPeoplePerActivity { get; }

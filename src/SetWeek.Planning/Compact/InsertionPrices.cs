@@ -1,4 +1,3 @@
-using SetWeek.Model.Goals;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 
@@ -26,9 +25,6 @@ internal sealed record InsertionPrices
 
     /// <summary>Hours of mean pay that a shuffled stint costs where that goal comes before cost.</summary>
     private const double ShuffledHours = 2;
-
-    /// <summary>Largest margin of a step; each step draws its own below it.</summary>
-    private const double UsualEndMargin = 45;
 
     /// <summary>Moves, and handovers, that cost an hour of mean pay.</summary>
     private const double MovesPerHour = 3, HandoversPerHour = 1;
@@ -69,12 +65,6 @@ internal sealed record InsertionPrices
     /// <summary>Re-plan: price of a start in the published night that shuffles the stint, and of each other person there.</summary>
     public double Shuffled { get; init; }
 
-    /// <summary>
-    /// Where the goal hold is asked for: minutes before the end of a night, or before a ban, in which work is dearer. Its price
-    /// is the mean rate for each minute of each person.
-    /// </summary>
-    public double EndMargin { get; init; }
-
     /// <summary>Price of a person who works in another zone than before or after it, in a week with the goal moves.</summary>
     public double Move { get; init; }
 
@@ -102,7 +92,6 @@ internal sealed record InsertionPrices
             LateWork = hour,
             Displaced = problem.Facts is null ? 0 : hour / DisplacedPerHour,
             Shuffled = problem.Facts is not null && Place(GoalId.Shuffled) < cost ? hour * ShuffledHours : 0,
-            EndMargin = HoldGoal.IsAtStake(problem) ? UsualEndMargin : 0,
             Move = Place(GoalId.Moves) < int.MaxValue ? hour / MovesPerHour : 0,
             Handover = Place(GoalId.Handovers) < int.MaxValue ? hour / HandoversPerHour : 0,
             Change = Place(GoalId.Changes) < cost ? hour * ChangeHours : 0,

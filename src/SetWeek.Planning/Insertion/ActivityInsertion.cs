@@ -215,9 +215,6 @@ internal sealed class ActivityInsertion(CompactProblem compact, ShortestShift sh
             price += Prices.LateWork * lateWork.LateMinutes(activity, from, from + mode.DurationMinutes)
                 * Math.Max(1, mode.Requirements.Length);
         }
-        if (Prices.EndMargin > 0)
-            price += compact.MeanRate * Math.Max(1, mode.Requirements.Length)
-                * Math.Max(0, Prices.EndMargin - compact.EndLimits.MinutesBefore(activity, night, end));
         price += Prices.Delay * compact.MeanRate * compact.SlotMinutes * (compact.SlotsBefore[night] + slot);
         if (Prices.Displaced > 0 && compact.Published.StartSlotOf(activity.Index) is >= 0 and var published
             && (published != slot || PublishedSlot(activity, night) < 0))

@@ -38,6 +38,7 @@ public sealed class GoalLabels(Week week)
     /// <summary>An upper limit on how much better any plan can be.</summary>
     public string Gap(GoalValue goal) => goal switch
     {
+        { Goal: GoalId.Hold, Value: 0 } => "reached",
         { Value: 0 } => "best possible",
         { Bound: null or 0 } => "not known",
         { Bound: { } bound } when bound >= goal.Value => "best possible (proven)",

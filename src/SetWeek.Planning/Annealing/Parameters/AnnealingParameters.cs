@@ -42,6 +42,12 @@ internal sealed record AnnealingParameters
     /// <summary>Share of a cooling after which no worse plan is accepted.</summary>
     public double GreedyFrom { get; init; } = 0.92;
 
+    /// <summary>Share of its full weight that the goal hold has when a cooling starts.</summary>
+    public double FirstHoldWeight { get; init; } = 0.02;
+
+    /// <summary>Share of a cooling from which the goal hold has its full weight.</summary>
+    public double FullHoldWeightFrom { get; init; } = 0.6;
+
     /// <summary>
     /// Share of the budget from which a cooling starts half cooled: it continues from a good plan. So does a second search.
     /// </summary>

@@ -38,7 +38,6 @@ internal sealed record PriceDistribution
         Versatility = Pick(VersatilityLevels, random) * random.NextDouble(),
         Delay = usual.Delay * Pick(DelayFactors, random),
         Noise = Pick(NoiseLevels, random) * (UniformNoise ? random.NextDouble() : 1),
-        EndMargin = usual.EndMargin > 0 ? usual.EndMargin * random.NextDouble() : 0,
         // A reconstruction ignores the published plan.
         Change = compact.Published.AllShiftsReleased ? 0 : usual.Change,
         Displaced = compact.Published.AllShiftsReleased ? 0 : usual.Displaced,
