@@ -60,12 +60,14 @@ public sealed record Week
     /// <summary>Goals of a first plan where the week file names none.</summary>
     public static IReadOnlyList<GoalChoice> DefaultGoals { get; } =
     [
-        new(GoalId.LeftOut), new(GoalId.Bare), new(GoalId.Cost), new(GoalId.Handovers), new(GoalId.Moves), new(GoalId.Finish),
+        new(GoalId.LeftOut), new(GoalId.Hold), new(GoalId.Bare), new(GoalId.Cost), new(GoalId.Handovers), new(GoalId.Moves),
+        new(GoalId.Finish),
     ];
 
     /// <summary>Goals of a re-plan where the week file names none.</summary>
     public static IReadOnlyList<GoalChoice> DefaultReplanGoals { get; } =
     [
-        new(GoalId.LeftOut), new(GoalId.Changes), new(GoalId.Shuffled), new(GoalId.Bare), new(GoalId.Cost), new(GoalId.Finish),
+        new(GoalId.LeftOut), new(GoalId.Changes), new(GoalId.Hold), new(GoalId.Shuffled), new(GoalId.Bare), new(GoalId.Cost),
+        new(GoalId.Finish),
     ];
 }
