@@ -31,6 +31,7 @@ public static class AllSlices
         routes.Query<ReadPublishedPlan>();
         routes.Query<ReadChanges>();
         routes.Query<TryChanges>();
+        routes.Query<PriceCertainty>();
         routes.Query<ReadWhy>();
         routes.Query<ReadPublishedWhy>();
         routes.Query<ReadRisk>();

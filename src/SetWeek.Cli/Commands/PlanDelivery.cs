@@ -3,6 +3,8 @@ using SetWeek.Model.Checking;
 using SetWeek.Model.Files;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
+using SetWeek.Planning.Risk.Reports;
+using SetWeek.Service.Words;
 using Spectre.Console;
 
 namespace SetWeek.Cli.Commands;
@@ -36,6 +38,10 @@ internal static class PlanDelivery
         else
         {
             tables.Print(plan);
+            console.WriteLine();
+            foreach (var sentence in new ChanceSentences(problem.Week)
+                .Of(HoldChance.Of(problem, PlanConverter.ScheduleOf(problem, plan))))
+                console.WriteLine(sentence);
             more();
         }
         return ExitCode.Done;

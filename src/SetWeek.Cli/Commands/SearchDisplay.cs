@@ -3,6 +3,7 @@ using SetWeek.Cli.Tables;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning;
+using SetWeek.Planning.Certainty;
 using SetWeek.Planning.Replanning;
 using SetWeek.Planning.Search;
 using SetWeek.Service.Words;
@@ -25,6 +26,9 @@ internal static class SearchDisplay
     public static Task<ReplanOffer> Options(Week week, SearchLimits limits, Replan replan, CancellationToken cancelled) =>
         RunWithDisplay(week, limits, cancelled, (report, stop) =>
             OptionSearch.Find(week, limits, replan, found => report(found.Best), stop));
+
+    public static Task<IReadOnlyList<CertainPlan>> Certainty(Week week, SearchLimits limits, CancellationToken cancelled) =>
+        RunWithDisplay(week, limits, cancelled, (_, stop) => CertaintySearch.Find(week, limits, null, stop));
 
     private static async Task<T> RunWithDisplay<T>(
         Week week, SearchLimits limits, CancellationToken cancelled, Func<Action<Plan>, CancellationToken, T> solve)

@@ -4,6 +4,7 @@ using SetWeek.Cli.Tables;
 using SetWeek.Model.Comparing;
 using SetWeek.Model.Files;
 using SetWeek.Model.Weeks;
+using SetWeek.Planning.Risk.Reports;
 using SetWeek.Service.Plans;
 using SetWeek.Service.Words;
 using Spectre.Console;
@@ -39,6 +40,7 @@ internal sealed class DemoRun(
         var first = await planning.Ask(week, now: null, cancelled);
         tables.Heading("The week, night by night");
         new PlanTables(console, week).Print(first.Plan);
+        await PrintChance(first, week, cancelled);
         tables.Heading("The lead publishes the plan");
         await planning.Publish(first, week, cancelled);
 
@@ -49,6 +51,7 @@ internal sealed class DemoRun(
         var second = await new DemoOptions(tables, planning).Choose(asked, week, cancelled);
         new PlanTables(console, week).Goals(second.Plan);
         new ChangeTables(console, week).Print(Changes(second.Answer));
+        await PrintChance(second, week, cancelled);
         await planning.Publish(second, week, cancelled);
 
         tables.Heading("A kit arrives; the crew reports the work of the first night, and the count of the kit");
@@ -86,6 +89,13 @@ internal sealed class DemoRun(
         foreach (var decision in opened.Body.Items("scoping")) tables.Write(decision.Text("sentence") ?? "", deeper: true);
         foreach (var night in week.Nights) PrintClockChange(night, week);
         return week;
+    }
+
+    private async Task PrintChance(DemoPlan plan, Week week, CancellationToken cancelled)
+    {
+        var risk = (await lead.Get($"/weeks/{WeekId}/plans/{plan.Id}/risk?helps=no", cancelled)).Body;
+        console.WriteLine();
+        foreach (var sentence in new ChanceSentences(week).Of(risk.As<HoldChance>("hold"))) console.WriteLine(sentence);
     }
 
     private async Task ReportLateKit(Week week, CancellationToken cancelled)

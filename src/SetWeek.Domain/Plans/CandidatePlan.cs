@@ -104,7 +104,8 @@ public sealed record CandidatePlan
 public enum CandidateState { Queued, Solving, Ready, None, Overtaken, Cancelled, Failed }
 
 /// <summary>The limit of a search: seconds, or an effort that gives the same plan on any machine.</summary>
-public sealed record PlanLimits(double? Seconds, double? Effort, int Workers, int Seed)
+/// <param name="ChancePercent">The chance to hold that the plan is made for; null: the week's own.</param>
+public sealed record PlanLimits(double? Seconds, double? Effort, int Workers, int Seed, int? ChancePercent = null)
 {
     public const int DefaultSeconds = 10, MostSeconds = 300, MostEffort = 300, DefaultWorkers = 2, MostWorkers = 8;
 

@@ -11,7 +11,12 @@ namespace SetWeek.Model.Simulation;
 /// </param>
 /// <param name="Secured">Scenarios in which it leaves nothing half-secured.</param>
 /// <param name="Scenarios">All scenarios.</param>
-internal readonly record struct HeldScenarios(int Held, int Secured, int Scenarios)
+/// <param name="Loosest">
+/// The two tasks, by index, of which the second most often does not secure the first in the same night, and in how many
+/// scenarios; null if that never happens.
+/// </param>
+internal readonly record struct HeldScenarios(
+    int Held, int Secured, int Scenarios, (int Before, int After, int Scenarios)? Loosest)
 {
     /// <summary>Counts over the scenarios of the week's own target (<see cref="Weeks.Week.Hold"/>).</summary>
     public static HeldScenarios Of(Problem problem, Schedule schedule)
@@ -29,16 +34,26 @@ internal readonly record struct HeldScenarios(int Held, int Secured, int Scenari
         // Without an uncertain duration all scenarios are equal.
         var scenarios = network.Activities.Any(activity => activity.Duration.RandomPart is not null) ? options.Runs : 1;
         var (held, secured) = (0, 0);
+        var loose = new int[network.Activities.Count];
         for (var first = 0; first < scenarios; first += Lanes.Count)
         {
             var lanes = scenarios - first >= Lanes.Count ? ulong.MaxValue : (1UL << scenarios - first) - 1;
             var state = simulation.Simulate(first);
             var isSecured = ~state.Unsecured & lanes;
+            for (var index = 0; isSecured != lanes && index < loose.Length; index++)
+                loose[index] += BitOperations.PopCount(state.LeftLoose[index] & lanes);
             secured += BitOperations.PopCount(isSecured);
             held += BitOperations.PopCount(InTime(problem, network, state) & isSecured);
         }
-        return scenarios == options.Runs ? new(held, secured, scenarios)
-            : new(held * options.Runs, secured * options.Runs, options.Runs);
+        var each = options.Runs / scenarios;
+        return new(each * held, each * secured, options.Runs, LoosestOf(network, loose, each));
+    }
+
+    private static (int, int, int)? LoosestOf(SimulationNetwork network, int[] loose, int each)
+    {
+        var most = Array.IndexOf(loose, loose.DefaultIfEmpty(0).Max());
+        return most < 0 || loose[most] == 0 ? null
+            : (network.Activities[network.Activities[most].SameNightAs].Task, network.Activities[most].Task, each * loose[most]);
     }
 
     /// <summary>The set of lanes in which launch and dues are met and each night that is not over closes in time.</summary>

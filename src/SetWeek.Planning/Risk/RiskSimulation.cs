@@ -38,6 +38,7 @@ public static class RiskSimulation
             Distribution = options.Distribution,
             UncertainTasks = network.Activities.Where(activity => activity.Duration.RandomPart is not null)
                 .DistinctBy(activity => activity.Task).Count(),
+            Hold = HoldChance.Of(problem, schedule),
             Launch = Of(runs.Finish, launch),
             Done = Of(runs.Finish, Lanes.Never / 2),
             Secured = new EstimatedProbability(runs.Secured.Count(held => held), options.Runs),

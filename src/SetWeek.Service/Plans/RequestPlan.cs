@@ -15,7 +15,8 @@ namespace SetWeek.Service.Plans;
 
 public sealed class RequestPlan : ICommand
 {
-    public sealed record Body(double? Seconds, double? Effort, int Seed, int Workers, LocalDateTime? Now);
+    public sealed record Body(double? Seconds, double? Effort, int Seed, int Workers, LocalDateTime? Now,
+        int? ChancePercent);
 
     public sealed record Requested(string Id, CandidateState State);
 
@@ -23,7 +24,7 @@ public sealed class RequestPlan : ICommand
         new("POST", "/weeks/{id}/plans", "requestPlan", "Requests a plan; if one is published, a re-plan")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead),
-        Body = new(typeof(Body), """{"seconds": 10, "workers": 2, "seed": 0, "now": "2027-03-08T18:00"}"""),
+        Body = new(typeof(Body), """{"seconds": 10, "workers": 2, "seed": 0, "now": "2027-03-08T18:00", "chancePercent": 95}"""),
         Replies = [new(202, "The request is queued, see Location; older unfinished requests of the week are cancelled",
             typeof(Requested))],
     };
@@ -49,7 +50,7 @@ public sealed class RequestPlan : ICommand
             InputHash = input.Hash(),
             Now = now,
             Asked = request.Now,
-            Limits = new PlanLimits(body.Seconds, body.Effort, body.Workers, body.Seed),
+            Limits = new PlanLimits(body.Seconds, body.Effort, body.Workers, body.Seed, body.ChancePercent),
             Replaces = input.Replan?.Published,
         });
         return Answer.Accepted($"/weeks/{week.Id}/plans/{id}", new Requested(id, CandidateState.Queued))
@@ -62,6 +63,7 @@ public sealed class RequestPlan : ICommand
         var effort = json.Optional("effort")?.Int(1, PlanLimits.MostEffort);
         if (seconds is not null && effort is not null) json.AddFault("effort", "Give either seconds or effort.");
         return new Body(seconds, effort, json.Int("seed", 0, int.MaxValue, otherwise: 0),
-            json.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers), json.OptionalLocalTime("now"));
+            json.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers), json.OptionalLocalTime("now"),
+            json.OptionalInt("chancePercent", 0, 100));
     }
 }

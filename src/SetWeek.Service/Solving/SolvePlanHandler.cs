@@ -6,6 +6,7 @@ using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Planning;
+using SetWeek.Planning.Certainty;
 using SetWeek.Planning.Replanning;
 using SetWeek.Service.Storage;
 using Wolverine;
@@ -77,11 +78,12 @@ public static class SolvePlanHandler
         CandidatePlan candidate, PlannerInput input, Action<ProgressSnapshot> report, CancellationToken end)
     {
         var limits = candidate.Limits.ToLimits();
+        var week = candidate.Limits.ChancePercent is { } chance ? ChanceAsked.Of(input.Week, chance) : input.Week;
+        var problem = Problem.Of(input.Week, input.Replan);
         if (input.Replan is not { } replan)
-            return [candidate.WithResult(Planner.Plan(input.Week, limits,
-                onProgress: found => report(new ProgressSnapshot(found.Elapsed, found.Best, [])), stop: end))];
-        var problem = Problem.Of(input.Week, replan);
-        var offer = OptionSearch.Find(input.Week, limits, replan, found => report(new ProgressSnapshot(found.Elapsed, found.Best,
+            return [candidate.WithResult(ChanceAsked.InTermsOf(problem, Planner.Plan(week, limits,
+                onProgress: found => report(new ProgressSnapshot(found.Elapsed, found.Best, [])), stop: end)))];
+        var offer = OptionSearch.Find(week, limits, replan, found => report(new ProgressSnapshot(found.Elapsed, found.Best,
             [.. found.Options.Select(option => OfferedOption.Of(candidate.Id, option, problem))])), end);
         return candidate.WithResult(offer, problem);
     }

@@ -15,6 +15,7 @@ public sealed class RiskSentences(Week week)
     /// <summary>The estimated probabilities, that of the launch first.</summary>
     public IEnumerable<string> Chances(RiskReport risk)
     {
+        foreach (var sentence in new ChanceSentences(week).Of(risk.Hold)) yield return sentence;
         yield return $"In {Count(risk.Runs)} simulated weeks without re-planning, {Fraction(risk.Launch)} ready by launch.";
         if (risk.Launch.Held < risk.Launch.Runs)
             yield return "The simulation never re-plans, so a low figure means little slack. Work that no longer fits its "

@@ -23,6 +23,9 @@ public sealed record RiskReport
     /// <summary>The number of tasks with an uncertain duration. If it is 0, all runs are equal.</summary>
     public required int UncertainTasks { get; init; }
 
+    /// <summary>The chance that the plan holds, as the goal hold defines it, on runs of its own.</summary>
+    public required HoldChance Hold { get; init; }
+
     /// <summary>The probability that all planned work is done by the launch.</summary>
     public required EstimatedProbability Launch { get; init; }
 

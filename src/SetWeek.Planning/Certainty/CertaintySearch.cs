@@ -1,0 +1,60 @@
+using SetWeek.Model.Checking;
+using SetWeek.Model.Goals;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
+using SetWeek.Model.Weeks;
+using SetWeek.Planning.Risk.Reports;
+using SetWeek.Planning.Search;
+
+namespace SetWeek.Planning.Certainty;
+
+/// <summary>
+/// What certainty costs: plans the same week for several chances to hold, in equal shares of the budget, from the cheapest plan
+/// to the surest. Each search starts from the plan before it.
+/// </summary>
+public static class CertaintySearch
+{
+    /// <summary>Chances asked for, in percent, beside the week's own.</summary>
+    private static readonly int[] UsualChances = [0, 50, 80, 95];
+
+    /// <summary>
+    /// Finds three to five plans. There are fewer where one is no surer than a cheaper one, and none where no plan is found.
+    /// </summary>
+    /// <param name="week">A valid week.</param>
+    /// <param name="limits">Limits of all searches together.</param>
+    /// <param name="replan">The published plan and the facts since; null for a first plan.</param>
+    /// <param name="stop">Ends the search within 200 ms; the plans found so far are returned.</param>
+    /// <returns>The plans, cheapest first. All leave out as little as the best of them.</returns>
+    public static IReadOnlyList<CertainPlan> Find(
+        Week week, SearchLimits limits, Replan? replan = null, CancellationToken stop = default)
+    {
+        var (budget, own) = (new Budget(limits, stop), Problem.Of(week, replan));
+        int[] chances = [.. UsualChances.Append(week.Hold.Chance).Distinct().Order()];
+        var (found, best) = (new List<CertainPlan>(), (Schedule?)null);
+        for (var next = 0; next < chances.Length && !budget.Spent; next++)
+        {
+            var problem = Problem.Of(ChanceAsked.Of(week, chances[next]), replan);
+            var incumbent = new Incumbent(problem);
+            if (best is not null) incumbent.Offer(best);
+            using var ending = CancellationTokenSource.CreateLinkedTokenSource(stop);
+            var part = new Budget(budget.ChildLimits(budget.Remaining / (chances.Length - next)), ending.Token);
+            Planner.Search(problem, incumbent, part, ending.Cancel);
+            budget.Charge(part.Used);
+            best = incumbent.Best;
+            if (best is null) break;
+            var plan = PlanBuilder.FromSchedule(problem, best, incumbent.Values!, incumbent.Bounds());
+            found.Add(new CertainPlan(chances[next], ChanceAsked.InTermsOf(own, plan), HoldChance.Of(own, best),
+                AllGoals.Of(GoalId.Cost).Measure(own, best)));
+        }
+        return Undominated(found);
+    }
+
+    /// <summary>Without the plans that are no surer than one that costs as little; cheapest first.</summary>
+    private static IReadOnlyList<CertainPlan> Undominated(List<CertainPlan> found)
+    {
+        var kept = new List<CertainPlan>();
+        foreach (var plan in found.OrderBy(plan => plan.Cost).ThenByDescending(plan => plan.Chance.Holds.Held))
+            if (kept.Count == 0 || plan.Chance.Holds.Held > kept[^1].Chance.Holds.Held) kept.Add(plan);
+        return kept;
+    }
+}

@@ -1,0 +1,75 @@
+using System.Text.Json;
+using Marten;
+using NodaTime;
+using SetWeek.Domain.PlannerInputs;
+using SetWeek.Domain.Plans;
+using SetWeek.Domain.Weeks;
+using SetWeek.Model.Json;
+using SetWeek.Planning.Certainty;
+using SetWeek.Planning.Risk.Reports;
+using SetWeek.Planning.Search;
+using SetWeek.Service.Access;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Plans;
+using SetWeek.Service.Storage;
+
+namespace SetWeek.Service.Trials;
+
+/// <summary>
+/// What certainty costs: plans the week for several chances to hold while the caller waits, and stores nothing.
+/// </summary>
+public sealed class PriceCertainty : IQuery
+{
+    private const int DefaultSeconds = 20, MostSeconds = 60;
+
+    public sealed record Body(double? Seconds, double? Effort, int Seed, int Workers, LocalDateTime? Now);
+
+    /// <param name="Plans">The cheapest first; each is surer than the one before it.</param>
+    public sealed record View(IReadOnlyList<PlanView> Plans);
+
+    /// <param name="AskedPercent">The chance that the search asked for; 0 for the cheapest plan.</param>
+    /// <param name="Cost">Wages in minor units.</param>
+    /// <param name="Plan">The plan file, with the week's own goals.</param>
+    public sealed record PlanView(int AskedPercent, HoldChance Chance, long Cost, JsonElement Plan);
+
+    private sealed record Asked(SearchLimits Limits, LocalDateTime? Now);
+
+    public static Operation Operation => new("POST", "/weeks/{id}/certainty", "priceCertainty",
+        "Plans the week for several chances to hold, from the cheapest plan to the surest, and stores nothing")
+    {
+        MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice),
+        Body = new(typeof(Body), """{"seconds": 20, "workers": 2, "seed": 0, "now": "2027-03-08T18:00"}"""),
+        Replies =
+        [
+            new(200, "Three to five plans, with the chance and the wages of each; none if no plan was found", typeof(View)),
+        ],
+    };
+
+    public static async Task<Answer> Handle(Request request, IQuerySession session)
+    {
+        if (request.Read(Read).TryPickT1(out var faults, out var asked)) return Refused.For(faults);
+        var stream = await Streams.Week(session, request.Id, request.Cancelled);
+        if (stream.State is not { } week) return Refused.Missing("week", request.Id);
+        var now = asked.Now ?? StoreTime.Local(week, request.Now);
+        var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), now);
+        var result = await request.Admission.Admit(
+            stop => CertaintySearch.Find(input.Week, asked.Limits, input.Replan, stop), request.Cancelled);
+        return result.Match(plans => Answer.Ok(new View([.. plans.Select(plan =>
+            new PlanView(plan.AskedPercent, plan.Chance, plan.Cost, PlanAnswer.AsFile(plan.Plan)))])), busy => busy);
+    }
+
+    private static Asked Read(JsonFields json)
+    {
+        var seconds = json.Optional("seconds")?.Int(1, MostSeconds);
+        var effort = json.Optional("effort")?.Int(1, MostSeconds);
+        if (seconds is not null && effort is not null) json.AddFault("effort", "Give either seconds or effort.");
+        return new Asked(new SearchLimits
+        {
+            Time = TimeSpan.FromSeconds(seconds ?? (effort is null ? DefaultSeconds : MostSeconds)), Effort = effort,
+            Seed = json.Int("seed", 0, int.MaxValue, otherwise: 0),
+            Workers = json.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers),
+        }, json.OptionalLocalTime("now"));
+    }
+}

@@ -1,0 +1,45 @@
+using System.Globalization;
+using SetWeek.Model.Weeks;
+using SetWeek.Planning.Risk.Reports;
+
+namespace SetWeek.Service.Words;
+
+/// <summary>The chance that a plan holds, as users read it.</summary>
+public sealed class ChanceSentences(Week week)
+{
+    /// <summary>The normal quantile of a confidence interval of 95 %.</summary>
+    private const double Normal95 = 1.96;
+
+    private readonly WeekLabels words = new(week);
+
+    /// <summary>The chance with its interval, and what is left half-secured.</summary>
+    public IEnumerable<string> Of(HoldChance chance)
+    {
+        yield return $"The plan holds in {Percent(chance.Holds)} of {Number(chance.Holds.Runs)} simulated weeks "
+            + $"(95 % interval: {Interval(chance.Holds)}); {chance.AskedPercent} % was asked for. It holds if every night closes "
+            + $"at most {GoalLabels.Length(chance.GraceMinutes)} late, everything is ready by launch and by its due night, and "
+            + "nothing is left half-secured.";
+        yield return chance.Loosest is not { } loosest ? "In none of them is anything left half-secured for a morning."
+            : $"In {Percent(chance.Secured)} nothing is left half-secured for a morning. Most often "
+                + $"{words.Task(loosest.Next)} does not follow {words.Task(loosest.Task)} in the same night "
+                + $"({Percent(loosest.Probability)}).";
+        if (chance.Loosest is { } chain && chance.Secured.Share * 100 < chance.AskedPercent)
+            yield return $"That is a matter of safety. Before {words.Task(chain.Task)} is begun, make sure that there is time "
+                + $"for {words.Task(chain.Next)} too: begin earlier in the night, add a person, or take a night with more time.";
+    }
+
+    /// <summary>For example "81.2 %".</summary>
+    public static string Percent(EstimatedProbability probability) => $"{Tenths(100 * probability.Share)} %";
+
+    /// <summary>For example "80.4 to 82.0 %".</summary>
+    public static string Interval(EstimatedProbability probability)
+    {
+        var margin = Normal95 * probability.StandardError;
+        return $"{Tenths(100 * Math.Max(0, probability.Share - margin))} to "
+            + $"{Tenths(100 * Math.Min(1, probability.Share + margin))} %";
+    }
+
+    private static string Tenths(double value) => value.ToString("0.0", CultureInfo.InvariantCulture);
+
+    private static string Number(int value) => value.ToString("N0", CultureInfo.InvariantCulture);
+}
