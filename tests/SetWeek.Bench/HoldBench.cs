@@ -18,33 +18,23 @@ internal static class HoldBench
     private const string Effort = "effort:";
 
     /// <param name="amount">Seconds for each plan, or "effort:8" for units of effort, which do not depend on the machine.</param>
-    /// <param name="only">A size, a week, or "" for all.</param>
+    /// <param name="only">Part of the ids of the weeks to plan; "" for all.</param>
     /// <param name="chances">Chances to ask for, in percent.</param>
     public static int Run(string amount, string only, IReadOnlyList<int> chances)
     {
         var number = double.Parse(amount.Replace(Effort, "", StringComparison.Ordinal), CultureInfo.InvariantCulture);
         var limits = amount.StartsWith(Effort, StringComparison.Ordinal)
             ? new SearchLimits { Effort = number, Workers = 1 } : new SearchLimits { Time = TimeSpan.FromSeconds(number) };
-        var weeks = WeekGenerator.Fixed
-            .Where(week => only is "" || week.Size.Name == only || WeeksBench.NameOf(week.Size, week.Seed) == only)
-            .Select(week => (Name: WeeksBench.NameOf(week.Size, week.Seed), Week: WeekGenerator.Make(week.Size, week.Seed)));
-        foreach (var (name, week) in weeks)
+        foreach (var week in FixedWeeks.All().Where(week => week.Id.Contains(only, StringComparison.Ordinal)))
         {
             var without = week with { Goals = [.. week.Goals.Where(choice => choice.Goal != GoalId.Hold)] };
             var before = Measure(without, limits);
-            Print(name, "none", before, before.Cost);
+            Print(week.Id, "none", before, before.Cost);
             foreach (var chance in chances)
-                Print(name, $"{chance} %", Measure(WithHold(without, chance), limits), before.Cost);
+                Print(week.Id, $"{chance} %", Measure(week with { Hold = week.Hold with { Chance = chance } }, limits), before.Cost);
         }
         return 0;
     }
-
-    /// <summary>The goal hold comes right after leftOut.</summary>
-    private static Week WithHold(Week week, int chance) => week with
-    {
-        Hold = week.Hold with { Chance = chance },
-        Goals = [week.Goals[0], new(GoalId.Hold), .. week.Goals.Skip(1)],
-    };
 
     private static Measured Measure(Week week, SearchLimits limits)
     {

@@ -105,10 +105,14 @@ internal sealed class WeightedObjective
         var cost = Array.IndexOf(goals, GoalId.Cost);
         var hour = Math.Max(1, compact.MeanRate);
         var place = cost < 0 ? 0 : cost;
-        return [.. goals.Select((goal, at) =>
-            goal == GoalId.Hold ? 0 : UnitWeight(goal, hour) * (at < place
-                ? parameters.PriorityFactor * Math.Pow(parameters.PriorityRatio, place - at - 1)
-                : goal is GoalId.Moves or GoalId.Handovers ? 1 : Math.Pow(parameters.LowerRatio, at - place)))];
+        return [.. goals.Select((goal, at) => UnitWeight(goal, hour) * FactorOf(goal, at))];
+
+        double FactorOf(GoalId goal, int at) =>
+            goal == GoalId.Hold ? 0
+            : at >= place ? goal is GoalId.Moves or GoalId.Handovers ? 1 : Math.Pow(parameters.LowerRatio, at - place)
+            // The penalty of hold is finite, so a goal below it must not outweigh it.
+            : holdGoal >= 0 && at > holdGoal ? parameters.FactorBelowHold
+            : parameters.PriorityFactor * Math.Pow(parameters.PriorityRatio, place - at - 1);
     }
 
     /// <summary>Weight of one unit of a goal if all goals had the same priority, in minor units of money.</summary>

@@ -1,6 +1,5 @@
 using System.Globalization;
 using SetWeek.Model.Checking;
-using SetWeek.Model.Files;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
@@ -24,7 +23,7 @@ internal static class ShiftsBench
         var goals = arguments.Select(GoalsOf).FirstOrDefault(given => given is not null);
         string[] only = [.. arguments.Where(argument => Number(argument) is null && GoalsOf(argument) is null)];
         var (failed, shifts, moves, handovers, handedOver, idle, useless, breaks) = (0, 0, 0L, 0L, 0, 0L, 0, 0);
-        foreach (var week in Weeks().Where(week =>
+        foreach (var week in FixedWeeks.All().Where(week =>
             only.Length == 0 || only.Any(name => week.Id.Contains(name, StringComparison.Ordinal))))
         {
             var asked = week with { Goals = goals ?? Week.DefaultGoals };
@@ -55,14 +54,6 @@ internal static class ShiftsBench
         });
         return failed == 0 ? 0 : 1;
     }
-
-    private static IEnumerable<Week> Weeks() => WeekGenerator.Fixed.Select(week => WeekGenerator.Make(week.Size, week.Seed))
-        .Concat(Directory.GetFiles(Examples(AppContext.BaseDirectory), "*.week.json").Order(StringComparer.Ordinal)
-            .Select(file => WeekFile.Read(File.ReadAllBytes(file)).AsT0));
-
-    private static string Examples(string folder) => Path.Combine(folder, "docs", "examples") is var examples
-        && Directory.Exists(examples) ? examples
-        : Examples(Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException("docs/examples"));
 
     private static double Each(long total, int shifts) => shifts == 0 ? 0 : Math.Round((double)total / shifts, 2);
 

@@ -11,6 +11,9 @@ internal sealed record ObjectiveParameters
     /// <summary>Each goal before cost weighs this many times as much as the next one.</summary>
     public double PriorityRatio { get; init; } = 100;
 
+    /// <summary>A goal between hold and cost weighs its unit times this, in a week in which the goal hold is at stake.</summary>
+    public double FactorBelowHold { get; init; } = 4;
+
     /// <summary>Each goal after cost weighs this share of the goal before it.</summary>
     public double LowerRatio { get; init; } = 0.05;
 
