@@ -32,6 +32,8 @@ public static class PlanAudit
         {
             // These goals compare with a published plan, which a check of a first plan does not have.
             if (goal.Goal.IsOfReplansOnly() && problem.Facts is null) continue;
+            // A plan that breaks rules cannot be simulated.
+            if (goal.Goal == GoalId.Hold && Checker.Check(problem, schedule).Count > 0) continue;
             var measured = AllGoals.Of(goal.Goal).Measure(problem, schedule);
             if (measured != goal.Value) yield return $"The plan says that {goal.Goal.Text()} is {goal.Value}; it is {measured}.";
             if (goal.Bound > goal.Value)

@@ -19,6 +19,15 @@ internal sealed class HoldGoal : IGoal
     public static bool IsAtStake(Problem problem) => problem.Week.Hold.Chance > 0
         && problem.Goals.Any(choice => choice.Goal == GoalId.Hold) && problem.Week.Tasks.Any(task => task.Estimate is not null);
 
+    /// <summary>
+    /// The week without the goal, for questions about whether there is a plan at all. Simulating each plan would take most of the
+    /// time.
+    /// </summary>
+    public static Week NotAskedIn(Week week) => week with { Goals = Others(week.Goals), ReplanGoals = Others(week.ReplanGoals) };
+
+    private static GoalChoice[] Others(IReadOnlyList<GoalChoice> goals) =>
+        [.. goals.Where(choice => choice.Goal != GoalId.Hold).DefaultIfEmpty(new(GoalId.Cost))];
+
     /// <summary>The goal's value where so many scenarios are held.</summary>
     public static long Shortfall(HoldTarget hold, int held) => Math.Max(0, 10L * hold.Chance - 1000L * held / hold.Scenarios);
 }

@@ -1,3 +1,4 @@
+using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
@@ -27,6 +28,7 @@ internal sealed record InfeasibilityExplanation(IReadOnlyList<Breach> Conflict, 
     public static InfeasibilityExplanation Of(Problem problem, Budget budget, double proofTime,
         Action<InfeasibilityExplanation> onProgress)
     {
+        problem = Problem.Of(HoldGoal.NotAskedIn(problem.Week), problem.Replan);
         var conflictBudget = budget.CreateChild(budget.Remaining * ConflictShare);
         var conflict = new ConflictSearch(problem.Week, new FeasibilityProbe(problem.Replan, conflictBudget), proofTime).Find();
         budget.Charge(conflictBudget.Used);

@@ -49,12 +49,18 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? onCha
     /// <param name="held">Scenarios that it holds in, where the caller has simulated it; null: not known.</param>
     public bool Offer(Schedule schedule, int? held = null)
     {
-        long[] values = [.. goals.Append(tieBreak).Select(goal => goal.Id == GoalId.Hold && held is { } known
-            ? HoldGoal.Shortfall(problem.Week.Hold, known) : goal.Measure(problem, schedule))];
+        // The goal hold takes longest, and can be measured on plans of the week alone: it counts as 0 until the plan is checked.
+        var hold = Array.FindIndex(goals, goal => goal.Id == GoalId.Hold);
+        long[] values = [.. goals.Append(tieBreak).Select((goal, at) => at != hold ? goal.Measure(problem, schedule)
+            : held is { } known ? HoldGoal.Shortfall(problem.Week.Hold, known) : 0)];
         lock (gate)
         {
-            if (nondominated.Any(plan => IsAtLeastAsGood(plan.Values, values))
-                || Checker.Check(problem, schedule).Count > 0) return false;
+            if (IsDominated(values) || Checker.Check(problem, schedule).Count > 0) return false;
+            if (hold >= 0 && held is null)
+            {
+                values[hold] = goals[hold].Measure(problem, schedule);
+                if (IsDominated(values)) return false;
+            }
             nondominated.RemoveAll(plan => IsAtLeastAsGood(values, plan.Values));
             nondominated.Add((schedule, values));
             var winner = SelectBest();
@@ -64,6 +70,8 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? onCha
             return true;
         }
     }
+
+    private bool IsDominated(long[] values) => nondominated.Any(plan => IsAtLeastAsGood(plan.Values, values));
 
     /// <summary>
     /// Caps on the goals above <paramref name="goal"/> while that goal is minimised: the smallest value found for each, plus its

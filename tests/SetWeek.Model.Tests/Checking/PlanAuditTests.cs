@@ -28,6 +28,16 @@ public class PlanAuditTests
     [Fact]
     public void The_example_plan_has_no_discrepancy() => Assert.Empty(Discrepancies(ExampleFiles.Plan));
 
+    /// <summary>The zone has no clean-down. A plan with one breaks a rule, and its chance to hold is not defined.</summary>
+    [Fact]
+    public void The_chance_of_a_plan_that_breaks_rules_is_not_measured()
+    {
+        var tiny = TinyWeek.New.With(week => week with { Goals = [new(GoalId.Hold)] }).Plan
+            .CleanDown("mon", "wall", "22:00", "22:10");
+        Assert.NotEmpty(tiny.BrokenRules);
+        Assert.Empty(PlanAudit.Discrepancies(tiny.Problem, tiny.AsPlan with { Goals = [new(GoalId.Hold, 5, 0)] }));
+    }
+
     [Fact]
     public void A_wrong_value_is_found() =>
         Assert.Equal(["The plan says that cost is 26404; it is 26405."],

@@ -90,7 +90,9 @@ public sealed class ChangeCountBoundTests
         week = week with { Nights = [.. week.Nights.Take(nights)], Crew = [.. week.Crew.Select(member => member with
         {
             Available = [.. member.Available.Take(nights)],
-        })] };
+        })],
+            // The exact model, which gives the optimum here, does not know the goal hold.
+            ReplanGoals = [.. Model.Weeks.Week.DefaultReplanGoals.Where(choice => choice.Goal != GoalId.Hold)] };
         var before = Problem.Of(week);
         var plan = new Schedule
         {
