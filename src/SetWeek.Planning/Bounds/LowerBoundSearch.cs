@@ -1,3 +1,4 @@
+using SetWeek.Model.Goals;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Bounds.Benders;
@@ -78,23 +79,36 @@ internal sealed class LowerBoundSearch
     {
         for (var goal = 0; goal < problem.Goals.Count; goal++)
             if (!HasNothingToProve(goal)
-                && (triedCaps[goal] is not { } caps || !incumbent.CapsFor(goal).AsSpan().SequenceEqual(caps))) return goal;
+                && (triedCaps[goal] is not { } caps || !CapsToProve(goal).AsSpan().SequenceEqual(caps))) return goal;
         return null;
     }
 
     /// <summary>
-    /// The goal's bound is reached, or the night master cannot raise it: it does not know people, and with a single night it adds
-    /// nothing to propagation.
+    /// The goal's bound is reached, or the night master cannot raise it: it knows neither scenarios nor people, and with a
+    /// single night it adds nothing to propagation.
     /// </summary>
-    private bool HasNothingToProve(int goal) => BoundReached(goal) || problem.Goals[goal].Goal == GoalId.Handovers
+    private bool HasNothingToProve(int goal) => BoundReached(goal) || problem.Goals[goal].Goal is GoalId.Hold or GoalId.Handovers
         || (problem.Nights.Count == 1 && problem.Goals[goal].Goal is GoalId.Finish or GoalId.Nights);
+
+    /// <summary>
+    /// Caps on the goals above. Where the goal hold is at stake, it and the goals between it and this one have none. While the
+    /// chance improves, their values get worse, and a bound proven under a smaller cap would apply no more.
+    /// </summary>
+    private long[] CapsToProve(int goal)
+    {
+        var caps = incumbent.CapsFor(goal);
+        var hold = problem.Goals.TakeWhile(choice => choice.Goal != GoalId.Hold).Count();
+        if (hold < goal && HoldGoal.IsAtStake(problem) && problem.Goals[goal].Goal is not (GoalId.Nights or GoalId.Changes))
+            caps.AsSpan(hold).Fill(long.MaxValue);
+        return caps;
+    }
 
     private bool BoundReached(int goal) => incumbent.Values is { } values && incumbent.Bounds()[goal] >= values[goal];
 
     private SolverStatus RaiseBound(int goal, Budget budget)
     {
         var id = problem.Goals[goal].Goal;
-        var caps = incumbent.Best is null ? [] : incumbent.CapsFor(goal);
+        var caps = incumbent.Best is null ? [] : CapsToProve(goal);
         triedCaps[goal] = caps;
         if (id == GoalId.Nights && incumbent.Best is not null)
         {

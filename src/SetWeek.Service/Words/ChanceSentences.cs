@@ -21,11 +21,12 @@ public sealed class ChanceSentences(Week week)
             + "nothing is left half-secured.";
         yield return chance.Loosest is not { } loosest ? "In none of them is anything left half-secured for a morning."
             : $"In {Percent(chance.Secured)} nothing is left half-secured for a morning. Most often "
-                + $"{words.Task(loosest.Next)} does not follow {words.Task(loosest.Task)} in the same night "
+                + $"{words.TaskName(loosest.Next)} does not follow {words.TaskName(loosest.Task)} in the same night "
                 + $"({Percent(loosest.Probability)}).";
         if (chance.Loosest is { } chain && chance.Secured.Share * 100 < chance.AskedPercent)
-            yield return $"That is a matter of safety. Before {words.Task(chain.Task)} is begun, make sure that there is time "
-                + $"for {words.Task(chain.Next)} too: begin earlier in the night, add a person, or take a night with more time.";
+            yield return $"That is a matter of safety. Before {words.TaskName(chain.Task)} is begun, make sure that there is "
+                + $"time for {words.TaskName(chain.Next)} too: begin earlier in the night, add a person, or take a night with "
+                + "more time.";
     }
 
     /// <summary>For example "81.2 %".</summary>

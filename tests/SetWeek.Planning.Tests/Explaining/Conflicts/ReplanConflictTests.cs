@@ -51,8 +51,8 @@ public sealed class ReplanConflictTests
     }
 
     /// <summary>
-    /// Both keyholders, who also work, cannot come in the last night. Somebody with the keys who works can replace them, in a night
-    /// that is longer. The conflict takes about two seconds; the pair of changes is found later than after ten.
+    /// Both keyholders, who also work, cannot come in the last night. Somebody with the keys who works can replace them, in a
+    /// night that is longer. The conflict takes about two seconds; the pair of changes is found later than after ten.
     /// </summary>
     [Fact]
     public void Absent_keyholders_have_a_smallest_conflict_and_are_replaced_by_somebody_with_the_keys()
