@@ -15,7 +15,7 @@ internal sealed class HoldGoal : IGoal
     public long Measure(Problem problem, Schedule schedule) =>
         problem.Week.Hold.Chance == 0 ? 0 : Shortfall(problem.Week.Hold, HeldScenarios.Of(problem, schedule).Held);
 
-    /// <summary>True if the goal is asked for and durations vary; otherwise it hardly ever is above 0.</summary>
+    /// <summary>True if the goal is asked for and some duration varies. Otherwise every scenario is equal.</summary>
     public static bool IsAtStake(Problem problem) => problem.Week.Hold.Chance > 0
         && problem.Goals.Any(choice => choice.Goal == GoalId.Hold) && problem.Week.Tasks.Any(task => task.Estimate is not null);
 

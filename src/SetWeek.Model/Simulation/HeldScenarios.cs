@@ -1,6 +1,7 @@
 using System.Numerics;
 using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Rules.Definition;
 
 namespace SetWeek.Model.Simulation;
 
@@ -59,14 +60,16 @@ internal readonly record struct HeldScenarios(
     /// <summary>The set of lanes in which launch and dues are met and each night that is not over closes in time.</summary>
     private static ulong InTime(Problem problem, SimulationNetwork network, SimulationState state)
     {
-        var inTime = LanesWithin(state.LatestEnd.Times(0), problem.Grid.MinuteOf(problem.Week.Launch));
+        // A launch or a due night that is over has lapsed: no plan can meet it.
+        var launch = problem.Grid.MinuteOf(problem.Week.Launch);
+        var inTime = LanesWithin(state.LatestEnd.Times(0), problem.HasPassed(launch) ? Problem.Never : launch);
         foreach (var night in problem.Nights)
             if (night.Closes > (problem.Facts?.Now ?? -Problem.Never))
                 inTime &= LanesWithin(state.NightEnds.Times(night.Index),
                     night.Closes + network.GraceMinutes - network.NightLimits.ClosingMinutes);
         foreach (var task in problem.Tasks)
-            if (task.Due < Problem.Never && network.LastActivityOf(task) is { } activity)
-                inTime &= LanesWithin(state.Ends.Times(activity), task.Due);
+            if (problem.BindingDue(task) is var due && due < Problem.Never && network.LastActivityOf(task) is { } activity)
+                inTime &= LanesWithin(state.Ends.Times(activity), due);
         return inTime;
     }
 

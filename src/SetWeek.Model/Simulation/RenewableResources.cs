@@ -23,6 +23,9 @@ internal sealed class RenewableResources
 
     public IReadOnlyList<int> Capacities { get; }
 
+    /// <summary>The resource that is the places in a zone; -1: the zone has room for the whole crew.</summary>
+    public int PlacesOf(int zone) => resourceOfZone[zone];
+
     public IReadOnlyList<ResourceDemand> DemandsOf(ActivityMode mode, int zone)
     {
         List<ResourceDemand> demands = [.. mode.Equipment.GroupBy(pieces => pieces.Equipment)

@@ -78,6 +78,7 @@ internal sealed partial class HeuristicSearch
         ReduceLeftOut(startedAt + parameters.Annealing.LeftOutShare * (until - startedAt));
         ImproveGoalsBeforeCost(until);
         startedAt = budget.SpentShare;
+        WeighHold(IsLate(startedAt) ? 1 : 0);
         Anneal(-1, share => TemperatureAt(share, startedAt), until, parameters.StepsBetweenAdoptions, () =>
         {
             WeighHold(IsLate(startedAt) ? 1 : (budget.SpentShare - startedAt) / (until - startedAt));
@@ -149,12 +150,15 @@ internal sealed partial class HeuristicSearch
 
     /// <summary>
     /// The weight of the goal hold rises while the search cools. Otherwise the search would pay for every chance at once, and could
-    /// not save that cost later.
+    /// not save that cost later. It rises further while no plan reaches the chance asked for.
     /// </summary>
     private void WeighHold(double share)
     {
         if (objective.Hold is null) return;
-        annealing.WeighHold(Math.Clamp(share / parameters.Annealing.FullHoldWeightFrom, parameters.Annealing.FirstHoldWeight, 1));
+        var (first, fullFrom, last) = (parameters.Annealing.FirstHoldWeight, parameters.Annealing.FullHoldWeightFrom,
+            parameters.Annealing.LastHoldWeight);
+        annealing.WeighHold(share < fullFrom ? Math.Max(first, share / fullFrom)
+            : annealing.MissesChance ? 1 + (last - 1) * (share - fullFrom) / (1 - fullFrom) : 1);
     }
 
     private double Temperature(double share, double initial) => share > parameters.Annealing.GreedyFrom ? 0

@@ -107,6 +107,9 @@ internal sealed class SimulatedAnnealing : IRuinAndRecreateSearch
         loop.CurrentCost = objective.Evaluate(loop.Current, values);
     }
 
+    /// <summary>True if the best plan falls short of the chance to hold that is asked for.</summary>
+    public bool MissesChance => objective.MissesChance(BestValues);
+
     /// <summary>Changes the weight of the goal hold, and evaluates the current plan anew.</summary>
     /// <param name="share">Share of its full weight, from 0 to 1.</param>
     public void WeighHold(double share)

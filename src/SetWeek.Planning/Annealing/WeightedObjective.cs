@@ -17,6 +17,7 @@ internal sealed class WeightedObjective
     private readonly Func<PartialSchedule, long>[] measures;
     private readonly double[] weights;
     private readonly int holdGoal = -1;
+    private readonly double holdFactor = 1;
     private double logShortfall;
     private readonly long reserveAllowance;
     private readonly int[] activitiesInOrder;
@@ -28,6 +29,8 @@ internal sealed class WeightedObjective
         var goals = compact.Problem.Goals;
         Hold = HoldEstimate.For(compact);
         if (Hold is not null) holdGoal = goals.ToList().FindIndex(choice => choice.Goal == GoalId.Hold);
+        var cost = goals.ToList().FindIndex(choice => choice.Goal == GoalId.Cost);
+        if (cost >= 0 && holdGoal > cost) holdFactor = Math.Pow(parameters.LowerRatio, holdGoal - cost);
         measures = [.. goals.Select(choice => MeasureOf(choice.Goal))];
         weights = Weights([.. goals.Select(choice => choice.Goal)]);
         // Where it is not asked, it comes last: it decides only between plans that are equal in the goals.
@@ -83,10 +86,13 @@ internal sealed class WeightedObjective
     /// What the schedule measured last falls short of the chance asked for, in minor units. It is steep but finite: the weight of
     /// other goals before cost would let no step pass that loses a scenario.
     /// </summary>
-    private double HoldPenalty => logShortfall * Math.Max(1, compact.MeanRate) * parameters.HoldHours * HoldWeight;
+    private double HoldPenalty => logShortfall * Math.Max(1, compact.MeanRate) * parameters.HoldHours * HoldWeight * holdFactor;
 
     /// <summary>Share of the full weight of the goal hold, from 0 to 1. Annealing raises it while it cools.</summary>
     public double HoldWeight { get; set; } = 1;
+
+    /// <summary>True if these values fall short of the chance to hold that is asked for.</summary>
+    public bool MissesChance(long[] values) => holdGoal >= 0 && values[holdGoal] > 0;
 
     private long HoldValue(PartialSchedule schedule)
     {

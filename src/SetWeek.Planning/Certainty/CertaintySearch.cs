@@ -18,7 +18,8 @@ public static class CertaintySearch
     private static readonly int[] UsualChances = [0, 50, 80, 95];
 
     /// <summary>
-    /// Finds three to five plans. There are fewer where one is no surer than a cheaper one, and none where no plan is found.
+    /// Finds up to five plans. There are fewer where one is no surer than a plan that costs as little, and none where no plan is
+    /// found.
     /// </summary>
     /// <param name="week">A valid week.</param>
     /// <param name="limits">Limits of all searches together.</param>
@@ -30,7 +31,7 @@ public static class CertaintySearch
     {
         var (budget, own) = (new Budget(limits, stop), Problem.Of(week, replan));
         int[] chances = [.. UsualChances.Append(week.Hold.Chance).Distinct().Order()];
-        var (found, best) = (new List<CertainPlan>(), (Schedule?)null);
+        var (found, best) = (new List<(long LeftOut, CertainPlan Plan)>(), (Schedule?)null);
         for (var next = 0; next < chances.Length && !budget.Spent; next++)
         {
             var problem = Problem.Of(ChanceAsked.Of(week, chances[next]), replan);
@@ -43,17 +44,20 @@ public static class CertaintySearch
             best = incumbent.Best;
             if (best is null) break;
             var plan = PlanBuilder.FromSchedule(problem, best, incumbent.Values!, incumbent.Bounds());
-            found.Add(new CertainPlan(chances[next], ChanceAsked.InTermsOf(own, plan), HoldChance.Of(own, best),
-                AllGoals.Of(GoalId.Cost).Measure(own, best)));
+            var chance = HoldChance.Of(own, best) with { AskedPercent = chances[next] };
+            found.Add((AllGoals.Of(GoalId.LeftOut).Measure(own, best), new CertainPlan(chances[next],
+                ChanceAsked.InTermsOf(own, plan), chance, AllGoals.Of(GoalId.Cost).Measure(own, best))));
         }
         return Undominated(found);
     }
 
     /// <summary>Without the plans that are no surer than one that costs as little; cheapest first.</summary>
-    private static IReadOnlyList<CertainPlan> Undominated(List<CertainPlan> found)
+    private static IReadOnlyList<CertainPlan> Undominated(List<(long LeftOut, CertainPlan Plan)> found)
     {
         var kept = new List<CertainPlan>();
-        foreach (var plan in found.OrderBy(plan => plan.Cost).ThenByDescending(plan => plan.Chance.Holds.Held))
+        var least = found.Select(one => one.LeftOut).DefaultIfEmpty(0).Min();
+        foreach (var plan in found.Where(one => one.LeftOut == least).Select(one => one.Plan)
+            .OrderBy(plan => plan.Cost).ThenByDescending(plan => plan.Chance.Holds.Held))
             if (kept.Count == 0 || plan.Chance.Holds.Held > kept[^1].Chance.Holds.Held) kept.Add(plan);
         return kept;
     }

@@ -1,6 +1,7 @@
 using System.Numerics;
 using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Rules.Definition;
 using SetWeek.Model.Simulation;
 using SetWeek.Model.Time;
 using SetWeek.Planning.Compact;
@@ -23,6 +24,7 @@ internal sealed class NightScenarios
     private readonly int[] steps, stepFrom, rowOf, departures, breakTo;
     private readonly Vector<float>[] personFree, ends, zoneEnds, zoneClosed, unitFree, nightEnd, start, excess;
     private readonly int[] units;
+    private int stepCount, unitCount;
 
     public NightScenarios(CompactProblem compact, DurationScenarios durations)
     {
@@ -31,17 +33,13 @@ internal sealed class NightScenarios
         (closing, opening) = problem.Rules.KeyholderPresent
             ? (problem.Rules.ClosingMinutes ?? 0, problem.Rules.OpeningMinutes ?? 0) : (0, 0);
         width = durations.Lanes / Vector<float>.Count;
-        var capacities = problem.EquipmentCapacities.ToList();
-        zonePlaces = new int[compact.Zones];
-        foreach (var zone in problem.Zones)
-        {
-            zonePlaces[zone.Index] = zone.MaxPeople < compact.People ? capacities.Count : -1;
-            if (zone.MaxPeople < compact.People) capacities.Add(zone.MaxPeople);
-        }
+        var resources = new RenewableResources(problem);
+        var capacities = resources.Capacities;
+        zonePlaces = [.. problem.Zones.Select(zone => resources.PlacesOf(zone.Index))];
         firstUnit = new int[capacities.Count + 1];
         for (var kind = 0; kind < capacities.Count; kind++) firstUnit[kind + 1] = firstUnit[kind] + capacities[kind];
         unitFreeFrom = new int[firstUnit[^1]];
-        units = new int[Math.Max(1, capacities.DefaultIfEmpty(0).Max())];
+        units = new int[unitFreeFrom.Length];
         var most = compact.Activities.Length + compact.People;
         (steps, stepFrom) = (new int[most], new int[most]);
         rowOf = new int[compact.Activities.Length];
@@ -54,9 +52,6 @@ internal sealed class NightScenarios
     }
 
     private Vector<float>[] Rows(int count) => new Vector<float>[count * width];
-
-    /// <summary>Number of steps of the night prepared last.</summary>
-    private int stepCount;
 
     /// <summary>
     /// Collects the night's work and breaks in their order, and returns a hash of all that the result depends on. Equal hashes
@@ -105,7 +100,8 @@ internal sealed class NightScenarios
             else Work(schedule, night, steps[step], step, latestEnd);
         var closes = problem.Nights[night].Closes;
         // The closing may run over by the grace. The launch is met with the closing left out.
-        Exceed(nightEnd, 0, Math.Min(closes + grace - closing, problem.Grid.MinuteOf(problem.Week.Launch)));
+        var launch = problem.Grid.MinuteOf(problem.Week.Launch);
+        Exceed(nightEnd, 0, Math.Min(closes + grace - closing, problem.HasPassed(launch) ? Problem.Never : launch));
         held.Clear();
         for (var lane = 0; lane < durations.Count; lane++)
             if (excess[lane / Vector<float>.Count][lane % Vector<float>.Count] <= 0) held[lane >> 6] |= 1UL << lane;
@@ -201,7 +197,7 @@ internal sealed class NightScenarios
             if (!activity.HasBegun) KeepLimits(activity, night, durations.MostLikelyOf(index, mode), people, latestEnd);
             Finish(step, durations.MinutesOf(index, mode));
             var task = problem.Stints[index].Task;
-            if (task.LastStint == index && task.Due < Problem.Never) Exceed(ends, step, task.Due);
+            if (task.LastStint == index && problem.BindingDue(task) is var due && due < Problem.Never) Exceed(ends, step, due);
         }
         Occupy(activity, step, people);
     }
@@ -245,16 +241,15 @@ internal sealed class NightScenarios
         for (var unit = 0; unit < unitCount; unit++) Wait(unitFree, units[unit]);
     }
 
-    private int unitCount;
-
     private void TakeUnits(int kind, int count, int until)
     {
-        for (; count > 0 && unitCount < units.Length; count--)
+        for (; count > 0; count--)
         {
             var first = firstUnit[kind];
             for (var unit = first + 1; unit < firstUnit[kind + 1]; unit++)
                 if (unitFreeFrom[unit] < unitFreeFrom[first]) first = unit;
-            if (first >= firstUnit[kind + 1]) return;
+            // A demand above the capacity takes all units, as in the whole simulation.
+            if (first >= firstUnit[kind + 1] || units.AsSpan(0, unitCount).Contains(first)) return;
             unitFreeFrom[first] = until;
             units[unitCount++] = first;
         }

@@ -85,6 +85,9 @@ public static class SolvePlanHandler
                 onProgress: found => report(new ProgressSnapshot(found.Elapsed, found.Best, [])), stop: end)))];
         var offer = OptionSearch.Find(week, limits, replan, found => report(new ProgressSnapshot(found.Elapsed, found.Best,
             [.. found.Options.Select(option => OfferedOption.Of(candidate.Id, option, problem))])), end);
+        if (candidate.Limits.ChancePercent is not null)
+            offer = new ReplanOffer(ChanceAsked.InTermsOf(problem, offer.Plan),
+                [.. offer.Options.Select(option => option with { Plan = ChanceAsked.InTermsOf(problem, option.Plan) })]);
         return candidate.WithResult(offer, problem);
     }
 

@@ -29,7 +29,7 @@ public sealed class PriceCertainty : IQuery
     /// <param name="Plans">The cheapest first; each is surer than the one before it.</param>
     public sealed record View(IReadOnlyList<PlanView> Plans);
 
-    /// <param name="AskedPercent">The chance that the search asked for; 0 for the cheapest plan.</param>
+    /// <param name="AskedPercent">The chance that the search asked for; 0: it ignored the chance.</param>
     /// <param name="Cost">Wages in minor units.</param>
     /// <param name="Plan">The plan file, with the week's own goals.</param>
     public sealed record PlanView(int AskedPercent, HoldChance Chance, long Cost, JsonElement Plan);
@@ -43,7 +43,7 @@ public sealed class PriceCertainty : IQuery
         Body = new(typeof(Body), """{"seconds": 20, "workers": 2, "seed": 0, "now": "2027-03-08T18:00"}"""),
         Replies =
         [
-            new(200, "Three to five plans, with the chance and the wages of each; none if no plan was found", typeof(View)),
+            new(200, "Up to five plans, with the chance and the wages of each; none if no plan was found", typeof(View)),
         ],
     };
 

@@ -11,7 +11,7 @@ public sealed class GoalLabels(Week week)
     public static string Name(GoalId goal) => goal switch
     {
         GoalId.LeftOut => "Optional displays left out (value)",
-        GoalId.Hold => "Short of the chance asked for",
+        GoalId.Hold => "Short of the chance asked for, in the sample",
         GoalId.Reserve => "Last-night work beyond its reserve",
         GoalId.Bare => "Trade of zones that stand bare",
         GoalId.Cost => "Wages",
@@ -38,7 +38,7 @@ public sealed class GoalLabels(Week week)
     /// <summary>An upper limit on how much better any plan can be.</summary>
     public string Gap(GoalValue goal) => goal switch
     {
-        { Goal: GoalId.Hold, Value: 0 } => "reached",
+        { Goal: GoalId.Hold, Value: 0 } => "reached in the sample",
         { Value: 0 } => "best possible",
         { Bound: null or 0 } => "not known",
         { Bound: { } bound } when bound >= goal.Value => "best possible (proven)",

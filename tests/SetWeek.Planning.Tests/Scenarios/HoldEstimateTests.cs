@@ -29,6 +29,26 @@ public sealed class HoldEstimateTests
         Assert.InRange(simulated, 1, week.Week.Hold.Scenarios - 1);
     }
 
+    /// <summary>One task needs the ladder and the lift, the other the lift alone, so the second waits for the first.</summary>
+    [Fact]
+    public void A_task_occupies_every_kind_of_equipment_that_it_needs()
+    {
+        var week = TinyWeek.New.With(week => week with
+        {
+            Goals = [new(GoalId.Hold), new(GoalId.Cost)],
+            Nights = [week.Nights[0]],
+            Crew = [.. week.Crew.Select(member => member with { Available = [new("mon")] })],
+            Store = week.Store with { Equipment = [new("ladder", 1), new("lift", 1)] },
+        }).Task("a", 230, task => task with { Estimate = new(200, 320), Modes = [With(task.Modes[0], "ladder", "lift")] })
+            .Task("b", 230, task => task with { Estimate = new(200, 320), Modes = [With(task.Modes[0], "lift")] }).Problem;
+        var (estimated, simulated) = Both(week);
+        Assert.Equal(simulated, estimated);
+        Assert.InRange(simulated, 1, week.Week.Hold.Scenarios - 1);
+
+        static Mode With(Mode mode, params string[] kinds) =>
+            mode with { Equipment = [.. kinds.Select(kind => new EquipmentUse(kind, 1))] };
+    }
+
     /// <summary>It leaves out work done in a later night, and fixes who takes which ladder, so it is mostly a little lower.</summary>
     [Theory]
     [InlineData(4), InlineData(6), InlineData(15)]

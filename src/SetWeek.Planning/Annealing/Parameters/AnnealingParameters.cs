@@ -42,10 +42,13 @@ internal sealed record AnnealingParameters
     /// <summary>Share of a cooling after which no worse plan is accepted.</summary>
     public double GreedyFrom { get; init; } = 0.92;
 
-    /// <summary>Share of its full weight that the goal hold has when a cooling starts.</summary>
+    /// <summary>Share of its full weight that the goal hold has when the phase of the weighted sum starts.</summary>
     public double FirstHoldWeight { get; init; } = 0.02;
 
-    /// <summary>Share of a cooling from which the goal hold has its full weight.</summary>
+    /// <summary>What its weight rises to by the end of that phase while no plan reaches the chance; 1: the full weight.</summary>
+    public double LastHoldWeight { get; init; } = 4;
+
+    /// <summary>Share of that phase from which the goal hold has its full weight.</summary>
     public double FullHoldWeightFrom { get; init; } = 0.6;
 
     /// <summary>
