@@ -30,9 +30,9 @@ internal sealed class PlanCommand : AsyncCommand<PlanCommand.Arguments>
     {
         if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return ExitCode.BadInput;
         if (given.Certainty && await ShowCertainty(week, given, cancelled)) return ExitCode.Done;
-        var asked = given.Chance is { Whole: var chance } ? ChanceAsked.Of(week, chance) : week;
+        var asked = given.Chance is { Whole: var chance } ? ChanceOverride.Apply(week, chance) : week;
         var (plan, problem) = (await SearchDisplay.Plan(asked, given.Limits, null, cancelled), Problem.Of(week));
-        return await PlanDelivery.Deliver(given, problem, ChanceAsked.InTermsOf(problem, plan), Terminal.Output(), () => { });
+        return await PlanDelivery.Deliver(given, problem, ChanceOverride.WithOwnGoals(problem, plan), Terminal.Output(), () => { });
     }
 
     /// <summary>False if no plan was found; then the ordinary search says why.</summary>

@@ -3,7 +3,6 @@ using SetWeek.Domain.PlannerInputs;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Replanning;
-using SetWeek.Planning.Search;
 
 namespace SetWeek.Domain.Plans;
 
@@ -102,17 +101,3 @@ public sealed record CandidatePlan
 /// reported since have changed the input.
 /// </summary>
 public enum CandidateState { Queued, Solving, Ready, None, Overtaken, Cancelled, Failed }
-
-/// <summary>The limit of a search: seconds, or an effort that gives the same plan on any machine.</summary>
-/// <param name="ChancePercent">The chance to hold that the plan is made for; null: the week's own.</param>
-public sealed record PlanLimits(double? Seconds, double? Effort, int Workers, int Seed, int? ChancePercent = null)
-{
-    public const int DefaultSeconds = 10, MostSeconds = 300, MostEffort = 300, DefaultWorkers = 2, MostWorkers = 8;
-
-    public SearchLimits ToLimits() => new()
-    {
-        Time = TimeSpan.FromSeconds(Seconds ?? (Effort is null ? DefaultSeconds : MostSeconds)), Effort = Effort,
-        Workers = Workers,
-        Seed = Seed,
-    };
-}

@@ -17,13 +17,13 @@ internal sealed class HoldGoal : IGoal
 
     /// <summary>True if the goal is asked for and some duration varies. Otherwise every scenario is equal.</summary>
     public static bool IsAtStake(Problem problem) => problem.Week.Hold.Chance > 0
-        && problem.Goals.Any(choice => choice.Goal == GoalId.Hold) && problem.Week.Tasks.Any(task => task.Estimate is not null);
+        && problem.PositionOf(GoalId.Hold) >= 0 && problem.Week.Tasks.Any(task => task.Estimate is not null);
 
     /// <summary>
     /// The week without the goal, for questions about whether there is a plan at all. Simulating each plan would take most of the
     /// time.
     /// </summary>
-    public static Week NotAskedIn(Week week) => week with { Goals = Others(week.Goals), ReplanGoals = Others(week.ReplanGoals) };
+    public static Week WithoutHold(Week week) => week with { Goals = Others(week.Goals), ReplanGoals = Others(week.ReplanGoals) };
 
     private static GoalChoice[] Others(IReadOnlyList<GoalChoice> goals) =>
         [.. goals.Where(choice => choice.Goal != GoalId.Hold).DefaultIfEmpty(new(GoalId.Cost))];

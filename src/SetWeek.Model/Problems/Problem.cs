@@ -113,6 +113,13 @@ public sealed class Problem
     /// <summary>The goals to optimise, most important first: those of a re-plan if there are facts.</summary>
     public IReadOnlyList<GoalChoice> Goals => Facts is null ? Week.Goals : Week.ReplanGoals;
 
+    /// <summary>Position of a goal in <see cref="Goals"/>; -1 if it is not asked for.</summary>
+    public int PositionOf(GoalId goal)
+    {
+        for (var at = 0; at < Goals.Count; at++) if (Goals[at].Goal == goal) return at;
+        return -1;
+    }
+
     /// <summary>Indexes a week.</summary>
     /// <param name="week">A valid week, see <see cref="WeekFile"/>.</param>
     /// <param name="replan">Input that <see cref="ReplanFile"/> accepts for this week; null for a first plan.</param>

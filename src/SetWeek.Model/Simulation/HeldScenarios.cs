@@ -12,12 +12,12 @@ namespace SetWeek.Model.Simulation;
 /// </param>
 /// <param name="Secured">Scenarios in which it leaves nothing half-secured.</param>
 /// <param name="Scenarios">All scenarios.</param>
-/// <param name="Loosest">
+/// <param name="MostOftenHalfSecured">
 /// The two tasks, by index, of which the second most often does not secure the first in the same night, and in how many
 /// scenarios; null if that never happens.
 /// </param>
 internal readonly record struct HeldScenarios(
-    int Held, int Secured, int Scenarios, (int Before, int After, int Scenarios)? Loosest)
+    int Held, int Secured, int Scenarios, (int Before, int After, int Scenarios)? MostOftenHalfSecured)
 {
     /// <summary>Counts over the scenarios of the week's own target (<see cref="Weeks.Week.Hold"/>).</summary>
     public static HeldScenarios Of(Problem problem, Schedule schedule)
@@ -35,26 +35,27 @@ internal readonly record struct HeldScenarios(
         // Without an uncertain duration all scenarios are equal.
         var scenarios = network.Activities.Any(activity => activity.Duration.RandomPart is not null) ? options.Runs : 1;
         var (held, secured) = (0, 0);
-        var loose = new int[network.Activities.Count];
+        var halfSecured = new int[network.Activities.Count];
         for (var first = 0; first < scenarios; first += Lanes.Count)
         {
             var lanes = scenarios - first >= Lanes.Count ? ulong.MaxValue : (1UL << scenarios - first) - 1;
             var state = simulation.Simulate(first);
             var isSecured = ~state.Unsecured & lanes;
-            for (var index = 0; isSecured != lanes && index < loose.Length; index++)
-                loose[index] += BitOperations.PopCount(state.LeftLoose[index] & lanes);
+            for (var index = 0; isSecured != lanes && index < halfSecured.Length; index++)
+                halfSecured[index] += BitOperations.PopCount(state.HalfSecured[index] & lanes);
             secured += BitOperations.PopCount(isSecured);
             held += BitOperations.PopCount(InTime(problem, network, state) & isSecured);
         }
-        var each = options.Runs / scenarios;
-        return new(each * held, each * secured, options.Runs, LoosestOf(network, loose, each));
+        var runsPerScenario = options.Runs / scenarios;
+        return new(runsPerScenario * held, runsPerScenario * secured, options.Runs, MostOften(network, halfSecured, runsPerScenario));
     }
 
-    private static (int, int, int)? LoosestOf(SimulationNetwork network, int[] loose, int each)
+    private static (int, int, int)? MostOften(SimulationNetwork network, int[] halfSecured, int runsPerScenario)
     {
-        var most = Array.IndexOf(loose, loose.DefaultIfEmpty(0).Max());
-        return most < 0 || loose[most] == 0 ? null
-            : (network.Activities[network.Activities[most].SameNightAs].Task, network.Activities[most].Task, each * loose[most]);
+        var most = Array.IndexOf(halfSecured, halfSecured.DefaultIfEmpty(0).Max());
+        return most < 0 || halfSecured[most] == 0 ? null
+            : (network.Activities[network.Activities[most].SameNightAs].Task, network.Activities[most].Task,
+                runsPerScenario * halfSecured[most]);
     }
 
     /// <summary>The set of lanes in which launch and dues are met and each night that is not over closes in time.</summary>

@@ -71,7 +71,7 @@ internal sealed class PutOffActivities(SimulationNetwork network, SimulationStat
                 var lane = BitOperations.TrailingZeroCount(left);
                 state.LatestEnd.RaiseTo(0, lane, Lanes.Never, index);
                 if (network.Activities[index].SameNightAs is >= 0 and var before && state.NightsOf(before)[lane] >= 0)
-                    state.LeaveLoose(index, lane);
+                    state.MarkHalfSecured(index, lane);
             }
     }
 
@@ -84,7 +84,7 @@ internal sealed class PutOffActivities(SimulationNetwork network, SimulationStat
         var limit = LatestStart(activity, night, assignedPeople);
         var securing = activity.SameNightAs >= 0 && state.NightsOf(activity.SameNightAs)[lane] == night;
         if (securing ? !FollowsInSameNight(activity, lane, night, start, limit) : start > limit) return;
-        if (activity.SameNightAs >= 0 && !securing) state.LeaveLoose(index, lane);
+        if (activity.SameNightAs >= 0 && !securing) state.MarkHalfSecured(index, lane);
         state.PutOff[index] &= ~(1UL << lane);
         Record(index, activity, night, lane, start + state.MinutesOf(index)[lane], state.Ends.Causes(index)[lane]);
     }

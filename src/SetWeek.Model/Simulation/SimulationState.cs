@@ -52,7 +52,7 @@ internal sealed class SimulationState
         Nights = new int[network.Activities.Count * Lanes.Count];
         Minutes = new float[network.Activities.Count * Lanes.Count];
         PutOff = new ulong[network.Activities.Count];
-        LeftLoose = new ulong[network.Activities.Count];
+        HalfSecured = new ulong[network.Activities.Count];
         PersonFree = new LaneTimes(network.Problem.Crew.Count * nights);
         UnitFree = new LaneTimes(units);
         ZoneEnds = new LaneTimes(network.Problem.Zones.Count * nights);
@@ -93,13 +93,13 @@ internal sealed class SimulationState
     public ulong Unsecured { get; private set; }
 
     /// <summary>By activity: the set of lanes in which it does not follow, in the same night, the work that it secures.</summary>
-    public ulong[] LeftLoose { get; }
+    public ulong[] HalfSecured { get; }
 
     /// <summary>Records that an activity does not secure in time what it has to follow in the same night.</summary>
-    public void LeaveLoose(int activity, int lane)
+    public void MarkHalfSecured(int activity, int lane)
     {
         Unsecured |= 1UL << lane;
-        LeftLoose[activity] |= 1UL << lane;
+        HalfSecured[activity] |= 1UL << lane;
     }
 
     public int PersonRow(int person, int night) => person * nights + night;
@@ -124,7 +124,7 @@ internal sealed class SimulationState
         NightEnds.Clear(Lanes.None);
         LatestEnd.Clear(Lanes.None);
         Array.Clear(PutOff);
-        Array.Clear(LeftLoose);
+        Array.Clear(HalfSecured);
         Unsecured = 0;
     }
 }

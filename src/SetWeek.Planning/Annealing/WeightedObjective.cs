@@ -28,13 +28,13 @@ internal sealed class WeightedObjective
         bareTrade = new BareZoneTrade(compact.Problem);
         var goals = compact.Problem.Goals;
         Hold = HoldEstimate.For(compact);
-        if (Hold is not null) holdGoal = goals.ToList().FindIndex(choice => choice.Goal == GoalId.Hold);
-        var cost = goals.ToList().FindIndex(choice => choice.Goal == GoalId.Cost);
+        if (Hold is not null) holdGoal = compact.Problem.PositionOf(GoalId.Hold);
+        var cost = compact.Problem.PositionOf(GoalId.Cost);
         if (cost >= 0 && holdGoal > cost) holdFactor = Math.Pow(parameters.LowerRatio, holdGoal - cost);
         measures = [.. goals.Select(choice => MeasureOf(choice.Goal))];
         weights = Weights([.. goals.Select(choice => choice.Goal)]);
         // Where it is not asked, it comes last: it decides only between plans that are equal in the goals.
-        if (compact.Problem.Facts is not null && goals.All(choice => choice.Goal != GoalId.Shuffled))
+        if (compact.Problem.Facts is not null && compact.Problem.PositionOf(GoalId.Shuffled) < 0)
             (measures, weights) = ([.. measures, MeasureOf(GoalId.Shuffled)],
                 [.. weights, Math.Max(1, compact.MeanRate) * parameters.UnaskedShuffledHours]);
         activitiesInOrder = new int[compact.Activities.Length];

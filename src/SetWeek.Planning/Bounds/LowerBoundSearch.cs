@@ -97,8 +97,8 @@ internal sealed class LowerBoundSearch
     private long[] CapsToProve(int goal)
     {
         var caps = incumbent.CapsFor(goal);
-        var hold = problem.Goals.TakeWhile(choice => choice.Goal != GoalId.Hold).Count();
-        if (hold < goal && HoldGoal.IsAtStake(problem) && problem.Goals[goal].Goal is not (GoalId.Nights or GoalId.Changes))
+        var hold = problem.PositionOf(GoalId.Hold);
+        if (hold >= 0 && hold < goal && HoldGoal.IsAtStake(problem) && problem.Goals[goal].Goal is not (GoalId.Nights or GoalId.Changes))
             caps.AsSpan(hold).Fill(long.MaxValue);
         return caps;
     }

@@ -34,7 +34,7 @@ public static class CertaintySearch
         var (found, best) = (new List<(long LeftOut, CertainPlan Plan)>(), (Schedule?)null);
         for (var next = 0; next < chances.Length && !budget.Spent; next++)
         {
-            var problem = Problem.Of(ChanceAsked.Of(week, chances[next]), replan);
+            var problem = Problem.Of(ChanceOverride.Apply(week, chances[next]), replan);
             var incumbent = new Incumbent(problem);
             if (best is not null) incumbent.Offer(best);
             using var ending = CancellationTokenSource.CreateLinkedTokenSource(stop);
@@ -46,7 +46,7 @@ public static class CertaintySearch
             var plan = PlanBuilder.FromSchedule(problem, best, incumbent.Values!, incumbent.Bounds());
             var chance = HoldChance.Of(own, best) with { AskedPercent = chances[next] };
             found.Add((AllGoals.Of(GoalId.LeftOut).Measure(own, best), new CertainPlan(chances[next],
-                ChanceAsked.InTermsOf(own, plan), chance, AllGoals.Of(GoalId.Cost).Measure(own, best))));
+                ChanceOverride.WithOwnGoals(own, plan), chance, AllGoals.Of(GoalId.Cost).Measure(own, best))));
         }
         return Undominated(found);
     }

@@ -28,7 +28,7 @@ internal sealed record InfeasibilityExplanation(IReadOnlyList<Breach> Conflict, 
     public static InfeasibilityExplanation Of(Problem problem, Budget budget, double proofTime,
         Action<InfeasibilityExplanation> onProgress)
     {
-        problem = Problem.Of(HoldGoal.NotAskedIn(problem.Week), problem.Replan);
+        problem = Problem.Of(HoldGoal.WithoutHold(problem.Week), problem.Replan);
         var conflictBudget = budget.CreateChild(budget.Remaining * ConflictShare);
         var conflict = new ConflictSearch(problem.Week, new FeasibilityProbe(problem.Replan, conflictBudget), proofTime).Find();
         budget.Charge(conflictBudget.Used);

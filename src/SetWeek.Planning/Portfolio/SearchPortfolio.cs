@@ -110,7 +110,7 @@ internal sealed class SearchPortfolio(
     /// <param name="untilShare">Share of the whole budget at which the improvement ends.</param>
     private void Improve(double untilShare)
     {
-        if (problem.Facts is null && problem.Goals.Any(choice => choice.Goal == GoalId.Nights))
+        if (problem.Facts is null && problem.PositionOf(GoalId.Nights) >= 0)
         {
             generation.Improve(ImproveBeforeFewerNightsUntil);
             var left = (untilShare - budget.SpentShare) / (1 - budget.SpentShare) * budget.Remaining;

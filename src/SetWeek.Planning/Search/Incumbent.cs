@@ -50,7 +50,7 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? onCha
     public bool Offer(Schedule schedule, int? held = null)
     {
         // The goal hold takes longest, and can be measured on plans of the week alone: it counts as 0 until the plan is checked.
-        var hold = Array.FindIndex(goals, goal => goal.Id == GoalId.Hold);
+        var hold = problem.PositionOf(GoalId.Hold);
         long[] values = [.. goals.Append(tieBreak).Select((goal, at) => at != hold ? goal.Measure(problem, schedule)
             : held is { } known ? HoldGoal.Shortfall(problem.Week.Hold, known) : 0)];
         lock (gate)

@@ -20,6 +20,8 @@ public sealed class RequestPlan : ICommand
 
     public sealed record Requested(string Id, CandidateState State);
 
+    private sealed record Asked(PlanLimits Limits, LocalDateTime? Now);
+
     public static Operation Operation =>
         new("POST", "/weeks/{id}/plans", "requestPlan", "Requests a plan; if one is published, a re-plan")
     {
@@ -31,14 +33,14 @@ public sealed class RequestPlan : ICommand
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
-        if (request.Read(Read).TryPickT1(out var faults, out var body)) return Refused.For(faults);
+        if (request.Read(Read).TryPickT1(out var faults, out var asked)) return Refused.For(faults);
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         foreach (var older in await session.UnfinishedCandidates(week.Id, request.Cancelled))
             session.Store(older with { State = CandidateState.Cancelled });
 
         var crew = await session.CrewOf(week.Id, request.Cancelled);
-        var now = PlanningProblem.NotBefore(week, body.Now ?? StoreTime.Local(week, request.Now));
+        var now = PlanningProblem.NotBefore(week, asked.Now ?? StoreTime.Local(week, request.Now));
         var input = PlanningProblem.Of(week, crew, now);
         var id = request.PlanIds.Next(request.Now);
         session.Insert(new CandidatePlan
@@ -50,20 +52,14 @@ public sealed class RequestPlan : ICommand
             InputHash = input.Hash(),
             Now = now,
             Asked = request.Now,
-            Limits = new PlanLimits(body.Seconds, body.Effort, body.Workers, body.Seed, body.ChancePercent),
+            Limits = asked.Limits,
             Replaces = input.Replan?.Published,
         });
         return Answer.Accepted($"/weeks/{week.Id}/plans/{id}", new Requested(id, CandidateState.Queued))
             with { Messages = [new SolvePlan(week.Id, id)] };
     }
 
-    private static Body Read(JsonFields json)
-    {
-        var seconds = json.Optional("seconds")?.Int(1, PlanLimits.MostSeconds);
-        var effort = json.Optional("effort")?.Int(1, PlanLimits.MostEffort);
-        if (seconds is not null && effort is not null) json.AddFault("effort", "Give either seconds or effort.");
-        return new Body(seconds, effort, json.Int("seed", 0, int.MaxValue, otherwise: 0),
-            json.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers), json.OptionalLocalTime("now"),
-            json.OptionalInt("chancePercent", 0, 100));
-    }
+    private static Asked Read(JsonFields json) => new(
+        json.PlanLimits(PlanLimits.MostSeconds) with { ChancePercent = json.OptionalInt("chancePercent", 0, 100) },
+        json.OptionalLocalTime("now"));
 }

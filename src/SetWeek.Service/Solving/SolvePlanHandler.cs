@@ -77,17 +77,17 @@ public static class SolvePlanHandler
     private static IReadOnlyList<CandidatePlan> Solve(
         CandidatePlan candidate, PlannerInput input, Action<ProgressSnapshot> report, CancellationToken end)
     {
-        var limits = candidate.Limits.ToLimits();
-        var week = candidate.Limits.ChancePercent is { } chance ? ChanceAsked.Of(input.Week, chance) : input.Week;
+        var limits = candidate.Limits.ToSearch();
+        var week = candidate.Limits.ChancePercent is { } chance ? ChanceOverride.Apply(input.Week, chance) : input.Week;
         var problem = Problem.Of(input.Week, input.Replan);
         if (input.Replan is not { } replan)
-            return [candidate.WithResult(ChanceAsked.InTermsOf(problem, Planner.Plan(week, limits,
+            return [candidate.WithResult(ChanceOverride.WithOwnGoals(problem, Planner.Plan(week, limits,
                 onProgress: found => report(new ProgressSnapshot(found.Elapsed, found.Best, [])), stop: end)))];
         var offer = OptionSearch.Find(week, limits, replan, found => report(new ProgressSnapshot(found.Elapsed, found.Best,
             [.. found.Options.Select(option => OfferedOption.Of(candidate.Id, option, problem))])), end);
         if (candidate.Limits.ChancePercent is not null)
-            offer = new ReplanOffer(ChanceAsked.InTermsOf(problem, offer.Plan),
-                [.. offer.Options.Select(option => option with { Plan = ChanceAsked.InTermsOf(problem, option.Plan) })]);
+            offer = new ReplanOffer(ChanceOverride.WithOwnGoals(problem, offer.Plan),
+                [.. offer.Options.Select(option => option with { Plan = ChanceOverride.WithOwnGoals(problem, option.Plan) })]);
         return candidate.WithResult(offer, problem);
     }
 

@@ -2,7 +2,6 @@ using System.Text.Json;
 using Marten;
 using NodaTime;
 using SetWeek.Domain.PlannerInputs;
-using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Json;
 using SetWeek.Planning.Certainty;
@@ -13,6 +12,7 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Plans;
+using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Trials;
@@ -60,16 +60,6 @@ public sealed class PriceCertainty : IQuery
             new PlanView(plan.AskedPercent, plan.Chance, plan.Cost, PlanAnswer.AsFile(plan.Plan)))])), busy => busy);
     }
 
-    private static Asked Read(JsonFields json)
-    {
-        var seconds = json.Optional("seconds")?.Int(1, MostSeconds);
-        var effort = json.Optional("effort")?.Int(1, MostSeconds);
-        if (seconds is not null && effort is not null) json.AddFault("effort", "Give either seconds or effort.");
-        return new Asked(new SearchLimits
-        {
-            Time = TimeSpan.FromSeconds(seconds ?? (effort is null ? DefaultSeconds : MostSeconds)), Effort = effort,
-            Seed = json.Int("seed", 0, int.MaxValue, otherwise: 0),
-            Workers = json.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers),
-        }, json.OptionalLocalTime("now"));
-    }
+    private static Asked Read(JsonFields json) =>
+        new(json.PlanLimits(MostSeconds).ToSearch(DefaultSeconds), json.OptionalLocalTime("now"));
 }

@@ -2,7 +2,6 @@ using System.Text.Json;
 using Marten;
 using NodaTime;
 using SetWeek.Domain.PlannerInputs;
-using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Comparing;
 using SetWeek.Model.Json;
@@ -13,6 +12,7 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Plans;
+using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Trials;
@@ -68,18 +68,6 @@ public sealed class TryChanges : IQuery
                 difference.Changes.Notifications, difference.Changes.Cost) : null)), busy => busy);
     }
 
-    private static TrialRequest Read(JsonFields json)
-    {
-        var trial = Trial.Read(json.Required("changes"));
-        var seconds = json.Optional("seconds")?.Int(1, MostSeconds);
-        var effort = json.Optional("effort")?.Int(1, MostSeconds);
-        if (seconds is not null && effort is not null) json.AddFault("effort", "Give either seconds or effort.");
-        var limits = new SearchLimits
-        {
-            Time = TimeSpan.FromSeconds(seconds ?? (effort is null ? DefaultSeconds : MostSeconds)), Effort = effort,
-            Seed = json.Int("seed", 0, int.MaxValue, otherwise: 0),
-            Workers = json.Int("workers", 1, PlanLimits.MostWorkers, otherwise: PlanLimits.DefaultWorkers),
-        };
-        return new TrialRequest(trial, limits, json.OptionalLocalTime("now"));
-    }
+    private static TrialRequest Read(JsonFields json) => new(Trial.Read(json.Required("changes")),
+        json.PlanLimits(MostSeconds).ToSearch(DefaultSeconds), json.OptionalLocalTime("now"));
 }

@@ -19,11 +19,11 @@ public sealed class ChanceSentences(Week week)
             + $"(95 % interval: {Interval(chance.Holds)}); the week asks for {chance.AskedPercent} %. It holds if every "
             + $"night closes at most {GoalLabels.Length(chance.GraceMinutes)} late, everything is ready by launch and by its due "
             + "night, and nothing is left half-secured.";
-        yield return chance.Loosest is not { } loosest ? "In none of them is anything left half-secured for a morning."
+        yield return chance.HalfSecured is not { } mostOften ? "In none of them is anything left half-secured for a morning."
             : $"In {Percent(chance.Secured)} nothing is left half-secured for a morning. Most often "
-                + $"{words.TaskName(loosest.Next)} does not follow {words.TaskName(loosest.Task)} in the same night "
-                + $"({Percent(loosest.Probability)}).";
-        if (chance.Loosest is { } chain && chance.Secured.Share * 100 < Math.Max(chance.AskedPercent, HoldTarget.DefaultChance))
+                + $"{words.TaskName(mostOften.Next)} does not follow {words.TaskName(mostOften.Task)} in the same night "
+                + $"({Percent(mostOften.Probability)}).";
+        if (chance.HalfSecured is { } chain && chance.Secured.Share * 100 < Math.Max(chance.AskedPercent, HoldTarget.DefaultChance))
             yield return $"That is a matter of safety. Before {words.TaskName(chain.Task)} is begun, make sure that there is "
                 + $"time for {words.TaskName(chain.Next)} too: begin earlier in the night, add a person, or take a night with "
                 + "more time.";

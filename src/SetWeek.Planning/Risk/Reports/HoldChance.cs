@@ -14,9 +14,9 @@ namespace SetWeek.Planning.Risk.Reports;
 /// <param name="Secured">Nothing is left half-secured for a morning.</param>
 /// <param name="AskedPercent">The chance that the week asks for, in percent.</param>
 /// <param name="GraceMinutes">Minutes by which work may end later than the rules allow a plan.</param>
-/// <param name="Loosest">The work that is left half-secured most often; null if none ever is.</param>
+/// <param name="HalfSecured">The work that is left half-secured most often; null if none ever is.</param>
 public sealed record HoldChance(
-    EstimatedProbability Holds, EstimatedProbability Secured, int AskedPercent, int GraceMinutes, HalfSecured? Loosest)
+    EstimatedProbability Holds, EstimatedProbability Secured, int AskedPercent, int GraceMinutes, HalfSecured? HalfSecured)
 {
     /// <summary>The standard error of the chance is then at most half a percentage point.</summary>
     private const int Runs = 10_000;
@@ -31,7 +31,7 @@ public sealed record HoldChance(
             Runs = Runs, Seed = unchecked(hold.Seed + 1) & int.MaxValue, GraceMinutes = hold.GraceMinutes,
         });
         return new HoldChance(new(runs.Held, Runs), new(runs.Secured, Runs), hold.Chance, hold.GraceMinutes,
-            runs.Loosest is { } chain ? new HalfSecured(problem.Tasks[chain.Before].Id, problem.Tasks[chain.After].Id,
+            runs.MostOftenHalfSecured is { } chain ? new HalfSecured(problem.Tasks[chain.Before].Id, problem.Tasks[chain.After].Id,
                 new(chain.Scenarios, Runs)) : null);
     }
 }

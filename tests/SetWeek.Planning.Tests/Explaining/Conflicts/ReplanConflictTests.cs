@@ -20,7 +20,7 @@ public sealed class ReplanConflictTests
     private static readonly Lazy<(Week Week, Replan Replan)> Published = new(() =>
     {
         // A plan packed as tightly as its cost allows: one that holds has other conflicts when facts change.
-        var week = HoldGoal.NotAskedIn(PlannerTests.Generated("small", 4));
+        var week = HoldGoal.WithoutHold(PlannerTests.Generated("small", 4));
         var plan = Planner.Plan(week, new SearchLimits { Effort = 2, Workers = 1 });
         var now = week.Nights[3].Opens.PlusMinutes(90);
         return (week, new Replan(plan, now, ReplanningTests.ReportsAsPlanned(plan, now)));

@@ -1,0 +1,23 @@
+using SetWeek.Domain.Plans;
+using SetWeek.Model.Json;
+
+namespace SetWeek.Service.Solving;
+
+/// <summary>Reads the limits of a search from a request's body.</summary>
+internal static class PlanLimitFields
+{
+    /// <summary>
+    /// Reads the fields seconds, effort, seed and workers. All may be absent. To give both seconds and effort is a fault.
+    /// </summary>
+    /// <param name="json">The body.</param>
+    /// <param name="most">The most seconds, and the most units of effort, that the operation allows.</param>
+    public static PlanLimits PlanLimits(this JsonFields json, int most)
+    {
+        var seconds = json.Optional("seconds")?.Int(1, most);
+        var effort = json.Optional("effort")?.Int(1, most);
+        if (seconds is not null && effort is not null) json.AddFault("effort", "Give either seconds or effort.");
+        return new PlanLimits(seconds, effort,
+            json.Int("workers", 1, Domain.Plans.PlanLimits.MostWorkers, otherwise: Domain.Plans.PlanLimits.DefaultWorkers),
+            json.Int("seed", 0, int.MaxValue, otherwise: 0));
+    }
+}
