@@ -56,10 +56,24 @@ public static class Planner
             {
                 Tight = TightRules.Of(problem, best),
             };
+        return WithoutPlan(problem, impossible, budget, onProgress, stop);
+    }
+
+    /// <summary>
+    /// The result of a search that found no plan: infeasible with its explanation, or unknown.
+    /// </summary>
+    /// <param name="problem">The problem that was searched.</param>
+    /// <param name="impossible">True if it is proven to have no plan.</param>
+    /// <param name="budget">The budget of the search; what remains of it is used for the explanation.</param>
+    /// <param name="onProgress">Called when more of the explanation is known.</param>
+    /// <param name="stop">Ends the explanation.</param>
+    internal static Plan WithoutPlan(
+        Problem problem, bool impossible, Budget budget, Action<SearchProgress>? onProgress, CancellationToken stop)
+    {
         if (!impossible) return PlanBuilder.Unknown(problem);
         var explanationBudget = budget.CreateIndependent(Math.Max(MinExplanationSeconds, budget.Remaining), stop);
         return InfeasibilityExplanation.Of(problem, explanationBudget,
-            limits.Effort is null ? budget.Elapsed.TotalSeconds : budget.Used,
+            budget.Deterministic ? budget.Used : budget.Elapsed.TotalSeconds,
             known => onProgress?.Invoke(new SearchProgress(budget.Elapsed, known.AsPlan(problem)))).AsPlan(problem);
     }
 

@@ -146,6 +146,20 @@ public sealed class CommandLineTests : IDisposable
         Assert.False(File.Exists(path));
     }
 
+    [Fact]
+    public async Task Certainty_shows_plans_and_how_near_the_surest_comes_and_why_there_is_none()
+    {
+        var result = await shell.Run("plan", Shell.BellYard, "--certainty", "--effort", "2");
+        Assert.Equal((0, ""), (result.Code, result.Errors));
+        foreach (var words in new[] { "the cheapest", "95 % interval", "The surest of these plans holds in ",
+            "--chance" })
+            Assert.Contains(words, result.Output);
+        result = await shell.Run("plan", shell.EasyWeek(root => root["kits"]![0]!["eta"] = "2027-03-09T03:00"), "--certainty",
+            "--effort", "4");
+        Assert.Equal(3, result.Code);
+        Assert.Contains("No plan can meet all of these", result.Output);
+    }
+
     // Nine people on shift are more than the crew has, so no display can be built, and two displays are musts. The display of a
     // last task is never left out, so the week has none here.
     [Fact]

@@ -29,17 +29,18 @@ internal sealed class PlanCommand : AsyncCommand<PlanCommand.Arguments>
     public override async Task<int> ExecuteAsync(CommandContext context, Arguments given, CancellationToken cancelled)
     {
         if (InputFile.Read(given.Week, WeekFile.Read) is not { } week) return ExitCode.BadInput;
-        if (given.Certainty && await ShowCertainty(week, given, cancelled)) return ExitCode.Done;
+        if (given.Certainty) return await ShowCertainty(week, given, cancelled);
         var asked = given.Chance is { Whole: var chance } ? ChanceOverride.Apply(week, chance) : week;
         var (plan, problem) = (await SearchDisplay.Plan(asked, given.Limits, null, cancelled), Problem.Of(week));
         return await PlanDelivery.Deliver(given, problem, ChanceOverride.WithOwnGoals(problem, plan), Terminal.Output(), () => { });
     }
 
-    /// <summary>False if no plan was found; then the ordinary search says why.</summary>
-    private static async Task<bool> ShowCertainty(Week week, Arguments given, CancellationToken cancelled)
+    private static async Task<int> ShowCertainty(Week week, Arguments given, CancellationToken cancelled)
     {
-        var plans = await SearchDisplay.Certainty(week, given.Limits, cancelled);
-        if (plans.Count > 0) new CertaintyTables(Terminal.Output(), week).Print(plans);
-        return plans.Count > 0;
+        var offer = await SearchDisplay.Certainty(week, given.Limits, cancelled);
+        if (offer.WithoutPlan is { } none)
+            return await PlanDelivery.Deliver(given, Problem.Of(week), none, Terminal.Output(), () => { });
+        new CertaintyTables(Terminal.Output(), week).Print(offer);
+        return ExitCode.Done;
     }
 }

@@ -27,7 +27,7 @@ internal static class SearchDisplay
         RunWithDisplay(week, limits, cancelled, (report, stop) =>
             OptionSearch.Find(week, limits, replan, found => report(found.Best), stop));
 
-    public static Task<IReadOnlyList<CertainPlan>> Certainty(Week week, SearchLimits limits, CancellationToken cancelled) =>
+    public static Task<CertaintyOffer> Certainty(Week week, SearchLimits limits, CancellationToken cancelled) =>
         RunWithDisplay(week, limits, cancelled, (_, stop) => CertaintySearch.Find(week, limits, null, stop));
 
     private static async Task<T> RunWithDisplay<T>(

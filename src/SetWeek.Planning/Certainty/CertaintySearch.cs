@@ -19,36 +19,36 @@ public static class CertaintySearch
 
     /// <summary>
     /// Finds up to five plans. There are fewer where one is no surer than a plan that costs as little, and none where no plan is
-    /// found.
+    /// found; then the offer says why.
     /// </summary>
     /// <param name="week">A valid week.</param>
     /// <param name="limits">Limits of all searches together.</param>
     /// <param name="replan">The published plan and the facts since; null for a first plan.</param>
     /// <param name="stop">Ends the search within 200 ms; the plans found so far are returned.</param>
-    /// <returns>The plans, cheapest first. All leave out as little as the best of them.</returns>
-    public static IReadOnlyList<CertainPlan> Find(
+    public static CertaintyOffer Find(
         Week week, SearchLimits limits, Replan? replan = null, CancellationToken stop = default)
     {
         var (budget, own) = (new Budget(limits, stop), Problem.Of(week, replan));
         int[] chances = [.. UsualChances.Append(week.Hold.Chance).Distinct().Order()];
-        var (found, best) = (new List<(long LeftOut, CertainPlan Plan)>(), (Schedule?)null);
-        for (var next = 0; next < chances.Length && !budget.Spent; next++)
+        var (found, best, impossible) = (new List<(long LeftOut, CertainPlan Plan)>(), (Schedule?)null, false);
+        for (var next = 0; next < chances.Length && !budget.Spent && !impossible; next++)
         {
             var problem = Problem.Of(ChanceOverride.Apply(week, chances[next]), replan);
             var incumbent = new Incumbent(problem);
             if (best is not null) incumbent.Offer(best);
             using var ending = CancellationTokenSource.CreateLinkedTokenSource(stop);
             var part = new Budget(budget.ChildLimits(budget.Remaining / (chances.Length - next)), ending.Token);
-            Planner.Search(problem, incumbent, part, ending.Cancel);
+            impossible = Planner.Search(problem, incumbent, part, ending.Cancel);
             budget.Charge(part.Used);
             best = incumbent.Best;
-            if (best is null) break;
+            if (best is null) continue;
             var plan = PlanBuilder.FromSchedule(problem, best, incumbent.Values!, incumbent.Bounds());
             var chance = HoldChance.Of(own, best) with { AskedPercent = chances[next] };
             found.Add((AllGoals.Of(GoalId.LeftOut).Measure(own, best), new CertainPlan(chances[next],
                 ChanceOverride.WithOwnGoals(own, plan), chance, AllGoals.Of(GoalId.Cost).Measure(own, best))));
         }
-        return Undominated(found);
+        return new CertaintyOffer(Undominated(found),
+            best is null ? Planner.WithoutPlan(own, impossible, budget, onProgress: null, stop) : null);
     }
 
     /// <summary>Without the plans that are no surer than one that costs as little; cheapest first.</summary>

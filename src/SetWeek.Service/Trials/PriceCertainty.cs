@@ -14,6 +14,7 @@ using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Plans;
 using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
+using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Trials;
 
@@ -27,7 +28,11 @@ public sealed class PriceCertainty : IQuery
     public sealed record Body(double? Seconds, double? Effort, int Seed, int Workers, LocalDateTime? Now);
 
     /// <param name="Plans">The cheapest first; each is surer than the one before it.</param>
-    public sealed record View(IReadOnlyList<PlanView> Plans);
+    /// <param name="Sentence">Whether the surest reaches the chance that the week asks for, or that there is no plan.</param>
+    /// <param name="WithoutPlan">
+    /// Where there are no plans: a plan file with the status infeasible, its conflict and repairs, or with the status unknown.
+    /// </param>
+    public sealed record View(IReadOnlyList<PlanView> Plans, string Sentence, JsonElement? WithoutPlan);
 
     /// <param name="AskedPercent">The chance that the search asked for; 0: it ignored the chance.</param>
     /// <param name="Cost">Wages in minor units.</param>
@@ -43,7 +48,7 @@ public sealed class PriceCertainty : IQuery
         Body = new(typeof(Body), """{"seconds": 20, "workers": 2, "seed": 0, "now": "2027-03-08T18:00"}"""),
         Replies =
         [
-            new(200, "Up to five plans, with the chance and the wages of each; none if no plan was found", typeof(View)),
+            new(200, "Up to five plans, with the chance and the wages of each; if there are none, the reason", typeof(View)),
         ],
     };
 
@@ -56,8 +61,10 @@ public sealed class PriceCertainty : IQuery
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), now);
         var result = await request.Admission.Admit(
             stop => CertaintySearch.Find(input.Week, asked.Limits, input.Replan, stop), request.Cancelled);
-        return result.Match(plans => Answer.Ok(new View([.. plans.Select(plan =>
-            new PlanView(plan.AskedPercent, plan.Chance, plan.Cost, PlanAnswer.AsFile(plan.Plan)))])), busy => busy);
+        return result.Match(offer => Answer.Ok(new View([.. offer.Plans.Select(plan =>
+            new PlanView(plan.AskedPercent, plan.Chance, plan.Cost, PlanAnswer.AsFile(plan.Plan)))],
+            new ChanceSentences(input.Week).Of(offer), offer.WithoutPlan is { } none ? PlanAnswer.AsFile(none) : null)),
+            busy => busy);
     }
 
     private static Asked Read(JsonFields json) =>

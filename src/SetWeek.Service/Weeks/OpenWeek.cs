@@ -80,6 +80,7 @@ public sealed class OpenWeek : ICommand
         Displays = scoped.Displays,
         Tasks = scoped.Tasks,
         Rules = body.Rules,
+        Hold = body.Hold ?? new HoldTarget(),
         Goals = body.Goals,
         ReplanGoals = body.ReplanGoals,
     }).MapT1(faults => new FaultReport([.. faults.All.Select(AsSent)]));

@@ -23,6 +23,10 @@ public sealed record WeekBody
     public required IReadOnlyList<KitDue> Kits { get; init; }
 
     public required RuleSet Rules { get; init; }
+
+    /// <summary>The chance to hold that plans of the week are made for; 80 % unless given.</summary>
+    public HoldTarget? Hold { get; init; }
+
     public required IReadOnlyList<GoalChoice> Goals { get; init; }
     public required IReadOnlyList<GoalChoice> ReplanGoals { get; init; }
 
@@ -52,6 +56,7 @@ public sealed record WeekBody
         Kits = json.OptionalList("kits", kit => kit.Object(of => new KitDue(of.Id("id"), of.NullableLocalTime("eta"))),
             WeekLimits.Kits),
         Rules = RuleReader.Rules(json.Required("rules")),
+        Hold = json.OptionalObject("hold", WeekReader.Hold),
         Goals = json.Optional("goals") is { } goals ? WeekReader.Goals(goals, replan: false) : Week.DefaultGoals,
         ReplanGoals = json.Optional(
             "replanGoals") is { } replan ? WeekReader.Goals(replan, replan: true) : Week.DefaultReplanGoals,

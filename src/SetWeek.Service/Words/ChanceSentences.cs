@@ -1,5 +1,7 @@
 using System.Globalization;
+using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
+using SetWeek.Planning.Certainty;
 using SetWeek.Planning.Risk.Reports;
 
 namespace SetWeek.Service.Words;
@@ -27,6 +29,21 @@ public sealed class ChanceSentences(Week week)
             yield return $"That is a matter of safety. Before {words.TaskName(chain.Task)} is begun, make sure that there is "
                 + $"time for {words.TaskName(chain.Next)} too: begin earlier in the night, add a person, or take a night with "
                 + "more time.";
+    }
+
+    /// <summary>How near the surest of several plans comes to the chance that the week asks for.</summary>
+    public string Of(CertaintyOffer offer)
+    {
+        if (offer.Plans is not [.., var surest])
+            return offer.WithoutPlan?.Status == PlanStatus.Infeasible
+                ? "No plan exists: the requirements contradict each other. The conflict and the repairs say what to change."
+                : "No plan was found in the time given. One may exist: try again with more time.";
+        var holds = $"{Percent(surest.Chance.Holds)} of {Number(surest.Chance.Holds.Runs)} simulated weeks "
+            + $"(95 % interval: {Interval(surest.Chance.Holds)})";
+        return surest.Chance.Holds.Share * 100 >= week.Hold.Chance
+            ? $"The surest of these plans holds in {holds}; the week asks for {week.Hold.Chance} %."
+            : $"None of these plans reaches the {week.Hold.Chance} % that the week asks for. The surest holds in {holds}. "
+                + "Search for longer, or change the week: the risk of a plan says what would help.";
     }
 
     /// <summary>For example "81.2 %".</summary>

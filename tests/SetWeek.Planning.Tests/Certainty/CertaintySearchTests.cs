@@ -14,7 +14,8 @@ public sealed class CertaintySearchTests
     {
         var week = WeekGenerator.Make(WeekGenerator.Size.Small, 4);
         var problem = Problem.Of(week);
-        var plans = CertaintySearch.Find(week, new SearchLimits { Effort = 4, Workers = 1 });
+        var (plans, withoutPlan) = CertaintySearch.Find(week, new SearchLimits { Effort = 4, Workers = 1 });
+        Assert.Null(withoutPlan);
         Assert.InRange(plans.Count, 2, 5);
         Assert.All(plans.Zip(plans.Skip(1)), pair => Assert.True(pair.First.Cost < pair.Second.Cost
             && pair.First.Chance.Holds.Held < pair.Second.Chance.Holds.Held));

@@ -22,6 +22,7 @@ public sealed class AdmissionTests(RunningService service)
             () => week.Lead.Get($"{plan}/risk?runs=64&helps=no"),
             () => week.Lead.Post($"{Address}/what-if",
                 """{"changes": [{"kind": "absence", "person": "p3", "night": "monday"}], "seconds": 1}"""),
+            () => week.Lead.Post($"{Address}/certainty", """{"effort": 1}"""),
         ];
         using (await AllPlacesTaken())
             foreach (var request in requests)

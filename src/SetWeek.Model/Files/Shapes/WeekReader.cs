@@ -110,7 +110,7 @@ public static class WeekReader
     });
 
     /// <summary>Reads what the goal "hold" asks for.</summary>
-    private static HoldTarget Hold(JsonFields at) => new()
+    public static HoldTarget Hold(JsonFields at) => new()
     {
         Chance = at.Int("chance", 0, 100, otherwise: HoldTarget.DefaultChance),
         GraceMinutes = at.Int("graceMinutes", 0, WeekLimits.GraceMinutes, otherwise: HoldTarget.DefaultGraceMinutes),
