@@ -32,7 +32,8 @@ public sealed class ReplanCommandTests : IDisposable
         var late = shell.EasyWeek(root => root["kits"]![0]!["eta"] = "2027-03-08T23:00");
         string[] replan = ["replan", late, "--published", published, "--now", "2027-03-08T12:00", "--effort", "0.5"];
         var shown = await shell.Run(replan);
-        foreach (var words in new[] { "fewest-changes", "Changes to the published plan", "People to tell" })
+        foreach (var words in new[] { "fewest-changes", "Changes to the published plan", "People to tell",
+            "Holds, of simulated weeks", "95 % interval", "Nothing half-secured" })
             Assert.Contains(words, shown.Output);
         Assert.Equal(0, (await shell.Run([.. replan, "--option", "fewest-changes"])).Code);
         var unknown = await shell.Run([.. replan, "--option", "by-magic"]);

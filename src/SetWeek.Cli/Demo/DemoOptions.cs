@@ -2,6 +2,7 @@ using SetWeek.Cli.Tables;
 using SetWeek.Domain.Plans;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Replanning;
+using SetWeek.Planning.Risk.Reports;
 
 namespace SetWeek.Cli.Demo;
 
@@ -15,7 +16,8 @@ internal sealed class DemoOptions(DemoOutput tables, DemoPlanning planning)
             option.Text("id") ?? "", "", option.Text("name") ?? "", option.Text("sentence") ?? "",
             option.As<OptionCost[]>("costs"),
             (int?)option.Field("changes")?.Number("shifts") ?? 0, (int?)option.Field("changes")?.Number("moved") ?? 0,
-            (int?)option.Field("changes")?.Number("told") ?? 0))).ToList();
+            (int?)option.Field("changes")?.Number("told") ?? 0,
+            option.Field("chance") is null ? null : option.As<HoldChance>("chance")))).ToList();
         if (offered.Count == 0) return asked;
         var (address, chosen) = offered
             .OrderBy(pair => pair.Option.Costs.FirstOrDefault(cost => cost.Goal == GoalId.LeftOut)?.Value ?? 0)

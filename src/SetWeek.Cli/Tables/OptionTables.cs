@@ -22,6 +22,7 @@ internal sealed class OptionTables(IAnsiConsole console, Week week)
         foreach (var (index, cost) in options[0].Costs.Index())
             PlanTables.AddRow(table,
                 [GoalLabels.Name(cost.Goal), .. options.Select(option => words.Value(cost.Goal, option.Costs[index].Value))]);
+        foreach (var (head, cells) in ChanceSentences.OptionRows(options)) PlanTables.AddRow(table, [head, .. cells]);
         PlanTables.AddRow(table, ["Shifts changed", .. options.Select(option => $"{option.Shifts}")]);
         PlanTables.AddRow(table, ["Work moved to another night", .. options.Select(option => $"{option.Moved}")]);
         PlanTables.AddRow(table, ["People to tell", .. options.Select(option => $"{option.Told}")]);

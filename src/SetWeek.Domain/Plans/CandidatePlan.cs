@@ -3,6 +3,7 @@ using SetWeek.Domain.PlannerInputs;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Replanning;
+using SetWeek.Planning.Risk.Reports;
 
 namespace SetWeek.Domain.Plans;
 
@@ -38,6 +39,11 @@ public sealed record CandidatePlan
 
     public Plan? Plan { get; init; }
 
+    /// <summary>
+    /// The chance that the plan holds, measured on fresh runs. Null without a plan, and where the search was stopped.
+    /// </summary>
+    public HoldChance? Chance { get; init; }
+
     /// <summary>Time from the start of the search to the best plan.</summary>
     public long? AfterMilliseconds { get; init; }
 
@@ -68,9 +74,10 @@ public sealed record CandidatePlan
     /// <summary>Takes back the last attempt after an orderly stop.</summary>
     public CandidatePlan WithoutLastAttempt() => this with { Attempts = Attempts - 1 };
 
-    public CandidatePlan WithResult(Plan plan) => this with
+    public CandidatePlan WithResult(Plan plan, HoldChance? chance = null) => this with
     {
         Plan = plan,
+        Chance = chance,
         Failure = plan.Status == PlanStatus.Unknown
             ? "No plan was found in the time given. One may exist: request again with more time." : null,
         State = plan.Status is PlanStatus.Optimal or PlanStatus.Feasible ? CandidateState.Ready : CandidateState.None,
@@ -82,14 +89,14 @@ public sealed record CandidatePlan
     /// <param name="problem">The problem of the re-plan.</param>
     public IReadOnlyList<CandidatePlan> WithResult(ReplanOffer offer, Problem problem)
     {
-        var own = WithResult(offer.Plan);
+        var own = WithResult(offer.Plan, offer.Options is [var first, ..] ? first.Chance : null);
         OfferedOption[] options = [.. offer.Options.Select(
             (option, index) => OfferedOption.Of(IdOf(option, index), option, problem))];
         return
         [
             own with { Options = options },
             .. offer.Options.Select((option, index) =>
-                own.WithResult(option.Plan) with { Id = IdOf(option, index), Options = options }).Skip(1),
+                own.WithResult(option.Plan, option.Chance) with { Id = IdOf(option, index), Options = options }).Skip(1),
         ];
     }
 

@@ -1,6 +1,7 @@
 using SetWeek.Model.Comparing;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Replanning;
+using SetWeek.Planning.Risk.Reports;
 
 namespace SetWeek.Domain.Plans;
 
@@ -13,8 +14,10 @@ namespace SetWeek.Domain.Plans;
 /// <param name="Shifts">Number of changed shifts.</param>
 /// <param name="Moved">Number of stints in another night than published.</param>
 /// <param name="Told">Number of people to tell about changes.</param>
+/// <param name="Chance">The chance that its plan holds; null while the search runs, and where it was stopped.</param>
 public sealed record OfferedOption(
-    string Id, string PlanId, string Name, string Sentence, IReadOnlyList<OptionCost> Costs, int Shifts, int Moved, int Told)
+    string Id, string PlanId, string Name, string Sentence, IReadOnlyList<OptionCost> Costs, int Shifts, int Moved, int Told,
+    HoldChance? Chance = null)
 {
     /// <param name="problem">The problem of the re-plan.</param>
     public static OfferedOption Of(string planId, Option option, Problem problem)
@@ -23,6 +26,6 @@ public sealed record OfferedOption(
         return new OfferedOption(option.Id, planId, option.Name, option.Sentence, option.Costs, changes.Shifts.Count,
             changes.Work
                 .Count(work => work is { NightWas: not null, NightNow: not null, ChangedNight: true, Work.Task: not null }),
-            changes.Notifications.Count);
+            changes.Notifications.Count, option.Chance);
     }
 }

@@ -1,5 +1,6 @@
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
+using SetWeek.Planning.Risk.Reports;
 
 namespace SetWeek.Planning.Replanning;
 
@@ -11,6 +12,11 @@ namespace SetWeek.Planning.Replanning;
 /// <param name="Costs">Values of the compared goals; all options of one re-plan have the same goals in the same order.</param>
 public sealed record Option(string Id, string Name, string Sentence, Plan Plan, IReadOnlyList<OptionCost> Costs)
 {
+    /// <summary>
+    /// The chance that the plan holds, measured on fresh runs; null while the search runs, and where it was stopped.
+    /// </summary>
+    public HoldChance? Chance { get; init; }
+
     /// <summary>The value of a compared goal.</summary>
     /// <exception cref="InvalidOperationException">The goal is not compared.</exception>
     public long Cost(GoalId goal) => Costs.First(cost => cost.Goal == goal).Value;

@@ -1,6 +1,7 @@
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
+using SetWeek.Planning.Risk.Reports;
 using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Replanning;
@@ -71,8 +72,13 @@ public static class OptionSearch
         if (budget.Remaining > 0) Improve(first, subproblems, budget, budget.Remaining);
 
         var shown = OptionSelection.Of(OptionsOf(subproblems));
-        return new ReplanOffer(shown[0].Plan, shown);
+        return new ReplanOffer(shown[0].Plan,
+            [.. shown.Select(option => stop.IsCancellationRequested ? option : WithChance(situation.Problem, option))]);
     }
+
+    /// <summary>Measured after the search, because it takes as long as finding many plans.</summary>
+    private static Option WithChance(Problem problem, Option option) =>
+        option with { Chance = HoldChance.Of(problem, PlanConverter.ScheduleOf(problem, option.Plan)) };
 
     private static void Improve(OptionSubproblem subproblem, List<OptionSubproblem> subproblems, Budget budget, double limit)
     {

@@ -24,6 +24,7 @@ public static class OptionsTable
             <thead><tr><td></td>{heads}</tr></thead>
             <tbody>
             {goals}
+            {ChanceSentences.OptionRows(options).Select(row => Row(row.Head, row.Cells))}
             {Row("Shifts changed", options.Select(option => $"{option.Shifts}"))}
             {Row("Work moved to another night", options.Select(option => $"{option.Moved}"))}
             {Row("People to tell", options.Select(option => $"{option.Told}"))}

@@ -7,6 +7,7 @@ using SetWeek.Domain.Weeks;
 using SetWeek.Model.Files;
 using SetWeek.Model.Plans;
 using SetWeek.Planning.Replanning;
+using SetWeek.Planning.Risk.Reports;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
@@ -24,16 +25,19 @@ public static class PlanAnswer
         new(200, "The plan, as JSON, as a page (Accept: text/html) or as a table (Accept: text/csv)", typeof(View)),
     ];
 
+    /// <param name="Chance">The chance that the plan holds, measured on 10,000 runs; null while the search runs.</param>
     public sealed record View(
         string Id, CandidateState State, bool Published, long WeekVersion, string InputHash, LocalDateTime Now, BestView? Best,
-        JsonElement? Plan, ChangesView? Changes, IReadOnlyList<OptionView> Options, string? Failure);
+        JsonElement? Plan, HoldChance? Chance, ChangesView? Changes, IReadOnlyList<OptionView> Options, string? Failure);
 
     /// <summary>An option of a re-plan.</summary>
     /// <param name="Address">
     /// The path of its plan, which is read there and published at {Address}/publish; null while the search runs.
     /// </param>
+    /// <param name="Chance">The chance that its plan holds, measured on 10,000 runs; null while the search runs.</param>
     public sealed record OptionView(
-        string Id, string? Address, string Name, string Sentence, IReadOnlyList<OptionCost> Costs, OptionChanges Changes);
+        string Id, string? Address, string Name, string Sentence, IReadOnlyList<OptionCost> Costs, OptionChanges Changes,
+        HoldChance? Chance);
 
     /// <param name="Shifts">Number of changed shifts.</param>
     /// <param name="Moved">Number of stints in another night.</param>
@@ -73,10 +77,11 @@ public static class PlanAnswer
             : candidate is { Plan.Goals.Count: > 0, AfterMilliseconds: { } after } ? new BestView(after, candidate.Plan.Goals)
             : null;
         return new View(candidate.Id, candidate.State, published, candidate.WeekVersion, candidate.InputHash, candidate.Now, best,
-            candidate.Plan is { } plan ? AsFile(plan) : null, ChangesView.Of(candidate, input),
+            candidate.Plan is { } plan ? AsFile(plan) : null, candidate.Chance,
+            ChangesView.Of(candidate, input),
             [.. (progress?.Options ?? candidate.Options).Select(option => new OptionView(option.Id,
                 progress is null ? AddressOf(candidate.Week, option.PlanId) : null, option.Name, option.Sentence, option.Costs,
-                new OptionChanges(option.Shifts, option.Moved, option.Told)))], candidate.Failure);
+                new OptionChanges(option.Shifts, option.Moved, option.Told), option.Chance))], candidate.Failure);
     }
 
     public static string AddressOf(string week, string plan) => $"/weeks/{week}/plans/{plan}";

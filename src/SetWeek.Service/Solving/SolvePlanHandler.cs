@@ -8,6 +8,7 @@ using SetWeek.Model.Problems;
 using SetWeek.Planning;
 using SetWeek.Planning.Certainty;
 using SetWeek.Planning.Replanning;
+using SetWeek.Planning.Risk.Reports;
 using SetWeek.Service.Storage;
 using Wolverine;
 
@@ -81,13 +82,21 @@ public static class SolvePlanHandler
         var week = candidate.Limits.ChancePercent is { } chance ? ChanceOverride.Apply(input.Week, chance) : input.Week;
         var problem = Problem.Of(input.Week, input.Replan);
         if (input.Replan is not { } replan)
-            return [candidate.WithResult(ChanceOverride.WithOwnGoals(problem, Planner.Plan(week, limits,
-                onProgress: found => report(new ProgressSnapshot(found.Elapsed, found.Best, [])), stop: end)))];
+        {
+            var plan = ChanceOverride.WithOwnGoals(problem, Planner.Plan(week, limits,
+                onProgress: found => report(new ProgressSnapshot(found.Elapsed, found.Best, [])), stop: end));
+            return [candidate.WithResult(plan, plan.Nights.Count == 0 || end.IsCancellationRequested ? null
+                : HoldChance.Of(problem, PlanConverter.ScheduleOf(problem, plan)))];
+        }
         var offer = OptionSearch.Find(week, limits, replan, found => report(new ProgressSnapshot(found.Elapsed, found.Best,
             [.. found.Options.Select(option => OfferedOption.Of(candidate.Id, option, problem))])), end);
         if (candidate.Limits.ChancePercent is not null)
             offer = new ReplanOffer(ChanceOverride.WithOwnGoals(problem, offer.Plan),
-                [.. offer.Options.Select(option => option with { Plan = ChanceOverride.WithOwnGoals(problem, option.Plan) })]);
+                [.. offer.Options.Select(option => option with
+                {
+                    Plan = ChanceOverride.WithOwnGoals(problem, option.Plan),
+                    Chance = option.Chance is { } measured ? measured with { AskedPercent = input.Week.Hold.Chance } : null,
+                })]);
         return candidate.WithResult(offer, problem);
     }
 

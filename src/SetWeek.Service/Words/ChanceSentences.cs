@@ -1,4 +1,5 @@
 using System.Globalization;
+using SetWeek.Domain.Plans;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Certainty;
@@ -45,6 +46,18 @@ public sealed class ChanceSentences(Week week)
             : $"None of these plans reaches the {week.Hold.Chance} % that the week asks for. The surest holds in {holds}. "
                 + "Search for longer, or change the week: the risk of a plan says what would help.";
     }
+
+    /// <summary>
+    /// Rows of a table of options: the chance of each, its interval, and the chance that nothing is left half-secured. No rows
+    /// where the chances were not measured.
+    /// </summary>
+    public static IEnumerable<(string Head, IEnumerable<string> Cells)> OptionRows(IReadOnlyList<OfferedOption> options) =>
+        options.All(option => option.Chance is null) ? [] :
+    [
+        ("Holds, of simulated weeks", options.Select(option => option.Chance is { } chance ? Percent(chance.Holds) : "")),
+        ("95 % interval", options.Select(option => option.Chance is { } chance ? Interval(chance.Holds) : "")),
+        ("Nothing half-secured", options.Select(option => option.Chance is { } chance ? Percent(chance.Secured) : "")),
+    ];
 
     /// <summary>For example "81.2 %".</summary>
     public static string Percent(EstimatedProbability probability) => $"{Tenths(100 * probability.Share)} %";

@@ -1,10 +1,13 @@
 using System.Collections.Concurrent;
 using SetWeek.Model.Changes;
 using SetWeek.Model.Checking;
+using SetWeek.Model.Durations;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Simulation;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Replanning;
+using SetWeek.Planning.Risk.Reports;
 using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Tests.Replanning;
@@ -39,6 +42,38 @@ public class OptionSearchTests
             Assert.Empty(PlanAudit.Discrepancies(problem, option.Plan));
             Assert.All(option.Costs, cost => Assert.Equal(PlanAudit.Measure(problem, option.Plan, cost.Goal), cost.Value));
         });
+    }
+
+    /// <summary>The chance is that of 10,000 runs which the search has not seen: those of the next seed.</summary>
+    [Theory, MemberData(nameof(Cases))]
+    public void Each_option_has_its_chance_measured_on_fresh_runs(string size, int seed, string fact)
+    {
+        var (week, replan, offer) = Offered(size, seed, fact);
+        var problem = Problem.Of(week, replan);
+        Assert.All(offer.Options, option =>
+        {
+            var runs = HeldScenarios.Of(problem, PlanConverter.ScheduleOf(problem, option.Plan), new RiskOptions
+            {
+                Runs = 10_000, Seed = week.Hold.Seed + 1, GraceMinutes = week.Hold.GraceMinutes,
+            });
+            Assert.Equal((runs.Held, runs.Secured, 10_000, 80), (option.Chance!.Holds.Held, option.Chance.Secured.Held,
+                option.Chance.Holds.Runs, option.Chance.AskedPercent));
+        });
+    }
+
+    [Fact]
+    public void Options_have_no_chance_while_the_search_runs_and_after_a_stop()
+    {
+        var (week, replan, _) = Offered("small", 4, "kit");
+        var (during, found) = (new List<HoldChance?>(), new CancellationTokenSource());
+        var offer = OptionSearch.Find(week, Options, replan, progress =>
+        {
+            during.AddRange(progress.Options.Select(option => option.Chance));
+            found.Cancel();
+        }, found.Token);
+        Assert.NotEmpty(during);
+        Assert.All(during.Concat(offer.Options.Select(option => option.Chance)), Assert.Null);
+        Assert.NotEmpty(offer.Options);
     }
 
     [Theory, MemberData(nameof(Cases))]

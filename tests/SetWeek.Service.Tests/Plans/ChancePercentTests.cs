@@ -18,6 +18,10 @@ public sealed class ChancePercentTests(RunningService service)
 
         Assert.Equal([("leftOut", 0), ("hold", 0), ("cost", UncertainWeek.CheapestCost)], Goals(own["plan"]!));
         Assert.Equal([("leftOut", 0), ("hold", 0), ("cost", UncertainWeek.SurestCost)], Goals(surer["plan"]!));
+        Assert.Equal((10_000, 40), ((int)own["chance"]!["holds"]!["runs"]!, (int)own["chance"]!["askedPercent"]!));
+        Assert.InRange((double)own["chance"]!["holds"]!["share"]!,
+            UncertainWeek.CheapestShare - 0.02, UncertainWeek.CheapestShare + 0.02);
+        Assert.Equal((1, 40), ((double)surer["chance"]!["holds"]!["share"]!, (int)surer["chance"]!["askedPercent"]!));
     }
 
     /// <summary>The week asks for 95 %. A plan made for 20 % states how far it falls short of that.</summary>
@@ -50,6 +54,9 @@ public sealed class ChancePercentTests(RunningService service)
 
         Assert.Equal([("leftOut", 0), ("hold", 0), ("changes", 0), ("cost", UncertainWeek.CheapestCost)], Goals(own["plan"]!));
         Assert.Equal([("leftOut", 0), ("hold", 0), ("changes", 2), ("cost", 6784)], Goals(surer["plan"]!));
+        Assert.Equal((1, 40), ((double)surer["chance"]!["holds"]!["share"]!, (int)surer["chance"]!["askedPercent"]!));
+        Assert.All(surer["options"]!.AsArray(), option => Assert.Equal(10_000, (int)option!["chance"]!["holds"]!["runs"]!));
+        Assert.True(JsonNode.DeepEquals(surer["chance"], surer["options"]![0]!["chance"]));
     }
 
     [Theory]

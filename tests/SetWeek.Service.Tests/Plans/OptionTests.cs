@@ -37,6 +37,8 @@ public sealed class OptionTests(RunningService service)
         var second = options[1]!;
         var read = (await ExpectStatus(200, week.Lead.Get((string)second["address"]!))).Json;
         Assert.Equal("ready", (string?)read["state"]);
+        Assert.Equal(10_000, (int)read["chance"]!["holds"]!["runs"]!);
+        Assert.True(JsonNode.DeepEquals(second["chance"], read["chance"]));
         Assert.True(JsonNode.DeepEquals(options, read["options"]));
         foreach (var goal in read["plan"]!["goals"]!.AsArray())
             Assert.Equal((long)goal!["value"]!, Cost(second, (string)goal["goal"]!));
@@ -74,6 +76,9 @@ public sealed class OptionTests(RunningService service)
         var first = await week.Plan("2027-03-07T12:00");
         var page = await ExpectStatus(200, week.Lead.Get($"{Address}/plans/{first["id"]}", ("Accept", "text/html")));
         Assert.Contains("Fewest changes (this page)", page.Text);
+        // No duration of this week varies, so every option holds.
+        Assert.Contains("<th scope=\"row\">Holds, of simulated weeks</th><td>100.0 %</td>", page.Text);
+        Assert.Contains("<th scope=\"row\">95 % interval</th><td>100.0 to 100.0 %</td>", page.Text);
         foreach (var other in first["options"]!.AsArray().Skip(1)) Assert.Contains($"href=\"{other!["address"]}\"", page.Text);
     }
 
