@@ -13,6 +13,9 @@ switch (args)
         return ShiftsBench.Run(rest);
     case ["risk", .. var rest]:
         return RiskBench.Run(int.Parse(rest.ElementAtOrDefault(0) ?? "10000", CultureInfo.InvariantCulture));
+    case ["remedies", .. var rest]:
+        return RemediesBench.Run(double.Parse(rest.ElementAtOrDefault(0) ?? "8", CultureInfo.InvariantCulture),
+            rest.ElementAtOrDefault(1) ?? "", int.Parse(rest.ElementAtOrDefault(2) ?? "80", CultureInfo.InvariantCulture));
     case ["hold", .. var rest]:
         return HoldBench.Run(rest.ElementAtOrDefault(0) ?? "10",
             rest.ElementAtOrDefault(1) ?? "", [.. rest.Skip(2).DefaultIfEmpty("80").Select(int.Parse)]);
@@ -33,6 +36,7 @@ switch (args)
                    ops/bench shifts [EFFORT] [small|medium|large|WEEK]... [GOAL,GOAL,...]
                    ops/bench conflicts [SECONDS [small|medium|large [WAY]]]
                    ops/bench risk [RUNS]
+                   ops/bench remedies [EFFORT [small|medium|large|WEEK [CHANCE]]]
                    ops/bench hold [SECONDS|effort:UNITS [small|medium|large|WEEK [CHANCE]...]]
                    ops/bench rcpsp|multiskill|side-by-side [DIR] [--set NAME] [--all | --thin N] [--seconds N] [--workers N]
                              [--schedules N]

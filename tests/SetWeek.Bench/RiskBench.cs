@@ -39,7 +39,7 @@ internal static class RiskBench
                 missed++;
             MitigationAdvice? advice = null;
             var adviceMilliseconds = Time(() => advice = MitigationSearch.Of(problem, schedule, options, first,
-                time: MitigationSearch.DefaultTime));
+                MitigationSearch.DefaultLimits));
             JsonLines.Print(new
             {
                 week = week.Id,

@@ -74,6 +74,9 @@ public sealed class AskingCommandTests : IDisposable
         Assert.True((int)json["uncertainTasks"]! > 1);
         Assert.InRange((double)json["launch"]!["share"]!, 0, 1);
         Assert.NotNull(json["helps"]!["tried"]);
+        var both = await shell.Run("risk", Shell.BellYard, Shell.BellYardPlan, "--seconds", "1", "--effort", "1");
+        Assert.NotEqual(0, both.Code);
+        Assert.Contains("Give --seconds or --effort, not both.", both.Output + both.Errors);
     }
 
     [Fact]

@@ -6,6 +6,7 @@ using SetWeek.Model.Files;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Risk;
+using SetWeek.Planning.Search;
 using SetWeek.Service.Json;
 using SetWeek.Service.Words;
 using Spectre.Console;
@@ -54,10 +55,17 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Arguments>
         [CommandOption("--only-chances"), Description("Do not search for changes that would help.")]
         public bool OnlyChances { get; init; }
 
-        [CommandOption("--seconds <S>"), Description("How long to search for changes that would help; default: 2.5.")]
+        [CommandOption("--seconds <S>")]
+        [Description("How long to search for changes that would help, each with a new plan; default: 5.")]
         public NumberOption? Seconds { get; init; }
 
-        public TimeSpan SearchTime => Seconds is null ? MitigationSearch.DefaultTime : TimeSpan.FromSeconds(Seconds.Number);
+        [CommandOption("--effort <N>")]
+        [Description("In place of --seconds: work limit of that search; the same effort and seed give the same result.")]
+        public NumberOption? Effort { get; init; }
+
+        public SearchLimits Limits => Effort is not null ? new SearchLimits { Effort = Effort.Number, Workers = 1 }
+            : Seconds is not null ? new SearchLimits { Time = TimeSpan.FromSeconds(Seconds.Number) }
+            : MitigationSearch.DefaultLimits;
 
         [CommandOption("--json"), Description("Print JSON instead of tables.")]
         public bool Json { get; init; }
@@ -76,6 +84,8 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Arguments>
             ?? NumberOption.WholeFault("--seed", Seed, 0, int.MaxValue, 1)
             ?? NumberOption.WholeFault("--grace", Grace, 0, RiskOptions.MaxGraceMinutes, 15)
             ?? NumberOption.Fault("--seconds", Seconds, SearchArguments.MostSeconds, 10)
+            ?? NumberOption.Fault("--effort", Effort, SearchArguments.MostSeconds, 5)
+            ?? (Seconds is not null && Effort is not null ? "Give --seconds or --effort, not both." : null)
             ?? (RiskParameters.Spreading(Spreading) is null ? "--spreading needs beta or triangular." : null)
             ?? (Spread is not null && RiskParameters.Spread(Spread) is null ? RiskParameters.SpreadForm("--spread") : null)
             ?? ReplanInput.TimeFault(Now)
@@ -91,8 +101,7 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Arguments>
         if (!given.OnlyChances)
             report = report with
             {
-                Helps = MitigationSearch.Of(problem, schedule, given.Options, report,
-                    time: given.SearchTime, stop: cancelled),
+                Helps = MitigationSearch.Of(problem, schedule, given.Options, report, given.Limits, cancelled),
             };
         if (given.Json)
         {

@@ -17,7 +17,7 @@ internal sealed class RiskTables(IAnsiConsole console, Week week)
         Dues(risk);
         Tasks(risk);
         console.WriteLine();
-        if (risk.Helps is { Best.Count: > 0 }) console.WriteLine("What would help:");
+        if (risk.Helps is not null) console.WriteLine("What would help:");
         foreach (var sentence in words.Helps(risk)) console.WriteLine($"  {sentence}");
         console.WriteLine();
         console.WriteLine(RiskSentences.Caution(risk));

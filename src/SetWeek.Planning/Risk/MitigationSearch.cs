@@ -1,6 +1,5 @@
 using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
-using SetWeek.Model.Weeks;
 using SetWeek.Planning.Risk.Mitigations;
 using SetWeek.Planning.Risk.Reports;
 using SetWeek.Planning.Risk.Simulation;
@@ -9,119 +8,173 @@ using SetWeek.Planning.Search;
 namespace SetWeek.Planning.Risk;
 
 /// <summary>
-/// Finds changes to a week that make its plan more likely to hold. It proposes candidates for what drives the risk and simulates
-/// each with the same random numbers. It returns the one that helps the launch most, and the one that adds most to it. Ties are
-/// broken by fewer stints put off, then by more nights that end in time.
+/// Finds changes to a week with which a new plan holds more often. It screens candidates by simulating them in the plan as it
+/// is. The best are applied, and the week is planned again, each time with the same effort as for the week as it is. What the new
+/// plans reach on fresh runs is reported.
 /// </summary>
-public static class MitigationSearch
+public sealed class MitigationSearch
 {
-    /// <summary>How long an interactive caller waits for mitigations after the risk report.</summary>
-    public static readonly TimeSpan DefaultTime = TimeSpan.FromSeconds(2.5);
+    /// <summary>The limit of a caller who gives none.</summary>
+    public static readonly SearchLimits DefaultLimits = new() { Time = TimeSpan.FromSeconds(5) };
 
-    private const int ScreeningRuns = 2000, FinalRuns = RiskOptions.DefaultRuns, MaxFinalists = 4;
+    private const int ScreeningRuns = 2000, MaxPlanned = 3;
 
-    /// <summary>Shares of the time after which no further candidate, and no further finalist, is simulated.</summary>
-    private const double TrialTimeShare = 0.55, FinalTimeShare = 0.8;
+    /// <summary>
+    /// The share of the limits that each new plan gets: that of the week as it is, those of three changes, and that of two
+    /// changes together.
+    /// </summary>
+    private const double PlanShare = 0.18;
+
+    /// <summary>Share of the time after which no further candidate is screened, and no further plan is begun.</summary>
+    private const double ScreeningUntil = 0.4, PlanningUntil = 0.85;
+
+    private readonly Problem problem;
+    private readonly Schedule schedule;
+    private readonly RiskOptions options;
+    private readonly RiskReport report;
+    private readonly Budget budget;
+    private readonly MitigationCase unchanged;
+
+    private MitigationSearch(Problem problem, Schedule schedule, RiskOptions options, RiskReport report, Budget budget)
+    {
+        (this.problem, this.schedule, this.options, this.report, this.budget) = (problem, schedule, options, report, budget);
+        unchanged = MitigationCase.Of(problem, schedule, options.DefaultSpread);
+    }
 
     /// <summary>Finds the best mitigations of a simulated plan.</summary>
     /// <param name="problem">The problem given to <see cref="RiskSimulation"/>.</param>
     /// <param name="schedule">The schedule given to it.</param>
     /// <param name="options">The options given to it.</param>
     /// <param name="report">The report that it returned.</param>
-    /// <param name="effort">Deterministic effort of the planner for each candidate that needs a new plan.</param>
-    /// <param name="time">
-    /// Candidates not simulated by then are returned as untried; null: no time limit, and equal options give equal results.
+    /// <param name="limits">
+    /// Limits of all new plans together. Candidates not tried in the time are returned as untried. With an effort, equal
+    /// arguments give equal results.
     /// </param>
     /// <param name="stop">Ends the search within 200 ms.</param>
     /// <exception cref="OperationCanceledException">The search was stopped; there is no partial advice.</exception>
     public static MitigationAdvice Of(Problem problem, Schedule schedule, RiskOptions options, RiskReport report,
-        double effort = 0.3, TimeSpan? time = null, CancellationToken stop = default)
+        SearchLimits limits, CancellationToken stop = default)
     {
-        var budget = new Budget(new SearchLimits { Time = time ?? TimeSpan.FromDays(1) }, stop);
-        var final = options with { Runs = Math.Min(options.Runs, FinalRuns) };
-        MitigationCandidate[] candidates = [.. MitigationProposals.For(problem, schedule, options, report)];
-        using var trialDeadline = CancellationTokenSource.CreateLinkedTokenSource(stop);
-        trialDeadline.CancelAfter(TimeSpan.FromSeconds(budget.Total * TrialTimeShare));
-        var unchanged = new MitigationCase(problem.Week, problem.Week, schedule, problem.Replan,
-            new SearchLimits { Effort = effort, Workers = 1 }, trialDeadline.Token);
-        var baseline = SimulationSample.Of(unchanged, final, stop);
-        var (tried, untried) = TryAll(unchanged, options, candidates, budget);
-        var screenedBaseline = baseline.FirstRuns(Screening(options).Runs);
-        MitigationTrial[] finalists = [.. tried
-            .Where(trial => trial.Sample.CompareTo(screenedBaseline) > 0)
-            .OrderByDescending(trial => trial.Sample).Take(MaxFinalists)
-            .TakeWhile((_, index) => index == 0 || budget.SpentShare < FinalTimeShare)
-            .Select(trial => trial with { Sample = SimulationSample.Of(trial.ChangedCase, final, stop) })
-            .Where(trial => trial.Sample.CompareTo(baseline) > 0).OrderByDescending(trial => trial.Sample)];
-        using var deadline = CancellationTokenSource.CreateLinkedTokenSource(stop);
-        deadline.CancelAfter(TimeSpan.FromSeconds(Math.Max(0, budget.Remaining)));
-        var best = ChooseBest(unchanged with { PlanningDeadline = deadline.Token }, finalists, final, budget);
+        var advice = new MitigationSearch(problem, schedule, options, report, new Budget(limits, stop)).Find();
         stop.ThrowIfCancellationRequested();
+        return advice;
+    }
+
+    private MitigationAdvice Find()
+    {
+        var target = unchanged.Week.Hold.Chance;
+        var chance = options.DefaultSpread is null ? report.Hold : HoldChance.Of(unchanged.Problem, schedule);
+        if (Reaches(chance, target)) return new MitigationAdvice([], null, 0) { TargetPercent = target, AlreadyReached = true };
+        var asItIs = budget.Spent ? null : PlanAgain([unchanged])[0];
+        var none = new MitigationAdvice([], null, 0) { TargetPercent = target, Replanned = asItIs?.AsResult() };
+        if (asItIs is not null && Reaches(asItIs.Chance, target)) return none;
+
+        MitigationCandidate[] candidates = [.. MitigationProposals.For(problem, schedule, report)];
+        if (asItIs is null) return none with { Untried = [.. candidates.Select(Untried)] };
+        var (screened, notScreened) = Screen(candidates);
+        var baseline = SimulationSample.Of(unchanged.Problem, schedule, Screening, budget.Stop);
+        MitigationCandidate[] better = [.. screened.Where(trial => trial.Sample.CompareTo(baseline) > 0)
+            .OrderByDescending(trial => trial.Sample).Select(trial => trial.Candidate)];
+        MitigationCandidate[] onlyInNewPlan = [.. candidates.Where(candidate => !candidate.ChangesPlan)];
+        MitigationCandidate[] finalists =
+            [.. better.Take(MaxPlanned - Math.Min(1, onlyInNewPlan.Length)), .. onlyInNewPlan.Take(1)];
+        var planned = PlanAgain([.. finalists.Select(candidate => candidate.Apply(unchanged))]);
+
+        var results = finalists.Zip(planned).Where(pair => pair.Second is not null)
+            .Select(pair => (Candidate: pair.First, Plan: pair.Second!)).ToArray();
+        var best = results.Where(result => result.Plan.IsSurerThan(asItIs, result.Candidate.LeftOutValue))
+            .OrderByDescending(result => result.Plan.Chance.Holds.Held).ThenBy(result => result.Plan.Cost).Take(2).ToArray();
+        var withBoth = best.Length < 2 ? null
+            : PlanAgain([best[1].Candidate.Apply(best[0].Candidate.Apply(unchanged) with
+            {
+                Schedule = best[0].Plan.Schedule,
+            })])[0];
+        var asItIsSample = best.Length == 0 ? null : Sample(asItIs);
         return new MitigationAdvice(
-            [.. best.Trials.Select(trial => MitigationOf(problem.Week, trial.Candidate, trial.Sample, baseline))],
-            best.Both?.Launch, tried.Count)
+            [.. best.Select(result => MitigationOf(result.Candidate, result.Plan, asItIsSample!))],
+            withBoth is null ? null : Sample(withBoth).Launch,
+            screened.Count + results.Count(result => !result.Candidate.ChangesPlan))
         {
-            Untried = [.. untried.Select(candidate =>
-                new UntriedMitigation([candidate.Change], candidate.Sentence(problem.Week)))],
+            TargetPercent = target,
+            Replanned = asItIs.AsResult(),
+            WithBoth = withBoth?.AsResult(),
+            Others =
+            [
+                .. results.Where(result => !best.Contains(result)).Select(result => new TriedMitigation([result.Candidate.Change],
+                    result.Candidate.Sentence(problem.Week), result.Plan.Chance.Holds, asItIs.Chance.Holds, true,
+                    result.Plan.Cost)),
+                .. screened.Where(trial => !finalists.Contains(trial.Candidate)).Select(trial => new TriedMitigation(
+                    [trial.Candidate.Change], trial.Candidate.Sentence(problem.Week), trial.Sample.Holds, baseline.Holds, false,
+                    null)),
+            ],
+            Untried =
+            [
+                .. finalists.Zip(planned).Where(pair => pair.Second is null).Select(pair => pair.First)
+                    .Concat(onlyInNewPlan.Skip(1)).Concat(notScreened).Select(Untried),
+            ],
         };
     }
 
-    private static RiskOptions Screening(RiskOptions options) =>
-        options with { Runs = Math.Min(options.Runs, ScreeningRuns), Workers = 1 };
+    private static bool Reaches(HoldChance chance, int percent) => chance.Holds.Share * 100 >= percent;
 
-    /// <summary>Simulates each candidate with a few runs. One that cannot be applied is neither tried nor untried.</summary>
-    private static (IReadOnlyList<MitigationTrial> Tried, IReadOnlyList<MitigationCandidate> Untried) TryAll(
-        MitigationCase mitigationCase, RiskOptions options, MitigationCandidate[] candidates, Budget budget)
+    private RiskOptions Screening => options with
     {
-        var (trials, tooLate) = (new MitigationTrial?[candidates.Length], new bool[candidates.Length]);
-        WorkerThreads.ForEach(candidates.Length, options.Workers, budget.Stop, mine =>
+        Runs = Math.Min(options.Runs, ScreeningRuns), Workers = 1, GraceMinutes = unchanged.Week.Hold.GraceMinutes,
+    };
+
+    private SimulationSample Sample(MeasuredPlan plan) => SimulationSample.Of(plan.Problem, plan.Schedule, options, budget.Stop);
+
+    /// <summary>Simulates each candidate that changes the plan as it is, with a few runs.</summary>
+    private (IReadOnlyList<ScreenedCandidate> Screened, IReadOnlyList<MitigationCandidate> TooLate) Screen(
+        MitigationCandidate[] candidates)
+    {
+        MitigationCandidate[] changing = [.. candidates.Where(candidate => candidate.ChangesPlan)];
+        var trials = new ScreenedCandidate?[changing.Length];
+        WorkerThreads.ForEach(changing.Length, options.Workers, budget.Stop, mine =>
         {
             foreach (var index in mine)
-                if (!IsLate() && candidates[index].Apply(mitigationCase) is { } changed)
-                    trials[index] = new MitigationTrial(candidates[index], changed,
-                        SimulationSample.Of(changed, Screening(options), budget.Stop));
-                else tooLate[index] = IsLate();
+                if (budget.Deterministic || budget.SpentShare < ScreeningUntil)
+                {
+                    var changed = changing[index].Apply(unchanged);
+                    trials[index] = new ScreenedCandidate(changing[index],
+                        SimulationSample.Of(changed.Problem, changed.Schedule, Screening, budget.Stop));
+                }
         });
-        return ([.. trials.OfType<MitigationTrial>()], [.. candidates.Where((_, index) => tooLate[index])]);
-
-        bool IsLate() => budget.SpentShare >= TrialTimeShare || mitigationCase.PlanningDeadline.IsCancellationRequested;
+        return ([.. trials.OfType<ScreenedCandidate>()], [.. changing.Where((_, index) => trials[index] is null)]);
     }
 
     /// <summary>
-    /// Chooses the best finalist, and of the others the one that adds most to it. If none adds anything, the second is the
-    /// second best finalist.
+    /// Plans each week again with the same share of the limits. The searches run beside each other, each on one thread. Null
+    /// where no plan is found, or no time is left to begin.
     /// </summary>
-    private static (IReadOnlyList<MitigationTrial> Trials, SimulationSample? Both) ChooseBest(
-        MitigationCase mitigationCase, MitigationTrial[] finalists, RiskOptions options, Budget budget)
+    private MeasuredPlan?[] PlanAgain(MitigationCase[] cases)
     {
-        if (finalists is not [var first, .. var others]) return ([], null);
-        var second = others
-            .Select(other => (Trial: other, Both: Combined(mitigationCase, [first.Candidate, other.Candidate], options, budget)))
-            .OrderByDescending(pair => pair.Both?.CompareTo(first.Sample) > 0 ? pair.Both : null).FirstOrDefault();
-        return (second.Trial is null ? [first] : [first, second.Trial], second.Both);
+        var plans = new MeasuredPlan?[cases.Length];
+        var used = new double[cases.Length];
+        WorkerThreads.ForEach(cases.Length, options.Workers, budget.Stop, mine =>
+        {
+            foreach (var index in mine)
+            {
+                if (!budget.Deterministic && budget.SpentShare >= PlanningUntil) continue;
+                var part = budget.CreateIndependent(budget.Total * PlanShare, budget.Stop);
+                plans[index] = MeasuredPlan.Search(cases[index], schedule, part);
+                used[index] = part.Used;
+            }
+        });
+        budget.Charge(used.Sum());
+        return plans;
     }
 
-    /// <summary>
-    /// Simulates candidates together; null if time ran out or one cannot be applied. Those that need a new plan are applied
-    /// first, so that the others change the new plan.
-    /// </summary>
-    private static SimulationSample? Combined(
-        MitigationCase mitigationCase, IEnumerable<MitigationCandidate> candidates, RiskOptions options, Budget budget)
+    private Mitigation MitigationOf(MitigationCandidate candidate, MeasuredPlan plan, SimulationSample asItIs)
     {
-        if (budget.Spent) return null;
-        MitigationCase? changed = mitigationCase;
-        foreach (var candidate in candidates.OrderByDescending(candidate => candidate.NeedsNewPlan))
-            changed = changed is null ? null : candidate.Apply(changed);
-        return changed is null ? null : SimulationSample.Of(changed, options, budget.Stop);
+        var sample = Sample(plan);
+        var (gain, error) = sample.GainOver(asItIs);
+        return new Mitigation([candidate.Change], candidate.Sentence(problem.Week), sample.Launch, gain, error,
+            sample.StintsPutOff, sample.NightsInWindow, PlannedAnew: true, plan.AsResult());
     }
 
-    private static Mitigation MitigationOf(
-        Week week, MitigationCandidate candidate, SimulationSample sample, SimulationSample baseline)
-    {
-        var (gain, error) = sample.GainOver(baseline);
-        return new Mitigation([candidate.Change], candidate.Sentence(week), sample.Launch, gain, error,
-            sample.StintsPutOff, sample.NightsInWindow, candidate.NeedsNewPlan);
-    }
+    private UntriedMitigation Untried(MitigationCandidate candidate) =>
+        new([candidate.Change], candidate.Sentence(problem.Week));
 
-    private sealed record MitigationTrial(MitigationCandidate Candidate, MitigationCase ChangedCase, SimulationSample Sample);
+    private sealed record ScreenedCandidate(MitigationCandidate Candidate, SimulationSample Sample);
 }

@@ -3,6 +3,7 @@ using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Risk;
 using SetWeek.Planning.Risk.Reports;
+using SetWeek.Planning.Search;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
@@ -15,6 +16,10 @@ namespace SetWeek.Service.Plans;
 public static class RiskAnswer
 {
     private const string Json = "application/json", Page = "text/html";
+
+    private const int MostSeconds = 60;
+
+    private static readonly int DefaultSeconds = (int)MitigationSearch.DefaultLimits.Time.TotalSeconds;
 
     /// <summary>The report proposes changes that only a lead or head office may decide.</summary>
     public static Permission MayUse { get; } = new(AccessScope.Week, Role.Lead, Role.HeadOffice);
@@ -29,7 +34,9 @@ public static class RiskAnswer
             "80-160"),
         new("grace", "Start work even if it is expected to end up to this many minutes later than the rules allow; default: 0",
             "0"),
-        new("helps", "no: skip the search for changes that would help, which takes up to three seconds", "no"),
+        new("helps", "no: skip the search for changes that would help, each with a new plan", "no"),
+        new("seconds", $"How long that search may take, 1 to {MostSeconds}; default: {DefaultSeconds}", "5"),
+        new("effort", $"In place of seconds: its work limit, 1 to {MostSeconds}; the same effort gives the same result", "5"),
     ];
 
     public static IReadOnlyList<Reply> Replies { get; } =
@@ -41,33 +48,33 @@ public static class RiskAnswer
 
     public static async Task<Answer> Of(Request request, LoadedPlan plan)
     {
-        if (ReadOptions(request).TryPickT1(out var refusal, out var options)) return refusal;
+        if (ReadOptions(request).TryPickT1(out var refusal, out var asked)) return refusal;
         var format = request.PreferredType(Json, Page);
         if (format is null) return Refused.With(406, "This is available as application/json or text/html.");
-        var helps = request.Query("helps") != "no";
         var result = await request.Admission
-            .Admit(stop => Simulate(plan.Problem, plan.Schedule, options, helps, stop), request.Cancelled);
+            .Admit(stop => Simulate(plan.Problem, plan.Schedule, asked.Options, asked.Helps, stop), request.Cancelled);
         return result.Match(report => format == Page
             ? Answer.Text(RiskPage.Of(plan.Title, plan.Problem.Week, report), WeekPage.ContentType) : Answer.Ok(report),
             busy => busy);
     }
 
-    private static RiskReport Simulate(Problem problem, Schedule schedule, RiskOptions options, bool helps,
+    /// <param name="helps">Limits of the search for changes that would help; null: no search.</param>
+    private static RiskReport Simulate(Problem problem, Schedule schedule, RiskOptions options, SearchLimits? helps,
         CancellationToken stop)
     {
         var report = RiskSimulation.Of(problem, schedule, options, stop);
-        return !helps ? report : report with
-        {
-            Helps = MitigationSearch.Of(problem, schedule, options, report, time: MitigationSearch.DefaultTime, stop: stop),
-        };
+        return helps is null ? report
+            : report with { Helps = MitigationSearch.Of(problem, schedule, options, report, helps, stop) };
     }
 
     /// <summary>A refusal lists every invalid parameter; its code is that of the first.</summary>
-    private static OneOf<RiskOptions, Answer> ReadOptions(Request request)
+    private static OneOf<Asked, Answer> ReadOptions(Request request)
     {
         var runs = Number(request, "runs", 1, RiskOptions.MaxRuns, RiskOptions.DefaultRuns);
         var seed = Number(request, "seed", 0, int.MaxValue, 0);
         var grace = Number(request, "grace", 0, RiskOptions.MaxGraceMinutes, 0);
+        var seconds = Number(request, "seconds", 1, MostSeconds, DefaultSeconds);
+        var effort = request.Query("effort") is { } work ? RiskParameters.Number(work, 1, MostSeconds) : null;
         var spreading = RiskParameters.Spreading(request.Query("spreading") ?? "beta");
         var spread = request.Query("spread") is { } text ? RiskParameters.Spread(text) : null;
         (string Sentence, string Code)?[] faults =
@@ -79,12 +86,20 @@ public static class RiskAnswer
             spreading is null ? ("spreading needs beta or triangular.", "no-spreading") : null,
             spread is null && request.Query("spread") is not null ? (RiskParameters.SpreadForm("spread"), "no-spread") : null,
             request.Query("helps") is not (null or "yes" or "no") ? ("helps needs yes or no.", "no-helps") : null,
+            seconds is null ? ($"seconds needs a whole number from 1 to {MostSeconds}.", "no-seconds") : null,
+            effort is null && request.Query("effort") is not null
+                ? ($"effort needs a whole number from 1 to {MostSeconds}.", "no-effort") : null,
+            request.Query("effort") is not null && request.Query("seconds") is not null
+                ? ("Give either seconds or effort.", "no-effort") : null,
         ];
         (string Sentence, string Code)[] found = [.. faults.OfType<(string, string)>()];
         if (found.Length > 0) return Refused.With(400, string.Join(" ", found.Select(fault => fault.Sentence)), found[0].Code);
-        return new RiskOptions { Runs = runs!.Value, Seed = seed!.Value, GraceMinutes = grace!.Value,
-            Distribution = spreading!.Value, DefaultSpread = spread };
+        return new Asked(new RiskOptions { Runs = runs!.Value, Seed = seed!.Value, GraceMinutes = grace!.Value,
+            Distribution = spreading!.Value, DefaultSpread = spread }, request.Query("helps") == "no" ? null
+            : new SearchLimits { Time = TimeSpan.FromSeconds(seconds!.Value), Effort = effort });
     }
+
+    private sealed record Asked(RiskOptions Options, SearchLimits? Helps);
 
     private static int? Number(Request request, string name, int min, int max, int otherwise) =>
         request.Query(name) is { } text ? RiskParameters.Number(text, min, max) : otherwise;

@@ -10,9 +10,6 @@ namespace SetWeek.Service.Words;
 /// <summary>The chance that a plan holds, as users read it.</summary>
 public sealed class ChanceSentences(Week week)
 {
-    /// <summary>The normal quantile of a confidence interval of 95 %.</summary>
-    private const double Normal95 = 1.96;
-
     private readonly WeekLabels words = new(week);
 
     /// <summary>The chance with its interval, and what is left half-secured.</summary>
@@ -63,12 +60,8 @@ public sealed class ChanceSentences(Week week)
     public static string Percent(EstimatedProbability probability) => $"{Tenths(100 * probability.Share)} %";
 
     /// <summary>For example "80.4 to 82.0 %".</summary>
-    public static string Interval(EstimatedProbability probability)
-    {
-        var margin = Normal95 * probability.StandardError;
-        return $"{Tenths(100 * Math.Max(0, probability.Share - margin))} to "
-            + $"{Tenths(100 * Math.Min(1, probability.Share + margin))} %";
-    }
+    public static string Interval(EstimatedProbability probability) =>
+        $"{Tenths(100 * probability.LowerLimit())} to {Tenths(100 * probability.UpperLimit())} %";
 
     private static string Tenths(double value) => value.ToString("0.0", CultureInfo.InvariantCulture);
 

@@ -24,7 +24,8 @@ public sealed class RiskSentences(Week week)
             yield return "If work were permitted to end later than the rules allow, this many simulated weeks would be "
                 + $"ready by launch: {Graces(risk.WithGrace)}. The lead decides, within local law, whether to permit this. "
                 + "It is never permitted for people under 18.";
-        if (risk.Helps?.Best is [var best, ..]) yield return $"The change that helps most: {best.Sentence} {Effect(risk, best)}.";
+        if (risk.Helps?.Best is [var best, ..])
+            yield return $"The change that helps most: {best.Sentence} A new plan then holds {Holds(best.Reached)}.";
         if (risk.Done.Held < risk.Done.Runs)
             yield return $"Some planned work is not done by the end of the last night {Share(risk.Done.Complement())}.";
         if (risk.Secured.Held < risk.Secured.Runs)
@@ -46,24 +47,37 @@ public sealed class RiskSentences(Week week)
     public IEnumerable<string> Helps(RiskReport risk)
     {
         if (risk.Helps is not { } helps) yield break;
-        if (helps.Best.Count == 0)
-            yield return helps.Tried == 0 ? "No change was tried."
-                : $"{helps.Tried} changes were tried. None makes the launch or the ends of the nights more reliable.";
-        foreach (var change in helps.Best)
-            yield return $"{change.Sentence} Then the week is ready by launch {Share(change.Launch)}{Gain(change)}. On average, "
-                + $"{Number(change.StintsPutOff)} pieces of work are put off and {Number(change.NightsInWindow)} of "
-                + $"{week.Nights.Count} nights end on time."
-                + $"{(change.PlannedAnew ? " This assumes that the rest of the week is planned again." : "")}";
-        if (helps.Both is { } both) yield return $"With both changes, the week is ready by launch {Share(both)}.";
+        if (helps.AlreadyReached)
+        {
+            yield return $"The plan holds in the {helps.TargetPercent} % asked for, so no change was tried.";
+            yield break;
+        }
+        if (helps.Replanned is { } replanned)
+            yield return $"Planned again as it is, the week holds {Holds(replanned)}."
+                + (replanned.Holds.Share * 100 < helps.TargetPercent ? ""
+                    : $" That is the {helps.TargetPercent} % asked for: request a new plan. No change was tried.");
+        if (helps.Best.Count == 0 && helps.Tried > 0)
+            yield return $"{(helps.Tried == 1 ? "1 change was" : $"{helps.Tried} changes were")} tried. With none of them was a "
+                + "new plan found that holds more often than that of the week as it is.";
+        foreach (var change in helps.Best) yield return $"{change.Sentence} A new plan then holds {Holds(change.Reached)}.";
+        if (helps.WithBoth is { } both) yield return $"With both changes, a new plan holds {Holds(both)}.";
+        if (helps.Others.Where(change => change.PlannedAnew).ToArray() is { Length: > 0 } planned)
+            yield return $"Also tried with a new plan: {WithChances(planned)}";
+        if (helps.Others.Where(change => !change.PlannedAnew).ToArray() is [var first, ..] screened)
+            yield return $"Tried in the plan as it is, which holds in {ChanceSentences.Percent(first.HoldsWithout)} of "
+                + $"{Count(first.Holds.Runs)} simulated weeks, and not planned again: {WithChances([first, .. screened])}";
         if (helps.Untried.Count > 0)
             yield return "Not tried, because the time ran out: "
                 + $"{string.Join(" ", helps.Untried.Select(change => change.Sentence))}";
     }
 
-    /// <summary>The effect of the best change on the launch or, if that is no better, on the work put off.</summary>
-    private static string Effect(RiskReport risk, Mitigation best) =>
-        best.Gain > 0 ? $"Then the week is ready by launch {Share(best.Launch)}"
-        : $"Then {Number(best.StintsPutOff)} pieces of work are put off on average, instead of {Number(risk.StintsPutOff)}";
+    private static string WithChances(IEnumerable<TriedMitigation> tried) =>
+        string.Join(" ", tried.Select(change => $"{change.Sentence} ({ChanceSentences.Percent(change.Holds)})"));
+
+    /// <summary>"in 81.2 % of 10,000 simulated weeks (95 % interval: 80.4 to 82.0 %), for £1,234.50 in wages".</summary>
+    private string Holds(ReplannedWeek reached) =>
+        $"in {ChanceSentences.Percent(reached.Holds)} of {Count(reached.Holds.Runs)} simulated weeks "
+        + $"(95 % interval: {ChanceSentences.Interval(reached.Holds)}), for {Money.Of(reached.Cost, week.Currency)} in wages";
 
     /// <summary>The tasks that drive the risk, in order of falling influence.</summary>
     public static IReadOnlyList<TaskRisk> Drivers(RiskReport risk) =>
@@ -124,12 +138,4 @@ public sealed class RiskSentences(Week week)
     private static string Count(int number) => number.ToString("N0", CultureInfo.InvariantCulture);
 
     private static string Number(double value) => value.ToString("0.0", CultureInfo.InvariantCulture);
-
-    /// <summary>Small gains get a second decimal.</summary>
-    private static string GainNumber(double value) =>
-        value.ToString(Math.Abs(value) < 1 ? "0.0#" : "0.0", CultureInfo.InvariantCulture);
-
-    /// <summary>Empty if the change made no difference in any simulated week.</summary>
-    private static string Gain(Mitigation change) => change is { Gain: 0, GainError: 0 } ? ""
-        : $", {(change.Gain < 0 ? "" : "+")}{GainNumber(100 * change.Gain)} of 100 (±{GainNumber(100 * change.GainError)})";
 }

@@ -30,6 +30,31 @@ public sealed class RiskTests(RunningService service)
         Assert.Contains("no promise", page.Text);
     }
 
+    /// <summary>
+    /// Ben is out of reach, so the week asks for more than a plan of Cleo alone reaches. One more person reaches it, and the page
+    /// says so, with what a new plan of the week as it is reaches.
+    /// </summary>
+    [Fact]
+    public async Task Remedies_are_stated_as_what_a_new_plan_reaches_and_an_effort_makes_them_reproducible()
+    {
+        var week = await new FirstRain(service.NewChain()).Open(UncertainWeek.Direction, UncertainWeek.Opening
+            .Replace(UncertainWeek.Ben, "").Replace("""{"chance": 40}""", """{"chance": 80}"""));
+        var address = $"{Address}/plans/{(await week.Plan())["id"]}/risk?runs=2000&effort=2";
+
+        var helps = (await ExpectStatus(200, week.Lead.Get(address))).Json["helps"]!;
+
+        Assert.InRange((double)helps["replanned"]!["holds"]!["share"]!,
+            UncertainWeek.CheapestShare - 0.02, UncertainWeek.CheapestShare + 0.02);
+        Assert.Equal(UncertainWeek.CheapestCost, (long)helps["replanned"]!["cost"]!);
+        var person = Assert.Single(helps["best"]!.AsArray(), best => (string?)best!["changes"]![0]!["kind"] == "personNight")!;
+        Assert.Equal((10_000, 10_000), ((int)person["reached"]!["holds"]!["held"]!, (int)person["reached"]!["holds"]!["runs"]!));
+        Assert.True(JsonNode.DeepEquals(helps, (await ExpectStatus(200, week.Lead.Get(address))).Json["helps"]));
+
+        var page = await ExpectStatus(200, week.Lead.Get(address, ("Accept", "text/html")));
+        Assert.Contains("Planned again as it is, the week holds in ", page.Text);
+        Assert.Contains("A new plan then holds in 100.0 % of 10,000 simulated weeks", page.Text);
+    }
+
     [Fact]
     public async Task The_risk_of_the_published_plan_is_simulated_from_now_on()
     {
@@ -54,7 +79,8 @@ public sealed class RiskTests(RunningService service)
             ("runs=0", "no-runs"), ("runs=100001", "no-runs"), ("runs=", "no-runs"), ("seed=-1", "no-seed"),
             ("grace=241", "no-grace"),
             ("spreading=normal", "no-spreading"), ("spread=120-80", "no-spread"), ("spread=80", "no-spread"),
-            ("helps=perhaps", "no-helps"),
+            ("helps=perhaps", "no-helps"), ("seconds=0", "no-seconds"), ("seconds=61", "no-seconds"), ("effort=0", "no-effort"),
+            ("effort=2&seconds=2", "no-effort"),
         })
             Assert.Equal((400, code), await StatusAndCode(week.Lead.Get($"{address}?{query}")));
         var all = await week.Lead.Get($"{address}?runs=0&seed=-1&helps=perhaps");

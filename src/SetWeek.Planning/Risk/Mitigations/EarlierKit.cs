@@ -8,10 +8,9 @@ internal sealed record EarlierKit(KitEtaMoved Kit) : MitigationCandidate
 {
     public override WeekChange Change => Kit;
 
-    public override bool NeedsNewPlan => true;
+    public override bool ChangesPlan => false;
 
-    public override MitigationCase? Apply(MitigationCase mitigationCase) =>
-        mitigationCase.WithChange(Change).PlanAgain();
+    public override MitigationCase Apply(MitigationCase mitigationCase) => mitigationCase.WithChange(Change);
 
     /// <summary>For each kit that the tasks need and that arrives after some future night has opened.</summary>
     public static IEnumerable<MitigationCandidate> For(Problem problem, IEnumerable<int> tasks)

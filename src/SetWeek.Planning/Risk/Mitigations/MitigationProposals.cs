@@ -1,4 +1,3 @@
-using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Risk.Reports;
 
@@ -7,10 +6,10 @@ namespace SetWeek.Planning.Risk.Mitigations;
 /// <summary>Proposes mitigations for the nights that run over most and the tasks that drive the risk most.</summary>
 internal static class MitigationProposals
 {
-    private const int MaxStrainedNights = 3, MaxDrivingTasks = 3, MaxReplanned = 2;
+    private const int MaxStrainedNights = 3, MaxDrivingTasks = 3, MaxKits = 2;
 
-    /// <summary>First those that keep the plan, then those that need a new one; without duplicates.</summary>
-    public static IEnumerable<MitigationCandidate> For(Problem problem, Schedule schedule, RiskOptions options, RiskReport report)
+    /// <summary>First those that change the plan as it is, then those that show only in a new one; without duplicates.</summary>
+    public static IEnumerable<MitigationCandidate> For(Problem problem, Schedule schedule, RiskReport report)
     {
         int[] strained = [.. report.Nights.Select(night => (Night: problem.NightOf(night.Night), Strain: 1 - night.InWindow.Share
                 + PutOffShare(problem, schedule, report, problem.NightOf(night.Night))))
@@ -26,8 +25,7 @@ internal static class MitigationProposals
             .. LongerNight.For(problem, strained),
             .. ExtraPersonForTask.For(problem, schedule, tasks),
             .. OmittedDisplay.For(problem, report.Tasks.Select(task => problem.TaskOf(task.Task))).Take(MaxStrainedNights),
-            .. EarlierKit.For(problem, tasks).Take(MaxReplanned),
-            .. DurationBuffer.For(problem, options, tasks).Take(MaxReplanned),
+            .. EarlierKit.For(problem, tasks).Take(MaxKits),
         ];
         return proposed.DistinctBy(candidate => candidate.Change);
     }

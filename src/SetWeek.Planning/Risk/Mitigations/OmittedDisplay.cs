@@ -4,9 +4,11 @@ using SetWeek.Model.Problems;
 namespace SetWeek.Planning.Risk.Mitigations;
 
 /// <summary>Leaves out an optional display. Its work is removed from the plan, and later work can start earlier.</summary>
-internal sealed record OmittedDisplay(LeaveOut Omission, int Display) : MitigationCandidate
+internal sealed record OmittedDisplay(LeaveOut Omission, int Display, long Value) : MitigationCandidate
 {
     public override WeekChange Change => Omission;
+
+    public override long LeftOutValue => Value;
 
     public override MitigationCase Apply(MitigationCase mitigationCase)
     {
@@ -25,5 +27,5 @@ internal sealed record OmittedDisplay(LeaveOut Omission, int Display) : Mitigati
     public static IEnumerable<MitigationCandidate> For(Problem problem, IEnumerable<int> tasks) =>
         tasks.Select(task => problem.Displays[problem.Tasks[task].Display]).Distinct()
             .Where(display => !display.Must && display.AlternateOf is null && problem.Facts?.StaysPlaced[display.Index] != true)
-            .Select(display => new OmittedDisplay(new LeaveOut(display.Id), display.Index));
+            .Select(display => new OmittedDisplay(new LeaveOut(display.Id), display.Index, display.Value));
 }

@@ -1,24 +1,28 @@
 using SetWeek.Model.Durations;
+using SetWeek.Model.Problems;
+using SetWeek.Model.Rules.Definition;
 using SetWeek.Model.Simulation;
-using SetWeek.Planning.Risk.Mitigations;
 using SetWeek.Planning.Risk.Reports;
 
 namespace SetWeek.Planning.Risk.Simulation;
 
 /// <summary>
-/// The results of a week's runs that mitigations are compared by: which runs meet the launch, how many stints each puts off, and
-/// how many nights end in time. Samples of changed weeks use common random numbers, so they are compared run by run.
+/// The results of a week's runs that mitigations are compared by: which runs hold (the goal hold, with the grace of the runs) and
+/// meet the launch, how many stints each puts off, and how many nights end in time. Samples of changed weeks use common random
+/// numbers, so they are compared run by run.
 /// </summary>
 internal sealed class SimulationSample : IComparable<SimulationSample>
 {
-    /// <summary>Launch probabilities are compared in whole percent; smaller differences are noise.</summary>
+    /// <summary>Chances are compared in whole percent; smaller differences are noise.</summary>
     private const double Resolution = 0.01;
 
-    private readonly bool[] meetsLaunch;
+    private readonly bool[] holds, meetsLaunch;
     private readonly int[] putOff, nightsInWindow;
 
-    private SimulationSample(bool[] meetsLaunch, int[] putOff, int[] nightsInWindow) =>
-        (this.meetsLaunch, this.putOff, this.nightsInWindow) = (meetsLaunch, putOff, nightsInWindow);
+    private SimulationSample(bool[] holds, bool[] meetsLaunch, int[] putOff, int[] nightsInWindow) =>
+        (this.holds, this.meetsLaunch, this.putOff, this.nightsInWindow) = (holds, meetsLaunch, putOff, nightsInWindow);
+
+    public EstimatedProbability Holds => new(holds.Count(held => held), holds.Length);
 
     public EstimatedProbability Launch => new(meetsLaunch.Count(held => held), meetsLaunch.Length);
 
@@ -26,27 +30,33 @@ internal sealed class SimulationSample : IComparable<SimulationSample>
 
     public double NightsInWindow => nightsInWindow.Average();
 
-    public static SimulationSample Of(MitigationCase mitigationCase, RiskOptions options, CancellationToken stop = default)
+    public static SimulationSample Of(Problem problem, Schedule schedule, RiskOptions options, CancellationToken stop = default)
     {
-        var problem = mitigationCase.Problem;
-        var network = new SimulationNetwork(problem, mitigationCase.Schedule, options);
+        var network = new SimulationNetwork(problem, schedule, options);
         var runs = SimulationRuns.Of(network, options, stop);
         var launch = problem.Grid.MinuteOf(problem.Week.Launch);
+        var holds = (bool[])runs.Secured.Clone();
         var inWindow = new int[options.Runs];
-        foreach (var night in problem.Nights)
-            for (var run = 0; run < inWindow.Length; run++)
-                if (runs.NightEnds[night.Index][run] <= night.Closes - network.NightLimits.ClosingMinutes) inWindow[run]++;
-        return new SimulationSample([.. runs.Finish.Select(end => end <= launch)], runs.PutOff, inWindow);
+        for (var run = 0; run < holds.Length; run++)
+        {
+            holds[run] &= problem.HasPassed(launch) || runs.Finish[run] <= launch;
+            for (var due = 0; due < runs.DueTasks.Count; due++)
+                holds[run] &= runs.DueEnds[due][run] <= problem.BindingDue(runs.DueTasks[due]);
+            foreach (var night in problem.Nights)
+            {
+                var late = runs.NightEnds[night.Index][run] - (night.Closes - network.NightLimits.ClosingMinutes);
+                if (late <= 0) inWindow[run]++;
+                holds[run] &= late <= options.GraceMinutes || night.Closes <= (problem.Facts?.Now ?? -Problem.Never);
+            }
+        }
+        return new SimulationSample(holds, [.. runs.Finish.Select(end => end <= launch)], runs.PutOff, inWindow);
     }
 
-    /// <summary>The sample of the first runs only.</summary>
-    public SimulationSample FirstRuns(int runs) => new(meetsLaunch[..runs], putOff[..runs], nightsInWindow[..runs]);
-
     /// <summary>
-    /// Orders by the launch in whole percent, then by fewer stints put off, then by more nights in their windows.
+    /// Orders by the chance to hold in whole percent, then by fewer stints put off, then by more nights in their windows.
     /// </summary>
     public int CompareTo(SimulationSample? other) => other is null ? 1
-        : InSteps(Launch).CompareTo(InSteps(other.Launch)) is var launch and not 0 ? launch
+        : InSteps(Holds).CompareTo(InSteps(other.Holds)) is var holding and not 0 ? holding
         : other.StintsPutOff.CompareTo(StintsPutOff) is var stints and not 0 ? stints
         : NightsInWindow.CompareTo(other.NightsInWindow);
 
