@@ -1,12 +1,18 @@
 using NodaTime;
+using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Tests.Reference;
 
 /// <summary>Writes a week as data of the reference model, directly from the week and independent of the planner.</summary>
-internal sealed class MiniZincData(Week week)
+/// <param name="week">A week that uses only what the model contains.</param>
+/// <param name="published">For a re-plan made before the first night opens: the published plan.</param>
+internal sealed class MiniZincData(Week week, Plan? published = null)
 {
-    public static readonly GoalId[] Goals = [GoalId.LeftOut, GoalId.Cost, GoalId.Finish, GoalId.Nights, GoalId.Shifts];
+    public static readonly GoalId[] Goals =
+    [
+        GoalId.LeftOut, GoalId.Cost, GoalId.Finish, GoalId.Nights, GoalId.Shifts, GoalId.Bare, GoalId.Handovers, GoalId.Shuffled,
+    ];
 
     private const int Never = 100_000, NoCap = 1_000_000;
 
@@ -61,6 +67,22 @@ internal sealed class MiniZincData(Week week)
         Rows("bans", 3, week.Nights.SelectMany(night => night.Bans).SelectMany(ban => week.Tasks.Index()
             .Where(one => one.Item.Traits.Contains(ban.Trait))
             .Select(one => (int[])[one.Index + 1, RoundDown(ban.From), RoundUp(ban.To)]))),
+        Rows("company", 2, week.Rules.Company.SelectMany(rule => week.Tasks.Index()
+            .Where(one => one.Item.Traits.Contains(rule.Trait)).Select(one => (int[])[one.Index + 1, rule.People]))),
+        $"empties = {List(week.Tasks.Select(task => Literal(task.Empties)))};",
+        $"fills = {List(week.Tasks.Select(task => Literal(task.Fills)))};",
+        $"trade = {List(week.Store.Zones.Select(zone => zone.TradePerDay))};",
+        Rows("stintPins", 3, PinnedStints().Select(one => (int[])
+            [one.Stint, one.Pin.Night is { } night ? NightIndex(night) : 0, one.Pin.From is { } from ? Exactly(from) : -1])),
+        Rows("peoplePins", 2, PinnedStints().SelectMany(one => one.Pin.People
+            .Select(person => (int[])[one.Stint, PersonIndex(person)]))),
+        Rows("shiftPins", 5, week.Pins.OfType<ShiftPin>().Select(pin => (int[])
+            [PersonIndex(pin.Person), NightIndex(pin.Night), pin.Off ? 1 : 0, pin.From is { } from ? Exactly(from) : -1,
+                pin.To is { } to ? Exactly(to) : -1])),
+        Rows("published", 3, PublishedStints().Select(one => (int[])
+            [one.Stint, NightIndex(one.Night), Exactly(one.Work.From.LocalDateTime)])),
+        Rows("publishedPeople", 2, PublishedStints().SelectMany(one => one.Work.People
+            .Select(person => (int[])[one.Stint, PersonIndex(person.Person)]))),
         $"level = {Table(week.Crew.Count, skills.Length, week.Crew
             .SelectMany(member => skills.Select(skill => member.Skills.GetValueOrDefault(skill))))};",
         $"key = {List(week.Crew.Select(member => Literal(member.Keyholder)))};",
@@ -76,8 +98,26 @@ internal sealed class MiniZincData(Week week)
         $"keyholding = {Literal(week.Rules.KeyholderPresent)};",
         $"opening = {((week.Rules.OpeningMinutes ?? 0) + slot - 1) / slot};",
         $"leaving = {((week.Rules.ClosingMinutes ?? 0) + slot - 1) / slot};",
+        $"breakAfter = {(week.Rules.BreakAfterMinutes ?? Never) / slot};",
+        $"breakLength = {RoundUp(week.Rules.BreakMinutes ?? 0)};",
+        $"breakClear = {RoundUp(week.Rules.BreakClearMinutes ?? 0)};",
+        $"briefing = {RoundUp(week.Rules.BriefingMinutes ?? 0)};",
         $"goal = {Array.IndexOf(Goals, goal) + 1}; most = {List(Goals.Select(id => caps.GetValueOrDefault(id, NoCap)))};",
     ]);
+
+    /// <summary>Number of each pinned stint, from 1 over all tasks, and its pin.</summary>
+    private IEnumerable<(int Stint, StintPin Pin)> PinnedStints() => week.Pins.OfType<StintPin>().SelectMany(pin =>
+        pin.Stint is { } stint ? [(StintIndex(pin.Task, stint), pin)]
+            : Enumerable.Range(1, week.Tasks.Single(task => task.Id == pin.Task).Stints)
+                .Select(stint => (StintIndex(pin.Task, stint), pin)));
+
+    private IEnumerable<(int Stint, string Night, PlannedWork Work)> PublishedStints() =>
+        (published?.Nights ?? []).SelectMany(night => night.Work.Where(work => work.Task is not null)
+            .Select(work => (StintIndex(work.Task!, work.Stint!.Value), night.Night, work)));
+
+    private int StintIndex(string task, int stint) => week.Tasks.TakeWhile(one => one.Id != task).Sum(one => one.Stints) + stint;
+    private int NightIndex(string night) => Index(week.Nights.Select(one => one.Id), night);
+    private int PersonIndex(string person) => Index(week.Crew.Select(one => one.Id), person);
 
     private IEnumerable<int> Available(Func<Availability, Night, int> end) =>
         week.Crew.SelectMany(member => week.Nights.Select(night =>

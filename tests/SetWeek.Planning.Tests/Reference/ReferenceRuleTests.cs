@@ -72,9 +72,53 @@ public sealed class ReferenceRuleTests
             LateBo.Task("a", 60), 60),
         ["open-close"] = new(OnlyAna.Rules(new() { KeyholderPresent = true, OpeningMinutes = 30 }).Task("a", 60), 90,
             OnlyAna.Task("a", 60), 60),
+        // Three hours of work for one person, at most two of them without a break.
+        ["break"] = new(OnlyAna.Rules(new() { BreakAfterMinutes = 120, BreakMinutes = 30 }).Task("a", 90).Task("b", 90),
+            90 + 30 + 90, OnlyAna.Task("a", 90).Task("b", 90), 180),
+        // The half hour of a is followed by the break. It may not start in the first hour of the shift, so b waits for it.
+        ["break clear of the shift's start"] = new(
+            OnlyAna.Rules(new() { BreakAfterMinutes = 150, BreakMinutes = 30, BreakClearMinutes = 60 })
+                .Task("a", 30).Task("b", 150, "a"), 60 + 30 + 150,
+            OnlyAna.Rules(new() { BreakAfterMinutes = 150, BreakMinutes = 30 }).Task("a", 30).Task("b", 150, "a"),
+            30 + 30 + 150),
+        // A shift lasts three hours. Its break would come after all work, at 24:00, but has to lie between a and b.
+        ["break between work"] = new(
+            OnlyAna.Rules(new() { BreakAfterMinutes = 120, BreakMinutes = 30, MinShiftMinutes = 180 })
+                .Task("a", 60).Task("b", 60), 60 + 30 + 60,
+            OnlyAna.Rules(new() { MinShiftMinutes = 180 }).Task("a", 60).Task("b", 60), 120),
+        // Opening the store is the first piece of Ana's work and a the last, so that the break lies between them.
+        ["break after opening"] = new(
+            OnlyAna.Rules(new() { BreakAfterMinutes = 120, BreakMinutes = 30, MinShiftMinutes = 180, KeyholderPresent = true,
+                OpeningMinutes = 30 }).Task("a", 60), 30 + 30 + 60,
+            OnlyAna.Rules(new() { BreakAfterMinutes = 120, BreakMinutes = 30, MinShiftMinutes = 180, KeyholderPresent = true,
+                OpeningMinutes = 30, ClosingMinutes = 30 }).Task("a", 60), 30 + 60),
+        ["briefing"] = new(OnlyAna.Rules(new() { BriefingMinutes = 20 }).Task("a", 60), 30 + 60, OnlyAna.Task("a", 60), 60),
+        // a needs somebody beside it. The only other work of its zone comes with the props at 23:00, and c follows a.
+        ["company"] = new(OnALadder.Rules(new() { Company = [new("ladder", 2)] }), 60 + 30 + 60, OnALadder, 120),
+        ["pin to a time"] = new(Pinned(Everybody.Task("a", 60), new StintPin("a") { From = TinyWeek.Local("2027-03-08T23:00") }),
+            120, Everybody.Task("a", 60), 60),
+        ["pin to a night"] = new(
+            Pinned(Everybody.Task("a", 120, task => task with { Stints = 2 }), new StintPin("a") { Stint = 2, Night = "tue" }),
+            1440 + 60, Everybody.Task("a", 120, task => task with { Stints = 2 }), 120),
+        ["pin to a person"] = new(Pinned(LateCy.Task("a", 60), new StintPin("a") { People = ["cy"] }), 120,
+            LateCy.Task("a", 60), 60),
+        ["pin of a day off"] = new(Pinned(OnlyAna.Task("a", 60), new ShiftPin("ana", "mon") { Off = true }), 1440 + 60,
+            OnlyAna.Task("a", 60), 60),
+        ["pin of a shift's start"] = new(
+            Pinned(OnlyAna.Task("a", 60), new ShiftPin("ana", "mon") { From = TinyWeek.Local("2027-03-08T23:00") }), 120,
+            OnlyAna.Task("a", 60), 60),
+        // Half an hour on Monday is too short for a, so it waits for Tuesday.
+        ["pin of a shift"] = new(
+            Pinned(OnlyAna.Task("a", 60), new ShiftPin("ana", "mon") { From = TinyWeek.Local("2027-03-08T22:00"),
+                To = TinyWeek.Local("2027-03-08T22:30") }), 1440 + 60,
+            OnlyAna.Task("a", 60), 60),
     };
 
     public static TheoryData<string> Rules => new(Cases.Keys);
+
+    private static TinyWeek OnALadder => Kit(Everybody, "2027-03-08T23:00")
+        .Task("a", 30, task => task with { Traits = ["ladder"] }).Task("b", 60, task => task with { Needs = [new("props")] })
+        .Task("c", 60, task => task with { After = [new("a")], Zone = "floor" });
 
     private static TinyWeek LateBo =>
         OnlyAna.Person("bo", member => member with { Available = [new("mon", TinyWeek.Local("2027-03-08T23:00"))] });
@@ -98,6 +142,8 @@ public sealed class ReferenceRuleTests
 
     private static long? Planned(Week week) =>
         Planner.Plan(week, Enough) is { Status: PlanStatus.Optimal } plan ? plan.Goals.Single().Value : null;
+
+    private static TinyWeek Pinned(TinyWeek week, params Pin[] pins) => week.With(changed => changed with { Pins = pins });
 
     private static TinyWeek Kit(TinyWeek week, string eta) => week.Kit("props", eta);
 
