@@ -115,6 +115,60 @@ internal static class CrewSlack
         }
     }
 
+    /// <summary>
+    /// Breaks that are as near to an end of their shift, or as far from it, as they may be; and shifts as long as they may be
+    /// without one.
+    /// </summary>
+    public static IEnumerable<Breach> Breaks(Problem problem, IReadOnlyList<ScheduledShift> shifts)
+    {
+        foreach (var shift in shifts.Where(shift => !problem.HasBegun(shift)))
+        {
+            var person = problem.Crew[shift.Person];
+            if (shift.Break is not { } rest)
+            {
+                if (TightRules.IsTight(problem, person.BreakAfter - shift.Span.Minutes))
+                    yield return new(RuleId.Break, RulePhrases.Subject(problem, shift),
+                        $"{RulePhrases.Shift(problem, shift)} is as long as it may be without a break.");
+                continue;
+            }
+            var (before, after) = (rest.From - shift.From, shift.To - rest.To);
+            var (clear, longest) = (RulePhrases.Duration(person.BreakClear), RulePhrases.Duration(person.BreakAfter));
+            string[] limits =
+            [
+                .. person.BreakClear > 0 && TightRules.IsTight(problem, before - person.BreakClear)
+                    ? [$"starts as soon as it may, {clear} into the shift"] : Array.Empty<string>(),
+                .. TightRules.IsTight(problem, person.BreakAfter - before)
+                    ? [$"follows the longest stretch allowed, {longest}"] : Array.Empty<string>(),
+                .. person.BreakClear > 0 && TightRules.IsTight(problem, after - person.BreakClear)
+                    ? [$"ends as late as it may, {clear} before the shift does"] : Array.Empty<string>(),
+                .. TightRules.IsTight(problem, person.BreakAfter - after)
+                    ? [$"leaves the longest stretch allowed, {longest}"] : Array.Empty<string>(),
+            ];
+            if (limits.Length > 0)
+                yield return new(RuleId.Break, RulePhrases.Subject(problem, shift),
+                    $"{person.Name}'s break {RulePhrases.Span(problem, rest)} {WeekPhrases.List(limits)}.");
+        }
+    }
+
+    /// <summary>Nights in which work starts as soon as the briefing of its people is over; one line a night.</summary>
+    public static IEnumerable<Breach> Briefing(
+        Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned) => TightRules.InEachNight(problem, night =>
+        {
+            var shifts = schedule.ShiftsByPersonNight();
+            var people = planned.Where(work => work.Night == night.Index)
+                .SelectMany(work => work.Assignments.Select(assignment => (assignment.Person, work.From)))
+                .Where(one => problem.Crew[one.Person].Briefing is > 0 and var briefing
+                    && shifts.TryGetValue((one.Person, night.Index), out var shift) && !problem.HasBegun(shift)
+                    && TightRules.IsTight(problem, one.From - shift.From - briefing))
+                .Select(one => one.Person).Distinct().Order().ToArray();
+            if (people.Length == 0) return null;
+            var about = new RuleSubject { Night = night.Id, Person = people.Length == 1 ? problem.Crew[people[0]].Id : null };
+            return new Breach(RuleId.Briefing, about,
+                $"In {WeekPhrases.Night(problem.Week, night.Id)} "
+                    + $"{WeekPhrases.ListFirst([.. people.Select(person => problem.Crew[person].Name)])} "
+                    + $"{(people.Length == 1 ? "starts" : "start")} work as soon as the briefing is over.");
+        });
+
     /// <summary>Nights with a time at which only the minimum number of people is on shift.</summary>
     public static IEnumerable<Breach> TwoPerson(Problem problem, IReadOnlyList<ScheduledShift> shifts) =>
         problem.Rules.MinPeople is not (> 1 and var least) ? [] : TightRules.InEachNight(problem, night =>

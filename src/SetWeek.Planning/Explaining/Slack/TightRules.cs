@@ -43,12 +43,15 @@ public static class TightRules
                 CrewSlack.Under18(problem, shifts),
                 CrewSlack.Availability(problem, shifts),
                 CrewSlack.ShiftLength(problem, schedule, shifts),
+                CrewSlack.Breaks(problem, shifts),
                 WorkSlack.Bans(problem, planned),
                 WorkSlack.ZoneClosed(problem, schedule, planned),
                 WorkSlack.Equipment(problem, schedule, planned),
                 WorkSlack.ZoneCapacities(problem, schedule, planned),
+                WorkSlack.Company(problem, schedule, planned),
                 WorkSlack.NightWindows(problem, planned, shifts),
                 CrewSlack.TwoPerson(problem, shifts),
+                CrewSlack.Briefing(problem, schedule, planned),
             }.SelectMany(breaches => breaches.Take(MaxPerRule)).Take(MaxInTotal)
                 .Select(breach => breach with { Sentence = WeekPhrases.Truncated(breach.Sentence) }),
         ];

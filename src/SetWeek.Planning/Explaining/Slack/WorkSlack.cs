@@ -97,6 +97,27 @@ internal static class WorkSlack
                 $"From {RulePhrases.Time(problem, work.From)} {zone.Name} is full: {WeekPhrases.People(zone.MaxPeople)} at "
                     + "work.")));
 
+    /// <summary>Work during which, at some moment, no more people are at work in its zone than it needs for company.</summary>
+    public static IEnumerable<Breach> Company(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned)
+    {
+        foreach (var work in planned)
+        {
+            if (work.Stint is not { } stint || problem.Stints[stint].Task.Company is not { } company) continue;
+            var inZone = schedule.Work.Where(other => other.Zone == work.Zone && other.Span.Overlaps(work.Span)).ToArray();
+            // The number of people falls only where some work ends, so the start and those moments suffice.
+            var tight = inZone.Select(other => other.To).Where(end => work.From < end && end < work.To).Append(work.From).Order()
+                .Where(moment => inZone.Where(other => other.From <= moment && moment < other.To)
+                    .Sum(other => other.Assignments.Count) == company.People)
+                .Select(moment => (int?)moment).FirstOrDefault();
+            if (tight is { } from)
+                yield return new Breach(RuleId.Company,
+                    RulePhrases.Subject(problem, work) with { Zone = problem.Zones[work.Zone].Id },
+                    $"From {RulePhrases.Time(problem, from)} just {WeekPhrases.People(company.People)} "
+                        + $"{(company.People == 1 ? "is" : "are")} at work in {problem.Zones[work.Zone].Name}, the least that "
+                        + $"{RulePhrases.Work(problem, work)} needs as “{company.Trait}” work.");
+        }
+    }
+
     /// <summary>Nights with work or shifts up to their end. Their opening is left out, because every plan starts there.</summary>
     public static IEnumerable<Breach> NightWindows(
         Problem problem, IReadOnlyList<ScheduledWork> planned, IReadOnlyList<ScheduledShift> shifts) =>

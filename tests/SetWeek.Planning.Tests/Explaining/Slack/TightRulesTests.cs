@@ -1,6 +1,7 @@
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules;
+using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Explaining.Slack;
 using SetWeek.Planning.Search;
@@ -54,8 +55,8 @@ public sealed class TightRulesTests
     [InlineData(false)]
     public void In_random_weeks_a_rule_is_tight_exactly_if_one_step_breaks_it(bool tiny)
     {
-        var seen = 0;
-        for (var seed = 0; seed < 60; seed++)
+        var (seen, seenOf) = (0, new HashSet<RuleId>());
+        for (var seed = 0; seed < 200; seed++)
         {
             var week = RandomWeeks.Make(seed, tiny);
             var problem = Problem.Of(week);
@@ -105,14 +106,68 @@ public sealed class TightRulesTests
                 Nights = [.. week.Nights.Select(night => night with { Closes = night.Closes.PlusMinutes(-step) })],
             });
 
-            void AssertTight(RuleId rule, IEnumerable<Breach> tight, Week tighter)
+            AssertTight(RuleId.Break, CrewSlack.Breaks(problem, shifts),
+                week with { Rules = week.Rules with { BreakClearMinutes = week.Rules.BreakClearMinutes + step } },
+                week with
+                {
+                    Rules = week.Rules with
+                    {
+                        BreakAfterMinutes = week.Rules.BreakAfterMinutes - step,
+                        Under18 = week.Rules.Under18 is { } young
+                            ? young with { BreakAfterMinutes = young.BreakAfterMinutes - step } : null,
+                    },
+                });
+            AssertTight(RuleId.Briefing, CrewSlack.Briefing(problem, plan, works),
+                week with { Rules = week.Rules with { BriefingMinutes = week.Rules.BriefingMinutes + step } });
+            AssertTight(RuleId.Company, WorkSlack.Company(problem, plan, works), week with
             {
-                var broken = AllRules.InOrder.Single(candidate => candidate.Id == rule).Check(Problem.Of(tighter), plan).Any();
+                Rules = week.Rules with
+                {
+                    Company = [.. week.Rules.Company.Select(company => company with { People = company.People + 1 })],
+                },
+            });
+
+            void AssertTight(RuleId rule, IEnumerable<Breach> tight, params Week[] tighter)
+            {
+                var broken = tighter.Any(week =>
+                    AllRules.InOrder.Single(candidate => candidate.Id == rule).Check(Problem.Of(week), plan).Any());
                 Assert.True(broken == tight.Any(),
                     $"seed {seed}, {rule}: broken {broken}; tight {string.Join(' ', tight.Select(breach => breach.Sentence))}");
-                if (broken) seen++;
+                if (!broken) return;
+                seen++;
+                seenOf.Add(rule);
             }
         }
         Assert.True(seen > 10, $"{seen} broken rules are too few for this test");
+        if (!tiny) Assert.Superset(new HashSet<RuleId> { RuleId.Break, RuleId.Briefing, RuleId.Company }, seenOf);
+    }
+
+    /// <summary>
+    /// Both start work right after the briefing of 15 minutes, and nobody else is beside the ladder. Ana's break starts an hour
+    /// into her shift, and Bo has none in three hours.
+    /// </summary>
+    [Fact]
+    public void A_break_a_briefing_and_company_without_slack_are_told_in_words()
+    {
+        var plan = TinyWeek.New.Rules(new()
+            {
+                BreakAfterMinutes = 180, BreakMinutes = 30, BreakClearMinutes = 60, BriefingMinutes = 15, Company = [new("ladder", 2)],
+            })
+            .Task("hang", 30, task => task with { Traits = ["ladder"] }).Task("fill", 30).Task("tidy", 60, "hang").Plan
+            .Shift("mon", "ana", "22:00", "02:00", "23:00", "23:30").Shift("mon", "bo", "22:00", "01:00")
+            .Work("mon", "hang", "22:15", "22:45", "ana").Work("mon", "fill", "22:15", "22:45", "bo")
+            .Work("mon", "tidy", "23:30", "00:30", "ana");
+        Assert.Empty(plan.BrokenRules);
+        var tight = TightRules.Of(plan.Problem, plan.Schedule);
+        Assert.Equal(
+            [
+                "Ana's break Mon 8 Mar 23:00 to 23:30 starts as soon as it may, 1 h into the shift.",
+                "Bo's shift Mon 8 Mar 22:00 to 01:00 is as long as it may be without a break.",
+            ],
+            tight.Where(breach => breach.Rule == RuleId.Break).Select(breach => breach.Sentence));
+        Assert.Equal("From Mon 8 Mar 22:15 just 2 people are at work in Wall, the least that hang needs as “ladder” work.",
+            Assert.Single(tight, breach => breach.Rule == RuleId.Company).Sentence);
+        Assert.Equal("In the night of Mon 8 Mar Ana and Bo start work as soon as the briefing is over.",
+            Assert.Single(tight, breach => breach.Rule == RuleId.Briefing).Sentence);
     }
 }
