@@ -20,6 +20,8 @@ public static class JsonFormat
         options.DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull;
         // The JSON is never embedded in HTML, so characters such as é and ' need no escapes.
         options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping;
+        // A pin is stored with its type, and PostgreSQL's jsonb sorts the fields, so that the type need not come first.
+        options.AllowOutOfOrderMetadataProperties = true;
         options.Converters.Add(new JsonStringEnumConverter(JsonNamingPolicy.CamelCase));
         options.Converters.Add(new WeekChangeConverter());
         options.Converters.Add(new TimeForm<LocalDateTime>(

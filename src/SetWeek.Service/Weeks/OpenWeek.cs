@@ -81,6 +81,7 @@ public sealed class OpenWeek : ICommand
         Tasks = scoped.Tasks,
         Rules = body.Rules,
         Hold = body.Hold ?? new HoldTarget(),
+        Pins = body.Pins,
         Goals = body.Goals,
         ReplanGoals = body.ReplanGoals,
     }).MapT1(faults => new FaultReport([.. faults.All.Select(AsSent)]));

@@ -27,6 +27,9 @@ public sealed record WeekBody
     /// <summary>The chance to hold that plans of the week are made for; 80 % unless given.</summary>
     public HoldTarget? Hold { get; init; }
 
+    /// <summary>Parts of every plan that somebody has fixed.</summary>
+    public required IReadOnlyList<Pin> Pins { get; init; }
+
     public required IReadOnlyList<GoalChoice> Goals { get; init; }
     public required IReadOnlyList<GoalChoice> ReplanGoals { get; init; }
 
@@ -40,7 +43,8 @@ public sealed record WeekBody
                   {"id": "c2", "name": "Ben Marsh", "skills": {"rigging": 1, "general": 1}, "ratePerHour": 1300,
                    "available": [{"night": "night-1"}]}],
          "kits": [{"id": "props", "eta": "2027-03-08T12:00"}],
-         "rules": {"minRestMinutes": 660, "minPeople": 2, "keyholderPresent": true}}
+         "rules": {"minRestMinutes": 660, "minPeople": 2, "keyholderPresent": true},
+         "hold": {"chance": 90}, "pins": [{"person": "c1", "night": "night-1", "from": "2027-03-08T21:30"}]}
         """;
 
     public static WeekBody Read(JsonFields json) => new()
@@ -57,6 +61,7 @@ public sealed record WeekBody
             WeekLimits.Kits),
         Rules = RuleReader.Rules(json.Required("rules")),
         Hold = json.OptionalObject("hold", WeekReader.Hold),
+        Pins = json.OptionalList("pins", WeekReader.Pin, WeekLimits.Pins),
         Goals = json.Optional("goals") is { } goals ? WeekReader.Goals(goals, replan: false) : Week.DefaultGoals,
         ReplanGoals = json.Optional(
             "replanGoals") is { } replan ? WeekReader.Goals(replan, replan: true) : Week.DefaultReplanGoals,

@@ -1,7 +1,10 @@
 using NodaTime;
+using SetWeek.Domain.Crews;
 using SetWeek.Domain.PlannerInputs;
+using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests.PlannerInputs;
@@ -48,6 +51,34 @@ public sealed class PlanningProblemTests
     public void Reported_work_that_the_published_plan_does_not_have_counts_as_not_begun() =>
         Assert.Empty(PlanningProblem.Of(Given(Published, new WorkStarted("r1", "feature-wall.refit", 1, "tuesday", At(22, 0))),
             Crew, MondayEvening).Replan!.Progress);
+
+    /// <summary>An absence or an erasure is a fact that no pin of that person can outweigh.</summary>
+    [Fact]
+    public void Pins_of_people_who_cannot_come_lapse()
+    {
+        Pin[] pins =
+        [
+            new ShiftPin("p1", "monday"), new ShiftPin("p2", "monday"), new ShiftPin("p2", "tuesday"),
+            new StintPin("cycle.tie") { Night = "monday", People = ["p1", "p2"] }, new StintPin("cycle.tie") { People = ["p2"] },
+        ];
+        Assert.Equivalent(pins, PinsOf(Crew), strict: true);
+        Assert.Equivalent(
+            new Pin[]
+            {
+                pins[0], pins[2], new StintPin("cycle.tie") { Night = "monday", People = ["p1"] }, pins[4],
+            },
+            PinsOf(Crew, new PersonAbsent("p2", "monday")), strict: true);
+        Assert.Equivalent(
+            new Pin[]
+            {
+                pins[0], new StintPin("cycle.tie") { Night = "monday", People = ["p1"] }, new StintPin("cycle.tie"),
+            },
+            PinsOf(Crew.Without("p2"), new PersonErased("p2")), strict: true);
+
+        IReadOnlyList<Pin> PinsOf(CrewFile crew, params IWeekEvent[] events) => PlanningProblem.WeekOf(
+            events.Prepend(Opened with { Week = Opened.Week with { Pins = pins } })
+                .Aggregate((StoreWeek?)null, StoreWeek.Evolve)!, crew).Pins;
+    }
 
     [Fact]
     public void The_hash_depends_on_every_event_and_not_on_the_time()

@@ -35,6 +35,27 @@ public sealed class StoredEventTests
         Assert.Equal(json, Serializer.ToJson(Serializer.FromJson(sample.GetType(), golden)));
     }
 
+    /// <summary>
+    /// PostgreSQL's jsonb does not keep the order of keys (its documentation, section 8.14): shorter keys come first, then those
+    /// that are less byte by byte (seen, not documented).
+    /// </summary>
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void An_event_is_read_with_its_fields_in_the_order_of_the_database(string name)
+    {
+        var sample = EventSamples.All.Single(candidate => StoredEvents.Names[candidate.GetType()] == name);
+        using var stored = new MemoryStream(Encoding.UTF8.GetBytes(Sorted(Golden[name]!)!.ToJsonString()));
+        Assert.Equal(Serializer.ToJson(sample), Serializer.ToJson(Serializer.FromJson(sample.GetType(), stored)));
+
+        static JsonNode? Sorted(JsonNode? node) => node switch
+        {
+            JsonObject of => new JsonObject(of.OrderBy(field => field.Key.Length).ThenBy(field => field.Key, StringComparer.Ordinal)
+                .Select(field => KeyValuePair.Create(field.Key, Sorted(field.Value)))),
+            JsonArray list => new JsonArray([.. list.Select(Sorted)]),
+            _ => node?.DeepClone(),
+        };
+    }
+
     public static TheoryData<string> OlderNames => new(Older.Select(entry => entry.Key));
 
     /// <summary>Fields have been added to these events since. What was stored before is read and keeps its values.</summary>

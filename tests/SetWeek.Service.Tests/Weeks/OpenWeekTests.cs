@@ -1,3 +1,4 @@
+using System.Text.Json.Nodes;
 using SetWeek.Service.Access;
 using static SetWeek.Service.Tests.Weeks.FirstRain;
 
@@ -31,6 +32,51 @@ public sealed class OpenWeekTests(RunningService service)
         Assert.Equal(["/kits/0/id"], Pointers(unknownKit));
         Assert.Equal(404, (await chain.HeadOffice.Get(Address)).Status);
     }
+
+    [Fact]
+    public async Task A_week_is_opened_with_pins_and_every_plan_agrees_with_them()
+    {
+        var week = await new FirstRain(service.NewChain()).Open(opening: With("""
+            "hold": {"chance": 60, "scenarios": 64}, "pins": [{"task": "cycle.panel.fix", "night": "tuesday", "people": ["p3"]},
+                {"person": "p1", "night": "monday", "from": "2027-03-08T20:30"}, {"person": "p2", "night": "wednesday", "off": true}]
+            """));
+        var file = (await ExpectStatus(200, week.Lead.Get($"{Address}/week-file"))).Json;
+        Assert.Equal((60, 64), ((int)file["hold"]!["chance"]!, (int)file["hold"]!["scenarios"]!));
+        Assert.True(JsonNode.DeepEquals(JsonNode.Parse("""
+            [{"task": "cycle.panel.fix", "night": "tuesday", "people": ["p3"]},
+             {"person": "p1", "night": "monday", "from": "2027-03-08T20:30"},
+             {"person": "p2", "night": "wednesday", "off": true}]
+            """), file["pins"]), file["pins"]!.ToJsonString());
+
+        var nights = (await week.Plan())["plan"]!["nights"]!.AsArray();
+        var tie = nights.SelectMany(night => night!["work"]!.AsArray().Select(work => (Night: (string?)night["night"], Work: work!)))
+            .Single(one => (string?)one.Work["task"] == "cycle.panel.fix");
+        Assert.Equal(("tuesday", "p3"), (tie.Night, (string?)tie.Work["people"]![0]!["person"]));
+        var monday = nights.Single(night => (string?)night!["night"] == "monday")!;
+        Assert.Equal("2027-03-08T20:30:00+00:00", (string?)monday["shifts"]!.AsArray().Single(shift => (string?)shift!["person"] == "p1")!["from"]);
+    }
+
+    [Fact]
+    public async Task Pins_of_what_the_week_does_not_have_are_all_refused_at_once()
+    {
+        var chain = service.NewChain();
+        await ExpectStatus(201, chain.HeadOffice.Post("/directions", Direction));
+        await ExpectStatus(201, chain.HeadOffice.Post("/stores", Samples.Store()));
+        var answer = await chain.LeadOf("harbour-street").Post("/weeks", With("""
+            "pins": [{"task": "moon.hang", "people": ["p1", "p9"]}, {"person": "p8", "night": "sunday"}, {"task": "cycle.panel.fix"}]
+            """));
+        Assert.Equal(422, answer.Status);
+        Assert.Equal(["/pins/0/task", "/pins/0/people/1", "/pins/1/person", "/pins/1/night"], Pointers(answer));
+        var misread = await chain.LeadOf("harbour-street").Post("/weeks", With("""
+            "hold": {"chance": 101}, "pins": [{"task": "cycle.panel.fix", "stint": 0}, {"night": "monday", "day": 1}]
+            """));
+        Assert.Equal(400, misread.Status);
+        Assert.Equal(["/hold/chance", "/pins/0/stint", "/pins/1/day", "/pins/1/person"], Pointers(misread).Order());
+        Assert.Equal(404, (await chain.HeadOffice.Get(Address)).Status);
+    }
+
+    /// <summary>The opening with more fields.</summary>
+    private static string With(string fields) => $"{Opening.TrimEnd()[..^1]}, {fields}}}";
 
     [Fact]
     public async Task A_skill_that_the_crew_lacks_is_a_fault_of_the_direction()

@@ -1,6 +1,7 @@
 using System.Text.Json.Nodes;
 using System.Text.Json.Schema;
 using NodaTime;
+using SetWeek.Model.Weeks;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Json;
 
@@ -53,6 +54,23 @@ internal sealed class JsonSchemas
 
     public JsonObject All() => new(known.Select(schema => KeyValuePair.Create(schema.Key, (JsonNode?)schema.Value)));
 
+    /// <summary>
+    /// A pin of a stint names a task and a pin of a shift names a person, so that bodies tell them apart without the discriminator
+    /// that stored events have.
+    /// </summary>
+    private static JsonObject WithoutDiscriminator(JsonObject schema)
+    {
+        schema.Remove("required");
+        foreach (var one in schema["anyOf"]!.AsArray().OfType<JsonObject>())
+        {
+            one["properties"]!.AsObject().Remove("$type");
+            if (one["required"] is JsonArray required)
+                one["required"] = new JsonArray([.. required.Select(field => (string)field!).Where(field => field != "$type")
+                    .Select(field => JsonValue.Create(field))]);
+        }
+        return schema;
+    }
+
     private static readonly JsonSchemaExporterOptions Exporter = new()
     {
         TreatNullObliviousAsNonNullable = true,
@@ -62,6 +80,7 @@ internal sealed class JsonSchemas
             {
                 ["type"] = "string", ["description"] = time.Description, ["examples"] = new JsonArray(time.Example),
             }
+            : context.TypeInfo.Type == typeof(Pin) ? WithoutDiscriminator(schema.AsObject())
             : schema is JsonObject ? schema : new JsonObject(), // some readers do not accept the schema "true"
     };
 }
