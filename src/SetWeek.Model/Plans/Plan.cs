@@ -174,10 +174,10 @@ public sealed record RuleSubject
 }
 
 /// <summary>
-/// A change that makes an infeasible week feasible, proven by solving the changed week. It has two parts only if no single
-/// change was found.
+/// A change that makes an infeasible week feasible, proven by solving the changed week. It has several parts only if no
+/// single change was found.
 /// </summary>
-/// <param name="Changes">One change, or two that help only together.</param>
+/// <param name="Changes">One change, or several that help only together.</param>
 /// <param name="Goals">Goal values of a plan for the changed week.</param>
 /// <param name="Sentence">The changes in a sentence for the store lead.</param>
 public sealed record Repair(IReadOnlyList<WeekChange> Changes, IReadOnlyList<GoalValue> Goals, string Sentence);

@@ -40,6 +40,7 @@ internal static class PlanSamples
             new([new MissingPiecesSettled("canopy", "clip")], Goals, "Go without the rest."),
             new([new ZoneCapacity("window", 4), new ExtraPerson("fri", "rigging", 1)], Goals,
                 "Four in the window, and one more rigger on Friday."),
+            new([new ExtraKeyholder("thu"), new ExtraKeyholder("fri"), new LeaveOut("canopy")], Goals, "Two keyholders more, and no canopy."),
         ],
     };
 }

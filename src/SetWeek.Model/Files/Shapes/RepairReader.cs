@@ -7,15 +7,15 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Model.Files.Shapes;
 
 /// <summary>
-/// Reads a repair: the fields of its change, an optional second change under "and", its goal values and its sentence.
+/// Reads a repair: the fields of its change, its goal values and its sentence. A further change is under "and", which may have
+/// an "and" of its own.
 /// </summary>
 internal static class RepairReader
 {
     /// <summary>Reads a repair. Faults are added to the cursor.</summary>
-    public static Repair Repair(JsonCursor cursor) => cursor.Object(at =>
-    {
-        var change = AllChanges.Read(at);
-        return new Repair([change, .. at.OptionalObject("and", AllChanges.Read) is { } second ? [second] : (WeekChange[])[]],
-            at.OptionalList("goals", PlanReader.Goal, WeekLimits.Goals), at.Text("sentence", WeekLimits.SentenceLength));
-    });
+    public static Repair Repair(JsonCursor cursor) => cursor.Object(at => new Repair(Changes(at),
+        at.OptionalList("goals", PlanReader.Goal, WeekLimits.Goals), at.Text("sentence", WeekLimits.SentenceLength)));
+
+    private static WeekChange[] Changes(JsonFields at) =>
+        [AllChanges.Read(at), .. at.OptionalObject("and", Changes) ?? []];
 }

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using SetWeek.Model.Changes;
 using SetWeek.Model.Changes.Format;
 using SetWeek.Model.Json;
 using SetWeek.Model.Plans;
@@ -87,9 +88,15 @@ internal static class PlanWriter
 
     private static void Repair(Utf8JsonWriter json, Repair repair) => json.Object(() =>
     {
-        ChangeFormat.WriteFields(json, repair.Changes[0]);
-        foreach (var second in repair.Changes.Skip(1)) json.Object("and", () => ChangeFormat.WriteFields(json, second));
+        Changes(json, repair.Changes, 0);
         Goals(json, repair.Goals);
         json.Text("sentence", repair.Sentence);
     });
+
+    /// <summary>Writes the changes from an index on: each further one lies under "and" of the one before it.</summary>
+    private static void Changes(Utf8JsonWriter json, IReadOnlyList<WeekChange> changes, int index)
+    {
+        ChangeFormat.WriteFields(json, changes[index]);
+        if (index + 1 < changes.Count) json.Object("and", () => Changes(json, changes, index + 1));
+    }
 }

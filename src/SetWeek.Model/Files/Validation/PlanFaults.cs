@@ -119,5 +119,6 @@ internal static class PlanFaults
     ];
 
     private static IEnumerable<Fault?> RepairFaults(string at, Repair repair, WeekIds known) => repair.Changes.Index()
-        .SelectMany(change => ChangeFormat.Faults(change.Index == 0 ? at : $"{at}/and", change.Item, known));
+        .SelectMany(change =>
+            ChangeFormat.Faults(at + string.Concat(Enumerable.Repeat("/and", change.Index)), change.Item, known));
 }

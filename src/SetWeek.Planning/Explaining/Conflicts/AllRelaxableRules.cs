@@ -23,7 +23,7 @@ internal static class AllRelaxableRules
         {
             RelaxableRule.Group("Displays that must be built", [.. RelaxableFacts.MandatoryDisplays(week)]),
             RelaxableRule.Group("Kits", [.. RelaxableFacts.Kits(week)]),
-            RelaxableRule.Group("Pins", [.. RelaxableFacts.Pins(week)]),
+            RelaxableRule.Group("Pins, of which lifting some would help", [.. RelaxableFacts.Pins(week)]),
             RelaxableRule.Group("Due tasks", [.. RelaxableFacts.Dues(week)]),
             RelaxableFacts.Launch(week),
             RelaxableRule.Group("Skills of the crew", [.. RelaxableFacts.Skills(week)]),

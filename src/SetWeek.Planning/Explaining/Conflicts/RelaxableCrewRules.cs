@@ -22,7 +22,9 @@ internal static class RelaxableCrewRules
         where length > 0 && after is not null
         select Exempting(member, RuleExemptions.Breaks, RuleId.Break,
             $"{member.Name} needs a break of {RulePhrases.Duration(length)} in shifts longer than "
-                + $"{RulePhrases.Duration(after!.Value)}.");
+                + RulePhrases.Duration(after!.Value)
+                + (week.Rules.BreakClearMinutes is > 0 and var clear
+                    ? $", {RulePhrases.Duration(clear)} clear of both ends." : "."));
 
     public static IEnumerable<RelaxableRule> ShiftLength(Week week) =>
         from member in week.Crew

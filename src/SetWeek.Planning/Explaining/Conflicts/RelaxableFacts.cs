@@ -182,6 +182,26 @@ internal static class RelaxableFacts
         string Names(string[] nights) => WeekPhrases.List([.. nights.Select(night => WeekPhrases.Night(week, night))]);
     }
 
+    /// <summary>What the pin fixes, and that it can be lifted.</summary>
+    private static string PinSentence(Week week, Pin pin, string name) => pin switch
+    {
+        ShiftPin { Off: true } off =>
+            $"{name} is pinned off in {WeekPhrases.Night(week, off.Night)}; lift this pin to let {name} work.",
+        ShiftPin shift => $"{name} is pinned to a shift in {WeekPhrases.Night(week, shift.Night)}"
+            + (shift.From is { } from ? $" from {WeekPhrases.Clock(from)}" : "")
+            + (shift.To is { } to ? $" until {WeekPhrases.Clock(to)}" : "") + "; lift this pin to plan the shift freely.",
+        StintPin stint => $"{name}{(stint.Stint is { } number ? $", part {number}," : "")} is pinned"
+            + (stint.From is { } start ? $" to start {WeekPhrases.Time(start)}"
+                : stint.Night is { } night ? $" to {WeekPhrases.Night(week, night)}" : "")
+            + (stint.People.Count > 0
+                ? $" with {WeekPhrases.List([.. stint.People.Select(person => NameOf(week, person))])}" : "")
+            + "; lift this pin to plan the work freely.",
+        _ => throw new ArgumentOutOfRangeException(nameof(pin), pin, "There are pins of stints and of shifts."),
+    };
+
+    private static string NameOf(Week week, string person) => week.Crew.First(member => member.Id == person).Name;
+
+    /// <summary>What somebody has fixed by hand.</summary>
     public static IEnumerable<RelaxableRule> Pins(Week week) =>
         from pin in week.Pins
         let about = pin switch
@@ -190,11 +210,7 @@ internal static class RelaxableFacts
             ShiftPin shift => new RuleSubject { Person = shift.Person, Night = shift.Night },
             _ => new RuleSubject(),
         }
-        let name = pin is ShiftPin of ? week.Crew.First(member => member.Id == of.Person).Name
-            : WeekPhrases.Task(week, ((StintPin)pin).Task)
-        select new RelaxableRule(RuleId.Pin, about, pin is ShiftPin { Off: true }
-            ? $"{name} is pinned off in {WeekPhrases.Night(week, about.Night!)}."
-            : pin is ShiftPin ? $"{name} is pinned to a shift in {WeekPhrases.Night(week, about.Night!)}."
-            : $"{name} is pinned.",
+        let name = pin is ShiftPin of ? NameOf(week, of.Person) : WeekPhrases.Task(week, ((StintPin)pin).Task)
+        select new RelaxableRule(RuleId.Pin, about, PinSentence(week, pin, name),
             all => all with { Pins = [.. all.Pins.Where(other => !ReferenceEquals(other, pin))] }) { Name = name };
 }

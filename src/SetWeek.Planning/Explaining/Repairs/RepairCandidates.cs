@@ -11,6 +11,9 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
 {
     private const int MaxExtraPlaces = 20, MaxExtraEquipment = 10;
 
+    /// <summary>The most changes that are proposed together: more is another week and no repair.</summary>
+    private const int MaxTogether = 14;
+
     /// <summary>The longest extension of a night in minutes: the store has to stay shut for its customers for as long.</summary>
     private const int MaxWindowExtension = 180;
 
@@ -24,7 +27,7 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
     /// <summary>First the changes that a telephone call can arrange, then an extra person, then displays left out.</summary>
     public IEnumerable<ParametricChange> For(Conflict conflict)
     {
-        var members = conflict.Members.SelectMany(member => member.Parts.Count == 0 ? [member] : member.Parts).ToArray();
+        var members = InstancesOf(conflict);
         return
         [
             .. members.SelectMany(For),
@@ -35,6 +38,30 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
                 .Select(display => ParametricChange.Single(new LeaveOut(display.Id))),
         ];
     }
+
+    /// <summary>
+    /// Changes of one kind that are made together, where the week lacks the same thing several times: a keyholder or a skill in
+    /// several nights, the pieces of several kit lines, several kits. Each list is one proposal.
+    /// </summary>
+    public IEnumerable<IReadOnlyList<ParametricChange>> Together(Conflict conflict)
+    {
+        var members = InstancesOf(conflict);
+        var people = ExtraPeople(members).GroupBy(change => change.Largest switch
+        {
+            ExtraPerson extra => (extra.Skill, extra.Keyholder),
+            _ => ("", true),
+        }).Where(nights => week.Crew.Count + nights.Count() <= WeekLimits.People).Select(nights => nights.ToArray());
+        var lines = members.All(member => member.ShortItem is null) ? []
+            : KitShortage.AllOf(week).SelectMany(shortage => Line(week.Kits.First(kit => kit.Id == shortage.Kit), shortage.Item))
+                .GroupBy(change => change.Largest.Kind).Select(alike => alike.ToArray());
+        var kits = members.All(member => member.Rule != RuleId.Kit || member.ShortItem is not null) ? []
+            : week.Kits.Where(kit => !DisplayExclusion.IsUndeliveredKit(kit)
+                && week.Tasks.Any(task => task.Needs.Any(need => need.Kit == kit.Id))).SelectMany(Kit).ToArray();
+        return people.Concat(lines).Append(kits).Where(alike => alike.Length is > 1 and <= MaxTogether);
+    }
+
+    private static RelaxableRule[] InstancesOf(Conflict conflict) =>
+        [.. conflict.Members.SelectMany(member => member.Parts.Count == 0 ? [member] : member.Parts)];
 
     /// <summary>
     /// One more person in a night, for what the conflict says that the crew lacks: keys, or a skill from the lowest level up. If
@@ -75,8 +102,8 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
         // For these an extra person or a display left out may help; no change of their own is proposed.
         RuleId.Grid or RuleId.Whole or RuleId.Ban or RuleId.After or RuleId.Drying or RuleId.SameNight or RuleId.Skill
             or RuleId.OnePlace or RuleId.ZoneClosed or RuleId.CleanDown or RuleId.Last or RuleId.Availability or RuleId.OnShift
-            or RuleId.ShiftLength or RuleId.Break or RuleId.Briefing or RuleId.Company or RuleId.Pin or RuleId.Rest or RuleId.YoungWorker or RuleId.Keyholder
-            or RuleId.OpenClose or RuleId.TwoPerson or RuleId.Frozen => [],
+            or RuleId.ShiftLength or RuleId.Break or RuleId.Briefing or RuleId.Company or RuleId.Pin or RuleId.Rest
+            or RuleId.YoungWorker or RuleId.Keyholder or RuleId.OpenClose or RuleId.TwoPerson or RuleId.Frozen => [],
     };
 
     /// <summary>Arrivals of the whole kit, earlier than expected. An unknown time becomes known.</summary>

@@ -10,7 +10,8 @@ namespace SetWeek.Planning.Explaining.Repairs;
 
 /// <summary>
 /// Searches changes that make an infeasible week feasible. Each change is reduced to the smallest step that is found to suffice.
-/// A checked plan proves each repair, and its goals show what the repair costs. If no single change suffices, pairs are tried.
+/// A checked plan proves each repair, and its goals show what the repair costs. If no single change suffices, several changes of
+/// one kind are tried together, then pairs.
 /// </summary>
 /// <param name="week">A week that is proven infeasible.</param>
 /// <param name="conflict">Its conflict.</param>
@@ -30,7 +31,7 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
     private readonly List<FoundRepair> foundRepairs = [];
 
     /// <param name="Change">The change whose step is reduced.</param>
-    /// <param name="EarlierChanges">Changes that are made before it; empty unless the repair is a pair.</param>
+    /// <param name="EarlierChanges">Changes that are made before it; empty if one change suffices.</param>
     /// <param name="Step">The smallest step that is known to suffice.</param>
     /// <param name="Changes">All changes, with the step chosen.</param>
     /// <param name="Schedule">The plan that proves the repair.</param>
@@ -58,10 +59,46 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
                 if (sufficient is not null) undecided.Remove(candidate);
             }
         }
-        if (foundRepairs.All(repair => repair.Change.IsLastResort)) FindPairs(insufficient);
+        if (foundRepairs.All(repair => repair.Change.IsLastResort))
+        {
+            FindTogether();
+            FindPairs(insufficient);
+        }
         foreach (var limit in (double[])[QuickLimit, DecisionLimit])
             foreach (var repair in Ranked().ToArray()) Reduce(repair, limit);
         return Best();
+    }
+
+    /// <summary>
+    /// Tries several changes of one kind together, for weeks that lack the same thing several times: no keyholder in three
+    /// nights. One solve shows whether all of them suffice. Then each that is not needed is taken back.
+    /// </summary>
+    private void FindTogether()
+    {
+        foreach (var together in new RepairCandidates(week, probe.Replan).Together(conflict))
+        {
+            if (probe.Budget.Spent) return;
+            var chosen = together.Select(change => (Change: change, Step: change.Steps - 1)).ToList();
+            if (probe.Decide(Changed(chosen), DecisionLimit).Schedule is not { } plan) continue;
+            for (var index = chosen.Count - 1; index >= 0 && chosen.Count > 1; index--)
+            {
+                var fewer = chosen.Where((_, position) => position != index).ToList();
+                if (probe.SearchSchedule(Changed(fewer), QuickLimit).Schedule is { } found) (chosen, plan) = (fewer, found);
+            }
+            for (var index = 0; index < chosen.Count; index++)
+            {
+                var (change, step) = chosen[index];
+                var others = Changed([.. chosen.Where((_, position) => position != index)]);
+                var smallest = SmallestStep(change, step, probe.CheckQuickly, others);
+                if (smallest.Plan is { } found) (chosen[index], plan) = ((change, smallest.Step), found);
+            }
+            var (last, lastStep) = chosen[^1];
+            WeekChange[] earlier = [.. chosen.Take(chosen.Count - 1).Select(one => one.Change.ChangeAt(one.Step))];
+            AddOrReplace(null, new FoundRepair(last, earlier, lastStep, [], plan, null!, []), lastStep);
+        }
+
+        Week Changed(IEnumerable<(ParametricChange Change, int Step)> chosen) =>
+            WeekChange.Apply(week, chosen.Select(one => one.Change.ChangeAt(one.Step)));
     }
 
     /// <summary>
@@ -156,12 +193,18 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
             Step = step, Changes = changes, Schedule = plan, GoalValues = values,
             Repair = new Repair(changes,
                 [.. problem.Goals.Select((goal, index) => new GoalValue(goal.Goal, values[index], null))],
-                WeekPhrases.Truncated(string.Join(' ', changes.Select((change, index) =>
-                    change.Sentence(WeekChange.Apply(week, changes.Take(index))))))),
+                WeekPhrases.Truncated(SentenceOf(changes))),
         });
         onProgress(Best());
         return true;
     }
+
+    /// <summary>A sentence for each change. Several keyholders are asked for in one.</summary>
+    private string SentenceOf(WeekChange[] changes) => changes.Length > 1 && changes.All(change => change is ExtraKeyholder)
+        ? $"One more keyholder in each of {changes.Length} nights: " + WeekPhrases.List([.. changes.OfType<ExtraKeyholder>()
+            .OrderBy(extra => week.Nights.ToList().FindIndex(night => night.Id == extra.Night))
+            .Select(extra => WeekPhrases.Night(week, extra.Night))]) + "."
+        : string.Join(' ', changes.Select((change, index) => change.Sentence(WeekChange.Apply(week, changes.Take(index)))));
 
     private IReadOnlyList<Repair> Best() => [.. Ranked().Select(found => found.Repair with
     {

@@ -140,6 +140,45 @@ public sealed class RepairTests
             + "Mar would do.", extra.Sentence);
     }
 
+    /// <summary>
+    /// Nobody has the keys, and the three tasks of two hours fill three nights, because Ann works alone. Neither one keyholder nor
+    /// two suffice.
+    /// </summary>
+    [Fact]
+    public void Keyholders_missing_in_three_nights_are_one_proposal()
+    {
+        var plain = Week(4, Task("a", 120), Task("b", 120), Task("c", 120) with { Due = "n3" });
+        var week = plain with { Crew = [plain.Crew[0]], Rules = new RuleSet { KeyholderPresent = true } };
+        var repair = Assert.Single(Repairs(week), repair => repair.Changes.All(change => change is ExtraKeyholder));
+        Assert.Equal(3, repair.Changes.Distinct().Count());
+        Assert.NotNull(CpOptimum.Plan(Problem.Of(WeekChange.Apply(week, repair.Changes))));
+        for (var left = 0; left < 3; left++)
+            Assert.Null(CpOptimum.Plan(Problem.Of(WeekChange.Apply(week, repair.Changes.Where((_, index) => index != left)))));
+        Assert.StartsWith("One more keyholder in each of 3 nights: the night of Mon 8 Mar, the night of ", repair.Sentence);
+    }
+
+    /// <summary>Three people with the skill are away, and the work of the three nights is due in them.</summary>
+    [Fact]
+    public void A_skill_missing_in_three_nights_is_one_proposal()
+    {
+        var plain = Week(3, [.. Enumerable.Range(1, 3).Select(night => Task($"rig{night}", 120) with
+        {
+            Modes = [new(120, [new("rigging", 1) { Level = 2 }])], Due = $"n{night}",
+        })]);
+        var week = plain with { Crew = [.. plain.Crew, Person("cat", 3, "rigging") with { Available = [] }] };
+        Assert.Contains(Repairs(week), repair => repair.Changes.ToHashSet().SetEquals(
+            Enumerable.Range(1, 3).Select(night => new ExtraPerson($"n{night}", "rigging", 2))));
+    }
+
+    /// <summary>Three lines are short. All of them are completed together, or all are settled.</summary>
+    [Fact]
+    public void Three_short_lines_are_one_proposal()
+    {
+        var repairs = Repairs(ShortOf("clip", "rail", "hook"));
+        Assert.Contains(repairs, repair => repair.Changes.OfType<MissingPiecesDelivered>().Count() == 3 && repair.Changes.Count == 3);
+        Assert.Contains(repairs, repair => repair.Changes.OfType<MissingPiecesSettled>().Count() == 3 && repair.Changes.Count == 3);
+    }
+
     /// <summary>Rigging needs level 3 and Ann has level 2. A second task needs a skill that the crew has.</summary>
     [Fact]
     public void A_missing_level_is_repaired_by_a_person_of_that_level()
@@ -263,6 +302,9 @@ public sealed class RepairTests
         Assert.Equal(plan.Repairs.SelectMany(repair => repair.Changes), read.Repairs.SelectMany(repair => repair.Changes));
         Assert.True(read.ConflictSmallest);
         Assert.False(PlanFile.Read(PlanFile.Write(plan with { ConflictSmallest = false }), week).AsT0.ConflictSmallest);
+        WeekChange[] three = [new ExtraKeyholder("n1"), new KitEtaMoved("props", null), new ExtraPerson("n1", "any")];
+        var together = plan with { Repairs = [plan.Repairs[0] with { Changes = three }] };
+        Assert.Equal(three, PlanFile.Read(PlanFile.Write(together), week).AsT0.Repairs.Single().Changes);
     }
 
     private static bool IsValid(Week week) => WeekFile.Read(WeekFile.Write(week)).IsT0;
