@@ -22,6 +22,10 @@ public class OptionKindTests
         Assert.Equal("Without picture", new WantLeftOut().For(Late())!.Name);
 
     [Fact]
+    public void A_want_with_work_for_safety_is_not_left_out() =>
+        Assert.Equal("Without banner", new WantLeftOut().For(Late(trait: "safety"))!.Name);
+
+    [Fact]
     public void A_display_that_has_begun_is_neither_left_out_nor_replaced()
     {
         var begun = Late(begun: true);
@@ -46,14 +50,14 @@ public class OptionKindTests
                 choice.Goal.Text())));
 
     /// <summary>All work is published for Monday. The kit that hanging needs comes on Wednesday.</summary>
-    private static ReplanSituation Late(bool begun = false)
+    private static ReplanSituation Late(bool begun = false, string trait = "paper")
     {
         var week = TinyWeek.New.Kit("frames", "2027-03-10T12:00")
             .Display("picture", display => display with { Commitment = DisplayCommitment.Want, Value = 50,
                 Alternate = new("print", 10) })
             .Display("print", display => display with { Commitment = DisplayCommitment.Want, Value = 1 })
             .Display("banner", display => display with { Commitment = DisplayCommitment.Want, Value = 5 })
-            .Task("hang", 60, task => task with { Display = "picture", Needs = [new("frames")] })
+            .Task("hang", 60, task => task with { Display = "picture", Needs = [new("frames")], Traits = [trait] })
             .Task("pin", 30, task => task with { Display = "print" })
             .Task("unroll", 60, task => task with { Display = "banner" });
         var published = week.Plan.Shift("mon", "ana", "22:00", "06:00")

@@ -3,7 +3,9 @@ using SetWeek.Model.Files;
 using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
+using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;
+using SetWeek.Planning.Explaining.Conflicts;
 using SetWeek.Planning.Explaining.Repairs;
 using SetWeek.Planning.Search;
 using SetWeek.Planning.Tests.Exact;
@@ -214,6 +216,25 @@ public sealed class RepairTests
         var week = Week(1, Task("fill", 60) with { Needs = [new("props")], Traits = trait is null ? [] : [trait], Last = last })
             with { Kits = [new("props", "Props", null)] };
         Assert.Equal(leftOut, SingleRepairs(week).Contains(new LeaveOut("wall")));
+    }
+
+    /// <summary>
+    /// In the weeks of the demo: counts and checks, the strike with its hung pieces, the floor with its ways out, what hangs in
+    /// the window or stands on the steps, and the final floor stay, whatever is in conflict.
+    /// </summary>
+    [Theory]
+    [InlineData("harbour-street", "feature-wall", "form-groups", "cycle")]
+    [InlineData("mill-lane", "feature-wall", "form-groups", "umbrella-stand")]
+    public void First_Rain_never_loses_a_display_that_keeps_people_safe(string store, params string[] leftOut)
+    {
+        var week = WeekFile.Read(ExampleFiles.Read($"{store}.week.json")).AsT0;
+        var conflict = new Conflict([.. AllRelaxableRules.Of(week).Where(rule => rule.Rule == RuleId.Whole)], true, week);
+        Assert.Equal(leftOut, new RepairCandidates(week, null).For(conflict).Select(change => change.Largest).OfType<LeaveOut>()
+            .Select(change => change.Display));
+        foreach (var (task, trait) in new[]
+            { ("floor.widths", "way-out"), ("strike.entrance", "way-out"), ("strike.hung", "safety"), ("canopy.second", "safety"),
+                ("steps.anchor", "safety"), ("ready.power", "safety") })
+            Assert.Contains(trait, week.Tasks.Single(one => one.Id == task).Traits);
     }
 
     /// <summary>
