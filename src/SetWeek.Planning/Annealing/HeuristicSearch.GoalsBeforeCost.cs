@@ -15,7 +15,7 @@ internal sealed partial class HeuristicSearch
     {
         if (problem.Goals is not [{ Goal: GoalId.LeftOut }, ..]) return;
         var settings = parameters.Annealing;
-        var temperature = settings.TemperatureBetweenPasses * settings.InitialTemperature;
+        var temperature = settings.TemperatureBetweenPasses * settings.Cooling.InitialTemperature;
         var steps = settings.FirstDisplaySteps;
         while (!IsOver(until) && annealing.BestValues[0] > incumbent.Bounds()[0])
         {

@@ -31,8 +31,9 @@ internal sealed partial class HeuristicSearch
     private readonly PartialSchedule initial, working, leastMissing;
     private readonly bool asSecondSearch;
     private readonly WeightedObjective objective;
+    private readonly CoolingSchedule cooling;
     private long startsCharged, nightsCharged;
-    private double offeredAt = double.MinValue;
+    private double offeredAt = double.MinValue, offerTook;
     private bool offerPending;
 
     /// <param name="problem">The week to plan.</param>
@@ -56,6 +57,8 @@ internal sealed partial class HeuristicSearch
         serialInsertion = new SerialInsertion(compact, insertion, rostering);
         reader = new PartialScheduleReader(compact, shortestShift);
         objective = new WeightedObjective(compact, parameters.Objective);
+        cooling = objective.Hold is not null ? parameters.Annealing.CoolingForHold
+            : WeekSize.IsSmall(problem) ? parameters.Annealing.CoolingOfSmallWeek : parameters.Annealing.Cooling;
         var ruin = new Ruin(compact, insertion, random, parameters.Ruin);
         construction = new PriorityRuleSampling(compact, insertion, serialInsertion, random, parameters.Construction);
         feasibilitySearch =
@@ -78,13 +81,17 @@ internal sealed partial class HeuristicSearch
         ReduceLeftOut(startedAt + parameters.Annealing.LeftOutShare * (until - startedAt));
         ImproveGoalsBeforeCost(until);
         startedAt = budget.SpentShare;
-        WeighHold(IsLate(startedAt) ? 1 : 0);
-        Anneal(-1, share => TemperatureAt(share, startedAt), until, parameters.StepsBetweenAdoptions, () =>
+        var cycle = CycleAt(0, startedAt);
+        WeighHold(cycle);
+        Anneal(-1, share => cooling.TemperatureIn(CycleAt(share, startedAt)), until, parameters.StepsBetweenAdoptions, () =>
         {
-            WeighHold(IsLate(startedAt) ? 1 : (budget.SpentShare - startedAt) / (until - startedAt));
+            var before = cycle.Number;
+            cycle = CycleAt((budget.SpentShare - startedAt) / (until - startedAt), startedAt);
+            if (objective.Hold is not null && cycle.Number > before) annealing.ReturnToBest();
+            WeighHold(cycle);
             return AdoptIncumbent();
         });
-        WeighHold(1);
+        annealing.WeighHold(1);
         ReassignStaff();
     }
 
@@ -133,36 +140,27 @@ internal sealed partial class HeuristicSearch
     public void StartFrom(Schedule schedule) => Adopt(schedule);
 
     /// <summary>
-    /// Temperature of the phase that improves the weighted sum. A late phase starts half cooled; a small week is reheated.
+    /// The cooling at a share of the phase that improves the weighted sum. A late phase is the second half of a single cooling,
+    /// because it continues from a good plan.
     /// </summary>
     /// <param name="share">Elapsed share of the phase.</param>
     /// <param name="startedAt">Share of the budget at which the phase started.</param>
-    private double TemperatureAt(double share, double startedAt)
-    {
-        var (initial, cycles) = (parameters.Annealing.InitialTemperature, parameters.Annealing.CoolingCycles);
-        if (IsLate(startedAt)) return Temperature((1 + share) / 2, initial);
-        if (!WeekSize.IsSmall(problem)) return Temperature(share, initial);
-        var cycle = Math.Min(cycles - 1, (int)(share * cycles));
-        return Temperature(share * cycles - cycle, cycle == 0 ? initial : parameters.Annealing.ReheatTemperature);
-    }
-
-    private bool IsLate(double startedAt) => startedAt >= parameters.Annealing.LateStart || asSecondSearch;
+    private CoolingCycle CycleAt(double share, double startedAt) => startedAt >= parameters.Annealing.LateStart || asSecondSearch
+        ? new CoolingCycle(0, (1 + share) / 2) : cooling.CycleAt(share);
 
     /// <summary>
-    /// The weight of the goal hold rises while the search cools. Otherwise the search would pay for every chance at once, and could
-    /// not save that cost later. It rises further while no plan reaches the chance asked for.
+    /// The weight of the goal hold rises in each cooling. Under its full weight from the start, the search would pay for every
+    /// chance at once and could not save that cost later. It rises further while no plan reaches the chance asked for.
     /// </summary>
-    private void WeighHold(double share)
+    private void WeighHold(CoolingCycle cycle)
     {
         if (objective.Hold is null) return;
-        var (first, fullFrom, last) = (parameters.Annealing.FirstHoldWeight, parameters.Annealing.FullHoldWeightFrom,
-            parameters.Annealing.LastHoldWeight);
-        annealing.WeighHold(share < fullFrom ? Math.Max(first, share / fullFrom)
-            : annealing.MissesChance ? 1 + (last - 1) * (share - fullFrom) / (1 - fullFrom) : 1);
+        var settings = parameters.Annealing;
+        var fullFrom = settings.FullHoldWeightFrom;
+        var first = cycle.Number == 0 ? settings.FirstHoldWeight : settings.ReheatHoldWeight;
+        annealing.WeighHold(cycle.Share < fullFrom ? Math.Max(first, cycle.Share / fullFrom)
+            : annealing.MissesChance ? 1 + (settings.LastHoldWeight - 1) * (cycle.Share - fullFrom) / (1 - fullFrom) : 1);
     }
-
-    private double Temperature(double share, double initial) => share > parameters.Annealing.GreedyFrom ? 0
-        : GeometricCooling.At(initial, parameters.Annealing.FinalTemperature, share);
 
     private bool IsOver(double until)
     {
@@ -190,22 +188,28 @@ internal sealed partial class HeuristicSearch
     private void OfferIfDue()
     {
         if (!offerPending) return;
-        if (budget.Deterministic || budget.Elapsed.TotalSeconds - offeredAt > parameters.SecondsBetweenOffers) Offer();
+        var pause = offerTook * parameters.PausePerOffer;
+        if (Spent - offeredAt > (budget.Deterministic ? pause : Math.Max(parameters.SecondsBetweenOffers, pause))) Offer();
     }
+
+    /// <summary>What is spent so far: units of effort where the budget is deterministic, otherwise seconds.</summary>
+    private double Spent => budget.Deterministic ? budget.Used : budget.Elapsed.TotalSeconds;
 
     private bool Offer()
     {
+        var startedAt = Spent;
         offerPending = false;
-        offeredAt = budget.Elapsed.TotalSeconds;
         var schedule = ScheduleCompletion.Of(compact, annealing.Best);
-        if (objective.Hold is null) return incumbent.Offer(schedule) || incumbent.Best is not null;
-        var held = HeldIn(schedule);
-        if (incumbent.Offer(schedule, held)) annealing.CorrectHold(held);
+        if (objective.Hold is null) incumbent.Offer(schedule);
         else
         {
+            var held = HeldIn(schedule);
+            var isBest = incumbent.Offer(schedule, held);
             annealing.CorrectHold(held);
-            AdoptIncumbent();
+            if (!isBest) AdoptIncumbent();
         }
+        offeredAt = Spent;
+        offerTook = offeredAt - startedAt;
         return incumbent.Best is not null;
     }
 

@@ -34,35 +34,30 @@ internal sealed record AnnealingParameters
     /// <summary>Probability that a random display is switched to its most valuable choice.</summary>
     public double BestChoice { get; init; } = 0.03;
 
-    /// <summary>Temperature at the start and near the end of a cooling, in hours of mean pay.</summary>
-    public double InitialTemperature { get; init; } = 0.5;
+    public CoolingSchedule Cooling { get; init; } = new();
 
-    public double FinalTemperature { get; init; } = 0.01;
+    /// <summary>For a small week, whose cost depends on a few whole shifts.</summary>
+    public CoolingSchedule CoolingOfSmallWeek { get; init; } = new() { Cycles = 3, FirstShare = 1.0 / 3, ReheatTemperature = 2 };
 
-    /// <summary>Share of a cooling after which no worse plan is accepted.</summary>
-    public double GreedyFrom { get; init; } = 0.92;
+    /// <summary>For a week in which the goal hold is at stake. Its weight rises in each cooling.</summary>
+    public CoolingSchedule CoolingForHold { get; init; } = new() { Cycles = 3, FirstShare = 0.4, ReheatTemperature = 0.2 };
 
-    /// <summary>Share of its full weight that the goal hold has when the phase of the weighted sum starts.</summary>
+    /// <summary>Share of its full weight that the goal hold has at the start of the first cooling, and of each later one.</summary>
     public double FirstHoldWeight { get; init; } = 0.02;
 
-    /// <summary>What its weight rises to by the end of that phase while no plan reaches the chance; 1: the full weight.</summary>
+    /// <inheritdoc cref="FirstHoldWeight"/>
+    public double ReheatHoldWeight { get; init; } = 0.5;
+
+    /// <summary>What its weight rises to by the end of a cooling while no plan reaches the chance; 1: the full weight.</summary>
     public double LastHoldWeight { get; init; } = 4;
 
-    /// <summary>Share of that phase from which the goal hold has its full weight.</summary>
+    /// <summary>Share of a cooling from which the goal hold has its full weight.</summary>
     public double FullHoldWeightFrom { get; init; } = 0.6;
 
     /// <summary>
     /// Share of the budget from which a cooling starts half cooled: it continues from a good plan. So does a second search.
     /// </summary>
     public double LateStart { get; init; } = 0.5;
-
-    /// <summary>
-    /// Coolings of a small week. Its cost depends on a few whole shifts, so one cooling ends in a local optimum.
-    /// </summary>
-    public int CoolingCycles { get; init; } = 3;
-
-    /// <summary>Temperature at the start of each cooling of a small week but the first, in hours of mean pay.</summary>
-    public double ReheatTemperature { get; init; } = 2;
 
     /// <summary>
     /// Temperatures while one goal before cost is improved, in steps of that goal: its unit, or a zone bare for a day. Its weight
@@ -92,6 +87,6 @@ internal sealed record AnnealingParameters
     /// <summary>Annealing steps between passes over displays, for each step that a display gets.</summary>
     public int StepsBetweenPasses { get; init; } = 2;
 
-    /// <summary>Temperature between passes, as a share of the initial temperature.</summary>
+    /// <summary>Temperature between passes, as a share of the first temperature of a cooling.</summary>
     public double TemperatureBetweenPasses { get; init; } = 0.25;
 }

@@ -42,4 +42,10 @@ internal sealed record HeuristicSearchParameters
     /// Seconds from one offer to the next, at least, because checking a plan takes time. Deterministic runs do not use it.
     /// </summary>
     public double SecondsBetweenOffers { get; init; } = 0.05;
+
+    /// <summary>
+    /// Least pause after an offer, as a multiple of what it took. In a large week most of that is the simulation of the goal
+    /// hold.
+    /// </summary>
+    public double PausePerOffer { get; init; } = 9;
 }
