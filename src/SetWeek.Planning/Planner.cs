@@ -56,7 +56,7 @@ public static class Planner
             {
                 Tight = TightRules.Of(problem, best),
             };
-        return WithoutPlan(problem, impossible, budget, onProgress, stop);
+        return WithoutPlan(problem, impossible, incumbent.ClosestAttempt, budget, onProgress, stop);
     }
 
     /// <summary>
@@ -64,13 +64,14 @@ public static class Planner
     /// </summary>
     /// <param name="problem">The problem that was searched.</param>
     /// <param name="impossible">True if it is proven to have no plan.</param>
+    /// <param name="missing">Indices of the stints that the closest attempt lacks.</param>
     /// <param name="budget">The budget of the search; what remains of it is used for the explanation.</param>
     /// <param name="onProgress">Called when more of the explanation is known.</param>
     /// <param name="stop">Ends the explanation.</param>
-    internal static Plan WithoutPlan(
-        Problem problem, bool impossible, Budget budget, Action<SearchProgress>? onProgress, CancellationToken stop)
+    internal static Plan WithoutPlan(Problem problem, bool impossible, IReadOnlyList<int> missing, Budget budget,
+        Action<SearchProgress>? onProgress, CancellationToken stop)
     {
-        if (!impossible) return PlanBuilder.Unknown(problem);
+        if (!impossible) return PlanBuilder.Unknown(problem, UnplacedStints.Of(problem, missing));
         var explanationBudget = budget.CreateIndependent(Math.Max(MinExplanationSeconds, budget.Remaining), stop);
         return InfeasibilityExplanation.Of(problem, explanationBudget,
             budget.Deterministic ? budget.Used : budget.Elapsed.TotalSeconds,

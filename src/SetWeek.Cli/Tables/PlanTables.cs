@@ -51,6 +51,8 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
     /// <summary>Prints why no plan exists, and the repairs that would make one possible.</summary>
     public void WithoutPlan(Plan plan)
     {
+        Sentences($"{PlanSentences.UnplacedHeading}:", plan.Unplaced.Select(breach => breach.Sentence));
+        if (plan.Status == PlanStatus.Unknown) return;
         Sentences(PlanSentences.ConflictHeading(plan),
             plan.Conflict.Select(member => $"{member.Sentence} ({member.Rule.Text()})"));
         if (PlanSentences.Minimality(plan) is { } minimality) console.WriteLine(minimality);

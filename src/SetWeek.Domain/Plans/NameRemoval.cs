@@ -14,6 +14,7 @@ public static class NameRemoval
         Conflict = [.. plan.Conflict.Select(breach => breach with { Sentence = ReplaceNames(breach.Sentence, crew) })],
         Tight = [.. plan.Tight.Select(breach => breach with { Sentence = ReplaceNames(breach.Sentence, crew) })],
         Repairs = [.. plan.Repairs.Select(repair => repair with { Sentence = ReplaceNames(repair.Sentence, crew) })],
+        Unplaced = [.. plan.Unplaced.Select(breach => breach with { Sentence = ReplaceNames(breach.Sentence, crew) })],
         Notes = [.. plan.Notes.Select(note => ReplaceNames(note, crew))],
     };
 

@@ -28,8 +28,12 @@ internal static class PlanBuilder
     };
 
     /// <summary>The result where no plan was found within the time limit and infeasibility was not proven.</summary>
-    public static Plan Unknown(Problem problem) =>
-        new() { Week = problem.Week.Id, Status = PlanStatus.Unknown, Notes = ClippedTimes.Notes(problem) };
+    /// <param name="problem">The problem.</param>
+    /// <param name="unplaced">The stints that the closest attempt found no place for.</param>
+    public static Plan Unknown(Problem problem, IReadOnlyList<Breach> unplaced) => new()
+    {
+        Week = problem.Week.Id, Status = PlanStatus.Unknown, Unplaced = unplaced, Notes = ClippedTimes.Notes(problem),
+    };
 
     /// <summary>Ids of the wants of which neither the display nor its alternate is built.</summary>
     public static string[] LeftOutDisplays(Problem problem, Schedule schedule)

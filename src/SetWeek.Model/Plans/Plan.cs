@@ -44,6 +44,12 @@ public sealed record Plan
     /// </summary>
     public IReadOnlyList<Repair> Repairs { get; init; } = [];
 
+    /// <summary>
+    /// Where no plan was found in the time given: the stints that the closest attempt found no place for (rule whole). They may
+    /// fit in another plan.
+    /// </summary>
+    public IReadOnlyList<Breach> Unplaced { get; init; } = [];
+
     /// <summary>Sentences on times of the week that count only in part, because they reach beyond their night.</summary>
     public IReadOnlyList<string> Notes { get; init; } = [];
 }

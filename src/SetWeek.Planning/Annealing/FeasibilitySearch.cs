@@ -17,6 +17,12 @@ internal sealed class FeasibilitySearch(CompactProblem compact, Ruin ruin, Activ
 
     public PartialSchedule Current => loop.Current;
 
+    /// <summary>The stints missing in <see cref="Current"/>.</summary>
+    public IReadOnlyList<int> Missing => missing;
+
+    /// <summary>Work content of <see cref="Missing"/>.</summary>
+    public int MissingWork => (int)loop.CurrentCost;
+
     /// <summary>True: no stint is missing.</summary>
     public bool IsComplete => missing.Count == 0;
 

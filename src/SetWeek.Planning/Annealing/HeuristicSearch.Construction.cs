@@ -62,6 +62,7 @@ internal sealed partial class HeuristicSearch
             if (!isFound && (serialInsertion.MissingCount == 0 || serialInsertion.MissingWork >= leastWork)) continue;
             leastWork = serialInsertion.MissingWork;
             leastMissing.CopyFrom(working);
+            RecordAttempt();
         }
         working.CopyFrom(leastMissing);
         isFound = isFound || leastWork < int.MaxValue && TryComplete(until, parameters.Feasibility.ReconstructionSteps);
@@ -74,9 +75,17 @@ internal sealed partial class HeuristicSearch
         for (var attempt = 0; attempt < parameters.Construction.Attempts && !budget.Spent; attempt++)
         {
             if (construction.Construct(working, initial, attempt) && StartImproving()) return true;
+            RecordAttempt();
             ChargeEffort();
         }
         return false;
+    }
+
+    /// <summary>Records which stints the schedule in <see cref="working"/> lacks, in case that no plan is found.</summary>
+    private void RecordAttempt()
+    {
+        var missing = serialInsertion.MissingIn(working);
+        incumbent.RecordAttempt(missing, missing.Sum(serialInsertion.WorkContent));
     }
 
     /// <summary>Repairs the published plan for a number of steps; true if there is a plan.</summary>
@@ -122,7 +131,10 @@ internal sealed partial class HeuristicSearch
         // No stint is missing, so the roster or a clean-down failed: insert those again.
         if (feasibilitySearch.IsComplete) return serialInsertion.InsertAll(working, [], mayChangeChoices: false);
         for (var step = 0; step < maxSteps && !feasibilitySearch.IsComplete && !IsOver(until); step++)
+        {
+            incumbent.RecordAttempt(feasibilitySearch.Missing, feasibilitySearch.MissingWork);
             if (feasibilitySearch.Step()) break;
+        }
         if (feasibilitySearch.IsComplete) working.CopyFrom(feasibilitySearch.Current);
         return feasibilitySearch.IsComplete;
     }

@@ -31,6 +31,7 @@ public static class CertaintySearch
         var (budget, own) = (new Budget(limits, stop), Problem.Of(week, replan));
         int[] chances = [.. UsualChances.Append(week.Hold.Chance).Distinct().Order()];
         var (found, best, impossible) = (new List<(long LeftOut, CertainPlan Plan)>(), (Schedule?)null, false);
+        IReadOnlyList<int> missing = [];
         for (var next = 0; next < chances.Length && !budget.Spent && !impossible; next++)
         {
             var problem = Problem.Of(ChanceOverride.Apply(week, chances[next]), replan);
@@ -40,7 +41,7 @@ public static class CertaintySearch
             var part = new Budget(budget.ChildLimits(budget.Remaining / (chances.Length - next)), ending.Token);
             impossible = Planner.Search(problem, incumbent, part, ending.Cancel);
             budget.Charge(part.Used);
-            best = incumbent.Best;
+            (best, missing) = (incumbent.Best, incumbent.ClosestAttempt);
             if (best is null) continue;
             var plan = PlanBuilder.FromSchedule(problem, best, incumbent.Values!, incumbent.Bounds());
             var chance = HoldChance.Of(own, best) with { AskedPercent = chances[next] };
@@ -48,7 +49,7 @@ public static class CertaintySearch
                 ChanceOverride.WithOwnGoals(own, plan), chance, AllGoals.Of(GoalId.Cost).Measure(own, best))));
         }
         return new CertaintyOffer(Undominated(found),
-            best is null ? Planner.WithoutPlan(own, impossible, budget, onProgress: null, stop) : null);
+            best is null ? Planner.WithoutPlan(own, impossible, missing, budget, onProgress: null, stop) : null);
     }
 
     /// <summary>Without the plans that are no surer than one that costs as little; cheapest first.</summary>

@@ -22,6 +22,7 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? onCha
     private readonly List<(long[] Caps, long Bound)> provenBounds = [];
     private readonly List<(Schedule Schedule, long[] Values)> nondominated = [];
     private (Schedule Schedule, long[] Values)? best;
+    private (IReadOnlyList<int> Missing, int Work)? closestAttempt;
 
     /// <summary>The best plan so far; null while there is none.</summary>
     public Schedule? Best { get { lock (gate) return best?.Schedule; } }
@@ -38,6 +39,18 @@ internal sealed class Incumbent(Problem problem, Action<Schedule, long[]>? onCha
                 return best is { } plan
                     && Enumerable.Range(0, goals.Length).All(goal => plan.Values[goal] <= Allowed(goal, BoundOf(goal)));
         }
+    }
+
+    /// <summary>The stints missing in the attempt with the least missing work; empty while none is known.</summary>
+    public IReadOnlyList<int> ClosestAttempt { get { lock (gate) return closestAttempt?.Missing ?? []; } }
+
+    /// <summary>Records an attempt at a plan that lacks stints, in case that no plan is found.</summary>
+    /// <param name="missing">Indices of the stints that are missing.</param>
+    /// <param name="work">Their work, in slots x people.</param>
+    public void RecordAttempt(IReadOnlyList<int> missing, int work)
+    {
+        lock (gate)
+            if (missing.Count > 0 && best is null && !(closestAttempt?.Work <= work)) closestAttempt = (missing, work);
     }
 
     /// <summary>

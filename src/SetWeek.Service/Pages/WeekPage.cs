@@ -28,6 +28,7 @@ public static class WeekPage
             {Sentences("Left out", plan.LeftOut.Select(words.Display))}
             {Sentences("Rules already broken by what has happened", plan.Breaches.Select(breach => breach.Sentence))}
             {Sentences("Times that count only in part", plan.Notes)}
+            {Sentences(PlanSentences.UnplacedHeading, plan.Unplaced.Select(breach => breach.Sentence))}
             {Sentences("Why there is no plan", [.. plan.Conflict.Select(member => member.Sentence), .. ConflictNotes(plan)])}
             {Sentences("Each of these makes a plan possible (proven)", plan.Repairs.Select(repair => repair.Sentence))}
             {(PlanSentences.RepairOrder(plan) is { } order ? Html.Of($"<p>{order}</p>") : Html.None)}

@@ -19,6 +19,7 @@ public static class StoredPlanFormat
         if (info.Type != typeof(Plan)) return;
         foreach (var property in info.Properties)
             if (property.Name == "tight") property.ShouldSerialize = (plan, _) => ((Plan)plan).Tight.Count > 0;
+            else if (property.Name == "unplaced") property.ShouldSerialize = (plan, _) => ((Plan)plan).Unplaced.Count > 0;
             else if (property.Name == "notes") property.ShouldSerialize = (plan, _) => ((Plan)plan).Notes.Count > 0;
             else if (property.Name == "conflictSmallest") property.ShouldSerialize = (plan, _) => !((Plan)plan).ConflictSmallest;
     }

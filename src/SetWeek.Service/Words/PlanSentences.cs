@@ -8,6 +8,8 @@ public static class PlanSentences
     public static string ConflictHeading(Plan plan) =>
         plan.Conflict.Count == 1 ? "This makes a plan impossible:" : "No plan can meet all of these:";
 
+    public const string UnplacedHeading = "The closest attempt found no place for this work; it may fit in another plan";
+
     /// <returns>Null if a repair was found, if there is no conflict, or if facts alone are to blame.</returns>
     public static string? NoRepair(Plan plan) =>
         plan.Repairs.Count > 0 || plan.Conflict.All(member => member.Rule == RuleId.Frozen) ? null

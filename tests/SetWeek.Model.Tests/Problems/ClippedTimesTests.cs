@@ -11,7 +11,7 @@ public sealed class ClippedTimesTests
 {
     private static readonly TinyWeek Week = TinyWeek.New.Task("saw", 60, task => task with { Traits = ["noisy"] });
 
-    private static IReadOnlyList<string> NotesOf(TinyWeek week) => PlanBuilder.Unknown(week.Problem).Notes;
+    private static IReadOnlyList<string> NotesOf(TinyWeek week) => PlanBuilder.Unknown(week.Problem, []).Notes;
 
     [Fact]
     public void A_ban_that_reaches_beyond_its_night_is_clipped_with_a_note()
@@ -57,6 +57,6 @@ public sealed class ClippedTimesTests
         Assert.Empty(NotesOf(week));
         var shorter = new NightWindowMoved("mon", Closes: TinyWeek.Local("2027-03-09T04:00")).Apply(week.Week);
         Assert.True(WeekFile.Check(shorter).IsT0);
-        Assert.Equal(2, PlanBuilder.Unknown(Problem.Of(shorter)).Notes.Count);
+        Assert.Equal(2, PlanBuilder.Unknown(Problem.Of(shorter), []).Notes.Count);
     }
 }

@@ -29,6 +29,7 @@ internal static class PlanReader
             Conflict = at.OptionalList("conflict", Breach, MaxWork),
             ConflictSmallest = !at.Has("conflictSmallest") || at.Flag("conflictSmallest"),
             Repairs = at.OptionalList("repairs", RepairReader.Repair, 1000),
+            Unplaced = at.OptionalList("unplaced", Breach, WeekLimits.TotalStints),
             Notes = at.OptionalList("notes", note => note.Text(WeekLimits.SentenceLength), MaxNotes),
         };
         if (plan is { Status: PlanStatus.Infeasible or PlanStatus.Unknown, Nights.Count: > 0 })

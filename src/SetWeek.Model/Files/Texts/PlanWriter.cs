@@ -22,6 +22,7 @@ internal static class PlanWriter
         json.ListUnlessEmpty("conflict", plan.Conflict, breach => Breach(json, breach));
         if (!plan.ConflictSmallest) json.WriteBoolean("conflictSmallest", false);
         json.ListUnlessEmpty("repairs", plan.Repairs, repair => Repair(json, repair));
+        json.ListUnlessEmpty("unplaced", plan.Unplaced, breach => Breach(json, breach));
         json.ListUnlessEmpty("notes", plan.Notes, json.WriteStringValue);
     }));
 
