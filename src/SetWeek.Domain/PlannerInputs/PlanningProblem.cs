@@ -1,6 +1,7 @@
 using NodaTime;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
+using SetWeek.Model.Changes;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 
@@ -10,31 +11,18 @@ namespace SetWeek.Domain.PlannerInputs;
 public static class PlanningProblem
 {
     /// <summary>
-    /// The week with its crew and with what is counted of its kits. Erased people are not part of the crew; an absence removes
-    /// the night from a person's availability. Pins of people who cannot come lapse with that.
+    /// The week with its crew and with what is counted of its kits. Erased people are not part of the crew. An absence removes the
+    /// night from a person's availability. What is pinned of people who cannot come lapses.
     /// </summary>
-    public static Week WeekOf(StoreWeek week, CrewFile crew) => week.Week with
-    {
-        Pins = [.. week.Week.Pins.Select(pin => WithoutTheAbsent(week, crew, pin)).OfType<Pin>()],
-        Kits = [.. week.Week.Kits.Select(week.ForPlanner)],
-        Crew = [.. week.Crew.Select(crew.Find).OfType<CrewMember>().Select(member => member with
+    public static Week WeekOf(StoreWeek week, CrewFile crew) => WeekChange.Apply(
+        week.Week with
         {
-            Available = [.. member.Available.Where(entry => !week.Absences.Contains((member.Id, entry.Night)))],
-        })],
-    };
-
-    /// <returns>Null for the shift of a person who was erased or is absent that night.</returns>
-    private static Pin? WithoutTheAbsent(StoreWeek week, CrewFile crew, Pin pin)
-    {
-        bool CanCome(string person, string? night) => crew.Find(person) is not null
-            && (night is null || !week.Absences.Contains((person, night)));
-        return pin switch
-        {
-            ShiftPin shift => CanCome(shift.Person, shift.Night) ? shift : null,
-            StintPin stint => stint with { People = [.. stint.People.Where(person => CanCome(person, stint.Night))] },
-            _ => throw new ArgumentOutOfRangeException(nameof(pin), pin, "There are pins of stints and of shifts."),
-        };
-    }
+            Kits = [.. week.Week.Kits.Select(week.ForPlanner)],
+            Crew = [.. week.Crew.Select(crew.Find).OfType<CrewMember>()],
+            Pins = week.Crew.Where(person => crew.Find(person) is null).Aggregate(week.Week.Pins,
+                (pins, erased) => [.. pins.Select(pin => pin.Without(erased, null)).OfType<Pin>()]),
+        },
+        week.Absences.Select(absence => new Absence(absence.Person, absence.Night)));
 
     /// <param name="now">Store-local. It is moved to the last report if that is later.</param>
     public static PlannerInput Of(StoreWeek week, CrewFile crew, LocalDateTime now) =>

@@ -4,7 +4,9 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Model.Changes;
 
-/// <summary>A person cannot come in one night: the person's availability for it is removed.</summary>
+/// <summary>
+/// A person cannot come in one night: the person's availability for it is removed, and with it what is pinned of them there.
+/// </summary>
 /// <param name="Person">Id of the person.</param>
 /// <param name="Night">Id of the night.</param>
 public sealed record Absence(string Person, string Night) : WeekChange
@@ -20,6 +22,7 @@ public sealed record Absence(string Person, string Night) : WeekChange
     {
         Crew = [.. week.Crew.Select(member => member.Id != Person ? member
             : member with { Available = [.. member.Available.Where(entry => entry.Night != Night)] })],
+        Pins = [.. week.Pins.Select(pin => pin.Without(Person, Night)).OfType<Pin>()],
     };
 
     /// <inheritdoc/>

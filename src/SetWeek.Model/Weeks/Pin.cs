@@ -5,7 +5,14 @@ namespace SetWeek.Model.Weeks;
 
 /// <summary>A part of the plan that somebody has fixed: every plan agrees with it.</summary>
 [JsonDerivedType(typeof(StintPin), "stint"), JsonDerivedType(typeof(ShiftPin), "shift")]
-public abstract record Pin;
+public abstract record Pin
+{
+    /// <summary>What is left of the pin where a person cannot come.</summary>
+    /// <param name="person">Id of the person.</param>
+    /// <param name="night">Id of the night in which they cannot come; null means any night.</param>
+    /// <returns>Null if the pin lapses.</returns>
+    public abstract Pin? Without(string person, string? night);
+}
 
 /// <summary>Fixes where, when or by whom a stint is done. It binds nothing if the task's display is not placed.</summary>
 /// <param name="Task">Id of the task.</param>
@@ -22,6 +29,10 @@ public sealed record StintPin(string Task) : Pin
 
     /// <summary>Ids of people who are among its own.</summary>
     public IReadOnlyList<string> People { get; init; } = [];
+
+    /// <inheritdoc/>
+    public override Pin Without(string person, string? night) => night is not null && night != Night ? this
+        : this with { People = [.. People.Where(other => other != person)] };
 }
 
 /// <summary>Fixes a person's shift in a night, or that there is none.</summary>
@@ -37,4 +48,8 @@ public sealed record ShiftPin(string Person, string Night) : Pin
 
     /// <summary>Store-local time at which the shift ends; null leaves it open.</summary>
     public LocalDateTime? To { get; init; }
+
+    /// <inheritdoc/>
+    public override Pin? Without(string person, string? night) =>
+        person == Person && (night ?? Night) == Night ? null : this;
 }

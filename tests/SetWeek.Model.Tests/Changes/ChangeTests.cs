@@ -67,6 +67,19 @@ public class ChangeTests
         Assert.Equal(["/person", "/night"], ChangeFormat.Faults(new Absence("zoe", "sun"), Week).Select(fault => fault.Pointer));
     }
 
+    /// <summary>A fact outweighs what was pinned before it was known.</summary>
+    [Fact]
+    public void What_is_pinned_of_an_absent_person_lapses()
+    {
+        Pin[] others = [new ShiftPin("ana", "tue"), new ShiftPin("bo", "mon"), new StintPin("paint") { Night = "tue", People = ["ana"] }];
+        var pinned = Week with
+        {
+            Pins = [new ShiftPin("ana", "mon"), new StintPin("paint") { Night = "mon", People = ["ana", "bo"] }, .. others],
+        };
+        Assert.Equivalent((Pin[])[new StintPin("paint") { Night = "mon", People = ["bo"] }, .. others],
+            new Absence("ana", "mon").Apply(pinned).Pins, strict: true);
+    }
+
     [Fact]
     public void An_item_that_the_kit_does_not_have_is_a_fault()
     {
