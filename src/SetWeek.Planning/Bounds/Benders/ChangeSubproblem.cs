@@ -1,9 +1,12 @@
 using Google.OrTools.Sat;
+using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules;
+using SetWeek.Model.Rules.Definition;
 using SetWeek.Planning.Bounds.Propagation;
 using SetWeek.Planning.Exact;
 using SetWeek.Planning.Exact.Goals;
+using SetWeek.Planning.Exact.Rules.Shifts;
 using SetWeek.Planning.Exact.Variables;
 using SetWeek.Planning.Search;
 
@@ -11,12 +14,16 @@ namespace SetWeek.Planning.Bounds.Benders;
 
 /// <summary>
 /// Benders subproblem: one night of a re-plan by itself, with exact times, its shifts and the stints that a query names. All
-/// other work is left out, and rules that tie stints to a display or to another night are not posted. The night of every valid
-/// plan, less the work that is left out, is a solution: removing a stint breaks none of the posted rules, and the clean-down
-/// goes with the last work of its zone. So a night that is infeasible here is infeasible in every plan.
+/// other work is left out, and rules that tie stints to a display or to another night are not posted. Nor are those that need
+/// other work: company, and that a break lies between two pieces of work. The night of every valid plan, less the work that is
+/// left out, is a solution: removing a stint breaks none of the posted rules, and the clean-down goes with the last work of its
+/// zone. So a night that is infeasible here is infeasible in every plan.
 /// </summary>
 internal sealed class ChangeSubproblem(Problem problem, RootPropagation propagation)
 {
+    private static readonly IReadOnlyList<IRule> PostedRules =
+        [.. AllRules.OfOneNight.Where(rule => rule.Id is not (RuleId.Company or RuleId.Break))];
+
     /// <summary>The base schedule: everything outside the query is absent.</summary>
     private readonly Schedule emptySchedule = new() { Shifts = [], Work = [], Keyholders = new int?[problem.Nights.Count] };
 
@@ -106,7 +113,8 @@ internal sealed class ChangeSubproblem(Problem problem, RootPropagation propagat
         foreach (var stint in problem.Stints
             .Where(stint => stint.Number > 1 && stints[stint.Index] && stints[stint.Index - 1]))
             model.AddPrecedence(model.Activities[stint.Index - 1], model.Activities[stint.Index], 0);
-        model.With(AllRules.OfOneNight, implied: true);
+        BreakConstraint.PostTimes(model);
+        model.With(PostedRules, implied: true);
         if (!propagation.ShiftWindows.HasBegun(query.Night))
             new CpNightCapacity(problem, propagation, model, query.Night).Post();
         return (model, ChangeExpression(model, query));

@@ -10,6 +10,17 @@ internal static class BreakConstraint
 {
     public static void Post(CpWeekModel model)
     {
+        PostTimes(model);
+        foreach (var shift in model.AllShifts)
+            if (!model.HasBegun(shift) && !model.IsFixedFalse(shift.HasBreak)) PostBetweenWork(model, shift);
+    }
+
+    /// <summary>
+    /// Posts what the rule says of a break and its shift alone. It stays satisfied where work is removed from the plan, while a
+    /// break may no longer lie between two pieces of work then.
+    /// </summary>
+    public static void PostTimes(CpWeekModel model)
+    {
         foreach (var shift in model.FreeShifts())
         {
             var person = model.Problem.Crew[shift.Person];
@@ -44,8 +55,6 @@ internal static class BreakConstraint
                 model.AtMost(shift.To, latest, shift.HasBreak.Not());
             }
         }
-        foreach (var shift in model.AllShifts)
-            if (!model.HasBegun(shift) && !model.IsFixedFalse(shift.HasBreak)) PostBetweenWork(model, shift);
     }
 
     /// <summary>
