@@ -32,7 +32,7 @@ switch (args)
     default:
         Console.Error.WriteLine("""
             Usage: ops/bench weeks [SECONDS] [small|medium|large|WEEK] [plans|nights|growth|cancel]...
-                   ops/bench replans [AMOUNT [small|medium|large [effort]]]
+                   ops/bench replans [AMOUNT [small|medium|large|"WEEK FACT" [effort]]]
                    ops/bench shifts [EFFORT] [small|medium|large|WEEK]... [GOAL,GOAL,...]
                    ops/bench conflicts [SECONDS [small|medium|large [WAY]]]
                    ops/bench risk [RUNS]

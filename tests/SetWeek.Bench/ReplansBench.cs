@@ -12,7 +12,7 @@ namespace SetWeek.Bench;
 
 /// <summary>
 /// Re-plans of the fixed weeks after one disruption: the time to the first plan, its number of changes after 2 s and at the
-/// end, and the bounds. A case ends once the values of leftOut and changes are proven optimal.
+/// end, and the bounds.
 /// </summary>
 internal static class ReplansBench
 {
@@ -22,7 +22,7 @@ internal static class ReplansBench
     private const double EffortToPublish = 2;
 
     /// <param name="amount">Seconds of each re-plan, or units of effort.</param>
-    /// <param name="only">A size; empty: all.</param>
+    /// <param name="only">A size, or a week and a word of the fact such as "medium-4 person"; empty: all.</param>
     /// <param name="byEffort">Effort is a deterministic measure, so a busy machine changes no value.</param>
     public static int Run(double amount, string only, bool byEffort)
     {
@@ -30,11 +30,14 @@ internal static class ReplansBench
             : new SearchLimits { Time = TimeSpan.FromSeconds(amount), Workers = 2 };
         WarmUp();
         var failed = 0;
-        foreach (var (size, seed) in WeekGenerator.Fixed.Where(week => only is "" || week.Size.Name == only))
+        var (weekPart, factPart) = (only.Split(' ')[0], only.Split(' ').ElementAtOrDefault(1) ?? "");
+        foreach (var (size, seed) in WeekGenerator.Fixed
+            .Where(week => $"{week.Size.Name}-{week.Seed}".StartsWith(weekPart, StringComparison.Ordinal)))
         {
             var week = WeekGenerator.Make(size, seed);
             var published = Planner.Plan(week, new SearchLimits { Effort = EffortToPublish, Workers = 1 });
-            foreach (var disruption in Disruptions(week, published))
+            foreach (var disruption in Disruptions(week, published)
+                .Where(disruption => disruption.Name.Contains(factPart, StringComparison.Ordinal)))
                 failed += Measure(disruption, week, published, limits) ? 0 : 1;
         }
         return failed == 0 ? 0 : 1;
@@ -72,18 +75,22 @@ internal static class ReplansBench
     {
         var week = disruption.Change.Apply(before);
         var replan = new Replan(published, disruption.Now, AsPlanned(published, disruption.Now, before));
-        using var proven = new CancellationTokenSource();
         SearchProgress? first = null, early = null, last = null;
-        TimeSpan? provenAfter = null;
+        TimeSpan? provenAfter = null, processorTime = null;
+        var startOfProcessorTime = Environment.CpuUsage.TotalTime;
+        var steps = new List<string>();
         var plan = Planner.Plan(week, limits, replan, seen =>
         {
             first ??= seen;
+            var step = $"{TextOf(seen, GoalId.Changes)}, shuffled {TextOf(seen, GoalId.Shuffled)}";
+            if (steps.Count == 0 || !steps[^1].EndsWith(step, StringComparison.Ordinal))
+                steps.Add($"{seen.Elapsed.TotalSeconds:F2} s: {step}");
             if (seen.Elapsed <= EarlyTime) early = seen;
             last = seen;
             if (!Proven(seen.Best)) return;
             provenAfter ??= seen.Elapsed;
-            proven.Cancel();
-        }, proven.Token);
+            processorTime ??= Environment.CpuUsage.TotalTime - startOfProcessorTime;
+        });
         var problem = Problem.Of(week, replan);
         var breachCount = plan.Nights.Count == 0 ? -1 : Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan)).Count;
         var changes = plan.Nights.Count == 0 ? null : PlanChanges.Between(problem, published, plan);
@@ -102,6 +109,8 @@ internal static class ReplansBench
             leftOutAtEnd = TextOf(last, GoalId.LeftOut),
             shuffledAtEnd = TextOf(last, GoalId.Shuffled),
             provenAfterSeconds = provenAfter is { } after ? Math.Round(after.TotalSeconds, 2) : (double?)null,
+            processorSecondsUntilProven = processorTime is { } used ? Math.Round(used.TotalSeconds, 2) : (double?)null,
+            steps,
             workElsewhere = changes?.Work.Count,
             shiftsChanged = changes?.Shifts.Count,
             plan.Goals,

@@ -26,7 +26,7 @@ internal sealed class LowerBoundSearch
     private const double NightsShare = 0.35;
 
     /// <summary>Share of the remaining budget for the bound on the number of changes.</summary>
-    private const double ChangesShare = 0.6;
+    private const double ChangesShare = 0.8;
 
     /// <summary>
     /// The cost goal's allowance is spent in three parts: the night master before the priced night cuts (a share of the

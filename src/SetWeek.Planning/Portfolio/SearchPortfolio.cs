@@ -54,6 +54,9 @@ internal sealed class SearchPortfolio(
     /// </summary>
     private const double RelaxationShare = 0.7;
 
+    /// <summary>The same for a re-plan that is not small, whose bounds come from many short solves.</summary>
+    private const double ReplanRelaxationShare = 0.85;
+
     /// <summary>
     /// Share of the rest of the proof that improves the plan, before the bounds are raised a last time.
     /// </summary>
@@ -126,7 +129,8 @@ internal sealed class SearchPortfolio(
     /// </summary>
     private void Prove(Budget proofBudget)
     {
-        infeasible = RaiseBounds(proofBudget, IsSmallWeek ? SmallWeekRelaxationShare : RelaxationShare);
+        infeasible = RaiseBounds(proofBudget, IsSmallWeek ? SmallWeekRelaxationShare
+            : problem.Facts is not null ? ReplanRelaxationShare : RelaxationShare);
         if (infeasible || proofBudget.Spent || incumbent.GapClosed) return;
         if (IsSmallWeek || incumbent.Best is null)
         {

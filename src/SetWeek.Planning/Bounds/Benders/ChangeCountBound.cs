@@ -19,9 +19,20 @@ internal sealed class ChangeCountBound
 {
     /// <summary>
     /// Allowances in seconds, or units of effort: for a feasibility query of a night (doubled when queries stay undecided), for
-    /// the minimum of a night, and for the search for a plan.
+    /// the minimum of a night, for a minimum over the master, and for the search for a plan.
     /// </summary>
-    private const double FirstQueryAllowance = 0.15, MinimumAllowance = 0.1, PlanAllowance = 0.5;
+    private const double FirstQueryAllowance = 0.15, MinimumAllowance = 0.1, MasterAllowance = 1, PlanAllowance = 0.5;
+
+    /// <summary>Share of what remains for the changes that the facts force on one night, and for one decision on the week.</summary>
+    private const double FactsShare = 0.5, DecisionShare = 0.7;
+
+    /// <summary>
+    /// Most changes beyond the minima of the nights for which the whole week is decided at once. With more of them its model has
+    /// too much freedom.
+    /// </summary>
+    private const long MaxSlack = 1;
+
+    private const string OtherPresolve = $"{CpRun.NoLinearRelaxation} max_presolve_iterations:1 symmetry_level:0";
 
     /// <summary>
     /// Costs, in changes, of removing an optional stint from its night, in the order tried. A high cost gives a stronger cut for
@@ -39,6 +50,9 @@ internal sealed class ChangeCountBound
 
     /// <summary>By night: fewest changes, removals of published stints included, while no stint is added to it.</summary>
     private readonly long[] minChangesAsPublished;
+
+    /// <summary>By night: that minimum is reached by a schedule of the night alone.</summary>
+    private readonly bool[] minimumIsReached;
 
     private readonly bool[] publishedIsValid;
     private readonly int[] additionCosts, noAdditionCosts;
@@ -61,6 +75,7 @@ internal sealed class ChangeCountBound
                 && propagation.Windows.WindowOf(stint.Index, night.Index) is not null)
             .Select(stint => stint.Index).ToArray())];
         minChangesAsPublished = new long[problem.Nights.Count];
+        minimumIsReached = new bool[problem.Nights.Count];
         publishedIsValid = [.. problem.Nights.Select(night => subproblem.PublishedNightIsValid(night.Index))];
         noAdditionCosts = new int[problem.Crew.Count];
         additionCosts = [.. problem.Crew.Select(person => master.IsAtNightLimit(person) ? 2 : 0)];
@@ -88,6 +103,7 @@ internal sealed class ChangeCountBound
         foreach (var night in OpenNights) CutByFacts(night);
         while (!IsDone && SolveMaster(out var masterSolution))
         {
+            if (IsLimitRefuted(masterSolution.ValueOf(master.Changes)!.Value)) continue;
             inconclusive = false;
             if (OpenNights.Sum(night => TryCutNight(night, masterSolution) ? 1 : 0) > 0) continue;
             if (!inconclusive)
@@ -129,13 +145,56 @@ internal sealed class ChangeCountBound
             && masterSolution.ValueOf(master.Changes) is not null;
     }
 
-    /// <summary>Adds a cut where the facts force changes on a night even if it keeps its published stints.</summary>
+    /// <summary>
+    /// Adds a cut where the facts force changes on a night even if it keeps its published stints. Asking for one change more at a
+    /// time proves the minimum sooner than minimising does.
+    /// </summary>
     private void CutByFacts(int night)
     {
+        if (publishedIsValid[night] || minimumIsReached[night] || IsDone) return;
         var query = QueryOf(night, publishedStints[night], [], 1);
-        if (publishedIsValid[night] || IsDone || IsInfeasible(query, 0) != true) return;
-        minChangesAsPublished[night] = Math.Max(1, subproblem.MinChanges(query, budget, ClampToBudget(MinimumAllowance)));
-        master.AddCut(query, minChangesAsPublished[night], 0);
+        var (before, end) = (minChangesAsPublished[night], budget.Remaining - (budget.Remaining - budgetEnd) * FactsShare);
+        var minimum = Math.Max(before, subproblem.MinChanges(query, budget, ClampToBudget(MinimumAllowance)));
+        bool? infeasible = true;
+        while (!IsDone && budget.Remaining > end)
+        {
+            infeasible = subproblem.IsInfeasible(query, minimum, budget, ClampToBudget(budget.Remaining - end));
+            if (infeasible != true) break;
+            minimum++;
+        }
+        minimumIsReached[night] = infeasible == false;
+        if (minimum > before) master.AddCut(query, minChangesAsPublished[night] = minimum, 0);
+    }
+
+    /// <summary>
+    /// Asks the exact model of the whole week for a plan with at most so many changes. True where there is none: the master then
+    /// has one change more. Not asked where the minima of the nights leave much freedom.
+    /// </summary>
+    private bool IsLimitRefuted(long limit)
+    {
+        long[] least = [.. problem.Nights.Select(night => publishedIsValid[night.Index] ? 0 : LeastChangesOf(night.Index))];
+        var slack = limit - least.Sum();
+        if (IsDone || slack > MaxSlack) return false;
+        var model =
+            LimitedChanges.ModelOf(problem, goal, caps, limit, [.. least.Select(value => value + slack)], publishedStints);
+        model.Hint(problem.Facts!.PublishedWithActuals);
+        var run = new CpRun(model, incumbent, budget);
+        SolverStatus Decide(string parameters) =>
+            run.Run(ClampToBudget((budget.Remaining - budgetEnd) * DecisionShare), 1, parameters);
+        // A second run with another presolve confirms it, as for the nights.
+        if (Decide(CpRun.NoLinearRelaxation) != SolverStatus.Infeasible
+            || (!model.Infeasible && Decide(OtherPresolve) != SolverStatus.Infeasible)) return false;
+        master.AddBound(limit + 1);
+        return true;
+    }
+
+    /// <summary>A lower bound on the changes of one night, by the master.</summary>
+    private long LeastChangesOf(int night)
+    {
+        var least = 0L;
+        new IntegerModelSolver(master.Model, budget).Minimise(
+            master.ChangesOf(night), ClampToBudget(MasterAllowance), bound => least = Math.Max(least, bound), () => false);
+        return least;
     }
 
     /// <summary>True where a cut was added: the night is infeasible as the master chose it, or with one added stint.</summary>

@@ -20,7 +20,7 @@ internal sealed class ChangeMaster
     private readonly Problem problem;
     private readonly RootPropagation propagation;
     private readonly ReplanFacts facts;
-    private readonly LinearExpression[] shiftChanges;
+    private readonly LinearExpression[] shiftChanges, changes;
     private readonly LinearExpression?[,] added, dropped, moved;
     private readonly Dictionary<(int Person, int Night), ScheduledShift> publishedShifts;
 
@@ -38,11 +38,12 @@ internal sealed class ChangeMaster
             foreach (var set in propagation.HallSets.Sets) AddCapacityRow(set, night.Index);
         }
         foreach (var person in problem.Crew) AddNightLimitRow(person);
-        Changes = LinearExpression.SumOf(shiftChanges);
+        changes = [.. shiftChanges.Select(sum => new LinearExpression().Add(sum))];
         var published = facts.Published.WorkByStint(problem);
         foreach (var stint in problem.Stints)
             if (facts.BegunWork[stint.Index] is null && published[stint.Index] is { } work)
-                Changes.Add(Work.Placed(stint)).Add(Work.InNight(stint.Index, work.Night), -1);
+                changes[work.Night].Add(Work.Placed(stint)).Add(Work.InNight(stint.Index, work.Night), -1);
+        Changes = LinearExpression.SumOf(changes);
     }
 
     public LinearModel Model { get; } = new();
@@ -50,6 +51,9 @@ internal sealed class ChangeMaster
 
     /// <summary>The changes of the re-plan. The minimum is a lower bound.</summary>
     public LinearExpression Changes { get; }
+
+    /// <summary>The changes of one night: those to its shifts, and its published stints that have moved to another night.</summary>
+    public LinearExpression ChangesOf(int night) => changes[night];
 
     /// <summary>The changes to shifts of one night.</summary>
     public LinearExpression ShiftChangesOf(int night) => shiftChanges[night];
@@ -80,6 +84,9 @@ internal sealed class ChangeMaster
     /// <summary>Adds a no-good cut: the stints are not all in the night.</summary>
     public void AddNoGood(int night, IReadOnlyList<int> stints) =>
         Model.AddAtMostZero(LinearExpression.SumOf(stints.Select(stint => Work.InNight(stint, night))).Add(1 - stints.Count));
+
+    /// <summary>Adds a proven bound of all changes.</summary>
+    public void AddBound(long minimum) => Model.AddAtMostZero(new LinearExpression().Add(minimum).Add(Changes, -1));
 
     private LinearExpression?[,] ByPersonAndNight() => new LinearExpression?[problem.Crew.Count, problem.Nights.Count];
 

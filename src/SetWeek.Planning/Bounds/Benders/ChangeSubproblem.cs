@@ -61,8 +61,9 @@ internal sealed class ChangeSubproblem(Problem problem, RootPropagation propagat
         if (model.Infeasible) return true;
         model.Hint(problem.Facts!.Published);
         // Solvers have wrongly reported infeasibility, so a second run with other parameters must confirm it.
-        var status = SolveModel(model, budget, allowance, "", out _);
-        if (status == CpSolverStatus.Infeasible) status = SolveModel(model, budget, allowance, "linearization_level:0", out _);
+        using var solver = new CpSolver();
+        var status = SolveModel(solver, model, budget, allowance, CpRun.NoLinearRelaxation);
+        if (status == CpSolverStatus.Infeasible) status = SolveModel(solver, model, budget, allowance, "");
         return status switch
         {
             CpSolverStatus.Infeasible => true,
@@ -78,18 +79,19 @@ internal sealed class ChangeSubproblem(Problem problem, RootPropagation propagat
         if (model.Infeasible) return 0;
         model.Hint(problem.Facts!.Published);
         model.Cp.Minimize(sum);
-        var status = SolveModel(model, budget, allowance, "", out var bound);
-        return status is CpSolverStatus.Optimal or CpSolverStatus.Feasible ? (long)Math.Ceiling(bound - 1e-6) : 0;
+        using var solver = new CpSolver();
+        var status = SolveModel(solver, model, budget, allowance, "");
+        return status is CpSolverStatus.Optimal or CpSolverStatus.Feasible
+            ? (long)Math.Ceiling(solver.BestObjectiveBound - 1e-6) : 0;
     }
 
     private static CpSolverStatus SolveModel(
-        CpWeekModel model, Budget budget, double allowance, string extraParameters, out double bound)
+        CpSolver solver, CpWeekModel model, Budget budget, double allowance, string extraParameters)
     {
-        using var solver = new CpSolver { StringParameters = $"{budget.SatParameters(allowance, 1)} {extraParameters}" };
+        solver.StringParameters = $"{budget.SatParameters(allowance, 1)} {extraParameters}";
         using var stopping = new SolverStopTimer(solver, () => budget.Stop.IsCancellationRequested, budget.Clock);
         var status = solver.Solve(model.Cp);
         if (budget.Deterministic) budget.Charge(solver.Response!.DeterministicTime);
-        bound = solver.BestObjectiveBound;
         return status;
     }
 
