@@ -28,6 +28,9 @@ internal sealed class LowerBoundSearch
     /// <summary>Share of the remaining budget for the bound on the number of changes.</summary>
     private const double ChangesShare = 0.8;
 
+    /// <summary>Share of the remaining budget for the bound on the stints shuffled within their night.</summary>
+    private const double ShuffledShare = 0.6;
+
     /// <summary>
     /// The cost goal's allowance is spent in three parts: the night master before the priced night cuts (a share of the
     /// allowance), the cuts (a share of what then remains), and the night master with the cuts (the rest).
@@ -119,6 +122,13 @@ internal sealed class LowerBoundSearch
         {
             changeBound ??= new ChangeCountBound(problem, propagation, incumbent, goal);
             changeBound.Raise(caps, budget, budget.Remaining * ChangesShare);
+            if (BoundReached(goal)) return SolverStatus.Solved;
+        }
+        if (id == GoalId.Shuffled && incumbent.Best is not null && problem.Facts is not null
+            && problem.Goals.TakeWhile(choice => choice.Goal != GoalId.Changes).Count() is var changes && changes < goal)
+        {
+            changeBound ??= new ChangeCountBound(problem, propagation, incumbent, changes);
+            changeBound.BoundShuffled(goal, caps, budget, budget.Remaining * ShuffledShare);
             if (BoundReached(goal)) return SolverStatus.Solved;
         }
         if (id == GoalId.Finish && incumbent.Best is not null && problem.Facts is null)

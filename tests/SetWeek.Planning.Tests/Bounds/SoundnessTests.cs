@@ -80,6 +80,36 @@ public sealed class SoundnessTests
         Assert.True(reached * 2 >= possible && positive > 0, $"{reached} of {possible} reached, {positive} above zero");
     }
 
+    /// <summary>
+    /// A person of the published plan is absent from one night. The bounds on changes and on shuffled stints, each with the goals
+    /// before it capped at their optimum.
+    /// </summary>
+    [Theory, MemberData(nameof(Batches))]
+    public void No_bound_on_changes_or_shuffled_stints_after_an_absence_is_above_the_optimum(int batch)
+    {
+        var (possible, reached, forced, positive) = (0, 0, 0, 0);
+        for (var seed = batch * 60; seed < batch * 60 + 60; seed++)
+        {
+            if (ReplanWithAbsence(seed) is not { } problem || CpOptimum.Best(problem, checkPlans: false) is not { } best) continue;
+            var incumbent = new Incumbent(problem);
+            if (CpOptimum.Plan(problem) is not { } plan || !incumbent.Offer(plan)) continue;
+            possible++;
+            var budget = new Budget(new SearchLimits { Effort = 10, Workers = 1 }, CancellationToken.None);
+            var bound = new ChangeCountBound(problem, RootPropagation.Of(problem), incumbent, 1);
+            bound.Raise(incumbent.CapsFor(1), budget, 5);
+            bound.BoundShuffled(2, incumbent.CapsFor(2), budget, 5);
+            var (changes, shuffled) = (incumbent.Bounds()[1], incumbent.Bounds()[2]);
+            Assert.True(changes <= best[1], $"seed {seed}: {changes} changes above {best[1]}");
+            Assert.True(shuffled <= best[2], $"seed {seed}: {shuffled} shuffled above {best[2]}");
+            if (changes == best[1]) reached++;
+            if (best[2] > 0) forced++;
+            if (shuffled > 0) positive++;
+        }
+        Assert.InRange(possible, 4, 60);
+        Assert.True(reached * 5 >= possible * 4, $"{reached} of {possible} reached");
+        Assert.True(forced == 0 || positive > 0, $"{positive} of {forced} with shuffled stints have a bound");
+    }
+
     /// <summary>Cuts from the priced night subproblems never raise the cost bound above the optimal cost.</summary>
     [Theory, MemberData(nameof(Batches))]
     public void No_cost_bound_with_priced_night_cuts_is_above_the_optimum(int batch)
@@ -260,6 +290,25 @@ public sealed class SoundnessTests
             ReplanGoals = [new(GoalId.LeftOut), new(GoalId.Changes), .. week.Goals.Where(goal => goal.Goal != GoalId.LeftOut)],
         };
         return Problem.Of(late, new Replan(published, before.Grid.TimeOf(now).LocalDateTime, progress));
+    }
+
+    /// <summary>Re-planned before the first night, with somebody absent from the night of the first published shift.</summary>
+    private static Problem? ReplanWithAbsence(int seed)
+    {
+        var week = RandomWeeks.Make(seed, tiny: false);
+        var before = Problem.Of(week);
+        if (Plan(before) is not { Shifts.Count: > 0 } plan) return null;
+        var absent = plan.Shifts[0];
+        var published = new Plan { Week = week.Id, Status = PlanStatus.Feasible, Nights = PlanConverter.NightsOf(before, plan) };
+        var changed = week with
+        {
+            Crew = [.. week.Crew.Select((member, index) => index != absent.Person ? member : member with
+            {
+                Available = [.. member.Available.Where(entry => entry.Night != week.Nights[absent.Night].Id)],
+            })],
+            ReplanGoals = [new(GoalId.LeftOut), new(GoalId.Changes), new(GoalId.Shuffled)],
+        };
+        return Problem.Of(changed, new Replan(published, week.Nights[0].Opens.PlusHours(-10), []));
     }
 
     private static Schedule? Plan(Problem problem)

@@ -116,6 +116,35 @@ internal sealed class ChangeCountBound
     }
 
     /// <summary>
+    /// Bounds the shuffled stints of all plans within the caps by the sum of the minima of the nights. A night may have as many
+    /// changes there as the other nights leave.
+    /// </summary>
+    /// <param name="shuffledGoal">Index of the goal shuffled.</param>
+    /// <param name="goalCaps">Largest value allowed of each goal above it.</param>
+    /// <param name="wholeBudget">Is charged for the work done.</param>
+    /// <param name="allowance">Seconds, or units of effort, of that budget.</param>
+    public void BoundShuffled(int shuffledGoal, long[] goalCaps, Budget wholeBudget, double allowance)
+    {
+        (budget, budgetEnd) = (wholeBudget, wholeBudget.Remaining - allowance);
+        var (most, _) = MostChangesByNight(goalCaps[goal]);
+        var total = 0L;
+        bool IsOver() => budget.Spent || budget.Remaining <= budgetEnd || incumbent.Values![shuffledGoal] <= total;
+        foreach (var night in OpenNights.Where(night => !publishedIsValid[night]))
+        {
+            // A stint of a display that may be left out is no change where it is absent, so the query is asked without it.
+            int[] stints = [.. publishedStints[night].Where(stint =>
+                propagation.Windows.Placement.AlwaysPlaced(problem.Stints[stint].Task.Display))];
+            var query = new ChangeSubproblemQuery(night, stints, [], 1, noAdditionCosts);
+            for (var shuffled = 0; !IsOver(); shuffled++)
+            {
+                var allowed = ClampToBudget((budget.Remaining - budgetEnd) * FactsShare);
+                if (subproblem.IsInfeasible(query, most[night], budget, allowed, shuffled) != true) break;
+                incumbent.RecordBound(goalCaps, ++total);
+            }
+        }
+    }
+
+    /// <summary>
     /// No night refutes the master's solution: the exact model looks for a plan with its nights and no more changes.
     /// </summary>
     private void SearchPlan(IntegerModelSolver masterSolution)
@@ -172,11 +201,9 @@ internal sealed class ChangeCountBound
     /// </summary>
     private bool IsLimitRefuted(long limit)
     {
-        long[] least = [.. problem.Nights.Select(night => publishedIsValid[night.Index] ? 0 : LeastChangesOf(night.Index))];
-        var slack = limit - least.Sum();
+        var (most, slack) = MostChangesByNight(limit);
         if (IsDone || slack > MaxSlack) return false;
-        var model =
-            LimitedChanges.ModelOf(problem, goal, caps, limit, [.. least.Select(value => value + slack)], publishedStints);
+        var model = LimitedChanges.ModelOf(problem, goal, caps, limit, most, publishedStints);
         model.Hint(problem.Facts!.PublishedWithActuals);
         var run = new CpRun(model, incumbent, budget);
         SolverStatus Decide(string parameters) =>
@@ -188,10 +215,22 @@ internal sealed class ChangeCountBound
         return true;
     }
 
-    /// <summary>A lower bound on the changes of one night, by the master.</summary>
+    /// <summary>
+    /// By night: the most changes that a plan with at most so many changes in all has there, because the other nights need some.
+    /// Also the changes that remain beyond what the nights need.
+    /// </summary>
+    private (long[] Most, long Slack) MostChangesByNight(long limit)
+    {
+        long[] least = [.. problem.Nights.Select(night => LeastChangesOf(night.Index))];
+        var slack = limit - least.Sum();
+        return ([.. least.Select(value => value + slack)], slack);
+    }
+
+    /// <summary>A lower bound on the changes of one night, by the master. It is 0 for a night that can stay as published.</summary>
     private long LeastChangesOf(int night)
     {
         var least = 0L;
+        if (publishedIsValid[night]) return least;
         new IntegerModelSolver(master.Model, budget).Minimise(
             master.ChangesOf(night), ClampToBudget(MasterAllowance), bound => least = Math.Max(least, bound), () => false);
         return least;
@@ -265,5 +304,5 @@ internal sealed class ChangeCountBound
         return infeasible;
     }
 
-    private double ClampToBudget(double allowance) => Math.Clamp(budget.Remaining - budgetEnd, 0.001, allowance);
+    private double ClampToBudget(double allowance) => Math.Max(0.001, Math.Min(budget.Remaining - budgetEnd, allowance));
 }

@@ -54,10 +54,13 @@ internal sealed class ChangeSubproblem(Problem problem, RootPropagation propagat
     /// <param name="maxChanges">Largest number of changes, including the costs in the query; null means no limit.</param>
     /// <param name="budget">Limits the run and is charged for it.</param>
     /// <param name="allowance">The most that this call may use of the budget, in seconds or units of effort.</param>
-    public bool? IsInfeasible(ChangeSubproblemQuery query, long? maxChanges, Budget budget, double allowance)
+    /// <param name="maxShuffled">Largest number of shuffled stints; null means no limit.</param>
+    public bool? IsInfeasible(
+        ChangeSubproblemQuery query, long? maxChanges, Budget budget, double allowance, long? maxShuffled = null)
     {
         var (model, sum) = BuildModel(query);
         if (maxChanges is { } cap) model.AtMost(sum, cap);
+        if (maxShuffled is { } most) model.AtMost(ShuffledObjective.Post(model).Sum, most);
         if (model.Infeasible) return true;
         model.Hint(problem.Facts!.Published);
         // Solvers have wrongly reported infeasibility, so a second run with other parameters must confirm it.

@@ -7,8 +7,8 @@ namespace SetWeek.Planning.Bounds.Benders;
 
 /// <summary>
 /// The exact model of the whole week with at most so many changes, after cost-based domain filtering (Focacci, Lodi and Milano
-/// 1999, from memory). The other nights need some changes at least, which leaves so many for each night. A published shift whose
-/// change costs more than that stays as it is, and so does a published stint in its night.
+/// 1999, from memory). The nights need some changes at least, which leaves only so many for each other night. A published shift
+/// whose change costs more than that stays as it is, and so does a published stint in its night.
 /// </summary>
 internal static class LimitedChanges
 {
