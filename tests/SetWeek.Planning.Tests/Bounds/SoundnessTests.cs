@@ -84,20 +84,20 @@ public sealed class SoundnessTests
     /// A person of the published plan is absent from one night. The bounds on changes and on shuffled stints, each with the goals
     /// before it capped at their optimum.
     /// </summary>
-    [Theory, MemberData(nameof(Batches))]
-    public void No_bound_on_changes_or_shuffled_stints_after_an_absence_is_above_the_optimum(int batch)
+    [Fact]
+    public void No_bound_on_changes_or_shuffled_stints_after_an_absence_is_above_the_optimum()
     {
         var (possible, reached, forced, positive) = (0, 0, 0, 0);
-        for (var seed = batch * 60; seed < batch * 60 + 60; seed++)
+        for (var seed = 0; seed < 150; seed++)
         {
             if (ReplanWithAbsence(seed) is not { } problem || CpOptimum.Best(problem, checkPlans: false) is not { } best) continue;
             var incumbent = new Incumbent(problem);
             if (CpOptimum.Plan(problem) is not { } plan || !incumbent.Offer(plan)) continue;
             possible++;
-            var budget = new Budget(new SearchLimits { Effort = 10, Workers = 1 }, CancellationToken.None);
+            var budget = new Budget(new SearchLimits { Effort = 4, Workers = 1 }, CancellationToken.None);
             var bound = new ChangeCountBound(problem, RootPropagation.Of(problem), incumbent, 1);
-            bound.Raise(incumbent.CapsFor(1), budget, 5);
-            bound.BoundShuffled(2, incumbent.CapsFor(2), budget, 5);
+            bound.Raise(incumbent.CapsFor(1), budget, 2);
+            bound.BoundShuffled(2, incumbent.CapsFor(2), budget, 2);
             var (changes, shuffled) = (incumbent.Bounds()[1], incumbent.Bounds()[2]);
             Assert.True(changes <= best[1], $"seed {seed}: {changes} changes above {best[1]}");
             Assert.True(shuffled <= best[2], $"seed {seed}: {shuffled} shuffled above {best[2]}");
@@ -105,9 +105,8 @@ public sealed class SoundnessTests
             if (best[2] > 0) forced++;
             if (shuffled > 0) positive++;
         }
-        Assert.InRange(possible, 4, 60);
-        Assert.True(reached * 5 >= possible * 4, $"{reached} of {possible} reached");
-        Assert.True(forced == 0 || positive > 0, $"{positive} of {forced} with shuffled stints have a bound");
+        Assert.True(possible >= 20 && reached * 5 >= possible * 4, $"{reached} of {possible} reached");
+        Assert.True(positive > 0, $"{positive} of {forced} with shuffled stints have a bound");
     }
 
     /// <summary>Cuts from the priced night subproblems never raise the cost bound above the optimal cost.</summary>

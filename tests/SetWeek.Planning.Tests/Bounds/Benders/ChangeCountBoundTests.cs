@@ -81,7 +81,8 @@ public sealed class ChangeCountBoundTests
         Crew = [Person("ann", 2), Person("bob", 2)],
         Rules = new RuleSet { Company = [new("lifting", 2)] },
         Tasks = [Needing("late", 60), Task("lift", 60) with { Traits = ["lifting"], Due = "n1" }, Task("new", 60)],
-    }, [new(0, 0, 0, 60, Person: 1), new(1, 0, 0, 60)], shifts: [(0, 0, 0, 60), (1, 0, 0, 60), (1, 1, 0, 60)]);
+    }, [new(0, 0, 0, 60, Person: 1), new(1, 0, 0, 60)], shifts: [(0, 0, 0, 60), (1, 0, 0, 60), (1, 1, 0, 60)],
+        inWorsePlan: week => week with { Crew = [week.Crew[0], Person("bob", 1)] });
 
     /// <summary>
     /// Ann's first piece of work, "late", leaves the first night: 1. The break of half an hour must lie between two pieces, and
@@ -91,14 +92,19 @@ public sealed class ChangeCountBoundTests
     public void Work_that_was_not_published_can_be_the_piece_before_a_break() => AssertMinimum(1, Late(Evening(1)) with
     {
         Nights = [Week(2).Nights[0] with { Bans = [new("noisy", Evening(0), Evening(0, 60))] }, Week(2).Nights[1]],
-        Rules = new RuleSet { BreakAfterMinutes = 90, BreakMinutes = 30, MinShiftMinutes = 120 },
+        Rules = new RuleSet { BreakAfterMinutes = 90, BreakMinutes = 30, MinShiftMinutes = 90 },
         Tasks =
         [
             Needing("late", 30), Task("new", 30), Task("drill-1", 30) with { Traits = ["noisy"], Due = "n1" },
             Task("drill-2", 30) with { Traits = ["noisy"], Due = "n1" },
         ],
     }, [new(0, 0, 0, 30), new(2, 0, 60, 90), new(3, 0, 90, 120)],
-        shifts: [(0, 0, 0, 120), (0, 1, 0, 120)], breakFrom: 30);
+        shifts: [(0, 0, 0, 120), (0, 1, 0, 120)], breakFrom: 30,
+        inWorsePlan: week => week with
+        {
+            Crew = [Person("ann", 1) with { Available = [new("n1"), new("n2", Evening(1, 30))] }],
+            Rules = week.Rules with { MinShiftMinutes = 90 },
+        });
 
     /// <summary>
     /// Ann is absent in the first night: her shift is dropped (2). Bob does her work after his own, with a longer shift (1). In
@@ -130,9 +136,14 @@ public sealed class ChangeCountBoundTests
     /// <param name="published">The published work, in minutes after the opening of its night.</param>
     /// <param name="shifts">The published shifts, in minutes after the opening; null: shifts as long as the work.</param>
     /// <param name="nights">The number of nights of the week.</param>
+    /// <param name="inWorsePlan">
+    /// Restricts the week so that its best plan has more changes. The bound starts from that plan, which leaves it something to
+    /// prove; null: it starts from the optimum.
+    /// </param>
     /// <param name="breakFrom">Start of the break of half an hour in the first of these shifts; null: no break.</param>
     private static void AssertMinimum(long minimum, Week week, PublishedStint[] published,
-        (int Person, int Night, int From, int To)[]? shifts = null, int nights = 2, int? breakFrom = null)
+        (int Person, int Night, int From, int To)[]? shifts = null, int nights = 2, int? breakFrom = null,
+        Func<Week, Week>? inWorsePlan = null)
     {
         week = week with { Nights = [.. week.Nights.Take(nights)], Crew = [.. week.Crew.Select(member => member with
         {
@@ -151,13 +162,15 @@ public sealed class ChangeCountBoundTests
                         ? new Span(At(shift.Night, minute), At(shift.Night, minute + 30)) : null))],
             Keyholders = new int?[nights],
         };
-        var problem = Problem.Of(week, new Replan(new Plan
+        var replan = new Replan(new Plan
         {
             Week = week.Id, Status = PlanStatus.Feasible, Nights = PlanConverter.NightsOf(before, plan),
-        }, Evening(0, -600), []));
+        }, Evening(0, -600), []);
+        var problem = Problem.Of(week, replan);
         Assert.Equal(minimum, CpOptimum.Best(problem)![1]);
         var incumbent = new Incumbent(problem);
-        Assert.True(incumbent.Offer(CpOptimum.Plan(problem)!));
+        Assert.True(incumbent.Offer(CpOptimum.Plan(inWorsePlan is null ? problem : Problem.Of(inWorsePlan(week), replan))!));
+        Assert.True(inWorsePlan is null || incumbent.Values![1] > minimum, "The plan to start from is no worse.");
         new ChangeCountBound(problem, RootPropagation.Of(problem), incumbent, 1).Raise(incumbent.CapsFor(1),
             new Budget(new SearchLimits { Effort = 5, Workers = 1 }, CancellationToken.None), 5);
         Assert.Equal(minimum, incumbent.Bounds()[1]);
