@@ -199,12 +199,28 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
         return true;
     }
 
-    /// <summary>A sentence for each change. Several keyholders are asked for in one.</summary>
-    private string SentenceOf(WeekChange[] changes) => changes.Length > 1 && changes.All(change => change is ExtraKeyholder)
-        ? $"One more keyholder in each of {changes.Length} nights: " + WeekPhrases.List([.. changes.OfType<ExtraKeyholder>()
-            .OrderBy(extra => week.Nights.ToList().FindIndex(night => night.Id == extra.Night))
-            .Select(extra => WeekPhrases.Night(week, extra.Night))]) + "."
-        : string.Join(' ', changes.Select((change, index) => change.Sentence(WeekChange.Apply(week, changes.Take(index)))));
+    /// <summary>A sentence for each change. The same person in several nights is asked for in one.</summary>
+    private string SentenceOf(WeekChange[] changes)
+    {
+        string[] nights = [.. changes.Select(NightOf).OfType<string>().Distinct()];
+        if (changes.Length == 1 || nights.Length < changes.Length || changes.Select(AnyNight).Distinct().Count() > 1)
+            return string.Join(' ', changes.Select((change, index) =>
+                change.Sentence(WeekChange.Apply(week, changes.Take(index)))));
+        var inOrder = week.Nights.Where(night => nights.Contains(night.Id)).Select(night => WeekPhrases.Night(week, night.Id));
+        return changes[0].Sentence(week).Replace(WeekPhrases.Night(week, nights[0]),
+            $"each of {nights.Length} nights: {WeekPhrases.List([.. inOrder])}", StringComparison.Ordinal);
+    }
+
+    /// <summary>The night in which the change adds a person; null for other changes.</summary>
+    private static string? NightOf(WeekChange change) =>
+        change is ExtraKeyholder holder ? holder.Night : (change as ExtraPerson)?.Night;
+
+    private static WeekChange AnyNight(WeekChange change) => change switch
+    {
+        ExtraKeyholder holder => holder with { Night = "" },
+        ExtraPerson person => person with { Night = "" },
+        _ => change,
+    };
 
     private IReadOnlyList<Repair> Best() => [.. Ranked().Select(found => found.Repair with
     {

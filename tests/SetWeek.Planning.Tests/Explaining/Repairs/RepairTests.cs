@@ -168,8 +168,10 @@ public sealed class RepairTests
             Modes = [new(120, [new("rigging", 1) { Level = 2 }])], Due = $"n{night}",
         })]);
         var week = plain with { Crew = [.. plain.Crew, Person("cat", 3, "rigging") with { Available = [] }] };
-        Assert.Contains(Repairs(week), repair => repair.Changes.ToHashSet().SetEquals(
+        var repair = Assert.Single(Repairs(week), repair => repair.Changes.ToHashSet().SetEquals(
             Enumerable.Range(1, 3).Select(night => new ExtraPerson($"n{night}", "rigging", 2))));
+        Assert.Equal("One more person with “rigging” at level 2 in each of 3 nights: the night of Mon 8 Mar, the night of Tue 9 Mar "
+            + "and the night of Wed 10 Mar.", repair.Sentence);
     }
 
     /// <summary>Three lines are short. All of them are completed together, or all are settled.</summary>
