@@ -29,6 +29,7 @@ internal static class RemediesBench
         {
             var week = made with { Hold = made.Hold with { Chance = chance } };
             var plan = Planner.Plan(week, new SearchLimits { Effort = EffortAtHand, Workers = 1 });
+            if (plan.Nights.Count == 0) continue;
             var problem = Problem.Of(week);
             var schedule = PlanConverter.ScheduleOf(problem, plan);
             var options = new RiskOptions();
@@ -51,6 +52,11 @@ internal static class RemediesBench
                         cost = remedy.Reached.Cost, costGot = got.Cost,
                     };
                 }),
+                securing = advice.Securing is not { } chain ? null : new
+                {
+                    secured = Percent(report.Hold.Secured), replanned = Percent(chain.Replanned.Secured),
+                    best = chain.Best?.Sentence, reached = chain.Best is { Reached: { } with } ? Percent(with.Secured) : (double?)null,
+                },
                 others = advice.Others.Where(other => other.PlannedAnew)
                     .Select(other => new { remedy = other.Sentence, reached = Percent(other.Holds) }),
             });

@@ -3,7 +3,9 @@ using SetWeek.Model.Checking;
 using SetWeek.Model.Files;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
+using SetWeek.Planning.Risk;
 using SetWeek.Planning.Risk.Reports;
+using SetWeek.Planning.Search;
 using SetWeek.Service.Words;
 using Spectre.Console;
 
@@ -39,12 +41,21 @@ internal static class PlanDelivery
         {
             tables.Print(plan);
             console.WriteLine();
-            foreach (var sentence in new ChanceSentences(problem.Week)
-                .Of(HoldChance.Of(problem, PlanConverter.ScheduleOf(problem, plan))))
-                console.WriteLine(sentence);
+            PrintChance(given, problem, PlanConverter.ScheduleOf(problem, plan), console);
             more();
         }
         return ExitCode.Done;
+    }
+
+    /// <summary>The chance and, where something is left half-secured too often, what would help.</summary>
+    private static void PrintChance(SearchArguments given, Problem problem, Schedule schedule, IAnsiConsole console)
+    {
+        var chance = HoldChance.Of(problem, schedule);
+        foreach (var sentence in new ChanceSentences(problem.Week).Of(chance)) console.WriteLine(sentence);
+        var limits = given.Effort is null ? MitigationSearch.DefaultLimits
+            : new SearchLimits { Effort = MitigationSearch.DefaultLimits.Time.TotalSeconds, Workers = 1 };
+        if (MitigationSearch.Securing(problem, schedule, chance, limits) is { } advice)
+            console.WriteLine(new RiskSentences(problem.Week).Secures(advice));
     }
 
     private static async Task Print(Plan plan)

@@ -12,7 +12,7 @@ namespace SetWeek.Planning.Risk;
 /// is. The best are applied, and the week is planned again, each time with the same effort as for the week as it is. What the new
 /// plans reach on fresh runs is reported.
 /// </summary>
-public sealed class MitigationSearch
+public sealed partial class MitigationSearch
 {
     /// <summary>The limit of a caller who gives none.</summary>
     public static readonly SearchLimits DefaultLimits = new() { Time = TimeSpan.FromSeconds(5) };
@@ -20,10 +20,10 @@ public sealed class MitigationSearch
     private const int ScreeningRuns = 2000, MaxPlanned = 3;
 
     /// <summary>
-    /// The share of the limits that each new plan gets: that of the week as it is, those of three changes, and that of two
-    /// changes together.
+    /// The share of the limits that each new plan gets: two of the week as it is, those of three changes, and that of two changes
+    /// together. With a chain that is left half-secured too often: five more; where only that is asked, two and five.
     /// </summary>
-    private const double PlanShare = 0.18;
+    private const double PlanShare = 0.15, WithSecuringShare = 0.09, SecuringOnlyShare = 0.13;
 
     /// <summary>Share of the time after which no further candidate is screened, and no further plan is begun.</summary>
     private const double ScreeningUntil = 0.4, PlanningUntil = 0.85;
@@ -31,13 +31,13 @@ public sealed class MitigationSearch
     private readonly Problem problem;
     private readonly Schedule schedule;
     private readonly RiskOptions options;
-    private readonly RiskReport report;
     private readonly Budget budget;
     private readonly MitigationCase unchanged;
+    private double planShare = PlanShare;
 
-    private MitigationSearch(Problem problem, Schedule schedule, RiskOptions options, RiskReport report, Budget budget)
+    private MitigationSearch(Problem problem, Schedule schedule, RiskOptions options, Budget budget)
     {
-        (this.problem, this.schedule, this.options, this.report, this.budget) = (problem, schedule, options, report, budget);
+        (this.problem, this.schedule, this.options, this.budget) = (problem, schedule, options, budget);
         unchanged = MitigationCase.Of(problem, schedule, options.DefaultSpread);
     }
 
@@ -55,20 +55,31 @@ public sealed class MitigationSearch
     public static MitigationAdvice Of(Problem problem, Schedule schedule, RiskOptions options, RiskReport report,
         SearchLimits limits, CancellationToken stop = default)
     {
-        var advice = new MitigationSearch(problem, schedule, options, report, new Budget(limits, stop)).Find();
+        var advice = new MitigationSearch(problem, schedule, options, new Budget(limits, stop)).Find(report);
         stop.ThrowIfCancellationRequested();
         return advice;
     }
 
-    private MitigationAdvice Find()
+    private MitigationAdvice Find(RiskReport report)
     {
         var target = unchanged.Week.Hold.Chance;
         var chance = options.DefaultSpread is null ? report.Hold : HoldChance.Of(unchanged.Problem, schedule);
-        if (Reaches(chance, target)) return new MitigationAdvice([], null, 0) { TargetPercent = target, AlreadyReached = true };
-        var asItIs = budget.Spent ? null : PlanAgain([unchanged])[0];
-        var none = new MitigationAdvice([], null, 0) { TargetPercent = target, Replanned = asItIs?.AsResult() };
-        if (asItIs is not null && Reaches(asItIs.Chance, target)) return none;
+        if (chance.IsLeftHalfSecured()) planShare = WithSecuringShare;
+        var reached = Reaches(chance, target);
+        if (reached && !chance.IsLeftHalfSecured())
+            return new MitigationAdvice([], null, 0) { TargetPercent = target, AlreadyReached = true };
+        var asItIs = budget.Spent ? null : PlanAsItIs();
+        var none = new MitigationAdvice([], null, 0)
+        {
+            TargetPercent = target, AlreadyReached = reached, Replanned = asItIs?.AsResult(),
+            Securing = FindSecuring(chance, asItIs),
+        };
+        return reached || (asItIs is not null && Reaches(asItIs.Chance, target)) ? none : Try(none, asItIs, report);
+    }
 
+    /// <summary>Tries changes to the week, to hold more often than a new plan of the week as it is.</summary>
+    private MitigationAdvice Try(MitigationAdvice none, MeasuredPlan? asItIs, RiskReport report)
+    {
         MitigationCandidate[] candidates = [.. MitigationProposals.For(problem, schedule, report)];
         if (asItIs is null) return none with { Untried = [.. candidates.Select(Untried)] };
         var (screened, notScreened) = Screen(candidates);
@@ -90,13 +101,11 @@ public sealed class MitigationSearch
                 Schedule = best[0].Plan.Schedule,
             })])[0];
         var asItIsSample = best.Length == 0 ? null : Sample(asItIs);
-        return new MitigationAdvice(
-            [.. best.Select(result => MitigationOf(result.Candidate, result.Plan, asItIsSample!))],
-            withBoth is null ? null : Sample(withBoth).Launch,
-            screened.Count + results.Count(result => !result.Candidate.ChangesPlan))
+        return none with
         {
-            TargetPercent = target,
-            Replanned = asItIs.AsResult(),
+            Best = [.. best.Select(result => MitigationOf(result.Candidate, result.Plan, asItIsSample!))],
+            Both = withBoth is null ? null : Sample(withBoth).Launch,
+            Tried = screened.Count + results.Count(result => !result.Candidate.ChangesPlan),
             WithBoth = withBoth?.AsResult(),
             Others =
             [
@@ -144,10 +153,17 @@ public sealed class MitigationSearch
     }
 
     /// <summary>
+    /// The better of two plans of the week as it is, with different seeds. One search may miss by chance what another reaches,
+    /// and then a change would seem to help that does not.
+    /// </summary>
+    private MeasuredPlan? PlanAsItIs() => PlanAgain([unchanged, unchanged], differentSeeds: true).OfType<MeasuredPlan>()
+        .OrderBy(plan => plan.LeftOut).ThenByDescending(plan => plan.Chance.Holds.Held).FirstOrDefault();
+
+    /// <summary>
     /// Plans each week again with the same share of the limits. The searches run beside each other, each on one thread. Null
     /// where no plan is found, or no time is left to begin.
     /// </summary>
-    private MeasuredPlan?[] PlanAgain(MitigationCase[] cases)
+    private MeasuredPlan?[] PlanAgain(MitigationCase[] cases, bool differentSeeds = false)
     {
         var plans = new MeasuredPlan?[cases.Length];
         var used = new double[cases.Length];
@@ -156,8 +172,8 @@ public sealed class MitigationSearch
             foreach (var index in mine)
             {
                 if (!budget.Deterministic && budget.SpentShare >= PlanningUntil) continue;
-                var part = budget.CreateIndependent(budget.Total * PlanShare, budget.Stop);
-                plans[index] = MeasuredPlan.Search(cases[index], schedule, part);
+                var part = budget.CreateIndependent(budget.Total * planShare, budget.Stop, differentSeeds ? index : 0);
+                plans[index] = MeasuredPlan.Search(cases[index], part);
                 used[index] = part.Used;
             }
         });

@@ -23,10 +23,10 @@ public sealed class ChanceSentences(Week week)
             : $"In {Percent(chance.Secured)} nothing is left half-secured for a morning. Most often "
                 + $"{words.TaskName(mostOften.Next)} does not follow {words.TaskName(mostOften.Task)} in the same night "
                 + $"({Percent(mostOften.Probability)}).";
-        if (chance.HalfSecured is { } chain && chance.Secured.Share * 100 < Math.Max(chance.AskedPercent, HoldTarget.DefaultChance))
-            yield return $"That is a matter of safety. Before {words.TaskName(chain.Task)} is begun, make sure that there is "
-                + $"time for {words.TaskName(chain.Next)} too: begin earlier in the night, add a person, or take a night with "
-                + "more time.";
+        if (chance.IsLeftHalfSecured())
+            yield return $"That is a matter of safety. Before {words.TaskName(chance.HalfSecured!.Task)} is begun, make sure "
+                + $"that there is time for {words.TaskName(chance.HalfSecured.Next)} too. The risk of the plan says what would "
+                + "help.";
     }
 
     /// <summary>How near the surest of several plans comes to the chance that the week asks for.</summary>

@@ -47,9 +47,10 @@ public sealed class RiskSentences(Week week)
     public IEnumerable<string> Helps(RiskReport risk)
     {
         if (risk.Helps is not { } helps) yield break;
+        if (helps.Securing is { } securing) yield return Secures(securing);
         if (helps.AlreadyReached)
         {
-            yield return $"The plan holds in the {helps.TargetPercent} % asked for, so no change was tried.";
+            yield return $"The plan holds in the {helps.TargetPercent} % asked for, so no change was tried to raise that.";
             yield break;
         }
         if (helps.Replanned is { } replanned)
@@ -69,6 +70,23 @@ public sealed class RiskSentences(Week week)
         if (helps.Untried.Count > 0)
             yield return "Not tried, because the time ran out: "
                 + $"{string.Join(" ", helps.Untried.Select(change => change.Sentence))}";
+    }
+
+    /// <summary>What would help the chain that is left half-secured too often, or that nothing tried does.</summary>
+    public string Secures(SecuringAdvice advice)
+    {
+        var replanned = $"{ChanceSentences.Percent(advice.Replanned.Secured)} "
+            + $"(95 % interval: {ChanceSentences.Interval(advice.Replanned.Secured)})";
+        if (advice.Replanned.Secured.Share * 100 >= advice.TargetPercent)
+            return $"Planned again as it is, the week leaves nothing half-secured in {replanned}: request a new plan.";
+        var others = advice.Others.Count == 0 ? "" : " Also tried: " + string.Join(" ", advice.Others.Select(move =>
+            $"{move.Sentence} ({(move.Reached is { } got ? ChanceSentences.Percent(got.Secured) : "no plan found")})"));
+        return advice.Best is { Reached: { } reached } best
+            ? $"To leave nothing half-secured: {best.Sentence} A new plan then leaves nothing half-secured in "
+                + $"{ChanceSentences.Percent(reached.Secured)} (95 % interval: {ChanceSentences.Interval(reached.Secured)}), for "
+                + $"{Money.Of(reached.Cost, week.Currency)} in wages. Without it, a new plan does so in {replanned}.{others}"
+            : $"No move that was tried for {words.TaskName(advice.Task)} and {words.TaskName(advice.Next)} leaves nothing "
+                + $"half-secured more often than a new plan of the week as it is, in {replanned}.{others}";
     }
 
     private static string WithChances(IEnumerable<TriedMitigation> tried) =>

@@ -144,6 +144,21 @@ public sealed class MitigationSearchTests
         Assert.NotEmpty(advice.Best);
     }
 
+    /// <summary>The plan is published, and its night has not begun. The new plans put the chance before changes.</summary>
+    [Fact]
+    public void A_published_week_is_planned_again_from_now_on()
+    {
+        var published = FullNight;
+        var now = new TinyWeek(published.Problem.Week with { Hold = new HoldTarget { Chance = 95 } })
+            .Replan(published, "2027-03-08T12:00");
+        var problem = now.Problem;
+        var schedule = problem.Facts!.PublishedWithActuals;
+        var advice = MitigationSearch.Of(problem, schedule, Options, RiskSimulation.Of(problem, schedule, Options), Limits);
+        Assert.InRange(advice.Replanned!.Holds.Share, QuarterOfTheRange - Tolerance, QuarterOfTheRange + Tolerance);
+        var longer = Assert.Single(advice.Best, remedy => remedy.Changes.SequenceEqual([ClosesAtSeven]));
+        Assert.InRange(longer.Reached.Holds.Share, 1 - Math.Pow(0.25, 5) - 0.002, 1);
+    }
+
     [Fact]
     public void The_number_of_workers_has_no_effect_on_the_remedies() =>
         Assert.Equivalent(Advice(FullNight, Options with { Workers = 1 }), Advice(FullNight, Options with { Workers = 3 }),

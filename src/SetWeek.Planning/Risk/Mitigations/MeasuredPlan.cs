@@ -15,18 +15,26 @@ namespace SetWeek.Planning.Risk.Mitigations;
 /// <param name="Cost">Wages, in minor units.</param>
 internal sealed record MeasuredPlan(Problem Problem, Schedule Schedule, HoldChance Chance, long LeftOut, long Cost)
 {
-    /// <summary>Plans a week by ruin and recreate alone, since nobody asks for bounds. Null if no plan is found.</summary>
-    /// <param name="mitigationCase">The week, and a plan from which the search starts if it breaks no rule.</param>
-    /// <param name="other">Another plan to start from.</param>
+    /// <summary>Share of the budget after which the search may continue from the plan at hand.</summary>
+    private const double FromNothingUntil = 0.6;
+
+    /// <summary>
+    /// Plans a week by ruin and recreate alone, since nobody asks for bounds. Null if no plan is found. The search starts from
+    /// nothing: in the same effort it mostly reaches a higher chance than one that starts from a plan packed to the ends of its
+    /// nights. The last part of it continues from the better of what it has found and the plan at hand, which may leave out less.
+    /// </summary>
+    /// <param name="mitigationCase">The week, and the plan at hand.</param>
     /// <param name="budget">What the search may use.</param>
-    public static MeasuredPlan? Search(MitigationCase mitigationCase, Schedule other, Budget budget)
+    public static MeasuredPlan? Search(MitigationCase mitigationCase, Budget budget)
     {
         var problem = mitigationCase.Problem;
         var incumbent = new Incumbent(problem);
+        var search = new HeuristicSearch(problem, incumbent, budget);
+        search.FindFirst();
+        search.Improve(FromNothingUntil);
         incumbent.Offer(mitigationCase.Schedule);
-        incumbent.Offer(other);
-        // A search that starts from a plan continues from it half cooled.
-        new HeuristicSearch(problem, incumbent, budget, asSecondSearch: incumbent.Best is not null).Improve();
+        if (incumbent.Best is not null) new HeuristicSearch(problem, incumbent, budget, asSecondSearch: true).Improve();
+        else search.Improve();
         return incumbent.Best is not { } best ? null : new MeasuredPlan(problem, best, HoldChance.Of(problem, best),
             AllGoals.Of(GoalId.LeftOut).Measure(problem, best), AllGoals.Of(GoalId.Cost).Measure(problem, best));
     }

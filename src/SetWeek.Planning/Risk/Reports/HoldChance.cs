@@ -1,6 +1,7 @@
 using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Simulation;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Risk.Reports;
 
@@ -20,6 +21,12 @@ public sealed record HoldChance(
 {
     /// <summary>The standard error of the chance is then at most half a percentage point.</summary>
     private const int Runs = 10_000;
+
+    /// <summary>The chance, in percent, with which nothing should be left half-secured. It is a matter of safety.</summary>
+    public int SecuredTargetPercent() => Math.Max(AskedPercent, HoldTarget.DefaultChance);
+
+    /// <summary>True if something is left half-secured more often than that allows.</summary>
+    public bool IsLeftHalfSecured() => HalfSecured is not null && Secured.Share * 100 < SecuredTargetPercent();
 
     /// <summary>Measures a plan on fresh runs.</summary>
     public static HoldChance Of(Problem problem, Schedule schedule)

@@ -31,6 +31,9 @@ public sealed record MitigationAdvice(IReadOnlyList<Mitigation> Best, EstimatedP
     /// <summary>Mitigations that were tried and are not among the best, with what they gave.</summary>
     public IReadOnlyList<TriedMitigation> Others { get; init; } = [];
 
+    /// <summary>What would help the chain that is left half-secured too often; null if there is none.</summary>
+    public SecuringAdvice? Securing { get; init; }
+
     /// <summary>Mitigations that were not tried because time ran out.</summary>
     public IReadOnlyList<UntriedMitigation> Untried { get; init; } = [];
 }
