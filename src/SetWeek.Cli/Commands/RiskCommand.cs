@@ -56,7 +56,7 @@ internal sealed class RiskCommand : AsyncCommand<RiskCommand.Arguments>
         public bool OnlyChances { get; init; }
 
         [CommandOption("--seconds <S>")]
-        [Description("How long to search for changes that would help, each with a new plan; default: 5.")]
+        [Description("How long to search for changes that would help, each with a new plan; default: 6.")]
         public NumberOption? Seconds { get; init; }
 
         [CommandOption("--effort <N>")]

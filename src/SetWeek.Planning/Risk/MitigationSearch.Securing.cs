@@ -26,7 +26,7 @@ public sealed partial class MitigationSearch
     {
         if (!chance.IsLeftHalfSecured()) return null;
         var search = new MitigationSearch(problem, schedule, new() { Runs = ScreeningRuns }, new Budget(limits, stop))
-            { planShare = SecuringOnlyShare };
+            { plans = PlansAsItIs + PlansForMoves };
         var advice = search.FindSecuring(chance, search.PlanAsItIs());
         stop.ThrowIfCancellationRequested();
         return advice;

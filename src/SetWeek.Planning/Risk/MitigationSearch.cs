@@ -15,25 +15,28 @@ namespace SetWeek.Planning.Risk;
 public sealed partial class MitigationSearch
 {
     /// <summary>The limit of a caller who gives none.</summary>
-    public static readonly SearchLimits DefaultLimits = new() { Time = TimeSpan.FromSeconds(5) };
+    public static readonly SearchLimits DefaultLimits = new() { Time = TimeSpan.FromSeconds(6) };
 
     private const int ScreeningRuns = 2000, MaxPlanned = 3;
 
     /// <summary>
-    /// The share of the limits that each new plan gets: two of the week as it is, those of three changes, and that of two changes
-    /// together. With a chain that is left half-secured too often: five more; where only that is asked, two and five.
+    /// Plans searched: two of the week as it is, those of three changes, and that of two changes together. Of moves for a chain
+    /// there are at most five, and the two of the week as it is serve both.
     /// </summary>
-    private const double PlanShare = 0.15, WithSecuringShare = 0.09, SecuringOnlyShare = 0.13;
+    private const int PlansForChanges = 6, PlansForMoves = 5, PlansAsItIs = 2;
+
+    /// <summary>Share of an effort, and of the time of one thread, that the new plans get together.</summary>
+    private const double EffortForPlans = 0.95, TimeForPlans = 0.7;
 
     /// <summary>Share of the time after which no further candidate is screened, and no further plan is begun.</summary>
-    private const double ScreeningUntil = 0.4, PlanningUntil = 0.85;
+    private const double ScreeningUntil = 0.5, PlanningUntil = 0.85;
 
     private readonly Problem problem;
     private readonly Schedule schedule;
     private readonly RiskOptions options;
     private readonly Budget budget;
     private readonly MitigationCase unchanged;
-    private double planShare = PlanShare;
+    private int plans = PlansForChanges;
 
     private MitigationSearch(Problem problem, Schedule schedule, RiskOptions options, Budget budget)
     {
@@ -64,7 +67,7 @@ public sealed partial class MitigationSearch
     {
         var target = unchanged.Week.Hold.Chance;
         var chance = options.DefaultSpread is null ? report.Hold : HoldChance.Of(unchanged.Problem, schedule);
-        if (chance.IsLeftHalfSecured()) planShare = WithSecuringShare;
+        if (chance.IsLeftHalfSecured()) plans += PlansForMoves;
         var reached = Reaches(chance, target);
         if (reached && !chance.IsLeftHalfSecured())
             return new MitigationAdvice([], null, 0) { TargetPercent = target, AlreadyReached = true };
@@ -165,20 +168,22 @@ public sealed partial class MitigationSearch
     /// </summary>
     private MeasuredPlan?[] PlanAgain(MitigationCase[] cases, bool differentSeeds = false)
     {
-        var plans = new MeasuredPlan?[cases.Length];
+        var found = new MeasuredPlan?[cases.Length];
         var used = new double[cases.Length];
+        // In time, the searches of two threads run beside each other; an effort is that of all searches together.
+        var share = budget.Deterministic ? EffortForPlans / plans : TimeForPlans * Math.Min(2, options.Workers) / plans;
         WorkerThreads.ForEach(cases.Length, options.Workers, budget.Stop, mine =>
         {
             foreach (var index in mine)
             {
                 if (!budget.Deterministic && budget.SpentShare >= PlanningUntil) continue;
-                var part = budget.CreateIndependent(budget.Total * planShare, budget.Stop, differentSeeds ? index : 0);
-                plans[index] = MeasuredPlan.Search(cases[index], part);
+                var part = budget.CreateIndependent(budget.Total * share, budget.Stop, differentSeeds ? index : 0);
+                found[index] = MeasuredPlan.Search(cases[index], part);
                 used[index] = part.Used;
             }
         });
         budget.Charge(used.Sum());
-        return plans;
+        return found;
     }
 
     private Mitigation MitigationOf(MitigationCandidate candidate, MeasuredPlan plan, SimulationSample asItIs)

@@ -35,7 +35,7 @@ public static class RiskAnswer
         new("grace", "Start work even if it is expected to end up to this many minutes later than the rules allow; default: 0",
             "0"),
         new("helps", "no: skip the search for changes that would help, each with a new plan", "no"),
-        new("seconds", $"How long that search may take, 1 to {MostSeconds}; default: {DefaultSeconds}", "5"),
+        new("seconds", $"How long that search may take, 1 to {MostSeconds}; default: {DefaultSeconds}", "6"),
         new("effort", $"In place of seconds: its work limit, 1 to {MostSeconds}; the same effort gives the same result", "5"),
     ];
 

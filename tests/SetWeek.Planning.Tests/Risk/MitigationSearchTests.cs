@@ -84,16 +84,25 @@ public sealed class MitigationSearchTests
     [Fact]
     public void Leaving_out_a_want_is_found()
     {
-        var plan = OneNight.Display("flags", flags => flags with { Commitment = DisplayCommitment.Want, Value = 10 })
-            .Task("flags", 60, task => task with { Display = "flags" }).Task("strip", 180, WithEstimate(180, 300))
-            .Task("paint", 240, "strip").Plan
-            .Shift("mon", "ana", "22:00", "06:00").Work("mon", "flags", "22:00", "23:00", "ana")
-            .Work("mon", "strip", "23:00", "02:00", "ana")
-            .Work("mon", "paint", "02:00", "06:00", "ana");
-        var remedy = Assert.Single(Advice(plan).Best, remedy => remedy.Changes.SequenceEqual([new LeaveOut("flags")]));
+        var remedy = Assert.Single(Advice(WithFlags()).Best, remedy => remedy.Changes.SequenceEqual([new LeaveOut("flags")]));
         Assert.InRange(remedy.Reached.Holds.Share, 1 - Math.Pow(0.25, 5) - 0.002, 1);
         Assert.Equal(7 * 1200, remedy.Reached.Cost);
     }
+
+    [Fact]
+    public void Safety_work_is_never_proposed_to_be_left_out()
+    {
+        var advice = Advice(WithFlags(WeekTask.SafetyTrait));
+        Assert.DoesNotContain(advice.Best.SelectMany(remedy => remedy.Changes)
+            .Concat(advice.Others.SelectMany(tried => tried.Changes)), change => change is LeaveOut);
+    }
+
+    private static TinyPlan WithFlags(params string[] traits) => OneNight
+        .Display("flags", flags => flags with { Commitment = DisplayCommitment.Want, Value = 10 })
+        .Task("flags", 60, task => task with { Display = "flags", Traits = [.. traits] })
+        .Task("strip", 180, WithEstimate(180, 300)).Task("paint", 240, "strip").Plan
+        .Shift("mon", "ana", "22:00", "06:00").Work("mon", "flags", "22:00", "23:00", "ana")
+        .Work("mon", "strip", "23:00", "02:00", "ana").Work("mon", "paint", "02:00", "06:00", "ana");
 
     /// <summary>The kit comes on Wednesday at 21:00, so all work is in that short night. On Tuesday there is enough time.</summary>
     [Fact]

@@ -16,7 +16,7 @@ namespace SetWeek.Planning.Risk.Mitigations;
 internal sealed record MeasuredPlan(Problem Problem, Schedule Schedule, HoldChance Chance, long LeftOut, long Cost)
 {
     /// <summary>Share of the budget after which the search may continue from the plan at hand.</summary>
-    private const double FromNothingUntil = 0.6;
+    private const double FromNothingUntil = 0.7;
 
     /// <summary>
     /// Plans a week by ruin and recreate alone, since nobody asks for bounds. Null if no plan is found. The search starts from

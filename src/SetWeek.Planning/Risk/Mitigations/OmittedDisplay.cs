@@ -1,5 +1,6 @@
 using SetWeek.Model.Changes;
 using SetWeek.Model.Problems;
+using SetWeek.Planning.Explaining.Repairs;
 
 namespace SetWeek.Planning.Risk.Mitigations;
 
@@ -23,9 +24,12 @@ internal sealed record OmittedDisplay(LeaveOut Omission, int Display, long Value
         };
     }
 
-    /// <summary>For each optional display of the tasks of which no work has begun.</summary>
+    /// <summary>
+    /// For each optional display of the tasks that may be left out: no work on it has begun, and none of it keeps people safe.
+    /// </summary>
     public static IEnumerable<MitigationCandidate> For(Problem problem, IEnumerable<int> tasks) =>
         tasks.Select(task => problem.Displays[problem.Tasks[task].Display]).Distinct()
-            .Where(display => !display.Must && display.AlternateOf is null && problem.Facts?.StaysPlaced[display.Index] != true)
+            .Where(display => !display.Must && display.AlternateOf is null
+                && EssentialDisplays.MayBeLeftOut(problem.Week, problem.Replan, problem.Week.Displays[display.Index]))
             .Select(display => new OmittedDisplay(new LeaveOut(display.Id), display.Index, display.Value));
 }
