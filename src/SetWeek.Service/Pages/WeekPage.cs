@@ -1,5 +1,6 @@
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
+using SetWeek.Planning.Risk.Reports;
 using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Pages;
@@ -17,7 +18,9 @@ public static class WeekPage
     /// <param name="address">
     /// The address of the plan, for links to its explanations and its risk; null if the reader may not see those.
     /// </param>
-    public static string Of(string title, Week week, Plan plan, string state, Html options = default, string? address = null)
+    /// <param name="chance">The chance that the plan holds, measured when it was computed; null if it was not.</param>
+    public static string Of(string title, Week week, Plan plan, string state, Html options = default, string? address = null,
+        HoldChance? chance = null)
     {
         var (words, bare) = (new WeekLabels(week), BareSentences.ByNight(week, plan));
         var nights = plan.Nights.Where(night => night.Work.Count > 0 || night.Shifts.Count > 0).ToList();
@@ -32,6 +35,7 @@ public static class WeekPage
             {Sentences("Why there is no plan", [.. plan.Conflict.Select(member => member.Sentence), .. ConflictNotes(plan)])}
             {Sentences("Each of these makes a plan possible (proven)", plan.Repairs.Select(repair => repair.Sentence))}
             {(PlanSentences.RepairOrder(plan) is { } order ? Html.Of($"<p>{order}</p>") : Html.None)}
+            {(chance is null ? Html.None : Chance(week, chance))}
             {(nights.Count == 0 ? Html.None : Risk(address))}
             </header>
             {options}
@@ -51,6 +55,9 @@ public static class WeekPage
             </footer>
             """));
     }
+
+    private static Html Chance(Week week, HoldChance chance) =>
+        Html.Of($"{new ChanceSentences(week).Of(chance).Select(sentence => Html.Of($"<p>{sentence}</p>"))}");
 
     private static Html Risk(string? address) => address is null ? Html.None
         : Html.Of($"<p class=\"why\"><a href=\"{address}/risk\">How likely is the plan to be ready by launch?</a></p>");

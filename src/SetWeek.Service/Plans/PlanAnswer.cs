@@ -63,7 +63,7 @@ public static class PlanAnswer
             Json => Answer.Ok(ViewOf(request, candidate, published, input)),
             Page => Answer.Text(WeekPage.Of(await session.TitleOf(week, request.Cancelled), input.Week, candidate.Plan!,
                 StateText(candidate, published), OptionsTable.Of(input.Week, candidate, plan => AddressOf(week.Id, plan)),
-                WhyAnswer.AddressFor(request, AddressOf(week.Id, candidate.Id))), WeekPage.ContentType),
+                WhyAnswer.AddressFor(request, AddressOf(week.Id, candidate.Id)), candidate.Chance), WeekPage.ContentType),
             Table => Answer.Text(WeekCsv.Of(input.Week, candidate.Plan!), WeekCsv.ContentType),
             _ => Refused.With(406, "A plan is available as application/json, text/html or text/csv."),
         };

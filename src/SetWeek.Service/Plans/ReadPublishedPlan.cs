@@ -39,7 +39,8 @@ public sealed class ReadPublishedPlan : IQuery
         {
             "application/json" => new Answer(200) { Content = PlanFile.Write(plan), ContentType = "application/json" },
             "text/html" => Answer.Text(WeekPage.Of(title, week, plan, "published",
-                address: WhyAnswer.AddressFor(request, $"/weeks/{state.Id}/plan")), WeekPage.ContentType),
+                address: WhyAnswer.AddressFor(request, $"/weeks/{state.Id}/plan"),
+                chance: (await session.FindCandidate(state.Id, published.PlanId, request.Cancelled))?.Chance), WeekPage.ContentType),
             "text/csv" => Answer.Text(WeekCsv.Of(week, plan), WeekCsv.ContentType),
             _ => Refused.With(406, "A plan is available as application/json, text/html or text/csv."),
         };
