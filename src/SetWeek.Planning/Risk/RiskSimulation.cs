@@ -36,6 +36,7 @@ public static class RiskSimulation
             Runs = options.Runs,
             Seed = options.Seed,
             Distribution = options.Distribution,
+            GraceMinutes = options.GraceMinutes,
             UncertainTasks = network.Activities.Where(activity => activity.Duration.RandomPart is not null)
                 .DistinctBy(activity => activity.Task).Count(),
             Hold = HoldChance.Of(problem, schedule),

@@ -16,7 +16,8 @@ public sealed class RiskSentences(Week week)
     public IEnumerable<string> Chances(RiskReport risk)
     {
         foreach (var sentence in new ChanceSentences(week).Of(risk.Hold)) yield return sentence;
-        yield return $"In {Count(risk.Runs)} simulated weeks without re-planning, {Fraction(risk.Launch)} ready by launch.";
+        yield return $"In {Count(risk.Runs)} simulated weeks without re-planning, in which {NightsEnd(risk)}, "
+            + $"{Fraction(risk.Launch)} ready by launch.";
         if (risk.Launch.Held < risk.Launch.Runs)
             yield return "The simulation never re-plans, so a low figure means little slack. Work that no longer fits its "
                 + "night is put off as the rules allow. Work put off beyond the launch counts as a missed launch.";
@@ -29,7 +30,7 @@ public sealed class RiskSentences(Week week)
         if (risk.Done.Held < risk.Done.Runs)
             yield return $"Some planned work is not done by the end of the last night {Share(risk.Done.Complement())}.";
         if (risk.Secured.Held < risk.Secured.Runs)
-            yield return $"No work is left unsecured overnight {Share(risk.Secured)}.";
+            yield return $"Where {NightsEnd(risk)}, nothing is left half-secured for a morning {Share(risk.Secured)}.";
         if (risk.StintsPutOff > 0)
             yield return $"On average, {Number(risk.StintsPutOff)} pieces of work are put off to a later night.";
         // If several quantiles have the same time, only the highest is shown.
@@ -42,6 +43,9 @@ public sealed class RiskSentences(Week week)
         ];
         if (ends.Length > 0) yield return $"All work ends {string.Join(", ", ends)} of 100 simulated weeks.";
     }
+
+    private static string NightsEnd(RiskReport risk) => risk.GraceMinutes == 0 ? "no night may run over"
+        : $"a night may run over by {GoalLabels.Length(risk.GraceMinutes)}";
 
     /// <summary>The changes that would help; empty if the report was made without looking for them.</summary>
     public IEnumerable<string> Helps(RiskReport risk)

@@ -20,6 +20,9 @@ public sealed record RiskReport
     [JsonPropertyName("spreading")] // the API's own name, as in its query
     public required DurationDistribution Distribution { get; init; }
 
+    /// <summary>Minutes by which work may end later than the rules allow; <see cref="Hold"/> has its own.</summary>
+    public required int GraceMinutes { get; init; }
+
     /// <summary>The number of tasks with an uncertain duration. If it is 0, all runs are equal.</summary>
     public required int UncertainTasks { get; init; }
 
