@@ -43,7 +43,7 @@ internal static class HoldBench
         var schedule = PlanConverter.ScheduleOf(problem, plan);
         var sample = HeldScenarios.Of(problem, schedule);
         var fresh = HeldScenarios.Of(problem, schedule,
-            new RiskOptions { Runs = FreshRuns, Seed = week.Hold.Seed + 1, GraceMinutes = week.Hold.GraceMinutes });
+            new RiskOptions { Runs = FreshRuns, Seed = week.Hold.Seed, GraceMinutes = week.Hold.GraceMinutes });
         var cost = plan.Goals.Single(goal => goal.Goal == GoalId.Cost);
         return new(plan.Goals.FirstOrDefault(goal => goal.Goal == GoalId.LeftOut)?.Value ?? 0, cost.Value, cost.Bound ?? 0,
             Percent(sample.Held, sample.Scenarios), Percent(fresh.Held, FreshRuns), Percent(fresh.Secured, FreshRuns));

@@ -125,7 +125,7 @@ internal sealed class BlockSimulation
         var limit = putOffActivities.LatestStart(activity, activity.Night, activity.People);
         for (var lane = 0; lane < Lanes.Count; lane++)
         {
-            if (activity.SameNightAs < 0
+            if (activity.SameNightAs.Length == 0
                 ? startTimes[lane] <= limit && !(activity.Last && putOffActivities.AnyOtherPutOff(index, lane))
                 : putOffActivities.FollowsInSameNight(activity, lane, activity.Night, startTimes[lane], limit)) continue;
             startMask[lane] = 0;

@@ -24,7 +24,7 @@ internal readonly record struct HeldScenarios(
     {
         var hold = problem.Week.Hold;
         return Of(problem, schedule,
-            new RiskOptions { Runs = hold.Scenarios, Seed = hold.Seed, GraceMinutes = hold.GraceMinutes });
+            new RiskOptions { Runs = hold.Scenarios, Seed = hold.ScenarioSeed, GraceMinutes = hold.GraceMinutes });
     }
 
     /// <summary>Counts over as many scenarios as the options say.</summary>
@@ -47,14 +47,15 @@ internal readonly record struct HeldScenarios(
             held += BitOperations.PopCount(InTime(problem, network, state) & isSecured);
         }
         var runsPerScenario = options.Runs / scenarios;
-        return new(runsPerScenario * held, runsPerScenario * secured, options.Runs, MostOften(network, halfSecured, runsPerScenario));
+        return new(runsPerScenario * held, runsPerScenario * secured, options.Runs,
+            MostOften(network, halfSecured, runsPerScenario));
     }
 
     private static (int, int, int)? MostOften(SimulationNetwork network, int[] halfSecured, int runsPerScenario)
     {
         var most = Array.IndexOf(halfSecured, halfSecured.DefaultIfEmpty(0).Max());
         return most < 0 || halfSecured[most] == 0 ? null
-            : (network.Activities[network.Activities[most].SameNightAs].Task, network.Activities[most].Task,
+            : (network.Activities[network.Activities[most].SameNightAs[0]].Task, network.Activities[most].Task,
                 runsPerScenario * halfSecured[most]);
     }
 

@@ -29,12 +29,18 @@ internal sealed class PutOffActivities(SimulationNetwork network, SimulationStat
     }
 
     /// <summary>
-    /// True if an activity that must follow another in the same night is done in that night. It follows however late the night's
+    /// True if an activity that must follow others in the same night is done in that night. It follows however late the night's
     /// work ends. It cannot follow if something else, for example a ban, delays it beyond the end of that work.
     /// </summary>
     public bool FollowsInSameNight(SimulatedActivity activity, int lane, int night, float start, float limit) =>
-        state.NightsOf(activity.SameNightAs)[lane] == night
+        IsNightOfAll(activity.SameNightAs, lane, night)
         && (start <= limit || start < network.Problem.Nights[night].Closes || start <= state.NightEnds.Times(night)[lane]);
+
+    private bool IsNightOfAll(int[] activities, int lane, int night)
+    {
+        foreach (var activity in activities) if (state.NightsOf(activity)[lane] != night) return false;
+        return true;
+    }
 
     /// <param name="index">The activity.</param>
     /// <param name="lane">The run.</param>
@@ -70,8 +76,8 @@ internal sealed class PutOffActivities(SimulationNetwork network, SimulationStat
             {
                 var lane = BitOperations.TrailingZeroCount(left);
                 state.LatestEnd.RaiseTo(0, lane, Lanes.Never, index);
-                if (network.Activities[index].SameNightAs is >= 0 and var before && state.NightsOf(before)[lane] >= 0)
-                    state.MarkHalfSecured(index, lane);
+                foreach (var before in network.Activities[index].SameNightAs)
+                    if (state.NightsOf(before)[lane] >= 0) state.MarkHalfSecured(index, lane);
             }
     }
 
@@ -82,9 +88,10 @@ internal sealed class PutOffActivities(SimulationNetwork network, SimulationStat
         if (ready >= Lanes.Never || !TryAssignCrew(activity, night, lane)) return;
         var start = StartTime(activity, night, lane, ready);
         var limit = LatestStart(activity, night, assignedPeople);
-        var securing = activity.SameNightAs >= 0 && state.NightsOf(activity.SameNightAs)[lane] == night;
+        var secures = activity.SameNightAs.Length > 0;
+        var securing = secures && IsNightOfAll(activity.SameNightAs, lane, night);
         if (securing ? !FollowsInSameNight(activity, lane, night, start, limit) : start > limit) return;
-        if (activity.SameNightAs >= 0 && !securing) state.MarkHalfSecured(index, lane);
+        if (secures && !securing) state.MarkHalfSecured(index, lane);
         state.PutOff[index] &= ~(1UL << lane);
         Record(index, activity, night, lane, start + state.MinutesOf(index)[lane], state.Ends.Causes(index)[lane]);
     }

@@ -26,9 +26,9 @@ internal sealed class RetryTimetable
             {
                 if (activities[index].Kind != SimulatedActivityKind.Stint || activities[index].Night >= night.Index) continue;
                 retriesBefore[turns[index]].Add(new Retry(index, night.Index));
-                // An activity that must follow in the same night is tried again right after the activity that it follows.
-                if (activities[index].SameNightAs is >= 0 and var secured && turns[secured] < turns[index])
-                    retriesBefore[turns[secured]].Add(new Retry(index, night.Index));
+                // An activity that must follow in the same night is tried again right after each activity that it follows.
+                foreach (var secured in activities[index].SameNightAs)
+                    if (turns[secured] < turns[index]) retriesBefore[turns[secured]].Add(new Retry(index, night.Index));
             }
         }
     }

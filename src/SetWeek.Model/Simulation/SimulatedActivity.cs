@@ -62,8 +62,8 @@ internal sealed record SimulatedActivity
     /// <summary>By night: the spans in which one of its traits is banned.</summary>
     public IReadOnlyList<IReadOnlyList<Span>> Bans { get; init; } = [];
 
-    /// <summary>The activity in whose night it must be done; -1: it may be done in any night.</summary>
-    public int SameNightAs { get; init; } = -1;
+    /// <summary>The activities that it secures: it must be done in their night. None: it may be done in any night.</summary>
+    public int[] SameNightAs { get; init; } = [];
 
     /// <summary>Most likely minutes of the activities that must follow in the same night.</summary>
     public float Tail { get; init; }

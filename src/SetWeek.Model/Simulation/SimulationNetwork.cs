@@ -46,8 +46,7 @@ internal sealed class SimulationNetwork
     {
         var activity = planned[index];
         if (activity.Kind == SimulatedActivityKind.Break) return activity;
-        var arcs = new List<SimulatedPrecedence>();
-        var sameNight = -1;
+        var (arcs, sameNight) = (new List<SimulatedPrecedence>(), new List<int>());
         if (activity.Kind == SimulatedActivityKind.Stint)
         {
             var task = Problem.Tasks[activity.Task];
@@ -60,16 +59,16 @@ internal sealed class SimulationNetwork
                 arcs.Add(new SimulatedPrecedence(earlier, precedence.LagMinutes));
                 // After the night is over, nothing can be done in it any more.
                 var over = Problem.Nights[planned[earlier].Night].Closes <= (Problem.Facts?.Now ?? -Problem.Never);
-                if (precedence.SameNight && !over) sameNight = earlier;
+                if (precedence.SameNight && !over) sameNight.Add(earlier);
             }
         }
         arcs.AddRange(ZoneClosingPrecedences(planned, index));
         int[] followers = [.. Enumerable.Range(index + 1, linked.Length - index - 1)
-            .Where(later => linked[later].SameNightAs == index)];
+            .Where(later => linked[later].SameNightAs.Contains(index))];
         return activity with
         {
             Predecessors = arcs,
-            SameNightAs = sameNight,
+            SameNightAs = [.. sameNight],
             Tail = followers.Select(later => linked[later])
                 .Select(later => later.Predecessors.First(arc => arc.Predecessor == index).Lag
                     + later.MostLikelyMinutes + later.Tail)

@@ -16,7 +16,7 @@ internal sealed class DurationScenarios
         Lanes = (hold.Scenarios + Model.Simulation.Lanes.Count - 1) / Model.Simulation.Lanes.Count
             * Model.Simulation.Lanes.Count;
         var durations = new DurationModel(problem,
-            new RiskOptions { Runs = hold.Scenarios, Seed = hold.Seed, GraceMinutes = hold.GraceMinutes });
+            new RiskOptions { Runs = hold.Scenarios, Seed = hold.ScenarioSeed, GraceMinutes = hold.GraceMinutes });
         minutes = new float[compact.Stints][][];
         mostLikely = new float[compact.Stints][];
         foreach (var stint in problem.Stints)

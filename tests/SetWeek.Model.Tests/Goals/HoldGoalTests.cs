@@ -80,6 +80,15 @@ public sealed class HoldGoalTests
         Assert.NotEqual(Late.Goal(GoalId.Hold), Asking(hold => hold with { Seed = 1 }).Goal(GoalId.Hold));
     }
 
+    /// <summary>Whoever measures a plan gives a small seed. It must not draw the scenarios that the plan was made for.</summary>
+    [Fact]
+    public void No_small_seed_draws_the_scenarios_again()
+    {
+        var seeds = Enumerable.Range(0, 1000).Select(seed => new HoldTarget { Seed = seed }.ScenarioSeed).ToArray();
+        Assert.Equal(seeds.Length, seeds.Distinct().Count());
+        Assert.All(seeds, seed => Assert.InRange(seed, 100_000, int.MaxValue));
+    }
+
     private static Ban LateNoise => new("noisy", TinyWeek.Local("2027-03-09T03:00"), TinyWeek.Local("2027-03-09T06:00"));
 
     private static TinyPlan Asking(Func<HoldTarget, HoldTarget> change) =>

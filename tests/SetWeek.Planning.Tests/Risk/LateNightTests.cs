@@ -108,6 +108,23 @@ public sealed class LateNightTests
         Assert.Equal((0.0, 1.0, 0.0), (risk.In("mon").InWindow.Share, risk.Secured.Share, risk.Of("secure").PutOff));
     }
 
+    /// <summary>
+    /// Tying secures what was hung and what was bolted. Bolting no longer fits on Monday, so both move to Tuesday, and what was hung
+    /// on Monday stands loose until then.
+    /// </summary>
+    [Fact]
+    public void Work_that_secures_two_others_leaves_the_one_half_secured_that_was_done_before()
+    {
+        var plan = TinyWeek.New.Task("strip", 240, WithEstimate(240, 300)).Task("hang", 30).Task("bolt", 210)
+            .Task("tie", 30, task => task with { After = [new("hang") { SameNight = true }, new("bolt") { SameNight = true }] }).Plan
+            .Shift("mon", "ana", "22:00", "06:00").Shift("mon", "bo", "22:00", "23:00").Shift("tue", "ana", "22:00", "23:00")
+            .Work("mon", "strip", "22:00", "02:00", "ana").Work("mon", "hang", "22:00", "22:30", "bo")
+            .Work("mon", "bolt", "02:00", "05:30", "ana").Work("mon", "tie", "05:30", "06:00", "ana");
+        var risk = plan.Risk();
+        Assert.Equal((0, 1, 1), (risk.Of("hang").PutOff, risk.Of("bolt").PutOff, risk.Of("tie").PutOff));
+        Assert.Equal(0, risk.Secured.Share);
+    }
+
     /// <summary>Posing and securing together no longer fit, so posing does not start and both move to Tuesday.</summary>
     [Fact]
     public void Work_does_not_start_without_time_for_its_same_night_successor()

@@ -1,5 +1,7 @@
 using SetWeek.Model.Changes;
 using SetWeek.Model.Durations;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Problems;
 using SetWeek.Model.Tests;
 using SetWeek.Model.Weeks;
 using SetWeek.Planning.Risk;
@@ -121,6 +123,19 @@ public sealed class SecuringTests
             Assert.Equal(move.Pins[0].Night, found.Problem.Nights[pose.Night].Id);
             if (move.Pins[0].From is { } from) Assert.Equal(found.Problem.Grid.MinuteOf(from), pose.From);
         }
+    }
+
+    /// <summary>It is 23:00 in the night under way.</summary>
+    [Fact]
+    public void No_move_begins_work_before_now()
+    {
+        var published = Alone(TinyWeek.New.Ban("mon", "noisy", "2027-03-09T03:00", "2027-03-09T06:00"));
+        var problem = Problem.Of(published.Problem.Week,
+            new Replan(published.AsPlan, TinyWeek.Local("2027-03-08T23:00"), []));
+        var chain = new SameNightChain(problem, MitigationCase.Of(problem, published.Schedule, null),
+            HoldChance.Of(problem, published.Schedule).HalfSecured!);
+        Assert.Equal(["2027-03-08T23:00", "2027-03-09T00:00"],
+            chain.EarlierStarts().Select(move => move.Pins[0].From?.ToString("uuuu-MM-dd'T'HH:mm", null)));
     }
 
     private static SecuringAdvice? Securing(TinyPlan plan) => MitigationSearch.Securing(

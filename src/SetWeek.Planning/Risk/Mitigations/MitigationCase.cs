@@ -42,6 +42,6 @@ internal sealed record MitigationCase(Week Week, Schedule Schedule, Replan? Repl
     private static WeekTask WithEstimate(WeekTask task, DefaultSpread spread) => task.Estimate is not null ? task : task with
     {
         Estimate = new Estimate(task.Modes[0].Minutes * spread.OptimisticPercent / 100,
-            task.Modes[0].Minutes * spread.PessimisticPercent / 100),
+            (task.Modes[0].Minutes * spread.PessimisticPercent + 99) / 100),
     };
 }

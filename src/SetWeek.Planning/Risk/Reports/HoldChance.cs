@@ -34,8 +34,7 @@ public sealed record HoldChance(
         var hold = problem.Week.Hold;
         var runs = HeldScenarios.Of(problem, schedule, new RiskOptions
         {
-            // Another seed than that of the scenarios.
-            Runs = Runs, Seed = unchecked(hold.Seed + 1) & int.MaxValue, GraceMinutes = hold.GraceMinutes,
+            Runs = Runs, Seed = hold.Seed, GraceMinutes = hold.GraceMinutes,
         });
         return new HoldChance(new(runs.Held, Runs), new(runs.Secured, Runs), hold.Chance, hold.GraceMinutes,
             runs.MostOftenHalfSecured is { } chain ? new HalfSecured(problem.Tasks[chain.Before].Id, problem.Tasks[chain.After].Id,

@@ -39,7 +39,8 @@ internal sealed class SimulationSample : IComparable<SimulationSample>
         var inWindow = new int[options.Runs];
         for (var run = 0; run < holds.Length; run++)
         {
-            holds[run] &= problem.HasPassed(launch) || runs.Finish[run] <= launch;
+            // Once the launch has passed, it is enough that all work is done.
+            holds[run] &= runs.Finish[run] <= (problem.HasPassed(launch) ? Problem.Never : launch);
             for (var due = 0; due < runs.DueTasks.Count; due++)
                 holds[run] &= runs.DueEnds[due][run] <= problem.BindingDue(runs.DueTasks[due]);
             foreach (var night in problem.Nights)
