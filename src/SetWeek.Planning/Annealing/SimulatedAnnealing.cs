@@ -111,7 +111,7 @@ internal sealed class SimulatedAnnealing : IRuinAndRecreateSearch
     public bool MissesChance => objective.MissesChance(BestValues);
 
     /// <summary>Changes the weight of the goal hold, and evaluates the current plan anew.</summary>
-    /// <param name="share">Share of its full weight, from 0 to 1.</param>
+    /// <param name="share">1: its full weight.</param>
     public void WeighHold(double share)
     {
         objective.HoldWeight = share;

@@ -88,7 +88,10 @@ internal sealed class WeightedObjective
     /// </summary>
     private double HoldPenalty => logShortfall * Math.Max(1, compact.MeanRate) * parameters.HoldHours * HoldWeight * holdFactor;
 
-    /// <summary>Share of the full weight of the goal hold, from 0 to 1. Annealing raises it while it cools.</summary>
+    /// <summary>
+    /// Weight of the goal hold; 1 is its full weight. Annealing raises it while it cools, above 1 while no plan reaches the
+    /// chance.
+    /// </summary>
     public double HoldWeight { get; set; } = 1;
 
     /// <summary>True if these values fall short of the chance to hold that is asked for.</summary>

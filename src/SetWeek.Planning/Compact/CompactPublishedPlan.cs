@@ -27,7 +27,7 @@ internal sealed class CompactPublishedPlan
         Array.Fill(starts, -1);
         Array.Fill(shiftsToKeep, (-1, -1));
         if (compact.Problem.Facts is not { } facts) return;
-        noticeEnds = compact.Now + (compact.Problem.Rules.NoticeMinutes ?? -Problem.Never);
+        noticeEnds = ChangesGoal.NoticeEnd(compact.Problem, facts);
         changePrice = InsertionPrices.For(compact.Problem).Change;
         foreach (var work in facts.Published.Work) AddWork(work);
         foreach (var shift in facts.Published.Shifts)
@@ -127,13 +127,13 @@ internal sealed class CompactPublishedPlan
         var (night, state) = (personNight % compact.Nights, compact.BegunShifts.State(personNight));
         var begins = from < 0 ? Problem.Never
             : state == ShiftState.NotBegun ? compact.MinuteAt(night, from) : compact.BegunShifts.ShiftOf(personNight).From;
-        var change = 2;
+        var change = ChangesGoal.PresenceWeight;
         if (published is not null && from >= 0)
         {
             var ends = state == ShiftState.Ended ? published.To : compact.MinuteAt(night, schedule.ShiftTo[personNight]);
-            change = begins == published.From && ends == published.To ? 0 : 1;
+            change = begins == published.From && ends == published.To ? 0 : ChangesGoal.MoveWeight;
         }
-        return Math.Min(begins, published?.From ?? Problem.Never) < noticeEnds ? 3 * change : change;
+        return change * ChangesGoal.FactorAt(Math.Min(begins, published?.From ?? Problem.Never), noticeEnds);
     }
 
     private void AddWork(ScheduledWork work)

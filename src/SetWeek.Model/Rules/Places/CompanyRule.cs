@@ -17,13 +17,9 @@ internal sealed class CompanyRule : IRule
         foreach (var work in schedule.Work)
         {
             if (work.Stint is not { } stint || problem.Stints[stint].Task.Company is not { } company) continue;
-            var inZone = schedule.Work.Where(other => other.Zone == work.Zone && other.Span.Overlaps(work.Span)).ToArray();
-            // People come and go only where work starts or ends, and fewer are there only where some work ends.
-            foreach (var moment in inZone.Select(other => other.To).Where(end => end < work.To).Append(work.From).Order())
+            foreach (var (moment, people) in PeopleInZone(schedule, work))
             {
-                var people = inZone.Where(other => other.From <= moment && moment < other.To)
-                    .Sum(other => other.Assignments.Count);
-                if (moment < work.From || people >= company.People) continue;
+                if (people >= company.People) continue;
                 yield return new Breach(Id, RulePhrases.Subject(problem, work) with { Zone = problem.Zones[work.Zone].Id },
                     $"{RulePhrases.Work(problem, work).TrimEnd(',')} is {company.Trait} work, which needs {company.People} people "
                         + $"at work in {problem.Zones[work.Zone].Name}; from {RulePhrases.Time(problem, moment)} "
@@ -32,5 +28,17 @@ internal sealed class CompanyRule : IRule
                 break;
             }
         }
+    }
+
+    /// <summary>
+    /// How many people are at work in the zone of a piece of work at its start, and at each moment of it when their number may
+    /// fall: where other work ends. In order of time.
+    /// </summary>
+    internal static IEnumerable<(int Moment, int People)> PeopleInZone(Schedule schedule, ScheduledWork work)
+    {
+        var inZone = schedule.Work.Where(other => other.Zone == work.Zone && other.Span.Overlaps(work.Span)).ToArray();
+        return inZone.Select(other => other.To).Where(end => work.From < end && end < work.To).Append(work.From)
+            .Distinct().Order().Select(moment => (moment, inZone.Where(other => other.From <= moment && moment < other.To)
+                .Sum(other => other.Assignments.Count)));
     }
 }

@@ -203,7 +203,7 @@ internal sealed class ChangeCountBound
     {
         var (most, slack) = MostChangesByNight(limit);
         if (IsDone || slack > MaxSlack) return false;
-        var model = LimitedChanges.ModelOf(problem, goal, caps, limit, most, publishedStints);
+        var model = CostFilteredModel.Of(problem, goal, caps, limit, most, publishedStints);
         model.Hint(problem.Facts!.PublishedWithActuals);
         var run = new CpRun(model, incumbent, budget);
         SolverStatus Decide(string parameters) =>

@@ -1,3 +1,4 @@
+using SetWeek.Model.Goals;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Bounds.Linear;
 using SetWeek.Planning.Bounds.Master;
@@ -97,7 +98,7 @@ internal sealed class ChangeMaster
     private void AddShiftChangeRows(int night)
     {
         var row = new LinearExpression().Add(shiftChanges[night], -1);
-        var notice = facts.Now + (problem.Rules.NoticeMinutes ?? -Problem.Never);
+        var notice = ChangesGoal.NoticeEnd(problem, facts);
         foreach (var person in problem.Crew)
         {
             var windows = propagation.ShiftWindows.WindowsOf(person.Index, night);
@@ -105,13 +106,15 @@ internal sealed class ChangeMaster
             {
                 if (windows.Count > 0)
                     row.Add(added[person.Index, night] = Model.NewBinary(),
-                        windows.All(window => window.LatestStart < notice) ? 6 : 2);
+                        ChangesGoal.PresenceWeight
+                            * ChangesGoal.FactorAt(windows.Max(window => window.LatestStart), notice));
                 continue;
             }
             var isDropped = dropped[person.Index, night] =
                 windows.Count == 0 ? new LinearExpression().Add(1) : Model.NewBinary();
             var isMoved = moved[person.Index, night] = windows.Count == 0 ? new LinearExpression() : Model.NewBinary();
-            row.Add(isDropped, shift.From < notice ? 6 : 2).Add(isMoved, shift.From < notice ? 3 : 1);
+            var factor = ChangesGoal.FactorAt(shift.From, notice);
+            row.Add(isDropped, ChangesGoal.PresenceWeight * factor).Add(isMoved, ChangesGoal.MoveWeight * factor);
             if (!windows.Any(window => window.Admits(shift.Span)))
                 Model.AddAtMostZero(new LinearExpression().Add(1).Add(isDropped, -1).Add(isMoved, -1));
         }

@@ -218,7 +218,7 @@ internal sealed class NightMasterGoals(
     private LinearExpression Changes()
     {
         if (problem.Facts is not { } facts) return new LinearExpression();
-        var (total, notice) = (new LinearExpression(), facts.Now + (problem.Rules.NoticeMinutes ?? -Problem.Never));
+        var (total, notice) = (new LinearExpression(), ChangesGoal.NoticeEnd(problem, facts));
         var publishedShifts = facts.Published.ShiftsByPersonNight();
         foreach (var person in problem.Crew)
             foreach (var night in problem.Nights.Where(night => !propagation.ShiftWindows.HasBegun(night.Index)))
@@ -226,14 +226,15 @@ internal sealed class NightMasterGoals(
                 var hasShift = roster.HasShift(person.Index, night.Index);
                 if (publishedShifts.TryGetValue((person.Index, night.Index), out var shift))
                 {
-                    var dropped = shift.From < notice ? 6 : 2;
+                    var factor = ChangesGoal.FactorAt(shift.From, notice);
+                    var dropped = ChangesGoal.PresenceWeight * factor;
                     total.Add(dropped);
                     if (hasShift is null) continue;
-                    total.Add(hasShift, -dropped).Add(Moved(person, shift, hasShift), shift.From < notice ? 3 : 1);
+                    total.Add(hasShift, -dropped).Add(Moved(person, shift, hasShift), ChangesGoal.MoveWeight * factor);
                 }
                 else if (hasShift is not null)
-                    total.Add(hasShift, propagation.ShiftWindows.WindowsOf(person.Index, night.Index)
-                        .All(window => window.LatestStart < notice) ? 6 : 2);
+                    total.Add(hasShift, ChangesGoal.PresenceWeight * ChangesGoal.FactorAt(
+                        propagation.ShiftWindows.WindowsOf(person.Index, night.Index).Max(window => window.LatestStart), notice));
             }
         var published = facts.Published.WorkByStint(problem);
         foreach (var stint in problem.Stints.Where(stint =>

@@ -10,12 +10,6 @@ internal static class ChangesObjective
 {
     private const int ExpectedTerms = 64;
 
-    /// <summary>Weight of a shift that is added or dropped, and of one whose start or end moves.</summary>
-    private const int PresenceWeight = 2, MoveWeight = 1;
-
-    /// <summary>Factor of a change at short notice.</summary>
-    private const int ShortNoticeFactor = 3;
-
     public static GoalExpression Post(CpWeekModel model)
     {
         var sum = LinearExpr.NewBuilder(ExpectedTerms);
@@ -41,13 +35,13 @@ internal static class ChangesObjective
     internal static void AddShiftChange(
         CpWeekModel model, ReplanFacts facts, CpShift shift, ScheduledShift? published, LinearExprBuilder sum)
     {
-        var noticeEnd = model.Problem.Rules.NoticeMinutes is { } minutes ? facts.Now + minutes : -Problem.Never;
+        var noticeEnd = ChangesGoal.NoticeEnd(model.Problem, facts);
         var publishedAtShortNotice = published is not null && published.From < noticeEnd;
         // True where the shift is present and not as published.
         var changed = shift.Present;
         if (published is not null)
         {
-            var dropped = publishedAtShortNotice ? ShortNoticeFactor * PresenceWeight : PresenceWeight;
+            var dropped = publishedAtShortNotice ? ChangesGoal.ShortNoticeFactor * ChangesGoal.PresenceWeight : ChangesGoal.PresenceWeight;
             sum.Add(dropped).AddTerm(shift.Present, -dropped);
             changed = model.Cp.NewBoolVar("");
             var onUnit = published.From % model.Unit == 0 && published.To % model.Unit == 0;
@@ -58,12 +52,12 @@ internal static class ChangesObjective
                 model.Equal(shift.To, model.CeilingUnit(published.To), shift.Present, changed.Not());
             }
         }
-        var weight = published is null ? PresenceWeight : MoveWeight;
-        sum.AddTerm(changed, publishedAtShortNotice ? ShortNoticeFactor * weight : weight);
+        var weight = published is null ? ChangesGoal.PresenceWeight : ChangesGoal.MoveWeight;
+        sum.AddTerm(changed, publishedAtShortNotice ? ChangesGoal.ShortNoticeFactor * weight : weight);
         if (publishedAtShortNotice || noticeEnd <= model.Problem.Nights[shift.Night].Opens) return;
         // The new shift may start inside the notice period although the published one does not.
         var newAtShortNotice = model.Cp.NewBoolVar("");
         model.AtLeast(shift.From, model.CeilingUnit(noticeEnd), shift.Present, changed, newAtShortNotice.Not());
-        sum.AddTerm(newAtShortNotice, (ShortNoticeFactor - 1) * weight);
+        sum.AddTerm(newAtShortNotice, (ChangesGoal.ShortNoticeFactor - 1) * weight);
     }
 }

@@ -1,6 +1,7 @@
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules.Definition;
+using SetWeek.Model.Rules.Places;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Planning.Explaining.Slack;
@@ -103,12 +104,8 @@ internal static class WorkSlack
         foreach (var work in planned)
         {
             if (work.Stint is not { } stint || problem.Stints[stint].Task.Company is not { } company) continue;
-            var inZone = schedule.Work.Where(other => other.Zone == work.Zone && other.Span.Overlaps(work.Span)).ToArray();
-            // The number of people falls only where some work ends, so the start and those moments suffice.
-            var tight = inZone.Select(other => other.To).Where(end => work.From < end && end < work.To).Append(work.From).Order()
-                .Where(moment => inZone.Where(other => other.From <= moment && moment < other.To)
-                    .Sum(other => other.Assignments.Count) == company.People)
-                .Select(moment => (int?)moment).FirstOrDefault();
+            var tight = CompanyRule.PeopleInZone(schedule, work).Where(at => at.People == company.People)
+                .Select(at => (int?)at.Moment).FirstOrDefault();
             if (tight is { } from)
                 yield return new Breach(RuleId.Company,
                     RulePhrases.Subject(problem, work) with { Zone = problem.Zones[work.Zone].Id },

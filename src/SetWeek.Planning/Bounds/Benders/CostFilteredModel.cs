@@ -1,3 +1,4 @@
+using SetWeek.Model.Goals;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Rules;
 using SetWeek.Planning.Exact;
@@ -10,20 +11,15 @@ namespace SetWeek.Planning.Bounds.Benders;
 /// 1999, from memory). The nights need some changes at least, which leaves only so many for each other night. A published shift
 /// whose change costs more than that stays as it is, and so does a published stint in its night.
 /// </summary>
-internal static class LimitedChanges
+internal static class CostFilteredModel
 {
-    /// <summary>Least changes for a shift that is added or dropped, and for one that moves.</summary>
-    private const int PresenceWeight = 2, MoveWeight = 1;
-
-    private const int ShortNoticeFactor = 3;
-
     /// <param name="problem">The re-plan.</param>
     /// <param name="goal">Index of the goal changes.</param>
     /// <param name="caps">Largest value allowed of each goal above it.</param>
     /// <param name="limit">Largest number of changes.</param>
     /// <param name="mostByNight">By night: the most changes that a plan within the limit has there.</param>
     /// <param name="publishedStints">By night: its published stints that have not begun.</param>
-    public static CpWeekModel ModelOf(
+    public static CpWeekModel Of(
         Problem problem, int goal, long[] caps, long limit, long[] mostByNight, int[][] publishedStints)
     {
         var model = new CpWeekModel(problem);
@@ -40,18 +36,18 @@ internal static class LimitedChanges
     {
         var facts = model.Problem.Facts!;
         var published = facts.Published.ShiftsByPersonNight();
-        var noticeEnd = facts.Now + (model.Problem.Rules.NoticeMinutes ?? -Problem.Never);
+        var noticeEnd = ChangesGoal.NoticeEnd(model.Problem, facts);
         foreach (var shift in model.FreeShifts().Where(shift => shift.Begun is null))
         {
             var most = mostByNight[shift.Night];
             if (!published.TryGetValue((shift.Person, shift.Night), out var before))
             {
-                if (most < PresenceWeight) model.FixFalse(shift.Present);
+                if (most < ChangesGoal.PresenceWeight) model.FixFalse(shift.Present);
                 continue;
             }
-            var factor = before.From < noticeEnd ? ShortNoticeFactor : 1;
-            if (most < PresenceWeight * factor) model.FixTrue(shift.Present);
-            if (most >= MoveWeight * factor || before.From % model.Unit != 0 || before.To % model.Unit != 0) continue;
+            var factor = ChangesGoal.FactorAt(before.From, noticeEnd);
+            if (most < ChangesGoal.PresenceWeight * factor) model.FixTrue(shift.Present);
+            if (most >= ChangesGoal.MoveWeight * factor || before.From % model.Unit != 0 || before.To % model.Unit != 0) continue;
             model.Equal(shift.From, model.CeilingUnit(before.From), shift.Present);
             model.Equal(shift.To, model.CeilingUnit(before.To), shift.Present);
         }
