@@ -24,7 +24,7 @@ internal static class CommandLine
                 .WithDescription("Explains why a task is not planned earlier, and who else could do it.");
             commands.AddCommand<RiskCommand>("risk")
                 .WithDescription(
-                    "Estimates how likely a plan is to be ready by launch, what drives the risk, and what would help.");
+                    "Estimates how surely a plan holds, what drives the risk, and what would help.");
             commands.AddCommand<ServeCommand>("serve").WithDescription("Runs the service (ops/serve sets it up).");
             commands.AddCommand<TokenCommand>("token")
                 .WithDescription("Prints a new access token, signed with the service's key.");

@@ -42,6 +42,8 @@ internal static class WeekPhrases
         : $"{string.Join(", ", names.Take(maxShown))} and {names.Count - maxShown} more";
 
     /// <summary>"a, b and c".</summary>
-    public static string List(IReadOnlyList<string> names) =>
-        names.Count < 2 ? string.Concat(names) : $"{string.Join(", ", names.SkipLast(1))} and {names[^1]}";
+    /// <param name="names">The names.</param>
+    /// <param name="conjunction">"and" or "or".</param>
+    public static string List(IReadOnlyList<string> names, string conjunction = "and") =>
+        names.Count < 2 ? string.Concat(names) : $"{string.Join(", ", names.SkipLast(1))} {conjunction} {names[^1]}";
 }

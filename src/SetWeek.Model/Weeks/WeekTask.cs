@@ -53,7 +53,7 @@ public sealed record WeekTask
     /// <summary>Minutes after its last stint in which nobody works in its zone; 0 means that it closes nothing.</summary>
     public int ClosesZoneMinutes { get; init; }
 
-    /// <summary>Range of the duration, for the risk simulation; null means that the duration is certain.</summary>
+    /// <summary>Range of the duration, for the goal hold and the risk; null means that the duration is certain.</summary>
     public Estimate? Estimate { get; init; }
 
     /// <summary>What to inspect when the task is done, for the crew. The planner does not read it.</summary>

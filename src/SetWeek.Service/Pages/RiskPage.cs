@@ -15,7 +15,7 @@ public static class RiskPage
         return PageFrame.Of($"{title}: risk", Html.Of($"""
             <header>
             <h1>{title}</h1>
-            <p><strong>How likely is the plan to be ready by launch?</strong></p>
+            <p><strong>How surely does the plan hold?</strong></p>
             {words.Chances(risk).Select(sentence => Html.Of($"<p>{sentence}</p>"))}
             <p>{RiskSentences.Caution(risk)}</p>
             </header>

@@ -60,7 +60,7 @@ public static class WeekPage
         Html.Of($"{new ChanceSentences(week).Of(chance).Select(sentence => Html.Of($"<p>{sentence}</p>"))}");
 
     private static Html Risk(string? address) => address is null ? Html.None
-        : Html.Of($"<p class=\"why\"><a href=\"{address}/risk\">How likely is the plan to be ready by launch?</a></p>");
+        : Html.Of($"<p class=\"why\"><a href=\"{address}/risk\">How surely does the plan hold, and what would help?</a></p>");
 
     private static string Name(WeekLabels words, PlannedNight night) => words.Night(night.Night) is { } window
         ? WeekLabels.Day(window.Opens) : night.Night;

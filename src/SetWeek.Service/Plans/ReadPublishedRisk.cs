@@ -8,7 +8,7 @@ namespace SetWeek.Service.Plans;
 public sealed class ReadPublishedRisk : IQuery
 {
     public static Operation Operation => new("GET", "/weeks/{id}/plan/risk", "readPublishedRisk",
-        "Estimates how likely the published plan is to be ready by launch, given what has happened so far")
+        "Estimates how surely the published plan holds, given what has happened so far")
     {
         MayUse = RiskAnswer.MayUse,
         Query = RiskAnswer.Query,

@@ -8,7 +8,7 @@ namespace SetWeek.Service.Plans;
 public sealed class ReadRisk : IQuery
 {
     public static Operation Operation => new("GET", "/weeks/{id}/plans/{plan}/risk", "readRisk",
-        "Estimates how likely a plan is to be ready by launch, what drives the risk, and what would help")
+        "Estimates how surely a plan holds, what drives the risk, and what would help")
     {
         MayUse = RiskAnswer.MayUse,
         Query = RiskAnswer.Query,

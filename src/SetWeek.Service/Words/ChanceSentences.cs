@@ -16,18 +16,22 @@ public sealed class ChanceSentences(Week week)
     public IEnumerable<string> Of(HoldChance chance)
     {
         yield return $"The plan holds in {Percent(chance.Holds)} of {Number(chance.Holds.Runs)} simulated weeks "
-            + $"(95 % interval: {Interval(chance.Holds)}); the week asks for {chance.AskedPercent} %. It holds if every "
+            + $"(95 % interval: {Interval(chance.Holds)}){Asked(chance)}. It holds if every "
             + $"night closes at most {GoalLabels.Length(chance.GraceMinutes)} late, everything is ready by launch and by its due "
             + "night, and nothing is left half-secured.";
-        yield return chance.HalfSecured is not { } mostOften ? "In none of them is anything left half-secured for a morning."
+        yield return chance.HalfSecured is not { } mostOften ? "Nothing is left half-secured for a morning in any of them."
             : $"In {Percent(chance.Secured)} nothing is left half-secured for a morning. Most often "
                 + $"{words.TaskName(mostOften.Next)} does not follow {words.TaskName(mostOften.Task)} in the same night "
                 + $"({Percent(mostOften.Probability)}).";
         if (chance.IsLeftHalfSecured())
             yield return $"That is a matter of safety. Before {words.TaskName(chance.HalfSecured!.Task)} is begun, make sure "
-                + $"that there is time for {words.TaskName(chance.HalfSecured.Next)} too. The risk of the plan says what would "
-                + "help.";
+                + $"that there is time for {words.TaskName(chance.HalfSecured.Next)} too.";
     }
+
+    /// <summary>What the week asks for; empty if hold is none of its goals.</summary>
+    private string Asked(HoldChance chance) =>
+        chance.AskedPercent > 0 && week.Goals.Concat(week.ReplanGoals).Any(choice => choice.Goal == GoalId.Hold)
+            ? $"; the week asks for {chance.AskedPercent} %" : "";
 
     /// <summary>How near the surest of several plans comes to the chance that the week asks for.</summary>
     public string Of(CertaintyOffer offer)

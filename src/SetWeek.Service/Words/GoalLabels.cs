@@ -22,7 +22,7 @@ public sealed class GoalLabels(Week week)
         GoalId.Moves => "Zone changes",
         GoalId.Uneven => "Paid time, most minus least",
         GoalId.Changes => "Changes to the published plan",
-        GoalId.Shuffled => "Work moved within its night",
+        GoalId.Shuffled => "Work moved or given to others within its night",
     };
 
     public string Value(GoalId goal, long value) => goal switch

@@ -12,7 +12,7 @@ public sealed class RiskSentences(Week week)
 
     private readonly WeekLabels words = new(week);
 
-    /// <summary>The estimated probabilities, that of the launch first.</summary>
+    /// <summary>The estimated probabilities: that the plan holds, then the launch and the nights.</summary>
     public IEnumerable<string> Chances(RiskReport risk)
     {
         foreach (var sentence in new ChanceSentences(week).Of(risk.Hold)) yield return sentence;
@@ -54,16 +54,17 @@ public sealed class RiskSentences(Week week)
         if (helps.Securing is { } securing) yield return Secures(securing);
         if (helps.AlreadyReached)
         {
-            yield return $"The plan holds in the {helps.TargetPercent} % asked for, so no change was tried to raise that.";
+            yield return $"The plan holds as often as asked ({helps.TargetPercent} %), so no change was tried to raise that.";
             yield break;
         }
         if (helps.Replanned is { } replanned)
             yield return $"Planned again as it is, the week holds {Holds(replanned)}."
                 + (replanned.Holds.Share * 100 < helps.TargetPercent ? ""
-                    : $" That is the {helps.TargetPercent} % asked for: request a new plan. No change was tried.");
+                    : $" That is at least the {helps.TargetPercent} % asked for: request a new plan. No change was tried.");
         if (helps.Best.Count == 0 && helps.Tried > 0)
-            yield return $"{(helps.Tried == 1 ? "1 change was" : $"{helps.Tried} changes were")} tried. With none of them was a "
-                + "new plan found that holds more often than that of the week as it is.";
+            yield return $"{(helps.Tried == 1 ? "1 change was" : $"{helps.Tried} changes were")} tried, "
+                + $"{helps.Others.Count(change => change.PlannedAnew)} of them with a new plan. No new plan holds more often than "
+                + "that of the week as it is.";
         foreach (var change in helps.Best) yield return $"{change.Sentence} A new plan then holds {Holds(change.Reached)}.";
         if (helps.WithBoth is { } both) yield return $"With both changes, a new plan holds {Holds(both)}.";
         if (helps.Others.Where(change => change.PlannedAnew).ToArray() is { Length: > 0 } planned)
@@ -79,8 +80,8 @@ public sealed class RiskSentences(Week week)
     /// <summary>What would help the chain that is left half-secured too often, or that nothing tried does.</summary>
     public string Secures(SecuringAdvice advice)
     {
-        var replanned = $"{ChanceSentences.Percent(advice.Replanned.Secured)} "
-            + $"(95 % interval: {ChanceSentences.Interval(advice.Replanned.Secured)})";
+        var replanned = $"{ChanceSentences.Percent(advice.Replanned.Secured)} of "
+            + $"{Count(advice.Replanned.Secured.Runs)} simulated weeks (95 % interval: {ChanceSentences.Interval(advice.Replanned.Secured)})";
         if (advice.Replanned.Secured.Share * 100 >= advice.TargetPercent)
             return $"Planned again as it is, the week leaves nothing half-secured in {replanned}: request a new plan.";
         var others = advice.Others.Count == 0 ? "" : " Also tried: " + string.Join(" ", advice.Others.Select(move =>

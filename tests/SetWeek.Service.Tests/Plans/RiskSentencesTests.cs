@@ -16,8 +16,8 @@ public sealed class RiskSentencesTests
     {
         var advice = Advice(6000) with { Best = new SecuringMove("A begins at 22:00.", [], [], Reached(9000)) };
         Assert.Equal("To leave nothing half-secured: A begins at 22:00. A new plan then leaves nothing half-secured in 90.0 % "
-            + "(95 % interval: 89.4 to 90.6 %), for £123.00 in wages. Without it, a new plan does so in 60.0 % "
-            + "(95 % interval: 59.0 to 61.0 %). Also tried: B. (61.0 %) C. (no plan found)", Sentence(advice));
+            + "(95 % interval: 89.4 to 90.6 %), for £123.00 in wages. Without it, a new plan does so in 60.0 % of "
+            + "10,000 simulated weeks (95 % interval: 59.0 to 61.0 %). Also tried: B. (61.0 %) C. (no plan found)", Sentence(advice));
     }
 
     [Fact]
@@ -29,8 +29,18 @@ public sealed class RiskSentencesTests
 
     [Fact]
     public void Where_a_new_plan_reaches_the_target_the_sentence_says_to_request_it() =>
-        Assert.Equal("Planned again as it is, the week leaves nothing half-secured in 90.0 % (95 % interval: 89.4 to 90.6 %): "
-            + "request a new plan.", Sentence(Advice(9000)));
+        Assert.Equal("Planned again as it is, the week leaves nothing half-secured in 90.0 % of 10,000 simulated weeks "
+            + "(95 % interval: 89.4 to 90.6 %): request a new plan.", Sentence(Advice(9000)));
+
+    [Fact]
+    public void A_week_without_the_goal_hold_asks_for_no_chance()
+    {
+        var chance = new HoldChance(new(9000, 10_000), new(10_000, 10_000), 80, 30, null);
+        Assert.StartsWith("The plan holds in 90.0 % of 10,000 simulated weeks (95 % interval: 89.4 to 90.6 %). It holds if",
+            new ChanceSentences(Week).Of(chance).First());
+        var asking = Week with { Goals = [new(GoalId.Hold), .. Week.Goals] };
+        Assert.Contains("; the week asks for 80 %. It holds if", new ChanceSentences(asking).Of(chance).First());
+    }
 
     private static string Sentence(SecuringAdvice advice) => new RiskSentences(Week).Secures(advice);
 

@@ -138,8 +138,8 @@ public sealed class RepairTests
         var repairs = Repairs(week);
         var extra = Assert.Single(repairs, repair => repair.Changes is [ExtraKeyholder]);
         Assert.DoesNotContain(repairs, repair => repair.Changes.Any(change => change is ExtraPerson));
-        Assert.Equal("One more keyholder in the night of Mon 8 Mar. Instead, one of the night of Tue 9 Mar and the night of Wed 10 "
-            + "Mar would do.", extra.Sentence);
+        Assert.Equal("One more keyholder in the night of Mon 8 Mar. One in the night of Tue 9 Mar or the night of Wed 10 Mar would "
+            + "do instead.", extra.Sentence);
     }
 
     /// <summary>
