@@ -1,3 +1,5 @@
+using SetWeek.Model.Weeks;
+
 namespace SetWeek.Model.Durations;
 
 /// <summary>
@@ -14,6 +16,9 @@ public sealed record RiskOptions
 
     /// <summary>The longest grace that a caller may ask for.</summary>
     public const int MaxGraceMinutes = 240;
+
+    /// <summary>An arbitrary constant, "scenario" in ASCII.</summary>
+    private const ulong ScenarioStream = 0x7363656E6172696F;
 
     /// <summary>The number of simulated weeks; from 1 to <see cref="MaxRuns"/>.</summary>
     public int Runs { get; init; } = DefaultRuns;
@@ -35,6 +40,17 @@ public sealed record RiskOptions
 
     /// <summary>The number of threads; at least 1.</summary>
     public int Workers { get; init; } = 2;
+
+    /// <summary>
+    /// The scenarios of the goal hold, which the search sees. They have a seed of their own, so that no small seed of a simulation
+    /// that measures its plans draws them again.
+    /// </summary>
+    internal static RiskOptions ForScenariosOf(HoldTarget hold) => new()
+    {
+        Runs = hold.Scenarios,
+        Seed = (int)(SplitMix64.Mix(SplitMix64.Mix(ScenarioStream) ^ (ulong)(uint)hold.Seed) >> 33),
+        GraceMinutes = hold.GraceMinutes,
+    };
 }
 
 /// <summary>An estimate in percent of the most likely duration, for example 80 and 160.</summary>

@@ -20,12 +20,8 @@ internal readonly record struct HeldScenarios(
     int Held, int Secured, int Scenarios, (int Before, int After, int Scenarios)? MostOftenHalfSecured)
 {
     /// <summary>Counts over the scenarios of the week's own target (<see cref="Weeks.Week.Hold"/>).</summary>
-    public static HeldScenarios Of(Problem problem, Schedule schedule)
-    {
-        var hold = problem.Week.Hold;
-        return Of(problem, schedule,
-            new RiskOptions { Runs = hold.Scenarios, Seed = hold.ScenarioSeed, GraceMinutes = hold.GraceMinutes });
-    }
+    public static HeldScenarios Of(Problem problem, Schedule schedule) =>
+        Of(problem, schedule, RiskOptions.ForScenariosOf(problem.Week.Hold));
 
     /// <summary>Counts over as many scenarios as the options say.</summary>
     public static HeldScenarios Of(Problem problem, Schedule schedule, RiskOptions options)

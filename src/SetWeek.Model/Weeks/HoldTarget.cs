@@ -1,5 +1,3 @@
-using SetWeek.Model.Durations;
-
 namespace SetWeek.Model.Weeks;
 
 /// <summary>
@@ -17,9 +15,6 @@ public sealed record HoldTarget
     /// <summary>The number of scenarios where the week file names none.</summary>
     public const int DefaultScenarios = 256;
 
-    /// <summary>An arbitrary constant, "scenario" in ASCII.</summary>
-    private const ulong ScenarioStream = 0x7363656E6172696F;
-
     /// <summary>Share of the scenarios to be held, in percent.</summary>
     public int Chance { get; init; } = DefaultChance;
 
@@ -31,10 +26,4 @@ public sealed record HoldTarget
 
     /// <summary>Seed of the drawn durations.</summary>
     public int Seed { get; init; }
-
-    /// <summary>
-    /// Seed of the scenarios that the search sees, from 0 to 2^31 - 1. Simulations that measure its plans use <see cref="Seed"/>
-    /// or the caller's. So no small seed draws the scenarios again.
-    /// </summary>
-    internal int ScenarioSeed => (int)(SplitMix64.Mix(SplitMix64.Mix(ScenarioStream) ^ (ulong)(uint)Seed) >> 33);
 }

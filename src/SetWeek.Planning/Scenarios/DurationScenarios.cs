@@ -15,8 +15,7 @@ internal sealed class DurationScenarios
         Count = hold.Scenarios;
         Lanes = (hold.Scenarios + Model.Simulation.Lanes.Count - 1) / Model.Simulation.Lanes.Count
             * Model.Simulation.Lanes.Count;
-        var durations = new DurationModel(problem,
-            new RiskOptions { Runs = hold.Scenarios, Seed = hold.ScenarioSeed, GraceMinutes = hold.GraceMinutes });
+        var durations = new DurationModel(problem, RiskOptions.ForScenariosOf(hold));
         minutes = new float[compact.Stints][][];
         mostLikely = new float[compact.Stints][];
         foreach (var stint in problem.Stints)

@@ -84,7 +84,7 @@ public sealed class HoldGoalTests
     [Fact]
     public void No_small_seed_draws_the_scenarios_again()
     {
-        var seeds = Enumerable.Range(0, 1000).Select(seed => new HoldTarget { Seed = seed }.ScenarioSeed).ToArray();
+        var seeds = Enumerable.Range(0, 1000).Select(seed => RiskOptions.ForScenariosOf(new HoldTarget { Seed = seed }).Seed).ToArray();
         Assert.Equal(seeds.Length, seeds.Distinct().Count());
         Assert.All(seeds, seed => Assert.InRange(seed, 100_000, int.MaxValue));
     }
