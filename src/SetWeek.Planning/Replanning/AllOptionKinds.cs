@@ -10,6 +10,7 @@ internal static class AllOptionKinds
     [
         new FewestChanges(),
         new AlternateInstead(),
+        new Surest(),
         new Cheapest(),
         new WantLeftOut(),
         new EarliestFinish(),

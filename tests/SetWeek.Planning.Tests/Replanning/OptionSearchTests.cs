@@ -2,6 +2,7 @@ using System.Collections.Concurrent;
 using SetWeek.Model.Changes;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Durations;
+using SetWeek.Model.Goals;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Simulation;
@@ -116,6 +117,26 @@ public class OptionSearchTests
         Assert.Empty(published.LeftOut);
         var offer = OptionSearch.Find(week, Short, new Replan(published, week.Nights[0].Opens.PlusHours(-10), []));
         Assert.Equal(("fewest-changes", 0), (offer.Options[0].Id, offer.Options[0].Cost(GoalId.Changes)));
+    }
+
+    /// <summary>
+    /// Changes come before hold in the week's goals, and after it in the option's. The published plan was made for 80 %, and now 99 %
+    /// are asked for.
+    /// </summary>
+    [Fact]
+    public void The_surest_option_falls_less_short_of_the_chance_than_the_one_with_the_fewest_changes()
+    {
+        var (offered, replan, _) = Offered("small", 4, "kit");
+        var week = offered with { Hold = offered.Hold with { Chance = 99 } };
+        var situation = new ReplanSituation(Problem.Of(week, replan));
+        long ShortfallOf(IOptionKind kind)
+        {
+            var subproblem = new OptionSubproblem(kind, situation, [.. week.ReplanGoals.Select(choice => choice.Goal)], () => { });
+            subproblem.Search(new Budget(new SearchLimits { Effort = 2, Workers = 1 }, CancellationToken.None), 2);
+            return subproblem.Option!.Cost(GoalId.Hold);
+        }
+        Assert.InRange(ShortfallOf(new Surest()), 0, ShortfallOf(new FewestChanges()) - 1);
+        Assert.Null(new Surest().For(new ReplanSituation(Problem.Of(HoldGoal.WithoutHold(week), replan))));
     }
 
     /// <summary>An option for the earliest finish is also optimised for the finish, which this week does not ask for.</summary>
