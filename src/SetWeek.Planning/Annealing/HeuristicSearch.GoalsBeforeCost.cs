@@ -80,8 +80,15 @@ internal sealed partial class HeuristicSearch
     /// <param name="shouldStop">Asked between steps.</param>
     public void ImproveGoal(int goal, double initialTemperature, double finalTemperature, double until, Func<bool> shouldStop)
     {
+        var ignoresHold = objective.IsBeforeHold(goal);
+        if (ignoresHold) annealing.IgnoreHold(true);
         Anneal(goal, share => GeometricCooling.At(initialTemperature, finalTemperature, share), until,
             parameters.StepsBetweenOffers, shouldStop);
+        if (ignoresHold)
+        {
+            annealing.IgnoreHold(false);
+            Offer();
+        }
         annealing.ReturnToBest();
     }
 }

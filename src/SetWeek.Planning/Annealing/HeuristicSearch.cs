@@ -1,6 +1,7 @@
 using SetWeek.Model.Durations;
 using SetWeek.Model.Problems;
 using SetWeek.Model.Simulation;
+using SetWeek.Model.Weeks;
 using SetWeek.Planning.Annealing.Parameters;
 using SetWeek.Planning.Compact;
 using SetWeek.Planning.Insertion;
@@ -130,7 +131,7 @@ internal sealed partial class HeuristicSearch
             if (annealing.Steps % parameters.StepsBetweenOffers == 0) OfferIfDue();
             if (annealing.Steps % stepsBetweenChecks == 0 && shouldStop()) break;
         }
-        if (offerPending) Offer();
+        if (offerPending && !objective.IgnoresHold) Offer();
     }
 
     /// <summary>The best plan; meaningful once there is one.</summary>
@@ -187,7 +188,7 @@ internal sealed partial class HeuristicSearch
 
     private void OfferIfDue()
     {
-        if (!offerPending) return;
+        if (!offerPending || objective.IgnoresHold && !IsBetterThanIncumbent) return;
         var pause = offerTook * parameters.PausePerOffer;
         if (Spent - offeredAt > (budget.Deterministic ? pause : Math.Max(parameters.SecondsBetweenOffers, pause))) Offer();
     }
@@ -200,7 +201,7 @@ internal sealed partial class HeuristicSearch
         var startedAt = Spent;
         offerPending = false;
         var schedule = ScheduleCompletion.Of(compact, annealing.Best);
-        if (objective.Hold is null) incumbent.Offer(schedule);
+        if (objective.Hold is null || objective.IgnoresHold) incumbent.Offer(schedule);
         else
         {
             var held = HeldIn(schedule);
@@ -220,6 +221,19 @@ internal sealed partial class HeuristicSearch
         return HeldScenarios.Of(problem, schedule).Held;
     }
 
+    /// <summary>
+    /// Is the best plan better than the incumbent in the goals before hold? Only such a plan is offered while hold is ignored.
+    /// </summary>
+    private bool IsBetterThanIncumbent
+    {
+        get
+        {
+            var count = problem.PositionOf(GoalId.Hold);
+            return incumbent.Values is not { } values
+                || annealing.BestValues.AsSpan(0, count).SequenceCompareTo(values.AsSpan(0, count)) < 0;
+        }
+    }
+
     /// <summary>Continues from the incumbent if it is better; always false, so that the annealing continues.</summary>
     private bool AdoptIncumbent()
     {
@@ -232,7 +246,7 @@ internal sealed partial class HeuristicSearch
     private void Adopt(Schedule schedule)
     {
         reader.Read(working, initial, schedule);
-        if (objective.Hold is null) annealing.StartFrom(working);
+        if (objective.Hold is null || objective.IgnoresHold) annealing.StartFrom(working);
         else
         {
             annealing.ReplaceBest(working);

@@ -107,6 +107,16 @@ internal sealed class SimulatedAnnealing : IRuinAndRecreateSearch
         loop.CurrentCost = objective.Evaluate(loop.Current, values);
     }
 
+    /// <summary>
+    /// Leaves the goal hold out of all values, or counts it again, and evaluates the best and the current plan anew.
+    /// </summary>
+    public void IgnoreHold(bool isIgnored)
+    {
+        objective.IgnoresHold = isIgnored;
+        objective.Evaluate(Best, BestValues);
+        loop.CurrentCost = objective.Evaluate(loop.Current, values);
+    }
+
     /// <summary>True if the best plan falls short of the chance to hold that is asked for.</summary>
     public bool MissesChance => objective.MissesChance(BestValues);
 

@@ -58,7 +58,7 @@ internal sealed class WeightedObjective
             values[goal] = measures[goal](schedule);
             sum += weights[goal] * values[goal];
         }
-        return holdGoal < 0 ? sum : sum + HoldPenalty;
+        return HoldCounts ? sum + HoldPenalty : sum;
     }
 
     /// <summary>
@@ -76,7 +76,7 @@ internal sealed class WeightedObjective
             if (comparison == 0) comparison = values[goal].CompareTo(bestValues[goal]);
             if (sum > limit && comparison >= 0) return null;
         }
-        if (holdGoal < 0) return sum;
+        if (!HoldCounts) return sum;
         values[holdGoal] = measures[holdGoal](schedule);
         sum += HoldPenalty;
         return sum > limit && values.AsSpan().SequenceCompareTo(bestValues) >= 0 ? null : sum;
@@ -89,6 +89,17 @@ internal sealed class WeightedObjective
     private double HoldPenalty => logShortfall * Math.Max(1, compact.MeanRate) * parameters.HoldHours * HoldWeight * holdFactor;
 
     /// <summary>
+    /// True while a goal that ranks before the goal hold is improved: hold then counts as 0. Its estimate takes much of a step's
+    /// time, and decides nothing before that goal is at its best.
+    /// </summary>
+    public bool IgnoresHold { get; set; }
+
+    private bool HoldCounts => holdGoal >= 0 && !IgnoresHold;
+
+    /// <summary>Does a goal rank before the goal hold, where that is at stake?</summary>
+    public bool IsBeforeHold(int goal) => goal >= 0 && goal < holdGoal;
+
+    /// <summary>
     /// Weight of the goal hold; 1 is its full weight. Annealing raises it while it cools, above 1 while no plan reaches the
     /// chance.
     /// </summary>
@@ -99,7 +110,7 @@ internal sealed class WeightedObjective
 
     private long HoldValue(PartialSchedule schedule)
     {
-        if (Hold is null) return 0;
+        if (Hold is null || IgnoresHold) return 0;
         (var value, logShortfall) = Hold.Of(schedule);
         return value;
     }

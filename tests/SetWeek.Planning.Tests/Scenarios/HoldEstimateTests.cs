@@ -99,17 +99,49 @@ public sealed class HoldEstimateTests
         Assert.Equal(0, Shortfall(problem, PlanConverter.ScheduleOf(problem, held)));
     }
 
+    /// <summary>While a goal before hold is improved, hold costs no time, has no value and no weight.</summary>
+    [Fact]
+    public void The_objective_neither_estimates_nor_weighs_hold_while_it_is_ignored()
+    {
+        var week = WeekGenerator.Make(WeekGenerator.Size.Small, 4);
+        var compact = new CompactProblem(Problem.Of(week with
+        {
+            Goals = [new(GoalId.LeftOut), new(GoalId.Hold), new(GoalId.Cost)],
+        }));
+        var schedule = FirstPlan(compact);
+        var objective = new WeightedObjective(compact, new());
+        var values = new long[objective.Count];
+        var sum = objective.Evaluate(schedule, values);
+        var (shortfall, evaluated) = (values[1], objective.Hold!.NightsEvaluated);
+        Assert.True(shortfall > 0);
+        objective.IgnoresHold = true;
+        var without = objective.Evaluate(schedule, values);
+        Assert.Equal(0, values[1]);
+        Assert.True(without < sum);
+        Assert.Equal(without, objective.EvaluateWithin(schedule, values, double.MaxValue, [.. values]));
+        Assert.Equal(evaluated, objective.Hold.NightsEvaluated);
+        objective.IgnoresHold = false;
+        Assert.Equal(sum, objective.Evaluate(schedule, values));
+        Assert.Equal(shortfall, values[1]);
+    }
+
+    private static PartialSchedule FirstPlan(CompactProblem compact)
+    {
+        var incumbent = new Incumbent(compact.Problem);
+        var limits = new SearchLimits { Effort = 0.2, Workers = 1 };
+        new HeuristicSearch(compact.Problem, incumbent, new Budget(limits, CancellationToken.None)).FindFirst();
+        var schedule = new PartialSchedule(compact);
+        new PartialScheduleReader(compact, new ShortestShift(compact))
+            .Read(schedule, InitialPartialSchedule.Of(compact), incumbent.Best!);
+        return schedule;
+    }
+
     private static long Shortfall(Problem problem, Schedule schedule) => AllGoals.Of(GoalId.Hold).Measure(problem, schedule);
 
     private static (int Estimated, int Simulated) Both(Problem problem)
     {
-        var incumbent = new Incumbent(problem);
-        var limits = new SearchLimits { Effort = 0.2, Workers = 1 };
-        new HeuristicSearch(problem, incumbent, new Budget(limits, CancellationToken.None)).FindFirst();
         var compact = new CompactProblem(problem);
-        var schedule = new PartialSchedule(compact);
-        new PartialScheduleReader(compact, new ShortestShift(compact))
-            .Read(schedule, InitialPartialSchedule.Of(compact), incumbent.Best!);
+        var schedule = FirstPlan(compact);
         var estimate = HoldEstimate.For(compact)!;
         estimate.Of(schedule);
         return (estimate.Held, HeldScenarios.Of(problem, ScheduleCompletion.Of(compact, schedule)).Held);
