@@ -58,6 +58,12 @@ internal sealed class SearchPortfolio(
     private const double ReplanRelaxationShare = 0.85;
 
     /// <summary>
+    /// Re-plan: share of the budget for plans in which most nights stay as published. With more workers it is that of the thread
+    /// that proves bounds.
+    /// </summary>
+    private const double DisruptedNightsShare = 0.4, DisruptedNightsShareInTurns = 0.2;
+
+    /// <summary>
     /// Share of the rest of the proof that improves the plan, before the bounds are raised a last time.
     /// </summary>
     private const double ImproveShareBeforeLastProof = 0.6;
@@ -83,6 +89,7 @@ internal sealed class SearchPortfolio(
 
     private void RunInTurns()
     {
+        DisruptedNights.Improve(problem, incumbent, budget, budget.Remaining * DisruptedNightsShareInTurns);
         if (!IsTinyWeek) Improve(IsSmallWeek ? ImproveSmallWeekUntil : ImproveUntil);
         if (budget.Spent) return;
         var proofBudget = budget.CreateChild((ProveUntil - budget.SpentShare) * budget.Remaining / (1 - budget.SpentShare));
@@ -97,7 +104,9 @@ internal sealed class SearchPortfolio(
         var fault = new ThreadFault();
         var prover = new Thread(() => fault.Guard(() =>
         {
-            Prove(budget.CreateChild(budget.Remaining, budget.Workers - 1));
+            var proofBudget = budget.CreateChild(budget.Remaining, budget.Workers - 1);
+            DisruptedNights.Improve(problem, incumbent, proofBudget, proofBudget.Remaining * DisruptedNightsShare);
+            Prove(proofBudget);
             if (infeasible) cancel();
         }, cancel));
         prover.Start();

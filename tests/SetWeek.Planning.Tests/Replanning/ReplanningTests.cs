@@ -59,8 +59,8 @@ public class ReplanningTests
     }
 
     /// <summary>
-    /// Somebody is absent, and the first plan ignores the published one: it has about 70 changes. Measured: the search ends with 13
-    /// to 21 changes at this effort, by the published plan and the seed.
+    /// Somebody is absent, and the first plan ignores the published one: it has about 70 changes. Measured: the search ends with
+    /// 11 to 17 changes at this effort, by the seed, and with 13 to 21 without the exact model of the disrupted nights.
     /// </summary>
     [Theory, InlineData(0), InlineData(1), InlineData(2)]
     public void A_plan_made_without_the_published_one_is_brought_close_to_it(int seed)
@@ -79,7 +79,7 @@ public class ReplanningTests
         var replan = new Replan(published, now, ReportsAsPlanned(published, now));
         var plan = Planner.Plan(without, Short with { Effort = 1, Seed = seed }, replan);
         PlannerTests.AssertFeasible(without, plan, replan);
-        Assert.InRange(plan.Goals.Single(goal => goal.Goal == GoalId.Changes).Value, 1, 24);
+        Assert.InRange(plan.Goals.Single(goal => goal.Goal == GoalId.Changes).Value, 1, 19);
     }
 
     /// <summary>
