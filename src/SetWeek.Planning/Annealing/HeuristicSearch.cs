@@ -201,7 +201,7 @@ internal sealed partial class HeuristicSearch
         var startedAt = Spent;
         offerPending = false;
         var schedule = ScheduleCompletion.Of(compact, annealing.Best);
-        if (objective.Hold is null || objective.IgnoresHold) incumbent.Offer(schedule);
+        if (!objective.HoldCounts) incumbent.Offer(schedule);
         else
         {
             var held = HeldIn(schedule);
@@ -246,7 +246,7 @@ internal sealed partial class HeuristicSearch
     private void Adopt(Schedule schedule)
     {
         reader.Read(working, initial, schedule);
-        if (objective.Hold is null || objective.IgnoresHold) annealing.StartFrom(working);
+        if (!objective.HoldCounts) annealing.StartFrom(working);
         else
         {
             annealing.ReplaceBest(working);

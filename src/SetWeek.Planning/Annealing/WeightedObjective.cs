@@ -94,7 +94,8 @@ internal sealed class WeightedObjective
     /// </summary>
     public bool IgnoresHold { get; set; }
 
-    private bool HoldCounts => holdGoal >= 0 && !IgnoresHold;
+    /// <summary>True if the goal hold is at stake and is not ignored.</summary>
+    public bool HoldCounts => holdGoal >= 0 && !IgnoresHold;
 
     /// <summary>Does a goal rank before the goal hold, where that is at stake?</summary>
     public bool IsBeforeHold(int goal) => goal >= 0 && goal < holdGoal;
