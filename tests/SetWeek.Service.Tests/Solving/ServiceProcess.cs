@@ -1,35 +1,35 @@
 using System.Diagnostics;
 using System.Net;
 using System.Net.Sockets;
-using System.Security.Cryptography;
-using Npgsql;
 using SetWeek.Service.Access;
 
 namespace SetWeek.Service.Tests.Solving;
 
-/// <summary>
-/// The service as a separate process with its own database, so that tests can stop, kill and restart it.
-/// </summary>
-public sealed class ServiceProcess : IAsyncDisposable
+/// <summary>The service as a separate process, so that tests can stop, kill and restart it.</summary>
+/// <param name="database">Its database. Several processes with the same one are the nodes of one service.</param>
+/// <param name="settings">Environment variables beside those of the database, the address and the key.</param>
+public sealed class ServiceProcess(ServiceDatabase database, params (string Name, string Value)[] settings) : IAsyncDisposable
 {
     private static readonly TimeSpan Timeout = TimeSpan.FromSeconds(90);
-    private readonly string database = $"setweek_{RandomNumberGenerator.GetHexString(10, lowercase: true)}";
-    private readonly string keyFile = Path.Combine(Path.GetTempPath(), $"setweek-{RandomNumberGenerator.GetHexString(12)}.key");
     private readonly int port = FreePort();
+    private readonly bool ownsDatabase;
     private Process? process;
+
+    /// <summary>A process with a database of its own.</summary>
+    public ServiceProcess() : this(new ServiceDatabase(RunningService.Postgres)) => ownsDatabase = true;
 
     public async Task Start()
     {
-        if (process is null) await Execute($"create database {database}");
+        await database.Create();
         process?.Dispose();
         var start = new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "SetWeek.Cli.dll"), "serve"])
         {
             RedirectStandardOutput = true, RedirectStandardError = true,
         };
-        start.Environment[Settings.PostgresVariable] =
-            new NpgsqlConnectionStringBuilder(RunningService.Postgres) { Database = database }.ConnectionString;
+        start.Environment[Settings.PostgresVariable] = database.ConnectionString;
         start.Environment[Settings.UrlsVariable] = $"http://127.0.0.1:{port}";
-        start.Environment[Settings.KeyFileVariable] = keyFile;
+        start.Environment[Settings.KeyFileVariable] = database.KeyFile;
+        foreach (var (name, value) in settings) start.Environment[name] = value;
         process = Process.Start(start)!;
         process.OutputDataReceived += (_, _) => { };
         process.ErrorDataReceived += (_, _) => { };
@@ -68,7 +68,7 @@ public sealed class ServiceProcess : IAsyncDisposable
     public ApiClient As(string person, Role role)
     {
         var client = new HttpClient { BaseAddress = new Uri($"http://127.0.0.1:{port}") };
-        client.DefaultRequestHeaders.Authorization = new("Bearer", Tokens.Issue(SigningKey.ReadOrCreate(keyFile),
+        client.DefaultRequestHeaders.Authorization = new("Bearer", Tokens.Issue(SigningKey.ReadOrCreate(database.KeyFile),
             new Caller("quillmere", person, role, [Caller.AnyStore]), TimeProvider.System.GetUtcNow(), TimeSpan.FromMinutes(30)));
         return new ApiClient(client);
     }
@@ -84,15 +84,7 @@ public sealed class ServiceProcess : IAsyncDisposable
     {
         if (process is { HasExited: false }) await Kill();
         process?.Dispose();
-        File.Delete(keyFile);
-        await Execute($"drop database if exists {database} with (force)");
-    }
-
-    private static async Task Execute(string sql)
-    {
-        await using var source = NpgsqlDataSource.Create(RunningService.Postgres);
-        await using var command = source.CreateCommand(sql);
-        await command.ExecuteNonQueryAsync();
+        if (ownsDatabase) await database.DisposeAsync();
     }
 
     private static int FreePort()

@@ -1,0 +1,37 @@
+using System.Security.Cryptography;
+using Npgsql;
+
+namespace SetWeek.Service.Tests.Solving;
+
+/// <summary>An empty database, and the file of the signing key, that service processes share. Both are deleted at the end.</summary>
+/// <param name="server">The connection string of the PostgreSQL server.</param>
+public sealed class ServiceDatabase(string server) : IAsyncDisposable
+{
+    private readonly string name = $"setweek_{RandomNumberGenerator.GetHexString(10, lowercase: true)}";
+    private bool created;
+
+    public string ConnectionString => new NpgsqlConnectionStringBuilder(server) { Database = name }.ConnectionString;
+
+    public string KeyFile { get; } = Path.Combine(Path.GetTempPath(), $"setweek-{RandomNumberGenerator.GetHexString(12)}.key");
+
+    /// <summary>Creates the database at the first call.</summary>
+    public async Task Create()
+    {
+        if (created) return;
+        await Execute($"create database {name}");
+        created = true;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        File.Delete(KeyFile);
+        await Execute($"drop database if exists {name} with (force)");
+    }
+
+    private async Task Execute(string sql)
+    {
+        await using var source = NpgsqlDataSource.Create(server);
+        await using var command = source.CreateCommand(sql);
+        await command.ExecuteNonQueryAsync();
+    }
+}
