@@ -41,7 +41,7 @@ public static class Hosting
         AddAccess(builder.Services, settings);
         builder.Services.AddMarten(services =>
             {
-                var options = new StoreOptions();
+                var options = new NodeStoreOptions(new StateCache(settings.StatesKept));
                 MartenConfiguration.Configure(options, services.GetRequiredService<NpgsqlDataSource>());
                 return options;
             }).UseLightweightSessions()

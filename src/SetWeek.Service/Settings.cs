@@ -1,5 +1,6 @@
 using System.Globalization;
 using OneOf;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service;
 
@@ -8,7 +9,7 @@ public sealed record Settings
 {
     public const string PostgresVariable = "SETWEEK_POSTGRES", UrlsVariable = "SETWEEK_URLS",
         KeyFileVariable = "SETWEEK_KEY_FILE", NodesVariable = "SETWEEK_NODES", AnswersVariable = "SETWEEK_ANSWERS_AT_ONCE",
-        PatienceVariable = "SETWEEK_ANSWER_PATIENCE";
+        PatienceVariable = "SETWEEK_ANSWER_PATIENCE", StatesVariable = "SETWEEK_STATES_KEPT";
 
     public const string DefaultUrls = "http://127.0.0.1:5080", DefaultKeyFile = ".setweek/signing.key";
 
@@ -27,10 +28,14 @@ public sealed record Settings
     /// <summary>How long a caller queues for such a computation before it is refused.</summary>
     public TimeSpan AnswerPatience { get; init; } = TimeSpan.FromSeconds(30);
 
+    /// <summary>How many folded weeks, stores and directions the node keeps in memory.</summary>
+    public int StatesKept { get; init; } = StateCache.DefaultCapacity;
+
     /// <returns>The settings; or every missing or invalid variable, one sentence each.</returns>
     public static OneOf<Settings, IReadOnlyList<string>> From(Func<string, string?> variable)
     {
         var (atOnce, patience) = (Number(AnswersVariable, 1, 100, otherwise: 2), Number(PatienceVariable, 1, 600, otherwise: 30));
+        var states = Number(StatesVariable, 1, 1_000_000, otherwise: StateCache.DefaultCapacity);
         var postgres = Given(variable(PostgresVariable));
         string[] faults =
         [
@@ -39,6 +44,7 @@ public sealed record Settings
                 : [],
             .. atOnce is null ? (string[])[$"{AnswersVariable} needs a whole number from 1 to 100."] : [],
             .. patience is null ? (string[])[$"{PatienceVariable} needs a whole number of seconds from 1 to 600."] : [],
+            .. states is null ? (string[])[$"{StatesVariable} needs a whole number from 1 to 1000000."] : [],
         ];
         if (faults.Length > 0) return faults;
         return new Settings
@@ -49,6 +55,7 @@ public sealed record Settings
             SeveralNodes = variable(NodesVariable) == "several",
             AnswersAtOnce = atOnce!.Value,
             AnswerPatience = TimeSpan.FromSeconds(patience!.Value),
+            StatesKept = states!.Value,
         };
 
         int? Number(string name, int min, int max, int otherwise) => Given(variable(name)) is not { } text ? otherwise

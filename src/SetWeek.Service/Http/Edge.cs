@@ -130,10 +130,13 @@ public static class Edge
         await session.ExecuteAsync(takeLock, request.Cancelled);
     }
 
+    /// <summary>
+    /// A week of a store that the caller has no access to is answered like one that does not exist, so that nobody learns of it.
+    /// </summary>
     private static async Task<Answer?> CheckStore(IQuerySession session, Request request, Permission permission) =>
-        permission.Scope != AccessScope.Week ? null
-        : await session.LoadAsync<WeekPlace>(request.Id, request.Cancelled) is not { } week ? Refused.Missing("week", request.Id)
-        : request.Caller.MayAccess(week.Store) ? null : Refused.OtherStore(week.Store);
+        permission.Scope != AccessScope.Week
+            || await session.StoreOf(request.Id, request.Cancelled) is { } store && request.Caller.MayAccess(store)
+            ? null : Refused.Missing("week", request.Id);
 
     private static IDocumentStore Store(HttpContext http) => http.RequestServices.GetRequiredService<IDocumentStore>();
 

@@ -57,10 +57,13 @@ public static class PlanAnswer
         if (format is Page or Table && candidate.Plan is null)
             return Refused.With(409, $"This plan is {StateText(candidate, published)} and has nothing to show.",
                 "no-plan-yet");
+        // Only a re-plan that has its plan compares it with another.
+        if (format is Json && (candidate.Plan is null || candidate.Replaces is null))
+            return Answer.Ok(ViewOf(request, candidate, published, null));
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), candidate.Now);
         return format switch
         {
-            Json => Answer.Ok(ViewOf(request, candidate, published, input)),
+            Json => Answer.Ok(ViewOf(request, candidate, published, ChangesView.Of(candidate, input))),
             Page => Answer.Text(WeekPage.Of(await session.TitleOf(week, request.Cancelled), input.Week, candidate.Plan!,
                 StateText(candidate, published), OptionsTable.Of(input.Week, candidate, plan => AddressOf(week.Id, plan)),
                 WhyAnswer.AddressFor(request, AddressOf(week.Id, candidate.Id)), candidate.Chance), WeekPage.ContentType),
@@ -69,7 +72,7 @@ public static class PlanAnswer
         };
     }
 
-    private static View ViewOf(Request request, CandidatePlan candidate, bool published, PlannerInput input)
+    private static View ViewOf(Request request, CandidatePlan candidate, bool published, ChangesView? changes)
     {
         var progress = request.Progress.Find(request.Caller.Tenant, candidate.Id);
         var best = progress is { Best.Goals.Count: > 0 }
@@ -78,7 +81,7 @@ public static class PlanAnswer
             : null;
         return new View(candidate.Id, candidate.State, published, candidate.WeekVersion, candidate.InputHash, candidate.Now, best,
             candidate.Plan is { } plan ? AsFile(plan) : null, candidate.Chance,
-            ChangesView.Of(candidate, input),
+            changes,
             [.. (progress?.Options ?? candidate.Options).Select(option => new OptionView(option.Id,
                 progress is null ? AddressOf(candidate.Week, option.PlanId) : null, option.Name, option.Sentence, option.Costs,
                 new OptionChanges(option.Shifts, option.Moved, option.Told), option.Chance))], candidate.Failure);

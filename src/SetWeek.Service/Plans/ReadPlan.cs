@@ -18,10 +18,9 @@ public sealed class ReadPlan : IQuery
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
     {
-        var stream = await Streams.Week(session, request.Id, request.Cancelled);
-        if (stream.State is null) return Refused.Missing("week", request.Id);
-        return await session.FindCandidate(request.Id, request["plan"], request.Cancelled) is { } candidate
-            ? await PlanAnswer.Of(request, session, stream, candidate)
-            : Refused.Missing("plan", request["plan"]);
+        var (week, plan) = await Streams.WeekAndPlan(session, request.Id, request["plan"], request.Cancelled);
+        return week.State is null ? Refused.Missing("week", request.Id)
+            : plan is null ? Refused.Missing("plan", request["plan"])
+            : await PlanAnswer.Of(request, session, week, plan);
     }
 }

@@ -1,5 +1,4 @@
 using Marten;
-using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 
@@ -25,8 +24,7 @@ public static class CandidateReads
     {
         if (candidate.State != CandidateState.Ready || week.State is not { } state || state.Published?.PlanId == candidate.Id)
             return candidate;
-        var crew = await session.CrewOf(state.Id, cancelled);
-        var same = PlanningProblem.Of(state, crew, candidate.Now).Hash() == candidate.InputHash;
+        var same = await session.InputHash(week, cancelled) == candidate.InputHash;
         return same ? candidate : candidate with { State = CandidateState.Overtaken };
     }
 }

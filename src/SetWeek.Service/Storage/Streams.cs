@@ -1,5 +1,7 @@
+using JasperFx.Events;
 using Marten;
 using SetWeek.Domain.Directions;
+using SetWeek.Domain.Plans;
 using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
@@ -24,8 +26,9 @@ public sealed record FoldedStream<T>(string Id, T? State, long Version) where T 
 }
 
 /// <summary>
-/// Reads streams. Their ids start with the kind, because a store and a week may have the same id. The state is folded from the
-/// events at every read, so that no stored copy can be stale or have an old shape.
+/// Reads streams. Their ids start with the kind, because a store and a week may have the same id. No folded state is stored. Each
+/// node keeps the states that it has read last, and a read fetches only the events after the version that it knows
+/// (docs/decisions/state.md).
 /// </summary>
 public static class Streams
 {
@@ -38,14 +41,56 @@ public static class Streams
     public static Task<FoldedStream<StoreWeek>> Week(IQuerySession session, string id, CancellationToken cancelled) =>
         Read<StoreWeek, IWeekEvent>(session, WeekKey(id), StoreWeek.Evolve, cancelled);
 
+    /// <summary>
+    /// A week and one of its plans, in one round trip to the database. The plan is null if the week has none with that id.
+    /// </summary>
+    public static async Task<(FoldedStream<StoreWeek> Week, CandidatePlan? Plan)> WeekAndPlan(
+        IQuerySession session, string id, string plan, CancellationToken cancelled)
+    {
+        var known = Known<StoreWeek>(session, WeekKey(id));
+        var batch = session.CreateBatchQuery();
+        var tail = batch.Events.FetchStream(WeekKey(id), fromVersion: known.Version + 1);
+        var found = batch.Load<CandidatePlan>(plan);
+        await batch.Execute(cancelled);
+        return (Fold<StoreWeek, IWeekEvent>(session, known, await tail, StoreWeek.Evolve),
+            await found is { } candidate && candidate.Week == id ? candidate : null);
+    }
+
+    /// <summary>
+    /// The week as this node knows it, without reading; perhaps older than its stream. It serves a decision whose append asserts
+    /// the version. A refusal needs a read. Null if the node does not know it.
+    /// </summary>
+    public static FoldedStream<StoreWeek>? KnownWeek(IQuerySession session, string id) =>
+        Known<StoreWeek>(session, WeekKey(id)) is { Version: > 0 } known ? known : null;
+
+    /// <summary>Keeps a week whose events this node has just committed.</summary>
+    public static void Keep(IQuerySession session, FoldedStream<StoreWeek> committed) =>
+        Cache(session)?.Keep(session.TenantId, committed);
+
     public static string WeekKey(string id) => $"week/{id}";
 
     private static async Task<FoldedStream<TState>> Read<TState, TEvent>(
         IQuerySession session, string stream, Func<TState?, TEvent, TState?> evolve, CancellationToken cancelled)
         where TState : class
     {
-        var events = await session.Events.FetchStreamAsync(stream, token: cancelled);
-        var state = events.Select(e => e.Data).OfType<TEvent>().Aggregate((TState?)null, evolve);
-        return new FoldedStream<TState>(stream, state, events.Count);
+        var known = Known<TState>(session, stream);
+        var tail = await session.Events.FetchStreamAsync(stream, fromVersion: known.Version + 1, token: cancelled);
+        return Fold(session, known, tail, evolve);
     }
+
+    private static FoldedStream<TState> Known<TState>(IQuerySession session, string stream) where TState : class =>
+        Cache(session)?.Find<TState>(session.TenantId, stream) ?? new FoldedStream<TState>(stream, null, 0);
+
+    private static FoldedStream<TState> Fold<TState, TEvent>(
+        IQuerySession session, FoldedStream<TState> known, IReadOnlyList<IEvent> tail, Func<TState?, TEvent, TState?> evolve)
+        where TState : class
+    {
+        if (tail.Count == 0) return known;
+        var read = new FoldedStream<TState>(
+            known.Id, tail.Select(e => e.Data).OfType<TEvent>().Aggregate(known.State, evolve), tail[^1].Version);
+        Cache(session)?.Keep(session.TenantId, read);
+        return read;
+    }
+
+    private static StateCache? Cache(IQuerySession session) => (session.DocumentStore.Options as NodeStoreOptions)?.States;
 }

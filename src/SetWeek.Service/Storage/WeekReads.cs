@@ -11,6 +11,11 @@ public static class WeekReads
     public static async Task<CrewFile> CrewOf(this IQuerySession session, string week, CancellationToken cancelled) =>
         await session.LoadAsync<CrewFile>(week, cancelled) ?? new CrewFile(week, []);
 
+    /// <summary>The store of a week; null if there is no such week. Read only if this node does not know the week.</summary>
+    public static async Task<string?> StoreOf(this IQuerySession session, string week, CancellationToken cancelled) =>
+        Streams.KnownWeek(session, week)?.State?.Week.Store.Id
+            ?? (await session.LoadAsync<WeekPlace>(week, cancelled))?.Store;
+
     /// <summary>The title of the week: the current names of the direction and the store.</summary>
     public static async Task<string> TitleOf(this IQuerySession session, StoreWeek week, CancellationToken cancelled)
     {

@@ -6,6 +6,7 @@ using Microsoft.IdentityModel.Tokens;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Tests.Weeks;
 
 namespace SetWeek.Service.Tests.Access;
 
@@ -91,6 +92,24 @@ public sealed class AccessTests(RunningService service)
         var lead = chain.LeadOf("harbour-street");
         Assert.Equal(200, (await lead.Get("/stores/harbour-street")).Status);
         Assert.Equal("other-store", (await lead.Get("/stores/mill-lane")).Code);
+    }
+
+    /// <summary>The refusals are compared, because any difference would tell that the week exists.</summary>
+    [Fact]
+    public async Task A_lead_of_another_store_cannot_learn_that_a_week_exists()
+    {
+        var chain = service.NewChain();
+        await new FirstRain(chain).Open();
+        var other = chain.LeadOf("mill-lane");
+        foreach (var path in (string[])["", "/week-file", "/plan", "/plans/none"])
+        {
+            var (existing, missing) = (await other.Get($"/weeks/{FirstRain.Id}{path}"), await other.Get($"/weeks/no-such{path}"));
+            Assert.Equal(404, existing.Status);
+            Assert.Equal(missing.Text.Replace("no-such", FirstRain.Id), existing.Text);
+        }
+        var report = """{"id": "r1", "task": "wall.paint", "night": "monday", "at": "2027-03-08T20:10:00Z"}""";
+        Assert.Equal(404, (await other.Post($"{FirstRain.Address}/work/started", report)).Status);
+        Assert.Equal(404, (await other.Post($"{FirstRain.Address}/plans", "{}")).Status);
     }
 
     [Fact]
