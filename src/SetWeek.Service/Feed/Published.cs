@@ -2,6 +2,7 @@ using JasperFx.Events;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Feed;
 
@@ -12,8 +13,21 @@ namespace SetWeek.Service.Feed;
 /// <param name="Type">setweek.NAME.vN; N increases with every incompatible change.</param>
 public sealed record Published(string Type, object Data)
 {
+    /// <summary>The events that are private to the store: personal data.</summary>
+    private static readonly IReadOnlySet<Type> Private = new HashSet<Type>
+    {
+        typeof(CrewJoined), typeof(CrewChanged), typeof(PersonAbsent), typeof(PersonErased),
+    };
+
+    /// <summary>The stored names of the private events, so that the database can leave them out.</summary>
+    public static IReadOnlyList<string> PrivateNames { get; } = [.. Private.Select(type => StoredEvents.Names[type])];
+
+    /// <summary>Whether the feed shows the note beside the event.</summary>
+    public static bool ShowsNote(object stored) => false;
+
+    /// <param name="note">The note beside the event, if the feed shows it and it is not erased.</param>
     /// <returns>Null for an event that is private to the store.</returns>
-    public static Published? Of(object stored) => stored switch
+    public static Published? Of(object stored, string? note = null) => stored switch
     {
         StoreOpened e => new("setweek.store-opened.v1", new { store = e.Store.Id, e.Store.Name, e.Store.TimeZone }),
         DirectionIssued e => new("setweek.direction-issued.v1", Of(e.Direction)),
@@ -38,13 +52,16 @@ public sealed record Published(string Type, object Data)
         KitArrived e => new("setweek.kit-arrived.v1", new { e.Kit, e.At }),
         KitCounted e => new("setweek.kit-counted.v1", new { e.Kit, e.At, e.Lines, e.Confirmed }),
         KitLineSettled e => new("setweek.kit-line-settled.v1", new { e.Kit, e.Item }),
+        WorkStarted e => new("setweek.work-started.v1", new { e.Task, e.Stint, e.Night, e.At }),
         WorkFinished e => new("setweek.work-finished.v1", new { e.Task, e.Stint, e.Night, e.At }),
-        WorkBlocked e => new("setweek.work-blocked.v1", new { e.Task, e.Stint, e.At, e.Reason, e.RemainingMinutes, e.Until }),
+        WorkBlocked e => new("setweek.work-blocked.v1",
+            new { e.Report, e.Task, e.Stint, e.At, e.Reason, e.RemainingMinutes, e.Until }),
         WorkReopened e => new("setweek.work-reopened.v1", new { e.Task, e.Stint, e.At }),
+        CleanDownStarted e => new("setweek.clean-down-started.v1", new { e.Zone, e.Night, e.At }),
+        CleanDownFinished e => new("setweek.clean-down-finished.v1", new { e.Zone, e.Night, e.At }),
         // The event store's placeholder for the sequence number of an append that was rolled back: there is no event.
         Tombstone => null,
-        // Personal data and the start of work stay private to the store.
-        CrewJoined or CrewChanged or PersonAbsent or PersonErased or WorkStarted or CleanDownStarted or CleanDownFinished => null,
+        _ when Private.Contains(stored.GetType()) => null,
         _ => throw new ArgumentException(
             $"{stored.GetType().Name} has no public form, and is not listed as private.", nameof(stored)),
     };

@@ -8,6 +8,7 @@ using Microsoft.Extensions.DependencyInjection;
 using NodaTime;
 using Npgsql;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Service.Feed;
 using SetWeek.Service.Storage;
 using SetWeek.Service.Tests.Solving;
 
@@ -105,6 +106,7 @@ public sealed class FeedTests(RunningService service)
         await Append(chain, "week/w", 3, new KitExpected("kit-3", At.LocalDateTime));
         // The event store writes the tombstone in the background.
         await ServiceProcess.Until(async () => await TombstoneCount(chain) > 0);
+        Assert.Equal(3, await FeedRows(chain));
         Assert.Equal(["0000000001", "0000000002", "0000000003"],
             (await Read(chain, "/feed")).Events.Select(e => (string)e["sequence"]!));
     }
@@ -115,12 +117,53 @@ public sealed class FeedTests(RunningService service)
         var chain = service.NewChain();
         for (var task = 1; task <= 5; task++)
             await Append(chain, $"week/w{task}", 2,
-                new WorkStarted($"s{task}", "t", 1, "n1", At), new WorkFinished($"f{task}", "t", 1, "n1", At));
+                new PersonAbsent("p1", "n1"), new WorkFinished($"f{task}", "t", 1, "n1", At));
         var first = await Read(chain, "/feed?limit=3");
         var second = await Read(chain, first.Next);
         Assert.Equal((3, 2), (first.Events.Count, second.Events.Count));
         Assert.All(first.Events.Concat(second.Events), e => Assert.Equal("setweek.work-finished.v1", (string)e["type"]!));
         Assert.Empty((await Read(chain, second.Next)).Events);
+    }
+
+    [Fact]
+    public async Task A_small_page_after_many_private_events_takes_two_reads()
+    {
+        var chain = service.NewChain();
+        await Append(chain, "week/w1", 800, [.. Enumerable.Range(1, 800).Select(n => new PersonAbsent($"p{n}", "n1"))]);
+        await Append(chain, "week/w2", 2, new WorkStarted("s", "t", 1, "n1", At), new WorkFinished("f", "t", 1, "n1", At));
+        await using var session = Store.QuerySession(chain.Tenant);
+        using var commands = new CommandCount();
+
+        var page = await FeedPage.ReadAfter(session, 0, limit: 1, CancellationToken.None);
+
+        Assert.Equal(801, Assert.Single(page.Items).Place);
+        Assert.Equal((801, 2), (page.End, commands.Count)); // the places, then the events
+        var rest = await FeedPage.ReadAfter(session, page.End, limit: 5, CancellationToken.None);
+        Assert.Equal("setweek.work-finished.v1", Assert.Single(rest.Items).Event.Type);
+        Assert.Equal(802, rest.End);
+    }
+
+    [Fact]
+    public async Task A_page_with_private_events_alone_moves_the_cursor_past_them()
+    {
+        var chain = service.NewChain();
+        await Append(chain, "week/w1", 3, [.. Enumerable.Range(1, 3).Select(n => new PersonAbsent($"p{n}", "n1"))]);
+        await using var session = Store.QuerySession(chain.Tenant);
+        var page = await FeedPage.ReadAfter(session, 0, limit: 5, CancellationToken.None);
+        Assert.Empty(page.Items);
+        Assert.Equal(3, page.End);
+    }
+
+    [Fact]
+    public async Task Head_office_sees_that_work_and_clean_downs_start_and_who_reported_it_is_not_told()
+    {
+        var chain = service.NewChain();
+        await Append(chain, "week/w", 3, new WorkStarted("s", "t", 1, "n1", At), new CleanDownStarted("c", "floor", "n1", At),
+            new CleanDownFinished("d", "floor", "n1", At));
+        var events = (await Read(chain, "/feed")).Events;
+        Assert.Equal(["setweek.work-started.v1", "setweek.clean-down-started.v1", "setweek.clean-down-finished.v1"],
+            events.Select(e => (string)e["type"]!));
+        Assert.Equal("""{"task":"t","stint":1,"night":"n1","at":"2027-03-08T22:00:00Z"}""", events[0]["data"]!.ToJsonString());
     }
 
     [Fact]
@@ -215,10 +258,14 @@ public sealed class FeedTests(RunningService service)
         return await Record.ExceptionAsync(() => second.SaveChangesAsync()) is ConcurrencyException;
     }
 
-    private async Task<long> TombstoneCount(Chain chain)
+    private Task<long> TombstoneCount(Chain chain) =>
+        CountOf(chain, "select count(*) from setweek.mt_events where tenant_id = $1 and type = 'tombstone'");
+
+    private Task<long> FeedRows(Chain chain) => CountOf(chain, "select count(*) from setweek.feed where tenant_id = $1");
+
+    private async Task<long> CountOf(Chain chain, string sql)
     {
-        await using var count = service.Host.Services.GetRequiredService<NpgsqlDataSource>()
-            .CreateCommand("select count(*) from setweek.mt_events where tenant_id = $1 and type = 'tombstone'");
+        await using var count = service.Host.Services.GetRequiredService<NpgsqlDataSource>().CreateCommand(sql);
         count.Parameters.AddWithValue(chain.Tenant);
         return (long)(await count.ExecuteScalarAsync())!;
     }

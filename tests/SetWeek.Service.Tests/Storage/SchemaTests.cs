@@ -37,6 +37,7 @@ public sealed class SchemaTests : IAsyncLifetime
     [InlineData("drop index setweek.feed_place")]
     [InlineData("drop function setweek.feed_give_places")]
     [InlineData("drop trigger feed_wait on setweek.mt_events")]
+    [InlineData("drop table setweek.feed_head")]
     public async Task Missing_schema_objects_are_created(string removal)
     {
         await Run(removal);
@@ -58,7 +59,40 @@ public sealed class SchemaTests : IAsyncLifetime
         await Run("drop trigger feed_wait on setweek.mt_events; delete from setweek.feed");
         await store.Storage.ApplyAllConfiguredChangesToDatabaseAsync();
         await using var reading = store.QuerySession("quillmere");
-        Assert.Equal(1, Assert.Single(await FeedOrder.ReadAfter(reading, 0, 10, CancellationToken.None)).Place);
+        Assert.Equal(1, Assert.Single((await FeedOrder.ReadAfter(reading, 0, 10, [], CancellationToken.None)).Entries).Place);
+    }
+
+    /// <summary>
+    /// A database from before tombstones were left out: its trigger has no condition, a tombstone has a row, and the last places
+    /// of its chains are not stored.
+    /// </summary>
+    [Fact]
+    public async Task Rows_of_tombstones_are_removed_and_the_places_of_events_stay()
+    {
+        await Run("""
+            drop trigger feed_wait on setweek.mt_events;
+            create trigger feed_wait after insert on setweek.mt_events for each row execute function setweek.feed_wait();
+            """);
+        await using (var session = store.LightweightSession("quillmere"))
+        {
+            session.Events.StartStream("store/harbour-street",
+                new StoreOpened(new StoreProfile("harbour-street", "Harbour Street", "Europe/London", [], [], [])));
+            await session.SaveChangesAsync();
+            session.Events.StartStream("store/mill-lane",
+                new StoreOpened(new StoreProfile("mill-lane", "Mill Lane", "Europe/London", [], [], [])));
+            await session.SaveChangesAsync();
+        }
+        await Run("""
+            update setweek.mt_events set type = 'tombstone' where stream_id = 'store/harbour-street';
+            select setweek.feed_give_places('quillmere');
+            delete from setweek.feed_head;
+            """);
+        await store.Storage.ApplyAllConfiguredChangesToDatabaseAsync();
+        await store.Storage.Database.AssertDatabaseMatchesConfigurationAsync();
+        await using var reading = store.QuerySession("quillmere");
+        var found = await FeedOrder.ReadGiven(reading, 0, 10, [], CancellationToken.None);
+        Assert.Equal(("store/mill-lane", 2, 2),
+            (Assert.Single(found.Entries).Stream, found.Entries[0].Place, found.End));
     }
 
     private async Task Run(string sql)

@@ -8,7 +8,7 @@ using Weasel.Postgresql.Tables;
 namespace SetWeek.Service.Storage.Schema;
 
 /// <summary>
-/// The table, functions and trigger that give each event its place in the feed of its chain (docs/decisions/feed.md).
+/// The tables, functions and trigger that give each event its place in the feed of its chain (docs/decisions/feed.md).
 /// </summary>
 internal sealed class FeedSchema(string schema, Migrator migrator) : FeatureSchemaBase("feed", migrator)
 {
@@ -28,6 +28,12 @@ internal sealed class FeedSchema(string schema, Migrator migrator) : FeatureSche
         });
         table.Indexes.Add(new IndexDefinition("feed_waiting") { Columns = ["tenant_id", "seq_id"], Predicate = "place is null" });
         yield return table;
+
+        // The last place of each chain. Followers compare it with their own, so one query finds the chains with something new.
+        var head = new Table(Named("feed_head")) { PrimaryKeyName = "feed_head_pkey" };
+        head.AddColumn("tenant_id", "text").NotNull().AsPrimaryKey();
+        head.AddColumn("place", "bigint").NotNull();
+        yield return head;
 
         // The headers are written as PostgreSQL prints them, so that the schema comparison finds no difference.
         yield return new Function(Named("feed_wait"), $"""
@@ -53,13 +59,17 @@ internal sealed class FeedSchema(string schema, Migrator migrator) : FeatureSche
                 with waiting as (
                     select seq_id, row_number() over (order by seq_id) as n
                     from {schema}.feed where tenant_id = chain and place is null),
-                taken as (select coalesce(max(place), 0) as last from {schema}.feed where tenant_id = chain and place is not null)
-                update {schema}.feed as f set place = taken.last + waiting.n
-                from waiting, taken where f.tenant_id = chain and f.seq_id = waiting.seq_id;
+                taken as (select coalesce(max(place), 0) as last from {schema}.feed where tenant_id = chain and place is not null),
+                given as (
+                    update {schema}.feed as f set place = taken.last + waiting.n
+                    from waiting, taken where f.tenant_id = chain and f.seq_id = waiting.seq_id returning f.place)
+                insert into {schema}.feed_head (tenant_id, place)
+                select chain, max(place) from given having max(place) is not null
+                on conflict (tenant_id) do update set place = excluded.place;
             end $function$;
             """);
 
-        yield return new FeedTrigger(Named("feed_wait"), Named("mt_events"), Named("feed"));
+        yield return new FeedTrigger(Named("feed_wait"), Named("mt_events"), Named("feed"), Named("feed_head"));
     }
 
     private PostgresqlObjectName Named(string name) => new(schema, name, SchemaUtils.IdentifierUsage.General);

@@ -6,16 +6,18 @@ namespace SetWeek.Service.Storage.Schema;
 
 /// <summary>
 /// Adds a row to the feed table for each inserted event. When the trigger is created, it also adds rows for existing events.
+/// A tombstone gets no row: it is the event store's placeholder for the number of an append that was rolled back.
 /// </summary>
 internal sealed class FeedTrigger : Trigger
 {
-    private readonly DbObjectName function, feed;
+    private readonly DbObjectName function, feed, head;
 
-    public FeedTrigger(DbObjectName function, DbObjectName events, DbObjectName feed)
+    public FeedTrigger(DbObjectName function, DbObjectName events, DbObjectName feed, DbObjectName head)
         : base(function, events, $"{function.QualifiedName}()")
     {
-        (this.function, this.feed) = (function, feed);
+        (this.function, this.feed, this.head) = (function, feed, head);
         (Timing, Events, ForEachRow) = (TriggerTiming.After, TriggerEvents.Insert, true);
+        Condition = "((new.type)::text <> 'tombstone'::text)"; // as PostgreSQL prints it
     }
 
     /// <summary>
@@ -33,7 +35,12 @@ internal sealed class FeedTrigger : Trigger
     public override void WriteCreateStatement(Migrator migrator, TextWriter writer)
     {
         base.WriteCreateStatement(migrator, writer);
+        writer.WriteLine($"delete from {feed.QualifiedName} f using {Target.QualifiedName} e "
+            + "where e.seq_id = f.seq_id and e.type = 'tombstone';");
         writer.WriteLine($"insert into {feed.QualifiedName} (tenant_id, seq_id) "
-            + $"select tenant_id, seq_id from {Target.QualifiedName} on conflict do nothing;");
+            + $"select tenant_id, seq_id from {Target.QualifiedName} where type <> 'tombstone' on conflict do nothing;");
+        writer.WriteLine($"insert into {head.QualifiedName} (tenant_id, place) "
+            + $"select tenant_id, max(place) from {feed.QualifiedName} where place is not null group by tenant_id "
+            + "on conflict do nothing;");
     }
 }
