@@ -39,16 +39,17 @@ public static class AllSlices
 
         routes.Command<ExpectKit>();
         routes.Command<DelayKit>();
-        routes.Command<TakeKitIn>();
+        routes.Report<TakeKitIn>();
         routes.Command<SettleLine>();
         routes.Command<JoinCrew>();
         routes.Command<ChangeCrew>();
         routes.Command<MarkAbsent>();
         routes.Command<ErasePerson>();
-        routes.Command<StartWork>();
-        routes.Command<FinishWork>();
-        routes.Command<BlockWork>();
-        routes.Command<ReopenWork>();
+        routes.Report<StartWork>();
+        routes.Report<FinishWork>();
+        routes.Report<BlockWork>();
+        routes.Report<ReopenWork>();
+        routes.Reports<TakeReports>();
 
         routes.Query<ReadFeed>();
     }

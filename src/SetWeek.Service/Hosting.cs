@@ -8,6 +8,7 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Idempotency;
 using SetWeek.Service.Http.OpenApi;
+using SetWeek.Service.Http.Reports;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
@@ -35,7 +36,8 @@ public static class Hosting
 
         builder.Services.AddSingleton(settings).AddSingleton(TimeProvider.System).AddSingleton<SolveProgress>()
             .AddSingleton(new PlanIds(RandomNumberGenerator.GetBytes))
-            .AddSingleton(new Admission(settings.AnswersAtOnce, settings.AnswerPatience));
+            .AddSingleton(new Admission(settings.AnswersAtOnce, settings.AnswerPatience))
+            .AddSingleton(services => new ReportDesk(services.GetRequiredService<IDocumentStore>(), settings.ReportsWaiting));
         builder.Services.AddSingleton(NpgsqlDataSource.Create(settings.Postgres));
         builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(15));
         AddAccess(builder.Services, settings);

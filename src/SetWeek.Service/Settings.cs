@@ -1,5 +1,6 @@
 using System.Globalization;
 using OneOf;
+using SetWeek.Service.Http.Reports;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service;
@@ -9,7 +10,8 @@ public sealed record Settings
 {
     public const string PostgresVariable = "SETWEEK_POSTGRES", UrlsVariable = "SETWEEK_URLS",
         KeyFileVariable = "SETWEEK_KEY_FILE", NodesVariable = "SETWEEK_NODES", AnswersVariable = "SETWEEK_ANSWERS_AT_ONCE",
-        PatienceVariable = "SETWEEK_ANSWER_PATIENCE", StatesVariable = "SETWEEK_STATES_KEPT";
+        PatienceVariable = "SETWEEK_ANSWER_PATIENCE", StatesVariable = "SETWEEK_STATES_KEPT",
+        ReportsVariable = "SETWEEK_REPORTS_WAITING";
 
     public const string DefaultUrls = "http://127.0.0.1:5080", DefaultKeyFile = ".setweek/signing.key";
 
@@ -31,11 +33,15 @@ public sealed record Settings
     /// <summary>How many folded weeks, stores and directions the node keeps in memory.</summary>
     public int StatesKept { get; init; } = StateCache.DefaultCapacity;
 
+    /// <summary>How many reports of a chain wait for their commit before further ones are refused.</summary>
+    public int ReportsWaiting { get; init; } = ReportDesk.DefaultCapacity;
+
     /// <returns>The settings; or every missing or invalid variable, one sentence each.</returns>
     public static OneOf<Settings, IReadOnlyList<string>> From(Func<string, string?> variable)
     {
         var (atOnce, patience) = (Number(AnswersVariable, 1, 100, otherwise: 2), Number(PatienceVariable, 1, 600, otherwise: 30));
         var states = Number(StatesVariable, 1, 1_000_000, otherwise: StateCache.DefaultCapacity);
+        var reports = Number(ReportsVariable, 1, 1_000_000, otherwise: ReportDesk.DefaultCapacity);
         var postgres = Given(variable(PostgresVariable));
         string[] faults =
         [
@@ -45,6 +51,7 @@ public sealed record Settings
             .. atOnce is null ? (string[])[$"{AnswersVariable} needs a whole number from 1 to 100."] : [],
             .. patience is null ? (string[])[$"{PatienceVariable} needs a whole number of seconds from 1 to 600."] : [],
             .. states is null ? (string[])[$"{StatesVariable} needs a whole number from 1 to 1000000."] : [],
+            .. reports is null ? (string[])[$"{ReportsVariable} needs a whole number from 1 to 1000000."] : [],
         ];
         if (faults.Length > 0) return faults;
         return new Settings
@@ -56,6 +63,7 @@ public sealed record Settings
             AnswersAtOnce = atOnce!.Value,
             AnswerPatience = TimeSpan.FromSeconds(patience!.Value),
             StatesKept = states!.Value,
+            ReportsWaiting = reports!.Value,
         };
 
         int? Number(string name, int min, int max, int otherwise) => Given(variable(name)) is not { } text ? otherwise

@@ -1,11 +1,11 @@
-using JasperFx;
-using JasperFx.Events;
 using Marten;
 using Microsoft.Net.Http.Headers;
 using Npgsql;
+using OneOf;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Idempotency;
+using SetWeek.Service.Http.Reports;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Storage;
 using Wolverine.Marten;
@@ -19,9 +19,8 @@ namespace SetWeek.Service.Http;
 public static class Edge
 {
     /// <summary>
-    /// A command without If-Match (such as a report of work) is run again after a concurrency conflict. After two optimistic
-    /// attempts it
-    /// takes a lock on its subject. So n concurrent reports need about n commits.
+    /// A command without If-Match is run again after a concurrency conflict. After two optimistic attempts it takes a lock on its
+    /// subject. So n concurrent commands need about n commits.
     /// </summary>
     private const int MaxAttempts = 40, AttemptsWithoutLock = 2;
 
@@ -30,6 +29,13 @@ public static class Edge
 
     public static RouteHandlerBuilder Query<T>(this IEndpointRouteBuilder routes) where T : IQuery =>
         routes.Slice<T>((HttpContext http) => RunQuery<T>(http));
+
+    public static RouteHandlerBuilder Report<T>(this IEndpointRouteBuilder routes) where T : IReport =>
+        routes.Slice<T>((HttpContext http) => RunReports(http, T.Operation, request => request.Read(json => T.Read(json, request))
+            .Match(report => report.MapT0(ReportBatch.Of), faults => Refused.For(faults))));
+
+    public static RouteHandlerBuilder Reports<T>(this IEndpointRouteBuilder routes) where T : IReports =>
+        routes.Slice<T>((HttpContext http) => RunReports(http, T.Operation, T.Read));
 
     private static RouteHandlerBuilder Slice<T>(this IEndpointRouteBuilder routes, Func<HttpContext, Task> run)
         where T : ISlice =>
@@ -72,13 +78,30 @@ public static class Edge
             {
                 return await RunOnce<T>(http, request, key, locked: attempt > AttemptsWithoutLock);
             }
-            catch (Exception error) when (IsConflict(error))
+            catch (Exception error) when (DatabaseErrors.IsConflict(error))
             {
                 if (T.Operation.IfMatch) return Refused.Stale(null);
                 if (attempt == MaxAttempts)
                     return Refused.With(503, "Too many other requests are changing the same data at the moment. Try again.");
             }
         }
+    }
+
+    private static async Task RunReports(
+        HttpContext http, Operation operation, Func<Request, OneOf<ReportBatch, Answer>> batch)
+    {
+        var read = await RequestReader.Read(http, operation, Clock(http));
+        var key = IdempotencyKey.Of(http);
+        var answer = await read.Match(request => key.Match(async given =>
+        {
+            await using (var session = Store(http).QuerySession(request.Caller.Tenant))
+                if (await CheckStore(session, request, operation.MayUse) is { } refusal) return refusal;
+            return await batch(request).Match(
+                reports => http.RequestServices.GetRequiredService<ReportDesk>().Take(
+                    new Submission(request, operation.Id, http.TraceIdentifier, given, reports)),
+                Task.FromResult);
+        }, Task.FromResult), Task.FromResult);
+        await answer.Send(http);
     }
 
     private static async Task<Answer> RunOnce<T>(HttpContext http, Request request, IdempotencyKey? key, bool locked)
@@ -90,13 +113,16 @@ public static class Edge
         session.CausationId = $"{T.Operation.Id} {key?.Key}".TrimEnd();
         session.HappenedAt(request.Now);
         if (await CheckStore(session, request, T.Operation.MayUse) is { } refusal) return refusal;
+        // Before an earlier answer is given again: the token may reach less than it did then.
+        if (T.Operation.StoreField is { } field && request.TextOf(field) is { } store && !request.Caller.MayAccess(store))
+            return Refused.OtherStore(store);
         if (key is not null || locked) await session.BeginTransactionAsync(request.Cancelled);
         if (locked) await LockSubject(session, request);
         if (key is not null && await IdempotencyRecords.Claim(session, request, key) is { } earlier) return earlier;
 
         var answer = await T.Handle(request, session);
         if (answer.IsRefusal) return answer;
-        if (key is not null) IdempotencyRecords.Complete(session, request, key, answer);
+        if (key is not null) IdempotencyRecords.Settle(session, request, key, answer);
         await using var scope = http.RequestServices.CreateAsyncScope();
         if (answer.Messages.Count > 0)
         {
@@ -109,18 +135,6 @@ public static class Edge
         await session.SaveChangesAsync(CancellationToken.None);
         return answer;
     }
-
-    /// <summary>
-    /// Whether another transaction has committed a change to the same stream or document. With several documents the exception
-    /// is an aggregate of one for each.
-    /// </summary>
-    private static bool IsConflict(Exception error) => error switch
-    {
-        ConcurrencyException or ExistingStreamIdCollisionException or Marten.Exceptions.ExistingStreamIdCollisionException =>
-            true,
-        AggregateException several => several.InnerExceptions.Any(IsConflict),
-        _ => false,
-    };
 
     /// <summary>Takes an advisory lock on the {id} of the route until the commit; other requests for the lock wait.</summary>
     private static async Task LockSubject(IDocumentSession session, Request request)

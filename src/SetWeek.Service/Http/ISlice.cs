@@ -1,5 +1,8 @@
 using Marten;
+using OneOf;
+using SetWeek.Model.Json;
 using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Reports;
 using SetWeek.Service.Http.Requests;
 
 namespace SetWeek.Service.Http;
@@ -17,6 +20,21 @@ public interface ISlice
 public interface ICommand : ISlice
 {
     static abstract Task<Answer> Handle(Request request, IDocumentSession session);
+}
+
+/// <summary>
+/// A slice that takes a report from the floor: a fact, which the <see cref="ReportDesk"/> commits together with others. It only
+/// reads the body, so that the same slice reads an item of a phone's queue.
+/// </summary>
+public interface IReport : ISlice
+{
+    static abstract OneOf<FloorReport, Answer> Read(JsonFields json, Request request);
+}
+
+/// <summary>A slice that takes several reports at once.</summary>
+public interface IReports : ISlice
+{
+    static abstract OneOf<ReportBatch, Answer> Read(Request request);
 }
 
 /// <summary>A slice that only reads.</summary>

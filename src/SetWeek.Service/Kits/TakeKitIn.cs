@@ -1,5 +1,5 @@
-using Marten;
 using NodaTime;
+using OneOf;
 using SetWeek.Domain.Kits;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
@@ -8,12 +8,12 @@ using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Reports;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Kits;
 
-public sealed class TakeKitIn : ICommand
+public sealed class TakeKitIn : IReport
 {
     private sealed record Body(string Id, OffsetDateTime At, IReadOnlyList<CountedLine> Lines, bool Complete);
 
@@ -33,15 +33,20 @@ public sealed class TakeKitIn : ICommand
         ],
     };
 
-    public static Task<Answer> Handle(Request request, IDocumentSession session) => request.Read(Read).Match(
-        body => body.Complete && request.Caller.Role != Role.Lead
-            ? Task.FromResult(Refused.With(403, "Only a lead confirms a kit as complete. Count its lines instead.", "other-role"))
-            : request.TakeReport(session, body.At,
-                week => week.KitIsIn(body.Id, request["kit"], body.At, body.Lines, body.Complete),
-                reply: week => week.MissingOf(request["kit"]) is { } missing ? Answer.Ok(missing) : Answer.NoContent),
-        faults => Task.FromResult(Refused.For(faults)));
+    /// <summary>The kit is part of the address or, in a phone's queue, a field.</summary>
+    public static OneOf<FloorReport, Answer> Read(JsonFields json, Request request)
+    {
+        var kit = request.Has("kit") ? request["kit"] : json.Id("kit");
+        var body = ReadBody(json);
+        if (body.Complete && request.Caller.Role != Role.Lead)
+            return Refused.With(403, "Only a lead confirms a kit as complete. Count its lines instead.", "other-role");
+        return new FloorReport(body.At.ToInstant(), week => week.KitIsIn(body.Id, kit, body.At, body.Lines, body.Complete))
+        {
+            Reply = week => week.MissingOf(kit) is { } missing ? Answer.Ok(missing) : Answer.NoContent,
+        };
+    }
 
-    private static Body Read(JsonFields json)
+    private static Body ReadBody(JsonFields json)
     {
         var body = new Body(json.Id("id"), json.Time("at"),
             json.OptionalList("lines", line => line.Object(ReadLine), WeekLimits.KitLines), json.Flag("complete"));

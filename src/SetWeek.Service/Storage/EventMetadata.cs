@@ -19,6 +19,17 @@ public static class EventMetadata
     public static void HappenedAt(this IDocumentSession session, Instant at) =>
         session.SetHeader(HappenedAtHeader, InstantPattern.ExtendedIso.Format(at));
 
+    /// <summary>
+    /// An event with metadata of its own, for a session that appends events of several requests. It must have none of its own.
+    /// </summary>
+    public static IEvent EventOf(this IDocumentSession session, object data, string person, string cause, string trace, Instant at)
+    {
+        var e = session.Events.BuildEvent(data);
+        (e.UserName, e.CausationId, e.CorrelationId) = (person, cause, trace);
+        e.SetHeader(HappenedAtHeader, InstantPattern.ExtendedIso.Format(at));
+        return e;
+    }
+
     public static Instant HappenedAt(IEvent e) => e.GetHeader(HappenedAtHeader) switch
     {
         // The deserializer turns header text that looks like a time into one.

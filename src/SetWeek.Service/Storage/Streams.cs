@@ -1,5 +1,6 @@
 using JasperFx.Events;
 using Marten;
+using Npgsql;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Stores;
@@ -62,6 +63,20 @@ public static class Streams
     /// </summary>
     public static FoldedStream<StoreWeek>? KnownWeek(IQuerySession session, string id) =>
         Known<StoreWeek>(session, WeekKey(id)) is { Version: > 0 } known ? known : null;
+
+    /// <summary>
+    /// Locks weeks until the end of the transaction, in a fixed order, so that what is read now is the state to which the
+    /// transaction appends.
+    /// </summary>
+    public static async Task LockWeeks(IDocumentSession session, IReadOnlyList<string> ids)
+    {
+        await using var takeLock = new NpgsqlCommand("""
+            select from setweek.mt_streams where tenant_id = @tenant and id = any(@ids) order by id collate "C" for update
+            """);
+        takeLock.Parameters.AddWithValue("tenant", session.TenantId);
+        takeLock.Parameters.AddWithValue("ids", ids.Select(WeekKey).ToArray());
+        await session.ExecuteAsync(takeLock);
+    }
 
     /// <summary>Keeps a week whose events this node has just committed.</summary>
     public static void Keep(IQuerySession session, FoldedStream<StoreWeek> committed) =>

@@ -14,6 +14,7 @@ public sealed class OpenStore : ICommand
     {
         MayUse = new Permission(AccessScope.StoreInBody, Role.HeadOffice),
         Body = new(typeof(StoreProfile), StoreBody.Example),
+        StoreField = "id",
         Replies = [new(201, "The store is open", typeof(StoreProfile))],
     };
 

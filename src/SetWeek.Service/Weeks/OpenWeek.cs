@@ -24,6 +24,7 @@ public sealed class OpenWeek : ICommand
     {
         MayUse = new Permission(AccessScope.StoreInBody, Role.Lead, Role.HeadOffice),
         Body = new(typeof(WeekBody), WeekBody.Example),
+        StoreField = "store",
         Replies = [new(201, "The week is open; a sentence explains each scoping decision", typeof(Opened))],
     };
 

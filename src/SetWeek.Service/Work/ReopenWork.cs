@@ -1,5 +1,5 @@
-using Marten;
 using NodaTime;
+using OneOf;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Work;
 using SetWeek.Model.Json;
@@ -7,12 +7,12 @@ using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Reports;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Work;
 
-public sealed class ReopenWork : ICommand
+public sealed class ReopenWork : IReport
 {
     private sealed record Body(string Id, string Task, int? Stint, OffsetDateTime At, string? Note);
 
@@ -24,12 +24,12 @@ public sealed class ReopenWork : ICommand
         Replies = [new(204, "The report is recorded; a repeated report changes nothing")],
     };
 
-    public static Task<Answer> Handle(Request request, IDocumentSession session) => request.Read(Read).Match(
-        body => request.TakeReport(session, body.At,
-            week => week.TakeReport(new WorkReopened(body.Id, body.Task, body.Stint ?? 1, body.At)), body.Note),
-        faults => Task.FromResult(Refused.For(faults)));
-
-    private static Body Read(JsonFields json) => new(
-        json.Id("id"), json.Id("task"), json.OptionalInt("stint", 1, WeekLimits.Stints), json.Time("at"),
-        json.OptionalText("note", longest: 2000));
+    public static OneOf<FloorReport, Answer> Read(JsonFields json, Request request)
+    {
+        var body = new Body(
+            json.Id("id"), json.Id("task"), json.OptionalInt("stint", 1, WeekLimits.Stints), json.Time("at"),
+            json.OptionalText("note", longest: 2000));
+        return new FloorReport(body.At.ToInstant(),
+            week => week.TakeReport(new WorkReopened(body.Id, body.Task, body.Stint ?? 1, body.At))) { Note = body.Note };
+    }
 }

@@ -1,14 +1,15 @@
-using Marten;
+using OneOf;
 using SetWeek.Domain.Work;
+using SetWeek.Model.Json;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Reports;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Work;
 
-public sealed class StartWork : ICommand
+public sealed class StartWork : IReport
 {
     public static Operation Operation => new("POST", "/weeks/{id}/work/started", "startWork", "Reports that work has started")
     {
@@ -17,7 +18,9 @@ public sealed class StartWork : ICommand
         Replies = [new(204, "The report is recorded; a repeated report changes nothing")],
     };
 
-    public static Task<Answer> Handle(Request request, IDocumentSession session) => request.Read(WorkBody.Read).Match(
-        body => request.TakeReport(session, body.At, week => week.TakeReport(body.Started())),
-        faults => Task.FromResult(Refused.For(faults)));
+    public static OneOf<FloorReport, Answer> Read(JsonFields json, Request request)
+    {
+        var body = WorkBody.Read(json);
+        return new FloorReport(body.At.ToInstant(), week => week.TakeReport(body.Started()));
+    }
 }

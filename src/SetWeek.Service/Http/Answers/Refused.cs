@@ -1,5 +1,6 @@
 using SetWeek.Domain;
 using SetWeek.Model.Json;
+using SetWeek.Service.Access;
 
 namespace SetWeek.Service.Http.Answers;
 
@@ -31,6 +32,10 @@ public static class Refused
     /// <summary>The thing does not exist, or the caller may not know that it does.</summary>
     /// <param name="kind">What was named: "week", "plan", "person".</param>
     public static Answer Missing(string kind, string id) => With(404, $"There is no {kind} {id}.");
+
+    public static Answer OtherRole(Permission needed, Caller caller) =>
+        With(403, $"This needs the role {string.Join(" or ", needed.Roles.Select(Roles.Text))}; your role is {caller.Role.Text()}.",
+            "other-role");
 
     public static Answer OtherStore(string store) =>
         With(403, $"Your token gives no access to the store {store}.", "other-store");

@@ -19,6 +19,7 @@ public sealed record IdempotencyKey(string Key, string Route)
         var key = given.ToString();
         if (key.Length is 0 or > Longest || key.Any(character => character is < '!' or > '~'))
             return Refused.With(400, $"{Header} must be 1 to {Longest} printable ASCII characters without spaces.");
-        return new IdempotencyKey(key, $"{http.Request.Method} {http.Request.Path}");
+        // Routing ignores case and a slash at the end, and ids have no capitals.
+        return new IdempotencyKey(key, $"{http.Request.Method} {http.Request.Path.Value!.TrimEnd('/').ToLowerInvariant()}");
     }
 }

@@ -22,67 +22,113 @@ public static class IdempotencyRecords
     /// <summary>
     /// Claims a key for a request: null if the key is new, otherwise the stored answer or a refusal.
     /// </summary>
-    public static async Task<Answer?> Claim(IDocumentSession session, Request request, IdempotencyKey key)
+    public static async Task<Answer?> Claim(IDocumentSession session, Request request, IdempotencyKey key) =>
+        (await Claim(session, [(request, key)])).GetValueOrDefault(request);
+
+    /// <summary>Claims the keys of several requests of one tenant. Each key occurs once.</summary>
+    /// <returns>The stored answer, or a refusal, for each request whose key is not new.</returns>
+    /// <exception cref="PostgresException">One of several keys is still claimed by a request that has not ended.</exception>
+    public static async Task<IReadOnlyDictionary<Request, Answer>> Claim(
+        IDocumentSession session, IReadOnlyList<(Request Request, IdempotencyKey Key)> requests)
     {
-        await using var claim = Command("""
-            set local lock_timeout = '20s';
+        if (requests.Count == 0) return new Dictionary<Request, Answer>();
+        // The rows are locked in the order of their keys, so that two groups of requests cannot wait for each other.
+        await using var claim = Command($"""
+            set local lock_timeout = '{(requests.Count == 1 ? "20s" : "2s")}';
             insert into setweek.remembered as there (tenant_id, person, route, key, at, body_hash)
-            values (@tenant, @person, @route, @key, @now, @hash)
+            select @tenant, person, route, key, at, hash
+            from unnest(@persons, @routes, @keys, @ats, @hashes) as claimed (person, route, key, at, hash)
+            order by person, route, key
             on conflict (tenant_id, person, route, key) do update
               set at = excluded.at, body_hash = excluded.body_hash, status = null, headers = null, content = null
-              where there.at < @oldest
-            """, request, key);
-        claim.Parameters.AddWithValue("now", request.Now.ToDateTimeOffset());
-        claim.Parameters.AddWithValue("oldest", (request.Now - Retention).ToDateTimeOffset());
-        claim.Parameters.AddWithValue("hash", Hash(request));
+              where there.at < excluded.at - @retention
+            returning person, route, key
+            """, requests);
+        claim.Parameters.AddWithValue("ats", requests.Select(one => one.Request.Now.ToDateTimeOffset()).ToArray());
+        claim.Parameters.AddWithValue("hashes", requests.Select(one => Hash(one.Request)).ToArray());
+        claim.Parameters.AddWithValue("retention", Retention.ToTimeSpan());
+        var claimed = new HashSet<(string, string, string)>();
         try
         {
-            if (await session.ExecuteAsync(claim, request.Cancelled) == 1) return null;
+            await using var rows = await session.ExecuteReaderAsync(claim, CancelledBy(requests));
+            while (await rows.ReadAsync()) claimed.Add((rows.GetString(0), rows.GetString(1), rows.GetString(2)));
         }
-        catch (Exception error)
-            when (error.GetBaseException() is PostgresException { SqlState: PostgresErrorCodes.LockNotAvailable })
+        catch (Exception error) when (requests.Count == 1
+            && error.GetBaseException() is PostgresException { SqlState: PostgresErrorCodes.LockNotAvailable })
         {
-            return Refused.With(
-                409, "The first request with this Idempotency-Key is still being processed. Try again later.", "still-under-way");
+            return new Dictionary<Request, Answer>
+            {
+                [requests[0].Request] = Refused.With(409,
+                    "The first request with this Idempotency-Key is still being processed. Try again later.", "still-under-way"),
+            };
         }
+        var repeated = requests.Where(one => !claimed.Contains((one.Request.Caller.Person, one.Key.Route, one.Key.Key))).ToList();
+        return repeated.Count == 0 ? new Dictionary<Request, Answer>() : await Stored(session, repeated);
+    }
 
+    private static async Task<IReadOnlyDictionary<Request, Answer>> Stored(
+        IDocumentSession session, IReadOnlyList<(Request Request, IdempotencyKey Key)> requests)
+    {
         await using var find = Command("""
-            select body_hash, status, headers, content from setweek.remembered
-            where tenant_id = @tenant and person = @person and route = @route and key = @key
-            """, request, key);
-        await using var found = await session.ExecuteReaderAsync(find, request.Cancelled);
-        await found.ReadAsync(request.Cancelled);
-        if (!found.GetFieldValue<byte[]>(0).AsSpan().SequenceEqual(Hash(request)))
-            return Refused.With(
-                422, "This Idempotency-Key was already used with another body. Give each request its own key.", "key-reused");
-        var headers = JsonSerializer.Deserialize<StoredHeaders>(found.GetString(2), JsonFormat.Options)!;
-        return new Answer(found.GetInt32(1))
+            select person, route, key, body_hash, status, headers, content from setweek.remembered
+            join unnest(@persons, @routes, @keys) as asked (person, route, key) using (person, route, key)
+            where tenant_id = @tenant
+            """, requests);
+        await using var rows = await session.ExecuteReaderAsync(find, CancelledBy(requests));
+        var answers = new Dictionary<Request, Answer>();
+        while (await rows.ReadAsync())
         {
-            Content = found.GetFieldValue<byte[]>(3),
-            ContentType = headers.ContentType,
-            Location = headers.Location,
-            ETag = headers.ETag,
+            var row = (rows.GetString(0), rows.GetString(1), rows.GetString(2));
+            var request = requests.First(one => (one.Request.Caller.Person, one.Key.Route, one.Key.Key) == row).Request;
+            answers[request] = !rows.GetFieldValue<byte[]>(3).AsSpan().SequenceEqual(Hash(request))
+                ? Refused.With(422, "This Idempotency-Key was already used with another body. Give each request its own key.",
+                    "key-reused")
+                : StoredAnswer(rows.GetInt32(4), rows.GetString(5), rows.GetFieldValue<byte[]>(6));
+        }
+        return answers;
+    }
+
+    private static Answer StoredAnswer(int status, string headers, byte[] content)
+    {
+        var stored = JsonSerializer.Deserialize<StoredHeaders>(headers, JsonFormat.Options)!;
+        return new Answer(status)
+        {
+            Content = content, ContentType = stored.ContentType, Location = stored.Location, ETag = stored.ETag,
         };
     }
 
-    public static void Complete(IDocumentSession session, Request request, IdempotencyKey key, Answer answer) =>
-        session.QueueSqlCommand("""
-            update setweek.remembered set status = ?, headers = ?::jsonb, content = ?
-            where tenant_id = ? and person = ? and route = ? and key = ?
-            """, answer.Status,
-            JsonSerializer.Serialize(new StoredHeaders(answer.ContentType, answer.Location, answer.ETag), JsonFormat.Options),
-            answer.Content.ToArray(), request.Caller.Tenant, request.Caller.Person, key.Route, key.Key);
+    /// <summary>Stores the answer under the claimed key. A refused request leaves its key free.</summary>
+    public static void Settle(IDocumentSession session, Request request, IdempotencyKey key, Answer answer)
+    {
+        if (answer.IsRefusal)
+            session.QueueSqlCommand("delete from setweek.remembered where tenant_id = ? and person = ? and route = ? and key = ?",
+                request.Caller.Tenant, request.Caller.Person, key.Route, key.Key);
+        else
+            session.QueueSqlCommand("""
+                update setweek.remembered set status = ?, headers = ?::jsonb, content = ?
+                where tenant_id = ? and person = ? and route = ? and key = ?
+                """, answer.Status,
+                JsonSerializer.Serialize(new StoredHeaders(answer.ContentType, answer.Location, answer.ETag), JsonFormat.Options),
+                answer.Content.ToArray(), request.Caller.Tenant, request.Caller.Person, key.Route, key.Key);
+    }
+
+    /// <summary>A request alone ends with its caller. A group goes on without one of them.</summary>
+    private static CancellationToken CancelledBy(IReadOnlyList<(Request Request, IdempotencyKey Key)> requests) =>
+        requests is [var (alone, _)] ? alone.Cancelled : CancellationToken.None;
 
     private static byte[] Hash(Request request) => SHA256.HashData(request.Body.Span);
 
-    private static NpgsqlCommand Command(string sql, Request request, IdempotencyKey key)
+    private static NpgsqlCommand Command(string sql, IReadOnlyList<(Request Request, IdempotencyKey Key)> requests)
     {
         var command = new NpgsqlCommand(sql);
-        command.Parameters.AddWithValue("tenant", NpgsqlDbType.Text, request.Caller.Tenant);
-        command.Parameters.AddWithValue("person", NpgsqlDbType.Text, request.Caller.Person);
-        command.Parameters.AddWithValue("route", NpgsqlDbType.Text, key.Route);
-        command.Parameters.AddWithValue("key", NpgsqlDbType.Text, key.Key);
+        command.Parameters.AddWithValue("tenant", NpgsqlDbType.Text, requests[0].Request.Caller.Tenant);
+        Add("persons", one => one.Request.Caller.Person);
+        Add("routes", one => one.Key.Route);
+        Add("keys", one => one.Key.Key);
         return command;
+
+        void Add(string name, Func<(Request Request, IdempotencyKey Key), string> value) =>
+            command.Parameters.AddWithValue(name, NpgsqlDbType.Array | NpgsqlDbType.Text, requests.Select(value).ToArray());
     }
 
     private sealed record StoredHeaders(string? ContentType, string? Location, string? ETag);

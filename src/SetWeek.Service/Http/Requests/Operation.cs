@@ -17,6 +17,9 @@ public sealed record Operation(string Method, string Path, string Id, string Sum
     /// <summary>Whether an If-Match header is required, so that a decision applies to the version that was read.</summary>
     public bool IfMatch { get; init; }
 
+    /// <summary>The field of the body that names the store, for <see cref="AccessScope.StoreInBody"/>.</summary>
+    public string? StoreField { get; init; }
+
     public IReadOnlyList<QueryParameter> Query { get; init; } = [];
 }
 

@@ -2,6 +2,7 @@ using NodaTime;
 using OneOf;
 using SetWeek.Model.Json;
 using SetWeek.Service.Access;
+using SetWeek.Service.Json;
 using SetWeek.Service.Solving;
 
 namespace SetWeek.Service.Http.Requests;
@@ -31,12 +32,18 @@ public sealed class Request(
     /// <summary>A parameter of the route; always a valid id.</summary>
     public string this[string name] => route[name];
 
+    public bool Has(string name) => route.ContainsKey(name);
+
     public string Id => route["id"];
 
     /// <summary>The {id} of the route; empty if the route has none.</summary>
     public string Subject => route.GetValueOrDefault("id", "");
 
     public string? Query(string name) => query.TryGetValue(name, out var values) ? values.ToString() : null;
+
+    /// <summary>A text field of the body; null if the body has none of that name, or is invalid.</summary>
+    public string? TextOf(string field) =>
+        JsonCursor.Read(Body, root => root.RawElement()).Match(body => JsonText.Of(body, field), _ => null);
 
     /// <summary>Reads the body; returns every fault in it if it is invalid.</summary>
     public OneOf<T, FaultReport> Read<T>(Func<JsonFields, T> read) => JsonCursor.Read(Body, root => root.Object(read));

@@ -17,9 +17,7 @@ public static class RequestReader
         if (Caller.From(http.User) is not { } caller)
             return Refused.With(403, "Your token must name a tenant, a person and a known role. Ask for a new token.",
                 "token-says-too-little");
-        if (!caller.HasRole(operation.MayUse))
-            return Refused.With(403, $"This needs the role {string.Join(" or ", operation.MayUse.Roles.Select(Roles.Text))}; "
-                + $"your role is {caller.Role.Text()}.", "other-role");
+        if (!caller.HasRole(operation.MayUse)) return Refused.OtherRole(operation.MayUse, caller);
         var route = http.Request.RouteValues.ToDictionary(value => value.Key, value => value.Value as string ?? "");
         if (route.Values.FirstOrDefault(value => !Ids.IsId(value)) is not null)
             return Refused.With(404, "Nothing exists at this address: a part of it is not a valid id.");

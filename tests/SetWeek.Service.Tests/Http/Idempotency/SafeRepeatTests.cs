@@ -39,6 +39,26 @@ public sealed class SafeRepeatTests(RunningService service)
         Assert.Equal(201, (await chain.As("bo", Role.HeadOffice).Post("/stores", Samples.Store("mill-lane"), Key)).Status);
     }
 
+    /// <summary>Routing ignores case and a slash at the end, so these are one address.</summary>
+    [Theory]
+    [InlineData("/Stores")]
+    [InlineData("/stores/")]
+    public async Task A_key_is_recognized_however_the_address_is_written(string address)
+    {
+        var head = service.NewChain().HeadOffice;
+        var first = await head.Post("/stores", Samples.Store(), Key);
+        Assert.Equal(first, await head.Post(address, Samples.Store(), Key));
+    }
+
+    [Fact]
+    public async Task A_key_gives_no_answer_about_a_store_that_the_token_does_not_reach_any_more()
+    {
+        var chain = service.NewChain();
+        Assert.Equal(201, (await chain.As("ada", Role.HeadOffice, "harbour-street").Post("/stores", Samples.Store(), Key)).Status);
+        var narrowed = await chain.As("ada", Role.HeadOffice, "mill-lane").Post("/stores", Samples.Store(), Key);
+        Assert.Equal((403, "other-store"), (narrowed.Status, narrowed.Code));
+    }
+
     [Fact]
     public async Task A_refused_request_does_not_use_up_its_key()
     {

@@ -1,0 +1,29 @@
+using NodaTime;
+using OneOf;
+using SetWeek.Domain;
+using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
+using SetWeek.Service.Http.Answers;
+
+namespace SetWeek.Service.Http.Reports;
+
+/// <summary>A report from the floor as read from a request: the decision on it, without effects.</summary>
+/// <param name="HappenedAt">When the reported thing happened.</param>
+/// <param name="Decide">The events, none for a repeated report; or the refusal.</param>
+public sealed record FloorReport(Instant HappenedAt, Func<StoreWeek, OneOf<IReadOnlyList<IWeekEvent>, Refusal>> Decide)
+{
+    /// <summary>Free text; it is stored outside the event, so that it can be erased.</summary>
+    public string? Note { get; init; }
+
+    /// <summary>The answer, from the week after the report; no content unless given.</summary>
+    public Func<StoreWeek, Answer>? Reply { get; init; }
+}
+
+/// <summary>The reports of one request, in the order in which they are taken.</summary>
+/// <param name="Items">Each is a report, or the refusal of one that could not be read.</param>
+/// <param name="Reply">The answer to the request, from the answers to its items.</param>
+public sealed record ReportBatch(
+    IReadOnlyList<OneOf<FloorReport, Answer>> Items, Func<IReadOnlyList<Answer>, Answer> Reply)
+{
+    public static ReportBatch Of(FloorReport report) => new([report], answers => answers[0]);
+}

@@ -1,0 +1,105 @@
+using Marten;
+using SetWeek.Domain.Weeks;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Idempotency;
+using SetWeek.Service.Storage;
+
+namespace SetWeek.Service.Http.Reports;
+
+/// <summary>
+/// Commits groups of reports of one chain, each in one transaction, and completes their answers. A group is first decided on the
+/// states that this node knows. After a conflict it is decided again on fresh states with the streams locked. If the group fails
+/// for another reason, each submission is committed alone, so that one cannot spoil the others.
+/// </summary>
+internal sealed class ReportGroups(IDocumentStore store, string tenant)
+{
+    private const int AttemptsAlone = 10;
+
+    /// <summary>Never throws: every submission has an answer or its exception afterwards.</summary>
+    public async Task Commit(IReadOnlyList<Submission> group)
+    {
+        // A key that occurs twice gets its second answer from the record of the first, in a group of its own.
+        for (var waiting = group.ToList(); waiting.Count > 0;)
+        {
+            var first = waiting.Where(one => one.Key is null)
+                .Concat(waiting.Where(one => one.Key is not null).DistinctBy(one => (one.Request.Caller.Person, one.Key)))
+                .ToHashSet();
+            await CommitDistinct([.. waiting.Where(first.Contains)]);
+            waiting.RemoveAll(first.Contains);
+        }
+    }
+
+    private async Task CommitDistinct(IReadOnlyList<Submission> group)
+    {
+        if (await TryCommit(group, locked: false) || await TryCommit(group, locked: true)) return;
+        foreach (var one in group)
+        {
+            var attempt = 1;
+            while (attempt <= AttemptsAlone && !await TryCommit([one], locked: true)) attempt++;
+            if (attempt > AttemptsAlone)
+                one.Complete(Refused.With(503, "Too many other requests are changing the same data at the moment. Try again."));
+        }
+    }
+
+    /// <returns>False if nothing was committed and another attempt may succeed.</returns>
+    private async Task<bool> TryCommit(IReadOnlyList<Submission> group, bool locked)
+    {
+        try
+        {
+            foreach (var (submission, answer) in await CommitOnce(group, locked)) submission.Complete(answer);
+            return true;
+        }
+        catch (Exception error) when (DatabaseErrors.IsConflict(error) || group.Count > 1 && !DatabaseErrors.IsOutage(error))
+        {
+            return false;
+        }
+        catch (Exception error)
+        {
+            foreach (var one in group) one.Fail(error);
+            return true;
+        }
+    }
+
+    /// <summary>
+    /// Locks are taken in a fixed order, keys before streams and each by its name, so that two nodes cannot wait for each other.
+    /// </summary>
+    private async Task<IReadOnlyList<(Submission, Answer)>> CommitOnce(IReadOnlyList<Submission> group, bool locked)
+    {
+        await using var session = store.LightweightSession(tenant);
+        var keyed = group.Where(one => one.Key is not null).ToList();
+        if (keyed.Count > 0 || locked) await session.BeginTransactionAsync(CancellationToken.None);
+        var repeated = await IdempotencyRecords.Claim(session, [.. keyed.Select(one => (one.Request, one.Key!))]);
+        var open = group.Where(one => one.Key is null || !repeated.ContainsKey(one.Request)).ToList();
+        var weeks = open.GroupBy(one => one.Week).OrderBy(week => week.Key, StringComparer.Ordinal).ToList();
+        if (locked) await Streams.LockWeeks(session, [.. weeks.Select(week => week.Key)]);
+
+        var decided = new List<WeekReports>();
+        foreach (var week in weeks) decided.Add(await Decide(session, week.Key, week, locked));
+        foreach (var week in decided) Append(session, week);
+        foreach (var (submission, answer) in decided.SelectMany(week => week.Answers))
+            if (submission.Key is { } key) IdempotencyRecords.Settle(session, submission.Request, key, answer);
+        await session.SaveChangesAsync(CancellationToken.None);
+
+        foreach (var week in decided.Where(week => week.Events.Count > 0)) Streams.Keep(session, week.After);
+        return
+        [
+            .. decided.SelectMany(week => week.Answers),
+            .. keyed.Where(one => repeated.ContainsKey(one.Request)).Select(one => (one, repeated[one.Request])),
+        ];
+    }
+
+    /// <summary>A refusal commits nothing that could fail, so it is said only after a read.</summary>
+    private static async Task<WeekReports> Decide(
+        IDocumentSession session, string week, IEnumerable<Submission> submissions, bool locked) =>
+        !locked && Streams.KnownWeek(session, week) is { } known
+            && WeekReports.Decide(known, submissions) is { HasRefusal: false } decided ? decided
+            : WeekReports.Decide(await Streams.Week(session, week, CancellationToken.None), submissions);
+
+    private static void Append(IDocumentSession session, WeekReports week)
+    {
+        if (week.Events.Count == 0) return;
+        week.Before.Append(session, [.. week.Events.Select(e => session.EventOf(e.Event, e.Submission.Request.Caller.Person,
+            e.Submission.Cause, e.Submission.Trace, e.Report.HappenedAt))]);
+        session.Store<Note>([.. week.Notes]);
+    }
+}

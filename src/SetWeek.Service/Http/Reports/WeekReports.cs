@@ -1,0 +1,49 @@
+using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Storage;
+
+namespace SetWeek.Service.Http.Reports;
+
+/// <summary>The decisions on all reports of a group on one week, in their order, each on the week after those before it.</summary>
+/// <param name="Before">The week on which they are decided.</param>
+/// <param name="After">The week after the last event.</param>
+/// <param name="Answers">The answer to each submission.</param>
+internal sealed record WeekReports(
+    FoldedStream<StoreWeek> Before, FoldedStream<StoreWeek> After, IReadOnlyList<WeekReports.Recorded> Events,
+    IReadOnlyList<Note> Notes, IReadOnlyList<(Submission Submission, Answer Answer)> Answers, bool HasRefusal)
+{
+    /// <summary>An event with the report that it comes from.</summary>
+    internal sealed record Recorded(IWeekEvent Event, Submission Submission, FloorReport Report);
+
+    public static WeekReports Decide(FoldedStream<StoreWeek> before, IEnumerable<Submission> submissions)
+    {
+        var (events, notes, answers, hasRefusal) = (new List<Recorded>(), new List<Note>(), new List<(Submission, Answer)>(), false);
+        var week = before.State;
+        foreach (var submission in submissions)
+        {
+            var items = submission.Batch.Items.Select(item => item.Match(report => Take(submission, report), refused => refused))
+                .ToList();
+            answers.Add((submission, submission.Batch.Reply(items)));
+        }
+        return new WeekReports(before, new FoldedStream<StoreWeek>(before.Id, week, before.Version + events.Count),
+            events, notes, answers, hasRefusal);
+
+        Answer Take(Submission submission, FloorReport report)
+        {
+            var answer = week is null ? Refused.Missing("week", submission.Week)
+                : report.Decide(week).Match(happened => Record(submission, report, happened), Refused.For);
+            hasRefusal |= answer.IsRefusal;
+            return answer;
+        }
+
+        Answer Record(Submission submission, FloorReport report, IReadOnlyList<IWeekEvent> happened)
+        {
+            if (report.Note is { } note && happened.Count > 0)
+                notes.Add(new Note(Note.IdOf(before.Id, before.Version + events.Count + 1), note));
+            events.AddRange(happened.Select(e => new Recorded(e, submission, report)));
+            foreach (var e in happened) week = StoreWeek.Evolve(week, e);
+            return (report.Reply?.Invoke(week!) ?? Answer.NoContent).WithVersion(before.Version + events.Count);
+        }
+    }
+}
