@@ -18,15 +18,19 @@ public static class AllSlices
     {
         routes.Command<OpenStore>();
         routes.Query<ReadStore>();
+        routes.Query<ListStores>();
         routes.Command<IssueDirection>();
         routes.Command<ReviseDirection>();
         routes.Query<ReadDirection>();
+        routes.Query<ListDirections>();
 
         routes.Command<OpenWeek>();
         routes.Query<ReadWeek>();
+        routes.Query<ListWeeks>();
         routes.Query<ReadWeekFile>();
         routes.Command<RequestPlan>();
         routes.Query<ReadPlan>();
+        routes.Query<ListPlans>();
         routes.Command<PublishPlan>();
         routes.Query<ReadPublishedPlan>();
         routes.Query<ReadChanges>();
@@ -40,6 +44,7 @@ public static class AllSlices
         routes.Command<ExpectKit>();
         routes.Command<DelayKit>();
         routes.Report<TakeKitIn>();
+        routes.Query<ListWaitingKits>();
         routes.Command<SettleLine>();
         routes.Command<JoinCrew>();
         routes.Command<ChangeCrew>();
@@ -50,6 +55,7 @@ public static class AllSlices
         routes.Report<BlockWork>();
         routes.Report<ReopenWork>();
         routes.Reports<TakeReports>();
+        routes.Query<ListBlocks>();
 
         routes.Query<ReadFeed>();
     }

@@ -3,7 +3,6 @@ using Marten;
 using Microsoft.AspNetCore.Authentication.JwtBearer;
 using Microsoft.AspNetCore.Authorization;
 using Npgsql;
-using SetWeek.Model.Json;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Idempotency;
@@ -26,7 +25,9 @@ public static class Hosting
         builder.WebHost.UseUrls(settings.Urls.Split(';')).ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
-            kestrel.Limits.MaxRequestBodySize = JsonCursor.MaxBytes;
+            // RequestReader keeps the limit. With one of its own, Kestrel would close the connection on a larger body, and the caller
+            // would see a broken pipe instead of the answer. Without, it answers, and then discards for some seconds what comes.
+            kestrel.Limits.MaxRequestBodySize = null;
         });
         builder.Logging.ClearProviders().AddJsonConsole(console => console.UseUtcTimestamp = true)
             .SetMinimumLevel(LogLevel.Warning).AddFilter("SetWeek", LogLevel.Information)

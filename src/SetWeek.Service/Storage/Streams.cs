@@ -42,6 +42,40 @@ public static class Streams
     public static Task<FoldedStream<StoreWeek>> Week(IQuerySession session, string id, CancellationToken cancelled) =>
         Read<StoreWeek, IWeekEvent>(session, WeekKey(id), StoreWeek.Evolve, cancelled);
 
+    /// <summary>Several weeks, with a round trip to the database for every fifty of them.</summary>
+    public static async Task<IReadOnlyList<FoldedStream<StoreWeek>>> Weeks(
+        IQuerySession session, IReadOnlyList<string> ids, CancellationToken cancelled)
+    {
+        var weeks = new List<FoldedStream<StoreWeek>>();
+        foreach (var chunk in ids.Chunk(50))
+        {
+            var batch = session.CreateBatchQuery();
+            var reads = chunk.Select(id => Known<StoreWeek>(session, WeekKey(id)))
+                .Select(known => (known, Tail: batch.Events.FetchStream(known.Id, fromVersion: known.Version + 1))).ToList();
+            await batch.Execute(cancelled);
+            foreach (var (known, tail) in reads)
+                weeks.Add(Fold<StoreWeek, IWeekEvent>(session, known, await tail, StoreWeek.Evolve));
+        }
+        return weeks;
+    }
+
+    /// <summary>The summaries of weeks, each with the version that it has now. Only those that moved since are read.</summary>
+    public static async Task<IReadOnlyList<WeekSummary>> Summaries(
+        IQuerySession session, IReadOnlyList<(string Id, long Version)> weeks, CancellationToken cancelled)
+    {
+        var kept = (session.DocumentStore.Options as NodeStoreOptions)?.Summaries;
+        var known = weeks.Select(week => kept?.Find<WeekSummary>(session.TenantId, WeekKey(week.Id)) is { } summary
+            && summary.Version >= week.Version ? summary.State : null).ToList();
+        var moved = weeks.Where((_, index) => known[index] is null).Select(week => week.Id).ToList();
+        var read = (await Weeks(session, moved, cancelled)).Select(week =>
+        {
+            var summary = new FoldedStream<WeekSummary>(week.Id, WeekSummary.Of(week.State!), week.Version);
+            kept?.Keep(session.TenantId, summary);
+            return summary.State!;
+        }).ToDictionary(summary => summary.Id);
+        return [.. weeks.Select((week, index) => known[index] ?? read[week.Id])];
+    }
+
     /// <summary>
     /// A week and one of its plans, in one round trip to the database. The plan is null if the week has none with that id.
     /// </summary>

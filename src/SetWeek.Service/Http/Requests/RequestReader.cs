@@ -65,15 +65,17 @@ public static class RequestReader
             return Refused.With(415, "The body must be JSON; send it with Content-Type: application/json.");
         if (http.Request.ContentLength > JsonCursor.MaxBytes) return TooLarge;
         using var bytes = new MemoryStream();
+        var part = new byte[16 * 1024];
         try
         {
-            await http.Request.Body.CopyToAsync(bytes, http.RequestAborted);
+            for (int read; (read = await http.Request.Body.ReadAsync(part, http.RequestAborted)) > 0; bytes.Write(part, 0, read))
+                if (bytes.Length + read > JsonCursor.MaxBytes) return TooLarge;
         }
         catch (BadHttpRequestException broken)
         {
-            return broken.StatusCode == 413 ? TooLarge : Refused.With(broken.StatusCode, "The body ended early; send it again.");
+            return Refused.With(broken.StatusCode, "The body ended early; send it again.");
         }
-        return bytes.Length > JsonCursor.MaxBytes ? TooLarge : new ReadOnlyMemory<byte>(bytes.GetBuffer(), 0, (int)bytes.Length);
+        return new ReadOnlyMemory<byte>(bytes.GetBuffer(), 0, (int)bytes.Length);
     }
 
     private static Answer TooLarge =>
