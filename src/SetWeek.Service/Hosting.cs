@@ -35,8 +35,10 @@ public static class Hosting
             // A concurrency conflict is expected: the service retries or answers 412. It must not appear as an error in the log.
             .AddFilter("Marten", LogLevel.Critical).AddFilter("Npgsql", LogLevel.Critical);
 
-        builder.Services.AddSingleton(settings).AddSingleton(TimeProvider.System).AddSingleton<SolveProgress>()
+        builder.Services.AddSingleton(settings).AddSingleton(TimeProvider.System)
             .AddSingleton(new PlanIds(RandomNumberGenerator.GetBytes))
+            .AddSingleton(services => new SolveClaims(
+                services.GetRequiredService<NpgsqlDataSource>(), RandomNumberGenerator.GetHexString(16, lowercase: true)))
             .AddSingleton(new Admission(settings.AnswersAtOnce, settings.AnswerPatience))
             .AddSingleton(services => new ReportDesk(services.GetRequiredService<IDocumentStore>(), settings.ReportsWaiting));
         builder.Services.AddSingleton(NpgsqlDataSource.Create(settings.Postgres));
@@ -49,7 +51,8 @@ public static class Hosting
                 return options;
             }).UseLightweightSessions()
             .IntegrateWithWolverine(messages => messages.MessageStorageSchemaName = Messaging.SchemaName);
-        builder.Services.AddHostedService<DatabaseSetUp>().AddHostedService<IdempotencyCleanUp>();
+        builder.Services.AddHostedService<DatabaseSetUp>().AddHostedService<IdempotencyCleanUp>()
+            .AddHostedService(services => ActivatorUtilities.CreateInstance<SolveWorker>(services, settings.PlansAtOnce));
         builder.Host.UseWolverine(options => Messaging.Configure(options, settings));
         return builder;
     }
@@ -69,7 +72,6 @@ public static class Hosting
     {
         await using var app = Builder(settings).Build();
         Map(app);
-        app.Lifetime.ApplicationStarted.Register(() => Task.Run(() => Messaging.Prepare(app.Services)));
         await app.RunAsync();
         return 0;
     }

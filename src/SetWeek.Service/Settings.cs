@@ -10,6 +10,7 @@ public sealed record Settings
 {
     public const string PostgresVariable = "SETWEEK_POSTGRES", UrlsVariable = "SETWEEK_URLS",
         KeyFileVariable = "SETWEEK_KEY_FILE", NodesVariable = "SETWEEK_NODES", AnswersVariable = "SETWEEK_ANSWERS_AT_ONCE",
+        PlansVariable = "SETWEEK_PLANS_AT_ONCE",
         PatienceVariable = "SETWEEK_ANSWER_PATIENCE", StatesVariable = "SETWEEK_STATES_KEPT",
         ReportsVariable = "SETWEEK_REPORTS_WAITING";
 
@@ -23,6 +24,11 @@ public sealed record Settings
 
     /// <summary>Whether several nodes share the database. They then coordinate, which makes the start slower.</summary>
     public bool SeveralNodes { get; init; }
+
+    /// <summary>
+    /// How many plans this node computes at once. A search uses two cores unless asked otherwise, so the default follows the cores.
+    /// </summary>
+    public int PlansAtOnce { get; init; } = DefaultPlansAtOnce;
 
     /// <summary>How many computations for waiting callers (what-if, why, risk) run at once.</summary>
     public int AnswersAtOnce { get; init; } = 2;
@@ -39,6 +45,7 @@ public sealed record Settings
     /// <returns>The settings; or every missing or invalid variable, one sentence each.</returns>
     public static OneOf<Settings, IReadOnlyList<string>> From(Func<string, string?> variable)
     {
+        var plans = Number(PlansVariable, 1, 100, otherwise: DefaultPlansAtOnce);
         var (atOnce, patience) = (Number(AnswersVariable, 1, 100, otherwise: 2), Number(PatienceVariable, 1, 600, otherwise: 30));
         var states = Number(StatesVariable, 1, 1_000_000, otherwise: StateCache.DefaultCapacity);
         var reports = Number(ReportsVariable, 1, 1_000_000, otherwise: ReportDesk.DefaultCapacity);
@@ -48,6 +55,7 @@ public sealed record Settings
             .. postgres is null
                 ? (string[])[$"{PostgresVariable} is missing; set it to the Npgsql connection string of a PostgreSQL server."]
                 : [],
+            .. plans is null ? (string[])[$"{PlansVariable} needs a whole number from 1 to 100."] : [],
             .. atOnce is null ? (string[])[$"{AnswersVariable} needs a whole number from 1 to 100."] : [],
             .. patience is null ? (string[])[$"{PatienceVariable} needs a whole number of seconds from 1 to 600."] : [],
             .. states is null ? (string[])[$"{StatesVariable} needs a whole number from 1 to 1000000."] : [],
@@ -60,6 +68,7 @@ public sealed record Settings
             Urls = Given(variable(UrlsVariable)) ?? DefaultUrls,
             KeyFile = Given(variable(KeyFileVariable)) ?? DefaultKeyFile,
             SeveralNodes = variable(NodesVariable) == "several",
+            PlansAtOnce = plans!.Value,
             AnswersAtOnce = atOnce!.Value,
             AnswerPatience = TimeSpan.FromSeconds(patience!.Value),
             StatesKept = states!.Value,
@@ -71,6 +80,8 @@ public sealed record Settings
                 && number >= min && number <= max
                 ? number : null;
     }
+
+    private static int DefaultPlansAtOnce => Math.Max(1, Environment.ProcessorCount / 2);
 
     private static string? Given(string? value) => string.IsNullOrWhiteSpace(value) ? null : value;
 }

@@ -34,6 +34,9 @@ public sealed record CandidatePlan
     public required Instant Asked { get; init; }
     public required PlanLimits Limits { get; init; }
 
+    /// <summary>The batch of head office that asked for the plan, such as a delay of kits; null: a lead asked.</summary>
+    public string? Batch { get; init; }
+
     /// <summary>For a re-plan: the plan that was published when it was computed.</summary>
     public Plan? Replaces { get; init; }
 
@@ -51,7 +54,7 @@ public sealed record CandidatePlan
     public string? Failure { get; init; }
 
     /// <summary>
-    /// How often a search was started, without those that stopped in an orderly way. Stored before each start.
+    /// How often a search was started, without those that were stopped on purpose. Stored before each start.
     /// </summary>
     public int Attempts { get; init; }
 
@@ -61,9 +64,10 @@ public sealed record CandidatePlan
     /// <summary>Whether the request has an outcome. It is stored once; a repeated message then does nothing.</summary>
     public bool Settled => State is not (CandidateState.Queued or CandidateState.Solving);
 
-    /// <summary>Counts another attempt, or gives up after too many.</summary>
-    public CandidatePlan Started() =>
-        Attempts < MostAttempts ? this with { State = CandidateState.Solving, Attempts = Attempts + 1 }
+    /// <summary>Records an attempt, or gives up after too many.</summary>
+    /// <param name="attempt">From 1.</param>
+    public CandidatePlan Started(int attempt) =>
+        attempt <= MostAttempts ? this with { State = CandidateState.Solving, Attempts = attempt }
         : this with
         {
             State = CandidateState.Failed,
@@ -71,8 +75,18 @@ public sealed record CandidatePlan
                 + "It is not started again. This is an internal error. Request a new plan with another seed.",
         };
 
-    /// <summary>Takes back the last attempt after an orderly stop.</summary>
-    public CandidatePlan WithoutLastAttempt() => this with { Attempts = Attempts - 1 };
+    /// <summary>The outcome of a search that failed by a fault of ours before it found a plan.</summary>
+    public CandidatePlan Fail() => this with
+    {
+        State = CandidateState.Failed,
+        Failure = "The planner failed because of an internal error. The log of the service has the details.",
+    };
+
+    /// <summary>
+    /// Whether this request for the same week makes another one needless: a newer one does, but a batch never supersedes a lead's.
+    /// </summary>
+    public bool Supersedes(CandidatePlan other) =>
+        string.CompareOrdinal(Id, other.Id) > 0 && (Batch is null || other.Batch is not null);
 
     public CandidatePlan WithResult(Plan plan, HoldChance? chance = null) => this with
     {

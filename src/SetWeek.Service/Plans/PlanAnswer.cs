@@ -11,6 +11,7 @@ using SetWeek.Planning.Risk.Reports;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
+using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Plans;
@@ -59,11 +60,12 @@ public static class PlanAnswer
                 "no-plan-yet");
         // Only a re-plan that has its plan compares it with another.
         if (format is Json && (candidate.Plan is null || candidate.Replaces is null))
-            return Answer.Ok(ViewOf(request, candidate, published, null));
+            return Answer.Ok(ViewOf(candidate, published, null,
+                candidate.Settled ? null : await session.BestSoFarOf(candidate.Id, request.Cancelled)));
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), candidate.Now);
         return format switch
         {
-            Json => Answer.Ok(ViewOf(request, candidate, published, ChangesView.Of(candidate, input))),
+            Json => Answer.Ok(ViewOf(candidate, published, ChangesView.Of(candidate, input), null)),
             Page => Answer.Text(WeekPage.Of(await session.TitleOf(week, request.Cancelled), input.Week, candidate.Plan!,
                 StateText(candidate, published), OptionsTable.Of(input.Week, candidate, plan => AddressOf(week.Id, plan)),
                 WhyAnswer.AddressFor(request, AddressOf(week.Id, candidate.Id)), candidate.Chance), WeekPage.ContentType),
@@ -72,11 +74,9 @@ public static class PlanAnswer
         };
     }
 
-    private static View ViewOf(Request request, CandidatePlan candidate, bool published, ChangesView? changes)
+    private static View ViewOf(CandidatePlan candidate, bool published, ChangesView? changes, BestSoFar? progress)
     {
-        var progress = request.Progress.Find(request.Caller.Tenant, candidate.Id);
-        var best = progress is { Best.Goals.Count: > 0 }
-            ? new BestView((long)progress.After.TotalMilliseconds, progress.Best.Goals)
+        var best = progress is not null ? new BestView(progress.AfterMilliseconds, progress.Goals)
             : candidate is { Plan.Goals.Count: > 0, AfterMilliseconds: { } after } ? new BestView(after, candidate.Plan.Goals)
             : null;
         return new View(candidate.Id, candidate.State, published, candidate.WeekVersion, candidate.InputHash, candidate.Now, best,

@@ -37,7 +37,7 @@ public sealed class RequestPlan : ICommand
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         foreach (var older in await session.UnfinishedCandidates(week.Id, request.Cancelled))
-            session.Store(older with { State = CandidateState.Cancelled });
+            session.Withdraw(older);
 
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var now = PlanningProblem.NotBefore(week, asked.Now ?? StoreTime.Local(week, request.Now));
@@ -55,8 +55,8 @@ public sealed class RequestPlan : ICommand
             Limits = asked.Limits,
             Replaces = input.Replan?.Published,
         });
-        return Answer.Accepted($"/weeks/{week.Id}/plans/{id}", new Requested(id, CandidateState.Queued))
-            with { Messages = [new SolvePlan(week.Id, id)] };
+        session.Ask(week.Id, id, SolvePriority.Lead);
+        return Answer.Accepted($"/weeks/{week.Id}/plans/{id}", new Requested(id, CandidateState.Queued));
     }
 
     private static Asked Read(JsonFields json) => new(

@@ -51,8 +51,8 @@ public static class RiskAnswer
         if (ReadOptions(request).TryPickT1(out var refusal, out var asked)) return refusal;
         var format = request.PreferredType(Json, Page);
         if (format is null) return Refused.With(406, "This is available as application/json or text/html.");
-        var result = await request.Admission
-            .Admit(stop => Simulate(plan.Problem, plan.Schedule, asked.Options, asked.Helps, stop), request.Cancelled);
+        var result = await request.Admission.Admit(request.Caller.Tenant,
+            stop => Simulate(plan.Problem, plan.Schedule, asked.Options, asked.Helps, stop), request.Cancelled);
         return result.Match(report => format == Page
             ? Answer.Text(RiskPage.Of(plan.Title, plan.Problem.Week, report), WeekPage.ContentType) : Answer.Ok(report),
             busy => busy);

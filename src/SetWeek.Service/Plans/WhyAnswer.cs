@@ -40,7 +40,7 @@ public static class WhyAnswer
         if (format is null) return Refused.With(406, "This is available as application/json or text/html.");
 
         var result = await request.Admission.Admit(
-            stop => Why.Of(problem, plan, task.Id, stint, TimeLimit, stop), request.Cancelled);
+            request.Caller.Tenant, stop => Why.Of(problem, plan, task.Id, stint, TimeLimit, stop), request.Cancelled);
         return result.Match(why => why is null
                 ? Refused.With(409, $"The plan does not contain {task.Name}: its display is left out or replaced.", "not-planned")
             : format == Page ? Answer.Text(WhyPage.Of(title, problem.Week, why), WeekPage.ContentType)

@@ -40,6 +40,7 @@ public static class MartenConfiguration
         foreach (var (type, name) in StoredEvents.Names) options.Events.MapEventType(type, name);
 
         options.Storage.Add(new IdempotencySchema(SchemaName, options.Advanced.Migrator));
+        options.Storage.Add(new SolveSchema(SchemaName, options.Advanced.Migrator));
         options.Storage.Add(new FeedSchema(SchemaName, options.Advanced.Migrator));
         options.Schema.For<WeekPlace>();
         options.Schema.For<CrewFile>();

@@ -60,7 +60,7 @@ public sealed class PriceCertainty : IQuery
         var now = asked.Now ?? StoreTime.Local(week, request.Now);
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), now);
         var result = await request.Admission.Admit(
-            stop => CertaintySearch.Find(input.Week, asked.Limits, input.Replan, stop), request.Cancelled);
+            request.Caller.Tenant, stop => CertaintySearch.Find(input.Week, asked.Limits, input.Replan, stop), request.Cancelled);
         return result.Match(offer => Answer.Ok(new View([.. offer.Plans.Select(plan =>
             new PlanView(plan.AskedPercent, plan.Chance, plan.Cost, PlanAnswer.AsFile(plan.Plan)))],
             new ChanceSentences(input.Week).Of(offer), offer.WithoutPlan is { } none ? PlanAnswer.AsFile(none) : null)),

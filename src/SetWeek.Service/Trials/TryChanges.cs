@@ -62,7 +62,7 @@ public sealed class TryChanges : IQuery
                 422);
 
         var result = await request.Admission.Admit(
-            stop => WhatIf.Evaluate(input.Week, changed, asked.Limits, input.Replan, stop), request.Cancelled);
+            request.Caller.Tenant, stop => WhatIf.Evaluate(input.Week, changed, asked.Limits, input.Replan, stop), request.Cancelled);
         return result.Match(answer => Answer.Ok(new View(PlanAnswer.AsFile(answer.Plan), answer.Difference is { } difference
             ? new DifferenceView(difference.Baseline, difference.Goals, difference.Changes.Work, difference.Changes.Shifts,
                 difference.Changes.Notifications, difference.Changes.Cost) : null)), busy => busy);

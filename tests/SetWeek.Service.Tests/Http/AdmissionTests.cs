@@ -45,7 +45,7 @@ public sealed class AdmissionTests(RunningService service)
     {
         using (await AllPlacesTaken())
         {
-            var waiting = Enumerable.Range(0, 200).Select(_ => Admission.Admit(_ => 1, CancellationToken.None)).ToArray();
+            var waiting = Enumerable.Range(0, 200).Select(_ => Admission.Admit("another", _ => 1, CancellationToken.None)).ToArray();
             var started = Stopwatch.GetTimestamp();
             Assert.Equal(200, (await service.NewChain().HeadOffice.Get("/health/live")).Status);
             Assert.True(Stopwatch.GetElapsedTime(started) < service.Settings.AnswerPatience / 2);
@@ -59,19 +59,50 @@ public sealed class AdmissionTests(RunningService service)
         var admission = new Admission(1, TimeSpan.FromMinutes(1));
         using var cancellation = new CancellationTokenSource();
         using var begun = new SemaphoreSlim(0);
-        var working = admission.Admit(stop =>
+        var working = admission.Admit("quillmere", stop =>
         {
             begun.Release();
             return stop.WaitHandle.WaitOne(TimeSpan.FromMinutes(1));
         }, cancellation.Token);
         await begun.WaitAsync();
-        var waiting = admission.Admit(_ => true, cancellation.Token);
+        var waiting = admission.Admit("quillmere", _ => true, cancellation.Token);
 
         await cancellation.CancelAsync();
 
         await Assert.ThrowsAnyAsync<OperationCanceledException>(() => working);
         await Assert.ThrowsAnyAsync<OperationCanceledException>(() => waiting);
-        Assert.True((await admission.Admit(_ => true, CancellationToken.None)).AsT0);
+        Assert.True((await admission.Admit("quillmere", _ => true, CancellationToken.None)).AsT0);
+    }
+
+    [Fact]
+    public async Task Chains_take_turns_whoever_asked_first()
+    {
+        var admission = new Admission(1, TimeSpan.FromMinutes(1));
+        var order = new List<string>();
+        using var places = new Places();
+        await places.Take(admission, "busy");
+        Task[] asked = [.. new[] { "busy", "busy", "busy", "quiet", "busy", "quiet" }
+            .Select(tenant => admission.Admit(tenant, _ => { order.Add(tenant); return 1; }, CancellationToken.None))];
+
+        places.Dispose();
+        await Task.WhenAll(asked);
+
+        Assert.Equal(["quiet", "busy", "quiet", "busy", "busy", "busy"], order);
+    }
+
+    [Fact]
+    public async Task One_chain_never_takes_every_place()
+    {
+        var admission = new Admission(3, TimeSpan.FromMinutes(1));
+        using var places = new Places();
+        for (var place = 0; place < 2; place++) await places.Take(admission, "busy");
+        var third = admission.Admit("busy", _ => 1, CancellationToken.None);
+
+        Assert.Equal(2, (await admission.Admit("quiet", _ => 2, CancellationToken.None)).AsT0);
+        Assert.False(third.IsCompleted);
+
+        places.Dispose();
+        Assert.Equal(1, (await third).AsT0);
     }
 
     /// <summary>
@@ -80,11 +111,10 @@ public sealed class AdmissionTests(RunningService service)
     [Fact]
     public async Task A_closed_connection_ends_the_search()
     {
-        var chain = service.NewChain();
-        await HarbourStreet.Open(chain.HeadOffice);
+        Chain[] chains = [.. Enumerable.Range(0, service.Settings.AnswersAtOnce).Select(_ => service.NewChain())];
+        foreach (var chain in chains) await HarbourStreet.Open(chain.HeadOffice);
         using var caller = new CancellationTokenSource();
-        var places = Enumerable.Range(0, service.Settings.AnswersAtOnce)
-            .Select(_ => chain.LeadOf().Post($"{HarbourStreet.Address}/what-if",
+        var places = chains.Select(chain => chain.LeadOf().Post($"{HarbourStreet.Address}/what-if",
             """{"changes": [{"op": "test", "path": "/currency", "value": "GBP"}], "seconds": 30}""", caller.Token)).ToArray();
         await Task.Delay(1500); // until the search runs
 
@@ -93,7 +123,7 @@ public sealed class AdmissionTests(RunningService service)
         foreach (var place in places)
             await Assert.ThrowsAnyAsync<OperationCanceledException>(async () => Assert.Fail((await place).Text));
         var started = Stopwatch.GetTimestamp();
-        Assert.True((await Admission.Admit(_ => true, CancellationToken.None)).IsT0);
+        Assert.True((await Admission.Admit(chains[0].Tenant, _ => true, CancellationToken.None)).IsT0);
         Assert.True(Stopwatch.GetElapsedTime(started) < TimeSpan.FromSeconds(1), $"{Stopwatch.GetElapsedTime(started)}");
     }
 
@@ -101,7 +131,7 @@ public sealed class AdmissionTests(RunningService service)
     private async Task<Places> AllPlacesTaken()
     {
         var places = new Places();
-        for (var place = 0; place < service.Settings.AnswersAtOnce; place++) await places.Take(Admission);
+        for (var place = 0; place < service.Settings.AnswersAtOnce; place++) await places.Take(Admission, $"chain-{place}");
         return places;
     }
 
@@ -110,9 +140,9 @@ public sealed class AdmissionTests(RunningService service)
         private readonly ManualResetEventSlim done = new();
         private readonly SemaphoreSlim taken = new(0);
 
-        public async Task Take(Admission admission)
+        public async Task Take(Admission admission, string tenant)
         {
-            _ = admission.Admit(_ =>
+            _ = admission.Admit(tenant, _ =>
             {
                 taken.Release();
                 return done.Wait(TimeSpan.FromMinutes(5), CancellationToken.None);

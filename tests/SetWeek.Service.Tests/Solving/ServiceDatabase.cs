@@ -22,6 +22,14 @@ public sealed class ServiceDatabase(string server) : IAsyncDisposable
         created = true;
     }
 
+    /// <summary>The value that a query returns.</summary>
+    public async Task<object?> Query(string sql)
+    {
+        await using var source = NpgsqlDataSource.Create(ConnectionString);
+        await using var command = source.CreateCommand(sql);
+        return await command.ExecuteScalarAsync();
+    }
+
     public async ValueTask DisposeAsync()
     {
         File.Delete(KeyFile);

@@ -250,7 +250,7 @@ public sealed class ReportDeskTests(RunningService service)
         var request = new Request(new Caller(chain.Tenant, "lena", Role.Lead, [Caller.AnyStore]), at,
             new Dictionary<string, string> { ["id"] = Id }, new QueryCollection(), [])
         {
-            Progress = services.GetRequiredService<SolveProgress>(), Admission = services.GetRequiredService<Admission>(),
+            Admission = services.GetRequiredService<Admission>(),
             PlanIds = services.GetRequiredService<PlanIds>(),
         };
         decide ??= _ => [new KitArrived(id, "forms", at.WithOffset(Offset.Zero))];

@@ -18,9 +18,6 @@ public sealed class Request(
     public ReadOnlyMemory<byte> Body { get; init; }
     public CancellationToken Cancelled { get; init; }
 
-    /// <summary>The best plans so far of the searches that run on this node.</summary>
-    public required SolveProgress Progress { get; init; }
-
     /// <summary>Limits the computations that callers wait for.</summary>
     public required Admission Admission { get; init; }
 

@@ -39,7 +39,6 @@ public static class RequestReader
         {
             Body = body.AsT0,
             Version = version.AsT0,
-            Progress = http.RequestServices.GetRequiredService<SolveProgress>(),
             Admission = http.RequestServices.GetRequiredService<Admission>(),
             PlanIds = http.RequestServices.GetRequiredService<PlanIds>(),
             Cancelled = http.RequestAborted,

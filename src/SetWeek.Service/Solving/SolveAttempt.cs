@@ -1,0 +1,191 @@
+using JasperFx;
+using Marten;
+using SetWeek.Domain.PlannerInputs;
+using SetWeek.Domain.Plans;
+using SetWeek.Service.Storage;
+
+namespace SetWeek.Service.Solving;
+
+/// <summary>
+/// One attempt at a claimed request: reads the input, searches, stores the outcome. No transaction is open during the search. If
+/// the node dies, the claim runs out and another attempt follows.
+/// </summary>
+internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocumentStore store, TimeProvider clock, ILogger log)
+    : IDisposable
+{
+    /// <summary>The longest time limit of a search, and how long it may go on after that before it counts as hung.</summary>
+    private static readonly TimeSpan Longest = TimeSpan.FromSeconds(PlanLimits.MostSeconds), Hung = TimeSpan.FromMinutes(1);
+
+    private static readonly TimeSpan DatabasePause = TimeSpan.FromSeconds(1);
+
+    private readonly CancellationTokenSource end = new();
+    private volatile StopReason? stopped;
+    private volatile ProgressSnapshot? latest;
+    private ProgressSnapshot? told;
+
+    /// <summary>Why a search is stopped before its limit.</summary>
+    /// <param name="IsReturned">Whether the request is put back, and not merely left alone.</param>
+    public sealed record StopReason(bool IsReturned, bool HasYielded)
+    {
+        /// <summary>It was withdrawn, or another node has taken it over.</summary>
+        public static readonly StopReason Lost = new(IsReturned: false, HasYielded: false);
+
+        public static readonly StopReason NodeStops = new(IsReturned: true, HasYielded: false);
+        public static readonly StopReason Yields = new(IsReturned: true, HasYielded: true);
+    }
+
+    public ClaimedSolve Claim => claim;
+
+    public void Dispose() => end.Dispose();
+
+    public async Task Stop(StopReason reason)
+    {
+        if (stopped is not null) return;
+        stopped = reason;
+        await end.CancelAsync();
+    }
+
+    public bool HasToldBest => told is not null;
+
+    /// <summary>The best plan so far; null if nothing has been found since the last call.</summary>
+    public BestSoFar? TakeBest()
+    {
+        if (latest is not { Best.Goals.Count: > 0 } found || ReferenceEquals(found, told)) return null;
+        told = found;
+        return new BestSoFar((long)found.After.TotalMilliseconds, found.Best.Goals, found.Options);
+    }
+
+    /// <summary>Never throws: what goes wrong is logged, and stored as the outcome where it is a fault of the planner.</summary>
+    public async Task Run()
+    {
+        try
+        {
+            if (await Begin() is not var (candidate, input)) return;
+            log.LogInformation("Solving {Plan} of {Week} for {Tenant}, version {Version}, attempt {Attempt}", claim.Plan, claim.Week,
+                claim.Tenant, candidate.WeekVersion, claim.Attempt);
+            await Conclude(await Search(candidate, input));
+        }
+        catch (Exception error) when (DatabaseFaults.Is(error))
+        {
+            log.LogWarning("Solving {Plan} of {Week} for {Tenant} was left: the database does not respond", claim.Plan, claim.Week,
+                claim.Tenant);
+        }
+        catch (Exception error)
+        {
+            log.LogError(error, "Solving {Plan} of {Week} for {Tenant} ended without an outcome", claim.Plan, claim.Week, claim.Tenant);
+        }
+    }
+
+    private async Task Conclude(IReadOnlyList<CandidatePlan> outcome)
+    {
+        if (stopped is { } reason)
+        {
+            if (reason.IsReturned) await claims.Return(claim, reason.HasYielded);
+            return;
+        }
+        if (await Settle(outcome))
+            log.LogInformation("Solved {Plan} of {Week} for {Tenant}: {State}", claim.Plan, claim.Week, claim.Tenant, outcome[0].State);
+    }
+
+    private async Task<IReadOnlyList<CandidatePlan>> Search(CandidatePlan candidate, PlannerInput input)
+    {
+        end.CancelAfter(Longest);
+        try
+        {
+            var search = Task.Factory.StartNew(() => PlanSearch.Run(candidate, input, found => latest = found, end.Token),
+                CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
+            var outcome = await search.WaitAsync(Longest + Hung, clock);
+            return [.. outcome.Select(plan => plan with { AfterMilliseconds = (long?)latest?.After.TotalMilliseconds })];
+        }
+        catch (Exception error)
+        {
+            if (stopped is null)
+                log.LogError(error, "Solving {Plan} of {Week} for {Tenant} failed", claim.Plan, claim.Week, claim.Tenant);
+            // Every plan reported before the failure has passed the check and can be used.
+            return [latest is { } found ? candidate.WithResult(found.Best) with { AfterMilliseconds = (long)found.After.TotalMilliseconds }
+                : candidate.Fail()];
+        }
+    }
+
+    /// <summary>Reads the current input, because facts may have been reported while the request waited.</summary>
+    /// <returns>Null if the request is settled, withdrawn or given up.</returns>
+    private async Task<(CandidatePlan, PlannerInput)?> Begin()
+    {
+        await using var session = store.LightweightSession(claim.Tenant);
+        var candidate = await session.FindCandidate(claim.Week, claim.Plan, CancellationToken.None);
+        var stream = await Streams.Week(session, claim.Week, CancellationToken.None);
+        if (candidate is null or { Settled: true } || stream.State is not { } week)
+        {
+            await claims.Drop(claim);
+            return null;
+        }
+        var started = candidate.Started(claim.Attempt);
+        // Two concurrent requests do not see each other. Here the older one, by its id, is cancelled.
+        if ((await session.UnfinishedCandidates(week.Id, CancellationToken.None)).Any(other => other.Supersedes(candidate)))
+            started = candidate with { State = CandidateState.Cancelled };
+        if (started.Settled)
+        {
+            if (started.State == CandidateState.Failed)
+                log.LogError("Giving up {Plan} of {Week} for {Tenant}: the process ended during each of {Attempts} attempts", claim.Plan,
+                    claim.Week, claim.Tenant, CandidatePlan.MostAttempts);
+            await Settle([started]);
+            return null;
+        }
+        PlannerInput input;
+        try
+        {
+            input = PlanningProblem.Of(week, await session.CrewOf(week.Id, CancellationToken.None), candidate.Now);
+            candidate = started with
+            {
+                WeekVersion = stream.Version, InputHash = input.Hash(), Replaces = input.Replan?.Published,
+                Now = input.Replan?.Now ?? candidate.Now,
+            };
+        }
+        catch (Exception error) when (!DatabaseFaults.Is(error))
+        {
+            log.LogError(error, "The input of {Plan} of {Week} for {Tenant} cannot be made", claim.Plan, claim.Week, claim.Tenant);
+            await Settle([started.Fail()]);
+            return null;
+        }
+        session.Store(candidate);
+        try
+        {
+            await session.SaveChangesAsync();
+        }
+        catch (ConcurrencyException)
+        {
+            return null; // withdrawn at the same time
+        }
+        return (candidate, input);
+    }
+
+    /// <summary>
+    /// Stores the outcome, if the request is still claimed by this attempt. While the database does not respond, it is tried again
+    /// until the node stops.
+    /// </summary>
+    private async Task<bool> Settle(IReadOnlyList<CandidatePlan> outcome)
+    {
+        while (true)
+        {
+            try
+            {
+                await using var session = store.LightweightSession(claim.Tenant);
+                await session.BeginTransactionAsync(CancellationToken.None);
+                if (!await session.End(claim, claims.Node)) return false;
+                // Read in this session, so that a concurrent cancellation is noticed by its version.
+                if (await session.LoadAsync<CandidatePlan>(claim.Plan) is not { Settled: false }) return false;
+                foreach (var plan in outcome) session.Store(plan);
+                await session.SaveChangesAsync();
+                return true;
+            }
+            catch (ConcurrencyException)
+            {
+                return false; // withdrawn at the same time
+            }
+            catch (Exception error) when (DatabaseFaults.Is(error) && stopped is null)
+            {
+                await Task.Delay(DatabasePause, clock);
+            }
+        }
+    }
+}

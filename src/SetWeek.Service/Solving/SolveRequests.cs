@@ -1,0 +1,65 @@
+using System.Text.Json;
+using Marten;
+using Npgsql;
+using NpgsqlTypes;
+using SetWeek.Domain.Plans;
+using SetWeek.Model.Plans;
+using SetWeek.Service.Json;
+
+namespace SetWeek.Service.Solving;
+
+/// <summary>Lower values are served first: a lead waits for the answer, a batch of head office does not.</summary>
+public enum SolvePriority { Lead, Batch }
+
+/// <summary>
+/// The unfinished requests for plans, as they are asked for, withdrawn and settled: each in the transaction that changes the
+/// candidate. A request has a row from its answer until its outcome, so that none is lost and none is left over.
+/// </summary>
+public static class SolveRequests
+{
+    /// <summary>Queues the request of a candidate. The time is that of the database, which all nodes share.</summary>
+    public static void Ask(this IDocumentSession session, string week, string plan, SolvePriority priority) =>
+        session.QueueSqlCommand("""
+            insert into setweek.solve_requests (tenant_id, plan, week, priority, asked, attempt, yielding, yields)
+            values (?, ?, ?, ?, clock_timestamp(), 0, false, 0)
+            """, session.TenantId, plan, week, (int)priority);
+
+    /// <summary>
+    /// Withdraws an unfinished request: its candidate is cancelled. A node that searches for it sees that its row is gone.
+    /// </summary>
+    public static void Withdraw(this IDocumentSession session, CandidatePlan candidate)
+    {
+        session.Store(candidate with { State = CandidateState.Cancelled });
+        session.QueueSqlCommand("delete from setweek.solve_requests where tenant_id = ? and plan = ?", session.TenantId, candidate.Id);
+    }
+
+    /// <summary>Ends a request in the open transaction of the session.</summary>
+    /// <returns>False if it was withdrawn, or if another node has taken it over. Its outcome must not be stored then.</returns>
+    public static async Task<bool> End(this IDocumentSession session, ClaimedSolve claim, string node)
+    {
+        await using var delete = new NpgsqlCommand("""
+            delete from setweek.solve_requests where tenant_id = @tenant and plan = @plan and node = @node and attempt = @attempt
+            """);
+        delete.Parameters.AddWithValue("tenant", NpgsqlDbType.Text, claim.Tenant);
+        delete.Parameters.AddWithValue("plan", NpgsqlDbType.Text, claim.Plan);
+        delete.Parameters.AddWithValue("node", NpgsqlDbType.Text, node);
+        delete.Parameters.AddWithValue("attempt", claim.Attempt);
+        return await session.ExecuteAsync(delete) == 1;
+    }
+
+    /// <summary>The best plan found so far for an unfinished request, by whichever node; null if there is none yet.</summary>
+    public static async Task<BestSoFar?> BestSoFarOf(this IQuerySession session, string plan, CancellationToken cancelled)
+    {
+        await using var read = new NpgsqlCommand(
+            "select best::text from setweek.solve_requests where tenant_id = @tenant and plan = @plan and best is not null");
+        read.Parameters.AddWithValue("tenant", session.TenantId);
+        read.Parameters.AddWithValue("plan", plan);
+        await using var row = await session.ExecuteReaderAsync(read, cancelled);
+        return await row.ReadAsync(cancelled) ? JsonSerializer.Deserialize<BestSoFar>(row.GetString(0), JsonFormat.Options) : null;
+    }
+}
+
+/// <summary>What a running search has found: the goals of its best plan and, for a re-plan, the options.</summary>
+/// <param name="AfterMilliseconds">Time from the start of the search.</param>
+public sealed record BestSoFar(
+    long AfterMilliseconds, IReadOnlyList<GoalValue> Goals, IReadOnlyList<OfferedOption> Options);

@@ -1,0 +1,81 @@
+using Marten;
+
+namespace SetWeek.Service.Solving;
+
+/// <summary>
+/// Claims requests for plans and searches for them, a few at once. Every node has one; they share the requests by the claim table.
+/// </summary>
+/// <param name="places">How many searches this node runs at once.</param>
+public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore store, TimeProvider clock,
+    IHostApplicationLifetime life, ILoggerFactory logs) : BackgroundService
+{
+    private static readonly TimeSpan PollInterval = TimeSpan.FromMilliseconds(100);
+    private const int PollsPerHeartbeat = 10;
+
+    private readonly ILogger log = logs.CreateLogger("SetWeek.Plans");
+    private readonly List<(SolveAttempt Attempt, Task Done)> running = [];
+    private bool databaseResponds = true;
+
+    protected override async Task ExecuteAsync(CancellationToken stopping)
+    {
+        // A stopping host first waits for running requests. The searches end at once.
+        using var either = CancellationTokenSource.CreateLinkedTokenSource(stopping, life.ApplicationStopping);
+        using var timer = new PeriodicTimer(PollInterval, clock);
+        try
+        {
+            await claims.AdoptUnfinished(either.Token);
+            for (var poll = 0; ; poll = (poll + 1) % PollsPerHeartbeat)
+            {
+                await Poll(isHeartbeat: poll == 0, either.Token);
+                await timer.WaitForNextTickAsync(either.Token);
+            }
+        }
+        catch (OperationCanceledException) when (either.IsCancellationRequested)
+        {
+            // The node stops.
+        }
+        foreach (var (attempt, _) in running) await attempt.Stop(SolveAttempt.StopReason.NodeStops);
+        await Task.WhenAll(running.Select(solve => solve.Done));
+        RemoveEnded();
+    }
+
+    private async Task Poll(bool isHeartbeat, CancellationToken stop)
+    {
+        try
+        {
+            RemoveEnded();
+            if (running.Count > 0) await Watch(isHeartbeat, stop);
+            while (running.Count < places && await claims.IsAnyWaiting(stop)
+                && await claims.Claim(stop) is { } claim)
+            {
+                var attempt = new SolveAttempt(claim, claims, store, clock, log);
+                running.Add((attempt, attempt.Run()));
+            }
+            if (running.Count >= places && running.Exists(solve => solve.Attempt.Claim.Priority == SolvePriority.Batch)
+                && await claims.IsAnyWaiting(stop))
+                await claims.LetOneYield(stop);
+            databaseResponds = true;
+        }
+        catch (Exception error) when (DatabaseFaults.Is(error))
+        {
+            if (databaseResponds) log.LogWarning("No plan is claimed: the database does not respond ({Reason})", error.Message);
+            databaseResponds = false;
+        }
+    }
+
+    /// <summary>Stops the searches whose claim is gone or that yield; passes on what the others have found.</summary>
+    private async Task Watch(bool isHeartbeat, CancellationToken stop)
+    {
+        var held = await claims.Held([.. running.Select(solve => solve.Attempt.Claim)], renew: isHeartbeat, stop);
+        foreach (var (attempt, _) in running)
+            if (!held.TryGetValue(attempt.Claim, out var yields)) await attempt.Stop(SolveAttempt.StopReason.Lost);
+            else if (yields) await attempt.Stop(SolveAttempt.StopReason.Yields);
+            else if ((isHeartbeat || !attempt.HasToldBest) && attempt.TakeBest() is { } best) await claims.WriteBest(attempt.Claim, best);
+    }
+
+    private void RemoveEnded()
+    {
+        foreach (var (attempt, _) in running.Where(solve => solve.Done.IsCompleted)) attempt.Dispose();
+        running.RemoveAll(solve => solve.Done.IsCompleted);
+    }
+}
