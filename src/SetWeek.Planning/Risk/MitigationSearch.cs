@@ -38,6 +38,9 @@ public sealed partial class MitigationSearch
     private readonly MitigationCase unchanged;
     private int plans = PlansForChanges;
 
+    /// <summary>What is ready when the time has run out.</summary>
+    private MitigationAdvice? ready;
+
     private MitigationSearch(Problem problem, Schedule schedule, RiskOptions options, Budget budget)
     {
         (this.problem, this.schedule, this.options, this.budget) = (problem, schedule, options, budget);
@@ -54,14 +57,39 @@ public sealed partial class MitigationSearch
     /// arguments give equal results.
     /// </param>
     /// <param name="stop">Ends the search within 200 ms.</param>
+    /// <param name="most">
+    /// The most time that the search may take, also where it is limited by an effort or the machine is busy. After it, the advice
+    /// is what is ready by then, and the rest is untried. Null: no such limit.
+    /// </param>
     /// <exception cref="OperationCanceledException">The search was stopped; there is no partial advice.</exception>
     public static MitigationAdvice Of(Problem problem, Schedule schedule, RiskOptions options, RiskReport report,
-        SearchLimits limits, CancellationToken stop = default)
+        SearchLimits limits, CancellationToken stop = default, TimeSpan? most = null)
     {
-        var advice = new MitigationSearch(problem, schedule, options, new Budget(limits, stop)).Find(report);
-        stop.ThrowIfCancellationRequested();
-        return advice;
+        using var late = new CancellationTokenSource(most ?? Timeout.InfiniteTimeSpan, limits.Clock);
+        using var either = CancellationTokenSource.CreateLinkedTokenSource(stop, late.Token);
+        var search = new MitigationSearch(problem, schedule, options, new Budget(limits, either.Token));
+        try
+        {
+            var advice = search.Find(report);
+            stop.ThrowIfCancellationRequested();
+            return late.IsCancellationRequested ? search.ready ?? advice : advice;
+        }
+        catch (OperationCanceledException) when (!stop.IsCancellationRequested)
+        {
+            return search.ready ?? search.Unfinished(new MitigationAdvice([], null, 0), report);
+        }
     }
+
+    /// <summary>The advice as far as it goes, with every candidate that is not in it as untried.</summary>
+    private MitigationAdvice Unfinished(MitigationAdvice soFar, RiskReport report) => soFar with
+    {
+        TargetPercent = unchanged.Week.Hold.Chance,
+        Untried =
+        [
+            .. MitigationProposals.For(problem, schedule, report).Select(Untried)
+                .Where(candidate => soFar.Others.All(tried => tried.Sentence != candidate.Sentence)),
+        ],
+    };
 
     private MitigationAdvice Find(RiskReport report)
     {
@@ -77,6 +105,7 @@ public sealed partial class MitigationSearch
             TargetPercent = target, AlreadyReached = reached, Replanned = asItIs?.AsResult(),
             Securing = FindSecuring(chance, asItIs),
         };
+        ready = reached ? none : Unfinished(none, report);
         return reached || (asItIs is not null && Reaches(asItIs.Chance, target)) ? none : Try(none, asItIs, report);
     }
 
@@ -89,6 +118,8 @@ public sealed partial class MitigationSearch
         var baseline = SimulationSample.Of(unchanged.Problem, schedule, Screening, budget.Stop);
         MitigationCandidate[] better = [.. screened.Where(trial => trial.Sample.CompareTo(baseline) > 0)
             .OrderByDescending(trial => trial.Sample).Select(trial => trial.Candidate)];
+        ready = Unfinished(
+            none with { Tried = screened.Count, Others = [.. screened.Select(trial => Seen(trial, baseline))] }, report);
         MitigationCandidate[] onlyInNewPlan = [.. candidates.Where(candidate => !candidate.ChangesPlan)];
         MitigationCandidate[] finalists =
             [.. better.Take(MaxPlanned - Math.Min(1, onlyInNewPlan.Length)), .. onlyInNewPlan.Take(1)];
@@ -115,9 +146,7 @@ public sealed partial class MitigationSearch
                 .. results.Where(result => !best.Contains(result)).Select(result => new TriedMitigation([result.Candidate.Change],
                     result.Candidate.Sentence(problem.Week), result.Plan.Chance.Holds, asItIs.Chance.Holds, true,
                     result.Plan.Cost)),
-                .. screened.Where(trial => !finalists.Contains(trial.Candidate)).Select(trial => new TriedMitigation(
-                    [trial.Candidate.Change], trial.Candidate.Sentence(problem.Week), trial.Sample.Holds, baseline.Holds, false,
-                    null)),
+                .. screened.Where(trial => !finalists.Contains(trial.Candidate)).Select(trial => Seen(trial, baseline)),
             ],
             Untried =
             [
@@ -126,6 +155,10 @@ public sealed partial class MitigationSearch
             ],
         };
     }
+
+    /// <summary>What a change gives in the plan as it is.</summary>
+    private TriedMitigation Seen(ScreenedCandidate trial, SimulationSample baseline) => new([trial.Candidate.Change],
+        trial.Candidate.Sentence(problem.Week), trial.Sample.Holds, baseline.Holds, false, null);
 
     private static bool Reaches(HoldChance chance, int percent) => chance.Holds.Share * 100 >= percent;
 

@@ -5,6 +5,7 @@ using SetWeek.Model.Simulation;
 using SetWeek.Model.Time;
 using SetWeek.Planning.Risk.Reports;
 using SetWeek.Planning.Risk.Simulation;
+using SetWeek.Planning.Search;
 
 namespace SetWeek.Planning.Risk;
 
@@ -20,13 +21,43 @@ public static class RiskSimulation
     /// <summary>Runs for each grace; the standard error of a probability is then at most 0.011.</summary>
     private const int GraceRuns = 2000;
 
+    /// <summary>Runs that are timed before the others; also the fewest that are made.</summary>
+    private const int TimedRuns = 256;
+
     /// <summary>Simulates a plan and reports how likely it is to hold.</summary>
     /// <param name="problem">The week. With the facts of a re-plan, the runs start from now.</param>
     /// <param name="schedule">A plan of the week that keeps the rules.</param>
     /// <param name="options">The number of runs, the seed and the distribution.</param>
     /// <param name="stop">Checked before each block of runs.</param>
     /// <exception cref="OperationCanceledException">The simulation was stopped; there is no partial report.</exception>
-    public static RiskReport Of(Problem problem, Schedule schedule, RiskOptions options, CancellationToken stop = default)
+    public static RiskReport Of(Problem problem, Schedule schedule, RiskOptions options, CancellationToken stop = default) =>
+        Of(problem, schedule, options, share: 1, stop);
+
+    /// <summary>
+    /// Simulates a plan while somebody waits. A few runs are timed first. If all of them would take longer than the limit, fewer
+    /// are made, and the report says how many. The answer then takes about the limit, however busy the machine is.
+    /// </summary>
+    /// <param name="problem">The week.</param>
+    /// <param name="schedule">A plan of the week that keeps the rules.</param>
+    /// <param name="options">The number of runs, the seed and the distribution.</param>
+    /// <param name="limit">The time to take, by its clock.</param>
+    /// <param name="stop">Checked before each block of runs.</param>
+    /// <exception cref="OperationCanceledException">The simulation was stopped; there is no partial report.</exception>
+    public static RiskReport Within(
+        Problem problem, Schedule schedule, RiskOptions options, SearchLimits limit, CancellationToken stop = default)
+    {
+        var timed = Math.Min(options.Runs, TimedRuns);
+        var (few, started) = (options with { Runs = timed }, limit.Clock.GetTimestamp());
+        SimulationRuns.Of(new SimulationNetwork(problem, schedule, few), few, stop);
+        var allRuns = options.Runs + HoldChance.MeasuredRuns + GraceMinuteSteps.Length * Math.Min(options.Runs, GraceRuns);
+        var expected = limit.Clock.GetElapsedTime(started) * ((double)allRuns / timed);
+        var share = expected <= limit.Time ? 1 : limit.Time / expected;
+        return Of(problem, schedule, options with { Runs = Math.Max(timed, (int)(options.Runs * share)) },
+            Math.Max(share, (double)TimedRuns / HoldChance.MeasuredRuns), stop);
+    }
+
+    private static RiskReport Of(
+        Problem problem, Schedule schedule, RiskOptions options, double share, CancellationToken stop)
     {
         var network = new SimulationNetwork(problem, schedule, options);
         var runs = SimulationRuns.Of(network, options, stop);
@@ -39,14 +70,15 @@ public static class RiskSimulation
             GraceMinutes = options.GraceMinutes,
             UncertainTasks = network.Activities.Where(activity => activity.Duration.RandomPart is not null)
                 .DistinctBy(activity => activity.Task).Count(),
-            Hold = HoldChance.Of(problem, schedule),
+            Hold = HoldChance.Of(problem, schedule, share),
             Launch = Of(runs.Finish, launch),
             Done = Of(runs.Finish, Lanes.Never / 2),
             Secured = new EstimatedProbability(runs.Secured.Count(held => held), options.Runs),
             StintsPutOff = runs.PutOff.Average(),
             WithGrace = [.. GraceMinuteSteps.Where(grace => grace > options.GraceMinutes).Select(grace =>
                 WithGrace(problem, schedule,
-                    options with { Runs = Math.Min(options.Runs, GraceRuns), GraceMinutes = grace }, stop))],
+                    options with { Runs = Math.Min(options.Runs, (int)Math.Ceiling(GraceRuns * share)), GraceMinutes = grace },
+                    stop))],
             Finish = FinishOf(problem, runs.Finish),
             Nights = [.. problem.Nights.Where(night => night.Closes > (problem.Facts?.Now ?? -Problem.Never))
                 .Select(night => NightRiskOf(problem, network.NightLimits, runs, night))],

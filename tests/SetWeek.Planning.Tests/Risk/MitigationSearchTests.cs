@@ -196,6 +196,23 @@ public sealed class MitigationSearchTests
         Assert.All(none.Untried, remedy => Assert.NotEmpty(remedy.Sentence));
     }
 
+    /// <summary>
+    /// A minute of effort is asked for, and a caller waits for a tenth of a second: every candidate is named, tried or not.
+    /// </summary>
+    [Fact]
+    public void When_the_most_time_is_over_the_advice_is_what_is_ready()
+    {
+        var report = RiskSimulation.Of(FullNight.Problem, FullNight.Schedule, Options);
+        var started = System.Diagnostics.Stopwatch.GetTimestamp();
+        var advice = MitigationSearch.Of(FullNight.Problem, FullNight.Schedule, Options, report, Limits with { Effort = 60 },
+            most: TimeSpan.FromSeconds(0.1));
+        Assert.True(System.Diagnostics.Stopwatch.GetElapsedTime(started) < TimeSpan.FromSeconds(5));
+        var all = Advice(FullNight);
+        Assert.Equal(80, advice.TargetPercent);
+        Assert.Superset(all.Best.SelectMany(remedy => remedy.Changes).ToHashSet(),
+            advice.Untried.SelectMany(remedy => remedy.Changes).Concat(advice.Others.SelectMany(tried => tried.Changes)).ToHashSet());
+    }
+
     private static MitigationAdvice Advice(TinyPlan plan, RiskOptions? options = null) =>
         MitigationSearch.Of(plan.Problem, plan.Schedule, options ?? Options,
             RiskSimulation.Of(plan.Problem, plan.Schedule, options ?? Options), Limits);

@@ -63,5 +63,33 @@ public sealed class ReproducibilityTests
         Assert.True(risk.Finish.MeanMinutes <= Planned.Work.Max(work => work.To));
     }
 
+    /// <summary>The same runs as far as they go; where the machine is too slow, the report says how many there are.</summary>
+    [Fact]
+    public void A_slow_machine_makes_fewer_runs_and_says_so()
+    {
+        var options = new RiskOptions { Runs = 5000 };
+        RiskReport Within(TimeSpan step) => Planning.Risk.RiskSimulation.Within(Problem, Planned, options,
+            new SearchLimits { Time = TimeSpan.FromSeconds(8), Clock = new StepClock(step) });
+        var (fast, all) = (Within(TimeSpan.FromMilliseconds(1)), Of(options));
+        Assert.Equal((all.Runs, all.Launch, all.Hold), (fast.Runs, fast.Launch, fast.Hold));
+
+        // 256 runs take 1 second, so that the 21,000 of a whole report would take 82, and a tenth of them are made.
+        var slow = Within(TimeSpan.FromSeconds(1));
+        Assert.InRange(slow.Runs, 480, 490);
+        Assert.Equal((slow.Runs, 976), (slow.Launch.Runs, slow.Hold.Holds.Runs));
+        var slowest = Within(TimeSpan.FromMinutes(1));
+        Assert.Equal((256, 256), (slowest.Runs, slowest.Hold.Holds.Runs));
+    }
+
+    /// <summary>A clock that moves by a step each time it is read.</summary>
+    private sealed class StepClock(TimeSpan step) : TimeProvider
+    {
+        private long now;
+
+        public override long TimestampFrequency => TimeSpan.TicksPerSecond;
+
+        public override long GetTimestamp() => now += step.Ticks;
+    }
+
     private static RiskReport Of(RiskOptions options) => Planning.Risk.RiskSimulation.Of(Problem, Planned, options);
 }

@@ -35,6 +35,8 @@ internal sealed record MeasuredPlan(Problem Problem, Schedule Schedule, HoldChan
         incumbent.Offer(mitigationCase.Schedule);
         if (incumbent.Best is not null) new HeuristicSearch(problem, incumbent, budget, asSecondSearch: true).Improve();
         else search.Improve();
+        // Measuring takes a while, and nobody waits for it any more.
+        budget.Stop.ThrowIfCancellationRequested();
         return incumbent.Best is not { } best ? null : new MeasuredPlan(problem, best, HoldChance.Of(problem, best),
             AllGoals.Of(GoalId.LeftOut).Measure(problem, best), AllGoals.Of(GoalId.Cost).Measure(problem, best));
     }

@@ -20,7 +20,7 @@ public sealed record HoldChance(
     EstimatedProbability Holds, EstimatedProbability Secured, int AskedPercent, int GraceMinutes, HalfSecured? HalfSecured)
 {
     /// <summary>The standard error of the chance is then at most half a percentage point.</summary>
-    private const int Runs = 10_000;
+    public const int MeasuredRuns = 10_000;
 
     /// <summary>The chance, in percent, with which nothing should be left half-secured. It is a matter of safety.</summary>
     public int SecuredTargetPercent() => Math.Max(AskedPercent, HoldTarget.DefaultChance);
@@ -29,16 +29,19 @@ public sealed record HoldChance(
     public bool IsLeftHalfSecured() => HalfSecured is not null && Secured.Share * 100 < SecuredTargetPercent();
 
     /// <summary>Measures a plan on fresh runs.</summary>
-    public static HoldChance Of(Problem problem, Schedule schedule)
+    /// <param name="problem">The week.</param>
+    /// <param name="schedule">The plan.</param>
+    /// <param name="share">The share of the usual runs to make, above 0, where time is short.</param>
+    public static HoldChance Of(Problem problem, Schedule schedule, double share = 1)
     {
-        var hold = problem.Week.Hold;
+        var (hold, count) = (problem.Week.Hold, (int)Math.Ceiling(MeasuredRuns * share));
         var runs = HeldScenarios.Of(problem, schedule, new RiskOptions
         {
-            Runs = Runs, Seed = hold.Seed, GraceMinutes = hold.GraceMinutes,
+            Runs = count, Seed = hold.Seed, GraceMinutes = hold.GraceMinutes,
         });
-        return new HoldChance(new(runs.Held, Runs), new(runs.Secured, Runs), hold.Chance, hold.GraceMinutes,
+        return new HoldChance(new(runs.Held, count), new(runs.Secured, count), hold.Chance, hold.GraceMinutes,
             runs.MostOftenHalfSecured is { } chain ? new HalfSecured(problem.Tasks[chain.Before].Id, problem.Tasks[chain.After].Id,
-                new(chain.Scenarios, Runs)) : null);
+                new(chain.Scenarios, count)) : null);
     }
 }
 
