@@ -19,7 +19,7 @@ public sealed class CommandLineTests : IDisposable
     }
 
     [Fact]
-    public async Task Check_ends_with_1_and_lists_every_broken_rule()
+    public async Task Check_ends_with_5_and_lists_every_broken_rule()
     {
         var plan = shell.Changed(Shell.BellYardPlan, "bad.plan.json", root =>
         {
@@ -27,8 +27,18 @@ public sealed class CommandLineTests : IDisposable
             root["nights"]![1]!["work"]![1]!["people"]![0]!["person"] = "ada";
         });
         var result = await shell.Run("check", Shell.BellYard, plan);
-        Assert.Equal(1, result.Code);
+        Assert.Equal(5, result.Code);
         foreach (var rule in new[] { "keyholder:", "skill:", "one-place:" }) Assert.Contains(rule, result.Output);
+    }
+
+    [Fact]
+    public async Task Check_ends_with_1_if_only_a_figure_of_the_file_is_wrong()
+    {
+        var plan = shell.Changed(Shell.BellYardPlan, "wrong.plan.json",
+            root => root["goals"]!.AsArray().Single(goal => (string?)goal!["goal"] == "cost")!["value"] = 26406);
+        var result = await shell.Run("check", Shell.BellYard, plan);
+        Assert.Equal(1, result.Code);
+        Assert.Contains("The plan says that cost is 26406; it is 26405.", result.Output);
     }
 
     [Fact]
@@ -84,7 +94,10 @@ public sealed class CommandLineTests : IDisposable
 
     [Theory]
     [InlineData("--seconds needs a number, for example 10.", "plan", "week.json", "--seconds", "ten")]
-    [InlineData("--seconds needs a number above 0 and at most 86400.", "plan", "week.json", "--seconds", "NaN")]
+    [InlineData("--seconds needs a number, for example 10.", "plan", "week.json", "--seconds", "NaN")]
+    [InlineData("--seconds needs a number, for example 10.", "plan", "week.json", "--seconds", "Infinity")]
+    [InlineData("--seconds needs a number above 0 and at most 86400.", "plan", "week.json", "--seconds", "0")]
+    [InlineData("--workers needs a whole number from 1 to 64.", "plan", "week.json", "--workers", "99999999999999999999")]
     [InlineData("--effort needs a number, for example 2.", "what-if", "week.json", "changes.json", "--effort", "much")]
     [InlineData("--workers needs a whole number, for example 2.", "plan", "week.json", "--workers", "1.5")]
     [InlineData("--workers needs a whole number from 1 to 64.", "plan", "week.json", "--workers", "65")]

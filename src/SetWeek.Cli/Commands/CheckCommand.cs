@@ -47,11 +47,10 @@ internal sealed class CheckCommand : Command<CheckCommand.Arguments>
             if (replan is null) return ExitCode.BadInput;
         }
         var problem = Problem.Of(week, replan);
+        var breaches = Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan));
         string[] faults =
         [
-            .. Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan))
-                .Select(breach => $"{breach.Rule.Text()}: {breach.Sentence}"),
-            .. PlanAudit.Discrepancies(problem, plan),
+            .. breaches.Select(breach => $"{breach.Rule.Text()}: {breach.Sentence}"), .. PlanAudit.Discrepancies(problem, plan),
         ];
         var console = Terminal.Output();
         foreach (var sentence in faults) console.WriteLine(sentence);
@@ -62,6 +61,6 @@ internal sealed class CheckCommand : Command<CheckCommand.Arguments>
             var count => $"The plan has {count} faults.",
         });
         if (faults.Length == 0) new PlanTables(console, week).Goals(plan);
-        return faults.Length == 0 ? ExitCode.Done : ExitCode.Failed;
+        return breaches.Count > 0 ? ExitCode.RulesBroken : faults.Length == 0 ? ExitCode.Done : ExitCode.Failed;
     }
 }

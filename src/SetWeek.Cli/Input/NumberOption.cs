@@ -17,7 +17,7 @@ internal sealed record NumberOption(string Text)
     /// <summary>The error message for a value that is no whole number from min to max; null for a valid or absent one.</summary>
     public static string? WholeFault(string option, NumberOption? given, int min, int max, int example) =>
         given is null ? null
-        : !long.TryParse(given.Text, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var number)
+        : !Int128.TryParse(given.Text, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var number)
             ? $"{option} needs a whole number, for example {example}."
         : number < min || number > max ? $"{option} needs a whole number from {min} to {max}." : null;
 
@@ -26,7 +26,9 @@ internal sealed record NumberOption(string Text)
     /// </summary>
     public static string? Fault(string option, NumberOption? given, int max, int example) =>
         given is null ? null
+        // The parser reads "NaN" and "Infinity" too.
         : !double.TryParse(given.Text, NumberStyles.Float, CultureInfo.InvariantCulture, out var number)
+            || !double.IsFinite(number)
             ? $"{option} needs a number, for example {example}."
         : number > 0 && number <= max ? null : $"{option} needs a number above 0 and at most {max}.";
 
