@@ -47,7 +47,7 @@ public sealed class HostileTextTests(RunningService service)
         var table = await Published("text/csv");
         Assert.Equal("text/csv", table.ContentType);
         var lines = table.Text.Split("\r\n", StringSplitOptions.RemoveEmptyEntries);
-        Assert.Equal("night,from,to,person,name,skill,kind,task,stint,work,zone", lines[0]);
+        Assert.Equal("night,from,to,person,name,skill,kind,task,stint,work,zone,offset", lines[0]);
         Assert.Contains(lines, line =>
             line.Contains("\"'=HYPERLINK(\"\"http://x.example\"\",\"\"a, b\"\")\"", StringComparison.Ordinal));
         Assert.All(lines.Skip(1).SelectMany(Cells), cell => Assert.False(cell.Length > 0 && "=+-@".Contains(cell[0]), cell));
