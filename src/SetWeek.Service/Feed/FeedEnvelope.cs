@@ -7,7 +7,8 @@ using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Feed;
 
-/// <summary>The envelope of an event in the feed: CloudEvents 1.0 with the extensions partitionkey, sequence, recordedtime.</summary>
+/// <summary>The envelope of an event in the feed: CloudEvents 1.0 with the extensions partitionkey,
+/// sequence, recordedtime and timezone.</summary>
 public static class FeedEnvelope
 {
     /// <summary>The media types of a single event and of several.</summary>
@@ -16,11 +17,14 @@ public static class FeedEnvelope
     private static readonly CloudEventAttribute
         Partition = CloudEventAttribute.CreateExtension("partitionkey", CloudEventAttributeType.String),
         Sequence = CloudEventAttribute.CreateExtension("sequence", CloudEventAttributeType.String),
+        Zone = CloudEventAttribute.CreateExtension("timezone", CloudEventAttributeType.String),
         RecordedAt = CloudEventAttribute.CreateExtension("recordedtime", CloudEventAttributeType.Timestamp);
 
     private static readonly JsonEventFormatter Formatter = new(JsonFormat.Options, default);
 
-    public static CloudEvent Of(IEvent e, Published published, string chain) => new([Partition, Sequence, RecordedAt])
+    /// <param name="zone">The IANA time zone in which the local times of the data are; null if there is no store.</param>
+    public static CloudEvent Of(IEvent e, Published published, string chain, string? zone) =>
+        new([Partition, Sequence, RecordedAt, Zone])
     {
         Id = e.Id.ToString(),
         Source = new Uri($"urn:setweek:{chain}"),
@@ -33,6 +37,7 @@ public static class FeedEnvelope
         // The CloudEvents extension compares sequences as text.
         [Sequence] = e.Version.ToString("D10", CultureInfo.InvariantCulture),
         [RecordedAt] = e.Timestamp,
+        [Zone] = zone,
     };
 
     public static ReadOnlyMemory<byte> Encode(CloudEvent e) => Formatter.EncodeStructuredModeMessage(e, out _);

@@ -33,13 +33,15 @@ public sealed record FeedPage(IReadOnlyList<FeedItem> Items, long End)
         var noted = stored.Values.Where(e => Published.ShowsNote(e.Data)).Select(e => Note.IdOf(e.StreamKey!, e.Version)).ToArray();
         var notes = noted.Length == 0 ? []
             : (await session.LoadManyAsync<Note>(cancelled, noted)).ToDictionary(note => note.Id, note => note.Text);
+        var zones = await WeekZones.Of(session, [.. entries.Select(entry => entry.Stream).Distinct()], cancelled);
         return
         [
             .. from entry in entries
                let e = stored[entry.Sequence]
                let published = Published.Of(e.Data, notes.GetValueOrDefault(Note.IdOf(e.StreamKey!, e.Version)))
                where published is not null
-               select new FeedItem(entry.Place, FeedEnvelope.Of(e, published, session.TenantId)),
+               select new FeedItem(entry.Place,
+                   FeedEnvelope.Of(e, published, session.TenantId, zones.GetValueOrDefault(entry.Stream))),
         ];
     }
 }

@@ -11,6 +11,7 @@ using SetWeek.Domain.Weeks.Events;
 using SetWeek.Service.Feed;
 using SetWeek.Service.Storage;
 using SetWeek.Service.Tests.Solving;
+using SetWeek.Service.Tests.Weeks;
 
 namespace SetWeek.Service.Tests.Feed;
 
@@ -18,6 +19,27 @@ namespace SetWeek.Service.Tests.Feed;
 public sealed class FeedTests(RunningService service)
 {
     private static readonly OffsetDateTime At = new LocalDateTime(2027, 3, 8, 22, 0).WithOffset(Offset.Zero);
+
+    /// <summary>A local time means something only with its zone, whether or not this node knows the week.</summary>
+    [Fact]
+    public async Task Events_of_a_week_carry_the_time_zone_of_their_local_times()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        await FirstRain.ExpectStatus(204,
+            week.Lead.Post($"{FirstRain.Address}/kits/forms/delayed", """{"eta": "2027-03-09T12:00"}"""));
+        var events = (await Read(chain, "/feed")).Events;
+        Assert.Equal(4, events.Count);
+        Assert.All(events, e => Assert.Equal(
+            Subject(e) == $"week/{FirstRain.Id}" ? "Europe/London" : null, (string?)e["timezone"]));
+
+        var options = new StoreOptions(); // without the states that the node keeps
+        MartenConfiguration.Configure(options, service.Host.Services.GetRequiredService<NpgsqlDataSource>());
+        using var other = new DocumentStore(options);
+        await using var session = other.QuerySession(chain.Tenant);
+        Assert.Equal(new Dictionary<string, string> { [$"week/{FirstRain.Id}"] = "Europe/London" },
+            await WeekZones.Of(session, ["store/harbour-street", $"week/{FirstRain.Id}", "week/none"], default));
+    }
 
     [Fact]
     public async Task An_open_transaction_hides_no_event_and_reorders_none()
@@ -126,7 +148,7 @@ public sealed class FeedTests(RunningService service)
     }
 
     [Fact]
-    public async Task A_small_page_after_many_private_events_takes_two_reads()
+    public async Task A_small_page_after_many_private_events_takes_three_reads()
     {
         var chain = service.NewChain();
         await Append(chain, "week/w1", 800, [.. Enumerable.Range(1, 800).Select(n => new PersonAbsent($"p{n}", "n1"))]);
@@ -137,7 +159,8 @@ public sealed class FeedTests(RunningService service)
         var page = await FeedPage.ReadAfter(session, 0, limit: 1, CancellationToken.None);
 
         Assert.Equal(801, Assert.Single(page.Items).Place);
-        Assert.Equal((801, 2), (page.End, commands.Count)); // the places, then the events
+        // The places, the events, and the time zone of a week that this node does not know.
+        Assert.Equal((801, 3), (page.End, commands.Count));
         var rest = await FeedPage.ReadAfter(session, page.End, limit: 5, CancellationToken.None);
         Assert.Equal("setweek.work-finished.v1", Assert.Single(rest.Items).Event.Type);
         Assert.Equal(802, rest.End);
