@@ -29,13 +29,18 @@ public static class Hosting
             // would see a broken pipe instead of the answer. Without, it answers, and then discards for some seconds what comes.
             kestrel.Limits.MaxRequestBodySize = null;
         });
-        builder.Logging.ClearProviders().AddJsonConsole(console => console.UseUtcTimestamp = true)
+        builder.Logging.ClearProviders().AddJsonConsole(console =>
+            {
+                console.UseUtcTimestamp = true;
+                console.TimestampFormat = "yyyy-MM-ddTHH:mm:ss.fffZ"; // without a format the lines have no time
+            })
             .SetMinimumLevel(LogLevel.Warning).AddFilter("SetWeek", LogLevel.Information)
             .AddFilter("Microsoft.Hosting.Lifetime", LogLevel.Information)
             // A concurrency conflict is expected: the service retries or answers 412. It must not appear as an error in the log.
             .AddFilter("Marten", LogLevel.Critical).AddFilter("Npgsql", LogLevel.Critical);
 
         builder.Services.AddSingleton(settings).AddSingleton(TimeProvider.System)
+            .AddSingleton<OutageLog>().AddSingleton<Health.WriteProbe>()
             .AddSingleton(new PlanIds(RandomNumberGenerator.GetBytes))
             .AddSingleton(services => new SolveClaims(
                 services.GetRequiredService<NpgsqlDataSource>(), RandomNumberGenerator.GetHexString(16, lowercase: true)))
@@ -63,13 +68,27 @@ public static class Hosting
         app.UseRouting();
         app.UseAuthentication();
         app.UseAuthorization();
-        AllSlices.Map(app);
-        ApiDescription.Map(app);
-        Health.HealthEndpoints.Map(app);
+        MapEndpoints(app);
     }
 
+    /// <summary>Maps every address of the API.</summary>
+    public static void MapEndpoints(IEndpointRouteBuilder routes)
+    {
+        AllSlices.Map(routes);
+        StartEndpoint.Map(routes);
+        ApiDescription.Map(routes);
+        Health.HealthEndpoints.Map(routes);
+    }
+
+    /// <summary>Runs the service until it is stopped.</summary>
+    /// <returns>0; or 1 and a sentence on standard error if what it needs to start is missing.</returns>
     public static async Task<int> Run(Settings settings)
     {
+        if (await StartChecks.Fault(settings) is { } fault)
+        {
+            await Console.Error.WriteLineAsync(fault);
+            return 1;
+        }
         await using var app = Builder(settings).Build();
         Map(app);
         await app.RunAsync();

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Npgsql;
 using OneOf;
 using SetWeek.Service.Http.Reports;
 using SetWeek.Service.Storage;
@@ -12,7 +13,7 @@ public sealed record Settings
         KeyFileVariable = "SETWEEK_KEY_FILE", NodesVariable = "SETWEEK_NODES", AnswersVariable = "SETWEEK_ANSWERS_AT_ONCE",
         PlansVariable = "SETWEEK_PLANS_AT_ONCE",
         PatienceVariable = "SETWEEK_ANSWER_PATIENCE", StatesVariable = "SETWEEK_STATES_KEPT",
-        ReportsVariable = "SETWEEK_REPORTS_WAITING";
+        ReportsVariable = "SETWEEK_REPORTS_WAITING", PasswordVariable = "SETWEEK_POSTGRES_PASSWORD";
 
     public const string DefaultUrls = "http://127.0.0.1:5080", DefaultKeyFile = ".setweek/signing.key";
 
@@ -49,12 +50,13 @@ public sealed record Settings
         var (atOnce, patience) = (Number(AnswersVariable, 1, 100, otherwise: 2), Number(PatienceVariable, 1, 600, otherwise: 30));
         var states = Number(StatesVariable, 1, 1_000_000, otherwise: StateCache.DefaultCapacity);
         var reports = Number(ReportsVariable, 1, 1_000_000, otherwise: ReportDesk.DefaultCapacity);
-        var postgres = Given(variable(PostgresVariable));
+        var (postgres, unreadable) = Database(Given(variable(PostgresVariable)), Given(variable(PasswordVariable)));
         string[] faults =
         [
-            .. postgres is null
+            .. postgres is null && unreadable is null
                 ? (string[])[$"{PostgresVariable} is missing; set it to the Npgsql connection string of a PostgreSQL server."]
                 : [],
+            .. unreadable is null ? [] : (string[])[unreadable],
             .. plans is null ? (string[])[$"{PlansVariable} needs a whole number from 1 to 100."] : [],
             .. atOnce is null ? (string[])[$"{AnswersVariable} needs a whole number from 1 to 100."] : [],
             .. patience is null ? (string[])[$"{PatienceVariable} needs a whole number of seconds from 1 to 600."] : [],
@@ -82,6 +84,24 @@ public sealed record Settings
     }
 
     private static int DefaultPlansAtOnce => Math.Max(1, Environment.ProcessorCount / 2);
+
+    /// <summary>The connection string with the password in it; or the sentence that says why it cannot be read.</summary>
+    private static (string? Postgres, string? Fault) Database(string? given, string? password)
+    {
+        if (given is null) return (null, null);
+        try
+        {
+            var database = new NpgsqlConnectionStringBuilder(given);
+            // The builder quotes what has a meaning in a connection string, such as a semicolon.
+            if (password is not null) database.Password = password;
+            return (password is null ? given : database.ConnectionString, null);
+        }
+        catch (Exception error) when (error is ArgumentException or FormatException)
+        {
+            return (null, $"{PostgresVariable} is not an Npgsql connection string such as Host=127.0.0.1;Username=setweek. "
+                + $"Give a password with a semicolon, a quote or a space in {PasswordVariable}.");
+        }
+    }
 
     private static string? Given(string? value) => string.IsNullOrWhiteSpace(value) ? null : value;
 }

@@ -4,6 +4,7 @@ using System.Text.Json.Nodes;
 using Alba;
 using Microsoft.IdentityModel.Tokens;
 using SetWeek.Service.Access;
+using SetWeek.Service.Tests.Http.OpenApi;
 
 namespace SetWeek.Service.Tests;
 
@@ -17,8 +18,11 @@ public sealed class Chain(IAlbaHost host, SymmetricSecurityKey key, string tenan
     public ApiClient LeadOf(params string[] stores) => As("lena", Role.Lead, stores);
 
     public ApiClient As(string person, Role role, params string[] stores) =>
-        WithToken(Tokens.Issue(key, new Caller(tenant, person, role, stores.Length == 0 ? [Caller.AnyStore] : stores),
-            TimeProvider.System.GetUtcNow(), TimeSpan.FromMinutes(10)));
+        WithToken(TokenOf(person, role, stores));
+
+    public string TokenOf(string person, Role role, params string[] stores) =>
+        Tokens.Issue(key, new Caller(tenant, person, role, stores.Length == 0 ? [Caller.AnyStore] : stores),
+            TimeProvider.System.GetUtcNow(), TimeSpan.FromMinutes(10));
 
     public ApiClient WithToken(string token)
     {
@@ -28,7 +32,9 @@ public sealed class Chain(IAlbaHost host, SymmetricSecurityKey key, string tenan
     }
 }
 
-/// <summary>An HTTP client with the token of one person.</summary>
+/// <summary>
+/// An HTTP client with the token of one person. It checks every answer against the API description.
+/// </summary>
 public sealed class ApiClient(HttpClient client)
 {
     public Task<ApiResponse> Get(string path, params (string Name, string Value)[] headers) =>
@@ -57,7 +63,9 @@ public sealed class ApiClient(HttpClient client)
         using var request = new HttpRequestMessage(method, path) { Content = content };
         foreach (var (name, value) in headers) request.Headers.TryAddWithoutValidation(name, value);
         using var response = await client.SendAsync(request, cancellation);
-        return new ApiResponse((int)response.StatusCode, await response.Content.ReadAsStringAsync(cancellation),
+        var text = await response.Content.ReadAsStringAsync(cancellation);
+        DescribedAnswers.Check(response, text);
+        return new ApiResponse((int)response.StatusCode, text,
             response.Content.Headers.ContentType?.MediaType,
             response.Headers.ETag?.ToString(), response.Headers.Location?.ToString(),
             response.Headers.TryGetValues("Link", out var link) ? link.Single() : null, response.Headers.RetryAfter?.ToString());

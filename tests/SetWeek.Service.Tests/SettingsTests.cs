@@ -19,6 +19,25 @@ public sealed class SettingsTests
             (settings.AnswersAtOnce, settings.AnswerPatience, settings.StatesKept, settings.ReportsWaiting));
     }
 
+    /// <summary>In a connection string a semicolon ends a value, unless the value is quoted.</summary>
+    [Theory]
+    [InlineData("a;b"), InlineData("a'b"), InlineData("a\"b;c"), InlineData(" spaced "), InlineData("x=y")]
+    public void A_password_may_have_any_characters(string password)
+    {
+        var settings = Read(("SETWEEK_POSTGRES", "Host=here;Username=setweek"), ("SETWEEK_POSTGRES_PASSWORD", password)).AsT0;
+        var read = new Npgsql.NpgsqlConnectionStringBuilder(settings.Postgres);
+        Assert.Equal(("here", "setweek", password), (read.Host, read.Username, read.Password));
+    }
+
+    [Theory]
+    [InlineData("Host=here;Password=a;b"), InlineData("nonsense"), InlineData("Host=here;Port=many")]
+    public void A_connection_string_that_cannot_be_read_is_reported_without_its_password(string given)
+    {
+        var fault = Assert.Single(Read(("SETWEEK_POSTGRES", given)).AsT1);
+        Assert.StartsWith("SETWEEK_POSTGRES is not an Npgsql connection string", fault);
+        Assert.DoesNotContain("a;b", fault);
+    }
+
     [Fact]
     public void All_missing_and_invalid_variables_are_reported_at_once()
     {

@@ -13,11 +13,17 @@ namespace SetWeek.Service.Crews;
 
 public sealed class ChangeCrew : ICommand
 {
+    /// <summary>The fields of a crew member, each of which may be left out.</summary>
+    private sealed record Shape(
+        string? Name, IReadOnlyDictionary<string, int>? Skills, bool? Keyholder, bool? Under18, int? RatePerHour,
+        IReadOnlyList<Availability>? Available, IReadOnlyList<Commitment>? Commitments, int? MaxMinutesPerNight, int? MaxNights,
+        int? MinutesAlready);
+
     public static Operation Operation =>
         new("PUT", "/weeks/{id}/crew/{person}", "changeCrew", "Changes the given fields of a crew member; other fields stay")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead),
-        Body = new(typeof(CrewMember), """{"available": [{"night": "night-1"}], "ratePerHour": 1350}"""),
+        Body = new(typeof(Shape), """{"available": [{"night": "night-1"}], "ratePerHour": 1350}"""),
         IfMatch = true,
         Replies = [new(204, "The crew member is changed")],
     };

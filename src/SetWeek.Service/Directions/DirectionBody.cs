@@ -26,6 +26,8 @@ public static class DirectionBody
          "kits": [{"id": "props", "name": "Props", "lines": [{"item": "canopy", "expected": 1}]}]}
         """;
 
+    public static IReadOnlyList<string> MayOmit { get; } = ["zones/or", "kits/lines"];
+
     public static Direction Read(JsonFields json) => new()
     {
         Id = json.Id("id"),

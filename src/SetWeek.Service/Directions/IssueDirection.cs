@@ -14,7 +14,7 @@ public sealed class IssueDirection : ICommand
     public static Operation Operation => new("POST", "/directions", "issueDirection", "Issues a direction to the chain")
     {
         MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
-        Body = new(typeof(Direction), DirectionBody.Example),
+        Body = new(typeof(Direction), DirectionBody.Example) { MayOmit = DirectionBody.MayOmit },
         Replies = [new(201, "The direction is issued", typeof(Direction))],
     };
 

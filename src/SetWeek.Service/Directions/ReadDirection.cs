@@ -14,7 +14,7 @@ public sealed class ReadDirection : IQuery
         new("GET", "/directions/{id}", "readDirection", "Reads the current version of a direction")
     {
         MayUse = Permission.Everybody(AccessScope.Chain),
-        Replies = [new(200, "The direction", typeof(Direction))],
+        Replies = [new(200, "The direction", typeof(Direction)) { HasETag = true }],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>

@@ -2,6 +2,7 @@ using Marten;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Json;
+using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
@@ -14,11 +15,19 @@ public sealed class ReviseDirection : ICommand
 {
     private sealed record Body(Direction Direction, string? Note);
 
+    /// <summary>The fields of a direction, and the note.</summary>
+    private sealed record Shape(
+        string Id, string Name, IReadOnlyList<DirectedZone>? Zones, IReadOnlyList<DirectedDisplay> Displays,
+        IReadOnlyList<WeekTask> Tasks, IReadOnlyList<DirectedKit>? Kits, string? Note);
+
     public static Operation Operation =>
         new("PUT", "/directions/{id}", "reviseDirection", "Replaces a direction with a revised version")
     {
         MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
-        Body = new(typeof(Direction), DirectionBody.Example.TrimEnd().TrimEnd('}') + """, "note": "The canopy may stand."}"""),
+        Body = new(typeof(Shape), DirectionBody.Example.TrimEnd().TrimEnd('}') + """, "note": "The canopy may stand."}""")
+        {
+            MayOmit = DirectionBody.MayOmit,
+        },
         IfMatch = true,
         Replies = [new(204, "The direction is revised; open weeks keep the version that they were opened with")],
     };

@@ -16,9 +16,10 @@ public sealed class ReadFeed : IQuery
         MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
         Query = [new("after", "The cursor of the last page read; without it, the feed starts at the beginning",
             FeedCursor.Write(0)),
-            new("limit", $"Events on a page, 1 to {MaxLimit}", DefaultLimit.ToString(CultureInfo.InvariantCulture))],
+            new("limit", $"Events on a page, 1 to {MaxLimit}", DefaultLimit.ToString(CultureInfo.InvariantCulture),
+                typeof(int))],
         Replies = [new(200, "CloudEvents 1.0; follow the Link with rel=next for later events, now or later",
-            typeof(object[]), FeedEnvelope.BatchContentType)],
+            typeof(FeedEvent[]), FeedEnvelope.BatchContentType) { HasLink = true }],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)

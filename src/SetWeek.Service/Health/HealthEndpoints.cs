@@ -1,5 +1,7 @@
-using Marten;
+using SetWeek.Service.Access;
+using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
 
 namespace SetWeek.Service.Health;
 
@@ -9,30 +11,29 @@ namespace SetWeek.Service.Health;
 public static class HealthEndpoints
 {
     public const string Live = "/health/live", Ready = "/health/ready";
-    private static readonly TimeSpan Timeout = TimeSpan.FromSeconds(2);
+
+    public sealed record HealthStatus(string Status);
 
     public static void Map(IEndpointRouteBuilder routes)
     {
-        routes.MapGet(Live, (HttpContext http) => Answer.Ok(new { status = "live" }).Send(http)).AllowAnonymous();
-        routes.MapGet(Ready, async (HttpContext http) => await (await IsReady(http)).Send(http)).AllowAnonymous();
+        routes.Open(Described(Live, "readLive", "Answers while the process runs", "The process runs"),
+            _ => Task.FromResult(Answer.Ok(new HealthStatus("live"))));
+        routes.Open(Described(Ready, "readReady", "Answers whether the service can serve requests", "It can"), IsReady);
     }
+
+    private static Operation Described(string path, string id, string summary, string meaning) => new("GET", path, id, summary)
+    {
+        MayUse = Permission.Everybody(AccessScope.Chain),
+        IsOpen = true,
+        Tag = "Health",
+        Replies = [new(200, meaning, typeof(HealthStatus))],
+    };
 
     private static async Task<Answer> IsReady(HttpContext http)
     {
         if (http.RequestServices.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping.IsCancellationRequested)
             return Refused.With(503, "The service is stopping.");
-        using var limit = CancellationTokenSource.CreateLinkedTokenSource(http.RequestAborted);
-        limit.CancelAfter(Timeout);
-        try
-        {
-            await using var session = http.RequestServices.GetRequiredService<IDocumentStore>().QuerySession("health");
-            await session.QueryAsync<long>("select count(*) from (select from setweek.feed limit 1) as one", limit.Token);
-            return Answer.Ok(new { status = "ready" });
-        }
-        catch (Exception error)
-            when (error is Npgsql.NpgsqlException or OperationCanceledException or Marten.Exceptions.MartenCommandException)
-        {
-            return Refused.With(503, "The database does not respond.");
-        }
+        return await http.RequestServices.GetRequiredService<WriteProbe>().Fault(http.RequestAborted) is { } fault
+            ? Refused.With(503, fault) : Answer.Ok(new HealthStatus("ready"));
     }
 }

@@ -39,21 +39,31 @@ public static class Edge
 
     private static RouteHandlerBuilder Slice<T>(this IEndpointRouteBuilder routes, Func<HttpContext, Task> run)
         where T : ISlice =>
-        routes.MapMethods(T.Operation.Path, [T.Operation.Method], run)
-            .WithMetadata(T.Operation with { Tag = typeof(T).Namespace!.Split('.')[^1] })
-            .WithDisplayName(T.Operation.Id).RequireAuthorization();
+        routes.MapMethods(T.Operation.Path, MethodsOf(T.Operation), run).WithMetadata(T.Operation with
+        {
+            Tag = typeof(T).Namespace!.Split('.')[^1], IsCommand = !typeof(T).IsAssignableTo(typeof(IQuery)),
+        }).WithDisplayName(T.Operation.Id).RequireAuthorization();
+
+    /// <summary>Maps an operation that needs no token, and neither tenant nor session.</summary>
+    public static void Open(this IEndpointRouteBuilder routes, Operation operation, Func<HttpContext, Task<Answer>> run) =>
+        routes.MapMethods(operation.Path, MethodsOf(operation), async (HttpContext http) => await http.Reply(await run(http)))
+            .WithMetadata(operation).WithDisplayName(operation.Id).AllowAnonymous();
+
+    /// <summary>Whatever answers GET answers HEAD too (RFC 9110, section 9.3.2).</summary>
+    private static string[] MethodsOf(Operation operation) =>
+        operation.Method == HttpMethods.Get ? [HttpMethods.Get, HttpMethods.Head] : [operation.Method];
 
     private static async Task RunQuery<T>(HttpContext http) where T : IQuery
     {
         var read = await RequestReader.Read(http, T.Operation, Clock(http));
-        await (await read.Match(async request =>
+        await http.Reply(await read.Match(async request =>
         {
             await using var session = Store(http).QuerySession(request.Caller.Tenant);
             if (await CheckStore(session, request, T.Operation.MayUse) is { } refusal) return refusal;
             var answer = await T.Handle(request, session);
             return answer is { Status: 200, ETag: { } tag } && IsKnown(tag, http.Request.GetTypedHeaders().IfNoneMatch)
                 ? answer with { Status = 304 } : answer;
-        }, Task.FromResult)).Send(http);
+        }, Task.FromResult));
     }
 
     /// <summary>The comparison of If-None-Match is weak (RFC 9110, section 13.1.2).</summary>
@@ -67,7 +77,7 @@ public static class Edge
         var key = IdempotencyKey.Of(http);
         var answer = await read.Match(
             request => key.Match(given => RunCommand<T>(http, request, given), Task.FromResult), Task.FromResult);
-        await answer.Send(http);
+        await http.Reply(answer);
     }
 
     private static async Task<Answer> RunCommand<T>(HttpContext http, Request request, IdempotencyKey? key) where T : ICommand
@@ -101,7 +111,7 @@ public static class Edge
                     new Submission(request, operation.Id, http.TraceIdentifier, given, reports)),
                 Task.FromResult);
         }, Task.FromResult), Task.FromResult);
-        await answer.Send(http);
+        await http.Reply(answer);
     }
 
     private static async Task<Answer> RunOnce<T>(HttpContext http, Request request, IdempotencyKey? key, bool locked)

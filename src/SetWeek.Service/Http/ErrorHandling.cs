@@ -13,7 +13,7 @@ public static class ErrorHandling
     {
         app.Use(LogRequest);
         app.Use(CatchExceptions);
-        app.UseStatusCodePages(context => ForStatus(context).Send(context.HttpContext));
+        app.UseStatusCodePages(context => context.HttpContext.Reply(ForStatus(context)));
     }
 
     private static Answer ForStatus(StatusCodeContext context) => context.HttpContext.Response.StatusCode switch
@@ -38,11 +38,13 @@ public static class ErrorHandling
         catch (Exception error) when (!http.Response.HasStarted)
         {
             var answer = ForException(error, http.TraceIdentifier);
-            if (answer.Status >= 500)
+            if (answer.Status == 503)
+                http.RequestServices.GetRequiredService<OutageLog>().Report(Logger(http), error, http.TraceIdentifier);
+            else if (answer.Status >= 500)
                 Logger(http).LogError(error, "{Method} {Path} failed: {Trace}",
                     http.Request.Method, http.Request.Path.Value, http.TraceIdentifier);
             http.Response.Clear();
-            await answer.Send(http);
+            await http.Reply(answer);
         }
     }
 
@@ -61,9 +63,11 @@ public static class ErrorHandling
         await next(http);
         // Polled every few seconds.
         if (http.Request.Path.StartsWithSegments("/health") && http.Response.StatusCode == 200) return;
-        Logger(http).LogInformation("{Method} {Path} {Status} in {Milliseconds} ms for {Tenant} {Person}", http.Request.Method,
-            http.Request.Path.Value, http.Response.StatusCode, (int)clock.GetElapsedTime(started).TotalMilliseconds,
-            http.User.FindFirst(Access.Caller.TenantClaim)?.Value, http.User.FindFirst(Access.Caller.PersonClaim)?.Value);
+        Logger(http).LogInformation("{Method} {Path} {Status} in {Milliseconds} ms for {Tenant} {Person}: {Trace}",
+            http.Request.Method, http.Request.Path.Value, http.Response.StatusCode,
+            (int)clock.GetElapsedTime(started).TotalMilliseconds,
+            http.User.FindFirst(Access.Caller.TenantClaim)?.Value, http.User.FindFirst(Access.Caller.PersonClaim)?.Value,
+            http.TraceIdentifier);
     }
 
     private static ILogger Logger(HttpContext http) =>

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using Marten;
 using NodaTime;
 using SetWeek.Domain.Kits;
@@ -11,7 +12,7 @@ namespace SetWeek.Service.Kits;
 
 public sealed class DelayKit : ICommand
 {
-    private sealed record Body(LocalDateTime? Eta, string? Why);
+    private sealed record Body([property: JsonRequired] LocalDateTime? Eta, string? Why);
 
     public static Operation Operation =>
         new("POST", "/weeks/{id}/kits/{kit}/delayed", "delayKit", "Reports that a kit is delayed")

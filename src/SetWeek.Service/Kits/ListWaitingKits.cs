@@ -23,7 +23,10 @@ public sealed class ListWaitingKits : IQuery
         Query = [WeekScan.StoreFilter, .. ListPage.Query],
         Replies =
         [
-            new(200, "The kits in the order of their weeks; follow the Link with rel=next, also after a short page", typeof(View)),
+            new(200, "The kits in the order of their weeks; follow the Link with rel=next, also after a short page", typeof(View))
+            {
+                HasLink = true,
+            },
         ],
     };
 

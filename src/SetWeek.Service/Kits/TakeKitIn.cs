@@ -15,7 +15,7 @@ namespace SetWeek.Service.Kits;
 
 public sealed class TakeKitIn : IReport
 {
-    private sealed record Body(string Id, OffsetDateTime At, IReadOnlyList<CountedLine> Lines, bool Complete);
+    private sealed record Body(string Id, OffsetDateTime At, IReadOnlyList<CountedLine>? Lines = null, bool Complete = false);
 
     public static Operation Operation =>
         new("POST", "/weeks/{id}/kits/{kit}/arrived", "takeKitIn",
@@ -24,7 +24,7 @@ public sealed class TakeKitIn : IReport
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
         Body = new(typeof(Body), """
             {"id": "phone-3.17", "at": "2027-03-08T11:40:00+00:00", "lines": [{"item": "canopy", "received": 1, "damaged": 0}]}
-            """),
+            """) { MayOmit = ["lines/damaged"] },
         Replies =
         [
             new(200, "The report is recorded, and tasks wait for the rest of the kit: it is not counted, or short",
@@ -40,7 +40,7 @@ public sealed class TakeKitIn : IReport
         var body = ReadBody(json);
         if (body.Complete && request.Caller.Role != Role.Lead)
             return Refused.With(403, "Only a lead confirms a kit as complete. Count its lines instead.", "other-role");
-        return new FloorReport(body.At.ToInstant(), week => week.KitIsIn(body.Id, kit, body.At, body.Lines, body.Complete))
+        return new FloorReport(body.At.ToInstant(), week => week.KitIsIn(body.Id, kit, body.At, body.Lines ?? [], body.Complete))
         {
             Reply = week => week.MissingOf(kit) is { } missing ? Answer.Ok(missing) : Answer.NoContent,
         };
@@ -50,7 +50,7 @@ public sealed class TakeKitIn : IReport
     {
         var body = new Body(json.Id("id"), json.Time("at"),
             json.OptionalList("lines", line => line.Object(ReadLine), WeekLimits.KitLines), json.Flag("complete"));
-        foreach (var item in body.Lines.GroupBy(line => line.Item).Where(item => item.Key.Length > 0 && item.Count() > 1))
+        foreach (var item in body.Lines!.GroupBy(line => line.Item).Where(item => item.Key.Length > 0 && item.Count() > 1))
             json.AddFault("lines", $"{item.Key} is counted {item.Count()} times; give one count.");
         return body;
     }

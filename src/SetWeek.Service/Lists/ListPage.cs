@@ -20,7 +20,8 @@ public sealed record ListPage(string After, int Limit)
     public static IReadOnlyList<QueryParameter> Query { get; } =
     [
         new("after", "The cursor of the page before; follow its Link with rel=next", Cursor("harbour-street")),
-        new("limit", $"Entries on a page, 1 to {MaxLimit}", DefaultLimit.ToString(CultureInfo.InvariantCulture)),
+        new("limit", $"Entries on a page, 1 to {MaxLimit}", DefaultLimit.ToString(CultureInfo.InvariantCulture),
+            typeof(int)),
     ];
 
     public static OneOf<ListPage, Answer> Of(Request request)

@@ -25,7 +25,7 @@ public sealed class ListPlans : IQuery
     {
         MayUse = Permission.Everybody(AccessScope.Week),
         Query = ListPage.Query,
-        Replies = [new(200, "The plans, the latest first; follow the Link with rel=next", typeof(View))],
+        Replies = [new(200, "The plans, the latest first; follow the Link with rel=next", typeof(View)) { HasLink = true }],
     };
 
     public static Task<Answer> Handle(Request request, IQuerySession session) => ListPage.Of(request).Match(async page =>

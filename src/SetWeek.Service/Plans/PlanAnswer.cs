@@ -24,12 +24,14 @@ public static class PlanAnswer
     public static IReadOnlyList<Reply> Replies { get; } =
     [
         new(200, "The plan, as JSON, as a page (Accept: text/html) or as a table (Accept: text/csv)", typeof(View)),
+        Reply.Page("The plan as a page"),
+        Reply.Table("The plan as a table"),
     ];
 
     /// <param name="Chance">The chance that the plan holds, measured on 10,000 runs; null while the search runs.</param>
     public sealed record View(
         string Id, CandidateState State, bool Published, long WeekVersion, string InputHash, LocalDateTime Now, BestView? Best,
-        JsonElement? Plan, HoldChance? Chance, ChangesView? Changes, IReadOnlyList<OptionView> Options, string? Failure);
+        [property: SentAs(typeof(Plan))] JsonElement? Plan, HoldChance? Chance, ChangesView? Changes, IReadOnlyList<OptionView> Options, string? Failure);
 
     /// <summary>An option of a re-plan.</summary>
     /// <param name="Address">

@@ -19,8 +19,13 @@ public sealed class ReadPublishedPlan : IQuery
         new("GET", "/weeks/{id}/plan", "readPublishedPlan", "Reads the published plan")
     {
         MayUse = Permission.Everybody(AccessScope.Week),
-        Replies = [new(200, "The plan, as a plan file, as a page (Accept: text/html) or as a table (Accept: text/csv)",
-            typeof(Model.Plans.Plan))],
+        Replies =
+        [
+            new(200, "The plan, as a plan file, as a page (Accept: text/html) or as a table (Accept: text/csv)",
+                typeof(Model.Plans.Plan)),
+            Reply.Page("The plan as a page"),
+            Reply.Table("The plan as a table"),
+        ],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)

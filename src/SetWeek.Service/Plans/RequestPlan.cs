@@ -15,7 +15,7 @@ namespace SetWeek.Service.Plans;
 
 public sealed class RequestPlan : ICommand
 {
-    public sealed record Body(double? Seconds, double? Effort, int Seed, int Workers, LocalDateTime? Now,
+    public sealed record Body(int? Seconds, int? Effort, int? Seed, int? Workers, LocalDateTime? Now,
         int? ChancePercent);
 
     public sealed record Requested(string Id, CandidateState State);

@@ -19,6 +19,12 @@ public static class RiskAnswer
 
     private const int MostSeconds = 60;
 
+    /// <summary>On a machine that is not busy, 10,000 runs take a second or two.</summary>
+    private static readonly SearchLimits SimulationLimit = new() { Time = TimeSpan.FromSeconds(8) };
+
+    /// <summary>What the search may take beyond one and a half times what was asked for.</summary>
+    private static readonly TimeSpan Grace = TimeSpan.FromSeconds(2);
+
     private static readonly int DefaultSeconds = (int)MitigationSearch.DefaultLimits.Time.TotalSeconds;
 
     /// <summary>The report proposes changes that only a lead or head office may decide.</summary>
@@ -26,17 +32,18 @@ public static class RiskAnswer
 
     public static IReadOnlyList<QueryParameter> Query { get; } =
     [
-        new("runs", $"Number of simulated weeks, 1 to {RiskOptions.MaxRuns}; default: 10000", "10000"),
-        new("seed", "Seed of the random durations; default: 0", "0"),
+        new("runs", $"Number of simulated weeks, 1 to {RiskOptions.MaxRuns}; default: 10000", "10000", typeof(int)),
+        new("seed", "Seed of the random durations; default: 0", "0", typeof(int)),
         new("spreading", "Distribution of a duration over its three-point estimate: beta (default) or triangular", "beta"),
         new("spread",
             "Shortest and longest duration, in percent of the planned one, of tasks without an estimate; default: 100-100",
             "80-160"),
         new("grace", "Start work even if it is expected to end up to this many minutes later than the rules allow; default: 0",
-            "0"),
+            "0", typeof(int)),
         new("helps", "no: skip the search for changes that would help, each with a new plan", "no"),
-        new("seconds", $"How long that search may take, 1 to {MostSeconds}; default: {DefaultSeconds}", "6"),
-        new("effort", $"In place of seconds: its work limit, 1 to {MostSeconds}; the same effort gives the same result", "5"),
+        new("seconds", $"How long that search may take, 1 to {MostSeconds}; default: {DefaultSeconds}", "6", typeof(int)),
+        new("effort", $"In place of seconds: its work limit, 1 to {MostSeconds}; the same effort gives the same result", "5",
+            typeof(int)),
     ];
 
     public static IReadOnlyList<Reply> Replies { get; } =
@@ -44,6 +51,7 @@ public static class RiskAnswer
         new(200,
             "Probabilities, the tasks that drive them, and changes that would help; as JSON or as a page (Accept: text/html)",
             typeof(RiskReport)),
+        Reply.Page("The same as a page"),
     ];
 
     public static async Task<Answer> Of(Request request, LoadedPlan plan)
@@ -62,9 +70,12 @@ public static class RiskAnswer
     private static RiskReport Simulate(Problem problem, Schedule schedule, RiskOptions options, SearchLimits? helps,
         CancellationToken stop)
     {
-        var report = RiskSimulation.Of(problem, schedule, options, stop);
-        return helps is null ? report
-            : report with { Helps = MitigationSearch.Of(problem, schedule, options, report, helps, stop) };
+        var report = RiskSimulation.Within(problem, schedule, options, SimulationLimit, stop);
+        return helps is null ? report : report with
+        {
+            Helps = MitigationSearch.Of(problem, schedule, options, report, helps, stop,
+                most: TimeSpan.FromSeconds(helps.Effort ?? helps.Time.TotalSeconds) * 1.5 + Grace),
+        };
     }
 
     /// <summary>A refusal lists every invalid parameter; its code is that of the first.</summary>

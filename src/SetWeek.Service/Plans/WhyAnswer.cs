@@ -17,12 +17,14 @@ public static class WhyAnswer
     /// <summary>The explanation shows when people are available and what they cost.</summary>
     public static Permission MayUse { get; } = new(AccessScope.Week, Role.Lead, Role.HeadOffice);
 
-    public static QueryParameter Stint { get; } = new("stint", "The part of the task, counted from 1; default: 1", "1");
+    public static QueryParameter Stint { get; } = new("stint", "The part of the task, counted from 1; default: 1", "1",
+        typeof(int));
 
     public static IReadOnlyList<Reply> Replies { get; } =
     [
         new(200, "The explanation, as JSON or as a page (Accept: text/html); it marks what could not be proven in the time limit",
             typeof(Why)),
+        Reply.Page("The same as a page"),
     ];
 
     /// <summary>The address of the plan if the caller may ask for explanations, otherwise null.</summary>

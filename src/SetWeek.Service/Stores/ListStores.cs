@@ -18,7 +18,10 @@ public sealed class ListStores : IQuery
     {
         MayUse = Permission.Everybody(AccessScope.Chain),
         Query = ListPage.Query,
-        Replies = [new(200, "The stores in the order of their ids; follow the Link with rel=next", typeof(View))],
+        Replies = [new(200, "The stores in the order of their ids; follow the Link with rel=next", typeof(View))
+        {
+            HasLink = true,
+        }],
     };
 
     public static Task<Answer> Handle(Request request, IQuerySession session) => ListPage.Of(request).Match(async page =>

@@ -13,7 +13,7 @@ public sealed class ReadStore : IQuery
     public static Operation Operation => new("GET", "/stores/{id}", "readStore", "Reads a store")
     {
         MayUse = Permission.Everybody(AccessScope.Store),
-        Replies = [new(200, "The store", typeof(StoreProfile))],
+        Replies = [new(200, "The store", typeof(StoreProfile)) { HasETag = true }],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>

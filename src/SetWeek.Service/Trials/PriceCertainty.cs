@@ -4,6 +4,7 @@ using NodaTime;
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Json;
+using SetWeek.Model.Plans;
 using SetWeek.Planning.Certainty;
 using SetWeek.Planning.Risk.Reports;
 using SetWeek.Planning.Search;
@@ -25,19 +26,21 @@ public sealed class PriceCertainty : IQuery
 {
     private const int DefaultSeconds = 20, MostSeconds = 60;
 
-    public sealed record Body(double? Seconds, double? Effort, int Seed, int Workers, LocalDateTime? Now);
+    public sealed record Body(int? Seconds, int? Effort, int? Seed, int? Workers, LocalDateTime? Now);
 
     /// <param name="Plans">The cheapest first; each is surer than the one before it.</param>
     /// <param name="Sentence">Whether the surest reaches the chance that the week asks for, or that there is no plan.</param>
     /// <param name="WithoutPlan">
     /// Where there are no plans: a plan file with the status infeasible, its conflict and repairs, or with the status unknown.
     /// </param>
-    public sealed record View(IReadOnlyList<PlanView> Plans, string Sentence, JsonElement? WithoutPlan);
+    public sealed record View(IReadOnlyList<PlanView> Plans, string Sentence,
+        [property: SentAs(typeof(Plan))] JsonElement? WithoutPlan);
 
     /// <param name="AskedPercent">The chance that the search asked for; 0: it ignored the chance.</param>
     /// <param name="Cost">Wages in minor units.</param>
     /// <param name="Plan">The plan file, with the week's own goals.</param>
-    public sealed record PlanView(int AskedPercent, HoldChance Chance, long Cost, JsonElement Plan);
+    public sealed record PlanView(int AskedPercent, HoldChance Chance, long Cost,
+        [property: SentAs(typeof(Plan))] JsonElement Plan);
 
     private sealed record Asked(SearchLimits Limits, LocalDateTime? Now);
 

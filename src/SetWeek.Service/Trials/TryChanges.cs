@@ -1,10 +1,13 @@
 using System.Text.Json;
 using Marten;
 using NodaTime;
+using OneOf;
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Weeks;
+using SetWeek.Model.Changes;
 using SetWeek.Model.Comparing;
 using SetWeek.Model.Json;
+using SetWeek.Model.Plans;
 using SetWeek.Planning.Replanning;
 using SetWeek.Planning.Search;
 using SetWeek.Service.Access;
@@ -25,12 +28,12 @@ public sealed class TryChanges : IQuery
     /// <param name="Changes">
     /// Each is a change of a known kind (docs/formats.md), or an operation of a JSON Patch (RFC 6902) on the week file.
     /// </param>
-    public sealed record Body(IReadOnlyList<object> Changes, double? Seconds, double? Effort, int Seed,
-        int Workers, LocalDateTime? Now);
+    public sealed record Body(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Changes, int? Seconds, int? Effort, int? Seed,
+        int? Workers, LocalDateTime? Now);
 
     /// <param name="Plan">The plan file of the changed week.</param>
     /// <param name="Difference">Absent if the changed or the unchanged week has no plan.</param>
-    public sealed record View(JsonElement Plan, DifferenceView? Difference);
+    public sealed record View([property: SentAs(typeof(Plan))] JsonElement Plan, DifferenceView? Difference);
 
     /// <param name="Against">"published" for the published plan, or "asItStands" for a plan of the unchanged week.</param>
     public sealed record DifferenceView(string Against, IReadOnlyList<GoalDifference> Goals, IReadOnlyList<WorkChange> Moved,

@@ -41,7 +41,10 @@ public sealed class ListWeeks : IQuery
         ],
         Replies =
         [
-            new(200, "The weeks in the order of their ids; follow the Link with rel=next, also after a short page", typeof(View)),
+            new(200, "The weeks in the order of their ids; follow the Link with rel=next, also after a short page", typeof(View))
+            {
+                HasLink = true,
+            },
         ],
     };
 

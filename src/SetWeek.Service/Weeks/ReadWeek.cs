@@ -37,7 +37,7 @@ public sealed class ReadWeek : IQuery
     public static Operation Operation => new("GET", "/weeks/{id}", "readWeek", "Reads the current state of a week")
     {
         MayUse = Permission.Everybody(AccessScope.Week),
-        Replies = [new(200, "The week; send its ETag as If-Match with a decision", typeof(View))],
+        Replies = [new(200, "The week; send its ETag as If-Match with a decision", typeof(View)) { HasETag = true }],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)

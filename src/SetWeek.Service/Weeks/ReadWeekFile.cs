@@ -16,7 +16,7 @@ public sealed class ReadWeekFile : IQuery
         new("GET", "/weeks/{id}/week-file", "readWeekFile", "Reads the week file that the planner would use now")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice, Role.Engineer),
-        Replies = [new(200, "A week file; it contains names and rates", typeof(Week))],
+        Replies = [new(200, "A week file; it contains names and rates", typeof(Week)) { HasETag = true }],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using NodaTime;
 using SetWeek.Model.Files.Shapes;
 using SetWeek.Model.Json;
@@ -14,13 +15,13 @@ public sealed record WeekBody
     public required string Direction { get; init; }
     public required string Store { get; init; }
     public required string Currency { get; init; }
-    public required int GridMinutes { get; init; }
+    public int GridMinutes { get; init; } = 5;
     public required LocalDateTime Launch { get; init; }
     public required IReadOnlyList<Night> Nights { get; init; }
     public required IReadOnlyList<CrewMember> Crew { get; init; }
 
     /// <summary>When each kit is expected; the arrival of a kit that is not listed is unknown.</summary>
-    public required IReadOnlyList<KitDue> Kits { get; init; }
+    public IReadOnlyList<KitDue> Kits { get; init; } = [];
 
     public required RuleSet Rules { get; init; }
 
@@ -28,10 +29,10 @@ public sealed record WeekBody
     public HoldTarget? Hold { get; init; }
 
     /// <summary>Parts of every plan that somebody has fixed.</summary>
-    public required IReadOnlyList<Pin> Pins { get; init; }
+    public IReadOnlyList<Pin> Pins { get; init; } = [];
 
-    public required IReadOnlyList<GoalChoice> Goals { get; init; }
-    public required IReadOnlyList<GoalChoice> ReplanGoals { get; init; }
+    public IReadOnlyList<GoalChoice> Goals { get; init; } = Week.DefaultGoals;
+    public IReadOnlyList<GoalChoice> ReplanGoals { get; init; } = Week.DefaultReplanGoals;
 
     public const string Example = """
         {"id": "first-rain.harbour-street", "direction": "first-rain", "store": "harbour-street", "currency": "GBP",
@@ -68,4 +69,4 @@ public sealed record WeekBody
     };
 }
 
-public sealed record KitDue(string Id, LocalDateTime? Eta);
+public sealed record KitDue(string Id, [property: JsonRequired] LocalDateTime? Eta);

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Diagnostics;
 using System.Net;
 using System.Net.Sockets;
@@ -15,6 +16,9 @@ public sealed class ServiceProcess(ServiceDatabase database, params (string Name
     private readonly bool ownsDatabase;
     private Process? process;
 
+    /// <summary>The lines of the log.</summary>
+    public ConcurrentQueue<string> Output { get; } = [];
+
     /// <summary>A process with a database of its own.</summary>
     public ServiceProcess() : this(new ServiceDatabase(RunningService.Postgres)) => ownsDatabase = true;
 
@@ -31,7 +35,10 @@ public sealed class ServiceProcess(ServiceDatabase database, params (string Name
         start.Environment[Settings.KeyFileVariable] = database.KeyFile;
         foreach (var (name, value) in settings) start.Environment[name] = value;
         process = Process.Start(start)!;
-        process.OutputDataReceived += (_, _) => { };
+        process.OutputDataReceived += (_, line) =>
+        {
+            if (line.Data is { Length: > 0 } text) Output.Enqueue(text);
+        };
         process.ErrorDataReceived += (_, _) => { };
         process.BeginOutputReadLine();
         process.BeginErrorReadLine();

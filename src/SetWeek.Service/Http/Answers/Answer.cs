@@ -22,6 +22,9 @@ public sealed record Answer(int Status)
     /// <summary>Messages to send if, and only if, the changes of the command are committed.</summary>
     public IReadOnlyList<object> Messages { get; init; } = [];
 
+    /// <summary>What a refusal says, so that it can be sent as a page too.</summary>
+    public ProblemDetails? Problem { get; init; }
+
     public bool IsRefusal => Status >= 400;
 
     public static Answer NoContent { get; } = new(204);

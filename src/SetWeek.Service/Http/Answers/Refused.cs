@@ -49,7 +49,7 @@ public static class Refused
         Create(new ProblemDetails("about:blank", Title(status), status, detail) { Code = code });
 
     private static Answer Create(ProblemDetails problem) =>
-        Answer.Json(problem.Status, problem) with { ContentType = ContentType };
+        Answer.Json(problem.Status, problem) with { ContentType = ContentType, Problem = problem };
 
     private static string Title(int status) => status switch
     {

@@ -13,46 +13,61 @@ internal static class ProblemAnswers
         [401] = "No valid token",
         [403] = "The role or the stores of the token do not allow this",
         [404] = "It does not exist",
+        [406] = "None of the forms that the Accept header names is available",
         [409] = "The current state does not allow it; the code gives the reason",
         [412] = "The resource has changed since the version given in If-Match",
         [413] = "The body is larger than 8 MiB",
         [415] = "The body is not JSON",
         [422] = "The Idempotency-Key was used with another body, or the request cannot be carried out",
         [428] = "If-Match is missing",
+        [500] = "A fault of the service: nothing was changed, and its log has the details",
         [503] = "Temporarily unavailable: the database does not respond, "
             + "too many requests change the same thing, or the limit of concurrent computations is reached",
     };
 
     public static IEnumerable<int> Of(Operation operation)
     {
-        var command = operation.Method != "GET";
-        yield return 400;
-        yield return 401;
-        yield return 403;
-        if (operation.Path.Contains('{') || command) yield return 404;
-        if (command) yield return 409;
+        var changes = operation.Method != "GET";
+        var forms = operation.Replies.Select(reply => reply.ContentType).Distinct().Count();
+        if (!operation.IsOpen)
+        {
+            yield return 400;
+            yield return 401;
+            yield return 403;
+            if (operation.Path.Contains('{') || changes) yield return 404;
+            if (forms > 1) yield return 406;
+            // A plan that is not there yet cannot be shown, explained or simulated.
+            if (operation.Path.Contains("/plan") || changes) yield return 409;
+        }
         if (operation.IfMatch) yield return 412;
         if (operation.Body is not null) yield return 413;
         if (operation.Body is not null) yield return 415;
-        if (command) yield return 422;
+        if (changes) yield return 422;
         if (operation.IfMatch) yield return 428;
+        yield return 500;
         yield return 503;
     }
 
-    public static JsonObject All(JsonSchemas schemas) =>
+    public static JsonObject All(TypeSchemas schemas) =>
         new(Meanings.Select(entry => KeyValuePair.Create($"{entry.Key}", (JsonNode?)Answer(entry.Key, entry.Value, schemas))));
 
-    private static JsonObject Answer(int status, string meaning, JsonSchemas schemas) => new()
+    private static JsonObject Answer(int status, string meaning, TypeSchemas schemas)
     {
-        ["description"] = meaning,
-        ["content"] = new JsonObject
+        var answer = new JsonObject
         {
-            [Refused.ContentType] = new JsonObject
+            ["description"] = meaning,
+            ["content"] = new JsonObject
             {
-                ["schema"] = schemas.Of(typeof(ProblemDetails), "Problem"), ["example"] = Example(status),
+                [Refused.ContentType] = new JsonObject
+                {
+                    ["schema"] = schemas.OfAnswer(typeof(ProblemDetails)), ["example"] = Example(status),
+                },
+                ["text/html"] = new JsonObject { ["schema"] = schemas.OfAnswer(typeof(string)) },
             },
-        },
-    };
+        };
+        if (status == 503) answer["headers"] = new JsonObject([ApiParameters.RetryAfter]);
+        return answer;
+    }
 
     private static JsonNode Example(int status) => JsonNode.Parse((status == 400
         ? Refused.For(new Model.Json.FaultReport(

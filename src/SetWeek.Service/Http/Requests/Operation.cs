@@ -8,6 +8,12 @@ public sealed record Operation(string Method, string Path, string Id, string Sum
     /// <summary>The last part of the slice's namespace.</summary>
     public string Tag { get; init; } = "";
 
+    /// <summary>Whether it changes state. The edge sets it.</summary>
+    public bool IsCommand { get; init; }
+
+    /// <summary>Whether anybody may use it without a token.</summary>
+    public bool IsOpen { get; init; }
+
     public required Permission MayUse { get; init; }
     public required IReadOnlyList<Reply> Replies { get; init; }
 
@@ -26,9 +32,37 @@ public sealed record Operation(string Method, string Path, string Id, string Sum
 /// <param name="Shape">The type that the JSON of the body represents.</param>
 /// <param name="Example">A valid body; a test sends it.</param>
 /// <param name="IsOptional">A missing body counts as an empty object.</param>
-public sealed record RequestBody(Type Shape, string Example, bool IsOptional = false);
+public sealed record RequestBody(Type Shape, string Example, bool IsOptional = false)
+{
+    /// <summary>
+    /// Members, as paths such as "zones/or", that a body may leave out although the type always has them: their lists are empty
+    /// then, and their numbers have a default.
+    /// </summary>
+    public IReadOnlyList<string> MayOmit { get; init; } = [];
+}
 
-public sealed record QueryParameter(string Name, string Meaning, string Example);
+/// <param name="Shape">int for a whole number, string for any text.</param>
+public sealed record QueryParameter(string Name, string Meaning, string Example, Type? Shape = null);
 
-/// <summary>A successful answer that the slice may give.</summary>
-public sealed record Reply(int Status, string Meaning, Type? Shape = null, string ContentType = "application/json");
+/// <summary>
+/// A successful answer that the slice may give. One status has a reply for each form in which it is sent, such as JSON, a page
+/// and a table.
+/// </summary>
+/// <param name="Shape">
+/// The type that the JSON of the answer represents; string for a page or a table; null without content.
+/// </param>
+public sealed record Reply(int Status, string Meaning, Type? Shape = null, string ContentType = "application/json")
+{
+    /// <summary>
+    /// Whether a query's answer has an ETag. Those of commands are described without it: each has the new version of what it
+    /// changed.
+    /// </summary>
+    public bool HasETag { get; init; }
+
+    /// <summary>Whether a Link header leads to the next page.</summary>
+    public bool HasLink { get; init; }
+
+    public static Reply Page(string meaning) => new(200, meaning, typeof(string), "text/html");
+
+    public static Reply Table(string meaning) => new(200, meaning, typeof(string), "text/csv");
+}

@@ -1,61 +1,105 @@
-using System.Text.Json;
 using System.Text.Json.Nodes;
-using Json.Schema;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.Extensions.DependencyInjection;
 using Microsoft.OpenApi;
+using SetWeek.Service.Http.OpenApi;
 
 namespace SetWeek.Service.Tests.Http.OpenApi;
 
 [Collection(ServiceCollection.Name)]
 public sealed class ApiDescriptionTests(RunningService service)
 {
-    private async Task<JsonObject> Description() => (await service.NewChain().HeadOffice.Get("/openapi/v1.json")).Json.AsObject();
+    private static readonly JsonObject Description = DescribedAnswers.Description;
 
-    private static IEnumerable<(string Path, string Method, JsonObject Operation)> Operations(JsonObject description) =>
-        from path in description["paths"]!.AsObject()
+    private static IEnumerable<(string Path, string Method, JsonObject Operation)> Operations =>
+        from path in Description["paths"]!.AsObject()
         from operation in path.Value!.AsObject()
         select (path.Key, operation.Key, operation.Value!.AsObject());
 
     [Fact]
-    public async Task A_third_party_reader_accepts_the_description_as_OpenAPI_3_1()
+    public async Task The_service_sends_the_description_to_anybody()
     {
-        var read = OpenApiDocument.Parse((await Description()).ToJsonString(), OpenApiConstants.Json);
+        using var client = service.Host.Server.CreateClient();
+        var sent = JsonNode.Parse(await client.GetStringAsync("/openapi/v1.json"));
+        Assert.True(JsonNode.DeepEquals(Description, sent));
+    }
+
+    [Fact]
+    public void A_third_party_reader_accepts_the_description_as_OpenAPI_3_1()
+    {
+        var read = OpenApiDocument.Parse(Description.ToJsonString(), OpenApiConstants.Json);
         Assert.Empty(read.Diagnostic!.Errors);
+        Assert.Empty(read.Diagnostic.Warnings);
         Assert.Equal(OpenApiSpecVersion.OpenApi3_1, read.Diagnostic.SpecificationVersion);
         Assert.NotEmpty(read.Document!.Paths);
     }
 
     [Fact]
-    public async Task Every_operation_has_a_unique_id_a_summary_a_tag_and_error_responses()
+    public void Every_endpoint_is_described()
     {
-        var operations = Operations(await Description()).ToList();
-        Assert.Distinct(operations.Select(listed => (string)listed.Operation["operationId"]!));
-        foreach (var (path, method, operation) in operations)
+        var mapped = service.Host.Services.GetServices<EndpointDataSource>().SelectMany(source => source.Endpoints)
+            .OfType<RouteEndpoint>().ToList();
+        Assert.All(mapped, endpoint => Assert.Contains(Operations, operation => operation.Path == endpoint.RoutePattern.RawText));
+        Assert.Equal(ApiDescription.Operations(mapped).Select(operation => operation.Id).Order(),
+            Operations.Select(operation => (string)operation.Operation["operationId"]!).Order());
+    }
+
+    /// <summary>RFC 6901: a reference is a JSON Pointer into the document.</summary>
+    [Fact]
+    public void Every_reference_leads_to_a_component_and_every_component_is_referred_to()
+    {
+        var references = References(Description).Distinct().ToList();
+        Assert.NotEmpty(references);
+        Assert.All(references, reference =>
+        {
+            Assert.StartsWith("#/components/", reference);
+            Assert.NotNull(reference.Split('/').Skip(1).Aggregate((JsonNode?)Description, (at, name) => at?[name]));
+        });
+        Assert.All(Description["components"]!["schemas"]!.AsObject(),
+            schema => Assert.Contains($"#/components/schemas/{schema.Key}", references));
+    }
+
+    [Fact]
+    public void Every_operation_has_a_unique_id_a_summary_a_tag_and_error_responses()
+    {
+        Assert.Distinct(Operations.Select(listed => (string)listed.Operation["operationId"]!));
+        foreach (var (path, method, operation) in Operations)
         {
             Assert.Matches("^[a-z][a-zA-Z]+$", (string)operation["operationId"]!);
             Assert.False(string.IsNullOrWhiteSpace((string?)operation["summary"]), $"{method} {path} has no summary.");
-            Assert.Single(operation["tags"]!.AsArray());
+            Assert.False(string.IsNullOrWhiteSpace((string)Assert.Single(operation["tags"]!.AsArray())!));
             var responses = operation["responses"]!.AsObject();
             Assert.Contains(responses, response => response.Key[0] == '2');
-            Assert.All(["401", "403"],
+            var isOpen = operation["security"] is JsonArray { Count: 0 };
+            Assert.All(isOpen ? ["500", "503"] : (string[])["400", "401", "403", "500", "503"],
                 status => Assert.True(responses.ContainsKey(status), $"{method} {path} does not say {status}."));
+            Assert.All(path.Split('/').Where(part => part.StartsWith('{')), part => Assert.Contains(
+                operation["parameters"]!.AsArray(), parameter => (string?)parameter!["name"] == part.Trim('{', '}')));
         }
     }
 
     [Fact]
-    public async Task Every_example_of_a_body_fits_its_schema()
+    public void Only_the_start_the_description_and_health_need_no_token() => Assert.Equal(
+        ["/", "/health/live", "/health/ready", "/openapi/v1.json"],
+        Operations.Where(operation => operation.Operation["security"] is JsonArray { Count: 0 })
+            .Select(operation => operation.Path).Order(StringComparer.Ordinal));
+
+    [Fact]
+    public void Every_example_of_a_body_fits_its_schema()
     {
-        var description = await Description();
-        foreach (var (path, method, operation) in Operations(description)
-            .Where(listed => listed.Operation.ContainsKey("requestBody")))
+        foreach (var (path, method, operation) in Operations.Where(listed => listed.Operation.ContainsKey("requestBody")))
         {
             var media = operation["requestBody"]!["content"]!["application/json"]!;
-            var name = ((string)media["schema"]!["$ref"]!).Split('/')[^1];
-            var schema = JsonSchema.FromText(description["components"]!["schemas"]![name]!.ToJsonString());
-            var result = schema.Evaluate(JsonDocument.Parse(media["example"]!.ToJsonString()).RootElement,
-                new EvaluationOptions { OutputFormat = OutputFormat.List });
-            Assert.True(result.IsValid,
-                $"{method} {path}: {string.Join("; ", result.Details?.Where(detail => detail.Errors is not null)
-                .Select(detail => $"{detail.InstanceLocation} {string.Join(", ", detail.Errors!.Values)}") ?? [])}");
+            var errors = DescribedAnswers.ErrorsOf(media["schema"]!, media["example"]!.ToJsonString());
+            Assert.True(errors.Count == 0, $"{method} {path}: {string.Join("; ", errors)}");
         }
     }
+
+    private static IEnumerable<string> References(JsonNode? node) => node switch
+    {
+        JsonObject members => members.SelectMany(member => member.Key == "$ref" && member.Value is JsonValue value
+            ? [(string)value!] : References(member.Value)),
+        JsonArray items => items.SelectMany(References),
+        _ => [],
+    };
 }

@@ -1,0 +1,21 @@
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages;
+
+namespace SetWeek.Service.Http;
+
+/// <summary>Sends answers; a refusal goes to a browser as a page.</summary>
+internal static class Sending
+{
+    public static Task Reply(this HttpContext http, Answer answer) =>
+        (answer.Problem is { } problem && WantsPage(http)
+            ? answer with { Content = Page(problem), ContentType = WeekPage.ContentType } : answer).Send(http);
+
+    /// <summary>Whether the caller prefers a page to JSON, as the Accept header of every browser says.</summary>
+    private static bool WantsPage(HttpContext http) => ContentNegotiation.Preferred(
+        http.Request.Headers.Accept, [Refused.ContentType, "application/json", "text/html"]) == "text/html";
+
+    private static byte[] Page(ProblemDetails problem) => System.Text.Encoding.UTF8.GetBytes(ProblemPage.Of(
+        $"{problem.Status} {problem.Title}", problem.Detail,
+        [.. problem.Because ?? [], .. (problem.Errors ?? []).Select(fault => $"{fault.Pointer}: {fault.Detail}")]));
+}

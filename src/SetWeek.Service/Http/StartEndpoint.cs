@@ -1,0 +1,36 @@
+using SetWeek.Service.Access;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.OpenApi;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages;
+
+namespace SetWeek.Service.Http;
+
+/// <summary>The address "/": names the service and links its description.</summary>
+public static class StartEndpoint
+{
+    private const string Name = "SetWeek",
+        Purpose = "Plans the set week of a store, night by night, and re-plans it when something changes.";
+
+    /// <param name="Description">The address of the OpenAPI description.</param>
+    public sealed record Start(string Name, string Purpose, string Description);
+
+    private static readonly Operation Operation = new("GET", "/", "readStart", "Names the service and links its description")
+    {
+        MayUse = Permission.Everybody(AccessScope.Chain),
+        IsOpen = true,
+        Tag = "Description",
+        Replies =
+        [
+            new(200, "The service, as JSON or as a page (Accept: text/html)", typeof(Start)) { HasLink = true },
+            Reply.Page("The same as a page"),
+        ],
+    };
+
+    public static void Map(IEndpointRouteBuilder routes) => routes.Open(Operation, http =>
+        Task.FromResult((
+            ContentNegotiation.Preferred(http.Request.Headers.Accept, ["application/json", "text/html"]) == "text/html"
+            ? Answer.Text(StartPage.Of(Name, Purpose, ApiDescription.Path), WeekPage.ContentType)
+            : Answer.Ok(new Start(Name, Purpose, ApiDescription.Path)))
+            with { Link = $"<{ApiDescription.Path}>; rel=\"service-desc\"" })); // RFC 8631, section 3
+}
