@@ -37,7 +37,11 @@ public static class Hosting
             .SetMinimumLevel(LogLevel.Warning).AddFilter("SetWeek", LogLevel.Information)
             .AddFilter("Microsoft.Hosting.Lifetime", LogLevel.Information)
             // A concurrency conflict is expected: the service retries or answers 412. It must not appear as an error in the log.
-            .AddFilter("Marten", LogLevel.Critical).AddFilter("Npgsql", LogLevel.Critical);
+            .AddFilter("Marten", LogLevel.Critical).AddFilter("Npgsql", LogLevel.Critical)
+            // While the database is away, the housekeeping of messages fails every few seconds, each time with a stack. One line of
+            // ours says so (OutageLog).
+            .AddFilter("Wolverine.RDBMS", LogLevel.Critical).AddFilter("Wolverine.Runtime.Agents", LogLevel.Critical)
+            .AddFilter("Wolverine.Persistence", LogLevel.Critical);
 
         builder.Services.AddSingleton(settings).AddSingleton(TimeProvider.System)
             .AddSingleton<OutageLog>().AddSingleton<Health.WriteProbe>()

@@ -65,13 +65,15 @@ public static class WeekCsv
     }
 
     /// <summary>
-    /// The text of a cell. A spreadsheet would read one that begins with an operator as a formula, also after spaces and with the
-    /// wide forms of the operators; an apostrophe makes it text.
+    /// The text of a cell. A spreadsheet would read one that begins with an operator as a formula, also after spaces or a control
+    /// character and with the wide forms of the operators; an apostrophe makes it text.
     /// </summary>
     private static string Cell(string text)
     {
         var first = text.AsSpan().TrimStart().TrimStart("\u200b\u200c\u200d\u2060\ufeff").TrimStart();
-        return first.Length > 0 && "=+-@\uff1d\uff0b\uff0d\uff20".Contains(first[0]) ? $"'{text}" : text;
+        var isFormula = (first.Length > 0 && "=+-@\uff1d\uff0b\uff0d\uff20".Contains(first[0]))
+            || (text.Length > 0 && char.IsControl(text[0]));
+        return isFormula ? $"'{text}" : text;
     }
 
     private static void WriteRow(CsvWriter csv, IEnumerable<string> cells)

@@ -18,7 +18,8 @@ public sealed class WeekCsvTests
             [
                 "monday,2027-03-08 20:00,2027-03-09 00:30,p1,Ben Marsh,,shift,,,,,UTC-05:00",
                 "monday,2027-03-08 22:00,2027-03-08 22:30,p1,Ben Marsh,,break,,,,,UTC-05:00",
-                "monday,2027-03-08 20:00,2027-03-08 21:00,p1,Ben Marsh,painting,task,wall.paint,1,Paint the wall,Show window,UTC-05:00",
+                "monday,2027-03-08 20:00,2027-03-08 21:00,p1,Ben Marsh,painting,task,wall.paint,1,Paint the wall,Show window,"
+                    + "UTC-05:00",
             ],
             rows.Select(row => string.Join(',', row)));
     }
@@ -30,6 +31,7 @@ public sealed class WeekCsvTests
     [Theory]
     [InlineData("=1+1"), InlineData(" =1+1"), InlineData("\u00a0=1+1"), InlineData("\uff1d1+1"), InlineData("\uff0b1")]
     [InlineData("\uff0d1"), InlineData("\uff20SUM(A1)"), InlineData("\u200b=1+1"), InlineData("@SUM(A1)"), InlineData("  -1")]
+    [InlineData("\t1")]
     public void A_name_that_a_spreadsheet_would_calculate_is_text(string name) =>
         Assert.Equal($"'{name}", Read(Table(name))[0][4]);
 
@@ -48,7 +50,10 @@ public sealed class WeekCsvTests
             Id = "w", Currency = "USD", Launch = new(2027, 3, 12, 9, 0),
             Store = new Store { Id = "s", TimeZone = "America/New_York", Zones = [new("window", "Show window")] },
             Nights = [new("monday", new(2027, 3, 8, 20, 0), new(2027, 3, 9, 1, 0))],
-            Crew = [new CrewMember { Id = "p1", Name = name, Skills = new Dictionary<string, int>(), RatePerHour = 1, Available = [] }],
+            Crew = [new CrewMember
+            {
+                Id = "p1", Name = name, Skills = new Dictionary<string, int>(), RatePerHour = 1, Available = [],
+            }],
             Displays = [new("wall", "Wall", DisplayCommitment.Must)],
             Tasks = [new() { Id = "wall.paint", Name = "Paint the wall", Display = "wall", Zone = "window",
                 Modes = [new(60, [new("painting", 1)])] }],
