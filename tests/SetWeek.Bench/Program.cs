@@ -1,5 +1,6 @@
 using System.Globalization;
 using SetWeek.Bench;
+using SetWeek.Bench.Serving;
 using SetWeek.Bench.Shifts;
 
 switch (args)
@@ -29,6 +30,8 @@ switch (args)
         var limit = double.Parse(rest.ElementAtOrDefault(0) ?? "10", CultureInfo.InvariantCulture);
         return ConflictsBench.Run(TimeSpan.FromSeconds(limit), rest.ElementAtOrDefault(1) ?? "medium",
             rest.ElementAtOrDefault(2) ?? "");
+    case ["service", .. var rest]:
+        return await ServiceBench.Run(rest);
     default:
         Console.Error.WriteLine("""
             Usage: ops/bench weeks [SECONDS] [small|medium|large|WEEK] [plans|nights|growth|cancel]...
@@ -38,6 +41,7 @@ switch (args)
                    ops/bench risk [RUNS]
                    ops/bench remedies [EFFORT [small|medium|large|WEEK [CHANCE]]]
                    ops/bench hold [SECONDS|effort:UNITS [small|medium|large|WEEK [CHANCE]...]]
+                   ops/bench service [SECONDS [CLIENTS...]]
                    ops/bench rcpsp|multiskill|side-by-side [DIR] [--set NAME] [--all | --thin N] [--seconds N] [--workers N]
                              [--schedules N]
             """);

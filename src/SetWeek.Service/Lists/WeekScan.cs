@@ -12,8 +12,11 @@ namespace SetWeek.Service.Lists;
 /// </summary>
 public static class WeekScan
 {
-    /// <summary>Weeks looked at for one page. A filter that few pass gives a short page with a link to the next.</summary>
-    private const int MostWeeks = 2000, Chunk = 200;
+    /// <summary>
+    /// Weeks looked at for one page, and those of them that are read whole, at some 20 ms each. Beyond, the page is short and has a
+    /// link to the next.
+    /// </summary>
+    private const int MostWeeks = 2000, MostUnknown = 100, Chunk = 50;
 
     public static QueryParameter StoreFilter { get; } = new("store", "Only of this store", "harbour-street");
 
@@ -26,11 +29,12 @@ public static class WeekScan
         Request request, IQuerySession session, ListPage page, Func<WeekSummary, IEnumerable<(string Key, T Entry)>> select)
     {
         var stores = StoresFor(request);
-        var (entries, from, looked) = (new List<T>(), page.After.Split('/')[0], 0);
+        var (entries, from, looked, unknown) = (new List<T>(), page.After.Split('/')[0], 0, 0);
         for (var last = page.After; ;)
         {
             var weeks = await StreamList.Weeks(session, stores, from, Chunk, request.Cancelled);
-            foreach (var week in await Streams.Summaries(session, weeks, request.Cancelled))
+            var (summaries, read) = await Streams.Summaries(session, weeks, request.Cancelled);
+            foreach (var week in summaries)
             {
                 // The first week is the one in which the page or the chunk before ended.
                 foreach (var (key, entry) in select(week)
@@ -42,10 +46,10 @@ public static class WeekScan
                 }
             }
             if (weeks.Count < Chunk) return (entries, null);
-            looked += Chunk;
+            (looked, unknown) = (looked + Chunk, unknown + read);
             from = weeks[^1].Id;
             // A key after all those of that week: ids have no '~'.
-            if (looked >= MostWeeks) return (entries, $"{from}/~~");
+            if (looked >= MostWeeks || unknown >= MostUnknown) return (entries, $"{from}/~~");
         }
     }
 

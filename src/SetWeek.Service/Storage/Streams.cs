@@ -60,20 +60,22 @@ public static class Streams
     }
 
     /// <summary>The summaries of weeks, each with the version that it has now. Only those that moved since are read.</summary>
-    public static async Task<IReadOnlyList<WeekSummary>> Summaries(
+    /// <returns>The summaries, and how many weeks this node knew nothing of, so that it read them whole.</returns>
+    public static async Task<(IReadOnlyList<WeekSummary> Weeks, int Unknown)> Summaries(
         IQuerySession session, IReadOnlyList<(string Id, long Version)> weeks, CancellationToken cancelled)
     {
         var kept = (session.DocumentStore.Options as NodeStoreOptions)?.Summaries;
         var known = weeks.Select(week => kept?.Find<WeekSummary>(session.TenantId, WeekKey(week.Id)) is { } summary
             && summary.Version >= week.Version ? summary.State : null).ToList();
         var moved = weeks.Where((_, index) => known[index] is null).Select(week => week.Id).ToList();
+        var unknown = moved.Count(week => KnownWeek(session, week) is null);
         var read = (await Weeks(session, moved, cancelled)).Select(week =>
         {
             var summary = new FoldedStream<WeekSummary>(week.Id, WeekSummary.Of(week.State!), week.Version);
             kept?.Keep(session.TenantId, summary);
             return summary.State!;
         }).ToDictionary(summary => summary.Id);
-        return [.. weeks.Select((week, index) => known[index] ?? read[week.Id])];
+        return ([.. weeks.Select((week, index) => known[index] ?? read[week.Id])], unknown);
     }
 
     /// <summary>

@@ -87,6 +87,26 @@ public sealed class StateReadTests(RunningService service)
         Assert.Equal("overtaken", (string?)(await week.Lead.Get(address)).Json["state"]);
     }
 
+    /// <summary>The figure by which docs/operations.md tells how many states fit into memory.</summary>
+    [Fact]
+    public async Task A_kept_week_of_real_size_takes_some_hundred_kilobytes()
+    {
+        const int weeks = 40;
+        var chain = service.NewChain();
+        await HarbourStreet.Open(chain.HeadOffice);
+        using var store = DocumentStore.For(options => MartenConfiguration.Configure(options, Database)); // keeps no states
+        await using var session = store.QuerySession(chain.Tenant);
+        var kept = new List<FoldedStream<Domain.Weeks.StoreWeek>> { await Read() };
+        var before = GC.GetTotalMemory(forceFullCollection: true);
+        while (kept.Count <= weeks) kept.Add(await Read());
+        var kilobytes = (GC.GetTotalMemory(forceFullCollection: true) - before) / weeks / 1024;
+        Assert.InRange(kilobytes, 50, 1000);
+        Assert.Equal(weeks + 1, kept.Count);
+
+        Task<FoldedStream<Domain.Weeks.StoreWeek>> Read() =>
+            Streams.Week(session, HarbourStreet.Address.Split('/')[^1], CancellationToken.None);
+    }
+
     private NpgsqlDataSource Database => service.Host.Services.GetRequiredService<NpgsqlDataSource>();
 
     /// <summary>The document store of another node, which knows no state yet.</summary>

@@ -46,7 +46,18 @@ public sealed class ReportDesk(IDocumentStore store, int capacity)
 
     private static async Task Serve(Lane lane, ReportGroups groups)
     {
-        while (Next(lane) is { Count: > 0 } group) await groups.Commit(group);
+        while (Next(lane) is { Count: > 0 } group)
+        {
+            try
+            {
+                await groups.Commit(group);
+            }
+            catch (Exception error)
+            {
+                // Whatever it is, the lane must go on.
+                foreach (var one in group) one.Fail(error);
+            }
+        }
     }
 
     /// <summary>What waits now, up to the size of a group. Empty if nothing does; the lane is then served no longer.</summary>

@@ -15,7 +15,7 @@ internal sealed class ReportGroups(IDocumentStore store, string tenant)
 {
     private const int AttemptsAlone = 10;
 
-    /// <summary>Never throws: every submission has an answer or its exception afterwards.</summary>
+    /// <summary>Every submission has an answer or its exception afterwards.</summary>
     public async Task Commit(IReadOnlyList<Submission> group)
     {
         // A key that occurs twice gets its second answer from the record of the first, in a group of its own.
