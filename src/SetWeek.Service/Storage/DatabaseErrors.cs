@@ -20,6 +20,10 @@ public static class DatabaseErrors
         _ => error.GetBaseException() is PostgresException { SqlState: PostgresErrorCodes.DeadlockDetected },
     };
 
+    /// <summary>Whether another transaction held a lock for too long.</summary>
+    public static bool IsLockTimeout(Exception error) =>
+        error.GetBaseException() is PostgresException { SqlState: PostgresErrorCodes.LockNotAvailable };
+
     /// <summary>Whether the database does not respond.</summary>
     public static bool IsOutage(Exception error) =>
         error.GetBaseException() is NpgsqlException { IsTransient: true } or SocketException;

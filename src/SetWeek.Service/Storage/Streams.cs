@@ -33,6 +33,8 @@ public sealed record FoldedStream<T>(string Id, T? State, long Version) where T 
 /// </summary>
 public static class Streams
 {
+    private const int InOneRoundTrip = 50;
+
     public static Task<FoldedStream<StoreProfile>> Store(IQuerySession session, string id, CancellationToken cancelled) =>
         Read<StoreProfile, IStoreEvent>(session, $"store/{id}", StoreProfile.Evolve, cancelled);
 
@@ -41,23 +43,6 @@ public static class Streams
 
     public static Task<FoldedStream<StoreWeek>> Week(IQuerySession session, string id, CancellationToken cancelled) =>
         Read<StoreWeek, IWeekEvent>(session, WeekKey(id), StoreWeek.Evolve, cancelled);
-
-    /// <summary>Several weeks, with a round trip to the database for every fifty of them.</summary>
-    public static async Task<IReadOnlyList<FoldedStream<StoreWeek>>> Weeks(
-        IQuerySession session, IReadOnlyList<string> ids, CancellationToken cancelled)
-    {
-        var weeks = new List<FoldedStream<StoreWeek>>();
-        foreach (var chunk in ids.Chunk(50))
-        {
-            var batch = session.CreateBatchQuery();
-            var reads = chunk.Select(id => Known<StoreWeek>(session, WeekKey(id)))
-                .Select(known => (known, Tail: batch.Events.FetchStream(known.Id, fromVersion: known.Version + 1))).ToList();
-            await batch.Execute(cancelled);
-            foreach (var (known, tail) in reads)
-                weeks.Add(Fold<StoreWeek, IWeekEvent>(session, known, await tail, StoreWeek.Evolve));
-        }
-        return weeks;
-    }
 
     /// <summary>The summaries of weeks, each with the version that it has now. Only those that moved since are read.</summary>
     /// <returns>The summaries, and how many weeks this node knew nothing of, so that it read them whole.</returns>
@@ -69,13 +54,33 @@ public static class Streams
             && summary.Version >= week.Version ? summary.State : null).ToList();
         var moved = weeks.Where((_, index) => known[index] is null).Select(week => week.Id).ToList();
         var unknown = moved.Count(week => KnownWeek(session, week) is null);
-        var read = (await Weeks(session, moved, cancelled)).Select(week =>
-        {
-            var summary = new FoldedStream<WeekSummary>(week.Id, WeekSummary.Of(week.State!), week.Version);
-            kept?.Keep(session.TenantId, summary);
-            return summary.State!;
-        }).ToDictionary(summary => summary.Id);
+        var read = new Dictionary<string, WeekSummary>();
+        foreach (var chunk in moved.Chunk(InOneRoundTrip))
+            foreach (var week in await Weeks(session, chunk, cancelled))
+            {
+                var summary = new FoldedStream<WeekSummary>(week.Id, WeekSummary.Of(week.State!), week.Version);
+                kept?.Keep(session.TenantId, summary);
+                read[week.State!.Id] = summary.State!;
+            }
         return ([.. weeks.Select((week, index) => known[index] ?? read[week.Id])], unknown);
+    }
+
+    /// <summary>
+    /// Several weeks in one round trip to the database. Those that this node did not know are not kept: a list of all weeks of a
+    /// chain must not drop the ones in use.
+    /// </summary>
+    private static async Task<IReadOnlyList<FoldedStream<StoreWeek>>> Weeks(
+        IQuerySession session, IReadOnlyList<string> ids, CancellationToken cancelled)
+    {
+        var batch = session.CreateBatchQuery();
+        var reads = ids.Select(id => Known<StoreWeek>(session, WeekKey(id)))
+            .Select(known => (Known: known, Tail: batch.Events.FetchStream(known.Id, fromVersion: known.Version + 1))).ToList();
+        await batch.Execute(cancelled);
+        var weeks = new List<FoldedStream<StoreWeek>>();
+        foreach (var read in reads)
+            weeks.Add(Fold<StoreWeek, IWeekEvent>(
+                session, read.Known, await read.Tail, StoreWeek.Evolve, keep: read.Known.Version > 0));
+        return weeks;
     }
 
     /// <summary>
@@ -133,13 +138,14 @@ public static class Streams
         Cache(session)?.Find<TState>(session.TenantId, stream) ?? new FoldedStream<TState>(stream, null, 0);
 
     private static FoldedStream<TState> Fold<TState, TEvent>(
-        IQuerySession session, FoldedStream<TState> known, IReadOnlyList<IEvent> tail, Func<TState?, TEvent, TState?> evolve)
+        IQuerySession session, FoldedStream<TState> known, IReadOnlyList<IEvent> tail, Func<TState?, TEvent, TState?> evolve,
+        bool keep = true)
         where TState : class
     {
         if (tail.Count == 0) return known;
         var read = new FoldedStream<TState>(
             known.Id, tail.Select(e => e.Data).OfType<TEvent>().Aggregate(known.State, evolve), tail[^1].Version);
-        Cache(session)?.Keep(session.TenantId, read);
+        if (keep) Cache(session)?.Keep(session.TenantId, read);
         return read;
     }
 

@@ -59,16 +59,15 @@ public sealed class TryChanges : IQuery
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         var now = asked.Now ?? StoreTime.Local(week, request.Now);
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), now);
-        if (asked.Trial.ApplyTo(input.Week, input.Replan).TryPickT1(out faults, out var changed))
-            return Refused.For(new FaultReport(
-                [.. faults.All.Select(fault => fault with { Pointer = $"/changes{fault.Pointer}" })]),
-                422);
-
-        var result = await request.Admission.Admit(
-            request.Caller.Tenant, stop => WhatIf.Evaluate(input.Week, changed, asked.Limits, input.Replan, stop), request.Cancelled);
-        return result.Match(answer => Answer.Ok(new View(PlanAnswer.AsFile(answer.Plan), answer.Difference is { } difference
-            ? new DifferenceView(difference.Baseline, difference.Goals, difference.Changes.Work, difference.Changes.Shifts,
-                difference.Changes.Notifications, difference.Changes.Cost) : null)), busy => busy);
+        // To apply the changes may take long, so it is part of the computation.
+        var result = await request.Admission.Admit(request.Caller.Tenant, stop => asked.Trial.ApplyTo(input.Week, input.Replan)
+            .MapT0(changed => WhatIf.Evaluate(input.Week, changed, asked.Limits, input.Replan, stop)), request.Cancelled);
+        return result.Match(tried => tried.Match(
+            answer => Answer.Ok(new View(PlanAnswer.AsFile(answer.Plan), answer.Difference is { } difference
+                ? new DifferenceView(difference.Baseline, difference.Goals, difference.Changes.Work, difference.Changes.Shifts,
+                    difference.Changes.Notifications, difference.Changes.Cost) : null)),
+            unfit => Refused.For(new FaultReport(
+                [.. unfit.All.Select(fault => fault with { Pointer = $"/changes{fault.Pointer}" })]), 422)), busy => busy);
     }
 
     private static TrialRequest Read(JsonFields json) => new(Trial.Read(json.Required("changes")),

@@ -37,6 +37,18 @@ public sealed class AdmissionTests(RunningService service)
         foreach (var request in requests) Assert.Equal(200, (await request()).Status);
     }
 
+    /// <summary>Changes that do not fit the week are found only by applying them, which is work.</summary>
+    [Fact]
+    public async Task The_changes_of_a_what_if_are_applied_only_after_admission()
+    {
+        var week = await new FirstRain(service.NewChain()).Open();
+        const string unfit = """{"changes": [{"op": "remove", "path": "/no-such-field"}], "effort": 1}""";
+        using (await AllPlacesTaken())
+            Assert.Equal((503, "busy"), await week.Lead.Post($"{Address}/what-if", unfit) is var busy ? (busy.Status, busy.Code) : default);
+        var refused = await week.Lead.Post($"{Address}/what-if", unfit);
+        Assert.Equal((422, "/changes/0/path"), (refused.Status, (string?)refused.Json["errors"]![0]!["pointer"]));
+    }
+
     /// <summary>
     /// A quick request is answered while many others wait, because waiting requests occupy no thread.
     /// </summary>

@@ -49,7 +49,8 @@ internal sealed class ReportGroups(IDocumentStore store, string tenant)
             foreach (var (submission, answer) in await CommitOnce(group, locked)) submission.Complete(answer);
             return true;
         }
-        catch (Exception error) when (DatabaseErrors.IsConflict(error) || group.Count > 1 && !DatabaseErrors.IsOutage(error))
+        catch (Exception error) when (DatabaseErrors.IsConflict(error)
+            || group.Count > 1 && (DatabaseErrors.IsLockTimeout(error) || !DatabaseErrors.IsOutage(error)))
         {
             return false;
         }
