@@ -67,14 +67,24 @@ public sealed class ServiceProcess(ServiceDatabase database, params (string Name
     public async Task<(TimeSpan Duration, int Code)> Stop()
     {
         var started = Stopwatch.GetTimestamp();
-        using (var signal = Process.Start("kill", ["-TERM", $"{process!.Id}"])) await signal.WaitForExitAsync();
-        await process.WaitForExitAsync(new CancellationTokenSource(Timeout).Token);
+        await Signal("-TERM");
+        await process!.WaitForExitAsync(new CancellationTokenSource(Timeout).Token);
         return (Stopwatch.GetElapsedTime(started), process.ExitCode);
     }
 
-    public ApiClient As(string person, Role role)
+    /// <summary>Halts the process for a while (SIGSTOP, SIGCONT), as a node that hangs.</summary>
+    public async Task Hang(TimeSpan time)
+    {
+        await Signal("-STOP");
+        await Task.Delay(time);
+        await Signal("-CONT");
+    }
+
+    /// <param name="patience">How long the client waits for an answer; null: 100 s.</param>
+    public ApiClient As(string person, Role role, TimeSpan? patience = null)
     {
         var client = new HttpClient { BaseAddress = new Uri($"http://127.0.0.1:{port}") };
+        if (patience is { } most) client.Timeout = most;
         client.DefaultRequestHeaders.Authorization = new("Bearer", Tokens.Issue(SigningKey.ReadOrCreate(database.KeyFile),
             new Caller("quillmere", person, role, [Caller.AnyStore]), TimeProvider.System.GetUtcNow(), TimeSpan.FromMinutes(30)));
         return new ApiClient(client);
@@ -92,6 +102,12 @@ public sealed class ServiceProcess(ServiceDatabase database, params (string Name
         if (process is { HasExited: false }) await Kill();
         process?.Dispose();
         if (ownsDatabase) await database.DisposeAsync();
+    }
+
+    private async Task Signal(string signal)
+    {
+        using var sent = Process.Start("kill", [signal, $"{process!.Id}"]);
+        await sent.WaitForExitAsync();
     }
 
     private static int FreePort()
