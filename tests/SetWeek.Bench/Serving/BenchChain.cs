@@ -11,9 +11,10 @@ internal sealed class BenchChain(HttpClient head, HttpClient lead)
     private const string Scenario = "ops/scenario";
     private int reports;
 
-    /// <summary>The weeks with a published plan, each with the stints that can be reported.</summary>
-    public IReadOnlyList<(string Week, IReadOnlyList<(string Task, int Stint, string Night)> Stints)> Planned { get; private set; } =
-        [];
+    /// <summary>The weeks with a published plan, each with the work that can be reported.</summary>
+    public IReadOnlyList<(string Week, IReadOnlyList<Planned> Work)> Published { get; private set; } = [];
+
+    internal sealed record Planned(string Task, int Stint, string Night, string To);
 
     /// <summary>All weeks.</summary>
     public IReadOnlyList<string> Weeks { get; private set; } = [];
@@ -25,39 +26,48 @@ internal sealed class BenchChain(HttpClient head, HttpClient lead)
         var opening = File.ReadAllText($"{Scenario}/harbour-street.opening.json");
         Weeks = [.. Enumerable.Range(0, weeks).Select(week => string.Create(CultureInfo.InvariantCulture, $"week-{week:D3}"))];
         foreach (var week in Weeks) await Send(lead, "/weeks", opening.Replace("\"first-rain.harbour-street\"", $"\"{week}\""));
-        var found = new List<(string, IReadOnlyList<(string, int, string)>)>();
+        var found = new List<(string, IReadOnlyList<Planned>)>();
         foreach (var week in Weeks.Take(planned)) found.Add((week, await Publish(week)));
-        Planned = found;
+        Published = found;
     }
 
-    /// <summary>A report of progress that nobody has made before: work started and blocked in turn.</summary>
-    /// <param name="weeks">Over how many of the planned weeks the reports are spread.</param>
-    public (string Path, string Body) NextReport(int weeks)
+    /// <summary>
+    /// A report that nobody has made before: work is finished as planned, or blocked. What agrees with the plan is the usual report,
+    /// and changes nothing that the plan says of the rest. After a block the published plan is checked again.
+    /// </summary>
+    /// <param name="weeks">Over how many of the published weeks the reports are spread.</param>
+    /// <param name="blocked">Every how many reports one is a block; 0 for none.</param>
+    public (string Path, string Body) NextReport(int weeks, int blocked)
     {
         var n = Interlocked.Increment(ref reports);
-        var (week, stints) = Planned[n % weeks];
-        var (task, stint, night) = stints[n / weeks / 2 % stints.Count];
-        var (kind, rest) = n / weeks % 2 == 0 ? ("started", $"\"night\": \"{night}\"") : ("blocked", "\"reason\": \"no-access\"");
-        return ($"/weeks/{week}/work/{kind}", Report(n, task, stint, rest));
+        var (week, all) = Published[n % weeks];
+        var isBlock = blocked > 0 && n % blocked == 0;
+        var (kind, body) = Report(n, all[n / weeks % all.Count], isBlock);
+        return ($"/weeks/{week}/work/{kind}", $"{{{body}}}");
     }
 
     /// <summary>Reports to one week, many in a request, until it has so many events.</summary>
     public async Task Fill(string week, int events)
     {
-        var stints = Planned.First(planned => planned.Week == week).Stints;
-        for (var version = await Version(week); version < events;)
+        var all = Published.First(published => published.Week == week).Work;
+        for (var version = await Version(week); version < events; version = await Version(week))
         {
-            var count = Math.Min(200, events - version);
-            var items = Enumerable.Range(0, count).Select(_ =>
+            var items = Enumerable.Range(0, Math.Min(200, events - version)).Select(_ =>
             {
                 var n = Interlocked.Increment(ref reports);
-                var (task, stint, night) = stints[n % stints.Count];
-                var kind = n / stints.Count % 2 == 0 ? "\"started\", \"night\": \"" + night + "\"" : "\"blocked\", \"reason\": \"no-access\"";
-                return Report(n, task, stint, $"\"kind\": {kind}");
+                var (kind, body) = Report(n, all[n % all.Count], isBlock: false);
+                return $"{{\"kind\": \"{kind}\", {body}}}";
             });
             await Send(lead, $"/weeks/{week}/reports", $$"""{"reports": [{{string.Join(", ", items)}}]}""");
-            version = await Version(week);
         }
+    }
+
+    private static (string Kind, string Body) Report(int n, Planned work, bool isBlock)
+    {
+        var (kind, rest) = isBlock ? ("blocked", "\"reason\": \"no-access\"") : ("finished", $"\"night\": \"{work.Night}\"");
+        return (kind, $$"""
+            "id": "phone-{{n % 97}}.{{n}}", "task": "{{work.Task}}", "stint": {{work.Stint}}, "at": "{{work.To}}", {{rest}}
+            """);
     }
 
     public async Task<int> Version(string week)
@@ -66,12 +76,7 @@ internal sealed class BenchChain(HttpClient head, HttpClient lead)
         return int.Parse(answer.Headers.ETag!.Tag.Trim('"'), CultureInfo.InvariantCulture);
     }
 
-    private static string Report(int n, string task, int stint, string rest) =>
-        $$"""{"id": "phone-{{n % 97}}.{{n}}", "task": "{{task}}", "stint": {{stint}}, "at": "{{Now}}", {{rest}}}""";
-
-    private static string Now => TimeProvider.System.GetUtcNow().ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
-
-    private async Task<IReadOnlyList<(string, int, string)>> Publish(string week)
+    private async Task<IReadOnlyList<Planned>> Publish(string week)
     {
         using var asked = await lead.PostAsync(new Uri($"/weeks/{week}/plans", UriKind.Relative), Json("""{"effort": 1, "workers": 2}"""));
         if (asked.StatusCode != HttpStatusCode.Accepted) throw new InvalidOperationException(await asked.Content.ReadAsStringAsync());
@@ -89,7 +94,7 @@ internal sealed class BenchChain(HttpClient head, HttpClient lead)
                 .. from night in plan["plan"]!["nights"]!.AsArray()
                    from work in night!["work"]!.AsArray()
                    where work!["task"] is not null
-                   select ((string)work["task"]!, (int?)work["stint"] ?? 1, (string)night["night"]!),
+                   select new Planned((string)work["task"]!, (int?)work["stint"] ?? 1, (string)night["night"]!, (string)work["to"]!),
             ];
         }
         throw new TimeoutException($"{week} has no plan after a minute.");

@@ -20,7 +20,7 @@ internal static partial class PgBench
     public static async Task<int> RowBytes(NpgsqlDataSource database)
     {
         await using var size = database.CreateCommand(
-            "select coalesce(avg(pg_column_size(e.*)), 400)::int from setweek.mt_events e where type in ('work-started', 'work-blocked')");
+            "select coalesce(avg(pg_column_size(e.*)), 400)::int from setweek.mt_events e where type = 'work-finished'");
         return (int)(await size.ExecuteScalarAsync())!;
     }
 

@@ -24,6 +24,7 @@ internal static class ServiceBench
         var started = Stopwatch.GetTimestamp();
         var chain = new BenchChain(head, lead);
         await chain.Open(Weeks, Reported + Filled);
+        service.SetClock("2027-03-20T12:00:00Z"); // after the weeks, so that no report is of the future
         await PgBench.Prepare(database);
         JsonLines.Print(new
         {
@@ -50,6 +51,7 @@ internal static class ServiceBench
             });
         }
         await OneWeek(lead, chain, time);
+        await WithBlocks(lead, chain, time);
         await AtSeventyPercent(lead, head, chain, best, time);
         await WithLiveReaders(lead, head, chain, best, time);
         await Reads(lead, chain, service);
@@ -62,6 +64,16 @@ internal static class ServiceBench
         JsonLines.Print(new
         {
             figure = "reports on one week", clients = 8, perSecond = Math.Round(load.PerSecond), load.Latencies, load.Failed,
+        });
+    }
+
+    private static async Task WithBlocks(HttpClient lead, BenchChain chain, TimeSpan time)
+    {
+        var load = await Load.Closed(32, time, () => Report(lead, chain, Reported, blocked: 20));
+        JsonLines.Print(new
+        {
+            figure = "reports, one in twenty a block", clients = 32, perSecond = Math.Round(load.PerSecond), load.Latencies,
+            load.Failed,
         });
     }
 
@@ -114,7 +126,7 @@ internal static class ServiceBench
     {
         foreach (var (index, events) in ((int[])[300, 3000]).Index())
         {
-            var week = chain.Planned[Reported + index].Week;
+            var week = chain.Published[Reported + index].Week;
             await chain.Fill(week, events);
             for (var warm = 0; warm < 50; warm++) await Read(lead, week);
             var load = await Load.Closed(1, TimeSpan.FromSeconds(3), () => Read(lead, week));
@@ -154,9 +166,9 @@ internal static class ServiceBench
 
     private static double Since(long started) => Math.Round(Stopwatch.GetElapsedTime(started).TotalMilliseconds);
 
-    private static async Task<bool> Report(HttpClient client, BenchChain chain, int weeks)
+    private static async Task<bool> Report(HttpClient client, BenchChain chain, int weeks, int blocked = 0)
     {
-        var (path, body) = chain.NextReport(weeks);
+        var (path, body) = chain.NextReport(weeks, blocked);
         using var content = BenchChain.Json(body);
         using var answer = await client.PostAsync(new Uri(path, UriKind.Relative), content);
         return answer.IsSuccessStatusCode;

@@ -11,8 +11,15 @@ internal sealed class ServiceProcess : IAsyncDisposable
 {
     private const string Tenant = "bench";
     private readonly string folder = Directory.CreateTempSubdirectory("setweek-bench-").FullName;
+    private readonly string clock;
     private readonly Uri address = new($"http://127.0.0.1:{FreePort()}");
     private Process? process;
+
+    public ServiceProcess()
+    {
+        clock = Path.Combine(folder, "clock");
+        SetClock("2027-03-05T12:00:00Z"); // before the weeks
+    }
 
     public static string Postgres => Given("SETWEEK_POSTGRES");
 
@@ -38,6 +45,9 @@ internal sealed class ServiceProcess : IAsyncDisposable
         }
         throw new TimeoutException("The service was not ready within a minute.");
     }
+
+    /// <summary>Sets the clock of planning.</summary>
+    public void SetClock(string time) => File.WriteAllText(clock, time);
 
     /// <summary>CPU time of the service so far.</summary>
     public TimeSpan Cpu
@@ -86,6 +96,7 @@ internal sealed class ServiceProcess : IAsyncDisposable
             RedirectStandardOutput = true, RedirectStandardError = true,
         };
         start.Environment["SETWEEK_URLS"] = address.ToString().TrimEnd('/');
+        start.Environment["SETWEEK_CLOCK_FILE"] = clock;
         start.Environment["SETWEEK_KEY_FILE"] = Path.Combine(folder, "signing.key");
         return start;
     }
