@@ -21,8 +21,13 @@ public static class ApiDescription
         Replies = [new(200, "OpenAPI 3.1", typeof(object))],
     };
 
-    public static void Map(IEndpointRouteBuilder routes) => routes.Open(Own, http =>
-        Task.FromResult(Answer.Ok(Of(Operations(http.RequestServices.GetRequiredService<EndpointDataSource>().Endpoints)))));
+    public static void Map(IEndpointRouteBuilder routes)
+    {
+        // Made at the first request, when all endpoints are mapped, and then kept: anybody may ask for it.
+        Answer? description = null;
+        routes.Open(Own, http => Task.FromResult(description ??=
+            Answer.Ok(Of(Operations(http.RequestServices.GetRequiredService<EndpointDataSource>().Endpoints)))));
+    }
 
     /// <summary>The operations of all endpoints that are mapped.</summary>
     public static IEnumerable<Operation> Operations(IEnumerable<Endpoint> endpoints) =>
