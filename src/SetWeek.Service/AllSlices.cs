@@ -4,6 +4,7 @@ using SetWeek.Service.Feed;
 using SetWeek.Service.Http;
 using SetWeek.Service.Kits;
 using SetWeek.Service.Plans;
+using SetWeek.Service.Revisions;
 using SetWeek.Service.Stores;
 using SetWeek.Service.Trials;
 using SetWeek.Service.Weeks;
@@ -35,11 +36,28 @@ public static class AllSlices
         routes.Query<ReadPublishedPlan>();
         routes.Query<ReadChanges>();
         routes.Query<TryChanges>();
+        routes.Command<AcceptChanges>();
+        routes.Command<AcceptRepair>();
         routes.Query<PriceCertainty>();
         routes.Query<ReadWhy>();
         routes.Query<ReadPublishedWhy>();
         routes.Query<ReadRisk>();
         routes.Query<ReadPublishedRisk>();
+
+        routes.Command<SetNight>();
+        routes.Command<DropNight>();
+        routes.Command<MoveLaunch>();
+        routes.Command<SetRules>();
+        routes.Command<SetGoals>();
+        routes.Command<SetZone>();
+        routes.Command<SetEquipment>();
+        routes.Command<SetDisplay>();
+        routes.Command<ChooseDisplay>();
+        routes.Command<SetTask>();
+        routes.Command<DropTask>();
+        routes.Command<TakeDirection>();
+        routes.Command<AddPin>();
+        routes.Command<RemovePin>();
 
         routes.Command<ExpectKit>();
         routes.Command<DelayKit>();

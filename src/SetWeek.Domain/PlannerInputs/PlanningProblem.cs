@@ -1,6 +1,7 @@
 using NodaTime;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Changes;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
@@ -11,18 +12,34 @@ namespace SetWeek.Domain.PlannerInputs;
 public static class PlanningProblem
 {
     /// <summary>
-    /// The week with its crew and with what is counted of its kits. Erased people are not part of the crew. An absence removes the
-    /// night from a person's availability. What is pinned of people who cannot come lapses.
+    /// The week with its crew, with what is counted of its kits and with what the store has decided about its displays. Erased
+    /// people are not part of the crew. An absence removes the night from a person's availability. What is pinned of people who
+    /// cannot come lapses.
     /// </summary>
-    public static Week WeekOf(StoreWeek week, CrewFile crew) => WeekChange.Apply(
+    public static Week WeekOf(StoreWeek week, CrewFile crew) => Decided(WithCrew(week, crew), week.DisplayChoices);
+
+    /// <summary>A week with decisions about its displays.</summary>
+    public static Week Decided(Week week, IEnumerable<KeyValuePair<string, DisplayChoice>> choices) => WeekChange.Apply(week,
+        choices.Select(decided => decided.Value == DisplayChoice.LeaveOut
+            ? (WeekChange)new LeaveOut(decided.Key) : new UseAlternate(decided.Key)));
+
+    /// <summary>The same without the decisions about displays: as if every display were to be built.</summary>
+    public static Week WithCrew(StoreWeek week, CrewFile crew) => WeekChange.Apply(
         week.Week with
         {
             Kits = [.. week.Week.Kits.Select(week.ForPlanner)],
-            Crew = [.. week.Crew.Select(crew.Find).OfType<CrewMember>()],
+            Crew = [.. week.Crew.Select(crew.Find).OfType<CrewMember>().Select(member => InNights(week, member))],
             Pins = week.Crew.Where(person => crew.Find(person) is null).Aggregate(week.Week.Pins,
                 (pins, erased) => [.. pins.Select(pin => pin.Without(erased, null)).OfType<Pin>()]),
         },
         week.Absences.Select(absence => new Absence(absence.Person, absence.Night)));
+
+    /// <summary>A night that was dropped stays in the crew file, in case it is set again.</summary>
+    private static CrewMember InNights(StoreWeek week, CrewMember member) =>
+        member.Available.All(entry => HasNight(week, entry.Night)) ? member
+            : member with { Available = [.. member.Available.Where(entry => HasNight(week, entry.Night))] };
+
+    private static bool HasNight(StoreWeek week, string night) => week.Week.Nights.Any(known => known.Id == night);
 
     /// <param name="now">Store-local. It is moved to the last report if that is later.</param>
     public static PlannerInput Of(StoreWeek week, CrewFile crew, LocalDateTime now) =>

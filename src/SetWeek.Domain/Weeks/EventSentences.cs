@@ -29,6 +29,7 @@ public static class EventSentences
         WorkReopened work => $"{Task(week, work.Task, work.Stint)} must be done again.",
         CleanDownStarted clean => $"The clean-down of {Zone(week, clean.Zone)} was started {At(clean.At)}.",
         CleanDownFinished clean => $"The clean-down of {Zone(week, clean.Zone)} was finished {At(clean.At)}.",
+        IWeekRevision revision => RevisionSentences.Of(week, revision),
         _ => throw new ArgumentException($"{e.GetType().Name} has no sentence.", nameof(e)),
     };
 

@@ -7,7 +7,7 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Domain.Weeks;
 
 /// <summary>The state of a set week of one store, folded from its events.</summary>
-public sealed record StoreWeek
+public sealed partial record StoreWeek
 {
     public required string Direction { get; init; }
     public required long DirectionVersion { get; init; }
@@ -47,7 +47,7 @@ public sealed record StoreWeek
         {
             Direction = opened.Direction, DirectionVersion = opened.DirectionVersion,
             Week = opened.Week, Crew = [.. opened.Crew], Scoping = opened.Scoping,
-        },
+        }.WithOrigins(opened),
         (null, _) => null,
         (_, IFloorReport report) when week.Reports.Contains(report.Report) => week,
         (_, IFloorReport report) => (week with { Reports = week.Reports.Add(report.Report) }).Reported(report),
@@ -60,6 +60,7 @@ public sealed record StoreWeek
         (_, CrewJoined joined) => week with { Crew = week.Crew.Add(joined.Person) },
         (_, PersonAbsent absent) => week with { Absences = week.Absences.Add((absent.Person, absent.Night)) },
         (_, PlanPublished plan) => week with { Published = new PublishedPlan(plan.PlanId, plan.InputHash, plan.Plan) },
+        (_, IWeekRevision revision) => week.Revised(revision),
         // The crew's particulars lie in a document; a week is opened once.
         (_, CrewChanged or PersonErased or WeekOpened) => week,
         _ => throw new ArgumentException($"No state follows from {e.GetType().Name}; add its case.", nameof(e)),

@@ -8,7 +8,8 @@ namespace SetWeek.Model.Changes;
 /// <param name="Display">Id of the display.</param>
 public sealed record LeaveOut(string Display) : WeekChange
 {
-    private const int MaxValue = 100;
+    /// <summary>The value that a must has once it may be left out: the greatest of a want.</summary>
+    public const int MaxValue = 100;
 
     /// <summary>The value of "kind" in JSON.</summary>
     public const string KindName = "leaveOut";

@@ -19,7 +19,8 @@ public sealed record MissingPiecesDelivered(string Kit, string Item, LocalDateTi
 
     /// <inheritdoc/>
     /// <remarks>
-    /// The line counts as complete. The tasks that it held up also need the second delivery; the others need not wait for it.
+    /// The line is settled, since its count stays a fact. The tasks that it held up also need the second delivery; the others
+    /// need not wait for it.
     /// </remarks>
     public override Week Apply(Week week)
     {
@@ -28,8 +29,7 @@ public sealed record MissingPiecesDelivered(string Kit, string Item, LocalDateTi
         {
             Kits = [.. week.Kits.Select(kit => kit.Id != Kit ? kit : kit with
             {
-                Lines = [.. kit.Lines.Select(line => line.Item != Item ? line
-                    : line with { Received = Math.Max(line.Expected, shortage.Required), Damaged = null })],
+                Lines = [.. kit.Lines.Select(line => line.Item == Item ? line with { Settled = true } : line)],
             })],
         };
         if (week.Kits.First(kit => kit.Id == Kit) is var shipped && shipped.Eta >= By) return completed;

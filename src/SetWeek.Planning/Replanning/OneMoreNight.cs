@@ -17,7 +17,7 @@ internal sealed class OneMoreNight : IOptionKind
         if (last < 0 || last + 2 >= problem.Nights.Count) return null;
         var (more, buffer) = (problem.Week.Nights[last + 1], problem.Rules.LaunchBufferMinutes ?? 0);
         var stop = problem.Grid.TimeOf(problem.Nights[last + 1].Closes + buffer).LocalDateTime;
-        var week = new LaunchMoved(stop).Apply(OptionSpecification.WithGoalFirst(problem.Week, GoalId.Cost));
+        var week = new LaunchTimeMoved(stop).Apply(OptionSpecification.WithGoalFirst(problem.Week, GoalId.Cost));
         return new("One more night",
             $"Work ends in {WeekPhrases.Night(week, more.Id)} at the latest. Within that, wages are as low as possible.",
             week, true);

@@ -2,6 +2,7 @@ using JasperFx.Events;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Model.Weeks;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Feed;
@@ -13,10 +14,10 @@ namespace SetWeek.Service.Feed;
 /// <param name="Type">setweek.NAME.vN; N increases with every incompatible change.</param>
 public sealed record Published(string Type, object Data)
 {
-    /// <summary>The events that are private to the store: personal data.</summary>
+    /// <summary>The events that are private to the store: personal data, and pins, which name people.</summary>
     private static readonly IReadOnlySet<Type> Private = new HashSet<Type>
     {
-        typeof(CrewJoined), typeof(CrewChanged), typeof(PersonAbsent), typeof(PersonErased),
+        typeof(CrewJoined), typeof(CrewChanged), typeof(PersonAbsent), typeof(PersonErased), typeof(Pinned), typeof(Unpinned),
     };
 
     /// <summary>The stored names of the private events, so that the database can leave them out.</summary>
@@ -47,6 +48,28 @@ public sealed record Published(string Type, object Data)
                 ends = night.Work.MaxBy(work => work.To.ToInstant())!.To,
             }),
         }),
+        NightSet e => new("setweek.night-set.v1",
+            new { night = e.Night.Id, e.Night.Opens, e.Night.Closes, bans = e.Night.Bans }),
+        NightDropped e => new("setweek.night-dropped.v1", new { e.Night }),
+        LaunchMoved e => new("setweek.launch-moved.v1", new { e.Launch }),
+        RulesSet e => new("setweek.rules-set.v1", new { e.Rules }),
+        GoalsSet e => new("setweek.goals-set.v1", new
+        {
+            goals = e.Goals.Select(Of), replanGoals = e.ReplanGoals.Select(Of), e.Hold,
+        }),
+        ZoneSet e => new("setweek.zone-set.v1", new { zone = e.Zone.Id, e.Zone.MaxPeople, e.Zone.TradePerDay }),
+        EquipmentSet e => new("setweek.equipment-set.v1", new { equipment = e.Equipment.Id, e.Equipment.Count }),
+        DisplaySet e => new("setweek.display-set.v1",
+            new { display = e.Display.Id, e.Display.Name, e.Display.Commitment, e.Display.Value, e.Display.Alternate }),
+        DisplayDropped e => new("setweek.display-dropped.v1", new { e.Display }),
+        DisplayChoiceSet e => new("setweek.display-choice-set.v1", new { e.Display, e.Choice }),
+        KitSet e => new("setweek.kit-set.v1", new { e.Kit, e.Name, e.Lines }),
+        KitDropped e => new("setweek.kit-dropped.v1", new { e.Kit }),
+        TasksRevised e => new("setweek.tasks-revised.v1", new
+        {
+            e.Direction, e.Version, e.Memo, e.Kind, set = e.Set.Select(task => new { task = task.Id, task.Name, task.Display }),
+            e.Dropped,
+        }),
         KitExpected e => new("setweek.kit-expected.v1", new { e.Kit, eta = (object)e.Eta }),
         KitDelayed e => new("setweek.kit-delayed.v1", new { e.Kit, e.Eta }),
         KitArrived e => new("setweek.kit-arrived.v1", new { e.Kit, e.At }),
@@ -65,6 +88,8 @@ public sealed record Published(string Type, object Data)
         _ => throw new ArgumentException(
             $"{stored.GetType().Name} has no public form, and is not listed as private.", nameof(stored)),
     };
+
+    private static object Of(GoalChoice choice) => new { goal = choice.Goal.Text(), choice.TolerancePercent };
 
     private static object Of(Direction direction) => new
     {

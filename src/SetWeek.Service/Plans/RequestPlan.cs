@@ -1,5 +1,6 @@
 using Marten;
 using NodaTime;
+using SetWeek.Domain.Crews;
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
@@ -35,12 +36,23 @@ public sealed class RequestPlan : ICommand
     {
         if (request.Read(Read).TryPickT1(out var faults, out var asked)) return Refused.For(faults);
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
-        if (stream.State is not { } week) return Refused.Missing("week", request.Id);
+        if (stream.State is null) return Refused.Missing("week", request.Id);
+        var crew = await session.CrewOf(request.Id, request.Cancelled);
+        var requested = await Queue(request, session, stream, crew, asked.Limits, asked.Now);
+        return Answer.Accepted(PlanAnswer.AddressOf(request.Id, requested.Id), requested);
+    }
+
+    /// <summary>Queues a request for a plan. Older unfinished requests of the week are cancelled.</summary>
+    /// <param name="stream">The week as it will be once the session is committed.</param>
+    /// <param name="crew">Its crew, also as it will be.</param>
+    public static async Task<Requested> Queue(Request request, IDocumentSession session, FoldedStream<StoreWeek> stream,
+        CrewFile crew, PlanLimits limits, LocalDateTime? at = null)
+    {
+        var week = stream.State!;
         foreach (var older in await session.UnfinishedCandidates(week.Id, request.Cancelled))
             session.Withdraw(older);
 
-        var crew = await session.CrewOf(week.Id, request.Cancelled);
-        var now = PlanningProblem.NotBefore(week, asked.Now ?? StoreTime.Local(week, request.Now));
+        var now = PlanningProblem.NotBefore(week, at ?? StoreTime.Local(week, request.Now));
         var input = PlanningProblem.Of(week, crew, now);
         var id = request.PlanIds.Next(request.Now);
         session.Insert(new CandidatePlan
@@ -52,14 +64,16 @@ public sealed class RequestPlan : ICommand
             InputHash = input.Hash(),
             Now = now,
             Asked = request.Now,
-            Limits = asked.Limits,
+            Limits = limits,
             Replaces = input.Replan?.Published,
         });
         session.Ask(week.Id, id, SolvePriority.Lead);
-        return Answer.Accepted($"/weeks/{week.Id}/plans/{id}", new Requested(id, CandidateState.Queued));
+        return new Requested(id, CandidateState.Queued);
     }
 
-    private static Asked Read(JsonFields json) => new(
-        json.PlanLimits(PlanLimits.MostSeconds) with { ChancePercent = json.OptionalInt("chancePercent", 0, 100) },
-        json.OptionalLocalTime("now"));
+    /// <summary>Reads the limits of the search and the chance that is asked for.</summary>
+    public static PlanLimits ReadLimits(JsonFields json) =>
+        json.PlanLimits(PlanLimits.MostSeconds) with { ChancePercent = json.OptionalInt("chancePercent", 0, 100) };
+
+    private static Asked Read(JsonFields json) => new(ReadLimits(json), json.OptionalLocalTime("now"));
 }

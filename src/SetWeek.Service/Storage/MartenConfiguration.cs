@@ -37,7 +37,7 @@ public static class MartenConfiguration
         options.Events.UseExclusiveLockOnConcurrentAppends = true;
         options.Events.MetadataConfig.EnableAll();
         options.Events.MetadataConfig.UserNameEnabled = true;
-        foreach (var (type, name) in StoredEvents.Names) options.Events.MapEventType(type, name);
+        StoredEvents.Map(options.Events, StoredEvents.Names, StoredEvents.Older);
 
         options.Storage.Add(new IdempotencySchema(SchemaName, options.Advanced.Migrator));
         options.Storage.Add(new SolveSchema(SchemaName, options.Advanced.Migrator));

@@ -1,3 +1,5 @@
+using Marten.Events;
+using Marten.Services.Json.Transformations.SystemTextJson;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks.Events;
@@ -5,7 +7,9 @@ using SetWeek.Domain.Weeks.Events;
 namespace SetWeek.Service.Storage;
 
 /// <summary>
-/// The name under which each event is stored. A name never changes and is never reused; types may be renamed freely.
+/// The name under which each event is stored. A name never changes and is never reused; types may be renamed freely. Under one
+/// name only optional fields are added. Any other change gives the event the name "NAME.v2", and the form of the old name is
+/// read by an entry in <see cref="Older"/> for ever.
 /// </summary>
 public static class StoredEvents
 {
@@ -19,6 +23,21 @@ public static class StoredEvents
         [typeof(CrewChanged)] = "crew-changed",
         [typeof(PersonAbsent)] = "person-absent",
         [typeof(PersonErased)] = "person-erased",
+        [typeof(NightSet)] = "night-set",
+        [typeof(NightDropped)] = "night-dropped",
+        [typeof(LaunchMoved)] = "launch-moved",
+        [typeof(RulesSet)] = "rules-set",
+        [typeof(GoalsSet)] = "goals-set",
+        [typeof(ZoneSet)] = "zone-set",
+        [typeof(EquipmentSet)] = "equipment-set",
+        [typeof(DisplaySet)] = "display-set",
+        [typeof(DisplayDropped)] = "display-dropped",
+        [typeof(DisplayChoiceSet)] = "display-choice-set",
+        [typeof(KitSet)] = "kit-set",
+        [typeof(KitDropped)] = "kit-dropped",
+        [typeof(TasksRevised)] = "tasks-revised",
+        [typeof(Pinned)] = "pinned",
+        [typeof(Unpinned)] = "unpinned",
         [typeof(KitExpected)] = "kit-expected",
         [typeof(KitDelayed)] = "kit-delayed",
         [typeof(KitArrived)] = "kit-arrived",
@@ -32,4 +51,16 @@ public static class StoredEvents
         [typeof(CleanDownStarted)] = "clean-down-started",
         [typeof(CleanDownFinished)] = "clean-down-finished",
     };
+
+    /// <summary>By the name under which it is written no more: how a stored form is read.</summary>
+    public static IReadOnlyDictionary<string, OlderForm> Older { get; } = new Dictionary<string, OlderForm>();
+
+    /// <summary>Tells the event store the names of the events, and how older forms are read.</summary>
+    public static void Map(
+        IEventStoreOptions events, IReadOnlyDictionary<Type, string> names, IReadOnlyDictionary<string, OlderForm> older)
+    {
+        foreach (var (type, name) in names) events.MapEventType(type, name);
+        foreach (var (name, form) in older)
+            events.Upcast(form.Event, name, JsonTransformations.Upcast(form.Read));
+    }
 }

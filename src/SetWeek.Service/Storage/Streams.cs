@@ -39,7 +39,7 @@ public static class Streams
         Read<StoreProfile, IStoreEvent>(session, $"store/{id}", StoreProfile.Evolve, cancelled);
 
     public static Task<FoldedStream<Direction>> Direction(IQuerySession session, string id, CancellationToken cancelled) =>
-        Read<Direction, IDirectionEvent>(session, $"direction/{id}", Domain.Directions.Direction.Evolve, cancelled);
+        Read<Direction, IDirectionEvent>(session, DirectionKey(id), Domain.Directions.Direction.Evolve, cancelled);
 
     public static Task<FoldedStream<StoreWeek>> Week(IQuerySession session, string id, CancellationToken cancelled) =>
         Read<StoreWeek, IWeekEvent>(session, WeekKey(id), StoreWeek.Evolve, cancelled);
@@ -124,6 +124,8 @@ public static class Streams
         Cache(session)?.Keep(session.TenantId, committed);
 
     public static string WeekKey(string id) => $"week/{id}";
+
+    public static string DirectionKey(string id) => $"direction/{id}";
 
     private static async Task<FoldedStream<TState>> Read<TState, TEvent>(
         IQuerySession session, string stream, Func<TState?, TEvent, TState?> evolve, CancellationToken cancelled)

@@ -3,6 +3,7 @@ using Marten;
 using NodaTime;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
@@ -19,7 +20,18 @@ public sealed class ReadWeek : IQuery
         string Id, long Version, string Direction, long DirectionVersion, string Store, LocalDateTime Launch,
         IReadOnlyList<Night> Nights,
         IReadOnlyList<KitView> Kits, IReadOnlyList<string> Crew, IReadOnlyList<AbsenceView> Absences, string? PublishedPlan,
-        IReadOnlyList<ScopingDecision> Scoping, IReadOnlyList<WorkView> Work, IReadOnlyList<NoteView>? Notes);
+        IReadOnlyList<ScopingDecision> Scoping, IReadOnlyList<WorkView> Work, IReadOnlyList<NoteView>? Notes,
+        IReadOnlyList<DisplayView> Displays, IReadOnlyList<TaskView> Tasks, IReadOnlyList<PinView> Pins);
+
+    /// <param name="Choice">What the store has decided about it.</param>
+    public sealed record DisplayView(string Id, string Name, DisplayCommitment Commitment, int Value, DisplayChoice Choice);
+
+    /// <param name="Version">The version of the direction from which the task comes, or which the week had then.</param>
+    /// <param name="Memo">The memo of head office that asked for it.</param>
+    /// <param name="Author">The person who added it to this week; absent if it comes from the direction.</param>
+    /// <param name="RevisedBy">The person who changed it last in this week.</param>
+    public sealed record TaskView(string Id, string Name, string Display, string Direction, long Version, string? Memo,
+        string? Author, string? RevisedBy);
 
     public sealed record KitView(
         string Id, string Name, LocalDateTime? Eta, OffsetDateTime? Arrived, IReadOnlyList<KitLine> Lines,
@@ -67,7 +79,13 @@ public sealed class ReadWeek : IQuery
         [.. week.Absences.OrderBy(absence => absence.Night, StringComparer.Ordinal)
             .ThenBy(absence => absence.Person, StringComparer.Ordinal)
             .Select(absence => new AbsenceView(absence.Person, absence.Night))],
-        week.Published?.PlanId, week.Scoping, [.. week.ReportedWork.Statuses.Select(Of)], notes);
+        week.Published?.PlanId, week.Scoping, [.. week.ReportedWork.Statuses.Select(Of)], notes,
+        [.. week.Week.Displays.Select(display => new DisplayView(display.Id, display.Name, display.Commitment, display.Value,
+            week.DisplayChoices.GetValueOrDefault(display.Id)))],
+        [.. week.Week.Tasks.Select(task => Of(task, week.TaskOrigins[task.Id]))], [.. week.Pins.Select(PinView.Of)]);
+
+    private static TaskView Of(WeekTask task, TaskOrigin origin) => new(task.Id, task.Name, task.Display, origin.Direction,
+        origin.Version, origin.Memo, origin.Author, origin.RevisedBy);
 
     private static WorkView Of(WorkStatus work) => new(
         work.Subject.Task, work.Subject.Task is null ? null : work.Subject.Stint, work.Subject.CleanDown, work.Subject.Night,

@@ -1,6 +1,8 @@
 using NodaTime;
+using SetWeek.Domain.Directions;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Model.Weeks;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests.Weeks;
@@ -34,6 +36,36 @@ public sealed class EventSentencesTests
         (new CleanDownStarted("r", "wall", "monday", At(23, 0)), "The clean-down of Feature wall was started Mon 8 Mar, 23:00."),
         (new CleanDownFinished("r", "wall", "monday", At(23, 0)),
             "The clean-down of Feature wall was finished Mon 8 Mar, 23:00."),
+        (new NightSet(new Night("wednesday", MondayOpens.PlusDays(2), MondayOpens.PlusDays(2).PlusHours(2))),
+            "The night wednesday is open from Wed 10 Mar, 21:30 to Wed 10 Mar, 23:30."),
+        (new NightSet(new Night("monday", MondayOpens, MondayOpens.PlusHours(2))
+            { Bans = [new Ban("noisy", MondayOpens, MondayOpens.PlusHours(1))] }),
+            "The night monday is open from Mon 8 Mar, 21:30 to Mon 8 Mar, 23:30, with noisy banned from Mon 8 Mar, 21:30 to "
+            + "Mon 8 Mar, 22:30."),
+        (new NightDropped("tuesday"), "The night tuesday was dropped."),
+        (new LaunchMoved(Tuesday), "The launch was moved to Tue 9 Mar, 12:00."),
+        (new RulesSet(new RuleSet()), "The rules were set anew."),
+        (new GoalsSet(Week.DefaultGoals, Week.DefaultReplanGoals, new HoldTarget()), "The goals of plans were set anew."),
+        (new ZoneSet(new Zone("floor", "Shop floor", 3)), "Shop floor was set: at most 3 people at work at once."),
+        (new ZoneSet(new Zone("floor", "Shop floor")), "Shop floor was set: no limit of people at work."),
+        (new EquipmentSet(new Equipment("ladder", 0)), "The store has 0 of ladder."),
+        (new DisplaySet(new Display("feature-wall", "Painted wall", DisplayCommitment.Must)), "Painted wall must be built."),
+        (new DisplaySet(new Display("feature-wall", "Painted wall", DisplayCommitment.Want) { Value = 30 }),
+            "Painted wall is a want of value 30."),
+        (new DisplayDropped("feature-wall"), "Painted wall was dropped from the week."),
+        (new DisplayChoiceSet("feature-wall", DisplayChoice.Build), "Painted wall is to be built."),
+        (new DisplayChoiceSet("feature-wall", DisplayChoice.UseAlternate),
+            "The alternate of Painted wall is built instead of it."),
+        (new DisplayChoiceSet("feature-wall", DisplayChoice.LeaveOut), "Painted wall is left out."),
+        (new KitSet("tape", "Tape", [new DirectedLine("roll", 2)]), "Tape is shipped with 2 of roll."),
+        (new KitDropped("paint"), "Paint is not sent."),
+        (new TasksRevised("first-rain", 2, null, TaskRevisionKind.Direction, [], ["feature-wall.refit"], "head"),
+            "The week follows version 2 of the direction. Tasks dropped: Refit the fixtures."),
+        (new TasksRevised("first-rain", 1, null, TaskRevisionKind.Store, [Given().Week.Tasks[0]], [], "lena"),
+            "Tasks set: Paint the wall."),
+        (new Pinned("pin-1", new StintPin("feature-wall.paint")), "Paint the wall was pinned."),
+        (new Pinned("pin-2", new ShiftPin("p1", "monday")), "The shift of \"p1\" in monday was pinned."),
+        (new Unpinned("pin-1"), "The pin pin-1 was taken away."),
     ];
 
     [Fact]

@@ -29,7 +29,7 @@ public class ChangeTests
         new KitEtaMoved("canopy", TinyWeek.Local("2027-03-09T12:00")), new KitEtaMoved("canopy", null),
         new DueMoved("paint", "wed"), new LeaveOut("wall"), new UseAlternate("wall"), new ZoneCapacity("wall", 3),
         new Absence("ana", "mon"), new EquipmentCount("ladder", 0), new TaskMinutes("paint", 90),
-        new LaunchMoved(TinyWeek.Local("2027-03-12T09:00")), new ExtraKeyholder("mon"),
+        new LaunchTimeMoved(TinyWeek.Local("2027-03-12T09:00")), new ExtraKeyholder("mon"),
         new MissingPiecesDelivered("canopy", "pole", TinyWeek.Local("2027-03-11T22:30")),
         new MissingPiecesSettled("canopy", "pole"),
     ];

@@ -49,7 +49,7 @@ public class WhatIfTests
     [Fact]
     public void Without_a_plan_of_the_changed_week_there_is_a_conflict_and_no_comparison()
     {
-        var answer = WhatIf.Evaluate(Week, new LaunchMoved(TinyWeek.Local("2027-03-08T22:30")).Apply(Week), Limits, replan: null);
+        var answer = WhatIf.Evaluate(Week, new LaunchTimeMoved(TinyWeek.Local("2027-03-08T22:30")).Apply(Week), Limits, replan: null);
 
         Assert.Equal(PlanStatus.Infeasible, answer.Plan.Status);
         Assert.NotEmpty(answer.Plan.Conflict);

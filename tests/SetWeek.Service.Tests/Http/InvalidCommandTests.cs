@@ -72,6 +72,8 @@ public sealed class InvalidCommandTests(RunningService service)
     private static Task<ApiResponse> Send(Chain chain, Operation command, string body) =>
         chain.As("someone", command.MayUse.Roles[0]).Send(new HttpMethod(command.Method), command.Path
             .Replace("/directions/{id}", "/directions/first-rain").Replace("{id}", FirstRain.Id).Replace("{kit}",
-                "forms").Replace("{person}", "p1").Replace("{plan}", "plan-1"),
+                "forms").Replace("{person}", "p1").Replace("{night}", "monday").Replace("{task}", "wall.paint")
+            .Replace("{display}", "wall").Replace("{zone}", "window").Replace("{item}", "ladder").Replace("{plan}", "plan-1")
+            .Replace("{number}", "1"),
             body, ("If-Match", "\"1\""));
 }

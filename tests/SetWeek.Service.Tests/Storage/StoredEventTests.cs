@@ -1,4 +1,5 @@
 using System.Text;
+using System.Text.Json;
 using System.Text.Json.Nodes;
 using Marten;
 using Npgsql;
@@ -12,8 +13,9 @@ using SetWeek.Service.Storage;
 namespace SetWeek.Service.Tests.Storage;
 
 /// <summary>
-/// Serializer events are never edited, so the golden file has the form in which existing databases store each event. A change
-/// that fails this test needs a new event name or an upcaster for the old form, and not a new golden file.
+/// Stored events are never edited, so the golden file has the form in which existing databases store each event, under every name
+/// that was ever used. A change that fails this test needs a new event name and an older form in <see cref="StoredEvents.Older"/>,
+/// and not a new golden file.
 /// </summary>
 public sealed class StoredEventTests
 {
@@ -64,8 +66,26 @@ public sealed class StoredEventTests
     public void An_event_stored_in_an_older_form_is_read_from_it(string name)
     {
         var type = StoredEvents.Names.Single(pair => pair.Value == name).Key;
-        using var older = new MemoryStream(Encoding.UTF8.GetBytes(Older[name]!.ToJsonString()));
-        AssertContains(JsonNode.Parse(Serializer.ToJson(Serializer.FromJson(type, older)))!, Older[name]!);
+        // Where fields were added more than once, the entry is a list of forms.
+        foreach (var form in Older[name] is JsonArray forms ? [.. forms] : (JsonNode?[])[Older[name]])
+        {
+            using var older = new MemoryStream(Encoding.UTF8.GetBytes(form!.ToJsonString()));
+            AssertContains(JsonNode.Parse(Serializer.ToJson(Serializer.FromJson(type, older)))!, form);
+        }
+    }
+
+    public static TheoryData<string> EveryNameEverStored => new(Golden.Select(entry => entry.Key));
+
+    /// <summary>What is stored under a name today, or was under a name that is written no more, is read as an event of today.</summary>
+    [Theory]
+    [MemberData(nameof(EveryNameEverStored))]
+    public void Whatever_was_ever_stored_is_read_as_an_event_of_today(string name)
+    {
+        var json = Golden[name]!.ToJsonString();
+        using var stored = new MemoryStream(Encoding.UTF8.GetBytes(json));
+        var read = StoredEvents.Older.TryGetValue(name, out var older) ? older.Read(JsonDocument.Parse(json))
+            : Serializer.FromJson(StoredEvents.Names.Single(pair => pair.Value == name).Key, stored);
+        Assert.Contains(read.GetType(), StoredEvents.Names.Keys);
     }
 
     [Fact]
@@ -76,7 +96,7 @@ public sealed class StoredEventTests
                 || type.IsAssignableTo(typeof(IWeekEvent))));
         Assert.Equal(events.Select(type => type.Name).Order(), StoredEvents.Names.Keys.Select(type => type.Name).Order());
         Assert.Distinct(StoredEvents.Names.Values);
-        Assert.Equal(StoredEvents.Names.Values.Order(), Golden.Select(entry => entry.Key).Order());
+        Assert.Equal(StoredEvents.Names.Values.Concat(StoredEvents.Older.Keys).Order(), Golden.Select(entry => entry.Key).Order());
     }
 
     /// <summary>A fold throws for an event without a case, so that none is ignored by oversight.</summary>

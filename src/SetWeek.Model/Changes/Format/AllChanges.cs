@@ -19,7 +19,7 @@ internal static class AllChanges
             [Absence.KindName] = Absence.Read,
             [EquipmentCount.KindName] = EquipmentCount.Read,
             [TaskMinutes.KindName] = TaskMinutes.Read,
-            [LaunchMoved.KindName] = LaunchMoved.Read,
+            [LaunchTimeMoved.KindName] = LaunchTimeMoved.Read,
             [ExtraKeyholder.KindName] = ExtraKeyholder.Read,
             [MissingPiecesDelivered.KindName] = MissingPiecesDelivered.Read,
             [MissingPiecesSettled.KindName] = MissingPiecesSettled.Read,
@@ -34,6 +34,6 @@ internal static class AllChanges
         var kind = at.Choice("kind", [.. ByKind.Keys]);
         if (at.IsFaultFree("kind")) return ByKind[kind](at);
         at.IgnoreRest();
-        return new LaunchMoved(default);
+        return new LaunchTimeMoved(default);
     }
 }

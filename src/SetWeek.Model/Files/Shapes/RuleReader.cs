@@ -7,7 +7,10 @@ namespace SetWeek.Model.Files.Shapes;
 public static class RuleReader
 {
     /// <summary>Reads the rules. A parameter that is left out is null, so that its rule does not apply.</summary>
-    public static RuleSet Rules(JsonCursor cursor) => cursor.Object(at => new RuleSet
+    public static RuleSet Rules(JsonCursor cursor) => cursor.Object(Rules);
+
+    /// <summary>Reads the parameters of the rules from the fields of an object.</summary>
+    public static RuleSet Rules(JsonFields at) => new()
     {
         MinRestMinutes = Minutes(at, "minRestMinutes"),
         JoinMinutes = Minutes(at, "joinMinutes"),
@@ -38,7 +41,7 @@ public static class RuleReader
             BreakAfterMinutes = Minutes(of, "breakAfterMinutes"),
             BreakMinutes = Minutes(of, "breakMinutes", least: 1),
         }),
-    });
+    };
 
     private static int? Minutes(JsonFields at, string name, int least = 0) => at.OptionalInt(name, least, WeekLimits.Minutes);
 }

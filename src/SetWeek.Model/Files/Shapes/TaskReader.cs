@@ -7,9 +7,12 @@ namespace SetWeek.Model.Files.Shapes;
 public static class TaskReader
 {
     /// <summary>Reads a task.</summary>
-    public static WeekTask Task(JsonCursor cursor) => cursor.Object(at => new WeekTask
+    public static WeekTask Task(JsonCursor cursor) => cursor.Object(at => Task(at.Id("id"), at));
+
+    /// <summary>Reads the fields of a task whose id is known.</summary>
+    public static WeekTask Task(string id, JsonFields at) => new()
     {
-        Id = at.Id("id"),
+        Id = id,
         Name = at.Text("name"),
         Display = at.Id("display"),
         Zone = at.Id("zone"),
@@ -28,7 +31,7 @@ public static class TaskReader
         Checks = Instructions(at, "checks"),
         Steps = Instructions(at, "steps"),
         Cautions = Instructions(at, "cautions"),
-    });
+    };
 
     /// <summary>Reads a mode.</summary>
     public static Mode Mode(JsonCursor cursor) => cursor.Object(at => new Mode(

@@ -42,20 +42,25 @@ public static class WeekReader
     });
 
     /// <summary>Reads a zone.</summary>
-    public static Zone Zone(JsonCursor cursor) => cursor.Object(at => new Zone(
-        at.Id("id"), at.Text("name"), at.OptionalInt("maxPeople", 1, 1000),
+    public static Zone Zone(JsonCursor cursor) => cursor.Object(at => Zone(at.Id("id"), at));
+
+    /// <summary>Reads the fields of a zone whose id is known.</summary>
+    public static Zone Zone(string id, JsonFields at) => new(
+        id, at.Text("name"), at.OptionalInt("maxPeople", 1, 1000),
         at.OptionalObject("cleanDown", down => new ZoneCleanDown(
             down.Int("minutes", 1, WeekLimits.Minutes),
             down.List("roles", TaskReader.SkillRequirement, WeekLimits.SkillRequirements))),
-        at.Int("tradePerDay", 0, WeekLimits.Trade, otherwise: 0)));
+        at.Int("tradePerDay", 0, WeekLimits.Trade, otherwise: 0));
 
     /// <summary>Reads a night with its bans.</summary>
-    public static Night Night(JsonCursor cursor) =>
-        cursor.Object(at => new Night(at.Id("id"), at.LocalTime("opens"), at.LocalTime("closes"))
+    public static Night Night(JsonCursor cursor) => cursor.Object(at => Night(at.Id("id"), at));
+
+    /// <summary>Reads the fields of a night whose id is known.</summary>
+    public static Night Night(string id, JsonFields at) => new(id, at.LocalTime("opens"), at.LocalTime("closes"))
     {
         Bans = at.OptionalList("bans", ban => ban.Object(of => new Ban(
             of.Word("trait"), of.LocalTime("from"), of.LocalTime("to"))), WeekLimits.Bans),
-    });
+    };
 
     /// <summary>Reads a member of the crew.</summary>
     public static CrewMember CrewMember(JsonCursor cursor) => cursor.Object(at => new CrewMember
@@ -98,16 +103,19 @@ public static class WeekReader
     });
 
     /// <summary>Reads a display. The value of a must has no effect, so it becomes 0.</summary>
-    public static Display Display(JsonCursor cursor) => cursor.Object(at =>
+    public static Display Display(JsonCursor cursor) => cursor.Object(at => Display(at.Id("id"), at));
+
+    /// <summary>Reads the fields of a display whose id is known.</summary>
+    public static Display Display(string id, JsonFields at)
     {
-        var (id, name, commitment) = (at.Id("id"), at.Text("name"), at.Choice<DisplayCommitment>("commitment"));
+        var (name, commitment) = (at.Text("name"), at.Choice<DisplayCommitment>("commitment"));
         var value = commitment == DisplayCommitment.Want ? at.Int("value", 1, 100) : at.Int("value", 0, 100, otherwise: 0);
         return new Display(id, name, commitment)
         {
             Value = commitment == DisplayCommitment.Want ? value : 0,
             Alternate = at.OptionalObject("alternate", of => new Alternate(of.Id("display"), of.Int("value", 0, 100))),
         };
-    });
+    }
 
     /// <summary>Reads what the goal "hold" asks for.</summary>
     public static HoldTarget Hold(JsonFields at) => new()
@@ -119,7 +127,10 @@ public static class WeekReader
     };
 
     /// <summary>Reads a pin: of a task, where it names one, otherwise of a person.</summary>
-    public static Pin Pin(JsonCursor cursor) => cursor.Object<Pin>(at => at.OptionalId("task") is { } task
+    public static Pin Pin(JsonCursor cursor) => cursor.Object(Pin);
+
+    /// <summary>Reads the fields of a pin.</summary>
+    public static Pin Pin(JsonFields at) => at.OptionalId("task") is { } task
         ? new StintPin(task)
         {
             Stint = at.OptionalInt("stint", 1, WeekLimits.Stints),
@@ -132,7 +143,7 @@ public static class WeekReader
             Off = at.Flag("off"),
             From = at.OptionalLocalTime("from"),
             To = at.OptionalLocalTime("to"),
-        });
+        };
 
     /// <summary>
     /// Reads the code of a currency: three capital letters, as in ISO 4217. The list of codes is not checked.

@@ -30,19 +30,7 @@ internal static class WeekWriter
     {
         json.Text("id", store.Id);
         json.Text("timeZone", store.TimeZone);
-        json.List("zones", store.Zones, zone => json.Object(() =>
-        {
-            json.Text("id", zone.Id);
-            json.Text("name", zone.Name);
-            json.Number("maxPeople", zone.MaxPeople);
-            if (zone.CleanDown is { } down)
-                json.Object("cleanDown", () =>
-                {
-                    json.Number("minutes", down.Minutes);
-                    TaskWriter.SkillRequirements(json, down.Roles);
-                });
-            json.NumberUnlessDefault("tradePerDay", zone.TradePerDay, defaultValue: 0);
-        }));
+        json.List("zones", store.Zones, zone => Zone(json, zone));
         json.List("equipment", store.Equipment, piece => json.Object(() =>
         {
             json.Text("id", piece.Id);
@@ -50,7 +38,21 @@ internal static class WeekWriter
         }));
     }
 
-    private static void Night(Utf8JsonWriter json, Night night) => json.Object(() =>
+    internal static void Zone(Utf8JsonWriter json, Zone zone) => json.Object(() =>
+    {
+        json.Text("id", zone.Id);
+        json.Text("name", zone.Name);
+        json.Number("maxPeople", zone.MaxPeople);
+        if (zone.CleanDown is { } down)
+            json.Object("cleanDown", () =>
+            {
+                json.Number("minutes", down.Minutes);
+                TaskWriter.SkillRequirements(json, down.Roles);
+            });
+        json.NumberUnlessDefault("tradePerDay", zone.TradePerDay, defaultValue: 0);
+    });
+
+    internal static void Night(Utf8JsonWriter json, Night night) => json.Object(() =>
     {
         json.Text("id", night.Id);
         json.Time("opens", night.Opens);
@@ -63,7 +65,7 @@ internal static class WeekWriter
         }));
     });
 
-    private static void CrewMember(Utf8JsonWriter json, CrewMember member) => json.Object(() =>
+    internal static void CrewMember(Utf8JsonWriter json, CrewMember member) => json.Object(() =>
     {
         json.Text("id", member.Id);
         json.Text("name", member.Name);
@@ -91,7 +93,7 @@ internal static class WeekWriter
         json.NumberUnlessDefault("minutesAlready", member.MinutesAlready, defaultValue: 0);
     });
 
-    private static void Kit(Utf8JsonWriter json, Kit kit) => json.Object(() =>
+    internal static void Kit(Utf8JsonWriter json, Kit kit) => json.Object(() =>
     {
         json.Text("id", kit.Id);
         json.Text("name", kit.Name);
@@ -107,7 +109,7 @@ internal static class WeekWriter
         }));
     });
 
-    private static void Display(Utf8JsonWriter json, Display display) => json.Object(() =>
+    internal static void Display(Utf8JsonWriter json, Display display) => json.Object(() =>
     {
         json.Text("id", display.Id);
         json.Text("name", display.Name);
@@ -121,7 +123,7 @@ internal static class WeekWriter
             });
     });
 
-    private static void Rules(Utf8JsonWriter json, RuleSet rules)
+    internal static void Rules(Utf8JsonWriter json, RuleSet rules)
     {
         json.Number("minRestMinutes", rules.MinRestMinutes);
         json.Number("joinMinutes", rules.JoinMinutes);
@@ -166,7 +168,7 @@ internal static class WeekWriter
         json.Number("seed", hold.Seed);
     }
 
-    private static void Pin(Utf8JsonWriter json, Pin pin) => json.Object(() =>
+    internal static void Pin(Utf8JsonWriter json, Pin pin) => json.Object(() =>
     {
         switch (pin)
         {

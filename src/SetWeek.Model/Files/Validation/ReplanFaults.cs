@@ -90,6 +90,13 @@ internal static class ReplanFaults
                 + "work that was planned.");
             yield break;
         }
+        if (planned.NightOf(task.Id, report.Stint) is { } night && !known.Nights.Has(night))
+        {
+            yield return new Fault($"{at}/task",
+                $"Work on {QuotedInput.Of(task.Id)} began in night {QuotedInput.Of(night)}, which the week no longer has; keep "
+                + "the night.");
+            yield break;
+        }
         if (report is { State: WorkState.Done, From: null } && grid.MinuteOf(work.From) >= 0)
             yield return new Fault($"{at}/from",
                 "The published plan has this work at a later time. Enter its actual start and end as from and to.");

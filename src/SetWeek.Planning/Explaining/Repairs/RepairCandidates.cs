@@ -159,7 +159,7 @@ internal sealed class RepairCandidates(Week week, Replan? replan)
     {
         LocalDateTime[] later = [.. week.Nights.Select(night => night.Closes.PlusMinutes(week.Rules.LaunchBufferMinutes ?? 0))
             .Where(time => time > week.Launch)];
-        if (later.Length > 0) yield return new ParametricChange(later.Length, step => new LaunchMoved(later[step]));
+        if (later.Length > 0) yield return new ParametricChange(later.Length, step => new LaunchTimeMoved(later[step]));
     }
 
     private static IEnumerable<ParametricChange> ZoneCapacity(Zone zone) =>

@@ -246,7 +246,7 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
         .SelectMany(alike => alike.OrderBy(repair => repair.GoalValues, LexicographicOrder)
             .Take(alike.First().Changes.All(change => change is ExtraKeyholder) ? 1 : MaxPerKind))
         .OrderBy(repair => repair.Changes.Max(change =>
-            change is LeaveOut ? 2 : change is LaunchMoved or MissingPiecesSettled ? 1 : 0))
+            change is LeaveOut ? 2 : change is LaunchTimeMoved or MissingPiecesSettled ? 1 : 0))
         .ThenBy(repair => repair.GoalValues, LexicographicOrder)
         .Take(MaxRepairs);
 

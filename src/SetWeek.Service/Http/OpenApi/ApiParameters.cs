@@ -35,7 +35,7 @@ internal static class ApiParameters
     /// <summary>The headers of a successful answer.</summary>
     public static IEnumerable<KeyValuePair<string, JsonNode?>> Headers(Operation operation, Reply reply)
     {
-        if (reply.HasETag || (operation.IsCommand && reply.Status is 200 or 201 or 204)) yield return ETag;
+        if (reply.HasETag || (operation.IsCommand && reply.Status is 200 or 201 or 202 or 204)) yield return ETag;
         if (reply.Status is 201 or 202) yield return Header("Location", "The address of what was made", required: true);
         if (reply.HasLink)
             yield return Header("Link",

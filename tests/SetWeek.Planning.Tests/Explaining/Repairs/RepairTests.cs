@@ -299,7 +299,7 @@ public sealed class RepairTests
                 long[] values = [.. repair.Goals.Select(goal => goal.Value)];
                 Assert.True(AllGoals.Of(week.Goals[0].Goal).Measure(Problem.Of(changed), best) <= values[0],
                     $"seed {seed}: {repair.Sentence}");
-                var ranksLast = repair.Changes.Any(change => change is LeaveOut or LaunchMoved or MissingPiecesSettled);
+                var ranksLast = repair.Changes.Any(change => change is LeaveOut or LaunchTimeMoved or MissingPiecesSettled);
                 if (!ranksLast)
                 {
                     Assert.True(previous is null || previous.AsSpan().SequenceCompareTo(values) <= 0,
@@ -333,7 +333,7 @@ public sealed class RepairTests
     private static bool IsValid(Week week) => WeekFile.Read(WeekFile.Write(week)).IsT0;
 
     private static int Rank(Repair repair) =>
-        repair.Changes.Max(change => change is LeaveOut ? 2 : change is LaunchMoved or MissingPiecesSettled ? 1 : 0);
+        repair.Changes.Max(change => change is LeaveOut ? 2 : change is LaunchTimeMoved or MissingPiecesSettled ? 1 : 0);
 
     private static WeekChange[] SingleRepairs(Week week)
     {

@@ -27,7 +27,8 @@ public sealed class RequestFormTests(RunningService service)
     private static readonly HashSet<(string Operation, string Pointer)> DependOnOthers =
     [
         ("issueDirection", "/displays/1/value"), ("reviseDirection", "/displays/1/value"), ("tryChanges", "/changes/0/kit"),
-        ("tryChanges", "/changes/0/eta"), ("tryChanges", "/changes/1/value"),
+        ("tryChanges", "/changes/0/eta"), ("tryChanges", "/changes/1/value"), ("acceptChanges", "/changes/0/night"),
+        ("acceptChanges", "/changes/1/value"), ("setDisplay", "/value"),
     ];
 
     /// <summary>A report of a phone's queue has the form of its own operation, and a fault in it is part of a 200.</summary>

@@ -7,7 +7,7 @@ namespace SetWeek.Model.Changes;
 
 /// <summary>The launch is at another time.</summary>
 /// <param name="Launch">Store-local time by which everything must be finished.</param>
-public sealed record LaunchMoved(LocalDateTime Launch) : WeekChange
+public sealed record LaunchTimeMoved(LocalDateTime Launch) : WeekChange
 {
     /// <summary>The value of "kind" in JSON.</summary>
     public const string KindName = "launch";
@@ -21,7 +21,7 @@ public sealed record LaunchMoved(LocalDateTime Launch) : WeekChange
     /// <inheritdoc/>
     public override string Sentence(Week week) => $"The launch is at {WeekPhrases.Time(Launch)}.";
 
-    internal static WeekChange Read(JsonFields at) => new LaunchMoved(at.LocalTime("launch"));
+    internal static WeekChange Read(JsonFields at) => new LaunchTimeMoved(at.LocalTime("launch"));
 
     internal override void Write(Utf8JsonWriter json) => json.Time("launch", Launch);
 
