@@ -44,6 +44,10 @@ public sealed class RunningService : IAsyncLifetime
         select data from setweek.mt_doc_candidateplan where tenant_id = $1
         """);
 
+    /// <summary>All stored requests for plans of a tenant, with their results, as text.</summary>
+    public Task<string> CandidatesOf(Chain chain) =>
+        Rows(chain, "select data as row from setweek.mt_doc_candidateplan where tenant_id = $1");
+
     private async Task<string> Rows(Chain chain, string select)
     {
         await using var read = Host.Services.GetRequiredService<NpgsqlDataSource>()

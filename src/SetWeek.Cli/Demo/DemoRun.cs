@@ -133,7 +133,7 @@ internal sealed class DemoRun(
     private static PlanChanges Changes(JsonElement answer)
     {
         var view = answer.As<ChangesView>("changes");
-        return new PlanChanges { Work = view.Moved, Shifts = view.Shifts, Notifications = view.Told, Cost = view.Cost };
+        return new PlanChanges { Work = view.Moved, Shifts = view.Shifts, Notifications = view.Told, Cost = view.Cost! };
     }
 
     private async Task<Week> ReadWeek(CancellationToken cancelled, string id = WeekId) =>

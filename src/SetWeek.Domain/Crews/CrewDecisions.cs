@@ -31,11 +31,11 @@ public static class CrewDecisions
             : new PersonAbsent(person, night);
     }
 
-    public static OneOf<PersonErased, Refusal> Erase(this StoreWeek week, CrewFile crew, string person)
+    /// <returns>No event for a person who is erased already: an erasure may be repeated.</returns>
+    public static OneOf<IReadOnlyList<PersonErased>, Refusal> Erase(this StoreWeek week, CrewFile crew, string person)
     {
         if (!week.Crew.Contains(person)) return Refusal.NotFound("person", person);
-        return crew.Find(person) is null ? new Refusal("erased-already", $"The personal data of \"{person}\" is already erased.")
-            : new PersonErased(person);
+        return crew.Find(person) is null ? Array.Empty<PersonErased>() : new[] { new PersonErased(person) };
     }
 
     private static IEnumerable<string> Differences(CrewMember before, CrewMember after)

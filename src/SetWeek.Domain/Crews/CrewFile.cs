@@ -9,14 +9,33 @@ namespace SetWeek.Domain.Crews;
 /// <param name="Id">The id of the week.</param>
 public sealed record CrewFile(string Id, IReadOnlyList<CrewMember> Members)
 {
+    /// <summary>Names that members had before. An erasure looks for these too.</summary>
+    public IReadOnlyList<KnownName> FormerNames { get; init; } = [];
+
+    /// <summary>Every name of every member, with the id.</summary>
+    public IEnumerable<KnownName> AllNames =>
+        Members.Select(member => new KnownName(member.Id, member.Name)).Concat(FormerNames);
+
     public CrewMember? Find(string person) => Members.FirstOrDefault(member => member.Id == person);
 
-    /// <summary>The crew with the member replaced, or added at the end.</summary>
-    public CrewFile With(CrewMember member) => this with
-    {
-        Members = Find(member.Id) is null ? [.. Members, member]
-            : [.. Members.Select(existing => existing.Id == member.Id ? member : existing)],
-    };
+    /// <summary>The names that a member has and had; none of a person who is erased.</summary>
+    public IEnumerable<string> NamesOf(string person) =>
+        AllNames.Where(known => known.Person == person).Select(known => known.Name);
 
-    public CrewFile Without(string person) => this with { Members = [.. Members.Where(member => member.Id != person)] };
+    /// <summary>The crew with the member replaced, or added at the end.</summary>
+    public CrewFile With(CrewMember member) => Find(member.Id) is not { } before ? this with { Members = [.. Members, member] }
+        : this with
+        {
+            Members = [.. Members.Select(existing => existing.Id == member.Id ? member : existing)],
+            FormerNames = before.Name == member.Name ? FormerNames : [.. FormerNames, new KnownName(before.Id, before.Name)],
+        };
+
+    public CrewFile Without(string person) => this with
+    {
+        Members = [.. Members.Where(member => member.Id != person)],
+        FormerNames = [.. FormerNames.Where(known => known.Person != person)],
+    };
 }
+
+/// <summary>A name of a person, with the id.</summary>
+public sealed record KnownName(string Person, string Name);

@@ -4,25 +4,67 @@ using SetWeek.Model.Plans;
 
 namespace SetWeek.Domain.Plans;
 
-/// <summary>Removes the names of people from plans that are stored in events, which are never erased.</summary>
-public static class NameRemoval
+/// <summary>
+/// Keeps the names of people out of what is stored. The sentences of a stored candidate hold a mark in place of each name, and a
+/// reader gets the name that the person has then. Events hold ids instead. Elsewhere a plan contains only ids.
+/// </summary>
+public static partial class NameRemoval
 {
-    /// <summary>Replaces the names in the sentences of a plan by ids. Elsewhere a plan contains only ids.</summary>
-    public static Plan WithoutNames(this Plan plan, CrewFile crew) => plan with
+    /// <summary>A shorter part of a name may be any word, so it is left in notes.</summary>
+    private const int ShortestPart = 3;
+
+    /// <summary>The candidate as it is stored.</summary>
+    public static CandidatePlan WithMarkedNames(this CandidatePlan candidate, CrewFile crew) =>
+        candidate.MapSentences(sentence => ReplaceNames(sentence, crew, person => $"{{person:{person}}}"));
+
+    /// <summary>The candidate as it is shown. A person who is erased is shown by the id.</summary>
+    public static CandidatePlan WithNames(this CandidatePlan candidate, CrewFile crew) =>
+        candidate.MapSentences(sentence => ReplaceMarks(sentence, person => crew.Find(person)?.Name ?? $"\"{person}\""));
+
+    /// <summary>The plan with ids in place of names and marks.</summary>
+    public static Plan WithoutNames(this Plan plan, CrewFile crew) => plan.MapSentences(
+        sentence => ReplaceNames(ReplaceMarks(sentence, person => person), crew, person => person));
+
+    /// <summary>
+    /// Free text without a person: each name that the person has had, and each longer part of one, becomes the id. It may replace
+    /// a word that means something else, which an erasure has to accept.
+    /// </summary>
+    public static string WithoutPerson(string text, CrewFile crew, string person) =>
+        crew.NamesOf(person).SelectMany(name => name.Split(' ').Where(part => part.Length >= ShortestPart).Prepend(name))
+            .OrderByDescending(part => part.Length)
+            .Aggregate(text, (left, part) => ReplaceWord(left, part, person, RegexOptions.IgnoreCase));
+
+    private static CandidatePlan MapSentences(this CandidatePlan candidate, Func<string, string> map) => candidate with
     {
-        Breaches = [.. plan.Breaches.Select(breach => breach with { Sentence = ReplaceNames(breach.Sentence, crew) })],
-        Conflict = [.. plan.Conflict.Select(breach => breach with { Sentence = ReplaceNames(breach.Sentence, crew) })],
-        Tight = [.. plan.Tight.Select(breach => breach with { Sentence = ReplaceNames(breach.Sentence, crew) })],
-        Repairs = [.. plan.Repairs.Select(repair => repair with { Sentence = ReplaceNames(repair.Sentence, crew) })],
-        Unplaced = [.. plan.Unplaced.Select(breach => breach with { Sentence = ReplaceNames(breach.Sentence, crew) })],
-        Notes = [.. plan.Notes.Select(note => ReplaceNames(note, crew))],
+        Plan = candidate.Plan?.MapSentences(map),
+        Options = [.. candidate.Options
+            .Select(option => option with { Name = map(option.Name), Sentence = map(option.Sentence) })],
     };
+
+    private static Plan MapSentences(this Plan plan, Func<string, string> map) => plan with
+    {
+        Breaches = [.. plan.Breaches.Select(breach => breach with { Sentence = map(breach.Sentence) })],
+        Conflict = [.. plan.Conflict.Select(breach => breach with { Sentence = map(breach.Sentence) })],
+        Tight = [.. plan.Tight.Select(breach => breach with { Sentence = map(breach.Sentence) })],
+        Repairs = [.. plan.Repairs.Select(repair => repair with { Sentence = map(repair.Sentence) })],
+        Unplaced = [.. plan.Unplaced.Select(breach => breach with { Sentence = map(breach.Sentence) })],
+        Notes = [.. plan.Notes.Select(map)],
+    };
+
+    private static string ReplaceMarks(string sentence, Func<string, string> replacement) =>
+        Mark().Replace(sentence, mark => replacement(mark.Groups[1].Value));
 
     /// <summary>
     /// Replaces whole words, longer names first, because one name may be the beginning of another: "Asha Rowan", "Asha
     /// Rowan-Lee".
     /// </summary>
-    private static string ReplaceNames(string sentence, CrewFile crew) =>
-        crew.Members.OrderByDescending(member => member.Name.Length).Aggregate(sentence, (text, member) =>
-            Regex.Replace(text, $@"(?<!\w){Regex.Escape(member.Name)}(?!\w)", member.Id));
+    private static string ReplaceNames(string sentence, CrewFile crew, Func<string, string> replacement) =>
+        crew.AllNames.OrderByDescending(known => known.Name.Length).Aggregate(sentence,
+            (text, known) => ReplaceWord(text, known.Name, replacement(known.Person), RegexOptions.None));
+
+    private static string ReplaceWord(string text, string word, string replacement, RegexOptions options) =>
+        Regex.Replace(text, $@"(?<!\w){Regex.Escape(word)}(?!\w)", replacement.Replace("$", "$$"), options);
+
+    [GeneratedRegex(@"\{person:([a-z0-9][a-z0-9.-]*)\}")]
+    private static partial Regex Mark();
 }

@@ -26,15 +26,22 @@ public static class SigningKey
     private static void Create(string path)
     {
         if (Path.GetDirectoryName(Path.GetFullPath(path)) is { } folder) Directory.CreateDirectory(folder);
+        // Written beside it and then linked to its name, so that no process reads a key that is not complete.
+        var beside = $"{path}.{RandomNumberGenerator.GetHexString(12, lowercase: true)}";
         var options = new FileStreamOptions { Mode = FileMode.CreateNew, Access = FileAccess.Write, UnixCreateMode = OwnerOnly };
         try
         {
-            using var file = new StreamWriter(path, options);
-            file.WriteLine(Convert.ToBase64String(RandomNumberGenerator.GetBytes(64)));
+            using (var file = new StreamWriter(beside, options))
+                file.WriteLine(Convert.ToBase64String(RandomNumberGenerator.GetBytes(64)));
+            File.Move(beside, path, overwrite: false);
         }
         catch (IOException) when (File.Exists(path))
         {
             // Another process has just created it; that key is used.
+        }
+        finally
+        {
+            File.Delete(beside);
         }
     }
 }

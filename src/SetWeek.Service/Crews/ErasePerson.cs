@@ -17,7 +17,8 @@ public sealed class ErasePerson : ICommand
         "Erases the personal data of a crew member; the id stays in the events")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice),
-        Replies = [new(204, "Name, rate, skills, age, hours and reasons of absence are erased")],
+        Replies = [new(204, "Name, rate, skills, age, hours and reasons of absence are erased, and the name in notes. "
+            + "A repeated request is answered alike")],
     };
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
@@ -25,15 +26,22 @@ public sealed class ErasePerson : ICommand
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
-        if (week.Erase(crew, request["person"]).TryPickT1(out var refusal, out var erased)) return Refused.For(refusal);
+        var person = request["person"];
+        if (week.Erase(crew, person).TryPickT1(out var refusal, out var erased)) return Refused.For(refusal);
 
-        session.Store(crew.Without(erased.Person));
-        foreach (var e in await session.Events.FetchStreamAsync(stream.Id, token: request.Cancelled))
-            if (e.Data is PersonAbsent absent && absent.Person == erased.Person)
-                session.Delete<Note>(Note.IdOf(stream.Id, e.Version));
+        if (erased.Count > 0) session.Store(crew.Without(person));
+        var reasons = (await session.Events.FetchStreamAsync(stream.Id, token: request.Cancelled))
+            .Where(e => e.Data is PersonAbsent absent && absent.Person == person)
+            .Select(e => Note.IdOf(stream.Id, e.Version)).ToHashSet(StringComparer.Ordinal);
+        var prefix = Note.IdOf(stream.Id, 0)[..^1];
+        foreach (var note in await session.Query<Note>().Where(note => note.Id.StartsWith(prefix)).ToListAsync(request.Cancelled))
+            if (reasons.Contains(note.Id)) session.Delete<Note>(note.Id);
+            else if (NameRemoval.WithoutPerson(note.Text, crew, person) is var text && text != note.Text)
+                session.Store(note with { Text = text });
+        // Candidates from before names were marked.
         foreach (var candidate in await session.Query<CandidatePlan>().Where(plan => plan.Week == week.Id)
             .ToListAsync(request.Cancelled))
-            if (candidate.Plan is { } plan) session.Store(candidate with { Plan = plan.WithoutNames(crew) });
+            if (candidate.Plan is not null) session.Store(candidate.WithMarkedNames(crew));
         return Answer.NoContent.WithVersion(stream.Append(session, erased));
     }
 }

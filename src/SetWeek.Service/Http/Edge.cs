@@ -62,7 +62,7 @@ public static class Edge
             if (await CheckStore(session, request, T.Operation.MayUse) is { } refusal) return refusal;
             var answer = await T.Handle(request, session);
             return answer is { Status: 200, ETag: { } tag } && IsKnown(tag, http.Request.GetTypedHeaders().IfNoneMatch)
-                ? answer with { Status = 304 } : answer;
+                ? answer with { Status = 304 } : PayRemoval.For(request.Caller, answer);
         }, Task.FromResult));
     }
 
@@ -76,7 +76,8 @@ public static class Edge
         var read = await RequestReader.Read(http, T.Operation, Clock(http));
         var key = IdempotencyKey.Of(http);
         var answer = await read.Match(
-            request => key.Match(given => RunCommand<T>(http, request, given), Task.FromResult), Task.FromResult);
+            request => key.Match(async given => PayRemoval.For(request.Caller, await RunCommand<T>(http, request, given)),
+                Task.FromResult), Task.FromResult);
         await http.Reply(answer);
     }
 

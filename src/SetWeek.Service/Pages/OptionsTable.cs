@@ -9,14 +9,16 @@ public static class OptionsTable
 {
     /// <summary>Empty if there are fewer than two options.</summary>
     /// <param name="addressOf">The address of a plan, by its id.</param>
-    public static Html Of(Week week, CandidatePlan candidate, Func<string, string> addressOf)
+    /// <param name="showsPay">Whether the reader may see wages.</param>
+    public static Html Of(Week week, CandidatePlan candidate, Func<string, string> addressOf, bool showsPay)
     {
         var options = candidate.Options;
         if (options.Count < 2) return Html.None;
         var words = new GoalLabels(week);
         var heads = options.Select(option => Html.Of($"<th scope=\"col\">{Name(candidate, option, addressOf)}</th>"));
-        var goals = options[0].Costs.Select((cost, index) => Row(GoalLabels.Name(cost.Goal),
-            options.Select(option => words.Value(cost.Goal, option.Costs[index].Value))));
+        var goals = options[0].Costs.Index().Where(cost => showsPay || cost.Item.Goal != GoalId.Cost)
+            .Select(cost => Row(GoalLabels.Name(cost.Item.Goal),
+                options.Select(option => words.Value(cost.Item.Goal, option.Costs[cost.Index].Value))));
         return Html.Of($"""
             <section class="options" aria-label="Options">
             <table>

@@ -9,8 +9,9 @@ namespace SetWeek.Service.Plans;
 /// <summary>The changes of a re-plan against the plan that was published when it was computed.</summary>
 /// <param name="Moved">Stints and clean-downs that have another night, other times or people, or are added or dropped.</param>
 /// <param name="Told">For each person to tell: the sentences that a lead can read out.</param>
+/// <param name="Cost">Left out for callers who may not see pay.</param>
 public sealed record ChangesView(
-    IReadOnlyList<WorkChange> Moved, IReadOnlyList<ShiftChange> Shifts, IReadOnlyList<Notification> Told, CostChange Cost,
+    IReadOnlyList<WorkChange> Moved, IReadOnlyList<ShiftChange> Shifts, IReadOnlyList<Notification> Told, CostChange? Cost,
     IReadOnlyList<GoalValue> Goals)
 {
     /// <returns>Null for a first plan, and if there is no plan.</returns>

@@ -1,6 +1,7 @@
 using Marten;
 using OneOf;
 using SetWeek.Domain.PlannerInputs;
+using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
@@ -25,7 +26,9 @@ public sealed record LoadedPlan(string Title, Problem Problem, Plan Plan, Schedu
         if (candidate.Plan is not { Nights.Count: > 0 } plan)
             return Refused.With(409, "This request has no plan yet, or none was found. Read the plan for its state.",
                 "no-plan-yet");
-        var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), candidate.Now);
+        var crew = await session.CrewOf(week.Id, request.Cancelled);
+        var input = PlanningProblem.Of(week, crew, candidate.Now);
+        plan = candidate.WithNames(crew).Plan!;
         // Facts reported since belong to a later plan.
         var replan = candidate.Replaces is not { } published ? null
             : input.Hash() == candidate.InputHash ? input.Replan : new Replan(published, candidate.Now, []);

@@ -60,21 +60,27 @@ public static class PlanAnswer
         if (format is Page or Table && candidate.Plan is null)
             return Refused.With(409, $"This plan is {StateText(candidate, published)} and has nothing to show.",
                 "no-plan-yet");
+        var crew = candidate.Plan is null ? null : await session.CrewOf(week.Id, request.Cancelled);
+        if (crew is not null) candidate = candidate.WithNames(crew);
         // Only a re-plan that has its plan compares it with another.
-        if (format is Json && (candidate.Plan is null || candidate.Replaces is null))
+        if (format is Json && (crew is null || candidate.Replaces is null))
             return Answer.Ok(ViewOf(candidate, published, null,
                 candidate.Settled ? null : await session.BestSoFarOf(candidate.Id, request.Cancelled)));
-        var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), candidate.Now);
+        if (crew is null) return NotAcceptable;
+        var input = PlanningProblem.Of(week, crew, candidate.Now);
         return format switch
         {
             Json => Answer.Ok(ViewOf(candidate, published, ChangesView.Of(candidate, input), null)),
             Page => Answer.Text(WeekPage.Of(await session.TitleOf(week, request.Cancelled), input.Week, candidate.Plan!,
-                StateText(candidate, published), OptionsTable.Of(input.Week, candidate, plan => AddressOf(week.Id, plan)),
+                StateText(candidate, published), OptionsTable.Of(input.Week, candidate, plan => AddressOf(week.Id, plan),
+                    request.Caller.MaySeePay),
                 WhyAnswer.AddressFor(request, AddressOf(week.Id, candidate.Id)), candidate.Chance), WeekPage.ContentType),
             Table => Answer.Text(WeekCsv.Of(input.Week, candidate.Plan!), WeekCsv.ContentType),
-            _ => Refused.With(406, "A plan is available as application/json, text/html or text/csv."),
+            _ => NotAcceptable,
         };
     }
+
+    private static Answer NotAcceptable => Refused.With(406, "A plan is available as application/json, text/html or text/csv.");
 
     private static View ViewOf(CandidatePlan candidate, bool published, ChangesView? changes, BestSoFar? progress)
     {

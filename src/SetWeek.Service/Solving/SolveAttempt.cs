@@ -1,5 +1,6 @@
 using JasperFx;
 using Marten;
+using SetWeek.Domain.Crews;
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Service.Storage;
@@ -22,6 +23,9 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
     private volatile StopReason? stopped;
     private volatile ProgressSnapshot? latest;
     private ProgressSnapshot? told;
+
+    /// <summary>The crew of the input: the sentences of the outcome name these people, also if one has been erased since.</summary>
+    private CrewFile crew = new(claim.Week, []);
 
     /// <summary>Why a search is stopped before its limit.</summary>
     /// <param name="IsReturned">Whether the request is put back, and not merely left alone.</param>
@@ -65,7 +69,7 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
                 claim.Tenant, candidate.WeekVersion, claim.Attempt);
             await Conclude(await Search(candidate, input));
         }
-        catch (Exception error) when (DatabaseFaults.Is(error))
+        catch (Exception error) when (DatabaseErrors.IsOutage(error))
         {
             log.LogWarning("Solving {Plan} of {Week} for {Tenant} was left: the database does not respond", claim.Plan, claim.Week,
                 claim.Tenant);
@@ -134,14 +138,15 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
         PlannerInput input;
         try
         {
-            input = PlanningProblem.Of(week, await session.CrewOf(week.Id, CancellationToken.None), candidate.Now);
+            crew = await session.CrewOf(week.Id, CancellationToken.None);
+            input = PlanningProblem.Of(week, crew, candidate.Now);
             candidate = started with
             {
                 WeekVersion = stream.Version, InputHash = input.Hash(), Replaces = input.Replan?.Published,
                 Now = input.Replan?.Now ?? candidate.Now,
             };
         }
-        catch (Exception error) when (!DatabaseFaults.Is(error))
+        catch (Exception error) when (!DatabaseErrors.IsOutage(error))
         {
             log.LogError(error, "The input of {Plan} of {Week} for {Tenant} cannot be made", claim.Plan, claim.Week, claim.Tenant);
             await Settle([started.Fail()]);
@@ -174,7 +179,7 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
                 if (!await session.End(claim, claims.Node)) return false;
                 // Read in this session, so that a concurrent cancellation is noticed by its version.
                 if (await session.LoadAsync<CandidatePlan>(claim.Plan) is not { Settled: false }) return false;
-                foreach (var plan in outcome) session.Store(plan);
+                foreach (var plan in outcome) session.Store(plan.WithMarkedNames(crew));
                 await session.SaveChangesAsync();
                 return true;
             }
@@ -182,7 +187,7 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
             {
                 return false; // withdrawn at the same time
             }
-            catch (Exception error) when (DatabaseFaults.Is(error) && stopped is null)
+            catch (Exception error) when (DatabaseErrors.IsOutage(error) && stopped is null)
             {
                 await Task.Delay(DatabasePause, clock);
             }

@@ -1,4 +1,5 @@
 using Marten;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Solving;
 
@@ -14,7 +15,7 @@ public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore s
 
     private readonly ILogger log = logs.CreateLogger("SetWeek.Plans");
     private readonly List<(SolveAttempt Attempt, Task Done)> running = [];
-    private bool databaseResponds = true;
+    private bool lastPollSucceeded = true;
 
     protected override async Task ExecuteAsync(CancellationToken stopping)
     {
@@ -54,12 +55,18 @@ public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore s
             if (running.Count >= places && running.Exists(solve => solve.Attempt.Claim.Priority == SolvePriority.Batch)
                 && await claims.IsAnyWaiting(stop))
                 await claims.LetOneYield(stop);
-            databaseResponds = true;
+            lastPollSucceeded = true;
         }
-        catch (Exception error) when (DatabaseFaults.Is(error))
+        catch (Exception error) when (DatabaseErrors.IsOutage(error))
         {
-            if (databaseResponds) log.LogWarning("No plan is claimed: the database does not respond ({Reason})", error.Message);
-            databaseResponds = false;
+            if (lastPollSucceeded) log.LogWarning("No plan is claimed: the database does not respond ({Reason})", error.Message);
+            lastPollSucceeded = false;
+        }
+        catch (Exception error) when (error is not OperationCanceledException)
+        {
+            // The next poll tries again; the log has it once.
+            if (lastPollSucceeded) log.LogError(error, "Requests for plans could not be claimed or watched");
+            lastPollSucceeded = false;
         }
     }
 

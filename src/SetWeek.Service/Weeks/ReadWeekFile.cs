@@ -15,7 +15,7 @@ public sealed class ReadWeekFile : IQuery
     public static Operation Operation =>
         new("GET", "/weeks/{id}/week-file", "readWeekFile", "Reads the week file that the planner would use now")
     {
-        MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice, Role.Engineer),
+        MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice),
         Replies = [new(200, "A week file; it contains names and rates", typeof(Week)) { HasETag = true }],
     };
 

@@ -123,6 +123,26 @@ public sealed class AccessTests(RunningService service)
         Assert.Equal(201, (await second.HeadOffice.Post("/stores", Samples.Store())).Status);
     }
 
+    /// <summary>The processes of a first start: each reads the one key, complete, whoever wrote it.</summary>
+    [Fact]
+    public async Task Processes_that_start_at_once_agree_on_one_signing_key()
+    {
+        var folder = Directory.CreateTempSubdirectory("setweek-keys-").FullName;
+        for (var round = 0; round < 100; round++)
+        {
+            var path = Path.Combine(folder, $"{round}.key");
+            using var together = new Barrier(8);
+            var keys = await Task.WhenAll(Enumerable.Range(0, 8).Select(_ => Task.Factory.StartNew(() =>
+            {
+                together.SignalAndWait();
+                return Convert.ToBase64String(SigningKey.ReadOrCreate(path).Key);
+            }, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default)));
+            Assert.Single(keys.Distinct());
+        }
+        Assert.Equal(100, Directory.GetFiles(folder).Length); // nothing left beside them
+        Directory.Delete(folder, recursive: true);
+    }
+
     [Fact]
     public void A_signing_key_that_others_can_read_is_refused()
     {
