@@ -2,6 +2,7 @@ using SetWeek.Service.Crews;
 using SetWeek.Service.Directions;
 using SetWeek.Service.Feed;
 using SetWeek.Service.Http;
+using SetWeek.Service.KitDelays;
 using SetWeek.Service.Kits;
 using SetWeek.Service.Plans;
 using SetWeek.Service.Revisions;
@@ -64,6 +65,9 @@ public static class AllSlices
         routes.Report<TakeKitIn>();
         routes.Query<ListWaitingKits>();
         routes.Command<SettleLine>();
+        routes.Command<DelayKits>();
+        routes.Query<ReadKitDelay>();
+        routes.Command<CancelKitDelay>();
         routes.Command<JoinCrew>();
         routes.Command<ChangeCrew>();
         routes.Command<MarkAbsent>();

@@ -95,6 +95,7 @@ public static class Hosting
         }
         await using var app = Builder(settings).Build();
         Map(app);
+        app.Lifetime.ApplicationStarted.Register(() => Task.Run(() => Messaging.Prepare(app.Services)));
         await app.RunAsync();
         return 0;
     }

@@ -32,6 +32,8 @@ switch (args)
             rest.ElementAtOrDefault(2) ?? "");
     case ["service", .. var rest]:
         return await ServiceBench.Run(rest);
+    case ["chain", .. var rest]:
+        return await ChainBench.Run(rest);
     default:
         Console.Error.WriteLine("""
             Usage: ops/bench weeks [SECONDS] [small|medium|large|WEEK] [plans|nights|growth|cancel]...
@@ -42,6 +44,7 @@ switch (args)
                    ops/bench remedies [EFFORT [small|medium|large|WEEK [CHANCE]]]
                    ops/bench hold [SECONDS|effort:UNITS [small|medium|large|WEEK [CHANCE]...]]
                    ops/bench service [SECONDS [CLIENTS...]]
+                   ops/bench chain [STORES [EFFORT]]
                    ops/bench rcpsp|multiskill|side-by-side [DIR] [--set NAME] [--all | --thin N] [--seconds N] [--workers N]
                              [--schedules N]
             """);

@@ -19,7 +19,11 @@ public static partial class NameRemoval
 
     /// <summary>The candidate as it is shown. A person who is erased is shown by the id.</summary>
     public static CandidatePlan WithNames(this CandidatePlan candidate, CrewFile crew) =>
-        candidate.MapSentences(sentence => ReplaceMarks(sentence, person => crew.Find(person)?.Name ?? $"\"{person}\""));
+        candidate.MapSentences(sentence => WithNames(sentence, crew));
+
+    /// <summary>A stored sentence as it is shown.</summary>
+    public static string WithNames(string sentence, CrewFile crew) =>
+        ReplaceMarks(sentence, person => crew.Find(person)?.Name ?? $"\"{person}\"");
 
     /// <summary>The plan with ids in place of names and marks.</summary>
     public static Plan WithoutNames(this Plan plan, CrewFile crew) => plan.MapSentences(

@@ -1,5 +1,7 @@
 using Marten;
 using NodaTime;
+using OneOf;
+using SetWeek.Domain;
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
@@ -38,13 +40,23 @@ public sealed class PublishPlan : ICommand
         if (await session.FindCandidate(week.Id, request["plan"], request.Cancelled) is not { } candidate)
             return Refused.Missing("plan", request["plan"]);
 
-        var crew = await session.CrewOf(week.Id, request.Cancelled);
-        var input = PlanningProblem.Of(week, crew, NotBefore(candidate.Now, body.Now ?? StoreTime.Local(week, request.Now)));
-        var hash = input.Hash();
-        var since = hash == candidate.InputHash ? [] : await EventsSince(session, week, candidate.WeekVersion, request.Cancelled);
-        return week.Publish(candidate, hash, hash == candidate.InputHash ? Breaches(input, candidate) : [], since, crew).Match(
+        return (await Decide(session, stream, candidate, body.Now ?? StoreTime.Local(week, request.Now), request.Cancelled)).Match(
             published => Answer.NoContent.WithVersion(stream.Append(session, published)),
             Refused.For);
+    }
+
+    /// <summary>Decides whether a plan can be published. A batch of head office that may publish asks it too.</summary>
+    /// <param name="now">Store-local.</param>
+    public static async Task<OneOf<PlanPublished, Refusal>> Decide(
+        IDocumentSession session, FoldedStream<StoreWeek> stream, CandidatePlan candidate, LocalDateTime now,
+        CancellationToken cancelled)
+    {
+        var week = stream.State!;
+        var crew = await session.CrewOf(week.Id, cancelled);
+        var input = PlanningProblem.Of(week, crew, NotBefore(candidate.Now, now));
+        var hash = input.Hash();
+        var since = hash == candidate.InputHash ? [] : await EventsSince(session, week, candidate.WeekVersion, cancelled);
+        return week.Publish(candidate, hash, hash == candidate.InputHash ? Breaches(input, candidate) : [], since, crew);
     }
 
     private static LocalDateTime NotBefore(LocalDateTime planned, LocalDateTime now) => now > planned ? now : planned;

@@ -1,6 +1,7 @@
 using Marten;
 using NodaTime;
 using SetWeek.Domain.Crews;
+using SetWeek.Domain.Kits;
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
@@ -50,7 +51,13 @@ public sealed class RequestPlan : ICommand
     {
         var week = stream.State!;
         foreach (var older in await session.UnfinishedCandidates(week.Id, request.Cancelled))
+        {
             session.Withdraw(older);
+            if (older.Batch is { } batch
+                && await session.LoadAsync<KitDelayWeek>(KitDelayWeek.IdOf(batch, week.Id), request.Cancelled)
+                    is { State: KitDelayState.Planning } delay)
+                session.Store(delay.SupersededByLead());
+        }
 
         var now = PlanningProblem.NotBefore(week, at ?? StoreTime.Local(week, request.Now));
         var input = PlanningProblem.Of(week, crew, now);

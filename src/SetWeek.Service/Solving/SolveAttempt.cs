@@ -4,6 +4,7 @@ using SetWeek.Domain.Crews;
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Service.Storage;
+using Wolverine.Marten;
 
 namespace SetWeek.Service.Solving;
 
@@ -11,8 +12,8 @@ namespace SetWeek.Service.Solving;
 /// One attempt at a claimed request: reads the input, searches, stores the outcome. No transaction is open during the search. If
 /// the node dies, the claim runs out and another attempt follows.
 /// </summary>
-internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocumentStore store, TimeProvider clock, ILogger log)
-    : IDisposable
+internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocumentStore store, IServiceScopeFactory scopes,
+    TimeProvider clock, ILogger log) : IDisposable
 {
     /// <summary>The longest time limit of a search, and how long it may go on after that before it counts as hung.</summary>
     private static readonly TimeSpan Longest = TimeSpan.FromSeconds(PlanLimits.MostSeconds), Hung = TimeSpan.FromMinutes(1);
@@ -24,7 +25,9 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
     private volatile ProgressSnapshot? latest;
     private ProgressSnapshot? told;
 
-    /// <summary>The crew of the input: the sentences of the outcome name these people, also if one has been erased since.</summary>
+    /// <summary>
+    /// The crew of the input: the sentences of the outcome name these people, also if one has been erased since.
+    /// </summary>
     private CrewFile crew = new(claim.Week, []);
 
     /// <summary>Why a search is stopped before its limit.</summary>
@@ -65,18 +68,19 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
         try
         {
             if (await Begin() is not var (candidate, input)) return;
-            log.LogInformation("Solving {Plan} of {Week} for {Tenant}, version {Version}, attempt {Attempt}", claim.Plan, claim.Week,
-                claim.Tenant, candidate.WeekVersion, claim.Attempt);
+            log.LogInformation("Solving {Plan} of {Week} for {Tenant}, version {Version}, attempt {Attempt}", claim.Plan,
+                claim.Week, claim.Tenant, candidate.WeekVersion, claim.Attempt);
             await Conclude(await Search(candidate, input));
         }
         catch (Exception error) when (DatabaseErrors.IsOutage(error))
         {
-            log.LogWarning("Solving {Plan} of {Week} for {Tenant} was left: the database does not respond", claim.Plan, claim.Week,
-                claim.Tenant);
+            log.LogWarning("Solving {Plan} of {Week} for {Tenant} was left: the database does not respond", claim.Plan,
+                claim.Week, claim.Tenant);
         }
         catch (Exception error)
         {
-            log.LogError(error, "Solving {Plan} of {Week} for {Tenant} ended without an outcome", claim.Plan, claim.Week, claim.Tenant);
+            log.LogError(error, "Solving {Plan} of {Week} for {Tenant} ended without an outcome", claim.Plan, claim.Week,
+                claim.Tenant);
         }
     }
 
@@ -88,7 +92,8 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
             return;
         }
         if (await Settle(outcome))
-            log.LogInformation("Solved {Plan} of {Week} for {Tenant}: {State}", claim.Plan, claim.Week, claim.Tenant, outcome[0].State);
+            log.LogInformation("Solved {Plan} of {Week} for {Tenant}: {State}", claim.Plan, claim.Week, claim.Tenant,
+                outcome[0].State);
     }
 
     private async Task<IReadOnlyList<CandidatePlan>> Search(CandidatePlan candidate, PlannerInput input)
@@ -106,7 +111,8 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
             if (stopped is null)
                 log.LogError(error, "Solving {Plan} of {Week} for {Tenant} failed", claim.Plan, claim.Week, claim.Tenant);
             // Every plan reported before the failure has passed the check and can be used.
-            return [latest is { } found ? candidate.WithResult(found.Best) with { AfterMilliseconds = (long)found.After.TotalMilliseconds }
+            return [latest is { } found
+                ? candidate.WithResult(found.Best) with { AfterMilliseconds = (long)found.After.TotalMilliseconds }
                 : candidate.Fail()];
         }
     }
@@ -130,8 +136,8 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
         if (started.Settled)
         {
             if (started.State == CandidateState.Failed)
-                log.LogError("Giving up {Plan} of {Week} for {Tenant}: the process ended during each of {Attempts} attempts", claim.Plan,
-                    claim.Week, claim.Tenant, CandidatePlan.MostAttempts);
+                log.LogError("Giving up {Plan} of {Week} for {Tenant}: the process ended during each of {Attempts} attempts",
+                    claim.Plan, claim.Week, claim.Tenant, CandidatePlan.MostAttempts);
             await Settle([started]);
             return null;
         }
@@ -148,7 +154,8 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
         }
         catch (Exception error) when (!DatabaseErrors.IsOutage(error))
         {
-            log.LogError(error, "The input of {Plan} of {Week} for {Tenant} cannot be made", claim.Plan, claim.Week, claim.Tenant);
+            log.LogError(error, "The input of {Plan} of {Week} for {Tenant} cannot be made", claim.Plan, claim.Week,
+                claim.Tenant);
             await Settle([started.Fail()]);
             return null;
         }
@@ -165,8 +172,8 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
     }
 
     /// <summary>
-    /// Stores the outcome, if the request is still claimed by this attempt. While the database does not respond, it is tried again
-    /// until the node stops.
+    /// Stores the outcome, if the request is still claimed by this attempt. While the database does not respond, it is tried
+    /// again until the node stops.
     /// </summary>
     private async Task<bool> Settle(IReadOnlyList<CandidatePlan> outcome)
     {
@@ -180,6 +187,14 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
                 // Read in this session, so that a concurrent cancellation is noticed by its version.
                 if (await session.LoadAsync<CandidatePlan>(claim.Plan) is not { Settled: false }) return false;
                 foreach (var plan in outcome) session.Store(plan.WithMarkedNames(crew));
+                await using var scope = scopes.CreateAsyncScope();
+                if (outcome[0].Batch is { } batch)
+                {
+                    var outbox = scope.ServiceProvider.GetRequiredService<IMartenOutbox>();
+                    outbox.TenantId = claim.Tenant;
+                    outbox.Enroll(session);
+                    await outbox.PublishAsync(new BatchPlanSettled(batch, claim.Week, claim.Plan));
+                }
                 await session.SaveChangesAsync();
                 return true;
             }

@@ -101,7 +101,8 @@ public sealed class SolveClaims(NpgsqlDataSource database, string node)
         await using var command = database.CreateCommand($"""
             {(renew ? "update setweek.solve_requests r set lease = clock_timestamp() + @lease"
                 : "select r.tenant_id, r.plan, r.yielding")}
-            from {(renew ? "" : "setweek.solve_requests r, ")}unnest(@tenants, @plans, @attempts) as mine (tenant_id, plan, attempt)
+            from {(renew ? "" : "setweek.solve_requests r,")}
+                unnest(@tenants, @plans, @attempts) as mine (tenant_id, plan, attempt)
             where r.tenant_id = mine.tenant_id and r.plan = mine.plan and r.attempt = mine.attempt and r.node = @node
             {(renew ? "returning r.tenant_id, r.plan, r.yielding" : "")}
             """);
@@ -113,7 +114,8 @@ public sealed class SolveClaims(NpgsqlDataSource database, string node)
         var held = new Dictionary<ClaimedSolve, bool>();
         await using var rows = await command.ExecuteReaderAsync(stop);
         while (await rows.ReadAsync(stop))
-            held[claims.First(claim => (claim.Tenant, claim.Plan) == (rows.GetString(0), rows.GetString(1)))] = rows.GetBoolean(2);
+            held[claims.First(claim => (claim.Tenant, claim.Plan) == (rows.GetString(0), rows.GetString(1)))] =
+                rows.GetBoolean(2);
         return held;
     }
 
@@ -170,10 +172,13 @@ public sealed class SolveClaims(NpgsqlDataSource database, string node)
         await command.ExecuteNonQueryAsync();
     }
 
-    /// <summary>Taken until the end of the transaction. A claim lasts about a millisecond and happens once for each search.</summary>
+    /// <summary>
+    /// Taken until the end of the transaction. A claim lasts about a millisecond and happens once for each search.
+    /// </summary>
     private static async Task LockClaims(NpgsqlConnection connection, CancellationToken stop)
     {
-        await using var take = new NpgsqlCommand("select pg_advisory_xact_lock(hashtextextended('setweek.solve.claim', 0))", connection);
+        await using var take = new NpgsqlCommand(
+            "select pg_advisory_xact_lock(hashtextextended('setweek.solve.claim', 0))", connection);
         await take.ExecuteNonQueryAsync(stop);
     }
 }

@@ -30,7 +30,8 @@ public static class SolveRequests
     public static void Withdraw(this IDocumentSession session, CandidatePlan candidate)
     {
         session.Store(candidate with { State = CandidateState.Cancelled });
-        session.QueueSqlCommand("delete from setweek.solve_requests where tenant_id = ? and plan = ?", session.TenantId, candidate.Id);
+        session.QueueSqlCommand(
+            "delete from setweek.solve_requests where tenant_id = ? and plan = ?", session.TenantId, candidate.Id);
     }
 
     /// <summary>Ends a request in the open transaction of the session.</summary>
@@ -55,7 +56,8 @@ public static class SolveRequests
         read.Parameters.AddWithValue("tenant", session.TenantId);
         read.Parameters.AddWithValue("plan", plan);
         await using var row = await session.ExecuteReaderAsync(read, cancelled);
-        return await row.ReadAsync(cancelled) ? JsonSerializer.Deserialize<BestSoFar>(row.GetString(0), JsonFormat.Options) : null;
+        return await row.ReadAsync(cancelled)
+            ? JsonSerializer.Deserialize<BestSoFar>(row.GetString(0), JsonFormat.Options) : null;
     }
 }
 

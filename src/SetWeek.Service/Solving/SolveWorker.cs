@@ -4,11 +4,12 @@ using SetWeek.Service.Storage;
 namespace SetWeek.Service.Solving;
 
 /// <summary>
-/// Claims requests for plans and searches for them, a few at once. Every node has one; they share the requests by the claim table.
+/// Claims requests for plans and searches for them, a few at once. Every node has one; they share the requests by the claim
+/// table.
 /// </summary>
 /// <param name="places">How many searches this node runs at once.</param>
-public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore store, TimeProvider clock,
-    IHostApplicationLifetime life, ILoggerFactory logs) : BackgroundService
+public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore store, IServiceScopeFactory scopes,
+    TimeProvider clock, IHostApplicationLifetime life, ILoggerFactory logs) : BackgroundService
 {
     private static readonly TimeSpan PollInterval = TimeSpan.FromMilliseconds(100);
     private const int PollsPerHeartbeat = 10;
@@ -49,7 +50,7 @@ public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore s
             while (running.Count < places && await claims.IsAnyWaiting(stop)
                 && await claims.Claim(stop) is { } claim)
             {
-                var attempt = new SolveAttempt(claim, claims, store, clock, log);
+                var attempt = new SolveAttempt(claim, claims, store, scopes, clock, log);
                 running.Add((attempt, attempt.Run()));
             }
             if (running.Count >= places && running.Exists(solve => solve.Attempt.Claim.Priority == SolvePriority.Batch)
@@ -77,7 +78,8 @@ public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore s
         foreach (var (attempt, _) in running)
             if (!held.TryGetValue(attempt.Claim, out var yields)) await attempt.Stop(SolveAttempt.StopReason.Lost);
             else if (yields) await attempt.Stop(SolveAttempt.StopReason.Yields);
-            else if ((isHeartbeat || !attempt.HasToldBest) && attempt.TakeBest() is { } best) await claims.WriteBest(attempt.Claim, best);
+            else if ((isHeartbeat || !attempt.HasToldBest) && attempt.TakeBest() is { } best)
+                await claims.WriteBest(attempt.Claim, best);
     }
 
     private void RemoveEnded()

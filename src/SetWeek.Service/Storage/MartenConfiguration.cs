@@ -3,6 +3,7 @@ using JasperFx.MultiTenancy;
 using Marten;
 using Npgsql;
 using SetWeek.Domain.Crews;
+using SetWeek.Domain.Kits;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Service.Json;
@@ -45,6 +46,9 @@ public static class MartenConfiguration
         options.Schema.For<WeekPlace>();
         options.Schema.For<CrewFile>();
         options.Schema.For<Note>();
+        options.Schema.For<KitDelay>();
+        // A step of a batch and its cancellation may be concurrent. The first to commit wins.
+        options.Schema.For<KitDelayWeek>().UseOptimisticConcurrency(true).Duplicate(item => item.Batch);
         // The end of a search and its cancellation may be concurrent. The first to commit wins.
         options.Schema.For<CandidatePlan>().UseOptimisticConcurrency(true).Duplicate(plan => plan.Week);
     }

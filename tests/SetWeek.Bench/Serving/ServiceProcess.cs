@@ -10,16 +10,23 @@ namespace SetWeek.Bench.Serving;
 internal sealed class ServiceProcess : IAsyncDisposable
 {
     private const string Tenant = "bench";
-    private readonly string folder = Directory.CreateTempSubdirectory("setweek-bench-").FullName;
-    private readonly string clock;
+    private readonly ServiceProcess? first;
+    private readonly string folder, clock;
     private readonly Uri address = new($"http://127.0.0.1:{FreePort()}");
     private Process? process;
 
     public ServiceProcess()
     {
+        folder = Directory.CreateTempSubdirectory("setweek-bench-").FullName;
         clock = Path.Combine(folder, "clock");
         SetClock("2027-03-05T12:00:00Z"); // before the weeks
     }
+
+    /// <summary>Another node, with the database, the key and the clock of the first.</summary>
+    public ServiceProcess(ServiceProcess first) =>
+        (this.first, folder, clock, SeveralNodes) = (first, first.folder, first.clock, true);
+
+    public bool SeveralNodes { get; init; }
 
     public static string Postgres => Given("SETWEEK_POSTGRES");
 
@@ -67,6 +74,15 @@ internal sealed class ServiceProcess : IAsyncDisposable
         process = null;
     }
 
+    /// <summary>Kills it (SIGKILL).</summary>
+    public async Task Kill()
+    {
+        process!.Kill();
+        await process.WaitForExitAsync();
+        process.Dispose();
+        process = null;
+    }
+
     /// <summary>A client with a token, and with as many connections as it has requests under way.</summary>
     public HttpClient As(string role)
     {
@@ -86,7 +102,7 @@ internal sealed class ServiceProcess : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         if (process is not null) await Stop();
-        Directory.Delete(folder, recursive: true);
+        if (first is null) Directory.Delete(folder, recursive: true);
     }
 
     private ProcessStartInfo Command(params string[] arguments)
@@ -97,6 +113,7 @@ internal sealed class ServiceProcess : IAsyncDisposable
         };
         start.Environment["SETWEEK_URLS"] = address.ToString().TrimEnd('/');
         start.Environment["SETWEEK_CLOCK_FILE"] = clock;
+        if (SeveralNodes) start.Environment["SETWEEK_NODES"] = "several";
         start.Environment["SETWEEK_KEY_FILE"] = Path.Combine(folder, "signing.key");
         return start;
     }

@@ -15,7 +15,7 @@ public sealed class SeveralNodesTests
         await first.Start();
         await HarbourStreet.Open(first.As("ada", Role.HeadOffice));
         var response = await first.As("lena", Role.Lead)
-            .Post($"{HarbourStreet.Address}/plans", """{"seconds": 12, "workers": 1, "now": "2027-03-05T12:00"}""");
+            .Post($"{HarbourStreet.Address}/plans", """{"seconds": 200, "workers": 1, "now": "2027-03-05T12:00"}""");
         Assert.True(response.Status == 202, response.Text);
         await ServiceProcess.Until(async () => (await Read(first))["best"] is not null);
         await using var second = new ServiceProcess(database, (Settings.NodesVariable, "several"));
@@ -29,7 +29,12 @@ public sealed class SeveralNodesTests
             "select count(*) from setweek.solve_requests where attempt = 2 and lease > clock_timestamp()") is 1L);
         var takeOver = Stopwatch.GetElapsedTime(killed);
         Assert.True(takeOver < TimeSpan.FromSeconds(6), $"It was taken over after {takeOver.TotalSeconds:0.0} s.");
-        await ServiceProcess.Until(async () => (string?)(await Read(second))["state"] is "ready");
+
+        var newer = await second.As("lena", Role.Lead)
+            .Post($"{HarbourStreet.Address}/plans", """{"effort": 1, "workers": 1, "now": "2027-03-05T12:00"}""");
+        await ServiceProcess.Until(async () =>
+            (string?)(await second.As("lena", Role.Lead).Get(newer.Location!)).Json["state"] is "ready");
+        Assert.Equal("cancelled", (string?)(await Read(second))["state"]);
         Assert.Equal(0L, await database.Query("select count(*) from setweek.solve_requests"));
 
         async Task<System.Text.Json.Nodes.JsonNode> Read(ServiceProcess node) =>

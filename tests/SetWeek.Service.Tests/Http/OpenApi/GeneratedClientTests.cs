@@ -33,12 +33,15 @@ public sealed class GeneratedClientTests(RunningService service)
         {
             ["plan"] = replan, ["task"] = "wall.paint",
         };
+        var batch = (await Expect(202, office.Call("delayKits", ("body", $$"""
+            {"kits": [{"week": "{{FirstRain.Id}}", "kit": "forms"}], "eta": "2027-03-09T12:00", "seconds": 1}
+            """)))).Header("Location")!.Split('/')[^1];
         var reads = Reads().ToList();
         Assert.InRange(reads.Count, 13, int.MaxValue);
         foreach (var (path, operation) in reads)
         {
-            var answer = await (path.StartsWith("/feed", StringComparison.Ordinal) ? office : lead).Call(operation,
-                [.. values.Select(value => (value.Key, (object?)value.Value)), ("id", IdOf(path)), ("helps", "no")]);
+            var answer = await (path.Split('/')[1] is "feed" or "kit-delays" ? office : lead).Call(operation,
+                [.. values.Select(value => (value.Key, (object?)value.Value)), ("id", IdOf(path, batch)), ("helps", "no")]);
             Assert.True(answer.Status == 200, $"{operation} answered {answer.Status}.");
             Assert.NotNull(answer.Result);
         }
@@ -55,10 +58,11 @@ public sealed class GeneratedClientTests(RunningService service)
             .GetGenericArguments().Single().Name);
     }
 
-    private static string IdOf(string path) => path.Split('/')[1] switch
+    private static string IdOf(string path, string batch) => path.Split('/')[1] switch
     {
         "stores" => "harbour-street",
         "directions" => "first-rain",
+        "kit-delays" => batch,
         _ => FirstRain.Id,
     };
 

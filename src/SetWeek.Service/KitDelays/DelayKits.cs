@@ -1,0 +1,121 @@
+using System.Text.Json.Serialization;
+using Marten;
+using NodaTime;
+using OneOf;
+using SetWeek.Domain.Kits;
+using SetWeek.Domain.Plans;
+using SetWeek.Model.Json;
+using SetWeek.Service.Access;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Solving;
+using SetWeek.Service.Storage;
+
+namespace SetWeek.Service.KitDelays;
+
+public sealed class DelayKits : ICommand
+{
+    private const int MostWeeks = 5000, Chunk = 500, DefaultSeconds = 2;
+
+    /// <param name="Kits">The delayed kits by week; or give a direction and one of its kits.</param>
+    /// <param name="Stores">With a direction: only these stores; all of them unless given.</param>
+    /// <param name="AutoPublish">Which re-plans are published without their lead; never unless given.</param>
+    public sealed record Body(IReadOnlyList<WeekKit>? Kits, string? Direction, string? Kit, IReadOnlyList<string>? Stores,
+        [property: JsonRequired] LocalDateTime? Eta, string? Why, double? Seconds, double? Effort, int? Workers, int? Seed,
+        AutoPublish? AutoPublish);
+
+    public sealed record WeekKit(string Week, string Kit);
+
+    public sealed record Begun(string Id, int Weeks);
+
+    private sealed record Asked(IReadOnlyList<WeekKit> Kits, string? Direction, string? Kit, IReadOnlyList<string> Stores,
+        LocalDateTime? Eta, string? Why, PlanLimits Limits, AutoPublish AutoPublish);
+
+    public static Operation Operation => new("POST", "/kit-delays", "delayKits",
+        "Reports that kits of many weeks are delayed, and requests a re-plan of each week")
+    {
+        MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
+        Body = new(typeof(Body), """
+            {"direction": "first-rain", "kit": "canopy", "stores": ["harbour-street"], "eta": "2027-03-10T12:00",
+             "why": "The lorry broke down.", "seconds": 2, "workers": 2, "seed": 0, "autoPublish": "noChangeToPublishedShifts"}
+            """),
+        Replies = [new(202, "The batch is stored and runs in the background; see Location for its report", typeof(Begun))],
+    };
+
+    public static async Task<Answer> Handle(Request request, IDocumentSession session)
+    {
+        if (request.Read(Read).TryPickT1(out var faults, out var asked)) return Refused.For(faults);
+        var found = asked.Direction is null ? await Listed(request, session, asked) : await OfDirection(request, session, asked);
+        if (found.TryPickT1(out var refusal, out var weeks)) return refusal;
+
+        var id = request.PlanIds.Next(request.Now);
+        session.Store(new KitDelay
+        {
+            Id = id, By = request.Caller.Person, Asked = request.Now, Eta = asked.Eta, Why = asked.Why, Limits = asked.Limits,
+            AutoPublish = asked.AutoPublish,
+        });
+        foreach (var week in weeks) session.Store(week with { Id = KitDelayWeek.IdOf(id, week.Week), Batch = id });
+        return Answer.Accepted($"/kit-delays/{id}", new Begun(id, weeks.Count))
+            with { Messages = [.. weeks.Select(week => new DelayKitsOfWeek(id, week.Week))] };
+    }
+
+    private static async Task<OneOf<IReadOnlyList<KitDelayWeek>, Answer>> Listed(
+        Request request, IDocumentSession session, Asked asked)
+    {
+        var weeks = asked.Kits.GroupBy(kit => kit.Week, StringComparer.Ordinal).ToList();
+        var places = (await session.LoadManyAsync<WeekPlace>(request.Cancelled, [.. weeks.Select(week => week.Key)]))
+            .Where(place => request.Caller.MayAccess(place.Store)).ToDictionary(place => place.Id);
+        var unknown = asked.Kits.Index().Where(kit => !places.ContainsKey(kit.Item.Week)).Select(kit =>
+            new Fault($"/kits/{kit.Index}/week", $"There is no week \"{kit.Item.Week}\".")).ToList();
+        if (unknown.Count > 0) return Refused.For(new FaultReport(unknown), 422);
+        return weeks.Select(week => Of(week.Key, places[week.Key].Store, [.. week.Select(kit => kit.Kit).Distinct()])).ToList();
+    }
+
+    /// <summary>The weeks of the direction whose kit has not arrived.</summary>
+    private static async Task<OneOf<IReadOnlyList<KitDelayWeek>, Answer>> OfDirection(
+        Request request, IDocumentSession session, Asked asked)
+    {
+        IReadOnlyList<string>? stores = asked.Stores.Count > 0 ? [.. asked.Stores.Where(request.Caller.MayAccess)]
+            : request.Caller.Stores.Contains(Caller.AnyStore) ? null : request.Caller.Stores;
+        var (found, from) = (new List<KitDelayWeek>(), "");
+        while (true)
+        {
+            var weeks = await StreamList.Weeks(session, stores, from, Chunk, request.Cancelled);
+            var (summaries, _) = await Streams.Summaries(session, [.. weeks.Where(week => week.Id != from)], request.Cancelled);
+            foreach (var week in summaries)
+                if (week.Direction == asked.Direction && week.Waiting.Any(kit => kit.Kit == asked.Kit && kit.Arrived is null))
+                    found.Add(Of(week.Id, week.Store, [asked.Kit!]));
+            if (weeks.Count < Chunk) break;
+            from = weeks[^1].Id;
+        }
+        return found.Count switch
+        {
+            0 => Refused.With(422,
+                $"No open week of the direction \"{asked.Direction}\" waits for a kit \"{asked.Kit}\".", "no-weeks"),
+            > MostWeeks => Refused.With(422,
+                $"{found.Count} weeks wait for it; name the stores of at most {MostWeeks} weeks.", "too-many"),
+            _ => found,
+        };
+    }
+
+    private static KitDelayWeek Of(string week, string store, IReadOnlyList<string> kits) =>
+        new() { Id = "", Batch = "", Week = week, Store = store, Kits = kits };
+
+    private static Asked Read(JsonFields json)
+    {
+        var limits = json.PlanLimits(PlanLimits.MostSeconds);
+        var asked = new Asked(
+            json.OptionalList("kits", kit => kit.Object(fields => new WeekKit(fields.Id("week"), fields.Id("kit"))), MostWeeks),
+            json.OptionalId("direction"), json.OptionalId("kit"), json.OptionalList("stores", store => store.Id(), MostWeeks),
+            json.NullableLocalTime("eta"), json.OptionalText("why", longest: 2000),
+            limits is { Seconds: null, Effort: null } ? limits with { Seconds = DefaultSeconds } : limits,
+            json.Has("autoPublish") ? json.Choice<AutoPublish>("autoPublish") : AutoPublish.Never);
+        if (!json.Has("kits") && !json.Has("direction"))
+            json.AddFault("kits", "Give kits, each with its week; or a direction and one of its kits.");
+        if (json.Has("kits") && json.Has("direction")) json.AddFault("direction", "Give either kits or a direction.");
+        if (json.Has("direction") != json.Has("kit")) json.AddFault("kit", "A direction and one of its kits belong together.");
+        if (json.Has("kits") && asked.Kits.Count == 0) json.AddFault("kits", "Name at least one kit.");
+        return asked;
+    }
+}

@@ -1,0 +1,175 @@
+using Microsoft.Extensions.DependencyInjection;
+using SetWeek.Service.KitDelays;
+using SetWeek.Service.Tests.Solving;
+using Wolverine;
+using static SetWeek.Service.Tests.KitDelays.LorryWeeks;
+using static SetWeek.Service.Tests.Weeks.FirstRain;
+
+namespace SetWeek.Service.Tests.KitDelays;
+
+/// <summary>One late lorry for several stores.</summary>
+[Collection(ServiceCollection.Name)]
+public sealed class KitDelayTests(RunningService service)
+{
+    [Fact]
+    public async Task A_late_lorry_is_recorded_in_each_week_that_waits_for_it_and_its_report_says_who_moves()
+    {
+        var chain = service.NewChain();
+        var weeks = await Open(chain, "mill-lane", "harbour-street", "quay", "abbey");
+        foreach (var store in new[] { "mill-lane", "harbour-street" }) await weeks.Publish(store);
+        await ExpectStatus(204, chain.LeadOf().Post($"/weeks/{WeekOf("abbey")}/kits/forms/arrived",
+            """{"id": "phone-1.1", "at": "2027-03-08T11:00:00Z", "complete": true}"""));
+
+        var report = await weeks.WhenDone(
+            await weeks.Delay(AfterTheirNight, """, "why": "The lorry broke down.", "effort": 1"""));
+
+        Assert.Equal(["harbour-street", "mill-lane", "quay"], report["weeks"]!.AsArray().Select(week => (string?)week!["store"]));
+        Assert.Equal((2, 1), ((int)report["sums"]!["states"]!["planned"]!, (int)report["sums"]!["states"]!["recorded"]!));
+        var week = In(report, "mill-lane");
+        Assert.Equal(("planned", "kept"), ((string?)week["state"], (string?)week["launch"]));
+        Assert.NotEmpty(week["told"]!.AsArray());
+        Assert.Contains((string?)week["told"]![0]!["name"], new[] { "Asha Rowan", "Ben Marsh", "Cleo Strand" });
+        var read = (await ExpectStatus(200, chain.LeadOf().Get((string)week["plan"]!))).Json;
+        Assert.Equal((int)week["shifts"]!, read["changes"]!["shifts"]!.AsArray().Count);
+        Assert.Equal((long)week["cost"]!["now"]!, (long)read["changes"]!["cost"]!["now"]!);
+        Assert.Equal((int)report["sums"]!["toTell"]!,
+            report["weeks"]!.AsArray().Sum(shown => shown!["told"]!.AsArray().Count));
+        foreach (var store in new[] { "mill-lane", "quay" })
+            Assert.Equal(AfterTheirNight,
+                (string?)(await chain.LeadOf().Get($"/weeks/{WeekOf(store)}")).Json["kits"]![0]!["eta"]);
+        Assert.Equal("The lorry broke down.",
+            (string?)(await chain.LeadOf().Get($"/weeks/{WeekOf("quay")}")).Json["notes"]![0]!["text"]);
+        Assert.Equal(3, Count(await service.EventsOf(chain), "\"kit-delayed\""));
+    }
+
+    [Fact]
+    public async Task A_store_that_cannot_make_launch_is_told_with_what_would_rescue_it()
+    {
+        var chain = service.NewChain();
+        var weeks = await Open(chain, "mill-lane");
+        await weeks.Publish("mill-lane");
+        var report = await weeks.WhenDone(await weeks.Delay("2027-03-11T12:00", """, "seconds": 5"""));
+        var week = In(report, "mill-lane");
+        Assert.Equal(("planned", "missed", 1),
+            ((string?)week["state"], (string?)week["launch"], (int)report["sums"]!["missLaunch"]!));
+        Assert.NotEmpty(week["conflict"]!.AsArray());
+        Assert.NotEmpty(week["rescues"]!.AsArray());
+        Assert.Null(week["cost"]);
+    }
+
+    [Fact]
+    public async Task Only_a_plan_that_changes_no_shift_is_published_without_its_lead_and_only_if_the_chain_says_so()
+    {
+        var chain = service.NewChain();
+        var weeks = await Open(chain, "mill-lane");
+        await weeks.Publish("mill-lane");
+        var before = await Published(chain);
+
+        var unasked = await weeks.WhenDone(await weeks.Delay("2027-03-09T11:00", """, "effort": 1"""));
+        Assert.Equal(("planned", 0), ((string?)In(unasked, "mill-lane")["state"], (int)In(unasked, "mill-lane")["shifts"]!));
+        Assert.Equal(before, await Published(chain));
+
+        const string auto = """, "effort": 1, "autoPublish": "noChangeToPublishedShifts" """;
+        var unchanged = await weeks.WhenDone(await weeks.Delay(BeforeTheirNight, auto));
+        Assert.Equal("published", (string?)In(unchanged, "mill-lane")["state"]);
+        var after = await Published(chain);
+        Assert.NotEqual(before, after);
+
+        var changed = await weeks.WhenDone(await weeks.Delay(AfterTheirNight, auto));
+        Assert.Equal("planned", (string?)In(changed, "mill-lane")["state"]);
+        Assert.Equal(after, await Published(chain));
+    }
+
+    [Fact]
+    public async Task A_message_that_comes_again_does_nothing_twice()
+    {
+        var chain = service.NewChain();
+        var weeks = await Open(chain, "mill-lane");
+        await weeks.Publish("mill-lane");
+        var address = await weeks.Delay(AfterTheirNight, """, "effort": 1""");
+        await weeks.WhenDone(address);
+        var before = (await service.EventsOf(chain), await service.CandidatesOf(chain));
+
+        await using (var scope = service.Host.Services.CreateAsyncScope())
+        {
+            var bus = scope.ServiceProvider.GetRequiredService<IMessageBus>();
+            bus.TenantId = chain.Tenant;
+            await bus.InvokeAsync(new DelayKitsOfWeek(address.Split('/')[^1], WeekOf("mill-lane")));
+        }
+
+        Assert.Equal(before, (await service.EventsOf(chain), await service.CandidatesOf(chain)));
+    }
+
+    [Fact]
+    public async Task A_cancelled_delay_plans_nothing_more_and_keeps_what_is_recorded()
+    {
+        var chain = service.NewChain();
+        string[] stores = ["mill-lane", "harbour-street", "quay"];
+        var weeks = await Open(chain, stores);
+        foreach (var store in stores) await weeks.Publish(store);
+        var address = await weeks.Delay(AfterTheirNight, """, "seconds": 200""");
+        await ServiceProcess.Until(async () => (int?)(await weeks.Report(address))["sums"]!["states"]!["planning"] == 3);
+
+        for (var time = 0; time < 2; time++) await ExpectStatus(204, chain.HeadOffice.Post($"{address}/cancel", "{}"));
+
+        var report = await weeks.Report(address);
+        Assert.Equal((true, true), ((bool)report["done"]!, (bool)report["cancelled"]!));
+        var states = report["sums"]!["states"]!;
+        Assert.Equal(3, ((int?)states["cancelled"] ?? 0) + ((int?)states["planned"] ?? 0));
+        Assert.Equal(3, Count(await service.EventsOf(chain), "\"kit-delayed\""));
+        await weeks.Publish("quay"); // the node is free again
+    }
+
+    /// <summary>A lead's newer request knows of the delay too, so it replaces the batch's.</summary>
+    [Fact]
+    public async Task A_leads_own_request_replaces_that_of_the_batch_and_not_the_other_way_round()
+    {
+        var chain = service.NewChain();
+        var weeks = await Open(chain, "mill-lane");
+        await weeks.Publish("mill-lane");
+        var lead = chain.LeadOf();
+        var own = (await ExpectStatus(202,
+            lead.Post($"/weeks/{WeekOf("mill-lane")}/plans", """{"effort": 1, "workers": 1}"""))).Location!;
+        var address = await weeks.Delay(AfterTheirNight, """, "seconds": 100""");
+        await ServiceProcess.Until(async () => (int?)(await weeks.Report(address))["sums"]!["states"]!["planning"] == 1);
+        await ServiceProcess.Until(async () => (string?)(await lead.Get(own)).Json["state"] is not ("queued" or "solving"));
+        Assert.NotEqual("cancelled", (string?)(await lead.Get(own)).Json["state"]);
+
+        await ExpectStatus(202, lead.Post($"/weeks/{WeekOf("mill-lane")}/plans", """{"effort": 1, "workers": 1}"""));
+        Assert.Equal("superseded", (string?)In(await weeks.WhenDone(address), "mill-lane")["state"]);
+    }
+
+    [Fact]
+    public async Task Weeks_are_listed_page_by_page_and_faults_name_their_place()
+    {
+        var chain = service.NewChain();
+        var weeks = await Open(chain, "mill-lane", "quay");
+        var address = await weeks.Delay(AfterTheirNight);
+        await weeks.WhenDone(address);
+        var first = await ExpectStatus(200, chain.HeadOffice.Get($"{address}?limit=1"));
+        Assert.Equal("mill-lane", (string?)Assert.Single(first.Json["weeks"]!.AsArray())!["store"]);
+        var second = await ExpectStatus(200, chain.HeadOffice.Get(first.Link!.Split('<', '>')[1]));
+        Assert.Equal("quay", (string?)Assert.Single(second.Json["weeks"]!.AsArray())!["store"]);
+        Assert.Null(second.Link);
+
+        var unknown = await chain.HeadOffice.Post("/kit-delays",
+            """{"kits": [{"week": "first-rain.quay", "kit": "forms"}, {"week": "nowhere", "kit": "forms"}], "eta": null}""");
+        Assert.Equal((422, "/kits/1/week"), (unknown.Status, (string?)unknown.Json["errors"]![0]!["pointer"]));
+        var both = await chain.HeadOffice.Post("/kit-delays", """{"kits": [], "direction": "first-rain", "eta": null}""");
+        Assert.Equal(400, both.Status);
+        Assert.Equal(403, (await chain.LeadOf().Get(address)).Status);
+        Assert.Equal(404, (await service.NewChain().HeadOffice.Get(address)).Status);
+    }
+
+    private static async Task<LorryWeeks> Open(Chain chain, params string[] stores)
+    {
+        var weeks = new LorryWeeks(chain.HeadOffice, chain.LeadOf());
+        await weeks.Open(stores);
+        return weeks;
+    }
+
+    private static async Task<string?> Published(Chain chain) =>
+        (string?)(await ExpectStatus(200, chain.LeadOf().Get($"/weeks/{WeekOf("mill-lane")}"))).Json["publishedPlan"];
+
+    private static int Count(string text, string part) => text.Split(part).Length - 1;
+}
