@@ -1,6 +1,8 @@
 using SetWeek.Service.Crews;
 using SetWeek.Service.Directions;
 using SetWeek.Service.Feed;
+using SetWeek.Service.Figures;
+using SetWeek.Service.Following;
 using SetWeek.Service.Http;
 using SetWeek.Service.KitDelays;
 using SetWeek.Service.Kits;
@@ -80,5 +82,8 @@ public static class AllSlices
         routes.Query<ListBlocks>();
 
         routes.Query<ReadFeed>();
+        routes.Query<ReadFollowers>();
+        routes.Query<ReadFigures>();
+        routes.Command<RebuildFigures>();
     }
 }

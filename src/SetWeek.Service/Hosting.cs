@@ -4,6 +4,8 @@ using Microsoft.AspNetCore.Authentication.JwtBearer;
 using Microsoft.AspNetCore.Authorization;
 using Npgsql;
 using SetWeek.Service.Access;
+using SetWeek.Service.Figures;
+using SetWeek.Service.Following;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Idempotency;
 using SetWeek.Service.Http.OpenApi;
@@ -62,6 +64,8 @@ public static class Hosting
             .IntegrateWithWolverine(messages => messages.MessageStorageSchemaName = Messaging.SchemaName);
         builder.Services.AddHostedService<DatabaseSetUp>().AddHostedService<IdempotencyCleanUp>()
             .AddHostedService(services => ActivatorUtilities.CreateInstance<SolveWorker>(services, settings.PlansAtOnce));
+        builder.Services.AddSingleton(new FollowerLocks(settings.Postgres)).AddSingleton<IFollower, FiguresFollower>()
+            .AddHostedService<Followers>();
         builder.Host.UseWolverine(options => Messaging.Configure(options, settings));
         return builder;
     }

@@ -1,0 +1,103 @@
+using NodaTime;
+using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
+
+namespace SetWeek.Domain.Figures;
+
+/// <summary>
+/// How far a week is: what head office compares across stores. A pure function of the week's state, so figures can be computed
+/// again at any time. What depends on the present time is in <see cref="WeekOutlook"/>.
+/// </summary>
+public sealed record WeekFigures
+{
+    public required string Week { get; init; }
+    public required string Store { get; init; }
+    public required string TimeZone { get; init; }
+    public required string Direction { get; init; }
+    public required long DirectionVersion { get; init; }
+
+    /// <summary>Store-local.</summary>
+    public required LocalDateTime Launch { get; init; }
+
+    public required WeekStage Stage { get; init; }
+    public string? PublishedPlan { get; init; }
+
+    /// <summary>Displays that are to stand at the launch, and those of them whose tasks are all done.</summary>
+    public required int Displays { get; init; }
+    public required int DisplaysDone { get; init; }
+
+    /// <summary>The tasks of these displays. A task with several stints is done when all of them are.</summary>
+    public required int Tasks { get; init; }
+    public required int TasksDone { get; init; }
+
+    /// <summary>Stints and clean-downs that are under way, and those that are blocked.</summary>
+    public required int Running { get; init; }
+    public required int Blocked { get; init; }
+
+    /// <summary>Kits that have not arrived, and arrived ones whose count keeps tasks waiting.</summary>
+    public required int KitsAwaited { get; init; }
+    public required int KitsIncomplete { get; init; }
+
+    /// <summary>The time of the latest fact that the store has reported; null if there is none.</summary>
+    public Instant? LastReport { get; init; }
+
+    public required IReadOnlyList<NightHours> Nights { get; init; }
+
+    public static WeekFigures Of(StoreWeek week)
+    {
+        var statuses = week.ReportedWork.Statuses.ToList();
+        var done = statuses.Where(status => status.State == WorkState.Done).Select(status => status.Subject).ToHashSet();
+        var expected = Expected(week);
+        var tasks = week.Week.Tasks.Where(task => expected.Contains(task.Display)).ToList();
+        var tasksDone = tasks.Where(task => IsDone(task, done)).Select(task => task.Id).ToHashSet();
+        var displaysDone = tasks.GroupBy(task => task.Display).Count(of => of.All(task => tasksDone.Contains(task.Id)));
+        return new WeekFigures
+        {
+            Week = week.Id,
+            Store = week.Week.Store.Id,
+            TimeZone = week.Week.Store.TimeZone,
+            Direction = week.Direction,
+            DirectionVersion = week.DirectionVersion,
+            Launch = week.Week.Launch,
+            Stage = week.Published is null ? WeekStage.Unplanned
+                : statuses.Count == 0 ? WeekStage.Published
+                : displaysDone == expected.Count ? WeekStage.Done : WeekStage.Begun,
+            PublishedPlan = week.Published?.PlanId,
+            Displays = expected.Count,
+            DisplaysDone = displaysDone,
+            Tasks = tasks.Count,
+            TasksDone = tasksDone.Count,
+            Running = statuses.Count(status => status.State == WorkState.Running),
+            Blocked = statuses.Count(status => status.State == WorkState.Blocked),
+            KitsAwaited = week.Week.Kits.Count(kit => !week.Arrivals.ContainsKey(kit.Id)),
+            KitsIncomplete = week.Week.Kits.Count(kit => week.MissingOf(kit.Id) is not null),
+            LastReport = LastReportOf(week),
+            Nights = [.. week.Week.Nights.Select(night => new NightHours(night.Opens, night.Closes))],
+        };
+    }
+
+    /// <summary>
+    /// The displays that are to stand: those that the published plan works on or that work was reported for. Before a plan is
+    /// published, all but the alternates.
+    /// </summary>
+    private static HashSet<string> Expected(StoreWeek week)
+    {
+        if (week.Published is not { } published)
+            return [.. week.Week.Displays.Select(display => display.Id)
+                .Except(week.Week.Displays.Select(display => display.Alternate?.Display).OfType<string>())];
+        var begun = published.Plan.Nights.SelectMany(night => night.Work).Select(work => work.Task)
+            .Concat(week.ReportedWork.Statuses.Select(status => status.Subject.Task)).OfType<string>().ToHashSet();
+        return [.. week.Week.Tasks.Where(task => begun.Contains(task.Id)).Select(task => task.Display)];
+    }
+
+    private static bool IsDone(WeekTask task, HashSet<WorkKey> done) =>
+        Enumerable.Range(1, task.Stints).All(stint => done.Contains(new WorkKey(task.Id, stint)));
+
+    private static Instant? LastReportOf(StoreWeek week) => week.Arrivals.Values.Concat(week.CountedAt.Values)
+        .Select(time => (Instant?)time.ToInstant()).Append(week.ReportedWork.Latest).Max();
+}
+
+/// <summary>The store-local hours of a night.</summary>
+public sealed record NightHours(LocalDateTime Opens, LocalDateTime Closes);

@@ -1,0 +1,29 @@
+using Weasel.Core;
+using Weasel.Core.Migrations;
+using Weasel.Postgresql;
+using Weasel.Postgresql.Tables;
+
+namespace SetWeek.Service.Storage.Schema;
+
+/// <summary>The places of followers, and the figures of weeks that one of them keeps.</summary>
+internal sealed class FollowerSchema(string schema, Migrator migrator) : FeatureSchemaBase("follower", migrator)
+{
+    protected override IEnumerable<ISchemaObject> schemaObjects()
+    {
+        var follower = new Table(Named("follower")) { PrimaryKeyName = "follower_pkey" };
+        follower.AddColumn("name", "text").NotNull().AsPrimaryKey();
+        follower.AddColumn("tenant_id", "text").NotNull().AsPrimaryKey();
+        follower.AddColumn("place", "bigint").NotNull();
+        yield return follower;
+
+        var figures = new Table(Named("figures")) { PrimaryKeyName = "figures_pkey" };
+        figures.AddColumn("tenant_id", "text").NotNull().AsPrimaryKey();
+        figures.AddColumn("week", "text").NotNull().AsPrimaryKey();
+        // The version of the week's stream that the figures are of.
+        figures.AddColumn("version", "bigint").NotNull();
+        figures.AddColumn("figures", "jsonb").NotNull();
+        yield return figures;
+    }
+
+    private PostgresqlObjectName Named(string name) => new(schema, name, SchemaUtils.IdentifierUsage.General);
+}
