@@ -82,6 +82,7 @@ public static class AllSlices
         routes.Query<ListBlocks>();
 
         routes.Query<ReadFeed>();
+        routes.Stream<StreamFeed>();
         routes.Query<ReadFollowers>();
         routes.Query<ReadFigures>();
         routes.Command<RebuildFigures>();

@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Authentication.JwtBearer;
 using Microsoft.AspNetCore.Authorization;
 using Npgsql;
 using SetWeek.Service.Access;
+using SetWeek.Service.Feed;
 using SetWeek.Service.Figures;
 using SetWeek.Service.Following;
 using SetWeek.Service.Http;
@@ -66,6 +67,7 @@ public static class Hosting
             .AddHostedService(services => ActivatorUtilities.CreateInstance<SolveWorker>(services, settings.PlansAtOnce));
         builder.Services.AddSingleton(new FollowerLocks(settings.Postgres)).AddSingleton<IFollower, FiguresFollower>()
             .AddHostedService<Followers>();
+        builder.Services.AddSingleton<FeedWatch>().AddHostedService(services => services.GetRequiredService<FeedWatch>());
         builder.Host.UseWolverine(options => Messaging.Configure(options, settings));
         return builder;
     }

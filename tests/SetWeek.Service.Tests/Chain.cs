@@ -21,15 +21,25 @@ public sealed class Chain(IAlbaHost host, SymmetricSecurityKey key, string tenan
         WithToken(TokenOf(person, role, stores));
 
     public string TokenOf(string person, Role role, params string[] stores) =>
-        Tokens.Issue(key, new Caller(tenant, person, role, stores.Length == 0 ? [Caller.AnyStore] : stores),
-            TimeProvider.System.GetUtcNow(), TimeSpan.FromMinutes(10));
+        TokenFor(TimeSpan.FromMinutes(10), person, role, stores);
 
-    public ApiClient WithToken(string token)
+    public ApiClient WithToken(string token) => new(HttpClient(token));
+
+    /// <summary>Opens a stream of server-sent events for head office.</summary>
+    /// <param name="lifetime">The lifetime of the token; ten minutes unless given.</param>
+    public Task<EventStreamReader> Stream(string path, string? lastEventId = null, TimeSpan? lifetime = null) =>
+        EventStreamReader.Open(HttpClient(TokenFor(lifetime ?? TimeSpan.FromMinutes(10), "head", Role.HeadOffice, [])), path, lastEventId);
+
+    private HttpClient HttpClient(string token)
     {
         var client = host.Server.CreateClient();
         client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", token);
-        return new ApiClient(client);
+        return client;
     }
+
+    private string TokenFor(TimeSpan lifetime, string person, Role role, string[] stores) =>
+        Tokens.Issue(key, new Caller(tenant, person, role, stores.Length == 0 ? [Caller.AnyStore] : stores),
+            TimeProvider.System.GetUtcNow(), lifetime);
 }
 
 /// <summary>

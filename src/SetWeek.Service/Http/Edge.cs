@@ -7,6 +7,7 @@ using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Idempotency;
 using SetWeek.Service.Http.Reports;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Http.ServerSent;
 using SetWeek.Service.Storage;
 using Wolverine.Marten;
 
@@ -37,6 +38,9 @@ public static class Edge
     public static RouteHandlerBuilder Reports<T>(this IEndpointRouteBuilder routes) where T : IReports =>
         routes.Slice<T>((HttpContext http) => RunReports(http, T.Operation, T.Read));
 
+    public static RouteHandlerBuilder Stream<T>(this IEndpointRouteBuilder routes) where T : IStream =>
+        routes.Slice<T>((HttpContext http) => RunStream<T>(http));
+
     private static RouteHandlerBuilder Slice<T>(this IEndpointRouteBuilder routes, Func<HttpContext, Task> run)
         where T : ISlice =>
         routes.MapMethods(T.Operation.Path, MethodsOf(T.Operation), run).WithMetadata(T.Operation with
@@ -64,6 +68,14 @@ public static class Edge
             return answer is { Status: 200, ETag: { } tag } && IsKnown(tag, http.Request.GetTypedHeaders().IfNoneMatch)
                 ? answer with { Status = 304 } : PayRemoval.For(request.Caller, answer);
         }, Task.FromResult));
+    }
+
+    private static async Task RunStream<T>(HttpContext http) where T : IStream
+    {
+        var read = await RequestReader.Read(http, T.Operation, Clock(http));
+        var opened = await read.Match(request => T.Open(request, http.RequestServices),
+            answer => Task.FromResult(OneOf<IAsyncEnumerable<StreamEvent>, Answer>.FromT1(answer)));
+        await opened.Match(events => EventStream.Send(http, events), answer => answer.Send(http));
     }
 
     /// <summary>The comparison of If-None-Match is weak (RFC 9110, section 13.1.2).</summary>

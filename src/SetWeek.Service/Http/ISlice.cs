@@ -4,6 +4,7 @@ using SetWeek.Model.Json;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Reports;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Http.ServerSent;
 
 namespace SetWeek.Service.Http;
 
@@ -41,4 +42,13 @@ public interface IReports : ISlice
 public interface IQuery : ISlice
 {
     static abstract Task<Answer> Handle(Request request, IQuerySession session);
+}
+
+/// <summary>
+/// A slice that answers with server-sent events. They end when the caller disconnects, the token expires or the service stops.
+/// </summary>
+public interface IStream : ISlice
+{
+    /// <summary>Called once the caller's role is checked. The events are read after it returns.</summary>
+    static abstract Task<OneOf<IAsyncEnumerable<StreamEvent>, Answer>> Open(Request request, IServiceProvider services);
 }

@@ -81,13 +81,15 @@ public sealed class ServiceProcess(ServiceDatabase database, params (string Name
     }
 
     /// <param name="patience">How long the client waits for an answer; null: 100 s.</param>
-    public ApiClient As(string person, Role role, TimeSpan? patience = null)
+    public ApiClient As(string person, Role role, TimeSpan? patience = null) => new(HttpClientAs(person, role, patience));
+
+    public HttpClient HttpClientAs(string person, Role role, TimeSpan? patience = null)
     {
         var client = new HttpClient { BaseAddress = new Uri($"http://127.0.0.1:{port}") };
         if (patience is { } most) client.Timeout = most;
         client.DefaultRequestHeaders.Authorization = new("Bearer", Tokens.Issue(SigningKey.ReadOrCreate(database.KeyFile),
             new Caller("quillmere", person, role, [Caller.AnyStore]), TimeProvider.System.GetUtcNow(), TimeSpan.FromMinutes(30)));
-        return new ApiClient(client);
+        return client;
     }
 
     public static async Task Until(Func<Task<bool>> condition)

@@ -18,6 +18,9 @@ public sealed class Request(
     public ReadOnlyMemory<byte> Body { get; init; }
     public CancellationToken Cancelled { get; init; }
 
+    /// <summary>The id of the last server-sent event that the caller has received; null if it sends none.</summary>
+    public string? LastEventId { get; init; }
+
     /// <summary>Limits the computations that callers wait for.</summary>
     public required Admission Admission { get; init; }
 

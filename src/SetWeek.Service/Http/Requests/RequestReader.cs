@@ -42,6 +42,7 @@ public static class RequestReader
             Admission = http.RequestServices.GetRequiredService<Admission>(),
             PlanIds = http.RequestServices.GetRequiredService<PlanIds>(),
             Cancelled = http.RequestAborted,
+            LastEventId = http.Request.Headers["Last-Event-ID"].FirstOrDefault(),
         };
     }
 
