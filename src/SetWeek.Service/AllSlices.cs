@@ -7,6 +7,7 @@ using SetWeek.Service.Http;
 using SetWeek.Service.KitDelays;
 using SetWeek.Service.Kits;
 using SetWeek.Service.Plans;
+using SetWeek.Service.Questions;
 using SetWeek.Service.Revisions;
 using SetWeek.Service.Stores;
 using SetWeek.Service.Trials;
@@ -80,6 +81,11 @@ public static class AllSlices
         routes.Report<ReopenWork>();
         routes.Reports<TakeReports>();
         routes.Query<ListBlocks>();
+
+        routes.Command<AskQuestion>();
+        routes.Command<AnswerQuestion>();
+        routes.Query<ReadWeekQuestions>();
+        routes.Query<ReadQuestions>();
 
         routes.Query<ReadFeed>();
         routes.Stream<StreamFeed>();

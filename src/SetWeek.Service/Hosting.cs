@@ -12,6 +12,7 @@ using SetWeek.Service.Http.Idempotency;
 using SetWeek.Service.Http.OpenApi;
 using SetWeek.Service.Http.Reports;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Questions;
 using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
 using Wolverine;
@@ -66,6 +67,7 @@ public static class Hosting
         builder.Services.AddHostedService<DatabaseSetUp>().AddHostedService<IdempotencyCleanUp>()
             .AddHostedService(services => ActivatorUtilities.CreateInstance<SolveWorker>(services, settings.PlansAtOnce));
         builder.Services.AddSingleton(new FollowerLocks(settings.Postgres)).AddSingleton<IFollower, FiguresFollower>()
+            .AddSingleton<IFollower, QuestionFollower>()
             .AddHostedService<Followers>();
         builder.Services.AddSingleton<FeedWatch>().AddHostedService(services => services.GetRequiredService<FeedWatch>());
         builder.Host.UseWolverine(options => Messaging.Configure(options, settings));

@@ -40,6 +40,8 @@ public sealed record WeekFigures
     public required int KitsAwaited { get; init; }
     public required int KitsIncomplete { get; init; }
 
+    public int OpenQuestions { get; init; }
+
     /// <summary>The time of the latest fact that the store has reported; null if there is none.</summary>
     public Instant? LastReport { get; init; }
 
@@ -73,6 +75,7 @@ public sealed record WeekFigures
             Blocked = statuses.Count(status => status.State == WorkState.Blocked),
             KitsAwaited = week.Week.Kits.Count(kit => !week.Arrivals.ContainsKey(kit.Id)),
             KitsIncomplete = week.Week.Kits.Count(kit => week.MissingOf(kit.Id) is not null),
+            OpenQuestions = week.Questions.Values.Count(question => !question.IsAnswered),
             LastReport = LastReportOf(week),
             Nights = [.. week.Week.Nights.Select(night => new NightHours(night.Opens, night.Closes))],
         };

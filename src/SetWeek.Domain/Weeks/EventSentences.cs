@@ -30,11 +30,18 @@ public static class EventSentences
         CleanDownStarted clean => $"The clean-down of {Zone(week, clean.Zone)} was started {At(clean.At)}.",
         CleanDownFinished clean => $"The clean-down of {Zone(week, clean.Zone)} was finished {At(clean.At)}.",
         IWeekRevision revision => RevisionSentences.Of(week, revision),
+        QuestionAsked { Task: { } task } asked =>
+            $"{AddresseeOf(asked.For)} was asked about {Task(week, task, asked.Stint ?? 1)} {At(asked.At)}.",
+        QuestionAsked asked => $"{AddresseeOf(asked.For)} was asked something {At(asked.At)}.",
+        QuestionAnswered { ToAll: true } => "A question was answered for all stores.",
+        QuestionAnswered => "A question was answered.",
         _ => throw new ArgumentException($"{e.GetType().Name} has no sentence.", nameof(e)),
     };
 
     private static string Line(CountedLine line) =>
         line.Damaged == 0 ? $"{line.Received} of {line.Item}" : $"{line.Received} of {line.Item}, {line.Damaged} of them damaged";
+
+    private static string AddresseeOf(Addressee addressee) => addressee == Addressee.Lead ? "The lead" : "Head office";
 
     private static string At(OffsetDateTime time) => Phrases.Time(time.LocalDateTime);
 

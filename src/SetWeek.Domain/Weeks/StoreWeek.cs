@@ -33,6 +33,10 @@ public sealed partial record StoreWeek
     public ImmutableDictionary<(string Kit, string Item), OffsetDateTime> CountedAt { get; init; } =
         ImmutableDictionary<(string, string), OffsetDateTime>.Empty;
 
+    /// <summary>The questions that were asked, by id.</summary>
+    public ImmutableSortedDictionary<string, WeekQuestion> Questions { get; init; } =
+        ImmutableSortedDictionary.Create<string, WeekQuestion>(StringComparer.Ordinal);
+
     public PublishedPlan? Published { get; init; }
     public ReportedWork ReportedWork { get; init; } = ReportedWork.Empty;
 
@@ -61,6 +65,12 @@ public sealed partial record StoreWeek
         (_, PersonAbsent absent) => week with { Absences = week.Absences.Add((absent.Person, absent.Night)) },
         (_, PlanPublished plan) => week with { Published = new PublishedPlan(plan.PlanId, plan.InputHash, plan.Plan) },
         (_, IWeekRevision revision) => week.Revised(revision),
+        (_, QuestionAsked asked) => week with { Questions = week.Questions.SetItem(asked.Question, new WeekQuestion(asked)) },
+        (_, QuestionAnswered answer) when week.Questions.TryGetValue(answer.Question, out var question) => week with
+        {
+            Questions = week.Questions.SetItem(answer.Question, question with { IsAnswered = true, ToAll = answer.ToAll }),
+        },
+        (_, QuestionAnswered) => week,
         // The crew's particulars lie in a document; a week is opened once.
         (_, CrewChanged or PersonErased or WeekOpened) => week,
         _ => throw new ArgumentException($"No state follows from {e.GetType().Name}; add its case.", nameof(e)),

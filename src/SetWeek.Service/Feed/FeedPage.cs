@@ -1,4 +1,5 @@
 using CloudNative.CloudEvents;
+using JasperFx.Events;
 using Marten;
 using SetWeek.Domain.Weeks;
 using SetWeek.Service.Storage;
@@ -30,7 +31,7 @@ public sealed record FeedPage(IReadOnlyList<FeedItem> Items, long End)
         var sequences = entries.Select(entry => entry.Sequence).ToArray();
         var stored = (await session.Events.QueryAllRawEvents().Where(e => e.Sequence.IsOneOf(sequences)).ToListAsync(cancelled))
             .ToDictionary(e => e.Sequence);
-        var noted = stored.Values.Where(e => Published.ShowsNote(e.Data)).Select(e => Note.IdOf(e.StreamKey!, e.Version)).ToArray();
+        var noted = stored.Values.Select(NoteOf).OfType<string>().ToArray();
         var notes = noted.Length == 0 ? []
             : (await session.LoadManyAsync<Note>(cancelled, noted)).ToDictionary(note => note.Id, note => note.Text);
         var zones = await WeekZones.Of(session, [.. entries.Select(entry => entry.Stream).Distinct()], cancelled);
@@ -38,10 +39,12 @@ public sealed record FeedPage(IReadOnlyList<FeedItem> Items, long End)
         [
             .. from entry in entries
                let e = stored[entry.Sequence]
-               let published = Published.Of(e.Data, notes.GetValueOrDefault(Note.IdOf(e.StreamKey!, e.Version)))
+               let published = Published.Of(e.Data, NoteOf(e) is { } note ? notes.GetValueOrDefault(note) : null)
                where published is not null
                select new FeedItem(entry.Place,
                    FeedEnvelope.Of(e, published, session.TenantId, zones.GetValueOrDefault(entry.Stream))),
         ];
     }
+
+    private static string? NoteOf(IEvent e) => Published.NoteOf(e.Data, e.StreamKey![(e.StreamKey!.IndexOf('/') + 1)..]);
 }

@@ -1,6 +1,7 @@
 using JasperFx.Events;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
+using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Weeks;
 using SetWeek.Service.Storage;
@@ -23,10 +24,17 @@ public sealed record Published(string Type, object Data)
     /// <summary>The stored names of the private events, so that the database can leave them out.</summary>
     public static IReadOnlyList<string> PrivateNames { get; } = [.. Private.Select(type => StoredEvents.Names[type])];
 
-    /// <summary>Whether the feed shows the note beside the event.</summary>
-    public static bool ShowsNote(object stored) => false;
+    /// <summary>The note whose text the feed shows with the event: a question for head office, and its answer.</summary>
+    /// <param name="week">The id of the week in whose stream the event is.</param>
+    /// <returns>The id of the note; null if the event is shown without one.</returns>
+    public static string? NoteOf(object stored, string week) => stored switch
+    {
+        QuestionAsked { For: Addressee.HeadOffice } e => WeekQuestion.TextIdOf(week, e.Question),
+        QuestionAnswered e when e.For == Addressee.HeadOffice || e.ToAll => WeekQuestion.AnswerIdOf(week, e.Question),
+        _ => null,
+    };
 
-    /// <param name="note">The note beside the event, if the feed shows it and it is not erased.</param>
+    /// <param name="note">The text that the feed shows with the event; null if there is none, or it is erased.</param>
     /// <returns>Null for an event that is private to the store.</returns>
     public static Published? Of(object stored, string? note = null) => stored switch
     {
@@ -82,6 +90,9 @@ public sealed record Published(string Type, object Data)
         WorkReopened e => new("setweek.work-reopened.v1", new { e.Task, e.Stint, e.At }),
         CleanDownStarted e => new("setweek.clean-down-started.v1", new { e.Zone, e.Night, e.At }),
         CleanDownFinished e => new("setweek.clean-down-finished.v1", new { e.Zone, e.Night, e.At }),
+        QuestionAsked e => new("setweek.question-asked.v1",
+            new { e.Question, e.For, e.Task, e.Stint, e.Block, e.At, text = note }),
+        QuestionAnswered e => new("setweek.question-answered.v1", new { e.Question, e.For, e.ToAll, text = note }),
         // The event store's placeholder for the sequence number of an append that was rolled back: there is no event.
         Tombstone => null,
         _ when Private.Contains(stored.GetType()) => null,

@@ -50,6 +50,8 @@ public static class StoredEvents
         [typeof(WorkReopened)] = "work-reopened",
         [typeof(CleanDownStarted)] = "clean-down-started",
         [typeof(CleanDownFinished)] = "clean-down-finished",
+        [typeof(QuestionAsked)] = "question-asked",
+        [typeof(QuestionAnswered)] = "question-answered",
     };
 
     /// <summary>By the name under which it is written no more: how a stored form is read.</summary>

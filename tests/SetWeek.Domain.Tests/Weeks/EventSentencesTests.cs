@@ -66,6 +66,11 @@ public sealed class EventSentencesTests
         (new Pinned("pin-1", new StintPin("feature-wall.paint")), "Paint the wall was pinned."),
         (new Pinned("pin-2", new ShiftPin("p1", "monday")), "The shift of \"p1\" in monday was pinned."),
         (new Unpinned("pin-1"), "The pin pin-1 was taken away."),
+        (new QuestionAsked("q", "feature-wall.paint", 2, null, Addressee.HeadOffice, At(22, 0)),
+            "Head office was asked about Paint the wall (part 2 of 2) Mon 8 Mar, 22:00."),
+        (new QuestionAsked("q", null, null, null, Addressee.Lead, At(22, 0)), "The lead was asked something Mon 8 Mar, 22:00."),
+        (new QuestionAnswered("q", Addressee.Lead, false), "A question was answered."),
+        (new QuestionAnswered("q", Addressee.HeadOffice, true), "A question was answered for all stores."),
     ];
 
     [Fact]

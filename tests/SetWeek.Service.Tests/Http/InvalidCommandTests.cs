@@ -74,6 +74,6 @@ public sealed class InvalidCommandTests(RunningService service)
             .Replace("/directions/{id}", "/directions/first-rain").Replace("{id}", FirstRain.Id).Replace("{kit}",
                 "forms").Replace("{person}", "p1").Replace("{night}", "monday").Replace("{task}", "wall.paint")
             .Replace("{display}", "wall").Replace("{zone}", "window").Replace("{item}", "ladder").Replace("{plan}", "plan-1")
-            .Replace("{number}", "1"),
+            .Replace("{number}", "1").Replace("{question}", "q-1"),
             body, ("If-Match", "\"1\""));
 }

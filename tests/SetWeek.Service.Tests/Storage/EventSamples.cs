@@ -124,6 +124,8 @@ public static class EventSamples
         new WorkReopened("phone-1.5", "canopy.hang", 1, At),
         new CleanDownStarted("phone-1.6", "window", "night-1", At),
         new CleanDownFinished("phone-1.7", "window", "night-1", At),
+        new QuestionAsked("phone-1.q1", "canopy.hang", 1, "phone-1.4", Addressee.HeadOffice, At),
+        new QuestionAnswered("phone-1.q1", Addressee.HeadOffice, true),
     ];
 
     private static Zone Zone() => new("window", "Show window", 2, new(20, [new("general", 1)]));

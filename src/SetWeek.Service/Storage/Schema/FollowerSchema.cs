@@ -5,7 +5,7 @@ using Weasel.Postgresql.Tables;
 
 namespace SetWeek.Service.Storage.Schema;
 
-/// <summary>The places of followers, and the figures of weeks that one of them keeps.</summary>
+/// <summary>The places of followers, and the figures and questions of weeks that they keep.</summary>
 internal sealed class FollowerSchema(string schema, Migrator migrator) : FeatureSchemaBase("follower", migrator)
 {
     protected override IEnumerable<ISchemaObject> schemaObjects()
@@ -23,6 +23,22 @@ internal sealed class FollowerSchema(string schema, Migrator migrator) : Feature
         figures.AddColumn("version", "bigint").NotNull();
         figures.AddColumn("figures", "jsonb").NotNull();
         yield return figures;
+
+        var question = new Table(Named("question")) { PrimaryKeyName = "question_pkey" };
+        question.AddColumn("tenant_id", "text").NotNull().AsPrimaryKey();
+        question.AddColumn("week", "text").NotNull().AsPrimaryKey();
+        question.AddColumn("id", "text").NotNull().AsPrimaryKey();
+        question.AddColumn("version", "bigint").NotNull();
+        // Sorts by the time of asking.
+        question.AddColumn("key", "text").NotNull();
+        question.AddColumn("store", "text").NotNull();
+        question.AddColumn("direction", "text").NotNull();
+        question.AddColumn("meant_for", "text").NotNull();
+        question.AddColumn("answered", "boolean").NotNull();
+        question.AddColumn("to_all", "boolean").NotNull();
+        question.AddColumn("question", "jsonb").NotNull();
+        question.Indexes.Add(new IndexDefinition("question_key") { Columns = ["tenant_id", "key"] });
+        yield return question;
     }
 
     private PostgresqlObjectName Named(string name) => new(schema, name, SchemaUtils.IdentifierUsage.General);

@@ -1,0 +1,45 @@
+using OneOf;
+using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
+
+namespace SetWeek.Domain.Questions;
+
+/// <summary>The decisions to record a question and its answer.</summary>
+public static class QuestionDecisions
+{
+    /// <summary>
+    /// Records a question. It may arrive before the report of its block, so that report need not be known yet.
+    /// </summary>
+    /// <returns>The event; none for a repeated question.</returns>
+    public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> Ask(this StoreWeek week, QuestionAsked asked)
+    {
+        if (week.Questions.TryGetValue(asked.Question, out var before))
+            return before.Asked == asked ? Array.Empty<IWeekEvent>()
+                : new Refusal("another-question",
+                    $"The question \"{asked.Question}\" is asked already, and differs. Give this question an id of its own.");
+        if (asked.Task is { } id)
+        {
+            if (week.Week.Tasks.FirstOrDefault(task => task.Id == id) is not { } task)
+                return new Refusal("unknown-task", $"There is no task \"{id}\" in this week.");
+            if (asked.Stint > task.Stints)
+                return new Refusal("unknown-stint", $"{task.Name} has no part {asked.Stint}; its last one is {task.Stints}.");
+        }
+        return new IWeekEvent[] { asked };
+    }
+
+    /// <param name="byHeadOffice">Whether head office answers; otherwise the store's lead does.</param>
+    /// <param name="correction">Whether the answer replaces an earlier one.</param>
+    public static OneOf<QuestionAnswered, Refusal> Answer(
+        this StoreWeek week, string question, bool byHeadOffice, bool toAll, bool correction)
+    {
+        if (!week.Questions.TryGetValue(question, out var found)) return Refusal.NotFound("question", question);
+        if (!byHeadOffice && found.Asked.For == Addressee.HeadOffice)
+            return new Refusal("for-head-office", "This question is addressed to head office. Wait for its answer, or ask there.");
+        if (!byHeadOffice && toAll)
+            return new Refusal("to-all", "Only head office answers for all stores. Answer for your own store: leave out toAll.");
+        if (found.IsAnswered && !correction)
+            return new Refusal("answered-already",
+                "This question is answered already. Send \"correction\": true to replace its answer.");
+        return new QuestionAnswered(question, found.Asked.For, toAll);
+    }
+}

@@ -1,0 +1,18 @@
+using NodaTime;
+
+namespace SetWeek.Domain.Weeks.Events;
+
+/// <summary>Somebody in the store asks something. The text is a note, which can be erased.</summary>
+/// <param name="Question">The id, made by the device that asks, so that a repeated question adds nothing.</param>
+/// <param name="Task">The task that it is about; null if it is about the whole week.</param>
+/// <param name="Block">The report of the block that it belongs to; null for none.</param>
+public sealed record QuestionAsked(
+    string Question, string? Task, int? Stint, string? Block, Addressee For, OffsetDateTime At) : IWeekEvent;
+
+/// <summary>A question was answered, or its answer corrected. The text is a note; a correction replaces it.</summary>
+/// <param name="For">To whom the question was addressed.</param>
+/// <param name="ToAll">Whether the answer is meant for every week of the direction.</param>
+public sealed record QuestionAnswered(string Question, Addressee For, bool ToAll) : IWeekEvent;
+
+/// <summary>Who is asked to answer.</summary>
+public enum Addressee { Lead, HeadOffice }

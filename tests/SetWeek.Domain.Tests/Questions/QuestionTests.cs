@@ -1,0 +1,56 @@
+using SetWeek.Domain.Figures;
+using SetWeek.Domain.Questions;
+using SetWeek.Domain.Weeks.Events;
+using static SetWeek.Domain.Tests.Example;
+
+namespace SetWeek.Domain.Tests.Questions;
+
+public sealed class QuestionTests
+{
+    private static readonly QuestionAsked Asked =
+        new("q1", "feature-wall.paint", 1, "phone-1.4", Addressee.HeadOffice, At(22, 0));
+
+    [Fact]
+    public void A_question_is_recorded_once()
+    {
+        Assert.Equal([Asked], Given().Ask(Asked).AsT0);
+        Assert.Empty(Given(Asked).Ask(Asked).AsT0);
+        Assert.Equal("another-question", Given(Asked).Ask(Asked with { Stint = 2 }).AsT1.Code);
+    }
+
+    [Fact]
+    public void A_question_must_name_a_task_of_the_week_or_none()
+    {
+        Assert.Equal("unknown-task", Given().Ask(Asked with { Task = "roof" }).AsT1.Code);
+        Assert.Equal("unknown-stint", Given().Ask(Asked with { Stint = 3 }).AsT1.Code);
+        Assert.True(Given().Ask(Asked with { Task = null, Stint = null, Block = null }).IsT0);
+    }
+
+    [Fact]
+    public void A_lead_answers_only_what_is_addressed_to_the_lead_and_only_for_the_store()
+    {
+        var forLead = Asked with { For = Addressee.Lead };
+        Assert.Equal("for-head-office", Given(Asked).Answer("q1", byHeadOffice: false, false, false).AsT1.Code);
+        Assert.Equal("to-all", Given(forLead).Answer("q1", byHeadOffice: false, toAll: true, false).AsT1.Code);
+        Assert.Equal(new QuestionAnswered("q1", Addressee.Lead, false), Given(forLead).Answer("q1", false, false, false).AsT0);
+        Assert.True(Given().Answer("q1", true, false, false).AsT1.Unknown);
+    }
+
+    [Fact]
+    public void An_answer_stands_until_it_is_corrected()
+    {
+        var answered = Given(Asked).Answer("q1", byHeadOffice: true, toAll: true, correction: false).AsT0;
+        var week = Given(Asked, answered);
+        Assert.Equal((true, true), (week.Questions["q1"].IsAnswered, week.Questions["q1"].ToAll));
+        Assert.Equal("answered-already", week.Answer("q1", true, false, correction: false).AsT1.Code);
+        var corrected = week.Answer("q1", true, toAll: false, correction: true).AsT0;
+        Assert.False(Given(Asked, answered, corrected).Questions["q1"].ToAll);
+    }
+
+    [Fact]
+    public void Figures_count_the_questions_that_are_open()
+    {
+        Assert.Equal(1, WeekFigures.Of(Given(Asked)).OpenQuestions);
+        Assert.Equal(0, WeekFigures.Of(Given(Asked, new QuestionAnswered("q1", Addressee.HeadOffice, false))).OpenQuestions);
+    }
+}
