@@ -11,6 +11,7 @@ using SetWeek.Service.Questions;
 using SetWeek.Service.Revisions;
 using SetWeek.Service.Stores;
 using SetWeek.Service.Trials;
+using SetWeek.Service.Webhooks;
 using SetWeek.Service.Weeks;
 using SetWeek.Service.Work;
 
@@ -89,6 +90,13 @@ public static class AllSlices
 
         routes.Query<ReadFeed>();
         routes.Stream<StreamFeed>();
+        routes.Command<AddWebhook>();
+        routes.Query<ReadWebhooks>();
+        routes.Command<RemoveWebhook>();
+        routes.Command<RotateSecret>();
+        routes.Query<ReadDeadLetters>();
+        routes.Command<ReplayDeadLetters>();
+        routes.Command<DropDeadLetters>();
         routes.Query<ReadFollowers>();
         routes.Query<ReadFigures>();
         routes.Command<RebuildFigures>();

@@ -1,3 +1,4 @@
+using System.Net;
 using System.Security.Cryptography;
 using Marten;
 using Microsoft.AspNetCore.Authentication.JwtBearer;
@@ -15,6 +16,7 @@ using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Questions;
 using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
+using SetWeek.Service.Webhooks;
 using Wolverine;
 using Wolverine.Marten;
 
@@ -67,8 +69,14 @@ public static class Hosting
         builder.Services.AddHostedService<DatabaseSetUp>().AddHostedService<IdempotencyCleanUp>()
             .AddHostedService(services => ActivatorUtilities.CreateInstance<SolveWorker>(services, settings.PlansAtOnce));
         builder.Services.AddSingleton(new FollowerLocks(settings.Postgres)).AddSingleton<IFollower, FiguresFollower>()
+            .AddSingleton<IFollower, WebhookFollower>()
             .AddSingleton<IFollower, QuestionFollower>()
             .AddHostedService<Followers>();
+        var outbound = new OutboundRules(settings.WebhookLoopback);
+        var deliveries = new WebhookOptions(settings.WebhookWaits);
+        builder.Services.AddSingleton(outbound).AddSingleton(deliveries)
+            .AddSingleton(_ => new WebhookTarget(outbound, deliveries, Dns.GetHostAddressesAsync))
+            .AddHostedService<WebhookSender>();
         builder.Services.AddSingleton<FeedWatch>().AddHostedService(services => services.GetRequiredService<FeedWatch>());
         builder.Host.UseWolverine(options => Messaging.Configure(options, settings));
         return builder;

@@ -13,7 +13,10 @@ public sealed record Settings
         KeyFileVariable = "SETWEEK_KEY_FILE", NodesVariable = "SETWEEK_NODES", AnswersVariable = "SETWEEK_ANSWERS_AT_ONCE",
         PlansVariable = "SETWEEK_PLANS_AT_ONCE",
         PatienceVariable = "SETWEEK_ANSWER_PATIENCE", StatesVariable = "SETWEEK_STATES_KEPT",
-        ReportsVariable = "SETWEEK_REPORTS_WAITING", PasswordVariable = "SETWEEK_POSTGRES_PASSWORD";
+        ReportsVariable = "SETWEEK_REPORTS_WAITING", PasswordVariable = "SETWEEK_POSTGRES_PASSWORD",
+        WebhookTargetsVariable = "SETWEEK_WEBHOOK_TARGETS", WebhookWaitsVariable = "SETWEEK_WEBHOOK_WAITS";
+
+    private const string PublicTargets = "public", LoopbackTargets = "loopback";
 
     public const string DefaultUrls = "http://127.0.0.1:5080", DefaultKeyFile = ".setweek/signing.key";
 
@@ -43,6 +46,19 @@ public sealed record Settings
     /// <summary>How many reports of a chain wait for their commit before further ones are refused.</summary>
     public int ReportsWaiting { get; init; } = ReportDesk.DefaultCapacity;
 
+    /// <summary>Whether webhooks may lead to this machine, and without TLS: for tests and demonstrations.</summary>
+    public bool WebhookLoopback { get; init; }
+
+    /// <summary>The times between the attempts to deliver to a webhook.</summary>
+    public IReadOnlyList<TimeSpan> WebhookWaits { get; init; } = DefaultWebhookWaits;
+
+    /// <summary>The example of the Standard Webhooks specification 1.0.0, "Deliverability and reliability": 76 hours.</summary>
+    private static readonly TimeSpan[] DefaultWebhookWaits =
+    [
+        TimeSpan.FromSeconds(5), TimeSpan.FromMinutes(5), TimeSpan.FromMinutes(30), TimeSpan.FromHours(2), TimeSpan.FromHours(5),
+        TimeSpan.FromHours(10), TimeSpan.FromHours(14), TimeSpan.FromHours(20), TimeSpan.FromHours(24),
+    ];
+
     /// <returns>The settings; or every missing or invalid variable, one sentence each.</returns>
     public static OneOf<Settings, IReadOnlyList<string>> From(Func<string, string?> variable)
     {
@@ -51,6 +67,8 @@ public sealed record Settings
         var states = Number(StatesVariable, 1, 1_000_000, otherwise: StateCache.DefaultCapacity);
         var reports = Number(ReportsVariable, 1, 1_000_000, otherwise: ReportDesk.DefaultCapacity);
         var (postgres, unreadable) = Database(Given(variable(PostgresVariable)), Given(variable(PasswordVariable)));
+        var waits = Given(variable(WebhookWaitsVariable)) is { } listed ? WaitsIn(listed) : DefaultWebhookWaits;
+        var targets = Given(variable(WebhookTargetsVariable));
         string[] faults =
         [
             .. postgres is null && unreadable is null
@@ -62,6 +80,11 @@ public sealed record Settings
             .. patience is null ? (string[])[$"{PatienceVariable} needs a whole number of seconds from 1 to 600."] : [],
             .. states is null ? (string[])[$"{StatesVariable} needs a whole number from 1 to 1000000."] : [],
             .. reports is null ? (string[])[$"{ReportsVariable} needs a whole number from 1 to 1000000."] : [],
+            .. waits is null
+                ? (string[])[$"{WebhookWaitsVariable} needs whole numbers of seconds, for example 5,300,1800."]
+                : [],
+            .. targets is null or PublicTargets or LoopbackTargets ? (string[])[]
+                : [$"{WebhookTargetsVariable} must be {PublicTargets} or {LoopbackTargets}."],
         ];
         if (faults.Length > 0) return faults;
         return new Settings
@@ -75,6 +98,8 @@ public sealed record Settings
             AnswerPatience = TimeSpan.FromSeconds(patience!.Value),
             StatesKept = states!.Value,
             ReportsWaiting = reports!.Value,
+            WebhookLoopback = targets == LoopbackTargets,
+            WebhookWaits = waits!,
         };
 
         int? Number(string name, int min, int max, int otherwise) => Given(variable(name)) is not { } text ? otherwise
@@ -101,6 +126,15 @@ public sealed record Settings
             return (null, $"{PostgresVariable} is not an Npgsql connection string such as Host=127.0.0.1;Username=setweek. "
                 + $"Give a password with a semicolon, a quote or a space in {PasswordVariable}.");
         }
+    }
+
+    /// <returns>Null if the text is not a list of seconds.</returns>
+    private static IReadOnlyList<TimeSpan>? WaitsIn(string text)
+    {
+        var waits = text.Split(',').Select(part =>
+            int.TryParse(part.Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out var seconds) && seconds <= 30 * 86_400
+                ? TimeSpan.FromSeconds(seconds) : (TimeSpan?)null).ToList();
+        return waits.Contains(null) ? null : [.. waits.OfType<TimeSpan>()];
     }
 
     private static string? Given(string? value) => string.IsNullOrWhiteSpace(value) ? null : value;

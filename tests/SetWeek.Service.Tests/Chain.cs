@@ -28,7 +28,8 @@ public sealed class Chain(IAlbaHost host, SymmetricSecurityKey key, string tenan
     /// <summary>Opens a stream of server-sent events for head office.</summary>
     /// <param name="lifetime">The lifetime of the token; ten minutes unless given.</param>
     public Task<EventStreamReader> Stream(string path, string? lastEventId = null, TimeSpan? lifetime = null) =>
-        EventStreamReader.Open(HttpClient(TokenFor(lifetime ?? TimeSpan.FromMinutes(10), "head", Role.HeadOffice, [])), path, lastEventId);
+        EventStreamReader.Open(
+            HttpClient(TokenFor(lifetime ?? TimeSpan.FromMinutes(10), "head", Role.HeadOffice, [])), path, lastEventId);
 
     private HttpClient HttpClient(string token)
     {

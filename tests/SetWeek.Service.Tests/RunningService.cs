@@ -17,7 +17,8 @@ public sealed class RunningService : IAsyncLifetime
 
     public async Task InitializeAsync()
     {
-        Settings = new Settings { Postgres = Postgres, KeyFile = keyFile, AnswerPatience = TimeSpan.FromSeconds(1) };
+        Settings = new Settings { Postgres = Postgres, KeyFile = keyFile, AnswerPatience = TimeSpan.FromSeconds(1), WebhookLoopback = true,
+            WebhookWaits = [.. Enumerable.Repeat(TimeSpan.FromSeconds(0.3), 3)] };
         Host = await AlbaHost.For(Hosting.Builder(Settings), Hosting.Map);
     }
 

@@ -39,6 +39,20 @@ public sealed class SettingsTests
     }
 
     [Fact]
+    public void Webhooks_are_tried_for_three_days_unless_set_otherwise()
+    {
+        // Standard Webhooks 1.0.0, the example of a retry schedule: the tenth attempt comes 75:35:05 after the first.
+        var waits = Read(("SETWEEK_POSTGRES", "Host=here")).AsT0.WebhookWaits;
+        Assert.Equal(new TimeSpan(75, 35, 5), waits.Aggregate((sum, wait) => sum + wait));
+        var settings = Read(("SETWEEK_POSTGRES", "Host=here"), ("SETWEEK_WEBHOOK_WAITS", "1, 20"),
+            ("SETWEEK_WEBHOOK_TARGETS", "loopback")).AsT0;
+        Assert.Equal([TimeSpan.FromSeconds(1), TimeSpan.FromSeconds(20)], settings.WebhookWaits);
+        Assert.True(settings.WebhookLoopback);
+        Assert.Equal(2, Read(("SETWEEK_POSTGRES", "Host=here"), ("SETWEEK_WEBHOOK_WAITS", "1,soon"),
+            ("SETWEEK_WEBHOOK_TARGETS", "everywhere")).AsT1.Count);
+    }
+
+    [Fact]
     public void All_missing_and_invalid_variables_are_reported_at_once()
     {
         var faults = Read(("SETWEEK_POSTGRES", " "), ("SETWEEK_ANSWERS_AT_ONCE", "0"), ("SETWEEK_ANSWER_PATIENCE", "long"),

@@ -18,14 +18,16 @@ public sealed record WeekOutlook(int NightsLeft, long? MinutesSinceReport, bool 
         var local = now.InZone(DateTimeZoneProviders.Tzdb[week.TimeZone]).LocalDateTime;
         var left = week.Nights.Count(night => night.Closes > local && night.Opens < week.Launch);
         string[] because = week.Stage == WeekStage.Done ? [] : [.. Reasons(week, local, left)];
-        return new WeekOutlook(left, week.LastReport is { } last ? (long)(now - last).TotalMinutes : null, because.Length > 0, because);
+        long? age = week.LastReport is { } last ? (long)(now - last).TotalMinutes : null;
+        return new WeekOutlook(left, age, because.Length > 0, because);
     }
 
     private static IEnumerable<string> Reasons(WeekFigures week, LocalDateTime now, int nightsLeft)
     {
         var missing = week.Displays - week.DisplaysDone;
         if (week.Launch <= now)
-            yield return $"The launch was {Phrases.Time(week.Launch)}, and {Count(missing, "display is", "displays are")} not done.";
+            yield return $"The launch was {Phrases.Time(week.Launch)}, "
+                + $"and {Count(missing, "display is", "displays are")} not done.";
         else if (nightsLeft == 0)
             yield return $"No night is left before the launch, and {Count(missing, "display is", "displays are")} not done.";
         else if (week.PublishedPlan is null && week.Nights[0].Opens - PlanAhead <= now)

@@ -34,7 +34,8 @@ public static class QuestionDecisions
     {
         if (!week.Questions.TryGetValue(question, out var found)) return Refusal.NotFound("question", question);
         if (!byHeadOffice && found.Asked.For == Addressee.HeadOffice)
-            return new Refusal("for-head-office", "This question is addressed to head office. Wait for its answer, or ask there.");
+            return new Refusal("for-head-office",
+                "This question is addressed to head office. Wait for its answer, or ask there.");
         if (!byHeadOffice && toAll)
             return new Refusal("to-all", "Only head office answers for all stores. Answer for your own store: leave out toAll.");
         if (found.IsAnswered && !correction)

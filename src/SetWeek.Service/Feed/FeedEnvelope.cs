@@ -42,5 +42,6 @@ public static class FeedEnvelope
 
     public static ReadOnlyMemory<byte> Encode(CloudEvent e) => Formatter.EncodeStructuredModeMessage(e, out _);
 
-    public static ReadOnlyMemory<byte> EncodeAll(IEnumerable<CloudEvent> events) => Formatter.EncodeBatchModeMessage(events, out _);
+    public static ReadOnlyMemory<byte> EncodeAll(IEnumerable<CloudEvent> events) =>
+        Formatter.EncodeBatchModeMessage(events, out _);
 }

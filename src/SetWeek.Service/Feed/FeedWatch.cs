@@ -10,8 +10,8 @@ using SetWeek.Service.Http.ServerSent;
 namespace SetWeek.Service.Feed;
 
 /// <summary>
-/// The live feed on this node. Each chain that somebody watches is read once, and what is found goes to all who watch it. A watcher
-/// first reads what it has missed by itself.
+/// The live feed on this node. Each chain that somebody watches is read once, and what is found goes to all who watch it. A
+/// watcher first reads what it has missed by itself.
 /// </summary>
 /// <param name="capacity">
 /// Events that may wait for a watcher. One that falls further behind is cut off; it connects again and goes on after the last

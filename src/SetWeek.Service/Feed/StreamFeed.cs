@@ -15,8 +15,8 @@ public sealed class StreamFeed : IStream
         new("GET", "/feed/stream", "streamFeed", "Streams the events of the chain as they happen, in the order of the feed")
         {
             MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
-            Query = [new("after", "A cursor of the feed, or \"now\"; the header Last-Event-ID goes before it. Without either, the "
-                + "stream starts at the beginning", FeedCursor.Write(0))],
+            Query = [new("after", "A cursor of the feed, or \"now\"; the header Last-Event-ID goes before it. Without either, "
+                + "the stream starts at the beginning", FeedCursor.Write(0))],
             Replies = [new(200, "Server-sent events: the id is a cursor of the feed, the data one CloudEvent 1.0",
                 typeof(string), EventStream.ContentType)],
         };

@@ -40,15 +40,21 @@ public sealed class FollowerLoop(
             {
                 return;
             }
-            catch (Exception error) when (error.GetBaseException() is NpgsqlException or SocketException or IOException)
+            catch (Exception error)
             {
-                if (!isLost)
-                    log.LogWarning("The database does not respond to the follower {Follower}: {Reason}", follower.Name,
-                        error.GetBaseException().Message);
+                if (!isLost) Tell(error);
                 isLost = true;
                 await Task.Delay(AfterFailure, clock, stopping).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
             }
         }
+    }
+
+    private void Tell(Exception error)
+    {
+        if (error.GetBaseException() is NpgsqlException or SocketException or IOException)
+            log.LogWarning("The database does not respond to the follower {Follower}: {Reason}", follower.Name,
+                error.GetBaseException().Message);
+        else log.LogError(error, "The follower {Follower} was interrupted", follower.Name);
     }
 
     private async Task Follow(NpgsqlConnection connection, PeriodicTimer timer, CancellationToken stopping)

@@ -8,5 +8,6 @@ public sealed class Followers(
     : BackgroundService
 {
     protected override Task ExecuteAsync(CancellationToken stopping) => Task.WhenAll(
-        followers.Select(follower => Task.Run(() => new FollowerLoop(follower, store, locks, clock, log).Run(stopping), stopping)));
+        followers.Select(follower =>
+            Task.Run(() => new FollowerLoop(follower, store, locks, clock, log).Run(stopping), stopping)));
 }

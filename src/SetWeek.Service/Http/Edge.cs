@@ -45,7 +45,8 @@ public static class Edge
         where T : ISlice =>
         routes.MapMethods(T.Operation.Path, MethodsOf(T.Operation), run).WithMetadata(T.Operation with
         {
-            Tag = typeof(T).Namespace!.Split('.')[^1], IsCommand = !typeof(T).IsAssignableTo(typeof(IQuery)),
+            Tag = typeof(T).Namespace!.Split('.')[^1],
+            IsCommand = !typeof(T).IsAssignableTo(typeof(IQuery)) && !typeof(T).IsAssignableTo(typeof(IStream)),
         }).WithDisplayName(T.Operation.Id).RequireAuthorization();
 
     /// <summary>Maps an operation that needs no token, and neither tenant nor session.</summary>
@@ -75,7 +76,7 @@ public static class Edge
         var read = await RequestReader.Read(http, T.Operation, Clock(http));
         var opened = await read.Match(request => T.Open(request, http.RequestServices),
             answer => Task.FromResult(OneOf<IAsyncEnumerable<StreamEvent>, Answer>.FromT1(answer)));
-        await opened.Match(events => EventStream.Send(http, events), answer => answer.Send(http));
+        await opened.Match(events => EventStream.Send(http, events), http.Reply);
     }
 
     /// <summary>The comparison of If-None-Match is weak (RFC 9110, section 13.1.2).</summary>

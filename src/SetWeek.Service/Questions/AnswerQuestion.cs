@@ -18,7 +18,10 @@ public sealed class AnswerQuestion : ICommand
         new("POST", "/weeks/{id}/questions/{question}/answer", "answerQuestion", "Answers a question, for one store or for all")
         {
             MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice),
-            Body = new(typeof(Body), """{"text": "Yes, down to 180 cm.", "toAll": true, "correction": false}"""),
+            Body = new(typeof(Body), """{"text": "Yes, down to 180 cm.", "toAll": true, "correction": false}""")
+            {
+                MayOmit = ["toAll", "correction"],
+            },
             Replies = [new(204, "The answer is recorded; with toAll every week of the direction shows it")],
         };
 

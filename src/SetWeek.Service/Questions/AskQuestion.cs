@@ -25,8 +25,8 @@ public sealed class AskQuestion : ICommand
         {
             MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
             Body = new(typeof(Body), """
-                {"id": "phone-3.q1", "for": "headOffice", "text": "May the rail go 20 cm lower?", "at": "2027-03-08T22:12:00+00:00",
-                 "task": "canopy.hang", "stint": 1, "block": "phone-3.19"}
+                {"id": "phone-3.q1", "for": "headOffice", "text": "May the rail go 20 cm lower?",
+                 "at": "2027-03-08T22:12:00+00:00", "task": "canopy.hang", "stint": 1, "block": "phone-3.19"}
                 """),
             Replies = [new(204, "The question is recorded; a repeated question changes nothing")],
         };
@@ -49,7 +49,8 @@ public sealed class AskQuestion : ICommand
     {
         var body = new Body(json.Id("id"), json.Choice<Addressee>("for"), json.Text("text", LongestText), json.Time("at"),
             json.OptionalId("task"), json.OptionalInt("stint", 1, WeekLimits.Stints), json.OptionalId("block"));
-        if (json.Has("stint") && !json.Has("task")) json.AddFault("stint", "A stint needs its task; give task, or remove this field.");
+        if (json.Has("stint") && !json.Has("task"))
+            json.AddFault("stint", "A stint needs its task; give task, or remove this field.");
         return body;
     }
 }

@@ -18,7 +18,8 @@ public sealed class ReadWeekQuestions : IQuery
         "Reads the questions of a week, and those of other weeks whose answers are for all")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew, Role.HeadOffice),
-        Replies = [new(200, "The questions with their answers, in the order in which they were asked", typeof(View))],
+        Replies = [new(200, "The questions with their answers, in the order in which they were asked", typeof(View))
+            { HasETag = true }],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)

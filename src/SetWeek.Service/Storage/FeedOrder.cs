@@ -51,6 +51,17 @@ public static class FeedOrder
         IQuerySession session, long place, int limit, IReadOnlyCollection<string> hidden, CancellationToken cancelled) =>
         Read(session, ReadPlaces, place, limit, hidden, cancelled);
 
+    /// <summary>Gives places to all events seen committed. The last place of the session's chain; 0 if it has no events.</summary>
+    public static async Task<long> Last(IQuerySession session, CancellationToken cancelled)
+    {
+        await using var read = new NpgsqlCommand(
+            $"{GivePlaces}; select place from setweek.feed_head where tenant_id = @tenant");
+        read.Parameters.AddWithValue("tenant", session.TenantId);
+        await using var row = await session.ExecuteReaderAsync(read, cancelled);
+        await row.NextResultAsync(cancelled);
+        return await row.ReadAsync(cancelled) ? row.GetInt64(0) : 0;
+    }
+
     private static async Task<FeedEntries> Read(IQuerySession session, string sql, long place, int limit,
         IReadOnlyCollection<string> hidden, CancellationToken cancelled)
     {

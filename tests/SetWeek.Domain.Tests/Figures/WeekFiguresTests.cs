@@ -78,7 +78,8 @@ public sealed class WeekFiguresTests
     {
         var figures = WeekFigures.Of(Given());
         Assert.Empty(WeekOutlook.Of(figures, Sunday - Duration.FromDays(1)).Because);
-        Assert.Equal(["No plan is published, and the first night opens Mon 8 Mar, 21:30."], WeekOutlook.Of(figures, Sunday).Because);
+        Assert.Equal(["No plan is published, and the first night opens Mon 8 Mar, 21:30."],
+            WeekOutlook.Of(figures, Sunday).Because);
     }
 
     [Fact]
@@ -94,8 +95,8 @@ public sealed class WeekFiguresTests
     [Fact]
     public void A_week_that_is_done_is_never_at_risk()
     {
-        var figures = WeekFigures.Of(Given(Published, Finished("r1", "feature-wall.paint", 1), Finished("r2", "feature-wall.paint", 2),
-            Finished("r3", "feature-wall.refit", 1)));
+        var figures = WeekFigures.Of(Given(Published, Finished("r1", "feature-wall.paint", 1),
+            Finished("r2", "feature-wall.paint", 2), Finished("r3", "feature-wall.refit", 1)));
         Assert.Empty(WeekOutlook.Of(figures, Instant.FromUtc(2027, 3, 20, 9, 0)).Because);
     }
 

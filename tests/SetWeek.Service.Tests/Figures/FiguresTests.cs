@@ -40,7 +40,8 @@ public sealed class FiguresTests(RunningService service)
         var live = await Figures(chain, await Version(week));
         Assert.Equal(3, (int)live["total"]!["weeks"]!);
 
-        await FirstRain.ExpectStatus(202, chain.As("eva", Role.Engineer).Send(HttpMethod.Post, "/figures/rebuild", (string?)null));
+        await FirstRain.ExpectStatus(202,
+            chain.As("eva", Role.Engineer).Send(HttpMethod.Post, "/figures/rebuild", (string?)null));
         var rebuilt = await Figures(chain, await Version(week), weeks: 3);
         // What depends on the time of reading may differ.
         Assert.Equal(Stored(live), Stored(rebuilt));

@@ -64,7 +64,7 @@ public sealed class QuestionTests(RunningService service)
         Assert.Equal("q5", (string)second.Json["questions"]!.AsArray().Single()!["id"]!);
         Assert.Null(second.Link);
         Assert.Empty((await chain.LeadOf("mill-lane").Get("/questions")).Json["questions"]!.AsArray());
-        foreach (var wrong in new[] { "for=crew", "state=lost", "limit=0", "after=%00" })
+        foreach (var wrong in new[] { "for=crew", "state=lost", "limit=0", "after=%00", "store=%00" })
             Assert.Equal(400, (await chain.HeadOffice.Get($"/questions?{wrong}")).Status);
     }
 

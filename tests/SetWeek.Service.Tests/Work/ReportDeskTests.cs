@@ -252,6 +252,7 @@ public sealed class ReportDeskTests(RunningService service)
         {
             Admission = services.GetRequiredService<Admission>(),
             PlanIds = services.GetRequiredService<PlanIds>(),
+            Outbound = services.GetRequiredService<OutboundRules>(),
         };
         decide ??= _ => [new KitArrived(id, "forms", at.WithOffset(Offset.Zero))];
         return new Submission(request, "test", id, null, ReportBatch.Of(new FloorReport(at, week => decide(week).ToList())));

@@ -26,6 +26,9 @@ public sealed class Request(
 
     public required PlanIds PlanIds { get; init; }
 
+    /// <summary>Which addresses the service may call on the caller's behalf.</summary>
+    public required OutboundRules Outbound { get; init; }
+
     /// <summary>The version in If-Match; 0 if the operation does not require one.</summary>
     public long Version { get; init; }
 

@@ -41,6 +41,7 @@ public static class RequestReader
             Version = version.AsT0,
             Admission = http.RequestServices.GetRequiredService<Admission>(),
             PlanIds = http.RequestServices.GetRequiredService<PlanIds>(),
+            Outbound = http.RequestServices.GetRequiredService<OutboundRules>(),
             Cancelled = http.RequestAborted,
             LastEventId = http.Request.Headers["Last-Event-ID"].FirstOrDefault(),
         };

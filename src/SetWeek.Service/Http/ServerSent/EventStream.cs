@@ -24,6 +24,7 @@ public static class EventStream
         http.Response.ContentType = ContentType;
         http.Response.Headers.CacheControl = "no-store";
         http.Response.Headers.XContentTypeOptions = "nosniff";
+        if (HttpMethods.IsHead(http.Request.Method)) return;
         http.Features.Get<IHttpResponseBodyFeature>()?.DisableBuffering();
         try
         {

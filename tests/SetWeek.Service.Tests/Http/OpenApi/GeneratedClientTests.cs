@@ -17,6 +17,7 @@ public sealed class GeneratedClientTests(RunningService service)
     {
         var chain = service.NewChain();
         var (office, lead) = (await As(chain, "ada", Role.HeadOffice), await As(chain, "lena", Role.Lead));
+        var engineer = await As(chain, "eva", Role.Engineer);
         await Expect(201, office.Call("issueDirection", ("body", FirstRain.Direction)));
         await Expect(201, office.Call("openStore", ("body", Samples.Store())));
         var opened = await Expect(201, lead.Call("openWeek", ("body", FirstRain.Opening), ("idempotency_Key", "lena.1")));
@@ -36,11 +37,17 @@ public sealed class GeneratedClientTests(RunningService service)
         var batch = (await Expect(202, office.Call("delayKits", ("body", $$"""
             {"kits": [{"week": "{{FirstRain.Id}}", "kit": "forms"}], "eta": "2027-03-09T12:00", "seconds": 1}
             """)))).Header("Location")!.Split('/')[^1];
+        await Expect(201, office.Call("addWebhook",
+            ("body", """{"id": "ops-board", "url": "https://board.quillmere.example/setweek"}""")));
         var reads = Reads().ToList();
         Assert.InRange(reads.Count, 13, int.MaxValue);
         foreach (var (path, operation) in reads)
         {
-            var answer = await (path.Split('/')[1] is "feed" or "kit-delays" ? office : lead).Call(operation,
+            var reader = path.Split('/')[1] switch
+            {
+                "feed" or "webhooks" or "kit-delays" => office, "followers" => engineer, _ => lead,
+            };
+            var answer = await reader.Call(operation,
                 [.. values.Select(value => (value.Key, (object?)value.Value)), ("id", IdOf(path, batch)), ("helps", "no")]);
             Assert.True(answer.Status == 200, $"{operation} answered {answer.Status}.");
             Assert.NotNull(answer.Result);
@@ -63,6 +70,7 @@ public sealed class GeneratedClientTests(RunningService service)
         "stores" => "harbour-street",
         "directions" => "first-rain",
         "kit-delays" => batch,
+        "webhooks" => "ops-board",
         _ => FirstRain.Id,
     };
 

@@ -1,0 +1,34 @@
+using Marten;
+using NodaTime;
+using SetWeek.Service.Access;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+
+namespace SetWeek.Service.Webhooks;
+
+public sealed class RotateSecret : ICommand
+{
+    /// <summary>How long the old secret signs beside the new one, so that the receiver can change over in between.</summary>
+    private static readonly Duration Overlap = Duration.FromHours(24);
+
+    /// <param name="Secret">It is shown here only.</param>
+    public sealed record Rotated(string Id, string Secret, Instant PreviousSecretUntil);
+
+    public static Operation Operation =>
+        new("POST", "/webhooks/{id}/secret", "rotateWebhookSecret", "Gives a webhook a new secret")
+        {
+            MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
+            Replies = [new(200, "The new secret, which is not shown again; for 24 hours the old one signs too", typeof(Rotated))],
+        };
+
+    public static async Task<Answer> Handle(Request request, IDocumentSession session)
+    {
+        if (await Webhook.Find(session, request.Id, request.Cancelled) is null) return Refused.Missing("webhook", request.Id);
+        var (secret, until) = (WebhookSecret.New(), request.Now + Overlap);
+        session.QueueSqlCommand("""
+            update setweek.webhook set previous_secret = secret, previous_until = ?, secret = ? where tenant_id = ? and id = ?
+            """, until.ToDateTimeOffset(), secret, request.Caller.Tenant, request.Id);
+        return Answer.Ok(new Rotated(request.Id, secret, until));
+    }
+}
