@@ -50,8 +50,9 @@ public sealed class FaultTests(ITestOutputHelper output)
         await service.Run(Between);
         var counts = await service.Verify();
         Say($"{rounds * All.Count} faults, seed {seed}: {counts.Reports} reports acknowledged, each stored once; "
-            + $"{counts.Plans} plans requested, each settled; {counts.FeedEvents} events of the feed followed without gap or "
-            + $"repeat; {counts.Failures} attempts repeated.");
+            + $"{counts.Plans} plans requested, each settled; {counts.FeedEvents} events of the feed, followed by pages and over "
+            + $"{counts.Streams} connections to its stream without gap, repeat or disorder; figures of {counts.Weeks} weeks "
+            + $"computed again, equal to the live ones; {counts.Failures} attempts repeated.");
         Assert.True(counts.Reports > 50, $"Only {counts.Reports} reports were acknowledged.");
     }
 
