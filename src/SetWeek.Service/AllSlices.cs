@@ -34,6 +34,7 @@ public static class AllSlices
         routes.Query<ReadWeek>();
         routes.Query<ListWeeks>();
         routes.Query<ReadWeekFile>();
+        routes.Query<ReadHistory>();
         routes.Command<RequestPlan>();
         routes.Query<ReadPlan>();
         routes.Query<ListPlans>();
@@ -72,14 +73,22 @@ public static class AllSlices
         routes.Command<DelayKits>();
         routes.Query<ReadKitDelay>();
         routes.Command<CancelKitDelay>();
+        routes.Command<UnsettleLine>();
         routes.Command<JoinCrew>();
         routes.Command<ChangeCrew>();
         routes.Command<MarkAbsent>();
+        routes.Command<RetractAbsence>();
         routes.Command<ErasePerson>();
         routes.Report<StartWork>();
+        routes.Report<ProgressWork>();
+        routes.Report<PauseWork>();
+        routes.Report<ResumeWork>();
         routes.Report<FinishWork>();
         routes.Report<BlockWork>();
         routes.Report<ReopenWork>();
+        routes.Report<StopWork>();
+        routes.Command<LiftStop>();
+        routes.Report<RetractReport>();
         routes.Reports<TakeReports>();
         routes.Query<ListBlocks>();
 

@@ -3,6 +3,7 @@ using System.Security.Cryptography;
 using Marten;
 using Microsoft.AspNetCore.Authentication.JwtBearer;
 using Microsoft.AspNetCore.Authorization;
+using NodaTime;
 using Npgsql;
 using SetWeek.Service.Access;
 using SetWeek.Service.Feed;
@@ -51,6 +52,7 @@ public static class Hosting
 
         builder.Services.AddSingleton(settings).AddSingleton(TimeProvider.System)
             .AddSingleton<OutageLog>().AddSingleton<Health.WriteProbe>()
+            .AddSingleton(services => ClockOf(settings, services.GetRequiredService<TimeProvider>()))
             .AddSingleton(new PlanIds(RandomNumberGenerator.GetBytes))
             .AddSingleton(services => new SolveClaims(
                 services.GetRequiredService<NpgsqlDataSource>(), RandomNumberGenerator.GetHexString(16, lowercase: true)))
@@ -115,6 +117,13 @@ public static class Hosting
         await app.RunAsync();
         return 0;
     }
+
+    /// <summary>The clock of planning: the system's, unless the settings name a file.</summary>
+    private static PlanningClock ClockOf(Settings settings, TimeProvider system) => new(settings.ClockFile is { } file
+        ? PlanningClock.OfFile(file) : PlanningClock.OfSystem(system))
+    {
+        ReportAhead = Duration.FromTimeSpan(settings.ReportAhead),
+    };
 
     private static void AddAccess(IServiceCollection services, Settings settings)
     {

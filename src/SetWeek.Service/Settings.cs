@@ -2,6 +2,7 @@ using System.Globalization;
 using Npgsql;
 using OneOf;
 using SetWeek.Service.Http.Reports;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service;
@@ -14,7 +15,8 @@ public sealed record Settings
         PlansVariable = "SETWEEK_PLANS_AT_ONCE",
         PatienceVariable = "SETWEEK_ANSWER_PATIENCE", StatesVariable = "SETWEEK_STATES_KEPT",
         ReportsVariable = "SETWEEK_REPORTS_WAITING", PasswordVariable = "SETWEEK_POSTGRES_PASSWORD",
-        WebhookTargetsVariable = "SETWEEK_WEBHOOK_TARGETS", WebhookWaitsVariable = "SETWEEK_WEBHOOK_WAITS";
+        WebhookTargetsVariable = "SETWEEK_WEBHOOK_TARGETS", WebhookWaitsVariable = "SETWEEK_WEBHOOK_WAITS",
+        ClockVariable = "SETWEEK_CLOCK_FILE", AheadVariable = "SETWEEK_REPORT_AHEAD_MINUTES";
 
     private const string PublicTargets = "public", LoopbackTargets = "loopback";
 
@@ -59,6 +61,12 @@ public sealed record Settings
         TimeSpan.FromHours(10), TimeSpan.FromHours(14), TimeSpan.FromHours(20), TimeSpan.FromHours(24),
     ];
 
+    /// <summary>The file that holds the current time of planning; null for the system's clock.</summary>
+    public string? ClockFile { get; init; }
+
+    /// <summary>How far the time of a report may be ahead of the service's clock and still be believed.</summary>
+    public TimeSpan ReportAhead { get; init; } = TimeSpan.FromMinutes(10);
+
     /// <returns>The settings; or every missing or invalid variable, one sentence each.</returns>
     public static OneOf<Settings, IReadOnlyList<string>> From(Func<string, string?> variable)
     {
@@ -66,6 +74,8 @@ public sealed record Settings
         var (atOnce, patience) = (Number(AnswersVariable, 1, 100, otherwise: 2), Number(PatienceVariable, 1, 600, otherwise: 30));
         var states = Number(StatesVariable, 1, 1_000_000, otherwise: StateCache.DefaultCapacity);
         var reports = Number(ReportsVariable, 1, 1_000_000, otherwise: ReportDesk.DefaultCapacity);
+        var ahead = Number(AheadVariable, 0, 720, otherwise: 10);
+        var clock = Given(variable(ClockVariable));
         var (postgres, unreadable) = Database(Given(variable(PostgresVariable)), Given(variable(PasswordVariable)));
         var waits = Given(variable(WebhookWaitsVariable)) is { } listed ? WaitsIn(listed) : DefaultWebhookWaits;
         var targets = Given(variable(WebhookTargetsVariable));
@@ -85,6 +95,9 @@ public sealed record Settings
                 : [],
             .. targets is null or PublicTargets or LoopbackTargets ? (string[])[]
                 : [$"{WebhookTargetsVariable} must be {PublicTargets} or {LoopbackTargets}."],
+            .. ahead is null ? (string[])[$"{AheadVariable} needs a whole number of minutes from 0 to 720."] : [],
+            .. clock is not null && PlanningClock.ReadFile(clock) is null
+                ? (string[])[$"{ClockVariable} needs a file that holds the current time, for example 2027-03-08T21:30:00Z."] : [],
         ];
         if (faults.Length > 0) return faults;
         return new Settings
@@ -100,6 +113,8 @@ public sealed record Settings
             ReportsWaiting = reports!.Value,
             WebhookLoopback = targets == LoopbackTargets,
             WebhookWaits = waits!,
+            ClockFile = clock,
+            ReportAhead = TimeSpan.FromMinutes(ahead!.Value),
         };
 
         int? Number(string name, int min, int max, int otherwise) => Given(variable(name)) is not { } text ? otherwise

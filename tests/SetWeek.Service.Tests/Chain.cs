@@ -2,6 +2,7 @@ using System.Net.Http.Headers;
 using System.Text;
 using System.Text.Json.Nodes;
 using Alba;
+using Microsoft.Extensions.DependencyInjection;
 using Microsoft.IdentityModel.Tokens;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Http.OpenApi;
@@ -12,6 +13,9 @@ namespace SetWeek.Service.Tests;
 public sealed class Chain(IAlbaHost host, SymmetricSecurityKey key, string tenant)
 {
     public string Tenant => tenant;
+
+    /// <summary>The clock of planning, which all tenants share.</summary>
+    public TestClock Clock => host.Services.GetRequiredService<TestClock>();
 
     public ApiClient HeadOffice => As("head", Role.HeadOffice);
 

@@ -3,6 +3,7 @@ using Alba;
 using Microsoft.Extensions.DependencyInjection;
 using Npgsql;
 using SetWeek.Service.Access;
+using SetWeek.Service.Http.Requests;
 
 namespace SetWeek.Service.Tests;
 
@@ -15,11 +16,16 @@ public sealed class RunningService : IAsyncLifetime
 
     public Settings Settings { get; private set; } = null!;
 
+    /// <summary>The clock of planning. It stands still, and a test moves it.</summary>
+    public TestClock Clock { get; } = new();
+
     public async Task InitializeAsync()
     {
         Settings = new Settings { Postgres = Postgres, KeyFile = keyFile, AnswerPatience = TimeSpan.FromSeconds(1), WebhookLoopback = true,
             WebhookWaits = [.. Enumerable.Repeat(TimeSpan.FromSeconds(0.3), 3)] };
-        Host = await AlbaHost.For(Hosting.Builder(Settings), Hosting.Map);
+        var builder = Hosting.Builder(Settings);
+        builder.Services.AddSingleton(Clock).AddSingleton(new PlanningClock(() => Clock.Now));
+        Host = await AlbaHost.For(builder, Hosting.Map);
     }
 
     public async Task DisposeAsync()
@@ -57,9 +63,12 @@ public sealed class RunningService : IAsyncLifetime
         return (string)(await read.ExecuteScalarAsync())!;
     }
 
-    /// <summary>Creates a tenant that no other test uses.</summary>
-    public Chain NewChain() =>
-        new(Host, SigningKey.ReadOrCreate(keyFile), $"chain-{RandomNumberGenerator.GetHexString(10, lowercase: true)}");
+    /// <summary>Creates a tenant that no other test uses, and sets the clock to before the weeks of the tests.</summary>
+    public Chain NewChain()
+    {
+        Clock.Reset();
+        return new Chain(Host, SigningKey.ReadOrCreate(keyFile), $"chain-{RandomNumberGenerator.GetHexString(10, lowercase: true)}");
+    }
 }
 
 [CollectionDefinition(Name)]

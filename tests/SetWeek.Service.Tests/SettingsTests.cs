@@ -1,3 +1,6 @@
+using NodaTime;
+using SetWeek.Service.Http.Requests;
+
 namespace SetWeek.Service.Tests;
 
 public sealed class SettingsTests
@@ -50,6 +53,23 @@ public sealed class SettingsTests
         Assert.True(settings.WebhookLoopback);
         Assert.Equal(2, Read(("SETWEEK_POSTGRES", "Host=here"), ("SETWEEK_WEBHOOK_WAITS", "1,soon"),
             ("SETWEEK_WEBHOOK_TARGETS", "everywhere")).AsT1.Count);
+    }
+
+    [Fact]
+    public void The_clock_is_the_system_s_unless_a_file_holds_the_time()
+    {
+        Assert.Null(Read(("SETWEEK_POSTGRES", "Host=here")).AsT0.ClockFile);
+        var file = Path.GetTempFileName();
+        File.WriteAllText(file, "2027-03-08T21:30:00Z\n");
+        Assert.Equal(file, Read(("SETWEEK_POSTGRES", "Host=here"), ("SETWEEK_CLOCK_FILE", file)).AsT0.ClockFile);
+        var now = PlanningClock.OfFile(file);
+        Assert.Equal(Instant.FromUtc(2027, 3, 8, 21, 30), now());
+        File.WriteAllText(file, "2027-03-08T23:45:10+01:00");
+        Assert.Equal(Instant.FromUtc(2027, 3, 8, 22, 45, 10), now());
+        File.WriteAllText(file, "tonight");
+        Assert.Contains("SETWEEK_CLOCK_FILE", Assert.Single(
+            Read(("SETWEEK_POSTGRES", "Host=here"), ("SETWEEK_CLOCK_FILE", file)).AsT1));
+        File.Delete(file);
     }
 
     [Fact]

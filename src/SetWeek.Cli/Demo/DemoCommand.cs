@@ -40,7 +40,8 @@ internal sealed class DemoCommand : AsyncCommand<DemoCommand.Arguments>
         {
             var (office, lead, crew) = (ClientFor(OfficeVariable, "office"), ClientFor(LeadVariable, "lead"),
                 ClientFor(CrewVariable, "crew"));
-            await new DemoRun(console, TimeProvider.System, office, lead, crew, given.Scenario, given.Seconds?.Whole ?? 6)
+            await new DemoRun(console, TimeProvider.System, DemoClock.FromEnvironment(), office,
+                    lead, crew, given.Scenario, given.Seconds?.Whole ?? 6)
                 .Run(cancelled);
             return ExitCode.Done;
         }

@@ -6,7 +6,7 @@ using SetWeek.Service.Words;
 namespace SetWeek.Cli.Demo;
 
 /// <summary>Reports the work of one night as planned, except that the last task is blocked half-way.</summary>
-internal sealed class DemoNight(DemoOutput tables, DemoApi crew, Week week, PlannedNight night)
+internal sealed class DemoNight(DemoOutput tables, DemoClock story, DemoApi crew, Week week, PlannedNight night)
 {
     private readonly string path = $"/weeks/{week.Id}/work";
     private int reports;
@@ -35,6 +35,7 @@ internal sealed class DemoNight(DemoOutput tables, DemoApi crew, Week week, Plan
 
     private Task Report(string kind, PlannedWork work, OffsetDateTime at, CancellationToken cancelled)
     {
+        story.MoveTo(at.ToInstant());
         var id = $"{night.Night}.{++reports}";
         object report = work.CleanDown is { } zone
             ? new { id, cleanDown = zone, night = night.Night, at }
@@ -45,6 +46,7 @@ internal sealed class DemoNight(DemoOutput tables, DemoApi crew, Week week, Plan
     private Task Block(PlannedWork work, CancellationToken cancelled)
     {
         var half = Duration.FromMinutes(Math.Floor((work.To.ToInstant() - work.From.ToInstant()).TotalMinutes / 2));
+        story.MoveTo((work.From + half).ToInstant());
         var tomorrow = week.Nights[1].Opens.InZoneLeniently(DateTimeZoneProviders.Tzdb[week.Store.TimeZone]).ToOffsetDateTime();
         return crew.Post($"{path}/blocked", new
         {

@@ -1,6 +1,5 @@
 using System.Text;
 using System.Text.Json;
-using NodaTime;
 using SetWeek.Model.Files;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
@@ -21,12 +20,11 @@ internal sealed class DemoPlanning(DemoOutput tables, DemoApi lead, TimeProvider
 
     private static readonly TimeSpan PollInterval = TimeSpan.FromMilliseconds(100);
 
-    /// <param name="now">Store-local; null for the current time of the service.</param>
-    public async Task<DemoPlan> Ask(Week week, LocalDateTime? now, CancellationToken cancelled)
+    public async Task<DemoPlan> Ask(Week week, CancellationToken cancelled)
     {
-        if (await Try(week, now, seconds, cancelled) is { } plan) return plan;
+        if (await Try(week, seconds, cancelled) is { } plan) return plan;
         tables.Write($"No plan was found within {seconds} s. Second request, with a limit of {seconds * MoreTime} s:");
-        return await Try(week, now, seconds * MoreTime, cancelled)
+        return await Try(week, seconds * MoreTime, cancelled)
             ?? throw new DemoStopped($"No plan was found within {seconds * MoreTime} seconds.");
     }
 
@@ -39,9 +37,9 @@ internal sealed class DemoPlanning(DemoOutput tables, DemoApi lead, TimeProvider
     }
 
     /// <returns>Null if no plan was found in the time given; one may still exist.</returns>
-    private async Task<DemoPlan?> Try(Week week, LocalDateTime? now, int within, CancellationToken cancelled)
+    private async Task<DemoPlan?> Try(Week week, int within, CancellationToken cancelled)
     {
-        var asked = await lead.Post($"/weeks/{week.Id}/plans", new { seconds = within, seed = 1, now }, cancelled);
+        var asked = await lead.Post($"/weeks/{week.Id}/plans", new { seconds = within, seed = 1 }, cancelled);
         var address = asked.Location
             ?? throw new DemoStopped("The service accepted the request for a plan but sent no Location.");
         var progress = new DemoProgress(tables, week);

@@ -16,10 +16,13 @@ namespace SetWeek.Cli.Demo;
 /// A tour of the service for a newcomer, through the public HTTP API only: plan and publish a week, re-plan it after a kit is
 /// late, report the work of its first night, and read the feed of head office.
 /// </summary>
+/// <param name="clock">Measures the seconds that the demo takes.</param>
+/// <param name="story">The service's clock, moved through the week of the demo.</param>
 /// <param name="scenario">The folder with the files of the example week (ops/scenario).</param>
 /// <param name="seconds">Time limit of each search, in seconds.</param>
 internal sealed class DemoRun(
-    IAnsiConsole console, TimeProvider clock, DemoApi office, DemoApi lead, DemoApi crew, string scenario, int seconds)
+    IAnsiConsole console, TimeProvider clock, DemoClock story, DemoApi office, DemoApi lead, DemoApi crew, string scenario,
+    int seconds)
 {
     private const string Direction = "first-rain", Store = "harbour-street", WeekId = "first-rain.harbour-street";
     private static readonly LocalDateTime DelayReported = new(2027, 3, 5, 16, 30), KitNowDue = new(2027, 3, 10, 16, 0);
@@ -37,7 +40,7 @@ internal sealed class DemoRun(
 
         tables.Heading($"A plan for Harbour Street, with a time limit of {seconds} seconds");
         var planning = new DemoPlanning(tables, lead, clock, seconds);
-        var first = await planning.Ask(week, now: null, cancelled);
+        var first = await planning.Ask(week, cancelled);
         tables.Heading("The week, night by night");
         new PlanTables(console, week).Print(first.Plan);
         await PrintChance(first, week, cancelled);
@@ -45,9 +48,10 @@ internal sealed class DemoRun(
         await planning.Publish(first, week, cancelled);
 
         tables.Heading("On the Friday before the week, a kit is delayed by two nights");
+        story.MoveTo(DelayReported, week.Store.TimeZone);
         await ReportLateKit(week, cancelled);
         week = await ReadWeek(cancelled);
-        var asked = await planning.Ask(week, DelayReported, cancelled);
+        var asked = await planning.Ask(week, cancelled);
         var second = await new DemoOptions(tables, planning).Choose(asked, week, cancelled);
         new PlanTables(console, week).Goals(second.Plan);
         new ChangeTables(console, week).Print(Changes(second.Answer));
@@ -55,9 +59,9 @@ internal sealed class DemoRun(
         await planning.Publish(second, week, cancelled);
 
         tables.Heading("A kit arrives; the crew reports the work of the first night, and the count of the kit");
-        var fixtures = new DemoKit(tables, crew, week, week.Kits.Single(kit => kit.Id == "fixtures"));
+        var fixtures = new DemoKit(tables, story, crew, week, week.Kits.Single(kit => kit.Id == "fixtures"));
         await fixtures.Arrive(cancelled);
-        await new DemoNight(tables, crew, week, second.Plan.Nights[0]).Work(cancelled);
+        await new DemoNight(tables, story, crew, week, second.Plan.Nights[0]).Work(cancelled);
         await fixtures.Count(week.Nights[0].Closes, cancelled);
         await PrintWorkDone(cancelled);
 

@@ -72,7 +72,7 @@ public sealed record WeekFigures
             Tasks = tasks.Count,
             TasksDone = tasksDone.Count,
             Running = statuses.Count(status => status.State == WorkState.Running),
-            Blocked = statuses.Count(status => status.State == WorkState.Blocked),
+            Blocked = statuses.Count(status => status is { State: WorkState.Blocked, Paused: false }),
             KitsAwaited = week.Week.Kits.Count(kit => !week.Arrivals.ContainsKey(kit.Id)),
             KitsIncomplete = week.Week.Kits.Count(kit => week.MissingOf(kit.Id) is not null),
             OpenQuestions = week.Questions.Values.Count(question => !question.IsAnswered),

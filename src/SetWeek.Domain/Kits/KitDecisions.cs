@@ -1,5 +1,6 @@
 using NodaTime;
 using OneOf;
+using SetWeek.Domain.Reports;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Weeks;
@@ -28,11 +29,12 @@ public static class KitDecisions
     /// <summary>
     /// Records the arrival of a kit. A report is a fact, so it is refused only if it names an unknown kit or item.
     /// </summary>
+    /// <param name="time">When it arrived.</param>
     /// <param name="complete">A lead confirms that every line is complete that is not counted, here or before.</param>
     /// <returns>The events; none for a repeated report.</returns>
     public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> KitIsIn(
-        this StoreWeek week, string report, string kit, OffsetDateTime at, IReadOnlyList<CountedLine> lines,
-        bool complete = false)
+        this StoreWeek week, string report, string kit, ReportTime time, IReadOnlyList<CountedLine> lines,
+        bool complete = false, string? corrects = null)
     {
         if (Find(week, kit) is not { } found) return Refusal.NotFound("kit", kit);
         if (lines.FirstOrDefault(line => found.Lines.All(listed => listed.Item != line.Item)) is { } unknown)
@@ -40,13 +42,16 @@ public static class KitDecisions
             var items = Phrases.List(found.Lines.Select(line => line.Item));
             return new Refusal("unknown-item", $"{found.Name} has no line \"{unknown.Item}\". Its lines: {items}.");
         }
-        if (week.Reports.Contains(report)) return Array.Empty<IWeekEvent>();
+        var recorded = week.Recorded(new KitArrived(report, kit, time.At, time.Clock, corrects), lines);
+        if (recorded.TryPickT1(out var refusal, out var arrived)) return refusal;
+        if (arrived is null) return Array.Empty<IWeekEvent>();
         var others = found.Lines.Where(line => complete && KitCounts.IsUncounted(line)
             && lines.All(counted => counted.Item != line.Item));
         CountedLine[] confirmed = [.. others.Select(line => new CountedLine(line.Item, line.Expected, 0))];
-        List<IWeekEvent> events = [new KitArrived(report, kit, at)];
-        if (lines.Count > 0) events.Add(new KitCounted(kit, at, lines));
-        if (confirmed.Length > 0) events.Add(new KitCounted(kit, at, confirmed, Confirmed: true));
+        List<IWeekEvent> events = [arrived];
+        if (lines.Count > 0) events.Add(new KitCounted(kit, time.At, lines, Report: report, Clock: time.Clock));
+        if (confirmed.Length > 0)
+            events.Add(new KitCounted(kit, time.At, confirmed, Confirmed: true, Report: report, Clock: time.Clock));
         return events;
     }
 

@@ -14,9 +14,10 @@ public static class PlanningProblem
     /// <summary>
     /// The week with its crew, with what is counted of its kits and with what the store has decided about its displays. Erased
     /// people are not part of the crew. An absence removes the night from a person's availability. What is pinned of people who
-    /// cannot come lapses.
+    /// cannot come lapses. A stop of work is a ban.
     /// </summary>
-    public static Week WeekOf(StoreWeek week, CrewFile crew) => Decided(WithCrew(week, crew), week.DisplayChoices);
+    public static Week WeekOf(StoreWeek week, CrewFile crew) =>
+        StopBans.Apply(week, Decided(WithCrew(week, crew), week.DisplayChoices));
 
     /// <summary>A week with decisions about its displays.</summary>
     public static Week Decided(Week week, IEnumerable<KeyValuePair<string, DisplayChoice>> choices) => WeekChange.Apply(week,
@@ -41,54 +42,16 @@ public static class PlanningProblem
 
     private static bool HasNight(StoreWeek week, string night) => week.Week.Nights.Any(known => known.Id == night);
 
-    /// <param name="now">Store-local. It is moved to the last report if that is later.</param>
+    /// <param name="now">Store-local, by the service's clock.</param>
     public static PlannerInput Of(StoreWeek week, CrewFile crew, LocalDateTime now) =>
         new(WeekOf(week, crew), week.Published is { } published
-            ? new Replan(published.Plan, NotBefore(week, now),
-                [.. week.ReportedWork.Statuses.Select(status => ProgressOf(published.Plan, status)).OfType<ProgressReport>()])
+            ? new Replan(published.Plan, NotBefore(week, now), WorkProgress.Of(week, published.Plan, NotBefore(week, now)))
             : null);
 
-    /// <summary>The given time or, if later, the minute after the last report. Store-local.</summary>
+    /// <summary>
+    /// The given minute, or the next one if a report decides the state of its work in that minute or later. So work that began
+    /// in the current minute began before "now", and a device whose clock is wrong moves "now" by a minute at most.
+    /// </summary>
     public static LocalDateTime NotBefore(StoreWeek week, LocalDateTime now) =>
-        week.ReportedWork.Latest is { } latest
-            && StoreTime.Local(week, latest + Duration.FromMinutes(1)) is var last && last > now
-            ? last : now;
-
-    /// <summary>
-    /// Converts the status of work. Its people are those of the published plan.
-    /// </summary>
-    /// <returns>Null for work that is not in the published plan, which counts as not begun.</returns>
-    private static ProgressReport? ProgressOf(Plan published, WorkStatus status)
-    {
-        var (night, planned) = (from plannedNight in published.Nights
-                                from work in plannedNight.Work
-                                where status.Subject.Task is { } task ? work.Task == task && work.Stint == status.Subject.Stint
-                                    : work.CleanDown == status.Subject.CleanDown && plannedNight.Night == status.Subject.Night
-                                select (plannedNight.Night, work)).FirstOrDefault();
-        if (planned is null) return null;
-        return new ProgressReport
-        {
-            Task = status.Subject.Task,
-            Stint = status.Subject.Task is null ? 1 : status.Subject.Stint,
-            Night = status.Subject.Task is null ? night : null,
-            CleanDown = status.Subject.CleanDown,
-            State = status.State,
-            From = status.State == WorkState.Done ? StartOf(planned, status) : status.From,
-            To = status.To,
-            RemainingMinutes = status.RemainingMinutes,
-            Until = status.Until,
-        };
-    }
-
-    /// <summary>
-    /// The start of finished work: as reported, or as planned, or the end minus the planned duration if the planned start is not
-    /// before the end. It is at least a minute before the end.
-    /// </summary>
-    private static OffsetDateTime StartOf(PlannedWork planned, WorkStatus status)
-    {
-        var end = status.To!.Value;
-        var from = status.From ?? (planned.From.ToInstant() < end.ToInstant() ? planned.From : end - (planned.To - planned.From));
-        var latest = end.PlusMinutes(-1);
-        return from.ToInstant() > latest.ToInstant() ? latest : from;
-    }
+        week.ReportedWork.Latest is { } latest && StoreTime.Local(week, latest) >= now ? now.PlusMinutes(1) : now;
 }

@@ -23,7 +23,8 @@ public sealed record CandidatePlan
     public required long WeekVersion { get; init; }
 
     /// <summary>
-    /// The hash of the <see cref="PlannerInput"/>. If the current hash differs, the plan is overtaken by facts.
+    /// The hash of the <see cref="PlannerInput"/>. If it differs now, the plan is overtaken, unless only reports from the floor
+    /// have come since and the plan agrees with them.
     /// </summary>
     public required string InputHash { get; init; }
 
@@ -39,6 +40,9 @@ public sealed record CandidatePlan
 
     /// <summary>For a re-plan: the plan that was published when it was computed.</summary>
     public Plan? Replaces { get; init; }
+
+    /// <summary>For a re-plan: the reported work from which it was computed. Null in older candidates.</summary>
+    public IReadOnlyList<ProgressReport>? Progress { get; init; }
 
     public Plan? Plan { get; init; }
 
@@ -60,6 +64,9 @@ public sealed record CandidatePlan
 
     /// <summary>For a re-plan: the options to choose from, this plan first. The others are candidates of their own.</summary>
     public IReadOnlyList<OfferedOption> Options { get; init; } = [];
+
+    /// <summary>The input of a re-plan as it was when the plan was computed; null for a first plan.</summary>
+    public Replan? ReplanAsComputed() => Replaces is { } published ? new Replan(published, Now, Progress ?? []) : null;
 
     /// <summary>Whether the request has an outcome. It is stored once; a repeated message then does nothing.</summary>
     public bool Settled => State is not (CandidateState.Queued or CandidateState.Solving);

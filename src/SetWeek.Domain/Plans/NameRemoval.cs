@@ -45,6 +45,9 @@ public static partial class NameRemoval
             .Select(option => option with { Name = map(option.Name), Sentence = map(option.Sentence) })],
     };
 
+    /// <summary>A sentence with ids in place of names.</summary>
+    public static string WithoutNames(string sentence, CrewFile crew) => ReplaceNames(sentence, crew, person => person);
+
     private static Plan MapSentences(this Plan plan, Func<string, string> map) => plan with
     {
         Breaches = [.. plan.Breaches.Select(breach => breach with { Sentence = map(breach.Sentence) })],

@@ -23,12 +23,23 @@ public static class EventSentences
         PersonAbsent absent => $"\"{absent.Person}\" is absent from {absent.Night}.",
         PersonErased erased => $"The personal data of \"{erased.Person}\" was erased.",
         PlanPublished plan => $"The plan {plan.PlanId} was published.",
+        PlanBroken plan => $"The plan {plan.PlanId} no longer holds: {plan.Sentence}",
+        PlanHoldsAgain plan => $"The plan {plan.PlanId} holds again.",
         WorkStarted work => $"{Task(week, work.Task, work.Stint)} was started {At(work.At)}.",
         WorkFinished work => $"{Task(week, work.Task, work.Stint)} was finished {At(work.At)}.",
         WorkBlocked work => $"{Task(week, work.Task, work.Stint)} is blocked ({work.Reason}).",
+        WorkProgressed work => $"{Task(week, work.Task, work.Stint)} {Progress(work)}.",
+        WorkPaused work => $"{Task(week, work.Task, work.Stint)} was paused {At(work.At)}.",
+        WorkResumed work => $"{Task(week, work.Task, work.Stint)} was resumed {At(work.At)}.",
         WorkReopened work => $"{Task(week, work.Task, work.Stint)} must be done again.",
         CleanDownStarted clean => $"The clean-down of {Zone(week, clean.Zone)} was started {At(clean.At)}.",
         CleanDownFinished clean => $"The clean-down of {Zone(week, clean.Zone)} was finished {At(clean.At)}.",
+        WorkStopped { Zone: { } zone } stop => $"Work in {Zone(week, zone)} was stopped for {stop.Night}: not safe.",
+        WorkStopped stop => $"All work was stopped for {stop.Night}: not safe.",
+        StopLifted stop => $"\"{stop.By}\" lifted the stop {stop.Stop}.",
+        ReportRetracted report => $"The report {report.Retracts} was taken back.",
+        AbsenceRetracted absent => $"\"{absent.Person}\" comes to {absent.Night} after all.",
+        KitLineUnsettled line => $"The received quantity of {line.Item} of {Kit(week, line.Kit)} is no longer accepted.",
         IWeekRevision revision => RevisionSentences.Of(week, revision),
         QuestionAsked { Task: { } task } asked =>
             $"{AddresseeOf(asked.For)} was asked about {Task(week, task, asked.Stint ?? 1)} {At(asked.At)}.",
@@ -42,6 +53,10 @@ public static class EventSentences
         line.Damaged == 0 ? $"{line.Received} of {line.Item}" : $"{line.Received} of {line.Item}, {line.Damaged} of them damaged";
 
     private static string AddresseeOf(Addressee addressee) => addressee == Addressee.Lead ? "The lead" : "Head office";
+
+    private static string Progress(WorkProgressed work) => Phrases.List(
+        [.. work is { Done: { } done, Of: { } of } ? (string[])[$"has {done} of {of} done"] : [],
+            .. work.RemainingMinutes is { } left ? (string[])[$"needs {left} more minutes"] : []]);
 
     private static string At(OffsetDateTime time) => Phrases.Time(time.LocalDateTime);
 

@@ -11,13 +11,16 @@ public sealed record ReportedWork(ImmutableSortedDictionary<WorkKey, ImmutableLi
         new(ImmutableSortedDictionary.Create<WorkKey, ImmutableList<IWorkReport>>(Comparer<WorkKey>.Create(
         (first, second) => string.CompareOrdinal(SortKey(first), SortKey(second)))));
 
-    /// <summary>The status of all work that was started, blocked, finished or reopened, ordered by id.</summary>
+    /// <summary>The status of all work that was started, paused, blocked, finished or reopened, ordered by id.</summary>
     public IEnumerable<WorkStatus> Statuses =>
         Reports.Select(entry => WorkStatus.Of(entry.Key, entry.Value)).OfType<WorkStatus>();
 
-    /// <summary>The time of the latest reported event; null if nothing is reported.</summary>
-    public Instant? Latest => Reports.Values.SelectMany(reports => reports)
-        .Select(report => (Instant?)report.At.ToInstant()).Max();
+    /// <summary>The time of the latest report that decides the status of its work; null if nothing is reported.</summary>
+    public Instant? Latest => Statuses.Select(status => (Instant?)status.Since).Max();
+
+    /// <returns>Null if nothing is reported of that work.</returns>
+    public WorkStatus? StatusOf(WorkKey work) =>
+        Reports.TryGetValue(work, out var reports) ? WorkStatus.Of(work, reports) : null;
 
     public ReportedWork With(IWorkReport report) =>
         new(Reports.SetItem(report.Subject, Reports.GetValueOrDefault(report.Subject, []).Add(report)));

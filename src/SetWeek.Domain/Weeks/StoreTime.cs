@@ -9,6 +9,9 @@ public static class StoreTime
 
     public static LocalDateTime Local(StoreWeek week, OffsetDateTime time) => Local(week, time.ToInstant());
 
+    /// <summary>The instant of a store-local time; one that the clock skips or repeats is resolved as RFC 5545 does.</summary>
+    public static Instant InstantOf(StoreWeek week, LocalDateTime time) => time.InZoneLeniently(ZoneOf(week)).ToInstant();
+
     private static DateTimeZone ZoneOf(StoreWeek week) => DateTimeZoneProviders.Tzdb[week.Week.Store.TimeZone];
 
     /// <summary>Truncates to whole minutes, the unit of plans.</summary>

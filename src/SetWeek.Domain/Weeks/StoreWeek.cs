@@ -40,30 +40,40 @@ public sealed partial record StoreWeek
     public PublishedPlan? Published { get; init; }
     public ReportedWork ReportedWork { get; init; } = ReportedWork.Empty;
 
-    /// <summary>The ids of the recorded reports.</summary>
-    public ImmutableHashSet<string> Reports { get; init; } = [];
-
     public string Id => Week.Id;
 
     public static StoreWeek? Evolve(StoreWeek? week, IWeekEvent e) => (week, e) switch
     {
-        (null, WeekOpened opened) => new StoreWeek
-        {
-            Direction = opened.Direction, DirectionVersion = opened.DirectionVersion,
-            Week = opened.Week, Crew = [.. opened.Crew], Scoping = opened.Scoping,
-        }.WithOrigins(opened),
+        (null, WeekOpened opened) => Open(opened),
         (null, _) => null,
-        (_, IFloorReport report) when week.Reports.Contains(report.Report) => week,
-        (_, IFloorReport report) => (week with { Reports = week.Reports.Add(report.Report) }).Reported(report),
+        // The plan by which the store works is apart from the facts: taking a fact back leaves it as it is.
+        (_, PlanPublished plan) => week with { Published = new PublishedPlan(plan.PlanId, plan.InputHash, plan.Plan) },
+        (_, PlanBroken broken) => week.WithBroken(broken.PlanId, broken),
+        (_, PlanHoldsAgain held) => week.WithBroken(held.PlanId, null),
+        _ => week.Taking(e),
+    };
+
+    private static StoreWeek Open(WeekOpened opened) => new StoreWeek
+    {
+        Direction = opened.Direction, DirectionVersion = opened.DirectionVersion,
+        Week = opened.Week, Crew = [.. opened.Crew], Scoping = opened.Scoping, Facts = new FactLog(opened),
+    }.WithOrigins(opened);
+
+    /// <summary>The state after a fact that counts.</summary>
+    private static StoreWeek After(StoreWeek week, IWeekEvent e) => (week, e) switch
+    {
+        (_, IFloorReport report) => week.Reported(report),
         (_, KitCounted count) => count.Lines.Aggregate(week, (state, line) => state.Counted(count, line)),
         (_, KitExpected kit) when week.Arrivals.ContainsKey(kit.Kit) =>
             week with { CountExpected = week.CountExpected.SetItem(kit.Kit, kit.Eta) },
         (_, KitExpected kit) => week.WithEta(kit.Kit, kit.Eta),
         (_, KitDelayed kit) => week.WithEta(kit.Kit, kit.Eta),
         (_, KitLineSettled line) => week.WithLine(line.Kit, line.Item, old => old with { Settled = true }),
+        (_, KitLineUnsettled line) => week.WithLine(line.Kit, line.Item, old => old with { Settled = false }),
+        (_, AbsenceRetracted absent) => week with { Absences = week.Absences.Remove((absent.Person, absent.Night)) },
+        (_, StopLifted stop) => week with { LiftedStops = week.LiftedStops.Add(stop.Stop) },
         (_, CrewJoined joined) => week with { Crew = week.Crew.Add(joined.Person) },
         (_, PersonAbsent absent) => week with { Absences = week.Absences.Add((absent.Person, absent.Night)) },
-        (_, PlanPublished plan) => week with { Published = new PublishedPlan(plan.PlanId, plan.InputHash, plan.Plan) },
         (_, IWeekRevision revision) => week.Revised(revision),
         (_, QuestionAsked asked) => week with { Questions = week.Questions.SetItem(asked.Question, new WeekQuestion(asked)) },
         (_, QuestionAnswered answer) when week.Questions.TryGetValue(answer.Question, out var question) => week with
@@ -79,6 +89,8 @@ public sealed partial record StoreWeek
     private StoreWeek Reported(IFloorReport report) => report switch
     {
         KitArrived kit => Arrived(kit),
+        WorkStopped stop => this with { Stops = Stops.SetItem(stop.Report, stop) },
+        ReportRetracted => this,
         IWorkReport work => this with { ReportedWork = ReportedWork.With(work) },
         _ => throw new ArgumentException($"No state follows from {report.GetType().Name}; add its case.", nameof(report)),
     };
@@ -86,16 +98,18 @@ public sealed partial record StoreWeek
     /// <summary>A kit counts as arrived when its first part arrives; its count shows what is missing.</summary>
     private StoreWeek Arrived(KitArrived kit)
     {
-        if (Arrivals.TryGetValue(kit.Kit, out var before) && before.ToInstant() <= kit.At.ToInstant()) return this;
-        return WithEta(kit.Kit, StoreTime.Local(this, kit.At)) with { Arrivals = Arrivals.SetItem(kit.Kit, kit.At) };
+        var at = kit.EffectiveAt();
+        if (Arrivals.TryGetValue(kit.Kit, out var before) && before.ToInstant() <= at.ToInstant()) return this;
+        return WithEta(kit.Kit, StoreTime.Local(this, at)) with { Arrivals = Arrivals.SetItem(kit.Kit, at) };
     }
 
     private StoreWeek Counted(KitCounted count, CountedLine line)
     {
         var key = (count.Kit, line.Item);
-        if (CountedAt.TryGetValue(key, out var before) && before.ToInstant() > count.At.ToInstant()) return this;
+        var at = count.EffectiveAt();
+        if (CountedAt.TryGetValue(key, out var before) && before.ToInstant() > at.ToInstant()) return this;
         return WithLine(count.Kit, line.Item, old => old with { Received = line.Received, Damaged = line.Damaged })
-            with { CountedAt = CountedAt.SetItem(key, count.At) };
+            with { CountedAt = CountedAt.SetItem(key, at) };
     }
 
     private StoreWeek WithEta(string kit, LocalDateTime? eta) => WithKit(kit, old => old with { Eta = eta });

@@ -24,7 +24,7 @@ public sealed record WeekSummary(
                         week.Arrivals.TryGetValue(kit.Kit.Id, out var arrived) ? arrived : null, kit.Missing)),
             ],
             [
-                .. work.Where(status => status.State == WorkState.Blocked).Select(status => new BlockedWork(
+                .. work.Where(status => status is { State: WorkState.Blocked, Paused: false }).Select(status => new BlockedWork(
                     status.Subject.Task, status.Subject.Task is null ? null : status.Subject.Stint, status.Subject.CleanDown,
                     status.Subject.Night, status.Reason, status.RemainingMinutes, status.Until)),
             ]);

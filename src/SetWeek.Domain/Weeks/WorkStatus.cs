@@ -5,47 +5,118 @@ using SetWeek.Model.Plans;
 namespace SetWeek.Domain.Weeks;
 
 /// <summary>The status of a stint or a clean-down.</summary>
-/// <param name="From">When it was started, or resumed after a block; null if not reported.</param>
+/// <param name="From">When it was started, or resumed after a block or a pause; null if not reported.</param>
 public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime? From)
 {
-    /// <summary>When it was finished. For work resumed after a block with known remaining minutes: its expected end.</summary>
+    /// <summary>When it was finished. For running work whose remaining minutes are known: its expected end.</summary>
     public OffsetDateTime? To { get; init; }
 
     public int? RemainingMinutes { get; init; }
     public OffsetDateTime? Until { get; init; }
     public string? Reason { get; init; }
 
+    /// <summary>True for blocked work that was paused: nothing keeps it from going on.</summary>
+    public bool Paused { get; init; }
+
+    /// <summary>Minutes worked before the work was last interrupted; 0 if it was not.</summary>
+    public int WorkedMinutes { get; init; }
+
+    /// <summary>The latest report of a quantity; null if there is none.</summary>
+    public QuantityDone? Quantity { get; init; }
+
+    /// <summary>The ids of the people who were reported to do it; null: those of the published plan.</summary>
+    public IReadOnlyList<string>? People { get; init; }
+
+    /// <summary>The time of the report that decides the status.</summary>
+    public required Instant Since { get; init; }
+
+    /// <summary>The state in the words of the floor.</summary>
+    public ReportedState ReportedState => State switch
+    {
+        WorkState.Running => ReportedState.Running,
+        WorkState.Done => ReportedState.Done,
+        WorkState.Reopened => ReportedState.Reopened,
+        _ => Paused ? ReportedState.Paused : ReportedState.Blocked,
+    };
+
     /// <summary>Folds the reports on a stint or clean-down in the order of their times.</summary>
     /// <returns>Null if the reports have no effect.</returns>
     public static WorkStatus? Of(WorkKey key, IEnumerable<IWorkReport> reports) =>
-        reports.OrderBy(report => report.At.ToInstant()).ThenBy(Rank).ThenBy(report => report.Report, StringComparer.Ordinal)
-            .Aggregate((WorkStatus?)null, (status, report) => Next(key, status, report));
+        reports.OrderBy(report => report.EffectiveAt().ToInstant()).ThenBy(Rank)
+            .ThenBy(report => report.Report, StringComparer.Ordinal)
+            .Aggregate((WorkStatus?)null, (status, report) => Next(key, status, report, report.EffectiveAt()));
 
-    private static WorkStatus? Next(WorkKey key, WorkStatus? status, IWorkReport report) => (status?.State, report) switch
+    private static WorkStatus? Next(WorkKey key, WorkStatus? status, IWorkReport report, OffsetDateTime at)
     {
-        // A second start has no effect. Finished work stays finished until it is reopened.
-        (WorkState.Running, WorkStarted or CleanDownStarted) or (WorkState.Done, not WorkReopened) => status,
-        (WorkState.Blocked, WorkStarted start) => new WorkStatus(key, WorkState.Running, start.At)
+        return (status?.State, report) switch
         {
-            To = status!.RemainingMinutes is { } left ? start.At.PlusMinutes(left) : null,
-        },
-        (_, WorkStarted or CleanDownStarted) => new WorkStatus(key, WorkState.Running, report.At),
-        (_, WorkFinished or CleanDownFinished) => new WorkStatus(key, WorkState.Done, status?.From) { To = report.At },
-        (_, WorkBlocked block) => new WorkStatus(key, WorkState.Blocked, status?.From)
+            // A second start has no effect. Finished work stays finished until it is reopened.
+            (WorkState.Running, WorkStarted or CleanDownStarted or WorkResumed) or (WorkState.Done, not WorkReopened) => status,
+            (WorkState.Blocked, WorkStarted or WorkResumed) => Now(WorkState.Running, at) with
+            {
+                To = status!.RemainingMinutes is { } left ? at.PlusMinutes(left) : null,
+            },
+            (_, WorkStarted or CleanDownStarted or WorkResumed) => Now(WorkState.Running, at),
+            (_, WorkFinished or CleanDownFinished) => Now(WorkState.Done, status?.From) with { To = at },
+            (_, WorkBlocked block) => Interrupted(block.RemainingMinutes)
+                with { Until = block.Until, Reason = block.Reason },
+            // What is blocked stays blocked.
+            (WorkState.Blocked, WorkPaused) => status,
+            (_, WorkPaused pause) =>
+                Interrupted(pause.RemainingMinutes ?? (status?.To is { } end ? Math.Max(1, Minutes(at, end)) : null))
+                    with { Until = at, Paused = true },
+            (WorkState.Blocked, WorkProgressed progress) => status! with
+            {
+                RemainingMinutes = progress.RemainingMinutes ?? status.RemainingMinutes,
+                Quantity = QuantityDone.In(progress) ?? status.Quantity,
+            },
+            (_, WorkProgressed progress) => Now(WorkState.Running, status?.From) with
+            {
+                To = progress.RemainingMinutes is { } left ? at.PlusMinutes(left) : null,
+                Quantity = QuantityDone.In(progress) ?? status?.Quantity,
+            },
+            (WorkState.Done, WorkReopened) => new WorkStatus(key, WorkState.Reopened, null) { Since = at.ToInstant() },
+            _ => status,
+        };
+
+        WorkStatus Now(WorkState state, OffsetDateTime? from) => new(key, state, from)
         {
-            RemainingMinutes = block.RemainingMinutes, Until = block.Until, Reason = block.Reason,
-        },
-        (WorkState.Done, WorkReopened) => new WorkStatus(key, WorkState.Reopened, null),
-        _ => status,
-    };
+            Since = at.ToInstant(), People = report.People ?? status?.People, Quantity = status?.Quantity,
+            WorkedMinutes = status?.WorkedMinutes ?? 0,
+        };
+
+        WorkStatus Interrupted(int? remaining) => Now(WorkState.Blocked, status?.From) with
+        {
+            RemainingMinutes = remaining,
+            WorkedMinutes = (status?.WorkedMinutes ?? 0)
+                + (status is { State: WorkState.Running, From: { } begun } ? Minutes(begun, at) : 0),
+        };
+    }
+
+    private static int Minutes(OffsetDateTime from, OffsetDateTime to) =>
+        (int)Math.Max(0, Math.Floor((to.ToInstant() - from.ToInstant()).TotalMinutes));
 
     /// <summary>The order of reports with the same time: a start comes before a block or a finish.</summary>
     private static int Rank(IWorkReport report) => report switch
     {
-        WorkStarted or CleanDownStarted => 0,
-        WorkBlocked => 1,
-        WorkFinished or CleanDownFinished => 2,
-        WorkReopened => 3,
+        WorkStarted or CleanDownStarted or WorkResumed => 0,
+        WorkProgressed => 1,
+        WorkPaused => 2,
+        WorkBlocked => 3,
+        WorkFinished or CleanDownFinished => 4,
+        WorkReopened => 5,
         _ => throw new ArgumentException($"{report.GetType().Name} has no place among reports of one time.", nameof(report)),
     };
+}
+
+/// <summary>What the floor has reported of work.</summary>
+public enum ReportedState { Running, Paused, Blocked, Done, Reopened }
+
+/// <summary>How many pieces of a stint are done.</summary>
+/// <param name="At">When this was reported.</param>
+public sealed record QuantityDone(int Done, int Of, OffsetDateTime At)
+{
+    /// <returns>Null if the report says no quantity.</returns>
+    public static QuantityDone? In(WorkProgressed report) =>
+        report is { Done: { } done, Of: { } of } ? new QuantityDone(done, of, report.EffectiveAt()) : null;
 }

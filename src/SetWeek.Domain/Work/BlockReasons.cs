@@ -5,7 +5,7 @@ public static class BlockReasons
 {
     public static IReadOnlyList<string> All { get; } =
     [
-        "kit-late", "kit-short", "kit-damaged", "no-skill", "no-keyholder", "no-access",
-        "not-dry", "waiting-for-answer", "store-event", "safety",
+        "kit-late", "kit-short", "kit-damaged", "piece-missing", "piece-damaged", "does-not-fit", "no-power", "no-access",
+        "no-skill", "no-keyholder", "person-hurt", "person-gone", "not-dry", "waiting-for-answer", "store-event", "safety",
     ];
 }

@@ -1,4 +1,5 @@
 using OneOf;
+using SetWeek.Domain.Reports;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 
@@ -9,7 +10,7 @@ public static class WorkDecisions
 {
     /// <summary>
     /// Records a report of work. A report is a fact, so neither the version of the week nor the order of arrival matters. It is
-    /// refused only if it names something unknown, or if no plan is published.
+    /// refused only if it names something unknown, if its id has another content, or if no plan is published.
     /// </summary>
     /// <returns>The event; none for a repeated report.</returns>
     public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> TakeReport(this StoreWeek week, IWorkReport report)
@@ -18,15 +19,41 @@ public static class WorkDecisions
         if (week.Published is null)
             return new Refusal(
                 "nothing-published", "No plan of this week is published yet, so no work can be reported. Publish a plan first.");
-        return week.Reports.Contains(report.Report) ? Array.Empty<IWeekEvent>() : new IWeekEvent[] { report };
+        return week.Recorded(report).MapT0(IReadOnlyList<IWeekEvent> (recorded) => recorded is null ? [] : [recorded]);
     }
 
-    private static Refusal? UnknownReference(StoreWeek week, IWorkReport report) => report switch
+    /// <summary>Stops the work of a zone or of the whole store in a night, because it is not safe.</summary>
+    /// <returns>The event; none for a repeated report.</returns>
+    public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> Stop(this StoreWeek week, WorkStopped stop)
+    {
+        if (Night(week, stop.Night) is { } unknown) return unknown;
+        if (stop.Zone is { } zone && week.Week.Store.Zones.All(known => known.Id != zone))
+            return Unknown("zone", $"There is no zone \"{zone}\" in this store.");
+        return week.Recorded(stop).MapT0(IReadOnlyList<IWeekEvent> (recorded) => recorded is null ? [] : [recorded]);
+    }
+
+    /// <param name="by">The id of the lead who found it safe again.</param>
+    public static OneOf<StopLifted, Refusal> Lift(this StoreWeek week, string stop, string by)
+    {
+        if (!week.Stops.ContainsKey(stop)) return Refusal.NotFound("stop", stop);
+        return week.LiftedStops.Contains(stop) ? new Refusal("lifted-already", "This stop is already lifted.")
+            : new StopLifted(stop, by);
+    }
+
+    private static Refusal? UnknownReference(StoreWeek week, IWorkReport report) => UnknownSubject(week, report)
+        ?? (report.People?.FirstOrDefault(person => !week.Crew.Contains(person)) is { } stranger
+            ? Unknown("person", $"\"{stranger}\" does not belong to the crew of this week. Add the person to the crew first.")
+            : null);
+
+    private static Refusal? UnknownSubject(StoreWeek week, IWorkReport report) => report switch
     {
         WorkStarted start => Task(week, start.Task, start.Stint) ?? Night(week, start.Night),
         WorkFinished finish => Task(week, finish.Task, finish.Stint) ?? Night(week, finish.Night),
         CleanDownStarted start => Zone(week, start.Zone) ?? Night(week, start.Night),
         CleanDownFinished finish => Zone(week, finish.Zone) ?? Night(week, finish.Night),
+        WorkResumed resumed => Task(week, resumed.Task, resumed.Stint) ?? Night(week, resumed.Night),
+        WorkProgressed progress => Task(week, progress.Task, progress.Stint),
+        WorkPaused pause => Task(week, pause.Task, pause.Stint),
         WorkBlocked block => Task(week, block.Task, block.Stint),
         WorkReopened reopened => Task(week, reopened.Task, reopened.Stint),
         _ => throw new ArgumentException($"Reports of type {report.GetType().Name} are not supported.", nameof(report)),

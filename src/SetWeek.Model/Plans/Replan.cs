@@ -40,6 +40,9 @@ public sealed record ProgressReport
 
     /// <summary>Time before which blocked work cannot start; null means unknown, so that it cannot be planned.</summary>
     public OffsetDateTime? Until { get; init; }
+
+    /// <summary>Ids of the people who really did begun work; empty means those of the published plan.</summary>
+    public IReadOnlyList<string> People { get; init; } = [];
 }
 
 /// <summary>State of reported work.</summary>

@@ -4,16 +4,18 @@ using SetWeek.Model.Plans;
 namespace SetWeek.Model.Problems;
 
 /// <summary>
-/// What a re-plan cannot change: the published plan, the current minute, and the reported progress. Begun work takes its
-/// people and mode from the published plan and its times from the report. docs/decisions/replan-reading.md records how open
-/// cases of the definition are read.
+/// What a re-plan cannot change: the published plan, the current minute, and the reported progress. Begun work takes its mode from
+/// the published plan, its times from the report, and its people from the report where it names them.
+/// docs/decisions/replan-reading.md records how open cases of the definition are read.
 /// </summary>
 public sealed record ReplanFacts
 {
     /// <summary>Current minute, rounded up. Nothing new is planned to start before it.</summary>
     public required int Now { get; init; }
 
-    /// <summary>The published plan, less what the week no longer has.</summary>
+    /// <summary>
+    /// The published plan, less what the week no longer has, and with the people who really did begun work.
+    /// </summary>
     public required Schedule Published { get; init; }
 
     /// <summary>
@@ -80,13 +82,14 @@ public sealed record ReplanFacts
     {
         var count = problem.Stints.Count;
         var now = MinuteOf(problem, replan.Now);
-        var published = PlanConverter.ScheduleOf(problem, replan.Published);
+        var reports = LastReports(problem, replan.Progress);
+        var published = ReportedPeople.Apply(problem, PlanConverter.ScheduleOf(problem, replan.Published), now, reports);
         var planned = published.WorkByStint(problem);
         var (begun, earliestStarts) = (new ScheduledWork?[count], Enumerable.Repeat(-Problem.Never, count).ToArray());
         var (fixedModes, remaining) = (new int?[count], new int?[count]);
         var (hasBegun, staysPlaced) = (new bool[count], new bool[problem.Displays.Count]);
 
-        foreach (var (stint, report) in LastReports(problem, replan.Progress))
+        foreach (var (stint, report) in reports)
         {
             var started = report.From is { } from ? problem.Grid.MinuteOf(from) < now : report.State == WorkState.Done;
             if (report.State is WorkState.Done or WorkState.Running)
@@ -141,10 +144,28 @@ public sealed record ReplanFacts
             if (report.CleanDown is { } zone) last[(problem.NightOf(report.Night!), problem.ZoneOf(zone))] = report;
         return [.. from pair in last
                    where pair.Value.State is WorkState.Done or WorkState.Running
-                   let planned = published.Work.First(work => work.IsCleanDown && (work.Night, work.Zone) == pair.Key)
-                   let work = ActualWork(problem, now, pair.Value, planned) with { Night = pair.Key.Night }
-                   where work.From < now
+                   let planned = published.Work.FirstOrDefault(work => work.IsCleanDown && (work.Night, work.Zone) == pair.Key)
+                   where planned is not null
+                   let actual = ActualWork(problem, now, pair.Value, planned)
+                   let work = InItsNight(problem, now, pair.Key.Night, pair.Value.State, actual)
+                   where work is not null && work.From < now
                    select work];
+    }
+
+    /// <summary>
+    /// A clean-down with times in its own night, whatever times were reported. One that nobody finished ends with its night: the
+    /// shop was open since.
+    /// </summary>
+    /// <returns>Null if it was reported in an earlier night, so that it cannot have begun.</returns>
+    private static ScheduledWork? InItsNight(Problem problem, int now, int index, WorkState state, ScheduledWork work)
+    {
+        var night = problem.Nights[index];
+        if (problem.Nights.Take(index).Any(earlier => earlier.Opens <= work.From && work.From < earlier.Closes)) return null;
+        var late = work.From >= night.Closes;
+        var from = late ? night.Closes - 1 : Math.Max(work.From, night.Opens);
+        var to = late ? night.Closes
+            : state == WorkState.Running && night.Closes <= now ? Math.Min(work.To, night.Closes) : work.To;
+        return work with { Night = index, From = from, To = Math.Max(to, from + 1) };
     }
 
     /// <summary>

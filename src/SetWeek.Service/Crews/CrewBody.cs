@@ -2,6 +2,7 @@ using Marten;
 using OneOf;
 using SetWeek.Domain;
 using SetWeek.Domain.Crews;
+using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Files;
@@ -33,7 +34,9 @@ public static class CrewBody
                 next =>
                 {
                     session.Store(next);
-                    return Answer.NoContent.WithVersion(stream.Append(session, decision));
+                    return Answer.NoContent.WithVersion(stream.Append(session,
+                        PlanHealth.Change(StoreWeek.Evolve(stream.State, decision)!, next, [decision]) is { } change
+                            ? [decision, change] : [decision]));
                 },
                 faults => Refused.For(faults, 422)),
             Refused.For);

@@ -42,6 +42,7 @@ public sealed class ErasePerson : ICommand
         foreach (var candidate in await session.Query<CandidatePlan>().Where(plan => plan.Week == week.Id)
             .ToListAsync(request.Cancelled))
             if (candidate.Plan is not null) session.Store(candidate.WithMarkedNames(crew));
-        return Answer.NoContent.WithVersion(stream.Append(session, erased));
+        var change = PlanHealth.Change(erased.Aggregate(week, (state, e) => StoreWeek.Evolve(state, e)!), crew.Without(person), erased);
+        return Answer.NoContent.WithVersion(stream.Append(session, change is null ? [.. erased] : [.. erased, change]));
     }
 }

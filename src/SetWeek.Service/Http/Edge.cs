@@ -60,7 +60,7 @@ public static class Edge
 
     private static async Task RunQuery<T>(HttpContext http) where T : IQuery
     {
-        var read = await RequestReader.Read(http, T.Operation, Clock(http));
+        var read = await RequestReader.Read(http, T.Operation);
         await http.Reply(await read.Match(async request =>
         {
             await using var session = Store(http).QuerySession(request.Caller.Tenant);
@@ -73,7 +73,7 @@ public static class Edge
 
     private static async Task RunStream<T>(HttpContext http) where T : IStream
     {
-        var read = await RequestReader.Read(http, T.Operation, Clock(http));
+        var read = await RequestReader.Read(http, T.Operation);
         var opened = await read.Match(request => T.Open(request, http.RequestServices),
             answer => Task.FromResult(OneOf<IAsyncEnumerable<StreamEvent>, Answer>.FromT1(answer)));
         await opened.Match(events => EventStream.Send(http, events), http.Reply);
@@ -86,7 +86,7 @@ public static class Edge
 
     private static async Task RunCommand<T>(HttpContext http) where T : ICommand
     {
-        var read = await RequestReader.Read(http, T.Operation, Clock(http));
+        var read = await RequestReader.Read(http, T.Operation);
         var key = IdempotencyKey.Of(http);
         var answer = await read.Match(
             request => key.Match(async given => PayRemoval.For(request.Caller, await RunCommand<T>(http, request, given)),
@@ -114,7 +114,7 @@ public static class Edge
     private static async Task RunReports(
         HttpContext http, Operation operation, Func<Request, OneOf<ReportBatch, Answer>> batch)
     {
-        var read = await RequestReader.Read(http, operation, Clock(http));
+        var read = await RequestReader.Read(http, operation);
         var key = IdempotencyKey.Of(http);
         var answer = await read.Match(request => key.Match(async given =>
         {
@@ -177,6 +177,4 @@ public static class Edge
             ? null : Refused.Missing("week", request.Id);
 
     private static IDocumentStore Store(HttpContext http) => http.RequestServices.GetRequiredService<IDocumentStore>();
-
-    private static TimeProvider Clock(HttpContext http) => http.RequestServices.GetRequiredService<TimeProvider>();
 }

@@ -15,7 +15,8 @@ namespace SetWeek.Service.Kits;
 
 public sealed class TakeKitIn : IReport
 {
-    private sealed record Body(string Id, OffsetDateTime At, IReadOnlyList<CountedLine>? Lines = null, bool Complete = false);
+    private sealed record Body(string Id, OffsetDateTime At, IReadOnlyList<CountedLine>? Lines = null, bool Complete = false,
+        string? Corrects = null);
 
     public static Operation Operation =>
         new("POST", "/weeks/{id}/kits/{kit}/arrived", "takeKitIn",
@@ -40,7 +41,9 @@ public sealed class TakeKitIn : IReport
         var body = ReadBody(json);
         if (body.Complete && request.Caller.Role != Role.Lead)
             return Refused.With(403, "Only a lead confirms a kit as complete. Count its lines instead.", "other-role");
-        return new FloorReport(body.At.ToInstant(), week => week.KitIsIn(body.Id, kit, body.At, body.Lines ?? [], body.Complete))
+        var time = request.TimeOf(body.At);
+        return new FloorReport(time.At.ToInstant(),
+            week => week.KitIsIn(body.Id, kit, time, body.Lines ?? [], body.Complete, body.Corrects))
         {
             Reply = week => week.MissingOf(kit) is { } missing ? Answer.Ok(missing) : Answer.NoContent,
         };
@@ -49,7 +52,8 @@ public sealed class TakeKitIn : IReport
     private static Body ReadBody(JsonFields json)
     {
         var body = new Body(json.Id("id"), json.Time("at"),
-            json.OptionalList("lines", line => line.Object(ReadLine), WeekLimits.KitLines), json.Flag("complete"));
+            json.OptionalList("lines", line => line.Object(ReadLine), WeekLimits.KitLines), json.Flag("complete"),
+            json.OptionalId("corrects"));
         foreach (var item in body.Lines!.GroupBy(line => line.Item).Where(item => item.Key.Length > 0 && item.Count() > 1))
             json.AddFault("lines", $"{item.Key} is counted {item.Count()} times; give one count.");
         return body;

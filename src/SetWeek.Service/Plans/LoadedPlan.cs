@@ -29,10 +29,8 @@ public sealed record LoadedPlan(string Title, Problem Problem, Plan Plan, Schedu
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var input = PlanningProblem.Of(week, crew, candidate.Now);
         plan = candidate.WithNames(crew).Plan!;
-        // Facts reported since belong to a later plan.
-        var replan = candidate.Replaces is not { } published ? null
-            : input.Hash() == candidate.InputHash ? input.Replan : new Replan(published, candidate.Now, []);
-        var problem = Problem.Of(input.Week, replan);
+        // Work reported since belongs to a later plan.
+        var problem = Problem.Of(input.Week, candidate.ReplanAsComputed());
         return new LoadedPlan(await session.TitleOf(week, request.Cancelled), problem, plan,
             PlanConverter.ScheduleOf(problem, plan));
     }

@@ -1,46 +1,44 @@
 using Marten;
 using NodaTime;
 using OneOf;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain;
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
-using SetWeek.Domain.Weeks.Events;
-using SetWeek.Model.Checking;
-using SetWeek.Model.Plans;
-using SetWeek.Model.Problems;
+using SetWeek.Model.Json;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Plans;
 
 public sealed class PublishPlan : ICommand
 {
-    private sealed record Body(LocalDateTime? Now);
+    private sealed record Body;
 
     public static Operation Operation =>
         new("POST", "/weeks/{id}/plans/{plan}/publish", "publishPlan", "Publishes a plan: the store works by it from now on")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead),
-        Body = new(typeof(Body), """{"now": "2027-03-08T18:30"}""", IsOptional: true),
+        Body = new(typeof(Body), "{}", IsOptional: true),
         IfMatch = true,
         Replies = [new(204, "The plan was checked against the current state of the week and is published")],
     };
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
-        if (request.Read(json => new Body(json.OptionalLocalTime("now"))).TryPickT1(out var faults, out var body))
-            return Refused.For(faults);
+        if (request.Read(Read).TryPickT1(out var faults, out _)) return Refused.For(faults);
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         if (stream.Version != request.Version) return Refused.Stale(stream.Version);
         if (await session.FindCandidate(week.Id, request["plan"], request.Cancelled) is not { } candidate)
             return Refused.Missing("plan", request["plan"]);
 
-        return (await Decide(session, stream, candidate, body.Now ?? StoreTime.Local(week, request.Now), request.Cancelled)).Match(
+        return (await Decide(session, stream, candidate, StoreTime.Local(week, request.Now), request.Cancelled)).Match(
             published => Answer.NoContent.WithVersion(stream.Append(session, published)),
             Refused.For);
     }
@@ -54,22 +52,18 @@ public sealed class PublishPlan : ICommand
         var week = stream.State!;
         var crew = await session.CrewOf(week.Id, cancelled);
         var input = PlanningProblem.Of(week, crew, NotBefore(candidate.Now, now));
-        var hash = input.Hash();
-        var since = hash == candidate.InputHash ? [] : await EventsSince(session, week, candidate.WeekVersion, cancelled);
-        return week.Publish(candidate, hash, hash == candidate.InputHash ? Breaches(input, candidate) : [], since, crew);
+        var since = await session.InputHash(stream, cancelled) == candidate.InputHash ? []
+            : await session.EventsSince(week, candidate.WeekVersion, cancelled);
+        var overtaken = since.Any(e => !PublishCheck.IsFloorFact(e));
+        var breaches = overtaken || candidate.Plan is not { } plan ? [] : PublishCheck.Breaches(week, input, plan);
+        return week.Publish(candidate, overtaken, breaches, [.. since.Select(e => EventSentences.Of(week.Week, e))], crew);
+    }
+
+    private static Body Read(JsonFields json)
+    {
+        json.RefuseNow();
+        return new Body();
     }
 
     private static LocalDateTime NotBefore(LocalDateTime planned, LocalDateTime now) => now > planned ? now : planned;
-
-    private static IReadOnlyList<Breach> Breaches(PlannerInput input, CandidatePlan candidate)
-    {
-        if (candidate.Plan is not { } plan) return [];
-        var problem = Problem.Of(input.Week, input.Replan);
-        return Checker.Check(problem, PlanConverter.ScheduleOf(problem, plan));
-    }
-
-    private static async Task<IReadOnlyList<string>> EventsSince(
-        IDocumentSession session, StoreWeek week, long version, CancellationToken cancelled) =>
-        [.. (await session.Events.FetchStreamAsync(Streams.WeekKey(week.Id), fromVersion: version + 1, token: cancelled))
-            .Select(e => e.Data).OfType<IWeekEvent>().Select(e => EventSentences.Of(week.Week, e))];
 }

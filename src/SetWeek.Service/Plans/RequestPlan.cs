@@ -1,5 +1,4 @@
 using Marten;
-using NodaTime;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Kits;
 using SetWeek.Domain.PlannerInputs;
@@ -17,29 +16,26 @@ namespace SetWeek.Service.Plans;
 
 public sealed class RequestPlan : ICommand
 {
-    public sealed record Body(int? Seconds, int? Effort, int? Seed, int? Workers, LocalDateTime? Now,
-        int? ChancePercent);
+    public sealed record Body(int? Seconds, int? Effort, int? Seed, int? Workers, int? ChancePercent);
 
     public sealed record Requested(string Id, CandidateState State);
-
-    private sealed record Asked(PlanLimits Limits, LocalDateTime? Now);
 
     public static Operation Operation =>
         new("POST", "/weeks/{id}/plans", "requestPlan", "Requests a plan; if one is published, a re-plan")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead),
-        Body = new(typeof(Body), """{"seconds": 10, "workers": 2, "seed": 0, "now": "2027-03-08T18:00", "chancePercent": 95}"""),
+        Body = new(typeof(Body), """{"seconds": 10, "workers": 2, "seed": 0, "chancePercent": 95}"""),
         Replies = [new(202, "The request is queued, see Location; older unfinished requests of the week are cancelled",
             typeof(Requested))],
     };
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
-        if (request.Read(Read).TryPickT1(out var faults, out var asked)) return Refused.For(faults);
+        if (request.Read(ReadLimits).TryPickT1(out var faults, out var limits)) return Refused.For(faults);
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is null) return Refused.Missing("week", request.Id);
         var crew = await session.CrewOf(request.Id, request.Cancelled);
-        var requested = await Queue(request, session, stream, crew, asked.Limits, asked.Now);
+        var requested = await Queue(request, session, stream, crew, limits);
         return Answer.Accepted(PlanAnswer.AddressOf(request.Id, requested.Id), requested);
     }
 
@@ -47,7 +43,7 @@ public sealed class RequestPlan : ICommand
     /// <param name="stream">The week as it will be once the session is committed.</param>
     /// <param name="crew">Its crew, also as it will be.</param>
     public static async Task<Requested> Queue(Request request, IDocumentSession session, FoldedStream<StoreWeek> stream,
-        CrewFile crew, PlanLimits limits, LocalDateTime? at = null)
+        CrewFile crew, PlanLimits limits)
     {
         var week = stream.State!;
         foreach (var older in await session.UnfinishedCandidates(week.Id, request.Cancelled))
@@ -59,9 +55,9 @@ public sealed class RequestPlan : ICommand
                 session.Store(delay.SupersededByLead());
         }
 
-        var now = PlanningProblem.NotBefore(week, at ?? StoreTime.Local(week, request.Now));
+        var now = PlanningProblem.NotBefore(week, StoreTime.Local(week, request.Now));
         var input = PlanningProblem.Of(week, crew, now);
-        var id = request.PlanIds.Next(request.Now);
+        var id = request.PlanIds.Next(request.SystemTime);
         session.Insert(new CandidatePlan
         {
             Id = id,
@@ -70,7 +66,7 @@ public sealed class RequestPlan : ICommand
             WeekVersion = stream.Version,
             InputHash = input.Hash(),
             Now = now,
-            Asked = request.Now,
+            Asked = request.SystemTime,
             Limits = limits,
             Replaces = input.Replan?.Published,
         });
@@ -79,8 +75,9 @@ public sealed class RequestPlan : ICommand
     }
 
     /// <summary>Reads the limits of the search and the chance that is asked for.</summary>
-    public static PlanLimits ReadLimits(JsonFields json) =>
-        json.PlanLimits(PlanLimits.MostSeconds) with { ChancePercent = json.OptionalInt("chancePercent", 0, 100) };
-
-    private static Asked Read(JsonFields json) => new(ReadLimits(json), json.OptionalLocalTime("now"));
+    public static PlanLimits ReadLimits(JsonFields json)
+    {
+        json.RefuseNow();
+        return json.PlanLimits(PlanLimits.MostSeconds) with { ChancePercent = json.OptionalInt("chancePercent", 0, 100) };
+    }
 }

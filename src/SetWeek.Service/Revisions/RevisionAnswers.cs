@@ -3,6 +3,7 @@ using OneOf;
 using SetWeek.Domain;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.PlannerInputs;
+using SetWeek.Domain.Plans;
 using SetWeek.Domain.Revisions;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Json;
@@ -56,7 +57,8 @@ public static class RevisionAnswers
         if (revision.ConcernsCrew && request.Caller.Role != Role.Lead)
             return Refused.With(403, "Only a lead changes the crew of a week.", "other-role");
         if (revision.ConcernsCrew) session.Store(revision.Crew);
-        return stream.Append(session, revision.Events);
+        var change = PlanHealth.Change(After(stream.State!, revision), revision.Crew, revision.Events);
+        return stream.Append(session, change is null ? revision.Events : [.. revision.Events, change]);
     }
 
     /// <summary>The week with the events of a revision.</summary>

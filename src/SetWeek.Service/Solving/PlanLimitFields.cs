@@ -3,9 +3,17 @@ using SetWeek.Model.Json;
 
 namespace SetWeek.Service.Solving;
 
-/// <summary>Reads the limits of a search from a request's body.</summary>
+/// <summary>Reads what the requests for a plan have in common from their bodies.</summary>
 internal static class PlanLimitFields
 {
+    /// <summary>Adds a fault if the body states a time of its own for "now".</summary>
+    public static void RefuseNow(this JsonFields json)
+    {
+        if (json.Optional("now") is null) return;
+        json.AddFault("now", "Plans are made for the current time of the service's clock, which no request can move; "
+            + "remove this field.");
+    }
+
     /// <summary>
     /// Reads the fields seconds, effort, seed and workers. All may be absent. To give both seconds and effort is a fault.
     /// </summary>

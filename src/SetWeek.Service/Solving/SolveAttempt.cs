@@ -110,10 +110,8 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
         {
             if (stopped is null)
                 log.LogError(error, "Solving {Plan} of {Week} for {Tenant} failed", claim.Plan, claim.Week, claim.Tenant);
-            // Every plan reported before the failure has passed the check and can be used.
-            return [latest is { } found
-                ? candidate.WithResult(found.Best) with { AfterMilliseconds = (long)found.After.TotalMilliseconds }
-                : candidate.Fail()];
+            // A plan found before the failure is shown, and is not offered as the answer.
+            return [candidate.Fail() with { Plan = latest?.Best, AfterMilliseconds = (long?)latest?.After.TotalMilliseconds }];
         }
     }
 
@@ -149,6 +147,7 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
             candidate = started with
             {
                 WeekVersion = stream.Version, InputHash = input.Hash(), Replaces = input.Replan?.Published,
+                Progress = input.Replan?.Progress,
                 Now = input.Replan?.Now ?? candidate.Now,
             };
         }

@@ -1,6 +1,8 @@
 using Marten;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 
 namespace SetWeek.Service.Storage;
 
@@ -18,13 +20,26 @@ public static class CandidateReads
         this IQuerySession session, string week, string id, CancellationToken cancelled) =>
         await session.LoadAsync<CandidatePlan>(id, cancelled) is { } plan && plan.Week == week ? plan : null;
 
-    /// <summary>The plan with its current state: a ready plan whose input has changed since is overtaken.</summary>
+    /// <summary>What has happened in a week since a version of it.</summary>
+    public static async Task<IReadOnlyList<IWeekEvent>> EventsSince(
+        this IQuerySession session, StoreWeek week, long version, CancellationToken cancelled) =>
+        [.. (await session.Events.FetchStreamAsync(Streams.WeekKey(week.Id), fromVersion: version + 1, token: cancelled))
+            .Select(e => e.Data).OfType<IWeekEvent>()];
+
+    /// <summary>
+    /// The plan with its current state. A ready plan is overtaken if a decision has changed its input since, or if it breaks a rule
+    /// with what the floor has reported of the kits since. Reported work is checked when the plan is published.
+    /// </summary>
     public static async Task<CandidatePlan> AsOfNow(
         this IQuerySession session, CandidatePlan candidate, FoldedStream<StoreWeek> week, CancellationToken cancelled)
     {
         if (candidate.State != CandidateState.Ready || week.State is not { } state || state.Published?.PlanId == candidate.Id)
             return candidate;
-        var same = await session.InputHash(week, cancelled) == candidate.InputHash;
-        return same ? candidate : candidate with { State = CandidateState.Overtaken };
+        if (await session.InputHash(week, cancelled) == candidate.InputHash) return candidate;
+        var since = await session.EventsSince(state, candidate.WeekVersion, cancelled);
+        return since.All(PublishCheck.IsFloorFact)
+            && PublishCheck.Breaches(state, PlanningProblem.Of(state, await session.CrewOf(state.Id, cancelled), candidate.Now),
+                candidate.Plan!).Count == 0
+            ? candidate : candidate with { State = CandidateState.Overtaken };
     }
 }

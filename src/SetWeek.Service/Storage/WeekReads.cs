@@ -1,6 +1,8 @@
 using Marten;
 using SetWeek.Domain.Crews;
+using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 
 namespace SetWeek.Service.Storage;
 
@@ -15,6 +17,16 @@ public static class WeekReads
     public static async Task<string?> StoreOf(this IQuerySession session, string week, CancellationToken cancelled) =>
         Streams.KnownWeek(session, week)?.State?.Week.Store.Id
             ?? (await session.LoadAsync<WeekPlace>(week, cancelled))?.Store;
+
+    /// <summary>
+    /// What the events mean for the published plan: that it no longer holds, or holds again. The crew is read only where they could
+    /// change that.
+    /// </summary>
+    /// <param name="week">The state after the events.</param>
+    /// <returns>The event to append after them; null for none.</returns>
+    public static async Task<IWeekEvent?> PlanChange(
+        this IQuerySession session, StoreWeek week, IReadOnlyList<IWeekEvent> events, CancellationToken cancelled) =>
+        PlanHealth.NeedsCheck(week, events) ? PlanHealth.Change(week, await session.CrewOf(week.Id, cancelled), events) : null;
 
     /// <summary>The title of the week: the current names of the direction and the store.</summary>
     public static async Task<string> TitleOf(this IQuerySession session, StoreWeek week, CancellationToken cancelled)

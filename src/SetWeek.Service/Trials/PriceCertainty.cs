@@ -1,6 +1,5 @@
 using System.Text.Json;
 using Marten;
-using NodaTime;
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Json;
@@ -26,7 +25,7 @@ public sealed class PriceCertainty : IQuery
 {
     private const int DefaultSeconds = 20, MostSeconds = 60;
 
-    public sealed record Body(int? Seconds, int? Effort, int? Seed, int? Workers, LocalDateTime? Now);
+    public sealed record Body(int? Seconds, int? Effort, int? Seed, int? Workers);
 
     /// <param name="Plans">The cheapest first; each is surer than the one before it.</param>
     /// <param name="Sentence">Whether the surest reaches the chance that the week asks for, or that there is no plan.</param>
@@ -42,13 +41,11 @@ public sealed class PriceCertainty : IQuery
     public sealed record PlanView(int AskedPercent, HoldChance Chance, long Cost,
         [property: SentAs(typeof(Plan))] JsonElement Plan);
 
-    private sealed record Asked(SearchLimits Limits, LocalDateTime? Now);
-
     public static Operation Operation => new("POST", "/weeks/{id}/certainty", "priceCertainty",
         "Plans the week for several chances to hold, from the cheapest plan to the surest, and stores nothing")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.HeadOffice),
-        Body = new(typeof(Body), """{"seconds": 20, "workers": 2, "seed": 0, "now": "2027-03-08T18:00"}"""),
+        Body = new(typeof(Body), """{"seconds": 20, "workers": 2, "seed": 0}"""),
         Replies =
         [
             new(200, "Up to five plans, with the chance and the wages of each; if there are none, the reason", typeof(View)),
@@ -57,19 +54,22 @@ public sealed class PriceCertainty : IQuery
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
     {
-        if (request.Read(Read).TryPickT1(out var faults, out var asked)) return Refused.For(faults);
+        if (request.Read(Read).TryPickT1(out var faults, out var limits)) return Refused.For(faults);
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
-        var now = asked.Now ?? StoreTime.Local(week, request.Now);
+        var now = StoreTime.Local(week, request.Now);
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), now);
         var result = await request.Admission.Admit(
-            request.Caller.Tenant, stop => CertaintySearch.Find(input.Week, asked.Limits, input.Replan, stop), request.Cancelled);
+            request.Caller.Tenant, stop => CertaintySearch.Find(input.Week, limits, input.Replan, stop), request.Cancelled);
         return result.Match(offer => Answer.Ok(new View([.. offer.Plans.Select(plan =>
             new PlanView(plan.AskedPercent, plan.Chance, plan.Cost, PlanAnswer.AsFile(plan.Plan)))],
             new ChanceSentences(input.Week).Of(offer), offer.WithoutPlan is { } none ? PlanAnswer.AsFile(none) : null)),
             busy => busy);
     }
 
-    private static Asked Read(JsonFields json) =>
-        new(json.PlanLimits(MostSeconds).ToSearch(DefaultSeconds), json.OptionalLocalTime("now"));
+    private static SearchLimits Read(JsonFields json)
+    {
+        json.RefuseNow();
+        return json.PlanLimits(MostSeconds).ToSearch(DefaultSeconds);
+    }
 }

@@ -1,6 +1,5 @@
 using System.Text.Json;
 using Marten;
-using NodaTime;
 using OneOf;
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Weeks;
@@ -29,7 +28,7 @@ public sealed class TryChanges : IQuery
     /// Each is a change of a known kind (docs/formats.md), or an operation of a JSON Patch (RFC 6902) on the week file.
     /// </param>
     public sealed record Body(IReadOnlyList<OneOf<WeekChange, WeekEdit>> Changes, int? Seconds, int? Effort, int? Seed,
-        int? Workers, LocalDateTime? Now);
+        int? Workers);
 
     /// <param name="Plan">The plan file of the changed week.</param>
     /// <param name="Difference">Absent if the changed or the unchanged week has no plan.</param>
@@ -39,7 +38,7 @@ public sealed class TryChanges : IQuery
     public sealed record DifferenceView(string Against, IReadOnlyList<GoalDifference> Goals, IReadOnlyList<WorkChange> Moved,
         IReadOnlyList<ShiftChange> Shifts, IReadOnlyList<Notification> Told, CostChange Cost);
 
-    private sealed record TrialRequest(Trial Trial, SearchLimits Limits, LocalDateTime? Now);
+    private sealed record TrialRequest(Trial Trial, SearchLimits Limits);
 
     public static Operation Operation =>
         new("POST", "/weeks/{id}/what-if", "tryChanges", "Plans the week with trial changes, and stores nothing")
@@ -57,7 +56,7 @@ public sealed class TryChanges : IQuery
         if (request.Read(Read).TryPickT1(out var faults, out var asked)) return Refused.For(faults);
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
-        var now = asked.Now ?? StoreTime.Local(week, request.Now);
+        var now = StoreTime.Local(week, request.Now);
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), now);
         // To apply the changes may take long, so it is part of the computation.
         var result = await request.Admission.Admit(request.Caller.Tenant, stop => asked.Trial.ApplyTo(input.Week, input.Replan)
@@ -70,6 +69,9 @@ public sealed class TryChanges : IQuery
                 [.. unfit.All.Select(fault => fault with { Pointer = $"/changes{fault.Pointer}" })]), 422)), busy => busy);
     }
 
-    private static TrialRequest Read(JsonFields json) => new(Trial.Read(json.Required("changes")),
-        json.PlanLimits(MostSeconds).ToSearch(DefaultSeconds), json.OptionalLocalTime("now"));
+    private static TrialRequest Read(JsonFields json)
+    {
+        json.RefuseNow();
+        return new(Trial.Read(json.Required("changes")), json.PlanLimits(MostSeconds).ToSearch(DefaultSeconds));
+    }
 }

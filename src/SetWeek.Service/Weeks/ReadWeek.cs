@@ -1,4 +1,3 @@
-using System.Globalization;
 using Marten;
 using NodaTime;
 using SetWeek.Domain.Directions;
@@ -20,7 +19,9 @@ public sealed class ReadWeek : IQuery
         string Id, long Version, string Direction, long DirectionVersion, string Store, LocalDateTime Launch,
         IReadOnlyList<Night> Nights,
         IReadOnlyList<KitView> Kits, IReadOnlyList<string> Crew, IReadOnlyList<AbsenceView> Absences, string? PublishedPlan,
-        IReadOnlyList<ScopingDecision> Scoping, IReadOnlyList<WorkView> Work, IReadOnlyList<NoteView>? Notes,
+        BrokenPlanView? BrokenPlan,
+        IReadOnlyList<ScopingDecision> Scoping, IReadOnlyList<WorkView> Work, IReadOnlyList<StopView> Stops,
+        IReadOnlyList<NoteView>? Notes,
         IReadOnlyList<DisplayView> Displays, IReadOnlyList<TaskView> Tasks, IReadOnlyList<PinView> Pins);
 
     /// <param name="Choice">What the store has decided about it.</param>
@@ -37,11 +38,26 @@ public sealed class ReadWeek : IQuery
         string Id, string Name, LocalDateTime? Eta, OffsetDateTime? Arrived, IReadOnlyList<KitLine> Lines,
         LocalDateTime? CountExpected, KitCounts.Missing? Missing);
 
+    /// <summary>Why the published plan no longer holds.</summary>
+    /// <param name="Task">The first stint in time that breaks the rule.</param>
+    /// <param name="Sentence">People appear as ids.</param>
+    /// <param name="Report">The report from the floor with which it no longer held; null if it was a decision.</param>
+    public sealed record BrokenPlanView(
+        RuleId Rule, string? Task, int? Stint, string? CleanDown, string? Night, string Sentence, string? Report);
+
     public sealed record AbsenceView(string Person, string Night);
 
+    /// <param name="To">The end of done work, or the expected end of running work of which somebody has said what is left.</param>
+    /// <param name="People">Who did it, where somebody has said so; otherwise the people of the published plan did.</param>
+    /// <param name="Done">The pieces done so far, of <paramref name="Of"/>.</param>
     public sealed record WorkView(
-        string? Task, int? Stint, string? CleanDown, string? Night, WorkState State, OffsetDateTime? From, OffsetDateTime? To,
-        int? RemainingMinutes, OffsetDateTime? Until, string? Reason);
+        string? Task, int? Stint, string? CleanDown, string? Night, ReportedState State, OffsetDateTime? From, OffsetDateTime? To,
+        int? RemainingMinutes, OffsetDateTime? Until, string? Reason, IReadOnlyList<string>? People, int? Done, int? Of);
+
+    /// <summary>A stop of work that no lead has lifted yet.</summary>
+    /// <param name="Id">The id of the report that stopped the work; it is lifted by this id.</param>
+    /// <param name="Zone">Null: the whole store.</param>
+    public sealed record StopView(string Id, string Night, string? Zone, OffsetDateTime At, string Sentence);
 
     /// <summary>The note on the event of that version; only leads receive notes.</summary>
     public sealed record NoteView(long Version, string Text);
@@ -56,21 +72,10 @@ public sealed class ReadWeek : IQuery
     {
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         return stream.State is not { } week ? Refused.Missing("week", request.Id)
-            : Answer.Ok(Of(week, stream.Version, await NotesFor(request, session, stream.Id))).WithVersion(stream.Version);
+            : Answer.Ok(Of(week, stream.Version, await request.NotesOf(session, stream.Id))).WithVersion(stream.Version);
     }
 
-    private static async Task<IReadOnlyList<NoteView>?> NotesFor(Request request, IQuerySession session, string stream)
-    {
-        if (request.Caller.Role != Role.Lead) return null;
-        var prefix = Note.IdOf(stream, 0)[..^1];
-        var notes = await session.Query<Note>().Where(note => note.Id.StartsWith(prefix)).ToListAsync(request.Cancelled);
-        return [.. notes.Select(note => new NoteView(VersionOf(note.Id[prefix.Length..]), note.Text))
-            .OrderBy(note => note.Version)];
-    }
-
-    private static long VersionOf(string digits) => long.Parse(digits, NumberStyles.None, CultureInfo.InvariantCulture);
-
-    private static View Of(StoreWeek week, long version, IReadOnlyList<NoteView>? notes) => new(
+    private static View Of(StoreWeek week, long version, IReadOnlyDictionary<long, string>? notes) => new(
         week.Id, version, week.Direction, week.DirectionVersion, week.Week.Store.Id, week.Week.Launch, week.Week.Nights,
         [.. week.Week.Kits.Select(kit => new KitView(kit.Id, kit.Name, kit.Eta,
             week.Arrivals.TryGetValue(kit.Id, out var time) ? time : null, kit.Lines,
@@ -79,7 +84,13 @@ public sealed class ReadWeek : IQuery
         [.. week.Absences.OrderBy(absence => absence.Night, StringComparer.Ordinal)
             .ThenBy(absence => absence.Person, StringComparer.Ordinal)
             .Select(absence => new AbsenceView(absence.Person, absence.Night))],
-        week.Published?.PlanId, week.Scoping, [.. week.ReportedWork.Statuses.Select(Of)], notes,
+        week.Published?.PlanId, week.Published?.Broken is { } broken
+            ? new BrokenPlanView(broken.Rule, broken.Task, broken.Stint, broken.CleanDown, broken.Night, broken.Sentence, broken.By)
+            : null,
+        week.Scoping, [.. week.ReportedWork.Statuses.Select(Of)],
+        [.. week.StandingStops.Select(stop =>
+            new StopView(stop.Report, stop.Night, stop.Zone, stop.At, EventSentences.Of(week.Week, stop)))],
+        notes?.OrderBy(note => note.Key).Select(note => new NoteView(note.Key, note.Value)).ToList(),
         [.. week.Week.Displays.Select(display => new DisplayView(display.Id, display.Name, display.Commitment, display.Value,
             week.DisplayChoices.GetValueOrDefault(display.Id)))],
         [.. week.Week.Tasks.Select(task => Of(task, week.TaskOrigins[task.Id]))], [.. week.Pins.Select(PinView.Of)]);
@@ -89,5 +100,6 @@ public sealed class ReadWeek : IQuery
 
     private static WorkView Of(WorkStatus work) => new(
         work.Subject.Task, work.Subject.Task is null ? null : work.Subject.Stint, work.Subject.CleanDown, work.Subject.Night,
-        work.State, work.From, work.To, work.RemainingMinutes, work.Until, work.Reason);
+        work.ReportedState, work.From, work.To, work.RemainingMinutes, work.Paused ? null : work.Until, work.Reason, work.People,
+        work.Quantity?.Done, work.Quantity?.Of);
 }

@@ -1,5 +1,4 @@
 using Marten;
-using NodaTime;
 using OneOf;
 using SetWeek.Domain;
 using SetWeek.Domain.Weeks;
@@ -23,34 +22,14 @@ public static class WeekDecisions
     {
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
-        return decide(week).Match(e => Append(session, stream, [e], note), Refused.For);
+        return await decide(week).Match(e => Append(request, session, stream, e, note), refusal => Task.FromResult(Refused.For(refusal)));
     }
 
-    /// <summary>Records a report of work or of a kit. A repeated report adds no event.</summary>
-    /// <param name="reply">The answer, from the week after the report; no content unless given.</param>
-    public static async Task<Answer> TakeReport(
-        this Request request, IDocumentSession session, OffsetDateTime at,
-        Func<StoreWeek, OneOf<IReadOnlyList<IWeekEvent>, Refusal>> take, string? note = null,
-        Func<StoreWeek, Answer>? reply = null)
+    private static async Task<Answer> Append(
+        Request request, IDocumentSession session, FoldedStream<StoreWeek> stream, IWeekEvent e, string? note)
     {
-        var stream = await Streams.Week(session, request.Id, request.Cancelled);
-        if (stream.State is not { } week) return Refused.Missing("week", request.Id);
-        session.HappenedAt(at.ToInstant());
-        return take(week).Match(events =>
-        {
-            var appended = Append(session, stream, events, note);
-            return reply is null ? appended : reply(events.Aggregate(week, After)) with { ETag = appended.ETag };
-        }, Refused.For);
-
-        static StoreWeek After(StoreWeek week, IWeekEvent happened) => StoreWeek.Evolve(week, happened)!;
-    }
-
-    private static Answer Append(
-        IDocumentSession session, FoldedStream<StoreWeek> stream, IReadOnlyList<IWeekEvent> events, string? note)
-    {
-        if (events.Count == 0) return Answer.NoContent.WithVersion(stream.Version);
-        var version = stream.Append(session, events);
         if (note is not null) session.Store(new Note(Note.IdOf(stream.Id, stream.Version + 1), note));
-        return Answer.NoContent.WithVersion(version);
+        var change = await session.PlanChange(StoreWeek.Evolve(stream.State, e)!, [e], request.Cancelled);
+        return Answer.NoContent.WithVersion(stream.Append(session, change is null ? [e] : [e, change]));
     }
 }

@@ -16,7 +16,7 @@ public sealed class BlockWork : IReport
 {
     private sealed record Body(
         string Id, string Task, int? Stint, OffsetDateTime At, string Reason, int? RemainingMinutes, OffsetDateTime? Until,
-        string? Note);
+        string? Note, string? Corrects);
 
     public static Operation Operation =>
         new("POST", "/weeks/{id}/work/blocked", "blockWork", "Reports that work is blocked, and why")
@@ -35,8 +35,9 @@ public sealed class BlockWork : IReport
             json.Id("id"), json.Id("task"), json.OptionalInt("stint", 1, WeekLimits.Stints), json.Time("at"),
             json.Choice("reason", [.. BlockReasons.All]),
             json.OptionalInt("remainingMinutes", 1, WeekLimits.Minutes), json.OptionalTime("until"),
-            json.OptionalText("note", longest: 2000));
-        return new FloorReport(body.At.ToInstant(), week => week.TakeReport(new WorkBlocked(
-            body.Id, body.Task, body.Stint ?? 1, body.At, body.Reason, body.RemainingMinutes, body.Until))) { Note = body.Note };
+            json.OptionalText("note", longest: 2000), json.OptionalId("corrects"));
+        var time = request.TimeOf(body.At);
+        return new FloorReport(time.At.ToInstant(), week => week.TakeReport(new WorkBlocked(body.Id, body.Task, body.Stint ?? 1,
+            time.At, body.Reason, body.RemainingMinutes, body.Until, time.Clock, body.Corrects))) { Note = body.Note };
     }
 }

@@ -21,6 +21,7 @@ public sealed class FinishWork : IReport
     public static OneOf<FloorReport, Answer> Read(JsonFields json, Request request)
     {
         var body = WorkBody.Read(json);
-        return new FloorReport(body.At.ToInstant(), week => week.TakeReport(body.Finished()));
+        var time = request.TimeOf(body.At);
+        return new FloorReport(time.At.ToInstant(), week => week.TakeReport(body.Finished(time)));
     }
 }

@@ -14,7 +14,7 @@ namespace SetWeek.Service.Work;
 
 public sealed class ReopenWork : IReport
 {
-    private sealed record Body(string Id, string Task, int? Stint, OffsetDateTime At, string? Note);
+    private sealed record Body(string Id, string Task, int? Stint, OffsetDateTime At, string? Note, string? Corrects);
 
     public static Operation Operation =>
         new("POST", "/weeks/{id}/work/reopened", "reopenWork", "Reports that a check failed and the work must be done again")
@@ -28,8 +28,9 @@ public sealed class ReopenWork : IReport
     {
         var body = new Body(
             json.Id("id"), json.Id("task"), json.OptionalInt("stint", 1, WeekLimits.Stints), json.Time("at"),
-            json.OptionalText("note", longest: 2000));
-        return new FloorReport(body.At.ToInstant(),
-            week => week.TakeReport(new WorkReopened(body.Id, body.Task, body.Stint ?? 1, body.At))) { Note = body.Note };
+            json.OptionalText("note", longest: 2000), json.OptionalId("corrects"));
+        var time = request.TimeOf(body.At);
+        return new FloorReport(time.At.ToInstant(), week => week.TakeReport(
+            new WorkReopened(body.Id, body.Task, body.Stint ?? 1, time.At, time.Clock, body.Corrects))) { Note = body.Note };
     }
 }

@@ -15,12 +15,22 @@ public sealed class StartWork : IReport
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
         Body = new(typeof(WorkBody), WorkBody.Example),
-        Replies = [new(204, "The report is recorded; a repeated report changes nothing")],
+        Replies =
+        [
+            new(200, "The report is recorded, and the work is stopped there: do not go on before a lead lifts the stop",
+                typeof(StartedAgainstStop)),
+            new(204, "The report is recorded; a repeated report changes nothing"),
+        ],
     };
 
     public static OneOf<FloorReport, Answer> Read(JsonFields json, Request request)
     {
         var body = WorkBody.Read(json);
-        return new FloorReport(body.At.ToInstant(), week => week.TakeReport(body.Started()));
+        var time = request.TimeOf(body.At);
+        var report = body.Started(time);
+        return new FloorReport(time.At.ToInstant(), week => week.TakeReport(report))
+        {
+            Reply = week => week.StopAgainst(report) is { } stopped ? Answer.Ok(stopped) : Answer.NoContent,
+        };
     }
 }

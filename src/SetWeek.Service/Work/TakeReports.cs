@@ -1,6 +1,7 @@
 using System.Text.Json;
 using OneOf;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Work;
 using SetWeek.Model.Json;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
@@ -9,6 +10,7 @@ using SetWeek.Service.Http.Reports;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Json;
 using SetWeek.Service.Kits;
+using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Work;
 
@@ -19,6 +21,7 @@ namespace SetWeek.Service.Work;
 public sealed class TakeReports : IReports
 {
     private const int MostReports = 200;
+    private const string Arrived = "arrived";
 
     /// <param name="Reports">Each has the fields of its own operation, its kind and, for an arrival, the kit.</param>
     public sealed record Body(IReadOnlyList<object> Reports);
@@ -29,15 +32,17 @@ public sealed class TakeReports : IReports
     /// <param name="Id">The id of the report, as sent; null if it has none.</param>
     /// <param name="Status">The status that the report alone would have been answered with.</param>
     /// <param name="Missing">What keeps tasks from starting although the reported kit has arrived.</param>
+    /// <param name="Stopped">The stop against which the reported work was started.</param>
     /// <param name="Problem">Why the report was refused. The pointers of its errors lead into the whole body.</param>
-    public sealed record ItemView(string? Id, int Status, KitCounts.Missing? Missing, ProblemDetails? Problem);
+    public sealed record ItemView(string? Id, int Status, KitCounts.Missing? Missing, StartedAgainstStop? Stopped, ProblemDetails? Problem);
 
     private sealed record Kind(string Name, Permission MayUse, Func<JsonFields, Request, OneOf<FloorReport, Answer>> Read);
 
     /// <summary>The kinds of reports. Each is named by the last part of its own address.</summary>
     private static readonly IReadOnlyList<Kind> Kinds =
     [
-        Of<StartWork>(), Of<FinishWork>(), Of<BlockWork>(), Of<ReopenWork>(), Of<TakeKitIn>(),
+        Of<StartWork>(), Of<ProgressWork>(), Of<PauseWork>(), Of<ResumeWork>(), Of<FinishWork>(), Of<BlockWork>(),
+        Of<ReopenWork>(), Of<StopWork>(), Of<RetractReport>(), Of<TakeKitIn>(),
     ];
 
     public static Operation Operation =>
@@ -68,7 +73,7 @@ public sealed class TakeReports : IReports
             faults => Refused.For(new FaultReport([.. faults.All, .. items.SelectMany(item => item.Faults)])));
     }
 
-    private sealed record Item(string? Id, OneOf<FloorReport, Answer> Report)
+    private sealed record Item(string? Id, string? Kind, OneOf<FloorReport, Answer> Report)
     {
         public IReadOnlyList<Fault> Faults { get; init; } = [];
     }
@@ -82,20 +87,21 @@ public sealed class TakeReports : IReports
             return Faulty(new Fault($"{cursor.Pointer}/kind",
                 $"The kind of the report is missing or not known; give one of {string.Join(", ", Kinds.Select(known => known.Name))}."));
         if (kind is not null && !request.Caller.HasRole(kind.MayUse))
-            return new Item(id, Refused.OtherRole(kind.MayUse, request.Caller));
+            return new Item(id, kind.Name, Refused.OtherRole(kind.MayUse, request.Caller));
         return JsonCursor.Read(element, root => root.Object(json =>
         {
             json.Optional("kind");
             return kind?.Read(json, request) ?? default;
-        })).Match(report => new Item(id, report), faults => Faulty(
+        })).Match(report => new Item(id, kind?.Name, report), faults => Faulty(
             [.. faults.All.Select(fault => fault with { Pointer = cursor.Pointer + fault.Pointer })]));
 
-        Item Faulty(params IReadOnlyList<Fault> faults) => new(id, Refused.For(new FaultReport(faults))) { Faults = faults };
+        Item Faulty(params IReadOnlyList<Fault> faults) => new(id, kind?.Name, Refused.For(new FaultReport(faults))) { Faults = faults };
     }
 
     private static Answer Reply(IReadOnlyList<Item> items, IReadOnlyList<Answer> answers) => Answer.Ok(new View(
         [.. items.Zip(answers, (item, answer) => new ItemView(item.Id, answer.Status,
-            answer.Status == 200 ? Content<KitCounts.Missing>(answer) : null,
+            answer.Status == 200 && item.Kind == Arrived ? Content<KitCounts.Missing>(answer) : null,
+            answer.Status == 200 && item.Kind != Arrived ? Content<StartedAgainstStop>(answer) : null,
             answer.IsRefusal ? Content<ProblemDetails>(answer) : null))]))
         with { ETag = answers.LastOrDefault(answer => answer.ETag is not null)?.ETag };
 

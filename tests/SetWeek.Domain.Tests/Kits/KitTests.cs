@@ -34,7 +34,7 @@ public sealed class KitTests
     {
         Assert.True(Given().DelayKit("glitter", null).AsT1.Unknown);
         Assert.True(Given().ExpectKit("glitter", TuesdayNoon).AsT1.Unknown);
-        Assert.True(Given().KitIsIn("r1", "glitter", At(18, 0), []).AsT1.Unknown);
+        Assert.True(Given().KitIsIn("r1", "glitter", Time(18, 0), []).AsT1.Unknown);
         Assert.True(Given().SettleLine("paint", "brush").AsT1.Unknown);
     }
 
@@ -49,7 +49,7 @@ public sealed class KitTests
     [Fact]
     public void An_arrival_sets_the_eta_and_the_counts_of_the_lines()
     {
-        var events = Given().KitIsIn("r1", "paint", At(18, 0), [new CountedLine("tin", 3, 1)]).AsT0;
+        var events = Given().KitIsIn("r1", "paint", Time(18, 0), [new CountedLine("tin", 3, 1)]).AsT0;
         var kit = Given([.. events]).Week.Kits[0];
         Assert.Equal(new LocalDateTime(2027, 3, 8, 18, 0), kit.Eta);
         Assert.Equal((3, 1), (kit.Lines[0].Received, kit.Lines[0].Damaged));
@@ -57,7 +57,7 @@ public sealed class KitTests
 
     [Fact]
     public void A_repeated_report_changes_nothing() =>
-        Assert.Empty(Given(new KitArrived("r1", "paint", At(18, 0))).KitIsIn("r1", "paint", At(18, 0), []).AsT0);
+        Assert.Empty(Given(new KitArrived("r1", "paint", At(18, 0))).KitIsIn("r1", "paint", Time(18, 0), []).AsT0);
 
     [Fact]
     public void Of_two_deliveries_the_first_is_the_arrival_and_the_last_count_wins()
@@ -76,14 +76,14 @@ public sealed class KitTests
     [Fact]
     public void An_item_that_the_kit_does_not_have_is_refused()
     {
-        var refusal = Given().KitIsIn("r1", "paint", At(18, 0), [new CountedLine("brush", 1, 0)]).AsT1;
+        var refusal = Given().KitIsIn("r1", "paint", Time(18, 0), [new CountedLine("brush", 1, 0)]).AsT1;
         Assert.Equal(("unknown-item", "Paint has no line \"brush\". Its lines: tin."), (refusal.Code, refusal.Sentence));
     }
 
     [Fact]
     public void An_arrival_without_a_count_keeps_the_tasks_that_need_the_kit_from_starting()
     {
-        var week = Given(Arrived(Given().KitIsIn("r1", "paint", At(18, 0), [])));
+        var week = Given(Arrived(Given().KitIsIn("r1", "paint", Time(18, 0), [])));
         var missing = week.MissingOf("paint")!;
         Assert.Equal(["tin"], missing.Uncounted);
         Assert.Empty(missing.Short);
@@ -104,7 +104,7 @@ public sealed class KitTests
     [Fact]
     public void A_lead_confirms_the_lines_that_are_not_counted_as_complete()
     {
-        var events = Given().KitIsIn("r1", "paint", At(18, 0), [], complete: true).AsT0;
+        var events = Given().KitIsIn("r1", "paint", Time(18, 0), [], complete: true).AsT0;
         Assert.Equal(new KitArrived("r1", "paint", At(18, 0)), events[0]);
         var confirmed = Assert.IsType<KitCounted>(Assert.Single(events.Skip(1)));
         Assert.Equal((true, new CountedLine("tin", 3, 0)), (confirmed.Confirmed, Assert.Single(confirmed.Lines)));
@@ -115,8 +115,8 @@ public sealed class KitTests
     [Fact]
     public void A_confirmation_changes_no_line_that_is_counted()
     {
-        IWeekEvent[] counted = Arrived(Given().KitIsIn("r1", "paint", At(18, 0), [new CountedLine("tin", 1, 0)]));
-        var again = Given(counted).KitIsIn("r2", "paint", At(19, 0), [], complete: true).AsT0;
+        IWeekEvent[] counted = Arrived(Given().KitIsIn("r1", "paint", Time(18, 0), [new CountedLine("tin", 1, 0)]));
+        var again = Given(counted).KitIsIn("r2", "paint", Time(19, 0), [], complete: true).AsT0;
         Assert.Equal([new KitArrived("r2", "paint", At(19, 0))], again);
         var missing = Given([.. counted, .. again]).MissingOf("paint")!;
         Assert.Empty(missing.Uncounted);
@@ -128,13 +128,13 @@ public sealed class KitTests
     [Fact]
     public void A_time_for_the_count_of_an_arrived_kit_frees_its_tasks_from_then_on()
     {
-        IWeekEvent[] arrived = Arrived(Given().KitIsIn("r1", "paint", At(18, 0), []));
+        IWeekEvent[] arrived = Arrived(Given().KitIsIn("r1", "paint", Time(18, 0), []));
         var promised = Given(arrived).ExpectKit("paint", TuesdayNoon).AsT0;
         var kit = PlanningProblem.WeekOf(Given([.. arrived, promised]), Crew).Kits[0];
         Assert.Equal((TuesdayNoon, null), (kit.Eta, kit.Lines[0].Received));
         // The count itself ends the wait.
         IWeekEvent[] counted = Arrived(
-            Given([.. arrived, promised]).KitIsIn("r2", "paint", At(20, 0), [new CountedLine("tin", 3, 0)]));
+            Given([.. arrived, promised]).KitIsIn("r2", "paint", Time(20, 0), [new CountedLine("tin", 3, 0)]));
         var week = Given([.. arrived, promised, .. counted]);
         Assert.Equal(18, PlanningProblem.WeekOf(week, Crew).Kits[0].Eta!.Value.Hour);
         Assert.Equal("kit-arrived", week.ExpectKit("paint", TuesdayNoon).AsT1.Code);
@@ -143,7 +143,7 @@ public sealed class KitTests
     [Fact]
     public void A_need_of_the_whole_kit_waits_until_every_line_is_counted()
     {
-        var week = Given(Arrived(Given().KitIsIn("r1", "paint", At(18, 0), [])));
+        var week = Given(Arrived(Given().KitIsIn("r1", "paint", Time(18, 0), [])));
         var whole = week with
         {
             Week = week.Week with
@@ -156,6 +156,8 @@ public sealed class KitTests
         Assert.Equal(["tin"], whole.MissingOf("paint")!.Uncounted);
         Assert.Null(PlanningProblem.WeekOf(whole, Crew).Kits[0].Eta);
     }
+
+    private static ReportTime Time(int hour, int minute) => new(At(hour, minute), null);
 
     private static IWeekEvent[] Arrived(OneOf<IReadOnlyList<IWeekEvent>, Refusal> decision) => [.. decision.AsT0];
 

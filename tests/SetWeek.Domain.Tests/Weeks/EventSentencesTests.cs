@@ -2,6 +2,7 @@ using NodaTime;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 using static SetWeek.Domain.Tests.Example;
 
@@ -33,6 +34,19 @@ public sealed class EventSentencesTests
         (new WorkBlocked("r", "feature-wall.refit", 1, At(22, 0), "not-dry", null, null),
             "Refit the fixtures is blocked (not-dry)."),
         (new WorkReopened("r", "feature-wall.refit", 1, At(22, 0)), "Refit the fixtures must be done again."),
+        (new PlanBroken("plan-1", RuleId.Kit, "feature-wall.paint", 1, null, "monday", "Paint is late.", "r"),
+            "The plan plan-1 no longer holds: Paint is late."),
+        (new PlanHoldsAgain("plan-1"), "The plan plan-1 holds again."),
+        (new WorkProgressed("r", "feature-wall.refit", 1, At(22, 0), 20, 3, 8),
+            "Refit the fixtures has 3 of 8 done and needs 20 more minutes."),
+        (new WorkPaused("r", "feature-wall.refit", 1, At(22, 0)), "Refit the fixtures was paused Mon 8 Mar, 22:00."),
+        (new WorkResumed("r", "feature-wall.refit", 1, "monday", At(22, 0)), "Refit the fixtures was resumed Mon 8 Mar, 22:00."),
+        (new WorkStopped("r", "monday", "wall", At(22, 0)), "Work in Feature wall was stopped for monday: not safe."),
+        (new WorkStopped("r", "monday", null, At(22, 0)), "All work was stopped for monday: not safe."),
+        (new StopLifted("r", "wren"), "\"wren\" lifted the stop r."),
+        (new ReportRetracted("r2", "r", At(22, 0)), "The report r was taken back."),
+        (new AbsenceRetracted("p1", "monday"), "\"p1\" comes to monday after all."),
+        (new KitLineUnsettled("paint", "tin"), "The received quantity of tin of Paint is no longer accepted."),
         (new CleanDownStarted("r", "wall", "monday", At(23, 0)), "The clean-down of Feature wall was started Mon 8 Mar, 23:00."),
         (new CleanDownFinished("r", "wall", "monday", At(23, 0)),
             "The clean-down of Feature wall was finished Mon 8 Mar, 23:00."),

@@ -15,9 +15,12 @@ public sealed class ReportedWorkTests
     [Fact]
     public void A_finish_received_before_its_start_is_kept_and_completed_by_the_start()
     {
-        Assert.Equal(new WorkStatus(new("feature-wall.paint", 1), WorkState.Done, null) { To = At(22, 20) }, StatusAfter(Finish));
-        Assert.Equal(new WorkStatus(new("feature-wall.paint", 1), WorkState.Done, At(21, 50)) { To = At(22, 20) },
-            StatusAfter(Finish, Start));
+        var done = new WorkStatus(new("feature-wall.paint", 1), WorkState.Done, null)
+        {
+            To = At(22, 20), Since = At(22, 20).ToInstant(),
+        };
+        Assert.Equal(done, StatusAfter(Finish));
+        Assert.Equal(done with { From = At(21, 50) }, StatusAfter(Finish, Start));
     }
 
     [Fact]

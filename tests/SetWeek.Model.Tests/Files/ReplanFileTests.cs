@@ -56,6 +56,21 @@ public class ReplanFileTests
         Assert.Equal([pointer], FaultsOf($"[{reports}]").Select(fault => fault.Pointer).Distinct());
 
     [Fact]
+    public void A_night_with_begun_work_stays_in_the_week()
+    {
+        var first = ExampleFiles.Plan.Nights[0].Night;
+        var week = ExampleFiles.Week with { Nights = [.. ExampleFiles.Week.Nights.Where(night => night.Id != first)] };
+        var fault = Assert.Single(ReplanFile.Check(week, new Replan(ExampleFiles.Plan, Now, [Begun(ExampleFiles.Plan.Nights[0])])).AsT1.All);
+        Assert.Contains($"began in night \"{first}\", which the week no longer has", fault.Detail);
+
+        static ProgressReport Begun(PlannedNight night) => night.Work.Where(work => work.Task is not null)
+            .Select(work => new ProgressReport
+            {
+                Task = work.Task, Stint = work.Stint!.Value, State = WorkState.Done, From = work.From, To = work.To,
+            }).First();
+    }
+
+    [Fact]
     public void Work_that_is_not_in_the_published_plan_can_be_blocked() =>
         Assert.Empty(FaultsOf("""[{ "task": "banner.hang", "state": "blocked" }]"""));
 

@@ -66,6 +66,18 @@ public sealed class ReplanFactsTests
         Assert.Equal(2, At("2027-03-09T06:00").EndedShifts.Count());
     }
 
+    /// <summary>Ana comes for Cy. She had no shift that night, so she gets one around the work; Cy keeps his shift.</summary>
+    [Fact]
+    public void The_people_who_really_did_begun_work_get_its_hours()
+    {
+        var report = Published.Report("mon", "fill", Done, "22:07", "23:21") with { People = ["bo", "ana"] };
+        var facts = At("2027-03-09T00:00", report);
+        Assert.Equal(["ana", "bo"], facts.BegunWork[0]!.Assignments.Select(assigned => Week.Week.Crew[assigned.Person].Id).Order());
+        var shift = Assert.Single(facts.Published.Shifts, shift => shift.Night == 0 && Week.Week.Crew[shift.Person].Id == "ana");
+        Assert.True(shift.From <= facts.BegunWork[0]!.From && shift.To >= facts.BegunWork[0]!.To);
+        Assert.Equal(3, facts.Published.Shifts.Count(shift => shift.Night == 0));
+    }
+
     [Fact]
     public void Work_begun_in_another_night_than_planned_belongs_to_the_night_of_its_start()
     {

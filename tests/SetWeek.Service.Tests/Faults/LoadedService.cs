@@ -93,6 +93,7 @@ internal sealed class LoadedService(PrivatePostgres postgres, ServiceDatabase da
         foreach (var node in Nodes) await node.DisposeAsync();
         NpgsqlConnection.ClearAllPools();
         File.Delete(database.KeyFile);
+        File.Delete(database.ClockFile);
         await postgres.DisposeAsync();
         end.Dispose();
         allWritten.Dispose();

@@ -186,7 +186,7 @@ public sealed class FeedTests(RunningService service)
         var events = (await Read(chain, "/feed")).Events;
         Assert.Equal(["setweek.work-started.v1", "setweek.clean-down-started.v1", "setweek.clean-down-finished.v1"],
             events.Select(e => (string)e["type"]!));
-        Assert.Equal("""{"task":"t","stint":1,"night":"n1","at":"2027-03-08T22:00:00Z"}""", events[0]["data"]!.ToJsonString());
+        Assert.Equal("""{"report":"s","task":"t","stint":1,"night":"n1","at":"2027-03-08T22:00:00Z"}""", events[0]["data"]!.ToJsonString());
     }
 
     [Fact]

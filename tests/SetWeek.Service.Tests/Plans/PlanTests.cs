@@ -69,10 +69,32 @@ public sealed class PlanTests(RunningService service)
         await week.PlanAndPublish();
         await ExpectStatus(204, week.Lead.Post($"{Address}/kits/forms/expected", """{"eta": "2027-03-08T13:00"}"""));
         var replan = await week.Plan("2027-03-07T12:00");
-        var late = await week.Publish(replan, await week.ETag(), """{"now": "2027-03-09T21:00"}""");
+        week.Clock.MoveTo("2027-03-09T21:00");
+        var late = await week.Publish(replan, await week.ETag());
         Assert.Equal((409, "breaks-rules"), (late.Status, late.Code));
         Assert.NotEmpty(late.Json["because"]!.AsArray());
-        await ExpectStatus(204, week.Publish(replan, await week.ETag(), """{"now": "2027-03-07T13:00"}"""));
+        week.Clock.MoveTo("2027-03-07T13:00");
+        await ExpectStatus(204, week.Publish(replan, await week.ETag()));
+    }
+
+    [Fact]
+    public async Task No_request_can_move_the_clock()
+    {
+        var week = await new FirstRain(service.NewChain()).Open();
+        var plan = await week.Plan();
+        foreach (var answer in new[]
+        {
+            await week.Lead.Post($"{Address}/plans", """{"now": "2027-03-08T18:00"}"""),
+            await week.Publish(plan, await week.ETag(), """{"now": "2027-03-08T18:00"}"""),
+            await week.Lead.Post($"{Address}/what-if",
+                """{"changes": [{"kind": "leaveOut", "display": "wall"}], "now": "2027-03-08T18:00"}"""),
+            await week.Lead.Post($"{Address}/certainty", """{"now": "2027-03-08T18:00"}"""),
+        })
+        {
+            Assert.Equal((400, "/now"), (answer.Status, (string?)Assert.Single(answer.Json["errors"]!.AsArray())!["pointer"]));
+            Assert.Contains("the service's clock", (string?)answer.Json["errors"]![0]!["detail"]);
+        }
+        Assert.Equal("2027-03-05T12:00", (string?)(await week.Plan())["now"]);
     }
 
     [Fact]

@@ -73,6 +73,7 @@ public sealed class WhyTests(RunningService service)
         var paint = plan["plan"]!["nights"]!.AsArray().SelectMany(night => night!["work"]!.AsArray())
             .Single(work => (string?)work!["task"] == "wall.paint")!;
         var start = DateTimeOffset.Parse((string)paint["from"]!, null).AddMinutes(4);
+        week.Clock.MoveTo(start.AddMinutes(10).ToString("yyyy-MM-dd'T'HH:mm", null));
         await ExpectStatus(204, week.Lead.Post($"{Address}/work/started", new JsonObject
         {
             ["id"] = "tablet-1", ["at"] = start.ToString("yyyy-MM-dd'T'HH:mm:sszzz", null), ["task"] = "wall.paint",

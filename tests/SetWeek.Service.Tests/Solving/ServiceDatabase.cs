@@ -3,7 +3,7 @@ using Npgsql;
 
 namespace SetWeek.Service.Tests.Solving;
 
-/// <summary>An empty database, and the file of the signing key, that service processes share. Both are deleted at the end.</summary>
+/// <summary>An empty database, a signing key and a clock that service processes share. All are deleted at the end.</summary>
 /// <param name="server">The connection string of the PostgreSQL server.</param>
 public sealed class ServiceDatabase(string server) : IAsyncDisposable
 {
@@ -13,6 +13,9 @@ public sealed class ServiceDatabase(string server) : IAsyncDisposable
     public string ConnectionString => new NpgsqlConnectionStringBuilder(server) { Database = name }.ConnectionString;
 
     public string KeyFile { get; } = Path.Combine(Path.GetTempPath(), $"setweek-{RandomNumberGenerator.GetHexString(12)}.key");
+
+    /// <summary>The file that holds the current time of the services.</summary>
+    public string ClockFile => $"{KeyFile}.clock";
 
     /// <summary>Creates the database at the first call.</summary>
     public async Task Create()
@@ -33,6 +36,7 @@ public sealed class ServiceDatabase(string server) : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         File.Delete(KeyFile);
+        File.Delete(ClockFile);
         await Execute($"drop database if exists {name} with (force)");
     }
 

@@ -33,6 +33,9 @@ public sealed class ServiceProcess(ServiceDatabase database, params (string Name
         start.Environment[Settings.PostgresVariable] = database.ConnectionString;
         start.Environment[Settings.UrlsVariable] = $"http://127.0.0.1:{port}";
         start.Environment[Settings.KeyFileVariable] = database.KeyFile;
+        // The weeks of the tests lie in March 2027.
+        if (!File.Exists(database.ClockFile)) await File.WriteAllTextAsync(database.ClockFile, "2027-03-05T12:00:00Z");
+        start.Environment[Settings.ClockVariable] = database.ClockFile;
         foreach (var (name, value) in settings) start.Environment[name] = value;
         process = Process.Start(start)!;
         process.OutputDataReceived += (_, line) =>

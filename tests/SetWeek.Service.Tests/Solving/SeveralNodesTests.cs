@@ -15,7 +15,7 @@ public sealed class SeveralNodesTests
         await first.Start();
         await HarbourStreet.Open(first.As("ada", Role.HeadOffice));
         var response = await first.As("lena", Role.Lead)
-            .Post($"{HarbourStreet.Address}/plans", """{"seconds": 200, "workers": 1, "now": "2027-03-05T12:00"}""");
+            .Post($"{HarbourStreet.Address}/plans", """{"seconds": 200, "workers": 1}""");
         Assert.True(response.Status == 202, response.Text);
         await ServiceProcess.Until(async () => (await Read(first))["best"] is not null);
         await using var second = new ServiceProcess(database, (Settings.NodesVariable, "several"));
@@ -31,7 +31,7 @@ public sealed class SeveralNodesTests
         Assert.True(takeOver < TimeSpan.FromSeconds(6), $"It was taken over after {takeOver.TotalSeconds:0.0} s.");
 
         var newer = await second.As("lena", Role.Lead)
-            .Post($"{HarbourStreet.Address}/plans", """{"effort": 1, "workers": 1, "now": "2027-03-05T12:00"}""");
+            .Post($"{HarbourStreet.Address}/plans", """{"effort": 1, "workers": 1}""");
         await ServiceProcess.Until(async () =>
             (string?)(await second.As("lena", Role.Lead).Get(newer.Location!)).Json["state"] is "ready");
         Assert.Equal("cancelled", (string?)(await Read(second))["state"]);

@@ -77,7 +77,7 @@ public sealed class StoppedSolveTests
     private static async Task<string> RequestPlan(ApiClient lead, int seconds)
     {
         var response = await lead
-            .Post($"{HarbourStreet.Address}/plans", $$"""{"seconds": {{seconds}}, "workers": 1, "now": "2027-03-05T12:00"}""");
+            .Post($"{HarbourStreet.Address}/plans", $$"""{"seconds": {{seconds}}, "workers": 1}""");
         Assert.True(response.Status == 202, response.Text);
         return response.Location!;
     }

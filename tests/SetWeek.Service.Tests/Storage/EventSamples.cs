@@ -15,6 +15,8 @@ public static class EventSamples
     /// <summary>A time in summer time, to test the offset, and with seconds, to test the precision.</summary>
     private static readonly OffsetDateTime At = new LocalDateTime(2027, 3, 30, 22, 15, 42).WithOffset(Offset.FromHours(1));
 
+    private static readonly ReportClock Ahead = new(At, At.PlusMinutes(-5));
+
     private static readonly Direction Direction = new()
     {
         Id = "first-rain",
@@ -114,16 +116,26 @@ public static class EventSamples
         new PersonErased("c3"),
         new KitExpected("props", Evening),
         new KitDelayed("props", null),
-        new KitArrived("phone-1.1", "props", At),
-        new KitCounted("props", At, [new("rail", 3, 1)]),
+        new KitArrived("phone-1.1", "props", At, Ahead, "phone-1.0"),
+        new KitCounted("props", At, [new("rail", 3, 1)], true, "phone-1.1", Ahead),
         new KitLineSettled("props", "rail"),
         new PlanPublished("0193", "a1b2", Plan),
-        new WorkStarted("phone-1.2", "canopy.hang", 1, "night-1", At),
-        new WorkFinished("phone-1.3", "canopy.hang", 1, "night-1", At),
-        new WorkBlocked("phone-1.4", "canopy.hang", 2, At, "kit-short", 25, At),
-        new WorkReopened("phone-1.5", "canopy.hang", 1, At),
-        new CleanDownStarted("phone-1.6", "window", "night-1", At),
-        new CleanDownFinished("phone-1.7", "window", "night-1", At),
+        new PlanBroken("0193", RuleId.Kit, "canopy.hang", 1, "window", "night-1", "The canopy is late.", "phone-1.1"),
+        new PlanHoldsAgain("0193"),
+        new WorkStarted("phone-1.2", "canopy.hang", 1, "night-1", At, ["c1"], Ahead, "phone-1.0"),
+        new WorkFinished("phone-1.3", "canopy.hang", 1, "night-1", At, ["c1", "c2"], Ahead, "phone-1.0"),
+        new WorkBlocked("phone-1.4", "canopy.hang", 2, At, "kit-short", 25, At, Ahead, "phone-1.0"),
+        new WorkReopened("phone-1.5", "canopy.hang", 1, At, Ahead, "phone-1.0"),
+        new WorkProgressed("phone-1.8", "canopy.hang", 1, At, 15, 3, 8, Ahead, "phone-1.0"),
+        new WorkPaused("phone-1.9", "canopy.hang", 1, At, 15, Ahead, "phone-1.0"),
+        new WorkResumed("phone-1.10", "canopy.hang", 1, "night-1", At, ["c1"], Ahead, "phone-1.0"),
+        new WorkStopped("phone-1.11", "night-1", "window", At, Ahead, "phone-1.0"),
+        new StopLifted("phone-1.11", "wren"),
+        new ReportRetracted("phone-1.12", "phone-1.2", At, Ahead),
+        new AbsenceRetracted("c3", "night-1"),
+        new KitLineUnsettled("props", "rail"),
+        new CleanDownStarted("phone-1.6", "window", "night-1", At, ["c1"], Ahead, "phone-1.0"),
+        new CleanDownFinished("phone-1.7", "window", "night-1", At, ["c1"], Ahead, "phone-1.0"),
         new QuestionAsked("phone-1.q1", "canopy.hang", 1, "phone-1.4", Addressee.HeadOffice, At),
         new QuestionAnswered("phone-1.q1", Addressee.HeadOffice, true),
     ];

@@ -74,12 +74,13 @@ public sealed class PriceCertaintyTests(RunningService service)
     {
         var week = await new FirstRain(service.NewChain()).Open(UncertainWeek.Direction, UncertainWeek.Opening);
         await week.PlanAndPublish();
+        week.Clock.MoveTo("2027-03-08T20:30");
         await ExpectStatus(204, week.Lead.Post($"{Address}/work/started", """
             {"id": "tablet-1", "at": "2027-03-08T20:00:00+00:00", "task": "rack.left", "stint": 1, "night": "monday"}
             """));
 
         var answer = (await ExpectStatus(200,
-            week.Lead.Post(Certainty, """{"effort": 5, "now": "2027-03-08T20:30"}"""))).Json;
+            week.Lead.Post(Certainty, """{"effort": 5}"""))).Json;
 
         var plans = answer["plans"]!.AsArray();
         Assert.NotEmpty(plans);

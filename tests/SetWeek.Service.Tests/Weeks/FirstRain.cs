@@ -49,6 +49,8 @@ public sealed class FirstRain(Chain chain)
          "goals": ["leftOut", "cost", "finish"], "replanGoals": ["leftOut", "changes", "cost", "finish"]}
         """;
 
+    public TestClock Clock => chain.Clock;
+
     public ApiClient Lead { get; } = chain.LeadOf("harbour-street");
 
     public ApiClient HeadOffice => chain.HeadOffice;
@@ -62,11 +64,11 @@ public sealed class FirstRain(Chain chain)
     }
 
     /// <summary>Requests a plan with one second and one worker, and waits for the result.</summary>
+    /// <param name="now">Moves the clock to this time before.</param>
     public async Task<JsonNode> Plan(string? now = null, string state = "ready")
     {
-        var response = await ExpectStatus(202,
-            Lead.Post($"{Address}/plans", new JsonObject { ["seconds"] = 1, ["workers"] = 1, ["now"] = now }.ToJsonString()
-            .Replace(""","now":null""", "")));
+        if (now is not null) Clock.MoveTo(now);
+        var response = await ExpectStatus(202, Lead.Post($"{Address}/plans", """{"seconds": 1, "workers": 1}"""));
         var plan = await Settled(response.Location!);
         return (string?)plan["state"] == state ? plan
             : throw new InvalidOperationException($"Expected {state}: {plan.ToJsonString()}");

@@ -148,6 +148,7 @@ public sealed class OpenWeekTests(RunningService service)
         var week = await new FirstRain(service.NewChain()).Open();
         const string arrival =
             """{"id": "phone-1.1", "at": "2027-03-08T11:00:00Z", "lines": [{"item": "form", "received": 3, "damaged": 1}]}""";
+        week.Clock.MoveTo("2027-03-08T11:05");
         await ExpectStatus(204, week.Lead.Post($"{Address}/kits/forms/arrived", arrival));
         await ExpectStatus(204, week.Lead.Post($"{Address}/kits/forms/arrived", arrival));
         await ExpectStatus(204, week.Lead.Post($"{Address}/kits/forms/settled", """{"item": "form"}"""));
@@ -166,6 +167,7 @@ public sealed class OpenWeekTests(RunningService service)
     {
         var chain = service.NewChain();
         var week = await new FirstRain(chain).Open();
+        week.Clock.MoveTo("2027-03-08T11:45");
         var arrived = await ExpectStatus(200, week.Lead.Post($"{Address}/kits/forms/arrived",
             """{"id": "phone-1.1", "at": "2027-03-08T11:00:00Z"}"""));
         Assert.Equal(("form", "wall.forms"), ((string?)arrived.Json["uncounted"]![0], (string?)arrived.Json["barred"]![0]));

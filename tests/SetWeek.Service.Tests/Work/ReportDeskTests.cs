@@ -247,7 +247,7 @@ public sealed class ReportDeskTests(RunningService service)
     {
         var at = Instant.FromUtc(2027, 3, 8, 11, 0);
         var services = service.Host.Services;
-        var request = new Request(new Caller(chain.Tenant, "lena", Role.Lead, [Caller.AnyStore]), at,
+        var request = new Request(new Caller(chain.Tenant, "lena", Role.Lead, [Caller.AnyStore]), at, at,
             new Dictionary<string, string> { ["id"] = Id }, new QueryCollection(), [])
         {
             Admission = services.GetRequiredService<Admission>(),

@@ -42,13 +42,14 @@ public sealed class TakeReportsTests(RunningService service)
         Assert.Equal("other-role", (string?)items[4]["problem"]!["code"]);
         Assert.Equal(["/reports/5/kind"], Pointers(items[5]));
         Assert.Equal(["/reports/6"], Pointers(items[6]));
-        Assert.Equal("\"5\"", answer.ETag);
+        // The kit that is not counted breaks the plan, which is an event of its own.
+        Assert.Equal("\"6\"", answer.ETag);
         Assert.Equal("done", (string?)(await week.Week())["work"]![0]!["state"]);
 
         // The whole queue again: a phone that got no answer sends what it has.
         var again = await ExpectStatus(200, crew.Post($"{Address}/reports", Queue));
         Assert.Equal(answer.Text, again.Text);
-        Assert.Equal("\"5\"", await week.ETag());
+        Assert.Equal("\"6\"", await week.ETag());
     }
 
     [Fact]
@@ -93,6 +94,7 @@ public sealed class TakeReportsTests(RunningService service)
             var report = JsonNode.Parse(kind.Body!.Example)!.AsObject();
             report["kind"] = kind.Path.Split('/')[^1];
             if (kind.Path.Contains("{kit}")) report["kit"] = "forms";
+            if (kind.Path.Contains("{report}")) report["report"] = "phone-3.17";
             return (JsonNode)report;
         })]);
         var answer = await ExpectStatus(200, chain.LeadOf("harbour-street")

@@ -1,3 +1,5 @@
+using NodaTime;
+
 namespace SetWeek.Domain.Weeks.Events;
 
 /// <summary>
@@ -7,9 +9,24 @@ namespace SetWeek.Domain.Weeks.Events;
 public interface IWeekEvent;
 
 /// <summary>
-/// A report from the sales floor. The reporting device creates its id, so that a repeated report changes nothing.
+/// A report from the sales floor. The reporting device creates its id, so that a repeated report changes nothing. Reports may
+/// arrive late and in any order.
 /// </summary>
 public interface IFloorReport : IWeekEvent
 {
     string Report { get; }
+
+    /// <summary>When the reported thing happened.</summary>
+    OffsetDateTime At { get; }
+
+    /// <summary>Given if the clock of the device was ahead of the service's.</summary>
+    ReportClock? Clock { get; }
+
+    /// <summary>The report that this one replaces; null for none. The replaced report then counts as never made.</summary>
+    string? Corrects { get; }
 }
+
+/// <summary>What the clocks said where that of the device was ahead.</summary>
+/// <param name="Stated">The time that the device stated.</param>
+/// <param name="Received">The time of the service's clock when the report was received.</param>
+public sealed record ReportClock(OffsetDateTime Stated, OffsetDateTime Received);

@@ -26,6 +26,7 @@ internal static class ReplanFaults
             [
                 known.Tasks.UnknownIdFault($"{at}/task", report.Task),
                 .. TimesFaults(at, report, grid),
+                .. report.People.Index().Select(person => known.Crew.UnknownIdFault($"{at}/people/{person.Index}", person.Item)),
                 .. report.CleanDown is null ? [] : CleanDownFaults(at, report, planned, known),
                 .. report.Task is { } id && tasks.TryGetValue(id, out var task)
                     ? WorkFaults(at, report, task, planned, known, grid) : [],

@@ -44,7 +44,7 @@ public static class IdempotencyRecords
               where there.at < excluded.at - @retention
             returning person, route, key
             """, requests);
-        claim.Parameters.AddWithValue("ats", requests.Select(one => one.Request.Now.ToDateTimeOffset()).ToArray());
+        claim.Parameters.AddWithValue("ats", requests.Select(one => one.Request.SystemTime.ToDateTimeOffset()).ToArray());
         claim.Parameters.AddWithValue("hashes", requests.Select(one => Hash(one.Request)).ToArray());
         claim.Parameters.AddWithValue("retention", Retention.ToTimeSpan());
         var claimed = new HashSet<(string, string, string)>();

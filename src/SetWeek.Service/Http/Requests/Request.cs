@@ -1,5 +1,6 @@
 using NodaTime;
 using OneOf;
+using SetWeek.Domain.Weeks;
 using SetWeek.Model.Json;
 using SetWeek.Service.Access;
 using SetWeek.Service.Json;
@@ -11,10 +12,17 @@ namespace SetWeek.Service.Http.Requests;
 /// A request as a slice sees it. It has passed the checks of <see cref="RequestReader"/> and <see cref="Edge"/>.
 /// </summary>
 public sealed class Request(
-    Caller caller, Instant now, IReadOnlyDictionary<string, string> route, IQueryCollection query, IList<string> accept)
+    Caller caller, Instant now, Instant systemTime, IReadOnlyDictionary<string, string> route, IQueryCollection query,
+    IList<string> accept)
 {
     public Caller Caller => caller;
+
+    /// <summary>The current time by the clock of planning (<see cref="PlanningClock"/>).</summary>
     public Instant Now => now;
+
+    /// <summary>The current time by the system's clock, for ids and for how long something is kept.</summary>
+    public Instant SystemTime => systemTime;
+
     public ReadOnlyMemory<byte> Body { get; init; }
     public CancellationToken Cancelled { get; init; }
 
@@ -29,6 +37,9 @@ public sealed class Request(
     /// <summary>Which addresses the service may call on the caller's behalf.</summary>
     public required OutboundRules Outbound { get; init; }
 
+    /// <summary>How far the stated time of a report may be ahead of the service's clock and still be believed.</summary>
+    public Duration ReportAhead { get; init; }
+
     /// <summary>The version in If-Match; 0 if the operation does not require one.</summary>
     public long Version { get; init; }
 
@@ -41,6 +52,9 @@ public sealed class Request(
 
     /// <summary>The {id} of the route; empty if the route has none.</summary>
     public string Subject => route.GetValueOrDefault("id", "");
+
+    /// <summary>The time of a report that states the given one.</summary>
+    public ReportTime TimeOf(OffsetDateTime stated) => ReportTime.Of(stated, Now, ReportAhead);
 
     public string? Query(string name) => query.TryGetValue(name, out var values) ? values.ToString() : null;
 

@@ -12,7 +12,7 @@ namespace SetWeek.Service.Http.Requests;
 /// <summary>Reads and checks an HTTP request: the result is a request for a slice, or the answer that refuses it.</summary>
 public static class RequestReader
 {
-    public static async Task<OneOf<Request, Answer>> Read(HttpContext http, Operation operation, TimeProvider clock)
+    public static async Task<OneOf<Request, Answer>> Read(HttpContext http, Operation operation)
     {
         if (Caller.From(http.User) is not { } caller)
             return Refused.With(403, "Your token must name a tenant, a person and a known role. Ask for a new token.",
@@ -34,14 +34,18 @@ public static class RequestReader
             _ => await ReadBody(http),
         };
         if (body.IsT1) return body.AsT1;
-        return new Request(caller, Instant.FromDateTimeOffset(clock.GetUtcNow()), route, http.Request.Query,
+        var services = http.RequestServices;
+        var clock = services.GetRequiredService<PlanningClock>();
+        return new Request(caller, clock.Now,
+            Instant.FromDateTimeOffset(services.GetRequiredService<TimeProvider>().GetUtcNow()), route, http.Request.Query,
             http.Request.Headers.Accept)
         {
             Body = body.AsT0,
             Version = version.AsT0,
-            Admission = http.RequestServices.GetRequiredService<Admission>(),
-            PlanIds = http.RequestServices.GetRequiredService<PlanIds>(),
-            Outbound = http.RequestServices.GetRequiredService<OutboundRules>(),
+            Admission = services.GetRequiredService<Admission>(),
+            PlanIds = services.GetRequiredService<PlanIds>(),
+            ReportAhead = clock.ReportAhead,
+            Outbound = services.GetRequiredService<OutboundRules>(),
             Cancelled = http.RequestAborted,
             LastEventId = http.Request.Headers["Last-Event-ID"].FirstOrDefault(),
         };

@@ -1,0 +1,54 @@
+using OneOf;
+using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
+
+namespace SetWeek.Domain.Reports;
+
+/// <summary>
+/// Tells a repeated report from another report with the same id. A repetition has the same content, and is received later.
+/// </summary>
+public static class RepeatedReport
+{
+    /// <summary>Decides on a report by its id.</summary>
+    /// <param name="report">The report; its kind is kept.</param>
+    /// <param name="lines">The counted lines of an arrival; empty for other reports.</param>
+    /// <returns>The report if its id is new; null for a repetition; a refusal where the id has another content.</returns>
+    public static OneOf<T?, Refusal> Recorded<T>(this StoreWeek week, T report, params IReadOnlyList<CountedLine> lines)
+        where T : class, IFloorReport
+    {
+        if (report.Corrects == report.Report || report is ReportRetracted { Retracts: var named } && named == report.Report)
+            return new Refusal("corrects-itself", "A report cannot correct or take back itself. Give it an id of its own.");
+        if (week.Facts.Find(report.Report) is not { } known) return report;
+        return IsSame(report, known) && IsSameCount(week, report, lines) ? (T?)null
+            : new Refusal("report-id-used",
+                $"The report id \"{report.Report}\" is used already: {EventSentences.Of(week.Week, known)} Give this report an id "
+                + "of its own. To correct that one, name it in \"corrects\".");
+    }
+
+    private static bool IsSame(IFloorReport first, IFloorReport second) => first.StatedAt() == second.StatedAt()
+        && PeopleOf(first).SequenceEqual(PeopleOf(second)) && Rest(first).Equals(Rest(second));
+
+    private static bool IsSameCount(StoreWeek week, IFloorReport report, IReadOnlyList<CountedLine> lines) =>
+        report is not KitArrived || week.Facts.CountsOf(report.Report).Where(count => count.Confirmed is null)
+            .SelectMany(count => count.Lines).SequenceEqual(lines);
+
+    private static IEnumerable<string> PeopleOf(IFloorReport report) => (report as IWorkReport)?.People ?? [];
+
+    /// <summary>The report without its time, its clock and its people, for comparison by value.</summary>
+    private static IFloorReport Rest(IFloorReport report) => report switch
+    {
+        WorkStarted work => work with { At = default, Clock = null, People = null },
+        WorkFinished work => work with { At = default, Clock = null, People = null },
+        WorkResumed work => work with { At = default, Clock = null, People = null },
+        WorkBlocked work => work with { At = default, Clock = null },
+        WorkPaused work => work with { At = default, Clock = null },
+        WorkProgressed work => work with { At = default, Clock = null },
+        WorkReopened work => work with { At = default, Clock = null },
+        CleanDownStarted clean => clean with { At = default, Clock = null, People = null },
+        CleanDownFinished clean => clean with { At = default, Clock = null, People = null },
+        KitArrived kit => kit with { At = default, Clock = null },
+        WorkStopped stop => stop with { At = default, Clock = null },
+        ReportRetracted retraction => retraction with { At = default, Clock = null },
+        _ => throw new ArgumentException($"{report.GetType().Name} cannot be compared; add its case.", nameof(report)),
+    };
+}

@@ -1,0 +1,55 @@
+using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
+
+namespace SetWeek.Domain.Reports;
+
+/// <summary>What has happened in a week, in the order in which it was recorded, with what was taken back.</summary>
+public static class WeekHistory
+{
+    /// <param name="Sentence">People appear as ids.</param>
+    /// <param name="Report">The id of a report from the floor.</param>
+    /// <param name="TakenBackBy">The position of the event that took this one back, from 0; null if it counts.</param>
+    public sealed record Entry(IWeekEvent Event, string Sentence, string? Report, int? TakenBackBy);
+
+    /// <param name="week">The state after the events.</param>
+    /// <param name="events">All events of the week, in order.</param>
+    public static IReadOnlyList<Entry> Of(StoreWeek week, IReadOnlyList<IWeekEvent> events)
+    {
+        var entries = new List<Entry>(events.Count);
+        string? arrival = null;
+        foreach (var (index, e) in events.Index())
+        {
+            if (e is KitArrived arrived) arrival = arrived.Report;
+            var report = e switch
+            {
+                IFloorReport floor => floor.Report,
+                // In older events a count follows its arrival and does not name it.
+                KitCounted count => count.Report ?? arrival,
+                _ => null,
+            };
+            entries.Add(new Entry(e, EventSentences.Of(week.Week, e), report, TakenBackBy(week, events, index, report)));
+        }
+        return entries;
+    }
+
+    private static int? TakenBackBy(StoreWeek week, IReadOnlyList<IWeekEvent> events, int index, string? report) =>
+        events[index] switch
+        {
+            ReportRetracted => null,
+            PersonAbsent absent => After<AbsenceRetracted>(events, index,
+                later => later.Person == absent.Person && later.Night == absent.Night),
+            KitLineSettled line => After<KitLineUnsettled>(events, index,
+                later => later.Kit == line.Kit && later.Item == line.Item),
+            _ when report is not null && week.Facts.TakenBack.Contains(report) => After<IFloorReport>(events, -1,
+                naming => naming is ReportRetracted retraction ? retraction.Retracts == report
+                    : naming.Corrects == report && week.Facts.Counts(naming)),
+            _ => null,
+        };
+
+    /// <returns>The first event of that type after the position that fits; null if there is none.</returns>
+    private static int? After<T>(IReadOnlyList<IWeekEvent> events, int index, Func<T, bool> fits) where T : IWeekEvent
+    {
+        for (var at = index + 1; at < events.Count; at++) if (events[at] is T e && fits(e)) return at;
+        return null;
+    }
+}

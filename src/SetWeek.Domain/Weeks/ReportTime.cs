@@ -1,0 +1,39 @@
+using NodaTime;
+using SetWeek.Domain.Weeks.Events;
+
+namespace SetWeek.Domain.Weeks;
+
+/// <summary>
+/// The time of a report, decided from the clock of the device and that of the service. A device whose clock is far ahead is not
+/// believed: the report then happened when it was received.
+/// </summary>
+/// <param name="At">The time that is stored as that of the report.</param>
+/// <param name="Clock">What the clocks said, if that of the device was ahead.</param>
+public readonly record struct ReportTime(OffsetDateTime At, ReportClock? Clock)
+{
+    /// <param name="stated">The time that the device stated.</param>
+    /// <param name="received">The time of the service's clock.</param>
+    /// <param name="tolerance">How far ahead a stated time may be and still be believed.</param>
+    public static ReportTime Of(OffsetDateTime stated, Instant received, Duration tolerance)
+    {
+        var whole = Instant.FromUnixTimeSeconds(received.ToUnixTimeSeconds());
+        if (stated.ToInstant() <= whole) return new ReportTime(stated, null);
+        var clock = new ReportClock(stated, whole.WithOffset(stated.Offset));
+        return new ReportTime(stated.ToInstant() - whole > tolerance ? clock.Received : stated, clock);
+    }
+}
+
+/// <summary>Reads the times of stored reports.</summary>
+public static class ReportTimes
+{
+    /// <summary>The time that counts for the state and for planning: never later than the report was received.</summary>
+    public static OffsetDateTime EffectiveAt(this IFloorReport report) => Earlier(report.At, report.Clock);
+
+    public static OffsetDateTime EffectiveAt(this KitCounted count) => Earlier(count.At, count.Clock);
+
+    /// <summary>The time that the device stated. It identifies the report, since a repetition is received later.</summary>
+    public static OffsetDateTime StatedAt(this IFloorReport report) => report.Clock?.Stated ?? report.At;
+
+    private static OffsetDateTime Earlier(OffsetDateTime at, ReportClock? clock) =>
+        clock is { Received: var received } && received.ToInstant() < at.ToInstant() ? received : at;
+}

@@ -1,0 +1,172 @@
+using SetWeek.Domain.Reports;
+using System.Text;
+using CsCheck;
+using SetWeek.Domain.Kits;
+using SetWeek.Domain.PlannerInputs;
+using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Work;
+using SetWeek.Model.Files;
+using static SetWeek.Domain.Tests.Example;
+using Take = System.Func<SetWeek.Domain.Weeks.StoreWeek,
+    OneOf.OneOf<System.Collections.Generic.IReadOnlyList<SetWeek.Domain.Weeks.Events.IWeekEvent>, SetWeek.Domain.Refusal>>;
+
+namespace SetWeek.Domain.Tests.Reports;
+
+/// <summary>
+/// The reports of a night end in one state in whatever order they arrive and however often each does. A report that is taken back
+/// leaves the state as if it had never been made, whether its retraction arrives before it or after it.
+/// </summary>
+public sealed class ReportOrderTests
+{
+    /// <summary>Two stints, a clean-down, a kit in two deliveries, a stop, two corrections.</summary>
+    private static readonly (string Id, Take Take)[] Night =
+    [
+        Work(new WorkStarted("r1", "feature-wall.paint", 1, "monday", At(21, 50))),
+        Work(new WorkPaused("r2", "feature-wall.paint", 1, At(22, 0))),
+        Work(new WorkResumed("r3", "feature-wall.paint", 1, "monday", At(22, 10), ["p1"])),
+        Work(new WorkProgressed("r4", "feature-wall.paint", 1, At(22, 15), 20, 3, 8)),
+        Work(new WorkFinished("r5", "feature-wall.paint", 1, "monday", At(22, 40))),
+        Work(new WorkReopened("r6", "feature-wall.paint", 1, At(23, 0))),
+        Work(new WorkStarted("r7", "feature-wall.paint", 2, "monday", At(22, 45), ["p2"])),
+        Work(new WorkBlocked("r8", "feature-wall.paint", 2, At(22, 50), "no-power", 10, At(23, 10))),
+        Work(new WorkStarted("r9", "feature-wall.paint", 2, "monday", At(22, 40), Corrects: "r7")),
+        Work(new CleanDownStarted("r10", "wall", "monday", At(23, 0))),
+        Work(new CleanDownFinished("r11", "wall", "monday", At(23, 20), Corrects: "r99")),
+        Kit("k1", 17, new CountedLine("tin", 1, 0)),
+        Kit("k2", 19, new CountedLine("tin", 3, 1)),
+        ("s1", week => week.Stop(new WorkStopped("s1", "monday", "wall", At(22, 30)))),
+    ];
+
+    [Fact]
+    public void All_orders_duplicates_and_delays_of_a_night_s_reports_end_in_one_state()
+    {
+        var expected = Snapshot(After(Night.Select(report => report.Take)));
+        Assert.Contains("r9", Ids(After(Night.Select(report => report.Take)))); // the night was recorded
+        Gen.Shuffle((List<(string Id, Take Take)>)[.. Night, .. Night]).Sample(
+            shuffled => Snapshot(After(shuffled.Select(report => report.Take))) == expected, iter: 300);
+    }
+
+    [Fact]
+    public void Taking_reports_back_is_order_free_and_leaves_nothing_of_them() =>
+        (from taken in Gen.Bool.Array[Night.Length]
+         from order in Gen.Shuffle((List<(string Id, Take Take)>)[.. Night, .. Night.Select(report => Retraction(report.Id))])
+         select (taken, order)).Sample(sample =>
+        {
+            var retracted = Night.Index().Where(report => sample.taken[report.Index]).Select(report => report.Item.Id).ToHashSet();
+            var arriving = sample.order.Where(report => !report.Id.StartsWith("not-", StringComparison.Ordinal)
+                || retracted.Contains(report.Id[4..]));
+            var without = Night.Where(report => !retracted.Contains(report.Id));
+            return Snapshot(After(arriving.Select(report => report.Take))) == Snapshot(After(without.Select(report => report.Take)));
+        }, iter: 500);
+
+    [Fact]
+    public void A_correction_replaces_its_report_and_a_retracted_correction_brings_it_back()
+    {
+        var start = new WorkStarted("a", "feature-wall.paint", 1, "monday", At(21, 50));
+        var corrected = start with { Report = "b", At = At(22, 5), Corrects = "a" };
+        Assert.Equal(At(22, 5), StartOf(start, corrected));
+        Assert.Equal(At(22, 5), StartOf(corrected, start));
+        Assert.Equal(At(21, 50), StartOf(start, corrected, new ReportRetracted("c", "b", At(22, 6))));
+        Assert.Equal(At(21, 50), StartOf(new ReportRetracted("c", "b", At(22, 6)), corrected, start));
+    }
+
+    /// <summary>Two devices that correct each other: neither is more right than the other, in any order.</summary>
+    [Fact]
+    public void Corrections_in_a_circle_count_for_nothing()
+    {
+        var first = new WorkStarted("a", "feature-wall.paint", 1, "monday", At(21, 50), Corrects: "b");
+        var second = first with { Report = "b", At = At(22, 5), Corrects = "a" };
+        Assert.Empty(Given(Published, first, second).ReportedWork.Statuses);
+        Assert.Empty(Given(Published, second, first).ReportedWork.Statuses);
+    }
+
+    [Fact]
+    public void A_retraction_cannot_be_taken_back()
+    {
+        var week = Given(Published, new ReportRetracted("c", "a", At(22, 0)));
+        Assert.Equal("is-retraction", week.Retract(new ReportRetracted("d", "c", At(22, 1))).AsT1.Code);
+        Assert.Empty(Given(Published, new ReportRetracted("d", "c", At(22, 1)), new ReportRetracted("c", "a", At(22, 0)),
+            new WorkStarted("a", "feature-wall.paint", 1, "monday", At(21, 50))).ReportedWork.Statuses);
+    }
+
+    /// <summary>Streams stored before counts named their report.</summary>
+    [Fact]
+    public void A_count_of_an_older_event_is_taken_back_with_the_arrival_before_it()
+    {
+        IWeekEvent[] older = [new KitArrived("k1", "paint", At(17, 0)),
+            new KitCounted("paint", At(17, 0), [new CountedLine("tin", 1, 0)])];
+        Assert.Equal(1, Given(older).Week.Kits[0].Lines[0].Received);
+        var week = Given([.. older, new ReportRetracted("c", "k1", At(18, 0))]);
+        Assert.Equal(Opened.Week.Kits[0], week.Week.Kits[0] with { Lines = Opened.Week.Kits[0].Lines });
+        Assert.Null(week.Week.Kits[0].Lines[0].Received);
+        Assert.Empty(week.Arrivals);
+    }
+
+    [Fact]
+    public void A_taken_back_arrival_restores_the_time_that_was_expected_before()
+    {
+        var later = MondayEvening.PlusDays(1);
+        var week = Given(new KitDelayed("paint", later), new KitArrived("k1", "paint", At(17, 0)),
+            new ReportRetracted("c", "k1", At(18, 0)));
+        Assert.Equal(later, week.Week.Kits[0].Eta);
+        Assert.NotNull(week.DelayKit("paint", later.PlusHours(1)).AsT0);
+    }
+
+    [Fact]
+    public void An_absence_and_a_settled_line_are_taken_back_by_name()
+    {
+        var absent = Given(new PersonAbsent("p1", "monday"));
+        Assert.Equal("not-absent", Given().RetractAbsence("p1", "monday").AsT1.Code);
+        Assert.Empty(Given(new PersonAbsent("p1", "monday"), absent.RetractAbsence("p1", "monday").AsT0).Absences);
+
+        IWeekEvent[] settled = [new KitArrived("k1", "paint", At(17, 0)),
+            new KitCounted("paint", At(17, 0), [new CountedLine("tin", 1, 0)], Report: "k1"), new KitLineSettled("paint", "tin")];
+        Assert.Equal("not-settled", Given().UnsettleLine("paint", "tin").AsT1.Code);
+        var again = Given([.. settled, Given(settled).UnsettleLine("paint", "tin").AsT0]);
+        Assert.False(again.Week.Kits[0].Lines[0].Settled);
+        Assert.Equal(["tin"], again.MissingOf("paint")!.Short);
+    }
+
+    [Fact]
+    public void The_history_shows_what_was_taken_back_and_by_what()
+    {
+        IWeekEvent[] events =
+        [
+            Opened, Published, new WorkStarted("a", "feature-wall.paint", 1, "monday", At(21, 50)),
+            new PersonAbsent("p1", "monday"), new ReportRetracted("c", "a", At(22, 0)), new AbsenceRetracted("p1", "monday"),
+            new PersonAbsent("p1", "monday"),
+        ];
+        var history = WeekHistory.Of(Given(events[1..]), events);
+        Assert.Equal([null, null, 4, 5, null, null, null], history.Select(entry => entry.TakenBackBy));
+        Assert.Equal("The report a was taken back.", history[4].Sentence);
+        Assert.Equal("a", history[2].Report);
+    }
+
+    private static (string Id, Take Take) Work(IWorkReport report) => (report.Report, week => week.TakeReport(report));
+
+    private static (string Id, Take Take) Kit(string id, int hour, CountedLine line) =>
+        (id, week => week.KitIsIn(id, "paint", new ReportTime(At(hour, 0), null), [line]));
+
+    private static (string Id, Take Take) Retraction(string report) =>
+        ($"not-{report}", week => week.Retract(new ReportRetracted($"not-{report}", report, At(23, 30))));
+
+    private static StoreWeek After(IEnumerable<Take> reports) => reports.Aggregate(Given(Published),
+        (week, take) => take(week).AsT0.Aggregate(week, (state, e) => StoreWeek.Evolve(state, e)!));
+
+    private static NodaTime.OffsetDateTime StartOf(params IWeekEvent[] reports) =>
+        Assert.Single(Given([Published, .. reports]).ReportedWork.Statuses).From!.Value;
+
+    private static IEnumerable<string> Ids(StoreWeek week) => week.Facts.Counting.OfType<IFloorReport>().Select(e => e.Report);
+
+    /// <summary>All that the state says, but not which reports were taken back.</summary>
+    private static string Snapshot(StoreWeek week)
+    {
+        var text = new StringBuilder(Encoding.UTF8.GetString(WeekFile.Write(PlanningProblem.WeekOf(week, Crew))));
+        foreach (var status in week.ReportedWork.Statuses)
+            text.AppendLine().Append(status with { People = null }).Append(string.Join(',', status.People ?? []));
+        foreach (var stop in week.StandingStops) text.AppendLine().Append(stop);
+        foreach (var (kit, arrived) in week.Arrivals) text.AppendLine().Append(kit).Append(arrived);
+        return text.ToString();
+    }
+}
