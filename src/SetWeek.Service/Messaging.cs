@@ -14,7 +14,7 @@ namespace SetWeek.Service;
 /// </summary>
 public static class Messaging
 {
-    public const string SchemaName = "setweek_messages", BatchQueue = "batches";
+    public const string SchemaName = "setweek_messages", BatchQueue = "batches", SearchQueue = "batch-searches";
 
     public static void Configure(WolverineOptions options, Settings settings)
     {
@@ -35,6 +35,8 @@ public static class Messaging
         }
         options.PublishMessage<DelayKitsOfWeek>().ToLocalQueue(BatchQueue);
         options.PublishMessage<BatchPlanSettled>().ToLocalQueue(BatchQueue);
+        options.PublishMessage<FindKitDelayWeeks>().ToLocalQueue(SearchQueue);
+        options.LocalQueue(SearchQueue).MaximumParallelMessages(1).UseDurableInbox();
         options.LocalQueue(BatchQueue).MaximumParallelMessages(2).UseDurableInbox();
         // Interrupted by a shutdown: the message stays in the queue for the next start.
         options.OnException<OperationCanceledException>().Requeue(25);
@@ -50,6 +52,7 @@ public static class Messaging
     public static void Prepare(IServiceProvider services)
     {
         var handlers = ((WolverineRuntime)services.GetRequiredService<IWolverineRuntime>()).Handlers;
+        handlers.HandlerFor<FindKitDelayWeeks>();
         handlers.HandlerFor<DelayKitsOfWeek>();
         handlers.HandlerFor<BatchPlanSettled>();
     }

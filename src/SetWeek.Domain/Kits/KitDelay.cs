@@ -29,6 +29,26 @@ public sealed record KitDelay
 
     /// <summary>Cancelled: what has not been done by then is not done. Recorded delays remain, because they are facts.</summary>
     public bool Cancelled { get; init; }
+
+    /// <summary>The stores for which it is cancelled, by people who have access to some stores only.</summary>
+    public IReadOnlyList<string> CancelledStores { get; init; } = [];
+
+    /// <summary>The direction whose weeks are meant: those that wait for the kit. Null if the weeks were listed.</summary>
+    public string? Direction { get; init; }
+
+    /// <summary>The kit of the direction.</summary>
+    public string? Kit { get; init; }
+
+    /// <summary>With a direction: only weeks of these stores; null: of all.</summary>
+    public IReadOnlyList<string>? Stores { get; init; }
+
+    /// <summary>The id of the week from which on weeks are still to be found; null: all are found.</summary>
+    public string? SearchFrom { get; init; }
+
+    /// <summary>Why not all weeks could be found.</summary>
+    public string? Failure { get; init; }
+
+    public bool IsCancelledFor(string store) => Cancelled || CancelledStores.Contains(store);
 }
 
 /// <summary>

@@ -60,7 +60,7 @@ public static class BatchPlanSettledHandler
         var input = PlanningProblem.Of(stream.State!, crew, candidate.Now);
         var problem = Problem.Of(input.Week, new Replan(candidate.Replaces!, candidate.Now, []));
         var planned = item with { State = KitDelayState.Planned, Outcome = KitDelayOutcome.Of(candidate, problem) };
-        if (batch.AutoPublish != AutoPublish.NoChangeToPublishedShifts || batch.Cancelled
+        if (batch.AutoPublish != AutoPublish.NoChangeToPublishedShifts || batch.IsCancelledFor(item.Store)
             || planned.Outcome is not { Launch: LaunchProspect.Kept, Shifts: 0 }) return planned;
 
         session.LastModifiedBy = batch.By;

@@ -22,10 +22,15 @@ public sealed class CancelKitDelay : ICommand
     {
         if (await session.LoadAsync<KitDelay>(request.Id, request.Cancelled) is not { } batch)
             return Refused.Missing("kit delay", request.Id);
-        session.Store(batch with { Cancelled = true });
-        foreach (var item in await session.Query<KitDelayWeek>()
+        var caller = request.Caller;
+        var first = await new KitDelayItems(session, batch.Id, caller, request.Cancelled).After("", 1);
+        if (!KitDelayItems.MayRead(caller, batch, first.Count)) return Refused.Missing("kit delay", request.Id);
+        session.Store(caller.Stores.Contains(Caller.AnyStore) ? batch with { Cancelled = true }
+            : batch with { CancelledStores = [.. batch.CancelledStores.Union(caller.Stores)] });
+        foreach (var item in (await session.Query<KitDelayWeek>()
             .Where(item => item.Batch == batch.Id
                 && (item.State == KitDelayState.Waiting || item.State == KitDelayState.Planning)).ToListAsync(request.Cancelled))
+            .Where(item => caller.MayAccess(item.Store)))
         {
             if (item.Plan is { } plan && await session.LoadAsync<CandidatePlan>(plan, request.Cancelled) is { } candidate)
             {

@@ -16,7 +16,7 @@ namespace SetWeek.Service.KitDelays;
 
 public sealed class DelayKits : ICommand
 {
-    private const int MostWeeks = 5000, Chunk = 500, DefaultSeconds = 2;
+    private const int MostWeeks = 5000, DefaultSeconds = 2;
 
     /// <param name="Kits">The delayed kits by week; or give a direction and one of its kits.</param>
     /// <param name="Stores">With a direction: only these stores; all of them unless given.</param>
@@ -27,7 +27,8 @@ public sealed class DelayKits : ICommand
 
     public sealed record WeekKit(string Week, string Kit);
 
-    public sealed record Begun(string Id, int Weeks);
+    /// <param name="Weeks">The number of listed weeks. Those of a direction are found in the background.</param>
+    public sealed record Begun(string Id, int? Weeks);
 
     private sealed record Asked(IReadOnlyList<WeekKit> Kits, string? Direction, string? Kit, IReadOnlyList<string> Stores,
         LocalDateTime? Eta, string? Why, PlanLimits Limits, AutoPublish AutoPublish);
@@ -46,19 +47,37 @@ public sealed class DelayKits : ICommand
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
         if (request.Read(Read).TryPickT1(out var faults, out var asked)) return Refused.For(faults);
-        var found = asked.Direction is null ? await Listed(request, session, asked) : await OfDirection(request, session, asked);
-        if (found.TryPickT1(out var refusal, out var weeks)) return refusal;
-
-        var id = request.PlanIds.Next(request.Now);
-        session.Store(new KitDelay
+        var batch = new KitDelay
         {
-            Id = id, By = request.Caller.Person, Asked = request.Now, Eta = asked.Eta, Why = asked.Why, Limits = asked.Limits,
-            AutoPublish = asked.AutoPublish,
-        });
-        foreach (var week in weeks) session.Store(week with { Id = KitDelayWeek.IdOf(id, week.Week), Batch = id });
-        return Answer.Accepted($"/kit-delays/{id}", new Begun(id, weeks.Count))
-            with { Messages = [.. weeks.Select(week => new DelayKitsOfWeek(id, week.Week))] };
+            Id = request.PlanIds.Next(request.Now), By = request.Caller.Person, Asked = request.Now, Eta = asked.Eta,
+            Why = asked.Why, Limits = asked.Limits, AutoPublish = asked.AutoPublish,
+        };
+        var begun = Answer.Accepted($"/kit-delays/{batch.Id}", new Begun(batch.Id, null));
+        if (asked.Direction is { } direction)
+        {
+            if ((await Streams.Direction(session, direction, request.Cancelled)).State is null)
+                return Refused.With(422, $"There is no direction \"{direction}\".", "unknown-direction");
+            // Weeks are found in the background: to read those of a whole chain takes long.
+            session.Store(batch with
+            {
+                Direction = direction, Kit = asked.Kit, Stores = StoresOf(request, asked), SearchFrom = "",
+            });
+            return begun with { Messages = [new FindKitDelayWeeks(batch.Id, "")] };
+        }
+        return (await Listed(request, session, asked)).Match(weeks =>
+        {
+            session.Store(batch);
+            foreach (var week in weeks)
+                session.Store(week with { Id = KitDelayWeek.IdOf(batch.Id, week.Week), Batch = batch.Id });
+            return Answer.Accepted(begun.Location!, new Begun(batch.Id, weeks.Count))
+                with { Messages = [.. weeks.Select(week => new DelayKitsOfWeek(batch.Id, week.Week))] };
+        }, refusal => refusal);
     }
+
+    /// <summary>The stores that are asked for and that the caller has access to; null: all.</summary>
+    private static IReadOnlyList<string>? StoresOf(Request request, Asked asked) =>
+        asked.Stores.Count > 0 ? [.. asked.Stores.Where(request.Caller.MayAccess)]
+            : request.Caller.Stores.Contains(Caller.AnyStore) ? null : request.Caller.Stores;
 
     private static async Task<OneOf<IReadOnlyList<KitDelayWeek>, Answer>> Listed(
         Request request, IDocumentSession session, Asked asked)
@@ -69,38 +88,12 @@ public sealed class DelayKits : ICommand
         var unknown = asked.Kits.Index().Where(kit => !places.ContainsKey(kit.Item.Week)).Select(kit =>
             new Fault($"/kits/{kit.Index}/week", $"There is no week \"{kit.Item.Week}\".")).ToList();
         if (unknown.Count > 0) return Refused.For(new FaultReport(unknown), 422);
-        return weeks.Select(week => Of(week.Key, places[week.Key].Store, [.. week.Select(kit => kit.Kit).Distinct()])).ToList();
-    }
-
-    /// <summary>The weeks of the direction whose kit has not arrived.</summary>
-    private static async Task<OneOf<IReadOnlyList<KitDelayWeek>, Answer>> OfDirection(
-        Request request, IDocumentSession session, Asked asked)
-    {
-        IReadOnlyList<string>? stores = asked.Stores.Count > 0 ? [.. asked.Stores.Where(request.Caller.MayAccess)]
-            : request.Caller.Stores.Contains(Caller.AnyStore) ? null : request.Caller.Stores;
-        var (found, from) = (new List<KitDelayWeek>(), "");
-        while (true)
+        return weeks.Select(week => new KitDelayWeek
         {
-            var weeks = await StreamList.Weeks(session, stores, from, Chunk, request.Cancelled);
-            var (summaries, _) = await Streams.Summaries(session, [.. weeks.Where(week => week.Id != from)], request.Cancelled);
-            foreach (var week in summaries)
-                if (week.Direction == asked.Direction && week.Waiting.Any(kit => kit.Kit == asked.Kit && kit.Arrived is null))
-                    found.Add(Of(week.Id, week.Store, [asked.Kit!]));
-            if (weeks.Count < Chunk) break;
-            from = weeks[^1].Id;
-        }
-        return found.Count switch
-        {
-            0 => Refused.With(422,
-                $"No open week of the direction \"{asked.Direction}\" waits for a kit \"{asked.Kit}\".", "no-weeks"),
-            > MostWeeks => Refused.With(422,
-                $"{found.Count} weeks wait for it; name the stores of at most {MostWeeks} weeks.", "too-many"),
-            _ => found,
-        };
+            Id = "", Batch = "", Week = week.Key, Store = places[week.Key].Store,
+            Kits = [.. week.Select(kit => kit.Kit).Distinct()],
+        }).ToList();
     }
-
-    private static KitDelayWeek Of(string week, string store, IReadOnlyList<string> kits) =>
-        new() { Id = "", Batch = "", Week = week, Store = store, Kits = kits };
 
     private static Asked Read(JsonFields json)
     {

@@ -57,7 +57,7 @@ public static class DelayKitsOfWeekHandler
     private static async Task<KitDelayWeek> Next(
         IDocumentSession session, KitDelay batch, KitDelayWeek item, PlanIds ids, Instant now, CancellationToken stop)
     {
-        if (batch.Cancelled) return item with { State = KitDelayState.Cancelled };
+        if (batch.IsCancelledFor(item.Store)) return item with { State = KitDelayState.Cancelled };
         var stream = await Streams.Week(session, item.Week, stop);
         if (stream.State is not { } week) return item with { State = KitDelayState.Refused, Reason = "There is no such week." };
         if (Decide(week, item.Kits, batch.Eta).TryPickT1(out var reason, out var delays))

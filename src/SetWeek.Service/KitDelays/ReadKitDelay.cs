@@ -13,12 +13,17 @@ using SetWeek.Service.Plans;
 
 namespace SetWeek.Service.KitDelays;
 
-/// <summary>The report of a kit delay: sums over all weeks, and a page of the weeks.</summary>
+/// <summary>
+/// The report of a kit delay: sums over all weeks in stores that the caller has access to, and a page of these weeks.
+/// </summary>
 public sealed class ReadKitDelay : IQuery
 {
+    /// <param name="Cancelled">For all stores that the caller has access to.</param>
     /// <param name="Done">Whether nothing more will happen.</param>
+    /// <param name="Searching">Whether weeks of the direction are still being found, so that the sums may grow.</param>
+    /// <param name="Reason">Why there are no weeks, or not all.</param>
     public sealed record View(string Id, Instant Asked, LocalDateTime? Eta, AutoPublish AutoPublish, bool Cancelled, bool Done,
-        Sums Sums, IReadOnlyList<WeekView> Weeks);
+        bool Searching, string? Reason, Sums Sums, IReadOnlyList<WeekView> Weeks);
 
     /// <param name="States">Number of weeks in each state; states without weeks are left out.</param>
     /// <param name="MissLaunch">Weeks for which no plan is ready by launch (proven).</param>
@@ -27,7 +32,14 @@ public sealed class ReadKitDelay : IQuery
     /// <param name="Costs">Wages of the published plans and of their re-plans, by currency.</param>
     public sealed record Sums(
         int Weeks, IReadOnlyDictionary<string, int> States, int MissLaunch, int LaunchNotKnown, int ToTell,
-        IReadOnlyList<CostSum> Costs);
+        IReadOnlyList<CostSum> Costs)
+    {
+        internal static Sums Of(IReadOnlyDictionary<KitDelayState, int> states, int missLaunch, int launchNotKnown, int toTell,
+            IReadOnlyList<CostSum> costs) =>
+            new(states.Values.Sum(),
+                states.ToDictionary(state => JsonNamingPolicy.CamelCase.ConvertName($"{state.Key}"), state => state.Value),
+                missLaunch, launchNotKnown, toTell, costs);
+    }
 
     /// <summary>In minor units.</summary>
     public sealed record CostSum(string Currency, long Was, long Now);
@@ -57,29 +69,23 @@ public sealed class ReadKitDelay : IQuery
     {
         if (await session.LoadAsync<KitDelay>(request.Id, request.Cancelled) is not { } batch)
             return Refused.Missing("kit delay", request.Id);
-        var all = (await session.Query<KitDelayWeek>().Where(item => item.Batch == batch.Id).ToListAsync(request.Cancelled))
-            .OrderBy(item => item.Week, StringComparer.Ordinal).ToList();
-        var shown = all.Where(item => string.CompareOrdinal(item.Week, page.After) > 0).Take(page.Limit).ToList();
+        var items = new KitDelayItems(session, batch.Id, request.Caller, request.Cancelled);
+        var (sums, isOpen) = await items.Sums();
+        if (!KitDelayItems.MayRead(request.Caller, batch, sums.Weeks)) return Refused.Missing("kit delay", request.Id);
+        var found = await items.After(page.After, page.Limit + 1);
+        var shown = found.Take(page.Limit).ToList();
         var crews = (await session.LoadManyAsync<CrewFile>(request.Cancelled, [.. shown.Select(item => item.Week)]))
             .ToDictionary(crew => crew.Id);
-        var view = new View(batch.Id, batch.Asked, batch.Eta, batch.AutoPublish, batch.Cancelled,
-            !all.Exists(item => item.IsOpen), SumsOf(all),
+        var view = new View(batch.Id, batch.Asked, batch.Eta, batch.AutoPublish,
+            batch.Cancelled || request.Caller.Stores.All(batch.IsCancelledFor), batch.SearchFrom is null && !isOpen,
+            batch.SearchFrom is not null, ReasonOf(batch, sums.Weeks), sums,
             [.. shown.Select(item => Of(item, crews.GetValueOrDefault(item.Week) ?? new CrewFile(item.Week, [])))]);
-        return page.Answer($"/kit-delays/{batch.Id}", view, shown.Count == 0 || shown[^1] == all[^1] ? null : shown[^1].Week);
+        return page.Answer($"/kit-delays/{batch.Id}", view, found.Count > shown.Count ? shown[^1].Week : null);
     }, Task.FromResult);
 
-    private static Sums SumsOf(List<KitDelayWeek> all)
-    {
-        var outcomes = all.Select(item => item.Outcome).OfType<KitDelayOutcome>().ToList();
-        return new Sums(all.Count,
-            all.GroupBy(item => item.State).OrderBy(state => state.Key)
-                .ToDictionary(state => JsonNamingPolicy.CamelCase.ConvertName($"{state.Key}"), state => state.Count()),
-            outcomes.Count(outcome => outcome.Launch == LaunchProspect.Missed),
-            outcomes.Count(outcome => outcome.Launch == LaunchProspect.NotKnown), outcomes.Sum(outcome => outcome.Told.Count),
-            [.. outcomes.Where(outcome => outcome.Cost is not null).GroupBy(outcome => outcome.Currency)
-                .Select(sum => new CostSum(
-                    sum.Key, sum.Sum(outcome => outcome.Cost!.Was), sum.Sum(outcome => outcome.Cost!.Now)))]);
-    }
+    private static string? ReasonOf(KitDelay batch, int weeks) => batch.Failure
+        ?? (batch.Direction is { } direction && batch.SearchFrom is null && weeks == 0
+            ? $"No open week of the direction \"{direction}\" waits for a kit \"{batch.Kit}\"." : null);
 
     private static WeekView Of(KitDelayWeek item, CrewFile crew)
     {

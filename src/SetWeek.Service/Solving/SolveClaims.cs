@@ -54,7 +54,11 @@ public sealed class SolveClaims(NpgsqlDataSource database, string node)
     /// served longest ago; the oldest. A batch's request waits for a lead's of the same week. Nodes claim one after another, so
     /// that each counts what the others have claimed.
     /// </summary>
-    public async Task<ClaimedSolve?> Claim(CancellationToken stop)
+    /// <param name="running">
+    /// What this node is searching for. It is left out: after a stall the claim of a running search may have expired, and a
+    /// second search for the same plan would take an attempt away from it.
+    /// </param>
+    public async Task<ClaimedSolve?> Claim(IReadOnlyList<ClaimedSolve> running, CancellationToken stop)
     {
         await using var connection = await database.OpenConnectionAsync(stop);
         await using var transaction = await connection.BeginTransactionAsync(stop);
@@ -68,6 +72,8 @@ public sealed class SolveClaims(NpgsqlDataSource database, string node)
                 left join under_way u on u.tenant_id = r.tenant_id
                 left join setweek.solve_turns t on t.tenant_id = r.tenant_id
                 where (r.lease is null or r.lease <= clock_timestamp())
+                  and not exists (select from unnest(@tenants, @plans) as mine (tenant_id, plan)
+                      where mine.tenant_id = r.tenant_id and mine.plan = r.plan)
                   and not exists (select from setweek.solve_requests o
                       where o.tenant_id = r.tenant_id and o.week = r.week and o.plan <> r.plan
                         and (o.lease > clock_timestamp() or o.priority < r.priority))
@@ -84,6 +90,8 @@ public sealed class SolveClaims(NpgsqlDataSource database, string node)
             """, connection);
         claim.Parameters.AddWithValue("node", node);
         claim.Parameters.AddWithValue("lease", Lease);
+        claim.Parameters.AddWithValue("tenants", running.Select(one => one.Tenant).ToArray());
+        claim.Parameters.AddWithValue("plans", running.Select(one => one.Plan).ToArray());
         ClaimedSolve? claimed = null;
         await using (var row = await claim.ExecuteReaderAsync(stop))
             if (await row.ReadAsync(stop))
@@ -100,11 +108,11 @@ public sealed class SolveClaims(NpgsqlDataSource database, string node)
     {
         await using var command = database.CreateCommand($"""
             {(renew ? "update setweek.solve_requests r set lease = clock_timestamp() + @lease"
-                : "select r.tenant_id, r.plan, r.yielding")}
+                : "select r.tenant_id, r.plan, r.attempt, r.yielding")}
             from {(renew ? "" : "setweek.solve_requests r,")}
                 unnest(@tenants, @plans, @attempts) as mine (tenant_id, plan, attempt)
             where r.tenant_id = mine.tenant_id and r.plan = mine.plan and r.attempt = mine.attempt and r.node = @node
-            {(renew ? "returning r.tenant_id, r.plan, r.yielding" : "")}
+            {(renew ? "returning r.tenant_id, r.plan, r.attempt, r.yielding" : "")}
             """);
         command.Parameters.AddWithValue("lease", Lease);
         command.Parameters.AddWithValue("tenants", claims.Select(claim => claim.Tenant).ToArray());
@@ -114,8 +122,10 @@ public sealed class SolveClaims(NpgsqlDataSource database, string node)
         var held = new Dictionary<ClaimedSolve, bool>();
         await using var rows = await command.ExecuteReaderAsync(stop);
         while (await rows.ReadAsync(stop))
-            held[claims.First(claim => (claim.Tenant, claim.Plan) == (rows.GetString(0), rows.GetString(1)))] =
-                rows.GetBoolean(2);
+        {
+            var row = (rows.GetString(0), rows.GetString(1), rows.GetInt32(2));
+            held[claims.First(claim => (claim.Tenant, claim.Plan, claim.Attempt) == row)] = rows.GetBoolean(3);
+        }
         return held;
     }
 

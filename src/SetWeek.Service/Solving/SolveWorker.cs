@@ -12,9 +12,9 @@ public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore s
     TimeProvider clock, IHostApplicationLifetime life, ILoggerFactory logs) : BackgroundService
 {
     private static readonly TimeSpan PollInterval = TimeSpan.FromMilliseconds(100);
-    private const int PollsPerHeartbeat = 10;
 
     private readonly ILogger log = logs.CreateLogger("SetWeek.Plans");
+    private readonly Heartbeat heartbeat = new(clock);
     private readonly List<(SolveAttempt Attempt, Task Done)> running = [];
     private bool lastPollSucceeded = true;
 
@@ -26,9 +26,9 @@ public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore s
         try
         {
             await claims.AdoptUnfinished(either.Token);
-            for (var poll = 0; ; poll = (poll + 1) % PollsPerHeartbeat)
+            while (true)
             {
-                await Poll(isHeartbeat: poll == 0, either.Token);
+                await Poll(either.Token);
                 await timer.WaitForNextTickAsync(either.Token);
             }
         }
@@ -41,14 +41,14 @@ public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore s
         RemoveEnded();
     }
 
-    private async Task Poll(bool isHeartbeat, CancellationToken stop)
+    private async Task Poll(CancellationToken stop)
     {
         try
         {
             RemoveEnded();
-            if (running.Count > 0) await Watch(isHeartbeat, stop);
+            if (running.Count > 0) await Watch(stop);
             while (running.Count < places && await claims.IsAnyWaiting(stop)
-                && await claims.Claim(stop) is { } claim)
+                && await claims.Claim(Running, stop) is { } claim)
             {
                 var attempt = new SolveAttempt(claim, claims, store, scopes, clock, log);
                 running.Add((attempt, attempt.Run()));
@@ -72,15 +72,19 @@ public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore s
     }
 
     /// <summary>Stops the searches whose claim is gone or that yield; passes on what the others have found.</summary>
-    private async Task Watch(bool isHeartbeat, CancellationToken stop)
+    private async Task Watch(CancellationToken stop)
     {
-        var held = await claims.Held([.. running.Select(solve => solve.Attempt.Claim)], renew: isHeartbeat, stop);
+        var isHeartbeat = heartbeat.IsDue;
+        var held = await claims.Held(Running, renew: isHeartbeat, stop);
+        if (isHeartbeat) heartbeat.Succeeded();
         foreach (var (attempt, _) in running)
             if (!held.TryGetValue(attempt.Claim, out var yields)) await attempt.Stop(SolveAttempt.StopReason.Lost);
             else if (yields) await attempt.Stop(SolveAttempt.StopReason.Yields);
             else if ((isHeartbeat || !attempt.HasToldBest) && attempt.TakeBest() is { } best)
                 await claims.WriteBest(attempt.Claim, best);
     }
+
+    private IReadOnlyList<ClaimedSolve> Running => [.. running.Select(solve => solve.Attempt.Claim)];
 
     private void RemoveEnded()
     {

@@ -48,7 +48,8 @@ public static class MartenConfiguration
         options.Schema.For<WeekPlace>();
         options.Schema.For<CrewFile>();
         options.Schema.For<Note>();
-        options.Schema.For<KitDelay>();
+        // The search for its weeks and its cancellation may be concurrent. The first to commit wins.
+        options.Schema.For<KitDelay>().UseOptimisticConcurrency(true);
         // A step of a batch and its cancellation may be concurrent. The first to commit wins.
         options.Schema.For<KitDelayWeek>().UseOptimisticConcurrency(true).Duplicate(item => item.Batch);
         // The end of a search and its cancellation may be concurrent. The first to commit wins.

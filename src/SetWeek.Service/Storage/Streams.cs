@@ -109,9 +109,12 @@ public static class Streams
     /// Locks weeks until the end of the transaction, in a fixed order, so that what is read now is the state to which the
     /// transaction appends.
     /// </summary>
-    public static async Task LockWeeks(IDocumentSession session, IReadOnlyList<string> ids)
+    /// <param name="wait">How long to wait for another transaction that holds one of them.</param>
+    /// <exception cref="PostgresException">One is still held after that time (<see cref="DatabaseErrors"/>).</exception>
+    public static async Task LockWeeks(IDocumentSession session, IReadOnlyList<string> ids, TimeSpan wait)
     {
-        await using var takeLock = new NpgsqlCommand("""
+        await using var takeLock = new NpgsqlCommand($"""
+            set local lock_timeout = {(int)wait.TotalMilliseconds};
             select from setweek.mt_streams where tenant_id = @tenant and id = any(@ids) order by id collate "C" for update
             """);
         takeLock.Parameters.AddWithValue("tenant", session.TenantId);

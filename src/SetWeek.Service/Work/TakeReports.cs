@@ -103,7 +103,12 @@ public sealed class TakeReports : IReports
             answer.Status == 200 && item.Kind == Arrived ? Content<KitCounts.Missing>(answer) : null,
             answer.Status == 200 && item.Kind != Arrived ? Content<StartedAgainstStop>(answer) : null,
             answer.IsRefusal ? Content<ProblemDetails>(answer) : null))]))
-        with { ETag = answers.LastOrDefault(answer => answer.ETag is not null)?.ETag };
+        with
+        {
+            ETag = answers.LastOrDefault(answer => answer.ETag is not null)?.ETag,
+            // The ids of the reports make a repeat safe, and what was refused may be possible later.
+            LeavesKeyFree = answers.Any(answer => answer.IsRefusal),
+        };
 
     private static T? Content<T>(Answer answer) => JsonSerializer.Deserialize<T>(answer.Content.Span, JsonFormat.Options);
 

@@ -1,5 +1,11 @@
+using Marten;
+using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
+using NodaTime;
+using SetWeek.Service.Access;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.KitDelays;
+using SetWeek.Service.Solving;
 using SetWeek.Service.Tests.Solving;
 using Wolverine;
 using static SetWeek.Service.Tests.KitDelays.LorryWeeks;
@@ -159,6 +165,85 @@ public sealed class KitDelayTests(RunningService service)
         Assert.Equal(400, both.Status);
         Assert.Equal(403, (await chain.LeadOf().Get(address)).Status);
         Assert.Equal(404, (await service.NewChain().HeadOffice.Get(address)).Status);
+    }
+
+    [Fact]
+    public async Task Who_has_access_to_some_stores_sees_and_cancels_only_their_weeks()
+    {
+        var chain = service.NewChain();
+        var weeks = await Open(chain, "mill-lane", "quay");
+        foreach (var store in new[] { "mill-lane", "quay" }) await weeks.Publish(store);
+        var address = await weeks.Delay(AfterTheirNight, """, "seconds": 200""");
+        await ServiceProcess.Until(async () => (int?)(await weeks.Report(address))["sums"]!["states"]!["planning"] == 2);
+
+        var stranger = chain.As("ivo", Role.HeadOffice, "abbey");
+        Assert.Equal(404, (await stranger.Get(address)).Status);
+        Assert.Equal(404, (await stranger.Post($"{address}/cancel", "{}")).Status);
+
+        var regional = chain.As("ina", Role.HeadOffice, "quay");
+        var seen = (await ExpectStatus(200, regional.Get(address))).Json;
+        Assert.Equal("quay", (string?)Assert.Single(seen["weeks"]!.AsArray())!["store"]);
+        Assert.Equal((1, 1), ((int)seen["sums"]!["weeks"]!, (int)seen["sums"]!["states"]!["planning"]!));
+        await ExpectStatus(204, regional.Post($"{address}/cancel", "{}"));
+        Assert.True((bool)(await ExpectStatus(200, regional.Get(address))).Json["cancelled"]!);
+        var report = await weeks.Report(address);
+        Assert.Equal(("cancelled", "planning", false),
+            ((string?)In(report, "quay")["state"], (string?)In(report, "mill-lane")["state"], (bool)report["cancelled"]!));
+        await ExpectStatus(204, chain.HeadOffice.Post($"{address}/cancel", "{}"));
+        Assert.Equal("cancelled", (string?)In(await weeks.WhenDone(address), "mill-lane")["state"]);
+    }
+
+    /// <summary>
+    /// A node that has just started reads each week at some 20 ms; 2,000 of them would take longer than a caller waits.
+    /// </summary>
+    [Fact]
+    public async Task A_direction_is_accepted_without_a_read_of_its_weeks()
+    {
+        var chain = service.NewChain();
+        await Open(chain, "mill-lane", "quay");
+        var services = service.Host.Services;
+        await using var session = services.GetRequiredService<IDocumentStore>().LightweightSession(chain.Tenant);
+        var request = new Request(new Caller(chain.Tenant, "ada", Role.HeadOffice, [Caller.AnyStore]),
+            Instant.FromUtc(2027, 3, 8, 11, 0), Instant.FromUtc(2027, 3, 8, 11, 0), new Dictionary<string, string>(),
+            new QueryCollection(), [])
+        {
+            Admission = services.GetRequiredService<Admission>(),
+            PlanIds = services.GetRequiredService<PlanIds>(),
+            Outbound = services.GetRequiredService<OutboundRules>(),
+            Body = """{"direction": "first-rain", "kit": "forms", "eta": null}"""u8.ToArray(),
+        };
+        var answer = await DelayKits.Handle(request, session);
+        Assert.Equal((202, 1), (answer.Status, session.RequestCount)); // the direction
+        Assert.IsType<FindKitDelayWeeks>(Assert.Single(answer.Messages));
+    }
+
+    [Fact]
+    public async Task The_weeks_of_a_direction_are_found_in_steps()
+    {
+        const int count = 120;
+        var chain = service.NewChain();
+        await ExpectStatus(201, chain.HeadOffice.Post("/directions", Direction));
+        await ExpectStatus(201, chain.HeadOffice.Post("/stores", Samples.Store()));
+        for (var week = 0; week < count; week++)
+            await ExpectStatus(201, chain.LeadOf().Post("/weeks", Opening.Replace("first-rain.harbour-street", $"w{week}")));
+        var weeks = new LorryWeeks(chain.HeadOffice, chain.LeadOf());
+        var report = await weeks.WhenDone(await weeks.Delay(AfterTheirNight));
+        Assert.Equal((count, count), ((int)report["sums"]!["weeks"]!, (int)report["sums"]!["states"]!["recorded"]!));
+        Assert.Equal(count, Count(await service.EventsOf(chain), "\"kit-delayed\""));
+    }
+
+    [Fact]
+    public async Task A_direction_without_waiting_weeks_is_reported_so()
+    {
+        var chain = service.NewChain();
+        var weeks = await Open(chain, "mill-lane");
+        var address = (await ExpectStatus(202, chain.HeadOffice.Post("/kit-delays",
+            """{"direction": "first-rain", "kit": "no-such-kit", "eta": null}"""))).Location!;
+        var report = await weeks.WhenDone(address);
+        Assert.Equal(0, (int)report["sums"]!["weeks"]!);
+        Assert.Contains("no-such-kit", (string?)report["reason"]);
+        var unknown = await chain.HeadOffice.Post("/kit-delays", """{"direction": "nothing", "kit": "forms", "eta": null}""");
+        Assert.Equal((422, "unknown-direction"), (unknown.Status, unknown.Code));
     }
 
     private static async Task<LorryWeeks> Open(Chain chain, params string[] stores)

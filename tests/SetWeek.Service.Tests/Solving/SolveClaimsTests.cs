@@ -73,7 +73,7 @@ public sealed class SolveClaimsTests : IAsyncLifetime
         foreach (var number in Enumerable.Range(1, 20)) await Ask("busy", $"busy-{number}");
         foreach (var number in Enumerable.Range(1, 10)) await Ask("quiet", $"quiet-{number}");
         var claimed = await Task.WhenAll(Enumerable.Range(0, 20)
-            .Select(node => new SolveClaims(source, $"node-{node}").Claim(Never)));
+            .Select(node => new SolveClaims(source, $"node-{node}").Claim([], Never)));
         Assert.Equal(20, claimed.Select(claim => claim!.Plan).Distinct().Count());
         Assert.Equal(10, claimed.Count(claim => claim!.Tenant == "quiet"));
     }
@@ -86,7 +86,7 @@ public sealed class SolveClaimsTests : IAsyncLifetime
         await Claim(first);
         Assert.Equal("plan-2", (await Claim(second)).Plan);
         Assert.Equal("plan-3", (await Claim(second)).Plan);
-        Assert.Null(await first.Claim(Never));
+        Assert.Null(await first.Claim([], Never));
     }
 
     [Fact]
@@ -97,7 +97,7 @@ public sealed class SolveClaimsTests : IAsyncLifetime
         await Ask("quillmere", "batch-2", SolvePriority.Batch, week: "harbour-street");
         Assert.Equal("lead", (await Claim(first)).Plan);
         Assert.Equal("batch-2", (await Claim(first)).Plan);
-        Assert.Null(await first.Claim(Never));
+        Assert.Null(await first.Claim([], Never));
         await EndAll("lead");
         Assert.Equal("batch", (await Claim(first)).Plan);
     }
@@ -107,7 +107,7 @@ public sealed class SolveClaimsTests : IAsyncLifetime
     {
         await Ask("quillmere", "plan");
         var lost = await Claim(first);
-        Assert.Null(await second.Claim(Never));
+        Assert.Null(await second.Claim([], Never));
         await Expire();
 
         var taken = await Claim(second);
@@ -115,7 +115,33 @@ public sealed class SolveClaimsTests : IAsyncLifetime
         Assert.Empty(await first.Held([lost], renew: true, Never));
         Assert.False(await End(lost, first.Node));
         Assert.True(await End(taken, second.Node));
-        Assert.Null(await second.Claim(Never));
+        Assert.Null(await second.Claim([], Never));
+    }
+
+    /// <summary>After a stall longer than the lease. Another attempt would count against the three that a plan has.</summary>
+    [Fact]
+    public async Task A_node_does_not_claim_again_what_it_is_running()
+    {
+        await Ask("quillmere", "plan");
+        var claim = await Claim(first);
+        await Expire();
+        Assert.Null(await first.Claim([claim], Never));
+        Assert.Equal(claim, Assert.Single(await first.Held([claim], renew: true, Never)).Key);
+        await Expire();
+        Assert.Equal(2, (await second.Claim([], Never))!.Attempt);
+    }
+
+    [Fact]
+    public async Task Of_two_attempts_of_one_node_at_one_plan_only_the_later_is_held()
+    {
+        await Ask("quillmere", "plan");
+        var earlier = await Claim(first);
+        await Expire();
+        var later = await Claim(first);
+        foreach (var renew in (bool[])[false, true])
+            Assert.Equal(later, Assert.Single(await first.Held([earlier, later], renew, Never)).Key);
+        Assert.False(await End(earlier, first.Node));
+        Assert.True(await End(later, first.Node));
     }
 
     [Fact]
@@ -125,7 +151,7 @@ public sealed class SolveClaimsTests : IAsyncLifetime
         var claim = await Claim(first);
         await Expire();
         Assert.Equal(claim, Assert.Single(await first.Held([claim], renew: true, Never)).Key);
-        Assert.Null(await second.Claim(Never));
+        Assert.Null(await second.Claim([], Never));
         await EndAll("plan");
         Assert.Empty(await first.Held([claim], renew: false, Never));
     }
@@ -191,13 +217,13 @@ public sealed class SolveClaimsTests : IAsyncLifetime
     }
 
     private static async Task<ClaimedSolve> Claim(SolveClaims node) =>
-        await node.Claim(Never) ?? throw new InvalidOperationException("Nothing could be claimed.");
+        await node.Claim([], Never) ?? throw new InvalidOperationException("Nothing could be claimed.");
 
     /// <summary>Claims and ends one request after another, as a node with one place does.</summary>
     private async Task<List<string>> ClaimAll()
     {
         var order = new List<string>();
-        while (await first.Claim(Never) is { } claim)
+        while (await first.Claim([], Never) is { } claim)
         {
             order.Add(claim.Plan);
             Assert.True(await End(claim, first.Node));

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using JasperFx.Events;
 using Marten;
 using Microsoft.AspNetCore.Http;
@@ -171,6 +172,42 @@ public sealed class ReportDeskTests(RunningService service)
         Assert.Equal((422, "key-reused"), (other.Status, other.Code));
     }
 
+    /// <summary>The first requests with the keys have not ended: their rows are there and not committed.</summary>
+    [Fact]
+    public async Task A_key_whose_first_request_has_not_ended_holds_up_no_other_report()
+    {
+        var chain = service.NewChain();
+        var lead = await OpenWeeks(chain, 4);
+        Task<ApiResponse> alone, inGroup;
+        await using (await HeldKeys(chain, "w0", "w1"))
+        {
+            var begun = Stopwatch.GetTimestamp();
+            alone = lead.Post("/weeks/w0/kits/forms/arrived", Arrival("r0", 1), (IdempotencyKey.Header, "held"));
+            await Task.Delay(200); // the others form the next group
+            inGroup = lead.Post("/weeks/w1/kits/forms/arrived", Arrival("r1", 1), (IdempotencyKey.Header, "held"));
+            var others = await Task.WhenAll(Enumerable.Range(2, 8).Select(n =>
+                lead.Post($"/weeks/w{2 + n % 2}/kits/forms/arrived", Arrival($"r{n}", 1))));
+            Assert.All(others, answer => Assert.Equal(200, answer.Status));
+            Assert.InRange(Stopwatch.GetElapsedTime(begun).TotalSeconds, 0, 12);
+            Assert.False(alone.IsCompleted);
+            Assert.False(inGroup.IsCompleted);
+        }
+        Assert.Equal((200, 200), ((await alone).Status, (await inGroup).Status));
+    }
+
+    [Fact]
+    public async Task A_week_that_another_transaction_holds_is_waited_for_only_so_long()
+    {
+        var chain = service.NewChain();
+        await OpenWeeks(chain, 1);
+        await using var held = await Held(chain, "w0");
+        await using var session = Store.LightweightSession(chain.Tenant);
+        await session.BeginTransactionAsync(CancellationToken.None);
+        var error = await Assert.ThrowsAnyAsync<Exception>(() =>
+            Streams.LockWeeks(session, ["w0"], TimeSpan.FromMilliseconds(200)).WaitAsync(TimeSpan.FromSeconds(10)));
+        Assert.True(DatabaseErrors.IsLockTimeout(error), $"{error}");
+    }
+
     [Fact]
     public async Task A_refused_report_leaves_its_key_free()
     {
@@ -238,6 +275,21 @@ public sealed class ReportDeskTests(RunningService service)
             "begin; select 1 from setweek.mt_streams where tenant_id = @tenant and id = @id for update", connection);
         hold.Parameters.AddWithValue("tenant", chain.Tenant);
         hold.Parameters.AddWithValue("id", Streams.WeekKey(week));
+        await hold.ExecuteNonQueryAsync();
+        return connection;
+    }
+
+    /// <summary>Claims the key "held" for an arrival in each of the weeks, as a request that has not ended does.</summary>
+    private async Task<NpgsqlConnection> HeldKeys(Chain chain, params string[] weeks)
+    {
+        var connection = await service.Host.Services.GetRequiredService<NpgsqlDataSource>().OpenConnectionAsync();
+        await using var hold = new NpgsqlCommand("""
+            begin;
+            insert into setweek.remembered (tenant_id, person, route, key, at, body_hash)
+            select @tenant, 'lena', 'POST /weeks/' || week || '/kits/forms/arrived', 'held', now(), '' from unnest(@weeks) as week
+            """, connection);
+        hold.Parameters.AddWithValue("tenant", chain.Tenant);
+        hold.Parameters.AddWithValue("weeks", weeks);
         await hold.ExecuteNonQueryAsync();
         return connection;
     }

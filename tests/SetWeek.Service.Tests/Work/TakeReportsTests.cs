@@ -65,6 +65,27 @@ public sealed class TakeReportsTests(RunningService service)
         Assert.Equal("\"2\"", answers[0].ETag);
     }
 
+    /// <summary>A refusal would otherwise be the answer for 14 days. The ids make the repeat safe.</summary>
+    [Fact]
+    public async Task A_queue_with_a_refused_report_leaves_its_key_free()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        var key = (IdempotencyKey.Header, "q1");
+        const string body = """
+            {"reports": [
+              {"kind": "arrived", "kit": "forms", "id": "r1", "at": "2027-03-08T11:40:00Z",
+               "lines": [{"item": "form", "received": 4}]},
+              {"kind": "started", "id": "r2", "task": "wall.paint", "night": "monday", "at": "2027-03-08T20:05:00Z"}]}
+            """;
+        Assert.Equal([204, 409], await Statuses());
+        await week.PlanAndPublish();
+        Assert.Equal([204, 204], await Statuses());
+
+        async Task<IEnumerable<int>> Statuses() => (await ExpectStatus(200, week.Lead.Post($"{Address}/reports", body, key)))
+            .Json["answers"]!.AsArray().Select(item => (int)item!["status"]!);
+    }
+
     [Theory]
     [InlineData("""{"reports": []}""", "/reports")]
     [InlineData("""{"reports": 5}""", "/reports")]

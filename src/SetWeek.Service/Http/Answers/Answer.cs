@@ -27,6 +27,9 @@ public sealed record Answer(int Status)
 
     public bool IsRefusal => Status >= 400;
 
+    /// <summary>Whether a repeat with the same Idempotency-Key is run again, as after a refusal.</summary>
+    public bool LeavesKeyFree { get; init; }
+
     public static Answer NoContent { get; } = new(204);
 
     public static Answer Ok<T>(T body) => Json(200, body);

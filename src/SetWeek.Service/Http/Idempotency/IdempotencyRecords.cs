@@ -7,6 +7,7 @@ using NpgsqlTypes;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Json;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Http.Idempotency;
 
@@ -19,22 +20,38 @@ public static class IdempotencyRecords
 {
     public static readonly Duration Retention = Duration.FromDays(14);
 
+    /// <summary>How long a request waits for the end of the first one with its key.</summary>
+    public static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(20);
+
     /// <summary>
-    /// Claims a key for a request: null if the key is new, otherwise the stored answer or a refusal.
+    /// Claims a key for a request: null if the key is new, otherwise the stored answer or a refusal. After a refusal the
+    /// transaction must end.
     /// </summary>
-    public static async Task<Answer?> Claim(IDocumentSession session, Request request, IdempotencyKey key) =>
-        (await Claim(session, [(request, key)])).GetValueOrDefault(request);
+    public static async Task<Answer?> Claim(IDocumentSession session, Request request, IdempotencyKey key)
+    {
+        try
+        {
+            return (await Claim(session, [(request, key)], LongestWait, request.Cancelled)).GetValueOrDefault(request);
+        }
+        catch (Exception error) when (DatabaseErrors.IsLockTimeout(error))
+        {
+            return Refused.With(409,
+                "The first request with this Idempotency-Key is still being processed. Try again later.", "still-under-way");
+        }
+    }
 
     /// <summary>Claims the keys of several requests of one tenant. Each key occurs once.</summary>
+    /// <param name="wait">How long to wait for requests that have claimed one of the keys and have not ended.</param>
     /// <returns>The stored answer, or a refusal, for each request whose key is not new.</returns>
-    /// <exception cref="PostgresException">One of several keys is still claimed by a request that has not ended.</exception>
+    /// <exception cref="PostgresException">A key is still claimed after that time (<see cref="DatabaseErrors"/>).</exception>
     public static async Task<IReadOnlyDictionary<Request, Answer>> Claim(
-        IDocumentSession session, IReadOnlyList<(Request Request, IdempotencyKey Key)> requests)
+        IDocumentSession session, IReadOnlyList<(Request Request, IdempotencyKey Key)> requests, TimeSpan wait,
+        CancellationToken cancelled)
     {
         if (requests.Count == 0) return new Dictionary<Request, Answer>();
         // The rows are locked in the order of their keys, so that two groups of requests cannot wait for each other.
         await using var claim = Command($"""
-            set local lock_timeout = '{(requests.Count == 1 ? "20s" : "2s")}';
+            set local lock_timeout = {(int)wait.TotalMilliseconds};
             insert into setweek.remembered as there (tenant_id, person, route, key, at, body_hash)
             select @tenant, person, route, key, at, hash
             from unnest(@persons, @routes, @keys, @ats, @hashes) as claimed (person, route, key, at, hash)
@@ -48,35 +65,23 @@ public static class IdempotencyRecords
         claim.Parameters.AddWithValue("hashes", requests.Select(one => Hash(one.Request)).ToArray());
         claim.Parameters.AddWithValue("retention", Retention.ToTimeSpan());
         var claimed = new HashSet<(string, string, string)>();
-        try
-        {
-            await using var rows = await session.ExecuteReaderAsync(claim, CancelledBy(requests));
-            while (await rows.ReadAsync()) claimed.Add((rows.GetString(0), rows.GetString(1), rows.GetString(2)));
-        }
-        catch (Exception error) when (requests.Count == 1
-            && error.GetBaseException() is PostgresException { SqlState: PostgresErrorCodes.LockNotAvailable })
-        {
-            return new Dictionary<Request, Answer>
-            {
-                [requests[0].Request] = Refused.With(409,
-                    "The first request with this Idempotency-Key is still being processed. Try again later.", "still-under-way"),
-            };
-        }
+        await using (var rows = await session.ExecuteReaderAsync(claim, cancelled))
+            while (await rows.ReadAsync(cancelled)) claimed.Add((rows.GetString(0), rows.GetString(1), rows.GetString(2)));
         var repeated = requests.Where(one => !claimed.Contains((one.Request.Caller.Person, one.Key.Route, one.Key.Key))).ToList();
-        return repeated.Count == 0 ? new Dictionary<Request, Answer>() : await Stored(session, repeated);
+        return repeated.Count == 0 ? new Dictionary<Request, Answer>() : await Stored(session, repeated, cancelled);
     }
 
     private static async Task<IReadOnlyDictionary<Request, Answer>> Stored(
-        IDocumentSession session, IReadOnlyList<(Request Request, IdempotencyKey Key)> requests)
+        IDocumentSession session, IReadOnlyList<(Request Request, IdempotencyKey Key)> requests, CancellationToken cancelled)
     {
         await using var find = Command("""
             select person, route, key, body_hash, status, headers, content from setweek.remembered
             join unnest(@persons, @routes, @keys) as asked (person, route, key) using (person, route, key)
             where tenant_id = @tenant
             """, requests);
-        await using var rows = await session.ExecuteReaderAsync(find, CancelledBy(requests));
+        await using var rows = await session.ExecuteReaderAsync(find, cancelled);
         var answers = new Dictionary<Request, Answer>();
-        while (await rows.ReadAsync())
+        while (await rows.ReadAsync(cancelled))
         {
             var row = (rows.GetString(0), rows.GetString(1), rows.GetString(2));
             var request = requests.First(one => (one.Request.Caller.Person, one.Key.Route, one.Key.Key) == row).Request;
@@ -100,7 +105,7 @@ public static class IdempotencyRecords
     /// <summary>Stores the answer under the claimed key. A refused request leaves its key free.</summary>
     public static void Settle(IDocumentSession session, Request request, IdempotencyKey key, Answer answer)
     {
-        if (answer.IsRefusal)
+        if (answer.IsRefusal || answer.LeavesKeyFree)
             session.QueueSqlCommand("delete from setweek.remembered where tenant_id = ? and person = ? and route = ? and key = ?",
                 request.Caller.Tenant, request.Caller.Person, key.Route, key.Key);
         else
@@ -111,10 +116,6 @@ public static class IdempotencyRecords
                 JsonSerializer.Serialize(new StoredHeaders(answer.ContentType, answer.Location, answer.ETag), JsonFormat.Options),
                 answer.Content.ToArray(), request.Caller.Tenant, request.Caller.Person, key.Route, key.Key);
     }
-
-    /// <summary>A request alone ends with its caller. A group goes on without one of them.</summary>
-    private static CancellationToken CancelledBy(IReadOnlyList<(Request Request, IdempotencyKey Key)> requests) =>
-        requests is [var (alone, _)] ? alone.Cancelled : CancellationToken.None;
 
     private static byte[] Hash(Request request) => SHA256.HashData(request.Body.Span);
 
