@@ -7,8 +7,9 @@ using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Feed;
 
-/// <summary>The envelope of an event in the feed: CloudEvents 1.0 with the extensions partitionkey,
-/// sequence, recordedtime and timezone.</summary>
+/// <summary>
+/// The envelope of an event in the feed: CloudEvents 1.0 with the extensions partitionkey, sequence, recordedtime and timezone.
+/// </summary>
 public static class FeedEnvelope
 {
     /// <summary>The media types of a single event and of several.</summary>

@@ -1,4 +1,3 @@
-using System.Globalization;
 using Marten;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
@@ -16,8 +15,7 @@ public sealed class ReadFeed : IQuery
         MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
         Query = [new("after", "The cursor of the last page read; without it, the feed starts at the beginning",
             FeedCursor.Write(0)),
-            new("limit", $"Events on a page, 1 to {MaxLimit}", DefaultLimit.ToString(CultureInfo.InvariantCulture),
-                typeof(int))],
+            PageLimit.Query("Events", DefaultLimit, MaxLimit)],
         Replies = [new(200, "CloudEvents 1.0; follow the Link with rel=next for later events, now or later",
             typeof(FeedEvent[]), FeedEnvelope.BatchContentType) { HasLink = true }],
     };
@@ -26,8 +24,7 @@ public sealed class ReadFeed : IQuery
     {
         if ((request.Query("after") is { Length: > 0 } after ? FeedCursor.Read(after) : 0) is not { } place)
             return Refused.With(400, "This is not a valid cursor. Follow the Link of the previous page.", "no-cursor");
-        if ((request.Query("limit") is { } given ? Limit(given) : DefaultLimit) is not { } limit)
-            return Refused.With(400, $"The limit must be a whole number from 1 to {MaxLimit}.", "no-limit");
+        if (PageLimit.Of(request, DefaultLimit, MaxLimit).TryPickT1(out var refusal, out var limit)) return refusal;
 
         var page = await FeedPage.ReadAfter(session, place, limit, request.Cancelled);
         return new Answer(200)
@@ -37,8 +34,4 @@ public sealed class ReadFeed : IQuery
             Link = $"</feed?after={FeedCursor.Write(page.End)}&limit={limit}>; rel=\"next\"",
         };
     }
-
-    private static int? Limit(string text) =>
-        int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var limit) && limit is >= 1 and <= MaxLimit
-            ? limit : null;
 }

@@ -1,5 +1,4 @@
 using System.Buffers.Text;
-using System.Globalization;
 using System.Text;
 using OneOf;
 using SetWeek.Service.Http.Answers;
@@ -20,17 +19,14 @@ public sealed record ListPage(string After, int Limit)
     public static IReadOnlyList<QueryParameter> Query { get; } =
     [
         new("after", "The cursor of the page before; follow its Link with rel=next", Cursor("harbour-street")),
-        new("limit", $"Entries on a page, 1 to {MaxLimit}", DefaultLimit.ToString(CultureInfo.InvariantCulture),
-            typeof(int)),
+        PageLimit.Query("Entries", DefaultLimit, MaxLimit),
     ];
 
     public static OneOf<ListPage, Answer> Of(Request request)
     {
         if ((request.Query("after") is { Length: > 0 } after ? Key(after) : "") is not { } key)
             return Refused.With(400, "This is not a valid cursor. Follow the Link of the page before.", "no-cursor");
-        if ((request.Query("limit") is { } given ? ReadLimit(given) : DefaultLimit) is not { } limit)
-            return Refused.With(400, $"The limit must be a whole number from 1 to {MaxLimit}.", "no-limit");
-        return new ListPage(key, limit);
+        return PageLimit.Of(request, DefaultLimit, MaxLimit).MapT0(limit => new ListPage(key, limit));
     }
 
     /// <summary>The answer with a page.</summary>
@@ -55,8 +51,4 @@ public sealed record ListPage(string After, int Limit)
         return text.StartsWith(Version, StringComparison.Ordinal) && !text.Contains('\0') && !text.Contains('\uFFFD')
             ? text[Version.Length..] : null;
     }
-
-    private static int? ReadLimit(string text) =>
-        int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var limit) && limit is >= 1 and <= MaxLimit
-            ? limit : null;
 }

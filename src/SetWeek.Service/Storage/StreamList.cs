@@ -3,7 +3,9 @@ using Npgsql;
 
 namespace SetWeek.Service.Storage;
 
-/// <summary>Lists the streams of a chain in the order of their ids.</summary>
+/// <summary>
+/// Lists the streams of a chain in the order of their ids, character by character, whatever the collation of the database.
+/// </summary>
 public static class StreamList
 {
     /// <summary>The ids of the stores or directions after the given one.</summary>
@@ -14,9 +16,9 @@ public static class StreamList
     {
         await using var read = new NpgsqlCommand("""
             select substr(id, @skip) from setweek.mt_streams
-            where tenant_id = @tenant and id like @kind || '/%' and id > @kind || '/' || @after
+            where tenant_id = @tenant and id like @kind || '/%' and id collate "C" > @kind || '/' || @after
               and (@among is null or id = any(@among))
-            order by id limit @limit
+            order by id collate "C" limit @limit
             """);
         read.Parameters.AddWithValue("skip", kind.Length + 2);
         read.Parameters.AddWithValue("tenant", session.TenantId);
@@ -38,8 +40,9 @@ public static class StreamList
         await using var read = new NpgsqlCommand("""
             select place.id, stream.version from setweek.mt_doc_weekplace as place
             join setweek.mt_streams as stream on stream.tenant_id = place.tenant_id and stream.id = 'week/' || place.id
-            where place.tenant_id = @tenant and place.id >= @from and (@stores is null or place.data ->> 'store' = any(@stores))
-            order by place.id limit @limit
+            where place.tenant_id = @tenant and place.id collate "C" >= @from
+              and (@stores is null or place.data ->> 'store' = any(@stores))
+            order by place.id collate "C" limit @limit
             """);
         read.Parameters.AddWithValue("tenant", session.TenantId);
         read.Parameters.AddWithValue("from", from);

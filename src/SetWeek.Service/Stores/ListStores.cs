@@ -1,5 +1,4 @@
 using Marten;
-using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
@@ -14,24 +13,11 @@ public sealed class ListStores : IQuery
 
     public sealed record StoreView(string Id, string Name, string TimeZone);
 
-    public static Operation Operation => new("GET", "/stores", "listStores", "Lists the stores to which the caller has access")
-    {
-        MayUse = Permission.Everybody(AccessScope.Chain),
-        Query = ListPage.Query,
-        Replies = [new(200, "The stores in the order of their ids; follow the Link with rel=next", typeof(View))
-        {
-            HasLink = true,
-        }],
-    };
+    public static Operation Operation =>
+        StreamScan.Operation("store", "listStores", "Lists the stores to which the caller has access", typeof(View));
 
-    public static Task<Answer> Handle(Request request, IQuerySession session) => ListPage.Of(request).Match(async page =>
-    {
-        var ids = await StreamList.Ids(
-            session, "store", WeekScan.StoresFor(request), page.After, page.Limit + 1, request.Cancelled);
-        var stores = new List<StoreView>();
-        foreach (var id in ids.Take(page.Limit))
-            if ((await Streams.Store(session, id, request.Cancelled)).State is { } store)
-                stores.Add(new StoreView(store.Id, store.Name, store.TimeZone));
-        return page.Answer("/stores", new View(stores), ids.Count > page.Limit ? ids[page.Limit - 1] : null);
-    }, Task.FromResult);
+    public static Task<Answer> Handle(Request request, IQuerySession session) =>
+        StreamScan.Page(request, session, "store", WeekScan.StoresFor(request), async id =>
+            (await Streams.Store(session, id, request.Cancelled)).State is { } store
+                ? new StoreView(store.Id, store.Name, store.TimeZone) : null, stores => new View(stores));
 }

@@ -36,7 +36,7 @@ public sealed class TakeReports : IReports
     /// <param name="Problem">Why the report was refused. The pointers of its errors lead into the whole body.</param>
     public sealed record ItemView(string? Id, int Status, KitCounts.Missing? Missing, StartedAgainstStop? Stopped, ProblemDetails? Problem);
 
-    private sealed record Kind(string Name, Permission MayUse, Func<JsonFields, Request, OneOf<FloorReport, Answer>> Read);
+    private sealed record Kind(string Name, Operation Operation, Func<JsonFields, Request, OneOf<FloorReport, Answer>> Read);
 
     /// <summary>The kinds of reports. Each is named by the last part of its own address.</summary>
     private static readonly IReadOnlyList<Kind> Kinds =
@@ -54,7 +54,10 @@ public sealed class TakeReports : IReports
               {"kind": "arrived", "kit": "forms", "id": "phone-3.17", "at": "2027-03-08T11:40:00+00:00",
                "lines": [{"item": "form", "received": 4}]},
               {"kind": "started", "id": "phone-3.18", "task": "wall.paint", "night": "monday", "at": "2027-03-08T21:50:00+00:00"}]}
-            """),
+            """)
+        {
+            Items = new("reports", Kinds.ToDictionary(kind => kind.Name, kind => kind.Operation)),
+        },
         Replies = [new(200, "An answer for each report, in the same order; the ETag is the version after them", typeof(View))],
     };
 
@@ -86,8 +89,8 @@ public sealed class TakeReports : IReports
         if (kind is null && element.ValueKind == JsonValueKind.Object)
             return Faulty(new Fault($"{cursor.Pointer}/kind",
                 $"The kind of the report is missing or not known; give one of {string.Join(", ", Kinds.Select(known => known.Name))}."));
-        if (kind is not null && !request.Caller.HasRole(kind.MayUse))
-            return new Item(id, kind.Name, Refused.OtherRole(kind.MayUse, request.Caller));
+        if (kind is not null && !request.Caller.HasRole(kind.Operation.MayUse))
+            return new Item(id, kind.Name, Refused.OtherRole(kind.Operation.MayUse, request.Caller));
         return JsonCursor.Read(element, root => root.Object(json =>
         {
             json.Optional("kind");
@@ -113,5 +116,5 @@ public sealed class TakeReports : IReports
     private static T? Content<T>(Answer answer) => JsonSerializer.Deserialize<T>(answer.Content.Span, JsonFormat.Options);
 
     private static Kind Of<T>() where T : IReport =>
-        new(T.Operation.Path.Split('/')[^1], T.Operation.MayUse, T.Read);
+        new(T.Operation.Path.Split('/')[^1], T.Operation, T.Read);
 }

@@ -46,7 +46,8 @@ public sealed class StateCacheTests
             {
                 var id = $"s{(version * 7 + worker) % 12}";
                 cache.Keep("t", Stream(id, version));
-                if (cache.Find<string>("t", id) is { } found) Assert.True(found.Version >= version || found.State![0] == 's');
+                // Perhaps the version of another worker, but whole.
+                if (cache.Find<string>("t", id) is { } found) Assert.Equal(Stream(id, found.Version), found);
                 cache.Keep("t", Stream("hot", version));
                 cache.Find<string>("t", "hot");
             }

@@ -12,8 +12,10 @@ internal static class ApiParameters
     public static IEnumerable<JsonNode> Of(Operation operation)
     {
         foreach (var part in operation.Path.Split('/').Where(part => part.StartsWith('{')))
-            yield return Parameter(part.Trim('{', '}'), "path", $"The id of the {Named(part, operation)}",
-                JsonValue.Create(ExampleOf(part, operation)), new JsonObject { ["type"] = "string", ["pattern"] = Id });
+            yield return part == "{number}"
+                ? Parameter("number", "path", "The number in the list, from 1", 1, WholeFromOne())
+                : Parameter(part.Trim('{', '}'), "path", $"The id of the {Named(part, operation)}", ExampleOf(part, operation),
+                    IdText());
         foreach (var value in operation.Query)
             yield return value.Shape == typeof(int)
                 ? Parameter(value.Name, "query", value.Meaning, JsonNode.Parse(value.Example)!, Whole(), required: false)
@@ -57,6 +59,16 @@ internal static class ApiParameters
             ["description"] = meaning, ["required"] = required, ["schema"] = Text(),
         });
 
+    /// <summary>The schema of an id.</summary>
+    public static JsonObject IdText() => new() { ["type"] = "string", ["pattern"] = Id };
+
+    private static JsonObject WholeFromOne()
+    {
+        var schema = Whole();
+        schema["minimum"] = 1;
+        return schema;
+    }
+
     private static JsonObject Text() => new() { ["type"] = "string" };
 
     private static JsonObject Whole() => new() { ["type"] = "integer", ["format"] = "int32" };
@@ -82,6 +94,15 @@ internal static class ApiParameters
         ("{plan}", _) => "0195c8e2a3f47b1c9d0e5f6a7b8c9d0e",
         ("{kit}", _) => "props",
         ("{task}", _) => "canopy.hang",
-        _ => "c1",
+        ("{person}", _) => "c1",
+        ("{night}", _) => "night-1",
+        ("{zone}", _) => "window",
+        ("{display}", _) => "canopy",
+        ("{item}", _) => "ladder",
+        ("{pin}", _) => "pin-1",
+        ("{question}", _) => "phone-3.q1",
+        ("{report}", _) => "phone-3.17",
+        ("{stop}", _) => "phone-3.24",
+        _ => throw new InvalidOperationException($"{operation.Path}: give {part} an example here."),
     };
 }

@@ -60,6 +60,29 @@ internal sealed class TypeSchemas
         var schema = Members(JsonFormat.Options.GetTypeInfo(body.Shape), inBody: true);
         known[name] = schema;
         foreach (var path in body.MayOmit) MakeOptional(schema, path);
+        if (body.Items is { } items)
+            schema["properties"]![items.List]!["items"] = new JsonObject
+            {
+                ["anyOf"] = new JsonArray([.. items.Kinds.Select(kind => OfItem(kind.Key, kind.Value))]),
+            };
+        return Reference(name);
+    }
+
+    /// <summary>An item of a list of bodies: the body of its operation, its kind and the parts of its address.</summary>
+    private JsonNode OfItem(string kind, Operation operation)
+    {
+        var body = (string)OfBody(operation.Body!, operation.Id)["$ref"]!;
+        var schema = known[body[FileSchemas.Components.Length..]].DeepClone().AsObject();
+        foreach (var parameter in operation.Path.Split('/').Where(part => part.StartsWith('{') && part != "{id}"))
+        {
+            var part = parameter.Trim('{', '}');
+            schema["properties"]![part] = ApiParameters.IdText();
+            schema["required"]!.AsArray().Add(part);
+        }
+        schema["properties"]![BodyItems.Kind] = new JsonObject { ["type"] = "string", ["enum"] = new JsonArray(kind) };
+        schema["required"]!.AsArray().Add(BodyItems.Kind);
+        var name = $"{char.ToUpperInvariant(operation.Id[0])}{operation.Id[1..]}Item";
+        known[name] = schema;
         return Reference(name);
     }
 

@@ -39,6 +39,20 @@ public sealed record RequestBody(Type Shape, string Example, bool IsOptional = f
     /// then, and their numbers have a default.
     /// </summary>
     public IReadOnlyList<string> MayOmit { get; init; } = [];
+
+    /// <summary>Null unless the body has a list of bodies of other operations.</summary>
+    public BodyItems? Items { get; init; }
+}
+
+/// <summary>
+/// A list of bodies of other operations. Each item has the members of its own body, its kind, and the parts of its own address
+/// that the address of the list lacks.
+/// </summary>
+/// <param name="List">The member that contains the list.</param>
+/// <param name="Kinds">The operations by the kind of an item.</param>
+public sealed record BodyItems(string List, IReadOnlyDictionary<string, Operation> Kinds)
+{
+    public const string Kind = "kind";
 }
 
 /// <param name="Shape">int for a whole number, string for any text.</param>
@@ -54,8 +68,8 @@ public sealed record QueryParameter(string Name, string Meaning, string Example,
 public sealed record Reply(int Status, string Meaning, Type? Shape = null, string ContentType = "application/json")
 {
     /// <summary>
-    /// Whether a query's answer has an ETag. Those of commands are described without it: each has the new version of what it
-    /// changed.
+    /// Whether the answer to a query has an ETag. Every successful answer to a command is described with one: the new version of
+    /// what it changed.
     /// </summary>
     public bool HasETag { get; init; }
 

@@ -79,6 +79,33 @@ public sealed class ApiDescriptionTests(RunningService service)
     }
 
     [Fact]
+    public void An_example_of_a_part_of_an_address_fits_its_schema_and_is_that_of_no_other_part()
+    {
+        var parts = Operations.SelectMany(listed => listed.Operation["parameters"]!.AsArray())
+            .Where(parameter => (string?)parameter!["in"] == "path").Select(parameter => parameter!).ToList();
+        Assert.All(parts, part => Assert.Empty(DescribedAnswers.ErrorsOf(part["schema"]!, part["example"]!.ToJsonString())));
+        Assert.All(parts.Where(part => (string?)part["name"] != "id").GroupBy(part => part["example"]!.ToJsonString()),
+            same => Assert.Single(same.Select(part => (string?)part["name"]).Distinct()));
+        var number = parts.First(part => (string?)part["name"] == "number")["schema"]!;
+        Assert.Equal(("integer", 1), ((string?)number["type"], (int)number["minimum"]!));
+        Assert.NotEmpty(DescribedAnswers.ErrorsOf(number, "0"));
+    }
+
+    /// <summary>Every report of a queue has the members of its own operation. A generated client knows them so.</summary>
+    [Fact]
+    public void The_reports_of_a_queue_are_described_by_their_kinds()
+    {
+        var schema = DescribedAnswers.Description["components"]!["schemas"]!["TakeReportsBody"]!;
+        Assert.Empty(DescribedAnswers.ErrorsOf(schema, Report("\"kind\": \"arrived\", \"kit\": \"forms\"")));
+        Assert.NotEmpty(DescribedAnswers.ErrorsOf(schema, Report("\"kind\": \"arrived\"")));
+        Assert.NotEmpty(DescribedAnswers.ErrorsOf(schema, Report("\"kind\": \"danced\", \"kit\": \"forms\"")));
+        Assert.NotEmpty(DescribedAnswers.ErrorsOf(schema, Report("\"kind\": \"started\", \"kit\": \"forms\"")));
+
+        static string Report(string more) =>
+            $$"""{"reports": [{"id": "phone-1.1", "at": "2027-03-08T11:40:00Z", {{more}}}]}""";
+    }
+
+    [Fact]
     public void Only_the_start_the_description_and_health_need_no_token() => Assert.Equal(
         ["/", "/health/live", "/health/ready", "/openapi/v1.json"],
         Operations.Where(operation => operation.Operation["security"] is JsonArray { Count: 0 })
