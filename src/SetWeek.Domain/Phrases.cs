@@ -1,5 +1,6 @@
 using System.Globalization;
 using NodaTime;
+using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain;
 
@@ -7,6 +8,17 @@ namespace SetWeek.Domain;
 internal static class Phrases
 {
     public static string Time(LocalDateTime time) => time.ToString("ddd d MMM, HH:mm", CultureInfo.InvariantCulture);
+
+    /// <summary>"the night of Mon 8 Mar": people know a night by its day.</summary>
+    public static string Night(Night night) =>
+        $"the night of {night.Opens.ToString("ddd d MMM", CultureInfo.InvariantCulture)}";
+
+    /// <summary>The same by id; the id itself of a night that the week does not have.</summary>
+    public static string Night(Week week, string id) => week.Nights.FirstOrDefault(night => night.Id == id) is { } night
+        ? Night(night) : $"the night {id}";
+
+    /// <summary>A phrase at the start of a sentence.</summary>
+    public static string Capitalised(string phrase) => char.ToUpperInvariant(phrase[0]) + phrase[1..];
 
     public static string List(IEnumerable<string> words) => words.ToList() switch
     {

@@ -8,6 +8,9 @@ namespace SetWeek.Domain.Crews;
 /// <summary>The decisions on the crew of a week: join, change, mark absent, erase.</summary>
 public static class CrewDecisions
 {
+    /// <summary>The code of the refusal of a change that changes nothing.</summary>
+    public const string NothingChanged = "nothing-changed";
+
     public static OneOf<CrewJoined, Refusal> Join(this StoreWeek week, string person) =>
         week.Crew.Contains(person)
             ? new Refusal("in-crew-already", $"\"{person}\" already belongs to this crew; change the crew member instead.")
@@ -18,7 +21,7 @@ public static class CrewDecisions
         if (!week.Crew.Contains(after.Id)) return Refusal.NotFound("person", after.Id);
         var changed = Differences(before, after).ToList();
         return changed.Count == 0
-            ? new Refusal("nothing-changed", $"\"{after.Id}\" already has these values; there is nothing to change.")
+            ? new Refusal(NothingChanged, $"\"{after.Id}\" already has these values; there is nothing to change.")
             : new CrewChanged(after.Id, changed);
     }
 

@@ -29,18 +29,11 @@ public static class PlanningProblem
         week.Week with
         {
             Kits = [.. week.Week.Kits.Select(week.ForPlanner)],
-            Crew = [.. week.Crew.Select(crew.Find).OfType<CrewMember>().Select(member => InNights(week, member))],
+            Crew = [.. week.Crew.Select(crew.Find).OfType<CrewMember>()],
             Pins = week.Crew.Where(person => crew.Find(person) is null).Aggregate(week.Week.Pins,
                 (pins, erased) => [.. pins.Select(pin => pin.Without(erased, null)).OfType<Pin>()]),
         },
         week.Absences.Select(absence => new Absence(absence.Person, absence.Night)));
-
-    /// <summary>A night that was dropped stays in the crew file, in case it is set again.</summary>
-    private static CrewMember InNights(StoreWeek week, CrewMember member) =>
-        member.Available.All(entry => HasNight(week, entry.Night)) ? member
-            : member with { Available = [.. member.Available.Where(entry => HasNight(week, entry.Night))] };
-
-    private static bool HasNight(StoreWeek week, string night) => week.Week.Nights.Any(known => known.Id == night);
 
     /// <param name="now">Store-local, by the service's clock.</param>
     public static PlannerInput Of(StoreWeek week, CrewFile crew, LocalDateTime now) =>

@@ -9,7 +9,8 @@ namespace SetWeek.Domain.Revisions;
 
 /// <summary>
 /// Compares the crews of two weeks. Events name people by id; the particulars go into the crew file. Somebody who can no longer
-/// come in a whole night, and has no other change of hours, is absent there.
+/// come in a whole night, and has no other change of hours, is absent there. Hours in a dropped night go with the night, without
+/// an event of their own.
 /// </summary>
 internal sealed record CrewComparison(PartialComparison Result, CrewFile Crew)
 {
@@ -17,6 +18,8 @@ internal sealed record CrewComparison(PartialComparison Result, CrewFile Crew)
     {
         var (events, faults, refusals) = (new List<IWeekEvent>(), new List<Fault>(), new List<Refusal>());
         var known = before.Crew.ToDictionary(member => member.Id);
+        var lasting = before.Nights.Select(night => night.Id).Intersect(after.Nights.Select(night => night.Id))
+            .ToHashSet(StringComparer.Ordinal);
         foreach (var (index, member) in after.Crew.Index())
         {
             if (!known.TryGetValue(member.Id, out var was))
@@ -28,17 +31,22 @@ internal sealed record CrewComparison(PartialComparison Result, CrewFile Crew)
                 }, refusals.Add);
                 continue;
             }
+            var stored = crew.Find(member.Id)!;
+            if (stored.Available.Any(entry => !lasting.Contains(entry.Night)))
+            {
+                stored = stored with { Available = [.. stored.Available.Where(entry => lasting.Contains(entry.Night))] };
+                crew = crew.With(stored);
+            }
             if (WeekParts.Same(was, member)) continue;
-            var inNights = was.Available.Where(entry => after.Nights.Any(night => night.Id == entry.Night)).ToList();
+            var inNights = was.Available.Where(entry => lasting.Contains(entry.Night)).ToList();
             var lost = inNights.Select(entry => entry.Night).Distinct()
                 .Where(night => member.Available.All(entry => entry.Night != night)).ToList();
             var onlyAbsent = inNights.Where(entry => !lost.Contains(entry.Night)).SequenceEqual(member.Available);
-            var stored = crew.Find(member.Id)!;
             if (onlyAbsent) events.AddRange(lost.Select(night => new PersonAbsent(member.Id, night)));
             else if (member.Available.FirstOrDefault(entry => week.Absences.Contains((member.Id, entry.Night))) is { } absent)
                 faults.Add(new Fault($"/crew/{index}/available",
-                    $"“{member.Id}” is marked absent for {absent.Night}; take the absence back instead."));
-            // Hours in nights of an absence, and in dropped nights, are not in the planner's week and stay stored.
+                    $"{member.Name} is marked absent for {Phrases.Night(after, absent.Night)}; take the absence back instead."));
+            // Hours in nights of an absence are not in the planner's week and stay stored.
             var changed = member with
             {
                 Available = onlyAbsent ? stored.Available
@@ -49,7 +57,10 @@ internal sealed record CrewComparison(PartialComparison Result, CrewFile Crew)
             {
                 events.Add(e);
                 crew = crew.With(changed);
-            }, _ => { });
+            }, refusal =>
+            {
+                if (refusal.Code != CrewDecisions.NothingChanged) refusals.Add(refusal);
+            });
         }
         return new CrewComparison(new PartialComparison(events, faults, refusals), crew);
     }

@@ -8,26 +8,37 @@ namespace SetWeek.Domain.Revisions;
 
 /// <summary>
 /// Compares the pins of two weeks. A pin that lapses because its person is absent or erased is not taken away: it binds again if
-/// the absence is taken back.
+/// the absence is taken back. With its night or its task it goes.
 /// </summary>
 internal static class PinComparison
 {
     /// <param name="crewEvents">The events of the crew that belong to the same decision.</param>
     public static IEnumerable<IWeekEvent> Of(StoreWeek week, CrewFile crew, IEnumerable<IWeekEvent> crewEvents, Week after)
     {
-        var absences = week.Absences.Concat(
-            crewEvents.OfType<PersonAbsent>().Select(absent => (absent.Person, absent.Night))).ToList();
+        var absences = crewEvents.OfType<PersonAbsent>().Select(absent => (absent.Person, absent.Night));
+        var inForce = (week with { Absences = week.Absences.Union(absences) }).PinsInForce(crew)
+            .ToDictionary(pin => pin.Id, pin => pin.Pin, StringComparer.Ordinal);
         var wanted = after.Pins.ToList();
         foreach (var pin in week.Pins)
-        {
-            if (InForce(pin.Pin) is not { } bound) continue;
-            if (wanted.FindIndex(other => WeekParts.Same(other, bound)) is >= 0 and var found) wanted.RemoveAt(found);
+            if (!inForce.TryGetValue(pin.Id, out var bound))
+            {
+                if (!Has(after, pin.Pin)) yield return new Unpinned(pin.Id);
+            }
+            else if (wanted.FindIndex(other => WeekParts.Same(other, bound)) is >= 0 and var found) wanted.RemoveAt(found);
             else yield return new Unpinned(pin.Id);
-        }
         foreach (var (index, pin) in wanted.Index()) yield return new Pinned(WeekPin.IdOf(week.PinCount + index + 1), pin);
+    }
 
-        Pin? InForce(Pin pin) => absences.Select(absence => (absence.Person, Night: (string?)absence.Night))
-            .Concat(week.Crew.Where(person => crew.Find(person) is null).Select(person => (person, (string?)null)))
-            .Aggregate((Pin?)pin, (bound, gone) => bound?.Without(gone.Item1, gone.Item2));
+    /// <summary>Whether the week has the night and the task of a pin.</summary>
+    private static bool Has(Week week, Pin pin)
+    {
+        var (task, night) = pin switch
+        {
+            StintPin stint => (stint.Task, stint.Night),
+            ShiftPin shift => (null, shift.Night),
+            _ => ((string?)null, (string?)null),
+        };
+        return (task is null || week.Tasks.Any(known => known.Id == task))
+            && (night is null || week.Nights.Any(known => known.Id == night));
     }
 }

@@ -48,7 +48,7 @@ public static class RevisionDecisions
     /// The faults of the wanted week that the current one does not have. A week may have faults of its own: if somebody with a
     /// rare skill was erased, nobody can do some task. That must not stand in the way of other changes.
     /// </summary>
-    private static List<Fault> NewFaults(Week current, Week wanted) => WeekFile.Check(wanted).Match(
+    public static IReadOnlyList<Fault> NewFaults(Week current, Week wanted) => WeekFile.Check(wanted).Match(
         _ => [],
         faults =>
         {

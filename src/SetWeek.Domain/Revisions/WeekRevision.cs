@@ -9,4 +9,7 @@ public sealed record WeekRevision(IReadOnlyList<IWeekEvent> Events, CrewFile Cre
 {
     /// <summary>Whether somebody joins the crew or has other particulars.</summary>
     public bool ConcernsCrew => Events.Any(e => e is CrewJoined or CrewChanged or PersonAbsent);
+
+    /// <summary>Whether the crew is to be stored. Hours in a night go with the night, whoever drops it.</summary>
+    public bool ChangesCrewFile => ConcernsCrew || Events.Any(e => e is NightDropped);
 }

@@ -42,7 +42,12 @@ public sealed partial record StoreWeek
                     .ThenBy(night => night.Closes)],
             },
         },
-        NightDropped dropped => this with { Week = Week with { Nights = Drop(Week.Nights, dropped.Night, night => night.Id) } },
+        // A night that is set again under the same id is a new one, from which nobody is absent.
+        NightDropped dropped => this with
+        {
+            Week = Week with { Nights = Drop(Week.Nights, dropped.Night, night => night.Id) },
+            Absences = Absences.Except(Absences.Where(absence => absence.Night == dropped.Night)),
+        },
         LaunchMoved moved => this with { Week = Week with { Launch = moved.Launch } },
         RulesSet set => this with { Week = Week with { Rules = set.Rules } },
         GoalsSet set => this with

@@ -37,7 +37,7 @@ public sealed class ChangeCrew : ICommand
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         if (crew.Find(request["person"]) is not { } before) return Refused.Missing("person", request["person"]);
         var after = change(before);
-        return CrewBody.Keep(session, stream, crew, after, week.ChangeCrew(before, after));
+        return CrewBody.Append(session, stream, crew, after, week.ChangeCrew(before, after));
     }
 
     /// <summary>Reads the body as a function that replaces the given fields of a crew member.</summary>

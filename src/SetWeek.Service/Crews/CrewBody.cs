@@ -2,13 +2,15 @@ using Marten;
 using OneOf;
 using SetWeek.Domain;
 using SetWeek.Domain.Crews;
+using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
+using SetWeek.Domain.Revisions;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
-using SetWeek.Model.Files;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
 using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Revisions;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Crews;
@@ -24,34 +26,26 @@ public static class CrewBody
 
     /// <summary>
     /// Stores a member who joins or is changed, and appends the event of the decision. The answer is a refusal if the decision is
-    /// one, or if the week with that member would be invalid.
+    /// one, or if the week with that member would have a fault that it does not have now.
     /// </summary>
-    public static Answer Keep<T>(
+    public static Answer Append<T>(
         IDocumentSession session, FoldedStream<StoreWeek> stream, CrewFile crew, CrewMember member, OneOf<T, Refusal> decided)
         where T : IWeekEvent =>
         decided.Match(
-            decision => InWeek(stream.State!, crew, member).Match(
-                next =>
-                {
-                    session.Store(next);
-                    return Answer.NoContent.WithVersion(stream.Append(session,
-                        PlanHealth.Change(StoreWeek.Evolve(stream.State, decision)!, next, [decision]) is { } change
-                            ? [decision, change] : [decision]));
-                },
-                faults => Refused.For(faults, 422)),
+            decision =>
+            {
+                var (week, next) = (StoreWeek.Evolve(stream.State, decision)!, crew.With(member));
+                var wanted = WithoutAbsences(week, next);
+                if (RevisionDecisions.NewFaults(WithoutAbsences(stream.State!, crew), wanted) is { Count: > 0 } faults)
+                    return RevisionAnswers.Faults(new FaultReport(faults),
+                        (RevisionAnswers.PointerOf("/crew", wanted.Crew, known => known.Id == member.Id), ""));
+                session.Store(next);
+                return Answer.NoContent.WithVersion(stream.Append(session,
+                    PlanHealth.Change(week, next, [decision]) is { } change ? [decision, change] : [decision]));
+            },
             Refused.For);
 
-    /// <summary>The crew with that member; or the faults of the resulting week, with pointers into the member.</summary>
-    private static OneOf<CrewFile, FaultReport> InWeek(StoreWeek week, CrewFile crew, CrewMember member)
-    {
-        var next = crew.With(member);
-        var prefix = $"/crew/{next.Members.Index().First(known => known.Item.Id == member.Id).Index}";
-        return WeekFile.Check(week.Week with { Crew = next.Members }).Match<OneOf<CrewFile, FaultReport>>(
-            _ => next,
-            faults => new FaultReport([.. faults.All.Select(fault => AsSent(fault, prefix))]));
-    }
-
-    private static Fault AsSent(Fault fault, string prefix) =>
-        fault.Pointer.StartsWith(prefix, StringComparison.Ordinal) ? fault with { Pointer = fault.Pointer[prefix.Length..] }
-            : new Fault("", $"{fault.Detail} (At {fault.Pointer} of the resulting week.)");
+    /// <summary>The week as the planner reads it, with the hours that absences hide: those are checked too.</summary>
+    private static Week WithoutAbsences(StoreWeek week, CrewFile crew) =>
+        PlanningProblem.WeekOf(week with { Absences = [] }, crew);
 }

@@ -20,8 +20,8 @@ namespace SetWeek.Service.Http;
 public static class Edge
 {
     /// <summary>
-    /// A command without If-Match is run again after a concurrency conflict. After two optimistic attempts it takes a lock on its
-    /// subject. So n concurrent commands need about n commits.
+    /// A command is run again after a concurrency conflict. If it carries an If-Match, its next run compares the versions. After two
+    /// optimistic attempts it takes a lock on its subject. So n concurrent commands need about n commits.
     /// </summary>
     private const int MaxAttempts = 40, AttemptsWithoutLock = 2;
 
@@ -89,12 +89,20 @@ public static class Edge
         var read = await RequestReader.Read(http, T.Operation);
         var key = IdempotencyKey.Of(http);
         var answer = await read.Match(
-            request => key.Match(async given => PayRemoval.For(request.Caller, await RunCommand<T>(http, request, given)),
+            request => key.Match(async given => PayRemoval.For(request.Caller, await RunAdmitted<T>(http, request, given)),
                 Task.FromResult), Task.FromResult);
         await http.Reply(answer);
     }
 
-    private static async Task<Answer> RunCommand<T>(HttpContext http, Request request, IdempotencyKey? key) where T : ICommand
+    /// <summary>A command that computes for long waits for its place before it has a session, so that no connection waits.</summary>
+    private static async Task<Answer> RunAdmitted<T>(HttpContext http, Request request, IdempotencyKey? key) where T : ICommand =>
+        !T.Operation.NeedsAdmission ? await RunUntilCommitted<T>(http, request, key)
+            : (await request.Admission.Admit(
+                request.Caller.Tenant, () => RunUntilCommitted<T>(http, request, key), request.Cancelled))
+                .Match(answer => answer, busy => busy);
+
+    private static async Task<Answer> RunUntilCommitted<T>(HttpContext http, Request request, IdempotencyKey? key)
+        where T : ICommand
     {
         for (var attempt = 1; ; attempt++)
         {
@@ -104,7 +112,6 @@ public static class Edge
             }
             catch (Exception error) when (DatabaseErrors.IsConflict(error))
             {
-                if (T.Operation.IfMatch) return Refused.Stale(null);
                 if (attempt == MaxAttempts)
                     return Refused.With(503, "Too many other requests are changing the same data at the moment. Try again.");
             }

@@ -1,6 +1,6 @@
 using Marten;
 using SetWeek.Domain.PlannerInputs;
-using SetWeek.Model.Files;
+using SetWeek.Domain.Revisions;
 using SetWeek.Model.Files.Shapes;
 using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
@@ -26,13 +26,12 @@ public sealed class AddPin : ICommand
         pin => request.Edit(session, (week, crew) =>
             {
                 var current = PlanningProblem.WeekOf(week, crew);
-                return current.Pins.Any(known => WeekParts.Same(known, pin)) ? current
-                    : current with { Pins = [.. current.Pins, pin] };
+                return week.FindPin(crew, pin) is not null ? current : current with { Pins = [.. current.Pins, pin] };
             },
             (wanted, faults) => RevisionAnswers.Faults(faults, ($"/pins/{wanted.Pins.Count - 1}", "")),
-            (week, _) =>
+            (week, revision) =>
             {
-                var view = PinView.Of(week.Pins.Last(known => WeekParts.Same(known.Pin, pin)));
+                var view = PinView.Of(week.FindPin(revision.Crew, pin)!);
                 return Answer.Created($"/weeks/{week.Id}/pins/{view.Id}", view);
             }),
         faults => Task.FromResult(Refused.For(faults)));

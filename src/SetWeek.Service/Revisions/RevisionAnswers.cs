@@ -56,7 +56,7 @@ public static class RevisionAnswers
         if (stream.Version != request.Version) return Refused.Stale(stream.Version);
         if (revision.ConcernsCrew && request.Caller.Role != Role.Lead)
             return Refused.With(403, "Only a lead changes the crew of a week.", "other-role");
-        if (revision.ConcernsCrew) session.Store(revision.Crew);
+        if (revision.ChangesCrewFile) session.Store(revision.Crew);
         var change = PlanHealth.Change(After(stream.State!, revision), revision.Crew, revision.Events);
         return stream.Append(session, change is null ? revision.Events : [.. revision.Events, change]);
     }

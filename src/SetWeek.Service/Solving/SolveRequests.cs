@@ -25,13 +25,14 @@ public static class SolveRequests
             """, session.TenantId, plan, week, (int)priority);
 
     /// <summary>
-    /// Withdraws an unfinished request: its candidate is cancelled. A node that searches for it sees that its row is gone.
+    /// Withdraws an unfinished request: its candidate is cancelled. A node that searches for it sees that its row is gone. The row
+    /// is deleted before the candidate is written, as in <see cref="End"/>, so that no two transactions wait for each other.
     /// </summary>
     public static void Withdraw(this IDocumentSession session, CandidatePlan candidate)
     {
-        session.Store(candidate with { State = CandidateState.Cancelled });
         session.QueueSqlCommand(
             "delete from setweek.solve_requests where tenant_id = ? and plan = ?", session.TenantId, candidate.Id);
+        session.Store(candidate with { State = CandidateState.Cancelled });
     }
 
     /// <summary>Ends a request in the open transaction of the session.</summary>

@@ -37,6 +37,7 @@ public sealed class AcceptChanges : ICommand
                          {"op": "replace", "path": "/rules/minRestMinutes", "value": 600}], "plan": {"seconds": 10, "workers": 2}}
             """),
         IfMatch = true,
+        NeedsAdmission = true,
         Replies =
         [
             new(200, "The week is changed; a sentence says what", typeof(AcceptedChanges)),
@@ -54,10 +55,7 @@ public sealed class AcceptChanges : ICommand
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var now = StoreTime.Local(week, request.Now);
         var input = PlanningProblem.Of(week, crew, now);
-        // To apply the changes may take long, so it waits for its turn, as a what-if does.
-        var admitted = await request.Admission.Admit(
-            request.Caller.Tenant, _ => body.Trial.ApplyTo(input.Week, input.Replan), request.Cancelled);
-        if (admitted.TryPickT1(out var busy, out var applied)) return busy;
+        var applied = await Admission.OnOwnThread(() => body.Trial.ApplyTo(input.Week, input.Replan));
         if (applied.TryPickT1(out faults, out var wanted)) return InChanges(faults);
         return await week.Revise(crew, wanted, now, request.Caller.Person).Match(
             revision => Keep(request, session, stream, revision, body.Plan),

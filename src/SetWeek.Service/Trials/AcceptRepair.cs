@@ -24,6 +24,7 @@ public sealed class AcceptRepair : ICommand
         MayUse = new Permission(AccessScope.Week, Role.Lead),
         Body = new(typeof(AcceptChanges.WantedPlan), """{"seconds": 10, "workers": 2}""", IsOptional: true),
         IfMatch = true,
+        NeedsAdmission = true,
         Replies =
         [
             new(202, "The week is changed and a plan of it is requested, see Location", typeof(AcceptedChanges)),

@@ -18,6 +18,11 @@ public sealed class RevisionPropertyTests
         (week, n) => week.With(week.Nights[0] with { Closes = week.Nights[0].Closes.PlusMinutes(5 * n) }),
         (week, n) => week.With(week.Nights[^1] with { Bans = [new Ban("noisy", week.Nights[^1].Opens, week.Nights[^1].Opens.PlusMinutes(5 + n))] }),
         (week, n) => week.With(new Night($"extra-{n}", MondayOpens.PlusDays(10 + n), MondayOpens.PlusDays(10 + n).PlusHours(3))),
+        // People have, or had, hours in these nights. Days or weeks later is another night under the same id.
+        (week, n) => WithHours(week, n, n % 2 == 0 ? "monday" : "tuesday"),
+        (week, n) => new Night(n % 2 == 0 ? "monday" : "tuesday", MondayOpens.PlusDays(20 + n), MondayOpens.PlusDays(20 + n).PlusHours(2)) is var later
+            && week.Nights.Any(night => night.Id == later.Id) ? week : week.With(later),
+        (week, n) => week.Nights.Count < 2 ? week : week.WithoutNight(week.Nights[0].Id),
         (week, n) => week.Nights.Count < 2 ? week : week.WithoutNight(week.Nights[n % week.Nights.Count].Id),
         (week, n) => week with { Launch = week.Launch.PlusHours(n) },
         (week, n) => week with { Rules = week.Rules with { MinRestMinutes = 600 + n, MinPeople = n % 3 } },
@@ -67,12 +72,24 @@ public sealed class RevisionPropertyTests
                 week = revision.Events.Aggregate(week, (state, e) => StoreWeek.Evolve(state, e)!);
                 crew = revision.Crew;
                 Assert.Equal(Text(wanted), Text(PlanningProblem.WeekOf(week, crew)));
+                Assert.True(WeekFile.Check(PlanningProblem.WeekOf(week, crew)).IsT0);
                 Assert.Empty(week.Revise(crew, PlanningProblem.WeekOf(week, crew), MondayEvening, "lena").AsT0.Events);
                 Assert.Equal(week.Week.Tasks.Select(task => task.Id).Order(), week.TaskOrigins.Keys.Order());
             }
         }, iter: 400);
         Assert.True(accepted > 400, $"Only {accepted} of 1,200 revisions were accepted.");
     }
+
+    /// <summary>Ben comes later to that night, or leaves earlier.</summary>
+    private static Week WithHours(Week week, int n, string id) => week.Nights.FirstOrDefault(night => night.Id == id) is not { } night ? week
+        : week with
+        {
+            Crew = [.. week.Crew.Select(member => member.Id != "p2" ? member : member with
+            {
+                Available = [.. member.Available.Where(entry => entry.Night != id), n % 3 == 0
+                    ? new Availability(id, night.Opens.PlusMinutes(5 * n)) : new Availability(id, To: night.Opens.PlusMinutes(30 + n))],
+            })],
+        };
 
     /// <summary>The week file with the lists in order of their ids, where the order has no meaning.</summary>
     private static string Text(Week week) => Sorted(DisplayExclusion.ExcludedFrom(week).Count > 0 ? week : DisplayExclusion.Lift(week));

@@ -1,4 +1,5 @@
 using NodaTime;
+using SetWeek.Domain.Crews;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Revisions;
@@ -39,18 +40,42 @@ public sealed class RevisionTests
         Assert.Equal(longer, Assert.IsType<NightSet>(Assert.Single(Revised(Given(), week => week.With(longer)).Events)).Night);
     }
 
-    /// <summary>Hours in a dropped night stay in the crew file, so that they count again if the night is set again.</summary>
+    /// <summary>
+    /// Ben's hours end at 23:00 on Tuesday. If they came back with a night of another week, they would end before they begin.
+    /// </summary>
     [Fact]
     public void A_night_is_dropped_with_everybodys_hours_and_pins_in_it()
     {
-        var pinned = Given(new Pinned("pin-1", new ShiftPin("p1", "tuesday")));
-        var revision = Revised(pinned, week => week.WithoutNight("tuesday"));
-        Assert.Equal([new NightDropped("tuesday"), new Unpinned("pin-1")], revision.Events);
-        Assert.Same(Crew, revision.Crew);
-        var after = Given([new Pinned("pin-1", new ShiftPin("p1", "tuesday")), .. revision.Events]);
-        Assert.All(PlanningProblem.WeekOf(after, Crew).Crew, member => Assert.Equal("monday", Assert.Single(member.Available).Night));
-        var again = StoreWeek.Evolve(after, new NightSet(Given().Week.Nights[1]))!;
-        Assert.Equal(2, PlanningProblem.WeekOf(again, Crew).Crew[0].Available.Count);
+        var crew = Crew.With(Crew.Members[1] with
+        {
+            Available = [new("monday"), new("tuesday", To: MondayOpens.PlusDays(1).PlusMinutes(90))],
+        });
+        IWeekEvent pin = new Pinned("pin-1", new ShiftPin("p1", "tuesday"));
+        var dropped = Revised(Given(pin), crew, week => week.WithoutNight("tuesday"));
+        Assert.Equal([new NightDropped("tuesday"), new Unpinned("pin-1")], dropped.Events);
+        Assert.True(dropped is { ChangesCrewFile: true, ConcernsCrew: false });
+        Assert.All(dropped.Crew.Members, member => Assert.Equal("monday", Assert.Single(member.Available).Night));
+
+        var week = Given([pin, .. dropped.Events]);
+        var later = new Night("tuesday", MondayOpens.PlusDays(8), MondayOpens.PlusDays(8).PlusHours(4));
+        var again = Revised(week, dropped.Crew, wanted => wanted.With(later));
+        var input = PlanningProblem.WeekOf(Given([pin, .. dropped.Events, .. again.Events]), again.Crew);
+        Assert.True(WeekFile.Check(input).IsT0);
+        Assert.All(input.Crew, member => Assert.Equal("monday", Assert.Single(member.Available).Night));
+    }
+
+    /// <summary>Her absence goes with the night, and so does the pin that lapsed with it.</summary>
+    [Fact]
+    public void Nobody_is_absent_from_a_night_that_is_set_again()
+    {
+        IWeekEvent[] absent = [new Pinned("pin-1", new ShiftPin("p1", "tuesday") { Off = true }), new PersonAbsent("p1", "tuesday")];
+        var dropped = Revised(Given(absent), week => week.WithoutNight("tuesday"));
+        Assert.Equal([new NightDropped("tuesday"), new Unpinned("pin-1")], dropped.Events);
+        var again = Given([.. absent, .. dropped.Events, new NightSet(Given().Week.Nights[1])]);
+        Assert.Empty(again.Absences);
+        var crew = dropped.Crew.With(Crew.Members[0]);
+        Assert.Equal(2, PlanningProblem.WeekOf(again, crew).Crew[0].Available.Count);
+        Assert.Empty(PlanningProblem.WeekOf(again, crew).Pins);
     }
 
     [Fact]
@@ -257,6 +282,20 @@ public sealed class RevisionTests
             week => week with { Pins = [pin] }).Events)).Id);
     }
 
+    /// <summary>A pin on p1 and p2 is a pin on p1 alone while p2 is absent. Both ways to say it name the same pin.</summary>
+    [Fact]
+    public void A_pin_is_found_as_it_was_set_and_as_it_binds()
+    {
+        var both = new StintPin("feature-wall.paint") { Night = "monday", People = ["p1", "p2"] };
+        var off = new ShiftPin("p2", "monday") { Off = true };
+        var week = Given(new Pinned("pin-1", both), new Pinned("pin-2", off), new PersonAbsent("p2", "monday"));
+        Assert.Equal("pin-1", week.FindPin(Crew, both with { People = ["p1"] })?.Id);
+        Assert.Equal("pin-1", week.FindPin(Crew, both)?.Id);
+        Assert.Equal(both, week.FindPin(Crew, both)?.Pin);
+        Assert.Equal("pin-2", week.FindPin(Crew, off)?.Id);
+        Assert.Null(week.FindPin(Crew, both with { People = ["p2"] }));
+    }
+
     [Fact]
     public void What_stays_in_an_open_week_is_refused_with_its_place()
     {
@@ -288,8 +327,10 @@ public sealed class RevisionTests
 
     private static Week Wanted(StoreWeek week, Func<Week, Week> edit) => edit(PlanningProblem.WeekOf(week, Crew));
 
-    private static WeekRevision Revised(StoreWeek week, Func<Week, Week> edit) =>
-        week.Revise(Crew, Wanted(week, edit), MondayEvening, "lena").Match(
+    private static WeekRevision Revised(StoreWeek week, Func<Week, Week> edit) => Revised(week, Crew, edit);
+
+    private static WeekRevision Revised(StoreWeek week, CrewFile crew, Func<Week, Week> edit) =>
+        week.Revise(crew, edit(PlanningProblem.WeekOf(week, crew)), MondayEvening, "lena").Match(
             revision => revision,
             refusal => throw new InvalidOperationException($"{refusal.Sentence} {string.Join(' ', refusal.Because)}"),
             faults => throw new InvalidOperationException(string.Join('\n', faults.All)));

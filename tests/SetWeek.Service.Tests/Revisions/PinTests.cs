@@ -66,6 +66,19 @@ public sealed class PinTests(RunningService service)
         Assert.Empty((await week.Week())["pins"]!.AsArray());
     }
 
+    [Fact]
+    public async Task A_pin_is_the_same_while_one_of_its_people_is_absent()
+    {
+        var week = await new FirstRain(service.NewChain()).Open();
+        async Task<ApiResponse> Pin(string people) => await ExpectStatus(201, week.Lead.Post($"{Address}/pins",
+            $$"""{"task": "wall.forms", "night": "tuesday", "people": [{{people}}]}""", ("If-Match", await week.ETag())));
+        await Pin("\"p1\", \"p2\"");
+        await ExpectStatus(204, week.Lead.Post($"{Address}/crew/p2/absent", """{"night": "tuesday"}"""));
+        Assert.Equal("pin-1", (string?)(await Pin("\"p1\"")).Json["id"]);
+        Assert.Equal("pin-1", (string?)(await Pin("\"p1\", \"p2\"")).Json["id"]);
+        Assert.Single((await week.Week())["pins"]!.AsArray());
+    }
+
     private static Task<ApiResponse> Remove(FirstRain week, string pin, string tag) =>
         week.Lead.Send(HttpMethod.Delete, $"{Address}/pins/{pin}", (string?)null, ("If-Match", tag));
 }

@@ -40,10 +40,9 @@ public static class Refused
     public static Answer OtherStore(string store) =>
         With(403, $"Your token gives no access to the store {store}.", "other-store");
 
-    /// <param name="current">The current version, if known.</param>
-    public static Answer Stale(long? current) => With(412, current is null
-        ? "It has changed since you read it. Read it again, then decide again."
-        : $"It has changed since you read it; its version is now {current}. Read it again, then decide again.", "stale");
+    /// <param name="current">The current version.</param>
+    public static Answer Stale(long current) => With(412,
+        $"It has changed since you read it; its version is now {current}. Read it again, then decide again.", "stale");
 
     public static Answer With(int status, string detail, string? code = null) =>
         Create(new ProblemDetails("about:blank", Title(status), status, detail) { Code = code });

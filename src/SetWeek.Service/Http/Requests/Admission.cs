@@ -4,7 +4,7 @@ using SetWeek.Service.Http.Answers;
 namespace SetWeek.Service.Http.Requests;
 
 /// <summary>
-/// Admission control for the computations that callers wait for (what-if, why, risk). Each uses one or two cores, so only a few
+/// Admission control for the computations that callers wait for (what-if, why, risk, accepting). Each uses one or two cores, so only a few
 /// run at once; further callers queue for a limited time. A free place goes to the chain with the fewest computations, then to
 /// the one that was served longest ago, then to the caller who has waited longest.
 /// </summary>
@@ -32,24 +32,33 @@ public sealed class Admission(int capacity, TimeSpan maxWait)
     /// <param name="work">The computation; it must end soon after its token is cancelled.</param>
     /// <param name="cancelled">Cancelled when the caller disconnects.</param>
     /// <exception cref="OperationCanceledException">The caller has disconnected.</exception>
-    public async Task<OneOf<T, Answer>> Admit<T>(string tenant, Func<CancellationToken, T> work, CancellationToken cancelled)
+    public Task<OneOf<T, Answer>> Admit<T>(string tenant, Func<CancellationToken, T> work, CancellationToken cancelled) =>
+        Admit(tenant, async () =>
+        {
+            var result = await OnOwnThread(() => work(cancelled));
+            cancelled.ThrowIfCancellationRequested();
+            return result;
+        }, cancelled);
+
+    /// <summary>The same for work that also waits for the database. Its computations get a thread by themselves.</summary>
+    public async Task<OneOf<T, Answer>> Admit<T>(string tenant, Func<Task<T>> work, CancellationToken cancelled)
     {
         if (!await Enter(tenant, cancelled))
             return Refused.With(503, "Too many computations are running at the moment. Try again.", "busy")
                 with { RetryAfter = maxWait };
         try
         {
-            var result = await Task.Factory.StartNew(
-                () => work(cancelled), CancellationToken.None, TaskCreationOptions.LongRunning,
-                TaskScheduler.Default);
-            cancelled.ThrowIfCancellationRequested();
-            return result;
+            return await work();
         }
         finally
         {
             Leave(tenant);
         }
     }
+
+    /// <summary>Computes on a thread that is not of the pool.</summary>
+    public static Task<T> OnOwnThread<T>(Func<T> compute) => Task.Factory.StartNew(
+        compute, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
 
     private async Task<bool> Enter(string tenant, CancellationToken cancelled)
     {

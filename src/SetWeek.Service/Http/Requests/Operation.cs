@@ -23,6 +23,12 @@ public sealed record Operation(string Method, string Path, string Id, string Sum
     /// <summary>Whether an If-Match header is required, so that a decision applies to the version that was read.</summary>
     public bool IfMatch { get; init; }
 
+    /// <summary>
+    /// Whether it may compute for long, so that it waits for its turn (<see cref="Admission"/>). The edge admits it before its
+    /// transaction begins.
+    /// </summary>
+    public bool NeedsAdmission { get; init; }
+
     /// <summary>The field of the body that names the store, for <see cref="AccessScope.StoreInBody"/>.</summary>
     public string? StoreField { get; init; }
 
