@@ -30,7 +30,7 @@ public static class CrewDecisions
         if (!week.Crew.Contains(person)) return Refusal.NotFound("person", person);
         if (week.Week.Nights.All(other => other.Id != night)) return Refusal.NotFound("night", night);
         return week.Absences.Contains((person, night))
-            ? new Refusal("absent-already", $"\"{person}\" is already marked absent for {night}.")
+            ? new Refusal("absent-already", $"\"{person}\" is already marked absent for {Phrases.Night(week.Week, night)}.")
             : new PersonAbsent(person, night);
     }
 

@@ -25,7 +25,7 @@ public static class RetractDecisions
         if (!week.Crew.Contains(person)) return Refusal.NotFound("person", person);
         if (week.Week.Nights.All(other => other.Id != night)) return Refusal.NotFound("night", night);
         return week.Absences.Contains((person, night)) ? new AbsenceRetracted(person, night)
-            : new Refusal("not-absent", $"\"{person}\" is not marked absent for {night}; there is nothing to take back.");
+            : new Refusal("not-absent", $"\"{person}\" is not marked absent for {Phrases.Night(week.Week, night)}; there is nothing to take back.");
     }
 
     public static OneOf<KitLineUnsettled, Refusal> UnsettleLine(this StoreWeek week, string kit, string item)

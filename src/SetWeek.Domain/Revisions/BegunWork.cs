@@ -18,19 +18,21 @@ internal static class BegunWork
     /// <returns>A sentence for each contradiction.</returns>
     public static IReadOnlyList<string> Contradictions(
         Week before, Week after, IReadOnlySet<string> excluded, Replan? replan) =>
-        replan is null ? [] : [.. Nights(before, after, replan).Concat(Works(before, after, excluded, replan)).Distinct()];
+        replan is null ? [] : [.. NightContradictions(before, after, replan)
+            .Concat(ActivityContradictions(before, after, excluded, replan)).Distinct()];
 
     /// <summary>The ids of the tasks on which work has begun.</summary>
     public static IReadOnlySet<string> TasksOf(Replan? replan) => (replan?.Progress ?? []).Where(HasBegun)
         .Select(report => report.Task).OfType<string>().ToHashSet(StringComparer.Ordinal);
 
-    private static IEnumerable<string> Nights(Week before, Week after, Replan replan) =>
+    private static IEnumerable<string> NightContradictions(Week before, Week after, Replan replan) =>
         from night in before.Nights
         where night.Opens <= replan.Now && after.Nights.All(other => other.Id != night.Id)
             && replan.Published.Nights.Any(planned => planned.Night == night.Id && planned.Shifts.Count > 0)
         select $"{Name(night)} has begun, so it cannot be dropped.";
 
-    private static IEnumerable<string> Works(Week before, Week after, IReadOnlySet<string> excluded, Replan replan)
+    private static IEnumerable<string> ActivityContradictions(
+        Week before, Week after, IReadOnlySet<string> excluded, Replan replan)
     {
         var planned = replan.Published.Nights.SelectMany(night => night.Work.Select(work => (night.Night, Work: work))).ToList();
         foreach (var report in replan.Progress.Where(HasBegun))
@@ -92,6 +94,5 @@ internal static class BegunWork
 
     private static bool Contains(Night night, LocalDateTime time) => night.Opens <= time && time < night.Closes;
 
-    private static string Name(Night night) =>
-        $"The night of {night.Opens.ToString("ddd d MMM", System.Globalization.CultureInfo.InvariantCulture)}";
+    private static string Name(Night night) => Phrases.Capitalised(Phrases.Night(night));
 }

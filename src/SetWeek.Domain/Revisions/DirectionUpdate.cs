@@ -49,7 +49,7 @@ public sealed record DirectionUpdate(WeekRevision Revision, IReadOnlyList<string
         var choices = week.DisplayChoices.RemoveRange(week.DisplayChoices.Keys.Where(display => !placed.Contains(display)));
         return week.Revise(crew, PlanningProblem.Decided(wanted, choices), now, by).MapT0(revision => new DirectionUpdate(
             revision with { Events = Following(revision.Events, week.Direction, version, by) },
-            [.. Standing(current, wanted, later, begun)]));
+            [.. KeptDisplays(current, wanted, later, begun)]));
     }
 
     /// <summary>The revision of the tasks names the later version, also if no task changed.</summary>
@@ -104,7 +104,7 @@ public sealed record DirectionUpdate(WeekRevision Revision, IReadOnlyList<string
         ];
     }
 
-    private static IEnumerable<string> Standing(Week current, Week wanted, ScopedDirection later, IReadOnlySet<string> begun)
+    private static IEnumerable<string> KeptDisplays(Week current, Week wanted, ScopedDirection later, IReadOnlySet<string> begun)
     {
         foreach (var display in current.Displays.Where(display => begun.Contains(display.Id)))
         {

@@ -2,6 +2,7 @@ using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Changes;
 using SetWeek.Model.Weeks;
+using static SetWeek.Domain.ListEdits;
 
 namespace SetWeek.Domain.Revisions;
 
@@ -71,8 +72,4 @@ public static class WeekEdits
         StintPin stint => stint.Night,
         _ => null,
     };
-
-    private static IReadOnlyList<T> Put<T>(IReadOnlyList<T> list, T item, Func<T, string> id) =>
-        list.Any(other => id(other) == id(item)) ? [.. list.Select(other => id(other) == id(item) ? item : other)]
-            : [.. list, item];
 }

@@ -1,5 +1,6 @@
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Weeks;
+using static SetWeek.Domain.Phrases;
 
 namespace SetWeek.Domain.Weeks;
 
@@ -9,19 +10,19 @@ public static class RevisionSentences
     public static string Of(Week week, IWeekRevision e) => e switch
     {
         NightSet { Night: { Bans.Count: 0 } night } =>
-            $"The night {night.Id} is open from {Phrases.Time(night.Opens)} to {Phrases.Time(night.Closes)}.",
+            $"{Capitalised(Night(night))} is open from {Time(night.Opens)} to {Time(night.Closes)}.",
         NightSet { Night: var night } =>
-            $"The night {night.Id} is open from {Phrases.Time(night.Opens)} to {Phrases.Time(night.Closes)}, with "
-            + $"{Phrases.List(night.Bans.Select(Ban))}.",
-        NightDropped dropped => $"The night {dropped.Night} was dropped.",
-        LaunchMoved moved => $"The launch was moved to {Phrases.Time(moved.Launch)}.",
-        RulesSet => "The rules were set anew.",
-        GoalsSet => "The goals of plans were set anew.",
+            $"{Capitalised(Night(night))} is open from {Time(night.Opens)} to {Time(night.Closes)}, with "
+            + $"{List(night.Bans.Select(Ban))}.",
+        NightDropped dropped => $"{Capitalised(Night(week, dropped.Night))} was dropped.",
+        LaunchMoved moved => $"The launch was moved to {Time(moved.Launch)}.",
+        RulesSet => "The rules were changed.",
+        GoalsSet => "The goals of plans were changed.",
         ZoneSet { Zone: { MaxPeople: { } room } zone } => $"{zone.Name} was set: at most {room} people at work at once.",
         ZoneSet { Zone: var zone } => $"{zone.Name} was set: no limit of people at work.",
-        EquipmentSet set => $"The store has {set.Equipment.Count} of {set.Equipment.Id}.",
+        EquipmentSet set => $"The store has {set.Equipment.Count} of “{set.Equipment.Id}”.",
         DisplaySet { Display: { Commitment: DisplayCommitment.Must } display } => $"{display.Name} must be built.",
-        DisplaySet { Display: var display } => $"{display.Name} is a want of value {display.Value}.",
+        DisplaySet { Display: var display } => $"{display.Name} is optional (value {display.Value}).",
         DisplayDropped dropped => $"{Display(week, dropped.Display)} was dropped from the week.",
         DisplayChoiceSet set => set.Choice switch
         {
@@ -30,27 +31,27 @@ public static class RevisionSentences
             DisplayChoice.LeaveOut => $"{Display(week, set.Display)} is left out.",
         },
         KitSet set => $"{set.Name} is shipped with "
-            + $"{Phrases.List(set.Lines.Select(line => $"{line.Expected} of {line.Item}"))}.",
+            + $"{List(set.Lines.Select(line => $"{line.Expected} of {line.Item}"))}.",
         KitDropped dropped => $"{week.Kits.FirstOrDefault(kit => kit.Id == dropped.Kit)?.Name ?? dropped.Kit} is not sent.",
         TasksRevised { Kind: TaskRevisionKind.Direction } revised =>
             $"The week follows version {revised.Version} of the direction. {Tasks(week, revised)}",
         TasksRevised revised => Tasks(week, revised),
         Pinned { Pin: StintPin pin } => $"{Task(week, pin.Task)} was pinned.",
-        Pinned { Pin: ShiftPin pin } => $"The shift of \"{pin.Person}\" in {pin.Night} was pinned.",
+        Pinned { Pin: ShiftPin pin } => $"The shift of \"{pin.Person}\" in {Night(week, pin.Night)} was pinned.",
         Unpinned unpinned => $"The pin {unpinned.Id} was taken away.",
         _ => throw new ArgumentException($"{e.GetType().Name} has no sentence.", nameof(e)),
     };
 
     private static string Ban(Ban ban) =>
-        $"{ban.Trait} banned from {Phrases.Time(ban.From)} to {Phrases.Time(ban.To)}";
+        $"{ban.Trait} banned from {Time(ban.From)} to {Time(ban.To)}";
 
     private static string Tasks(Week week, TasksRevised revised)
     {
         string[] parts =
         [
-            .. revised.Set.Count == 0 ? (string[])[] : [$"Tasks set: {Phrases.List(revised.Set.Select(task => task.Name))}."],
+            .. revised.Set.Count == 0 ? (string[])[] : [$"Tasks set: {List(revised.Set.Select(task => task.Name))}."],
             .. revised.Dropped.Count == 0 ? (string[])[]
-                : [$"Tasks dropped: {Phrases.List(revised.Dropped.Select(task => Task(week, task)))}."],
+                : [$"Tasks dropped: {List(revised.Dropped.Select(task => Task(week, task)))}."],
         ];
         return parts.Length == 0 ? "No task changed." : string.Join(' ', parts);
     }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Weeks;
+using static SetWeek.Domain.ListEdits;
 
 namespace SetWeek.Domain.Weeks;
 
@@ -113,12 +114,4 @@ public sealed partial record StoreWeek
         this with { Pins = pins, Week = Week with { Pins = [.. pins.Select(pin => pin.Pin)] } };
 
     private StoreWeek WithStore(Func<Store, Store> change) => this with { Week = Week with { Store = change(Week.Store) } };
-
-    /// <summary>The list with the item in the place of the one with the same id, or at the end.</summary>
-    private static IReadOnlyList<T> Put<T>(IReadOnlyList<T> list, T item, Func<T, string> id) =>
-        list.Any(other => id(other) == id(item)) ? [.. list.Select(other => id(other) == id(item) ? item : other)]
-            : [.. list, item];
-
-    private static IReadOnlyList<T> Drop<T>(IReadOnlyList<T> list, string dropped, Func<T, string> id) =>
-        [.. list.Where(item => id(item) != dropped)];
 }

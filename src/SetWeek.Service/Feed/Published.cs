@@ -10,7 +10,8 @@ namespace SetWeek.Service.Feed;
 
 /// <summary>
 /// The public form of a stored event, as it appears in the feed. It is a contract of its own, so that stored events and the
-/// feed can change independently. The store, week or direction is the subject of the envelope.
+/// feed can change independently. The store, week or direction is the subject of the envelope. Names that a store may have written,
+/// of tasks, displays and kits, are left out.
 /// </summary>
 /// <param name="Type">setweek.NAME.vN; N increases with every incompatible change.</param>
 public sealed record Published(string Type, object Data)
@@ -69,14 +70,14 @@ public sealed record Published(string Type, object Data)
         ZoneSet e => new("setweek.zone-set.v1", new { zone = e.Zone.Id, e.Zone.MaxPeople, e.Zone.TradePerDay }),
         EquipmentSet e => new("setweek.equipment-set.v1", new { equipment = e.Equipment.Id, e.Equipment.Count }),
         DisplaySet e => new("setweek.display-set.v1",
-            new { display = e.Display.Id, e.Display.Name, e.Display.Commitment, e.Display.Value, e.Display.Alternate }),
+            new { display = e.Display.Id, e.Display.Commitment, e.Display.Value, e.Display.Alternate }),
         DisplayDropped e => new("setweek.display-dropped.v1", new { e.Display }),
         DisplayChoiceSet e => new("setweek.display-choice-set.v1", new { e.Display, e.Choice }),
-        KitSet e => new("setweek.kit-set.v1", new { e.Kit, e.Name, e.Lines }),
+        KitSet e => new("setweek.kit-set.v1", new { e.Kit, e.Lines }),
         KitDropped e => new("setweek.kit-dropped.v1", new { e.Kit }),
         TasksRevised e => new("setweek.tasks-revised.v1", new
         {
-            e.Direction, e.Version, e.Memo, e.Kind, set = e.Set.Select(task => new { task = task.Id, task.Name, task.Display }),
+            e.Direction, e.Version, e.Memo, e.Kind, set = e.Set.Select(task => new { task = task.Id, task.Display }),
             e.Dropped,
         }),
         KitExpected e => new("setweek.kit-expected.v1", new { e.Kit, eta = (object)e.Eta }),

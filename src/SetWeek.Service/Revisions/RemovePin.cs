@@ -23,7 +23,7 @@ public sealed class RemovePin : ICommand
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         return week.Unpin(await session.CrewOf(week.Id, request.Cancelled), request["pin"]).Match(
-            revision => request.Keep(session, stream, revision).Match(
+            revision => request.Append(session, stream, revision).Match(
                 version => Answer.NoContent.WithVersion(version), answer => answer),
             Refused.For);
     }

@@ -38,7 +38,7 @@ public static class RevisionAnswers
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         if (edit(week, crew).TryPickT1(out var refused, out var wanted)) return refused;
         return week.Revise(crew, wanted, StoreTime.Local(week, request.Now), request.Caller.Person).Match(
-            revision => request.Keep(session, stream, revision).Match(
+            revision => request.Append(session, stream, revision).Match(
                 version => reply(After(week, revision), revision).WithVersion(version), answer => answer),
             Refused.For,
             invalid => faults(wanted, invalid));
@@ -49,7 +49,7 @@ public static class RevisionAnswers
     /// 9110, section 13.1.1): the request was probably sent again.
     /// </summary>
     /// <returns>The version after the commit, or a refusal.</returns>
-    public static OneOf<long, Answer> Keep(
+    public static OneOf<long, Answer> Append(
         this Request request, IDocumentSession session, FoldedStream<StoreWeek> stream, WeekRevision revision)
     {
         if (revision.Events.Count == 0) return stream.Version;
@@ -73,18 +73,23 @@ public static class RevisionAnswers
         [.. faults.All.Select(fault =>
             part.FirstOrDefault(known => IsIn(fault.Pointer, known.Part)) is { Part: { } at, Sent: var sent }
             ? fault with { Pointer = sent + fault.Pointer[at.Length..] }
-            : new Fault("", $"{fault.Detail} (At {fault.Pointer} of the resulting week.)"))]), 422);
+            : OfBody(fault))]), 422);
+
+    /// <summary>A fault of the resulting week as one of the whole body.</summary>
+    public static Fault OfBody(Fault fault) => new("", InResultingWeek(fault));
 
     /// <summary>The faults of a week without what is to be dropped: something else still refers to it.</summary>
     public static Answer StillNeeded(Week wanted, FaultReport faults) => Refused.For(
         new Refusal("still-needed", "The week would not be valid without it, so nothing was changed.")
         {
-            Because = [.. faults.All.Select(fault => $"{fault.Detail} (At {fault.Pointer} of the resulting week.)")],
+            Because = [.. faults.All.Select(InResultingWeek)],
         });
 
     /// <summary>The pointer of an element in a list of the week.</summary>
     public static string PointerOf<T>(string list, IEnumerable<T> items, Func<T, bool> isIt) =>
         $"{list}/{items.TakeWhile(item => !isIt(item)).Count()}";
+
+    private static string InResultingWeek(Fault fault) => $"{fault.Detail} (At {fault.Pointer} of the resulting week.)";
 
     private static bool IsIn(string pointer, string part) =>
         pointer == part || pointer.StartsWith($"{part}/", StringComparison.Ordinal);

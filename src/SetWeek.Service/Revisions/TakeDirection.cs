@@ -50,7 +50,7 @@ public sealed class TakeDirection : ICommand
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var now = StoreTime.Local(week, request.Now);
         return DirectionUpdate.Of(week, crew, known, later, version, now, request.Caller.Person).Match(
-            update => request.Keep(session, stream, update.Revision).Match(
+            update => request.Append(session, stream, update.Revision).Match(
                 kept => Answer.Ok(new Taken(version,
                     [.. update.Revision.Events.Select(e => EventSentences.Of(week.Week, e))], update.Kept, later.Decisions))
                     .WithVersion(kept),

@@ -58,17 +58,17 @@ public sealed class AcceptChanges : ICommand
         var applied = await Admission.OnOwnThread(() => body.Trial.ApplyTo(input.Week, input.Replan));
         if (applied.TryPickT1(out faults, out var wanted)) return InChanges(faults);
         return await week.Revise(crew, wanted, now, request.Caller.Person).Match(
-            revision => Keep(request, session, stream, revision, body.Plan),
+            revision => Commit(request, session, stream, revision, body.Plan),
             refusal => Task.FromResult(Refused.For(refusal)),
-            invalid => Task.FromResult(InChanges(new FaultReport([.. invalid.All.Select(fault =>
-                new Fault("", $"{fault.Detail} (At {fault.Pointer} of the resulting week.)"))]))));
+            invalid => Task.FromResult(InChanges(
+                new FaultReport([.. invalid.All.Select(RevisionAnswers.OfBody)]))));
     }
 
-    /// <summary>Keeps a revision and, if limits are given, requests a plan of the changed week.</summary>
-    internal static async Task<Answer> Keep(Request request, IDocumentSession session, FoldedStream<StoreWeek> stream,
+    /// <summary>Appends a revision and, if limits are given, requests a plan of the changed week.</summary>
+    internal static async Task<Answer> Commit(Request request, IDocumentSession session, FoldedStream<StoreWeek> stream,
         WeekRevision revision, PlanLimits? plan)
     {
-        if (request.Keep(session, stream, revision).TryPickT1(out var refused, out var version)) return refused;
+        if (request.Append(session, stream, revision).TryPickT1(out var refused, out var version)) return refused;
         var after = RevisionAnswers.After(stream.State!, revision);
         if (plan is null) return Answer.Ok(AcceptedChanges.Of(stream.State!, revision, null)).WithVersion(version);
         var requested = await RequestPlan.Queue(request, session, new(stream.Id, after, version), revision.Crew, plan);

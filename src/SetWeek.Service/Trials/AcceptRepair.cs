@@ -49,7 +49,7 @@ public sealed class AcceptRepair : ICommand
             return Refused.For(new Refusal("overtaken",
                 "The week has changed since this repair was proven. Request a new plan and accept a repair of it."));
         return await week.Revise(crew, WeekChange.Apply(input.Week, repair.Changes), now, request.Caller.Person).Match(
-            revision => AcceptChanges.Keep(request, session, stream, revision, limits),
+            revision => AcceptChanges.Commit(request, session, stream, revision, limits),
             refusal => Task.FromResult(Refused.For(refusal)),
             invalid => Task.FromResult(RevisionAnswers.Faults(invalid)));
     }

@@ -27,12 +27,13 @@ public sealed class ReadWeek : IQuery
     /// <param name="Choice">What the store has decided about it.</param>
     public sealed record DisplayView(string Id, string Name, DisplayCommitment Commitment, int Value, DisplayChoice Choice);
 
+    /// <param name="Recipe">The id of the task in the direction; absent if somebody added it to this week.</param>
     /// <param name="Version">The version of the direction from which the task comes, or which the week had then.</param>
     /// <param name="Memo">The memo of head office that asked for it.</param>
     /// <param name="Author">The person who added it to this week; absent if it comes from the direction.</param>
     /// <param name="RevisedBy">The person who changed it last in this week.</param>
-    public sealed record TaskView(string Id, string Name, string Display, string Direction, long Version, string? Memo,
-        string? Author, string? RevisedBy);
+    public sealed record TaskView(string Id, string Name, string Display, string? Recipe, string Direction, long Version,
+        string? Memo, string? Author, string? RevisedBy);
 
     public sealed record KitView(
         string Id, string Name, LocalDateTime? Eta, OffsetDateTime? Arrived, IReadOnlyList<KitLine> Lines,
@@ -95,7 +96,8 @@ public sealed class ReadWeek : IQuery
             week.DisplayChoices.GetValueOrDefault(display.Id)))],
         [.. week.Week.Tasks.Select(task => Of(task, week.TaskOrigins[task.Id]))], [.. week.Pins.Select(PinView.Of)]);
 
-    private static TaskView Of(WeekTask task, TaskOrigin origin) => new(task.Id, task.Name, task.Display, origin.Direction,
+    private static TaskView Of(WeekTask task, TaskOrigin origin) => new(task.Id, task.Name, task.Display,
+        origin.Author is null ? task.Id : null, origin.Direction,
         origin.Version, origin.Memo, origin.Author, origin.RevisedBy);
 
     private static WorkView Of(WorkStatus work) => new(

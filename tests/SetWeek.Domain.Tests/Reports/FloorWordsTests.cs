@@ -82,7 +82,7 @@ public sealed class FloorWordsTests
         var week = Given(Published, new WorkStopped("s1", "monday", "wall", At(21, 40)));
         Assert.Equal([Start], week.TakeReport(Start).AsT0);
         var against = week.StopAgainst(Start)!;
-        Assert.Equal(("s1", "Work in Feature wall was stopped for monday: not safe. The start is recorded. Stop the work, and go "
+        Assert.Equal(("s1", "Work in Feature wall was stopped for the night of Mon 8 Mar: not safe. The start is recorded. Stop the work, and go "
             + "on when a lead has lifted the stop."), (against.Stop, against.Sentence));
         Assert.Null(week.StopAgainst(Start with { At = At(21, 35) })); // begun before the stop
     }

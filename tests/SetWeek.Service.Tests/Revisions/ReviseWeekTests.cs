@@ -142,6 +142,7 @@ public sealed class ReviseWeekTests(RunningService service)
         Assert.Equal(("first-rain", 1, null, "head"), Origin(tasks["wall.paint"]));
         Assert.Equal(("first-rain", 1, "lena", null), Origin(tasks["wall.wash"]));
         Assert.Equal(("first-rain", 1, null, null), Origin(tasks["wall.forms"]));
+        Assert.Equal(("wall.paint", null), ((string?)tasks["wall.paint"]["recipe"], (string?)tasks["wall.wash"]["recipe"]));
     }
 
     /// <summary>

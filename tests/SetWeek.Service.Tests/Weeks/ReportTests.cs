@@ -95,7 +95,7 @@ public sealed class ReportTests(RunningService service)
         await ExpectStatus(204, crew.Post($"{Address}/work/stopped", """
             {"id": "phone-1.9", "night": "monday", "zone": "window", "at": "2027-03-08T20:00:00Z", "note": "The glass moves."}
             """));
-        Assert.Equal("Work in Show window was stopped for monday: not safe.",
+        Assert.Equal("Work in Show window was stopped for the night of Mon 8 Mar: not safe.",
             (string?)Assert.Single((await week.Week())["stops"]!.AsArray())!["sentence"]);
         var against = await ExpectStatus(200, crew.Post($"{Address}/work/started", Start));
         Assert.Contains("go on when a lead has lifted the stop", (string?)against.Json["sentence"]);
