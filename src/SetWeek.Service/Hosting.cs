@@ -6,6 +6,7 @@ using Microsoft.AspNetCore.Authorization;
 using NodaTime;
 using Npgsql;
 using SetWeek.Service.Access;
+using SetWeek.Service.Clocks;
 using SetWeek.Service.Feed;
 using SetWeek.Service.Figures;
 using SetWeek.Service.Following;

@@ -1,8 +1,8 @@
 using System.Globalization;
 using Npgsql;
 using OneOf;
+using SetWeek.Service.Clocks;
 using SetWeek.Service.Http.Reports;
-using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service;

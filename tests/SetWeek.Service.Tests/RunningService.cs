@@ -3,7 +3,7 @@ using Alba;
 using Microsoft.Extensions.DependencyInjection;
 using Npgsql;
 using SetWeek.Service.Access;
-using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Clocks;
 
 namespace SetWeek.Service.Tests;
 

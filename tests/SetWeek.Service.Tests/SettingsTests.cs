@@ -1,5 +1,5 @@
 using NodaTime;
-using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Clocks;
 
 namespace SetWeek.Service.Tests;
 

@@ -1,3 +1,4 @@
+using SetWeek.Service.Storage;
 using System.Collections.Concurrent;
 using System.Net.Sockets;
 using System.Runtime.CompilerServices;
@@ -41,6 +42,9 @@ public sealed class FeedWatch(
 
         /// <summary>The place up to which the watchers have been given the feed.</summary>
         public long Place;
+
+        /// <summary>Whether the last read failed, so that a lasting fault is logged once.</summary>
+        public volatile bool IsFailing;
     }
 
     /// <summary>The events of a chain from a place on, without end. It ends early if the reader falls too far behind.</summary>
@@ -124,7 +128,22 @@ public sealed class FeedWatch(
             last = await FollowedChains.LastPlaces(connection, watched, cancelled);
         await Parallel.ForEachAsync(last.Where(chain => chains[chain.Key].Place < chain.Value),
             new ParallelOptions { MaxDegreeOfParallelism = ChainsAtOnce, CancellationToken = cancelled },
-            async (chain, token) => await Read(chain.Key, chains[chain.Key], chain.Value, token));
+            async (chain, token) => await TryRead(chain.Key, chains[chain.Key], chain.Value, token));
+    }
+
+    /// <summary>A chain that cannot be read does not hold back the others. It is tried again at the next look.</summary>
+    private async Task TryRead(string chain, WatchedChain watched, long last, CancellationToken cancelled)
+    {
+        try
+        {
+            await Read(chain, watched, last, cancelled);
+            watched.IsFailing = false;
+        }
+        catch (Exception error) when (!cancelled.IsCancellationRequested && !DatabaseErrors.IsOutage(error))
+        {
+            if (!watched.IsFailing) log.LogError(error, "The live feed of {Tenant} could not be read", chain);
+            watched.IsFailing = true;
+        }
     }
 
     private async Task Read(string chain, WatchedChain watched, long last, CancellationToken cancelled)

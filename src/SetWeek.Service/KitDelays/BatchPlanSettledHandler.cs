@@ -6,6 +6,7 @@ using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
+using SetWeek.Service.Clocks;
 using SetWeek.Service.Plans;
 using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
@@ -20,7 +21,7 @@ public static class BatchPlanSettledHandler
 {
     private const int MaxAttempts = 20;
 
-    public static async Task Handle(BatchPlanSettled message, Envelope envelope, IDocumentStore store, TimeProvider clock,
+    public static async Task Handle(BatchPlanSettled message, Envelope envelope, IDocumentStore store, PlanningClock clock,
         ILoggerFactory logs, CancellationToken stop)
     {
         for (var attempt = 1; ; attempt++)
@@ -31,7 +32,7 @@ public static class BatchPlanSettledHandler
             if (await session.FindCandidate(message.Week, message.Plan, stop) is not { Settled: true } candidate) return;
             try
             {
-                session.Store(await Next(session, item, candidate, Instant.FromDateTimeOffset(clock.GetUtcNow()), stop));
+                session.Store(await Next(session, item, candidate, clock.Now, stop));
                 await session.SaveChangesAsync(stop);
                 return;
             }

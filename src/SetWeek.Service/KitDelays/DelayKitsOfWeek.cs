@@ -7,6 +7,7 @@ using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Service.Clocks;
 using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
 using Wolverine;
@@ -28,7 +29,7 @@ public static class DelayKitsOfWeekHandler
     private const int MaxAttempts = 20;
 
     public static async Task Handle(DelayKitsOfWeek message, Envelope envelope, IDocumentStore store, PlanIds ids,
-        TimeProvider clock, ILoggerFactory logs, CancellationToken stop)
+        PlanningClock clock, TimeProvider system, ILoggerFactory logs, CancellationToken stop)
     {
         for (var attempt = 1; ; attempt++)
         {
@@ -38,7 +39,8 @@ public static class DelayKitsOfWeekHandler
             var batch = (await session.LoadAsync<KitDelay>(message.Batch, stop))!;
             try
             {
-                session.Store(await Next(session, batch, item, ids, Instant.FromDateTimeOffset(clock.GetUtcNow()), stop));
+                var asked = Instant.FromDateTimeOffset(system.GetUtcNow());
+                session.Store(await Next(session, batch, item, new Asking(ids.Next(asked), asked, clock.Now), stop));
                 await session.SaveChangesAsync(stop);
                 return;
             }
@@ -54,8 +56,13 @@ public static class DelayKitsOfWeekHandler
         }
     }
 
+    /// <summary>A request for a plan that is about to be made.</summary>
+    /// <param name="Asked">By the system's clock.</param>
+    /// <param name="Now">By the clock of planning.</param>
+    private sealed record Asking(string Id, Instant Asked, Instant Now);
+
     private static async Task<KitDelayWeek> Next(
-        IDocumentSession session, KitDelay batch, KitDelayWeek item, PlanIds ids, Instant now, CancellationToken stop)
+        IDocumentSession session, KitDelay batch, KitDelayWeek item, Asking asking, CancellationToken stop)
     {
         if (batch.IsCancelledFor(item.Store)) return item with { State = KitDelayState.Cancelled };
         var stream = await Streams.Week(session, item.Week, stop);
@@ -66,15 +73,17 @@ public static class DelayKitsOfWeekHandler
         session.LastModifiedBy = batch.By;
         session.CausationId = $"delayKits {batch.Id}";
         session.HappenedAt(batch.Asked);
-        var version = stream.Append(session, delays);
-        if (batch.Why is { } why && delays.Count > 0) session.Store(new Note(Note.IdOf(stream.Id, stream.Version + 1), why));
         var delayed = delays.Aggregate(week, (state, e) => StoreWeek.Evolve(state, e)!);
+        var change = delays.Count == 0 ? null : await session.PlanChange(delayed, delays, stop);
+        if (change is not null) delayed = StoreWeek.Evolve(delayed, change)!;
+        var version = stream.Append(session, change is null ? delays : [.. delays, change]);
+        if (batch.Why is { } why && delays.Count > 0) session.Store(new Note(Note.IdOf(stream.Id, stream.Version + 1), why));
         if (delayed.Published is null)
             return item with
             {
                 State = KitDelayState.Recorded, Reason = "No plan of this week is published yet, so nobody has to be told.",
             };
-        var plan = Request(session, batch, delayed, version, await session.CrewOf(week.Id, stop), ids.Next(now), now);
+        var plan = Request(session, batch, delayed, version, await session.CrewOf(week.Id, stop), asking);
         return item with { State = KitDelayState.Planning, Plan = plan };
     }
 
@@ -91,15 +100,15 @@ public static class DelayKitsOfWeekHandler
     }
 
     private static string Request(
-        IDocumentSession session, KitDelay batch, StoreWeek week, long version, CrewFile crew, string id, Instant asked)
+        IDocumentSession session, KitDelay batch, StoreWeek week, long version, CrewFile crew, Asking asking)
     {
-        var input = PlanningProblem.Of(week, crew, PlanningProblem.NotBefore(week, StoreTime.Local(week, asked)));
+        var input = PlanningProblem.Of(week, crew, PlanningProblem.NotBefore(week, StoreTime.Local(week, asking.Now)));
         session.Insert(new CandidatePlan
         {
-            Id = id, Week = week.Id, State = CandidateState.Queued, WeekVersion = version, InputHash = input.Hash(),
-            Now = input.Replan!.Now, Asked = asked, Limits = batch.Limits, Batch = batch.Id, Replaces = input.Replan.Published,
+            Id = asking.Id, Week = week.Id, State = CandidateState.Queued, WeekVersion = version, InputHash = input.Hash(),
+            Now = input.Replan!.Now, Asked = asking.Asked, Limits = batch.Limits, Batch = batch.Id, Replaces = input.Replan.Published,
         });
-        session.Ask(week.Id, id, SolvePriority.Batch);
-        return id;
+        session.Ask(week.Id, asking.Id, SolvePriority.Batch);
+        return asking.Id;
     }
 }

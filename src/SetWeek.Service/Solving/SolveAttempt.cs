@@ -3,6 +3,8 @@ using Marten;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
+using SetWeek.Domain.Weeks;
+using SetWeek.Service.Clocks;
 using SetWeek.Service.Storage;
 using Wolverine.Marten;
 
@@ -13,7 +15,7 @@ namespace SetWeek.Service.Solving;
 /// the node dies, the claim runs out and another attempt follows.
 /// </summary>
 internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocumentStore store, IServiceScopeFactory scopes,
-    TimeProvider clock, ILogger log) : IDisposable
+    TimeProvider clock, PlanningClock planning, ILogger log) : IDisposable
 {
     /// <summary>The longest time limit of a search, and how long it may go on after that before it counts as hung.</summary>
     private static readonly TimeSpan Longest = TimeSpan.FromSeconds(PlanLimits.MostSeconds), Hung = TimeSpan.FromMinutes(1);
@@ -143,7 +145,9 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
         try
         {
             crew = await session.CrewOf(week.Id, CancellationToken.None);
-            input = PlanningProblem.Of(week, crew, candidate.Now);
+            // The request may have waited for long, and the reports are those of this moment.
+            var now = StoreTime.Local(week, planning.Now) is var current && current > candidate.Now ? current : candidate.Now;
+            input = PlanningProblem.Of(week, crew, now);
             candidate = started with
             {
                 WeekVersion = stream.Version, InputHash = input.Hash(), Replaces = input.Replan?.Published,

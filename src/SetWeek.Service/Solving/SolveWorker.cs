@@ -1,4 +1,5 @@
 using Marten;
+using SetWeek.Service.Clocks;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Solving;
@@ -9,7 +10,7 @@ namespace SetWeek.Service.Solving;
 /// </summary>
 /// <param name="places">How many searches this node runs at once.</param>
 public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore store, IServiceScopeFactory scopes,
-    TimeProvider clock, IHostApplicationLifetime life, ILoggerFactory logs) : BackgroundService
+    TimeProvider clock, PlanningClock planning, IHostApplicationLifetime life, ILoggerFactory logs) : BackgroundService
 {
     private static readonly TimeSpan PollInterval = TimeSpan.FromMilliseconds(100);
 
@@ -50,7 +51,7 @@ public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore s
             while (running.Count < places && await claims.IsAnyWaiting(stop)
                 && await claims.Claim(Running, stop) is { } claim)
             {
-                var attempt = new SolveAttempt(claim, claims, store, scopes, clock, log);
+                var attempt = new SolveAttempt(claim, claims, store, scopes, clock, planning, log);
                 running.Add((attempt, attempt.Run()));
             }
             if (running.Count >= places && running.Exists(solve => solve.Attempt.Claim.Priority == SolvePriority.Batch)

@@ -9,15 +9,18 @@ namespace SetWeek.Service.Storage;
 public static class DatabaseErrors
 {
     /// <summary>
-    /// Whether another transaction has committed a change to the same stream or document, or the database has ended one of two that
-    /// waited for each other. With several documents the exception is an aggregate of one for each.
+    /// Whether another transaction has committed a change to the same stream or document or has written a row with the same key,
+    /// or the database has ended one of two that waited for each other. With several documents the exception is an aggregate of one for each.
     /// </summary>
     public static bool IsConflict(Exception error) => error switch
     {
         ConcurrencyException or ExistingStreamIdCollisionException or Marten.Exceptions.ExistingStreamIdCollisionException =>
             true,
         AggregateException several => several.InnerExceptions.Any(IsConflict),
-        _ => error.GetBaseException() is PostgresException { SqlState: PostgresErrorCodes.DeadlockDetected },
+        _ => error.GetBaseException() is PostgresException
+        {
+            SqlState: PostgresErrorCodes.DeadlockDetected or PostgresErrorCodes.UniqueViolation,
+        },
     };
 
     /// <summary>Whether another transaction held a lock for too long.</summary>

@@ -42,7 +42,7 @@ public sealed partial class AddWebhook : ICommand
             insert into setweek.webhook (tenant_id, id, url, types, secret, after_place, created)
             values (?, ?, ?, string_to_array(nullif(?, ''), ' '), ?, ?, ?)
             """, request.Caller.Tenant, body.Id, body.Url, string.Join(' ', body.Types ?? []), secret, last,
-            request.Now.ToDateTimeOffset());
+            request.SystemTime.ToDateTimeOffset());
         return Answer.Created($"/webhooks/{body.Id}", new Added(body.Id, body.Url, body.Types, secret));
     }
 

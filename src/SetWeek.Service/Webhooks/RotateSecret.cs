@@ -25,7 +25,7 @@ public sealed class RotateSecret : ICommand
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
     {
         if (await Webhook.Find(session, request.Id, request.Cancelled) is null) return Refused.Missing("webhook", request.Id);
-        var (secret, until) = (WebhookSecret.New(), request.Now + Overlap);
+        var (secret, until) = (WebhookSecret.New(), request.SystemTime + Overlap);
         session.QueueSqlCommand("""
             update setweek.webhook set previous_secret = secret, previous_until = ?, secret = ? where tenant_id = ? and id = ?
             """, until.ToDateTimeOffset(), secret, request.Caller.Tenant, request.Id);

@@ -75,14 +75,35 @@ public sealed class WebhookSender(
     /// <summary>Delivers the lane's events one after another, until there is none left or one fails.</summary>
     private async Task Run(WebhookLane lane, CancellationToken stopping)
     {
+        var current = lane;
         try
         {
-            for (WebhookLane? next = lane; next is not null;) next = await Deliver(next, stopping);
+            for (WebhookLane? next = lane; next is not null; next = await Deliver(current, stopping)) current = next;
+        }
+        catch (Exception error) when (DatabaseErrors.IsOutage(error))
+        {
+            // The claim ends by itself, and the delivery is tried again.
+            log.LogWarning("A delivery to the webhook {Webhook} in {Tenant} was interrupted: {Reason}", lane.Webhook, lane.Chain,
+                error.GetBaseException().Message);
         }
         catch (Exception error)
         {
-            // The claim ends by itself, and the delivery is tried again.
-            log.LogError(error, "A delivery to the webhook {Webhook} in {Tenant} was interrupted", lane.Webhook, lane.Chain);
+            log.LogError(error, "A delivery to the webhook {Webhook} in {Tenant} failed inside", lane.Webhook, lane.Chain);
+            await FailInside(current);
+        }
+    }
+
+    /// <summary>A delivery that cannot be made waits longer and longer too, and becomes a dead letter that somebody sees.</summary>
+    private async Task FailInside(WebhookLane lane)
+    {
+        try
+        {
+            await lane.Failed(database, "The service could not make this delivery; its log says why.",
+                clock.GetUtcNow() + options.WaitAfter(lane.Attempts, $"{lane.Webhook} {lane.Subject}"));
+        }
+        catch (Exception error) when (DatabaseErrors.IsOutage(error))
+        {
+            // The claim ends by itself.
         }
     }
 

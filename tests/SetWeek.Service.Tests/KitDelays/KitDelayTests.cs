@@ -36,6 +36,9 @@ public sealed class KitDelayTests(RunningService service)
         Assert.NotEmpty(week["told"]!.AsArray());
         Assert.Contains((string?)week["told"]![0]!["name"], new[] { "Asha Rowan", "Ben Marsh", "Cleo Strand" });
         var read = (await ExpectStatus(200, chain.LeadOf().Get((string)week["plan"]!))).Json;
+        // By the clock of planning, which stands in the week, and not by that of the system.
+        Assert.StartsWith("2027-03", (string?)read["now"]);
+        Assert.NotNull((await chain.LeadOf().Get($"/weeks/{WeekOf("mill-lane")}")).Json["brokenPlan"]);
         Assert.Equal((int)week["shifts"]!, read["changes"]!["shifts"]!.AsArray().Count);
         Assert.Equal((long)week["cost"]!["now"]!, (long)read["changes"]!["cost"]!["now"]!);
         Assert.Equal((int)report["sums"]!["toTell"]!,

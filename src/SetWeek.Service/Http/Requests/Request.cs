@@ -3,6 +3,7 @@ using OneOf;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Json;
 using SetWeek.Service.Access;
+using SetWeek.Service.Clocks;
 using SetWeek.Service.Json;
 using SetWeek.Service.Solving;
 

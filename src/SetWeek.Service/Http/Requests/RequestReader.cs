@@ -4,6 +4,7 @@ using NodaTime;
 using OneOf;
 using SetWeek.Model.Json;
 using SetWeek.Service.Access;
+using SetWeek.Service.Clocks;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Solving;
 

@@ -1,7 +1,7 @@
 using NodaTime;
 using NodaTime.Text;
 
-namespace SetWeek.Service.Http.Requests;
+namespace SetWeek.Service.Clocks;
 
 /// <summary>
 /// The clock of planning. It says what "now" is for a plan, a report and a decision. It is chosen when the service is set up, and
