@@ -64,7 +64,10 @@ public static class Hosting
         AddAccess(builder.Services, settings);
         builder.Services.AddMarten(services =>
             {
-                var options = new NodeStoreOptions(new StateCache(settings.StatesKept));
+                var options = new NodeStoreOptions(new StateCache(settings.StatesKept))
+                {
+                    Log = services.GetRequiredService<ILoggerFactory>().CreateLogger("SetWeek.Storage"),
+                };
                 MartenConfiguration.Configure(options, services.GetRequiredService<NpgsqlDataSource>());
                 return options;
             }).UseLightweightSessions()

@@ -18,16 +18,30 @@ internal static class StopBans
         Tasks = [.. stopped.Tasks.Select(task => stop.Zone is null || task.Zone == stop.Zone ? Marked(task, stop) : task)],
     });
 
-    /// <summary>The week without stops, so that a decision about it does not make them last.</summary>
-    public static Week Remove(Week week) => week with
+    /// <summary>
+    /// The wanted week without the traits and bans of stops, so that a decision does not make them last. A trait or a ban of the
+    /// same words that the week has by itself stays.
+    /// </summary>
+    public static Week Remove(StoreWeek state, Week wanted)
     {
-        Nights = [.. week.Nights.Select(night => night.Bans.Any(ban => IsStop(ban.Trait))
-            ? night with { Bans = [.. night.Bans.Where(ban => !IsStop(ban.Trait))] } : night)],
-        Tasks = [.. week.Tasks.Select(task => task.Traits.Any(IsStop)
-            ? task with { Traits = [.. task.Traits.Where(trait => !IsStop(trait))] } : task)],
-    };
-
-    private static bool IsStop(string trait) => trait == Stopped || trait.StartsWith($"{Stopped} (", StringComparison.Ordinal);
+        var stops = state.StandingStops.Select(TraitOf).ToHashSet();
+        if (stops.Count == 0) return wanted;
+        var bans = state.Week.Nights.ToDictionary(night => night.Id, night => night.Bans);
+        var traits = state.Week.Tasks.ToDictionary(task => task.Id, task => task.Traits);
+        return wanted with
+        {
+            Nights = [.. wanted.Nights.Select(night => night with
+            {
+                Bans = [.. night.Bans.Where(ban =>
+                    !stops.Contains(ban.Trait) || bans.TryGetValue(night.Id, out var own) && own.Contains(ban))],
+            })],
+            Tasks = [.. wanted.Tasks.Select(task => task with
+            {
+                Traits = [.. task.Traits.Where(trait =>
+                    !stops.Contains(trait) || traits.TryGetValue(task.Id, out var own) && own.Contains(trait))],
+            })],
+        };
+    }
 
     /// <summary>A trait that reads well in the sentence of the rule: "Paint the wall is stopped (window)".</summary>
     private static string TraitOf(WorkStopped stop) => stop.Zone is { } zone ? $"{Stopped} ({zone})" : Stopped;

@@ -28,7 +28,9 @@ public static class PublishCheck
     }
 
     /// <summary>
-    /// Whether an event is a report from the floor. It is a fact to check a plan against; a decision changes its input.
+    /// Whether a plan can still be published after the event, if it keeps the rules: the event is a report from the floor, or
+    /// changes nothing that the planner reads. A decision changes its input.
     /// </summary>
-    public static bool IsFloorFact(IWeekEvent e) => e is IFloorReport or KitCounted;
+    public static bool IsFloorFact(IWeekEvent e) =>
+        e is IFloorReport or KitCounted or PlanBroken or PlanHoldsAgain or QuestionAsked or QuestionAnswered;
 }

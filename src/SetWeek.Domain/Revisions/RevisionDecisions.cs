@@ -29,7 +29,7 @@ public static class RevisionDecisions
     public static OneOf<WeekRevision, Refusal, FaultReport> Revise(
         this StoreWeek week, CrewFile crew, Week wanted, LocalDateTime now, string by)
     {
-        wanted = StopBans.Remove(wanted);
+        wanted = StopBans.Remove(week, wanted);
         if (NewFaults(PlanningProblem.WeekOf(week, crew), wanted) is { Count: > 0 } invalid) return new FaultReport(invalid);
         var comparison = new WeekComparison(week, crew, wanted, by);
         if (comparison.Faults.Count > 0) return new FaultReport(comparison.Faults);

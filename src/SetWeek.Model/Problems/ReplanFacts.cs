@@ -94,14 +94,15 @@ public sealed record ReplanFacts
             var started = report.From is { } from ? problem.Grid.MinuteOf(from) < now : report.State == WorkState.Done;
             if (report.State is WorkState.Done or WorkState.Running)
             {
-                if (!started) continue;
-                begun[stint] = ActualWork(problem, now, report, planned[stint]!);
+                // Work that the plan has in a night or a mode which the week has no longer is planned anew.
+                if (!started || planned[stint] is not { } begins) continue;
+                begun[stint] = ActualWork(problem, now, report, begins);
             }
             if (report.State == WorkState.Blocked)
             {
                 earliestStarts[stint] = report.Until is { } until ? problem.Grid.MinuteOf(until) : Problem.Never;
-                if (!started) continue;
-                fixedModes[stint] = planned[stint]!.Mode;
+                if (!started || planned[stint] is not { } interrupted) continue;
+                fixedModes[stint] = interrupted.Mode;
                 remaining[stint] = report.RemainingMinutes is { } left ? problem.Grid.RoundUp(left) : null;
             }
             hasBegun[stint] = true;
@@ -127,12 +128,14 @@ public sealed record ReplanFacts
         return now.Second == 0 && now.NanosecondOfSecond == 0 ? minute : minute + 1;
     }
 
-    /// <summary>By stint index: its last report.</summary>
+    /// <summary>By stint index: its last report. Reports on work that the week has no longer are skipped.</summary>
     private static Dictionary<int, ProgressReport> LastReports(Problem problem, IReadOnlyList<ProgressReport> progress)
     {
         var last = new Dictionary<int, ProgressReport>();
         foreach (var report in progress)
-            if (report.Task is { } task) last[problem.Tasks[problem.TaskOf(task)].FirstStint + report.Stint - 1] = report;
+            if (report.Task is { } id && problem.HasTask(id) && problem.Tasks[problem.TaskOf(id)] is var task
+                && report.Stint >= 1 && report.Stint <= task.StintCount)
+                last[task.FirstStint + report.Stint - 1] = report;
         return last;
     }
 
@@ -141,7 +144,8 @@ public sealed record ReplanFacts
     {
         var last = new Dictionary<(int Night, int Zone), ProgressReport>();
         foreach (var report in progress)
-            if (report.CleanDown is { } zone) last[(problem.NightOf(report.Night!), problem.ZoneOf(zone))] = report;
+            if (report is { CleanDown: { } zone, Night: { } night } && problem.HasZone(zone) && problem.HasNight(night))
+                last[(problem.NightOf(night), problem.ZoneOf(zone))] = report;
         return [.. from pair in last
                    where pair.Value.State is WorkState.Done or WorkState.Running
                    let planned = published.Work.FirstOrDefault(work => work.IsCleanDown && (work.Night, work.Zone) == pair.Key)

@@ -47,7 +47,10 @@ internal static class ReportedPeople
         var kept = work.Assignments.Where(assigned => people.Contains(assigned.Person)).ToList();
         var open = work.Assignments.Where(assigned => !people.Contains(assigned.Person))
             .Select(assigned => assigned.Skill).ToList();
-        var otherwise = work.Assignments.Select(assigned => assigned.Skill).FirstOrDefault(-1);
+        var otherwise = work.Assignments.Select(assigned => assigned.Skill)
+            // Everybody who was planned may be erased.
+            .FirstOrDefault(problem.Stints[work.Stint!.Value].Task.Modes[work.Mode].RequiredSkills is [var required, ..]
+                ? required.Skill : -1);
         foreach (var person in people.Where(person => kept.All(assigned => assigned.Person != person)))
         {
             var at = open.FindIndex(skill => skill >= 0 && problem.Week.Crew[person].Skills.ContainsKey(problem.Skills[skill]));

@@ -1,4 +1,5 @@
 using Marten;
+using Microsoft.Extensions.Logging.Abstractions;
 
 namespace SetWeek.Service.Storage;
 
@@ -8,6 +9,8 @@ public sealed class NodeStoreOptions(StateCache states) : StoreOptions
     private const int MostSummaries = 50_000;
 
     public StateCache States => states;
+
+    public ILogger Log { get; init; } = NullLogger.Instance;
 
     /// <summary>What lists show of each week. An entry is small, so there is room for all weeks of large chains.</summary>
     public StateCache Summaries { get; } = new(MostSummaries);

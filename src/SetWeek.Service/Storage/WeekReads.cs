@@ -20,13 +20,30 @@ public static class WeekReads
 
     /// <summary>
     /// What the events mean for the published plan: that it no longer holds, or holds again. The crew is read only where they could
-    /// change that.
+    /// change that. It is derived from facts: if it fails, that is logged and the facts are stored all the same.
     /// </summary>
     /// <param name="week">The state after the events.</param>
     /// <returns>The event to append after them; null for none.</returns>
     public static async Task<IWeekEvent?> PlanChange(
         this IQuerySession session, StoreWeek week, IReadOnlyList<IWeekEvent> events, CancellationToken cancelled) =>
-        PlanHealth.NeedsCheck(week, events) ? PlanHealth.Change(week, await session.CrewOf(week.Id, cancelled), events) : null;
+        Derived(session, week, () => PlanHealth.NeedsCheck(week, events) ? week : null) is null ? null
+            : await session.CrewOf(week.Id, cancelled) is var crew
+                ? Derived(session, week, () => PlanHealth.Change(week, crew, events)) : null;
+
+    /// <summary>Computes what follows from facts. A failure costs what follows, never the facts.</summary>
+    private static T? Derived<T>(IQuerySession session, StoreWeek week, Func<T?> compute) where T : class
+    {
+        try
+        {
+            return compute();
+        }
+        catch (Exception error)
+        {
+            (session.DocumentStore.Options as NodeStoreOptions)?.Log.LogError(
+                error, "Whether the published plan of the week {Week} still holds is not known.", week.Id);
+            return null;
+        }
+    }
 
     /// <summary>The title of the week: the current names of the direction and the store.</summary>
     public static async Task<string> TitleOf(this IQuerySession session, StoreWeek week, CancellationToken cancelled)

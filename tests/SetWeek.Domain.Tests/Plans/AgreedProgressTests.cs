@@ -58,6 +58,19 @@ public sealed class AgreedProgressTests
         Assert.NotEmpty(BreachesAt(22, 40, Started(1, At(21, 45)), Started(2, At(22, 18))));
     }
 
+    /// <summary>What the service derives, and questions, change nothing that the planner reads.</summary>
+    [Fact]
+    public void Derived_events_and_questions_do_not_overtake_a_plan()
+    {
+        IWeekEvent[] unrelated =
+        [
+            new PlanBroken("plan-1", RuleId.Kit, null, null, null, null, "", null), new PlanHoldsAgain("plan-1"),
+            new QuestionAsked("q1", null, null, null, Addressee.Lead, At(21, 0)), new QuestionAnswered("q1", Addressee.Lead, false),
+        ];
+        Assert.All(unrelated, e => Assert.True(PublishCheck.IsFloorFact(e)));
+        Assert.False(PublishCheck.IsFloorFact(new KitDelayed("paint", null)));
+    }
+
     private static IReadOnlyList<Breach> BreachesAt(int hour, int minute, params IWeekEvent[] reports)
     {
         var week = Given([Published, .. reports]);

@@ -2,6 +2,7 @@ using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests.Plans;
@@ -91,6 +92,27 @@ public sealed class PlanHealthTests
         var broken = Assert.IsType<PlanBroken>(Change(stop));
         Assert.Equal((RuleId.Ban, "s1"), (broken.Rule, broken.By));
         Assert.IsType<PlanHoldsAgain>(Change(stop, broken, new StopLifted("s1", "wren")));
+    }
+
+    /// <summary>The clock has moved past the planned times of work that the week has dropped since.</summary>
+    [Fact]
+    public void A_fact_is_taken_when_the_plan_has_work_that_the_week_has_dropped()
+    {
+        Week[] smaller =
+        [
+            Small.Week with { Tasks = [] },
+            Small.Week with { Tasks = [.. Small.Week.Tasks.Select(task => task with { Stints = 1 })] },
+            Small.Week with { Nights = [Small.Week.Nights[1]] },
+            Small.Week with { Store = Small.Week.Store with { Zones = [Small.Week.Store.Zones[1]] }, Tasks = [] },
+        ];
+        foreach (var week in smaller)
+        {
+            var stop = new WorkStopped("s1", "tuesday", null, At(23, 20));
+            IWeekEvent[] events = [Small with { Week = week }, Published,
+                new CleanDownFinished("r1", "wall", "tuesday", At(23, 16).PlusHours(24)), stop];
+            var state = events.Aggregate((StoreWeek?)null, StoreWeek.Evolve)!;
+            Assert.Null(Record.Exception(() => PlanHealth.Change(state, Crew, [stop])));
+        }
     }
 
     [Fact]

@@ -18,6 +18,19 @@ public sealed class RevisionTests
     private static readonly LocalDateTime WednesdayOpens = MondayOpens.PlusDays(2);
     private static readonly Night Wednesday = new("wednesday", WednesdayOpens, WednesdayOpens.PlusHours(3));
 
+    /// <summary>A stop is read as a trait and a ban. A trait of the same word that the week has by itself is no stop.</summary>
+    [Fact]
+    public void A_revision_keeps_a_trait_named_stopped_and_does_not_make_a_stop_last()
+    {
+        var own = new WeekOpened(Opened.Direction, Opened.DirectionVersion, Opened.Week with
+        {
+            Tasks = [.. Opened.Week.Tasks.Select((task, index) => index == 0 ? task with { Traits = ["stopped"] } : task)],
+        }, Opened.Crew, Opened.Scoping);
+        IWeekEvent[] events = [own, Published];
+        foreach (var stops in (IWeekEvent[][])[[], [new WorkStopped("s1", "monday", null, At(22, 0))]])
+            Assert.Empty(Revised(events.Concat(stops).Aggregate((StoreWeek?)null, StoreWeek.Evolve)!, week => week).Events);
+    }
+
     [Fact]
     public void The_same_week_needs_no_event() => Assert.Empty(Revised(Given(), week => week).Events);
 

@@ -78,6 +78,35 @@ public sealed class ReplanFactsTests
         Assert.Equal(3, facts.Published.Shifts.Count(shift => shift.Night == 0));
     }
 
+    /// <summary>The published plan may be older than the week: its task, its stint or its mode may be gone.</summary>
+    [Theory]
+    [InlineData("fill")]
+    [InlineData("another")]
+    public void Reports_on_work_that_the_week_has_no_longer_are_skipped(string task)
+    {
+        var facts = ReplanFacts.Of(TinyWeek.New.Task(task, 200).Problem, new Replan(Published.AsPlan,
+            TinyWeek.Local("2027-03-10T00:00"),
+            [
+                Published.Report("mon", "fill", Done, "22:00", "23:00"),
+                Published.Report("tue", "fill", Done, "22:00", "23:40", stint: 2),
+                new ProgressReport { CleanDown = "roof", Night = "mon", State = Done },
+                new ProgressReport { CleanDown = "roof", Night = "sun", State = Done },
+            ]));
+        Assert.Null(Assert.Single(facts.BegunWork));
+        Assert.False(Assert.Single(facts.HasBegun));
+        Assert.Empty(facts.BegunCleanDowns);
+    }
+
+    [Fact]
+    public void Work_whose_planned_people_are_all_erased_has_its_reported_people_with_a_skill_of_its_mode()
+    {
+        var erased = Week.With(week => week with { Crew = [.. week.Crew.Where(person => person.Id == "ana")] });
+        var problem = Problem.Of(erased.Week, new Replan(Published.AsPlan, TinyWeek.Local("2027-03-09T00:00"),
+            [Published.Report("mon", "fill", Done, "22:07", "23:21") with { People = ["ana"] }]));
+        var work = PlanConverter.NightsOf(problem, problem.Facts!.PublishedWithActuals)[0].Work;
+        Assert.Equal(new PlannedPerson("ana", "hands"), Assert.Single(Assert.Single(work).People));
+    }
+
     [Fact]
     public void Work_begun_in_another_night_than_planned_belongs_to_the_night_of_its_start()
     {
