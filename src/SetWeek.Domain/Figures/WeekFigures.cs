@@ -98,8 +98,8 @@ public sealed record WeekFigures
     private static bool IsDone(WeekTask task, HashSet<WorkKey> done) =>
         Enumerable.Range(1, task.Stints).All(stint => done.Contains(new WorkKey(task.Id, stint)));
 
-    private static Instant? LastReportOf(StoreWeek week) => week.Arrivals.Values.Concat(week.CountedAt.Values)
-        .Select(time => (Instant?)time.ToInstant()).Append(week.ReportedWork.Latest).Max();
+    private static Instant? LastReportOf(StoreWeek week) => week.Arrivals.Values.Select(time => (Instant?)time.ToInstant())
+        .Concat(week.CountedAt.Values.Select(count => (Instant?)count.Effective)).Append(week.ReportedWork.Latest).Max();
 }
 
 /// <summary>The store-local hours of a night.</summary>

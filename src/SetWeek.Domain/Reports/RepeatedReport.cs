@@ -18,12 +18,21 @@ public static class RepeatedReport
     {
         if (report.Corrects == report.Report || report is ReportRetracted { Retracts: var named } && named == report.Report)
             return new Refusal("corrects-itself", "A report cannot correct or take back itself. Give it an id of its own.");
-        if (week.Facts.Find(report.Report) is not { } known) return report;
+        if (week.Facts.Find(report.Report) is not { } known)
+        {
+            // A stop that corrects another is recorded, and both stand.
+            if (report is not WorkStopped && NamedBy(report) is { } other && week.Facts.Find(other) is WorkStopped)
+                return new Refusal("is-stop", "A stop cannot be taken back or corrected by a report. Ask a lead to lift it.");
+            return report;
+        }
         return IsSame(report, known) && IsSameCount(week, report, lines) ? (T?)null
             : new Refusal("report-id-used",
                 $"The report id \"{report.Report}\" is used already: {EventSentences.Of(week.Week, known)} Give this report an id "
                 + "of its own. To correct that one, name it in \"corrects\".");
     }
+
+    private static string? NamedBy(IFloorReport report) =>
+        report is ReportRetracted retraction ? retraction.Retracts : report.Corrects;
 
     private static bool IsSame(IFloorReport first, IFloorReport second) => first.StatedAt() == second.StatedAt()
         && PeopleOf(first).SequenceEqual(PeopleOf(second)) && Rest(first).Equals(Rest(second));

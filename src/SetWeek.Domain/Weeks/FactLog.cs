@@ -61,8 +61,9 @@ public sealed record FactLog(WeekOpened Opened)
         report is ReportRetracted retraction ? retraction.Retracts : report.Corrects;
 
     /// <summary>
-    /// A retraction always counts: it cannot itself be taken back. A correction counts unless it is taken back; it is decided
-    /// only after all those that name it. Corrections that name each other in a circle have no such order, so none of them counts.
+    /// A retraction always counts: it cannot itself be taken back. Nor can a stop, which only a lead lifts. A correction counts
+    /// unless it is taken back; it is decided only after all those that name it. Corrections that name each other in a circle
+    /// have no such order, so none of them counts.
     /// </summary>
     private static ImmutableHashSet<string> FindTakenBack(ImmutableDictionary<string, IFloorReport> reports)
     {
@@ -75,16 +76,17 @@ public sealed record FactLog(WeekOpened Opened)
             foreach (var report in naming)
             {
                 if (counting.Contains(report.Report) || takenBack.Contains(report.Report)) continue;
-                if (report is not ReportRetracted && namedBy[report.Report].Any(other => !takenBack.Contains(other.Report)))
+                if (report is not (ReportRetracted or WorkStopped)
+                    && namedBy[report.Report].Any(other => !takenBack.Contains(other.Report)))
                     continue;
                 changed = counting.Add(report.Report);
-                if (!IsRetraction(reports, Named(report)!)) takenBack.Add(Named(report)!);
+                if (!IsPermanent(reports, Named(report)!)) takenBack.Add(Named(report)!);
             }
         }
         takenBack.UnionWith(naming.Select(report => report.Report).Where(report => !counting.Contains(report)));
         return [.. takenBack];
     }
 
-    private static bool IsRetraction(ImmutableDictionary<string, IFloorReport> reports, string report) =>
-        reports.GetValueOrDefault(report) is ReportRetracted;
+    private static bool IsPermanent(ImmutableDictionary<string, IFloorReport> reports, string report) =>
+        reports.GetValueOrDefault(report) is ReportRetracted or WorkStopped;
 }

@@ -34,6 +34,23 @@ public static class ReportTimes
     /// <summary>The time that the device stated. It identifies the report, since a repetition is received later.</summary>
     public static OffsetDateTime StatedAt(this IFloorReport report) => report.Clock?.Stated ?? report.At;
 
+    public static OffsetDateTime StatedAt(this KitCounted count) => count.Clock?.Stated ?? count.At;
+
     private static OffsetDateTime Earlier(OffsetDateTime at, ReportClock? clock) =>
         clock is { Received: var received } && received.ToInstant() < at.ToInstant() ? received : at;
+}
+
+/// <summary>
+/// The place of a count among the counts of a line. A device whose clock is ahead sends many that count from their receipt; its
+/// own clock then tells their order.
+/// </summary>
+/// <param name="Effective">The time that counts.</param>
+/// <param name="Stated">The time that the device stated.</param>
+/// <param name="Report">The id of the report.</param>
+public readonly record struct CountTime(Instant Effective, Instant Stated, string Report)
+{
+    public bool IsAfter(CountTime other) =>
+        Effective != other.Effective ? Effective > other.Effective
+        : Stated != other.Stated ? Stated > other.Stated
+        : string.CompareOrdinal(Report, other.Report) > 0;
 }

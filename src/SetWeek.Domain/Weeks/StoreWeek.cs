@@ -30,8 +30,8 @@ public sealed partial record StoreWeek
         ImmutableDictionary<string, LocalDateTime>.Empty;
 
     /// <summary>When each line was last counted. An older count that arrives later changes nothing.</summary>
-    public ImmutableDictionary<(string Kit, string Item), OffsetDateTime> CountedAt { get; init; } =
-        ImmutableDictionary<(string, string), OffsetDateTime>.Empty;
+    public ImmutableDictionary<(string Kit, string Item), CountTime> CountedAt { get; init; } =
+        ImmutableDictionary<(string, string), CountTime>.Empty;
 
     /// <summary>The questions that were asked, by id.</summary>
     public ImmutableSortedDictionary<string, WeekQuestion> Questions { get; init; } =
@@ -106,8 +106,8 @@ public sealed partial record StoreWeek
     private StoreWeek Counted(KitCounted count, CountedLine line)
     {
         var key = (count.Kit, line.Item);
-        var at = count.EffectiveAt();
-        if (CountedAt.TryGetValue(key, out var before) && before.ToInstant() > at.ToInstant()) return this;
+        var at = new CountTime(count.EffectiveAt().ToInstant(), count.StatedAt().ToInstant(), count.Report ?? "");
+        if (CountedAt.TryGetValue(key, out var before) && before.IsAfter(at)) return this;
         return WithLine(count.Kit, line.Item, old => old with { Received = line.Received, Damaged = line.Damaged })
             with { CountedAt = CountedAt.SetItem(key, at) };
     }

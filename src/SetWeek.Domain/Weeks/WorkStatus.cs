@@ -39,10 +39,13 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
         _ => Paused ? ReportedState.Paused : ReportedState.Blocked,
     };
 
-    /// <summary>Folds the reports on a stint or clean-down in the order of their times.</summary>
+    /// <summary>
+    /// Folds the reports on a stint or clean-down in the order of their times. A device whose clock is ahead sends many that count
+    /// from their receipt; its own clock then tells their order.
+    /// </summary>
     /// <returns>Null if the reports have no effect.</returns>
     public static WorkStatus? Of(WorkKey key, IEnumerable<IWorkReport> reports) =>
-        reports.OrderBy(report => report.EffectiveAt().ToInstant()).ThenBy(Rank)
+        reports.OrderBy(report => report.EffectiveAt().ToInstant()).ThenBy(report => report.StatedAt().ToInstant()).ThenBy(Rank)
             .ThenBy(report => report.Report, StringComparer.Ordinal)
             .Aggregate((WorkStatus?)null, (status, report) => Next(key, status, report, report.EffectiveAt()));
 

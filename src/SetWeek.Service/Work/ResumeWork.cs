@@ -25,15 +25,24 @@ public sealed class ResumeWork : IReport
             {"id": "phone-3.23", "task": "canopy.hang", "stint": 1, "night": "night-1", "at": "2027-03-08T22:40:00+00:00",
              "people": ["c1"]}
             """),
-        Replies = [new(204, "The report is recorded; a repeated report changes nothing")],
+        Replies =
+        [
+            new(200, "The report is recorded, and the work is stopped there: do not go on before a lead lifts the stop",
+                typeof(StartedAgainstStop)),
+            new(204, "The report is recorded; a repeated report changes nothing"),
+        ],
     };
 
     public static OneOf<FloorReport, Answer> Read(JsonFields json, Request request)
     {
         var body = ReadBody(json);
         var time = request.TimeOf(body.At);
-        return new FloorReport(time.At.ToInstant(), week => week.TakeReport(new WorkResumed(body.Id, body.Task,
-                body.Stint ?? 1, body.Night, time.At, body.People, time.Clock, body.Corrects)));
+        var report = new WorkResumed(
+            body.Id, body.Task, body.Stint ?? 1, body.Night, time.At, body.People, time.Clock, body.Corrects);
+        return new FloorReport(time.At.ToInstant(), week => week.TakeReport(report))
+        {
+            Reply = week => week.StopAgainst(report) is { } stopped ? Answer.Ok(stopped) : Answer.NoContent,
+        };
     }
 
     private static Body ReadBody(JsonFields json) => new(

@@ -15,7 +15,7 @@ namespace SetWeek.Domain.Tests.Reports;
 
 /// <summary>
 /// The reports of a night end in one state in whatever order they arrive and however often each does. A report that is taken back
-/// leaves the state as if it had never been made, whether its retraction arrives before it or after it.
+/// leaves the state as if it had never been made, whether its retraction arrives before it or after it. A stop stays.
 /// </summary>
 public sealed class ReportOrderTests
 {
@@ -35,6 +35,10 @@ public sealed class ReportOrderTests
         Work(new CleanDownFinished("r11", "wall", "monday", At(23, 20), Corrects: "r99")),
         Kit("k1", 17, new CountedLine("tin", 1, 0)),
         Kit("k2", 19, new CountedLine("tin", 3, 1)),
+        Kit("k4", Ahead(19, 10), new CountedLine("tin", 3, 0)),
+        Kit("k3", Ahead(19, 20), new CountedLine("tin", 2, 0)),
+        Work(new CleanDownFinished("a2", "wall", "tuesday", Ahead(22, 0).At, Clock: Ahead(22, 10).Clock)),
+        Work(new CleanDownStarted("a3", "wall", "tuesday", Ahead(22, 0).At, Clock: Ahead(22, 0).Clock)),
         ("s1", week => week.Stop(new WorkStopped("s1", "monday", "wall", At(22, 30)))),
     ];
 
@@ -56,9 +60,26 @@ public sealed class ReportOrderTests
             var retracted = Night.Index().Where(report => sample.taken[report.Index]).Select(report => report.Item.Id).ToHashSet();
             var arriving = sample.order.Where(report => !report.Id.StartsWith("not-", StringComparison.Ordinal)
                 || retracted.Contains(report.Id[4..]));
-            var without = Night.Where(report => !retracted.Contains(report.Id));
+            var without = Night.Where(report => report.Id == "s1" || !retracted.Contains(report.Id));
             return Snapshot(After(arriving.Select(report => report.Take))) == Snapshot(After(without.Select(report => report.Take)));
         }, iter: 500);
+
+    /// <summary>Their time is that of their receipt, so the device's own clock tells their order.</summary>
+    [Fact]
+    public void Reports_of_a_device_whose_clock_is_ahead_keep_the_order_of_its_clock()
+    {
+        var paused = new WorkPaused("z", "feature-wall.paint", 1, Ahead(22, 5).At, null, Ahead(22, 5).Clock);
+        var resumed = new WorkResumed("y", "feature-wall.paint", 1, "monday", Ahead(22, 30).At, Clock: Ahead(22, 30).Clock);
+        var started = new WorkStarted("x", "feature-wall.paint", 1, "monday", Ahead(22, 0).At, Clock: Ahead(22, 0).Clock);
+        Gen.Shuffle((IWeekEvent[])[started, paused, resumed]).Sample(order =>
+            Assert.Single(Given([Published, .. order]).ReportedWork.Statuses).ReportedState == ReportedState.Running, iter: 50);
+        var counts = new[]
+        {
+            Kit("b", Ahead(19, 10), new CountedLine("tin", 3, 0)), Kit("a", Ahead(19, 20), new CountedLine("tin", 2, 0)),
+        };
+        Gen.Shuffle(counts).Sample(order =>
+            After(order.Select(report => report.Take)).Week.Kits[0].Lines[0].Received == 2, iter: 50);
+    }
 
     [Fact]
     public void A_correction_replaces_its_report_and_a_retracted_correction_brings_it_back()
@@ -79,6 +100,22 @@ public sealed class ReportOrderTests
         var second = first with { Report = "b", At = At(22, 5), Corrects = "a" };
         Assert.Empty(Given(Published, first, second).ReportedWork.Statuses);
         Assert.Empty(Given(Published, second, first).ReportedWork.Statuses);
+    }
+
+    /// <summary>Only a lead lifts a stop, and another stop that corrects it is not lost.</summary>
+    [Fact]
+    public void A_stop_cannot_be_taken_back_by_a_report_in_any_order()
+    {
+        var stop = new WorkStopped("s1", "monday", "wall", At(22, 30));
+        var retraction = new ReportRetracted("c", "s1", At(22, 31));
+        var correction = new WorkStarted("d", "feature-wall.paint", 1, "monday", At(22, 32), Corrects: "s1");
+        var other = new WorkStopped("s2", "monday", "floor", At(22, 33), Corrects: "s1");
+        var week = Given(Published, stop);
+        Assert.Contains("Ask a lead to lift it", week.Retract(retraction).AsT1.Sentence);
+        Assert.Equal("is-stop", week.TakeReport(correction).AsT1.Code);
+        Assert.Equal(["s1", "s2"], Given([Published, stop, .. week.Stop(other).AsT0]).StandingStops.Select(one => one.Report));
+        Gen.Shuffle((IWeekEvent[])[stop, retraction, correction, other]).Sample(order =>
+            Given([Published, .. order]).StandingStops.Select(one => one.Report).SequenceEqual(["s1", "s2"]), iter: 50);
     }
 
     [Fact]
@@ -146,13 +183,21 @@ public sealed class ReportOrderTests
     private static (string Id, Take Take) Work(IWorkReport report) => (report.Report, week => week.TakeReport(report));
 
     private static (string Id, Take Take) Kit(string id, int hour, CountedLine line) =>
-        (id, week => week.KitIsIn(id, "paint", new ReportTime(At(hour, 0), null), [line]));
+        Kit(id, new ReportTime(At(hour, 0), null), line);
+
+    private static (string Id, Take Take) Kit(string id, ReportTime time, CountedLine line) =>
+        (id, week => week.KitIsIn(id, "paint", time, [line]));
+
+    /// <summary>The time of a report that a device with a clock far ahead sent, received at 18:55.</summary>
+    private static ReportTime Ahead(int hour, int minute) => new(At(18, 55), new ReportClock(At(hour, minute), At(18, 55)));
 
     private static (string Id, Take Take) Retraction(string report) =>
         ($"not-{report}", week => week.Retract(new ReportRetracted($"not-{report}", report, At(23, 30))));
 
     private static StoreWeek After(IEnumerable<Take> reports) => reports.Aggregate(Given(Published),
-        (week, take) => take(week).AsT0.Aggregate(week, (state, e) => StoreWeek.Evolve(state, e)!));
+        (week, take) => take(week).Match(
+            events => events.Aggregate(week, (state, e) => StoreWeek.Evolve(state, e)!),
+            refusal => refusal.Code == "is-stop" ? week : throw new InvalidOperationException(refusal.Sentence)));
 
     private static NodaTime.OffsetDateTime StartOf(params IWeekEvent[] reports) =>
         Assert.Single(Given([Published, .. reports]).ReportedWork.Statuses).From!.Value;

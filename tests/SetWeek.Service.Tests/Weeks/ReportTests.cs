@@ -100,7 +100,15 @@ public sealed class ReportTests(RunningService service)
         var against = await ExpectStatus(200, crew.Post($"{Address}/work/started", Start));
         Assert.Contains("go on when a lead has lifted the stop", (string?)against.Json["sentence"]);
         Assert.Equal("running", (string?)(await Work(week))["state"]);
+        await ExpectStatus(204, crew.Post($"{Address}/work/paused",
+            """{"id": "phone-1.20", "task": "wall.paint", "at": "2027-03-08T20:20:00Z"}"""));
+        var resumed = await ExpectStatus(200, crew.Post($"{Address}/work/resumed",
+            """{"id": "phone-1.21", "task": "wall.paint", "night": "monday", "at": "2027-03-08T20:25:00Z"}"""));
+        Assert.Equal("phone-1.9", (string?)resumed.Json["stop"]);
         Assert.Equal(403, (await crew.Post($"{Address}/stops/phone-1.9/lifted", "{}")).Status);
+        var taken = await ExpectStatus(409, crew.Post($"{Address}/reports/phone-1.9/retracted",
+            """{"id": "phone-1.22", "at": "2027-03-08T20:26:00Z"}"""));
+        Assert.Equal("is-stop", (string?)taken.Json["code"]);
         await ExpectStatus(204, week.Lead.Post($"{Address}/stops/phone-1.9/lifted", """{"why": "The pane is secured."}"""));
         Assert.Empty((await week.Week())["stops"]!.AsArray());
         Assert.Equal("\"lena\" lifted the stop phone-1.9.", (string?)(await History(week)).Last(entry => (string?)entry["type"] == "stop-lifted")["sentence"]);
