@@ -3,7 +3,6 @@ using OneOf;
 using SetWeek.Domain;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.PlannerInputs;
-using SetWeek.Domain.Plans;
 using SetWeek.Domain.Revisions;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
@@ -41,7 +40,7 @@ public static class CrewBody
                         (RevisionAnswers.PointerOf("/crew", wanted.Crew, known => known.Id == member.Id), ""));
                 session.Store(next);
                 return Answer.NoContent.WithVersion(stream.Append(session,
-                    PlanHealth.Change(week, next, [decision]) is { } change ? [decision, change] : [decision]));
+                    session.PlanChange(week, next, [decision]) is { } change ? [decision, change] : [decision]));
             },
             Refused.For);
 

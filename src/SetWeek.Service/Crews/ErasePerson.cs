@@ -42,7 +42,8 @@ public sealed class ErasePerson : ICommand
         foreach (var candidate in await session.Query<CandidatePlan>().Where(plan => plan.Week == week.Id)
             .ToListAsync(request.Cancelled))
             if (candidate.Plan is not null) session.Store(candidate.WithMarkedNames(crew));
-        var change = PlanHealth.Change(erased.Aggregate(week, (state, e) => StoreWeek.Evolve(state, e)!), crew.Without(person), erased);
+        var after = erased.Aggregate(week, (state, e) => StoreWeek.Evolve(state, e)!);
+        var change = session.PlanChange(after, crew.Without(person), erased);
         return Answer.NoContent.WithVersion(stream.Append(session, change is null ? [.. erased] : [.. erased, change]));
     }
 }

@@ -3,7 +3,6 @@ using OneOf;
 using SetWeek.Domain;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.PlannerInputs;
-using SetWeek.Domain.Plans;
 using SetWeek.Domain.Revisions;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Json;
@@ -57,7 +56,7 @@ public static class RevisionAnswers
         if (revision.ConcernsCrew && request.Caller.Role != Role.Lead)
             return Refused.With(403, "Only a lead changes the crew of a week.", "other-role");
         if (revision.ChangesCrewFile) session.Store(revision.Crew);
-        var change = PlanHealth.Change(After(stream.State!, revision), revision.Crew, revision.Events);
+        var change = session.PlanChange(After(stream.State!, revision), revision.Crew, revision.Events);
         return stream.Append(session, change is null ? revision.Events : [.. revision.Events, change]);
     }
 

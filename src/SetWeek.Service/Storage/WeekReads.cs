@@ -27,8 +27,12 @@ public static class WeekReads
     public static async Task<IWeekEvent?> PlanChange(
         this IQuerySession session, StoreWeek week, IReadOnlyList<IWeekEvent> events, CancellationToken cancelled) =>
         Derived(session, week, () => PlanHealth.NeedsCheck(week, events) ? week : null) is null ? null
-            : await session.CrewOf(week.Id, cancelled) is var crew
-                ? Derived(session, week, () => PlanHealth.Change(week, crew, events)) : null;
+            : session.PlanChange(week, await session.CrewOf(week.Id, cancelled), events);
+
+    /// <summary>The same for a crew that is known, and perhaps not stored yet.</summary>
+    public static IWeekEvent? PlanChange(
+        this IQuerySession session, StoreWeek week, CrewFile crew, IReadOnlyList<IWeekEvent> events) =>
+        Derived(session, week, () => PlanHealth.Change(week, crew, events));
 
     /// <summary>Computes what follows from facts. A failure costs what follows, never the facts.</summary>
     private static T? Derived<T>(IQuerySession session, StoreWeek week, Func<T?> compute) where T : class
