@@ -14,8 +14,8 @@ internal static class ChainBench
     {
         var stores = arguments.Length > 0 ? int.Parse(arguments[0], CultureInfo.InvariantCulture) : 400;
         var effort = arguments.Length > 1 ? int.Parse(arguments[1], CultureInfo.InvariantCulture) : 1;
-        await using var database = NpgsqlDataSource.Create(ServiceProcess.Postgres);
-        await using var first = new ServiceProcess { SeveralNodes = true };
+        await using var database = NpgsqlDataSource.Create(BenchNode.Postgres);
+        await using var first = new BenchNode { SeveralNodes = true };
         await first.Start();
         using var lead = first.As("lead");
         using var head = first.As("head-office");
@@ -33,7 +33,7 @@ internal static class ChainBench
         JsonLines.Print(new { figure = "a lead's request, idle service", seconds = idleSeconds });
 
         var alone = await Batch(database, chain, head, lead, "one node", stores, effort, idleSeconds);
-        await using var second = new ServiceProcess(first);
+        await using var second = new BenchNode(first);
         await second.Start();
         var both = await Batch(database, chain, head, lead, "two nodes", stores, effort, idleSeconds);
         JsonLines.Print(new
@@ -46,7 +46,7 @@ internal static class ChainBench
 
     /// <returns>Seconds until every store had its re-plan.</returns>
     private static async Task<double> Batch(NpgsqlDataSource database, LorryChain chain, HttpClient head, HttpClient lead,
-        string nodes, int stores, int effort, double idleSeconds, ServiceProcess? killed = null)
+        string nodes, int stores, int effort, double idleSeconds, BenchNode? killed = null)
     {
         var recorded = await Count(database, "mt_events where type = 'kit-delayed'");
         var started = Stopwatch.GetTimestamp();

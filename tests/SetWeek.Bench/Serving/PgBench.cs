@@ -27,7 +27,7 @@ internal static partial class PgBench
     /// <returns>Rows a second.</returns>
     public static async Task<double> Run(int clients, TimeSpan time, int rowBytes)
     {
-        var postgres = new NpgsqlConnectionStringBuilder(ServiceProcess.Postgres);
+        var postgres = new NpgsqlConnectionStringBuilder(BenchNode.Postgres);
         var script = Path.GetTempFileName();
         // A row has a header of 24 bytes and an id of 8.
         await File.WriteAllTextAsync(script,

@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using Npgsql;
+using SetWeek.Testing;
 
 namespace SetWeek.Bench.Serving;
 
@@ -16,8 +17,8 @@ internal static class ServiceBench
         var time = TimeSpan.FromSeconds(arguments.Length > 0 && int.TryParse(arguments[0], out var seconds) ? seconds : 10);
         int[] clients = [.. arguments.Skip(1).Select(int.Parse).DefaultIfEmpty(0)];
         if (clients is [0]) clients = [1, 8, 32, 128];
-        await using var database = NpgsqlDataSource.Create(ServiceProcess.Postgres);
-        await using var service = new ServiceProcess();
+        await using var database = NpgsqlDataSource.Create(BenchNode.Postgres);
+        await using var service = new BenchNode();
         await service.Start();
         using var lead = service.As("lead");
         using var head = service.As("head-office");
@@ -84,7 +85,7 @@ internal static class ServiceBench
     private static async Task AtSeventyPercent(HttpClient lead, HttpClient head, BenchChain chain, double best, TimeSpan time)
     {
         using var end = new CancellationTokenSource();
-        var feed = new FeedReader(head);
+        var feed = new FeedLag(head);
         var following = feed.Follow(end.Token);
         await Task.Delay(TimeSpan.FromSeconds(5)); // until the reader has caught up with what is there
         var read = 0;
@@ -122,7 +123,7 @@ internal static class ServiceBench
         });
     }
 
-    private static async Task Reads(HttpClient lead, BenchChain chain, ServiceProcess service)
+    private static async Task Reads(HttpClient lead, BenchChain chain, BenchNode service)
     {
         foreach (var (index, events) in ((int[])[300, 3000]).Index())
         {
@@ -151,7 +152,7 @@ internal static class ServiceBench
         using var answer = await client.GetAsync(new Uri(path, UriKind.Relative));
         answer.EnsureSuccessStatusCode();
         await answer.Content.ReadAsByteArrayAsync();
-        return answer.Headers.TryGetValues("Link", out var link) && link.Single() is var next ? next[1..next.IndexOf('>')] : null;
+        return answer.Headers.TryGetValues("Link", out var link) ? PageLink.NextOf(link.Single()) : null;
     }
 
     private static async Task AllWeeks(HttpClient lead, BenchChain chain, bool known)

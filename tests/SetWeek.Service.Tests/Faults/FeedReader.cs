@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
+using SetWeek.Testing;
 
 namespace SetWeek.Service.Tests.Faults;
 
@@ -9,25 +10,17 @@ internal sealed class FeedReader(Persistence headOffice)
     /// <param name="Sequence">Counts the events of the subject, with gaps where an event is private to the store.</param>
     public sealed record Entry(string Id, string Subject, int Sequence);
 
-    private string next = "/feed?limit=50";
-
     public List<Entry> Seen { get; } = [];
 
     /// <summary>Follows until the end, then reads what is left.</summary>
-    public async Task FollowUntil(CancellationToken end)
+    public Task FollowUntil(CancellationToken end) => new FeedPages(Read, limit: 50, TimeSpan.FromMilliseconds(50))
+        .FollowUntil(end, events => Seen.AddRange(events.Select(Of!)));
+
+    private async Task<(JsonArray Events, string Link)> Read(string path)
     {
-        while (true)
-        {
-            // Tested before reading, so that everything written by now is read.
-            var last = end.IsCancellationRequested;
-            var page = await headOffice.Ask(node => node.Get(next));
-            Assert.True(page.Status == 200, $"{page.Status}: {page.Text}");
-            var entries = page.Json.AsArray().Select(Of!).ToList();
-            Seen.AddRange(entries);
-            next = page.Link![1..page.Link!.IndexOf('>')];
-            if (last && entries.Count == 0) return;
-            if (entries.Count == 0) await Task.Delay(50, CancellationToken.None);
-        }
+        var page = await headOffice.Ask(node => node.Get(path));
+        Assert.True(page.Status == 200, $"{page.Status}: {page.Text}");
+        return (page.Json.AsArray(), page.Link!);
     }
 
     private static Entry Of(JsonNode e) => new((string)e["id"]!, (string)e["subject"]!,

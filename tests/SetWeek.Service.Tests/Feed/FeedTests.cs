@@ -12,6 +12,7 @@ using SetWeek.Service.Feed;
 using SetWeek.Service.Storage;
 using SetWeek.Service.Tests.Solving;
 using SetWeek.Service.Tests.Weeks;
+using SetWeek.Testing;
 
 namespace SetWeek.Service.Tests.Feed;
 
@@ -228,7 +229,7 @@ public sealed class FeedTests(RunningService service)
     {
         var answer = await chain.HeadOffice.Get(path);
         Assert.Equal(200, answer.Status);
-        return ([.. answer.Json.AsArray().Select(e => e!)], answer.Link![1..answer.Link!.IndexOf('>')]);
+        return ([.. answer.Json.AsArray().Select(e => e!)], PageLink.NextOf(answer.Link!));
     }
 
     private static async Task<IReadOnlyList<JsonNode>> Follow(Chain chain, CancellationToken finished)

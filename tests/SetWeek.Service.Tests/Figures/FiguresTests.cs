@@ -2,6 +2,7 @@ using System.Text.Json.Nodes;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Solving;
 using SetWeek.Service.Tests.Weeks;
+using SetWeek.Testing;
 
 namespace SetWeek.Service.Tests.Figures;
 
@@ -60,7 +61,7 @@ public sealed class FiguresTests(RunningService service)
 
         var first = await chain.HeadOffice.Get("/figures?limit=1&direction=first-rain");
         Assert.Equal((1, 2), (first.Json["weeks"]!.AsArray().Count, (int)first.Json["total"]!["weeks"]!));
-        var second = await chain.HeadOffice.Get(first.Link![1..first.Link!.IndexOf('>')]);
+        var second = await chain.HeadOffice.Get(PageLink.NextOf(first.Link!));
         Assert.Equal("first-rain.mill-lane", (string)second.Json["weeks"]![0]!["figures"]!["week"]!);
         Assert.Null(second.Link);
         Assert.Equal(0, (int)(await chain.HeadOffice.Get("/figures?store=nowhere")).Json["total"]!["weeks"]!);

@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using SetWeek.Service.Tests.Weeks;
+using SetWeek.Testing;
 using static SetWeek.Service.Tests.Weeks.FirstRain;
 
 namespace SetWeek.Service.Tests.Lists;
@@ -144,7 +145,7 @@ public sealed class ListTests(RunningService service)
         {
             var answer = await ExpectStatus(200, client.Get(next));
             pages.Add(answer.Json);
-            next = answer.Link is { } link ? link[1..link.IndexOf('>')] : null;
+            next = answer.Link is { } link ? PageLink.NextOf(link) : null;
         }
         return pages;
     }
