@@ -26,18 +26,16 @@ public sealed class BlockWork : IReport
             {"id": "phone-3.19", "task": "canopy.hang", "at": "2027-03-08T22:10:00+00:00", "reason": "no-access",
              "remainingMinutes": 40, "until": "2027-03-08T23:00:00+00:00", "note": "The lift is booked."}
             """),
-        Replies = [new(204, "The report is recorded; a repeated report changes nothing")],
+        Replies = [WorkReply.Recorded],
     };
 
     public static OneOf<FloorReport, Answer> Read(JsonFields json, Request request)
     {
-        var body = new Body(
-            json.Id("id"), json.Id("task"), json.OptionalInt("stint", 1, WeekLimits.Stints), json.Time("at"),
-            json.Choice("reason", [.. BlockReasons.All]),
-            json.OptionalInt("remainingMinutes", 1, WeekLimits.Minutes), json.OptionalTime("until"),
-            json.OptionalText("note", longest: 2000), json.OptionalId("corrects"));
-        var time = request.TimeOf(body.At);
-        return new FloorReport(time.At.ToInstant(), week => week.TakeReport(new WorkBlocked(body.Id, body.Task, body.Stint ?? 1,
-            time.At, body.Reason, body.RemainingMinutes, body.Until, time.Clock, body.Corrects))) { Note = body.Note };
+        var on = StintReport.Read(json, request);
+        var reason = json.Choice("reason", [.. BlockReasons.All]);
+        var (remaining, until) = (json.OptionalInt("remainingMinutes", 1, WeekLimits.Minutes), json.OptionalTime("until"));
+        return WorkReply.To(on.Time,
+            new WorkBlocked(on.Id, on.Task, on.Stint, on.Time.At, reason, remaining, until, on.Time.Clock, on.Corrects))
+            with { Note = json.OptionalText("note", longest: 2000) };
     }
 }

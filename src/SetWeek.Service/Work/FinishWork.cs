@@ -1,5 +1,4 @@
 using OneOf;
-using SetWeek.Domain.Work;
 using SetWeek.Model.Json;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
@@ -15,13 +14,13 @@ public sealed class FinishWork : IReport
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
         Body = new(typeof(WorkBody), WorkBody.Example),
-        Replies = [new(204, "The report is recorded; a repeated report changes nothing")],
+        Replies = [WorkReply.Recorded],
     };
 
     public static OneOf<FloorReport, Answer> Read(JsonFields json, Request request)
     {
         var body = WorkBody.Read(json);
         var time = request.TimeOf(body.At);
-        return new FloorReport(time.At.ToInstant(), week => week.TakeReport(body.Finished(time)));
+        return WorkReply.To(time, body.Finished(time));
     }
 }

@@ -1,7 +1,6 @@
 using NodaTime;
 using OneOf;
 using SetWeek.Domain.Weeks.Events;
-using SetWeek.Domain.Work;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
@@ -23,18 +22,14 @@ public sealed class PauseWork : IReport
         Body = new(typeof(Body), """
             {"id": "phone-3.22", "task": "canopy.hang", "stint": 1, "at": "2027-03-08T22:20:00+00:00", "remainingMinutes": 20}
             """),
-        Replies = [new(204, "The report is recorded; a repeated report changes nothing")],
+        Replies = [WorkReply.Recorded],
     };
 
     public static OneOf<FloorReport, Answer> Read(JsonFields json, Request request)
     {
-        var body = ReadBody(json);
-        var time = request.TimeOf(body.At);
-        return new FloorReport(time.At.ToInstant(), week => week.TakeReport(new WorkPaused(body.Id, body.Task,
-                body.Stint ?? 1, time.At, body.RemainingMinutes, time.Clock, body.Corrects)));
+        var on = StintReport.Read(json, request);
+        var remaining = json.OptionalInt("remainingMinutes", 1, WeekLimits.Minutes);
+        return WorkReply.To(on.Time,
+            new WorkPaused(on.Id, on.Task, on.Stint, on.Time.At, remaining, on.Time.Clock, on.Corrects));
     }
-
-    private static Body ReadBody(JsonFields json) => new(
-        json.Id("id"), json.Id("task"), json.OptionalInt("stint", 1, WeekLimits.Stints), json.Time("at"),
-        json.OptionalInt("remainingMinutes", 1, WeekLimits.Minutes), json.OptionalId("corrects"));
 }

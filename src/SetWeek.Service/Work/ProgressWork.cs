@@ -1,7 +1,6 @@
 using NodaTime;
 using OneOf;
 using SetWeek.Domain.Weeks.Events;
-using SetWeek.Domain.Work;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
@@ -25,26 +24,19 @@ public sealed class ProgressWork : IReport
             {"id": "phone-3.21", "task": "canopy.hang", "stint": 1, "at": "2027-03-08T22:10:00+00:00", "remainingMinutes": 25,
              "done": 3, "of": 8}
             """),
-        Replies = [new(204, "The report is recorded; a repeated report changes nothing")],
+        Replies = [WorkReply.Recorded],
     };
 
     public static OneOf<FloorReport, Answer> Read(JsonFields json, Request request)
     {
-        var body = ReadBody(json);
-        var time = request.TimeOf(body.At);
-        return new FloorReport(time.At.ToInstant(), week => week.TakeReport(new WorkProgressed(body.Id, body.Task,
-                body.Stint ?? 1, time.At, body.RemainingMinutes, body.Done, body.Of, time.Clock, body.Corrects)));
-    }
-
-    private static Body ReadBody(JsonFields json)
-    {
-        var body = new Body(json.Id("id"), json.Id("task"), json.OptionalInt("stint", 1, WeekLimits.Stints), json.Time("at"),
-            json.OptionalInt("remainingMinutes", 1, WeekLimits.Minutes), json.OptionalInt("done", 0, WeekLimits.PieceCount),
-            json.OptionalInt("of", 1, WeekLimits.PieceCount), json.OptionalId("corrects"));
+        var on = StintReport.Read(json, request);
+        var remaining = json.OptionalInt("remainingMinutes", 1, WeekLimits.Minutes);
+        var (done, of) = (json.OptionalInt("done", 0, WeekLimits.PieceCount), json.OptionalInt("of", 1, WeekLimits.PieceCount));
         if (!json.Has("remainingMinutes") && !json.Has("done")) json.AddFault("Give remainingMinutes, done, or both.");
         if (json.Has("done") != json.Has("of"))
             json.AddFault(json.Has("done") ? "of" : "done", "Give done and of together: 3 of 8 pieces.");
-        if (body.Done > body.Of) json.AddFault("done", "More pieces are done than there are; correct one of the numbers.");
-        return body;
+        if (done > of) json.AddFault("done", "More pieces are done than there are; correct one of the numbers.");
+        return WorkReply.To(on.Time,
+            new WorkProgressed(on.Id, on.Task, on.Stint, on.Time.At, remaining, done, of, on.Time.Clock, on.Corrects));
     }
 }

@@ -1,9 +1,7 @@
 using NodaTime;
 using OneOf;
 using SetWeek.Domain.Weeks.Events;
-using SetWeek.Domain.Work;
 using SetWeek.Model.Json;
-using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
@@ -21,16 +19,13 @@ public sealed class ReopenWork : IReport
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead),
         Body = new(typeof(Body), """{"id": "phone-1.20", "task": "canopy.hang", "at": "2027-03-09T00:30:00Z"}"""),
-        Replies = [new(204, "The report is recorded; a repeated report changes nothing")],
+        Replies = [WorkReply.Recorded],
     };
 
     public static OneOf<FloorReport, Answer> Read(JsonFields json, Request request)
     {
-        var body = new Body(
-            json.Id("id"), json.Id("task"), json.OptionalInt("stint", 1, WeekLimits.Stints), json.Time("at"),
-            json.OptionalText("note", longest: 2000), json.OptionalId("corrects"));
-        var time = request.TimeOf(body.At);
-        return new FloorReport(time.At.ToInstant(), week => week.TakeReport(
-            new WorkReopened(body.Id, body.Task, body.Stint ?? 1, time.At, time.Clock, body.Corrects))) { Note = body.Note };
+        var on = StintReport.Read(json, request);
+        return WorkReply.To(on.Time, new WorkReopened(on.Id, on.Task, on.Stint, on.Time.At, on.Time.Clock, on.Corrects))
+            with { Note = json.OptionalText("note", longest: 2000) };
     }
 }

@@ -1,9 +1,7 @@
 using NodaTime;
 using OneOf;
 using SetWeek.Domain.Weeks.Events;
-using SetWeek.Domain.Work;
 using SetWeek.Model.Json;
-using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
@@ -25,27 +23,14 @@ public sealed class ResumeWork : IReport
             {"id": "phone-3.23", "task": "canopy.hang", "stint": 1, "night": "night-1", "at": "2027-03-08T22:40:00+00:00",
              "people": ["c1"]}
             """),
-        Replies =
-        [
-            new(200, "The report is recorded, and the work is stopped there: do not go on before a lead lifts the stop",
-                typeof(StartedAgainstStop)),
-            new(204, "The report is recorded; a repeated report changes nothing"),
-        ],
+        Replies = WorkReply.RecordedOrStopped,
     };
 
     public static OneOf<FloorReport, Answer> Read(JsonFields json, Request request)
     {
-        var body = ReadBody(json);
-        var time = request.TimeOf(body.At);
-        var report = new WorkResumed(
-            body.Id, body.Task, body.Stint ?? 1, body.Night, time.At, body.People, time.Clock, body.Corrects);
-        return new FloorReport(time.At.ToInstant(), week => week.TakeReport(report))
-        {
-            Reply = week => week.StopAgainst(report) is { } stopped ? Answer.Ok(stopped) : Answer.NoContent,
-        };
+        var on = StintReport.Read(json, request);
+        var (night, people) = (json.Id("night"), WorkBody.ReadPeople(json));
+        return WorkReply.OrStopped(on.Time,
+            new WorkResumed(on.Id, on.Task, on.Stint, night, on.Time.At, people, on.Time.Clock, on.Corrects));
     }
-
-    private static Body ReadBody(JsonFields json) => new(
-        json.Id("id"), json.Id("task"), json.OptionalInt("stint", 1, WeekLimits.Stints), json.Id("night"), json.Time("at"),
-        WorkBody.ReadPeople(json), json.OptionalId("corrects"));
 }
