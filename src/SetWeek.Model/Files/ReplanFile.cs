@@ -45,7 +45,7 @@ public static class ReplanFile
             To = at.OptionalTime("to"),
             RemainingMinutes = cleanDown ? null : at.OptionalInt("remainingMinutes", 0, WeekLimits.Minutes),
             Until = cleanDown ? null : at.OptionalTime("until"),
-            People = cleanDown ? [] : at.OptionalList("people", person => person.Id(), WeekLimits.People),
+            People = at.OptionalList("people", person => person.Id(), WeekLimits.People),
         };
     });
 }

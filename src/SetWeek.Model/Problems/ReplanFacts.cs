@@ -83,7 +83,9 @@ public sealed record ReplanFacts
         var count = problem.Stints.Count;
         var now = MinuteOf(problem, replan.Now);
         var reports = LastReports(problem, replan.Progress);
-        var published = ReportedPeople.Apply(problem, PlanConverter.ScheduleOf(problem, replan.Published), now, reports);
+        var reportedCleanDowns = LastCleanDowns(problem, replan.Progress);
+        var published = ReportedPeople.Apply(
+            problem, PlanConverter.ScheduleOf(problem, replan.Published), now, reports, reportedCleanDowns);
         var planned = published.WorkByStint(problem);
         var (begun, earliestStarts) = (new ScheduledWork?[count], Enumerable.Repeat(-Problem.Never, count).ToArray());
         var (fixedModes, remaining) = (new int?[count], new int?[count]);
@@ -109,7 +111,7 @@ public sealed record ReplanFacts
             // Reopened work has begun too: a failed check does not remove a half-built display.
             staysPlaced[problem.Stints[stint].Task.Display] = true;
         }
-        var cleanDowns = FindBegunCleanDowns(problem, now, replan.Progress, published);
+        var cleanDowns = FindBegunCleanDowns(problem, now, reportedCleanDowns, published);
         return new ReplanFacts
         {
             Now = now, Published = published, BegunWork = begun, HasBegun = hasBegun, BegunCleanDowns = cleanDowns,
@@ -139,22 +141,31 @@ public sealed record ReplanFacts
         return last;
     }
 
-    private static List<ScheduledWork> FindBegunCleanDowns(
-        Problem problem, int now, IReadOnlyList<ProgressReport> progress, Schedule published)
+    /// <summary>By night and zone: the last report of its clean-down.</summary>
+    private static Dictionary<(int Night, int Zone), ProgressReport> LastCleanDowns(
+        Problem problem, IReadOnlyList<ProgressReport> progress)
     {
         var last = new Dictionary<(int Night, int Zone), ProgressReport>();
         foreach (var report in progress)
             if (report is { CleanDown: { } zone, Night: { } night } && problem.HasZone(zone) && problem.HasNight(night))
                 last[(problem.NightOf(night), problem.ZoneOf(zone))] = report;
-        return [.. from pair in last
-                   where pair.Value.State is WorkState.Done or WorkState.Running
-                   let planned = published.Work.FirstOrDefault(work => work.IsCleanDown && (work.Night, work.Zone) == pair.Key)
-                   where planned is not null
-                   let actual = ActualWork(problem, now, pair.Value, planned)
-                   let work = InItsNight(problem, now, pair.Key.Night, pair.Value.State, actual)
-                   where work is not null && work.From < now
-                   select work];
+        return last;
     }
+
+    private static List<ScheduledWork> FindBegunCleanDowns(Problem problem, int now,
+        IReadOnlyDictionary<(int Night, int Zone), ProgressReport> reports, Schedule published) =>
+        [.. from pair in reports
+            let planned = published.Work.FirstOrDefault(work => work.IsCleanDown && (work.Night, work.Zone) == pair.Key)
+            where planned is not null
+            let work = ActualCleanDown(problem, now, pair.Value, planned)
+            where work is not null
+            select work];
+
+    /// <returns>A planned clean-down with its actual or expected times; null if it has not begun.</returns>
+    internal static ScheduledWork? ActualCleanDown(Problem problem, int now, ProgressReport report, ScheduledWork planned) =>
+        report.State is WorkState.Done or WorkState.Running
+        && InItsNight(problem, now, planned.Night, report.State, ActualWork(problem, now, report, planned)) is { } work
+        && work.From < now ? work : null;
 
     /// <summary>
     /// A clean-down with times in its own night, whatever times were reported. One that nobody finished ends with its night: the

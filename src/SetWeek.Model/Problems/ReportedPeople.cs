@@ -12,22 +12,36 @@ internal static class ReportedPeople
     /// <param name="published">The published plan as it was published.</param>
     /// <param name="now">Current minute.</param>
     /// <param name="reports">By stint index: the last report.</param>
-    public static Schedule Apply(
-        Problem problem, Schedule published, int now, IReadOnlyDictionary<int, ProgressReport> reports) =>
-        reports.OrderBy(report => report.Key).Aggregate(published, (schedule, report) =>
+    /// <param name="cleanDowns">By night and zone: the last report of its clean-down.</param>
+    public static Schedule Apply(Problem problem, Schedule published, int now, IReadOnlyDictionary<int, ProgressReport> reports,
+        IReadOnlyDictionary<(int Night, int Zone), ProgressReport> cleanDowns)
+    {
+        var withStints = reports.OrderBy(report => report.Key).Aggregate(published, (schedule, report) =>
             report.Value is { State: not WorkState.Reopened, People.Count: > 0, From: { } from }
             && problem.Grid.MinuteOf(from) is var begun && begun < now
             && schedule.Work.FirstOrDefault(work => work.Stint == report.Key) is { } planned
-                ? With(problem, schedule, now, planned, begun, report.Value) : schedule);
+                ? WithStint(problem, schedule, now, planned, begun, report.Value) : schedule);
+        return cleanDowns.OrderBy(report => report.Key).Aggregate(withStints, (schedule, report) =>
+            report.Value.People.Count > 0
+            && schedule.Work.FirstOrDefault(work => work.IsCleanDown && (work.Night, work.Zone) == report.Key) is { } planned
+            && ReplanFacts.ActualCleanDown(problem, now, report.Value, planned) is { } actual
+                ? With(problem, schedule, planned, report.Value.People, actual.Night, actual.From, actual.To) : schedule);
+    }
 
-    private static Schedule With(
+    private static Schedule WithStint(
         Problem problem, Schedule schedule, int now, ScheduledWork planned, int begun, ProgressReport report)
     {
-        int[] people = [.. report.People.Where(problem.HasPerson).Select(problem.PersonOf).Distinct()];
-        if (people.Length == 0 || people.ToHashSet().SetEquals(planned.Assignments.Select(assigned => assigned.Person)))
-            return schedule;
         var night = problem.Nights.FirstOrDefault(night => night.Opens <= begun && begun < night.Closes)?.Index ?? planned.Night;
         var end = report.To is { } to ? problem.Grid.MinuteOf(to) : Math.Max(now, begun + planned.To - planned.From);
+        return With(problem, schedule, planned, report.People, night, begun, end);
+    }
+
+    private static Schedule With(Problem problem, Schedule schedule, ScheduledWork planned, IReadOnlyList<string> reported,
+        int night, int begun, int end)
+    {
+        int[] people = [.. reported.Where(problem.HasPerson).Select(problem.PersonOf).Distinct()];
+        if (people.Length == 0 || people.ToHashSet().SetEquals(planned.Assignments.Select(assigned => assigned.Person)))
+            return schedule;
         var present = schedule.Shifts.Where(shift => shift.Night == night).Select(shift => shift.Person).ToHashSet();
         return schedule with
         {
@@ -49,8 +63,7 @@ internal static class ReportedPeople
             .Select(assigned => assigned.Skill).ToList();
         var otherwise = work.Assignments.Select(assigned => assigned.Skill)
             // Everybody who was planned may be erased.
-            .FirstOrDefault(problem.Stints[work.Stint!.Value].Task.Modes[work.Mode].RequiredSkills is [var required, ..]
-                ? required.Skill : -1);
+            .FirstOrDefault(RequiredSkillsOf(problem, work) is [var required, ..] ? required.Skill : -1);
         foreach (var person in people.Where(person => kept.All(assigned => assigned.Person != person)))
         {
             var at = open.FindIndex(skill => skill >= 0 && problem.Week.Crew[person].Skills.ContainsKey(problem.Skills[skill]));
@@ -60,6 +73,10 @@ internal static class ReportedPeople
         }
         return [.. kept];
     }
+
+    private static IReadOnlyList<RequiredSkill> RequiredSkillsOf(Problem problem, ScheduledWork work) =>
+        work.Stint is { } stint ? problem.Stints[stint].Task.Modes[work.Mode].RequiredSkills
+            : problem.Zones[work.Zone].CleanDown?.RequiredSkills ?? [];
 
     /// <summary>A shift on the shift grid around the work, within the night.</summary>
     private static ScheduledShift ShiftOf(Problem problem, int person, int night, int begun, int end)

@@ -78,6 +78,23 @@ public sealed class ReplanFactsTests
         Assert.Equal(3, facts.Published.Shifts.Count(shift => shift.Night == 0));
     }
 
+    /// <summary>Cy cleans down in place of Bo. He had no shift that night, so he gets one around it; Bo keeps his.</summary>
+    [Fact]
+    public void The_people_who_really_did_a_clean_down_get_its_hours()
+    {
+        var week = TinyWeek.New.Task("fill", 60).CleanDown("floor", 20);
+        var plan = week.Plan.Shift("mon", "bo", "22:00", "02:00").Work("mon", "fill", "22:00", "23:00", "bo")
+            .CleanDown("mon", "floor", "23:00", "23:20", "bo");
+        var report = plan.ReportCleanDown("mon", "floor", Done, "23:05", "23:40") with { People = ["cy"] };
+        var facts = week.Replan(plan, "2027-03-09T00:00", plan.Report("mon", "fill", Done, "22:00", "23:00"), report)
+            .Problem.Facts!;
+        Assert.Equal(new Assignment(week.Problem.PersonOf("cy"), week.Problem.Zones[week.Problem.ZoneOf("floor")].CleanDown!.RequiredSkills[0].Skill),
+            Assert.Single(Assert.Single(facts.BegunCleanDowns).Assignments));
+        var shift = Assert.Single(facts.Published.Shifts, shift => shift.Person == week.Problem.PersonOf("cy"));
+        Assert.Equal(("Mon 23:05", "Mon 23:40"), (Clock(shift.From), Clock(shift.To)));
+        Assert.Equal(2, facts.Published.Shifts.Count);
+    }
+
     /// <summary>The published plan may be older than the week: its task, its stint or its mode may be gone.</summary>
     [Theory]
     [InlineData("fill")]
