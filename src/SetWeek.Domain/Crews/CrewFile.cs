@@ -18,6 +18,9 @@ public sealed record CrewFile(string Id, IReadOnlyList<CrewMember> Members)
 
     public CrewMember? Find(string person) => Members.FirstOrDefault(member => member.Id == person);
 
+    /// <summary>The name as sentences have it; the quoted id of a person who is erased or never was in the crew.</summary>
+    public string NameOf(string person) => Find(person)?.Name ?? $"\"{person}\"";
+
     /// <summary>The names that a member has and had; none of a person who is erased.</summary>
     public IEnumerable<string> NamesOf(string person) =>
         AllNames.Where(known => known.Person == person).Select(known => known.Name);

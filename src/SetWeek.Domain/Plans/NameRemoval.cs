@@ -5,8 +5,8 @@ using SetWeek.Model.Plans;
 namespace SetWeek.Domain.Plans;
 
 /// <summary>
-/// Keeps the names of people out of what is stored. The sentences of a stored candidate hold a mark in place of each name, and a
-/// reader gets the name that the person has then. Events hold ids instead. Elsewhere a plan contains only ids.
+/// Keeps the names of people out of what is stored. The sentences of a stored candidate, and that of a broken plan, hold a mark
+/// in place of each name, and a reader gets the name that the person has then. A published plan contains only ids.
 /// </summary>
 public static partial class NameRemoval
 {
@@ -15,7 +15,11 @@ public static partial class NameRemoval
 
     /// <summary>The candidate as it is stored.</summary>
     public static CandidatePlan WithMarkedNames(this CandidatePlan candidate, CrewFile crew) =>
-        candidate.MapSentences(sentence => ReplaceNames(sentence, crew, person => $"{{person:{person}}}"));
+        candidate.MapSentences(sentence => WithMarkedNames(sentence, crew));
+
+    /// <summary>A sentence as it is stored.</summary>
+    public static string WithMarkedNames(string sentence, CrewFile crew) =>
+        ReplaceNames(sentence, crew, person => $"{{person:{person}}}");
 
     /// <summary>The candidate as it is shown. A person who is erased is shown by the id.</summary>
     public static CandidatePlan WithNames(this CandidatePlan candidate, CrewFile crew) =>
@@ -23,7 +27,7 @@ public static partial class NameRemoval
 
     /// <summary>A stored sentence as it is shown.</summary>
     public static string WithNames(string sentence, CrewFile crew) =>
-        ReplaceMarks(sentence, person => crew.Find(person)?.Name ?? $"\"{person}\"");
+        ReplaceMarks(sentence, crew.NameOf);
 
     /// <summary>The plan with ids in place of names and marks.</summary>
     public static Plan WithoutNames(this Plan plan, CrewFile crew) => plan.MapSentences(
@@ -44,9 +48,6 @@ public static partial class NameRemoval
         Options = [.. candidate.Options
             .Select(option => option with { Name = map(option.Name), Sentence = map(option.Sentence) })],
     };
-
-    /// <summary>A sentence with ids in place of names.</summary>
-    public static string WithoutNames(string sentence, CrewFile crew) => ReplaceNames(sentence, crew, person => person);
 
     private static Plan MapSentences(this Plan plan, Func<string, string> map) => plan with
     {

@@ -38,7 +38,7 @@ public static class PlanHealth
         return new PlanBroken(published.PlanId, broken.Rule, stint?.Task.Id, stint?.Number,
             work is { IsCleanDown: true } ? problem.Zones[work.Zone].Id : null,
             work is null ? broken.About.Night : problem.Nights[work.Night].Id,
-            NameRemoval.WithoutNames(broken.Sentence, crew),
+            NameRemoval.WithMarkedNames(broken.Sentence, crew),
             events.OfType<IFloorReport>().Select(fact => fact.Report).FirstOrDefault());
     }
 

@@ -14,7 +14,7 @@ public static class QuestionDecisions
     public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> Ask(this StoreWeek week, QuestionAsked asked)
     {
         if (week.Questions.TryGetValue(asked.Question, out var before))
-            return before.Asked == asked ? Array.Empty<IWeekEvent>()
+            return AsStated(before.Asked) == AsStated(asked) ? Array.Empty<IWeekEvent>()
                 : new Refusal("another-question",
                     $"The question \"{asked.Question}\" is asked already, and differs. Give this question an id of its own.");
         if (asked.Task is { } id)
@@ -26,6 +26,9 @@ public static class QuestionDecisions
         }
         return new IWeekEvent[] { asked };
     }
+
+    /// <summary>The question with the time that the device stated: a repetition is received later.</summary>
+    private static QuestionAsked AsStated(QuestionAsked asked) => asked with { At = asked.StatedAt(), Clock = null };
 
     /// <param name="byHeadOffice">Whether head office answers; otherwise the store's lead does.</param>
     /// <param name="correction">Whether the answer replaces an earlier one.</param>

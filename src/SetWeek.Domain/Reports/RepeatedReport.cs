@@ -1,4 +1,5 @@
 using OneOf;
+using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 
@@ -27,7 +28,7 @@ public static class RepeatedReport
         }
         return IsSame(report, known) && IsSameCount(week, report, lines) ? (T?)null
             : new Refusal("report-id-used",
-                $"The report id \"{report.Report}\" is used already: {EventSentences.Of(week.Week, known)} Give this report an id "
+                $"The report id \"{report.Report}\" is used already: {EventSentences.Of(week, known)} Give this report an id "
                 + "of its own. To correct that one, name it in \"corrects\".");
     }
 

@@ -1,3 +1,5 @@
+using SetWeek.Domain.Crews;
+using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 
@@ -6,17 +8,18 @@ namespace SetWeek.Domain.Reports;
 /// <summary>What has happened in a week, in the order in which it was recorded, with what was taken back.</summary>
 public static class WeekHistory
 {
-    /// <param name="Sentence">People appear as ids.</param>
     /// <param name="Report">The id of a report from the floor.</param>
     /// <param name="TakenBackBy">The position of the event that took this one back, from 0; null if it counts.</param>
     public sealed record Entry(IWeekEvent Event, string Sentence, string? Report, int? TakenBackBy);
 
     /// <param name="week">The state after the events.</param>
     /// <param name="events">All events of the week, in order.</param>
-    public static IReadOnlyList<Entry> Of(StoreWeek week, IReadOnlyList<IWeekEvent> events)
+    /// <param name="crew">The names of people now.</param>
+    public static IReadOnlyList<Entry> Of(StoreWeek week, CrewFile crew, IReadOnlyList<IWeekEvent> events)
     {
         var entries = new List<Entry>(events.Count);
         string? arrival = null;
+        StoreWeek? before = null;
         foreach (var (index, e) in events.Index())
         {
             if (e is KitArrived arrived) arrival = arrived.Report;
@@ -27,7 +30,10 @@ public static class WeekHistory
                 KitCounted count => count.Report ?? arrival,
                 _ => null,
             };
-            entries.Add(new Entry(e, EventSentences.Of(week.Week, e), report, TakenBackBy(week, events, index, report)));
+            // What was dropped later has its name in the state of then. A report may come after the one that takes it back.
+            var known = (before ?? week) with { Facts = week.Facts };
+            entries.Add(new Entry(e, EventSentences.Of(known, crew, e), report, TakenBackBy(week, events, index, report)));
+            before = StoreWeek.Evolve(before, e);
         }
         return entries;
     }

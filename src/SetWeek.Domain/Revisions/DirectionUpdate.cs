@@ -48,16 +48,18 @@ public sealed record DirectionUpdate(WeekRevision Revision, IReadOnlyList<string
         };
         var choices = week.DisplayChoices.RemoveRange(week.DisplayChoices.Keys.Where(display => !placed.Contains(display)));
         return week.Revise(crew, PlanningProblem.Decided(wanted, choices), now, by).MapT0(revision => new DirectionUpdate(
-            revision with { Events = Following(revision.Events, week.Direction, version, by) },
+            revision with { Events = Following(revision.Events, week.Direction, version, by, later.Decisions) },
             [.. KeptDisplays(current, wanted, later, begun)]));
     }
 
     /// <summary>The revision of the tasks names the later version, also if no task changed.</summary>
-    private static List<IWeekEvent> Following(IReadOnlyList<IWeekEvent> events, string direction, long version, string by)
+    private static List<IWeekEvent> Following(IReadOnlyList<IWeekEvent> events, string direction, long version, string by,
+        IReadOnlyList<ScopingDecision> scoping)
     {
         var tasks = events.OfType<TasksRevised>().SingleOrDefault();
         return [.. events.Where(e => e is not TasksRevised),
-            new TasksRevised(direction, version, null, TaskRevisionKind.Direction, tasks?.Set ?? [], tasks?.Dropped ?? [], by)];
+            new TasksRevised(direction, version, null, TaskRevisionKind.Direction, tasks?.Set ?? [], tasks?.Dropped ?? [], by,
+                scoping)];
     }
 
     private static IReadOnlySet<string> BegunDisplays(Week current, Model.Plans.Replan? replan)

@@ -1,13 +1,46 @@
 using NodaTime;
+using SetWeek.Domain.Crews;
+using SetWeek.Domain.Plans;
+using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Weeks;
 
-namespace SetWeek.Domain.Weeks;
+namespace SetWeek.Domain.Sentences;
 
-/// <summary>Describes an event in a sentence. People appear as ids, because events contain no names.</summary>
+/// <summary>
+/// Describes an event in a sentence. Events contain no names of people, so that the names are looked up when it is read.
+/// </summary>
 public static class EventSentences
 {
-    public static string Of(Week week, IWeekEvent e) => e switch
+    private static readonly CrewFile Nobody = new("", []);
+
+    /// <summary>A report from the floor names no person.</summary>
+    public static string Of(StoreWeek week, IFloorReport report) => Of(week, Nobody, report);
+
+    /// <param name="week">A state that has what the event is about, such as its tasks, nights and pins.</param>
+    /// <param name="crew">The names. A person who is erased, or of another crew, is shown by the id.</param>
+    public static string Of(StoreWeek week, CrewFile crew, IWeekEvent e) => e switch
+    {
+        CrewJoined joined => $"{crew.NameOf(joined.Person)} joined the crew.",
+        CrewChanged changed => $"{crew.NameOf(changed.Person)} changed: {Phrases.List(changed.Changed)}.",
+        PersonAbsent absent => $"{crew.NameOf(absent.Person)} is absent from {Phrases.Night(week.Week, absent.Night)}.",
+        PersonErased erased => $"The personal data of {crew.NameOf(erased.Person)} was erased.",
+        AbsenceRetracted absent =>
+            $"{crew.NameOf(absent.Person)} comes in {Phrases.Night(week.Week, absent.Night)} after all.",
+        PlanBroken plan => $"The plan {plan.PlanId} no longer holds: {NameRemoval.WithNames(plan.Sentence, crew)}",
+        StopLifted lifted => $"{crew.NameOf(lifted.By)} lifted {Stop(week, lifted.Stop)}.",
+        ReportRetracted retraction => week.Facts.Find(retraction.Retracts) switch
+        {
+            null => "A report that has not arrived was taken back.",
+            ReportRetracted => "A retraction was to be taken back, but retractions stay.",
+            WorkStopped => "A stop was to be taken back, but only a lead lifts it.",
+            var report => $"Taken back: {Of(week, report)}",
+        },
+        IWeekRevision revision => RevisionSentences.Of(week, crew, revision),
+        _ => Of(week.Week, e),
+    };
+
+    private static string Of(Week week, IWeekEvent e) => e switch
     {
         WeekOpened => "The week was opened.",
         KitExpected kit => $"{Kit(week, kit.Kit)} is expected {Phrases.Time(kit.Eta)}.",
@@ -18,12 +51,7 @@ public static class EventSentences
             $"{Kit(week, count.Kit)} was confirmed as complete: {Phrases.List(count.Lines.Select(Line))}.",
         KitCounted count => $"{Kit(week, count.Kit)} was counted: {Phrases.List(count.Lines.Select(Line))}.",
         KitLineSettled line => $"The received quantity of {line.Item} of {Kit(week, line.Kit)} was accepted.",
-        CrewJoined joined => $"\"{joined.Person}\" joined the crew.",
-        CrewChanged changed => $"\"{changed.Person}\" changed: {Phrases.List(changed.Changed)}.",
-        PersonAbsent absent => $"\"{absent.Person}\" is absent from {Phrases.Night(week, absent.Night)}.",
-        PersonErased erased => $"The personal data of \"{erased.Person}\" was erased.",
         PlanPublished plan => $"The plan {plan.PlanId} was published.",
-        PlanBroken plan => $"The plan {plan.PlanId} no longer holds: {plan.Sentence}",
         PlanHoldsAgain plan => $"The plan {plan.PlanId} holds again.",
         WorkStarted work => $"{Task(week, work.Task, work.Stint)} was started {At(work.At)}.",
         WorkFinished work => $"{Task(week, work.Task, work.Stint)} was finished {At(work.At)}.",
@@ -36,17 +64,21 @@ public static class EventSentences
         CleanDownFinished clean => $"The clean-down of {Zone(week, clean.Zone)} was finished {At(clean.At)}.",
         WorkStopped { Zone: { } zone } stop => $"Work in {Zone(week, zone)} was stopped for {Phrases.Night(week, stop.Night)}: not safe.",
         WorkStopped stop => $"All work was stopped for {Phrases.Night(week, stop.Night)}: not safe.",
-        StopLifted stop => $"\"{stop.By}\" lifted the stop {stop.Stop}.",
-        ReportRetracted report => $"The report {report.Retracts} was taken back.",
-        AbsenceRetracted absent => $"\"{absent.Person}\" comes in {Phrases.Night(week, absent.Night)} after all.",
         KitLineUnsettled line => $"The received quantity of {line.Item} of {Kit(week, line.Kit)} is no longer accepted.",
-        IWeekRevision revision => RevisionSentences.Of(week, revision),
         QuestionAsked { Task: { } task } asked =>
             $"{AddresseeOf(asked.For)} was asked about {Task(week, task, asked.Stint ?? 1)} {At(asked.At)}.",
         QuestionAsked asked => $"{AddresseeOf(asked.For)} was asked something {At(asked.At)}.",
         QuestionAnswered { ToAll: true } => "A question was answered for all stores.",
         QuestionAnswered => "A question was answered.",
         _ => throw new ArgumentException($"{e.GetType().Name} has no sentence.", nameof(e)),
+    };
+
+    /// <summary>"the stop of Feature wall in the night of Mon 8 Mar".</summary>
+    private static string Stop(StoreWeek week, string id) => week.Stops.GetValueOrDefault(id) switch
+    {
+        null => "a stop",
+        { Zone: { } zone } stop => $"the stop of {Zone(week.Week, zone)} in {Phrases.Night(week.Week, stop.Night)}",
+        var stop => $"the stop of all work in {Phrases.Night(week.Week, stop.Night)}",
     };
 
     private static string Line(CountedLine line) =>

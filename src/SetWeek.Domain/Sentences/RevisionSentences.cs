@@ -1,13 +1,23 @@
+using SetWeek.Domain.Crews;
+using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Weeks;
 using static SetWeek.Domain.Phrases;
 
-namespace SetWeek.Domain.Weeks;
+namespace SetWeek.Domain.Sentences;
 
-/// <summary>Describes a change of an open week in a sentence. People appear as ids.</summary>
-public static class RevisionSentences
+/// <summary>Describes a change of an open week in a sentence.</summary>
+internal static class RevisionSentences
 {
-    public static string Of(Week week, IWeekRevision e) => e switch
+    public static string Of(StoreWeek week, CrewFile crew, IWeekRevision e) => e switch
+    {
+        Pinned pinned => $"{Capitalised(Subject(week.Week, crew, pinned.Pin))} was pinned.",
+        Unpinned unpinned => week.Pins.Find(pin => pin.Id == unpinned.Id) is { } pin
+            ? $"The pin on {Subject(week.Week, crew, pin.Pin)} was taken away." : "A pin was taken away.",
+        _ => Of(week.Week, e),
+    };
+
+    private static string Of(Week week, IWeekRevision e) => e switch
     {
         NightSet { Night: { Bans.Count: 0 } night } =>
             $"{Capitalised(Night(night))} is open from {Time(night.Opens)} to {Time(night.Closes)}.",
@@ -36,10 +46,14 @@ public static class RevisionSentences
         TasksRevised { Kind: TaskRevisionKind.Direction } revised =>
             $"The week follows version {revised.Version} of the direction. {Tasks(week, revised)}",
         TasksRevised revised => Tasks(week, revised),
-        Pinned { Pin: StintPin pin } => $"{Task(week, pin.Task)} was pinned.",
-        Pinned { Pin: ShiftPin pin } => $"The shift of \"{pin.Person}\" in {Night(week, pin.Night)} was pinned.",
-        Unpinned unpinned => $"The pin {unpinned.Id} was taken away.",
         _ => throw new ArgumentException($"{e.GetType().Name} has no sentence.", nameof(e)),
+    };
+
+    private static string Subject(Week week, CrewFile crew, Pin pin) => pin switch
+    {
+        StintPin stint => Task(week, stint.Task),
+        ShiftPin shift => $"the shift of {crew.NameOf(shift.Person)} in {Night(week, shift.Night)}",
+        _ => throw new ArgumentException($"{pin.GetType().Name} has no words.", nameof(pin)),
     };
 
     private static string Ban(Ban ban) =>

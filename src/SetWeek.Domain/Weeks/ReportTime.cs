@@ -36,6 +36,8 @@ public static class ReportTimes
 
     public static OffsetDateTime StatedAt(this KitCounted count) => count.Clock?.Stated ?? count.At;
 
+    public static OffsetDateTime StatedAt(this QuestionAsked asked) => asked.Clock?.Stated ?? asked.At;
+
     private static OffsetDateTime Earlier(OffsetDateTime at, ReportClock? clock) =>
         clock is { Received: var received } && received.ToInstant() < at.ToInstant() ? received : at;
 }

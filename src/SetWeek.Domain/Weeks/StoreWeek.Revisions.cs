@@ -16,6 +16,10 @@ public sealed partial record StoreWeek
     public ImmutableSortedDictionary<string, DisplayChoice> DisplayChoices { get; init; } =
         ImmutableSortedDictionary.Create<string, DisplayChoice>(StringComparer.Ordinal);
 
+    /// <summary>The displays that were taken out of the open week, as they last were.</summary>
+    public ImmutableSortedDictionary<string, Display> DroppedDisplays { get; init; } =
+        ImmutableSortedDictionary.Create<string, Display>(StringComparer.Ordinal);
+
     /// <summary>The pins, in the order in which they were set.</summary>
     public ImmutableList<WeekPin> Pins { get; init; } = [];
 
@@ -58,11 +62,17 @@ public sealed partial record StoreWeek
         ZoneSet set => WithStore(store => store with { Zones = Put(store.Zones, set.Zone, zone => zone.Id) }),
         EquipmentSet set =>
             WithStore(store => store with { Equipment = Put(store.Equipment, set.Equipment, item => item.Id) }),
-        DisplaySet set => this with { Week = Week with { Displays = Put(Week.Displays, set.Display, display => display.Id) } },
+        DisplaySet set => this with
+        {
+            Week = Week with { Displays = Put(Week.Displays, set.Display, display => display.Id) },
+            DroppedDisplays = DroppedDisplays.Remove(set.Display.Id),
+        },
         DisplayDropped dropped => this with
         {
             Week = Week with { Displays = Drop(Week.Displays, dropped.Display, display => display.Id) },
             DisplayChoices = DisplayChoices.Remove(dropped.Display),
+            DroppedDisplays = DroppedDisplays.SetItems(Week.Displays.Where(display => display.Id == dropped.Display)
+                .Select(display => KeyValuePair.Create(display.Id, display))),
         },
         DisplayChoiceSet { Choice: DisplayChoice.Build } set => this with { DisplayChoices = DisplayChoices.Remove(set.Display) },
         DisplayChoiceSet set => this with { DisplayChoices = DisplayChoices.SetItem(set.Display, set.Choice) },
@@ -80,6 +90,7 @@ public sealed partial record StoreWeek
         return this with
         {
             DirectionVersion = revised.Version,
+            Scoping = revised.Scoping ?? Scoping,
             Week = Week with
             {
                 Tasks = revised.Set.Aggregate((IReadOnlyList<WeekTask>)tasks, (all, task) => Put(all, task, other => other.Id)),

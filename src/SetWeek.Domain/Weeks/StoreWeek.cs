@@ -16,6 +16,8 @@ public sealed partial record StoreWeek
     public required Week Week { get; init; }
 
     public required ImmutableList<string> Crew { get; init; }
+
+    /// <summary>How the direction, in the version of the week, fits the store. <see cref="WeekScoping"/> is what is so now.</summary>
     public required IReadOnlyList<ScopingDecision> Scoping { get; init; }
 
     /// <summary>The people who are absent, each with the night.</summary>

@@ -1,3 +1,4 @@
+using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 
@@ -24,7 +25,7 @@ public static class StoppedWork
         var at = report.EffectiveAt().ToInstant();
         return week.StandingStops.FirstOrDefault(stop => stop.Night == night && (stop.Zone ?? zone) == zone
             && stop.EffectiveAt().ToInstant() <= at) is not { } found ? null
-            : new StartedAgainstStop(found.Report, $"{EventSentences.Of(week.Week, found)} The start is recorded. Stop the work, "
+            : new StartedAgainstStop(found.Report, $"{EventSentences.Of(week, found)} The start is recorded. Stop the work, "
                 + "and go on when a lead has lifted the stop.");
     }
 

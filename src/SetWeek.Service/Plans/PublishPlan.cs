@@ -5,6 +5,7 @@ using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain;
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
+using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Json;
 using SetWeek.Service.Access;
@@ -56,7 +57,7 @@ public sealed class PublishPlan : ICommand
             : await session.EventsSince(week, candidate.WeekVersion, cancelled);
         var overtaken = since.Any(e => !PublishCheck.IsFloorFact(e));
         var breaches = overtaken || candidate.Plan is not { } plan ? [] : PublishCheck.Breaches(week, input, plan);
-        return week.Publish(candidate, overtaken, breaches, [.. since.Select(e => EventSentences.Of(week.Week, e))], crew);
+        return week.Publish(candidate, overtaken, breaches, [.. since.Select(e => EventSentences.Of(week, crew, e))], crew);
     }
 
     private static Body Read(JsonFields json)

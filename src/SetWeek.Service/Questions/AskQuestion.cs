@@ -36,8 +36,10 @@ public sealed class AskQuestion : ICommand
         if (request.Read(Read).TryPickT1(out var faults, out var body)) return Refused.For(faults);
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
-        session.HappenedAt(body.At.ToInstant());
-        return week.Ask(new QuestionAsked(body.Id, body.Task, body.Stint, body.Block, body.For, body.At)).Match(events =>
+        var time = request.TimeOf(body.At);
+        session.HappenedAt(time.At.ToInstant());
+        var asked = new QuestionAsked(body.Id, body.Task, body.Stint, body.Block, body.For, time.At, time.Clock);
+        return week.Ask(asked).Match(events =>
         {
             if (events.Count == 0) return Answer.NoContent.WithVersion(stream.Version);
             session.Store(new Note(WeekQuestion.TextIdOf(week.Id, body.Id), body.Text));

@@ -3,6 +3,7 @@ using Marten;
 using SetWeek.Domain;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Revisions;
+using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Weeks;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
@@ -52,7 +53,7 @@ public sealed class TakeDirection : ICommand
         return DirectionUpdate.Of(week, crew, known, later, version, now, request.Caller.Person).Match(
             update => request.Append(session, stream, update.Revision).Match(
                 kept => Answer.Ok(new Taken(version,
-                    [.. update.Revision.Events.Select(e => EventSentences.Of(week.Week, e))], update.Kept, later.Decisions))
+                    [.. update.Revision.Events.Select(e => EventSentences.Of(week, crew, e))], update.Kept, later.Decisions))
                     .WithVersion(kept),
                 answer => answer),
             Refused.For,

@@ -1,4 +1,5 @@
 using SetWeek.Domain.Revisions;
+using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Weeks;
 using SetWeek.Service.Plans;
 
@@ -11,5 +12,5 @@ public sealed record AcceptedChanges(IReadOnlyList<string> Changed, RequestPlan.
 {
     /// <param name="before">The week before the revision. It still has the names of what was dropped.</param>
     public static AcceptedChanges Of(StoreWeek before, WeekRevision revision, RequestPlan.Requested? plan) =>
-        new([.. revision.Events.Select(e => EventSentences.Of(before.Week, e))], plan);
+        new([.. revision.Events.Select(e => EventSentences.Of(before, revision.Crew, e))], plan);
 }

@@ -52,14 +52,17 @@ public sealed class ReadHistory : IQuery
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         var stored = await session.Events.FetchStreamAsync(stream.Id, stream.Version, token: request.Cancelled);
         var notes = await request.NotesOf(session, stream.Id);
-        var entries = WeekHistory.Of(week, [.. stored.Select(e => (IWeekEvent)e.Data)]);
+        var entries = WeekHistory.Of(week, await session.CrewOf(week.Id, request.Cancelled), [.. stored.Select(e => (IWeekEvent)e.Data)]);
         return Answer.Ok(new View(week.Id, stream.Version, [.. stored.Zip(entries).Skip(after).Take(limit).Select(pair =>
             new EntryView(pair.First.Version, StoredEvents.Names[pair.First.EventType],
                 EventMetadata.HappenedAt(pair.First), Instant.FromDateTimeOffset(pair.First.Timestamp), pair.First.UserName,
-                pair.Second.Sentence, pair.Second.Report, (pair.Second.Event as IFloorReport)?.Clock?.Stated,
+                pair.Second.Sentence, pair.Second.Report, ClockOf(pair.Second.Event)?.Stated,
                 pair.Second.TakenBackBy is { } by ? stored[by].Version : null,
                 notes?.GetValueOrDefault(pair.First.Version)))])).WithVersion(stream.Version);
     }
+
+    private static ReportClock? ClockOf(IWeekEvent e) =>
+        e is IFloorReport report ? report.Clock : (e as QuestionAsked)?.Clock;
 
     private static int? Number(string? text, int least, int most, int otherwise) => text is null ? otherwise
         : int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= least && number <= most

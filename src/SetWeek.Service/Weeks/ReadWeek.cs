@@ -1,6 +1,9 @@
 using Marten;
 using NodaTime;
+using SetWeek.Domain.Crews;
 using SetWeek.Domain.Directions;
+using SetWeek.Domain.Plans;
+using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Plans;
@@ -41,7 +44,6 @@ public sealed class ReadWeek : IQuery
 
     /// <summary>Why the published plan no longer holds.</summary>
     /// <param name="Task">The first stint in time that breaks the rule.</param>
-    /// <param name="Sentence">People appear as ids.</param>
     /// <param name="Report">The report from the floor with which it no longer held; null if it was a decision.</param>
     public sealed record BrokenPlanView(
         RuleId Rule, string? Task, int? Stint, string? CleanDown, string? Night, string Sentence, string? Report);
@@ -72,11 +74,18 @@ public sealed class ReadWeek : IQuery
     public static async Task<Answer> Handle(Request request, IQuerySession session)
     {
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
-        return stream.State is not { } week ? Refused.Missing("week", request.Id)
-            : Answer.Ok(Of(week, stream.Version, await request.NotesOf(session, stream.Id))).WithVersion(stream.Version);
+        if (stream.State is not { } week) return Refused.Missing("week", request.Id);
+        var broken = week.Published?.Broken is { } breach
+            ? Of(breach, await session.CrewOf(week.Id, request.Cancelled)) : null;
+        return Answer.Ok(Of(week, stream.Version, broken, await request.NotesOf(session, stream.Id)))
+            .WithVersion(stream.Version);
     }
 
-    private static View Of(StoreWeek week, long version, IReadOnlyDictionary<long, string>? notes) => new(
+    private static BrokenPlanView Of(PlanBroken broken, CrewFile crew) => new(broken.Rule, broken.Task, broken.Stint,
+        broken.CleanDown, broken.Night, NameRemoval.WithNames(broken.Sentence, crew), broken.By);
+
+    private static View Of(
+        StoreWeek week, long version, BrokenPlanView? broken, IReadOnlyDictionary<long, string>? notes) => new(
         week.Id, version, week.Direction, week.DirectionVersion, week.Week.Store.Id, week.Week.Launch, week.Week.Nights,
         [.. week.Week.Kits.Select(kit => new KitView(kit.Id, kit.Name, kit.Eta,
             week.Arrivals.TryGetValue(kit.Id, out var time) ? time : null, kit.Lines,
@@ -85,12 +94,9 @@ public sealed class ReadWeek : IQuery
         [.. week.Absences.OrderBy(absence => absence.Night, StringComparer.Ordinal)
             .ThenBy(absence => absence.Person, StringComparer.Ordinal)
             .Select(absence => new AbsenceView(absence.Person, absence.Night))],
-        week.Published?.PlanId, week.Published?.Broken is { } broken
-            ? new BrokenPlanView(broken.Rule, broken.Task, broken.Stint, broken.CleanDown, broken.Night, broken.Sentence, broken.By)
-            : null,
-        week.Scoping, [.. week.ReportedWork.Statuses.Select(Of)],
+        week.Published?.PlanId, broken, WeekScoping.Of(week), [.. week.ReportedWork.Statuses.Select(Of)],
         [.. week.StandingStops.Select(stop =>
-            new StopView(stop.Report, stop.Night, stop.Zone, stop.At, EventSentences.Of(week.Week, stop)))],
+            new StopView(stop.Report, stop.Night, stop.Zone, stop.At, EventSentences.Of(week, stop)))],
         notes?.OrderBy(note => note.Key).Select(note => new NoteView(note.Key, note.Value)).ToList(),
         [.. week.Week.Displays.Select(display => new DisplayView(display.Id, display.Name, display.Commitment, display.Value,
             week.DisplayChoices.GetValueOrDefault(display.Id)))],

@@ -60,6 +60,8 @@ public sealed class PlanHealthTests
         var broken = Assert.IsType<PlanBroken>(Change(new PersonAbsent("p2", "monday")));
         Assert.Equal((Paint, 1), (broken.Task, broken.Stint));
         Assert.DoesNotContain("Ben", broken.Sentence);
+        Assert.StartsWith("Ben Marsh's shift", NameRemoval.WithNames(broken.Sentence, Crew));
+        Assert.StartsWith("\"p2\"'s shift", NameRemoval.WithNames(broken.Sentence, Crew.Without("p2")));
         Assert.IsType<PlanHoldsAgain>(Change(new PersonAbsent("p2", "monday"), broken, new AbsenceRetracted("p2", "monday")));
     }
 

@@ -19,6 +19,15 @@ public sealed class QuestionTests
     }
 
     [Fact]
+    public void A_question_of_a_clock_that_is_ahead_is_the_same_when_it_is_sent_again()
+    {
+        QuestionAsked Received(int minute) => Asked with { At = At(21, minute), Clock = new(Asked.At, At(21, minute)) };
+        Assert.Empty(Given(Received(10)).Ask(Received(20)).AsT0);
+        Assert.Empty(Given(Received(10)).Ask(Asked).AsT0);
+        Assert.Equal("another-question", Given(Received(10)).Ask(Asked with { At = At(21, 10) }).AsT1.Code);
+    }
+
+    [Fact]
     public void A_question_must_name_a_task_of_the_week_or_none()
     {
         Assert.Equal("unknown-task", Given().Ask(Asked with { Task = "roof" }).AsT1.Code);

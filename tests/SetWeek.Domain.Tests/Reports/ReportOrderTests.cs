@@ -174,10 +174,26 @@ public sealed class ReportOrderTests
             new PersonAbsent("p1", "monday"), new ReportRetracted("c", "a", At(22, 0)), new AbsenceRetracted("p1", "monday"),
             new PersonAbsent("p1", "monday"),
         ];
-        var history = WeekHistory.Of(Given(events[1..]), events);
+        var history = WeekHistory.Of(Given(events[1..]), Crew, events);
         Assert.Equal([null, null, 4, 5, null, null, null], history.Select(entry => entry.TakenBackBy));
-        Assert.Equal("The report a was taken back.", history[4].Sentence);
+        Assert.Equal("Taken back: Paint the wall (part 1 of 2) was started Mon 8 Mar, 21:50.", history[4].Sentence);
+        Assert.Equal("Asha Rowan is absent from the night of Mon 8 Mar.", history[3].Sentence);
         Assert.Equal("a", history[2].Report);
+    }
+
+    [Fact]
+    public void The_history_names_what_was_dropped_later_and_a_report_that_came_after_its_retraction()
+    {
+        IWeekEvent[] events =
+        [
+            Opened, new ReportRetracted("c", "a", At(22, 0)), new KitArrived("a", "paint", At(18, 0)),
+            new KitDropped("paint"), new NightDropped("tuesday"),
+        ];
+        Assert.Equal(
+        [
+            "The week was opened.", "Taken back: Paint arrived Mon 8 Mar, 18:00.", "Paint arrived Mon 8 Mar, 18:00.",
+            "Paint is not sent.", "The night of Tue 9 Mar was dropped.",
+        ], WeekHistory.Of(Given(events[1..]), Crew, events).Select(entry => entry.Sentence));
     }
 
     private static (string Id, Take Take) Work(IWorkReport report) => (report.Report, week => week.TakeReport(report));

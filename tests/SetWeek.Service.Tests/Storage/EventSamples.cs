@@ -107,7 +107,8 @@ public static class EventSamples
         new DisplayChoiceSet("canopy", DisplayChoice.UseAlternate),
         new KitSet("props", "Props", [new("rail", 4)]),
         new KitDropped("props"),
-        new TasksRevised("first-rain", 2, "memo-1", TaskRevisionKind.Store, [Task()], ["wall.paint"], "lena"),
+        new TasksRevised("first-rain", 2, "memo-1", TaskRevisionKind.Store, [Task()], ["wall.paint"], "lena",
+            [new ScopingDecision("canopy", ScopingOutcome.Alternate, "The panel stands instead of the canopy.")]),
         new Pinned("pin-3", Week.Pins[0]),
         new Unpinned("pin-3"),
         new CrewJoined("c3"),
@@ -136,7 +137,7 @@ public static class EventSamples
         new KitLineUnsettled("props", "rail"),
         new CleanDownStarted("phone-1.6", "window", "night-1", At, ["c1"], Ahead, "phone-1.0"),
         new CleanDownFinished("phone-1.7", "window", "night-1", At, ["c1"], Ahead, "phone-1.0"),
-        new QuestionAsked("phone-1.q1", "canopy.hang", 1, "phone-1.4", Addressee.HeadOffice, At),
+        new QuestionAsked("phone-1.q1", "canopy.hang", 1, "phone-1.4", Addressee.HeadOffice, At, Ahead),
         new QuestionAnswered("phone-1.q1", Addressee.HeadOffice, true),
     ];
 

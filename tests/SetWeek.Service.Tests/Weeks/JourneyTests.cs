@@ -84,7 +84,7 @@ public sealed class JourneyTests(RunningService service)
             week.Lead.Get($"{Address}/plans/{plan["id"]}"))).Json["state"]);
         var refused = await week.Publish(plan, await week.ETag());
         Assert.Equal((409, "overtaken"), (refused.Status, refused.Code));
-        Assert.Equal("\"p3\" is absent from the night of Tue 9 Mar.", (string?)Assert.Single(refused.Json["because"]!.AsArray()));
+        Assert.Equal("Cleo Strand is absent from the night of Tue 9 Mar.", (string?)Assert.Single(refused.Json["because"]!.AsArray()));
         Assert.Null((await week.Week())["publishedPlan"]);
     }
 

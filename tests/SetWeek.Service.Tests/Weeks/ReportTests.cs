@@ -111,7 +111,8 @@ public sealed class ReportTests(RunningService service)
         Assert.Equal("is-stop", (string?)taken.Json["code"]);
         await ExpectStatus(204, week.Lead.Post($"{Address}/stops/phone-1.9/lifted", """{"why": "The pane is secured."}"""));
         Assert.Empty((await week.Week())["stops"]!.AsArray());
-        Assert.Equal("\"lena\" lifted the stop phone-1.9.", (string?)(await History(week)).Last(entry => (string?)entry["type"] == "stop-lifted")["sentence"]);
+        Assert.Equal("\"lena\" lifted the stop of Show window in the night of Mon 8 Mar.",
+            (string?)(await History(week)).Last(entry => (string?)entry["type"] == "stop-lifted")["sentence"]);
     }
 
     /// <summary>The forms are planned before the kit now comes; later they are not.</summary>

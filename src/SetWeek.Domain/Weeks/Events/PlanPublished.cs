@@ -13,7 +13,7 @@ public sealed record PlanPublished(string PlanId, string InputHash, Plan Plan) :
 /// </summary>
 /// <param name="Task">The first stint that breaks the rule; null for a clean-down, or if the rule is about no work.</param>
 /// <param name="CleanDown">The zone whose clean-down breaks the rule.</param>
-/// <param name="Sentence">How the rule is broken, with ids in place of names.</param>
+/// <param name="Sentence">How the rule is broken, with a mark in place of each name: "{person:c1}".</param>
 /// <param name="By">The report from the floor with which it no longer holds; null if it was a decision.</param>
 public sealed record PlanBroken(
     string PlanId, RuleId Rule, string? Task, int? Stint, string? CleanDown, string? Night, string Sentence, string? By)

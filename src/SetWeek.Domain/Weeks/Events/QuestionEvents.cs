@@ -6,8 +6,10 @@ namespace SetWeek.Domain.Weeks.Events;
 /// <param name="Question">The id, made by the device that asks, so that a repeated question adds nothing.</param>
 /// <param name="Task">The task that it is about; null if it is about the whole week.</param>
 /// <param name="Block">The report of the block that it belongs to; null for none.</param>
+/// <param name="Clock">Given if the clock of the device was ahead of the service's.</param>
 public sealed record QuestionAsked(
-    string Question, string? Task, int? Stint, string? Block, Addressee For, OffsetDateTime At) : IWeekEvent;
+    string Question, string? Task, int? Stint, string? Block, Addressee For, OffsetDateTime At,
+    ReportClock? Clock = null) : IWeekEvent;
 
 /// <summary>A question was answered, or its answer corrected. The text is a note; a correction replaces it.</summary>
 /// <param name="For">To whom the question was addressed.</param>

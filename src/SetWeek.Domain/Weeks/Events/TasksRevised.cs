@@ -1,3 +1,4 @@
+using SetWeek.Domain.Directions;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Weeks.Events;
@@ -9,9 +10,10 @@ namespace SetWeek.Domain.Weeks.Events;
 /// <param name="Set">The new value of each task that was added or replaced.</param>
 /// <param name="Dropped">The ids of the dropped tasks.</param>
 /// <param name="By">The id of the person who decided; null if it is not known.</param>
+/// <param name="Scoping">How that version of the direction fits the store; null: as before.</param>
 public sealed record TasksRevised(
     string Direction, long Version, string? Memo, TaskRevisionKind Kind, IReadOnlyList<WeekTask> Set,
-    IReadOnlyList<string> Dropped, string? By = null) : IWeekRevision;
+    IReadOnlyList<string> Dropped, string? By = null, IReadOnlyList<ScopingDecision>? Scoping = null) : IWeekRevision;
 
 /// <summary>
 /// Direction: a later version of the direction was taken into the week. Store: somebody decided for this week alone.
