@@ -28,6 +28,7 @@ public sealed class EventStreamReader : IAsyncDisposable
     public static async Task<EventStreamReader> Open(HttpClient client, string path, string? lastEventId)
     {
         using var request = new HttpRequestMessage(HttpMethod.Get, path);
+        request.Headers.Accept.ParseAdd("text/event-stream");
         if (lastEventId is not null) request.Headers.Add("Last-Event-ID", lastEventId);
         var response = await client.SendAsync(request, HttpCompletionOption.ResponseHeadersRead);
         return new EventStreamReader(client, response, await response.Content.ReadAsStreamAsync());
@@ -36,6 +37,14 @@ public sealed class EventStreamReader : IAsyncDisposable
     /// <summary>The data of the next event; null at the end of the stream.</summary>
     public async Task<string?> Next() =>
         await items.MoveNextAsync().AsTask().WaitAsync(Longest) ? items.Current.Data : null;
+
+    /// <summary>The events up to the end of the stream.</summary>
+    public async Task<IReadOnlyList<SseItem<string>>> ToEnd()
+    {
+        var found = new List<SseItem<string>>();
+        while (await items.MoveNextAsync().AsTask().WaitAsync(Longest)) found.Add(items.Current);
+        return found;
+    }
 
     public async Task<IReadOnlyList<string>> Next(int count)
     {

@@ -38,6 +38,9 @@ public sealed partial class MitigationSearch
     private readonly MitigationCase unchanged;
     private int plans = PlansForChanges;
 
+    /// <summary>Told of each mitigation as soon as it is measured; several threads call it.</summary>
+    private Action<TriedMitigation>? measured;
+
     /// <summary>What is ready when the time has run out.</summary>
     private MitigationAdvice? ready;
 
@@ -61,13 +64,16 @@ public sealed partial class MitigationSearch
     /// The most time that the search may take, also where it is limited by an effort or the machine is busy. After it, the advice
     /// is what is ready by then, and the rest is untried. Null: no such limit.
     /// </param>
+    /// <param name="measured">Told of each mitigation as soon as it is measured, from any thread; null: nobody is told.</param>
     /// <exception cref="OperationCanceledException">The search was stopped; there is no partial advice.</exception>
     public static MitigationAdvice Of(Problem problem, Schedule schedule, RiskOptions options, RiskReport report,
-        SearchLimits limits, CancellationToken stop = default, TimeSpan? most = null)
+        SearchLimits limits, CancellationToken stop = default, TimeSpan? most = null,
+        Action<TriedMitigation>? measured = null)
     {
         using var late = new CancellationTokenSource(most ?? Timeout.InfiniteTimeSpan, limits.Clock);
         using var either = CancellationTokenSource.CreateLinkedTokenSource(stop, late.Token);
-        var search = new MitigationSearch(problem, schedule, options, new Budget(limits, either.Token));
+        var search = new MitigationSearch(problem, schedule, options, new Budget(limits, either.Token))
+            { measured = measured };
         try
         {
             var advice = search.Find(report);
@@ -123,7 +129,9 @@ public sealed partial class MitigationSearch
         MitigationCandidate[] onlyInNewPlan = [.. candidates.Where(candidate => !candidate.ChangesPlan)];
         MitigationCandidate[] finalists =
             [.. better.Take(MaxPlanned - Math.Min(1, onlyInNewPlan.Length)), .. onlyInNewPlan.Take(1)];
-        var planned = PlanAgain([.. finalists.Select(candidate => candidate.Apply(unchanged))]);
+        foreach (var trial in screened) measured?.Invoke(Seen(trial, baseline));
+        var planned = PlanAgain([.. finalists.Select(candidate => candidate.Apply(unchanged))],
+            found: (index, plan) => measured?.Invoke(PlannedAnew(finalists[index], plan, asItIs)));
 
         var results = finalists.Zip(planned).Where(pair => pair.Second is not null)
             .Select(pair => (Candidate: pair.First, Plan: pair.Second!)).ToArray();
@@ -143,9 +151,8 @@ public sealed partial class MitigationSearch
             WithBoth = withBoth?.AsResult(),
             Others =
             [
-                .. results.Where(result => !best.Contains(result)).Select(result => new TriedMitigation([result.Candidate.Change],
-                    result.Candidate.Sentence(problem.Week), result.Plan.Chance.Holds, asItIs.Chance.Holds, true,
-                    result.Plan.Cost)),
+                .. results.Where(result => !best.Contains(result))
+                    .Select(result => PlannedAnew(result.Candidate, result.Plan, asItIs)),
                 .. screened.Where(trial => !finalists.Contains(trial.Candidate)).Select(trial => Seen(trial, baseline)),
             ],
             Untried =
@@ -159,6 +166,10 @@ public sealed partial class MitigationSearch
     /// <summary>What a change gives in the plan as it is.</summary>
     private TriedMitigation Seen(ScreenedCandidate trial, SimulationSample baseline) => new([trial.Candidate.Change],
         trial.Candidate.Sentence(problem.Week), trial.Sample.Holds, baseline.Holds, false, null);
+
+    /// <summary>What a change gives in a new plan.</summary>
+    private TriedMitigation PlannedAnew(MitigationCandidate candidate, MeasuredPlan plan, MeasuredPlan asItIs) =>
+        new([candidate.Change], candidate.Sentence(problem.Week), plan.Chance.Holds, asItIs.Chance.Holds, true, plan.Cost);
 
     private static bool Reaches(HoldChance chance, int percent) => chance.Holds.Share * 100 >= percent;
 
@@ -197,11 +208,12 @@ public sealed partial class MitigationSearch
 
     /// <summary>
     /// Plans each week again with the same share of the limits. The searches run beside each other, each on one thread. Null
-    /// where no plan is found, or no time is left to begin.
+    /// where no plan is found, or no time is left to begin. Each plan is told as soon as it is found, with the index of its case.
     /// </summary>
-    private MeasuredPlan?[] PlanAgain(MitigationCase[] cases, bool differentSeeds = false)
+    private MeasuredPlan?[] PlanAgain(
+        MitigationCase[] cases, bool differentSeeds = false, Action<int, MeasuredPlan>? found = null)
     {
-        var found = new MeasuredPlan?[cases.Length];
+        var newPlans = new MeasuredPlan?[cases.Length];
         var used = new double[cases.Length];
         // In time, the searches of two threads run beside each other; an effort is that of all searches together.
         var share = budget.Deterministic ? EffortForPlans / plans : TimeForPlans * Math.Min(2, options.Workers) / plans;
@@ -211,12 +223,13 @@ public sealed partial class MitigationSearch
             {
                 if (!budget.Deterministic && budget.SpentShare >= PlanningUntil) continue;
                 var part = budget.CreateIndependent(budget.Total * share, budget.Stop, differentSeeds ? index : 0);
-                found[index] = MeasuredPlan.Search(cases[index], part);
+                newPlans[index] = MeasuredPlan.Search(cases[index], part);
                 used[index] = part.Used;
+                if (newPlans[index] is { } plan) found?.Invoke(index, plan);
             }
         });
         budget.Charge(used.Sum());
-        return found;
+        return newPlans;
     }
 
     private Mitigation MitigationOf(MitigationCandidate candidate, MeasuredPlan plan, SimulationSample asItIs)

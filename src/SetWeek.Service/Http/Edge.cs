@@ -61,14 +61,15 @@ public static class Edge
     private static async Task RunQuery<T>(HttpContext http) where T : IQuery
     {
         var read = await RequestReader.Read(http, T.Operation);
-        await http.Reply(await read.Match(async request =>
+        var answer = await read.Match(async request =>
         {
             await using var session = Store(http).QuerySession(request.Caller.Tenant);
             if (await CheckStore(session, request, T.Operation.MayUse) is { } refusal) return refusal;
             var answer = await T.Handle(request, session);
             return answer is { Status: 200, ETag: { } tag } && IsKnown(tag, http.Request.GetTypedHeaders().IfNoneMatch)
                 ? answer with { Status = 304 } : PayRemoval.For(request.Caller, answer);
-        }, Task.FromResult));
+        }, Task.FromResult);
+        await (answer.Events is { } events ? EventStream.Send(http, events) : http.Reply(answer));
     }
 
     private static async Task RunStream<T>(HttpContext http) where T : IStream

@@ -7,6 +7,7 @@ using SetWeek.Planning.Search;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Http.ServerSent;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Words;
 
@@ -52,13 +53,19 @@ public static class RiskAnswer
             "Probabilities, the tasks that drive them, and changes that would help; as JSON or as a page (Accept: text/html)",
             typeof(RiskReport)),
         Reply.Page("The same as a page"),
+        new(200, "The same in parts, as server-sent events while they are computed: \"chance\" has the chance to hold, each "
+            + "\"mitigation\" a change that was tried and what it gave, and \"report\" the whole answer",
+            typeof(string), EventStream.ContentType),
     ];
 
     public static async Task<Answer> Of(Request request, LoadedPlan plan)
     {
         if (ReadOptions(request).TryPickT1(out var refusal, out var asked)) return refusal;
-        var format = request.PreferredType(Json, Page);
-        if (format is null) return Refused.With(406, "This is available as application/json or text/html.");
+        var format = request.PreferredType(Json, Page, EventStream.ContentType);
+        if (format is null) return Refused.With(406, $"This is available as {Json}, {Page} or {EventStream.ContentType}.");
+        if (format == EventStream.ContentType)
+            return await RiskStream.Open(request, (tell, stop) => Simulate(plan.Problem, plan.Schedule, asked.Options,
+                asked.Helps, stop, tell));
         var result = await request.Admission.Admit(request.Caller.Tenant,
             stop => Simulate(plan.Problem, plan.Schedule, asked.Options, asked.Helps, stop), request.Cancelled);
         return result.Match(report => format == Page
@@ -68,13 +75,15 @@ public static class RiskAnswer
 
     /// <param name="helps">Limits of the search for changes that would help; null: no search.</param>
     private static RiskReport Simulate(Problem problem, Schedule schedule, RiskOptions options, SearchLimits? helps,
-        CancellationToken stop)
+        CancellationToken stop, RiskStream.Tell? tell = null)
     {
         var report = RiskSimulation.Within(problem, schedule, options, SimulationLimit, stop);
+        tell?.Invoke("chance", report.Hold);
         return helps is null ? report : report with
         {
             Helps = MitigationSearch.Of(problem, schedule, options, report, helps, stop,
-                most: TimeSpan.FromSeconds(helps.Effort ?? helps.Time.TotalSeconds) * 1.5 + Grace),
+                most: TimeSpan.FromSeconds(helps.Effort ?? helps.Time.TotalSeconds) * 1.5 + Grace,
+                measured: tell is null ? null : tried => tell("mitigation", tried)),
         };
     }
 

@@ -56,6 +56,29 @@ public sealed class RiskTests(RunningService service)
     }
 
     [Fact]
+    public async Task The_parts_of_the_risk_come_as_events_and_the_last_one_is_the_whole_answer()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open(UncertainWeek.Direction, UncertainWeek.Opening
+            .Replace(UncertainWeek.Ben, "").Replace("""{"chance": 40}""", """{"chance": 80}"""));
+        var address = $"{Address}/plans/{(await week.Plan())["id"]}/risk?runs=2000&effort=2";
+        await using var stream = await chain.Stream(address);
+        Assert.Equal((200, "text/event-stream"), (stream.Status, stream.ContentType));
+
+        var events = await stream.ToEnd();
+
+        Assert.Equal(("chance", "report"), (events[0].EventType, events[^1].EventType));
+        var report = (await ExpectStatus(200, week.Lead.Get(address))).Json;
+        Assert.True(JsonNode.DeepEquals(report["hold"], JsonNode.Parse(events[0].Data)));
+        Assert.True(JsonNode.DeepEquals(report, JsonNode.Parse(events[^1].Data)));
+        var mitigations = events.Where(part => part.EventType == "mitigation").Select(part => JsonNode.Parse(part.Data)!).ToList();
+        Assert.Equal(events.Count - 2, mitigations.Count);
+        Assert.Contains(mitigations, tried => (bool)tried["plannedAnew"]!
+            && JsonNode.DeepEquals(tried["changes"], report["helps"]!["best"]![0]!["changes"]));
+        Assert.Equal(400, (await week.Lead.Get($"{address}&runs=none", ("Accept", "text/event-stream"))).Status);
+    }
+
+    [Fact]
     public async Task The_risk_of_the_published_plan_is_simulated_from_now_on()
     {
         var week = await new FirstRain(service.NewChain()).Open();

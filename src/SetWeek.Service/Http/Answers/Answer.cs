@@ -1,4 +1,5 @@
 using System.Globalization;
+using SetWeek.Service.Http.ServerSent;
 using SetWeek.Service.Json;
 
 namespace SetWeek.Service.Http.Answers;
@@ -15,6 +16,9 @@ public sealed record Answer(int Status)
 
     /// <summary>The Link header (RFC 8288).</summary>
     public string? Link { get; init; }
+
+    /// <summary>Server-sent events in place of the content. The edge sends them once the slice has returned.</summary>
+    public IAsyncEnumerable<StreamEvent>? Events { get; init; }
 
     /// <summary>How long the caller should wait before a retry; sent in whole seconds.</summary>
     public TimeSpan? RetryAfter { get; init; }

@@ -11,4 +11,9 @@ public sealed record StreamEvent(ReadOnlyMemory<byte> Frame)
     /// <param name="data">JSON in one line.</param>
     public static StreamEvent Of(string id, ReadOnlySpan<byte> data) =>
         new((byte[])[.. Encoding.UTF8.GetBytes($"id: {id}\ndata: "), .. data, .. "\n\n"u8]);
+
+    /// <summary>An event that has a name and no id: its stream cannot be resumed.</summary>
+    /// <param name="data">JSON in one line.</param>
+    public static StreamEvent Named(string name, ReadOnlySpan<byte> data) =>
+        new((byte[])[.. Encoding.UTF8.GetBytes($"event: {name}\ndata: "), .. data, .. "\n\n"u8]);
 }
