@@ -40,8 +40,10 @@ public static class Hosting
         builder.Logging.ClearProviders().AddJsonConsole(console =>
             {
                 console.UseUtcTimestamp = true;
+                console.IncludeScopes = true; // the trace id of the request, solve, round of a follower or delivery
                 console.TimestampFormat = "yyyy-MM-ddTHH:mm:ss.fffZ"; // without a format the lines have no time
             })
+            .Configure(logging => logging.ActivityTrackingOptions = ActivityTrackingOptions.TraceId)
             .SetMinimumLevel(LogLevel.Warning).AddFilter("SetWeek", LogLevel.Information)
             .AddFilter("Microsoft.Hosting.Lifetime", LogLevel.Information)
             // A concurrency conflict is expected: the service retries or answers 412. It must not appear as an error in the log.

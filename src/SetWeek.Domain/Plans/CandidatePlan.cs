@@ -35,6 +35,9 @@ public sealed record CandidatePlan
     public required Instant Asked { get; init; }
     public required PlanLimits Limits { get; init; }
 
+    /// <summary>The trace id of the request that asked for the plan; null if a batch did, and in older candidates.</summary>
+    public string? Trace { get; init; }
+
     /// <summary>The batch of head office that asked for the plan, such as a delay of kits; null: a lead asked.</summary>
     public string? Batch { get; init; }
 

@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Diagnostics;
 using System.Net.Sockets;
 using Marten;
 using Npgsql;
@@ -78,6 +79,7 @@ public sealed class FollowerLoop(
     /// <summary>A chain that fails holds back itself alone. It is tried again after 1 s, then 2 s, up to a minute.</summary>
     private async Task<bool> TryAdvance(string chain, CancellationToken cancelled)
     {
+        using var trace = new Activity("follow").Start();
         try
         {
             var hasMore = await Advance(chain, cancelled);

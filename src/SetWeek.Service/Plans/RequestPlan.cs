@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using Marten;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Kits;
@@ -68,6 +69,7 @@ public sealed class RequestPlan : ICommand
             Now = now,
             Asked = request.SystemTime,
             Limits = limits,
+            Trace = Activity.Current?.TraceId.ToString(),
             Replaces = input.Replan?.Published,
         });
         session.Ask(week.Id, id, SolvePriority.Lead);

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using JasperFx;
 using Marten;
 using SetWeek.Domain.Crews;
@@ -67,11 +68,12 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
     /// <summary>Never throws: what goes wrong is logged, and stored as the outcome where it is a fault of the planner.</summary>
     public async Task Run()
     {
+        using var trace = new Activity("solve").Start();
         try
         {
             if (await Begin() is not var (candidate, input)) return;
-            log.LogInformation("Solving {Plan} of {Week} for {Tenant}, version {Version}, attempt {Attempt}", claim.Plan,
-                claim.Week, claim.Tenant, candidate.WeekVersion, claim.Attempt);
+            log.LogInformation("Solving {Plan} of {Week} for {Tenant}, version {Version}, attempt {Attempt}, asked for in trace {Asked}",
+                claim.Plan, claim.Week, claim.Tenant, candidate.WeekVersion, claim.Attempt, candidate.Trace);
             await Conclude(await Search(candidate, input));
         }
         catch (Exception error) when (DatabaseErrors.IsOutage(error))

@@ -1,3 +1,4 @@
+using System.Text.Json.Nodes;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Weeks;
 
@@ -22,6 +23,27 @@ public sealed class StoppedSolveTests
 
         await ServiceProcess.Until(async () => await State(lead, plan) is "ready");
     }
+
+    [Fact]
+    public async Task The_log_lines_of_a_solve_have_one_trace_id_and_say_that_of_the_request()
+    {
+        await using var service = new ServiceProcess();
+        await service.Start();
+        var lead = await Open(service);
+        await RequestPlan(lead, seconds: 1);
+        await ServiceProcess.Until(() => Task.FromResult(service.Output.Any(line => line.Contains("\"Solved "))));
+        var lines = service.Output.Where(line => line.StartsWith('{')).Select(line => JsonNode.Parse(line)!).ToList();
+        var begun = Assert.Single(lines, line => ((string)line["Message"]!).StartsWith("Solving ", StringComparison.Ordinal));
+        var ended = Assert.Single(lines, line => ((string)line["Message"]!).StartsWith("Solved ", StringComparison.Ordinal));
+        Assert.NotNull(TraceOf(begun));
+        Assert.Equal(TraceOf(begun), TraceOf(ended));
+        var asked = (string?)begun["State"]!["Asked"];
+        Assert.NotEqual(asked, TraceOf(begun));
+        Assert.Contains(lines, line => TraceOf(line) == asked && ((string)line["Message"]!).Contains("POST"));
+    }
+
+    private static string? TraceOf(JsonNode line) => line["Scopes"]?.AsArray()
+        .Select(scope => (scope as JsonObject)?["TraceId"]).OfType<JsonNode>().Select(trace => (string?)trace).FirstOrDefault();
 
     /// <summary>Simulates a solver that ends the process each time it solves this week.</summary>
     [Fact]
