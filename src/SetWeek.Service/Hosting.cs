@@ -15,6 +15,7 @@ using SetWeek.Service.Http.Idempotency;
 using SetWeek.Service.Http.OpenApi;
 using SetWeek.Service.Http.Reports;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages;
 using SetWeek.Service.Questions;
 using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
@@ -104,6 +105,7 @@ public static class Hosting
     {
         AllSlices.Map(routes);
         StartEndpoint.Map(routes);
+        PageFiles.Map(routes);
         ApiDescription.Map(routes);
         Health.HealthEndpoints.Map(routes);
     }

@@ -7,15 +7,20 @@ namespace SetWeek.Service.Http;
 /// <summary>Sends answers; a refusal goes to a browser as a page.</summary>
 internal static class Sending
 {
-    public static Task Reply(this HttpContext http, Answer answer) =>
-        (answer.Problem is { } problem && WantsPage(http)
-            ? answer with { Content = Page(problem), ContentType = WeekPage.ContentType } : answer).Send(http);
+    public static async Task Reply(this HttpContext http, Answer answer)
+    {
+        if (answer.Problem is { } problem && WantsPage(http))
+        {
+            var page = Answer.Page(await PageRenderer.Render<ProblemPage, ProblemPage.Problem>(PageOf(problem)));
+            answer = answer with { Content = page.Content, ContentType = page.ContentType };
+        }
+        await answer.Send(http);
+    }
 
     /// <summary>Whether the caller prefers a page to JSON, as the Accept header of every browser says.</summary>
     private static bool WantsPage(HttpContext http) => ContentNegotiation.Preferred(
         http.Request.Headers.Accept, [Refused.ContentType, "application/json", "text/html"]) == "text/html";
 
-    private static byte[] Page(ProblemDetails problem) => System.Text.Encoding.UTF8.GetBytes(ProblemPage.Of(
-        $"{problem.Status} {problem.Title}", problem.Detail,
-        [.. problem.Because ?? [], .. (problem.Errors ?? []).Select(fault => $"{fault.Pointer}: {fault.Detail}")]));
+    private static ProblemPage.Problem PageOf(ProblemDetails problem) => new($"{problem.Status} {problem.Title}", problem.Detail,
+        [.. problem.Because ?? [], .. (problem.Errors ?? []).Select(fault => $"{fault.Pointer}: {fault.Detail}")]);
 }

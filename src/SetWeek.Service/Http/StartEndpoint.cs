@@ -27,10 +27,9 @@ public static class StartEndpoint
         ],
     };
 
-    public static void Map(IEndpointRouteBuilder routes) => routes.Open(Operation, http =>
-        Task.FromResult((
-            ContentNegotiation.Preferred(http.Request.Headers.Accept, ["application/json", "text/html"]) == "text/html"
-            ? Answer.Text(StartPage.Of(Name, Purpose, ApiDescription.Path), WeekPage.ContentType)
+    public static void Map(IEndpointRouteBuilder routes) => routes.Open(Operation, async http =>
+        (ContentNegotiation.Preferred(http.Request.Headers.Accept, ["application/json", "text/html"]) == "text/html"
+            ? Answer.Page(await PageRenderer.Render<StartPage, StartPage.Start>(new(Name, Purpose, ApiDescription.Path)))
             : Answer.Ok(new Start(Name, Purpose, ApiDescription.Path)))
-            with { Link = $"<{ApiDescription.Path}>; rel=\"service-desc\"" })); // RFC 8631, section 3
+            with { Link = $"<{ApiDescription.Path}>; rel=\"service-desc\"" }); // RFC 8631, section 3
 }

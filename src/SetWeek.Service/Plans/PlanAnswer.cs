@@ -71,10 +71,15 @@ public static class PlanAnswer
         return format switch
         {
             Json => Answer.Ok(ViewOf(candidate, published, ChangesView.Of(candidate, input), null)),
-            Page => Answer.Text(WeekPage.Of(await session.TitleOf(week, request.Cancelled), input.Week, candidate.Plan!,
-                StateText(candidate, published), OptionsTable.Of(input.Week, candidate, plan => AddressOf(week.Id, plan),
-                    request.Caller.MaySeePay),
-                WhyAnswer.AddressFor(request, AddressOf(week.Id, candidate.Id)), candidate.Chance), WeekPage.ContentType),
+            Page => Answer.Page(await PageRenderer.Render<WeekPage, WeekPage.Sheet>(new(
+                await session.TitleOf(week, request.Cancelled), input.Week, candidate.Plan!, StateText(candidate, published),
+                request.Caller.MaySeePay)
+            {
+                Candidate = candidate,
+                AddressOf = plan => AddressOf(week.Id, plan),
+                Address = WhyAnswer.AddressFor(request, AddressOf(week.Id, candidate.Id)),
+                Chance = candidate.Chance,
+            })),
             Table => Answer.Text(WeekCsv.Of(input.Week, candidate.Plan!), WeekCsv.ContentType),
             _ => NotAcceptable,
         };

@@ -43,9 +43,12 @@ public sealed class ReadPublishedPlan : IQuery
         return request.PreferredType("application/json", "text/html", "text/csv") switch
         {
             "application/json" => new Answer(200) { Content = PlanFile.Write(plan), ContentType = "application/json" },
-            "text/html" => Answer.Text(WeekPage.Of(title, week, plan, "published",
-                address: WhyAnswer.AddressFor(request, $"/weeks/{state.Id}/plan"),
-                chance: (await session.FindCandidate(state.Id, published.PlanId, request.Cancelled))?.Chance), WeekPage.ContentType),
+            "text/html" => Answer.Page(await PageRenderer.Render<WeekPage, WeekPage.Sheet>(
+                new(title, week, plan, "published", request.Caller.MaySeePay)
+                {
+                    Address = WhyAnswer.AddressFor(request, $"/weeks/{state.Id}/plan"),
+                    Chance = (await session.FindCandidate(state.Id, published.PlanId, request.Cancelled))?.Chance,
+                })),
             "text/csv" => Answer.Text(WeekCsv.Of(week, plan), WeekCsv.ContentType),
             _ => Refused.With(406, "A plan is available as application/json, text/html or text/csv."),
         };

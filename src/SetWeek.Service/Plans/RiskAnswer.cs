@@ -68,9 +68,9 @@ public static class RiskAnswer
                 asked.Helps, stop, tell));
         var result = await request.Admission.Admit(request.Caller.Tenant,
             stop => Simulate(plan.Problem, plan.Schedule, asked.Options, asked.Helps, stop), request.Cancelled);
-        return result.Match(report => format == Page
-            ? Answer.Text(RiskPage.Of(plan.Title, plan.Problem.Week, report), WeekPage.ContentType) : Answer.Ok(report),
-            busy => busy);
+        return await result.Match(async report => format == Page
+            ? Answer.Page(await PageRenderer.Render<RiskPage, RiskPage.Risk>(new(plan.Title, plan.Problem.Week, report)))
+            : Answer.Ok(report), Task.FromResult);
     }
 
     /// <param name="helps">Limits of the search for changes that would help; null: no search.</param>

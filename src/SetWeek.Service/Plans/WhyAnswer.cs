@@ -43,10 +43,10 @@ public static class WhyAnswer
 
         var result = await request.Admission.Admit(
             request.Caller.Tenant, stop => Why.Of(problem, plan, task.Id, stint, TimeLimit, stop), request.Cancelled);
-        return result.Match(why => why is null
+        return await result.Match(async why => why is null
                 ? Refused.With(409, $"The plan does not contain {task.Name}: its display is left out or replaced.", "not-planned")
-            : format == Page ? Answer.Text(WhyPage.Of(title, problem.Week, why), WeekPage.ContentType)
-            : Answer.Ok(why), busy => busy);
+            : format == Page ? Answer.Page(await PageRenderer.Render<WhyPage, WhyPage.Explanation>(new(title, problem.Week, why)))
+            : Answer.Ok(why), Task.FromResult);
     }
 
     private static int? StintOf(string? given, int max) => given is null ? 1

@@ -24,6 +24,9 @@ public sealed class WeekLabels(Week week)
 
     public Night? Night(string id) => nights.GetValueOrDefault(id);
 
+    /// <summary>The day on which a night opens; the id of a night that the week does not have.</summary>
+    public string NightName(string id) => Night(id) is { } night ? Day(night.Opens) : id;
+
     /// <summary>As <see cref="Work"/>, with the display if the name alone is ambiguous.</summary>
     public string WorkWithDisplay(PlannedWork work) => work.Task is not { } id ? Work(work)
         : $"{TaskName(id)}{(Task(id) is { Stints: > 1 } task ? $", part {work.Stint} of {task.Stints}" : "")}";

@@ -50,10 +50,11 @@ public sealed class BareZoneTests
         BareSentences.ByNight(Week, Plan));
 
     [Fact]
-    public void The_page_says_it_once()
+    public async Task The_page_says_it_once()
     {
-        var page = WeekPage.Of("First Rain", Week, Plan, "published");
-        Assert.Single(page.Split("Glass &amp; door (£1,500.00)")[1..]);
+        var page = await PageRenderer.Render<WeekPage, WeekPage.Sheet>(
+            new("First Rain", Week, Plan, "published", ShowsPay: true));
+        Assert.Single(System.Net.WebUtility.HtmlDecode(page).Split("Glass & door (£1,500.00)")[1..]);
         Assert.Single(page.Split("Bare when the store opens")[1..]);
     }
 

@@ -45,6 +45,9 @@ public sealed record Answer(int Status)
     public static Answer Text(string text, string contentType) =>
         new(200) { Content = System.Text.Encoding.UTF8.GetBytes(text), ContentType = contentType };
 
+    /// <param name="document">The whole HTML document.</param>
+    public static Answer Page(string document) => Text(document, "text/html; charset=utf-8");
+
     public static Answer Json<T>(int status, T body) =>
         new(status) { Content = JsonFormat.Bytes(body), ContentType = "application/json" };
 
@@ -62,10 +65,11 @@ public sealed record Answer(int Status)
             response.Headers.RetryAfter = Math.Ceiling(wait.TotalSeconds).ToString(CultureInfo.InvariantCulture);
         response.Headers.CacheControl = "no-store";
         response.Headers.XContentTypeOptions = "nosniff";
-        // Pages contain inline styles and nothing else, so the browser must not run or load anything.
+        // Pages load files of this service alone, and run nothing that is written into them.
         if (ContentType?.StartsWith("text/html", StringComparison.Ordinal) == true)
             response.Headers.ContentSecurityPolicy =
-                "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
+                "default-src 'none'; style-src 'self'; img-src 'self'; font-src 'self'; script-src 'self'; connect-src 'self'; "
+                + "form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
         if (Status is 204 or 304) return;
         if (ContentType is not null) response.ContentType = ContentType;
         response.ContentLength = Content.Length;

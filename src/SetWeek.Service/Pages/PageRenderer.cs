@@ -1,0 +1,30 @@
+using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Components.Web;
+using Microsoft.Extensions.Logging.Abstractions;
+
+namespace SetWeek.Service.Pages;
+
+/// <summary>A page: a Razor component that shows its model, and reads nothing else.</summary>
+public abstract class PageComponent<TModel> : ComponentBase
+{
+    [Parameter, EditorRequired] public TModel Model { get; set; } = default!;
+}
+
+/// <summary>Renders pages on the server, once for each request; the browser runs no component.</summary>
+public static class PageRenderer
+{
+    /// <summary>Components ask for no services.</summary>
+    private static readonly ServiceProvider Services = new ServiceCollection().BuildServiceProvider();
+
+    /// <summary>The whole document.</summary>
+    public static async Task<string> Render<TPage, TModel>(TModel model) where TPage : PageComponent<TModel>
+    {
+        await using var renderer = new HtmlRenderer(Services, NullLoggerFactory.Instance);
+        var parameters = ParameterView.FromDictionary(
+            new Dictionary<string, object?> { [nameof(PageComponent<>.Model)] = model });
+        var body = await renderer.Dispatcher.InvokeAsync(
+            async () => (await renderer.RenderComponentAsync<TPage>(parameters)).ToHtmlString());
+        // A component cannot hold the document type.
+        return $"<!doctype html>\n{body}";
+    }
+}
