@@ -25,7 +25,7 @@ public sealed class ReadFigures : IQuery
         Query =
         [
             new("direction", "Only weeks of this direction", "first-rain"),
-            new("store", "Only weeks of this store", "harbour-street"),
+            new("store", "Only weeks of this store", "harbour-street"), WeekScan.RegionFilter,
             .. ListPage.Query,
         ],
         Replies = [new(200, "The weeks that the caller's stores reach, in the order of their ids; follow the Link with rel=next",
@@ -35,14 +35,16 @@ public sealed class ReadFigures : IQuery
     public static Task<Answer> Handle(Request request, IQuerySession session) => ListPage.Of(request).Match(async page =>
     {
         var (direction, store) = (request.Query("direction"), request.Query("store"));
+        var region = request.Query(WeekScan.RegionFilter.Name);
+        var stores = region is null ? null : (await WeekScan.StoresOf(session, region, request.Cancelled)).ToHashSet();
         var selected = (await StoredFigures.All(session, request.Cancelled))
             .Where(row => (direction is null || row.Figures.Direction == direction)
-                && (store is null || row.Figures.Store == store) && request.Caller.MayAccess(row.Figures.Store))
+                && (stores is null || stores.Contains(row.Figures.Store)) && (store is null || row.Figures.Store == store) && request.Caller.MayAccess(row.Figures.Store))
             .Select(row => new WeekView(row.Version, row.Figures, WeekOutlook.Of(row.Figures, request.Now))).ToList();
         var rest = selected.Where(week => string.CompareOrdinal(week.Figures.Week, page.After) > 0).ToList();
         var last = rest.Count > page.Limit ? rest[page.Limit - 1].Figures.Week : null;
         return page.Answer("/figures", new View(SumsOf(selected), [.. rest.Take(page.Limit)]), last,
-            ("direction", direction), ("store", store));
+            ("direction", direction), ("store", store), (WeekScan.RegionFilter.Name, region));
     }, Task.FromResult);
 
     private static Sums SumsOf(IReadOnlyList<WeekView> weeks) => new(

@@ -10,11 +10,12 @@ namespace SetWeek.Service.Lists;
 internal static class StreamScan
 {
     /// <param name="kind">"store" or "direction"; with an s it is the address and the name of the list.</param>
-    public static Operation Operation(string kind, string id, string summary, Type view) =>
+    public static Operation Operation(string kind, string id, string summary, Type view,
+        params IReadOnlyList<QueryParameter> filters) =>
         new("GET", $"/{kind}s", id, summary)
         {
             MayUse = Permission.Everybody(AccessScope.Chain),
-            Query = ListPage.Query,
+            Query = [.. filters, .. ListPage.Query],
             Replies =
             [
                 new(200, $"The {kind}s in the order of their ids; follow the Link with rel=next", view) { HasLink = true },
@@ -25,7 +26,8 @@ internal static class StreamScan
     /// <param name="read">The entry of an id; null if nothing is known of it.</param>
     /// <param name="view">The answer with the entries of a page.</param>
     public static Task<Answer> Page<TEntry, TView>(Request request, IQuerySession session, string kind,
-        IReadOnlyList<string>? among, Func<string, Task<TEntry?>> read, Func<IReadOnlyList<TEntry>, TView> view)
+        IReadOnlyList<string>? among, Func<string, Task<TEntry?>> read, Func<IReadOnlyList<TEntry>, TView> view,
+        params IReadOnlyList<QueryParameter> filters)
         where TEntry : class =>
         ListPage.Of(request).Match(async page =>
         {
@@ -33,6 +35,7 @@ internal static class StreamScan
             var entries = new List<TEntry>();
             foreach (var id in ids.Take(page.Limit))
                 if (await read(id) is { } entry) entries.Add(entry);
-            return page.Answer($"/{kind}s", view(entries), ids.Count > page.Limit ? ids[page.Limit - 1] : null);
+            return page.Answer($"/{kind}s", view(entries), ids.Count > page.Limit ? ids[page.Limit - 1] : null,
+                [.. filters.Select(filter => (filter.Name, request.Query(filter.Name)))]);
         }, Task.FromResult);
 }

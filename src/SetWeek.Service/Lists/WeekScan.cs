@@ -23,13 +23,15 @@ public static class WeekScan
 
     public static QueryParameter StoreFilter { get; } = new("store", "Only of this store", "harbour-street");
 
+    public static QueryParameter RegionFilter { get; } = new("region", "Only of the stores of this region", "south");
+
     /// <summary>The declaration of a list of what lies in weeks.</summary>
     /// <param name="entries">What is listed.</param>
     public static Operation Operation(string path, string id, string summary, string entries, Type view) =>
         new("GET", path, id, summary)
         {
             MayUse = Permission.Everybody(AccessScope.Chain),
-            Query = [StoreFilter, .. ListPage.Query],
+            Query = [StoreFilter, RegionFilter, .. ListPage.Query],
             Replies =
             [
                 new(200, $"The {entries} in the order of their weeks; follow the Link with rel=next, also after a short page",
@@ -45,7 +47,8 @@ public static class WeekScan
         ListPage.Of(request).Match(async page =>
         {
             var (entries, last) = await Page(request, session, page, select);
-            return page.Answer(path, view(entries), last, (StoreFilter.Name, request.Query(StoreFilter.Name)));
+            return page.Answer(path, view(entries), last, (StoreFilter.Name, request.Query(StoreFilter.Name)),
+                (RegionFilter.Name, request.Query(RegionFilter.Name)));
         }, Task.FromResult);
 
     /// <summary>The page of the entries that <paramref name="select"/> finds in weeks.</summary>
@@ -59,7 +62,7 @@ public static class WeekScan
         Limits? limits = null)
     {
         var (mostWeeks, mostUnknown, chunk) = limits ?? Usual;
-        var stores = StoresFor(request);
+        var stores = await StoresFor(request, session);
         var (entries, from, looked, unknown) = (new List<T>(), page.After.Split('/')[0], 0, 0);
         for (var last = page.After; ;)
         {
@@ -85,7 +88,18 @@ public static class WeekScan
     }
 
     /// <summary>The stores that the request is about and its caller has access to; null: all of them.</summary>
-    public static IReadOnlyList<string>? StoresFor(Request request) =>
-        request.Query("store") is { } asked ? request.Caller.MayAccess(asked) ? [asked] : []
+    public static async Task<IReadOnlyList<string>?> StoresFor(Request request, IQuerySession session)
+    {
+        if (request.Query(RegionFilter.Name) is not { } region) return StoresFor(request);
+        var stores = await StoresOf(session, region, request.Cancelled);
+        return StoresFor(request) is { } among ? [.. stores.Intersect(among)] : stores;
+    }
+
+    /// <summary>The stores of a region; none of one that cannot exist.</summary>
+    public static async Task<IReadOnlyList<string>> StoresOf(IQuerySession session, string region, CancellationToken cancelled) =>
+        Ids.IsId(region) ? await StreamList.StoresOf(session, region, cancelled) : [];
+
+    private static IReadOnlyList<string>? StoresFor(Request request) =>
+        request.Query(StoreFilter.Name) is { } asked ? request.Caller.MayAccess(asked) ? [asked] : []
         : request.Caller.Stores.Contains(Caller.AnyStore) ? null : request.Caller.Stores;
 }

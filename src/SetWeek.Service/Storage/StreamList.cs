@@ -32,6 +32,23 @@ public static class StreamList
         return found;
     }
 
+    /// <summary>The ids of the stores of a region. A store has its region from its first event on.</summary>
+    public static async Task<IReadOnlyList<string>> StoresOf(IQuerySession session, string region, CancellationToken cancelled)
+    {
+        await using var read = new NpgsqlCommand("""
+            select substr(stream.id, 7) from setweek.mt_streams as stream
+            join setweek.mt_events as opened
+              on opened.tenant_id = stream.tenant_id and opened.stream_id = stream.id and opened.version = 1
+            where stream.tenant_id = @tenant and stream.id like 'store/%' and opened.data #>> '{store,region,id}' = @region
+            """);
+        read.Parameters.AddWithValue("tenant", session.TenantId);
+        read.Parameters.AddWithValue("region", region);
+        await using var rows = await session.ExecuteReaderAsync(read, cancelled);
+        var found = new List<string>();
+        while (await rows.ReadAsync(cancelled)) found.Add(rows.GetString(0));
+        return found;
+    }
+
     /// <summary>The weeks from the given one on, each with the present version of its stream.</summary>
     /// <param name="stores">Only weeks of these stores; null: of all.</param>
     public static async Task<IReadOnlyList<(string Id, long Version)>> Weeks(

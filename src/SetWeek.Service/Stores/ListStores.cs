@@ -1,4 +1,5 @@
 using Marten;
+using SetWeek.Domain.Stores;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
@@ -11,13 +12,14 @@ public sealed class ListStores : IQuery
 {
     public sealed record View(IReadOnlyList<StoreView> Stores);
 
-    public sealed record StoreView(string Id, string Name, string TimeZone);
+    public sealed record StoreView(string Id, string Name, string TimeZone, StoreRegion? Region);
 
     public static Operation Operation =>
-        StreamScan.Operation("store", "listStores", "Lists the stores to which the caller has access", typeof(View));
+        StreamScan.Operation("store", "listStores", "Lists the stores to which the caller has access", typeof(View),
+            WeekScan.RegionFilter);
 
-    public static Task<Answer> Handle(Request request, IQuerySession session) =>
-        StreamScan.Page(request, session, "store", WeekScan.StoresFor(request), async id =>
+    public static async Task<Answer> Handle(Request request, IQuerySession session) =>
+        await StreamScan.Page(request, session, "store", await WeekScan.StoresFor(request, session), async id =>
             (await Streams.Store(session, id, request.Cancelled)).State is { } store
-                ? new StoreView(store.Id, store.Name, store.TimeZone) : null, stores => new View(stores));
+                ? new StoreView(store.Id, store.Name, store.TimeZone, store.Region) : null, stores => new View(stores), WeekScan.RegionFilter);
 }

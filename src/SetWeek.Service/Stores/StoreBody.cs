@@ -13,7 +13,8 @@ public static class StoreBody
          "zones": [{"id": "window", "name": "Show window", "maxPeople": 2},
                    {"id": "floor", "name": "Sales floor", "maxPeople": 6,
                         "cleanDown": {"minutes": 20, "roles": [{"skill": "general", "people": 1}]}}],
-         "equipment": [{"id": "ladder", "count": 1}], "features": ["tall-window"]}
+         "equipment": [{"id": "ladder", "count": 1}], "features": ["tall-window"],
+         "region": {"id": "south", "name": "South"}}
         """;
 
     public static StoreProfile Read(JsonFields json)
@@ -22,7 +23,8 @@ public static class StoreBody
             json.List("zones", zone => zone.Object(ReadZone), most: 50, least: 1),
             json.OptionalList("equipment", item => item.Object(
                 fields => new Equipment(fields.Id("id"), fields.Int("count", 1, 100))), most: 50),
-            json.OptionalList("features", feature => feature.Word(), most: 50));
+            json.OptionalList("features", feature => feature.Word(), most: 50),
+            json.OptionalObject("region", region => new StoreRegion(region.Id("id"), region.Text("name"))));
         if (store.TimeZone != "" && DateTimeZoneProviders.Tzdb.GetZoneOrNull(store.TimeZone) is null)
             json.AddFault("timeZone", "This is not an IANA time zone; give one such as Europe/London.");
         CheckUnique(json, "zones", store.Zones.Select(zone => zone.Id));

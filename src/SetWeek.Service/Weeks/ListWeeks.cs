@@ -33,7 +33,7 @@ public sealed class ListWeeks : IQuery
         MayUse = Permission.Everybody(AccessScope.Chain),
         Query =
         [
-            WeekScan.StoreFilter,
+            WeekScan.StoreFilter, WeekScan.RegionFilter,
             new("launchFrom", "Only weeks that launch on this date or later, store-local", "2027-03-01"),
             new("launchTo", "Only weeks that launch on this date or earlier, store-local", "2027-03-31"),
             new("stage", "Only unplanned, published, begun or done weeks", "begun"),
@@ -53,7 +53,7 @@ public sealed class ListWeeks : IQuery
         {
             var (weeks, last) = await WeekScan.Page(request, session, page,
                 week => filter.Accepts(week) ? [(week.Id, Of(week))] : Array.Empty<(string, WeekView)>());
-            return page.Answer("/weeks", new View(weeks), last, [.. ((string[])["store", "launchFrom", "launchTo", "stage"])
+            return page.Answer("/weeks", new View(weeks), last, [.. ((string[])["store", "region", "launchFrom", "launchTo", "stage"])
                 .Select(name => (name, request.Query(name)))]);
         }, Task.FromResult), Task.FromResult);
 

@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using SetWeek.Service.Tests.Solving;
 using SetWeek.Service.Tests.Weeks;
 using SetWeek.Testing;
 using static SetWeek.Service.Tests.Weeks.FirstRain;
@@ -53,6 +54,30 @@ public sealed class ListTests(RunningService service)
         Assert.Empty(Values(await head.Get("/weeks?stage=begun"), "weeks", "id"));
         var pages = await Pages(head, "/weeks?store=harbour-street&limit=1");
         Assert.Equal(["w1", "w3"], pages.SelectMany(page => page["weeks"]!.AsArray()).Select(week => (string)week!["id"]!));
+    }
+
+    [Fact]
+    public async Task Stores_weeks_and_figures_are_filtered_by_region()
+    {
+        var chain = service.NewChain();
+        var head = chain.HeadOffice;
+        await ExpectStatus(201, head.Post("/directions", Direction));
+        foreach (var (id, region) in ((string, string)[])[("a", "south"), ("b", "north"), ("c", "south"), ("d", "")])
+        {
+            var store = region == "" ? "" : $$""", "region": {"id": "{{region}}", "name": "The {{region}}"}""";
+            await ExpectStatus(201, head.Post("/stores", Samples.Store(id)[..^1] + store + "}"));
+            await ExpectStatus(201, head.Post("/weeks", Opening.Replace("harbour-street", id)));
+        }
+        Assert.Equal("The north", (string?)(await head.Get("/stores/b")).Json["region"]!["name"]);
+        Assert.Equal(["a", "c"], Values(await head.Get("/stores?region=south"), "stores", "id"));
+        var pages = await Pages(head, "/stores?region=south&limit=1");
+        Assert.Equal(["a", "c"], pages.SelectMany(page => page["stores"]!.AsArray()).Select(found => (string)found!["id"]!));
+        Assert.Equal(["a", "c"], Values(await head.Get("/weeks?region=south"), "weeks", "store"));
+        Assert.Equal(["b"], Values(await chain.LeadOf("b").Get("/weeks?region=north"), "weeks", "store"));
+        Assert.Empty(Values(await chain.LeadOf("b").Get("/weeks?region=south"), "weeks", "store"));
+        Assert.Empty(Values(await head.Get("/stores?region=%00"), "stores", "id"));
+        await ServiceProcess.Until(async () => (int)(await head.Get("/figures?region=south")).Json["total"]!["weeks"]! == 2);
+        Assert.Equal(1, (int)(await head.Get("/figures?region=north")).Json["total"]!["weeks"]!);
     }
 
     [Fact]

@@ -90,7 +90,8 @@ public static class EventSamples
     public static IReadOnlyList<object> All { get; } =
     [
         new StoreOpened(
-            new("harbour-street", "Harbour Street", "Europe/London", [Zone()], [new("ladder", 2)], ["canopy-points"])),
+            new("harbour-street", "Harbour Street", "Europe/London", [Zone()], [new("ladder", 2)], ["canopy-points"],
+                new StoreRegion("south", "South"))),
         new DirectionIssued(Direction),
         new DirectionRevised(Direction),
         new WeekOpened("first-rain", 1, Week, ["c1", "c2"],
