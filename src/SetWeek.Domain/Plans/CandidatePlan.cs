@@ -50,7 +50,7 @@ public sealed record CandidatePlan
     public Plan? Plan { get; init; }
 
     /// <summary>
-    /// The chance that the plan holds, measured on fresh runs. Null without a plan, and where the search was stopped.
+    /// The chance that the plan holds, measured on fresh runs. Null without a plan, for a batch, and where the search was stopped.
     /// </summary>
     public HoldChance? Chance { get; init; }
 
@@ -65,7 +65,9 @@ public sealed record CandidatePlan
     /// </summary>
     public int Attempts { get; init; }
 
-    /// <summary>For a re-plan: the options to choose from, this plan first. The others are candidates of their own.</summary>
+    /// <summary>
+    /// For a re-plan: the options to choose from, this plan first. The others are candidates of their own. A batch has none.
+    /// </summary>
     public IReadOnlyList<OfferedOption> Options { get; init; } = [];
 
     /// <summary>The input of a re-plan as it was when the plan was computed; null for a first plan.</summary>

@@ -16,7 +16,7 @@ namespace SetWeek.Service.KitDelays;
 
 public sealed class DelayKits : ICommand
 {
-    private const int MostWeeks = 5000, DefaultSeconds = 2;
+    private const int MostWeeks = 5000, DefaultSeconds = 1, DefaultWorkers = 1;
 
     /// <param name="Kits">The delayed kits by week; or give a direction and one of its kits.</param>
     /// <param name="Stores">With a direction: only these stores; all of them unless given.</param>
@@ -39,7 +39,7 @@ public sealed class DelayKits : ICommand
         MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
         Body = new(typeof(Body), """
             {"direction": "first-rain", "kit": "canopy", "stores": ["harbour-street"], "eta": "2027-03-10T12:00",
-             "why": "The lorry broke down.", "seconds": 2, "workers": 2, "seed": 0, "autoPublish": "noChangeToPublishedShifts"}
+             "why": "The lorry broke down.", "seconds": 1, "workers": 1, "seed": 0, "autoPublish": "noChangeToPublishedShifts"}
             """),
         Replies = [new(202, "The batch is stored and runs in the background; see Location for its report", typeof(Begun))],
     };
@@ -97,7 +97,7 @@ public sealed class DelayKits : ICommand
 
     private static Asked Read(JsonFields json)
     {
-        var limits = json.PlanLimits(PlanLimits.MostSeconds);
+        var limits = json.PlanLimits(PlanLimits.MostSeconds, DefaultWorkers);
         var asked = new Asked(
             json.OptionalList("kits", kit => kit.Object(fields => new WeekKit(fields.Id("week"), fields.Id("kit"))), MostWeeks),
             json.OptionalId("direction"), json.OptionalId("kit"), json.OptionalList("stores", store => store.Id(), MostWeeks),

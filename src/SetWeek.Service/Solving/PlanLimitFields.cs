@@ -19,13 +19,15 @@ internal static class PlanLimitFields
     /// </summary>
     /// <param name="json">The body.</param>
     /// <param name="most">The most seconds, and the most units of effort, that the operation allows.</param>
-    public static PlanLimits PlanLimits(this JsonFields json, int most)
+    /// <param name="workers">The number of workers unless given.</param>
+    public static PlanLimits PlanLimits(
+        this JsonFields json, int most, int workers = Domain.Plans.PlanLimits.DefaultWorkers)
     {
         var seconds = json.Optional("seconds")?.Int(1, most);
         var effort = json.Optional("effort")?.Int(1, most);
         if (seconds is not null && effort is not null) json.AddFault("effort", "Give either seconds or effort.");
         return new PlanLimits(seconds, effort,
-            json.Int("workers", 1, Domain.Plans.PlanLimits.MostWorkers, otherwise: Domain.Plans.PlanLimits.DefaultWorkers),
+            json.Int("workers", 1, Domain.Plans.PlanLimits.MostWorkers, otherwise: workers),
             json.Int("seed", 0, int.MaxValue, otherwise: 0));
     }
 }

@@ -13,7 +13,9 @@ namespace SetWeek.Service.Solving;
 /// <param name="Options">The options of a re-plan; empty for a first plan.</param>
 public sealed record ProgressSnapshot(TimeSpan After, Plan Best, IReadOnlyList<OfferedOption> Options);
 
-/// <summary>The search for a requested plan or, if one is published, for the options of a re-plan.</summary>
+/// <summary>
+/// The search for a requested plan or, if one is published, for the options of a re-plan. A batch's re-plan has no options.
+/// </summary>
 internal static class PlanSearch
 {
     /// <returns>The requested candidate with its plan, then a candidate for each further option.</returns>
@@ -30,6 +32,10 @@ internal static class PlanSearch
             return [candidate.WithResult(plan, plan.Nights.Count == 0 || end.IsCancellationRequested ? null
                 : HoldChance.Of(problem, PlanConverter.ScheduleOf(problem, plan)))];
         }
+        // A batch asks what many stores have to change. Options and chances take longer than the plan; a lead's own request has them.
+        if (candidate.Batch is not null)
+            return [candidate.WithResult(LeastChangeReplan.Find(week, limits, replan,
+                found => report(new ProgressSnapshot(found.Elapsed, found.Best, [])), end))];
         var offer = OptionSearch.Find(week, limits, replan, found => report(new ProgressSnapshot(found.Elapsed, found.Best,
             [.. found.Options.Select(option => OfferedOption.Of(candidate.Id, option, problem))])), end);
         if (candidate.Limits.ChancePercent is not null)

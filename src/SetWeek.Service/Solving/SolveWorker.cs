@@ -8,7 +8,7 @@ namespace SetWeek.Service.Solving;
 /// Claims requests for plans and searches for them, a few at once. Every node has one; they share the requests by the claim
 /// table.
 /// </summary>
-/// <param name="places">How many searches this node runs at once.</param>
+/// <param name="places">How many leads' searches this node runs at once, and twice as many of batches.</param>
 public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore store, IServiceScopeFactory scopes,
     TimeProvider clock, PlanningClock planning, IHostApplicationLifetime life, ILoggerFactory logs) : BackgroundService
 {
@@ -24,13 +24,17 @@ public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore s
         // A stopping host first waits for running requests. The searches end at once.
         using var either = CancellationTokenSource.CreateLinkedTokenSource(stopping, life.ApplicationStopping);
         using var timer = new PeriodicTimer(PollInterval, clock);
+        Task tick = timer.WaitForNextTickAsync(either.Token).AsTask();
         try
         {
             await claims.AdoptUnfinished(either.Token);
             while (true)
             {
                 await Poll(either.Token);
-                await timer.WaitForNextTickAsync(either.Token);
+                // A search that ends makes room for the next one at once.
+                if (await Task.WhenAny([tick, .. running.Select(solve => solve.Done)]) != tick) continue;
+                await tick;
+                tick = timer.WaitForNextTickAsync(either.Token).AsTask();
             }
         }
         catch (OperationCanceledException) when (either.IsCancellationRequested)
@@ -48,13 +52,13 @@ public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore s
         {
             RemoveEnded();
             if (running.Count > 0) await Watch(stop);
-            while (running.Count < places && await claims.IsAnyWaiting(stop)
+            while (HasRoom && await claims.IsAnyWaiting(stop)
                 && await claims.Claim(Running, stop) is { } claim)
             {
                 var attempt = new SolveAttempt(claim, claims, store, scopes, clock, planning, log);
                 running.Add((attempt, attempt.Run()));
             }
-            if (running.Count >= places && running.Exists(solve => solve.Attempt.Claim.Priority == SolvePriority.Batch)
+            if (!HasRoom && running.Exists(solve => solve.Attempt.Claim.Priority == SolvePriority.Batch)
                 && await claims.IsAnyWaiting(stop))
                 await claims.LetOneYield(stop);
             lastPollSucceeded = true;
@@ -86,6 +90,13 @@ public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore s
     }
 
     private IReadOnlyList<ClaimedSolve> Running => [.. running.Select(solve => solve.Attempt.Claim)];
+
+    /// <summary>
+    /// A lead's search usually has two workers and a batch's one, so it counts as half a place. A lead's search also begins beside
+    /// a batch's.
+    /// </summary>
+    private bool HasRoom =>
+        running.Sum(solve => solve.Attempt.Claim.Priority == SolvePriority.Batch ? 1 : 2) < 2 * places;
 
     private void RemoveEnded()
     {

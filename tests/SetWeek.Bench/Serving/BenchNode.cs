@@ -25,6 +25,8 @@ internal sealed class BenchNode : IAsyncDisposable
 
     public static string Postgres => Given("SETWEEK_POSTGRES");
 
+    public bool IsRunning => node is { IsRunning: true };
+
     /// <summary>CPU time of the service so far.</summary>
     public TimeSpan Cpu => Node.Cpu;
 
@@ -54,7 +56,7 @@ internal sealed class BenchNode : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
-        if (node is { IsRunning: true }) await node.Stop();
+        if (IsRunning) await node!.Stop();
         if (node is not null) await node.DisposeAsync();
         if (first is null) Directory.Delete(folder, recursive: true);
     }

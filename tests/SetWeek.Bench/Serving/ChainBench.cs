@@ -6,7 +6,8 @@ namespace SetWeek.Bench.Serving;
 
 /// <summary>
 /// One late lorry for many stores: plans an hour on one node and on two, and with a node killed half-way; and meanwhile a lead's
-/// own request beside the time that it takes on an idle service. Arguments: stores, effort of a re-plan.
+/// own request beside the time that it takes on an idle service. The CPU time is that of the service and PostgreSQL, with the
+/// lead's own requests. Arguments: stores, effort of a re-plan.
 /// </summary>
 internal static class ChainBench
 {
@@ -21,7 +22,8 @@ internal static class ChainBench
         using var head = first.As("head-office");
         var chain = new LorryChain(head, lead);
         var started = Stopwatch.GetTimestamp();
-        await chain.Open(stores);
+        await chain.Open(stores, database);
+        var postgres = await PostgresCpu.Of(database);
         JsonLines.Print(new
         {
             set = "chain", stores, effort, cores = Environment.ProcessorCount, setUpSeconds = Seconds(started),
@@ -32,27 +34,33 @@ internal static class ChainBench
         var idleSeconds = idle.Order().ElementAt(1);
         JsonLines.Print(new { figure = "a lead's request, idle service", seconds = idleSeconds });
 
-        var alone = await Batch(database, chain, head, lead, "one node", stores, effort, idleSeconds);
         await using var second = new BenchNode(first);
+        double Cpu() => postgres.Seconds + first.Cpu.TotalSeconds + (second.IsRunning ? second.Cpu.TotalSeconds : 0);
+        var alone = await Batch(database, chain, head, lead, "one node", stores, effort, idleSeconds, Cpu);
         await second.Start();
-        var both = await Batch(database, chain, head, lead, "two nodes", stores, effort, idleSeconds);
+        var both = await Batch(database, chain, head, lead, "two nodes", stores, effort, idleSeconds, Cpu);
         JsonLines.Print(new
         {
             figure = "speed-up on two nodes", ratio = Math.Round(alone / both, 2), cores = Environment.ProcessorCount,
         });
-        await Batch(database, chain, head, lead, "a node killed half-way", stores, effort, idleSeconds, second);
+        await Batch(database, chain, head, lead, "a node killed half-way", stores, effort, idleSeconds, null, second);
         return 0;
     }
 
+    /// <param name="cpu">
+    /// Seconds of CPU of the service and of PostgreSQL so far; null where a node is killed, whose time cannot be read then.
+    /// </param>
     /// <returns>Seconds until every store had its re-plan.</returns>
     private static async Task<double> Batch(NpgsqlDataSource database, LorryChain chain, HttpClient head, HttpClient lead,
-        string nodes, int stores, int effort, double idleSeconds, BenchNode? killed = null)
+        string nodes, int stores, int effort, double idleSeconds, Func<double>? cpu, BenchNode? killed = null)
     {
         var recorded = await Count(database, "mt_events where type = 'kit-delayed'");
+        var cpuBefore = cpu?.Invoke();
         var started = Stopwatch.GetTimestamp();
         var address = await chain.Delay(effort);
         var accepted = Seconds(started);
         List<double> own = [];
+        Task<double>? asked = null;
         int? killedAt = null;
         while (true)
         {
@@ -61,10 +69,13 @@ internal static class ChainBench
             if (open == 0)
             {
                 var seconds = Seconds(started);
+                var used = cpu?.Invoke() - cpuBefore;
+                if (asked is not null) own.Add(await asked);
                 JsonLines.Print(new
                 {
                     figure = "one late lorry", nodes, stores, accepted, seconds,
                     plansAnHour = Math.Round(3600 * stores / seconds),
+                    cpuSeconds = Rounded(used), cpuSecondsAStore = Rounded(used / stores),
                     states = report["sums"]!["states"]!.ToJsonString(), killedAt,
                     recorded = await Count(database, "mt_events where type = 'kit-delayed'") - recorded,
                     leftOver = await Count(database, "solve_requests"),
@@ -77,8 +88,13 @@ internal static class ChainBench
                 await killed.Kill();
                 killedAt = open;
             }
-            if (own.Count < 3 && open < stores) own.Add(await OwnRequest(lead, effort));
-            else await Task.Delay(200);
+            if (asked is { IsCompleted: true })
+            {
+                own.Add(await asked);
+                asked = null;
+            }
+            if (asked is null && own.Count < 3 && open < stores) asked = OwnRequest(lead, effort);
+            await Task.Delay(100);
         }
     }
 
@@ -94,6 +110,8 @@ internal static class ChainBench
         await using var count = database.CreateCommand($"select count(*) from setweek.{rows}");
         return (long)(await count.ExecuteScalarAsync())!;
     }
+
+    private static double? Rounded(double? seconds) => seconds is { } some ? Math.Round(some, 2) : null;
 
     private static double Seconds(long started) => Math.Round(Stopwatch.GetElapsedTime(started).TotalSeconds, 2);
 }

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Net;
 using System.Text.Json.Nodes;
 using NodaTime.Text;
+using Npgsql;
 using SetWeek.Model.Files;
 
 namespace SetWeek.Bench.Serving;
@@ -19,20 +20,22 @@ internal sealed class LorryChain(HttpClient head, HttpClient lead)
     /// <summary>A week that is not on the lorry, for a lead's own requests.</summary>
     public const string OwnWeek = "own-week";
 
-    public async Task Open(int stores)
+    /// <summary>Opens, plans and publishes one week of each size, and copies it for the other stores.</summary>
+    public async Task Open(int stores, NpgsqlDataSource database)
     {
         var sizes = ((WeekGenerator.Size Size, int Seed)[])[(WeekGenerator.Size.Small, 4), (WeekGenerator.Size.Medium, 4)];
         foreach (var (size, seed) in sizes)
             await Send(head, "/directions", Direction(size.Name, File(size, seed)));
-        for (var store = 0; store < stores; store++)
+        string[] weeks = [.. Enumerable.Range(0, stores).Select(n => string.Create(CultureInfo.InvariantCulture, $"week-{n:D4}"))];
+        foreach (var (at, (size, seed)) in sizes.Index().Take(stores))
         {
-            var (size, seed) = sizes[store % sizes.Length];
-            var week = string.Create(CultureInfo.InvariantCulture, $"week-{store:D4}");
             var file = File(size, seed);
-            await OpenStore(week, size.Name, file);
+            var plan = await OpenStore(weeks[at], size.Name, file);
+            string[] ofSize = [.. weeks.Where((_, n) => n % sizes.Length == at)];
+            await WeekCopies.Make(database, weeks[at], plan, ofSize[1..]);
             // The kit that arrives last: delaying it moves the most.
             var kit = file["kits"]!.AsArray().MaxBy(kit => (string)kit!["eta"]!)!;
-            lorry.Add((week, (string)kit["id"]!));
+            lorry.AddRange(ofSize.Select(week => (week, (string)kit["id"]!)));
             var expected = Pattern.Parse((string)kit["eta"]!).Value;
             if (expected > eta) eta = expected;
         }
@@ -66,7 +69,8 @@ internal sealed class LorryChain(HttpClient head, HttpClient lead)
         }
     }
 
-    private async Task OpenStore(string week, string direction, JsonObject file)
+    /// <returns>The id of the published plan.</returns>
+    private async Task<string> OpenStore(string week, string direction, JsonObject file)
     {
         var store = file["store"]!.DeepClone().AsObject();
         (store["id"], store["name"]) = (week, week);
@@ -82,6 +86,7 @@ internal sealed class LorryChain(HttpClient head, HttpClient lead)
         publish.Headers.TryAddWithoutValidation("If-Match", read.Headers.ETag!.Tag);
         using var published = await lead.SendAsync(publish);
         if (!published.IsSuccessStatusCode) throw new InvalidOperationException(await published.Content.ReadAsStringAsync());
+        return (string)plan["id"]!;
     }
 
     private static string Direction(string id, JsonObject file)
