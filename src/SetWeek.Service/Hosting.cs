@@ -11,6 +11,7 @@ using SetWeek.Service.Feed;
 using SetWeek.Service.Figures;
 using SetWeek.Service.Following;
 using SetWeek.Service.Http;
+using SetWeek.Service.Http.Forms;
 using SetWeek.Service.Http.Idempotency;
 using SetWeek.Service.Http.OpenApi;
 using SetWeek.Service.Http.Reports;
@@ -94,6 +95,7 @@ public static class Hosting
     public static void Map(WebApplication app)
     {
         ErrorHandling.Use(app);
+        FormMethods.Use(app);
         app.UseRouting();
         app.UseAuthentication();
         app.UseAuthorization();

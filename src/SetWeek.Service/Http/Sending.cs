@@ -1,4 +1,5 @@
 using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Forms;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
 
@@ -14,6 +15,9 @@ internal static class Sending
             var page = Answer.Page(await PageRenderer.Render<ProblemPage, ProblemPage.Problem>(PageOf(problem)));
             answer = answer with { Content = page.Content, ContentType = page.ContentType };
         }
+        // After a form the browser goes to a page, so that loading it again repeats nothing (RFC 9110, section 15.4.4).
+        if (!answer.IsRefusal && http.Features.Get<FormPost>() is { } form && (form.Then ?? answer.Location) is { } next)
+            answer = new Answer(303) { Location = next };
         await answer.Send(http);
     }
 

@@ -6,6 +6,7 @@ using SetWeek.Model.Json;
 using SetWeek.Service.Access;
 using SetWeek.Service.Clocks;
 using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Forms;
 using SetWeek.Service.Solving;
 
 namespace SetWeek.Service.Http.Requests;
@@ -24,11 +25,13 @@ public static class RequestReader
             return Refused.With(404, "Nothing exists at this address: a part of it is not a valid id.");
         if (operation.MayUse.Scope == AccessScope.Store && !caller.MayAccess(route["id"])) return Refused.OtherStore(route["id"]);
 
-        var version = ReadVersion(http, operation);
+        var form = await FormPost.Of(http);
+        var version = ReadVersion(form?.IfMatch ?? http.Request.Headers.IfMatch.ToString(), operation);
         if (version.IsT1) return version.AsT1;
         var body = operation.Body switch
         {
             null => (OneOf<ReadOnlyMemory<byte>, Answer>)ReadOnlyMemory<byte>.Empty,
+            _ when form is not null => form.Body,
             { IsOptional: true } when http.Request.ContentLength is null or 0
                 && !http.Request.Headers.ContainsKey("Transfer-Encoding") =>
                 new ReadOnlyMemory<byte>("{}"u8.ToArray()),
@@ -52,10 +55,9 @@ public static class RequestReader
         };
     }
 
-    private static OneOf<long, Answer> ReadVersion(HttpContext http, Operation operation)
+    private static OneOf<long, Answer> ReadVersion(string given, Operation operation)
     {
         if (!operation.IfMatch) return 0;
-        var given = http.Request.Headers.IfMatch.ToString();
         if (given == "") return Refused.With(428,
             "The If-Match header is missing. Send the ETag that you read, so that a change made since is noticed.");
         return EntityTagHeaderValue.TryParse(given, out var tag) && !tag.IsWeak

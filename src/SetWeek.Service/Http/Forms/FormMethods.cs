@@ -1,0 +1,33 @@
+using SetWeek.Service.Http.Answers;
+
+namespace SetWeek.Service.Http.Forms;
+
+/// <summary>
+/// What is done with a form before routing: a form can only GET and POST, so its address names another method: "?form-method=put".
+/// </summary>
+internal static class FormMethods
+{
+    public const string Query = "form-method";
+
+    /// <summary>The largest form in bytes; forms of pages have some dozens of short fields.</summary>
+    public const int MaxBytes = 1024 * 1024;
+
+    private static readonly IReadOnlyList<string> Methods = [HttpMethods.Put, HttpMethods.Delete];
+
+    public static void Use(WebApplication app) => app.Use(async (http, next) =>
+    {
+        if (FormPost.IsForm(http))
+        {
+            if (http.Request.ContentLength is not <= MaxBytes)
+            {
+                await http.Reply(Refused.With(413, $"A form may have {MaxBytes:N0} bytes, and must state its length."));
+                return;
+            }
+            var asked = http.Request.Query[Query].ToString();
+            if (HttpMethods.IsPost(http.Request.Method)
+                && Methods.FirstOrDefault(method => HttpMethods.Equals(method, asked.ToUpperInvariant())) is { } other)
+                http.Request.Method = other;
+        }
+        await next(http);
+    });
+}

@@ -1,0 +1,89 @@
+using System.Net;
+using System.Net.Http.Headers;
+using System.Text;
+using SetWeek.Service.Access;
+using SetWeek.Service.Tests.Weeks;
+using static SetWeek.Service.Tests.Weeks.FirstRain;
+
+namespace SetWeek.Service.Tests.Http.Forms;
+
+/// <summary>A browser without script does by a form what a program does by JSON: the same slice decides.</summary>
+[Collection(ServiceCollection.Name)]
+public sealed class FormTests(RunningService service)
+{
+    [Fact]
+    public async Task An_accepted_form_changes_the_week_and_leads_to_a_page()
+    {
+        var (week, browser) = await Opened();
+        using var answer = await Send(browser, $"{Address}/plans", "seconds:number=1&workers:number=1");
+        Assert.Equal(HttpStatusCode.SeeOther, answer.StatusCode); // RFC 9110, section 15.4.4
+        var plan = await week.Settled(answer.Headers.Location!.ToString());
+        Assert.Equal("ready", (string?)plan["state"]);
+        using var published = await Send(browser, $"{Address}/plans/{plan["id"]}/publish",
+            $":if-match=\"{plan["weekVersion"]}\"&:then={Address}/plan");
+        Assert.Equal((HttpStatusCode.SeeOther, $"{Address}/plan"),
+            (published.StatusCode, published.Headers.Location!.ToString()));
+        Assert.Equal((string?)plan["id"], (string?)(await week.Lead.Get(Address)).Json["publishedPlan"]);
+    }
+
+    [Fact]
+    public async Task A_refused_form_is_a_page_with_every_fault_and_changes_nothing()
+    {
+        var (week, browser) = await Opened();
+        var before = (await week.Lead.Get(Address)).ETag;
+        using var answer = await Send(browser, $"{Address}/plans", "seconds:number=ten&workers:number=0&:then=/");
+        var page = WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync());
+        Assert.Equal((400, "text/html"), ((int)answer.StatusCode, answer.Content.Headers.ContentType!.MediaType));
+        Assert.Contains("/seconds: ", page);
+        Assert.Contains("/workers: ", page);
+        Assert.Equal(before, (await week.Lead.Get(Address)).ETag);
+    }
+
+    [Fact]
+    public async Task The_address_of_a_form_names_a_method_that_forms_lack()
+    {
+        var (week, browser) = await Opened();
+        var tag = (await week.Lead.Get(Address)).ETag;
+        using var answer = await Send(browser, $"{Address}/launch?form-method=put",
+            $"launch=2027-03-13T09:00&:if-match={tag}&:then={Address}/plan");
+        Assert.Equal(HttpStatusCode.SeeOther, answer.StatusCode);
+        Assert.Equal("2027-03-13T09:00", (string?)(await week.Lead.Get(Address)).Json["launch"]);
+        using var patch = await Send(browser, $"{Address}/launch?form-method=patch", "launch=2027-03-13T09:00");
+        Assert.Equal(405, (int)patch.StatusCode);
+    }
+
+    [Fact]
+    public async Task The_key_of_a_form_makes_a_second_click_harmless()
+    {
+        var (week, browser) = await Opened();
+        using var first = await Send(browser, $"{Address}/plans", "seconds:number=1&:key=one-click");
+        using var second = await Send(browser, $"{Address}/plans", "seconds:number=1&:key=one-click");
+        Assert.Equal(first.Headers.Location, second.Headers.Location);
+        Assert.Single((await week.Lead.Get($"{Address}/plans")).Json["plans"]!.AsArray());
+    }
+
+    [Fact]
+    public async Task A_form_that_is_too_large_is_refused_before_it_is_read()
+    {
+        var (_, browser) = await Opened();
+        using var answer = await Send(browser, $"{Address}/plans", "x=" + new string('x', 1024 * 1024));
+        Assert.Equal(413, (int)answer.StatusCode);
+    }
+
+    private async Task<(FirstRain Week, HttpClient Browser)> Opened()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        var browser = service.Host.Server.CreateClient();
+        browser.DefaultRequestHeaders.Authorization =
+            new AuthenticationHeaderValue("Bearer", chain.TokenOf("lena", Role.Lead, "harbour-street"));
+        browser.DefaultRequestHeaders.TryAddWithoutValidation("Accept", "text/html,*/*;q=0.8");
+        return (week, browser);
+    }
+
+    private static Task<HttpResponseMessage> Send(HttpClient browser, string address, string form) =>
+        browser.PostAsync(address, new StringContent(
+            string.Join('&', form.Split('&').Select(field => field.Split('=', 2)).Select(field =>
+                $"{Uri.EscapeDataString(field[0])}={Uri.EscapeDataString(field[1])}")),
+            Encoding.UTF8, "application/x-www-form-urlencoded"));
+}
