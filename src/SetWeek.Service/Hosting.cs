@@ -11,7 +11,6 @@ using SetWeek.Service.Feed;
 using SetWeek.Service.Figures;
 using SetWeek.Service.Following;
 using SetWeek.Service.Http;
-using SetWeek.Service.Http.Forms;
 using SetWeek.Service.Http.Idempotency;
 using SetWeek.Service.Http.OpenApi;
 using SetWeek.Service.Http.Reports;

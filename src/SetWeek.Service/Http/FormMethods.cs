@@ -1,6 +1,7 @@
 using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Forms;
 
-namespace SetWeek.Service.Http.Forms;
+namespace SetWeek.Service.Http;
 
 /// <summary>
 /// What is done with a form before routing: a form can only GET and POST, so its address names another method: "?form-method=put".
