@@ -6,6 +6,7 @@ using SetWeek.Service.Following;
 using SetWeek.Service.Http;
 using SetWeek.Service.KitDelays;
 using SetWeek.Service.Kits;
+using SetWeek.Service.Nights;
 using SetWeek.Service.Plans;
 using SetWeek.Service.Questions;
 using SetWeek.Service.Revisions;
@@ -35,6 +36,7 @@ public static class AllSlices
         routes.Query<ListWeeks>();
         routes.Query<ReadWeekFile>();
         routes.Query<ReadHistory>();
+        routes.Query<ReadNightSheet>();
         routes.Command<RequestPlan>();
         routes.Query<ReadPlan>();
         routes.Query<ListPlans>();

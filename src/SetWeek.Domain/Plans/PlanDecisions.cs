@@ -31,6 +31,6 @@ public static class PlanDecisions
                 Because = [.. breaches.Select(breach => breach.Sentence)],
             };
         var nameless = candidate.Plan.WithoutNames(crew) with { Tight = [], Conflict = [], Repairs = [] };
-        return new PlanPublished(candidate.Id, candidate.InputHash, nameless);
+        return new PlanPublished(candidate.Id, candidate.InputHash, nameless, week.NextIssue, week.NextNumbers(nameless));
     }
 }

@@ -12,7 +12,7 @@ public static class StoreTime
     /// <summary>The instant of a store-local time; one that the clock skips or repeats is resolved as RFC 5545 does.</summary>
     public static Instant InstantOf(StoreWeek week, LocalDateTime time) => time.InZoneLeniently(ZoneOf(week)).ToInstant();
 
-    private static DateTimeZone ZoneOf(StoreWeek week) => DateTimeZoneProviders.Tzdb[week.Week.Store.TimeZone];
+    public static DateTimeZone ZoneOf(StoreWeek week) => DateTimeZoneProviders.Tzdb[week.Week.Store.TimeZone];
 
     /// <summary>Truncates to whole minutes, the unit of plans.</summary>
     private static LocalDateTime Truncate(LocalDateTime time) => new(time.Year, time.Month, time.Day, time.Hour, time.Minute);

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using NodaTime;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Plans;
 
@@ -25,6 +26,19 @@ public sealed partial record StoreWeek
     private StoreWeek WithBroken(string plan, PlanBroken? broken) =>
         Published?.PlanId == plan ? this with { Published = Published with { Broken = broken } } : this;
 
+    /// <summary>The plan with its issue and numbers. Older events have none, and get those that they would have had.</summary>
+    private PublishedPlan Publishing(PlanPublished plan) => new(plan.PlanId, plan.InputHash, plan.Plan)
+    {
+        Issue = plan.Issue ?? NextIssue, Pieces = plan.Pieces ?? NextNumbers(plan.Plan), By = plan.By, At = plan.At,
+    };
+
+    /// <summary>The issue of the next plan that is published.</summary>
+    public int NextIssue => (Published?.Issue ?? 0) + 1;
+
+    /// <summary>The numbers of the work of the next plan that is published.</summary>
+    public PieceNumbers NextNumbers(Plan plan) => PieceNumbering.Next(
+        Published?.Pieces ?? PieceNumbers.None, Week.Nights.Select(night => night.Id), plan);
+
     /// <summary>Records a fact. A report whose id is known changes nothing.</summary>
     private StoreWeek Taking(IWeekEvent e)
     {
@@ -38,6 +52,18 @@ public sealed partial record StoreWeek
 /// <summary>The published plan, by which the store works.</summary>
 public sealed record PublishedPlan(string PlanId, string InputHash, Plan Plan)
 {
+    /// <summary>1 for the first plan of the week that was published, 2 for the next.</summary>
+    public required int Issue { get; init; }
+
+    /// <summary>The numbers of its work.</summary>
+    public required PieceNumbers Pieces { get; init; }
+
+    /// <summary>The id of the person who published it; null if it was published before this was recorded.</summary>
+    public string? By { get; init; }
+
+    /// <summary>When it was published; null as for <see cref="By"/>.</summary>
+    public Instant? At { get; init; }
+
     /// <summary>Why it no longer holds; null if it holds.</summary>
     public PlanBroken? Broken { get; init; }
 }

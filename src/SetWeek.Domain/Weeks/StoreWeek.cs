@@ -49,7 +49,7 @@ public sealed partial record StoreWeek
         (null, WeekOpened opened) => Open(opened),
         (null, _) => null,
         // The plan by which the store works is apart from the facts: taking a fact back leaves it as it is.
-        (_, PlanPublished plan) => week with { Published = new PublishedPlan(plan.PlanId, plan.InputHash, plan.Plan) },
+        (_, PlanPublished plan) => week with { Published = week.Publishing(plan) },
         (_, PlanBroken broken) => week.WithBroken(broken.PlanId, broken),
         (_, PlanHoldsAgain held) => week.WithBroken(held.PlanId, null),
         _ => week.Taking(e),

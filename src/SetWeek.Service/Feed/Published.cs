@@ -51,7 +51,7 @@ public sealed record Published(string Type, object Data)
         }),
         PlanPublished e => new("setweek.plan-published.v1", new
         {
-            plan = e.PlanId, e.Plan.LeftOut,
+            plan = e.PlanId, e.Issue, e.At, e.Plan.LeftOut,
             nights = e.Plan.Nights.Where(night => night.Work.Count > 0).Select(night => new
             {
                 night.Night, tasks = night.Work.Select(work => work.Task).Where(task => task is not null).Distinct(),

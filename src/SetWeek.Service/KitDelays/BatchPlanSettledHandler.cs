@@ -3,7 +3,6 @@ using NodaTime;
 using SetWeek.Domain.Kits;
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
-using SetWeek.Domain.Weeks;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
 using SetWeek.Service.Clocks;
@@ -67,7 +66,7 @@ public static class BatchPlanSettledHandler
         session.LastModifiedBy = batch.By;
         session.CausationId = $"delayKits {batch.Id}";
         session.HappenedAt(now);
-        return (await PublishPlan.Decide(session, stream, candidate, StoreTime.Local(stream.State!, now), stop)).Match(
+        return (await PublishPlan.Decide(session, stream, candidate, now, batch.By, stop)).Match(
             published =>
             {
                 stream.Append(session, published);

@@ -39,25 +39,28 @@ public sealed class PublishPlan : ICommand
         if (await session.FindCandidate(week.Id, request["plan"], request.Cancelled) is not { } candidate)
             return Refused.Missing("plan", request["plan"]);
 
-        return (await Decide(session, stream, candidate, StoreTime.Local(week, request.Now), request.Cancelled)).Match(
+        return (await Decide(session, stream, candidate, request.Now, request.Caller.Person, request.Cancelled)).Match(
             published => Answer.NoContent.WithVersion(stream.Append(session, published)),
             Refused.For);
     }
 
     /// <summary>Decides whether a plan can be published. A batch of head office that may publish asks it too.</summary>
-    /// <param name="now">Store-local.</param>
+    /// <param name="at">By the clock of planning.</param>
+    /// <param name="by">The id of the person who publishes it.</param>
     public static async Task<OneOf<PlanPublished, Refusal>> Decide(
-        IDocumentSession session, FoldedStream<StoreWeek> stream, CandidatePlan candidate, LocalDateTime now,
+        IDocumentSession session, FoldedStream<StoreWeek> stream, CandidatePlan candidate, Instant at, string by,
         CancellationToken cancelled)
     {
         var week = stream.State!;
+        var now = StoreTime.Local(week, at);
         var crew = await session.CrewOf(week.Id, cancelled);
         var input = PlanningProblem.Of(week, crew, NotBefore(candidate.Now, now));
         var since = await session.InputHash(stream, cancelled) == candidate.InputHash ? []
             : await session.EventsSince(week, candidate.WeekVersion, cancelled);
         var overtaken = since.Any(e => !PublishCheck.IsFloorFact(e));
         var breaches = overtaken || candidate.Plan is not { } plan ? [] : PublishCheck.Breaches(week, input, plan);
-        return week.Publish(candidate, overtaken, breaches, [.. since.Select(e => EventSentences.Of(week, crew, e))], crew);
+        return week.Publish(candidate, overtaken, breaches, [.. since.Select(e => EventSentences.Of(week, crew, e))], crew)
+            .MapT0(published => published with { By = by, At = at });
     }
 
     private static Body Read(JsonFields json)

@@ -1,0 +1,82 @@
+using SetWeek.Domain.Crews;
+using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
+using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
+
+namespace SetWeek.Domain.Nights;
+
+/// <summary>The pieces of work of a night, as its sheet shows them. Work that the week has dropped is left out.</summary>
+internal sealed class SheetPieces
+{
+    private readonly StoreWeek week;
+    private readonly CrewFile crew;
+    private readonly PieceNumbers numbers;
+    private readonly NightMargins margins;
+    private readonly string night;
+    private readonly List<WorkKey> putOff;
+
+    public SheetPieces(StoreWeek week, CrewFile crew, PlannedNight planned, NightMargins margins)
+    {
+        (this.week, this.crew, this.margins) = (week, crew, margins);
+        (numbers, night) = (week.Published!.Pieces, planned.Night);
+        putOff = [.. margins.PutOff.Where(key => !HasBegun(week.ReportedWork.StatusOf(key)))];
+        InOrder = [.. planned.Work.OrderBy(work => work.From.ToInstant()).ThenBy(work => work.To.ToInstant())
+            .Select(PieceOf).OfType<SheetPiece>()];
+    }
+
+    public IReadOnlyList<SheetPiece> InOrder { get; }
+
+    /// <summary>Whether work was begun and not finished. Work that is blocked before its start was not begun.</summary>
+    public static bool IsUnderWay(SheetReport? report) =>
+        report is { State: ReportedState.Running or ReportedState.Paused } or { State: ReportedState.Blocked, From: not null };
+
+    /// <summary>Whether the person does the piece: as reported, otherwise as planned.</summary>
+    public static bool IsOf(SheetPiece piece, string person) => CompanyOf(piece).Any(other => other.Person == person);
+
+    public static IReadOnlyList<SheetPerson> PartnersOf(SheetPiece piece, string person) =>
+        [.. CompanyOf(piece).Where(other => other.Person != person)];
+
+    private static IReadOnlyList<SheetPerson> CompanyOf(SheetPiece piece) => piece.Report?.People ?? piece.People;
+
+    private SheetPiece? PieceOf(PlannedWork work)
+    {
+        var key = PieceNumbering.KeyOf(work, night);
+        var task = work.Task is { } id
+            ? week.Week.Tasks.FirstOrDefault(task => task.Id == id && work.Stint <= task.Stints) : null;
+        if (numbers.Of(key, night) is not { } number || (work.CleanDown is null && task is null)) return null;
+        var status = week.ReportedWork.StatusOf(key);
+        var margin = margins.Pieces.GetValueOrDefault(key);
+        var zone = work.CleanDown ?? task!.Zone;
+        return new SheetPiece(number, work.Task, task is null ? null : work.Stint, task?.Stints, work.CleanDown,
+            task?.Name ?? "Clean-down", task?.Display, zone, NightSheets.ZoneName(week, zone),
+            [.. work.People.Select(person => NightSheets.PersonOf(crew, person.Person))], null, work.From, work.To,
+            status is null ? null : ReportOf(status),
+            HasBegun(status) ? null : margin?.LatestStart,
+            status?.State == WorkState.Done ? null : margin?.LatestEnd,
+            [.. (margin?.Frees ?? []).Select(freed => numbers.Of(freed, night)).OfType<int>()],
+            putOff.IndexOf(key) is >= 0 and var place ? place + 1 : null,
+            task?.Cautions ?? [], task?.Steps ?? [], task?.Checks ?? [],
+            task is not null && work.Mode is { } mode && mode < task.Modes.Count
+                ? [.. task.Modes[mode].Equipment.Select(use => new SheetEquipment(use.Id, use.Count))] : [],
+            task is null ? [] : [.. task.Needs.SelectMany(LinesOf)]);
+    }
+
+    private static bool HasBegun(WorkStatus? status) =>
+        status is { State: WorkState.Running or WorkState.Done } or { Paused: true }
+            or { State: WorkState.Blocked, From: not null };
+
+    private SheetReport ReportOf(WorkStatus status) => new(
+        status.ReportedState, status.From, status.To, status.RemainingMinutes, status.Paused ? null : status.Until, status.Reason,
+        status.People?.Select(person => NightSheets.PersonOf(crew, person)).ToList(), status.Quantity?.Done, status.Quantity?.Of);
+
+    private IEnumerable<SheetKitLine> LinesOf(KitRequirement need)
+    {
+        if (week.Week.Kits.FirstOrDefault(kit => kit.Id == need.Kit) is not { } kit) return [];
+        SheetKitLine Line(KitLine? line) => new(kit.Id, kit.Name, line?.Item ?? need.Item, need.Item is null ? null : need.Count,
+            line?.Expected, line?.Received, line?.Damaged, line?.Settled ?? false, kit.Eta,
+            week.Arrivals.TryGetValue(kit.Id, out var arrived) ? arrived : null);
+        var lines = kit.Lines.Where(line => need.Item is null || line.Item == need.Item).ToArray();
+        return lines.Length == 0 ? [Line(null)] : lines.Select(Line);
+    }
+}
