@@ -1,22 +1,33 @@
 using System.Collections.Concurrent;
 using System.Runtime.CompilerServices;
+using Marten;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Nights;
 using SetWeek.Domain.Weeks;
+using SetWeek.Model.Plans;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Nights;
 
 /// <summary>
-/// The margins of the nights that this node has computed, for each version of a week that it has read. They depend on the week
-/// and its crew, and the crew changes only with an event of the week. So phones that read a sheet again cost no propagation.
+/// The margins of the nights that this node has computed, kept as long as their plan is in memory. They depend on the planner's
+/// input and not on reported work. So a phone that reads a sheet costs a propagation only after a decision.
 /// </summary>
 internal static class KnownMargins
 {
-    private static readonly ConditionalWeakTable<FoldedStream<StoreWeek>, ConcurrentDictionary<string, NightMargins>> Known = [];
+    private static readonly ConditionalWeakTable<Plan, ConcurrentDictionary<(string Input, string Night), Lazy<Task<NightMargins>>>>
+        Known = [];
 
     /// <param name="week">A week whose plan is published.</param>
     /// <param name="night">The id of a night of the week.</param>
-    public static NightMargins MarginsOf(this FoldedStream<StoreWeek> week, string night, CrewFile crew) =>
-        Known.GetOrCreateValue(week).GetOrAdd(night, id => NightMargins.Of(week.State!, crew, id));
+    public static async Task<NightMargins> MarginsOf(
+        this IQuerySession session, FoldedStream<StoreWeek> week, string night, CrewFile crew, CancellationToken cancelled)
+    {
+        var input = await session.InputHash(week, cancelled);
+        var nights = Known.GetOrCreateValue(week.State!.Published!.Plan);
+        // In a week of 500 tasks this takes a second or two, so it gets a thread of its own.
+        return await nights.GetOrAdd((input, night), _ => new Lazy<Task<NightMargins>>(
+            () => Admission.OnOwnThread(() => NightMargins.Of(week.State!, crew, night)))).Value.WaitAsync(cancelled);
+    }
 }

@@ -30,7 +30,7 @@ public sealed class ReadNightSheet : IQuery
         var person = request.Query("person");
         if (person is not null && !week.Crew.Contains(person)) return Refused.Missing("person", person);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
-        return Answer.Ok(NightSheets.Of(week, crew, night, stream.MarginsOf(night.Id, crew), request.Now, person))
-            .WithVersion(stream.Version);
+        var margins = await session.MarginsOf(stream, night.Id, crew, request.Cancelled);
+        return Answer.Ok(NightSheets.Of(week, crew, night, margins, request.Now, person)).WithVersion(stream.Version);
     }
 }

@@ -64,6 +64,23 @@ public sealed class NightSheetTests(RunningService service)
         Assert.Equal(404, (await week.Lead.Get($"{Address}/nights/sunday/sheet")).Status);
     }
 
+    /// <summary>What is computed is kept, and a decision makes it new: a piece whose start is pinned cannot start later.</summary>
+    [Fact]
+    public async Task A_decision_changes_how_late_a_piece_may_start()
+    {
+        var week = await new FirstRain(service.NewChain()).Open();
+        await week.PlanAndPublish();
+        var (night, piece) = (await SheetsOf(week)).SelectMany(sheet => sheet["pieces"]!.AsArray()
+                .Select(piece => ((string)sheet["night"]!, Piece: piece!)))
+            .First(found => found.Piece["task"] is not null && (string?)found.Piece["latestStart"] != (string?)found.Piece["from"]);
+        await ExpectStatus(201, week.Lead.Post($"{Address}/pins",
+            new JsonObject { ["task"] = (string?)piece["task"], ["from"] = ((string)piece["from"]!)[..16] }.ToJsonString(),
+            ("If-Match", await week.ETag())));
+        var pinned = (await ExpectStatus(200, week.Lead.Get($"{Address}/nights/{night}/sheet"))).Json["pieces"]!.AsArray()
+            .Single(other => (int)other!["number"]! == (int)piece["number"]!)!;
+        Assert.Equal((string?)piece["from"], (string?)pinned["latestStart"]);
+    }
+
     [Fact]
     public async Task The_week_says_which_issue_is_published_by_whom_and_when_and_pieces_keep_their_numbers()
     {
@@ -91,13 +108,18 @@ public sealed class NightSheetTests(RunningService service)
     private static async Task<Dictionary<string, int>> NumbersOf(FirstRain week)
     {
         var numbers = new Dictionary<string, int>();
-        foreach (var night in new[] { "monday", "tuesday", "wednesday" })
-        {
-            var sheet = (await ExpectStatus(200, week.Lead.Get($"{Address}/nights/{night}/sheet"))).Json;
+        foreach (var sheet in await SheetsOf(week))
             foreach (var piece in sheet["pieces"]!.AsArray())
-                numbers[$"{night}/{(string?)piece!["task"] ?? (string?)piece["cleanDown"]}"] = (int)piece["number"]!;
-        }
+                numbers[$"{sheet["night"]}/{(string?)piece!["task"] ?? (string?)piece["cleanDown"]}"] = (int)piece["number"]!;
         return numbers;
+    }
+
+    private static async Task<IReadOnlyList<JsonNode>> SheetsOf(FirstRain week)
+    {
+        var sheets = new List<JsonNode>();
+        foreach (var night in new[] { "monday", "tuesday", "wednesday" })
+            sheets.Add((await ExpectStatus(200, week.Lead.Get($"{Address}/nights/{night}/sheet"))).Json);
+        return sheets;
     }
 
     private static IEnumerable<string> MembersOf(JsonNode? node) => node switch

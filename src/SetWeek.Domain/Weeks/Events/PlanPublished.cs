@@ -31,7 +31,7 @@ public sealed record PieceNumbers(IReadOnlyList<NumberedNight> Nights, IReadOnly
 }
 
 /// <summary>A night with its number in the week.</summary>
-/// <param name="Number">From 1, in the order of the nights when they first had work.</param>
+/// <param name="Number">From 1, in the order of time at the first plan; a night that is added later gets the next number.</param>
 /// <param name="Used">How many numbers its pieces have had so far.</param>
 public sealed record NumberedNight(string Night, int Number, int Used);
 
