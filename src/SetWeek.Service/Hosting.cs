@@ -20,6 +20,7 @@ using SetWeek.Service.Questions;
 using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
 using SetWeek.Service.Webhooks;
+using SetWeek.Service.Weeks;
 using Wolverine;
 using Wolverine.Marten;
 
@@ -80,6 +81,7 @@ public static class Hosting
         builder.Services.AddSingleton(new FollowerLocks(settings.Postgres)).AddSingleton<IFollower, FiguresFollower>()
             .AddSingleton<IFollower, WebhookFollower>()
             .AddSingleton<IFollower, QuestionFollower>()
+            .AddSingleton<IFollower, PlanHealthFollower>()
             .AddHostedService<Followers>();
         var outbound = new OutboundRules(settings.WebhookLoopback);
         var deliveries = new WebhookOptions(settings.WebhookWaits);

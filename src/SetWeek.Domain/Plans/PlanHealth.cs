@@ -35,12 +35,17 @@ public static class PlanHealth
         if (first is not var (broken, work)) return published.Broken is null ? null : new PlanHoldsAgain(published.PlanId);
         if (published.Broken is not null) return null;
         var stint = work?.Stint is { } index ? problem.Stints[index] : null;
-        return new PlanBroken(published.PlanId, broken.Rule, stint?.Task.Id, stint?.Number,
+        var change = new PlanBroken(published.PlanId, broken.Rule, stint?.Task.Id, stint?.Number,
             work is { IsCleanDown: true } ? problem.Zones[work.Zone].Id : null,
             work is null ? broken.About.Night : problem.Nights[work.Night].Id,
-            NameRemoval.WithMarkedNames(broken.Sentence, crew),
-            events.OfType<IFloorReport>().Select(fact => fact.Report).FirstOrDefault());
+            NameRemoval.WithMarkedNames(broken.Sentence, crew), null);
+        return change with { By = ReportOf(change, [.. events.Where(e => !IsHarmless(week, published, e))]) };
     }
+
+    /// <summary>The last of several reports on the broken work, because it decides its state; without one, the first of all.</summary>
+    private static string? ReportOf(PlanBroken broken, IReadOnlyList<IWeekEvent> deviating) =>
+        (deviating.OfType<IWorkReport>().LastOrDefault(report => IsAbout(broken, report.Subject))
+            ?? deviating.OfType<IFloorReport>().FirstOrDefault())?.Report;
 
     /// <summary>The facts up to the last report that decides something.</summary>
     private static Replan FactsOf(StoreWeek week, Plan plan)

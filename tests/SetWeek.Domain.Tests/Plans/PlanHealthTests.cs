@@ -74,6 +74,21 @@ public sealed class PlanHealthTests
         Assert.IsType<PlanHoldsAgain>(Change(block, broken, new ReportRetracted("r2", "r1", At(21, 45))));
     }
 
+    [Fact]
+    public void Of_several_reports_that_are_checked_at_once_the_one_on_the_broken_work_is_named()
+    {
+        IWeekEvent[] reports =
+        [
+            new WorkStarted("r1", Paint, 1, "monday", At(21, 50)),
+            new WorkBlocked("r2", Paint, 1, At(22, 0), "no-power", null, null),
+            new WorkBlocked("r3", Paint, 2, At(22, 1), "no-power", null, null),
+        ];
+        var broken = Assert.IsType<PlanBroken>(PlanHealth.Change(Week(reports), Crew, reports));
+        Assert.Equal(broken.Stint == 1 ? "r2" : "r3", broken.By);
+        reports = [reports[0], reports[2], new KitArrived("r4", "paint", At(22, 2))];
+        Assert.Equal("r3", Assert.IsType<PlanBroken>(PlanHealth.Change(Week(reports), Crew, reports)).By);
+    }
+
     /// <summary>In a night that has gone off its plan each check would be in vain.</summary>
     [Fact]
     public void Once_it_is_broken_only_reports_on_the_work_that_broke_it_are_checked()

@@ -1,4 +1,7 @@
 using System.Text.Json.Nodes;
+using SetWeek.Service.Access;
+using SetWeek.Service.Tests.Solving;
+using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Tests.Weeks;
 
@@ -92,6 +95,16 @@ public sealed class FirstRain(Chain chain)
     {
         var plan = await Plan();
         await ExpectStatus(204, Publish(plan, await ETag()));
+    }
+
+    /// <summary>Waits until the published plan is checked with all reports.</summary>
+    public Task PlanIsChecked() => PlanIsChecked(chain);
+
+    public static async Task PlanIsChecked(Chain chain)
+    {
+        var engineer = chain.As("eva", Role.Engineer);
+        await ServiceProcess.Until(async () => (await engineer.Get("/followers")).Json["followers"]!.AsArray()
+            .Any(follower => (string)follower!["name"]! == PlanHealthFollower.FollowerName && (long)follower["behind"]! == 0));
     }
 
     public async Task<string> ETag() => (await ExpectStatus(200, Lead.Get(Address))).ETag!;

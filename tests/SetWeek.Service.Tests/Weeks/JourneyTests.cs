@@ -124,6 +124,7 @@ public sealed class JourneyTests(RunningService service)
             {"id": "r3", "task": "cycle.panel.fix", "at": "2027-03-08T20:05:00Z", "reason": "kit-damaged",
                 "until": "2027-03-10T20:30:00Z", "note": "The panel is cracked."}
             """));
+        await week.PlanIsChecked();
 
         var replan = await week.Plan();
         var kept = replan["plan"]!["nights"]!.AsArray().SelectMany(planned => planned!["work"]!.AsArray())

@@ -159,12 +159,14 @@ public sealed class ReportTests(RunningService service)
             ["id"] = "phone-9", ["task"] = (string?)first["task"], ["night"] = (string?)night["night"], ["corrects"] = $"start.{first["task"]}",
             ["at"] = from.AddMinutes(-25).ToString("yyyy-MM-dd'T'HH:mm:sszzz", null),
         }.ToJsonString()));
+        await week.PlanIsChecked();
         var refused = await week.Publish(replan, await week.ETag());
         Assert.Equal((409, "breaks-rules"), (refused.Status, refused.Code));
         Assert.Contains(refused.Json["because"]!.AsArray(), sentence => ((string?)sentence)!.Contains("has begun", StringComparison.Ordinal));
 
         await ExpectStatus(204, week.Lead.Post($"{Address}/reports/phone-9/retracted",
             $$"""{"id": "phone-10", "at": "{{from.AddMinutes(5):yyyy-MM-dd'T'HH:mm:sszzz}}"}"""));
+        await week.PlanIsChecked();
         await ExpectStatus(204, week.Publish(replan, await week.ETag()));
     }
 

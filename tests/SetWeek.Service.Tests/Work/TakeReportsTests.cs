@@ -42,13 +42,14 @@ public sealed class TakeReportsTests(RunningService service)
         Assert.Equal("other-role", (string?)items[4]["problem"]!["code"]);
         Assert.Equal(["/reports/5/kind"], Pointers(items[5]));
         Assert.Equal(["/reports/6"], Pointers(items[6]));
-        // The kit that is not counted breaks the plan, which is an event of its own.
-        Assert.Equal("\"6\"", answer.ETag);
+        Assert.Equal("\"5\"", answer.ETag);
         Assert.Equal("done", (string?)(await week.Week())["work"]![0]!["state"]);
 
         // The whole queue again: a phone that got no answer sends what it has.
         var again = await ExpectStatus(200, crew.Post($"{Address}/reports", Queue));
         Assert.Equal(answer.Text, again.Text);
+        // The kit that is not counted breaks the plan, which is an event of its own.
+        await week.PlanIsChecked();
         Assert.Equal("\"6\"", await week.ETag());
     }
 

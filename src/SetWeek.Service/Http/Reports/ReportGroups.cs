@@ -143,12 +143,9 @@ internal sealed class ReportGroups(IDocumentStore store, string tenant)
     private static async Task<WeekReports> Decide(
         IDocumentSession session, string week, IEnumerable<Submission> submissions, bool locked)
     {
-        var decided = !locked && Streams.KnownWeek(session, week) is { } known
+        return !locked && Streams.KnownWeek(session, week) is { } known
             && WeekReports.Decide(known, submissions) is { HasRefusal: false } accepted ? accepted
             : WeekReports.Decide(await Streams.Week(session, week, CancellationToken.None), submissions);
-        return decided.After.State is { } state && decided.Events.Count > 0
-            && await session.PlanChange(state, [.. decided.Events.Select(e => e.Event)], CancellationToken.None) is { } change
-                ? decided.With(change) : decided;
     }
 
     private static void Append(IDocumentSession session, WeekReports week)

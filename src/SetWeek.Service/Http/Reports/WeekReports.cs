@@ -16,19 +16,6 @@ internal sealed record WeekReports(
     /// <summary>An event with the report that it comes from.</summary>
     internal sealed record Recorded(IWeekEvent Event, Submission Submission, FloorReport Report);
 
-    /// <summary>Adds what the reports mean for the published plan, as an event after theirs.</summary>
-    public WeekReports With(IWeekEvent change)
-    {
-        var (before, version) = (Answer.NoContent.WithVersion(After.Version).ETag, After.Version + 1);
-        return this with
-        {
-            After = new FoldedStream<StoreWeek>(After.Id, StoreWeek.Evolve(After.State, change), version),
-            Events = [.. Events, Events[^1] with { Event = change }],
-            Answers = [.. Answers.Select(one =>
-                one.Answer.ETag == before ? (one.Submission, one.Answer.WithVersion(version)) : one)],
-        };
-    }
-
     public static WeekReports Decide(FoldedStream<StoreWeek> before, IEnumerable<Submission> submissions)
     {
         var (events, notes, answers, hasRefusal) = (new List<Recorded>(), new List<Note>(), new List<(Submission, Answer)>(), false);
