@@ -29,11 +29,13 @@ public sealed partial record StoreWeek
     /// <summary>The plan with its issue and numbers. Older events have none, and get those that they would have had.</summary>
     private PublishedPlan Publishing(PlanPublished plan) => new(plan.PlanId, plan.InputHash, plan.Plan)
     {
-        Issue = plan.Issue ?? NextIssue, Pieces = plan.Pieces ?? NextNumbers(plan.Plan), By = plan.By, At = plan.At,
+        Issue = new PlanIssue(plan.Issue ?? NextIssue, plan.PlanId, plan.By, plan.At),
+        Earlier = Published is { } before ? [.. before.Earlier, before.Issue] : [],
+        Pieces = plan.Pieces ?? NextNumbers(plan.Plan),
     };
 
     /// <summary>The issue of the next plan that is published.</summary>
-    public int NextIssue => (Published?.Issue ?? 0) + 1;
+    public int NextIssue => (Published?.Issue.Number ?? 0) + 1;
 
     /// <summary>The numbers of the work of the next plan that is published.</summary>
     public PieceNumbers NextNumbers(Plan plan) => PieceNumbering.Next(
@@ -52,18 +54,20 @@ public sealed partial record StoreWeek
 /// <summary>The published plan, by which the store works.</summary>
 public sealed record PublishedPlan(string PlanId, string InputHash, Plan Plan)
 {
-    /// <summary>1 for the first plan of the week that was published, 2 for the next.</summary>
-    public required int Issue { get; init; }
+    public required PlanIssue Issue { get; init; }
+
+    /// <summary>The plans that were published before it, the first one first.</summary>
+    public IReadOnlyList<PlanIssue> Earlier { get; init; } = [];
 
     /// <summary>The numbers of its work.</summary>
     public required PieceNumbers Pieces { get; init; }
 
-    /// <summary>The id of the person who published it; null if it was published before this was recorded.</summary>
-    public string? By { get; init; }
-
-    /// <summary>When it was published; null as for <see cref="By"/>.</summary>
-    public Instant? At { get; init; }
-
     /// <summary>Why it no longer holds; null if it holds.</summary>
     public PlanBroken? Broken { get; init; }
 }
+
+/// <summary>A plan of the week that was published.</summary>
+/// <param name="Number">1 for the first plan of the week that was published, 2 for the next.</param>
+/// <param name="By">The id of the person who published it; null if it was published before this was recorded.</param>
+/// <param name="At">When it was published; null as for <paramref name="By"/>.</param>
+public sealed record PlanIssue(int Number, string Plan, string? By, Instant? At);

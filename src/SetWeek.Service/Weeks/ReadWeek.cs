@@ -26,16 +26,7 @@ public sealed class ReadWeek : IQuery
         IReadOnlyList<ScopingDecision> Scoping, IReadOnlyList<WorkView> Work, IReadOnlyList<StopView> Stops,
         IReadOnlyList<NoteView>? Notes,
         IReadOnlyList<DisplayView> Displays, IReadOnlyList<TaskView> Tasks, IReadOnlyList<PinView> Pins,
-        IssueView? Issue);
-
-    /// <summary>The issue of the published plan.</summary>
-    /// <param name="Number">1 for the first plan of the week that was published, 2 for the next.</param>
-    /// <param name="By">The id of the person who published it; absent if it was published before this was recorded.</param>
-    /// <param name="At">When it was published; absent as <paramref name="By"/>.</param>
-    public sealed record IssueView(int Number, string? By, Instant? At)
-    {
-        public static IssueView Of(PublishedPlan published) => new(published.Issue, published.By, published.At);
-    }
+        PlanIssue? Issue, IReadOnlyList<PlanIssue> EarlierIssues);
 
     /// <param name="Choice">What the store has decided about it.</param>
     public sealed record DisplayView(string Id, string Name, DisplayCommitment Commitment, int Value, DisplayChoice Choice);
@@ -111,7 +102,7 @@ public sealed class ReadWeek : IQuery
         [.. week.Week.Displays.Select(display => new DisplayView(display.Id, display.Name, display.Commitment, display.Value,
             week.DisplayChoices.GetValueOrDefault(display.Id)))],
         [.. week.Week.Tasks.Select(task => Of(task, week.TaskOrigins[task.Id]))], [.. week.Pins.Select(PinView.Of)],
-        week.Published is { } published ? IssueView.Of(published) : null);
+        week.Published?.Issue, week.Published?.Earlier ?? []);
 
     private static TaskView Of(WeekTask task, TaskOrigin origin) => new(task.Id, task.Name, task.Display,
         origin.Author is null ? task.Id : null, origin.Direction,

@@ -94,7 +94,9 @@ public sealed class NightSheetTests(RunningService service)
 
         await ExpectStatus(204, week.Lead.Post($"{Address}/kits/forms/delayed", """{"eta": "2027-03-10T12:00"}"""));
         await week.PlanAndPublish();
-        Assert.Equal(2, (int)(await week.Week())["issue"]!["number"]!);
+        var now = await week.Week();
+        Assert.Equal((2, (string?)now["publishedPlan"]), ((int)now["issue"]!["number"]!, (string?)now["issue"]!["plan"]));
+        Assert.True(JsonNode.DeepEquals(issue, Assert.Single(now["earlierIssues"]!.AsArray())));
         var second = await NumbersOf(week);
         var same = first.Where(piece => second.ContainsKey(piece.Key)).ToList();
         Assert.NotEmpty(same);
