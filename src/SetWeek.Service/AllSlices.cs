@@ -1,5 +1,6 @@
 using SetWeek.Service.Crews;
 using SetWeek.Service.Directions;
+using SetWeek.Service.Exports;
 using SetWeek.Service.Feed;
 using SetWeek.Service.Figures;
 using SetWeek.Service.Following;
@@ -42,6 +43,8 @@ public static class AllSlices
         routes.Query<ListPlans>();
         routes.Command<PublishPlan>();
         routes.Query<ReadPublishedPlan>();
+        routes.Query<ReadWorkbook>();
+        routes.Query<ReadHours>();
         routes.Query<ReadChanges>();
         routes.Query<TryChanges>();
         routes.Command<AcceptChanges>();

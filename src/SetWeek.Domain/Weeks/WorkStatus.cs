@@ -39,15 +39,26 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
         _ => Paused ? ReportedState.Paused : ReportedState.Blocked,
     };
 
+    /// <summary>The status after all reports on a stint or clean-down.</summary>
+    /// <returns>Null if the reports have no effect.</returns>
+    public static WorkStatus? Of(WorkKey key, IEnumerable<IWorkReport> reports) => Each(key, reports).LastOrDefault();
+
     /// <summary>
     /// Folds the reports on a stint or clean-down in the order of their times. A device whose clock is ahead sends many that count
     /// from their receipt; its own clock then tells their order.
     /// </summary>
-    /// <returns>Null if the reports have no effect.</returns>
-    public static WorkStatus? Of(WorkKey key, IEnumerable<IWorkReport> reports) =>
-        reports.OrderBy(report => report.EffectiveAt().ToInstant()).ThenBy(report => report.StatedAt().ToInstant()).ThenBy(Rank)
-            .ThenBy(report => report.Report, StringComparer.Ordinal)
-            .Aggregate((WorkStatus?)null, (status, report) => Next(key, status, report, report.EffectiveAt()));
+    /// <returns>The status after each report, from the first that has an effect.</returns>
+    public static IEnumerable<WorkStatus> Each(WorkKey key, IEnumerable<IWorkReport> reports)
+    {
+        WorkStatus? status = null;
+        foreach (var report in reports.OrderBy(report => report.EffectiveAt().ToInstant())
+            .ThenBy(report => report.StatedAt().ToInstant()).ThenBy(Rank)
+            .ThenBy(report => report.Report, StringComparer.Ordinal))
+        {
+            status = Next(key, status, report, report.EffectiveAt());
+            if (status is not null) yield return status;
+        }
+    }
 
     private static WorkStatus? Next(WorkKey key, WorkStatus? status, IWorkReport report, OffsetDateTime at)
     {

@@ -8,6 +8,7 @@ using SetWeek.Model.Files;
 using SetWeek.Model.Plans;
 using SetWeek.Planning.Replanning;
 using SetWeek.Planning.Risk.Reports;
+using SetWeek.Service.Exports;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
@@ -80,7 +81,7 @@ public static class PlanAnswer
                 Address = WhyAnswer.AddressFor(request, AddressOf(week.Id, candidate.Id)),
                 Chance = candidate.Chance,
             })),
-            Table => Answer.Text(WeekCsv.Of(input.Week, candidate.Plan!), WeekCsv.ContentType),
+            Table => Answer.Text(WeekCsv.Of(input.Week, candidate.Plan!), CsvTable.ContentType),
             _ => NotAcceptable,
         };
     }

@@ -5,6 +5,7 @@ using SetWeek.Model.Files;
 using SetWeek.Model.Problems;
 using SetWeek.Planning.Explaining.Slack;
 using SetWeek.Service.Access;
+using SetWeek.Service.Exports;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
@@ -49,7 +50,7 @@ public sealed class ReadPublishedPlan : IQuery
                     Address = WhyAnswer.AddressFor(request, $"/weeks/{state.Id}/plan"),
                     Chance = (await session.FindCandidate(state.Id, published.PlanId, request.Cancelled))?.Chance,
                 })),
-            "text/csv" => Answer.Text(WeekCsv.Of(week, plan), WeekCsv.ContentType),
+            "text/csv" => Answer.Text(WeekCsv.Of(week, plan), CsvTable.ContentType),
             _ => Refused.With(406, "A plan is available as application/json, text/html or text/csv."),
         };
     }

@@ -17,6 +17,9 @@ public sealed record Answer(int Status)
     /// <summary>The Link header (RFC 8288).</summary>
     public string? Link { get; init; }
 
+    /// <summary>The name under which a browser stores the content, as an attachment (RFC 6266). Null: it is shown.</summary>
+    public string? FileName { get; init; }
+
     /// <summary>Server-sent events in place of the content. The edge sends them once the slice has returned.</summary>
     public IAsyncEnumerable<StreamEvent>? Events { get; init; }
 
@@ -61,6 +64,7 @@ public sealed record Answer(int Status)
         if (Location is not null) response.Headers.Location = Location;
         if (ETag is not null) response.Headers.ETag = ETag;
         if (Link is not null) response.Headers.Link = Link;
+        if (FileName is not null) response.Headers.ContentDisposition = $"attachment; filename=\"{FileName}\"";
         if (RetryAfter is { } wait)
             response.Headers.RetryAfter = Math.Ceiling(wait.TotalSeconds).ToString(CultureInfo.InvariantCulture);
         response.Headers.CacheControl = "no-store";

@@ -21,7 +21,7 @@ internal sealed class TypeSchemas
     {
         [typeof(string)] = Form("string"), [typeof(bool)] = Form("boolean"), [typeof(int)] = Form("integer", "int32"),
         [typeof(long)] = Form("integer", "int64"), [typeof(double)] = Form("number", "double"),
-        [typeof(object)] = new JsonObject(),
+        [typeof(object)] = new JsonObject(), [typeof(byte[])] = Form("string", "binary"),
         [typeof(LocalDateTime)] = Time("Local time in the store", "2027-03-08T21:30"),
         [typeof(LocalTime)] = Time("Local time of day in the store", "22:00"),
         [typeof(LocalDate)] = Time("Local date in the store", "2027-03-08", "date"),

@@ -69,7 +69,7 @@ public sealed record QueryParameter(string Name, string Meaning, string Example,
 /// and a table.
 /// </summary>
 /// <param name="Shape">
-/// The type that the JSON of the answer represents; string for a page or a table; null without content.
+/// The type that the JSON of the answer represents; string for a page or a table; byte[] for a file; null without content.
 /// </param>
 public sealed record Reply(int Status, string Meaning, Type? Shape = null, string ContentType = "application/json")
 {
@@ -85,4 +85,6 @@ public sealed record Reply(int Status, string Meaning, Type? Shape = null, strin
     public static Reply Page(string meaning) => new(200, meaning, typeof(string), "text/html");
 
     public static Reply Table(string meaning) => new(200, meaning, typeof(string), "text/csv");
+
+    public static Reply File(string meaning, string contentType) => new(200, meaning, typeof(byte[]), contentType);
 }

@@ -1,11 +1,8 @@
 using System.Globalization;
 using CsvHelper;
-using NodaTime;
-using SetWeek.Model.Plans;
-using SetWeek.Model.Weeks;
-using SetWeek.Service.Pages;
+using SetWeek.Service.Exports;
 
-namespace SetWeek.Service.Tests.Pages;
+namespace SetWeek.Service.Tests.Exports;
 
 /// <summary>A table read back as a spreadsheet does.</summary>
 public sealed class WeekCsvTests
@@ -43,38 +40,7 @@ public sealed class WeekCsvTests
         Assert.Equal("Ben;=1+1", Read(table)[0][4]);
     }
 
-    private static string Table(string name)
-    {
-        var week = new Week
-        {
-            Id = "w", Currency = "USD", Launch = new(2027, 3, 12, 9, 0),
-            Store = new Store { Id = "s", TimeZone = "America/New_York", Zones = [new("window", "Show window")] },
-            Nights = [new("monday", new(2027, 3, 8, 20, 0), new(2027, 3, 9, 1, 0))],
-            Crew = [new CrewMember
-            {
-                Id = "p1", Name = name, Skills = new Dictionary<string, int>(), RatePerHour = 1, Available = [],
-            }],
-            Displays = [new("wall", "Wall", DisplayCommitment.Must)],
-            Tasks = [new() { Id = "wall.paint", Name = "Paint the wall", Display = "wall", Zone = "window",
-                Modes = [new(60, [new("painting", 1)])] }],
-            Rules = new RuleSet(),
-        };
-        var plan = new Plan
-        {
-            Week = "w", Status = PlanStatus.Feasible,
-            Nights = [new PlannedNight
-            {
-                Night = "monday",
-                Shifts = [new("p1", At(20, 0), At(24, 30), new PlannedBreak(At(22, 0), At(22, 30)))],
-                Work = [new PlannedWork { Task = "wall.paint", Stint = 1, Mode = 0, From = At(20, 0), To = At(21, 0),
-                    People = [new("p1", "painting")] }],
-            }],
-        };
-        return WeekCsv.Of(week, plan);
-    }
-
-    private static OffsetDateTime At(int hour, int minute) =>
-        new LocalDateTime(2027, 3, 8, 0, 0).PlusMinutes(hour * 60 + minute).WithOffset(Offset.FromHours(-5));
+    private static string Table(string name) => WeekCsv.Of(ExportedPlan.Week(name), ExportedPlan.Plan);
 
     private static List<string[]> Read(string table)
     {
