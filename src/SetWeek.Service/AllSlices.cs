@@ -1,3 +1,4 @@
+using SetWeek.Service.Calendars;
 using SetWeek.Service.Crews;
 using SetWeek.Service.Directions;
 using SetWeek.Service.Exports;
@@ -84,6 +85,8 @@ public static class AllSlices
         routes.Command<MarkAbsent>();
         routes.Command<RetractAbsence>();
         routes.Command<ErasePerson>();
+        routes.Command<AddCalendar>();
+        routes.Command<RemoveCalendar>();
         routes.Report<StartWork>();
         routes.Report<ProgressWork>();
         routes.Report<PauseWork>();

@@ -107,6 +107,7 @@ public static class Hosting
     public static void MapEndpoints(IEndpointRouteBuilder routes)
     {
         AllSlices.Map(routes);
+        Calendars.CalendarEndpoint.Map(routes);
         StartEndpoint.Map(routes);
         PageFiles.Map(routes);
         ApiDescription.Map(routes);

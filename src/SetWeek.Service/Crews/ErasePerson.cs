@@ -30,6 +30,8 @@ public sealed class ErasePerson : ICommand
         if (week.Erase(crew, person).TryPickT1(out var refusal, out var erased)) return Refused.For(refusal);
 
         if (erased.Count > 0) session.Store(crew.Without(person));
+        session.QueueSqlCommand("delete from setweek.calendar where tenant_id = ? and week = ? and person = ?",
+            request.Caller.Tenant, week.Id, person);
         var reasons = (await session.Events.FetchStreamAsync(stream.Id, token: request.Cancelled))
             .Where(e => e.Data is PersonAbsent absent && absent.Person == person)
             .Select(e => Note.IdOf(stream.Id, e.Version)).ToHashSet(StringComparer.Ordinal);

@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Diagnostics;
 using Npgsql;
+using SetWeek.Service.Access;
 using SetWeek.Service.Http.Answers;
 
 namespace SetWeek.Service.Http;
@@ -42,7 +43,7 @@ public static class ErrorHandling
                 http.RequestServices.GetRequiredService<OutageLog>().Report(Logger(http), error, http.TraceIdentifier);
             else if (answer.Status >= 500)
                 Logger(http).LogError(error, "{Method} {Path} failed: {Trace}",
-                    http.Request.Method, http.Request.Path.Value, http.TraceIdentifier);
+                    http.Request.Method, CalendarSecret.Logged(http.Request.Path), http.TraceIdentifier);
             http.Response.Clear();
             await http.Reply(answer);
         }
@@ -64,9 +65,9 @@ public static class ErrorHandling
         // Polled every few seconds.
         if (http.Request.Path.StartsWithSegments("/health") && http.Response.StatusCode == 200) return;
         Logger(http).LogInformation("{Method} {Path} {Status} in {Milliseconds} ms for {Tenant} {Person}: {Trace}",
-            http.Request.Method, http.Request.Path.Value, http.Response.StatusCode,
+            http.Request.Method, CalendarSecret.Logged(http.Request.Path), http.Response.StatusCode,
             (int)clock.GetElapsedTime(started).TotalMilliseconds,
-            http.User.FindFirst(Access.Caller.TenantClaim)?.Value, http.User.FindFirst(Access.Caller.PersonClaim)?.Value,
+            http.User.FindFirst(Caller.TenantClaim)?.Value, http.User.FindFirst(Caller.PersonClaim)?.Value,
             http.TraceIdentifier);
     }
 

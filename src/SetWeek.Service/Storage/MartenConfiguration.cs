@@ -45,6 +45,7 @@ public static class MartenConfiguration
         options.Storage.Add(new FeedSchema(SchemaName, options.Advanced.Migrator));
         options.Storage.Add(new FollowerSchema(SchemaName, options.Advanced.Migrator));
         options.Storage.Add(new WebhookSchema(SchemaName, options.Advanced.Migrator));
+        options.Storage.Add(new CalendarSchema(SchemaName, options.Advanced.Migrator));
         options.Schema.For<WeekPlace>();
         options.Schema.For<CrewFile>();
         options.Schema.For<Note>();

@@ -39,6 +39,7 @@ internal static class ProblemAnswers
             // A plan that is not there yet cannot be shown, explained or simulated.
             if (operation.Path.Contains("/plan") || changes) yield return 409;
         }
+        else if (operation.Path.Contains('{')) yield return 404;
         if (operation.IfMatch) yield return 412;
         if (operation.Body is not null) yield return 413;
         if (operation.Body is not null) yield return 415;

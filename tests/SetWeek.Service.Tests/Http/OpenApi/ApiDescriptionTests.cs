@@ -110,8 +110,8 @@ public sealed class ApiDescriptionTests(RunningService service)
     }
 
     [Fact]
-    public void Only_the_start_the_description_and_health_need_no_token() => Assert.Equal(
-        ["/", "/health/live", "/health/ready", "/openapi/v1.json"],
+    public void Only_the_start_the_description_health_and_calendars_need_no_token() => Assert.Equal(
+        ["/", "/calendars/{calendar}", "/health/live", "/health/ready", "/openapi/v1.json"],
         Operations.Where(operation => operation.Operation["security"] is JsonArray { Count: 0 })
             .Select(operation => operation.Path).Order(StringComparer.Ordinal));
 
