@@ -4,6 +4,8 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Nights;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Nights;
@@ -16,7 +18,12 @@ public sealed class ReadNightSheet : IQuery
     {
         MayUse = Permission.Everybody(AccessScope.Week),
         Query = [new("person", "The id of a person of the crew, to whose pieces the sheet is narrowed; without it, all", "p1")],
-        Replies = [new(200, "The sheet, without pay, ages and reasons", typeof(NightSheet)) { HasETag = true }],
+        Replies =
+        [
+            new(200, "The sheet, without pay, ages and reasons, as JSON or as a page (Accept: text/html)", typeof(NightSheet))
+                { HasETag = true },
+            Reply.Page("The same as a page"),
+        ],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
@@ -31,6 +38,10 @@ public sealed class ReadNightSheet : IQuery
         if (person is not null && !week.Crew.Contains(person)) return Refused.Missing("person", person);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var margins = await session.MarginsOf(stream, night.Id, crew, request.Cancelled);
-        return Answer.Ok(NightSheets.Of(week, crew, night, margins, request.Now, person)).WithVersion(stream.Version);
+        var sheet = NightSheets.Of(week, crew, night, margins, request.Now, person);
+        return (request.PreferredType("application/json", "text/html") == "text/html"
+            ? Answer.Page(await PageRenderer.Render<NightSheetPage, NightSheetPage.Night>(
+                new(await session.TitleOf(week, request.Cancelled), $"/weeks/{week.Id}/plan", sheet)))
+            : Answer.Ok(sheet)).WithVersion(stream.Version);
     }
 }

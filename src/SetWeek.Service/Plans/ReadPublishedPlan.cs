@@ -47,6 +47,7 @@ public sealed class ReadPublishedPlan : IQuery
             "text/html" => Answer.Page(await PageRenderer.Render<WeekPage, WeekPage.Sheet>(
                 new(title, week, plan, "published", request.Caller.MaySeePay)
                 {
+                    SheetOf = night => $"/weeks/{state.Id}/nights/{night}/sheet",
                     Address = WhyAnswer.AddressFor(request, $"/weeks/{state.Id}/plan"),
                     Chance = (await session.FindCandidate(state.Id, published.PlanId, request.Cancelled))?.Chance,
                 })),
