@@ -12,6 +12,7 @@ using SetWeek.Service.Exports;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Weeks;
 using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
 

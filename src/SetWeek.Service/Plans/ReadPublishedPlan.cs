@@ -10,6 +10,7 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Weeks;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Plans;

@@ -17,11 +17,11 @@ internal static class Projects
     public static ModuleDefinition Read(string project) =>
         ModuleDefinition.ReadModule(Path.Combine(AppContext.BaseDirectory, $"{project}.dll"));
 
-    /// <summary>Paths of the C# files of a project, relative to its folder, with slashes.</summary>
+    /// <summary>Paths of the C# files and Razor components of a project, relative to its folder, with slashes.</summary>
     public static IEnumerable<string> Sources(string project)
     {
         var root = Repository.PathOf("src", project);
-        return Directory.EnumerateFiles(root, "*.cs", SearchOption.AllDirectories)
+        return new[] { "*.cs", "*.razor" }.SelectMany(kind => Directory.EnumerateFiles(root, kind, SearchOption.AllDirectories))
             .Select(file => Path.GetRelativePath(root, file).Replace('\\', '/'))
             .Where(file => file.Split('/')[0] is not ("obj" or "bin"));
     }

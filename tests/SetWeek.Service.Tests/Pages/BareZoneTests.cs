@@ -2,6 +2,7 @@ using NodaTime;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Weeks;
 using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Tests.Pages;
