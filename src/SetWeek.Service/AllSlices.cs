@@ -46,6 +46,7 @@ public static class AllSlices
         routes.Query<ReadPublishedPlan>();
         routes.Query<ReadWorkbook>();
         routes.Query<ReadHours>();
+        routes.Query<ReadWallChart>();
         routes.Query<ReadChanges>();
         routes.Query<TryChanges>();
         routes.Command<AcceptChanges>();

@@ -50,6 +50,7 @@ public sealed class ReadPublishedPlan : IQuery
                 {
                     SheetOf = night => $"/weeks/{state.Id}/nights/{night}/sheet",
                     Address = WhyAnswer.AddressFor(request, $"/weeks/{state.Id}/plan"),
+                    WallChart = $"/weeks/{state.Id}/plan/wall-chart",
                     Chance = (await session.FindCandidate(state.Id, published.PlanId, request.Cancelled))?.Chance,
                 })),
             "text/csv" => Answer.Text(WeekCsv.Of(week, plan), CsvTable.ContentType),

@@ -69,8 +69,9 @@ public sealed record Answer(int Status)
             response.Headers.RetryAfter = Math.Ceiling(wait.TotalSeconds).ToString(CultureInfo.InvariantCulture);
         response.Headers.CacheControl = "no-store";
         response.Headers.XContentTypeOptions = "nosniff";
-        // Pages load files of this service alone, and run nothing that is written into them.
-        if (ContentType?.StartsWith("text/html", StringComparison.Ordinal) == true)
+        // Pages and drawings load files of this service alone, and run nothing that is written into them.
+        if (ContentType is not null && (ContentType.StartsWith("text/html", StringComparison.Ordinal)
+            || ContentType.StartsWith("image/svg+xml", StringComparison.Ordinal)))
             response.Headers.ContentSecurityPolicy =
                 "default-src 'none'; style-src 'self'; img-src 'self'; font-src 'self'; script-src 'self'; connect-src 'self'; "
                 + "form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
