@@ -27,7 +27,7 @@ internal static class CommandLine
                     "Estimates how surely a plan holds, what drives the risk, and what would help.");
             commands.AddCommand<ServeCommand>("serve").WithDescription("Runs the service (ops/serve sets it up).");
             commands.AddCommand<TokenCommand>("token")
-                .WithDescription("Prints a new access token, signed with the service's key.");
+                .WithDescription("Prints a new access token or a sign-in link, signed with the service's key.");
             commands.AddCommand<DemoCommand>("demo")
                 .WithDescription("Walks through an example week on a running service (ops/demo starts one).");
         });

@@ -1,11 +1,10 @@
 using System.Net;
 using System.Security.Cryptography;
 using Marten;
-using Microsoft.AspNetCore.Authentication.JwtBearer;
-using Microsoft.AspNetCore.Authorization;
 using NodaTime;
 using Npgsql;
 using SetWeek.Service.Access;
+using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Clocks;
 using SetWeek.Service.Feed;
 using SetWeek.Service.Figures;
@@ -17,6 +16,7 @@ using SetWeek.Service.Http.Reports;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Questions;
+using SetWeek.Service.SignIn;
 using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
 using SetWeek.Service.Webhooks;
@@ -53,7 +53,9 @@ public static class Hosting
             // While the database is away, the housekeeping of messages fails every few seconds, each time with a stack. One line of
             // ours says so (OutageLog).
             .AddFilter("Wolverine.RDBMS", LogLevel.Critical).AddFilter("Wolverine.Runtime.Agents", LogLevel.Critical)
-            .AddFilter("Wolverine.Persistence", LogLevel.Critical);
+            .AddFilter("Wolverine.Persistence", LogLevel.Critical)
+            // It warns that its keys lie in the database as they are. They alone open no session (docs/decisions/sign-in.md).
+            .AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
 
         builder.Services.AddSingleton(settings).AddSingleton(TimeProvider.System)
             .AddSingleton<OutageLog>().AddSingleton<Health.WriteProbe>()
@@ -65,6 +67,8 @@ public static class Hosting
             .AddSingleton(services => new ReportDesk(services.GetRequiredService<IDocumentStore>(), settings.ReportsWaiting));
         builder.Services.AddSingleton(NpgsqlDataSource.Create(settings.Postgres));
         builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(15));
+        // The first to start: the keys that the framework reads at its start lie in the database.
+        builder.Services.AddHostedService<DatabaseSetUp>();
         AddAccess(builder.Services, settings);
         builder.Services.AddMarten(services =>
             {
@@ -76,7 +80,7 @@ public static class Hosting
                 return options;
             }).UseLightweightSessions()
             .IntegrateWithWolverine(messages => messages.MessageStorageSchemaName = Messaging.SchemaName);
-        builder.Services.AddHostedService<DatabaseSetUp>().AddHostedService<IdempotencyCleanUp>()
+        builder.Services.AddHostedService<IdempotencyCleanUp>()
             .AddHostedService(services => ActivatorUtilities.CreateInstance<SolveWorker>(services, settings.PlansAtOnce));
         builder.Services.AddSingleton(new FollowerLocks(settings.Postgres)).AddSingleton<IFollower, FiguresFollower>()
             .AddSingleton<IFollower, WebhookFollower>()
@@ -95,6 +99,13 @@ public static class Hosting
 
     public static void Map(WebApplication app)
     {
+        // TLS ends at the proxy in front, and cookies are for TLS alone.
+        if (app.Services.GetRequiredService<Settings>().BrowserAddress.IsSecure)
+            app.Use((http, next) =>
+            {
+                http.Request.Scheme = Uri.UriSchemeHttps;
+                return next(http);
+            });
         ErrorHandling.Use(app);
         FormMethods.Use(app);
         app.UseRouting();
@@ -110,6 +121,7 @@ public static class Hosting
         Calendars.CalendarEndpoint.Map(routes);
         StartEndpoint.Map(routes);
         PageFiles.Map(routes);
+        SessionEndpoints.Map(routes);
         ApiDescription.Map(routes);
         Health.HealthEndpoints.Map(routes);
     }
@@ -140,9 +152,9 @@ public static class Hosting
     private static void AddAccess(IServiceCollection services, Settings settings)
     {
         var key = SigningKey.ReadOrCreate(settings.KeyFile);
-        services.AddAuthentication(JwtBearerDefaults.AuthenticationScheme).AddJwtBearer(options =>
-            Tokens.Configure(options, key));
-        // An endpoint without a policy of its own still requires a token.
-        services.AddAuthorizationBuilder().SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
+        var address = settings.BrowserAddress;
+        Authentication.Add(services, key, address.IsSecure);
+        services.AddSingleton(provider => new SignInLinks(key, provider.GetRequiredService<NpgsqlDataSource>(),
+            provider.GetRequiredService<TimeProvider>(), allowed: address.IsLoopback));
     }
 }

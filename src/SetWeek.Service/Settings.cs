@@ -1,6 +1,7 @@
 using System.Globalization;
 using Npgsql;
 using OneOf;
+using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Clocks;
 using SetWeek.Service.Http.Reports;
 using SetWeek.Service.Storage;
@@ -16,7 +17,8 @@ public sealed record Settings
         PatienceVariable = "SETWEEK_ANSWER_PATIENCE", StatesVariable = "SETWEEK_STATES_KEPT",
         ReportsVariable = "SETWEEK_REPORTS_WAITING", PasswordVariable = "SETWEEK_POSTGRES_PASSWORD",
         WebhookTargetsVariable = "SETWEEK_WEBHOOK_TARGETS", WebhookWaitsVariable = "SETWEEK_WEBHOOK_WAITS",
-        ClockVariable = "SETWEEK_CLOCK_FILE", AheadVariable = "SETWEEK_REPORT_AHEAD_MINUTES";
+        ClockVariable = "SETWEEK_CLOCK_FILE", AheadVariable = "SETWEEK_REPORT_AHEAD_MINUTES",
+        PublicUrlVariable = "SETWEEK_PUBLIC_URL";
 
     private const string PublicTargets = "public", LoopbackTargets = "loopback";
 
@@ -26,6 +28,12 @@ public sealed record Settings
     public required string Postgres { get; init; }
 
     public string Urls { get; init; } = DefaultUrls;
+
+    /// <summary>The address that browsers use where a proxy is in front; null where there is none.</summary>
+    public string? PublicUrl { get; init; }
+
+    public BrowserAddress BrowserAddress => new(Urls, PublicUrl);
+
     public string KeyFile { get; init; } = DefaultKeyFile;
 
     /// <summary>Whether several nodes share the database. They then coordinate, which makes the start slower.</summary>
@@ -79,6 +87,7 @@ public sealed record Settings
         var (postgres, unreadable) = Database(Given(variable(PostgresVariable)), Given(variable(PasswordVariable)));
         var waits = Given(variable(WebhookWaitsVariable)) is { } listed ? WaitsIn(listed) : DefaultWebhookWaits;
         var targets = Given(variable(WebhookTargetsVariable));
+        var publicUrl = Given(variable(PublicUrlVariable));
         string[] faults =
         [
             .. postgres is null && unreadable is null
@@ -95,6 +104,8 @@ public sealed record Settings
                 : [],
             .. targets is null or PublicTargets or LoopbackTargets ? (string[])[]
                 : [$"{WebhookTargetsVariable} must be {PublicTargets} or {LoopbackTargets}."],
+            .. publicUrl is not null && BrowserAddress.FaultOf(publicUrl) is { } fault
+                ? (string[])[$"{PublicUrlVariable} {fault}"] : [],
             .. ahead is null ? (string[])[$"{AheadVariable} needs a whole number of minutes from 0 to 720."] : [],
             .. clock is not null && PlanningClock.ReadFile(clock) is null
                 ? (string[])[$"{ClockVariable} needs a file that holds the current time, for example 2027-03-08T21:30:00Z."] : [],
@@ -104,6 +115,7 @@ public sealed record Settings
         {
             Postgres = postgres!,
             Urls = Given(variable(UrlsVariable)) ?? DefaultUrls,
+            PublicUrl = publicUrl,
             KeyFile = Given(variable(KeyFileVariable)) ?? DefaultKeyFile,
             SeveralNodes = variable(NodesVariable) == "several",
             PlansAtOnce = plans!.Value,

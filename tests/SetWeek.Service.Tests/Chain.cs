@@ -1,10 +1,12 @@
 using System.Net.Http.Headers;
+using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json.Nodes;
 using Alba;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.IdentityModel.Tokens;
 using SetWeek.Service.Access;
+using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Tests.Http.OpenApi;
 
 namespace SetWeek.Service.Tests;
@@ -28,6 +30,26 @@ public sealed class Chain(IAlbaHost host, SymmetricSecurityKey key, string tenan
         TokenFor(TimeSpan.FromMinutes(10), person, role, stores);
 
     public ApiClient WithToken(string token) => new(HttpClient(token));
+
+    /// <summary>A browser that nobody has signed in yet.</summary>
+    public Access.Browser Browser(bool tls = false) => new(host, tls);
+
+    /// <summary>A sign-in link as the command line makes it, without the address of the service.</summary>
+    /// <param name="age">How long ago it was made.</param>
+    public string SignInLink(string person, Role role, string[] stores, TimeSpan age = default, SymmetricSecurityKey? signedBy = null) =>
+        new Uri(SignInLinks.Make(signedBy ?? key, new BrowserAddress(Settings.DefaultUrls, null),
+            new Caller(tenant, person, role, stores.Length == 0 ? [Caller.AnyStore] : stores),
+            TimeProvider.System.GetUtcNow() - age, RandomNumberGenerator.GetHexString(32))).AbsolutePath;
+
+    /// <summary>A browser in which a person has signed in by a link.</summary>
+    public async Task<Access.Browser> SignedIn(string person, Role role, params string[] stores)
+    {
+        var browser = Browser();
+        var opened = await browser.Open(SignInLink(person, role, stores));
+        Assert.True(opened.Status == 204, opened.Text);
+        await browser.ReadFormToken();
+        return browser;
+    }
 
     /// <summary>Opens a stream of server-sent events for head office.</summary>
     /// <param name="lifetime">The lifetime of the token; ten minutes unless given.</param>

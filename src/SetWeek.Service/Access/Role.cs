@@ -1,7 +1,16 @@
 namespace SetWeek.Service.Access;
 
 /// <summary>The role of a caller.</summary>
-public enum Role { Lead, Crew, HeadOffice, Engineer }
+public enum Role
+{
+    Lead,
+    Crew,
+    HeadOffice,
+    Engineer,
+
+    /// <summary>Reads the stores of a region, which its token or session lists.</summary>
+    Region,
+}
 
 /// <summary>The roles as text, as in tokens and messages.</summary>
 public static class Roles

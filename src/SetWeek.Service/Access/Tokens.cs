@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Authentication.JwtBearer;
 using Microsoft.IdentityModel.JsonWebTokens;
 using Microsoft.IdentityModel.Tokens;
+using OneOf;
 
 namespace SetWeek.Service.Access;
 
@@ -9,17 +10,37 @@ namespace SetWeek.Service.Access;
 /// </summary>
 public static class Tokens
 {
-    private const string Issuer = "setweek";
+    private const string Issuer = "setweek", LinkAudience = "setweek-sign-in";
 
     public static string Issue(SymmetricSecurityKey key, Caller caller, DateTimeOffset now, TimeSpan lifetime) =>
+        Create(key, caller, now, lifetime, Issuer, []);
+
+    /// <summary>Issues the token of a sign-in link. Its audience is another, so that neither does for the other.</summary>
+    /// <param name="id">Tells the link from every other.</param>
+    public static string IssueLink(SymmetricSecurityKey key, Caller caller, DateTimeOffset now, TimeSpan lifetime, string id) =>
+        Create(key, caller, now, lifetime, LinkAudience, [new(JwtRegisteredClaimNames.Jti, id)]);
+
+    /// <summary>Reads the token of a sign-in link.</summary>
+    /// <returns>The caller, the id and the end; or whether it is invalid or has expired.</returns>
+    public static async Task<OneOf<SignInLink, LinkFault>> ReadLink(SymmetricSecurityKey key, string link)
+    {
+        var read = await new JsonWebTokenHandler { MapInboundClaims = false }.ValidateTokenAsync(link, Validation(key, LinkAudience));
+        if (read.Exception is SecurityTokenExpiredException) return LinkFault.Expired;
+        return read.IsValid && Caller.From(new(read.ClaimsIdentity)) is { } caller
+            && read.ClaimsIdentity.FindFirst(JwtRegisteredClaimNames.Jti) is { } id
+                ? new SignInLink(caller, id.Value, read.SecurityToken.ValidTo) : LinkFault.Invalid;
+    }
+
+    private static string Create(SymmetricSecurityKey key, Caller caller, DateTimeOffset now, TimeSpan lifetime, string audience,
+        IReadOnlyList<KeyValuePair<string, object>> more) =>
         new JsonWebTokenHandler { SetDefaultTimesOnTokenCreation = false }.CreateToken(new SecurityTokenDescriptor
         {
             Issuer = Issuer,
-            Audience = Issuer,
+            Audience = audience,
             IssuedAt = now.UtcDateTime,
             Expires = (now + lifetime).UtcDateTime,
             SigningCredentials = new SigningCredentials(key, SecurityAlgorithms.HmacSha256),
-            Claims = new Dictionary<string, object>
+            Claims = new Dictionary<string, object>(more)
             {
                 [Caller.TenantClaim] = caller.Tenant,
                 [Caller.PersonClaim] = caller.Person,
@@ -31,14 +52,16 @@ public static class Tokens
     public static void Configure(JwtBearerOptions options, SymmetricSecurityKey key)
     {
         options.MapInboundClaims = false;
-        options.TokenValidationParameters = new TokenValidationParameters
-        {
-            ValidIssuer = Issuer,
-            ValidAudience = Issuer,
-            IssuerSigningKey = key,
-            ValidAlgorithms = [SecurityAlgorithms.HmacSha256],
-            RequireExpirationTime = true,
-            ClockSkew = TimeSpan.FromSeconds(30),
-        };
+        options.TokenValidationParameters = Validation(key, Issuer);
     }
+
+    private static TokenValidationParameters Validation(SymmetricSecurityKey key, string audience) => new()
+    {
+        ValidIssuer = Issuer,
+        ValidAudience = audience,
+        IssuerSigningKey = key,
+        ValidAlgorithms = [SecurityAlgorithms.HmacSha256],
+        RequireExpirationTime = true,
+        ClockSkew = TimeSpan.FromSeconds(30),
+    };
 }

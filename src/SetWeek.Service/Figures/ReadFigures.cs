@@ -21,7 +21,7 @@ public sealed class ReadFigures : IQuery
 
     public static Operation Operation => new("GET", "/figures", "readFigures", "Reads how far the weeks are, with their sums")
     {
-        MayUse = new Permission(AccessScope.Chain, Role.HeadOffice, Role.Lead, Role.Engineer),
+        MayUse = new Permission(AccessScope.Chain, Role.HeadOffice, Role.Lead, Role.Engineer, Role.Region),
         Query =
         [
             new("direction", "Only weeks of this direction", "first-rain"),

@@ -54,6 +54,11 @@ public static class Edge
         routes.MapMethods(operation.Path, MethodsOf(operation), async (HttpContext http) => await http.Reply(await run(http)))
             .WithMetadata(operation).WithDisplayName(operation.Id).AllowAnonymous();
 
+    /// <summary>Maps an operation that reads or writes cookies, and so gets the HTTP request itself. It passes every check.</summary>
+    public static void Direct(this IEndpointRouteBuilder routes, Operation operation, Func<HttpContext, Request, Task<Answer>> run) =>
+        routes.MapMethods(operation.Path, MethodsOf(operation), (HttpContext http) => RunDirect(http, operation, run))
+            .WithMetadata(operation).WithDisplayName(operation.Id).RequireAuthorization();
+
     /// <summary>Whatever answers GET answers HEAD too (RFC 9110, section 9.3.2).</summary>
     private static string[] MethodsOf(Operation operation) =>
         operation.Method == HttpMethods.Get ? [HttpMethods.Get, HttpMethods.Head] : [operation.Method];
@@ -70,6 +75,12 @@ public static class Edge
                 ? answer with { Status = 304 } : PayRemoval.For(request.Caller, answer);
         }, Task.FromResult);
         await (answer.Events is { } events ? EventStream.Send(http, events) : http.Reply(answer));
+    }
+
+    private static async Task RunDirect(HttpContext http, Operation operation, Func<HttpContext, Request, Task<Answer>> run)
+    {
+        var read = await RequestReader.Read(http, operation);
+        await http.Reply(await read.Match(request => run(http, request), Task.FromResult));
     }
 
     private static async Task RunStream<T>(HttpContext http) where T : IStream

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Diagnostics;
 using Npgsql;
 using SetWeek.Service.Access;
+using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Http.Answers;
 
 namespace SetWeek.Service.Http;
@@ -19,7 +20,8 @@ public static class ErrorHandling
 
     private static Answer ForStatus(StatusCodeContext context) => context.HttpContext.Response.StatusCode switch
     {
-        401 => Refused.With(401, "A valid bearer token is needed. ops/setweek token issues one."),
+        401 => Refused.With(401, "Nobody is signed in. Open your sign-in link in this browser; a program sends a bearer token. "
+            + "ops/setweek token makes both."),
         403 => Refused.With(403, "Your token does not allow this."),
         404 => Refused.With(404, "Nothing exists at this address."),
         405 => Refused.With(405, $"This address supports only {context.HttpContext.Response.Headers.Allow}."),
@@ -43,7 +45,7 @@ public static class ErrorHandling
                 http.RequestServices.GetRequiredService<OutageLog>().Report(Logger(http), error, http.TraceIdentifier);
             else if (answer.Status >= 500)
                 Logger(http).LogError(error, "{Method} {Path} failed: {Trace}",
-                    http.Request.Method, CalendarSecret.Logged(http.Request.Path), http.TraceIdentifier);
+                    http.Request.Method, LoggedPath(http), http.TraceIdentifier);
             http.Response.Clear();
             await http.Reply(answer);
         }
@@ -65,11 +67,15 @@ public static class ErrorHandling
         // Polled every few seconds.
         if (http.Request.Path.StartsWithSegments("/health") && http.Response.StatusCode == 200) return;
         Logger(http).LogInformation("{Method} {Path} {Status} in {Milliseconds} ms for {Tenant} {Person}: {Trace}",
-            http.Request.Method, CalendarSecret.Logged(http.Request.Path), http.Response.StatusCode,
+            http.Request.Method, LoggedPath(http), http.Response.StatusCode,
             (int)clock.GetElapsedTime(started).TotalMilliseconds,
             http.User.FindFirst(Caller.TenantClaim)?.Value, http.User.FindFirst(Caller.PersonClaim)?.Value,
             http.TraceIdentifier);
     }
+
+    /// <summary>The path without a sign-in link or the address of a calendar, which are secrets.</summary>
+    private static string? LoggedPath(HttpContext http) =>
+        http.Request.Path.StartsWithSegments(SignInLinks.Path) ? SignInLinks.Path : CalendarSecret.Logged(http.Request.Path);
 
     private static ILogger Logger(HttpContext http) =>
         http.RequestServices.GetRequiredService<ILoggerFactory>().CreateLogger("SetWeek.Requests");

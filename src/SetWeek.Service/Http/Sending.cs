@@ -22,7 +22,7 @@ internal static class Sending
     }
 
     /// <summary>Whether the caller prefers a page to JSON, as the Accept header of every browser says.</summary>
-    private static bool WantsPage(HttpContext http) => ContentNegotiation.Preferred(
+    public static bool WantsPage(this HttpContext http) => ContentNegotiation.Preferred(
         http.Request.Headers.Accept, [Refused.ContentType, "application/json", "text/html"]) == "text/html";
 
     private static ProblemPage.Problem PageOf(ProblemDetails problem) => new($"{problem.Status} {problem.Title}", problem.Detail,

@@ -1,4 +1,5 @@
 using SetWeek.Service.Access;
+using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.OpenApi;
 using SetWeek.Service.Http.Requests;
@@ -29,7 +30,8 @@ public static class StartEndpoint
 
     public static void Map(IEndpointRouteBuilder routes) => routes.Open(Operation, async http =>
         (ContentNegotiation.Preferred(http.Request.Headers.Accept, ["application/json", "text/html"]) == "text/html"
-            ? Answer.Page(await PageRenderer.Render<StartPage, StartPage.Start>(new(Name, Purpose, ApiDescription.Path)))
+            ? Answer.Page(await PageRenderer.Render<StartPage, StartPage.Start>(
+                new(Name, Purpose, ApiDescription.Path, SignedIn.Of(http))))
             : Answer.Ok(new Start(Name, Purpose, ApiDescription.Path)))
             with { Link = $"<{ApiDescription.Path}>; rel=\"service-desc\"" }); // RFC 8631, section 3
 }

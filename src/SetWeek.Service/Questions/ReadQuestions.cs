@@ -19,7 +19,7 @@ public sealed class ReadQuestions : IQuery
     public static Operation Operation =>
         new("GET", "/questions", "readQuestions", "Reads the questions of the chain, in the order in which they were asked")
         {
-            MayUse = new Permission(AccessScope.Chain, Role.HeadOffice, Role.Lead),
+            MayUse = new Permission(AccessScope.Chain, Role.HeadOffice, Role.Lead, Role.Region),
             Query =
             [
                 new("for", "Only those for lead or headOffice", "headOffice"),

@@ -46,6 +46,7 @@ public static class MartenConfiguration
         options.Storage.Add(new FollowerSchema(SchemaName, options.Advanced.Migrator));
         options.Storage.Add(new WebhookSchema(SchemaName, options.Advanced.Migrator));
         options.Storage.Add(new CalendarSchema(SchemaName, options.Advanced.Migrator));
+        options.Storage.Add(new SessionSchema(SchemaName, options.Advanced.Migrator));
         options.Schema.For<WeekPlace>();
         options.Schema.For<CrewFile>();
         options.Schema.For<Note>();

@@ -38,6 +38,7 @@ public sealed class SchemaTests : IAsyncLifetime
     [InlineData("drop function setweek.feed_give_places")]
     [InlineData("drop trigger feed_wait on setweek.mt_events")]
     [InlineData("drop table setweek.feed_head")]
+    [InlineData("drop table setweek.browser_session")]
     public async Task Missing_schema_objects_are_created(string removal)
     {
         await Run(removal);

@@ -39,6 +39,9 @@ public sealed record Answer(int Status)
 
     public static Answer NoContent { get; } = new(204);
 
+    /// <summary>Sends a browser to the page that shows what its form has done.</summary>
+    public static Answer SeeOther(string location) => new(303) { Location = location };
+
     public static Answer Ok<T>(T body) => Json(200, body);
 
     public static Answer Created<T>(string location, T body) => Json(201, body) with { Location = location };
@@ -69,6 +72,8 @@ public sealed record Answer(int Status)
             response.Headers.RetryAfter = Math.Ceiling(wait.TotalSeconds).ToString(CultureInfo.InvariantCulture);
         response.Headers.CacheControl = "no-store";
         response.Headers.XContentTypeOptions = "nosniff";
+        // An address may be a sign-in link: it is sent nowhere else.
+        response.Headers["Referrer-Policy"] = "same-origin";
         // Pages and drawings load files of this service alone, and run nothing that is written into them.
         if (ContentType is not null && (ContentType.StartsWith("text/html", StringComparison.Ordinal)
             || ContentType.StartsWith("image/svg+xml", StringComparison.Ordinal)))

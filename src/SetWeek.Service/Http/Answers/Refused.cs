@@ -40,6 +40,11 @@ public static class Refused
     public static Answer OtherStore(string store) =>
         With(403, $"Your token gives no access to the store {store}.", "other-store");
 
+    /// <summary>A change that came with a cookie and without the token of a page.</summary>
+    public static Answer WithoutFormToken => With(403,
+        "The request does not come from a page of this service that is still current. Load the page again, then repeat it.",
+        "no-form-token");
+
     /// <param name="current">The current version.</param>
     public static Answer Stale(long current) => With(412,
         $"It has changed since you read it; its version is now {current}. Read it again, then decide again.", "stale");
@@ -53,7 +58,7 @@ public static class Refused
     private static string Title(int status) => status switch
     {
         400 => "Bad request",
-        401 => "No valid token",
+        401 => "Not signed in",
         403 => "Not allowed",
         404 => "Not found",
         405 => "Method not allowed",

@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using SetWeek.Service.Access;
+using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 
@@ -52,7 +53,8 @@ public static class ApiDescription
             },
             // Relative to the address of this description, which a proxy may have changed.
             ["servers"] = new JsonArray(new JsonObject { ["url"] = "/", ["description"] = "The service that sent this" }),
-            ["security"] = new JsonArray(new JsonObject { ["token"] = new JsonArray() }),
+            ["security"] = new JsonArray(
+                new JsonObject { ["token"] = new JsonArray() }, new JsonObject { ["session"] = new JsonArray() }),
             ["tags"] = new JsonArray([.. known.Select(operation => operation.Tag).Distinct().Order(StringComparer.Ordinal)
                 .Select(tag => new JsonObject { ["name"] = tag, ["description"] = $"Operations on {tag.ToLowerInvariant()}" })]),
             ["paths"] = paths,
@@ -61,6 +63,12 @@ public static class ApiDescription
                 ["securitySchemes"] = new JsonObject
                 {
                     ["token"] = new JsonObject { ["type"] = "http", ["scheme"] = "bearer", ["bearerFormat"] = "JWT" },
+                    ["session"] = new JsonObject
+                    {
+                        ["type"] = "apiKey", ["in"] = "cookie", ["name"] = SessionCookie.SecureName,
+                        ["description"] = $"A browser's session. A change needs the header {FormToken.Header} too: "
+                            + "the formToken of GET /session.",
+                    },
                 },
                 ["responses"] = ProblemAnswers.All(schemas),
                 ["schemas"] = schemas.All(),

@@ -12,8 +12,9 @@ internal static class ApiParameters
     public static IEnumerable<JsonNode> Of(Operation operation)
     {
         foreach (var part in operation.Path.Split('/').Where(part => part.StartsWith('{')))
-            yield return part == "{number}"
-                ? Parameter("number", "path", "The number in the list, from 1", 1, WholeFromOne())
+            yield return part == "{link}"
+                ? Parameter("link", "path", "The signed link", "eyJhbGciOiJIUzI1NiJ9.e30.c2lnbmF0dXJl", Text())
+                : part == "{number}" ? Parameter("number", "path", "The number in the list, from 1", 1, WholeFromOne())
                 : Parameter(part.Trim('{', '}'), "path", $"The id of the {Named(part, operation)}", ExampleOf(part, operation),
                     IdText());
         foreach (var value in operation.Query)
@@ -39,6 +40,7 @@ internal static class ApiParameters
     {
         if (reply.HasETag || (operation.IsCommand && reply.Status is 200 or 201 or 202 or 204)) yield return ETag;
         if (reply.Status is 201 or 202) yield return Header("Location", "The address of what was made", required: true);
+        if (reply.Status == 303) yield return Header("Location", "The page to show next", required: true);
         if (reply.HasLink)
             yield return Header("Link",
                 "A related address (RFC 8288): the next page, if any, with rel=next; a description with rel=service-desc",

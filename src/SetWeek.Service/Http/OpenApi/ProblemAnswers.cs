@@ -10,8 +10,8 @@ internal static class ProblemAnswers
     private static readonly IReadOnlyDictionary<int, string> Meanings = new Dictionary<int, string>
     {
         [400] = "The request is invalid; every fault in the body is listed with its JSON Pointer",
-        [401] = "No valid token",
-        [403] = "The role or the stores of the token do not allow this",
+        [401] = "Neither a valid token nor a session",
+        [403] = "The role or the stores do not allow this, or a change by cookie lacks its form token",
         [404] = "It does not exist",
         [406] = "None of the forms that the Accept header names is available",
         [409] = "The current state does not allow it; the code gives the reason",
@@ -40,6 +40,7 @@ internal static class ProblemAnswers
             if (operation.Path.Contains("/plan") || changes) yield return 409;
         }
         else if (operation.Path.Contains('{')) yield return 404;
+        foreach (var status in operation.Refusals) yield return status;
         if (operation.IfMatch) yield return 412;
         if (operation.Body is not null) yield return 413;
         if (operation.Body is not null) yield return 415;

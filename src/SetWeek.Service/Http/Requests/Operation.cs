@@ -32,6 +32,9 @@ public sealed record Operation(string Method, string Path, string Id, string Sum
     /// <summary>The field of the body that names the store, for <see cref="AccessScope.StoreInBody"/>.</summary>
     public string? StoreField { get; init; }
 
+    /// <summary>The statuses of refusals that follow from nothing above.</summary>
+    public IReadOnlyList<int> Refusals { get; init; } = [];
+
     public IReadOnlyList<QueryParameter> Query { get; init; } = [];
 }
 

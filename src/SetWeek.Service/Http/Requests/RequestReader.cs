@@ -4,6 +4,7 @@ using NodaTime;
 using OneOf;
 using SetWeek.Model.Json;
 using SetWeek.Service.Access;
+using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Clocks;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Forms;
@@ -19,6 +20,7 @@ public static class RequestReader
         if (Caller.From(http.User) is not { } caller)
             return Refused.With(403, "Your token must name a tenant, a person and a known role. Ask for a new token.",
                 "token-says-too-little");
+        if (SessionCookie.IsUsedBy(http.User) && !await FormToken.IsGiven(http)) return Refused.WithoutFormToken;
         if (!caller.HasRole(operation.MayUse)) return Refused.OtherRole(operation.MayUse, caller);
         var route = http.Request.RouteValues.ToDictionary(value => value.Key, value => value.Value as string ?? "");
         if (route.Values.FirstOrDefault(value => !Ids.IsId(value)) is not null)

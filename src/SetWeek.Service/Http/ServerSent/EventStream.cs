@@ -1,6 +1,7 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Http.Features;
 using Microsoft.IdentityModel.JsonWebTokens;
+using SetWeek.Service.Access.Sessions;
 
 namespace SetWeek.Service.Http.ServerSent;
 
@@ -13,6 +14,9 @@ public static class EventStream
     public const string ContentType = "text/event-stream";
 
     private static readonly TimeSpan Heartbeat = TimeSpan.FromSeconds(15);
+
+    /// <summary>A browser connects again by itself; then it is seen whether its session has been closed.</summary>
+    private static readonly TimeSpan LongestOfSession = TimeSpan.FromMinutes(5);
     private static readonly byte[] Comment = ":\n\n"u8.ToArray(), Opening = "retry: 1000\n\n"u8.ToArray();
 
     public static async Task Send(HttpContext http, IAsyncEnumerable<StreamEvent> events)
@@ -72,12 +76,13 @@ public static class EventStream
         }
     }
 
-    /// <summary>The time until the caller's token expires; without end if it does not.</summary>
+    /// <summary>The time until the caller's token or session must be looked at again; without end if it has none.</summary>
     private static TimeSpan TimeLeft(HttpContext http, TimeProvider clock)
     {
         if (!long.TryParse(http.User.FindFirst(JwtRegisteredClaimNames.Exp)?.Value, NumberStyles.None,
             CultureInfo.InvariantCulture, out var seconds)) return Timeout.InfiniteTimeSpan;
         var left = DateTimeOffset.FromUnixTimeSeconds(seconds) - clock.GetUtcNow();
+        if (SessionCookie.IsUsedBy(http.User) && left > LongestOfSession) left = LongestOfSession;
         return TimeSpan.FromMilliseconds(Math.Clamp(left.TotalMilliseconds, 0, int.MaxValue));
     }
 }

@@ -1,0 +1,18 @@
+using SetWeek.Service.Http;
+
+namespace SetWeek.Service.SignIn;
+
+/// <summary>The addresses that open, show and close browser sessions.</summary>
+public static class SessionEndpoints
+{
+    internal const string Tag = "Sessions", Start = "/";
+
+    public static void Map(IEndpointRouteBuilder routes)
+    {
+        routes.Open(OpenSession.Offer, OpenSession.Show);
+        routes.Open(OpenSession.Operation, OpenSession.Run);
+        routes.Direct(ReadSession.Operation, ReadSession.Run);
+        routes.Direct(SignOut.Operation, SignOut.Run);
+        routes.Direct(SignOutEverywhere.Operation, SignOutEverywhere.Run);
+    }
+}
