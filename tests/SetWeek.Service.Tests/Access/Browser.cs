@@ -54,7 +54,7 @@ public sealed class Browser : IDisposable
     public async Task ReadFormToken() => FormToken = (string?)(await Api.Get("/session")).Json["formToken"];
 
     private static string TokenIn(string page) =>
-        WebUtility.HtmlDecode(Regex.Match(page, "name=\"token\" value=\"([^\"]+)\"").Groups[1].Value);
+        WebUtility.HtmlDecode(Regex.Match(page, "name=\":token\" value=\"([^\"]+)\"").Groups[1].Value);
 
     public void Dispose() => client.Dispose();
 

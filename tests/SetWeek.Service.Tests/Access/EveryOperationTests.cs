@@ -46,7 +46,8 @@ public sealed class EveryOperationTests(RunningService service)
         foreach (var operation in Operations)
         {
             var answer = await Send(client, operation, "ghost");
-            var refused = answer.Status == 403 && answer.Code == "other-role";
+            // An answer to HEAD has no code.
+            var refused = answer.Status == 403 && (answer.Text == "" || answer.Code == "other-role");
             if (answer.Status == 401 || refused == operation.MayUse.Roles.Contains(role))
                 differences.Add($"{operation.Id}: {answer.Status} {answer.Text}");
         }

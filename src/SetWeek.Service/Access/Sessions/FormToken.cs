@@ -8,7 +8,7 @@ namespace SetWeek.Service.Access.Sessions;
 /// </summary>
 public sealed class FormToken : IAntiforgeryAdditionalDataProvider
 {
-    public const string Header = "X-SetWeek-Token", Field = "token", SecureName = "__Host-setweek-form", PlainName = "setweek-form";
+    public const string Header = "X-SetWeek-Token", Field = ":token", SecureName = "__Host-setweek-form", PlainName = "setweek-form";
 
     public static void Configure(AntiforgeryOptions options, bool secure)
     {
