@@ -116,6 +116,19 @@ public sealed class CommandLineTests : IDisposable
         Assert.StartsWith(message, ended.Errors);
     }
 
+    [Theory]
+    [InlineData("http://127.0.0.1:5080", 0), InlineData("http://0.0.0.0:5080", 2), InlineData("http://setweek.example", 2)]
+    public async Task A_sign_in_link_is_printed_for_a_service_on_loopback_alone(string url, int code)
+    {
+        using var process = shell.Start("env", $"SETWEEK_URLS={url}", "dotnet", Shell.Program, "token", "--link",
+            "--tenant", "quillmere", "--person", "lena", "--role", "region", "--store", "mill-lane");
+        var (output, errors) = (process.StandardOutput.ReadToEndAsync(), process.StandardError.ReadToEndAsync());
+        await process.WaitForExitAsync();
+        Assert.Equal(code, process.ExitCode);
+        if (code == 0) Assert.Matches(@"^http://127\.0\.0\.1:5080/sign-in/[\w-]+\.[\w-]+\.[\w-]+\n$", await output);
+        else Assert.StartsWith("--link is for a service on loopback alone", await errors);
+    }
+
     [Fact]
     public async Task A_plan_is_printed_as_JSON_and_written_without_temporary_files()
     {
