@@ -154,6 +154,11 @@ public static class Hosting
         var key = SigningKey.ReadOrCreate(settings.KeyFile);
         var address = settings.BrowserAddress;
         Authentication.Add(services, key, address.IsSecure);
+        services.AddSingleton(address)
+            .AddSingleton(provider => new Phones(provider.GetRequiredService<NpgsqlDataSource>(),
+                provider.GetRequiredService<TimeProvider>(), address.IsSecure))
+            .AddSingleton(provider => new Pins(provider.GetRequiredService<NpgsqlDataSource>(),
+                provider.GetRequiredService<TimeProvider>(), key));
         services.AddSingleton(provider => new SignInLinks(key, provider.GetRequiredService<NpgsqlDataSource>(),
             provider.GetRequiredService<TimeProvider>(), allowed: address.IsLoopback));
     }

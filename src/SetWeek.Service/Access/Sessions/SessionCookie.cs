@@ -12,7 +12,7 @@ namespace SetWeek.Service.Access.Sessions;
 /// </summary>
 public static class SessionCookie
 {
-    public const string Scheme = "session", SessionClaim = "session", SecureName = "__Host-setweek", PlainName = "setweek";
+    public const string Scheme = "session", SessionClaim = "session", PhoneClaim = "phone", SecureName = "__Host-setweek", PlainName = "setweek";
 
     /// <summary>How long a session lasts. It is not prolonged by use, and covers the longest night.</summary>
     public static readonly TimeSpan Lifetime = TimeSpan.FromHours(12);
@@ -48,7 +48,9 @@ public static class SessionCookie
 
     /// <summary>Opens a session with a key of its own, and closes the session that the browser had before.</summary>
     /// <param name="id">The id of the new session.</param>
-    public static async Task Open(HttpContext http, Caller caller, string id)
+    /// <param name="lifetime">How long it lasts, if that is shorter than usual.</param>
+    /// <param name="phone">The id of the enrolled phone that it belongs to.</param>
+    public static async Task Open(HttpContext http, Caller caller, string id, TimeSpan? lifetime = null, string? phone = null)
     {
         var services = http.RequestServices;
         if (IdOf(http.User) is { } earlier)
@@ -57,15 +59,16 @@ public static class SessionCookie
         await using var scope = services.CreateAsyncScope();
         var handler = await scope.ServiceProvider.GetRequiredService<IAuthenticationHandlerProvider>()
             .GetHandlerAsync(http, Scheme);
-        var until = services.GetRequiredService<TimeProvider>().GetUtcNow() + Lifetime;
+        var until = services.GetRequiredService<TimeProvider>().GetUtcNow() + (lifetime < Lifetime ? lifetime.Value : Lifetime);
         await ((IAuthenticationSignInHandler)handler!).SignInAsync(
-            PrincipalOf(caller, id, until), new AuthenticationProperties { ExpiresUtc = until });
+            PrincipalOf(caller, id, until, phone), new AuthenticationProperties { ExpiresUtc = until });
     }
 
-    private static ClaimsPrincipal PrincipalOf(Caller caller, string id, DateTimeOffset until) => new(new ClaimsIdentity(
+    private static ClaimsPrincipal PrincipalOf(Caller caller, string id, DateTimeOffset until, string? phone) => new(new ClaimsIdentity(
     [
         new(Caller.TenantClaim, caller.Tenant), new(Caller.PersonClaim, caller.Person), new(Caller.RoleClaim, caller.Role.Text()),
         .. caller.Stores.Select(store => new Claim(Caller.StoresClaim, store)), new(SessionClaim, id),
+        .. phone is null ? (Claim[])[] : [new(PhoneClaim, phone)],
         new(JwtRegisteredClaimNames.Exp, until.ToUnixTimeSeconds().ToString(CultureInfo.InvariantCulture)),
     ], Scheme, Caller.PersonClaim, Caller.RoleClaim));
 

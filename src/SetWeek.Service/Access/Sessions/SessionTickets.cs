@@ -3,6 +3,7 @@ using System.Text;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.Cookies;
 using Npgsql;
+using NpgsqlTypes;
 
 namespace SetWeek.Service.Access.Sessions;
 
@@ -20,13 +21,15 @@ public sealed class SessionTickets(NpgsqlDataSource database, TimeProvider clock
         var caller = CallerOf(ticket);
         await using var store = database.CreateCommand("""
             delete from setweek.browser_session where until < @now;
-            insert into setweek.browser_session (key_hash, id, tenant_id, person, opened, until, ticket)
-            values (@key, @id, @tenant, @person, @now, @until, @ticket)
+            insert into setweek.browser_session (key_hash, id, tenant_id, person, phone, opened, until, ticket)
+            values (@key, @id, @tenant, @person, @phone, @now, @until, @ticket)
             """);
         store.Parameters.AddWithValue("key", HashOf(key));
         store.Parameters.AddWithValue("id", SessionCookie.IdOf(ticket.Principal)!);
         store.Parameters.AddWithValue("tenant", caller.Tenant);
         store.Parameters.AddWithValue("person", caller.Person);
+        store.Parameters.AddWithValue("phone", NpgsqlDbType.Text,
+            (object?)ticket.Principal.FindFirst(SessionCookie.PhoneClaim)?.Value ?? DBNull.Value);
         store.Parameters.AddWithValue("now", clock.GetUtcNow());
         store.Parameters.AddWithValue("until", EndOf(ticket));
         store.Parameters.AddWithValue("ticket", TicketSerializer.Default.Serialize(ticket));

@@ -69,6 +69,10 @@ public static class RequestReader
                     "If-Match must be exactly one ETag that this service sent. Send the one you read, with its quotes.");
     }
 
+    /// <summary>The body of a request, which a page may send as a form.</summary>
+    public static async Task<OneOf<ReadOnlyMemory<byte>, Answer>> ReadBodyOrForm(HttpContext http) =>
+        await FormPost.Of(http) is { } form ? form.Body : await ReadBody(http);
+
     private static async Task<OneOf<ReadOnlyMemory<byte>, Answer>> ReadBody(HttpContext http)
     {
         if (!http.Request.HasJsonContentType())

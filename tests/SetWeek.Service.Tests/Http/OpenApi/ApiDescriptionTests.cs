@@ -110,8 +110,9 @@ public sealed class ApiDescriptionTests(RunningService service)
     }
 
     [Fact]
-    public void Only_the_start_the_description_health_calendars_and_sign_in_need_no_token() => Assert.Equal(
+    public void Only_the_start_the_description_health_calendars_sign_in_and_phones_need_no_token() => Assert.Equal(
         ["/", "/calendars/{calendar}", "/health/live", "/health/ready", "/openapi/v1.json",
+            "/phone", "/phone/enrolment", "/phone/pin", "/phone/session",
             "/sign-in/{link}", "/sign-in/{link}"],
         Operations.Where(operation => operation.Operation["security"] is JsonArray { Count: 0 })
             .Select(operation => operation.Path).Order(StringComparer.Ordinal));
