@@ -59,6 +59,10 @@ public static class PlanAnswer
         var candidate = await session.AsOfNow(stored, stream, request.Cancelled);
         var published = week.Published?.PlanId == candidate.Id;
         var format = request.PreferredType(Json, Page, Table);
+        if (format is Page && !candidate.Settled)
+            return Answer.Page(await PageRenderer.Render<PlanSearchPage, PlanSearchPage.Search>(new(
+                await session.TitleOf(week, request.Cancelled), week.Week, AddressOf(week.Id, candidate.Id),
+                (await session.BestSoFarOf(candidate.Id, request.Cancelled))?.Goals ?? [], request.Caller.MaySeePay)));
         if (format is Page or Table && candidate.Plan is null)
             return Refused.With(409, $"This plan is {StateText(candidate, published)} and has nothing to show.",
                 "no-plan-yet");
@@ -81,11 +85,21 @@ public static class PlanAnswer
                 AddressOf = plan => AddressOf(week.Id, plan),
                 Address = WhyAnswer.AddressFor(request, AddressOf(week.Id, candidate.Id)),
                 Chance = candidate.Chance,
+                Acts = ActsFor(request, week.Id, stream.Version,
+                    candidate.State == CandidateState.Ready && !published ? candidate.Id : null),
             })),
             Table => Answer.Text(WeekCsv.Of(input.Week, candidate.Plan!), CsvTable.ContentType),
             _ => NotAcceptable,
         };
     }
+
+    /// <summary>What the caller may do on the page of a plan; null for a caller who may not, or has no session.</summary>
+    /// <param name="plan">The id of a plan that can be published; null if the plan cannot.</param>
+    public static PlanActs? ActsFor(Request request, string week, long version, string? plan) =>
+        request.Caller.HasRole(RequestPlan.Operation.MayUse) && request.FormToken() is { } token
+            ? new PlanActs($"/weeks/{week}/plans", plan is null ? null : $"{AddressOf(week, plan)}/publish", $"/weeks/{week}/plan",
+                token, $"\"{version}\"", request.PlanIds.Next(request.SystemTime))
+            : null;
 
     private static Answer NotAcceptable => Refused.With(406, "A plan is available as application/json, text/html or text/csv.");
 

@@ -48,6 +48,7 @@ public sealed class ReadPublishedPlan : IQuery
             "text/html" => Answer.Page(await PageRenderer.Render<WeekPage, WeekPage.Sheet>(
                 new(title, week, plan, "published", request.Caller.MaySeePay)
                 {
+                    Acts = PlanAnswer.ActsFor(request, state.Id, stream.Version, null),
                     SheetOf = night => $"/weeks/{state.Id}/nights/{night}/sheet",
                     Address = WhyAnswer.AddressFor(request, $"/weeks/{state.Id}/plan"),
                     WallChart = $"/weeks/{state.Id}/plan/wall-chart",

@@ -51,6 +51,21 @@ public sealed class Browser : IDisposable
         Api.Send(HttpMethod.Post, link, new FormUrlEncodedContent([new(Service.Access.Sessions.FormToken.Field, TokenIn(page))]),
             accept is null ? [] : [("Accept", accept)]);
 
+    /// <summary>Sends the form of a page that has the button, with the values in it, as a browser without script does.</summary>
+    public async Task<HttpResponseMessage> PressButton(string page, string button)
+    {
+        var form = Regex.Matches(page, "<form .*?</form>", RegexOptions.Singleline).Select(match => match.Value)
+            .Single(form => WebUtility.HtmlDecode(form).Contains($">{button}</button>", StringComparison.Ordinal));
+        var fields = Regex.Matches(form, "<input [^>]*>").Select(input =>
+            KeyValuePair.Create(AttributeOf(input.Value, "name"), AttributeOf(input.Value, "value")));
+        var request = new HttpRequestMessage(HttpMethod.Post, AttributeOf(form, "action")) { Content = new FormUrlEncodedContent(fields) };
+        request.Headers.Add("Accept", "text/html");
+        return await client.SendAsync(request);
+    }
+
+    private static string AttributeOf(string element, string name) =>
+        WebUtility.HtmlDecode(Regex.Match(element, $" {name}=\"([^\"]*)\"").Groups[1].Value);
+
     public async Task ReadFormToken() => FormToken = (string?)(await Api.Get("/session")).Json["formToken"];
 
     private static string TokenIn(string page) =>

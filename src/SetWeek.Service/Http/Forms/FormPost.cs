@@ -2,6 +2,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using Microsoft.Net.Http.Headers;
+using SetWeek.Service.Pages;
 
 namespace SetWeek.Service.Http.Forms;
 
@@ -11,12 +12,10 @@ namespace SetWeek.Service.Http.Forms;
 /// <remarks>
 /// A field is named like the member of the body, with dots between levels: "limits.seconds". Its kind follows a colon: "number",
 /// "boolean", "list" (every value of that name) or "json"; without a kind it is text. An empty field is left out. Names that begin
-/// with a colon are for <see cref="Then"/>, <see cref="IfMatch"/> and <see cref="IdempotencyKey"/>.
+/// with a colon are no members (<see cref="FormFields"/>).
 /// </remarks>
 public sealed partial class FormPost
 {
-    public const string ThenField = ":then", IfMatchField = ":if-match", IdempotencyKeyField = ":key";
-
     /// <summary>The page to show after the form has been accepted; null: what was made, or the page before.</summary>
     public string? Then { get; private init; }
 
@@ -36,9 +35,9 @@ public sealed partial class FormPost
         {
             Body = System.Text.Encoding.UTF8.GetBytes(body.ToJsonString()),
             // An address of this service only: "//host" and "/\host" lead elsewhere.
-            Then = own.GetValueOrDefault(ThenField) is { } then && LocalAddress().IsMatch(then) ? then : null,
-            IfMatch = own.GetValueOrDefault(IfMatchField),
-            IdempotencyKey = own.GetValueOrDefault(IdempotencyKeyField),
+            Then = own.GetValueOrDefault(FormFields.Then) is { } then && LocalAddress().IsMatch(then) ? then : null,
+            IfMatch = own.GetValueOrDefault(FormFields.IfMatch),
+            IdempotencyKey = own.GetValueOrDefault(FormFields.IdempotencyKey),
         };
     }
 

@@ -41,6 +41,11 @@ public sealed class Request(
     /// <summary>How far the stated time of a report may be ahead of the service's clock and still be believed.</summary>
     public Duration ReportAhead { get; init; }
 
+    /// <summary>
+    /// Makes the anti-forgery token for the forms of a page; null if the caller has a bearer token, and so no use for forms.
+    /// </summary>
+    public Func<string?> FormToken { get; init; } = () => null;
+
     /// <summary>The version in If-Match; 0 if the operation does not require one.</summary>
     public long Version { get; init; }
 

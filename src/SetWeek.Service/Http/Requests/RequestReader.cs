@@ -52,6 +52,7 @@ public static class RequestReader
             PlanIds = services.GetRequiredService<PlanIds>(),
             ReportAhead = clock.ReportAhead,
             Outbound = services.GetRequiredService<OutboundRules>(),
+            FormToken = () => SignedIn.Of(http)?.FormToken,
             Cancelled = http.RequestAborted,
             LastEventId = http.Request.Headers["Last-Event-ID"].FirstOrDefault(),
         };

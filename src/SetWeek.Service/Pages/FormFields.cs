@@ -1,0 +1,11 @@
+namespace SetWeek.Service.Pages;
+
+/// <summary>Names of form fields that belong to the request and not to its body. They begin with a colon.</summary>
+public static class FormFields
+{
+    /// <summary>The page to show after the form has been accepted.</summary>
+    public const string Then = ":then";
+
+    /// <summary>The If-Match header and the Idempotency-Key header, which a form cannot send.</summary>
+    public const string IfMatch = ":if-match", IdempotencyKey = ":key";
+}
