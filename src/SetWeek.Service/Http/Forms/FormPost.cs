@@ -46,10 +46,23 @@ public sealed partial class FormPost
     {
         if (!IsForm(http)) return null;
         if (http.Features.Get<FormPost>() is { } known) return known;
-        var form = await http.Request.ReadFormAsync(http.RequestAborted);
+        var form = await Read(http);
         var post = Of(form.Select(field => KeyValuePair.Create(field.Key, (IReadOnlyList<string>)[.. field.Value.OfType<string>()])));
         http.Features.Set(post);
         return post;
+    }
+
+    /// <exception cref="BadHttpRequestException">The body is no form: characters that are none, or too many fields.</exception>
+    private static async Task<IFormCollection> Read(HttpContext http)
+    {
+        try
+        {
+            return await http.Request.ReadFormAsync(http.RequestAborted);
+        }
+        catch (InvalidDataException invalid)
+        {
+            throw new BadHttpRequestException("The form is not valid.", invalid);
+        }
     }
 
     /// <summary>Whether the body is the form of a page, without files.</summary>

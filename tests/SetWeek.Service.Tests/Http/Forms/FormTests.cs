@@ -70,6 +70,17 @@ public sealed class FormTests(RunningService service)
         Assert.Equal(413, (int)answer.StatusCode);
     }
 
+    [Theory]
+    [InlineData("%00=%ff")]
+    [InlineData("seconds:number=%00")]
+    public async Task A_form_with_characters_that_are_none_is_a_bad_request(string form)
+    {
+        var (_, browser) = await Opened();
+        using var answer = await browser.PostAsync(
+            $"{Address}/plans", new StringContent(form, Encoding.UTF8, "application/x-www-form-urlencoded"));
+        Assert.Equal(400, (int)answer.StatusCode);
+    }
+
     private async Task<(FirstRain Week, HttpClient Browser)> Opened()
     {
         var chain = service.NewChain();
