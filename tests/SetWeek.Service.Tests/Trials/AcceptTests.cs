@@ -58,7 +58,7 @@ public sealed class AcceptTests(RunningService service)
         var accepted = await ExpectStatus(200, week.Lead.Post($"{Address}/changes",
             """{"changes": [{"kind": "personNight", "night": "monday", "skill": "painting", "level": 2}]}""",
             ("If-Match", await week.ETag())));
-        Assert.Equal("\"one-more.1\" joined the crew.", (string?)accepted.Json["changed"]![0]);
+        Assert.Equal("One more joined the crew.", (string?)accepted.Json["changed"]![0]);
         var file = (await ExpectStatus(200, week.Lead.Get($"{Address}/week-file"))).Json;
         Assert.Equal("one-more.1", (string?)file["crew"]![3]!["id"]);
         Assert.DoesNotContain("One more", await service.EventsOf(chain));
