@@ -16,6 +16,7 @@ internal sealed class LorryChain(HttpClient head, HttpClient lead)
     private static readonly LocalDateTimePattern Pattern = LocalDateTimePattern.CreateWithInvariantCulture("uuuu-MM-dd'T'HH:mm");
     private readonly List<(string Week, string Kit)> lorry = [];
     private NodaTime.LocalDateTime eta;
+    private bool isLate;
 
     /// <summary>A week that is not on the lorry, for a lead's own requests.</summary>
     public const string OwnWeek = "own-week";
@@ -42,10 +43,14 @@ internal sealed class LorryChain(HttpClient head, HttpClient lead)
         await OpenStore(OwnWeek, sizes[0].Size.Name, File(sizes[0].Size, sizes[0].Seed));
     }
 
-    /// <summary>Reports the lorry as late, later each time; returns the address of the report.</summary>
+    /// <summary>
+    /// Reports the lorry as late, the first time by a night, so that work must move, then later each time; returns the address of
+    /// the report.
+    /// </summary>
     public async Task<string> Delay(int effort)
     {
-        eta = eta.PlusHours(2);
+        eta = isLate ? eta.PlusHours(1) : eta.PlusDays(1);
+        isLate = true;
         var body = new JsonObject
         {
             ["kits"] = new JsonArray([.. lorry.Select(entry => new JsonObject { ["week"] = entry.Week, ["kit"] = entry.Kit })]),
