@@ -1,4 +1,6 @@
+using System.Runtime.InteropServices;
 using System.Security.Cryptography;
+using System.Text;
 using Microsoft.IdentityModel.Tokens;
 
 namespace SetWeek.Service.Access;
@@ -33,15 +35,22 @@ public static class SigningKey
         {
             using (var file = new StreamWriter(beside, options))
                 file.WriteLine(Convert.ToBase64String(RandomNumberGenerator.GetBytes(64)));
-            File.Move(beside, path, overwrite: false);
-        }
-        catch (IOException) when (File.Exists(path))
-        {
-            // Another process has just created it; that key is used.
+            // If another process has just created it, its key is used. File.Move would look first and then rename, so that two
+            // processes could both succeed.
+            if (Link(Zeroed(beside), Zeroed(path)) != 0 && !File.Exists(path))
+                throw new IOException($"The signing key {path} cannot be written: error {Marshal.GetLastPInvokeError()} of the system.");
         }
         finally
         {
             File.Delete(beside);
         }
     }
+
+    /// <summary>POSIX link(2): gives a file one more name, and fails if that name exists.</summary>
+    /// <returns>0; or -1, with the error of the system.</returns>
+    [DllImport("libc", EntryPoint = "link", SetLastError = true)]
+    private static extern int Link(byte[] existing, byte[] name);
+
+    /// <summary>A path as the system reads it: UTF-8 with a zero at its end.</summary>
+    private static byte[] Zeroed(string path) => Encoding.UTF8.GetBytes($"{path}\0");
 }
