@@ -146,9 +146,10 @@ internal sealed class EarlierStartScan
             if (existingBreaches.Contains(breach)) continue;
             var restriction = RestrictionOf(breach);
             var keyholder = subject.Schedule.Keyholders[night] is { } index ? problem.Crew[index] : null;
-            yield return keyholder is not null && breach.About.Person == keyholder.Id && breach.About.Task is null
+            yield return problem.Rules is { KeyholderPresent: true, OpeningMinutes: { } opening and > 0 }
+                && keyholder is not null && breach.About.Person == keyholder.Id && breach.About.Task is null
                 && !subject.Schedule.Shifts.Any(shift => shift.Night == night && shift.Person == keyholder.Index
-                    && shift.From <= minute - (problem.Rules.OpeningMinutes ?? 0)) && problem.Rules.OpeningMinutes > 0
+                    && shift.From <= minute - opening)
                 ? [restriction, OpeningRestriction(keyholder, night)] : [restriction];
         }
     }
