@@ -4,6 +4,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Npgsql;
 using SetWeek.Service.Access;
 using SetWeek.Service.Clocks;
+using SetWeek.Service.Solving;
 
 namespace SetWeek.Service.Tests;
 
@@ -61,6 +62,15 @@ public sealed class RunningService : IAsyncLifetime
             .CreateCommand($"select coalesce(string_agg(row::text, E'\n'), '') from ({select}) as found");
         read.Parameters.AddWithValue(chain.Tenant);
         return (string)(await read.ExecuteScalarAsync())!;
+    }
+
+    /// <summary>Lets no search begin until the result is disposed, so that a test sees requests that wait.</summary>
+    public async Task<IAsyncDisposable> HoldSearches()
+    {
+        var connection = await Host.Services.GetRequiredService<NpgsqlDataSource>().OpenConnectionAsync();
+        await connection.BeginTransactionAsync(); // it ends with its connection, and the lock with it
+        await SolveClaims.LockClaims(connection, CancellationToken.None);
+        return connection;
     }
 
     /// <summary>Creates a tenant that no other test uses, and sets the clock to before the weeks of the tests.</summary>

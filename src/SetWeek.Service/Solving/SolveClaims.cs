@@ -183,9 +183,9 @@ public sealed class SolveClaims(NpgsqlDataSource database, string node)
     }
 
     /// <summary>
-    /// Taken until the end of the transaction. A claim lasts about a millisecond and happens once for each search.
+    /// Lets nobody claim until the end of the transaction. A claim lasts about a millisecond and happens once for each search.
     /// </summary>
-    private static async Task LockClaims(NpgsqlConnection connection, CancellationToken stop)
+    public static async Task LockClaims(NpgsqlConnection connection, CancellationToken stop)
     {
         await using var take = new NpgsqlCommand(
             "select pg_advisory_xact_lock(hashtextextended('setweek.solve.claim', 0))", connection);
