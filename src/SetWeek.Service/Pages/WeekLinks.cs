@@ -1,0 +1,30 @@
+using SetWeek.Service.Access;
+
+namespace SetWeek.Service.Pages;
+
+/// <summary>The links in the head of every page of a week.</summary>
+public static class WeekLinks
+{
+    /// <param name="current">The name of the page that is shown.</param>
+    public static IReadOnlyList<Frame.Link> Of(string week, string direction, Role role, string current) =>
+    [
+        .. from page in Pages(week, direction)
+            where role != Role.Crew || page.IsForCrew
+            select new Frame.Link(page.Name, page.Address, page.Name == current),
+    ];
+
+    private static IEnumerable<(string Name, string Address, bool IsForCrew)> Pages(string week, string direction) =>
+    [
+        ("Week", $"/weeks/{week}/plan", true),
+        ("Tonight", $"/weeks/{week}/tonight", true),
+        ("Kits", $"/weeks/{week}/kits", true),
+        ("Snags", $"/weeks/{week}/snags", true),
+        ("Questions", $"/weeks/{week}/questions", true),
+        ("Direction", $"/directions/{direction}", true),
+        ("Crew", $"/weeks/{week}/crew", false),
+        ("What has changed", $"/weeks/{week}/facts", false),
+        ("Told", $"/weeks/{week}/told", false),
+        ("Walk-through", $"/weeks/{week}/walk-through", false),
+        ("Hand-over", $"/weeks/{week}/hand-over", false),
+    ];
+}
