@@ -12,6 +12,7 @@ using SetWeek.Service.Nights;
 using SetWeek.Service.Plans;
 using SetWeek.Service.Questions;
 using SetWeek.Service.Revisions;
+using SetWeek.Service.Risks;
 using SetWeek.Service.Stores;
 using SetWeek.Service.Trials;
 using SetWeek.Service.Webhooks;

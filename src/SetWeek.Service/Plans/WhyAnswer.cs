@@ -5,6 +5,7 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Weeks;
 
 namespace SetWeek.Service.Plans;
 

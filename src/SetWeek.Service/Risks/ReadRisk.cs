@@ -2,13 +2,14 @@ using Marten;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Plans;
 
-namespace SetWeek.Service.Plans;
+namespace SetWeek.Service.Risks;
 
-public sealed class ReadPublishedRisk : IQuery
+public sealed class ReadRisk : IQuery
 {
-    public static Operation Operation => new("GET", "/weeks/{id}/plan/risk", "readPublishedRisk",
-        "Estimates how surely the published plan holds, given what has happened so far")
+    public static Operation Operation => new("GET", "/weeks/{id}/plans/{plan}/risk", "readRisk",
+        "Estimates how surely a plan holds, what drives the risk, and what would help")
     {
         MayUse = RiskAnswer.MayUse,
         Query = RiskAnswer.Query,
@@ -16,6 +17,6 @@ public sealed class ReadPublishedRisk : IQuery
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
-        await (await LoadedPlan.Published(request, session))
+        await (await LoadedPlan.Requested(request, session))
             .Match(plan => RiskAnswer.Of(request, plan), Task.FromResult);
 }

@@ -9,9 +9,11 @@ using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Http.ServerSent;
 using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Weeks;
+using SetWeek.Service.Plans;
 using SetWeek.Service.Words;
 
-namespace SetWeek.Service.Plans;
+namespace SetWeek.Service.Risks;
 
 /// <summary>Answers with the risk report of a plan, as JSON or as a page.</summary>
 public static class RiskAnswer

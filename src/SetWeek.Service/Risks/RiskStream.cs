@@ -7,7 +7,7 @@ using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Http.ServerSent;
 using SetWeek.Service.Json;
 
-namespace SetWeek.Service.Plans;
+namespace SetWeek.Service.Risks;
 
 /// <summary>Answers with the parts of a risk report while they are computed, and at the end with the whole report.</summary>
 internal static class RiskStream
