@@ -1,0 +1,53 @@
+using Deque.AxeCore.Commons;
+using Microsoft.Playwright;
+
+namespace SetWeek.Browser.Tests.Pages;
+
+/// <summary>
+/// Looks at the page that a browser shows: axe-core (WCAG 2.2, levels A and AA), the size of what is tapped, and whether it
+/// scrolls sideways.
+/// </summary>
+internal static class Inspection
+{
+    private static readonly string Axe = new BundledAxeScriptProvider().GetScript();
+
+    /// <summary>WCAG 2.2, success criterion 2.5.8, asks for 24 CSS pixels; 2.5.5 (AAA) for 44.</summary>
+    public const int Target = 24, PhoneTarget = 44;
+
+    /// <returns>The faults, a sentence each.</returns>
+    public static async Task<IReadOnlyList<string>> FaultsOf(IPage page, bool isPhone) =>
+    [
+        .. await Violations(page), .. await SmallTargets(page, isPhone ? PhoneTarget : Target), .. await Sideways(page),
+    ];
+
+    /// <summary>What axe-core finds. The rule about target sizes is off unless it is asked for.</summary>
+    public static async Task<IReadOnlyList<string>> Violations(IPage page)
+    {
+        await page.EvaluateAsync(Axe);
+        return await page.EvaluateAsync<string[]>("""
+            async () => (await axe.run(document, {
+                runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] },
+                rules: { 'target-size': { enabled: true } }, resultTypes: ['violations'],
+            })).violations.flatMap(rule => rule.nodes.map(node => `axe, ${rule.id}: ${node.target} ${node.failureSummary}`))
+            """);
+    }
+
+    /// <summary>
+    /// Links in a line of text are excepted, as by the criterion. A box or a circle to tick is as large as its label.
+    /// </summary>
+    public static async Task<IReadOnlyList<string>> SmallTargets(IPage page, int least) => await page.EvaluateAsync<string[]>("""
+        least => [...document.querySelectorAll('a[href], button, input:not([type=hidden]), select, textarea, summary, label.btn')]
+            .filter(e => e.checkVisibility({ opacityProperty: false }) && !e.closest('.away, .skip') && !e.disabled)
+            .filter(e => !(e.localName === 'a' && getComputedStyle(e).display === 'inline'))
+            .map(e => [e, ((e.type === 'radio' || e.type === 'checkbox') && e.labels[0] || e).getBoundingClientRect()])
+            .filter(([, box]) => box.width > 0 && (box.width < least - .5 || box.height < least - .5))
+            .map(([e, box]) => `small: ${e.outerHTML.slice(0, 120)} is ${box.width.toFixed(1)} by ${box.height.toFixed(1)}`)
+        """, least);
+
+    private static async Task<IReadOnlyList<string>> Sideways(IPage page) => await page.EvaluateAsync<string[]>("""
+        () => document.documentElement.scrollWidth <= document.documentElement.clientWidth ? [] :
+            [`sideways: ${document.documentElement.scrollWidth} of ${document.documentElement.clientWidth}: `
+                + [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > innerWidth + 1
+                    && !e.closest('.scroll, .chart-box, .skip, svg')).slice(0, 3).map(e => e.outerHTML.slice(0, 120)).join(' | ')]
+        """);
+}

@@ -1,0 +1,61 @@
+using Microsoft.Playwright;
+using SetWeek.Service.Access;
+
+namespace SetWeek.Browser.Tests.Pages;
+
+/// <summary>A page in one of its states, of the demo's week at Harbour Street in its first night. A new page joins by a line.</summary>
+/// <param name="Name">The page, and its state unless that is the usual one.</param>
+/// <param name="Role">Who reads it; null: nobody is signed in.</param>
+/// <param name="Address">Where it is; "{week}" is the address of the week.</param>
+/// <param name="IsPhone">Whether it is for a phone first, so that its targets are larger.</param>
+public sealed record PageState(string Name, Role? Role, string Address, bool IsPhone = false)
+{
+    /// <summary>What leads to the state once the page is open.</summary>
+    public Func<IPage, Task>? Reach { get; init; }
+
+    /// <summary>Who is signed in as crew.</summary>
+    public string Person { get; init; } = "maud";
+
+    /// <summary>The status of its answer. A browser writes any other than 200 to its console.</summary>
+    public int Status { get; init; } = 200;
+
+    public override string ToString() => Name;
+
+    public static IReadOnlyList<PageState> All { get; } =
+    [
+        new("start, nobody signed in", null, "/"),
+        new("start", Service.Access.Role.Lead, "/"),
+        new("sign-in link", null, "{link}"),
+        new("phone, not enrolled", null, "/phone"),
+        new("week", Service.Access.Role.Lead, "{week}/plan"),
+        new("week, chart by place", Service.Access.Role.Lead, "{week}/plan") { Reach = page => page.Locator(".l-zone").First.ClickAsync() },
+        new("week for the crew", Service.Access.Role.Crew, "{week}/plan"),
+        new("sheet of a night", Service.Access.Role.Lead, "{week}/nights/night-1/sheet"),
+        new("sheet of a person", Service.Access.Role.Crew, "{week}/nights/night-1/sheet?person=maud"),
+        new("why", Service.Access.Role.Lead, "{why}"),
+        new("risk", Service.Access.Role.Lead, "{week}/plan/risk"),
+        new("refusal: nothing there", Service.Access.Role.Lead, "/weeks/none/plan") { Status = 404 },
+        new("refusal: nobody signed in", null, "{week}/plan") { Status = 401 },
+        new("refusal: for others", Service.Access.Role.Crew, "{why}") { Status = 403 },
+    ];
+
+    /// <summary>Opens it in a browser context of its own.</summary>
+    public async Task<Visit> Open(Site site)
+    {
+        var week = await site.HarbourStreet;
+        var visit = await site.Open();
+        if (Role is { } role) await visit.SignIn(week.Chain, role == Service.Access.Role.Crew ? Person : "lena", role, week.Store);
+        return visit;
+    }
+
+    /// <summary>Goes to it, and reaches its state.</summary>
+    public async Task Show(Site site, Visit visit)
+    {
+        var week = await site.HarbourStreet;
+        var answer = await visit.Page.GotoAsync(Address.Replace("{week}", week.Address)
+            .Replace("{why}", $"{week.Address}/plan/why/{week.Work[0].Task}")
+            .Replace("{link}", Address == "{link}" ? site.SignInLink(week.Chain, "lena", Service.Access.Role.Lead, week.Store) : ""));
+        Assert.Equal(Status, answer!.Status);
+        if (Reach is not null) await Reach(visit.Page);
+    }
+}

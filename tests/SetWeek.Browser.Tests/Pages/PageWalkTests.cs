@@ -1,0 +1,55 @@
+using Microsoft.Playwright;
+
+namespace SetWeek.Browser.Tests.Pages;
+
+/// <summary>Every page and state in a browser, on a phone, a tablet and a desk, light and dark.</summary>
+[Collection(SiteCollection.Name)]
+public sealed class PageWalkTests(Site site)
+{
+    private static readonly (int Width, ColorScheme Scheme)[] Screens =
+        [(360, ColorScheme.Light), (820, ColorScheme.Dark), (1440, ColorScheme.Light)];
+
+    public static TheoryData<string> Names => [.. PageState.All.Select(state => state.Name)];
+
+    [BrowserTheory]
+    [MemberData(nameof(Names))]
+    public async Task A_page_can_be_read_and_tapped_at_every_width_and_loads_nothing_from_elsewhere(string name)
+    {
+        var state = PageState.All.Single(state => state.Name == name);
+        await using var visit = await state.Open(site);
+        var faults = new List<string>();
+        foreach (var (width, scheme) in Screens)
+        {
+            await visit.Page.SetViewportSizeAsync(width, 900);
+            await visit.Page.EmulateMediaAsync(new() { ColorScheme = scheme, ReducedMotion = ReducedMotion.Reduce });
+            await state.Show(site, visit);
+            faults.AddRange((await Inspection.FaultsOf(visit.Page, state.IsPhone)).Select(fault => $"{width}, {scheme}: {fault}"));
+        }
+        faults.AddRange(visit.Complaints.Where(complaint =>
+            state.Status == 200 || !complaint.Contains($"status of {state.Status}", StringComparison.Ordinal)));
+        Assert.True(faults.Count == 0, string.Join('\n', faults));
+    }
+
+    [BrowserFact]
+    public async Task The_walk_finds_what_is_wrong_with_a_page()
+    {
+        await using var visit = await site.Open();
+        await visit.Page.SetViewportSizeAsync(360, 900);
+        await visit.Page.SetContentAsync("""
+            <!doctype html><html lang="en"><title>Wrong</title><main><h1>Wrong</h1><img src="data:,"><p style="width: 600px">Wide</p>
+            <p style="color: #999">Faint</p><button style="width: 20px; height: 20px; padding: 0">x</button>
+            <script>console.log("heard")</script><img alt="" src="http://192.0.2.1/picture.png"></main>
+            """, new() { WaitUntil = WaitUntilState.DOMContentLoaded });
+        var faults = await Inspection.FaultsOf(visit.Page, isPhone: false);
+        foreach (var fault in new[] { "axe, image-alt", "axe, color-contrast", "small: <button", "sideways: " })
+            Assert.Contains(faults, found => found.StartsWith(fault, StringComparison.Ordinal));
+        Assert.Contains("console, log: heard", visit.Complaints);
+        Assert.Contains(visit.Complaints, complaint => complaint.StartsWith("request: http://192.0.2.1", StringComparison.Ordinal));
+        await visit.Page.SetContentAsync("""
+            <!doctype html><html lang="en"><title>Right</title><main><h1>Right</h1>
+            <button style="width: 30px; height: 30px; padding: 0">x</button></main>
+            """);
+        Assert.Empty(await Inspection.FaultsOf(visit.Page, isPhone: false));
+        Assert.NotEmpty(await Inspection.SmallTargets(visit.Page, Inspection.PhoneTarget));
+    }
+}

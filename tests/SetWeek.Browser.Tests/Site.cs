@@ -1,0 +1,116 @@
+using System.Net.Http.Headers;
+using System.Security.Cryptography;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Playwright;
+using Npgsql;
+using SetWeek.Service;
+using SetWeek.Service.Access;
+using SetWeek.Service.Access.Sessions;
+using SetWeek.Service.Clocks;
+using SetWeek.Service.Tests;
+
+namespace SetWeek.Browser.Tests;
+
+/// <summary>
+/// One service on a loopback port with the PostgreSQL of the test run, and one Chromium, for all tests of the collection. Each
+/// test uses a chain and a browser context of its own.
+/// </summary>
+public sealed class Site : IAsyncLifetime
+{
+    private readonly string keyFile = Path.Combine(Path.GetTempPath(), $"setweek-{RandomNumberGenerator.GetHexString(12)}.key");
+    private WebApplication? service;
+    private Task<StoreWeek>? harbourStreet;
+
+    /// <summary>The clock of planning. It stands still, and a test moves it.</summary>
+    public TestClock Clock { get; } = new();
+
+    public Uri Address { get; private set; } = null!;
+
+    public IPlaywright Playwright { get; private set; } = null!;
+
+    public IBrowser Browser { get; private set; } = null!;
+
+    /// <summary>The demo's week of Harbour Street, published, in its first night. Tests read it and change nothing.</summary>
+    public Task<StoreWeek> HarbourStreet => harbourStreet ??= StoreWeek.OfDemo(this);
+
+    public async Task InitializeAsync()
+    {
+        if (Chromium.Program is null) return; // every test is skipped
+        var builder = Hosting.Builder(new Settings
+        {
+            Postgres = RunningService.Postgres, KeyFile = keyFile, Urls = "http://127.0.0.1:0",
+        });
+        builder.Services.AddSingleton(Clock).AddSingleton(new PlanningClock(() => Clock.Now));
+        service = builder.Build();
+        Hosting.Map(service);
+        await service.StartAsync();
+        Address = new Uri(service.Urls.Single());
+        Playwright = await Microsoft.Playwright.Playwright.CreateAsync();
+        Browser = await Playwright.Chromium.LaunchAsync(Chromium.Options);
+    }
+
+    public async Task DisposeAsync()
+    {
+        if (service is null) return;
+        if (Browser is not null) await Browser.DisposeAsync();
+        Playwright?.Dispose();
+        await service.StopAsync();
+        await service.DisposeAsync();
+        File.Delete(keyFile);
+    }
+
+    /// <summary>A name for a chain that no other test uses.</summary>
+    public static string NewChain() => $"chain-{RandomNumberGenerator.GetHexString(10, lowercase: true)}";
+
+    /// <summary>A client with the token of a person. It checks every answer against the API description.</summary>
+    public ApiClient As(string chain, string person, Role role, params string[] stores)
+    {
+        var client = new HttpClient { BaseAddress = Address };
+        client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", Tokens.Issue(
+            SigningKey.ReadOrCreate(keyFile), CallerOf(chain, person, role, stores), TimeProvider.System.GetUtcNow(),
+            TimeSpan.FromHours(1)));
+        return new ApiClient(client);
+    }
+
+    /// <summary>The address that signs a person in, once.</summary>
+    public string SignInLink(string chain, string person, Role role, params string[] stores) => new Uri(SignInLinks.Make(
+        SigningKey.ReadOrCreate(keyFile), new BrowserAddress(Address.ToString(), null), CallerOf(chain, person, role, stores),
+        TimeProvider.System.GetUtcNow(), RandomNumberGenerator.GetHexString(32))).AbsolutePath;
+
+    /// <summary>The options of a context in which addresses begin at the service.</summary>
+    public BrowserNewContextOptions ContextOptions => new()
+    {
+        BaseURL = Address.ToString(), Locale = "en-GB", TimezoneId = "Europe/London",
+    };
+
+    /// <summary>A page in a context of its own, in which nobody is signed in.</summary>
+    public async Task<Visit> Open() => new(this, await (await Browser.NewContextAsync(ContextOptions)).NewPageAsync());
+
+    /// <summary>A page in a context of its own, in which a person has signed in by a link.</summary>
+    public async Task<Visit> SignedIn(string chain, string person, Role role, params string[] stores)
+    {
+        var visit = await Open();
+        await visit.SignIn(chain, person, role, stores);
+        return visit;
+    }
+
+    /// <summary>Closes every session of a person, as if their time were over.</summary>
+    public async Task EndSessions(string chain, string person)
+    {
+        await using var end = service!.Services.GetRequiredService<NpgsqlDataSource>()
+            .CreateCommand("delete from setweek.browser_session where tenant_id = $1 and person = $2");
+        end.Parameters.AddWithValue(chain);
+        end.Parameters.AddWithValue(person);
+        await end.ExecuteNonQueryAsync();
+    }
+
+    private static Caller CallerOf(string chain, string person, Role role, string[] stores) =>
+        new(chain, person, role, stores.Length == 0 ? [Caller.AnyStore] : stores);
+}
+
+[CollectionDefinition(Name)]
+public sealed class SiteCollection : ICollectionFixture<Site>
+{
+    public const string Name = "site";
+}

@@ -1,0 +1,93 @@
+using System.Text.Json.Nodes;
+using SetWeek.Service.Access;
+using SetWeek.Service.Tests;
+using SetWeek.Service.Tests.Weeks;
+
+namespace SetWeek.Browser.Tests;
+
+/// <summary>A week of a chain of its own, with a published plan.</summary>
+public sealed class StoreWeek
+{
+    private readonly Site site;
+
+    private StoreWeek(Site site, string chain, string id, string store) =>
+        (this.site, Chain, Id, Store, Lead) = (site, chain, id, store, site.As(chain, "lena", Role.Lead, store));
+
+    public string Chain { get; }
+
+    public string Id { get; }
+
+    public string Store { get; }
+
+    public string Address => $"/weeks/{Id}";
+
+    public ApiClient Lead { get; }
+
+    /// <summary>The tasks of the published plan with their nights, in the plan's order.</summary>
+    public IReadOnlyList<(string Task, string Night)> Work { get; private set; } = [];
+
+    /// <summary>The demo's week, in its first night: nine people, six nights.</summary>
+    public static async Task<StoreWeek> OfDemo(Site site)
+    {
+        var week = await Open(site, Scenario("first-rain.direction"), Scenario("harbour-street.store"),
+            Scenario("harbour-street.opening"));
+        await week.PlanAndPublish(seconds: 4);
+        site.Clock.MoveTo("2027-03-07T19:00");
+        return week;
+    }
+
+    /// <summary>The small week of the service's tests: three people, three nights from Monday 8 March 2027, 20:00.</summary>
+    public static async Task<StoreWeek> Small(Site site)
+    {
+        var week = await Open(site, FirstRain.Direction, Samples.Store(), FirstRain.Opening);
+        await week.PlanAndPublish(seconds: 1);
+        return week;
+    }
+
+    public static async Task<StoreWeek> Open(Site site, string direction, string store, string opening)
+    {
+        var chain = Site.NewChain();
+        site.Clock.Reset();
+        var office = site.As(chain, "head", Role.HeadOffice);
+        await FirstRain.ExpectStatus(201, office.Post("/directions", direction));
+        await FirstRain.ExpectStatus(201, office.Post("/stores", store));
+        var week = new StoreWeek(site, chain, (string)JsonNode.Parse(opening)!["id"]!, (string)JsonNode.Parse(opening)!["store"]!);
+        await FirstRain.ExpectStatus(201, week.Lead.Post("/weeks", opening));
+        return week;
+    }
+
+    public async Task PlanAndPublish(int seconds)
+    {
+        var plan = await Settled((await FirstRain.ExpectStatus(202,
+            Lead.Post($"{Address}/plans", $$"""{"seconds": {{seconds}}, "workers": 2}"""))).Location!);
+        var version = (await FirstRain.ExpectStatus(200, Lead.Get(Address))).ETag!;
+        await FirstRain.ExpectStatus(204, Lead.Post($"{Address}/plans/{plan["id"]}/publish", "{}", ("If-Match", version)));
+        Work =
+        [
+            .. from night in plan["plan"]!["nights"]!.AsArray()
+                from work in night!["work"]!.AsArray()
+                where work!["task"] is not null
+                select ((string)work["task"]!, (string)night["night"]!),
+        ];
+    }
+
+    /// <summary>A page in a context of its own, in which a person of the store has signed in by a link.</summary>
+    public Task<Visit> SignedIn(string person, Role role = Role.Crew) => site.SignedIn(Chain, person, role, Store);
+
+    private async Task<JsonNode> Settled(string location)
+    {
+        for (var attempt = 0; attempt < 1200; attempt++)
+        {
+            var plan = (await FirstRain.ExpectStatus(200, Lead.Get(location))).Json;
+            if ((string?)plan["state"] is not ("queued" or "solving")) return plan;
+            await Task.Delay(50);
+        }
+        throw new TimeoutException($"{location} is still not settled.");
+    }
+
+    private static string Scenario(string file) => File.ReadAllText(Path.Combine(Root(AppContext.BaseDirectory), "ops", "scenario",
+        $"{file}.json"));
+
+    private static string Root(string folder) => File.Exists(Path.Combine(folder, "SetWeek.sln")) ? folder
+        : Root(Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException("SetWeek.sln is in no folder above the tests."));
+}

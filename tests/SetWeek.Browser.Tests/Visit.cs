@@ -1,0 +1,53 @@
+using Microsoft.Playwright;
+using SetWeek.Service.Access;
+
+namespace SetWeek.Browser.Tests;
+
+/// <summary>A page in a browser context of its own, with what the browser complained of.</summary>
+public sealed class Visit : IAsyncDisposable
+{
+    private readonly Site site;
+    private readonly List<string> complaints = [];
+
+    public Visit(Site site, IPage page)
+    {
+        (this.site, Page) = (site, page);
+        Watch(page);
+    }
+
+    public IPage Page { get; private set; }
+
+    public IBrowserContext Context => Page.Context;
+
+    /// <summary>Console messages, uncaught errors, and requests to other hosts, in their order.</summary>
+    public IReadOnlyList<string> Complaints => complaints;
+
+    /// <summary>Opens the sign-in link of a person and presses its button.</summary>
+    public async Task SignIn(string chain, string person, Role role, params string[] stores)
+    {
+        await Page.GotoAsync(site.SignInLink(chain, person, role, stores));
+        await Page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+        await Page.WaitForURLAsync(site.Address.ToString());
+    }
+
+    /// <summary>Closes the page and opens another in the same context, as somebody does who closes a tab.</summary>
+    public async Task Reopen()
+    {
+        var context = Context;
+        await Page.CloseAsync();
+        Watch(Page = await context.NewPageAsync());
+    }
+
+    public async ValueTask DisposeAsync() => await Context.CloseAsync();
+
+    private void Watch(IPage page)
+    {
+        page.Console += (_, message) => complaints.Add($"console, {message.Type}: {message.Text}");
+        page.PageError += (_, error) => complaints.Add($"error: {error}");
+        page.Request += (_, request) =>
+        {
+            if (new Uri(request.Url) is var url && url.Scheme is "http" or "https" && url.Authority != site.Address.Authority)
+                complaints.Add($"request: {request.Url}");
+        };
+    }
+}
