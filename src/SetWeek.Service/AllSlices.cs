@@ -13,6 +13,7 @@ using SetWeek.Service.Plans;
 using SetWeek.Service.Questions;
 using SetWeek.Service.Revisions;
 using SetWeek.Service.Risks;
+using SetWeek.Service.Snags;
 using SetWeek.Service.Stores;
 using SetWeek.Service.Trials;
 using SetWeek.Service.Webhooks;
@@ -101,6 +102,15 @@ public static class AllSlices
         routes.Report<RetractReport>();
         routes.Reports<TakeReports>();
         routes.Query<ListBlocks>();
+
+        routes.Report<RaiseSnag>();
+        routes.Query<ReadSnags>();
+        routes.Query<ReadSnag>();
+        routes.Report<FixSnag>();
+        routes.Report<ReopenSnag>();
+        routes.Report<HandOnSnag>();
+        routes.Report<AcceptSnag>();
+        routes.Query<ListSnags>();
 
         routes.Command<AskQuestion>();
         routes.Command<AnswerQuestion>();

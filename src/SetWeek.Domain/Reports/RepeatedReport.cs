@@ -2,6 +2,7 @@ using OneOf;
 using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Snags;
 
 namespace SetWeek.Domain.Reports;
 
@@ -36,7 +37,8 @@ public static class RepeatedReport
         report is ReportRetracted retraction ? retraction.Retracts : report.Corrects;
 
     private static bool IsSame(IFloorReport first, IFloorReport second) => first.StatedAt() == second.StatedAt()
-        && PeopleOf(first).SequenceEqual(PeopleOf(second)) && Rest(first).Equals(Rest(second));
+        && PeopleOf(first).SequenceEqual(PeopleOf(second)) && PhotosOf(first).SequenceEqual(PhotosOf(second))
+        && Rest(first).Equals(Rest(second));
 
     private static bool IsSameCount(StoreWeek week, IFloorReport report, IReadOnlyList<CountedLine> lines) =>
         report is not KitArrived || week.Facts.CountsOf(report.Report).Where(count => count.Confirmed is null)
@@ -44,7 +46,12 @@ public static class RepeatedReport
 
     private static IEnumerable<string> PeopleOf(IFloorReport report) => (report as IWorkReport)?.People ?? [];
 
-    /// <summary>The report without its time, its clock and its people, for comparison by value.</summary>
+    private static IEnumerable<string> PhotosOf(IFloorReport report) => (report as ISnagReport)?.Photos ?? [];
+
+    /// <summary>
+    /// The report without its time, its clock, its people and its photographs, for comparison by value. A shared phone may send
+    /// a report on a snag again when somebody else is signed in.
+    /// </summary>
     private static IFloorReport Rest(IFloorReport report) => report switch
     {
         WorkStarted work => work with { At = default, Clock = null, People = null },
@@ -59,6 +66,14 @@ public static class RepeatedReport
         KitArrived kit => kit with { At = default, Clock = null },
         WorkStopped stop => stop with { At = default, Clock = null },
         ReportRetracted retraction => retraction with { At = default, Clock = null },
+        SnagRaised snag => snag with
+        {
+            At = default, Clock = null, Photos = null, By = "", Number = 0, Area = null, Task = null,
+        },
+        SnagFixed snag => snag with { At = default, Clock = null, Photos = null, By = "" },
+        SnagReopened snag => snag with { At = default, Clock = null, Photos = null, By = "" },
+        SnagHandedOn snag => snag with { At = default, Clock = null, Photos = null, By = "" },
+        SnagAcceptedOpen snag => snag with { At = default, Clock = null, Photos = null, By = "" },
         _ => throw new ArgumentException($"{report.GetType().Name} cannot be compared; add its case.", nameof(report)),
     };
 }

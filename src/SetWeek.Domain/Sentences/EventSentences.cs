@@ -3,6 +3,7 @@ using SetWeek.Domain.Crews;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Snags;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Sentences;
@@ -37,6 +38,7 @@ public static class EventSentences
             var report => $"Taken back: {Of(week, report)}",
         },
         IWeekRevision revision => RevisionSentences.Of(week, crew, revision),
+        ISnagReport snag => SnagSentences.Of(week, crew, snag),
         _ => Of(week.Week, e),
     };
 

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Snags;
 
 namespace SetWeek.Domain.Weeks;
 
@@ -16,6 +17,9 @@ public sealed record FactLog(WeekOpened Opened)
 
     /// <summary>The ids of the reports that are taken back, also of those that have not arrived yet.</summary>
     public ImmutableHashSet<string> TakenBack { get; private init; } = [];
+
+    /// <summary>By the report that raised a snag: its number. Those that are taken back are among them.</summary>
+    public ImmutableDictionary<string, int> SnagNumbers { get; private init; } = ImmutableDictionary<string, int>.Empty;
 
     /// <summary>The facts that count, in the order in which they were recorded.</summary>
     public IEnumerable<IWeekEvent> Counting => All.Where(Counts);
@@ -41,6 +45,7 @@ public sealed record FactLog(WeekOpened Opened)
         var next = this with { All = All.Add(added) };
         if (added is not IFloorReport report) return next;
         next = next with { Reports = Reports.SetItem(report.Report, report) };
+        if (report is SnagRaised snag) next = next with { SnagNumbers = SnagNumbers.SetItem(snag.Report, snag.Number) };
         return Named(report) is null && !TakenBack.Contains(report.Report) ? next
             : next with { TakenBack = FindTakenBack(next.Reports) };
     }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NodaTime;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Snags;
 using SetWeek.Model.Plans;
 
 namespace SetWeek.Domain.Weeks;
@@ -22,6 +23,12 @@ public sealed partial record StoreWeek
 
     /// <summary>The stops that no lead has lifted yet.</summary>
     public IEnumerable<WorkStopped> StandingStops => Stops.Values.Where(stop => !LiftedStops.Contains(stop.Report));
+
+    /// <summary>The reports on snags that count.</summary>
+    private ImmutableList<ISnagReport> SnagReports { get; init; } = [];
+
+    /// <summary>What is reported of snags.</summary>
+    public ReportedSnags Snags => new(SnagReports, Facts.SnagNumbers);
 
     private StoreWeek WithBroken(string plan, PlanBroken? broken) =>
         Published?.PlanId == plan ? this with { Published = Published with { Broken = broken } } : this;

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using NodaTime;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Snags;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Weeks;
@@ -94,6 +95,7 @@ public sealed partial record StoreWeek
         WorkStopped stop => this with { Stops = Stops.SetItem(stop.Report, stop) },
         ReportRetracted => this,
         IWorkReport work => this with { ReportedWork = ReportedWork.With(work) },
+        ISnagReport snag => this with { SnagReports = SnagReports.Add(snag) },
         _ => throw new ArgumentException($"No state follows from {report.GetType().Name}; add its case.", nameof(report)),
     };
 

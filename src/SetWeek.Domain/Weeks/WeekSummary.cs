@@ -1,4 +1,5 @@
 using NodaTime;
+using SetWeek.Domain.Weeks.Events.Snags;
 using SetWeek.Model.Plans;
 
 namespace SetWeek.Domain.Weeks;
@@ -10,6 +11,12 @@ public sealed record WeekSummary(
     string Id, string Store, string Direction, LocalDateTime Launch, WeekStage Stage, string? PublishedPlan,
     IReadOnlyList<WaitingKit> Waiting, IReadOnlyList<BlockedWork> Blocks)
 {
+    /// <summary>What is reported of snags.</summary>
+    public ReportedSnags Snags { get; init; } = ReportedSnags.Empty;
+
+    /// <summary>The IANA time zone of the store.</summary>
+    public string TimeZone { get; init; } = "";
+
     public static WeekSummary Of(StoreWeek week)
     {
         var work = week.ReportedWork.Statuses.ToList();
@@ -27,7 +34,7 @@ public sealed record WeekSummary(
                 .. work.Where(status => status is { State: WorkState.Blocked, Paused: false }).Select(status => new BlockedWork(
                     status.Subject.Task, status.Subject.Task is null ? null : status.Subject.Stint, status.Subject.CleanDown,
                     status.Subject.Night, status.Reason, status.RemainingMinutes, status.Until)),
-            ]);
+            ]) { Snags = week.Snags, TimeZone = week.Week.Store.TimeZone };
     }
 
     private static WeekStage StageOf(StoreWeek week, List<WorkStatus> work)

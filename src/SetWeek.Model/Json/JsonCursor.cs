@@ -211,6 +211,10 @@ public sealed partial class JsonCursor
     public LocalDateTime LocalTime() =>
         TryGetString(out var text) && CheckText(text, TimePatterns.Read(text, out LocalDateTime time)) ? time : default;
 
+    /// <summary>Reads a date such as 2027-03-08.</summary>
+    public LocalDate Date() =>
+        TryGetString(out var text) && CheckText(text, TimePatterns.Read(text, out LocalDate date)) ? date : default;
+
     /// <summary>Reads a time of day such as 22:00.</summary>
     public LocalTime ClockTime() =>
         TryGetString(out var text) && CheckText(text, TimePatterns.Read(text, out LocalTime time)) ? time : default;

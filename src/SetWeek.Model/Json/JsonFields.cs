@@ -104,6 +104,12 @@ public sealed class JsonFields
     /// <summary>Reads a required store-local time that may be null.</summary>
     public LocalDateTime? NullableLocalTime(string name) => Required(name) is { IsNull: false } field ? field.LocalTime() : null;
 
+    /// <summary>Reads a required date.</summary>
+    public LocalDate Date(string name) => Required(name).Date();
+
+    /// <summary>Reads a date; null if the field is absent.</summary>
+    public LocalDate? OptionalDate(string name) => Optional(name)?.Date();
+
     /// <summary>Reads a time of day; null if the field is absent.</summary>
     public LocalTime? OptionalClockTime(string name) => Optional(name)?.ClockTime();
 

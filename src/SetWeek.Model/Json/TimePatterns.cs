@@ -12,6 +12,7 @@ internal static partial class TimePatterns
 
     private static readonly LocalDateTimePattern Local =
         LocalDateTimePattern.CreateWithInvariantCulture("uuuu'-'MM'-'dd'T'HH':'mm");
+    private static readonly LocalDatePattern Day = LocalDatePattern.Iso;
     private static readonly LocalTimePattern Clock = LocalTimePattern.CreateWithInvariantCulture("HH':'mm");
     private static readonly OffsetDateTimePattern Offset =
         OffsetDateTimePattern.CreateWithInvariantCulture("uuuu'-'MM'-'dd'T'HH':'mm':'sso<+HH:mm>");
@@ -31,6 +32,14 @@ internal static partial class TimePatterns
         time = default;
         if (!LocalForm().IsMatch(text)) return "is not a store-local time; write it as 2027-03-08T21:30, without offset";
         return Exists(Local.Parse(text[..16]), out time) ?? InRange(time.Year);
+    }
+
+    /// <summary>Reads 2027-03-08. Null, or what is wrong with the text.</summary>
+    public static string? Read(string text, out LocalDate date)
+    {
+        date = default;
+        if (!DayForm().IsMatch(text)) return "is not a date; write it as 2027-03-08";
+        return Exists(Day.Parse(text), out date) ?? InRange(date.Year);
     }
 
     /// <summary>Reads 22:00. Null, or what is wrong with the text.</summary>
@@ -61,6 +70,9 @@ internal static partial class TimePatterns
 
     [GeneratedRegex(@"^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}(:00)?\z")]
     private static partial Regex LocalForm();
+
+    [GeneratedRegex(@"^[0-9]{4}-[0-9]{2}-[0-9]{2}\z")]
+    private static partial Regex DayForm();
 
     [GeneratedRegex(@"^[0-9]{2}:[0-9]{2}\z")]
     private static partial Regex ClockForm();

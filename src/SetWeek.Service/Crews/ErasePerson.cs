@@ -7,6 +7,7 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Snags;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Crews;
@@ -40,6 +41,10 @@ public sealed class ErasePerson : ICommand
             if (reasons.Contains(note.Id)) session.Delete<Note>(note.Id);
             else if (NameRemoval.WithoutPerson(note.Text, crew, person) is var text && text != note.Text)
                 session.Store(note with { Text = text });
+        foreach (var start in SnagNotes.PrefixesOf(week.Id))
+            foreach (var note in await session.Query<Note>().Where(note => note.Id.StartsWith(start)).ToListAsync(request.Cancelled))
+                if (NameRemoval.WithoutPerson(note.Text, crew, person) is var text && text != note.Text)
+                    session.Store(note with { Text = text });
         // Candidates from before names were marked.
         foreach (var candidate in await session.Query<CandidatePlan>().Where(plan => plan.Week == week.Id)
             .ToListAsync(request.Cancelled))

@@ -3,6 +3,7 @@ using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Snags;
 using SetWeek.Model.Weeks;
 using SetWeek.Service.Storage;
 
@@ -106,6 +107,16 @@ public sealed record Published(string Type, object Data)
         QuestionAsked e => new("setweek.question-asked.v1",
             new { e.Question, e.For, e.Task, e.Stint, e.Block, e.At, text = note }),
         QuestionAnswered e => new("setweek.question-answered.v1", new { e.Question, e.For, e.ToAll, text = note }),
+        SnagRaised e => new("setweek.snag-raised.v1", new
+        {
+            e.Report, e.Number, e.Zone, e.Display, e.Piece, e.Area, owner = e.Owner.Kind, e.Due, e.Safety, e.At, e.Photos,
+            e.Corrects,
+        }),
+        SnagFixed e => new("setweek.snag-fixed.v1", new { e.Report, e.Snag, e.At, e.Photos, e.Corrects }),
+        SnagReopened e => new("setweek.snag-reopened.v1", new { e.Report, e.Snag, e.At, e.Photos, e.Corrects }),
+        SnagHandedOn e => new("setweek.snag-handed-on.v1",
+            new { e.Report, e.Snag, owner = e.Owner?.Kind, e.Due, e.At, e.Photos, e.Corrects }),
+        SnagAcceptedOpen e => new("setweek.snag-accepted-open.v1", new { e.Report, e.Snag, e.At, e.Photos, e.Corrects }),
         // The event store's placeholder for the sequence number of an append that was rolled back: there is no event.
         Tombstone => null,
         _ when Private.Contains(stored.GetType()) => null,

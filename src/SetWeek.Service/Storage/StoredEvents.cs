@@ -3,6 +3,7 @@ using Marten.Services.Json.Transformations.SystemTextJson;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Snags;
 
 namespace SetWeek.Service.Storage;
 
@@ -62,6 +63,11 @@ public static class StoredEvents
         [typeof(CleanDownFinished)] = "clean-down-finished",
         [typeof(QuestionAsked)] = "question-asked",
         [typeof(QuestionAnswered)] = "question-answered",
+        [typeof(SnagRaised)] = "snag-raised",
+        [typeof(SnagFixed)] = "snag-fixed",
+        [typeof(SnagReopened)] = "snag-reopened",
+        [typeof(SnagHandedOn)] = "snag-handed-on",
+        [typeof(SnagAcceptedOpen)] = "snag-accepted-open",
     };
 
     /// <summary>By the name under which it is written no more: how a stored form is read.</summary>

@@ -10,6 +10,7 @@ using SetWeek.Service.Http.Reports;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Json;
 using SetWeek.Service.Kits;
+using SetWeek.Service.Snags;
 using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Work;
@@ -33,8 +34,10 @@ public sealed class TakeReports : IReports
     /// <param name="Status">The status that the report alone would have been answered with.</param>
     /// <param name="Missing">What keeps tasks from starting although the reported kit has arrived.</param>
     /// <param name="Stopped">The stop against which the reported work was started.</param>
+    /// <param name="Snag">The number of the snag that the report raised.</param>
     /// <param name="Problem">Why the report was refused. The pointers of its errors lead into the whole body.</param>
-    public sealed record ItemView(string? Id, int Status, KitCounts.Missing? Missing, StartedAgainstStop? Stopped, ProblemDetails? Problem);
+    public sealed record ItemView(
+        string? Id, int Status, KitCounts.Missing? Missing, StartedAgainstStop? Stopped, int? Snag, ProblemDetails? Problem);
 
     private sealed record Kind(string Name, Operation Operation, Func<JsonFields, Request, OneOf<FloorReport, Answer>> Read);
 
@@ -42,7 +45,8 @@ public sealed class TakeReports : IReports
     private static readonly IReadOnlyList<Kind> Kinds =
     [
         Of<StartWork>(), Of<ProgressWork>(), Of<PauseWork>(), Of<ResumeWork>(), Of<FinishWork>(), Of<BlockWork>(),
-        Of<ReopenWork>(), Of<StopWork>(), Of<RetractReport>(), Of<TakeKitIn>(),
+        Of<ReopenWork>(), Of<StopWork>(), Of<RetractReport>(), Of<TakeKitIn>(), Of<RaiseSnag>(), Of<FixSnag>(), Of<ReopenSnag>(), Of<HandOnSnag>(),
+        Of<AcceptSnag>(),
     ];
 
     public static Operation Operation =>
@@ -105,6 +109,7 @@ public sealed class TakeReports : IReports
         [.. items.Zip(answers, (item, answer) => new ItemView(item.Id, answer.Status,
             answer.Status == 200 && item.Kind == Arrived ? Content<KitCounts.Missing>(answer) : null,
             answer.Status == 200 && item.Kind != Arrived ? Content<StartedAgainstStop>(answer) : null,
+            answer.Status == 201 ? Content<RaiseSnag.Raised>(answer)?.Snag : null,
             answer.IsRefusal ? Content<ProblemDetails>(answer) : null))]))
         with
         {

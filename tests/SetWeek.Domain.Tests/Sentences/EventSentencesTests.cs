@@ -3,6 +3,7 @@ using SetWeek.Domain.Directions;
 using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Snags;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 using static SetWeek.Domain.Tests.Example;
@@ -12,6 +13,9 @@ namespace SetWeek.Domain.Tests.Sentences;
 public sealed class EventSentencesTests
 {
     private static readonly LocalDateTime Tuesday = new(2027, 3, 9, 12, 0);
+
+    private static readonly SnagRaised Snag = new("snag-1", 1, "wall", null, null, "wall", null,
+        new(SnagOwnerKind.Person, "p2"), new(2027, 3, 9), true, "p1", At(22, 0));
 
     private static readonly (IWeekEvent Event, string Sentence)[] All =
     [
@@ -94,13 +98,25 @@ public sealed class EventSentencesTests
         (new QuestionAsked("q", null, null, null, Addressee.Lead, At(22, 0)), "The lead was asked something Mon 8 Mar, 22:00."),
         (new QuestionAnswered("q", Addressee.Lead, false), "A question was answered."),
         (new QuestionAnswered("q", Addressee.HeadOffice, true), "A question was answered for all stores."),
+        (Snag, "Snag 1 was raised: Feature wall, somebody could be hurt. Owner: Ben Marsh, by Tue 9 Mar."),
+        (Snag with { Number = 2, Zone = null, Display = "feature-wall", Safety = false, Owner = new(SnagOwnerKind.HeadOffice) },
+            "Snag 2 was raised: Painted wall (Feature wall). Owner: head office, by Tue 9 Mar."),
+        (Snag with { Zone = null, Piece = 101, Task = "feature-wall.paint", Safety = false, Owner = new(SnagOwnerKind.Trade, Trade: "electrician") },
+            "Snag 1 was raised: Paint the wall, 101 (Feature wall). Owner: electrician, by Tue 9 Mar."),
+        (Snag with { Zone = null, Piece = 103, Safety = false, Owner = new(SnagOwnerKind.Store) },
+            "Snag 1 was raised: Clean-down, 103 (Feature wall). Owner: the store, by Tue 9 Mar."),
+        (new SnagFixed("r", "snag-1", "p1", At(23, 0)), "Snag 1 was put right Mon 8 Mar, 23:00."),
+        (new SnagReopened("r", "snag-1", "p1", At(23, 0)), "Snag 1 is not right after all."),
+        (new SnagHandedOn("r", "snag-1", new(SnagOwnerKind.Supplier), Tuesday.Date, "p1", At(23, 0)),
+            "Snag 1 went to the supplier and is to be right by Tue 9 Mar."),
+        (new SnagAcceptedOpen("r", "snag-9", "p1", At(23, 0)), "A snag that has not arrived was accepted as it is."),
     ];
 
     /// <summary>A week with what the samples name by id. Nobody in the crew is "p3" or "wren".</summary>
     private static StoreWeek Week { get; } = Given(
         new WorkStopped("stop-1", "monday", "wall", At(22, 0)), new WorkStopped("stop-2", "monday", null, At(22, 0)),
         new WorkStarted("begun", "feature-wall.refit", 1, "monday", At(22, 0)), new ReportRetracted("back", "lost", At(22, 0)),
-        new Pinned("pin-1", new StintPin("feature-wall.paint")), new Pinned("pin-2", new ShiftPin("p2", "monday")));
+        new Pinned("pin-1", new StintPin("feature-wall.paint")), new Pinned("pin-2", new ShiftPin("p2", "monday")), Snag);
 
     [Fact]
     public void Each_event_has_its_sentence() =>

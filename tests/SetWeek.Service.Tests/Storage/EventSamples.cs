@@ -2,6 +2,7 @@ using NodaTime;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Snags;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 
@@ -142,6 +143,13 @@ public static class EventSamples
         new CleanDownFinished("phone-1.7", "window", "night-1", At, ["c1"], Ahead, "phone-1.0"),
         new QuestionAsked("phone-1.q1", "canopy.hang", 1, "phone-1.4", Addressee.HeadOffice, At, Ahead),
         new QuestionAnswered("phone-1.q1", Addressee.HeadOffice, true),
+        new SnagRaised("phone-1.13", 6, "window", "canopy", 101, "window", "canopy.hang",
+            new(SnagOwnerKind.Person, "c1", "joiner"), new(2027, 3, 12), true, "c2", At, ["phone-1.p1"], Ahead, "phone-1.0"),
+        new SnagFixed("phone-1.14", "phone-1.13", "c1", At, ["phone-1.p2"], Ahead, "phone-1.0"),
+        new SnagReopened("phone-1.15", "phone-1.13", "c2", At, ["phone-1.p3"], Ahead, "phone-1.0"),
+        new SnagHandedOn("phone-1.16", "phone-1.13", new(SnagOwnerKind.HeadOffice), new(2027, 3, 16), "lena", At,
+            ["phone-1.p4"], Ahead, "phone-1.0"),
+        new SnagAcceptedOpen("phone-1.17", "phone-1.13", "lena", At, ["phone-1.p5"], Ahead, "phone-1.0"),
     ];
 
     private static Zone Zone() => new("window", "Show window", 2, new(20, [new("general", 1)]));

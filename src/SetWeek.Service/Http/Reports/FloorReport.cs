@@ -15,6 +15,9 @@ public sealed record FloorReport(Instant HappenedAt, Func<StoreWeek, OneOf<IRead
     /// <summary>Free text; it is stored outside the event, so that it can be erased.</summary>
     public string? Note { get; init; }
 
+    /// <summary>Free texts that are found by ids of their own; they are stored with the event.</summary>
+    public IReadOnlyList<Note> Texts { get; init; } = [];
+
     /// <summary>The answer, from the week after the report; no content unless given.</summary>
     public Func<StoreWeek, Answer>? Reply { get; init; }
 }

@@ -41,6 +41,7 @@ internal sealed record WeekReports(
         {
             if (report.Note is { } note && happened.Count > 0)
                 notes.Add(new Note(Note.IdOf(before.Id, before.Version + events.Count + 1), note));
+            if (happened.Count > 0) notes.AddRange(report.Texts);
             events.AddRange(happened.Select(e => new Recorded(e, submission, report)));
             foreach (var e in happened) week = StoreWeek.Evolve(week, e);
             return (report.Reply?.Invoke(week!) ?? Answer.NoContent).WithVersion(before.Version + events.Count);
