@@ -44,6 +44,7 @@ public static class AllSlices
         routes.Command<RequestPlan>();
         routes.Query<ReadPlan>();
         routes.Query<ListPlans>();
+        routes.Stream<ReadProgress>();
         routes.Command<PublishPlan>();
         routes.Query<ReadPublishedPlan>();
         routes.Query<ReadWorkbook>();

@@ -119,7 +119,9 @@ public static class Hosting
     {
         AllSlices.Map(routes);
         Calendars.CalendarEndpoint.Map(routes);
-        StartEndpoint.Map(routes);
+        StartEndpoint.Map(routes, (http, start, caller) => StartWays.Add(start, caller,
+            http.RequestServices.GetRequiredService<IDocumentStore>(), http.RequestServices.GetRequiredService<PlanningClock>().Now,
+            http.RequestAborted));
         PageFiles.Map(routes);
         SessionEndpoints.Map(routes);
         ApiDescription.Map(routes);

@@ -62,7 +62,7 @@ internal sealed class SheetPieces
             task is null ? [] : [.. task.Needs.SelectMany(LinesOf)]);
     }
 
-    private static bool HasBegun(WorkStatus? status) =>
+    public static bool HasBegun(WorkStatus? status) =>
         status is { State: WorkState.Running or WorkState.Done } or { Paused: true }
             or { State: WorkState.Blocked, From: not null };
 

@@ -86,8 +86,13 @@ public static class Edge
     private static async Task RunStream<T>(HttpContext http) where T : IStream
     {
         var read = await RequestReader.Read(http, T.Operation);
-        var opened = await read.Match(request => T.Open(request, http.RequestServices),
-            answer => Task.FromResult(OneOf<IAsyncEnumerable<StreamEvent>, Answer>.FromT1(answer)));
+        var opened = await read.Match(async request =>
+        {
+            await using (var session = Store(http).QuerySession(request.Caller.Tenant))
+                if (await CheckStore(session, request, T.Operation.MayUse) is { } refusal)
+                    return OneOf<IAsyncEnumerable<StreamEvent>, Answer>.FromT1(refusal);
+            return await T.Open(request, http.RequestServices);
+        }, answer => Task.FromResult(OneOf<IAsyncEnumerable<StreamEvent>, Answer>.FromT1(answer)));
         await opened.Match(events => EventStream.Send(http, events), http.Reply);
     }
 

@@ -45,10 +45,11 @@ public interface IQuery : ISlice
 }
 
 /// <summary>
-/// A slice that answers with server-sent events. They end when the caller disconnects, the token expires or the service stops.
+/// A slice that answers with server-sent events. They end with the last of them, or when the caller disconnects, the token expires
+/// or the service stops.
 /// </summary>
 public interface IStream : ISlice
 {
-    /// <summary>Called once the caller's role is checked. The events are read after it returns.</summary>
+    /// <summary>Called once the caller's role and store are checked. The events are read after it returns.</summary>
     static abstract Task<OneOf<IAsyncEnumerable<StreamEvent>, Answer>> Open(Request request, IServiceProvider services);
 }

@@ -28,10 +28,18 @@ public static class StartEndpoint
         ],
     };
 
-    public static void Map(IEndpointRouteBuilder routes) => routes.Open(Operation, async http =>
+    /// <param name="ways">Adds where the caller goes on.</param>
+    public static void Map(IEndpointRouteBuilder routes, Func<HttpContext, StartPage.Start, Caller, Task<StartPage.Start>> ways) =>
+        routes.Open(Operation, async http =>
         (ContentNegotiation.Preferred(http.Request.Headers.Accept, ["application/json", "text/html"]) == "text/html"
-            ? Answer.Page(await PageRenderer.Render<StartPage, StartPage.Start>(
-                new(Name, Purpose, ApiDescription.Path, SignedIn.Of(http))))
+            ? Answer.Page(await PageRenderer.Render<StartPage, StartPage.Start>(await PageOf(http, ways)))
             : Answer.Ok(new Start(Name, Purpose, ApiDescription.Path)))
             with { Link = $"<{ApiDescription.Path}>; rel=\"service-desc\"" }); // RFC 8631, section 3
+
+    private static async Task<StartPage.Start> PageOf(
+        HttpContext http, Func<HttpContext, StartPage.Start, Caller, Task<StartPage.Start>> ways)
+    {
+        var start = new StartPage.Start(Name, Purpose, ApiDescription.Path, SignedIn.Of(http));
+        return start.SignedIn?.Caller is { } caller ? await ways(http, start, caller) : start;
+    }
 }

@@ -16,6 +16,14 @@ namespace SetWeek.Service.Plans;
 /// <param name="Schedule">The plan in the indexed form of the problem.</param>
 public sealed record LoadedPlan(string Title, Problem Problem, Plan Plan, Schedule Schedule)
 {
+    /// <summary>The week as it is now.</summary>
+    public required FoldedStream<StoreWeek> Stream { get; init; }
+
+    /// <summary>The address of the plan.</summary>
+    public required string Address { get; init; }
+
+    public bool IsPublished { get; init; }
+
     /// <summary>Loads the plan of the route, with the facts from which it was computed.</summary>
     public static async Task<OneOf<LoadedPlan, Answer>> Requested(Request request, IQuerySession session)
     {
@@ -32,7 +40,10 @@ public sealed record LoadedPlan(string Title, Problem Problem, Plan Plan, Schedu
         // Work reported since belongs to a later plan.
         var problem = Problem.Of(input.Week, candidate.ReplanAsComputed());
         return new LoadedPlan(await session.TitleOf(week, request.Cancelled), problem, plan,
-            PlanConverter.ScheduleOf(problem, plan));
+            PlanConverter.ScheduleOf(problem, plan))
+        {
+            Stream = stream, Address = PlanAnswer.AddressOf(week.Id, candidate.Id),
+        };
     }
 
     /// <summary>Loads the published plan, with the actual times of the work reported so far.</summary>
@@ -47,6 +58,9 @@ public sealed record LoadedPlan(string Title, Problem Problem, Plan Plan, Schedu
         var problem = Problem.Of(input.Week, input.Replan);
         var schedule = problem.Facts!.PublishedWithActuals;
         return new LoadedPlan(await session.TitleOf(week, request.Cancelled), problem,
-            published.Plan with { Nights = PlanConverter.NightsOf(problem, schedule) }, schedule);
+            published.Plan with { Nights = PlanConverter.NightsOf(problem, schedule) }, schedule)
+        {
+            Stream = stream, Address = $"/weeks/{week.Id}/plan", IsPublished = true,
+        };
     }
 }

@@ -11,7 +11,6 @@ using SetWeek.Planning.Risk.Reports;
 using SetWeek.Service.Exports;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Weeks;
 using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
@@ -59,15 +58,12 @@ public static class PlanAnswer
         var candidate = await session.AsOfNow(stored, stream, request.Cancelled);
         var published = week.Published?.PlanId == candidate.Id;
         var format = request.PreferredType(Json, Page, Table);
-        if (format is Page && !candidate.Settled)
-            return Answer.Page(await PageRenderer.Render<PlanSearchPage, PlanSearchPage.Search>(new(
-                await session.TitleOf(week, request.Cancelled), week.Week, AddressOf(week.Id, candidate.Id),
-                (await session.BestSoFarOf(candidate.Id, request.Cancelled))?.Goals ?? [], request.Caller.MaySeePay)));
-        if (format is Page or Table && candidate.Plan is null)
+        if (format is Table && candidate.Plan is null)
             return Refused.With(409, $"This plan is {StateText(candidate, published)} and has nothing to show.",
                 "no-plan-yet");
         var crew = candidate.Plan is null ? null : await session.CrewOf(week.Id, request.Cancelled);
         if (crew is not null) candidate = candidate.WithNames(crew);
+        if (format is Page) return await PlanPages.Requested(request, session, stream, candidate);
         // Only a re-plan that has its plan compares it with another.
         if (format is Json && (crew is null || candidate.Replaces is null))
             return Answer.Ok(ViewOf(candidate, published, null,
@@ -77,17 +73,6 @@ public static class PlanAnswer
         return format switch
         {
             Json => Answer.Ok(ViewOf(candidate, published, ChangesView.Of(candidate, input), null)),
-            Page => Answer.Page(await PageRenderer.Render<WeekPage, WeekPage.Sheet>(new(
-                await session.TitleOf(week, request.Cancelled), input.Week, candidate.Plan!, StateText(candidate, published),
-                request.Caller.MaySeePay)
-            {
-                Candidate = candidate,
-                AddressOf = plan => AddressOf(week.Id, plan),
-                Address = WhyAnswer.AddressFor(request, AddressOf(week.Id, candidate.Id)),
-                Chance = candidate.Chance,
-                Acts = ActsFor(request, week.Id, stream.Version,
-                    candidate.State == CandidateState.Ready && !published ? candidate.Id : null),
-            })),
             Table => Answer.Text(WeekCsv.Of(input.Week, candidate.Plan!), CsvTable.ContentType),
             _ => NotAcceptable,
         };
@@ -118,7 +103,7 @@ public static class PlanAnswer
 
     public static string AddressOf(string week, string plan) => $"/weeks/{week}/plans/{plan}";
 
-    private static string StateText(CandidatePlan candidate, bool published) =>
+    public static string StateText(CandidatePlan candidate, bool published) =>
         published ? "published" : candidate.State.ToString().ToLowerInvariant();
 
     /// <summary>The plan file as an element to embed in another answer.</summary>

@@ -9,8 +9,6 @@ using SetWeek.Service.Exports;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
-using SetWeek.Service.Pages.Weeks;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Plans;
@@ -34,26 +32,19 @@ public sealed class ReadPublishedPlan : IQuery
     {
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } state) return Refused.Missing("week", request.Id);
+        var format = request.PreferredType("application/json", "text/html", "text/csv");
         if (state.Published is not { } published)
-            return Refused.With(404, "No plan of this week is published yet.", "nothing-published");
-        var title = await session.TitleOf(state, request.Cancelled);
+            return format == "text/html" ? await PlanPages.Empty(request, session, stream)
+                : Refused.With(404, "No plan of this week is published yet.", "nothing-published");
         var input = PlanningProblem.Of(state, await session.CrewOf(state.Id, request.Cancelled),
             StoreTime.Local(state, request.Now));
         // Slack depends on the work reported since the plan was published.
         var (week, plan) =
             (input.Week, published.Plan with { Tight = TightRules.Of(Problem.Of(input.Week, input.Replan), published.Plan) });
-        return request.PreferredType("application/json", "text/html", "text/csv") switch
+        return format switch
         {
             "application/json" => new Answer(200) { Content = PlanFile.Write(plan), ContentType = "application/json" },
-            "text/html" => Answer.Page(await PageRenderer.Render<WeekPage, WeekPage.Sheet>(
-                new(title, week, plan, "published", request.Caller.MaySeePay)
-                {
-                    Acts = PlanAnswer.ActsFor(request, state.Id, stream.Version, null),
-                    SheetOf = night => $"/weeks/{state.Id}/nights/{night}/sheet",
-                    Address = WhyAnswer.AddressFor(request, $"/weeks/{state.Id}/plan"),
-                    WallChart = $"/weeks/{state.Id}/plan/wall-chart",
-                    Chance = (await session.FindCandidate(state.Id, published.PlanId, request.Cancelled))?.Chance,
-                })),
+            "text/html" => await PlanPages.Published(request, session, stream, input, plan),
             "text/csv" => Answer.Text(WeekCsv.Of(week, plan), CsvTable.ContentType),
             _ => Refused.With(406, "A plan is available as application/json, text/html or text/csv."),
         };

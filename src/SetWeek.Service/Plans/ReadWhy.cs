@@ -17,5 +17,5 @@ public sealed class ReadWhy : IQuery
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
         await (await LoadedPlan.Requested(request, session))
-            .Match(plan => WhyAnswer.Of(request, plan), Task.FromResult);
+            .Match(plan => WhyAnswer.Of(request, session, plan), Task.FromResult);
 }

@@ -1,11 +1,10 @@
 using System.Globalization;
+using Marten;
 using SetWeek.Planning.Explaining.Reasons;
 using SetWeek.Planning.Search;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
-using SetWeek.Service.Pages.Weeks;
 
 namespace SetWeek.Service.Plans;
 
@@ -31,9 +30,9 @@ public static class WhyAnswer
     /// <summary>The address of the plan if the caller may ask for explanations, otherwise null.</summary>
     public static string? AddressFor(Request request, string address) => request.Caller.HasRole(MayUse) ? address : null;
 
-    public static async Task<Answer> Of(Request request, LoadedPlan loaded)
+    public static async Task<Answer> Of(Request request, IQuerySession session, LoadedPlan loaded)
     {
-        var (title, problem, plan, _) = loaded;
+        var (problem, plan) = (loaded.Problem, loaded.Plan);
         if (problem.Week.Tasks.FirstOrDefault(task => task.Id == request["task"]) is not { } task)
             return Refused.Missing("task", request["task"]);
         if (StintOf(request.Query("stint"), task.Stints) is not { } stint)
@@ -46,7 +45,7 @@ public static class WhyAnswer
             request.Caller.Tenant, stop => Why.Of(problem, plan, task.Id, stint, TimeLimit, stop), request.Cancelled);
         return await result.Match(async why => why is null
                 ? Refused.With(409, $"The plan does not contain {task.Name}: its display is left out or replaced.", "not-planned")
-            : format == Page ? Answer.Page(await PageRenderer.Render<WhyPage, WhyPage.Explanation>(new(title, problem.Week, why)))
+            : format == Page ? await WhyPages.Of(request, session, loaded, why)
             : Answer.Ok(why), Task.FromResult);
     }
 

@@ -15,6 +15,11 @@ public static class CandidateReads
         session.Query<CandidatePlan>().Where(plan => plan.Week == week
             && (plan.State == CandidateState.Queued || plan.State == CandidateState.Solving)).ToListAsync(cancelled);
 
+    /// <summary>The id of the plan that was asked for last; null if none was. The ids sort by age.</summary>
+    public static async Task<string?> LatestCandidate(this IQuerySession session, string week, CancellationToken cancelled) =>
+        await session.Query<CandidatePlan>().Where(plan => plan.Week == week).OrderByDescending(plan => plan.Id)
+            .Select(plan => plan.Id).FirstOrDefaultAsync(cancelled);
+
     /// <returns>Null if the week has no plan with that id.</returns>
     public static async Task<CandidatePlan?> FindCandidate(
         this IQuerySession session, string week, string id, CancellationToken cancelled) =>

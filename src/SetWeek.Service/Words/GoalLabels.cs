@@ -47,6 +47,15 @@ public sealed class GoalLabels(Week week)
         { Bound: { } bound } => $"at most {Value(goal.Goal, goal.Value - bound)} above the least possible",
     };
 
+    /// <summary>What no plan does better than, as far as it is known.</summary>
+    public string Bound(GoalValue goal) => goal switch
+    {
+        { Value: 0 } => $"{Value(goal.Goal, 0)}, which is proven",
+        { Bound: null or 0 } => "not known",
+        { Bound: { } bound } when bound >= goal.Value => $"{Value(goal.Goal, goal.Value)}, which is proven",
+        { Bound: { } bound } => Value(goal.Goal, bound),
+    };
+
     public static string Length(long minutes) => (minutes / 60, minutes % 60) switch
     {
         (0, var rest) => $"{rest} min",

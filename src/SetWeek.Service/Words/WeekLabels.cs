@@ -52,6 +52,9 @@ public sealed class WeekLabels(Week week)
 
     public static string Time(LocalDateTime time) => time.ToString("HH:mm", CultureInfo.InvariantCulture);
 
+    /// <summary>A store-local time as a field for date and time has it, and as a body does.</summary>
+    public static string Input(LocalDateTime time) => time.ToString("uuuu-MM-dd'T'HH:mm", CultureInfo.InvariantCulture);
+
     /// <summary>In a night with a clock change the UTC offset is added, because one local hour may occur twice.</summary>
     public static string Time(OffsetDateTime time, bool clocksChange) =>
         Time(time.LocalDateTime) + (clocksChange ? time.Offset.ToString(" (+HH:mm)", CultureInfo.InvariantCulture) : "");

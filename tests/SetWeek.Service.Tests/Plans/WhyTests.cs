@@ -49,6 +49,32 @@ public sealed class WhyTests(RunningService service)
     }
 
     [Fact]
+    public async Task A_lead_holds_a_piece_where_it_is_and_lets_it_go()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        await week.PlanAndPublish();
+        using var lead = await chain.SignedIn("lena", Role.Lead);
+        lead.FormToken = null;
+        const string why = $"{Address}/plan/why/wall.paint?stint=1";
+        async Task<string> Page() => (await ExpectStatus(200, lead.Api.Get(why, ("Accept", "text/html")))).Text;
+        var planned = (await week.Lead.Get($"{Address}/plan")).Json["nights"]!.AsArray()
+            .SelectMany(night => night!["work"]!.AsArray()).Single(work => (string?)work!["task"] == "wall.paint")!;
+        Assert.Contains("It may start as late as ", await Page());
+
+        using var held = await lead.PressButton(await Page(), "Hold it here");
+        Assert.Equal((303, why), ((int)held.StatusCode, held.Headers.Location!.ToString()));
+        var pin = Assert.Single((await week.Week())["pins"]!.AsArray())!;
+        Assert.Equal(("wall.paint", 1, ((string)planned["from"]!)[..16], (string)planned["people"]![0]!["person"]!),
+            ((string)pin["task"]!, (int)pin["stint"]!, (string)pin["from"]!, (string)pin["people"]![0]!));
+        Assert.Contains("Held: Paint the wall: in the night of Monday 8 March, from ", await Page());
+
+        using var freed = await lead.PressButton(await Page(), "Let it go");
+        Assert.Equal(303, (int)freed.StatusCode);
+        Assert.Empty((await week.Week())["pins"]!.AsArray());
+    }
+
+    [Fact]
     public async Task Invalid_requests_are_refused_with_reasons()
     {
         var chain = service.NewChain();

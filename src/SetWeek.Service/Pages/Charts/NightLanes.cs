@@ -1,3 +1,5 @@
+using SetWeek.Domain.Nights;
+using SetWeek.Domain.Weeks;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Time;
 using SetWeek.Model.Weeks;
@@ -6,7 +8,8 @@ using SetWeek.Service.Words;
 namespace SetWeek.Service.Pages.Charts;
 
 /// <summary>The lanes of a night. Each piece of work is in the lane of its zone, and in the lane of each of its people.</summary>
-internal sealed class NightLanes(Week week, WeekLabels words, NightTimes times, PlannedNight night)
+internal sealed class NightLanes(
+    Week week, WeekLabels words, NightTimes times, PlannedNight night, NightNotes notes)
 {
     private readonly Dictionary<string, int> patterns =
         week.Store.Zones.Select(zone => zone.Id).Index().ToDictionary(zone => zone.Item, zone => zone.Index);
@@ -74,9 +77,18 @@ internal sealed class NightLanes(Week week, WeekLabels words, NightTimes times, 
             rows.DefaultIfEmpty(0).Max() + 1);
     }
 
-    private Bar BarOf(PlannedWork work, int row, string with) => new(SpanOf(work), row, work, words.Work(work), with,
-        $"{words.WorkWithDisplay(work)}, {words.ZoneOf(work)}, {times.Text(work.From)} to {times.Text(work.To)}: "
-            + $"{PeopleOf(work)}.", patterns.GetValueOrDefault(ZoneIdOf(work)));
+    private Bar BarOf(PlannedWork work, int row, string with)
+    {
+        var note = notes.Pieces.GetValueOrDefault(PieceNumbering.KeyOf(work, night.Night));
+        var number = note?.Number is { } known ? $"{known} " : "";
+        return new Bar(SpanOf(work), row, work, number + words.Work(work), with,
+            $"{number}{words.WorkWithDisplay(work)}, {words.ZoneOf(work)}, {times.Text(work.From)} to {times.Text(work.To)}: "
+                + $"{PeopleOf(work)}.{(note is { IsTight: true } ? " Five minutes in hand or fewer." : "")}"
+                + (note is { IsChanged: true } ? " Changed in this issue." : ""), patterns.GetValueOrDefault(ZoneIdOf(work)))
+        {
+            IsTight = note is { IsTight: true }, IsChanged = note is { IsChanged: true },
+        };
+    }
 
     private Span SpanOf(PlannedWork work) => times.Of(work.From, work.To);
 

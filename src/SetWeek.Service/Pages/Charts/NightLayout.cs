@@ -1,4 +1,5 @@
 using NodaTime;
+using SetWeek.Domain.Nights;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Time;
 using SetWeek.Model.Weeks;
@@ -19,7 +20,9 @@ public sealed record NightLayout(
     IReadOnlyList<ChartMark> Kits, IReadOnlyList<Lane> ByPerson, IReadOnlyList<Lane> ByZone)
 {
     /// <param name="nights">All nights of the plan: paint of an earlier night may still be drying.</param>
-    public static NightLayout Of(Week week, IReadOnlyList<PlannedNight> nights, PlannedNight night)
+    /// <param name="notes">Numbers and marks of the pieces; null: none.</param>
+    public static NightLayout Of(
+        Week week, IReadOnlyList<PlannedNight> nights, PlannedNight night, NightNotes? notes = null)
     {
         var words = new WeekLabels(week);
         var times = new NightTimes(week, words, night);
@@ -28,7 +31,7 @@ public sealed record NightLayout(
             times.Of(ban.From, ban.To).Clip(range), NameOf(ban, times.Window))).Where(ban => ban.Span.Minutes > 0);
         var kits = week.Kits.Where(kit => kit.Eta is not null).Select(kit => new ChartMark(times.Of(kit.Eta!.Value), kit.Name))
             .Where(kit => range.From <= kit.Minute && kit.Minute < range.To).OrderBy(kit => kit.Minute);
-        var lanes = new NightLanes(week, words, times, night);
+        var lanes = new NightLanes(week, words, times, night, notes ?? NightNotes.None);
         return new NightLayout(night.Night, words.NightName(night.Night), range, times.WindowSpan ?? range, times.Hours(range),
             [.. bans], [.. kits], lanes.ByPerson(), lanes.ByZone(ZoneRest.Of(week, nights), range));
     }
@@ -65,6 +68,12 @@ public sealed record Lane(
 public sealed record Bar(Span Span, int Row, PlannedWork Work, string Name, string With, string Title, int Pattern)
 {
     public bool IsCleanDown => Work.CleanDown is not null;
+
+    /// <summary>Whether it has five minutes in hand or fewer.</summary>
+    public bool IsTight { get; init; }
+
+    /// <summary>Whether it is another than in the issue before.</summary>
+    public bool IsChanged { get; init; }
 
     /// <summary>A clean-down has a shorter name where the whole one has no room, and none where that has no room either.</summary>
     public string NameWithin(double room, double size) => !IsCleanDown || TextFit.Width(Name, size) <= room ? Name

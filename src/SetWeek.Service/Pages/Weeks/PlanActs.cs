@@ -7,4 +7,8 @@ namespace SetWeek.Service.Pages.Weeks;
 /// <param name="Token">The anti-forgery token.</param>
 /// <param name="IfMatch">The version of the week that the reader sees.</param>
 /// <param name="Key">The idempotency key of the forms; another each time the page is loaded.</param>
-public sealed record PlanActs(string Ask, string? Publish, string Published, string Token, string IfMatch, string Key);
+public sealed record PlanActs(string Ask, string? Publish, string Published, string Token, string IfMatch, string Key)
+{
+    /// <summary>The address that accepts a repair of this plan, by its number from 1; null if none can be accepted.</summary>
+    public Func<int, string>? Accept { get; init; }
+}
