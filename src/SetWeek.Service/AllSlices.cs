@@ -41,6 +41,7 @@ public static class AllSlices
         routes.Query<ReadWeekFile>();
         routes.Query<ReadHistory>();
         routes.Query<ReadNightSheet>();
+        routes.Query<FindTonight>();
         routes.Command<RequestPlan>();
         routes.Query<ReadPlan>();
         routes.Query<ListPlans>();

@@ -12,7 +12,7 @@ internal static class Sending
     {
         if (answer.Problem is { } problem && WantsPage(http))
         {
-            var page = Answer.Page(await PageRenderer.Render<ProblemPage, ProblemPage.Problem>(PageOf(problem)));
+            var page = Answer.Page(await PageRenderer.Render<ProblemPage, ProblemPage.Problem>(PageOf(problem, http)));
             answer = answer with { Content = page.Content, ContentType = page.ContentType };
         }
         // After a form the browser goes to a page, so that loading it again repeats nothing (RFC 9110, section 15.4.4).
@@ -25,6 +25,13 @@ internal static class Sending
     public static bool WantsPage(this HttpContext http) => ContentNegotiation.Preferred(
         http.Request.Headers.Accept, [Refused.ContentType, "application/json", "text/html"]) == "text/html";
 
-    private static ProblemPage.Problem PageOf(ProblemDetails problem) => new($"{problem.Status} {problem.Title}", problem.Detail,
-        [.. problem.Because ?? [], .. (problem.Errors ?? []).Select(fault => $"{fault.Pointer}: {fault.Detail}")]);
+    private static ProblemPage.Problem PageOf(ProblemDetails problem, HttpContext http) => new(
+        $"{problem.Status} {problem.Title}", problem.Detail,
+        [.. problem.Because ?? [], .. (problem.Errors ?? []).Select(fault => $"{fault.Pointer}: {fault.Detail}")],
+        http.Features.Get<FormPost>() is { } form ? PageOf(http.Request) ?? form.Then : null);
+
+    /// <summary>The page of this service that the request came from; null if it is not said.</summary>
+    private static string? PageOf(HttpRequest request) =>
+        Uri.TryCreate(request.Headers.Referer.ToString(), UriKind.Absolute, out var page) && page.Authority == request.Host.Value
+            ? page.PathAndQuery : null;
 }

@@ -8,4 +8,10 @@ public static class FormFields
 
     /// <summary>The If-Match header and the Idempotency-Key header, which a form cannot send.</summary>
     public const string IfMatch = ":if-match", IdempotencyKey = ":key";
+
+    /// <summary>
+    /// From when on the form's times of day count, and the zone: "2027-03-08T16:00 Europe/London". A field of the kind "now" may
+    /// then say "00:10".
+    /// </summary>
+    public const string Night = ":night";
 }

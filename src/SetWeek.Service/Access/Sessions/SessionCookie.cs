@@ -23,6 +23,9 @@ public static class SessionCookie
     /// <summary>The id of the session; null for a caller with a token. It is no secret.</summary>
     public static string? IdOf(ClaimsPrincipal user) => user.FindFirstValue(SessionClaim);
 
+    /// <summary>The id of the enrolled phone that the session belongs to; null for any other session.</summary>
+    public static string? PhoneOf(ClaimsPrincipal user) => user.FindFirstValue(PhoneClaim);
+
     public static void Configure(CookieAuthenticationOptions options, SessionTickets tickets, bool secure)
     {
         Configure(options.Cookie, secure ? SecureName : PlainName, secure);

@@ -1,7 +1,11 @@
+using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using Microsoft.Net.Http.Headers;
+using NodaTime;
+using NodaTime.Text;
+using SetWeek.Service.Clocks;
 using SetWeek.Service.Pages;
 
 namespace SetWeek.Service.Http.Forms;
@@ -11,8 +15,10 @@ namespace SetWeek.Service.Http.Forms;
 /// </summary>
 /// <remarks>
 /// A field is named like the member of the body, with dots between levels: "limits.seconds". Its kind follows a colon: "number",
-/// "boolean", "list" (every value of that name) or "json"; without a kind it is text. An empty field is left out. Names that begin
-/// with a colon are no members (<see cref="FormFields"/>).
+/// "boolean", "list" (every value of that name), "json", "now" or "row"; without a kind it is text. An empty field is left out,
+/// but "now" becomes the time of receipt; a time of day in it ("22:05") is that of the night in <see cref="FormFields.Night"/>.
+/// A level "lines[0]" is a row of a list, and its number says the order. If a field of the kind "row" is empty, its row is left
+/// out. Names that begin with a colon are no members (<see cref="FormFields"/>).
 /// </remarks>
 public sealed partial class FormPost
 {
@@ -23,17 +29,19 @@ public sealed partial class FormPost
     public string? IdempotencyKey { get; private init; }
     public required ReadOnlyMemory<byte> Body { get; init; }
 
+    /// <summary>The body without what the service filled in: a form that is sent again has the same.</summary>
+    public required ReadOnlyMemory<byte> Sent { get; init; }
+
     /// <param name="fields">The fields in the order of the form.</param>
-    public static FormPost Of(IEnumerable<KeyValuePair<string, IReadOnlyList<string>>> fields)
+    /// <param name="received">The time of receipt, by the clock of planning.</param>
+    public static FormPost Of(IReadOnlyList<KeyValuePair<string, IReadOnlyList<string>>> fields, Func<Instant> received)
     {
-        var body = new JsonObject();
-        var own = new Dictionary<string, string>();
-        foreach (var (name, values) in fields)
-            if (name.StartsWith(':')) own[name] = values[0];
-            else Add(body, name, [.. values.Where(value => value != "")]);
+        var own = fields.Where(field => field.Key.StartsWith(':')).ToDictionary(field => field.Key, field => field.Value[0]);
+        var night = FormNight.Of(own.GetValueOrDefault(FormFields.Night));
         return new FormPost
         {
-            Body = System.Text.Encoding.UTF8.GetBytes(body.ToJsonString()),
+            Body = BodyOf(fields, text => text == "" ? InstantPattern.General.Format(received()) : night?.TimeOf(text) ?? text),
+            Sent = BodyOf(fields, text => text),
             // An address of this service only: "//host" and "/\host" lead elsewhere.
             Then = own.GetValueOrDefault(FormFields.Then) is { } then && LocalAddress().IsMatch(then) ? then : null,
             IfMatch = own.GetValueOrDefault(FormFields.IfMatch),
@@ -47,7 +55,9 @@ public sealed partial class FormPost
         if (!IsForm(http)) return null;
         if (http.Features.Get<FormPost>() is { } known) return known;
         var form = await Read(http);
-        var post = Of(form.Select(field => KeyValuePair.Create(field.Key, (IReadOnlyList<string>)[.. field.Value.OfType<string>()])));
+        var clock = http.RequestServices.GetRequiredService<PlanningClock>();
+        var post = Of([.. form.Select(field => KeyValuePair.Create(field.Key, (IReadOnlyList<string>)[.. field.Value.OfType<string>()]))],
+            () => clock.Now);
         http.Features.Set(post);
         return post;
     }
@@ -69,18 +79,41 @@ public sealed partial class FormPost
     public static bool IsForm(HttpContext http) => MediaTypeHeaderValue.TryParse(http.Request.ContentType, out var type)
         && type.MediaType.Equals("application/x-www-form-urlencoded", StringComparison.OrdinalIgnoreCase);
 
-    private static void Add(JsonObject body, string field, IReadOnlyList<string> values)
+    /// <param name="timeOf">What a field of the kind "now" says, from its text.</param>
+    private static byte[] BodyOf(
+        IReadOnlyList<KeyValuePair<string, IReadOnlyList<string>>> fields, Func<string, string> timeOf)
     {
-        var (name, kind) = field.Split(':', 2) is [var first, var second] ? (first, second) : (field, "");
-        if (values.Count == 0 && kind != "list") return;
-        var path = name.Split('.');
-        foreach (var level in path[..^1])
+        var (body, rows) = (new JsonObject(), new SortedDictionary<(string List, int Row), JsonObject>());
+        var unused = fields.Where(field => field.Key.EndsWith(":row", StringComparison.Ordinal) && field.Value[0] == "")
+            .Select(field => field.Key.Split('.')[0]).ToHashSet();
+        foreach (var (name, values) in fields)
+            if (!name.StartsWith(':') && !unused.Contains(name.Split('.')[0])) Add(name, values);
+        foreach (var list in rows.GroupBy(row => row.Key.List))
+            body[list.Key] = new JsonArray([.. list.Select(row => row.Value)]);
+        return System.Text.Encoding.UTF8.GetBytes(body.ToJsonString());
+
+        void Add(string field, IReadOnlyList<string> given)
         {
-            if (body[level] is not JsonObject inner) body[level] = inner = new JsonObject();
-            body = inner;
+            var (name, kind) = field.Split(':', 2) is [var first, var second] ? (first, second) : (field, "");
+            var values = kind == "now" ? [timeOf(given[0])] : given.Where(value => value != "").ToList();
+            if (values.Count == 0 && kind != "list") return;
+            var (path, at) = (name.Split('.'), body);
+            foreach (var level in path[..^1]) at = Inner(at, level);
+            at[path[^1]] = kind == "list" ? new JsonArray([.. values.Select(value => JsonValue.Create(value))])
+                : Value(values[0], kind);
         }
-        body[path[^1]] = kind == "list" ? new JsonArray([.. values.Select(value => JsonValue.Create(value))])
-            : Value(values[0], kind);
+
+        JsonObject Inner(JsonObject outer, string level)
+        {
+            if (outer == body && Row().Match(level) is { Success: true } row)
+            {
+                var key = (row.Groups[1].Value, int.Parse(row.Groups[2].ValueSpan, CultureInfo.InvariantCulture));
+                if (!rows.TryGetValue(key, out var found)) rows[key] = found = new JsonObject();
+                return found;
+            }
+            if (outer[level] is not JsonObject inner) outer[level] = inner = new JsonObject();
+            return inner;
+        }
     }
 
     /// <summary>Text that is not of its kind stays text, so that the slice names the fault.</summary>
@@ -107,6 +140,10 @@ public sealed partial class FormPost
     /// <summary>RFC 8259, section 6, without exponents and bounded.</summary>
     [GeneratedRegex(@"^-?(0|[1-9][0-9]{0,14})(\.[0-9]{1,9})?\z")]
     private static partial Regex Number();
+
+    /// <summary>A row of a list that is a member of the body.</summary>
+    [GeneratedRegex(@"^(\w+)\[([0-9]{1,3})\]\z")]
+    private static partial Regex Row();
 
     [GeneratedRegex(@"^/(?![/\\])[\x21-\x5B\x5D-\x7E]*\z")]
     private static partial Regex LocalAddress();

@@ -117,7 +117,7 @@ public static class IdempotencyRecords
                 answer.Content.ToArray(), request.Caller.Tenant, request.Caller.Person, key.Route, key.Key);
     }
 
-    private static byte[] Hash(Request request) => SHA256.HashData(request.Body.Span);
+    private static byte[] Hash(Request request) => SHA256.HashData(request.Sent.Span);
 
     private static NpgsqlCommand Command(string sql, IReadOnlyList<(Request Request, IdempotencyKey Key)> requests)
     {

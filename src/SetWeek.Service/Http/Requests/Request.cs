@@ -16,6 +16,8 @@ public sealed class Request(
     Caller caller, Instant now, Instant systemTime, IReadOnlyDictionary<string, string> route, IQueryCollection query,
     IList<string> accept)
 {
+    private readonly ReadOnlyMemory<byte>? sent;
+
     public Caller Caller => caller;
 
     /// <summary>The current time by the clock of planning (<see cref="PlanningClock"/>).</summary>
@@ -25,6 +27,12 @@ public sealed class Request(
     public Instant SystemTime => systemTime;
 
     public ReadOnlyMemory<byte> Body { get; init; }
+
+    /// <summary>What a repetition has in common with the first request: the body, without what the service filled in.</summary>
+    public ReadOnlyMemory<byte> Sent { get => sent ?? Body; init => sent = value; }
+
+    /// <summary>Whether the caller is signed in on an enrolled phone, which others have in hand too.</summary>
+    public bool IsOnSharedPhone { get; init; }
     public CancellationToken Cancelled { get; init; }
 
     /// <summary>The id of the last server-sent event that the caller has received; null if it sends none.</summary>

@@ -47,6 +47,8 @@ public static class RequestReader
             http.Request.Headers.Accept)
         {
             Body = body.AsT0,
+            Sent = form is not null && operation.Body is not null ? form.Sent : body.AsT0,
+            IsOnSharedPhone = SessionCookie.PhoneOf(http.User) is not null,
             Version = version.AsT0,
             Admission = services.GetRequiredService<Admission>(),
             PlanIds = services.GetRequiredService<PlanIds>(),

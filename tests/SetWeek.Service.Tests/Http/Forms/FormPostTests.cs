@@ -1,4 +1,6 @@
 using System.Text;
+using System.Text.Json.Nodes;
+using NodaTime;
 using SetWeek.Service.Http.Forms;
 
 namespace SetWeek.Service.Tests.Http.Forms;
@@ -20,6 +22,11 @@ public sealed class FormPostTests
     [InlineData("change:json=[{\"kind\":\"ban\"}]", """{"change":[{"kind":"ban"}]}""")]
     [InlineData("change:json=[", """{"change":"["}""")]
     [InlineData("a=1&a.b=2", """{"a":{"b":"2"}}""")]
+    [InlineData("lines[1].item=form&lines[0].item=vase&lines[0].received:number=4&id=r1",
+        """{"id":"r1","lines":[{"item":"vase","received":4},{"item":"form"}]}""")]
+    [InlineData("reports[0].kind:row=&reports[0].id=r1&reports[1].kind:row=started&reports[1].id=r2",
+        """{"reports":[{"kind":"started","id":"r2"}]}""")] // a row of which nothing is said is left out
+    [InlineData("a.b[0].c=1&d[1000].e=1", """{"a":{"b[0]":{"c":"1"}},"d[1000]":{"e":"1"}}""")] // no rows: the slice says so
     [InlineData(":then=/weeks&:if-match=\"3\"&:unknown=x", "{}")]
     public void Fields_become_members(string form, string json) =>
         Assert.Equal(json, Encoding.UTF8.GetString(Post(form).Body.Span));
@@ -34,7 +41,26 @@ public sealed class FormPostTests
     public void The_next_page_is_one_of_this_service(string address, bool isAccepted) =>
         Assert.Equal(isAccepted ? address : null, Post($":then={address}").Then);
 
-    private static FormPost Post(string form) => FormPost.Of(form.Split('&').Select(field => field.Split('=', 2))
+    /// <summary>Received at 22:41 UTC; the night of the clock change in London, when 01:30 comes twice (tz database).</summary>
+    [Theory]
+    [InlineData("at:now=", "2027-10-30T22:41:07Z")]
+    [InlineData("at:now=2027-10-30T21:00:00+01:00", "2027-10-30T21:00:00+01:00")]
+    [InlineData("at:now=21:05&:night=2027-10-30T16:00 Europe/London", "2027-10-30T21:05:00+01:00")]
+    [InlineData("at:now=0:10&:night=2027-10-30T16:00 Europe/London", "2027-10-31T00:10:00+01:00")]
+    [InlineData("at:now=01:30&:night=2027-10-30T16:00 Europe/London", "2027-10-31T01:30:00+01:00")]
+    [InlineData("at:now=02:30&:night=2027-10-30T16:00 Europe/London", "2027-10-31T02:30:00Z")]
+    [InlineData("at:now=21:05", "21:05")] // the slice says that it needs a time
+    [InlineData("at:now=25:00&:night=2027-10-30T16:00 Europe/London", "25:00")]
+    [InlineData("at:now=21:05&:night=2027-10-30T16:00 Atlantis/Nowhere", "21:05")]
+    public void The_service_fills_in_the_time_of_receipt_and_reads_a_time_of_the_night(string form, string at) =>
+        Assert.Equal(at, (string?)JsonNode.Parse(Post(form).Body.Span)!["at"]);
+
+    [Fact]
+    public void A_form_that_is_sent_again_is_known_although_its_time_of_receipt_is_another() =>
+        Assert.Equal("""{"id":"r1","at":""}""", Encoding.UTF8.GetString(Post("id=r1&at:now=").Sent.Span));
+
+    private static FormPost Post(string form) => FormPost.Of([.. form.Split('&').Select(field => field.Split('=', 2))
         .GroupBy(field => field[0], field => field[1])
-        .Select(field => KeyValuePair.Create(field.Key, (IReadOnlyList<string>)[.. field])));
+        .Select(field => KeyValuePair.Create(field.Key, (IReadOnlyList<string>)[.. field]))],
+        () => Instant.FromUtc(2027, 10, 30, 22, 41, 7));
 }
