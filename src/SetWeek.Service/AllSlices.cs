@@ -9,6 +9,7 @@ using SetWeek.Service.Http;
 using SetWeek.Service.KitDelays;
 using SetWeek.Service.Kits;
 using SetWeek.Service.Nights;
+using SetWeek.Service.Printing;
 using SetWeek.Service.Plans;
 using SetWeek.Service.Questions;
 using SetWeek.Service.Revisions;
@@ -42,6 +43,7 @@ public static class AllSlices
         routes.Query<ReadHistory>();
         routes.Query<ReadNightSheet>();
         routes.Query<FindTonight>();
+        routes.Query<ReadNightPaper>();
         routes.Command<RequestPlan>();
         routes.Query<ReadPlan>();
         routes.Query<ListPlans>();
@@ -51,6 +53,7 @@ public static class AllSlices
         routes.Query<ReadWorkbook>();
         routes.Query<ReadHours>();
         routes.Query<ReadWallChart>();
+        routes.Query<ReadWallChartPdf>();
         routes.Query<ReadChanges>();
         routes.Query<TryChanges>();
         routes.Command<AcceptChanges>();

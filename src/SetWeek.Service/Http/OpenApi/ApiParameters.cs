@@ -99,6 +99,7 @@ internal static class ApiParameters
         ("{task}", _) => "canopy.hang",
         ("{person}", _) => "c1",
         ("{night}", _) => "night-1",
+        ("{sheet}", _) => "lead.pdf",
         ("{zone}", _) => "window",
         ("{display}", _) => "canopy",
         ("{item}", _) => "ladder",

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Xml.Linq;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
@@ -19,14 +20,47 @@ public static class WallChart
 
     public static string Of(string title, Week week, Plan plan)
     {
-        var nights = plan.Nights.Where(night => night.Work.Count > 0 || night.Shifts.Count > 0).ToList();
-        var layouts = nights.Select(night => NightLayout.Of(week, nights, night)).ToList();
-        var days = nights.Zip(nights.Skip(1)).Select(pair => DayBetween.Of(week, nights, pair.First, pair.Second)).ToList();
+        var nights = Shown(plan);
+        var drawing = Drawing(title, week, plan, nights, nights);
+        return $"<?xml version=\"1.0\" encoding=\"utf-8\"?>\n{drawing.ToString(SaveOptions.DisableFormatting)}";
+    }
+
+    /// <summary>
+    /// The week on as many drawings as it takes for each to be no higher than A3, with one scale of time. One night that is higher
+    /// stands alone and is as high as it is.
+    /// </summary>
+    public static IReadOnlyList<XElement> Sides(string title, Week week, Plan plan)
+    {
+        var nights = Shown(plan);
+        var sides = new List<List<PlannedNight>> { new() };
+        foreach (var night in nights)
+        {
+            if (sides[^1].Count > 0 && HeightOf(Drawing(title, week, plan, nights, [.. sides[^1], night])) > A3) sides.Add([]);
+            sides[^1].Add(night);
+        }
+        return [.. sides.Select((side, index) => Drawing(
+            sides.Count == 1 ? title : $"{title}, side {index + 1} of {sides.Count}", week, plan, nights, side))];
+    }
+
+    private static List<PlannedNight> Shown(Plan plan) =>
+        [.. plan.Nights.Where(night => night.Work.Count > 0 || night.Shifts.Count > 0)];
+
+    private static double HeightOf(XElement drawing) =>
+        double.Parse(drawing.Attribute("height")!.Value[..^"mm".Length], CultureInfo.InvariantCulture);
+
+    /// <param name="nights">All nights that the week shows: paint of one may still dry in another.</param>
+    /// <param name="side">Those of this drawing.</param>
+    private static XElement Drawing(
+        string title, Week week, Plan plan, IReadOnlyList<PlannedNight> nights, IReadOnlyList<PlannedNight> side)
+    {
+        var layouts = side.Select(night => NightLayout.Of(week, nights, night)).ToList();
+        var days = side.Zip(side.Skip(1)).Select(pair => DayBetween.Of(week, nights, pair.First, pair.Second)).ToList();
         var fixedHeight = Top + Foot + layouts.Sum(HeadOf) + days.Sum(day => StripOf(day) + 2);
         var rows = Math.Max(1, layouts.SelectMany(night => night.ByPerson).Sum(lane => lane.Rows));
         var row = Math.Clamp((A3 - fixedHeight) / rows, LeastRow, MostRow);
         var height = Math.Max(A3, fixedHeight + rows * row);
-        var minute = (Right - Left) / layouts.Select(night => night.Range.Minutes).DefaultIfEmpty(1).Max();
+        var minute = (Right - Left)
+            / nights.Select(night => NightLayout.Of(week, nights, night).Range.Minutes).DefaultIfEmpty(1).Max();
         var drawing = Svg.Of("svg", ("viewBox", FormattableString.Invariant($"0 0 {Width} {Math.Round(height, 2)}")),
             ("width", FormattableString.Invariant($"{Width}mm")),
             ("height", FormattableString.Invariant($"{Math.Round(height, 2)}mm")), ("role", "img"), ("aria-labelledby", "t d"),
@@ -45,7 +79,7 @@ public static class WallChart
             y += StripOf(days[index]) + 2;
         }
         drawing.Add(Legend(layouts, height));
-        return $"<?xml version=\"1.0\" encoding=\"utf-8\"?>\n{drawing.ToString(SaveOptions.DisableFormatting)}";
+        return drawing;
     }
 
     /// <summary>Height of the name, the bans and the hours of a night.</summary>

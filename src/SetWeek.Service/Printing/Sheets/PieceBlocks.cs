@@ -1,0 +1,58 @@
+using SetWeek.Domain.Nights;
+using SetWeek.Service.Words;
+
+namespace SetWeek.Service.Printing.Sheets;
+
+/// <summary>A piece of work with all that its people need at it.</summary>
+internal static class PieceBlocks
+{
+    /// <param name="person">The id of whose sheet it is; null for a sheet of several people.</param>
+    public static PieceBlock Of(NightFacts facts, SheetPiece piece, string? person)
+    {
+        var isDone = NightFacts.IsDone(piece);
+        var began = NightFacts.Began(piece, facts);
+        return new PieceBlock(facts.Time(piece.From),
+        [
+            $"to {facts.Time(piece.To)}",
+            .. piece.LatestStart is { } latest ? [$"no later than {facts.Time(latest)}"] : Array.Empty<string>(),
+            .. began == "" ? Array.Empty<string>() : [$"began {began}"],
+            .. isDone ? [$"ended {NightFacts.Ended(piece, facts)}"] : Array.Empty<string>(),
+        ],
+            $"{piece.Number} {NightFacts.TitleOf(piece)}", Where(facts, piece, person),
+            isDone ? [] : piece.Cautions, isDone ? [] : piece.Steps, isDone ? [] : piece.Checks,
+            isDone ? [] : began == "" ? ["Began", "Ended"] : ["Ended"]);
+    }
+
+    /// <summary>"Feature wall, with Idris. Drill. 2 tin of Paint (in). Frees 117."</summary>
+    private static string Where(NightFacts facts, SheetPiece piece, string? person)
+    {
+        var others = NightFacts.DoneBy(piece).Where(other => other.Person != person).Select(facts.Short).ToList();
+        var company = (others.Count, person) switch
+        {
+            (0, null) => "no people needed",
+            (0, _) => "alone",
+            (_, null) => WeekLabels.Join(others),
+            _ => $"with {WeekLabels.Join(others)}",
+        };
+        var sentences = new List<string> { $"{piece.ZoneName}, {company}." };
+        if (piece.Equipment.Count > 0)
+            sentences.Add($"Tools: {string.Join(", ", piece.Equipment.Select(use =>
+                use.Count > 1 ? $"{use.Equipment} × {use.Count}" : use.Equipment))}.");
+        sentences.AddRange(piece.Kits.GroupBy(line => line.Kit).Select(kit => Kit(facts, [.. kit])));
+        if (piece.Frees.Count > 0) sentences.Add($"Frees {string.Join(", ", piece.Frees)}.");
+        return string.Join(" ", sentences);
+    }
+
+    private static string Kit(NightFacts facts, IReadOnlyList<SheetKitLine> lines)
+    {
+        var items = lines.Where(line => line.Item is not null && line.Needed is not null)
+            .Select(line => $"{line.Item} × {line.Needed}{Missing(line)}").ToList();
+        var what = items.Count == 0 ? "all" : string.Join(", ", items);
+        return $"Pieces: {what} of {lines[0].KitName}, "
+            + $"{(lines[0].Arrived is null ? KitSentences.Due(facts, lines[0].Eta) : "in")}.";
+    }
+
+    private static string Missing(SheetKitLine line) =>
+        line is { Received: { } received, Settled: false } && received - (line.Damaged ?? 0) < line.Needed
+            ? $" ({received - (line.Damaged ?? 0)} good)" : "";
+}

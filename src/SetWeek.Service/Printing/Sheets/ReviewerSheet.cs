@@ -1,0 +1,64 @@
+using SetWeek.Domain.Nights;
+
+namespace SetWeek.Service.Printing.Sheets;
+
+/// <summary>What is looked at before the morning: the checks of the night's work, widths, photographs and snags.</summary>
+internal static class ReviewerSheet
+{
+    private const int SnagLines = 5;
+
+    /// <summary>Common practice, no source.</summary>
+    private static readonly string[] Look =
+    [
+        "Nothing shows that should not: pins, tape, tags, cut ends, screws, pencil marks.",
+        "Level, plumb, even gaps, seen from six paces.",
+        "Seen from the door, the main aisle, the till and the street.",
+        "Every figure, shelf and sign base pushed, every hung piece pulled: none gives.",
+        "Seams straight, hems even, labels in, each pair of shoes of one size.",
+        "Prices and small print of this store and this date, read by two.",
+        "No glare, no dark corner, no lamp in anybody's eyes.",
+        "Nothing sharp or loose within a child's reach; loose decoration is held in.",
+        "Ways out free; room kept under the sprinklers.",
+        "No smell, no dust, no hum, no flicker.",
+    ];
+
+    /// <summary>Read in the standard: an accessible route may narrow at one point. The rule of the place comes first.</summary>
+    private const string Width = "The way between displays is measured at its narrowest, in millimetres, and not guessed. The "
+        + "local code gives the least. 2010 ADA Standards, 403.5.1, for example: 915, and 815 over a length of 610 at most.";
+
+    private static readonly PaperColumn[] Places =
+    [
+        new("Where", 0, ColumnUse.Strong), new("Narrowest way, mm", 30, ColumnUse.Blank),
+        new("Least allowed", 30, ColumnUse.Blank),
+        new("Photographed from", 52, ColumnUse.Blank), new("Photograph", 22, ColumnUse.Box),
+    ];
+
+    private static readonly PaperColumn[] Snags =
+    [
+        new("Snag: what is not right", 0, ColumnUse.Blank), new("Where", 34, ColumnUse.Blank), new("Owner", 28, ColumnUse.Blank),
+        new("Due", 22, ColumnUse.Blank),
+    ];
+
+    public static PaperSheet Of(NightFacts facts)
+    {
+        var work = facts.Sheet.Pieces.Where(piece => piece.Checks.Count > 0).ToList();
+        return facts.SheetOf("Reviewer's sheet",
+        [
+            new ListBlock(ListMark.Box, Look, Columns: 2),
+            new HeadingBlock("Widths and photographs"),
+            new TextBlock("", Width),
+            new TableBlock(Places, [.. Zones(facts).Select(zone => new PaperRow([zone, "", "", "", ""], IsTall: true))]),
+            new HeadingBlock("Snags"),
+            new TableBlock(Snags, [.. Enumerable.Repeat(new PaperRow(["", "", "", ""], IsTall: true), SnagLines)]),
+            new BlanksBlock(["Looked at by", "Signed, time"], Columns: 2),
+            .. work.Count == 0 ? Array.Empty<PaperBlock>()
+                : [new HeadingBlock("Checks of tonight's work"),
+                    new ListBlock(ListMark.Box, [.. work.Select(ChecksOf)], Columns: 2)],
+        ]);
+    }
+
+    private static IEnumerable<string> Zones(NightFacts facts) => facts.Sheet.Pieces.Select(piece => piece.ZoneName).Distinct();
+
+    private static string ChecksOf(SheetPiece piece) =>
+        $"{piece.Number} {NightFacts.TitleOf(piece)}: {string.Join(" ", piece.Checks)}";
+}
