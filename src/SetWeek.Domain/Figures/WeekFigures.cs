@@ -1,6 +1,7 @@
 using NodaTime;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 
@@ -42,6 +43,12 @@ public sealed record WeekFigures
 
     public int OpenQuestions { get; init; }
 
+    /// <summary>People for whom the published plan changes something, and who are neither told nor have seen it.</summary>
+    public int Uninformed { get; init; }
+
+    /// <summary>People who have said that they cannot work a shift as the published plan changes it.</summary>
+    public int Declined { get; init; }
+
     /// <summary>The time of the latest fact that the store has reported; null if there is none.</summary>
     public Instant? LastReport { get; init; }
 
@@ -55,6 +62,7 @@ public sealed record WeekFigures
         var tasks = week.Week.Tasks.Where(task => expected.Contains(task.Display)).ToList();
         var tasksDone = tasks.Where(task => IsDone(task, done)).Select(task => task.Id).ToHashSet();
         var displaysDone = tasks.GroupBy(task => task.Display).Count(of => of.All(task => tasksDone.Contains(task.Id)));
+        var people = week.Published is { Issue.Number: var issue } ? week.Notifications[issue].People.Values.ToList() : [];
         return new WeekFigures
         {
             Week = week.Id,
@@ -76,6 +84,8 @@ public sealed record WeekFigures
             KitsAwaited = week.Week.Kits.Count(kit => !week.Arrivals.ContainsKey(kit.Id)),
             KitsIncomplete = week.Week.Kits.Count(kit => week.MissingOf(kit.Id) is not null),
             OpenQuestions = week.Questions.Values.Count(question => !question.IsAnswered),
+            Uninformed = people.Count(person => person.IsUninformed),
+            Declined = people.Count(person => person.Answer?.Answer == ChangesAnswer.Declined),
             LastReport = LastReportOf(week),
             Nights = [.. week.Week.Nights.Select(night => new NightHours(night.Opens, night.Closes))],
         };

@@ -4,6 +4,7 @@ using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Weeks.Events.Snags;
+using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
@@ -62,7 +63,7 @@ public static class PlanHealth
 
     private static bool IsHarmless(StoreWeek week, PublishedPlan published, IWeekEvent e) => e switch
     {
-        PlanPublished or PlanBroken or PlanHoldsAgain or ISnagReport { Corrects: null } => true,
+        PlanPublished or PlanBroken or PlanHoldsAgain or ISnagReport { Corrects: null } or INotificationEvent => true,
         // In a night that has gone off its plan, most reports deviate. Only one on the work that broke it can mend it.
         IWorkReport { Corrects: null } report when published.Broken is { } broken => !IsAbout(broken, report.Subject),
         WorkStarted or WorkFinished or CleanDownStarted or CleanDownFinished =>

@@ -1,6 +1,7 @@
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Model.Checking;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Problems;
@@ -32,5 +33,6 @@ public static class PublishCheck
     /// changes nothing that the planner reads. A decision changes its input.
     /// </summary>
     public static bool IsFloorFact(IWeekEvent e) =>
-        e is IFloorReport or KitCounted or PlanBroken or PlanHoldsAgain or QuestionAsked or QuestionAnswered;
+        e is IFloorReport or KitCounted or PlanBroken or PlanHoldsAgain or QuestionAsked or QuestionAnswered
+            or INotificationEvent;
 }

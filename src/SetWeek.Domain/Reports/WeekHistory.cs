@@ -2,6 +2,7 @@ using SetWeek.Domain.Crews;
 using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Notifications;
 
 namespace SetWeek.Domain.Reports;
 
@@ -44,6 +45,8 @@ public static class WeekHistory
             ReportRetracted => null,
             PersonAbsent absent => After<AbsenceRetracted>(events, index,
                 later => later.Person == absent.Person && later.Night == absent.Night),
+            PersonTold told => After<TellingRetracted>(events, index,
+                later => later.Issue == told.Issue && later.Person == told.Person),
             KitLineSettled line => After<KitLineUnsettled>(events, index,
                 later => later.Kit == line.Kit && later.Item == line.Item),
             _ when report is not null && week.Facts.TakenBack.Contains(report) => After<IFloorReport>(events, -1,

@@ -4,6 +4,7 @@ using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Weeks.Events.Snags;
+using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Sentences;
@@ -72,6 +73,11 @@ public static class EventSentences
         QuestionAsked asked => $"{AddresseeOf(asked.For)} was asked something {At(asked.At)}.",
         QuestionAnswered { ToAll: true } => "A question was answered for all stores.",
         QuestionAnswered => "A question was answered.",
+        // Everybody who may read the week reads this, and only a lead reads who was told what.
+        PersonTold told => $"Somebody was told what issue {told.Issue} of the plan changes for them.",
+        TellingRetracted told => $"Taken back: somebody was told what issue {told.Issue} of the plan changes for them.",
+        ChangesSeen seen => $"Somebody has seen what issue {seen.Issue} of the plan changes for them.",
+        ChangesAnswered answer => $"Somebody has answered what issue {answer.Issue} of the plan changes for them.",
         _ => throw new ArgumentException($"{e.GetType().Name} has no sentence.", nameof(e)),
     };
 

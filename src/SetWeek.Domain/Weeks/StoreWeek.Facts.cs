@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using NodaTime;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Weeks.Events.Snags;
+using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Model.Plans;
 
 namespace SetWeek.Domain.Weeks;
@@ -39,6 +40,21 @@ public sealed partial record StoreWeek
         Issue = new PlanIssue(plan.Issue ?? NextIssue, plan.PlanId, plan.By, plan.At),
         Earlier = Published is { } before ? [.. before.Earlier, before.Issue] : [],
         Pieces = plan.Pieces ?? NextNumbers(plan.Plan),
+        Replaced = Published?.Plan,
+    };
+
+    private ImmutableSortedDictionary<int, IssueNotifications> Notifying(PlanPublished plan)
+    {
+        var issue = plan.Issue ?? NextIssue;
+        return Notifications.SetItem(issue, IssueNotifications.Of(Week, issue, plan, Published?.Plan));
+    }
+
+    private StoreWeek With(INotificationEvent e) => !Notifications.TryGetValue(e.Issue, out var issue) ? this
+        : this with { Notifications = Notifications.SetItem(e.Issue, issue.With(e)) };
+
+    private StoreWeek WithoutNotificationsTo(string person) => this with
+    {
+        Notifications = Notifications.ToImmutableSortedDictionary(issue => issue.Key, issue => issue.Value.Without(person)),
     };
 
     /// <summary>The issue of the next plan that is published.</summary>
@@ -54,7 +70,10 @@ public sealed partial record StoreWeek
         if (e is IFloorReport report && Facts.Find(report.Report) is not null) return this;
         var facts = Facts.With(e, out var fact);
         if (facts.CountsTheSameAs(Facts, fact)) return (facts.Counts(fact) ? After(this, fact) : this) with { Facts = facts };
-        return facts.Counting.Aggregate(Open(facts.Opened), After) with { Facts = facts, Published = Published };
+        return facts.Counting.Aggregate(Open(facts.Opened), After) with
+        {
+            Facts = facts, Published = Published, Notifications = Notifications,
+        };
     }
 }
 
@@ -68,6 +87,9 @@ public sealed record PublishedPlan(string PlanId, string InputHash, Plan Plan)
 
     /// <summary>The numbers of its work.</summary>
     public required PieceNumbers Pieces { get; init; }
+
+    /// <summary>The plan that was published before it; null for the first one.</summary>
+    public Plan? Replaced { get; init; }
 
     /// <summary>Why it no longer holds; null if it holds.</summary>
     public PlanBroken? Broken { get; init; }

@@ -3,6 +3,7 @@ using NodaTime;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Weeks.Events.Snags;
+using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Weeks;
@@ -41,6 +42,11 @@ public sealed partial record StoreWeek
         ImmutableSortedDictionary.Create<string, WeekQuestion>(StringComparer.Ordinal);
 
     public PublishedPlan? Published { get; init; }
+
+    /// <summary>By the number of an issue of the plan: whom it concerns, and who of them knows.</summary>
+    public ImmutableSortedDictionary<int, IssueNotifications> Notifications { get; init; } =
+        ImmutableSortedDictionary<int, IssueNotifications>.Empty;
+
     public ReportedWork ReportedWork { get; init; } = ReportedWork.Empty;
 
     public string Id => Week.Id;
@@ -50,9 +56,11 @@ public sealed partial record StoreWeek
         (null, WeekOpened opened) => Open(opened),
         (null, _) => null,
         // The plan by which the store works is apart from the facts: taking a fact back leaves it as it is.
-        (_, PlanPublished plan) => week with { Published = week.Publishing(plan) },
+        (_, PlanPublished plan) => week with { Published = week.Publishing(plan), Notifications = week.Notifying(plan) },
+        (_, INotificationEvent notification) => week.With(notification),
         (_, PlanBroken broken) => week.WithBroken(broken.PlanId, broken),
         (_, PlanHoldsAgain held) => week.WithBroken(held.PlanId, null),
+        (_, PersonErased erased) => week.Taking(e).WithoutNotificationsTo(erased.Person),
         _ => week.Taking(e),
     };
 

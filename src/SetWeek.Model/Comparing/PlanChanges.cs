@@ -39,18 +39,10 @@ public sealed record PlanChanges
         };
     }
 
-    private static IEnumerable<ShiftChange> ShiftChangesOf(Problem problem, Plan published, Plan current)
-    {
-        var (before, after) = (ByPersonNight(published), ByPersonNight(current));
-        return from key in before.Keys.Union(after.Keys)
-               let was = before.GetValueOrDefault(key)
-               let now = after.GetValueOrDefault(key)
-               where was is null || now is null || !SameSpan(was, now)
-               orderby problem.HasNight(key.Night) ? problem.NightOf(key.Night) : -1,
-                   problem.HasPerson(key.Person) ? problem.PersonOf(key.Person) : int.MaxValue
-               select new ShiftChange(key.Person, key.Night, was, now,
-                   AtShortNotice(problem, was) || AtShortNotice(problem, now));
-    }
+    private static IEnumerable<ShiftChange> ShiftChangesOf(Problem problem, Plan published, Plan current) =>
+        ShiftDifferences.Between(published, current, shift => AtShortNotice(problem, shift))
+            .OrderBy(change => problem.HasNight(change.Night) ? problem.NightOf(change.Night) : -1)
+            .ThenBy(change => problem.HasPerson(change.Person) ? problem.PersonOf(change.Person) : int.MaxValue);
 
     private static IEnumerable<WorkChange> WorkChangesOf(Plan published, Plan current)
     {
@@ -64,10 +56,6 @@ public sealed record PlanChanges
             if (!after.ContainsKey(key)) yield return new WorkChange(was.Night, was.Work, null, null);
     }
 
-    private static Dictionary<(string Person, string Night), PlannedShift> ByPersonNight(Plan plan) =>
-        plan.Nights.SelectMany(night => night.Shifts.Select(shift => (Key: (shift.Person, night.Night), Shift: shift)))
-            .DistinctBy(pair => pair.Key).ToDictionary(pair => pair.Key, pair => pair.Shift);
-
     /// <summary>
     /// The work of a plan by its identity. A stint is the same work in any night; a clean-down belongs to its night.
     /// </summary>
@@ -77,15 +65,14 @@ public sealed record PlanChanges
                 Value: (night.Night, work))))
             .DistinctBy(pair => pair.Key).ToDictionary(pair => pair.Key, pair => pair.Value);
 
-    private static bool SameSpan(PlannedShift was, PlannedShift now) => Same(was.From, now.From) && Same(was.To, now.To);
     private static bool SameSpan(PlannedWork was, PlannedWork now) => Same(was.From, now.From) && Same(was.To, now.To);
     private static bool Same(OffsetDateTime was, OffsetDateTime now) => was.ToInstant() == now.ToInstant();
 
     private static bool SamePeople(PlannedWork was, PlannedWork now) =>
         was.People.Select(assigned => assigned.Person).ToHashSet().SetEquals(now.People.Select(assigned => assigned.Person));
 
-    private static bool AtShortNotice(Problem problem, PlannedShift? shift) =>
-        shift is not null && problem.Facts is { } facts && problem.Rules.NoticeMinutes is { } notice
+    private static bool AtShortNotice(Problem problem, PlannedShift shift) =>
+        problem.Facts is { } facts && problem.Rules.NoticeMinutes is { } notice
         && problem.Grid.MinuteOf(shift.From) < facts.Now + notice;
 
     private static long CostOf(Problem problem, Plan plan) =>

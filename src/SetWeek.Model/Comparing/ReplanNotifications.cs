@@ -7,17 +7,22 @@ namespace SetWeek.Model.Comparing;
 /// <summary>
 /// Builds the sentences that tell each person what a re-plan changes for them, one for each night. A lead can read them out.
 /// </summary>
-internal static class ReplanNotifications
+public static class ReplanNotifications
 {
     private static readonly LocalDateTimePattern Day = LocalDateTimePattern.CreateWithInvariantCulture("dddd d MMMM");
     private static readonly LocalDateTimePattern Clock = LocalDateTimePattern.CreateWithInvariantCulture("HH':'mm");
 
     /// <summary>
-    /// A notification for each person with a change: the crew first, in order, then people who have left it.
+    /// A notification for each person with a change: the crew first, in order, then people whom only the plans name.
     /// </summary>
+    /// <param name="week">The week, with the names of tasks and the days of nights.</param>
+    /// <param name="published">The plan that the crew already has.</param>
+    /// <param name="current">The new plan.</param>
+    /// <param name="shifts">The shifts that differ between the two.</param>
     public static IEnumerable<Notification> For(Week week, Plan published, Plan current, IReadOnlyList<ShiftChange> shifts)
     {
-        var people = week.Crew.Select(member => member.Id).Concat(shifts.Select(change => change.Person)).Distinct();
+        var people = week.Crew.Select(member => member.Id).Concat(shifts.Select(change => change.Person))
+            .Concat(current.Nights.SelectMany(night => night.Shifts).Select(shift => shift.Person)).Distinct();
         string[] nights = [.. week.Nights.Select(night => night.Id).Concat(shifts.Select(change => change.Night)).Distinct()];
         foreach (var person in people)
         {

@@ -4,6 +4,7 @@ using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Weeks.Events.Snags;
+using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Model.Weeks;
 using SetWeek.Service.Storage;
 
@@ -17,11 +18,11 @@ namespace SetWeek.Service.Feed;
 /// <param name="Type">setweek.NAME.vN; N increases with every incompatible change.</param>
 public sealed record Published(string Type, object Data)
 {
-    /// <summary>The events that are private to the store: personal data, and pins, which name people.</summary>
+    /// <summary>The events that are private to the store: personal data, pins, which name people, and who was told what.</summary>
     private static readonly IReadOnlySet<Type> Private = new HashSet<Type>
     {
         typeof(CrewJoined), typeof(CrewChanged), typeof(PersonAbsent), typeof(AbsenceRetracted), typeof(PersonErased),
-        typeof(Pinned), typeof(Unpinned),
+        typeof(Pinned), typeof(Unpinned), typeof(PersonTold), typeof(TellingRetracted), typeof(ChangesSeen), typeof(ChangesAnswered),
     };
 
     /// <summary>The stored names of the private events, so that the database can leave them out.</summary>

@@ -4,6 +4,7 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Notifications;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Nights;
 using SetWeek.Service.Storage;
@@ -36,6 +37,7 @@ public sealed class ReadNightSheet : IQuery
             return Refused.With(404, "No plan of this week is published yet.", "nothing-published");
         var person = request.Query("person");
         if (person is not null && !week.Crew.Contains(person)) return Refused.Missing("person", person);
+        if (person is null || person == request.Caller.Person) stream = await request.RecordSeen(session, stream);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var margins = await session.MarginsOf(stream, night.Id, crew, request.Cancelled);
         var sheet = NightSheets.Of(week, crew, night, margins, request.Now, person);

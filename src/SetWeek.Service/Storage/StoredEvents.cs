@@ -4,6 +4,7 @@ using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Weeks.Events.Snags;
+using SetWeek.Domain.Weeks.Notifications;
 
 namespace SetWeek.Service.Storage;
 
@@ -68,6 +69,10 @@ public static class StoredEvents
         [typeof(SnagReopened)] = "snag-reopened",
         [typeof(SnagHandedOn)] = "snag-handed-on",
         [typeof(SnagAcceptedOpen)] = "snag-accepted-open",
+        [typeof(PersonTold)] = "person-told",
+        [typeof(TellingRetracted)] = "telling-retracted",
+        [typeof(ChangesSeen)] = "changes-seen",
+        [typeof(ChangesAnswered)] = "changes-answered",
     };
 
     /// <summary>By the name under which it is written no more: how a stored form is read.</summary>

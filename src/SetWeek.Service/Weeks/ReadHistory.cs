@@ -3,6 +3,7 @@ using Marten;
 using NodaTime;
 using SetWeek.Domain.Reports;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
@@ -21,7 +22,9 @@ public sealed class ReadHistory : IQuery
     /// <param name="Type">The stored name of the event.</param>
     /// <param name="At">When it happened.</param>
     /// <param name="Recorded">When the service recorded it.</param>
-    /// <param name="Who">The id of the person who told the service.</param>
+    /// <param name="Who">
+    /// The id of the person who told the service. Only leads receive it of those who have seen or answered a changed plan.
+    /// </param>
     /// <param name="Report">The id of a report from the floor, for a retraction or correction.</param>
     /// <param name="StatedAt">The time that the device stated, where its clock was ahead of the service's.</param>
     /// <param name="TakenBackBy">The version of the event that took it back; null if it counts.</param>
@@ -55,7 +58,9 @@ public sealed class ReadHistory : IQuery
         var entries = WeekHistory.Of(week, await session.CrewOf(week.Id, request.Cancelled), [.. stored.Select(e => (IWeekEvent)e.Data)]);
         return Answer.Ok(new View(week.Id, stream.Version, [.. stored.Zip(entries).Skip(after).Take(limit).Select(pair =>
             new EntryView(pair.First.Version, StoredEvents.Names[pair.First.EventType],
-                EventMetadata.HappenedAt(pair.First), Instant.FromDateTimeOffset(pair.First.Timestamp), pair.First.UserName,
+                EventMetadata.HappenedAt(pair.First), Instant.FromDateTimeOffset(pair.First.Timestamp),
+                // Whoever sees something or answers it tells so themselves: only a lead reads who.
+                pair.First.Data is INotificationEvent && request.Caller.Role != Role.Lead ? null : pair.First.UserName,
                 pair.Second.Sentence, pair.Second.Report, ClockOf(pair.Second.Event)?.Stated,
                 pair.Second.TakenBackBy is { } by ? stored[by].Version : null,
                 notes?.GetValueOrDefault(pair.First.Version)))])).WithVersion(stream.Version);

@@ -4,6 +4,7 @@ using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Weeks.Events.Snags;
+using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 using static SetWeek.Domain.Tests.Example;
@@ -110,6 +111,12 @@ public sealed class EventSentencesTests
         (new SnagHandedOn("r", "snag-1", new(SnagOwnerKind.Supplier), Tuesday.Date, "p1", At(23, 0)),
             "Snag 1 went to the supplier and is to be right by Tue 9 Mar."),
         (new SnagAcceptedOpen("r", "snag-9", "p1", At(23, 0)), "A snag that has not arrived was accepted as it is."),
+        (new PersonTold(2, "p1", ToldHow.Said, At(12, 0).ToInstant(), "wren"),
+            "Somebody was told what issue 2 of the plan changes for them."),
+        (new TellingRetracted(2, "p1", "wren"), "Taken back: somebody was told what issue 2 of the plan changes for them."),
+        (new ChangesSeen(2, "p1", At(12, 0).ToInstant()), "Somebody has seen what issue 2 of the plan changes for them."),
+        (new ChangesAnswered(2, "p1", ChangesAnswer.Declined, At(12, 0).ToInstant(), "p1"),
+            "Somebody has answered what issue 2 of the plan changes for them."),
     ];
 
     /// <summary>A week with what the samples name by id. Nobody in the crew is "p3" or "wren".</summary>

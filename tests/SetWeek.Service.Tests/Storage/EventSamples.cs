@@ -3,6 +3,7 @@ using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Weeks.Events.Snags;
+using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 
@@ -150,6 +151,10 @@ public static class EventSamples
         new SnagHandedOn("phone-1.16", "phone-1.13", new(SnagOwnerKind.HeadOffice), new(2027, 3, 16), "lena", At,
             ["phone-1.p4"], Ahead, "phone-1.0"),
         new SnagAcceptedOpen("phone-1.17", "phone-1.13", "lena", At, ["phone-1.p5"], Ahead, "phone-1.0"),
+        new PersonTold(2, "c1", ToldHow.LeftMessage, At.ToInstant(), "lena"),
+        new TellingRetracted(2, "c1", "lena"),
+        new ChangesSeen(2, "c1", At.ToInstant()),
+        new ChangesAnswered(2, "c1", ChangesAnswer.Agreed, At.ToInstant(), "lena"),
     ];
 
     private static Zone Zone() => new("window", "Show window", 2, new(20, [new("general", 1)]));
