@@ -94,6 +94,7 @@ public static class AllSlices
         routes.Query<ReadKitDelay>();
         routes.Command<CancelKitDelay>();
         routes.Command<UnsettleLine>();
+        routes.Query<ReadCrew>();
         routes.Command<JoinCrew>();
         routes.Command<ChangeCrew>();
         routes.Command<MarkAbsent>();

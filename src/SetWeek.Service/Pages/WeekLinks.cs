@@ -10,6 +10,8 @@ public static class WeekLinks
     [
         .. from page in Pages(week, direction)
             where role != Role.Crew || page.IsForCrew
+            // It has what only those read who plan the work and pay for it.
+            where page.Name != "Crew" || role is Role.Lead or Role.HeadOffice
             select new Frame.Link(page.Name, page.Address, page.Name == current),
     ];
 

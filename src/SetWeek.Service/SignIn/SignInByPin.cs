@@ -36,6 +36,7 @@ internal static class SignInByPin
         var left = place.Night.Until - services.GetRequiredService<PlanningClock>().Now;
         await SessionCookie.Open(http, new Caller(place.Phone.Tenant, body.Person, Role.Crew, [place.Phone.Store]),
             RandomNumberGenerator.GetHexString(32, lowercase: true), Duration.Max(left, Duration.Zero).ToTimeSpan(), place.Phone.Id);
+        await services.GetRequiredService<Phones>().MarkSignIn(place.Phone, http.RequestAborted);
         return http.WantsPage() ? Answer.SeeOther(SessionEndpoints.Start) : Answer.NoContent;
     }
 

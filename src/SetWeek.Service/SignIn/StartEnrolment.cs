@@ -4,6 +4,8 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Stores;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.SignIn;
@@ -23,7 +25,11 @@ internal static class StartEnrolment
             MayUse = new Permission(AccessScope.Store, Role.Lead),
             Tag = SessionEndpoints.Tag,
             Body = new(typeof(Body), """{"name": "Phone 1"}"""),
-            Replies = [new(201, "The code, which works once and for ten minutes", typeof(Started))],
+            Replies =
+            [
+                new(201, "The code, which works once and for ten minutes", typeof(Started)),
+                Reply.Page("The same as a page (Accept: text/html)"),
+            ],
         };
 
     public static Task<Answer> Run(HttpContext http, Request request) =>
@@ -31,12 +37,16 @@ internal static class StartEnrolment
         {
             var services = http.RequestServices;
             await using var session = services.GetRequiredService<IDocumentStore>().QuerySession(request.Caller.Tenant);
-            if ((await Streams.Store(session, request.Id, request.Cancelled)).State is null) return Refused.Missing("store", request.Id);
+            if ((await Streams.Store(session, request.Id, request.Cancelled)).State is not { } store)
+                return Refused.Missing("store", request.Id);
             var (code, until) = await services.GetRequiredService<Phones>()
                 .MakeCode(request.Caller, request.Id, body.Name, request.Cancelled);
             var address = $"{services.GetRequiredService<BrowserAddress>().First}{ReadPhone.Path}?code={code}";
-            return Answer.Created($"/stores/{request.Id}/phones",
-                new Started($"{code[..4]}-{code[4..]}", until, address, QrOf(address)));
+            var started = new Started($"{code[..4]}-{code[4..]}", until, address, QrOf(address));
+            return request.PreferredType("application/json", "text/html") == "text/html"
+                ? Answer.Page(await PageRenderer.Render<EnrolmentPage, EnrolmentPage.Enrolment>(
+                    new(store, body.Name, started.Code, until, address, started.Qr)))
+                : Answer.Created($"/stores/{request.Id}/phones", started);
         }, faults => Task.FromResult(Refused.For(faults)));
 
     private static string QrOf(string text)

@@ -79,5 +79,16 @@ public sealed class Phones(NpgsqlDataSource database, TimeProvider clock, bool s
             ? new Phone(row.GetString(0), row.GetString(1), row.GetString(2), row.GetString(3)) : null;
     }
 
+    /// <summary>Records that somebody has signed in on a phone, so that its lead sees which ones are in use.</summary>
+    public async Task MarkSignIn(Phone phone, CancellationToken cancelled)
+    {
+        await using var mark = database.CreateCommand(
+            "update setweek.phone set last_sign_in = @now where tenant_id = @tenant and id = @id");
+        mark.Parameters.AddWithValue("now", clock.GetUtcNow());
+        mark.Parameters.AddWithValue("tenant", phone.Tenant);
+        mark.Parameters.AddWithValue("id", phone.Id);
+        await mark.ExecuteNonQueryAsync(cancelled);
+    }
+
     private static byte[] HashOf(string key) => SHA256.HashData(Encoding.UTF8.GetBytes(key));
 }

@@ -46,6 +46,9 @@ public sealed class Request(
     /// <summary>Which addresses the service may call on the caller's behalf.</summary>
     public required OutboundRules Outbound { get; init; }
 
+    /// <summary>The address under which browsers reach the service, without a slash at its end.</summary>
+    public string Origin { get; init; } = "";
+
     /// <summary>How far the stated time of a report may be ahead of the service's clock and still be believed.</summary>
     public Duration ReportAhead { get; init; }
 

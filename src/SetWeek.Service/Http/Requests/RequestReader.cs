@@ -53,6 +53,7 @@ public static class RequestReader
             Admission = services.GetRequiredService<Admission>(),
             PlanIds = services.GetRequiredService<PlanIds>(),
             ReportAhead = clock.ReportAhead,
+            Origin = services.GetRequiredService<BrowserAddress>().First,
             Outbound = services.GetRequiredService<OutboundRules>(),
             FormToken = () => SignedIn.Of(http)?.FormToken,
             Cancelled = http.RequestAborted,

@@ -46,6 +46,8 @@ internal sealed class SessionSchema(string schema, Migrator migrator) : FeatureS
         phone.AddColumn("key_hash", "bytea").NotNull();
         phone.AddColumn("enrolled_by", "text").NotNull();
         phone.AddColumn("enrolled", "timestamptz").NotNull();
+        // When somebody last signed in on it by PIN; null if nobody has.
+        phone.AddColumn("last_sign_in", "timestamptz");
         phone.Indexes.Add(new IndexDefinition("phone_key") { Columns = ["key_hash"], IsUnique = true });
         yield return phone;
 
