@@ -23,6 +23,9 @@ public sealed class StoreWeek
 
     public ApiClient Lead { get; }
 
+    /// <summary>The id of the published plan.</summary>
+    public string Plan { get; private set; } = "";
+
     /// <summary>The tasks of the published plan with their nights, in the plan's order.</summary>
     public IReadOnlyList<(string Task, string Night)> Work { get; private set; } = [];
 
@@ -60,6 +63,7 @@ public sealed class StoreWeek
     {
         var plan = await Settled((await FirstRain.ExpectStatus(202,
             Lead.Post($"{Address}/plans", $$"""{"seconds": {{seconds}}, "workers": 2}"""))).Location!);
+        Plan = (string)plan["id"]!;
         var version = (await FirstRain.ExpectStatus(200, Lead.Get(Address))).ETag!;
         await FirstRain.ExpectStatus(204, Lead.Post($"{Address}/plans/{plan["id"]}/publish", "{}", ("If-Match", version)));
         Work =

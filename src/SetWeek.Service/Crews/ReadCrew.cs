@@ -55,7 +55,10 @@ public sealed class ReadCrew : IQuery
             [.. members.Select(found => new CrewPage.Person(found.Member, found.Absent,
                 found.Calendar?.InZone(StoreTime.ZoneOf(week)).LocalDateTime))],
             request.Caller.Role == Role.Lead,
-            request.FormToken() is { } token ? new CrewPage.Acts(token, request.PlanIds.Next(request.SystemTime)) : null)))
+            request.FormToken() is { } token ? new CrewPage.Acts(token) : null)
+        {
+            Who = new Frame.Reader(crew.Find(request.Caller.Person)?.Name ?? request.Caller.Person, request.IsOnSharedPhone),
+        }))
             .WithVersion(stream.Version);
     }
 

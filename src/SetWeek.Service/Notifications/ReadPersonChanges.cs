@@ -50,7 +50,10 @@ public sealed class ReadPersonChanges : IQuery
             WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Told"), $"/weeks/{week.Id}", week.Week.Store.TimeZone,
             report.Issue, report.PublishedAt, member.Name, changes, person == request.Caller.Person,
             person == request.Caller.Person && request.FormToken() is { } token
-                ? new ToldPage.Acts(token, request.PlanIds.Next(request.SystemTime)) : null))).WithVersion(stream.Version);
+                ? new ToldPage.Acts(token, request.PlanIds.Next(request.SystemTime)) : null)
+        {
+            Who = new Frame.Reader(crew.Find(request.Caller.Person)?.Name ?? request.Caller.Person, request.IsOnSharedPhone),
+        })).WithVersion(stream.Version);
     }
 
     /// <summary>Crew read and answer for themselves alone.</summary>

@@ -58,7 +58,10 @@ public sealed class ReadTold : IQuery
             WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Told"), $"/weeks/{week.Id}", week.Week.Store.TimeZone, report,
             isForStore, person => crew.Find(person)?.Name ?? person,
             request.Caller.Role == Role.Lead && report.IsCurrent && request.FormToken() is { } token
-                ? new ToldPage.Acts(token, request.PlanIds.Next(request.SystemTime)) : null))).WithVersion(stream.Version);
+                ? new ToldPage.Acts(token, request.PlanIds.Next(request.SystemTime)) : null)
+        {
+            Who = new Frame.Reader(crew.Find(request.Caller.Person)?.Name ?? request.Caller.Person, request.IsOnSharedPhone),
+        })).WithVersion(stream.Version);
     }
 
     private static bool TryIssue(string? text, out int? issue)

@@ -5,6 +5,7 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Lists;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Stores;
 using SetWeek.Service.Storage;

@@ -19,26 +19,27 @@ public static class ToldSentences
             yield break;
         }
         yield return $"It changes something for {People(counts.People)}, {About(counts)}.";
-        yield return counts.Uninformed == 0 ? "Everybody of them was told or has seen it."
-            : $"{Capitalised(People(counts.Uninformed))} {(counts.Uninformed == 1 ? "is" : "are")} neither told nor "
-                + $"{(counts.Uninformed == 1 ? "has" : "have")} seen it. {counts.Told} told, {counts.Seen} seen.";
+        yield return counts.Uninformed == 0 ? "All of them were told or have seen it."
+            : $"{Capitalised(People(counts.Uninformed))} {(counts.Uninformed == 1 ? "was not told and has" : "were not told and have")} "
+                + "not seen it.";
+        if (counts.AtShortNotice > 0) yield return $"A shift changes at short notice for {People(counts.AtShortNotice)}.";
         if (counts.AtShortNotice > 0 || counts.Agreed + counts.Declined > 0)
-            yield return $"A shift changes at short notice for {People(counts.AtShortNotice)}. {counts.Agreed} agreed, "
-                + $"{counts.Declined} cannot.";
+            yield return $"{Capitalised(People(counts.Agreed))} agreed; {People(counts.Declined)} cannot come.";
     }
 
     /// <summary>What is known of a person's being told, a sentence each.</summary>
+    /// <param name="publisher">The id of whoever published the plan, and so agrees with it; null if it is not recorded.</param>
     /// <param name="nameOf">The name of a person, by id.</param>
-    public static IEnumerable<string> Of(ToldPerson person, Func<string, string> nameOf)
+    public static IEnumerable<string> Of(ToldPerson person, string? publisher, Func<string, string> nameOf)
     {
         if (person.Told.Count == 0 && person.Seen is null) yield return "Not told yet, and not seen.";
         foreach (var told in person.Told)
             yield return $"Told {Time(told.At)}, {How(told.How)}, by {nameOf(told.By)}.";
-        if (person.Seen is { } seen) yield return $"Seen {Time(seen)}.";
+        if (person.Seen is { } seen) yield return $"{(person.Person == publisher ? "Published it" : "Seen")} {Time(seen)}.";
         if (person.Answer is { } answer)
             yield return $"{Answer(answer.Answer)} {Time(answer.At)}"
                 + (answer.ForThem ? $", as {nameOf(answer.By)} has recorded for them." : ".");
-        else if (person.AtShortNotice) yield return "No answer yet.";
+        else if (person.AtShortNotice && person.Person != publisher) yield return "No answer yet.";
     }
 
     public static string How(ToldHow how) => how switch

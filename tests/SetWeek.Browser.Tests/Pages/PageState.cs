@@ -33,6 +33,17 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("sheet of a night", Service.Access.Role.Lead, "{week}/nights/night-1/sheet"),
         new("sheet of a person", Service.Access.Role.Crew, "{week}/nights/night-1/sheet?person=maud"),
         new("why", Service.Access.Role.Lead, "{why}"),
+        new("told", Service.Access.Role.Lead, "{week}/told") { Reach = page => page.Locator("summary").First.ClickAsync() },
+        new("told, the counts alone", Service.Access.Role.HeadOffice, "{week}/told"),
+        new("what changes for a person", Service.Access.Role.Crew, "{week}/told/maud", IsPhone: true),
+        new("changes of the first plan", Service.Access.Role.Lead, "{week}/plans/{plan}/changes"),
+        new("crew", Service.Access.Role.Lead, "{week}/crew") { Reach = page => page.Locator("summary").First.ClickAsync() },
+        new("store", Service.Access.Role.Lead, "/stores/harbour-street"),
+        new("phones", Service.Access.Role.Lead, "/stores/harbour-street/phones"),
+        new("a code for a phone", Service.Access.Role.Lead, "/stores/harbour-street/phones")
+        {
+            Reach = page => page.GetByRole(AriaRole.Button, new() { Name = "Make a code" }).ClickAsync(),
+        },
         new("risk", Service.Access.Role.Lead, "{week}/plan/risk"),
         new("refusal: nothing there", Service.Access.Role.Lead, "/weeks/none/plan") { Status = 404 },
         new("refusal: nobody signed in", null, "{week}/plan") { Status = 401 },
@@ -53,6 +64,7 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
     {
         var week = await site.HarbourStreet;
         var answer = await visit.Page.GotoAsync(Address.Replace("{week}", week.Address)
+            .Replace("{plan}", week.Plan)
             .Replace("{why}", $"{week.Address}/plan/why/{week.Work[0].Task}")
             .Replace("{link}", Address == "{link}" ? site.SignInLink(week.Chain, "lena", Service.Access.Role.Lead, week.Store) : ""));
         Assert.Equal(Status, answer!.Status);

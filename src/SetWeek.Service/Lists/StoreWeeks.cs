@@ -1,6 +1,7 @@
 using Marten;
+using SetWeek.Service.Storage;
 
-namespace SetWeek.Service.Storage;
+namespace SetWeek.Service.Lists;
 
 /// <summary>The weeks of one store, which are few.</summary>
 public static class StoreWeeks
