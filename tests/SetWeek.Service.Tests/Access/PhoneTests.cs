@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using System.Xml.Linq;
 using Microsoft.Extensions.DependencyInjection;
 using Npgsql;
@@ -45,7 +46,7 @@ public sealed class PhoneTests(RunningService service)
             .Select(person => ((string)person!["id"]!, (string)person["name"]!, (bool)person["hasPin"]!)));
         var page = (await phone.Api.Get("/phone", ("Accept", "text/html"))).Text;
         Assert.Contains("Go on as Ben Marsh", page);
-        foreach (var secret in new[] { "Cleo", "Ill", "1500", "ratePerHour", "482100" }) Assert.DoesNotContain(secret, view.Text + page);
+        foreach (var secret in new[] { "Cleo", "Ill", "1500", "ratePerHour", "482100" }) Assert.DoesNotContain(secret, WithoutTokens(view.Text + page));
     }
 
     [Theory]
@@ -185,6 +186,9 @@ public sealed class PhoneTests(RunningService service)
         Assert.Equal(204, (await Enrol(phone, await Code(week.Lead))).Status);
         return (chain, week.Lead, phone);
     }
+
+    /// <summary>The random text of form tokens may contain any figures.</summary>
+    private static string WithoutTokens(string text) => Regex.Replace(text, "[A-Za-z0-9_-]{60,}", "");
 
     private static async Task<string> Code(ApiClient lead) =>
         (string)(await FirstRain.ExpectStatus(201, lead.Post(Phones, """{"name": "Phone 1"}"""))).Json["code"]!;

@@ -70,7 +70,7 @@ public sealed class StorePagesTests(RunningService service)
         Assert.Contains("Last sign-in ", page);
         Assert.Contains("One person is signed in now.", page);
         Assert.Contains("has a PIN", page);
-        Assert.DoesNotContain("4821", page);
+        Assert.DoesNotContain("4821", Regex.Replace(page, "[A-Za-z0-9_-]{60,}", "")); // without the random form tokens
         Assert.NotNull((await lead.Api.Get(Phones)).Json["phones"]![0]!["lastSignIn"]);
 
         using var removed = await lead.PressButton(page, "Remove Phone 1");
