@@ -1,4 +1,5 @@
 using NodaTime;
+using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Weeks.Notifications;
@@ -54,6 +55,18 @@ public sealed record WeekFigures
 
     public required IReadOnlyList<NightHours> Nights { get; init; }
 
+    /// <summary>Why the published plan no longer holds, without saying of whom; null if it holds, or none is published.</summary>
+    public string? Broken { get; init; }
+
+    /// <summary>The stops of work that no lead has lifted, the oldest first.</summary>
+    public IReadOnlyList<OpenStop> Stops { get; init; } = [];
+
+    /// <summary>The kits that tasks wait for, ordered by id.</summary>
+    public IReadOnlyList<AwaitedKit> Kits { get; init; } = [];
+
+    /// <summary>The displays that have an alternate and on which no work has begun.</summary>
+    public IReadOnlyList<OpenAlternate> Alternates { get; init; } = [];
+
     public static WeekFigures Of(StoreWeek week)
     {
         var statuses = week.ReportedWork.Statuses.ToList();
@@ -87,8 +100,36 @@ public sealed record WeekFigures
             Uninformed = people.Count(person => person.IsUninformed),
             Declined = people.Count(person => person.Answer?.Answer == ChangesAnswer.Declined),
             LastReport = LastReportOf(week),
-            Nights = [.. week.Week.Nights.Select(night => new NightHours(night.Opens, night.Closes))],
+            Nights = [.. week.Week.Nights.Select(night => HoursOf(week, night))],
+            Broken = week.Published?.Broken is { } broken ? NameRemoval.WithoutPeople(broken.Sentence) : null,
+            Stops = [.. week.StandingStops.OrderBy(stop => stop.EffectiveAt().ToInstant()).Select(stop => new OpenStop(
+                stop.Report, week.Week.Store.Zones.FirstOrDefault(zone => zone.Id == stop.Zone)?.Name ?? stop.Zone,
+                StoreTime.Local(week, stop.EffectiveAt())))],
+            Kits = [.. WeekSummary.WaitingKitsOf(week).Select(kit =>
+                new AwaitedKit(kit.Name, kit.Eta, kit.Arrived is not null))],
+            Alternates = [.. AlternatesOf(week, statuses)],
         };
+    }
+
+    private static NightHours HoursOf(StoreWeek week, Night night)
+    {
+        var work = week.Published?.Plan.Nights.FirstOrDefault(planned => planned.Night == night.Id)?.Work ?? [];
+        return new NightHours(night.Opens, night.Closes)
+        {
+            Pieces = week.Published is null ? null : work.Count,
+            WorkEnds = work.Count == 0 ? null : StoreTime.Local(week, work.MaxBy(piece => piece.To.ToInstant())!.To),
+        };
+    }
+
+    private static IEnumerable<OpenAlternate> AlternatesOf(StoreWeek week, IReadOnlyList<WorkStatus> statuses)
+    {
+        var begun = statuses.Select(status => status.Subject.Task).OfType<string>().ToHashSet();
+        return from display in week.Week.Displays
+            where display.Alternate is not null
+                && week.Week.Tasks.All(task => task.Display != display.Id || !begun.Contains(task.Id))
+            let alternate = week.Week.Displays.FirstOrDefault(known => known.Id == display.Alternate?.Display)
+            where alternate is not null
+            select new OpenAlternate(display.Id, display.Name, alternate.Name);
     }
 
     /// <summary>
@@ -109,8 +150,29 @@ public sealed record WeekFigures
         Enumerable.Range(1, task.Stints).All(stint => done.Contains(new WorkKey(task.Id, stint)));
 
     private static Instant? LastReportOf(StoreWeek week) => week.Arrivals.Values.Select(time => (Instant?)time.ToInstant())
-        .Concat(week.CountedAt.Values.Select(count => (Instant?)count.Effective)).Append(week.ReportedWork.Latest).Max();
+        .Concat(week.CountedAt.Values.Select(count => (Instant?)count.Effective)).Append(week.ReportedWork.Latest)
+        .Concat(week.Stops.Values.Select(stop => (Instant?)stop.EffectiveAt().ToInstant()))
+        .Concat(week.Questions.Values.Select(question => (Instant?)question.Asked.At.ToInstant())).Max();
 }
 
 /// <summary>The store-local hours of a night.</summary>
-public sealed record NightHours(LocalDateTime Opens, LocalDateTime Closes);
+public sealed record NightHours(LocalDateTime Opens, LocalDateTime Closes)
+{
+    /// <summary>The pieces of work that the published plan has in it; null if none is published.</summary>
+    public int? Pieces { get; init; }
+
+    /// <summary>When the last of them ends by the plan; null if there is none.</summary>
+    public LocalDateTime? WorkEnds { get; init; }
+}
+
+/// <summary>Work that is stopped because somebody found it not safe.</summary>
+/// <param name="Zone">The name of the zone; null: the whole store.</param>
+/// <param name="Since">Store-local.</param>
+public sealed record OpenStop(string Stop, string? Zone, LocalDateTime Since);
+
+/// <summary>A kit that tasks wait for: it has not arrived, or something of it is uncounted or short.</summary>
+/// <param name="Eta">Store-local; null if unknown.</param>
+public sealed record AwaitedKit(string Name, LocalDateTime? Eta, bool HasArrived);
+
+/// <summary>A display with the name of what may be built instead of it.</summary>
+public sealed record OpenAlternate(string Display, string Name, string Instead);

@@ -32,8 +32,11 @@ public sealed record WeekOutlook(int NightsLeft, long? MinutesSinceReport, bool 
             yield return $"No night is left before the launch, and {Count(missing, "display is", "displays are")} not done.";
         else if (week.PublishedPlan is null && week.Nights[0].Opens - PlanAhead <= now)
             yield return $"No plan is published, and the first night opens {Phrases.Time(week.Nights[0].Opens)}.";
+        if (week.Broken is { } broken) yield return $"The published plan no longer holds. {broken}";
         if (week.Blocked > 0) yield return $"{Count(week.Blocked, "piece of work is", "pieces of work are")} blocked.";
         if (week.KitsIncomplete > 0) yield return $"{Count(week.KitsIncomplete, "kit keeps", "kits keep")} work waiting.";
+        foreach (var kit in week.Kits.Where(kit => !kit.HasArrived && kit.Eta <= now))
+            yield return $"{kit.Name} was expected {Phrases.Time(kit.Eta!.Value)} and has not arrived.";
     }
 
     private static string Count(int number, string one, string several) => $"{number} {(number == 1 ? one : several)}";

@@ -29,6 +29,10 @@ public static partial class NameRemoval
     public static string WithNames(string sentence, CrewFile crew) =>
         ReplaceMarks(sentence, crew.NameOf);
 
+    /// <summary>A stored sentence as those outside the store read it: without saying who.</summary>
+    public static string WithoutPeople(string sentence) =>
+        Phrases.Capitalised(ReplaceMarks(sentence, _ => "somebody"));
+
     /// <summary>The plan with ids in place of names and marks.</summary>
     public static Plan WithoutNames(this Plan plan, CrewFile crew) => plan.MapSentences(
         sentence => ReplaceNames(ReplaceMarks(sentence, person => person), crew, person => person));

@@ -1,3 +1,4 @@
+using NodaTime;
 using OneOf;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
@@ -17,23 +18,33 @@ public static class QuestionDecisions
             return AsStated(before.Asked) == AsStated(asked) ? Array.Empty<IWeekEvent>()
                 : new Refusal("another-question",
                     $"The question \"{asked.Question}\" is asked already, and differs. Give this question an id of its own.");
+        if (asked.Display is { } named && week.Week.Displays.All(display => display.Id != named))
+            return new Refusal("unknown-display", $"There is no display \"{named}\" in this week.");
         if (asked.Task is { } id)
         {
             if (week.Week.Tasks.FirstOrDefault(task => task.Id == id) is not { } task)
                 return new Refusal("unknown-task", $"There is no task \"{id}\" in this week.");
             if (asked.Stint > task.Stints)
                 return new Refusal("unknown-stint", $"{task.Name} has no part {asked.Stint}; its last one is {task.Stints}.");
+            if (asked.Display is not null && asked.Display != task.Display)
+                return new Refusal("other-display",
+                    $"{task.Name} belongs to another display. Ask about the task or about the display.");
         }
         return new IWeekEvent[] { asked };
     }
 
-    /// <summary>The question with the time that the device stated: a repetition is received later.</summary>
-    private static QuestionAsked AsStated(QuestionAsked asked) => asked with { At = asked.StatedAt(), Clock = null };
+    /// <summary>
+    /// The question with the time that the device stated: a repetition is received later, and on a shared phone perhaps with
+    /// somebody else in hand.
+    /// </summary>
+    private static QuestionAsked AsStated(QuestionAsked asked) =>
+        asked with { At = asked.StatedAt(), Clock = null, By = null };
 
     /// <param name="byHeadOffice">Whether head office answers; otherwise the store's lead does.</param>
     /// <param name="correction">Whether the answer replaces an earlier one.</param>
-    public static OneOf<QuestionAnswered, Refusal> Answer(
-        this StoreWeek week, string question, bool byHeadOffice, bool toAll, bool correction)
+    /// <param name="by">The id of the person who answers.</param>
+    public static OneOf<QuestionAnswered, Refusal> Answer(this StoreWeek week, string question, bool byHeadOffice, bool toAll,
+        bool correction, string? by = null, Instant? at = null)
     {
         if (!week.Questions.TryGetValue(question, out var found)) return Refusal.NotFound("question", question);
         if (!byHeadOffice && found.Asked.For == Addressee.HeadOffice)
@@ -44,6 +55,7 @@ public static class QuestionDecisions
         if (found.IsAnswered && !correction)
             return new Refusal("answered-already",
                 "This question is answered already. Send \"correction\": true to replace its answer.");
-        return new QuestionAnswered(question, found.Asked.For, toAll);
+        return new QuestionAnswered(question, found.Asked.For, toAll,
+            byHeadOffice ? Addressee.HeadOffice : Addressee.Lead, by, at);
     }
 }

@@ -70,6 +70,8 @@ public static class EventSentences
         KitLineUnsettled line => $"The received quantity of {line.Item} of {Kit(week, line.Kit)} is no longer accepted.",
         QuestionAsked { Task: { } task } asked =>
             $"{AddresseeOf(asked.For)} was asked about {Task(week, task, asked.Stint ?? 1)} {At(asked.At)}.",
+        QuestionAsked { Display: { } display } asked =>
+            $"{AddresseeOf(asked.For)} was asked about {Display(week, display)} {At(asked.At)}.",
         QuestionAsked asked => $"{AddresseeOf(asked.For)} was asked something {At(asked.At)}.",
         QuestionAnswered { ToAll: true } => "A question was answered for all stores.",
         QuestionAnswered => "A question was answered.",
@@ -101,6 +103,9 @@ public static class EventSentences
     private static string At(OffsetDateTime time) => Phrases.Time(time.LocalDateTime);
 
     private static string Kit(Week week, string id) => week.Kits.FirstOrDefault(kit => kit.Id == id)?.Name ?? id;
+
+    private static string Display(Week week, string id) =>
+        week.Displays.FirstOrDefault(display => display.Id == id)?.Name ?? id;
 
     private static string Zone(Week week, string id) => week.Store.Zones.FirstOrDefault(zone => zone.Id == id)?.Name ?? id;
 

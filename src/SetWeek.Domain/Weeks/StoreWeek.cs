@@ -89,7 +89,7 @@ public sealed partial record StoreWeek
         (_, QuestionAsked asked) => week with { Questions = week.Questions.SetItem(asked.Question, new WeekQuestion(asked)) },
         (_, QuestionAnswered answer) when week.Questions.TryGetValue(answer.Question, out var question) => week with
         {
-            Questions = week.Questions.SetItem(answer.Question, question with { IsAnswered = true, ToAll = answer.ToAll }),
+            Questions = week.Questions.SetItem(answer.Question, question with { Answer = answer }),
         },
         (_, QuestionAnswered) => week,
         // The crew's particulars lie in a document; a week is opened once.

@@ -22,20 +22,22 @@ public sealed record WeekSummary(
         var work = week.ReportedWork.Statuses.ToList();
         return new WeekSummary(week.Id, week.Week.Store.Id, week.Direction, week.Week.Launch, StageOf(week, work),
             week.Published?.PlanId,
-            [
-                .. week.Week.Kits.OrderBy(kit => kit.Id, StringComparer.Ordinal)
-                    .Where(kit => week.Week.Tasks.Any(task => task.Needs.Any(need => need.Kit == kit.Id)))
-                    .Select(kit => (Kit: kit, Missing: week.MissingOf(kit.Id)))
-                    .Where(kit => kit.Missing is not null || !week.Arrivals.ContainsKey(kit.Kit.Id))
-                    .Select(kit => new WaitingKit(kit.Kit.Id, kit.Kit.Name, kit.Kit.Eta,
-                        week.Arrivals.TryGetValue(kit.Kit.Id, out var arrived) ? arrived : null, kit.Missing)),
-            ],
+            [.. WaitingKitsOf(week)],
             [
                 .. work.Where(status => status is { State: WorkState.Blocked, Paused: false }).Select(status => new BlockedWork(
                     status.Subject.Task, status.Subject.Task is null ? null : status.Subject.Stint, status.Subject.CleanDown,
                     status.Subject.Night, status.Reason, status.RemainingMinutes, status.Until)),
             ]) { Snags = week.Snags, TimeZone = week.Week.Store.TimeZone };
     }
+
+    /// <summary>The kits that tasks wait for, ordered by id.</summary>
+    public static IEnumerable<WaitingKit> WaitingKitsOf(StoreWeek week) =>
+        week.Week.Kits.OrderBy(kit => kit.Id, StringComparer.Ordinal)
+            .Where(kit => week.Week.Tasks.Any(task => task.Needs.Any(need => need.Kit == kit.Id)))
+            .Select(kit => (Kit: kit, Missing: week.MissingOf(kit.Id)))
+            .Where(kit => kit.Missing is not null || !week.Arrivals.ContainsKey(kit.Kit.Id))
+            .Select(kit => new WaitingKit(kit.Kit.Id, kit.Kit.Name, kit.Kit.Eta,
+                week.Arrivals.TryGetValue(kit.Kit.Id, out var arrived) ? arrived : null, kit.Missing));
 
     private static WeekStage StageOf(StoreWeek week, List<WorkStatus> work)
     {

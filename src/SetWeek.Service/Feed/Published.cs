@@ -106,7 +106,7 @@ public sealed record Published(string Type, object Data)
         CleanDownStarted e => new("setweek.clean-down-started.v1", new { e.Report, e.Zone, e.Night, e.At, e.Corrects }),
         CleanDownFinished e => new("setweek.clean-down-finished.v1", new { e.Report, e.Zone, e.Night, e.At, e.Corrects }),
         QuestionAsked e => new("setweek.question-asked.v1",
-            new { e.Question, e.For, e.Task, e.Stint, e.Block, e.At, text = note }),
+            new { e.Question, e.For, e.Task, e.Stint, e.Block, e.At, text = note, e.Display }),
         QuestionAnswered e => new("setweek.question-answered.v1", new { e.Question, e.For, e.ToAll, text = note }),
         SnagRaised e => new("setweek.snag-raised.v1", new
         {

@@ -67,7 +67,7 @@ public sealed class WeekFiguresTests
     [Fact]
     public void The_outlook_counts_the_nights_that_are_left_and_the_age_of_the_figures()
     {
-        var figures = WeekFigures.Of(Given(Published, Finished("r1", "feature-wall.paint", 1)));
+        var figures = WeekFigures.Of(Given(Published, PaintArrived, PaintCounted, Finished("r1", "feature-wall.paint", 1)));
         var outlook = WeekOutlook.Of(figures, Instant.FromUtc(2027, 3, 9, 2, 0)); // Monday night has closed at 01:30
         Assert.Equal((1, 210), (outlook.NightsLeft, outlook.MinutesSinceReport)); // reported at 22:30
         Assert.False(outlook.AtRisk);
@@ -85,7 +85,7 @@ public sealed class WeekFiguresTests
     [Fact]
     public void After_the_last_night_and_after_the_launch_the_missing_displays_are_named()
     {
-        var figures = WeekFigures.Of(Given(Published));
+        var figures = WeekFigures.Of(Given(Published, PaintArrived, PaintCounted));
         Assert.Equal(["No night is left before the launch, and 1 display is not done."],
             WeekOutlook.Of(figures, Instant.FromUtc(2027, 3, 10, 8, 0)).Because);
         Assert.Equal(["The launch was Sat 13 Mar, 09:00, and 1 display is not done."],
@@ -99,6 +99,10 @@ public sealed class WeekFiguresTests
             Finished("r2", "feature-wall.paint", 2), Finished("r3", "feature-wall.refit", 1)));
         Assert.Empty(WeekOutlook.Of(figures, Instant.FromUtc(2027, 3, 20, 9, 0)).Because);
     }
+
+    private static readonly KitArrived PaintArrived = new("r0", "paint", At(11, 0));
+
+    private static readonly KitCounted PaintCounted = new("paint", At(11, 10), [new CountedLine("tin", 3, 0)]);
 
     private static WorkFinished Finished(string report, string task, int stint) =>
         new(report, task, stint, "monday", At(22, 30));

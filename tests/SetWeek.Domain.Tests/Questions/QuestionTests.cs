@@ -1,3 +1,4 @@
+using NodaTime;
 using SetWeek.Domain.Figures;
 using SetWeek.Domain.Questions;
 using SetWeek.Domain.Weeks.Events;
@@ -7,6 +8,8 @@ namespace SetWeek.Domain.Tests.Questions;
 
 public sealed class QuestionTests
 {
+    private static readonly Instant Noon = Instant.FromUtc(2027, 3, 9, 12, 0);
+
     private static readonly QuestionAsked Asked =
         new("q1", "feature-wall.paint", 1, "phone-1.4", Addressee.HeadOffice, At(22, 0));
 
@@ -36,12 +39,37 @@ public sealed class QuestionTests
     }
 
     [Fact]
+    public void A_question_may_name_a_display_and_then_only_a_task_of_it()
+    {
+        var about = Asked with { Task = null, Stint = null, Display = "feature-wall" };
+        Assert.True(Given().Ask(about).IsT0);
+        Assert.Equal("unknown-display", Given().Ask(about with { Display = "roof" }).AsT1.Code);
+        Assert.True(Given().Ask(Asked with { Display = "feature-wall" }).IsT0);
+        Assert.Equal("other-display", Given().Ask(Asked with { Display = "cycle.panel" }).AsT1.Code);
+    }
+
+    [Fact]
+    public void A_question_sent_again_with_somebody_else_in_hand_is_the_same()
+    {
+        Assert.Empty(Given(Asked with { By = "p1" }).Ask(Asked with { By = "p2" }).AsT0);
+    }
+
+    [Fact]
+    public void The_answer_that_stands_says_who_gave_it_and_when()
+    {
+        var answered = Given(Asked).Answer("q1", byHeadOffice: true, toAll: false, correction: false, "ada", Noon).AsT0;
+        Assert.Equal((Addressee.HeadOffice, "ada", Noon), (answered.From, answered.By, answered.At));
+        Assert.Equal(answered, Given(Asked, answered).Questions["q1"].Answer);
+    }
+
+    [Fact]
     public void A_lead_answers_only_what_is_addressed_to_the_lead_and_only_for_the_store()
     {
         var forLead = Asked with { For = Addressee.Lead };
         Assert.Equal("for-head-office", Given(Asked).Answer("q1", byHeadOffice: false, false, false).AsT1.Code);
         Assert.Equal("to-all", Given(forLead).Answer("q1", byHeadOffice: false, toAll: true, false).AsT1.Code);
-        Assert.Equal(new QuestionAnswered("q1", Addressee.Lead, false), Given(forLead).Answer("q1", false, false, false).AsT0);
+        Assert.Equal(new QuestionAnswered("q1", Addressee.Lead, false, Addressee.Lead, "wren", Noon),
+            Given(forLead).Answer("q1", false, false, false, "wren", Noon).AsT0);
         Assert.True(Given().Answer("q1", true, false, false).AsT1.Unknown);
     }
 
