@@ -23,6 +23,20 @@ public static class FollowerPlaces
         return row.GetInt64(0);
     }
 
+    /// <summary>How many events of the session's chain a follower has not followed yet.</summary>
+    public static async Task<long> Behind(IQuerySession session, string follower, CancellationToken cancelled)
+    {
+        await using var read = new NpgsqlCommand("""
+            select count(*) from setweek.feed where tenant_id = @tenant and (place is null or place >
+              coalesce((select place from setweek.follower where name = @name and tenant_id = @tenant), 0))
+            """);
+        read.Parameters.AddWithValue("name", follower);
+        read.Parameters.AddWithValue("tenant", session.TenantId);
+        await using var row = await session.ExecuteReaderAsync(read, cancelled);
+        await row.ReadAsync(cancelled);
+        return row.GetInt64(0);
+    }
+
     /// <summary>Stores the place at the session's commit. Place 0 follows the chain again from its first event.</summary>
     public static void Store(IDocumentSession session, string follower, long place) => session.QueueSqlCommand(
         "update setweek.follower set place = ? where name = ? and tenant_id = ?", place, follower, session.TenantId);

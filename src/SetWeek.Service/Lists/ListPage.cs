@@ -36,11 +36,14 @@ public sealed record ListPage(string After, int Limit)
     public Answer Answer<T>(string path, T view, string? last, params IReadOnlyList<(string Name, string? Value)> filters)
     {
         var answer = Http.Answers.Answer.Ok(view);
-        if (last is null) return answer;
-        var query = filters.Where(filter => filter.Value is not null)
-            .Select(filter => $"&{filter.Name}={Uri.EscapeDataString(filter.Value!)}");
-        return answer with { Link = $"<{path}?after={Cursor(last)}&limit={Limit}{string.Concat(query)}>; rel=\"next\"" };
+        return last is null ? answer : answer with { Link = $"<{Next(path, last, filters)}>; rel=\"next\"" };
     }
+
+    /// <summary>The address of the next page.</summary>
+    /// <param name="last">The key after which it begins.</param>
+    public string Next(string path, string last, params IReadOnlyList<(string Name, string? Value)> filters) =>
+        $"{path}?after={Cursor(last)}&limit={Limit}" + string.Concat(filters.Where(filter => filter.Value is not null)
+            .Select(filter => $"&{filter.Name}={Uri.EscapeDataString(filter.Value!)}"));
 
     private static string Cursor(string key) => Base64Url.EncodeToString(Encoding.UTF8.GetBytes(Version + key));
 

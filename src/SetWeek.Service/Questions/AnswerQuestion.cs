@@ -31,7 +31,8 @@ public sealed class AnswerQuestion : ICommand
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         var byHeadOffice = request.Caller.Role == Role.HeadOffice;
-        return week.Answer(request["question"], byHeadOffice, body.ToAll, body.Correction).Match(answered =>
+        var by = request.Caller.Person;
+        return week.Answer(request["question"], byHeadOffice, body.ToAll, body.Correction, by, request.Now).Match(answered =>
         {
             session.Store(new Note(WeekQuestion.AnswerIdOf(week.Id, answered.Question), body.Text));
             return Answer.NoContent.WithVersion(stream.Append(session, answered));

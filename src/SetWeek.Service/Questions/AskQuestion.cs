@@ -18,7 +18,8 @@ public sealed class AskQuestion : ICommand
     public const int LongestText = 2000;
 
     private sealed record Body(
-        string Id, Addressee For, string Text, OffsetDateTime At, string? Task, int? Stint, string? Block);
+        string Id, Addressee For, string Text, OffsetDateTime At, string? Task, int? Stint, string? Block,
+        string? Display);
 
     public static Operation Operation =>
         new("POST", "/weeks/{id}/questions", "askQuestion", "Asks the lead or head office something")
@@ -38,7 +39,8 @@ public sealed class AskQuestion : ICommand
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         var time = request.TimeOf(body.At);
         session.HappenedAt(time.At.ToInstant());
-        var asked = new QuestionAsked(body.Id, body.Task, body.Stint, body.Block, body.For, time.At, time.Clock);
+        var asked = new QuestionAsked(
+            body.Id, body.Task, body.Stint, body.Block, body.For, time.At, time.Clock, body.Display, request.Caller.Person);
         return week.Ask(asked).Match(events =>
         {
             if (events.Count == 0) return Answer.NoContent.WithVersion(stream.Version);
@@ -50,7 +52,8 @@ public sealed class AskQuestion : ICommand
     private static Body Read(JsonFields json)
     {
         var body = new Body(json.Id("id"), json.Choice<Addressee>("for"), json.Text("text", LongestText), json.Time("at"),
-            json.OptionalId("task"), json.OptionalInt("stint", 1, WeekLimits.Stints), json.OptionalId("block"));
+            json.OptionalId("task"), json.OptionalInt("stint", 1, WeekLimits.Stints), json.OptionalId("block"),
+            json.OptionalId("display"));
         if (json.Has("stint") && !json.Has("task"))
             json.AddFault("stint", "A stint needs its task; give task, or remove this field.");
         return body;

@@ -6,11 +6,13 @@ using SetWeek.Domain.Weeks.Events;
 namespace SetWeek.Service.Questions;
 
 /// <summary>A question as it is shown.</summary>
+/// <param name="Display">The display that it is about, also if it names a task of it.</param>
+/// <param name="By">The id of the person who asked; null if it is not known, and in questions of other stores.</param>
 /// <param name="Text">Null if it is erased.</param>
 /// <param name="Answer">Null if it is not answered.</param>
 public sealed record QuestionView(
     string Week, string Store, string Direction, string Id, Addressee For, OffsetDateTime At, string? Task, int? Stint,
-    string? Block, string? Text, AnswerView? Answer)
+    string? Display, string? Block, string? By, string? Text, AnswerView? Answer)
 {
     /// <summary>Shows questions with their texts.</summary>
     public static async Task<IReadOnlyList<QuestionView>> Of(
@@ -23,9 +25,10 @@ public sealed record QuestionView(
         [
             .. questions.Select(question => new QuestionView(
                 question.Week, question.Store, question.Direction, question.Asked.Question, question.Asked.For,
-                question.Asked.At, question.Asked.Task, question.Asked.Stint, question.Asked.Block,
-                texts.GetValueOrDefault(TextId(question)),
-                question.IsAnswered ? new AnswerView(question.ToAll, texts.GetValueOrDefault(AnswerId(question))) : null)),
+                question.Asked.At, question.Asked.Task, question.Asked.Stint, question.Display ?? question.Asked.Display,
+                question.Asked.Block, question.Asked.By, texts.GetValueOrDefault(TextId(question)),
+                question.IsAnswered ? new AnswerView(question.ToAll, texts.GetValueOrDefault(AnswerId(question)),
+                    question.Answer?.From, question.Answer?.By, question.Answer?.At) : null)),
         ];
     }
 
@@ -36,4 +39,6 @@ public sealed record QuestionView(
 
 /// <param name="ToAll">Whether it is meant for every week of the direction.</param>
 /// <param name="Text">Null if it is erased.</param>
-public sealed record AnswerView(bool ToAll, string? Text);
+/// <param name="From">Who answered, the lead or head office; null if it is not known, as what follows.</param>
+/// <param name="By">The id of the person who answered; null also in answers that other stores got.</param>
+public sealed record AnswerView(bool ToAll, string? Text, Addressee? From, string? By, Instant? At);

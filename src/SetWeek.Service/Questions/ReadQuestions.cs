@@ -5,12 +5,18 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Lists;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Questions;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Questions;
 
 public sealed class ReadQuestions : IQuery
 {
     private const string Open = "open", Answered = "answered", Lead = "lead", HeadOffice = "headOffice";
+
+    /// <summary>Directions to choose from on the page.</summary>
+    private const int MostDirections = 50;
 
     private static readonly string[] IdFilters = ["direction", "store"];
 
@@ -29,27 +35,49 @@ public sealed class ReadQuestions : IQuery
                 .. ListPage.Query,
             ],
             Replies =
-                [new(200, "The questions of the stores that the caller reaches; follow the Link with rel=next", typeof(View))
-                    { HasLink = true }],
+            [
+                new(200, "The questions of the stores that the caller reaches, as JSON or as a page (Accept: text/html); follow "
+                    + "the Link with rel=next", typeof(View)) { HasLink = true },
+                Reply.Page("What waits, or with state=answered what is answered, with forms to answer"),
+            ],
         };
 
     public static Task<Answer> Handle(Request request, IQuerySession session) => ListPage.Of(request).Match(async page =>
     {
-        var (asked, state) = (request.Query("for"), request.Query("state"));
+        var isPage = request.PreferredType("application/json", "text/html") == "text/html";
+        // A form of the page sends an empty text for a filter that is not used.
+        string? Given(string name) => request.Query(name) is { Length: > 0 } value ? value : null;
+        var (asked, state) = (Given("for"), Given("state") ?? (isPage ? Open : null));
         if (asked is not (null or Lead or HeadOffice))
             return Refused.With(400, $"The filter for must be {Lead} or {HeadOffice}.", "no-addressee");
         if (state is not (null or Open or Answered))
             return Refused.With(400, $"The filter state must be {Open} or {Answered}.", "no-state");
-        if (IdFilters.FirstOrDefault(name => request.Query(name) is { } id && !Ids.IsId(id)) is { } wrong)
+        if (IdFilters.FirstOrDefault(name => Given(name) is { } id && !Ids.IsId(id)) is { } wrong)
             return Refused.With(400, $"The filter {wrong} must be an id.", "no-id");
 
-        var filter = new StoredQuestion.Filter(request.Query("direction"), request.Query("store"),
+        var filter = new StoredQuestion.Filter(Given("direction"), Given("store"),
             asked is null ? null : asked == Lead ? Addressee.Lead : Addressee.HeadOffice,
             state is null ? null : state == Answered, ToAll: null,
             request.Caller.Stores.Contains(Caller.AnyStore) ? null : request.Caller.Stores);
         var found = await StoredQuestion.Read(session, filter, page.After, page.Limit + 1, request.Cancelled);
-        var shown = await QuestionView.Of(session, [.. found.Take(page.Limit).Select(row => row.Question)], request.Cancelled);
-        return page.Answer("/questions", new View(shown), found.Count > page.Limit ? found[page.Limit - 1].Key : null,
-            ("for", asked), ("state", state), ("direction", filter.Direction), ("store", filter.Store));
+        IReadOnlyList<StoredQuestion> listed = [.. found.Take(page.Limit).Select(row => row.Question)];
+        var last = found.Count > page.Limit ? found[page.Limit - 1].Key : null;
+        (string, string?)[] filters =
+            [("for", asked), ("state", state), ("direction", filter.Direction), ("store", filter.Store)];
+        return isPage
+            ? await Page(request, session, filter, asked, listed,
+                last is null ? null : page.Next("/questions", last, filters))
+            : page.Answer("/questions", new View(await QuestionView.Of(session, listed, request.Cancelled)), last, filters);
     }, Task.FromResult);
+
+    private static async Task<Answer> Page(Request request, IQuerySession session, StoredQuestion.Filter filter, string? asked,
+        IReadOnlyList<StoredQuestion> listed, string? next)
+    {
+        var directions = await StreamNames.OfDirections(session,
+            await StreamList.Ids(session, "direction", null, "", MostDirections, request.Cancelled), request.Cancelled);
+        return Answer.Page(await PageRenderer.Render<QuestionsPage, QuestionsPage.Content>(new(request.Caller.Tenant,
+            request.Caller.Role, filter.IsAnswered == true, asked, filter.Direction, filter.Store,
+            [.. directions.Select(direction => new QuestionsPage.ListedDirection(direction.Key, direction.Value))],
+            await ShownQuestions.Of(session, request, listed, "/questions"), next)));
+    }
 }

@@ -1,8 +1,11 @@
 using Marten;
+using SetWeek.Domain.Weeks;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Questions;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Questions;
@@ -18,8 +21,17 @@ public sealed class ReadWeekQuestions : IQuery
         "Reads the questions of a week, and those of other weeks whose answers are for all")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew, Role.HeadOffice),
-        Replies = [new(200, "The questions with their answers, in the order in which they were asked", typeof(View))
-            { HasETag = true }],
+        Query =
+        [
+            new("task", "On the page: the task that is chosen already", "canopy.hang"),
+            new("display", "On the page: the display that is chosen already", "canopy"),
+        ],
+        Replies =
+        [
+            new(200, "The questions with their answers, in the order in which they were asked, as JSON or as a page "
+                + "(Accept: text/html)", typeof(View)) { HasETag = true },
+            Reply.Page("The same as a page, with a form to ask"),
+        ],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
@@ -29,11 +41,35 @@ public sealed class ReadWeekQuestions : IQuery
         var own = week.Questions.Values.OrderBy(question => question.Asked.At.ToInstant())
             .ThenBy(question => question.Asked.Question, StringComparer.Ordinal)
             .Select(question => StoredQuestion.Of(week, question)).ToList();
-        var others = await StoredQuestion.Read(session, new(Direction: week.Direction, IsAnswered: true, ToAll: true), "",
-            MostFromOthers, request.Cancelled);
+        var others = (await StoredQuestion.Read(session, new(Direction: week.Direction, IsAnswered: true, ToAll: true), "",
+            MostFromOthers, request.Cancelled)).Select(other => other.Question).Where(other => other.Week != week.Id).ToList();
+        if (request.PreferredType("application/json", "text/html") == "text/html")
+            return (await Page(request, session, week, own, others)).WithVersion(stream.Version);
         return Answer.Ok(new View(
             await QuestionView.Of(session, own, request.Cancelled),
-            await QuestionView.Of(session, [.. others.Select(other => other.Question).Where(other => other.Week != week.Id)],
-                request.Cancelled))).WithVersion(stream.Version);
+            [.. (await QuestionView.Of(session, others, request.Cancelled)).Select(other => other with
+            {
+                By = null, Answer = other.Answer is { } answer ? answer with { By = null } : null,
+            })])).WithVersion(stream.Version);
+    }
+
+    private static async Task<Answer> Page(Request request, IQuerySession session, StoreWeek week,
+        IReadOnlyList<StoredQuestion> own, IReadOnlyList<StoredQuestion> others)
+    {
+        var address = $"/weeks/{week.Id}/questions";
+        var displays = week.Week.Displays.Select(display => new WeekQuestionsPage.AskedDisplay(display.Id, display.Name,
+            [.. week.Week.Tasks.Where(task => task.Display == display.Id)
+                .Select(task => new WeekQuestionsPage.AskedTask(task.Id, task.Name))])).ToList();
+        var mayAsk = request.Caller.HasRole(AskQuestion.Operation.MayUse);
+        return Answer.Page(await PageRenderer.Render<WeekQuestionsPage, WeekQuestionsPage.Content>(new(
+            await session.TitleOf(week, request.Cancelled), week.Week.Store.TimeZone,
+            WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Questions"),
+            await ShownQuestions.Of(session, request, [.. own.OrderBy(question => question.IsAnswered)], address,
+                ofOneStore: true),
+            await ShownQuestions.Of(session, request, others, address, ofOthers: true),
+            displays,
+            mayAsk && request.FormToken() is { } token
+                ? new(address, token, request.PlanIds.Next(request.SystemTime), request.Query("task"), request.Query("display"))
+                : null)));
     }
 }

@@ -9,11 +9,21 @@ using SetWeek.Service.Json;
 namespace SetWeek.Service.Questions;
 
 /// <summary>A question in the list of the chain. Its texts are notes.</summary>
+/// <param name="TimeZone">Of the store. Null in rows that an older release has kept, as what follows it.</param>
+/// <param name="Display">The display that it is about; null if it is about the whole week.</param>
+/// <param name="About">The name of the task or display that it is about.</param>
+/// <param name="Answer">The answer that stands.</param>
 public sealed record StoredQuestion(
-    string Week, string Store, string Direction, QuestionAsked Asked, bool IsAnswered, bool ToAll)
+    string Week, string Store, string Direction, QuestionAsked Asked, bool IsAnswered, bool ToAll,
+    string? TimeZone = null, string? Display = null, string? About = null, QuestionAnswered? Answer = null)
 {
-    public static StoredQuestion Of(StoreWeek week, WeekQuestion question) => new(
-        week.Id, week.Week.Store.Id, week.Direction, question.Asked, question.IsAnswered, question.ToAll);
+    public static StoredQuestion Of(StoreWeek week, WeekQuestion question)
+    {
+        var task = week.Week.Tasks.FirstOrDefault(known => known.Id == question.Asked.Task);
+        var display = week.Week.Displays.FirstOrDefault(known => known.Id == (question.Asked.Display ?? task?.Display));
+        return new StoredQuestion(week.Id, week.Week.Store.Id, week.Direction, question.Asked, question.IsAnswered,
+            question.ToAll, week.Week.Store.TimeZone, display?.Id, task?.Name ?? display?.Name, question.Answer);
+    }
 
     /// <summary>Which questions are listed; null selects all.</summary>
     /// <param name="Stores">The stores that the caller reaches; null for all.</param>

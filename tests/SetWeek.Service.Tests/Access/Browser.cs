@@ -52,12 +52,20 @@ public sealed class Browser : IDisposable
             accept is null ? [] : [("Accept", accept)]);
 
     /// <summary>Sends the form of a page that has the button, with the values in it, as a browser without script does.</summary>
-    public async Task<HttpResponseMessage> PressButton(string page, string button)
+    /// <param name="typed">What is typed or chosen before, by the name of the field.</param>
+    public async Task<HttpResponseMessage> PressButton(
+        string page, string button, params IReadOnlyList<(string Name, string Value)> typed)
     {
         var form = Regex.Matches(page, "<form .*?</form>", RegexOptions.Singleline).Select(match => match.Value)
             .Single(form => WebUtility.HtmlDecode(form).Contains($">{button}</button>", StringComparison.Ordinal));
-        var fields = Regex.Matches(form, "<input [^>]*>").Select(input =>
-            KeyValuePair.Create(AttributeOf(input.Value, "name"), AttributeOf(input.Value, "value")));
+        Assert.All(typed, field => Assert.Contains($" name=\"{field.Name}\"", form, StringComparison.Ordinal));
+        var fields = Regex.Matches(form, "<input [^>]*>").Select(match => match.Value)
+            .Where(input => !input.Contains("type=\"radio\"", StringComparison.Ordinal)
+                && !input.Contains("type=\"checkbox\"", StringComparison.Ordinal)
+                || input.Contains(" checked", StringComparison.Ordinal))
+            .Select(input => KeyValuePair.Create(AttributeOf(input, "name"), AttributeOf(input, "value")))
+            .Where(field => typed.All(other => other.Name != field.Key))
+            .Concat(typed.Select(field => KeyValuePair.Create(field.Name, field.Value)));
         var request = new HttpRequestMessage(HttpMethod.Post, AttributeOf(form, "action")) { Content = new FormUrlEncodedContent(fields) };
         request.Headers.Add("Accept", "text/html");
         return await client.SendAsync(request);
