@@ -23,7 +23,8 @@ public sealed record StoreLedger(
         return new StoreLedger(
             [.. all.Where(week => week.IsUnsafe).OrderBy(week => week.Figures.Stops[0].Since)],
             [.. all.Where(week => week.Outlook.AtRisk).OrderBy(week => week.Figures.Launch)],
-            [.. all.Where(week => week.Silence is not null).OrderBy(week => week.Silence!.LastHeard ?? LocalDateTime.MinIsoValue)],
+            [.. all.Where(week => week.Silence is not null)
+                .OrderBy(week => week.Silence!.LastHeard ?? LocalDateTime.MinIsoValue)],
             [.. all.Where(week => !week.IsUnsafe && !week.Outlook.AtRisk && week.Silence is null)]);
     }
 

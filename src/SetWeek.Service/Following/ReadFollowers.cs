@@ -4,6 +4,8 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Engineers;
 
 namespace SetWeek.Service.Following;
 
@@ -20,7 +22,12 @@ public sealed class ReadFollowers : IQuery
         new("GET", "/followers", "readFollowers", "Reads how far what follows the chain's events is behind them")
         {
             MayUse = new Permission(AccessScope.Chain, Role.Engineer),
-            Replies = [new(200, "Each follower with its place in the feed and its lag", typeof(View))],
+            Replies =
+            [
+                new(200, "Each follower with its place in the feed and its lag, as JSON or as a page (Accept: text/html)",
+                    typeof(View)),
+                Reply.Page("The same as a page"),
+            ],
         };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
@@ -46,6 +53,17 @@ public sealed class ReadFollowers : IQuery
         while (await rows.ReadAsync(request.Cancelled))
             followers.Add(new FollowerView(rows.GetString(0), rows.GetBoolean(1), rows.GetInt64(2), rows.GetInt64(3),
                 Math.Max(rows.GetInt64(4), 0)));
-        return Answer.Ok(new View(request.Caller.Tenant, followers));
+        return request.PreferredType("application/json", "text/html") != "text/html"
+            ? Answer.Ok(new View(request.Caller.Tenant, followers))
+            : Answer.Page(await PageRenderer.Render<FollowersPage, FollowersPage.Content>(new(request.Caller.Tenant,
+                [.. followers.Select(follower => new FollowersPage.Follower(
+                    follower.Name, follower.Running, follower.Place, follower.Behind, Age(follower.LagMilliseconds)))])));
     }
+
+    private static string Age(long milliseconds) => milliseconds switch
+    {
+        < 1_000 => $"{milliseconds} ms",
+        < 120_000 => $"{milliseconds / 1_000} s",
+        _ => $"{milliseconds / 60_000} min",
+    };
 }

@@ -51,6 +51,32 @@ public static class FeedOrder
         IQuerySession session, long place, int limit, IReadOnlyCollection<string> hidden, CancellationToken cancelled) =>
         Read(session, ReadPlaces, place, limit, hidden, cancelled);
 
+    /// <summary>Gives places to all events seen committed, and reads the last ones before the given place.</summary>
+    /// <param name="before">Null: from the end.</param>
+    /// <param name="hidden">The stored names of the events to leave out.</param>
+    /// <returns>The newest first.</returns>
+    public static async Task<IReadOnlyList<FeedEntry>> ReadBefore(IQuerySession session, long? before, int limit,
+        IReadOnlyCollection<string> hidden, CancellationToken cancelled)
+    {
+        await using var read = new NpgsqlCommand($"""
+            {GivePlaces};
+            select f.place, f.seq_id, e.type, e.stream_id
+            from setweek.feed f join setweek.mt_events e on e.seq_id = f.seq_id
+            where f.tenant_id = @tenant and f.place < @before and e.type <> all (@hidden)
+            order by f.place desc limit @limit
+            """);
+        read.Parameters.AddWithValue("tenant", session.TenantId);
+        read.Parameters.AddWithValue("before", before ?? long.MaxValue);
+        read.Parameters.AddWithValue("limit", limit);
+        read.Parameters.AddWithValue("hidden", NpgsqlDbType.Array | NpgsqlDbType.Text, hidden.ToArray());
+        await using var rows = await session.ExecuteReaderAsync(read, cancelled);
+        await rows.NextResultAsync(cancelled);
+        var found = new List<FeedEntry>();
+        while (await rows.ReadAsync(cancelled))
+            found.Add(new FeedEntry(rows.GetInt64(0), rows.GetInt64(1), rows.GetString(2), rows.GetString(3)));
+        return found;
+    }
+
     /// <summary>Gives places to all events seen committed. The last place of the session's chain; 0 if it has no events.</summary>
     public static async Task<long> Last(IQuerySession session, CancellationToken cancelled)
     {

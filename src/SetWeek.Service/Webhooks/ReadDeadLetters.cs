@@ -1,3 +1,4 @@
+using System.Globalization;
 using Marten;
 using Npgsql;
 using SetWeek.Service.Access;
@@ -5,6 +6,8 @@ using SetWeek.Service.Feed;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Engineers;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Webhooks;
@@ -26,7 +29,11 @@ public sealed class ReadDeadLetters : IQuery
         new("GET", "/webhooks/{id}/dead-letters", "readDeadLetters", "Reads the deliveries that are tried no more")
         {
             MayUse = new Permission(AccessScope.Chain, Role.HeadOffice, Role.Engineer),
-            Replies = [new(200, $"The oldest of each subject, at most {Most}", typeof(View))],
+            Replies =
+            [
+                new(200, $"The oldest of each subject, at most {Most}, as JSON or as a page (Accept: text/html)", typeof(View)),
+                Reply.Page("The same as a page"),
+            ],
         };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
@@ -35,9 +42,18 @@ public sealed class ReadDeadLetters : IQuery
         var rows = await Read(session, request.Id, request.Cancelled);
         var shown = (await FeedPage.Show(session, [.. rows.Select(row => row.Entry)], request.Cancelled))
             .ToDictionary(item => item.Place, item => item.Event);
-        return Answer.Ok(new View([.. rows.Select(row => (row, shown: shown.GetValueOrDefault(row.Entry.Place)))
-            .Select(found => new DeadLetterView(found.row.Entry.Stream, found.shown?.Id, found.shown?.Type, found.row.Attempts,
-                found.row.FirstTried, found.row.Fault, found.row.Behind))]));
+        IReadOnlyList<DeadLetterView> letters =
+        [
+            .. rows.Select(row => (row, shown: shown.GetValueOrDefault(row.Entry.Place)))
+                .Select(found => new DeadLetterView(found.row.Entry.Stream, found.shown?.Id, found.shown?.Type, found.row.Attempts,
+                    found.row.FirstTried, found.row.Fault, found.row.Behind)),
+        ];
+        return request.PreferredType("application/json", "text/html") != "text/html" ? Answer.Ok(new View(letters))
+            : Answer.Page(await PageRenderer.Render<DeadLettersPage, DeadLettersPage.Content>(new(request.Caller.Tenant,
+                request.Caller.Role, request.Id, [.. letters.Select(letter => new DeadLettersPage.Letter(letter.Subject,
+                    letter.Type ?? "private to the store", letter.Attempts,
+                    letter.FirstTried?.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture) ?? "not yet",
+                    letter.Fault ?? "none", letter.Behind))])));
     }
 
     private static async Task<IReadOnlyList<Row>> Read(IQuerySession session, string webhook, CancellationToken cancelled)

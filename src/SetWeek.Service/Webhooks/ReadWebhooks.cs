@@ -1,9 +1,12 @@
+using System.Globalization;
 using Marten;
 using Npgsql;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Engineers;
 
 namespace SetWeek.Service.Webhooks;
 
@@ -23,7 +26,12 @@ public sealed class ReadWebhooks : IQuery
         new("GET", "/webhooks", "readWebhooks", "Reads the webhooks of the chain and how they do")
     {
         MayUse = new Permission(AccessScope.Chain, Role.HeadOffice, Role.Engineer),
-        Replies = [new(200, "The webhooks in the order of their ids, without their secrets", typeof(View))],
+        Replies =
+        [
+            new(200, "The webhooks in the order of their ids, without their secrets, as JSON or as a page (Accept: text/html)",
+                typeof(View)),
+            Reply.Page("The same as a page"),
+        ],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
@@ -41,7 +49,12 @@ public sealed class ReadWebhooks : IQuery
         var states = new Dictionary<string, (long Waiting, long Dead, string? Fault)>();
         while (await rows.ReadAsync(request.Cancelled))
             states[rows.GetString(0)] = (rows.GetInt64(1), rows.GetInt64(2), rows.IsDBNull(3) ? null : rows.GetString(3));
-        return Answer.Ok(new View([.. webhooks.Select(webhook => Of(webhook, states.GetValueOrDefault(webhook.Id)))]));
+        IReadOnlyList<WebhookView> views = [.. webhooks.Select(webhook => Of(webhook, states.GetValueOrDefault(webhook.Id)))];
+        return request.PreferredType("application/json", "text/html") != "text/html" ? Answer.Ok(new View(views))
+            : Answer.Page(await PageRenderer.Render<WebhooksPage, WebhooksPage.Content>(new(request.Caller.Tenant,
+                request.Caller.Role, [.. views.Select(view => new WebhooksPage.Webhook(view.Id, view.Url, view.Types ?? [],
+                    view.Created.UtcDateTime.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), view.Waiting, view.DeadLetters,
+                    view.LastFault))])));
     }
 
     private static WebhookView Of(Webhook webhook, (long Waiting, long Dead, string? Fault) state) => new(

@@ -18,7 +18,7 @@ public sealed class QuestionPagesTests(RunningService service)
     {
         var chain = service.NewChain();
         var week = await new FirstRain(chain).Open();
-        week.Clock.MoveTo("2027-03-08T22:05:00Z");
+        week.Clock.MoveTo("2027-03-08T22:05");
         await ExpectStatus(201, chain.HeadOffice.Post("/stores", Samples.Store("mill-lane", "Mill Lane")));
         await ExpectStatus(201, chain.LeadOf("mill-lane").Post("/weeks", Opening.Replace("harbour-street", "mill-lane")));
         using var crew = await SignedIn(chain, "p3", Role.Crew, "harbour-street");
@@ -57,7 +57,8 @@ public sealed class QuestionPagesTests(RunningService service)
         var chain = service.NewChain();
         await new FirstRain(chain).Open();
         using var lead = await SignedIn(chain, "lena", Role.Lead, "harbour-street");
-        using var asked = await lead.PressButton(await Page(lead, Questions), "Ask", ("text", "Who has the key?"), ("display", "wall"));
+        using var asked = await lead.PressButton(
+            await Page(lead, Questions), "Ask", ("text", "Who has the key?"), ("display", "wall"));
         using var answered = await lead.PressButton(await Page(lead, Questions), "Answer", ("text", "Asha."));
         Assert.Equal(HttpStatusCode.SeeOther, answered.StatusCode);
         Assert.DoesNotContain("Answer for every store", await Page(lead, Questions), StringComparison.Ordinal);

@@ -29,15 +29,17 @@ public sealed class StoresPageTests(RunningService service)
         var chain = service.NewChain();
         var week = await Opened(chain);
         await week.PlanAndPublish();
-        week.Clock.MoveTo("2027-03-08T22:30:00Z");
+        week.Clock.MoveTo("2027-03-08T22:30");
         await ExpectStatus(204, week.Lead.Post($"{Address}/work/stopped",
-            """{"id": "phone-1.1", "night": "monday", "zone": "window", "at": "2027-03-08T20:10:00Z", "note": "Asha saw a loose wire."}"""));
+            """
+            {"id": "phone-1.1", "night": "monday", "zone": "window", "at": "2027-03-08T20:10:00Z", "note": "Asha saw a loose wire."}
+            """));
         await ExpectStatus(204, week.Lead.Post($"{Address}/questions",
             """{"id": "q1", "for": "headOffice", "text": "Which one?", "at": "2027-03-08T20:11:00Z"}"""));
         using var head = await SignedIn(chain, "ada", Role.HeadOffice);
         await ServiceProcess.Until(async () => Markup.TextOf(await Page(head, "/stores")) is var text
-            && text.Contains("1 question waits.", StringComparison.Ordinal) && text.Contains("(Europe/London).", StringComparison.Ordinal)
-            && !text.Contains("not counted yet", StringComparison.Ordinal));
+            && text.Contains("1 question waits.", StringComparison.Ordinal)
+            && text.Contains("(Europe/London).", StringComparison.Ordinal) && !text.Contains("not counted yet", StringComparison.Ordinal));
         var page = await Page(head, "/stores");
         var words = Markup.TextOf(page);
         Assert.Contains("First Rain is set in 1 store. Work is stopped in 1 store. 1 launch is at risk. 1 store is silent. "
@@ -58,13 +60,13 @@ public sealed class StoresPageTests(RunningService service)
         var chain = service.NewChain();
         var week = await Opened(chain);
         await week.PlanAndPublish();
-        week.Clock.MoveTo("2027-03-08T13:00:00Z");
+        week.Clock.MoveTo("2027-03-08T13:00");
         using var head = await SignedIn(chain, "ada", Role.HeadOffice);
         const string button = "Build Cycle panel in Harbour Street";
         await ServiceProcess.Until(async () => (await Page(head, "/stores")).Contains(button, StringComparison.Ordinal));
         var version = (long)(await week.Week())["version"]!;
-        await ServiceProcess.Until(async () => (await Page(head, "/stores")).Contains($"&quot;{version}&quot;", StringComparison.Ordinal)
-            || (await Page(head, "/stores")).Contains($"&#x22;{version}&#x22;", StringComparison.Ordinal));
+        await ServiceProcess.Until(async () => (await Page(head, "/stores"))
+            .Contains($"value=\"&quot;{version}&quot;\"", StringComparison.Ordinal));
         var page = await Page(head, "/stores");
         using var built = await head.PressButton(page, button);
         Assert.Equal((HttpStatusCode.SeeOther, "/stores"), (built.StatusCode, built.Headers.Location!.ToString()));
@@ -80,10 +82,10 @@ public sealed class StoresPageTests(RunningService service)
     {
         var chain = service.NewChain();
         var week = await Opened(chain);
-        await ExpectStatus(201, chain.HeadOffice.Post("/stores",
-            Samples.Store("mill-lane", "Mill Lane <b>").Replace("\"zones\"", "\"region\": {\"id\": \"south\", \"name\": \"The South\"}, \"zones\"")));
+        await ExpectStatus(201, chain.HeadOffice.Post("/stores", Samples.Store("mill-lane", "Mill Lane <b>")
+            .Replace("\"zones\"", "\"region\": {\"id\": \"south\", \"name\": \"The South\"}, \"zones\"")));
         await ExpectStatus(201, chain.LeadOf("mill-lane").Post("/weeks", Opening.Replace("harbour-street", "mill-lane")));
-        week.Clock.MoveTo("2027-03-08T13:00:00Z");
+        week.Clock.MoveTo("2027-03-08T13:00");
         using var head = await SignedIn(chain, "ada", Role.HeadOffice);
         await ServiceProcess.Until(async () => Markup.TextOf(await Page(head, "/stores")) is var text
             && text.Contains("in 2 stores", StringComparison.Ordinal));
@@ -115,13 +117,14 @@ public sealed class StoresPageTests(RunningService service)
         var week = await Opened(chain);
         await week.PlanAndPublish();
         using var head = await SignedIn(chain, "ada", Role.HeadOffice);
-        week.Clock.MoveTo("2027-03-08T10:00:00Z");
+        week.Clock.MoveTo("2027-03-08T10:00");
         await ServiceProcess.Until(async () => (await chain.HeadOffice.Get("/figures")).Json["weeks"]!.AsArray() is [{ } only]
             && (string?)only["figures"]!["stage"] == "published");
         await Multiply(chain, (await chain.HeadOffice.Get("/figures")).Json["weeks"]![0]!["figures"]!.AsObject(), 1999);
 
         var page = await Page(head, "/stores");
-        Assert.Contains("First Rain is set in 2,000 stores. Work is stopped in 40 stores.", Markup.TextOf(page), StringComparison.Ordinal);
+        Assert.Contains("First Rain is set in 2,000 stores. Work is stopped in 40 stores.", Markup.TextOf(page),
+            StringComparison.Ordinal);
         Assert.InRange(page.Length, 1, 150_000);
         await using var session = service.Host.Services.GetRequiredService<IDocumentStore>().QuerySession(chain.Tenant);
         var request = RequestOf(chain, "text/html");
@@ -137,8 +140,10 @@ public sealed class StoresPageTests(RunningService service)
         {
             Assert.InRange(pages, 0, 60);
             var part = Markup.Of(await Page(head, address));
-            seen.AddRange(part.Descendants("tbody").Single().Elements("tr").Select(row => (string)row.Descendants("a").Single().Attribute("href")!));
-            address = (string?)part.Descendants("a").SingleOrDefault(link => (string?)link.Attribute("rel") == "next")?.Attribute("href");
+            seen.AddRange(part.Descendants("tbody").Single().Elements("tr")
+                .Select(row => (string)row.Descendants("a").Single().Attribute("href")!));
+            address = (string?)part.Descendants("a").SingleOrDefault(link => (string?)link.Attribute("rel") == "next")
+                ?.Attribute("href");
         }
         Assert.Equal((1960, 1960), (seen.Count, seen.Distinct().Count()));
         var stopped = Markup.Of(await Page(head, "/stores?show=unsafe&skip=25"));
@@ -176,8 +181,8 @@ public sealed class StoresPageTests(RunningService service)
         await rows.CompleteAsync();
     }
 
-    private Request RequestOf(Chain chain, string accept) => new(new Caller(chain.Tenant, "ada", Role.HeadOffice, [Caller.AnyStore]),
-        service.Clock.Now, Instant.FromUtc(2027, 3, 8, 11, 0), new Dictionary<string, string>(), new QueryCollection(), [accept])
+    private Request RequestOf(Chain chain, string accept) => new(
+        new Caller(chain.Tenant, "ada", Role.HeadOffice, [Caller.AnyStore]), service.Clock.Now, Instant.FromUtc(2027, 3, 8, 11, 0), new Dictionary<string, string>(), new QueryCollection(), [accept])
     {
         Admission = service.Host.Services.GetRequiredService<Admission>(),
         PlanIds = service.Host.Services.GetRequiredService<PlanIds>(),

@@ -1,6 +1,6 @@
 using SetWeek.Service.Access;
 
-namespace SetWeek.Service.Pages.HeadOffice;
+namespace SetWeek.Service.Pages;
 
 /// <summary>The links in the head of the pages that are about a whole chain.</summary>
 public static class ChainLinks

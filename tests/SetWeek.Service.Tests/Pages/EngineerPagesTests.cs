@@ -1,0 +1,83 @@
+using System.Text.Json.Nodes;
+using SetWeek.Service.Access;
+using SetWeek.Service.Tests.Access;
+using SetWeek.Service.Tests.Weeks;
+using static SetWeek.Service.Tests.Weeks.FirstRain;
+
+namespace SetWeek.Service.Tests.Pages;
+
+/// <summary>An engineer reads the feed and what follows it, in a browser without script.</summary>
+[Collection(ServiceCollection.Name)]
+public sealed class EngineerPagesTests(RunningService service)
+{
+    [Fact]
+    public async Task The_feed_begins_with_the_newest_event_and_leads_back_to_the_first()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        await ExpectStatus(204, week.Lead.Post($"{Address}/questions", new JsonObject
+        {
+            ["id"] = "q1", ["for"] = "headOffice", ["text"] = "<script>alert(1)</script>", ["at"] = "2027-03-08T22:10:00+01:00",
+        }.ToJsonString()));
+        using var engineer = await chain.SignedIn("eva", Role.Engineer);
+        var types = new List<string>();
+        var (address, pages) = ("/feed?limit=2", 0);
+        while (address is not null && pages++ < 9)
+        {
+            var page = Markup.Of(await Page(engineer, address));
+            types.AddRange(page.Descendants("h3").Select(heading => heading.Value));
+            address = (string?)page.Descendants("a").SingleOrDefault(link => link.Value == "Earlier events")?.Attribute("href");
+        }
+        var known = (await chain.HeadOffice.Get("/feed")).Json.AsArray().Select(e => (string)e!["type"]!);
+        Assert.Equal(known.Reverse(), types);
+        var newest = Markup.TextOf(await Page(engineer, "/feed?limit=1"));
+        // The store's time: the question was asked at 22:10 an hour east of London.
+        Assert.Contains("2027-03-08 21:10:00", newest, StringComparison.Ordinal);
+        Assert.Contains("Europe/London.", newest, StringComparison.Ordinal);
+        Assert.Contains("\"text\": \"<script>alert(1)</script>\"", newest, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task From_a_cursor_the_feed_is_read_in_its_order()
+    {
+        var chain = service.NewChain();
+        await new FirstRain(chain).Open();
+        using var head = await chain.SignedIn("ada", Role.HeadOffice);
+        var first = Markup.Of(await Page(head, $"/feed?after={Service.Feed.FeedCursor.Write(0)}&limit=2"));
+        Assert.Equal(["setweek.direction-issued.v1", "setweek.store-opened.v1"],
+            first.Descendants("h3").Select(heading => heading.Value));
+        var next = (string)first.Descendants("a").Single(link => link.Value == "Later events").Attribute("href")!;
+        Assert.Equal(["setweek.week-opened.v1"], Markup.Of(await Page(head, next)).Descendants("h3").Select(heading => heading.Value));
+        Assert.Equal(400, (await head.Api.Get("/feed?before=x", ("Accept", "text/html"))).Status);
+        // Programs that say nothing of what they accept get the batch as before.
+        Assert.Equal("application/cloudevents-batch+json", (await chain.HeadOffice.Get("/feed")).ContentType);
+        Assert.Contains("Nothing has happened in this chain yet.",
+            Markup.TextOf(await Page(await service.NewChain().SignedIn("eva", Role.Engineer), "/feed")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Followers_and_webhooks_are_read_as_pages()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        await week.PlanIsChecked();
+        using var engineer = await chain.SignedIn("eva", Role.Engineer);
+        var followers = Markup.Of(await Page(engineer, "/followers"));
+        Assert.Contains("figures", followers.Descendants("th").Select(cell => cell.Value));
+        Assert.Contains("This chain has no webhook.", Markup.TextOf(await Page(engineer, "/webhooks")), StringComparison.Ordinal);
+        var added = await ExpectStatus(201, chain.HeadOffice.Post("/webhooks",
+            """{"id": "hook-1", "url": "https://example.org/in?a=<b>", "types": ["setweek.week-opened.v1"]}"""));
+        var webhooks = Markup.TextOf(await Page(engineer, "/webhooks"));
+        Assert.Contains("It gets setweek.week-opened.v1.", webhooks, StringComparison.Ordinal);
+        Assert.DoesNotContain((string)added.Json["secret"]!, webhooks, StringComparison.Ordinal);
+        Assert.Contains("has none.", Markup.TextOf(await Page(engineer, "/webhooks/hook-1/dead-letters")), StringComparison.Ordinal);
+        Assert.Equal(403, (await (await chain.SignedIn("lena", Role.Lead)).Api.Get("/feed", ("Accept", "text/html"))).Status);
+    }
+
+    private static async Task<string> Page(Browser browser, string address)
+    {
+        var answer = await browser.Api.Get(address, ("Accept", "text/html"));
+        Assert.Equal((200, "text/html"), (answer.Status, answer.ContentType));
+        return answer.Text;
+    }
+}
