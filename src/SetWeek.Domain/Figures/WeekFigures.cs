@@ -64,7 +64,7 @@ public sealed record WeekFigures
     /// <summary>The kits that tasks wait for, ordered by id.</summary>
     public IReadOnlyList<AwaitedKit> Kits { get; init; } = [];
 
-    /// <summary>The displays that have an alternate and on which no work has begun.</summary>
+    /// <summary>The displays that have an alternate, of which nothing is decided and on which no work has begun.</summary>
     public IReadOnlyList<OpenAlternate> Alternates { get; init; } = [];
 
     public static WeekFigures Of(StoreWeek week)
@@ -125,7 +125,7 @@ public sealed record WeekFigures
     {
         var begun = statuses.Select(status => status.Subject.Task).OfType<string>().ToHashSet();
         return from display in week.Week.Displays
-            where display.Alternate is not null
+            where display.Alternate is not null && !week.DisplayChoices.ContainsKey(display.Id)
                 && week.Week.Tasks.All(task => task.Display != display.Id || !begun.Contains(task.Id))
             let alternate = week.Week.Displays.FirstOrDefault(known => known.Id == display.Alternate?.Display)
             where alternate is not null

@@ -83,12 +83,13 @@ public sealed class StoreLedgerTests
     }
 
     [Fact]
-    public void Alternates_are_open_until_work_on_the_display_has_begun()
+    public void Alternates_are_open_until_it_is_decided_or_work_on_the_display_has_begun()
     {
         var alternate = new OpenAlternate("cycle", "Cycle prop", "Cycle panel");
         var figures = WeekFigures.Of(WithCycle());
         Assert.Equal([alternate], figures.Alternates);
         Assert.Empty(WeekFigures.Of(WithCycle(new WorkStarted("r1", "cycle.tie", 1, "monday", At(22, 0)))).Alternates);
+        Assert.Empty(WeekFigures.Of(WithCycle(new DisplayChoiceSet("cycle", DisplayChoice.UseAlternate))).Alternates);
     }
 
     [Fact]

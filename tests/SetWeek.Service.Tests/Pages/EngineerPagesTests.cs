@@ -15,6 +15,7 @@ public sealed class EngineerPagesTests(RunningService service)
     {
         var chain = service.NewChain();
         var week = await new FirstRain(chain).Open();
+        week.Clock.MoveTo("2027-03-08T22:00");
         await ExpectStatus(204, week.Lead.Post($"{Address}/questions", new JsonObject
         {
             ["id"] = "q1", ["for"] = "headOffice", ["text"] = "<script>alert(1)</script>", ["at"] = "2027-03-08T22:10:00+01:00",

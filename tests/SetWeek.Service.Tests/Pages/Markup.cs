@@ -9,18 +9,27 @@ namespace SetWeek.Service.Tests.Pages;
 /// </summary>
 public static partial class Markup
 {
-    public static XElement Of(string page) => XDocument.Parse(
-        Void().Replace(Bare().Replace(page.Replace("<!doctype html>", "", StringComparison.Ordinal), " $1=\"\""), "<$1$2/>")).Root!;
+    public static XElement Of(string page) => XDocument.Parse(Tag().Replace(
+        page.Replace("<!doctype html>", "", StringComparison.Ordinal), tag => Closed(WithValues(tag.Value)))).Root!;
 
     /// <summary>The text of the page, with every run of white space as one space.</summary>
     public static string TextOf(string page) => Spaces().Replace(string.Join(' ', Of(page).DescendantNodes().OfType<XText>()
         .Select(text => text.Value)), " ");
 
-    [GeneratedRegex(@"<(meta|link|input|img|br|col)((?:\s[^>]*?)?)\s*/?>")]
-    private static partial Regex Void();
+    private static string WithValues(string tag) => Attribute().Replace(tag,
+        part => part.Groups[1].Success ? $" {part.Groups[1].Value}=\"\"" : part.Value);
 
-    [GeneratedRegex(@"(?<=<[^<>]*)\s(data-report|required|checked|selected|disabled|open|multiple|capture)(?=[\s/>])")]
-    private static partial Regex Bare();
+    private static string Closed(string tag) => Void().IsMatch(tag) ? $"{tag.TrimEnd('>').TrimEnd('/')}/>" : tag;
+
+    [GeneratedRegex("<[a-z][^<>]*>")]
+    private static partial Regex Tag();
+
+    /// <summary>A value in quotes, or the name of an attribute that has none.</summary>
+    [GeneratedRegex("""\"[^"]*\"|\s([a-z-]+)(?=[\s/>])""")]
+    private static partial Regex Attribute();
+
+    [GeneratedRegex("^<(meta|link|input|img|br|col|hr)\\b")]
+    private static partial Regex Void();
 
     [GeneratedRegex(@"\s+")]
     private static partial Regex Spaces();
