@@ -2,6 +2,7 @@ using NodaTime;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Nights;
 using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
@@ -66,6 +67,11 @@ public sealed record WeekFigures
 
     /// <summary>The displays that have an alternate, of which nothing is decided and on which no work has begun.</summary>
     public IReadOnlyList<OpenAlternate> Alternates { get; init; } = [];
+    /// <summary>The night that was closed last; null if none was.</summary>
+    public ClosedNight? LastClosed { get; init; }
+
+    /// <summary>When the store accepted the finished week; null if it has not.</summary>
+    public Instant? HandedOver { get; init; }
 
     public static WeekFigures Of(StoreWeek week)
     {
@@ -108,6 +114,10 @@ public sealed record WeekFigures
             Kits = [.. WeekSummary.WaitingKitsOf(week).Select(kit =>
                 new AwaitedKit(kit.Name, kit.Eta, kit.Arrived is not null))],
             Alternates = [.. AlternatesOf(week, statuses)],
+            LastClosed = week.NightReports.Values.SelectMany(reports => reports).OfType<NightClosed>()
+                .MaxBy(night => night.EffectiveAt().ToInstant()) is { } closed
+                ? new ClosedNight(closed.Night, StoreTime.AtStore(week, closed.EffectiveAt()), closed.ShutZones, closed.NotClean) : null,
+            HandedOver = week.HandedOver?.At,
         };
     }
 
@@ -154,6 +164,12 @@ public sealed record WeekFigures
         .Concat(week.Stops.Values.Select(stop => (Instant?)stop.EffectiveAt().ToInstant()))
         .Concat(week.Questions.Values.Select(question => (Instant?)question.Asked.At.ToInstant())).Max();
 }
+
+/// <summary>What a store said of the morning after a night.</summary>
+/// <param name="ShutZones">The zones that stay shut to customers. Empty: the whole store can trade.</param>
+/// <param name="NotClean">The zones that were still to be cleaned when the night was closed.</param>
+public sealed record ClosedNight(
+    string Night, OffsetDateTime At, IReadOnlyList<string> ShutZones, IReadOnlyList<string> NotClean);
 
 /// <summary>The store-local hours of a night.</summary>
 public sealed record NightHours(LocalDateTime Opens, LocalDateTime Closes)

@@ -21,7 +21,20 @@ public sealed record NightSheet(
     string Week, string Night, int? Number, string TimeZone, OffsetDateTime Opens, OffsetDateTime Closes, string Plan, int Issue,
     string? PublishedBy, Instant? PublishedAt, OffsetDateTime AsOf, bool Holds, SheetPerson? Keyholder,
     IReadOnlyList<SheetBan> Bans, IReadOnlyList<SheetShift> Shifts, IReadOnlyList<SheetPerson> Absent,
-    IReadOnlyList<SheetStop> Stops, SheetOrder? Order, IReadOnlyList<SheetPiece> Pieces, IReadOnlyList<int> DropFirst);
+    IReadOnlyList<SheetStop> Stops, SheetOrder? Order, IReadOnlyList<SheetPiece> Pieces, IReadOnlyList<int> DropFirst)
+{
+    /// <summary>Absent unless the night is opened.</summary>
+    public SheetOpening? Opened { get; init; }
+
+    /// <summary>Absent unless the night is closed.</summary>
+    public SheetMark? Closed { get; init; }
+}
+
+/// <summary>When a night was opened, by whom, and who gives first aid in it.</summary>
+public sealed record SheetOpening(OffsetDateTime At, SheetPerson By, SheetPerson FirstAider);
+
+/// <summary>When something was recorded, and by whom.</summary>
+public sealed record SheetMark(OffsetDateTime At, SheetPerson By);
 
 /// <param name="Name">The id of somebody who is erased.</param>
 public sealed record SheetPerson(string Person, string Name);

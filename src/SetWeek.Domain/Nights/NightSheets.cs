@@ -21,6 +21,7 @@ public static class NightSheets
             ?? new PlannedNight { Night = night.Id };
         var all = new SheetPieces(week, crew, planned, margins).InOrder;
         var own = person is null ? all : [.. all.Where(piece => SheetPieces.IsOf(piece, person))];
+        var record = NightRecord.Of(week, night.Id);
         return new NightSheet(week.Id, night.Id, published.Pieces.Nights.FirstOrDefault(known => known.Night == night.Id)?.Number,
             week.Week.Store.TimeZone, At(week, night.Opens), At(week, night.Closes), published.PlanId, published.Issue.Number,
             published.Issue.By, published.Issue.At, now.InZone(StoreTime.ZoneOf(week)).ToOffsetDateTime(), published.Broken is null,
@@ -35,7 +36,13 @@ public static class NightSheets
                 stop.Report, stop.Zone, stop.Zone is { } zone ? ZoneName(week, zone) : null, stop.EffectiveAt()))],
             person is null ? null : OrderOf(crew, own, person),
             person is null ? own : [.. own.Select(piece => piece with { Partners = SheetPieces.PartnersOf(piece, person) })],
-            [.. all.Where(piece => piece.Drop is not null).OrderBy(piece => piece.Drop).Select(piece => piece.Number)]);
+            [.. all.Where(piece => piece.Drop is not null).OrderBy(piece => piece.Drop).Select(piece => piece.Number)])
+        {
+            Opened = record.Opened is { } opened ? new SheetOpening(
+                StoreTime.AtStore(week, opened.EffectiveAt()), PersonOf(crew, opened.By), PersonOf(crew, opened.FirstAider)) : null,
+            Closed = record.Closed is { } closed ? new SheetMark(
+                StoreTime.AtStore(week, closed.EffectiveAt()), PersonOf(crew, closed.By)) : null,
+        };
     }
 
     internal static SheetPerson PersonOf(CrewFile crew, string person) => new(person, crew.Find(person)?.Name ?? person);

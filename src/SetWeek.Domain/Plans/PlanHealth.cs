@@ -3,6 +3,7 @@ using SetWeek.Domain.Crews;
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Nights;
 using SetWeek.Domain.Weeks.Events.Snags;
 using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Model.Checking;
@@ -64,6 +65,8 @@ public static class PlanHealth
     private static bool IsHarmless(StoreWeek week, PublishedPlan published, IWeekEvent e) => e switch
     {
         PlanPublished or PlanBroken or PlanHoldsAgain or ISnagReport { Corrects: null } or INotificationEvent => true,
+        // Who is there, and what the store looks like, is nothing that the planner reads.
+        INightReport { Corrects: null } or AreaLookedAt { Corrects: null } or WeekHandedOver or HandOverWithdrawn => true,
         // In a night that has gone off its plan, most reports deviate. Only one on the work that broke it can mend it.
         IWorkReport { Corrects: null } report when published.Broken is { } broken => !IsAbout(broken, report.Subject),
         WorkStarted or WorkFinished or CleanDownStarted or CleanDownFinished =>

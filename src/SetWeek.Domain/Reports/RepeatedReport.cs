@@ -2,6 +2,7 @@ using OneOf;
 using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Nights;
 using SetWeek.Domain.Weeks.Events.Snags;
 
 namespace SetWeek.Domain.Reports;
@@ -37,20 +38,26 @@ public static class RepeatedReport
         report is ReportRetracted retraction ? retraction.Retracts : report.Corrects;
 
     private static bool IsSame(IFloorReport first, IFloorReport second) => first.StatedAt() == second.StatedAt()
-        && PeopleOf(first).SequenceEqual(PeopleOf(second)) && PhotosOf(first).SequenceEqual(PhotosOf(second))
-        && Rest(first).Equals(Rest(second));
+        && ListsOf(first).SequenceEqual(ListsOf(second)) && Rest(first).Equals(Rest(second));
 
     private static bool IsSameCount(StoreWeek week, IFloorReport report, IReadOnlyList<CountedLine> lines) =>
         report is not KitArrived || week.Facts.CountsOf(report.Report).Where(count => count.Confirmed is null)
             .SelectMany(count => count.Lines).SequenceEqual(lines);
 
-    private static IEnumerable<string> PeopleOf(IFloorReport report) => (report as IWorkReport)?.People ?? [];
-
-    private static IEnumerable<string> PhotosOf(IFloorReport report) => (report as ISnagReport)?.Photos ?? [];
+    /// <summary>The entries of the lists of a report that its sender gave.</summary>
+    private static IEnumerable<object> ListsOf(IFloorReport report) => report switch
+    {
+        IWorkReport work => work.People ?? [],
+        NightOpened night => night.Here.Append("").Concat(night.Said),
+        NightClosed night => [.. night.Out, .. night.Answers, .. night.HalfSecured],
+        AreaLookedAt look => [.. look.With, .. look.Answers],
+        ISnagReport snag => snag.Photos ?? [],
+        _ => [],
+    };
 
     /// <summary>
-    /// The report without its time, its clock, its people and its photographs, for comparison by value. A shared phone may send
-    /// a report on a snag again when somebody else is signed in.
+    /// The report without its time, its clock, its lists and its signer, for comparison by value. A shared phone may send a report
+    /// again when somebody else is signed in.
     /// </summary>
     private static IFloorReport Rest(IFloorReport report) => report switch
     {
@@ -66,6 +73,14 @@ public static class RepeatedReport
         KitArrived kit => kit with { At = default, Clock = null },
         WorkStopped stop => stop with { At = default, Clock = null },
         ReportRetracted retraction => retraction with { At = default, Clock = null },
+        NightOpened night => night with { At = default, Clock = null, By = "", Here = [], Said = [] },
+        NightClosed night => night with
+        {
+            At = default, Clock = null, By = "", Out = [], Answers = [], HalfSecured = [], ShutZones = [], NotClean = [],
+        },
+        PersonCame person => person with { At = default, Clock = null },
+        PersonLeft person => person with { At = default, Clock = null },
+        AreaLookedAt look => look with { At = default, Clock = null, By = "", With = [], Answers = [] },
         SnagRaised snag => snag with
         {
             At = default, Clock = null, Photos = null, By = "", Number = 0, Area = null, Task = null,

@@ -3,6 +3,7 @@ using SetWeek.Domain.Crews;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Nights;
 using SetWeek.Domain.Weeks.Events.Snags;
 using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Model.Weeks;
@@ -39,6 +40,7 @@ public static class EventSentences
             var report => $"Taken back: {Of(week, report)}",
         },
         IWeekRevision revision => RevisionSentences.Of(week, crew, revision),
+        INightReport or AreaLookedAt or WeekHandedOver or HandOverWithdrawn => NightSentences.Of(week.Week, crew, e),
         ISnagReport snag => SnagSentences.Of(week, crew, snag),
         _ => Of(week.Week, e),
     };

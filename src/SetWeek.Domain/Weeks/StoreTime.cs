@@ -9,6 +9,10 @@ public static class StoreTime
 
     public static LocalDateTime Local(StoreWeek week, OffsetDateTime time) => Local(week, time.ToInstant());
 
+    /// <summary>The same moment with the store's offset: a device may state another.</summary>
+    public static OffsetDateTime AtStore(StoreWeek week, OffsetDateTime time) =>
+        time.ToInstant().InZone(ZoneOf(week)).ToOffsetDateTime();
+
     /// <summary>The instant of a store-local time; one that the clock skips or repeats is resolved as RFC 5545 does.</summary>
     public static Instant InstantOf(StoreWeek week, LocalDateTime time) => time.InZoneLeniently(ZoneOf(week)).ToInstant();
 

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NodaTime;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Nights;
 using SetWeek.Domain.Weeks.Events.Snags;
 using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Model.Plans;
@@ -24,6 +25,26 @@ public sealed partial record StoreWeek
 
     /// <summary>The stops that no lead has lifted yet.</summary>
     public IEnumerable<WorkStopped> StandingStops => Stops.Values.Where(stop => !LiftedStops.Contains(stop.Report));
+
+    /// <summary>By night: the reports on who was there, and on its opening and closing.</summary>
+    public ImmutableSortedDictionary<string, ImmutableList<INightReport>> NightReports { get; init; } =
+        ImmutableSortedDictionary.Create<string, ImmutableList<INightReport>>(StringComparer.Ordinal);
+
+    /// <summary>The reports of the walk-through.</summary>
+    public ImmutableList<AreaLookedAt> AreaLooks { get; init; } = [];
+
+    /// <summary>The acceptances of the finished week, the first one first, also those withdrawn.</summary>
+    public ImmutableList<WeekHandedOver> HandOvers { get; init; } = [];
+
+    public ImmutableHashSet<string> WithdrawnHandOvers { get; init; } = [];
+
+    /// <summary>The acceptance that counts; null if the store has not accepted the week.</summary>
+    public WeekHandedOver? HandedOver => HandOvers.FindLast(accepted => !WithdrawnHandOvers.Contains(accepted.HandOver));
+
+    private StoreWeek With(INightReport report) => this with
+    {
+        NightReports = NightReports.SetItem(report.Night, NightReports.GetValueOrDefault(report.Night, []).Add(report)),
+    };
 
     /// <summary>The reports on snags that count.</summary>
     private ImmutableList<ISnagReport> SnagReports { get; init; } = [];

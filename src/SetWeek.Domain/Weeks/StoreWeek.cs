@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using NodaTime;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Nights;
 using SetWeek.Domain.Weeks.Events.Snags;
 using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Model.Weeks;
@@ -92,6 +93,9 @@ public sealed partial record StoreWeek
             Questions = week.Questions.SetItem(answer.Question, question with { Answer = answer }),
         },
         (_, QuestionAnswered) => week,
+        (_, WeekHandedOver accepted) => week with { HandOvers = week.HandOvers.Add(accepted) },
+        (_, HandOverWithdrawn withdrawn) =>
+            week with { WithdrawnHandOvers = week.WithdrawnHandOvers.Add(withdrawn.HandOver) },
         // The crew's particulars lie in a document; a week is opened once.
         (_, CrewChanged or PersonErased or WeekOpened) => week,
         _ => throw new ArgumentException($"No state follows from {e.GetType().Name}; add its case.", nameof(e)),
@@ -102,6 +106,8 @@ public sealed partial record StoreWeek
         KitArrived kit => Arrived(kit),
         WorkStopped stop => this with { Stops = Stops.SetItem(stop.Report, stop) },
         ReportRetracted => this,
+        INightReport night => With(night),
+        AreaLookedAt look => this with { AreaLooks = AreaLooks.Add(look) },
         IWorkReport work => this with { ReportedWork = ReportedWork.With(work) },
         ISnagReport snag => this with { SnagReports = SnagReports.Add(snag) },
         _ => throw new ArgumentException($"No state follows from {report.GetType().Name}; add its case.", nameof(report)),

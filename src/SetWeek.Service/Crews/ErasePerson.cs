@@ -1,5 +1,6 @@
 using Marten;
 using SetWeek.Domain.Crews;
+using SetWeek.Domain.Nights;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
@@ -41,7 +42,7 @@ public sealed class ErasePerson : ICommand
             if (reasons.Contains(note.Id)) session.Delete<Note>(note.Id);
             else if (NameRemoval.WithoutPerson(note.Text, crew, person) is var text && text != note.Text)
                 session.Store(note with { Text = text });
-        foreach (var start in SnagNotes.PrefixesOf(week.Id))
+        foreach (var start in (IEnumerable<string>)[ReasonNotes.PrefixOf(week.Id), .. SnagNotes.PrefixesOf(week.Id)])
             foreach (var note in await session.Query<Note>().Where(note => note.Id.StartsWith(start)).ToListAsync(request.Cancelled))
                 if (NameRemoval.WithoutPerson(note.Text, crew, person) is var text && text != note.Text)
                     session.Store(note with { Text = text });

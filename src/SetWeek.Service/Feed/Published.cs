@@ -3,6 +3,7 @@ using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Nights;
 using SetWeek.Domain.Weeks.Events.Snags;
 using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Model.Weeks;
@@ -18,11 +19,14 @@ namespace SetWeek.Service.Feed;
 /// <param name="Type">setweek.NAME.vN; N increases with every incompatible change.</param>
 public sealed record Published(string Type, object Data)
 {
-    /// <summary>The events that are private to the store: personal data, pins, which name people, and who was told what.</summary>
+    /// <summary>
+    /// The events that are private to the store: personal data, pins, which name people, who was told what, and who is in the store.
+    /// </summary>
     private static readonly IReadOnlySet<Type> Private = new HashSet<Type>
     {
         typeof(CrewJoined), typeof(CrewChanged), typeof(PersonAbsent), typeof(AbsenceRetracted), typeof(PersonErased),
         typeof(Pinned), typeof(Unpinned), typeof(PersonTold), typeof(TellingRetracted), typeof(ChangesSeen), typeof(ChangesAnswered),
+        typeof(PersonCame), typeof(PersonLeft),
     };
 
     /// <summary>The stored names of the private events, so that the database can leave them out.</summary>
@@ -108,6 +112,16 @@ public sealed record Published(string Type, object Data)
         QuestionAsked e => new("setweek.question-asked.v1",
             new { e.Question, e.For, e.Task, e.Stint, e.Block, e.At, text = note, e.Display }),
         QuestionAnswered e => new("setweek.question-answered.v1", new { e.Question, e.For, e.ToAll, text = note }),
+        NightOpened e => new("setweek.night-opened.v1", new { e.Report, e.Night, e.At, e.Corrects }),
+        NightClosed e => new("setweek.night-closed.v1", new
+        {
+            e.Report, e.Night, e.At, tradeable = e.ShutZones.Count == 0, e.ShutZones, e.NotClean, e.HalfSecured,
+            failed = FailedOf(e.Answers), e.Corrects,
+        }),
+        AreaLookedAt e => new("setweek.area-looked-at.v1",
+            new { e.Report, e.Zone, e.At, answered = e.Answers.Count, failed = FailedOf(e.Answers), e.Corrects }),
+        WeekHandedOver e => new("setweek.week-handed-over.v1", new { e.HandOver, e.At, e.OpenChecks, e.Snags }),
+        HandOverWithdrawn e => new("setweek.hand-over-withdrawn.v1", new { e.HandOver }),
         SnagRaised e => new("setweek.snag-raised.v1", new
         {
             e.Report, e.Number, e.Zone, e.Display, e.Piece, e.Area, owner = e.Owner.Kind, e.Due, e.Safety, e.At, e.Photos,
@@ -124,6 +138,9 @@ public sealed record Published(string Type, object Data)
         _ => throw new ArgumentException(
             $"{stored.GetType().Name} has no public form, and is not listed as private.", nameof(stored)),
     };
+
+    private static IEnumerable<string> FailedOf(IEnumerable<AnsweredCheck> answers) =>
+        answers.Where(answer => answer.Answer == GivenAnswer.NotGood).Select(answer => answer.Check);
 
     private static object Of(GoalChoice choice) => new { goal = choice.Goal.Text(), choice.TolerancePercent };
 

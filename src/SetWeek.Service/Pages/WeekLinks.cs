@@ -26,7 +26,7 @@ public static class WeekLinks
         ("Crew", $"/weeks/{week}/crew", false),
         ("What has changed", $"/weeks/{week}/facts", false),
         ("Told", $"/weeks/{week}/told", false),
-        ("Walk-through", $"/weeks/{week}/walk-through", false),
+        ("Walk-through", $"/weeks/{week}/walk-through", true),
         ("Hand-over", $"/weeks/{week}/hand-over", false),
     ];
 }

@@ -3,6 +3,7 @@ using Marten.Services.Json.Transformations.SystemTextJson;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Nights;
 using SetWeek.Domain.Weeks.Events.Snags;
 using SetWeek.Domain.Weeks.Notifications;
 
@@ -64,6 +65,13 @@ public static class StoredEvents
         [typeof(CleanDownFinished)] = "clean-down-finished",
         [typeof(QuestionAsked)] = "question-asked",
         [typeof(QuestionAnswered)] = "question-answered",
+        [typeof(NightOpened)] = "night-opened",
+        [typeof(PersonCame)] = "person-came",
+        [typeof(PersonLeft)] = "person-left",
+        [typeof(NightClosed)] = "night-closed",
+        [typeof(AreaLookedAt)] = "area-looked-at",
+        [typeof(WeekHandedOver)] = "week-handed-over",
+        [typeof(HandOverWithdrawn)] = "hand-over-withdrawn",
         [typeof(SnagRaised)] = "snag-raised",
         [typeof(SnagFixed)] = "snag-fixed",
         [typeof(SnagReopened)] = "snag-reopened",

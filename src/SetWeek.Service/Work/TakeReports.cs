@@ -4,13 +4,16 @@ using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Work;
 using SetWeek.Model.Json;
 using SetWeek.Service.Access;
+using SetWeek.Service.Closings;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Reports;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Json;
 using SetWeek.Service.Kits;
+using SetWeek.Service.Openings;
 using SetWeek.Service.Snags;
+using SetWeek.Service.WalkThroughs;
 using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Work;
@@ -46,7 +49,7 @@ public sealed class TakeReports : IReports
     [
         Of<StartWork>(), Of<ProgressWork>(), Of<PauseWork>(), Of<ResumeWork>(), Of<FinishWork>(), Of<BlockWork>(),
         Of<ReopenWork>(), Of<StopWork>(), Of<RetractReport>(), Of<TakeKitIn>(), Of<RaiseSnag>(), Of<FixSnag>(), Of<ReopenSnag>(), Of<HandOnSnag>(),
-        Of<AcceptSnag>(),
+        Of<AcceptSnag>(), Of<RecordOpening>(), Of<RecordArrival>(), Of<RecordLeaving>(), Of<RecordClosing>(), Of<RecordLook>(),
     ];
 
     public static Operation Operation =>

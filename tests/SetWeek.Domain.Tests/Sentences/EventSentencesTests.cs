@@ -3,6 +3,7 @@ using SetWeek.Domain.Directions;
 using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Nights;
 using SetWeek.Domain.Weeks.Events.Snags;
 using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Model.Plans;
@@ -99,6 +100,21 @@ public sealed class EventSentencesTests
         (new QuestionAsked("q", null, null, null, Addressee.Lead, At(22, 0)), "The lead was asked something Mon 8 Mar, 22:00."),
         (new QuestionAnswered("q", Addressee.Lead, false), "A question was answered."),
         (new QuestionAnswered("q", Addressee.HeadOffice, true), "A question was answered for all stores."),
+        (new NightOpened("r", "monday", At(21, 20), "p1", ["p1", "p2"], "p2", ["exits"]),
+            "Asha Rowan opened the night of Mon 8 Mar: Mon 8 Mar, 21:20, with 2 people there."),
+        (new PersonCame("r", "monday", "p2", At(21, 40)), "Ben Marsh came Mon 8 Mar, 21:40."),
+        (new PersonLeft("r", "monday", "p2", At(23, 0)), "Ben Marsh left Mon 8 Mar, 23:00."),
+        (new NightClosed("r", "monday", At(23, 40), "p1", ["p1"], [], [], [], []),
+            "Asha Rowan closed the night of Mon 8 Mar: Mon 8 Mar, 23:40. The whole store can trade."),
+        (new NightClosed("r", "monday", At(23, 40), "p1", ["p1"], [], [], ["wall", "floor"], []),
+            "Asha Rowan closed the night of Mon 8 Mar: Mon 8 Mar, 23:40. Feature wall and Shop floor stay shut in the morning."),
+        (new AreaLookedAt("r", "wall", At(22, 0), "p1", ["p2"],
+            [new("exits", GivenAnswer.Good), new("light", GivenAnswer.NotGood), new("seams", GivenAnswer.DoesNotApply)]),
+            "Asha Rowan and Ben Marsh looked at Feature wall Mon 8 Mar, 22:00: 1 good, 1 not good."),
+        (new WeekHandedOver("hand-over-1", Instant.FromUtc(2027, 3, 13, 0, 24), "p1", [], []), "The week was handed over."),
+        (new WeekHandedOver("hand-over-1", Instant.FromUtc(2027, 3, 13, 0, 24), "p1", [new("wall", "light")], [4]),
+            "The week was handed over with 2 things open."),
+        (new HandOverWithdrawn("hand-over-1", "p1"), "Asha Rowan withdrew the hand-over."),
         (Snag, "Snag 1 was raised: Feature wall, somebody could be hurt. Owner: Ben Marsh, by Tue 9 Mar."),
         (Snag with { Number = 2, Zone = null, Display = "feature-wall", Safety = false, Owner = new(SnagOwnerKind.HeadOffice) },
             "Snag 2 was raised: Painted wall (Feature wall). Owner: head office, by Tue 9 Mar."),

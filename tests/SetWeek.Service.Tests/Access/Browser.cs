@@ -71,6 +71,32 @@ public sealed class Browser : IDisposable
         return await client.SendAsync(request);
     }
 
+    /// <summary>
+    /// Fills in the form of a page that has the button, and sends it, as a browser without script does: what is not chosen in boxes
+    /// and lists is not sent.
+    /// </summary>
+    /// <param name="filled">The names and values of what is typed and chosen. A typed value replaces what is in the field.</param>
+    public async Task<HttpResponseMessage> FillIn(string page, string button, params (string Name, string Value)[] filled)
+    {
+        var form = Regex.Matches(page, "<form .*?</form>", RegexOptions.Singleline).Select(match => match.Value)
+            .Single(form => WebUtility.HtmlDecode(form).Contains($">{button}</button>", StringComparison.Ordinal));
+        var inputs = Regex.Matches(form, "<input [^>]*>").Select(input => input.Value).ToList();
+        foreach (var (name, value) in filled)
+            Assert.True(inputs.Any(input => AttributeOf(input, "name") == name
+                    && (AttributeOf(input, "type") is not ("radio" or "checkbox") || AttributeOf(input, "value") == value))
+                || Regex.IsMatch(form, $"<textarea [^>]* ?name=\"{Regex.Escape(name)}\"")
+                || Regex.IsMatch(form, $"<select [^>]*name=\"{Regex.Escape(name)}\".*?<option value=\"{Regex.Escape(value)}\"", RegexOptions.Singleline),
+                $"The form has no field {name} for {value}.");
+        // Chosen buttons come before the hidden field of their row, as in the page.
+        var fields = filled.Where(field => field.Value != "").Select(field => KeyValuePair.Create(field.Name, field.Value)).ToList();
+        fields.AddRange(inputs.Where(input => AttributeOf(input, "type") is not ("radio" or "checkbox"))
+            .Select(input => KeyValuePair.Create(AttributeOf(input, "name"), AttributeOf(input, "value")))
+            .Where(input => input.Value != "" || filled.All(field => field.Name != input.Key || input.Key.EndsWith(":row", StringComparison.Ordinal))));
+        var request = new HttpRequestMessage(HttpMethod.Post, AttributeOf(form, "action")) { Content = new FormUrlEncodedContent(fields) };
+        request.Headers.Add("Accept", "text/html");
+        return await client.SendAsync(request);
+    }
+
     private static string AttributeOf(string element, string name) =>
         WebUtility.HtmlDecode(Regex.Match(element, $" {name}=\"([^\"]*)\"").Groups[1].Value);
 

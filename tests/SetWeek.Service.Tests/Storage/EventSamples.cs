@@ -2,6 +2,7 @@ using NodaTime;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Stores;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Nights;
 using SetWeek.Domain.Weeks.Events.Snags;
 using SetWeek.Domain.Weeks.Notifications;
 using SetWeek.Model.Plans;
@@ -144,6 +145,17 @@ public static class EventSamples
         new CleanDownFinished("phone-1.7", "window", "night-1", At, ["c1"], Ahead, "phone-1.0"),
         new QuestionAsked("phone-1.q1", "canopy.hang", 1, "phone-1.4", Addressee.HeadOffice, At, Ahead, "canopy", "c1"),
         new QuestionAnswered("phone-1.q1", Addressee.HeadOffice, true, Addressee.HeadOffice, "ada", At.ToInstant()),
+        new NightOpened("phone-1.20", "night-1", At, "wren", ["c1", "c2"], "c2", ["exits", "first-aid"], Ahead, "phone-1.0"),
+        new PersonCame("phone-1.21", "night-1", "c3", At, Ahead, "phone-1.0"),
+        new PersonLeft("phone-1.22", "night-1", "c3", At, Ahead, "phone-1.0"),
+        new NightClosed("phone-1.23", "night-1", At, "wren", ["c1", "c2"],
+            [new("exits", GivenAnswer.Good), new("rubbish", GivenAnswer.NotGood)],
+            [new("canopy.hang", HalfSecuredDecision.ShutOff)], ["window"], ["window"], Ahead, "phone-1.0"),
+        new AreaLookedAt("phone-1.24", "window", At, "wren", ["c1"],
+            [new("widths", GivenAnswer.Good, 1040), new("light", GivenAnswer.NotGood), new("seams", GivenAnswer.DoesNotApply)],
+            Ahead, "phone-1.0"),
+        new WeekHandedOver("hand-over-1", At.ToInstant(), "wren", [new("window", "light")], [4, 5]),
+        new HandOverWithdrawn("hand-over-1", "wren"),
         new SnagRaised("phone-1.13", 6, "window", "canopy", 101, "window", "canopy.hang",
             new(SnagOwnerKind.Person, "c1", "joiner"), new(2027, 3, 12), true, "c2", At, ["phone-1.p1"], Ahead, "phone-1.0"),
         new SnagFixed("phone-1.14", "phone-1.13", "c1", At, ["phone-1.p2"], Ahead, "phone-1.0"),

@@ -1,0 +1,143 @@
+using System.Net;
+using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
+using SetWeek.Service.Access;
+using SetWeek.Service.Tests.Access;
+using SetWeek.Service.Tests.Weeks;
+using static SetWeek.Service.Tests.Weeks.FirstRain;
+
+namespace SetWeek.Service.Tests.HandOvers;
+
+/// <summary>The walk-through and the hand-over in browsers without script.</summary>
+[Collection(ServiceCollection.Name)]
+public sealed class HandOverPagesTests(RunningService service)
+{
+    private const string Walk = $"{Address}/walk-through", HandOver = $"{Address}/hand-over";
+
+    [Fact]
+    public async Task Several_people_look_in_several_rounds_and_what_is_unanswered_stays()
+    {
+        var (chain, week) = await Worked();
+        using var crew = await Browse(chain, "p3", Role.Crew);
+        var page = await Page(crew, Walk);
+        Assert.Contains("0 of 1 areas are looked at.", page);
+        var rows = Rows(page);
+        var light = rows.FindIndex(check => check == "light");
+        using var unsaid = await crew.FillIn(page, "Show window is looked at", ($"answers[{light}].answer:row", "notGood"));
+        Assert.Contains("Say in words what is not good", WebUtility.HtmlDecode(await unsaid.Content.ReadAsStringAsync()));
+        using var nothing = await crew.FillIn(page, "Show window is looked at");
+        Assert.Equal(400, (int)nothing.StatusCode);
+        using var first = await crew.FillIn(page, "Show window is looked at", ($"answers[{light}].answer:row", "notGood"),
+            ($"answers[{light}].why", "Ben left a dark hole."), ("with:list", "p2"));
+        Assert.Equal((HttpStatusCode.SeeOther, Walk), (first.StatusCode, first.Headers.Location?.ToString()));
+        page = await Page(crew, Walk);
+        Assert.Contains($"{rows.Count - 1} still to look at. Last ", page);
+        Assert.Contains("Not good at ", page);
+        Assert.Contains("Cleo Strand and Ben Marsh. Ben left a dark hole.", page);
+        Assert.Contains(">Snag 1</a>", page);
+        Assert.Equal("Ben left a dark hole.", (string?)(await week.Lead.Get($"{Address}/snags")).Json["snags"]![0]!["what"]);
+
+        using var lead = await Browse(chain, "lena", Role.Lead);
+        page = await Page(lead, Walk);
+        var widths = Rows(page).FindIndex(check => check == "widths");
+        using var second = await lead.FillIn(page, "Show window is looked at",
+            [.. Rows(page).Select((_, row) => ($"answers[{row}].answer:row", "good")), ($"answers[{widths}].millimetres:number", "900")]);
+        Assert.Equal(HttpStatusCode.SeeOther, second.StatusCode);
+        Assert.Contains("All 1 areas are looked at.", await Page(lead, Walk));
+        page = await Page(lead, $"{Walk}?area=window");
+        Assert.Contains("900 mm (under 915 mm: only where the local code allows it).", page);
+        Assert.Equal(404, (await lead.Api.Get($"{Walk}?area=roof")).Status);
+
+        var office = await chain.HeadOffice.Get(Walk);
+        Assert.DoesNotContain("Ben", office.Text);
+        Assert.DoesNotContain("<form", (await chain.HeadOffice.Get(Walk, ("Accept", "text/html"))).Text);
+        Assert.DoesNotContain("dark hole", await service.EventsOf(chain));
+        var told = (await chain.HeadOffice.Get("/feed")).Json.AsArray().Where(e => (string)e!["type"]! == "setweek.area-looked-at.v1").ToList();
+        Assert.Equal(["""["light"]""", "[]"], told.Select(e => e!["data"]!["failed"]!.ToJsonString()));
+    }
+
+    [Fact]
+    public async Task A_week_is_accepted_by_name_once_nobody_could_be_hurt_and_that_can_be_withdrawn()
+    {
+        var (chain, week) = await Worked();
+        using var lead = await Browse(chain, "lena", Role.Lead);
+        var page = await Page(lead, HandOver);
+        Assert.DoesNotContain("Accept the week</button>", page);
+        Assert.Contains("Show window: not looked at: ", page);
+        Assert.Equal((409, "not-safe"), await Accept(week, await week.ETag()));
+
+        await Look(week, "a1", "good");
+        await Look(week, "a2", "notGood", "light");
+        page = await Page(lead, HandOver);
+        await Look(week, "a3", "notGood", "seams");
+        using var older = await lead.FillIn(page, "Accept with one thing open", ("name", "Hester Vane"));
+        Assert.Equal(412, (int)older.StatusCode);
+        using var accepted = await lead.FillIn(await Page(lead, HandOver), "Accept with 2 things open",
+            ("name", "Hester Vane, runs the store"), ("morning", "The strings are on the left switch."));
+        Assert.Equal((HttpStatusCode.SeeOther, HandOver), (accepted.StatusCode, accepted.Headers.Location?.ToString()));
+        page = await Page(lead, HandOver);
+        Assert.Contains("Hester Vane, runs the store accepted the week ", page);
+        Assert.Contains("The strings are on the left switch.", page);
+        var told = Assert.Single((await chain.HeadOffice.Get("/feed")).Json.AsArray(), e => (string)e!["type"]! == "setweek.week-handed-over.v1")!;
+        Assert.Equal([1, 2], told["data"]!["snags"]!.AsArray().Select(snag => (int)snag!));
+        Assert.Empty(told["data"]!["openChecks"]!.AsArray());
+        Assert.DoesNotContain("Hester", await service.EventsOf(chain));
+        Assert.Equal("Hester Vane, runs the store", (string?)(await chain.HeadOffice.Get(HandOver)).Json["accepted"]!["name"]);
+        Assert.Null((await chain.As("cy", Role.Crew).Get(HandOver)).Json["accepted"]!["name"]);
+
+        using var withdrawn = await lead.FillIn(page, "Withdraw the hand-over", ("why", "The lights were taken down."));
+        Assert.Equal(HttpStatusCode.SeeOther, withdrawn.StatusCode);
+        Assert.Contains("Nobody has accepted the week", WebUtility.HtmlDecode((await chain.As("cy", Role.Crew)
+            .Get(HandOver, ("Accept", "text/html"))).Text));
+        Assert.Equal(204, (await Accept(week, await week.ETag())).Item1);
+        Assert.Equal((409, "handed-over-already"), await Accept(week, await week.ETag()));
+    }
+
+    private static async Task Look(FirstRain week, string id, string answer, string? only = null)
+    {
+        var checks = (await week.Lead.Get(Walk)).Json["areas"]![0]!["checks"]!.AsArray().Select(check => (string)check!["check"]!["id"]!);
+        await ExpectStatus(204, week.Lead.Post(Walk, new JsonObject
+        {
+            ["id"] = id, ["zone"] = "window", ["at"] = $"2027-03-11T20:0{id[1]}:00Z",
+            ["answers"] = new JsonArray([.. checks.Where(check => only is null || check == only).Select(check =>
+                new JsonObject { ["check"] = check, ["answer"] = answer, ["why"] = "So it is." })]),
+        }.ToJsonString()));
+    }
+
+    private static async Task<(int, string?)> Accept(FirstRain week, string etag) =>
+        await week.Lead.Post(HandOver, """{"name": "Hester Vane"}""", ("If-Match", etag)) is var answer
+            ? (answer.Status, answer.Status == 204 ? null : answer.Code) : default;
+
+    /// <summary>The week with all of its work done.</summary>
+    private async Task<(Chain, FirstRain)> Worked()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        await week.PlanAndPublish();
+        week.Clock.MoveTo("2027-03-11T21:00");
+        foreach (var (task, night, hour) in new[] { ("wall.paint", "monday", 21), ("wall.forms", "tuesday", 45), ("cycle.tie", "tuesday", 46), ("cycle.panel.fix", "tuesday", 47) })
+            await week.Lead.Post($"{Address}/work/finished", new JsonObject
+            {
+                ["id"] = task, ["task"] = task, ["night"] = night, ["at"] = $"2027-03-{8 + hour / 24:D2}T{hour % 24:D2}:00:00Z",
+            }.ToJsonString());
+        return (chain, week);
+    }
+
+    /// <summary>The ids of the checks in the form, by row.</summary>
+    private static List<string> Rows(string page) =>
+        [.. Regex.Matches(page, @"name=""answers\[\d+\]\.check"" value=""([^""]+)""").Select(match => match.Groups[1].Value)];
+
+    private static async Task<Browser> Browse(Chain chain, string person, Role role)
+    {
+        var browser = await chain.SignedIn(person, role, "harbour-street");
+        browser.FormToken = null; // a form carries its own
+        return browser;
+    }
+
+    private static async Task<string> Page(Browser browser, string address)
+    {
+        var answer = await browser.Api.Get(address, ("Accept", "text/html"));
+        Assert.Equal((200, "text/html"), (answer.Status, answer.ContentType));
+        return answer.Text;
+    }
+}
