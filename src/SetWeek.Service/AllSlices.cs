@@ -133,11 +133,18 @@ public static class AllSlices
         routes.Report<RaiseSnag>();
         routes.Query<ReadSnags>();
         routes.Query<ReadSnag>();
+        routes.Query<ReadSnagForm>();
         routes.Report<FixSnag>();
         routes.Report<ReopenSnag>();
         routes.Report<HandOnSnag>();
         routes.Report<AcceptSnag>();
         routes.Query<ListSnags>();
+
+        routes.Command<Photos.AddPhoto>();
+        routes.Query<Photos.ListPhotos>();
+        routes.Query<Photos.ReadPhoto>();
+        routes.Query<Photos.ReadThumbnail>();
+        routes.Command<Photos.ErasePhoto>();
 
         routes.Command<AskQuestion>();
         routes.Command<AnswerQuestion>();

@@ -1,6 +1,7 @@
 using System.Net;
 using System.Security.Cryptography;
 using Marten;
+using Microsoft.AspNetCore.Http.Features;
 using NodaTime;
 using Npgsql;
 using SetWeek.Service.Access;
@@ -65,6 +66,12 @@ public static class Hosting
                 services.GetRequiredService<NpgsqlDataSource>(), RandomNumberGenerator.GetHexString(16, lowercase: true)))
             .AddSingleton(new Admission(settings.AnswersAtOnce, settings.AnswerPatience))
             .AddSingleton(services => new ReportDesk(services.GetRequiredService<IDocumentStore>(), settings.ReportsWaiting));
+        // A photograph stays in memory: a file on the disk would hold what is not to be kept.
+        builder.Services.Configure<FormOptions>(forms =>
+        {
+            forms.MemoryBufferThreshold = FormMethods.MaxMultipartBytes;
+            forms.MultipartBodyLengthLimit = FormMethods.MaxMultipartBytes;
+        });
         builder.Services.AddSingleton(NpgsqlDataSource.Create(settings.Postgres));
         builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(15));
         // The first to start: the keys that the framework reads at its start lie in the database.

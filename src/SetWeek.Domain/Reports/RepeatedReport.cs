@@ -47,6 +47,7 @@ public static class RepeatedReport
     /// <summary>The entries of the lists of a report that its sender gave.</summary>
     private static IEnumerable<object> ListsOf(IFloorReport report) => report switch
     {
+        WorkBlocked work => work.Photos ?? [],
         IWorkReport work => work.People ?? [],
         NightOpened night => night.Here.Append("").Concat(night.Said),
         NightClosed night => [.. night.Out, .. night.Answers, .. night.HalfSecured],
@@ -64,7 +65,7 @@ public static class RepeatedReport
         WorkStarted work => work with { At = default, Clock = null, People = null },
         WorkFinished work => work with { At = default, Clock = null, People = null },
         WorkResumed work => work with { At = default, Clock = null, People = null },
-        WorkBlocked work => work with { At = default, Clock = null },
+        WorkBlocked work => work with { At = default, Clock = null, Photos = null },
         WorkPaused work => work with { At = default, Clock = null },
         WorkProgressed work => work with { At = default, Clock = null },
         WorkReopened work => work with { At = default, Clock = null },

@@ -96,7 +96,7 @@ public sealed record Published(string Type, object Data)
         WorkStarted e => new("setweek.work-started.v1", new { e.Report, e.Task, e.Stint, e.Night, e.At, e.Corrects }),
         WorkFinished e => new("setweek.work-finished.v1", new { e.Report, e.Task, e.Stint, e.Night, e.At, e.Corrects }),
         WorkBlocked e => new("setweek.work-blocked.v1",
-            new { e.Report, e.Task, e.Stint, e.At, e.Reason, e.RemainingMinutes, e.Until, e.Corrects }),
+            new { e.Report, e.Task, e.Stint, e.At, e.Reason, e.RemainingMinutes, e.Until, e.Photos, e.Corrects }),
         WorkReopened e => new("setweek.work-reopened.v1", new { e.Report, e.Task, e.Stint, e.At, e.Corrects }),
         WorkProgressed e => new("setweek.work-progressed.v1",
             new { e.Report, e.Task, e.Stint, e.At, e.RemainingMinutes, e.Done, e.Of, e.Corrects }),

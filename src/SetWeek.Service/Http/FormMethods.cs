@@ -1,5 +1,6 @@
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Forms;
+using SetWeek.Service.Pictures;
 
 namespace SetWeek.Service.Http;
 
@@ -13,15 +14,19 @@ internal static class FormMethods
     /// <summary>The largest form in bytes; forms of pages have some dozens of short fields.</summary>
     public const int MaxBytes = 1024 * 1024;
 
+    /// <summary>The largest form with a photograph: the photograph and its fields.</summary>
+    public const int MaxMultipartBytes = Picture.MaxBytes + MaxBytes;
+
     private static readonly IReadOnlyList<string> Methods = [HttpMethods.Put, HttpMethods.Delete];
 
     public static void Use(WebApplication app) => app.Use(async (http, next) =>
     {
         if (FormPost.IsForm(http))
         {
-            if (http.Request.ContentLength is not <= MaxBytes)
+            var most = FormPost.IsMultipart(http) ? MaxMultipartBytes : MaxBytes;
+            if (!(http.Request.ContentLength <= most))
             {
-                await http.Reply(Refused.With(413, $"A form may have {MaxBytes:N0} bytes, and must state its length."));
+                await http.Reply(Refused.With(413, $"A form may have {most:N0} bytes, and must state its length."));
                 return;
             }
             var asked = http.Request.Query[Query].ToString();

@@ -16,7 +16,9 @@ internal static class Sending
             answer = answer with { Content = page.Content, ContentType = page.ContentType };
         }
         // After a form the browser goes to a page, so that loading it again repeats nothing (RFC 9110, section 15.4.4).
-        if (!answer.IsRefusal && http.Features.Get<FormPost>() is { } form && (form.Then ?? answer.Location) is { } next)
+        // A program that uploads a photograph sends a form too, and gets its answer.
+        if (!answer.IsRefusal && http.Features.Get<FormPost>() is { } form && (form.Then ?? answer.Location) is { } next
+            && (form.Then is not null || !FormPost.IsMultipart(http) || http.WantsPage()))
             answer = new Answer(303) { Location = next };
         await answer.Send(http);
     }

@@ -14,4 +14,7 @@ public static class FormFields
     /// then say "00:10".
     /// </summary>
     public const string Night = ":night";
+
+    /// <summary>The id of the form's photograph, whose file field is named "photos:photo".</summary>
+    public const string Photo = ":photo";
 }

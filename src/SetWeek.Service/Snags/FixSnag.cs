@@ -15,6 +15,7 @@ public sealed class FixSnag : IReport
         "Reports that a snag was put right. The snag is named by its number, or by the report that raised it")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
+        Photos = PhotoUse.InForm,
         Body = new(typeof(SnagBody.Act), """{"id": "phone-3.32", "at": "2027-03-08T23:10:00+00:00", "note": "Filled and painted."}"""),
         Replies = [SnagBody.Recorded],
     };

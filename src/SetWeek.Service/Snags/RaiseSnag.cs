@@ -24,6 +24,7 @@ public sealed class RaiseSnag : IReport
         "Reports a fault found on standing or built work, with its owner and its day")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
+        Photos = PhotoUse.InForm,
         Body = new(typeof(Body), """
             {"id": "phone-3.31", "at": "2027-03-08T22:36:00+00:00", "what": "Skirting chipped, left return",
              "why": "It was so before we came", "zone": "window", "owner": "store", "due": "2027-03-12", "safety": false,
@@ -46,7 +47,7 @@ public sealed class RaiseSnag : IReport
         if (!json.Has("owner")) json.Required("owner");
         var owner = SnagBody.ReadOwner(json) ?? new SnagOwner(SnagOwnerKind.Store);
         var raised = new SnagRaised(id, 0, zone, display, piece, null, null, owner, json.Date("due"), json.Flag("safety"),
-            request.Caller.Person, at.At, SnagBody.ReadPhotos(json), at.Clock, json.OptionalId("corrects"));
+            request.Caller.Person, at.At, PhotoIds.Read(json), at.Clock, json.OptionalId("corrects"));
         return new FloorReport(at.At.ToInstant(), week => week.Raise(raised))
         {
             Texts = SnagNotes.Of(request.Id, id, what, why),

@@ -4,6 +4,8 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Snags;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Snags;
@@ -18,13 +20,21 @@ public sealed class ReadSnags : IQuery
     public static Operation Operation => new("GET", "/weeks/{id}/snags", "readSnags", "Reads the snags of a week")
     {
         MayUse = Readers,
-        Replies = [new(200, "The snags by number, those that are put right too", typeof(View)) { HasETag = true }],
+        Replies =
+        [
+            new(200, "The snags by number, those that are put right too", typeof(View)) { HasETag = true },
+            Reply.Page("The same as a page: what is open first, by area"),
+        ],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
     {
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
-        return Answer.Ok(new View(await SnagView.Of(request, session, week, week.AllSnags()))).WithVersion(stream.Version);
+        var snags = await SnagViews.Of(request, session, week, week.AllSnags());
+        return (request.PreferredType("application/json", "text/html") == "text/html"
+            ? Answer.Page(await PageRenderer.Render<SnagListPage, SnagListPage.Content>(
+                new(await session.SnagWeekOf(week, request), snags, request.Caller.HasRole(RaiseSnag.Operation.MayUse))))
+            : Answer.Ok(new View(snags))).WithVersion(stream.Version);
     }
 }

@@ -15,6 +15,7 @@ public sealed class ReopenSnag : IReport
         "Reports that a snag is not right after all, or no longer accepted as it is")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
+        Photos = PhotoUse.InForm,
         Body = new(typeof(SnagBody.Act), """{"id": "phone-3.33", "at": "2027-03-08T23:40:00+00:00", "note": "The filler has sunk."}"""),
         Replies = [SnagBody.Recorded],
     };

@@ -11,8 +11,6 @@ namespace SetWeek.Service.Snags;
 /// <summary>What the reports on snags have in common.</summary>
 internal static class SnagBody
 {
-    public const int MostPhotos = 10;
-
     public static Reply Recorded => new(204, "The report is recorded; a repeated report changes nothing");
 
     /// <summary>The body of a report on a snag that was raised before.</summary>
@@ -21,11 +19,8 @@ internal static class SnagBody
     public sealed record Act(string Id, OffsetDateTime At, string? Note, IReadOnlyList<string>? Photos, string? Corrects)
     {
         public static Act Read(JsonFields json) => new(json.Id("id"), json.Time("at"),
-            json.OptionalText("note", SnagNotes.Longest), ReadPhotos(json), json.OptionalId("corrects"));
+            json.OptionalText("note", SnagNotes.Longest), PhotoIds.Read(json), json.OptionalId("corrects"));
     }
-
-    public static IReadOnlyList<string>? ReadPhotos(JsonFields json) =>
-        json.Optional("photos")?.List(photo => photo.Id(), MostPhotos) is { Count: > 0 } photos ? photos : null;
 
     /// <summary>The owner of a body with the members owner, person and trade; null if it has no owner.</summary>
     public static SnagOwner? ReadOwner(JsonFields json)

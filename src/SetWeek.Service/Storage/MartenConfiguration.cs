@@ -44,6 +44,7 @@ public static class MartenConfiguration
         options.Storage.Add(new SolveSchema(SchemaName, options.Advanced.Migrator));
         options.Storage.Add(new FeedSchema(SchemaName, options.Advanced.Migrator));
         options.Storage.Add(new FollowerSchema(SchemaName, options.Advanced.Migrator));
+        options.Storage.Add(new PhotoSchema(SchemaName, options.Advanced.Migrator));
         options.Storage.Add(new WebhookSchema(SchemaName, options.Advanced.Migrator));
         options.Storage.Add(new CalendarSchema(SchemaName, options.Advanced.Migrator));
         options.Storage.Add(new SessionSchema(SchemaName, options.Advanced.Migrator));

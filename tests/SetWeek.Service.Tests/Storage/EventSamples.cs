@@ -131,7 +131,7 @@ public static class EventSamples
         new PlanHoldsAgain("0193"),
         new WorkStarted("phone-1.2", "canopy.hang", 1, "night-1", At, ["c1"], Ahead, "phone-1.0"),
         new WorkFinished("phone-1.3", "canopy.hang", 1, "night-1", At, ["c1", "c2"], Ahead, "phone-1.0"),
-        new WorkBlocked("phone-1.4", "canopy.hang", 2, At, "kit-short", 25, At, Ahead, "phone-1.0"),
+        new WorkBlocked("phone-1.4", "canopy.hang", 2, At, "kit-short", 25, At, Ahead, "phone-1.0", ["phone-1.p6"]),
         new WorkReopened("phone-1.5", "canopy.hang", 1, At, Ahead, "phone-1.0"),
         new WorkProgressed("phone-1.8", "canopy.hang", 1, At, 15, 3, 8, Ahead, "phone-1.0"),
         new WorkPaused("phone-1.9", "canopy.hang", 1, At, 15, Ahead, "phone-1.0"),

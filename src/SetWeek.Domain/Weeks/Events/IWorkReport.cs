@@ -29,9 +29,10 @@ public sealed record WorkFinished(
 /// <param name="Reason">One of <see cref="BlockReasons"/>.</param>
 /// <param name="RemainingMinutes">Work left of a started stint; null if all of it is left.</param>
 /// <param name="Until">When the work can go on; null if unknown.</param>
+/// <param name="Photos">The ids of photographs; null for none.</param>
 public sealed record WorkBlocked(
     string Report, string Task, int Stint, OffsetDateTime At, string Reason, int? RemainingMinutes, OffsetDateTime? Until,
-    ReportClock? Clock = null, string? Corrects = null) : IWorkReport
+    ReportClock? Clock = null, string? Corrects = null, IReadOnlyList<string>? Photos = null) : IWorkReport
 {
     WorkKey IWorkReport.Subject => new(Task, Stint);
 }

@@ -20,6 +20,9 @@ public sealed record Answer(int Status)
     /// <summary>The name under which a browser stores the content, as an attachment (RFC 6266). Null: it is shown.</summary>
     public string? FileName { get; init; }
 
+    /// <summary>How long a browser may keep the content; null: it may not.</summary>
+    public string? CacheControl { get; init; }
+
     /// <summary>Server-sent events in place of the content. The edge sends them once the slice has returned.</summary>
     public IAsyncEnumerable<StreamEvent>? Events { get; init; }
 
@@ -70,7 +73,7 @@ public sealed record Answer(int Status)
         if (FileName is not null) response.Headers.ContentDisposition = $"attachment; filename=\"{FileName}\"";
         if (RetryAfter is { } wait)
             response.Headers.RetryAfter = Math.Ceiling(wait.TotalSeconds).ToString(CultureInfo.InvariantCulture);
-        response.Headers.CacheControl = "no-store";
+        response.Headers.CacheControl = CacheControl ?? "no-store";
         response.Headers.XContentTypeOptions = "nosniff";
         // An address may be a sign-in link: it is sent nowhere else.
         response.Headers["Referrer-Policy"] = "same-origin";

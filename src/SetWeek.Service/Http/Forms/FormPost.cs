@@ -26,6 +26,10 @@ public sealed partial class FormPost
     public string? Then { get; private init; }
 
     public string? IfMatch { get; private init; }
+
+    /// <summary>The photograph of the form; null if it has none.</summary>
+    public FormPhoto? Photo { get; private init; }
+
     public string? IdempotencyKey { get; private init; }
     public required ReadOnlyMemory<byte> Body { get; init; }
 
@@ -34,14 +38,18 @@ public sealed partial class FormPost
 
     /// <param name="fields">The fields in the order of the form.</param>
     /// <param name="received">The time of receipt, by the clock of planning.</param>
-    public static FormPost Of(IReadOnlyList<KeyValuePair<string, IReadOnlyList<string>>> fields, Func<Instant> received)
+    public static FormPost Of(
+        IReadOnlyList<KeyValuePair<string, IReadOnlyList<string>>> fields, Func<Instant> received, FormPhoto? photo = null)
     {
+        // The body names the photograph of a page's form by its id.
+        if (photo is { Id: { } id, IsOfPage: true }) fields = [.. fields, KeyValuePair.Create("photos:list", (IReadOnlyList<string>)[id])];
         var own = fields.Where(field => field.Key.StartsWith(':')).ToDictionary(field => field.Key, field => field.Value[0]);
         var night = FormNight.Of(own.GetValueOrDefault(FormFields.Night));
         return new FormPost
         {
             Body = BodyOf(fields, text => text == "" ? InstantPattern.General.Format(received()) : night?.TimeOf(text) ?? text),
             Sent = BodyOf(fields, text => text),
+            Photo = photo,
             // An address of this service only: "//host" and "/\host" lead elsewhere.
             Then = own.GetValueOrDefault(FormFields.Then) is { } then && LocalAddress().IsMatch(then) ? then : null,
             IfMatch = own.GetValueOrDefault(FormFields.IfMatch),
@@ -57,7 +65,7 @@ public sealed partial class FormPost
         var form = await Read(http);
         var clock = http.RequestServices.GetRequiredService<PlanningClock>();
         var post = Of([.. form.Select(field => KeyValuePair.Create(field.Key, (IReadOnlyList<string>)[.. field.Value.OfType<string>()]))],
-            () => clock.Now);
+            () => clock.Now, await PhotoOf(form, http.RequestAborted));
         http.Features.Set(post);
         return post;
     }
@@ -75,9 +83,30 @@ public sealed partial class FormPost
         }
     }
 
-    /// <summary>Whether the body is the form of a page, without files.</summary>
-    public static bool IsForm(HttpContext http) => MediaTypeHeaderValue.TryParse(http.Request.ContentType, out var type)
-        && type.MediaType.Equals("application/x-www-form-urlencoded", StringComparison.OrdinalIgnoreCase);
+    /// <summary>Whether the body is the form of a page, or of a program with a photograph.</summary>
+    public static bool IsForm(HttpContext http) => IsOf(http, "application/x-www-form-urlencoded") || IsMultipart(http);
+
+    /// <summary>Whether the body is a form that may have files (RFC 7578).</summary>
+    public static bool IsMultipart(HttpContext http) => IsOf(http, "multipart/form-data");
+
+    private static bool IsOf(HttpContext http, string mediaType) =>
+        MediaTypeHeaderValue.TryParse(http.Request.ContentType, out var type)
+        && type.MediaType.Equals(mediaType, StringComparison.OrdinalIgnoreCase);
+
+    /// <summary>The photograph of a form. A file field in which nothing was chosen is sent without a name and without bytes.</summary>
+    /// <exception cref="BadHttpRequestException">The form has another file, or more than one.</exception>
+    private static async Task<FormPhoto?> PhotoOf(IFormCollection form, CancellationToken cancelled)
+    {
+        var chosen = form.Files.Where(file => file.Length > 0 || file.FileName.Length > 0).ToList();
+        if (chosen.Count == 0) return null;
+        if (chosen is not [var file]) throw new BadHttpRequestException("A form has one photograph at most. Send each by itself.");
+        var isOfPage = file.Name.EndsWith(FormPhoto.Kind, StringComparison.Ordinal);
+        if (!isOfPage && file.Name != FormPhoto.UploadField)
+            throw new BadHttpRequestException($"The file \"{file.Name}\" is not asked for.");
+        using var content = new MemoryStream((int)file.Length);
+        await file.CopyToAsync(content, cancelled);
+        return new FormPhoto(form[isOfPage ? FormFields.Photo : FormPhoto.UploadId].FirstOrDefault(), content.ToArray()) { IsOfPage = isOfPage };
+    }
 
     /// <param name="timeOf">What a field of the kind "now" says, from its text.</param>
     private static byte[] BodyOf(

@@ -2,6 +2,7 @@ using System.Text.Json.Nodes;
 using SetWeek.Service.Access;
 using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Forms;
 using SetWeek.Service.Http.Requests;
 
 namespace SetWeek.Service.Http.OpenApi;
@@ -98,6 +99,26 @@ public static class ApiDescription
                     ["application/json"] = new JsonObject
                     {
                         ["schema"] = schemas.OfBody(body, operation.Id), ["example"] = JsonNode.Parse(body.Example),
+                    },
+                },
+            };
+        if (operation.Photos == PhotoUse.Upload)
+            described["requestBody"] = new JsonObject
+            {
+                ["required"] = true,
+                ["content"] = new JsonObject
+                {
+                    ["multipart/form-data"] = new JsonObject
+                    {
+                        ["schema"] = new JsonObject
+                        {
+                            ["type"] = "object",
+                            ["properties"] = new JsonObject
+                            {
+                                [FormPhoto.UploadId] = ApiParameters.IdText(), [FormPhoto.UploadField] = schemas.OfAnswer(typeof(byte[])),
+                            },
+                            ["required"] = new JsonArray(FormPhoto.UploadId, FormPhoto.UploadField),
+                        },
                     },
                 },
             };

@@ -107,6 +107,7 @@ internal static class ApiParameters
         ("{question}", _) => "phone-3.q1",
         ("{report}", _) => "phone-3.17",
         ("{phone}", _) => "phone-1f3a9c02",
+        ("{photo}", _) => "phone-3.p1",
         ("{snag}", _) => "6",
         ("{stop}", _) => "phone-3.24",
         ("{calendar}", _) => "5f0c6b1de2a94873c1d05e8f7a9b2c3d4e6f8091a2b3c4d5e6f708192a3b4c5d.ics",

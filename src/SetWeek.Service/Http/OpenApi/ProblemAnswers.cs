@@ -42,8 +42,9 @@ internal static class ProblemAnswers
         else if (operation.Path.Contains('{')) yield return 404;
         foreach (var status in operation.Refusals) yield return status;
         if (operation.IfMatch) yield return 412;
-        if (operation.Body is not null) yield return 413;
-        if (operation.Body is not null) yield return 415;
+        var hasBody = operation.Body is not null || operation.Photos != PhotoUse.None;
+        if (hasBody) yield return 413;
+        if (hasBody) yield return 415;
         if (changes) yield return 422;
         if (operation.IfMatch) yield return 428;
         yield return 500;

@@ -20,6 +20,9 @@ public sealed record Operation(string Method, string Path, string Id, string Sum
     /// <summary>The JSON body; null if the slice reads none.</summary>
     public RequestBody? Body { get; init; }
 
+    /// <summary>Whether a form of it may have a photograph.</summary>
+    public PhotoUse Photos { get; init; }
+
     /// <summary>Whether an If-Match header is required, so that a decision applies to the version that was read.</summary>
     public bool IfMatch { get; init; }
 
@@ -36,6 +39,19 @@ public sealed record Operation(string Method, string Path, string Id, string Sum
     public IReadOnlyList<int> Refusals { get; init; } = [];
 
     public IReadOnlyList<QueryParameter> Query { get; init; } = [];
+}
+
+/// <summary>What an operation does with the photograph of a form, sent as multipart/form-data (RFC 7578).</summary>
+public enum PhotoUse
+{
+    /// <summary>It takes none.</summary>
+    None,
+
+    /// <summary>A page's form may have one; its id is then in the list "photos" of the body.</summary>
+    InForm,
+
+    /// <summary>A program sends one, with its id.</summary>
+    Upload,
 }
 
 /// <param name="Shape">The type that the JSON of the body represents.</param>

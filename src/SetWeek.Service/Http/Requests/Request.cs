@@ -4,6 +4,7 @@ using SetWeek.Domain.Weeks;
 using SetWeek.Model.Json;
 using SetWeek.Service.Access;
 using SetWeek.Service.Clocks;
+using SetWeek.Service.Http.Forms;
 using SetWeek.Service.Json;
 using SetWeek.Service.Solving;
 
@@ -33,6 +34,10 @@ public sealed class Request(
 
     /// <summary>Whether the caller is signed in on an enrolled phone, which others have in hand too.</summary>
     public bool IsOnSharedPhone { get; init; }
+
+    /// <summary>The photograph of the form; null if it has none.</summary>
+    public FormPhoto? Photo { get; init; }
+
     public CancellationToken Cancelled { get; init; }
 
     /// <summary>The id of the last server-sent event that the caller has received; null if it sends none.</summary>

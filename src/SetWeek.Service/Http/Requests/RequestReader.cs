@@ -28,6 +28,8 @@ public static class RequestReader
         if (operation.MayUse.Scope == AccessScope.Store && !caller.MayAccess(route["id"])) return Refused.OtherStore(route["id"]);
 
         var form = await FormPost.Of(http);
+        if (operation.Photos == PhotoUse.None && FormPost.IsMultipart(http))
+            return Refused.With(415, "The body must be JSON; no photograph is taken here.");
         var version = ReadVersion(form?.IfMatch ?? http.Request.Headers.IfMatch.ToString(), operation);
         if (version.IsT1) return version.AsT1;
         var body = operation.Body switch
@@ -49,6 +51,7 @@ public static class RequestReader
             Body = body.AsT0,
             Sent = form is not null && operation.Body is not null ? form.Sent : body.AsT0,
             IsOnSharedPhone = SessionCookie.PhoneOf(http.User) is not null,
+            Photo = form?.Photo,
             Version = version.AsT0,
             Admission = services.GetRequiredService<Admission>(),
             PlanIds = services.GetRequiredService<PlanIds>(),

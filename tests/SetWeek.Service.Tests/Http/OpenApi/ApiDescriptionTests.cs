@@ -122,7 +122,7 @@ public sealed class ApiDescriptionTests(RunningService service)
     {
         foreach (var (path, method, operation) in Operations.Where(listed => listed.Operation.ContainsKey("requestBody")))
         {
-            var media = operation["requestBody"]!["content"]!["application/json"]!;
+            if (operation["requestBody"]!["content"]!["application/json"] is not { } media) continue; // an upload has no example
             var errors = DescribedAnswers.ErrorsOf(media["schema"]!, media["example"]!.ToJsonString());
             Assert.True(errors.Count == 0, $"{method} {path}: {string.Join("; ", errors)}");
         }

@@ -1,14 +1,10 @@
-using Marten;
 using NodaTime;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Sentences;
-using SetWeek.Domain.Snags;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events.Snags;
-using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Storage;
 
-namespace SetWeek.Service.Snags;
+namespace SetWeek.Domain.Snags;
 
 /// <summary>A snag as it is shown.</summary>
 /// <param name="Report">The id of the report that says what it is, for a retraction or a correction.</param>
@@ -39,29 +35,20 @@ public sealed record SnagView(
         string Report, ActKind Kind, Teller By, OffsetDateTime At, OwnedBy? Owner, LocalDate? Due, string? Note,
         IReadOnlyList<string> Photos);
 
+    /// <summary>The free texts by the id of the report; null for one that is erased or never was.</summary>
+    public sealed record Texts(Func<string, string?> Said, Func<string, string?> Cause);
+
     public bool IsOpen() => State != SnagState.Fixed;
 
-    /// <summary>Shows snags of a week with their texts.</summary>
-    public static async Task<IReadOnlyList<SnagView>> Of(
-        Request request, IQuerySession session, StoreWeek week, IReadOnlyList<SnagStatus> snags)
-    {
-        var texts = await SnagNotes.Read(session, snags.SelectMany(snag =>
-            snag.Acts.Select(act => SnagNotes.IdOf(week.Id, act.Report)).Append(SnagNotes.IdOf(week.Id, snag.Raised.Report))
-                .Append(SnagNotes.CauseIdOf(week.Id, snag.Raised.Report))), request.Cancelled);
-        var crew = await session.CrewOf(week.Id, request.Cancelled);
-        var today = request.Now.InZone(StoreTime.ZoneOf(week)).Date;
-        return [.. snags.Select(snag => Of(week, crew, texts, today, snag))];
-    }
-
-    private static SnagView Of(
-        StoreWeek week, CrewFile crew, IReadOnlyDictionary<string, string> texts, LocalDate today, SnagStatus snag)
+    /// <param name="texts">The free texts of the reports.</param>
+    /// <param name="today">The day in the store.</param>
+    public static SnagView Of(StoreWeek week, CrewFile crew, Texts texts, LocalDate today, SnagStatus snag)
     {
         var raised = snag.Raised;
         return new SnagView(snag.Number, raised.Report, snag.State, SnagPhrases.Place(week, raised), raised.Zone, raised.Display,
             raised.Piece, raised.Area, SnagPhrases.Area(week.Week, raised),
-            texts.GetValueOrDefault(SnagNotes.IdOf(week.Id, raised.Report)),
-            texts.GetValueOrDefault(SnagNotes.CauseIdOf(week.Id, raised.Report)),
-            OwnerOf(crew, snag.Owner), snag.Due, raised.Safety, TellerOf(crew, raised.By), raised.At,
+            texts.Said(raised.Report), texts.Cause(raised.Report),
+            OwnerOf(crew, snag.Owner), snag.Due, raised.Safety, TellerOf(crew, raised.By), At(week, raised),
             AgeOf(raised, StoreTime.ZoneOf(week), today), raised.Photos ?? [],
             [.. snag.Acts.Select(act => ActOf(week, crew, texts, act))]);
     }
@@ -70,11 +57,14 @@ public sealed record SnagView(
     public static int AgeOf(SnagRaised raised, DateTimeZone zone, LocalDate today) => Math.Max(0, Period.DaysBetween(
         raised.EffectiveAt().ToInstant().InZone(zone).Date, today));
 
-    private static Act ActOf(
-        StoreWeek week, CrewFile crew, IReadOnlyDictionary<string, string> texts, ISnagReport act) => new(
-        act.Report, KindOf(act), TellerOf(crew, act.By), act.At,
+    private static Act ActOf(StoreWeek week, CrewFile crew, Texts texts, ISnagReport act) => new(
+        act.Report, KindOf(act), TellerOf(crew, act.By), At(week, act),
         act is SnagHandedOn { Owner: { } owner } ? OwnerOf(crew, owner) : null, (act as SnagHandedOn)?.Due,
-        texts.GetValueOrDefault(SnagNotes.IdOf(week.Id, act.Report)), act.Photos ?? []);
+        texts.Said(act.Report), act.Photos ?? []);
+
+    /// <summary>The time of a report in the zone of the store: a device may state it in another.</summary>
+    private static OffsetDateTime At(StoreWeek week, ISnagReport report) =>
+        report.EffectiveAt().ToInstant().InZone(StoreTime.ZoneOf(week)).ToOffsetDateTime();
 
     private static ActKind KindOf(ISnagReport act) => act switch
     {
