@@ -103,6 +103,8 @@ public static class AllSlices
         routes.Command<ExpectKit>();
         routes.Command<DelayKit>();
         routes.Report<TakeKitIn>();
+        routes.Query<ReadKits>();
+        routes.Query<ReadKit>();
         routes.Query<ListWaitingKits>();
         routes.Command<SettleLine>();
         routes.Command<DelayKits>();

@@ -1,6 +1,7 @@
 using System.Text.Json.Nodes;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests;
+using SetWeek.Service.Tests.Photos;
 using SetWeek.Service.Tests.Weeks;
 
 namespace SetWeek.Browser.Tests;
@@ -36,6 +37,7 @@ public sealed class StoreWeek
             Scenario("harbour-street.opening"));
         await week.PlanAndPublish(seconds: 4);
         site.Clock.MoveTo("2027-03-07T19:00");
+        await week.HasSnags();
         return week;
     }
 
@@ -57,6 +59,22 @@ public sealed class StoreWeek
         var week = new StoreWeek(site, chain, (string)JsonNode.Parse(opening)!["id"]!, (string)JsonNode.Parse(opening)!["store"]!);
         await FirstRain.ExpectStatus(201, week.Lead.Post("/weeks", opening));
         return week;
+    }
+
+    /// <summary>Raises two snags: one with a photograph, one by which somebody could be hurt.</summary>
+    private async Task HasSnags()
+    {
+        var photo = new MultipartFormDataContent { { new StringContent("photo-1"), "photoId" } };
+        photo.Add(new ByteArrayContent(TestPictures.Jpeg(800, 600)), "photo", "photo.jpg");
+        await FirstRain.ExpectStatus(201, Lead.Send(HttpMethod.Post, $"{Address}/photos", photo));
+        await FirstRain.ExpectStatus(201, Lead.Post($"{Address}/snags", """
+            {"id": "s1", "at": "2027-03-07T18:40:00Z", "what": "Skirting chipped, left return", "why": "It was so before we came",
+             "zone": "feature-wall", "owner": "store", "due": "2027-03-13", "photos": ["photo-1", "photo-2"]}
+            """));
+        await FirstRain.ExpectStatus(201, Lead.Post($"{Address}/snags", """
+            {"id": "s2", "at": "2027-03-07T18:50:00Z", "what": "A lamp hangs loose", "zone": "show-window",
+             "owner": "trade", "trade": "electrician", "due": "2027-03-08", "safety": true}
+            """));
     }
 
     public async Task PlanAndPublish(int seconds)

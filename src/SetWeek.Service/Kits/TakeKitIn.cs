@@ -2,7 +2,6 @@ using NodaTime;
 using OneOf;
 using SetWeek.Domain.Kits;
 using SetWeek.Domain.Weeks;
-using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
@@ -15,8 +14,15 @@ namespace SetWeek.Service.Kits;
 
 public sealed class TakeKitIn : IReport
 {
-    private sealed record Body(string Id, OffsetDateTime At, IReadOnlyList<CountedLine>? Lines = null, bool Complete = false,
+    private sealed record Body(string Id, OffsetDateTime At, IReadOnlyList<Line>? Lines = null, bool Complete = false,
         string? Corrects = null);
+
+    /// <param name="Received">The pieces that came, damaged ones included.</param>
+    /// <param name="Answer">How the line is; a number that it asks for must be given.</param>
+    private sealed record Line(string Item, int? Received = null, int? Damaged = null, LineAnswer? Answer = null);
+
+    /// <summary>The three answers of whoever counts a line.</summary>
+    private enum LineAnswer { AsExpected, Fewer, Damaged }
 
     public static Operation Operation =>
         new("POST", "/weeks/{id}/kits/{kit}/arrived", "takeKitIn",
@@ -25,7 +31,7 @@ public sealed class TakeKitIn : IReport
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
         Body = new(typeof(Body), """
             {"id": "phone-3.17", "at": "2027-03-08T11:40:00+00:00", "lines": [{"item": "canopy", "received": 1, "damaged": 0}]}
-            """) { MayOmit = ["lines/damaged"] },
+            """),
         Replies =
         [
             new(200, "The report is recorded, and tasks wait for the rest of the kit: it is not counted, or short",
@@ -43,7 +49,9 @@ public sealed class TakeKitIn : IReport
             return Refused.With(403, "Only a lead confirms a kit as complete. Count its lines instead.", "other-role");
         var time = request.TimeOf(body.At);
         return new FloorReport(time.At.ToInstant(),
-            week => week.KitIsIn(body.Id, kit, time, body.Lines ?? [], body.Complete, body.Corrects))
+            week => week.KitIsCounted(body.Id, kit, time,
+                [.. (body.Lines ?? []).Select(line => new CountAnswer(line.Item, line.Received, line.Damaged ?? 0))],
+                body.Complete, body.Corrects))
         {
             Reply = week => week.MissingOf(kit) is { } missing ? Answer.Ok(missing) : Answer.NoContent,
         };
@@ -59,10 +67,22 @@ public sealed class TakeKitIn : IReport
         return body;
     }
 
-    private static CountedLine ReadLine(JsonFields json)
+    private static Line ReadLine(JsonFields json)
     {
-        var line = new CountedLine(json.Word("item"), json.Int("received", 0, WeekLimits.PieceCount),
-            json.Int("damaged", 0, WeekLimits.PieceCount, otherwise: 0));
+        var line = new Line(json.Word("item"), json.OptionalInt("received", 0, WeekLimits.PieceCount),
+            json.OptionalInt("damaged", 0, WeekLimits.PieceCount), json.Optional("answer")?.Choice<LineAnswer>());
+        switch (line.Answer)
+        {
+            case LineAnswer.AsExpected when line is not { Received: null, Damaged: null }:
+                json.AddFault("answer", "As expected, and a number: choose what is so, and leave the numbers out if all came.");
+                break;
+            case null or LineAnswer.Fewer when !json.Has("received"):
+                json.AddFault("received", "Say how many pieces came.");
+                break;
+            case LineAnswer.Damaged when line.Damaged is null or 0:
+                json.AddFault("damaged", "Say how many pieces are damaged.");
+                break;
+        }
         if (line.Damaged > line.Received)
             json.AddFault("damaged", "More pieces are damaged than received. The received pieces include the damaged ones.");
         return line;

@@ -5,7 +5,7 @@ using SkiaSharp;
 namespace SetWeek.Service.Tests.Photos;
 
 /// <summary>Picture files for tests: good ones, and ones that are made to do harm.</summary>
-internal static class TestPictures
+public static class TestPictures
 {
     public static readonly SKColor TopLeft = SKColors.Red, TopRight = SKColors.Lime, BottomLeft = SKColors.Blue,
         BottomRight = SKColors.Yellow;

@@ -25,6 +25,7 @@ public sealed class SnagPagesTests(RunningService service)
             .Fill("due", "2027-03-12").Attach(TestPictures.WithExif(TestPictures.Jpeg(), 6, "Maker"));
         var sent = await form.Send(crew);
         Assert.Equal((303, $"{Snags}/1"), (sent.Status, sent.Location));
+        week.Clock.MoveTo("2027-03-08T22:41");
         Assert.Equal(303, (await form.Send(crew)).Status); // pressed twice
 
         var page = await Page(crew, $"{Snags}/1");
@@ -39,7 +40,7 @@ public sealed class SnagPagesTests(RunningService service)
 
         Assert.Equal(303, (await PageForm.With(page, "Put right").Fill("note", "Filled and painted.").Send(crew)).Status);
         page = WebUtility.HtmlDecode(await Page(crew, $"{Snags}/1"));
-        Assert.All(["It is put right.", "Put right by Asha Rowan, Monday 8 March 22:40. Filled and painted."],
+        Assert.All(["It is put right.", "Put right by Asha Rowan, Monday 8 March 22:41. Filled and painted."],
             text => Assert.Contains(text, page));
         Assert.Contains("No snag is open. One is put right.", await Page(crew, Snags));
         Assert.Equal(303, (await PageForm.With(await Page(crew, $"{Snags}/1"), "Not right after all").Send(crew)).Status);

@@ -1,0 +1,125 @@
+using System.Net;
+using SetWeek.Service.Access;
+using SetWeek.Service.Tests.Access;
+using SetWeek.Service.Tests.Weeks;
+using static SetWeek.Service.Tests.Weeks.FirstRain;
+
+namespace SetWeek.Service.Tests.Kits;
+
+/// <summary>A kit is counted and settled on pages, in a browser without script.</summary>
+[Collection(ServiceCollection.Name)]
+public sealed class KitPagesTests(RunningService service)
+{
+    private const string Kits = $"{Address}/kits", Forms = $"{Kits}/forms";
+
+    [Fact]
+    public async Task A_member_of_the_crew_counts_a_kit_and_the_lead_goes_on_with_what_came()
+    {
+        var (chain, week) = await Planned();
+        using var crew = await chain.SignedIn("p3", Role.Crew, "harbour-street");
+        crew.FormToken = null; // a form carries its own
+        var kits = WebUtility.HtmlDecode(await Page(crew, Kits));
+        Assert.All(["None of one kit are here and counted. Forms was said for Monday 8 March 12:00, and nobody has counted it in.",
+            "It was to be here, and nobody has counted it in.", "For Forms"],
+            text => Assert.Contains(text, kits));
+        var form = PageForm.With(await Page(crew, Forms), "Sign the count")
+            .Fill("lines[0].answer:row", "fewer").Fill("lines[0].received:number", "3");
+        Assert.Equal(303, (await form.Send(crew)).Status);
+        week.Clock.MoveTo("2027-03-08T18:01");
+        Assert.Equal(303, (await form.Send(crew)).Status); // pressed twice
+
+        var page = WebUtility.HtmlDecode(await Page(crew, Forms));
+        Assert.All(["Form: 3 good, 1 missing.", "“Set the forms” (", "Waits for an answer"], text => Assert.Contains(text, page));
+        Assert.DoesNotContain("Go on with", page);
+        Assert.Contains("Forms is short of form.", WebUtility.HtmlDecode(await Page(crew, Kits)));
+
+        using var lead = await chain.SignedIn("lena", Role.Lead, "harbour-street");
+        lead.FormToken = null;
+        var settle = await Page(lead, Forms);
+        Assert.Contains("Wait for the fourth", settle);
+        Assert.Equal(303, (await PageForm.With(settle, "Go on with 3").Send(lead)).Status);
+        Assert.True((bool)(await week.Week())["kits"]![0]!["lines"]![0]!["settled"]!);
+        settle = WebUtility.HtmlDecode(await Page(lead, Forms));
+        Assert.Contains("The work goes on with 3.", settle);
+        Assert.Equal(303, (await PageForm.With(settle, "Wait for the rest of form after all").Send(lead)).Status);
+        Assert.False((bool)(await week.Week())["kits"]![0]!["lines"]![0]!["settled"]!);
+    }
+
+    [Theory]
+    [InlineData("asExpected", null, null, "4 good.")]
+    [InlineData("damaged", null, "1", "3 good, 1 damaged.")]
+    [InlineData("damaged", "3", "1", "2 good, 1 damaged, 1 missing.")]
+    [InlineData("fewer", "0", null, "0 good, 4 missing.")]
+    public async Task Each_answer_is_the_count_that_it_says(string answer, string? came, string? damaged, string counted)
+    {
+        var (chain, _) = await Planned();
+        using var crew = await chain.SignedIn("p3", Role.Crew, "harbour-street");
+        crew.FormToken = null;
+        var form = PageForm.With(await Page(crew, Forms), "Sign the count").Fill("lines[0].answer:row", answer);
+        if (came is not null) form.Fill("lines[0].received:number", came);
+        if (damaged is not null) form.Fill("lines[0].damaged:number", damaged);
+        Assert.Equal(303, (await form.Send(crew)).Status);
+        Assert.Contains($"Counted: {counted}", await Page(crew, Forms));
+    }
+
+    [Theory]
+    [InlineData("asExpected", "3", null, "/lines/0/answer")]
+    [InlineData("fewer", null, null, "/lines/0/received")]
+    [InlineData("damaged", null, null, "/lines/0/damaged")]
+    [InlineData("damaged", "1", "2", "/lines/0/damaged")]
+    public async Task An_answer_without_its_number_or_against_it_is_refused(string answer, string? came, string? damaged, string pointer)
+    {
+        var (chain, week) = await Planned();
+        using var crew = await chain.SignedIn("p3", Role.Crew, "harbour-street");
+        crew.FormToken = null;
+        var form = PageForm.With(await Page(crew, Forms), "Sign the count").Fill("lines[0].answer:row", answer);
+        if (came is not null) form.Fill("lines[0].received:number", came);
+        if (damaged is not null) form.Fill("lines[0].damaged:number", damaged);
+        var refused = await form.Send(crew);
+        Assert.Equal(400, refused.Status);
+        Assert.Contains(pointer, refused.Text);
+        Assert.Null((await week.Week())["kits"]![0]!["arrived"]);
+    }
+
+    [Fact]
+    public async Task A_line_of_which_nothing_is_said_is_not_counted()
+    {
+        var (chain, _) = await Planned();
+        using var crew = await chain.SignedIn("p3", Role.Crew, "harbour-street");
+        crew.FormToken = null;
+        Assert.Equal(303, (await PageForm.With(await Page(crew, Forms), "Sign the count").Send(crew)).Status);
+        Assert.Contains("Not counted yet.", await Page(crew, Forms));
+        Assert.Contains("Came Monday 8 March 18:00. Not counted yet.", await Page(crew, Kits));
+    }
+
+    [Fact]
+    public async Task Programs_and_those_who_only_read_get_the_kit_without_a_form()
+    {
+        var (chain, week) = await Planned();
+        var kit = (await ExpectStatus(200, week.Lead.Get(Forms))).Json;
+        Assert.Equal(("notCounted", 4), ((string?)kit["lines"]![0]!["state"], (int)kit["lines"]![0]!["expected"]!));
+        Assert.Equal("wall.forms", (string?)kit["waiting"]![0]!["task"]);
+        Assert.Single((await ExpectStatus(200, week.Lead.Get(Kits))).Json["kits"]!.AsArray());
+        Assert.Equal(404, (await week.Lead.Get($"{Kits}/glitter")).Status);
+        using var region = await chain.SignedIn("rena", Role.Region, "harbour-street");
+        Assert.DoesNotContain("<form", await Page(region, Forms));
+        using var head = await chain.SignedIn("head", Role.HeadOffice);
+        Assert.DoesNotContain("Sign the count", await Page(head, Forms));
+    }
+
+    private async Task<(Chain, FirstRain)> Planned()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open(Direction.Replace("{\"kit\": \"forms\"}", "{\"kit\": \"forms\", \"item\": \"form\", \"count\": 4}"));
+        await week.PlanAndPublish();
+        week.Clock.MoveTo("2027-03-08T18:00");
+        return (chain, week);
+    }
+
+    private static async Task<string> Page(Browser browser, string address)
+    {
+        var answer = await browser.Api.Get(address, ("Accept", "text/html"));
+        Assert.Equal((200, "text/html"), (answer.Status, answer.ContentType));
+        return answer.Text;
+    }
+}
