@@ -3,6 +3,7 @@ using SetWeek.Service.Closings;
 using SetWeek.Service.Crews;
 using SetWeek.Service.Directions;
 using SetWeek.Service.Exports;
+using SetWeek.Service.Facts;
 using SetWeek.Service.Feed;
 using SetWeek.Service.Figures;
 using SetWeek.Service.Following;
@@ -76,6 +77,7 @@ public static class AllSlices
         routes.Query<ReadPersonChanges>();
         routes.Command<RetractTelling>();
         routes.Command<AnswerChanges>();
+        routes.Query<ReadWhatIf>();
         routes.Query<TryChanges>();
         routes.Command<AcceptChanges>();
         routes.Command<AcceptRepair>();
@@ -85,6 +87,9 @@ public static class AllSlices
         routes.Query<ReadRisk>();
         routes.Query<ReadPublishedRisk>();
 
+        routes.Query<ReadFacts>();
+        routes.Query<ReadFactForm>();
+        routes.Query<ReadFactItem>();
         routes.Command<SetNight>();
         routes.Command<DropNight>();
         routes.Command<MoveLaunch>();

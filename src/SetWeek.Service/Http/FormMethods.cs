@@ -35,5 +35,6 @@ internal static class FormMethods
                 http.Request.Method = other;
         }
         await next(http);
+        await FormRefusals.ShowAgain(http, next);
     });
 }

@@ -2,6 +2,7 @@ using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Forms;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Fields;
 
 namespace SetWeek.Service.Http;
 
@@ -12,12 +13,14 @@ internal static class Sending
     {
         if (answer.Problem is { } problem && WantsPage(http))
         {
+            if (FormRefusals.IsKept(http, problem)) return;
             var page = Answer.Page(await PageRenderer.Render<ProblemPage, ProblemPage.Problem>(PageOf(problem, http)));
             answer = answer with { Content = page.Content, ContentType = page.ContentType };
         }
         // After a form the browser goes to a page, so that loading it again repeats nothing (RFC 9110, section 15.4.4).
         // A program that uploads a photograph sends a form too, and gets its answer.
-        if (!answer.IsRefusal && http.Features.Get<FormPost>() is { } form && (form.Then ?? answer.Location) is { } next
+        if (http.Features.Get<FormRefusal>() is { } refusal) answer = answer.IsRefusal ? answer : answer with { Status = refusal.Status };
+        else if (!answer.IsRefusal && http.Features.Get<FormPost>() is { } form && (form.Then ?? answer.Location) is { } next
             && (form.Then is not null || !FormPost.IsMultipart(http) || http.WantsPage()))
             answer = new Answer(303) { Location = next };
         await answer.Send(http);

@@ -2,9 +2,12 @@ using System.Text.Json;
 
 namespace SetWeek.Service.Json;
 
-/// <summary>Looks into JSON that has not been checked yet.</summary>
+/// <summary>JSON as text, and what lies in JSON that has not been checked yet.</summary>
 public static class JsonText
 {
+    /// <summary>A value as the API writes it.</summary>
+    public static string Write<T>(T value) => System.Text.Encoding.UTF8.GetString(JsonFormat.Bytes(value));
+
     /// <returns>Null if it is no object with a text in that field.</returns>
     public static string? Of(JsonElement element, string field)
     {

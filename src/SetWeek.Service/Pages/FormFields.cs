@@ -6,6 +6,9 @@ public static class FormFields
     /// <summary>The page to show after the form has been accepted.</summary>
     public const string Then = ":then";
 
+    /// <summary>The page with the form. If the form is refused, it is shown again with what was typed and what is wrong.</summary>
+    public const string From = ":from";
+
     /// <summary>The If-Match header and the Idempotency-Key header, which a form cannot send.</summary>
     public const string IfMatch = ":if-match", IdempotencyKey = ":key";
 

@@ -36,7 +36,7 @@ internal static class WhyPages
                 Frees = note is null ? [] : [.. Frees(week, words, note)],
                 Hold = request.Caller.HasRole(AddPin.Operation.MayUse) && request.FormToken() is { } token
                     ? new WhyPage.HoldActs($"/weeks/{week.Id}/pins", token, $"\"{stream.Version}\"",
-                        $"{loaded.Address}/why/{why.Task}?stint={why.Stint}",
+                        $"{loaded.Address}/why/{why.Task}?stint={why.Stint}", $"/weeks/{week.Id}/what-if",
                         [.. (work?.People ?? []).Select(person => person.Person)],
                         [.. week.Pins.Where(pin => pin.Pin is StintPin held && held.Task == why.Task
                                 && (held.Stint ?? why.Stint) == why.Stint)

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using System.Text.Json.Nodes;
 using Marten;
 using OneOf;
 using SetWeek.Domain.PlannerInputs;
@@ -7,12 +8,15 @@ using SetWeek.Model.Changes;
 using SetWeek.Model.Comparing;
 using SetWeek.Model.Json;
 using SetWeek.Model.Plans;
+using SetWeek.Model.Weeks;
 using SetWeek.Planning.Replanning;
 using SetWeek.Planning.Search;
 using SetWeek.Service.Access;
+using SetWeek.Service.Facts;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages.Trials;
 using SetWeek.Service.Plans;
 using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
@@ -48,7 +52,11 @@ public sealed class TryChanges : IQuery
             {"changes": [{"kind": "kit", "kit": "canopy", "eta": "2027-03-12T10:00"},
                          {"op": "replace", "path": "/rules/minRestMinutes", "value": 600}], "seconds": 2}
             """),
-        Replies = [new(200, "The plan of the changed week, and its differences", typeof(View))],
+        Replies =
+        [
+            new(200, "The plan of the changed week, and its differences; as JSON or as a page (Accept: text/html)", typeof(View)),
+            Reply.Page("The same as a page, with a form that accepts the changes"),
+        ],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
@@ -61,12 +69,21 @@ public sealed class TryChanges : IQuery
         // To apply the changes may take long, so it is part of the computation.
         var result = await request.Admission.Admit(request.Caller.Tenant, stop => asked.Trial.ApplyTo(input.Week, input.Replan)
             .MapT0(changed => WhatIf.Evaluate(input.Week, changed, asked.Limits, input.Replan, stop)), request.Cancelled);
-        return result.Match(tried => tried.Match(
-            answer => Answer.Ok(new View(PlanAnswer.AsFile(answer.Plan), answer.Difference is { } difference
-                ? new DifferenceView(difference.Baseline, difference.Goals, difference.Changes.Work, difference.Changes.Shifts,
-                    difference.Changes.Notifications, difference.Changes.Cost) : null)),
-            unfit => Refused.For(new FaultReport(
-                [.. unfit.All.Select(fault => fault with { Pointer = $"/changes{fault.Pointer}" })]), 422)), busy => busy);
+        return await result.Match(tried => tried.Match(
+            answer => request.PreferredType("application/json", "text/html") == "text/html" ? Page(request, session, input.Week, answer)
+                : Task.FromResult(Answer.Ok(new View(PlanAnswer.AsFile(answer.Plan), answer.Difference is { } difference
+                    ? new DifferenceView(difference.Baseline, difference.Goals, difference.Changes.Work, difference.Changes.Shifts,
+                        difference.Changes.Notifications, difference.Changes.Cost) : null))),
+            unfit => Task.FromResult(Refused.For(new FaultReport(
+                [.. unfit.All.Select(fault => fault with { Pointer = $"/changes{fault.Pointer}" })]), 422))), Task.FromResult);
+    }
+
+    private static async Task<Answer> Page(Request request, IQuerySession session, Week week, WhatIf tried)
+    {
+        var changes = JsonNode.Parse(request.Body.Span)!["changes"]!.ToJsonString();
+        return await (await FactPages.Read(request, session)).Match(
+            loaded => FactPages.Show<TriedPage, TriedPage.Tried>(new(loaded.Forms, changes, ReadWhatIf.Sentences(changes, week),
+                tried.Week, tried.Plan, tried.Difference, request.Caller.MaySeePay)), Task.FromResult);
     }
 
     private static TrialRequest Read(JsonFields json)

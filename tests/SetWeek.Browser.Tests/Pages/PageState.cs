@@ -19,6 +19,9 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
     /// <summary>The status of its answer. A browser writes any other than 200 to its console.</summary>
     public int Status { get; init; } = 200;
 
+    /// <summary>The status of the answer to a form that the state is reached by; 200 if it is accepted, or none is sent.</summary>
+    public int Refusal { get; init; } = 200;
+
     public override string ToString() => Name;
 
     public static IReadOnlyList<PageState> All { get; } =
@@ -61,6 +64,32 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("kits", Service.Access.Role.Crew, "{week}/kits"),
         new("count-in", Service.Access.Role.Crew, "{week}/kits/props", IsPhone: true),
         new("count-in for the region", Service.Access.Role.Region, "{week}/kits/props", IsPhone: true),
+        new("facts", Service.Access.Role.Lead, "{week}/facts"),
+        new("facts: a person", Service.Access.Role.Lead, "{week}/facts/crew/maud"),
+        new("facts: somebody joins", Service.Access.Role.Lead, "{week}/facts/crew"),
+        new("facts: a night", Service.Access.Role.Lead, "{week}/facts/nights/night-2"),
+        new("facts: a night, refused", Service.Access.Role.Lead, "{week}/facts/nights/night-2")
+        {
+            Reach = async page =>
+            {
+                await page.GetByLabel("Work that is").Last.FillAsync("noisy");
+                await page.GetByRole(AriaRole.Button, new() { Name = "Keep these times" }).ClickAsync();
+                await page.GetByText("Nothing has been kept yet.").WaitForAsync();
+            },
+            Refusal = 400,
+        },
+        new("facts: a kit", Service.Access.Role.Lead, "{week}/facts/kits/props"),
+        new("facts: the store", Service.Access.Role.Lead, "{week}/facts/store"),
+        new("facts: a zone", Service.Access.Role.Lead, "{week}/facts/zones/show-window"),
+        new("facts: a task", Service.Access.Role.Lead, "{week}/facts/tasks/ready.tools"),
+        new("facts: a display", Service.Access.Role.Lead, "{week}/facts/displays/ready"),
+        new("facts: a task is added", Service.Access.Role.Lead, "{week}/facts/tasks"),
+        new("facts: rules", Service.Access.Role.Lead, "{week}/facts/rules"),
+        new("facts: goals", Service.Access.Role.Lead, "{week}/facts/goals"),
+        new("facts: held in place", Service.Access.Role.Lead, "{week}/facts/pins"),
+        new("facts for head office", Service.Access.Role.HeadOffice, "{week}/facts"),
+        new("what-if", Service.Access.Role.Lead, "{week}/what-if?was=[]&kind=kit&kit=props&eta=2027-03-10T16:00")
+            { Reach = page => page.GetByText("A display is left out").First.ClickAsync() },
         new("refusal: nothing there", Service.Access.Role.Lead, "/weeks/none/plan") { Status = 404 },
         new("refusal: nobody signed in", null, "{week}/plan") { Status = 401 },
         new("refusal: for others", Service.Access.Role.Crew, "{why}") { Status = 403 },

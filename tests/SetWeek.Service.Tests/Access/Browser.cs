@@ -52,19 +52,14 @@ public sealed class Browser : IDisposable
             accept is null ? [] : [("Accept", accept)]);
 
     /// <summary>Sends the form of a page that has the button, with the values in it, as a browser without script does.</summary>
-    /// <param name="typed">What is typed or chosen before, by the name of the field.</param>
+    /// <param name="typed">What is typed, chosen or ticked in its fields before; a field that the form lacks is a mistake of the test.</param>
     public async Task<HttpResponseMessage> PressButton(
         string page, string button, params IReadOnlyList<(string Name, string Value)> typed)
     {
         var form = Regex.Matches(page, "<form .*?</form>", RegexOptions.Singleline).Select(match => match.Value)
-            .Single(form => WebUtility.HtmlDecode(form).Contains($">{button}</button>", StringComparison.Ordinal));
-        Assert.All(typed, field => Assert.Contains($" name=\"{field.Name}\"", form, StringComparison.Ordinal));
-        var fields = Regex.Matches(form, "<input [^>]*>").Select(match => match.Value)
-            .Where(input => !input.Contains("type=\"radio\"", StringComparison.Ordinal)
-                && !input.Contains("type=\"checkbox\"", StringComparison.Ordinal)
-                || input.Contains(" checked", StringComparison.Ordinal))
-            .Select(input => KeyValuePair.Create(AttributeOf(input, "name"), AttributeOf(input, "value")))
-            .Where(field => typed.All(other => other.Name != field.Key))
+            .First(form => WebUtility.HtmlDecode(form).Contains($">{button}</button>", StringComparison.Ordinal));
+        Assert.All(typed, field => Assert.Contains($"name=\"{WebUtility.HtmlEncode(field.Name)}\"", form, StringComparison.Ordinal));
+        var fields = FieldsOf(form).Where(field => typed.All(other => other.Name != field.Key))
             .Concat(typed.Select(field => KeyValuePair.Create(field.Name, field.Value)));
         var request = new HttpRequestMessage(HttpMethod.Post, AttributeOf(form, "action")) { Content = new FormUrlEncodedContent(fields) };
         request.Headers.Add("Accept", "text/html");
@@ -95,6 +90,26 @@ public sealed class Browser : IDisposable
         var request = new HttpRequestMessage(HttpMethod.Post, AttributeOf(form, "action")) { Content = new FormUrlEncodedContent(fields) };
         request.Headers.Add("Accept", "text/html");
         return await client.SendAsync(request);
+    }
+
+    /// <summary>What a browser sends of a form: boxes that are not ticked are left out (HTML Living Standard, section 4.10.22.4).</summary>
+    private static IEnumerable<KeyValuePair<string, string>> FieldsOf(string form)
+    {
+        foreach (Match field in Regex.Matches(form, "<input [^>]*>|<select .*?</select>|<textarea .*?</textarea>", RegexOptions.Singleline))
+        {
+            var (element, name) = (field.Value, AttributeOf(field.Value, "name"));
+            if (element.StartsWith("<select", StringComparison.Ordinal))
+            {
+                var options = Regex.Matches(element, "<option [^>]*>").Select(option => option.Value).ToList();
+                if ((options.Find(option => Regex.IsMatch(option, " selected(=|>| )")) ?? options.FirstOrDefault()) is { } chosen)
+                    yield return KeyValuePair.Create(name, AttributeOf(chosen, "value"));
+            }
+            else if (element.StartsWith("<textarea", StringComparison.Ordinal))
+                yield return KeyValuePair.Create(name,
+                    WebUtility.HtmlDecode(Regex.Match(element, "<textarea [^>]*>(.*)</textarea>", RegexOptions.Singleline).Groups[1].Value));
+            else if (AttributeOf(element, "type") is not ("checkbox" or "radio") || Regex.IsMatch(element, " checked(=|>| )"))
+                yield return KeyValuePair.Create(name, AttributeOf(element, "value"));
+        }
     }
 
     private static string AttributeOf(string element, string name) =>

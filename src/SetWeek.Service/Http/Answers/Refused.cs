@@ -9,6 +9,9 @@ public static class Refused
 {
     public const string ContentType = "application/problem+json";
 
+    /// <summary>The code of a change that came with a cookie and without the token of a page.</summary>
+    public const string NoFormToken = "no-form-token";
+
     /// <summary>A decision of the domain refused: 404 if the request names something unknown, otherwise 409.</summary>
     public static Answer For(Refusal refusal)
     {
@@ -43,7 +46,7 @@ public static class Refused
     /// <summary>A change that came with a cookie and without the token of a page.</summary>
     public static Answer WithoutFormToken => With(403,
         "The request does not come from a page of this service that is still current. Load the page again, then repeat it.",
-        "no-form-token");
+        NoFormToken);
 
     /// <param name="current">The current version.</param>
     public static Answer Stale(long current) => With(412,

@@ -1,6 +1,3 @@
-using System.Globalization;
-using System.Text.Json;
-using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using Microsoft.Net.Http.Headers;
 using NodaTime;
@@ -15,15 +12,22 @@ namespace SetWeek.Service.Http.Forms;
 /// </summary>
 /// <remarks>
 /// A field is named like the member of the body, with dots between levels: "limits.seconds". Its kind follows a colon: "number",
-/// "boolean", "list" (every value of that name), "json", "now" or "row"; without a kind it is text. An empty field is left out,
-/// but "now" becomes the time of receipt; a time of day in it ("22:05") is that of the night in <see cref="FormFields.Night"/>.
-/// A level "lines[0]" is a row of a list, and its number says the order. If a field of the kind "row" is empty, its row is left
-/// out. Names that begin with a colon are no members (<see cref="FormFields"/>).
+/// "boolean", "list" (every value of that name), "lines" (a list with a line of text each), "json", "now" or "row"; without a kind
+/// it is text. An empty field is left out, but "now" becomes the time of receipt; a time of day in it ("22:05") is that of the
+/// night in <see cref="FormFields.Night"/>. A level "lines[0]" is a row of a list, and its number says the order. If a field of the
+/// kind "row" is empty, its row is left out. A level with other signs is percent-encoded. Names that begin with a colon are no
+/// members (<see cref="FormFields"/>).
 /// </remarks>
 public sealed partial class FormPost
 {
     /// <summary>The page to show after the form has been accepted; null: what was made, or the page before.</summary>
     public string? Then { get; private init; }
+
+    /// <summary>The page with the form, which shows it again if it is refused; null: the refusal has a page of its own.</summary>
+    public string? From { get; private init; }
+
+    /// <summary>What was typed, by the names of the fields.</summary>
+    public required IReadOnlyDictionary<string, IReadOnlyList<string>> Typed { get; init; }
 
     public string? IfMatch { get; private init; }
 
@@ -41,17 +45,19 @@ public sealed partial class FormPost
     public static FormPost Of(
         IReadOnlyList<KeyValuePair<string, IReadOnlyList<string>>> fields, Func<Instant> received, FormPhoto? photo = null)
     {
+        var typed = fields.ToDictionary(field => field.Key, field => field.Value);
         // The body names the photograph of a page's form by its id.
         if (photo is { Id: { } id, IsOfPage: true }) fields = [.. fields, KeyValuePair.Create("photos:list", (IReadOnlyList<string>)[id])];
         var own = fields.Where(field => field.Key.StartsWith(':')).ToDictionary(field => field.Key, field => field.Value[0]);
         var night = FormNight.Of(own.GetValueOrDefault(FormFields.Night));
         return new FormPost
         {
-            Body = BodyOf(fields, text => text == "" ? InstantPattern.General.Format(received()) : night?.TimeOf(text) ?? text),
-            Sent = BodyOf(fields, text => text),
+            Body = FormBody.Of(fields, text => text == "" ? InstantPattern.General.Format(received()) : night?.TimeOf(text) ?? text),
+            Sent = FormBody.Of(fields, text => text),
             Photo = photo,
-            // An address of this service only: "//host" and "/\host" lead elsewhere.
-            Then = own.GetValueOrDefault(FormFields.Then) is { } then && LocalAddress().IsMatch(then) ? then : null,
+            Typed = typed,
+            Then = Local(own.GetValueOrDefault(FormFields.Then)),
+            From = Local(own.GetValueOrDefault(FormFields.From)),
             IfMatch = own.GetValueOrDefault(FormFields.IfMatch),
             IdempotencyKey = own.GetValueOrDefault(FormFields.IdempotencyKey),
         };
@@ -83,6 +89,9 @@ public sealed partial class FormPost
         }
     }
 
+    /// <summary>An address of this service only: "//host" and "/\host" lead elsewhere.</summary>
+    private static string? Local(string? address) => address is not null && LocalAddress().IsMatch(address) ? address : null;
+
     /// <summary>Whether the body is the form of a page, or of a program with a photograph.</summary>
     public static bool IsForm(HttpContext http) => IsOf(http, "application/x-www-form-urlencoded") || IsMultipart(http);
 
@@ -107,72 +116,6 @@ public sealed partial class FormPost
         await file.CopyToAsync(content, cancelled);
         return new FormPhoto(form[isOfPage ? FormFields.Photo : FormPhoto.UploadId].FirstOrDefault(), content.ToArray()) { IsOfPage = isOfPage };
     }
-
-    /// <param name="timeOf">What a field of the kind "now" says, from its text.</param>
-    private static byte[] BodyOf(
-        IReadOnlyList<KeyValuePair<string, IReadOnlyList<string>>> fields, Func<string, string> timeOf)
-    {
-        var (body, rows) = (new JsonObject(), new SortedDictionary<(string List, int Row), JsonObject>());
-        var unused = fields.Where(field => field.Key.EndsWith(":row", StringComparison.Ordinal) && field.Value[0] == "")
-            .Select(field => field.Key.Split('.')[0]).ToHashSet();
-        foreach (var (name, values) in fields)
-            if (!name.StartsWith(':') && !unused.Contains(name.Split('.')[0])) Add(name, values);
-        foreach (var list in rows.GroupBy(row => row.Key.List))
-            body[list.Key] = new JsonArray([.. list.Select(row => row.Value)]);
-        return System.Text.Encoding.UTF8.GetBytes(body.ToJsonString());
-
-        void Add(string field, IReadOnlyList<string> given)
-        {
-            var (name, kind) = field.Split(':', 2) is [var first, var second] ? (first, second) : (field, "");
-            var values = kind == "now" ? [timeOf(given[0])] : given.Where(value => value != "").ToList();
-            if (values.Count == 0 && kind != "list") return;
-            var (path, at) = (name.Split('.'), body);
-            foreach (var level in path[..^1]) at = Inner(at, level);
-            at[path[^1]] = kind == "list" ? new JsonArray([.. values.Select(value => JsonValue.Create(value))])
-                : Value(values[0], kind);
-        }
-
-        JsonObject Inner(JsonObject outer, string level)
-        {
-            if (outer == body && Row().Match(level) is { Success: true } row)
-            {
-                var key = (row.Groups[1].Value, int.Parse(row.Groups[2].ValueSpan, CultureInfo.InvariantCulture));
-                if (!rows.TryGetValue(key, out var found)) rows[key] = found = new JsonObject();
-                return found;
-            }
-            if (outer[level] is not JsonObject inner) outer[level] = inner = new JsonObject();
-            return inner;
-        }
-    }
-
-    /// <summary>Text that is not of its kind stays text, so that the slice names the fault.</summary>
-    private static JsonNode? Value(string text, string kind) => kind switch
-    {
-        "number" when Number().IsMatch(text) => JsonNode.Parse(text),
-        "boolean" when text is "true" or "false" => JsonValue.Create(text == "true"),
-        "json" => Parsed(text),
-        _ => JsonValue.Create(text),
-    };
-
-    private static JsonNode? Parsed(string text)
-    {
-        try
-        {
-            return JsonNode.Parse(text);
-        }
-        catch (JsonException)
-        {
-            return JsonValue.Create(text);
-        }
-    }
-
-    /// <summary>RFC 8259, section 6, without exponents and bounded.</summary>
-    [GeneratedRegex(@"^-?(0|[1-9][0-9]{0,14})(\.[0-9]{1,9})?\z")]
-    private static partial Regex Number();
-
-    /// <summary>A row of a list that is a member of the body.</summary>
-    [GeneratedRegex(@"^(\w+)\[([0-9]{1,3})\]\z")]
-    private static partial Regex Row();
 
     [GeneratedRegex(@"^/(?![/\\])[\x21-\x5B\x5D-\x7E]*\z")]
     private static partial Regex LocalAddress();

@@ -104,6 +104,7 @@ internal static class ApiParameters
         ("{display}", _) => "canopy",
         ("{item}", _) => "ladder",
         ("{pin}", _) => "pin-1",
+        ("{kind}", _) => "nights",
         ("{question}", _) => "phone-3.q1",
         ("{report}", _) => "phone-3.17",
         ("{phone}", _) => "phone-1f3a9c02",

@@ -6,6 +6,7 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Clocks;
 using SetWeek.Service.Http.Forms;
 using SetWeek.Service.Json;
+using SetWeek.Service.Pages.Fields;
 using SetWeek.Service.Solving;
 
 namespace SetWeek.Service.Http.Requests;
@@ -61,6 +62,12 @@ public sealed class Request(
     /// Makes the anti-forgery token for the forms of a page; null if the caller has a bearer token, and so no use for forms.
     /// </summary>
     public Func<string?> FormToken { get; init; } = () => null;
+
+    /// <summary>The path and the query of the request, as a form of its page names them.</summary>
+    public string Address { get; init; } = "";
+
+    /// <summary>The form of this page that was refused just now; null if none was.</summary>
+    public FormRefusal? Refusal { get; init; }
 
     /// <summary>The version in If-Match; 0 if the operation does not require one.</summary>
     public long Version { get; init; }

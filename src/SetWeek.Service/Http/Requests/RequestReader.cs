@@ -8,6 +8,7 @@ using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Clocks;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Forms;
+using SetWeek.Service.Pages.Fields;
 using SetWeek.Service.Solving;
 
 namespace SetWeek.Service.Http.Requests;
@@ -53,6 +54,8 @@ public static class RequestReader
             IsOnSharedPhone = SessionCookie.PhoneOf(http.User) is not null,
             Photo = form?.Photo,
             Version = version.AsT0,
+            Address = $"{http.Request.Path}{http.Request.QueryString}",
+            Refusal = http.Features.Get<FormRefusal>(),
             Admission = services.GetRequiredService<Admission>(),
             PlanIds = services.GetRequiredService<PlanIds>(),
             ReportAhead = clock.ReportAhead,

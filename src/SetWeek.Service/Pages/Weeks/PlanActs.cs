@@ -9,6 +9,9 @@ namespace SetWeek.Service.Pages.Weeks;
 /// <param name="Key">The idempotency key of the forms; another each time the page is loaded.</param>
 public sealed record PlanActs(string Ask, string? Publish, string Published, string Token, string IfMatch, string Key)
 {
+    /// <summary>The page on which changes are tried.</summary>
+    public required string WhatIf { get; init; }
+
     /// <summary>The address that accepts a repair of this plan, by its number from 1; null if none can be accepted.</summary>
     public Func<int, string>? Accept { get; init; }
 }

@@ -26,7 +26,13 @@ public sealed class FormPostTests
         """{"id":"r1","lines":[{"item":"vase","received":4},{"item":"form"}]}""")]
     [InlineData("reports[0].kind:row=&reports[0].id=r1&reports[1].kind:row=started&reports[1].id=r2",
         """{"reports":[{"kind":"started","id":"r2"}]}""")] // a row of which nothing is said is left out
-    [InlineData("a.b[0].c=1&d[1000].e=1", """{"a":{"b[0]":{"c":"1"}},"d[1000]":{"e":"1"}}""")] // no rows: the slice says so
+    [InlineData("modes[0].minutes:number=30&modes[0].roles[1].skill:row=&modes[0].roles[1].people:number=2&modes[0].roles[0].skill:row=rigging",
+        """{"modes":[{"minutes":30,"roles":[{"skill":"rigging"}]}]}""")] // rows of rows
+    [InlineData("bans:list=&bans[0].trait:row=", """{"bans":[]}""")] // a list of which every row is left out
+    [InlineData("d[1000].e=1", """{"d[1000]":{"e":"1"}}""")] // no row: the slice says so
+    [InlineData("steps:lines=Mask it. \n\n Paint it.", """{"steps":["Mask it.","Paint it."]}""")]
+    [InlineData("steps:lines=", "{}")]
+    [InlineData("skills.cold%2Ework%3A1:number=2", """{"skills":{"cold.work:1":2}}""")]
     [InlineData(":then=/weeks&:if-match=\"3\"&:unknown=x", "{}")]
     public void Fields_become_members(string form, string json) =>
         Assert.Equal(json, Encoding.UTF8.GetString(Post(form).Body.Span));

@@ -84,15 +84,26 @@ public sealed class WeekPageTests
             ShownNights.Of(week, nights, asked, week.Nights[0].Closes).InFull.Select(night => night.Night));
     }
 
+    /// <summary>Some ninety pieces: one night at a time, and all of them for whoever asks; not so with five hundred.</summary>
     [Fact]
-    public void A_usual_week_is_shown_whole()
+    public void A_week_of_a_hundred_pieces_is_shown_whole_if_the_reader_asks()
+    {
+        var (week, nights) = Largest();
+        Assert.Equal((1, true), (ShownNights.Of(week, nights[..4], null, week.Launch).InFull.Count,
+            ShownNights.Of(week, nights[..4], null, week.Launch).HasAll));
+        Assert.Equal(4, ShownNights.Of(week, nights[..4], "all", week.Launch).InFull.Count);
+        Assert.Single(ShownNights.Of(week, nights, "all", week.Launch).InFull);
+    }
+
+    [Fact]
+    public void A_small_week_is_shown_whole()
     {
         var shown = ShownNights.Of(Spring, Planned, "sun", Spring.Launch);
         Assert.Equal((2, false, "#sun"), (shown.InFull.Count, shown.IsCut, shown.AddressOf("sun")));
     }
 
     [SuppressMessage("Globalization", "CA1303", Justification = "Text from right to left is what is tested.")]
-    private static (Week, IReadOnlyList<PlannedNight>) Largest()
+    private static (Week, PlannedNight[]) Largest()
     {
         var opens = new LocalDateTime(2027, 3, 1, 20, 0);
         Night[] nights = [.. Enumerable.Range(1, 21).Select(day =>

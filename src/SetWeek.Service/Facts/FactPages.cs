@@ -1,0 +1,45 @@
+using Marten;
+using OneOf;
+using SetWeek.Domain.PlannerInputs;
+using SetWeek.Domain.Weeks;
+using SetWeek.Service.Access;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Facts;
+using SetWeek.Service.Storage;
+
+namespace SetWeek.Service.Facts;
+
+/// <summary>
+/// What the pages with forms have in common. A form is sent to the slice that decides, so that these pages decide nothing.
+/// </summary>
+internal static class FactPages
+{
+    /// <param name="Stream">The week as it is now.</param>
+    public sealed record Loaded(FoldedStream<StoreWeek> Stream, WeekForms Forms);
+
+    public static Permission MayUse { get; } = new(AccessScope.Week, Role.Lead, Role.HeadOffice);
+
+    public static async Task<OneOf<Loaded, Answer>> Read(Request request, IQuerySession session)
+    {
+        var stream = await Streams.Week(session, request.Id, request.Cancelled);
+        if (stream.State is not { } week) return Refused.Missing("week", request.Id);
+        if (request.PreferredType("text/html") is null)
+            return Refused.With(406, "This is a page, available as text/html. Programs use the operations of its forms.");
+        var crew = await session.CrewOf(week.Id, request.Cancelled);
+        return new Loaded(stream, new WeekForms(await session.TitleOf(week, request.Cancelled), week, crew,
+            PlanningProblem.WithCrew(week with { Absences = [] }, crew), request.Caller.Role)
+        {
+            Acts = request.FormToken() is { } token
+                ? new FormActs(token, $"\"{stream.Version}\"", request.PlanIds.Next(request.SystemTime), request.Address) : null,
+            Refusal = request.Refusal,
+        });
+    }
+
+    public static async Task<Answer> Show<TPage, TModel>(TModel model) where TPage : PageComponent<TModel> =>
+        Answer.Page(await PageRenderer.Render<TPage, TModel>(model));
+
+    public static Task<Answer> LeadOnly(Request request) =>
+        Task.FromResult(Refused.OtherRole(new Permission(AccessScope.Week, Role.Lead), request.Caller));
+}

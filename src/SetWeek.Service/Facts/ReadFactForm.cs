@@ -1,0 +1,32 @@
+using Marten;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages.Facts;
+
+namespace SetWeek.Service.Facts;
+
+public sealed class ReadFactForm : IQuery
+{
+    public static Operation Operation => new("GET", "/weeks/{id}/facts/{kind}", "readFactForm",
+        "The page with the form for a new person, night or task, for the rules, the goals, the store, or what is held in place")
+    {
+        MayUse = FactPages.MayUse,
+        Replies = [Reply.Page("The page")],
+        Refusals = [406],
+    };
+
+    public static async Task<Answer> Handle(Request request, IQuerySession session) =>
+        await (await FactPages.Read(request, session)).Match(week => request["kind"] switch
+        {
+            "crew" when week.Forms.IsLead => FactPages.Show<PersonFactsPage, PersonFactsPage.Person>(new(week.Forms, null)),
+            "crew" => FactPages.LeadOnly(request),
+            "nights" => FactPages.Show<NightFactsPage, NightFactsPage.OneNight>(new(week.Forms, null)),
+            "tasks" => FactPages.Show<TaskFactsPage, TaskFactsPage.OneTask>(new(week.Forms, null)),
+            "store" => FactPages.Show<StoreFactsPage, WeekForms>(week.Forms),
+            "rules" => FactPages.Show<RuleFactsPage, WeekForms>(week.Forms),
+            "goals" => FactPages.Show<GoalFactsPage, WeekForms>(week.Forms),
+            "pins" => FactPages.Show<PinFactsPage, WeekForms>(week.Forms),
+            var kind => Task.FromResult(Refused.Missing("kind of fact", kind)),
+        }, Task.FromResult);
+}

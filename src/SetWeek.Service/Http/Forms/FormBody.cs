@@ -1,0 +1,94 @@
+using System.Globalization;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
+
+namespace SetWeek.Service.Http.Forms;
+
+/// <summary>Builds the JSON that the fields of a form stand for. <see cref="FormPost"/> lists their kinds.</summary>
+internal sealed partial class FormBody
+{
+    private const string RowKind = ":row";
+
+    private readonly JsonObject body = [];
+
+    /// <summary>The rows of each list, by the object that has the list, and its name there.</summary>
+    private readonly Dictionary<(JsonObject Owner, string List), SortedDictionary<int, JsonObject>> lists = [];
+
+    /// <summary>What a field of the kind "now" says, from its text.</summary>
+    private readonly Func<string, string> timeOf;
+
+    private FormBody(Func<string, string> timeOf) => this.timeOf = timeOf;
+
+    public static byte[] Of(IReadOnlyList<KeyValuePair<string, IReadOnlyList<string>>> fields, Func<string, string> timeOf)
+    {
+        var form = new FormBody(timeOf);
+        var unused = fields.Where(field => field.Key.EndsWith(RowKind, StringComparison.Ordinal) && field.Value[0] == "")
+            .Select(field => field.Key[..(field.Key.LastIndexOf('.') + 1)]).Where(row => row != "").ToList();
+        foreach (var (name, values) in fields)
+            if (!name.StartsWith(':') && !unused.Exists(row => name.StartsWith(row, StringComparison.Ordinal)))
+                form.Add(name, values);
+        foreach (var ((owner, list), rows) in form.lists) owner[list] = new JsonArray([.. rows.Values]);
+        return System.Text.Encoding.UTF8.GetBytes(form.body.ToJsonString());
+    }
+
+    private void Add(string field, IReadOnlyList<string> given)
+    {
+        var (name, kind) = field.Split(':', 2) is [var first, var second] ? (first, second) : (field, "");
+        IReadOnlyList<string> values = kind switch
+        {
+            "now" => [timeOf(given[0])],
+            "lines" => [.. given[0].Split('\n').Select(line => line.Trim()).Where(line => line != "")],
+            _ => [.. given.Where(value => value != "")],
+        };
+        if (values.Count == 0 && kind != "list") return;
+        var (path, at) = (name.Split('.'), body);
+        foreach (var level in path[..^1]) at = Inner(at, level);
+        at[Uri.UnescapeDataString(path[^1])] = kind is "list" or "lines"
+            ? new JsonArray([.. values.Select(value => JsonValue.Create(value))]) : Value(values[0], kind);
+    }
+
+    private JsonObject Inner(JsonObject outer, string level)
+    {
+        if (Row().Match(level) is { Success: true } row)
+        {
+            var list = (outer, row.Groups[1].Value);
+            if (!lists.TryGetValue(list, out var rows)) lists[list] = rows = [];
+            var index = int.Parse(row.Groups[2].ValueSpan, CultureInfo.InvariantCulture);
+            if (!rows.TryGetValue(index, out var found)) rows[index] = found = [];
+            return found;
+        }
+        level = Uri.UnescapeDataString(level);
+        if (outer[level] is not JsonObject inner) outer[level] = inner = [];
+        return inner;
+    }
+
+    /// <summary>Text that is not of its kind stays text, so that the slice names the fault.</summary>
+    private static JsonNode? Value(string text, string kind) => kind switch
+    {
+        "number" when Number().IsMatch(text) => JsonNode.Parse(text),
+        "boolean" when text is "true" or "false" => JsonValue.Create(text == "true"),
+        "json" => Parsed(text),
+        _ => JsonValue.Create(text),
+    };
+
+    private static JsonNode? Parsed(string text)
+    {
+        try
+        {
+            return JsonNode.Parse(text);
+        }
+        catch (JsonException)
+        {
+            return JsonValue.Create(text);
+        }
+    }
+
+    /// <summary>RFC 8259, section 6, without exponents and bounded.</summary>
+    [GeneratedRegex(@"^-?(0|[1-9][0-9]{0,14})(\.[0-9]{1,9})?\z")]
+    private static partial Regex Number();
+
+    /// <summary>A row of a list.</summary>
+    [GeneratedRegex(@"^(\w+)\[([0-9]{1,3})\]\z")]
+    private static partial Regex Row();
+}

@@ -1,0 +1,55 @@
+using SetWeek.Domain.Crews;
+using SetWeek.Domain.Weeks;
+using SetWeek.Model.Weeks;
+using SetWeek.Service.Access;
+using SetWeek.Service.Pages.Fields;
+using SetWeek.Service.Words;
+
+namespace SetWeek.Service.Pages.Facts;
+
+/// <summary>What the pages share on which facts and decisions of a week are put in.</summary>
+/// <param name="Title">The direction and the store.</param>
+/// <param name="State">The week with its pins, absences and arrivals.</param>
+/// <param name="Week">The week as the planner reads it, with its crew.</param>
+public sealed record WeekForms(string Title, StoreWeek State, CrewFile Crew, Week Week, Role Role)
+{
+    /// <summary>What the forms send along; null for a caller without a session: then no form is shown.</summary>
+    public FormActs? Acts { get; init; }
+
+    /// <summary>The form that was refused just now.</summary>
+    public FormRefusal? Refusal { get; init; }
+
+    /// <summary>The address of the week.</summary>
+    public string Address => $"/weeks/{State.Id}";
+
+    /// <summary>The page that lists all facts; the forms lead back to it.</summary>
+    public string Facts => $"{Address}/facts";
+
+    public WeekLabels Words { get; } = new(Week);
+
+    /// <summary>Only the lead decides about people.</summary>
+    public bool IsLead => Role == Role.Lead;
+
+    public IReadOnlyList<Frame.Link> Links =>
+        WeekLinks.Of(State.Id, State.Direction, Role, "What has changed");
+
+    /// <summary>The nights as values of a choice.</summary>
+    public IReadOnlyList<(string Value, string Text)> Nights =>
+        [.. State.Week.Nights.Select(night => (night.Id, WeekLabels.Day(night.Opens)))];
+
+    public IReadOnlyList<(string Value, string Text)> Tasks =>
+        [.. State.Week.Tasks.Select(task => (task.Id, Words.TaskName(task.Id)))];
+
+    /// <summary>An id that is not used yet: "night-7".</summary>
+    public static string FreeId(string kind, IEnumerable<string> used)
+    {
+        var known = used.ToHashSet(StringComparer.Ordinal);
+        return Enumerable.Range(1, known.Count + 1).Select(number => $"{kind}-{number}").First(id => !known.Contains(id));
+    }
+}
+
+/// <param name="Token">The anti-forgery token.</param>
+/// <param name="IfMatch">The version of the week that the reader sees.</param>
+/// <param name="Key">The idempotency key of the forms; another each time the page is loaded.</param>
+/// <param name="Page">The page with the forms, which shows one again if it is refused.</param>
+public sealed record FormActs(string Token, string IfMatch, string Key, string Page);

@@ -1,0 +1,200 @@
+using System.Net;
+using System.Text.Json.Nodes;
+using SetWeek.Service.Access;
+using SetWeek.Service.Tests.Access;
+using SetWeek.Service.Tests.Weeks;
+using static SetWeek.Service.Tests.Weeks.FirstRain;
+
+namespace SetWeek.Service.Tests.Pages.Facts;
+
+/// <summary>A lead puts in every fact and decision by a form, in a browser without script.</summary>
+[Collection(ServiceCollection.Name)]
+public sealed class FactPagesTests(RunningService service)
+{
+    private const string Facts = $"{Address}/facts";
+
+    /// <summary>The page, the button, what is typed, and what the week then says.</summary>
+    public static TheoryData<string, string, (string, string)[], string, string> Decisions => new()
+    {
+        { "/crew/p3", "Is absent", [("night", "tuesday"), ("why", "A cold.")], "/absences/0/night", "tuesday" },
+        { "/kits/forms", "It is late", [("eta", "2027-03-10T12:00"), ("why", "Snow.")], "/kits/0/eta", "2027-03-10T12:00" },
+        { "/kits/forms", "It is expected then", [("eta", "2027-03-08T10:00")], "/kits/0/eta", "2027-03-08T10:00" },
+        { "/nights/tuesday", "Keep these times", [("closes", "2027-03-10T01:00")], "/nights/1/closes", "2027-03-10T01:00" },
+        { "/nights/tuesday", "Keep these times",
+            [("bans[0].trait:row", "noisy"), ("bans[0].from", "2027-03-09T22:00"), ("bans[0].to", "2027-03-10T00:00")],
+            "/nights/1/bans/0/trait", "noisy" },
+        { "/nights", "Add this night", [("opens", "2027-03-11T20:00"), ("closes", "2027-03-11T23:00")], "/nights/3/opens", "2027-03-11T20:00" },
+        { "", "Move the launch", [("launch", "2027-03-12T10:00")], "/launch", "2027-03-12T10:00" },
+        { "/displays/cycle.panel", "Later plans follow this", [("choice", "leaveOut")], "/displays/1/choice", "leaveOut" },
+        { "/tasks/wall.paint", "Keep this task", [("name", "Paint all of the wall")], "/tasks/0/name", "Paint all of the wall" },
+        { "/tasks", "Add this task", [("name", "Wash the window"), ("modes[0].minutes:number", "20"),
+            ("modes[0].roles[0].skill:row", "dressing"), ("modes[0].roles[0].people:number", "1")], "/tasks/3/name", "Wash the window" },
+        { "/pins", "Hold this shift", [("person", "p2"), ("night", "monday"), ("off:boolean", "true")], "/pins/0/person", "p2" },
+        { "/pins", "Hold this work", [("task", "wall.paint"), ("night", "tuesday")], "/pins/0/night", "tuesday" },
+    };
+
+    [Theory]
+    [MemberData(nameof(Decisions))]
+    public async Task A_form_is_accepted_and_the_week_is_so(
+        string page, string button, (string, string)[] typed, string pointer, string expected)
+    {
+        var (week, lead) = await Opened();
+        using var answer = await lead.PressButton(await Page(lead, Facts + page), button, typed);
+        Assert.True(answer.StatusCode == HttpStatusCode.SeeOther, await answer.Content.ReadAsStringAsync());
+        Assert.Equal(expected, (string?)At(await week.Week(), pointer));
+        // Where the form leads, what was put in is the first of the latest.
+        Assert.StartsWith(Facts, answer.Headers.Location!.ToString());
+        Assert.Contains("Put in last", await Page(lead, Facts));
+    }
+
+    /// <summary>The same, as the planner reads it: particulars, rules and goals are not in the week that everybody reads.</summary>
+    [Theory]
+    [InlineData("/crew/p3", "Keep these particulars", "name", "Cleo Strand-Marsh", "/crew/2/name", "Cleo Strand-Marsh")]
+    [InlineData("/crew/p3", "Keep these particulars", "skills.painting:number", "1", "/crew/2/skills/painting", "1")]
+    [InlineData("/crew/p3", "Keep these hours", "available[1].night:row", "", "/crew/2/available/1/night", "wednesday")]
+    [InlineData("/crew/p3", "Keep these times", "commitments[0].from:row", "2027-03-08T12:00", "/crew/2/commitments/0/from", "2027-03-08T12:00")]
+    [InlineData("/crew", "Joins the crew", "name", "Dara Quill", "/crew/3/name", "Dara Quill")]
+    [InlineData("/rules", "Keep these rules", "minRestMinutes:number", "600", "/rules/minRestMinutes", "600")]
+    [InlineData("/rules", "Keep these rules", "minPeople:number", "", "/rules/minPeople", null)]
+    [InlineData("/goals", "Keep these goals", "hold.chance:number", "90", "/hold/chance", "90")]
+    [InlineData("/goals", "Keep these goals", "goals[1].goal:row", "nights", "/goals/1", "nights")]
+    [InlineData("/zones/window", "Keep these for this week", "maxPeople:number", "3", "/store/zones/0/maxPeople", "3")]
+    [InlineData("/tasks/wall.paint", "Keep this task", "modes[0].minutes:number", "90", "/tasks/0/modes/0/minutes", "90")]
+    public async Task The_planner_reads_what_was_put_in(
+        string page, string button, string field, string typed, string pointer, string? expected)
+    {
+        var (week, lead) = await Opened();
+        (string, string)[] values = field == "commitments[0].from:row" ? [(field, typed), ("commitments[0].to", "2027-03-08T17:00")]
+            : page == "/crew" ? [(field, typed), ("skills.dressing:number", "1"), ("ratePerHour:number", "1200")] : [(field, typed)];
+        using var answer = await lead.PressButton(await Page(lead, Facts + page), button, values);
+        Assert.True(answer.StatusCode == HttpStatusCode.SeeOther, await answer.Content.ReadAsStringAsync());
+        var file = (await week.Lead.Get($"{Address}/week-file")).Json;
+        Assert.Equal(expected, At(file, pointer) is JsonObject goal ? (string?)goal["goal"] : At(file, pointer)?.ToString());
+        if (page == "/tasks/wall.paint") // what the form only passes on stays
+            Assert.Equal(("Air the room.", "painting"), ((string?)At(file, "/tasks/0/cautions/0"), (string?)At(file, "/tasks/0/modes/0/roles/0/skill")));
+    }
+
+    [Fact]
+    public async Task What_was_put_in_is_taken_back_by_a_form_too()
+    {
+        var (week, lead) = await Opened();
+        (await lead.PressButton(await Page(lead, $"{Facts}/crew/p3"), "Is absent", ("night", "tuesday"))).Dispose();
+        (await lead.PressButton(await Page(lead, $"{Facts}/crew/p3"), "Comes after all", ("night", "tuesday"))).Dispose();
+        Assert.Empty((await week.Week())["absences"]!.AsArray());
+        (await lead.PressButton(await Page(lead, $"{Facts}/kits/forms"), "Its day is not known")).Dispose();
+        Assert.Null((await week.Week())["kits"]![0]!["eta"]);
+        (await lead.PressButton(await Page(lead, $"{Facts}/nights/wednesday"), "Drop this night")).Dispose();
+        Assert.Equal(2, (await week.Week())["nights"]!.AsArray().Count);
+        (await lead.PressButton(await Page(lead, $"{Facts}/pins"), "Hold this shift", ("person", "p2"))).Dispose();
+        (await lead.PressButton(await Page(lead, $"{Facts}/pins"), "Let it go")).Dispose();
+        Assert.Empty((await week.Week())["pins"]!.AsArray());
+        var lately = WebUtility.HtmlDecode(await Page(lead, Facts));
+        Assert.Contains("A pin was taken away.", lately);
+        Assert.Contains("Cleo Strand comes in the night of Tue 9 Mar after all.", lately);
+    }
+
+    [Fact]
+    public async Task A_refused_form_is_shown_again_with_what_was_typed_and_each_fault_beside_its_field()
+    {
+        var (week, lead) = await Opened();
+        var before = await week.ETag();
+        using var answer = await lead.PressButton(await Page(lead, $"{Facts}/nights/tuesday"), "Keep these times",
+            ("opens", "soon"), ("bans[1].trait:row", "noisy"), ("bans[1].from", "later"), ("bans[1].to", "2027-03-10T00:00"));
+        var page = WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync());
+        Assert.Equal((400, "text/html"), ((int)answer.StatusCode, answer.Content.Headers.ContentType!.MediaType));
+        Assert.Contains("Nothing has been kept yet.", page);
+        Assert.Matches("id=\"night-opens-fault\">[^<]*is not a store-local time[^<]*</p><input id=\"night-opens\" name=\"opens\" type=\"datetime-local\" value=\"soon\" aria-invalid=\"true\" aria-describedby=\"night-opens-fault\"",
+            page.Replace("\n", "").Replace("> <", "><"));
+        Assert.Contains("value=\"later\" aria-invalid=\"true\"", page); // the second row, although the first was left empty
+        Assert.DoesNotContain("name=\"closes\" type=\"datetime-local\" value=\"2027-03-10T00:00\" aria-invalid", page);
+        Assert.Equal(before, await week.ETag());
+
+        // What is wrong is mended in the same page, and the rest stays as it was typed.
+        using var mended = await lead.PressButton(await (await Again(lead)).Content.ReadAsStringAsync(), "Keep these times",
+            ("opens", "2027-03-09T19:00"), ("bans[1].from", "2027-03-09T22:00"));
+        Assert.Equal(HttpStatusCode.SeeOther, mended.StatusCode);
+        Assert.Equal("2027-03-09T22:00", (string?)At(await week.Week(), "/nights/1/bans/0/from"));
+
+        async Task<HttpResponseMessage> Again(Browser browser) => await browser.PressButton(
+            await Page(browser, $"{Facts}/nights/tuesday"), "Keep these times", ("opens", "soon"), ("bans[1].trait:row", "noisy"),
+            ("bans[1].from", "later"), ("bans[1].to", "2027-03-10T00:00"));
+    }
+
+    [Fact]
+    public async Task A_form_of_an_older_version_comes_back_with_what_was_typed()
+    {
+        var (week, lead) = await Opened();
+        var page = await Page(lead, $"{Facts}/zones/window");
+        await ExpectStatus(204, week.Lead.Post($"{Address}/crew/p3/absent", """{"night": "wednesday"}"""));
+        using var late = await lead.PressButton(page, "Keep these for this week", ("maxPeople:number", "7"));
+        var again = await late.Content.ReadAsStringAsync();
+        Assert.Equal(412, (int)late.StatusCode);
+        Assert.Contains("Read it again, then decide again.", again);
+        Assert.Contains("value=\"7\"", again);
+        using var mended = await lead.PressButton(again, "Keep these for this week");
+        Assert.Equal(HttpStatusCode.SeeOther, mended.StatusCode);
+    }
+
+    /// <summary>Another site could make a browser send a form. What that says must not stand in a page with a valid token.</summary>
+    [Fact]
+    public async Task A_form_without_its_token_is_not_shown_again()
+    {
+        var (_, lead) = await Opened();
+        var page = (await Page(lead, $"{Facts}/zones/window")).Replace("name=\":token\"", "name=\":other\"");
+        using var answer = await lead.PressButton(page, "Keep these for this week", ("name", "Injected"));
+        Assert.Equal(403, (int)answer.StatusCode);
+        Assert.DoesNotContain("Injected", await answer.Content.ReadAsStringAsync());
+    }
+
+    [Fact]
+    public async Task Head_office_sees_no_form_about_people_and_others_see_no_page()
+    {
+        var (_, lead) = await Opened();
+        var chain = service.NewChain();
+        await new FirstRain(chain).Open();
+        using var office = await chain.SignedIn("hana", Role.HeadOffice);
+        var page = await Page(office, Facts);
+        Assert.DoesNotContain("Somebody joins", page);
+        Assert.Contains("Move the launch", page);
+        Assert.Equal(403, (await office.Api.Get($"{Facts}/crew/p3", ("Accept", "text/html"))).Status);
+        using var crew = await chain.SignedIn("p3", Role.Crew, "harbour-street");
+        Assert.Equal(403, (await crew.Api.Get(Facts, ("Accept", "text/html"))).Status);
+        // A program is told where to go.
+        Assert.Equal(406, (await chain.LeadOf("harbour-street").Get(Facts, ("Accept", "application/json"))).Status);
+        Assert.DoesNotContain("<form", (await chain.LeadOf("harbour-street").Get(Facts, ("Accept", "text/html"))).Text);
+        lead.Dispose();
+    }
+
+    [Fact]
+    public async Task A_newer_direction_is_taken_by_a_button()
+    {
+        var (week, lead) = await Opened();
+        Assert.DoesNotContain("A newer direction", await Page(lead, Facts));
+        var tag = (await week.HeadOffice.Get("/directions/first-rain")).ETag!;
+        await ExpectStatus(204, week.HeadOffice.Put("/directions/first-rain",
+            Direction.Replace("\"Paint the wall\"", "\"Paint the wall twice\""), ("If-Match", tag)));
+        using var taken = await lead.PressButton(await Page(lead, Facts), "Take version 2 into this week");
+        Assert.Equal(HttpStatusCode.SeeOther, taken.StatusCode);
+        Assert.Equal("Paint the wall twice", (string?)At(await week.Week(), "/tasks/0/name"));
+    }
+
+    private async Task<(FirstRain Week, Browser Lead)> Opened()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        var lead = await chain.SignedIn("lena", Role.Lead);
+        lead.FormToken = null; // a form carries its own
+        return (week, lead);
+    }
+
+    private static async Task<string> Page(Browser browser, string address)
+    {
+        var answer = await browser.Api.Get(address, ("Accept", "text/html"));
+        Assert.True((200, "text/html") == (answer.Status, answer.ContentType), answer.Text);
+        return answer.Text;
+    }
+
+    /// <summary>The value at a JSON Pointer (RFC 6901) without escapes; null if there is none.</summary>
+    private static JsonNode? At(JsonNode json, string pointer) => pointer.Split('/').Skip(1).Aggregate((JsonNode?)json, (at, part) =>
+        at is JsonArray list ? list.ElementAtOrDefault(int.Parse(part, System.Globalization.CultureInfo.InvariantCulture)) : at?[part]);
+}
