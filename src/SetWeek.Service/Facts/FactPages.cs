@@ -5,6 +5,7 @@ using SetWeek.Domain.Weeks;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Nights;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Facts;
 using SetWeek.Service.Storage;
@@ -34,6 +35,7 @@ internal static class FactPages
             Acts = request.FormToken() is { } token
                 ? new FormActs(token, $"\"{stream.Version}\"", request.PlanIds.Next(request.SystemTime), request.Address) : null,
             Refusal = request.Refusal,
+            Reader = await session.ReaderOf(week.Id, request),
         });
     }
 

@@ -22,6 +22,9 @@ public static class PlanAnswer
 {
     private const string Json = "application/json", Page = "text/html", Table = "text/csv";
 
+    public static QueryParameter Night { get; } = new("night",
+        "For the page of a week that is large: the id of the night that it shows with all its work, or all", "monday");
+
     public static IReadOnlyList<Reply> Replies { get; } =
     [
         new(200, "The plan, as JSON, as a page (Accept: text/html) or as a table (Accept: text/csv)", typeof(View)),
@@ -83,7 +86,7 @@ public static class PlanAnswer
     public static PlanActs? ActsFor(Request request, string week, long version, string? plan) =>
         request.Caller.HasRole(RequestPlan.Operation.MayUse) && request.FormToken() is { } token
             ? new PlanActs($"/weeks/{week}/plans", plan is null ? null : $"{AddressOf(week, plan)}/publish", $"/weeks/{week}/plan",
-                token, $"\"{version}\"", request.PlanIds.Next(request.SystemTime)) { WhatIf = $"/weeks/{week}/what-if" }
+                token, $"\"{version}\"", request.PlanIds.Next(request.SystemTime)) { Page = request.Address, WhatIf = $"/weeks/{week}/what-if" }
             : null;
 
     private static Answer NotAcceptable => Refused.With(406, "A plan is available as application/json, text/html or text/csv.");

@@ -42,6 +42,8 @@ internal static class PlanPages
             "published", request.Caller.MaySeePay)
         {
             Links = LinksOf(request, week),
+            Reader = await session.ReaderOf(week.Id, request),
+            Refusal = request.Refusal,
             Shown = shown,
             Notes = shown.InFull.ToDictionary(night => night.Night, night =>
                 NightNotes.Of(week, night, margins.GetValueOrDefault(night.Night), candidate?.Replaces)),
@@ -74,6 +76,8 @@ internal static class PlanPages
             new(await session.TitleOf(week, request.Cancelled), PlanningProblem.WeekOf(week, crew))
             {
                 Links = LinksOf(request, week),
+            Reader = await session.ReaderOf(week.Id, request),
+                Refusal = request.Refusal,
                 Latest = latest is null ? null : PlanAnswer.AddressOf(week.Id, latest),
                 Acts = PlanAnswer.ActsFor(request, week.Id, stream.Version, null),
                 Absent = [.. week.Absences.OrderBy(absence => absence.Night, StringComparer.Ordinal)
@@ -96,6 +100,8 @@ internal static class PlanPages
             return await Page<NoPlanPage, NoPlanPage.Outcome>(new(title, input.Week, candidate, request.Caller.MaySeePay)
             {
                 Links = LinksOf(request, week),
+            Reader = await session.ReaderOf(week.Id, request),
+                Refusal = request.Refusal,
                 Acts = PlanAnswer.ActsFor(request, week.Id, stream.Version, null) is { } acts ? acts with
                 {
                     // A repair is proven for the week of the request alone.
@@ -107,6 +113,8 @@ internal static class PlanPages
             request.Caller.MaySeePay)
         {
             Links = LinksOf(request, week),
+            Reader = await session.ReaderOf(week.Id, request),
+            Refusal = request.Refusal,
             Shown = ShownNights.Of(input.Week, plan.Nights, request.Query("night"), candidate.Now),
             Since = candidate.State != CandidateState.Overtaken ? []
                 : await SinceOf(session, week, crew, candidate.WeekVersion, request.Cancelled),
@@ -128,6 +136,7 @@ internal static class PlanPages
             ProgressSentences.Of(candidate.State, best?.AfterMilliseconds), best?.Goals ?? [], request.Caller.MaySeePay)
         {
             Links = LinksOf(request, week),
+            Reader = await session.ReaderOf(week.Id, request),
         });
     }
 

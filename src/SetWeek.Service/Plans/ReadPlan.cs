@@ -13,6 +13,7 @@ public sealed class ReadPlan : IQuery
         new("GET", "/weeks/{id}/plans/{plan}", "readPlan", "Reads a requested plan, also while the search for it runs")
     {
         MayUse = Permission.Everybody(AccessScope.Week),
+        Query = [PlanAnswer.Night],
         Replies = PlanAnswer.Replies,
     };
 

@@ -19,6 +19,7 @@ public sealed class ReadPublishedPlan : IQuery
         new("GET", "/weeks/{id}/plan", "readPublishedPlan", "Reads the published plan")
     {
         MayUse = Permission.Everybody(AccessScope.Week),
+        Query = [PlanAnswer.Night],
         Replies =
         [
             new(200, "The plan, as a plan file, as a page (Accept: text/html) or as a table (Accept: text/csv)",

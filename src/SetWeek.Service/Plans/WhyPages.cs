@@ -30,6 +30,7 @@ internal static class WhyPages
             new(loaded.Title, loaded.Problem.Week, why)
             {
                 Links = WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Week"),
+                Reader = await session.ReaderOf(week.Id, request),
                 Piece = note?.Number is not { } number ? null : $"No. {number}, in the night of {words.NightName(why.Night)}"
                     + (work is { People.Count: > 0 }
                         ? $", by {WeekLabels.Join([.. work.People.Select(person => words.Person(person.Person))])}." : "."),

@@ -19,6 +19,9 @@ public sealed record WeekForms(string Title, StoreWeek State, CrewFile Crew, Wee
     /// <summary>The form that was refused just now.</summary>
     public FormRefusal? Refusal { get; init; }
 
+    /// <summary>Who reads the page.</summary>
+    public Frame.Reader? Reader { get; init; }
+
     /// <summary>The address of the week.</summary>
     public string Address => $"/weeks/{State.Id}";
 

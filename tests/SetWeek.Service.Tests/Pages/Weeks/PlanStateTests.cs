@@ -72,6 +72,41 @@ public sealed class PlanStateTests(RunningService service)
         Assert.Contains("Ask for another plan", page);
     }
 
+    /// <summary>Somebody was faster: the page of the plan comes back as it now is, and says why nothing was published.</summary>
+    [Fact]
+    public async Task A_plan_that_was_overtaken_while_it_was_read_is_shown_as_it_now_is()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        var plan = await week.Plan();
+        using var lead = await chain.SignedIn("lena", Role.Lead);
+        lead.FormToken = null;
+        var page = await Raw(lead, $"{Address}/plans/{plan["id"]}");
+        await ExpectStatus(204, week.Lead.Post($"{Address}/crew/p3/absent", """{"night": "wednesday"}"""));
+        using var late = await lead.PressButton(page, "Publish this plan");
+        var again = WebUtility.HtmlDecode(await late.Content.ReadAsStringAsync());
+        Assert.Equal(412, (int)late.StatusCode);
+        Assert.Contains("Nothing was done.", again);
+        Assert.Contains("Overtaken.", again);
+        Assert.Contains("Cleo Strand is absent from the night of Wed 10 Mar.", again);
+        Assert.DoesNotContain("Publish this plan", again);
+        Assert.Null((await week.Week())["publishedPlan"]);
+    }
+
+    [Fact]
+    public async Task A_request_with_a_fault_comes_back_with_what_was_typed()
+    {
+        var chain = service.NewChain();
+        await new FirstRain(chain).Open();
+        using var lead = await chain.SignedIn("lena", Role.Lead);
+        lead.FormToken = null;
+        using var refused = await lead.PressButton(await Raw(lead, $"{Address}/plan"), "Ask for a plan", ("seconds:number", "4000"));
+        var again = await refused.Content.ReadAsStringAsync();
+        Assert.Equal(400, (int)refused.StatusCode);
+        Assert.Contains("value=\"4000\" aria-invalid=\"true\"", again);
+        Assert.Contains("No plan of this week is published yet.", again);
+    }
+
     [Fact]
     public async Task The_published_plan_says_its_issue_who_published_it_and_what_changed()
     {
@@ -123,7 +158,7 @@ public sealed class PlanStateTests(RunningService service)
     private static async Task<string> NoPlan(CandidatePlan candidate) => WebUtility.HtmlDecode(
         await PageRenderer.Render<NoPlanPage, NoPlanPage.Outcome>(new("First Rain", ChartWeek.Spring, candidate, ShowsPay: false)
         {
-            Acts = new PlanActs("/weeks/w/plans", null, "/weeks/w/plan", "token", "\"1\"", "key") { WhatIf = "/weeks/w/what-if" },
+            Acts = new PlanActs("/weeks/w/plans", null, "/weeks/w/plan", "token", "\"1\"", "key") { Page = "/weeks/w/plan", WhatIf = "/weeks/w/what-if" },
         }));
 
     private static async Task<string> Page(Browser browser, string address) => WebUtility.HtmlDecode(await Raw(browser, address));

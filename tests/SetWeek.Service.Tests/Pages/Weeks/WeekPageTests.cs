@@ -34,7 +34,7 @@ public sealed class WeekPageTests
         Assert.Contains("It starts no later than 22:18 (+00:00): 3 min in hand. Frees 102.", page);
         Assert.Contains("It starts as written: nothing is in hand. Changed in this issue.", page);
         Assert.Contains("It starts no later than 01:30 (+00:00).", page);
-        Assert.Contains("Ben Marsh</span>, home by 00:45 (+00:00), changed in this issue", page);
+        Assert.Contains("Ben Marsh</bdi>, home by 00:45 (+00:00), changed in this issue", page);
     }
 
     [Fact]
@@ -103,7 +103,7 @@ public sealed class WeekPageTests
     }
 
     [SuppressMessage("Globalization", "CA1303", Justification = "Text from right to left is what is tested.")]
-    private static (Week, PlannedNight[]) Largest()
+    internal static (Week Week, PlannedNight[] Nights) Largest()
     {
         var opens = new LocalDateTime(2027, 3, 1, 20, 0);
         Night[] nights = [.. Enumerable.Range(1, 21).Select(day =>
