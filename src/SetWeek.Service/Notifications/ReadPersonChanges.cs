@@ -47,7 +47,7 @@ public sealed class ReadPersonChanges : IQuery
                 changes is { AtShortNotice: true } ? ToldReport.Consent : null)).WithVersion(stream.Version);
         return Answer.Page(await PageRenderer.Render<OwnChangesPage, OwnChangesPage.Own>(new(
             await session.TitleOf(week, request.Cancelled),
-            WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Told"), $"/weeks/{week.Id}", week.Week.Store.TimeZone,
+            WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, WeekLinks.ToldFor(request.Caller.Role)), $"/weeks/{week.Id}", week.Week.Store.TimeZone,
             report.Issue, report.PublishedAt, member.Name, changes, person == request.Caller.Person,
             person == request.Caller.Person && request.FormToken() is { } token
                 ? new ToldPage.Acts(token, request.PlanIds.Next(request.SystemTime)) : null)

@@ -31,6 +31,7 @@ public sealed class ReadTold : IQuery
         [
             new(200, "The issue, as JSON or as a page (Accept: text/html)", typeof(View)) { HasETag = true },
             Reply.Page("The same as a page"),
+            new(303, "For a member of the crew who asks for a page: the page of what changes for themselves"),
         ],
     };
 
@@ -42,6 +43,9 @@ public sealed class ReadTold : IQuery
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         if (week.Published is null)
             return Refused.With(404, "No plan of this week is published yet, so nobody is to be told of one.", "nothing-published");
+        var isPage = request.PreferredType("application/json", "text/html") == "text/html";
+        if (isPage && request.Caller.Role == Role.Crew && week.Crew.Contains(request.Caller.Person))
+            return Answer.SeeOther($"/weeks/{week.Id}/told/{request.Caller.Person}");
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         if (ToldReport.Of(week, crew, issue) is not { } report) return Refused.Missing("issue", $"{issue}");
         report = report with
@@ -49,13 +53,13 @@ public sealed class ReadTold : IQuery
             People = [.. report.People.Where(person => request.Caller.Role == Role.Lead || person.Person == request.Caller.Person)],
         };
         var isForStore = request.Caller.Role is Role.Lead or Role.Crew;
-        if (request.PreferredType("application/json", "text/html") != "text/html")
+        if (!isPage)
             return Answer.Ok(new View(report.Issue, report.IsCurrent, report.Plan, report.PublishedBy, report.PublishedAt,
                 report.NoticeMinutes, report.Counts, isForStore ? report.People : null, report.Earlier,
                 report.Counts.AtShortNotice > 0 ? ToldReport.Consent : null)).WithVersion(stream.Version);
         return Answer.Page(await PageRenderer.Render<ToldPage, ToldPage.Told>(new(
             await session.TitleOf(week, request.Cancelled),
-            WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Told"), $"/weeks/{week.Id}", week.Week.Store.TimeZone, report,
+            WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, WeekLinks.ToldFor(request.Caller.Role)), $"/weeks/{week.Id}", week.Week.Store.TimeZone, report,
             isForStore, person => crew.Find(person)?.Name ?? person,
             request.Caller.Role == Role.Lead && report.IsCurrent && request.FormToken() is { } token
                 ? new ToldPage.Acts(token, request.PlanIds.Next(request.SystemTime)) : null)

@@ -5,31 +5,37 @@ namespace SetWeek.Service.Pages;
 /// <summary>The links in the head of every page of a week.</summary>
 public static class WeekLinks
 {
-    private const string FactsPage = "What has changed";
+    private const string MyChanges = "My changes";
 
     /// <param name="current">The name of the page that is shown.</param>
     public static IReadOnlyList<Frame.Link> Of(string week, string direction, Role role, string current) =>
     [
         .. from page in Pages(week, direction)
-            where role != Role.Crew || page.IsForCrew
-            where page.Name != FactsPage || role is Role.Lead or Role.HeadOffice
-            // It has what only those read who plan the work and pay for it.
-            where page.Name != "Crew" || role is Role.Lead or Role.HeadOffice
+            where page.Readers.Contains(role)
             select new Frame.Link(page.Name, page.Address, page.Name == current),
     ];
 
-    private static IEnumerable<(string Name, string Address, bool IsForCrew)> Pages(string week, string direction) =>
-    [
-        ("Week", $"/weeks/{week}/plan", true),
-        ("Tonight", $"/weeks/{week}/tonight", true),
-        ("Kits", $"/weeks/{week}/kits", true),
-        ("Snags", $"/weeks/{week}/snags", true),
-        ("Questions", $"/weeks/{week}/questions", true),
-        ("Direction", $"/directions/{direction}", true),
-        ("Crew", $"/weeks/{week}/crew", false),
-        (FactsPage, $"/weeks/{week}/facts", false),
-        ("Told", $"/weeks/{week}/told", false),
-        ("Walk-through", $"/weeks/{week}/walk-through", true),
-        ("Hand-over", $"/weeks/{week}/hand-over", false),
-    ];
+    /// <summary>The name that the page of who was told has for the role.</summary>
+    public static string ToldFor(Role role) => role == Role.Crew ? MyChanges : "Told";
+
+    private static IEnumerable<(string Name, string Address, IReadOnlyList<Role> Readers)> Pages(string week, string direction)
+    {
+        IReadOnlyList<Role> everybody = Roles.All, others = [.. Roles.All.Where(role => role != Role.Crew)],
+            planners = [Role.Lead, Role.HeadOffice];
+        return
+        [
+            ("Week", $"/weeks/{week}/plan", everybody),
+            ("Tonight", $"/weeks/{week}/tonight", everybody),
+            ("Kits", $"/weeks/{week}/kits", everybody),
+            ("Snags", $"/weeks/{week}/snags", everybody),
+            ("Questions", $"/weeks/{week}/questions", everybody),
+            ("Direction", $"/directions/{direction}", everybody),
+            ("Crew", $"/weeks/{week}/crew", planners),
+            ("What has changed", $"/weeks/{week}/facts", planners),
+            (MyChanges, $"/weeks/{week}/told", [Role.Crew]),
+            ("Told", $"/weeks/{week}/told", others),
+            ("Walk-through", $"/weeks/{week}/walk-through", everybody),
+            ("Hand-over", $"/weeks/{week}/hand-over", others),
+        ];
+    }
 }

@@ -53,8 +53,11 @@ public sealed class ToldTests(RunningService service)
         Assert.Contains((string)(await Of(week, id))["sentences"]![0]!, page);
         Assert.Contains("Local law, local codes and contracts come first.", page); // a week's notice was asked for
         Assert.DoesNotContain("£", page);
+        Assert.Contains($"<a href=\"{Told}\" aria-current=\"page\">My changes</a>", page);
         var seen = (string?)(await Of(week, id))["seen"];
         Assert.NotNull(seen);
+        var all = await own.Api.Get(Told, ("Accept", "text/html")); // the link in the head leads to the own page
+        Assert.Equal((303, $"{Told}/{id}"), (all.Status, all.Location));
         chain.Clock.MoveTo("2027-03-07T15:00");
         await Page(own, $"{Told}/{id}");
         Assert.Equal(seen, (string?)(await Of(week, id))["seen"]);
@@ -65,6 +68,19 @@ public sealed class ToldTests(RunningService service)
         Assert.Contains("Said that they cannot", await Page(own, $"{Told}/{id}"));
         var counts = (await chain.HeadOffice.Get(Told)).Json["counts"]!;
         Assert.Equal((1, 1), ((int)counts["seen"]!, (int)counts["declined"]!));
+    }
+
+    [Fact]
+    public async Task Several_phones_of_a_person_at_once_record_it_once()
+    {
+        var (chain, week) = await TwoIssues();
+        var id = await MovedPerson(week);
+        var crew = chain.As(id, Role.Crew, Store);
+        var answers = await Task.WhenAll(Enumerable.Range(0, 6).Select(_ => crew.Get($"{Told}/{id}")));
+        Assert.All(answers, answer => Assert.Equal(200, answer.Status));
+        var history = (await ExpectStatus(200, week.Lead.Get($"{Address}/history"))).Json["events"]!.AsArray();
+        var seen = Assert.Single(history, entry => (string?)entry!["type"] == "changes-seen")!;
+        Assert.Equal(id, (string?)seen["who"]); // a lead reads who
     }
 
     [Fact]

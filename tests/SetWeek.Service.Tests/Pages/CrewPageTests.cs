@@ -32,6 +32,7 @@ public sealed class CrewPageTests(RunningService service)
             "Under 18: the rules for young workers are kept.",
         }) Assert.Contains(words, page);
         Assert.DoesNotContain("flu", page);
+        Assert.Contains($"href=\"{Address}/facts/crew/p2\"", page);
         Assert.Contains("""data-l="Can come:">Asha Rowan and Ben Marsh</td>""", page);
         Assert.Contains("""data-l="Cannot come:">Cleo Strand</td>""", page);
 
