@@ -129,6 +129,7 @@ public static class Hosting
         StartEndpoint.Map(routes, (http, start, caller) => StartWays.Add(start, caller,
             http.RequestServices.GetRequiredService<IDocumentStore>(), http.RequestServices.GetRequiredService<PlanningClock>().Now,
             http.RequestAborted));
+        OfflineEndpoint.Map(routes);
         PageFiles.Map(routes);
         SessionEndpoints.Map(routes);
         ApiDescription.Map(routes);

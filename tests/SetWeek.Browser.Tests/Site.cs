@@ -27,6 +27,9 @@ public sealed class Site : IAsyncLifetime
 
     public Uri Address { get; private set; } = null!;
 
+    /// <summary>Addresses that contain this are answered after six seconds, as by a slow network.</summary>
+    public string? SlowPath { get; set; }
+
     public IPlaywright Playwright { get; private set; } = null!;
 
     public IBrowser Browser { get; private set; } = null!;
@@ -43,6 +46,12 @@ public sealed class Site : IAsyncLifetime
         });
         builder.Services.AddSingleton(Clock).AddSingleton(new PlanningClock(() => Clock.Now));
         service = builder.Build();
+        service.Use(async (http, next) =>
+        {
+            if (SlowPath is { } slow && http.Request.Path.Value!.Contains(slow, StringComparison.Ordinal))
+                await Task.Delay(TimeSpan.FromSeconds(6), http.RequestAborted);
+            await next(http);
+        });
         Hosting.Map(service);
         await service.StartAsync();
         Address = new Uri(service.Urls.Single());

@@ -7,11 +7,13 @@ namespace SetWeek.Browser.Tests;
 public sealed class Visit : IAsyncDisposable
 {
     private readonly Site site;
+    private readonly bool ownsContext;
     private readonly List<string> complaints = [];
 
-    public Visit(Site site, IPage page)
+    /// <param name="ownsContext">Whether the end of the visit closes the context; else it closes the page alone.</param>
+    public Visit(Site site, IPage page, bool ownsContext = true)
     {
-        (this.site, Page) = (site, page);
+        (this.site, Page, this.ownsContext) = (site, page, ownsContext);
         Watch(page);
     }
 
@@ -38,7 +40,7 @@ public sealed class Visit : IAsyncDisposable
         Watch(Page = await context.NewPageAsync());
     }
 
-    public async ValueTask DisposeAsync() => await Context.CloseAsync();
+    public async ValueTask DisposeAsync() => await (ownsContext ? Context.CloseAsync() : Page.CloseAsync());
 
     private void Watch(IPage page)
     {

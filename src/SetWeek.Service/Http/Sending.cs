@@ -1,3 +1,6 @@
+using System.Text;
+using SetWeek.Service.Access;
+using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Forms;
 using SetWeek.Service.Http.Requests;
@@ -9,6 +12,8 @@ namespace SetWeek.Service.Http;
 /// <summary>Sends answers; a refusal goes to a browser as a page.</summary>
 internal static class Sending
 {
+    private const string SessionHeader = "SetWeek-Session", DocumentStart = "<html ";
+
     public static async Task Reply(this HttpContext http, Answer answer)
     {
         if (answer.Problem is { } problem && WantsPage(http))
@@ -23,7 +28,24 @@ internal static class Sending
         else if (!answer.IsRefusal && http.Features.Get<FormPost>() is { } form && (form.Then ?? answer.Location) is { } next
             && (form.Then is not null || !FormPost.IsMultipart(http) || http.WantsPage()))
             answer = new Answer(303) { Location = next };
-        await answer.Send(http);
+        await OfSession(http, answer).Send(http);
+    }
+
+    /// <summary>
+    /// A page says whose it is. Its script sends a report in the session of the person who made it alone, and a browser keeps the
+    /// pages of one session (docs/decisions/offline.md).
+    /// </summary>
+    private static Answer OfSession(HttpContext http, Answer answer)
+    {
+        if (answer.ContentType?.StartsWith("text/html", StringComparison.Ordinal) != true) return answer;
+        var session = SessionCookie.IsUsedBy(http.User) ? SessionCookie.IdOf(http.User) : null;
+        http.Response.Headers[SessionHeader] = session ?? "none";
+        if (session is null || Caller.From(http.User) is not { } caller) return answer;
+        var page = Encoding.UTF8.GetString(answer.Content.Span);
+        var start = page.IndexOf(DocumentStart, StringComparison.Ordinal) + DocumentStart.Length;
+        // Ids have no characters that HTML reads.
+        var whose = $"data-session=\"{session}\" data-person=\"{caller.Tenant}/{caller.Person}\" ";
+        return answer with { Content = Encoding.UTF8.GetBytes(page.Insert(start, whose)) };
     }
 
     /// <summary>Whether the caller prefers a page to JSON, as the Accept header of every browser says.</summary>

@@ -1,24 +1,31 @@
 using System.Collections.Frozen;
+using System.IO.Compression;
 using System.Reflection;
 using System.Security.Cryptography;
 using Microsoft.AspNetCore.StaticFiles;
+using Microsoft.Net.Http.Headers;
 
 namespace SetWeek.Service.Pages;
 
 /// <summary>
-/// The style sheet, fonts and icon of the pages, from the assembly. An address holds the hash of the content, so a browser keeps
-/// a file for good and a new build is seen at once.
+/// The style sheet, fonts, icons and script modules of the pages, from the assembly. An address holds the hash of the content, so a
+/// browser keeps a file for good and a new build is seen at once.
 /// </summary>
 public static class PageFiles
 {
     private const string Root = "/assets", Resources = "assets/";
 
-    private sealed record Asset(string Address, string ContentType, byte[] Content);
+    /// <param name="Compressed">The content by gzip (RFC 1952); null for what is compressed already.</param>
+    private sealed record Asset(string Address, string ContentType, byte[] Content, byte[]? Compressed);
 
     private static readonly FrozenDictionary<string, Asset> ByName = ReadAll();
 
     private static readonly FrozenDictionary<string, Asset> ByAddress =
         ByName.Values.ToFrozenDictionary(asset => asset.Address);
+
+    /// <summary>The addresses of the modules that every page loads, the first of which imports the others.</summary>
+    public static IReadOnlyList<string> Modules { get; } =
+        [.. new[] { "start.js", "kept.js", "live.js", "queue.js", "reports.js", "words.js" }.Select(Address)];
 
     /// <summary>The address of a file.</summary>
     /// <exception cref="KeyNotFoundException">There is no such file.</exception>
@@ -29,6 +36,14 @@ public static class PageFiles
         routes.MapMethods($"{Root}/{{hash}}/{{**name}}", [HttpMethods.Get, HttpMethods.Head], Send)
             .AllowAnonymous();
 
+    /// <summary>The service worker, which has an address without hash: a browser asks for it again and compares.</summary>
+    public static Task SendWorker(HttpContext http)
+    {
+        http.Response.Headers.CacheControl = "no-cache";
+        http.Response.Headers.ContentSecurityPolicy = "default-src 'none'; connect-src 'self'";
+        return Send(http, ByName["service-worker.js"]);
+    }
+
     private static async Task Send(HttpContext http)
     {
         if (!ByAddress.TryGetValue(http.Request.Path.Value ?? "", out var asset))
@@ -36,12 +51,27 @@ public static class PageFiles
             http.Response.StatusCode = StatusCodes.Status404NotFound;
             return;
         }
+        http.Response.Headers.CacheControl = "public, max-age=31536000, immutable"; // RFC 8246
+        await Send(http, asset);
+    }
+
+    private static async Task Send(HttpContext http, Asset asset)
+    {
         var response = http.Response;
+        var content = asset.Content;
+        if (asset.Compressed is { } compressed)
+        {
+            response.Headers.Vary = HeaderNames.AcceptEncoding;
+            if (http.Request.GetTypedHeaders().AcceptEncoding.Any(given => given.Value == "gzip" && given.Quality is not 0))
+            {
+                response.Headers.ContentEncoding = "gzip";
+                content = compressed;
+            }
+        }
         response.ContentType = asset.ContentType;
-        response.ContentLength = asset.Content.Length;
-        response.Headers.CacheControl = "public, max-age=31536000, immutable"; // RFC 8246
+        response.ContentLength = content.Length;
         response.Headers.XContentTypeOptions = "nosniff";
-        if (!HttpMethods.IsHead(http.Request.Method)) await response.Body.WriteAsync(asset.Content, http.RequestAborted);
+        if (!HttpMethods.IsHead(http.Request.Method)) await response.Body.WriteAsync(content, http.RequestAborted);
     }
 
     private static FrozenDictionary<string, Asset> ReadAll()
@@ -54,7 +84,15 @@ public static class PageFiles
         var hash = Convert.ToHexStringLower(SHA256.HashData(
             [.. files.OrderBy(file => file.Key, StringComparer.Ordinal).SelectMany(file => file.Value)]))[..16];
         return files.ToFrozenDictionary(file => file.Key, file => new Asset($"{Root}/{hash}/{file.Key}",
-            types.TryGetContentType(file.Key, out var type) ? type : "application/octet-stream", file.Value));
+            types.TryGetContentType(file.Key, out var type) ? type : "application/octet-stream", file.Value,
+            Path.GetExtension(file.Key) is ".woff2" or ".png" ? null : Compress(file.Value)));
+    }
+
+    private static byte[] Compress(byte[] content)
+    {
+        using var compressed = new MemoryStream();
+        using (var gzip = new GZipStream(compressed, CompressionLevel.SmallestSize)) gzip.Write(content);
+        return compressed.ToArray();
     }
 
     private static byte[] Read(Assembly assembly, string name)

@@ -30,6 +30,7 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("start", Service.Access.Role.Lead, "/"),
         new("sign-in link", null, "{link}"),
         new("phone, not enrolled", null, "/phone"),
+        new("no connection", null, "/offline"),
         new("week", Service.Access.Role.Lead, "{week}/plan"),
         new("week, chart by place", Service.Access.Role.Lead, "{week}/plan") { Reach = page => page.Locator(".l-zone").First.ClickAsync() },
         new("week for the crew", Service.Access.Role.Crew, "{week}/plan"),

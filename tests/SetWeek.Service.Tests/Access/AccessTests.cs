@@ -22,14 +22,15 @@ public sealed class AccessTests(RunningService service)
         foreach (var endpoint in endpoints.Where(endpoint => !IsFileOfPages(endpoint)))
         {
             string[] open = ["/", "/health/live", "/health/ready", "/openapi/v1.json", "/calendars/{calendar}",
-                "/sign-in/{link}", "/phone", "/phone/enrolment", "/phone/pin", "/phone/session"];
+                "/sign-in/{link}", "/phone", "/phone/enrolment", "/phone/pin", "/phone/session", "/offline"];
             Assert.Equal(open.Contains(endpoint.RoutePattern.RawText),
                 endpoint.Metadata.GetMetadata<IAllowAnonymous>() is not null);
             Assert.NotEmpty(endpoint.Metadata.GetRequiredMetadata<Operation>().MayUse.Roles);
         }
 
         static bool IsFileOfPages(RouteEndpoint endpoint) =>
-            endpoint.RoutePattern.RawText!.StartsWith("/assets/", StringComparison.Ordinal);
+            endpoint.RoutePattern.RawText!.StartsWith("/assets/", StringComparison.Ordinal)
+                || endpoint.RoutePattern.RawText == OfflineEndpoint.Worker;
     }
 
     [Fact]

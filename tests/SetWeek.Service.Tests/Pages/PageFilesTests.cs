@@ -1,4 +1,8 @@
+using System.IO.Compression;
+using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
+using SetWeek.Service.Access;
+using SetWeek.Service.Pages;
 
 namespace SetWeek.Service.Tests.Pages;
 
@@ -17,7 +21,15 @@ public sealed partial class PageFilesTests(RunningService service)
         var style = await client.GetStringAsync(addresses.Single(address => address.EndsWith(".css", StringComparison.Ordinal)));
         var beside = addresses[0][..(addresses[0].LastIndexOf('/') + 1)];
         addresses.AddRange(InStyle().Matches(style).Select(match => beside + match.Groups[1].Value));
-        Assert.Equal(4, addresses.Count); // style sheet, icon, two fonts
+        foreach (var name in new[] { "start.js", "queue.js", "setweek.webmanifest", "icon-192.png", "literata.woff2" })
+            Assert.Contains(addresses, address => address.EndsWith($"/{name}", StringComparison.Ordinal));
+        // The manifest and the modules name others by their place beside them.
+        foreach (var address in addresses.Where(address => address.EndsWith(".webmanifest", StringComparison.Ordinal)).ToList())
+            addresses.AddRange(JsonNode.Parse(await client.GetStringAsync(address))!["icons"]!.AsArray()
+                .Select(icon => beside + (string)icon!["src"]!));
+        foreach (var module in addresses.Where(address => address.EndsWith(".js", StringComparison.Ordinal)).ToList())
+            Assert.All(Imported().Matches(await client.GetStringAsync(module)),
+                match => Assert.Contains(beside + match.Groups[1].Value, addresses)); // loaded at once, not one after another
         foreach (var address in addresses)
         {
             using var file = await client.GetAsync(address);
@@ -41,6 +53,42 @@ public sealed partial class PageFilesTests(RunningService service)
         Assert.DoesNotMatch("<style|<script(?![^>]* src=)| style=| on[a-z]+=", page);
     }
 
+    /// <summary>Service Workers, section on register: a worker's scope is its own folder, and it is compared on each start.</summary>
+    [Fact]
+    public async Task The_service_worker_lies_at_the_root_and_is_asked_for_again()
+    {
+        using var client = service.Host.Server.CreateClient();
+        using var answer = await client.GetAsync("/service-worker.js");
+        Assert.Equal("text/javascript", answer.Content.Headers.ContentType!.MediaType);
+        Assert.True(answer.Headers.CacheControl!.NoCache);
+    }
+
+    [Fact]
+    public async Task A_file_is_compressed_for_whoever_reads_gzip()
+    {
+        using var client = service.Host.Server.CreateClient();
+        client.DefaultRequestHeaders.TryAddWithoutValidation("Accept-Encoding", "br, gzip");
+        using var style = await client.GetAsync(PageFiles.Address("setweek.css"));
+        using var font = await client.GetAsync(PageFiles.Address("fonts/literata.woff2"));
+        Assert.Equal("gzip", Assert.Single(style.Content.Headers.ContentEncoding));
+        Assert.Empty(font.Content.Headers.ContentEncoding);
+        using var text = new StreamReader(new GZipStream(await style.Content.ReadAsStreamAsync(), CompressionMode.Decompress));
+        client.DefaultRequestHeaders.Remove("Accept-Encoding");
+        Assert.Equal(await client.GetStringAsync(PageFiles.Address("setweek.css")), await text.ReadToEndAsync());
+    }
+
+    /// <summary>The service worker keeps the pages of one session, and a report is sent in that of its person alone.</summary>
+    [Fact]
+    public async Task A_page_says_whose_it_is()
+    {
+        var chain = service.NewChain();
+        using var lead = await chain.SignedIn("lena", Role.Lead);
+        var page = (await lead.Api.Get("/", ("Accept", "text/html"))).Text;
+        Assert.Matches($"<html data-session=\"[0-9a-f]{{32}}\" data-person=\"{chain.Tenant}/lena\" lang=", page);
+        var open = (await chain.Browser().Api.Get("/", ("Accept", "text/html"))).Text;
+        Assert.Contains("<html lang=", open);
+    }
+
     [Theory]
     [InlineData("/assets/0123456789abcdef/setweek.css")]
     [InlineData("/assets/0123456789abcdef/%2e%2e/%2e%2e/SetWeek.Service.dll")]
@@ -53,6 +101,9 @@ public sealed partial class PageFilesTests(RunningService service)
 
     [GeneratedRegex("<link [^>]*href=\"([^\"]+)\"")]
     private static partial Regex Loaded();
+
+    [GeneratedRegex("from \"\\./([^\"]+)\"")]
+    private static partial Regex Imported();
 
     [GeneratedRegex(@"url\(([^)]+)\)")]
     private static partial Regex InStyle();

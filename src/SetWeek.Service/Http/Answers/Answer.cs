@@ -82,7 +82,7 @@ public sealed record Answer(int Status)
             || ContentType.StartsWith("image/svg+xml", StringComparison.Ordinal)))
             response.Headers.ContentSecurityPolicy =
                 "default-src 'none'; style-src 'self'; img-src 'self'; font-src 'self'; script-src 'self'; connect-src 'self'; "
-                + "form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
+                + "worker-src 'self'; manifest-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
         if (Status is 204 or 304) return;
         if (ContentType is not null) response.ContentType = ContentType;
         response.ContentLength = Content.Length;

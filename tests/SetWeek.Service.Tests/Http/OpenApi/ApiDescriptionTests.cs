@@ -2,6 +2,7 @@ using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.OpenApi;
+using SetWeek.Service.Http;
 using SetWeek.Service.Http.OpenApi;
 
 namespace SetWeek.Service.Tests.Http.OpenApi;
@@ -46,7 +47,8 @@ public sealed class ApiDescriptionTests(RunningService service)
 
     /// <summary>Files that pages load are no part of the API.</summary>
     private static bool IsDescribed(RouteEndpoint endpoint) =>
-        !endpoint.RoutePattern.RawText!.StartsWith("/assets/", StringComparison.Ordinal);
+        !endpoint.RoutePattern.RawText!.StartsWith("/assets/", StringComparison.Ordinal)
+            && endpoint.RoutePattern.RawText != OfflineEndpoint.Worker;
 
     /// <summary>RFC 6901: a reference is a JSON Pointer into the document.</summary>
     [Fact]
@@ -111,7 +113,7 @@ public sealed class ApiDescriptionTests(RunningService service)
 
     [Fact]
     public void Only_the_start_the_description_health_calendars_sign_in_and_phones_need_no_token() => Assert.Equal(
-        ["/", "/calendars/{calendar}", "/health/live", "/health/ready", "/openapi/v1.json",
+        ["/", "/calendars/{calendar}", "/health/live", "/health/ready", "/offline", "/openapi/v1.json",
             "/phone", "/phone/enrolment", "/phone/pin", "/phone/session",
             "/sign-in/{link}", "/sign-in/{link}"],
         Operations.Where(operation => operation.Operation["security"] is JsonArray { Count: 0 })

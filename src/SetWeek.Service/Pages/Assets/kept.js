@@ -1,0 +1,63 @@
+// The copies of pages on this device: asks the service worker to keep those of the night, and says when a copy is shown.
+
+import { element, hour } from "./words.js";
+
+const { session, kept } = document.documentElement.dataset;
+
+// The page for want of a connection stands at the address of another, and belongs to nobody.
+const isStandIn = !!document.querySelector("[data-kept-pages]");
+
+export async function start() {
+  if (kept) sayKept();
+  listKept();
+  if (!("serviceWorker" in navigator)) return;
+  try {
+    // Also here, because the first page of a browser has no worker yet.
+    const known = await (await caches.open("pages")).match("/kept-session");
+    if (!kept && !isStandIn && known && await known.text() !== session) await caches.delete("pages");
+    document.addEventListener("submit", event =>
+      new URL(event.target.action).pathname.startsWith("/sign-out") && caches.delete("pages"));
+    navigator.serviceWorker.addEventListener("message", event => event.data.newer && sayNewer());
+    const worker = await navigator.serviceWorker.register("/service-worker.js");
+    if (session && !kept)
+      (await navigator.serviceWorker.ready).active.postMessage({ keep: pagesOfNight(), files: filesOfPage() });
+    return worker;
+  } catch (error) {
+    if (document.body.matches(".phone"))
+      foot(`This browser keeps no pages (${error.name}). Without a connection this page does not open again.`);
+  }
+}
+
+// This page and those that it leads to; the worker takes what belongs to a night.
+const pagesOfNight = () => [...new Set([location.href, ...[...document.querySelectorAll("main a[href], nav a[href]")]
+  .map(link => link.href.split("#")[0])])].filter(address => address.startsWith(location.origin)).slice(0, 60);
+
+const filesOfPage = () => performance.getEntriesByType("resource").map(entry => entry.name)
+  .filter(name => new URL(name).pathname.startsWith("/assets/"));
+
+function sayKept() {
+  document.querySelector("main").prepend(element("div", { class: "told late", role: "status", "data-script": "" },
+    element("p", {}, element("strong", {}, "No connection. "), `This is the page as it stood at ${hour(kept)}, by this phone's `
+    + "clock. What you enter is kept, and sent later with its time.")));
+}
+
+const sayNewer = () => document.querySelector(".told.late p")?.replaceChildren(
+  "The connection is slow: this is the page as it stood before. A newer one has come. ",
+  element("a", { href: location.href }, "Look now"));
+
+// On the page that says that there is no connection: what can be opened all the same.
+async function listKept() {
+  const place = document.querySelector("[data-kept-pages]");
+  if (!place || !("caches" in self)) return;
+  const cache = await caches.open("pages"), entries = [];
+  for (const request of await cache.keys()) {
+    const copy = await cache.match(request), from = copy?.headers.get("setweek-kept");
+    const title = from && new DOMParser().parseFromString(await copy.text(), "text/html").title;
+    if (title) entries.push(element("li", {}, element("a", { href: request.url }, title), `, as it stood at ${hour(from)}`));
+  }
+  place.replaceChildren(...entries.length ? entries : [element("li", {}, "No page is kept on this device.")]);
+}
+
+function foot(sentence) {
+  document.querySelector("main").append(element("p", { class: "told late" }, sentence));
+}

@@ -1,0 +1,111 @@
+// The reports of this device that are not sent yet, in IndexedDB: they outlast the page, the browser and the phone. Each belongs
+// to the person who made it, and is sent in that person's session alone, the oldest first. It leaves the queue when the service
+// has taken it, or when the person has read why it was refused. The service takes a repeated report once, by its id.
+
+const database = "setweek", reports = "reports", patience = 20000;
+const heard = "BroadcastChannel" in self ? new BroadcastChannel("setweek-queue") : null;
+let opening;
+
+export const add = report => change(store => store.add(report));
+
+export const remove = number => change(store => store.delete(number));
+
+export const all = async () => {
+  const transaction = (await open()).transaction(reports, "readonly");
+  return await ended(transaction, transaction.objectStore(reports).getAll());
+};
+
+// Calls back when another page of this browser has changed the queue.
+export const watch = changed => heard?.addEventListener("message", changed);
+
+// Who is signed in, and the token of the session: { person, token }; null if nobody is. Throws without a connection.
+export async function session() {
+  const answer = await ask("/session", { headers: { accept: "application/json" } });
+  if (answer.status === 401) return null;
+  if (!answer.ok) throw new Error(`${answer.status}`);
+  const { tenant, person, formToken } = await answer.json();
+  return { person: `${tenant}/${person}`, token: formToken };
+}
+
+// Sends what waits, one page of the browser at a time. Returns why it stopped: "sent", "signed out", "other person" or "later".
+export const send = () => navigator.locks ? navigator.locks.request("setweek-queue", sendAll) : sendAll();
+
+async function sendAll() {
+  let signedIn, renewed = false;
+  for (;;) {
+    const waiting = (await all()).filter(report => !report.refusal);
+    if (waiting.length === 0) return "sent";
+    try {
+      signedIn ??= await session();
+      if (!signedIn) return "signed out";
+      const report = waiting.find(one => one.person === signedIn.person);
+      if (!report) return "other person";
+      const answer = await post(report, signedIn.token);
+      if (answer.ok) await remove(report.number);
+      else if (answer.status === 401) return "signed out";
+      else if (await isOldToken(answer)) {
+        // The session has changed in between. Once: then somebody must look.
+        if (renewed) return "signed out";
+        [signedIn, renewed] = [null, true];
+      } else if (answer.status >= 500 || [408, 425, 429].includes(answer.status)) return "later";
+      else await change(store => store.put({ ...report, refusal: answer.sentences }));
+    } catch {
+      return "later";
+    }
+  }
+}
+
+// Posts a report as its form would have been posted.
+async function post({ address, fields, isMultipart }, token) {
+  const body = isMultipart ? new FormData() : new URLSearchParams();
+  for (const [name, value] of [[":token", token], ...fields]) body.append(name, value);
+  const answer = await ask(address, { method: "POST", body, headers: { accept: "application/json" } });
+  const problem = answer.ok ? {} : await answer.json().catch(() => ({}));
+  return {
+    ok: answer.ok, status: answer.status, code: problem.code,
+    sentences: [problem.detail ?? `The service refused it (${answer.status}).`, ...problem.because ?? [],
+      ...(problem.errors ?? []).map(fault => fault.detail)],
+  };
+}
+
+const isOldToken = async answer => answer.status === 403 && answer.code === "no-form-token";
+
+// An answer from elsewhere, as that of a network that wants a sign-in of its own, is none.
+async function ask(address, request) {
+  const answer = await fetch(address, { ...request, cache: "no-store", signal: AbortSignal.timeout(patience) });
+  if (new URL(answer.url).origin !== location.origin) throw new Error("elsewhere");
+  return answer;
+}
+
+// "strict": the change is on the disk before it counts as made.
+async function change(act) {
+  const transaction = (await open()).transaction(reports, "readwrite", { durability: "strict" });
+  const result = await ended(transaction, act(transaction.objectStore(reports)));
+  heard?.postMessage("changed");
+  return result;
+}
+
+function ended(transaction, request) {
+  return new Promise((done, fail) => {
+    transaction.oncomplete = () => done(request.result);
+    transaction.onabort = () => fail(transaction.error ?? request.error);
+  });
+}
+
+function open() {
+  return opening ??= new Promise((done, fail) => {
+    const request = indexedDB.open(database, 1);
+    request.onupgradeneeded = () => request.result.createObjectStore(reports, { keyPath: "number", autoIncrement: true });
+    request.onsuccess = () => {
+      request.result.onversionchange = request.result.onclose = () => {
+        request.result.close();
+        opening = undefined;
+      };
+      done(request.result);
+    };
+    request.onerror = () => fail(request.error);
+  }).catch(error => {
+    opening = undefined;
+    throw error;
+  });
+}

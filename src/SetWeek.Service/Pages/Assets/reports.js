@@ -1,0 +1,155 @@
+// Forms that report from the floor: a tap is kept on this device with its id and its time, shown as not yet sent, and sent when
+// there is a connection.
+
+import { add, all, remove, send, watch } from "./queue.js";
+import { count, element, hour } from "./words.js";
+
+const own = document.documentElement.dataset.person;
+const status = element("div", { role: "status", "data-script": "" }), list = element("div", { "data-script": "" });
+let state = "sent", hasWaited = false, isSending = false, taken = Promise.resolve(), retry;
+
+export async function start() {
+  document.addEventListener("submit", event => {
+    if (event.target.hasAttribute("data-report") && own && !event.defaultPrevented) {
+      event.preventDefault();
+      taken = taken.then(() => take(event.target, event.submitter));
+    }
+  });
+  document.querySelector("main").prepend(status, list);
+  watch(show);
+  addEventListener("online", sendAll);
+  document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && sendAll());
+  await sendAll();
+}
+
+async function take(form, submitter) {
+  const report = reportOf(form, submitter);
+  try {
+    const before = (await all()).find(one => one.form === report.form && Date.parse(report.at) - Date.parse(one.at) < 60000);
+    if (!before) await add(report);
+    navigator.storage?.persist?.();
+  } catch (error) {
+    // Private windows, a full disk. The form is sent as without script, and fails without a connection.
+    say(`This phone cannot keep reports (${error.name}). It is sent now; without a connection it would be lost.`);
+    form.removeAttribute("data-report");
+    setTimeout(() => form.requestSubmit(submitter), 2000);
+    return;
+  }
+  await show();
+  await sendAll();
+  const left = (await all()).find(one => one.form === report.form);
+  if (left?.refusal) list.querySelector("section")?.scrollIntoView();
+  else if (!left || await isKept(report.then)) open(report.then);
+}
+
+// An address that differs in its fragment alone would not be loaded again.
+function open(address) {
+  const url = new URL(address, location.href), isHere = url.href.split("#")[0] === location.href.split("#")[0];
+  if (!isHere) location.assign(url);
+  else {
+    if (url.hash) history.replaceState(null, "", url);
+    location.reload();
+  }
+}
+
+// The fields as they are sent, but for the token, which is that of the session then.
+function reportOf(form, submitter) {
+  const at = new Date().toISOString().replace(/\.\d+/, ""), id = crypto.randomUUID(), given = [...new FormData(form, submitter)];
+  const isSent = (name, value) => ![":token", ":then", ":key"].includes(name) && !(value instanceof File && !value.size);
+  const fields = given.filter(([name, value]) => isSent(name, value))
+    .map(([name, value]) => [name, name === "id" ? id : name.endsWith(":now") && value === "" ? at : value]);
+  const then = given.find(([name]) => name === ":then")?.[1] ?? location.pathname + location.search;
+  return {
+    person: own, address: form.getAttribute("action") || location.href, fields: [...fields, [":key", id]], at, then,
+    isMultipart: form.enctype === "multipart/form-data", act: actOf(form, submitter), about: aboutOf(form),
+    form: formOf(form, submitter),
+  };
+}
+
+const actOf = (form, submitter) => (submitter ?? form.querySelector("button"))?.textContent.trim() ?? "";
+
+// What the form stands under: the piece of work, the kit, the area.
+const aboutOf = form => (form.closest("[data-about]")?.dataset.about
+  ?? form.closest("section, article, li, .nowbox")?.querySelector("h1, h2, h3")?.textContent
+  ?? document.querySelector("h1")?.textContent ?? "").trim().replace(/\s+/g, " ");
+
+// What two taps of the same form have in common.
+const formOf = (form, submitter) => JSON.stringify([form.getAttribute("action"), ...[...new FormData(form, submitter)]
+  .filter(([name, value]) => name !== "id" && !name.startsWith(":") && !(value instanceof File))]);
+
+async function sendAll() {
+  if (isSending) return;
+  isSending = true;
+  clearTimeout(retry);
+  try {
+    const waiting = (await all()).filter(report => !report.refusal).length;
+    hasWaited ||= waiting > 0;
+    if (waiting) state = await send();
+    await show();
+  } catch (error) {
+    say(`This phone cannot read the reports that it keeps (${error.name}). Tell the lead what you entered.`);
+  } finally {
+    isSending = false;
+  }
+  if (state === "later") retry = setTimeout(sendAll, 15000);
+}
+
+async function show() {
+  const reports = await all(), mine = reports.filter(report => report.person === own), others = reports.length - mine.length;
+  const waiting = mine.filter(report => !report.refusal), refused = mine.filter(report => report.refusal);
+  hasWaited ||= waiting.length > 0;
+  say(waiting.length ? waitingSentence(waiting.length)
+    : others ? `${count(others, "report")} of ${own ? "somebody else" : "the people of this phone"} `
+      + `${others === 1 ? "waits" : "wait"} here. Nothing is lost: each goes when the person who entered it signs in here.`
+    : hasWaited && !refused.length ? `${hour(new Date())}. All sent.` : "");
+  status.className = waiting.length || others ? "sent wait" : status.textContent ? "sent" : "";
+  list.replaceChildren(...refused.length ? [sectionOf("Not accepted", refused)] : [],
+    ...waiting.length ? [sectionOf("Not yet sent", waiting)] : []);
+  markForms(waiting);
+}
+
+function waitingSentence(number) {
+  const wait = `${count(number, "report")} ${number === 1 ? "waits" : "wait"} on this phone.`;
+  return state === "signed out" ? `${wait} Your session is over. Nothing is lost: sign in again, then they go.`
+    : state === "other person" ? `${wait} Somebody else is signed in now. They go when you sign in again.`
+    : navigator.onLine && state !== "later" ? `${wait} Being sent.`
+    : `No connection. ${wait} Nothing is lost: go on working, they go by themselves while this page is open.`;
+}
+
+function sectionOf(title, reports) {
+  const id = title.toLowerCase().replaceAll(" ", "-"), waits = title === "Not yet sent";
+  return element("section", { "aria-labelledby": id, class: "stack" }, element("h2", { id }, title),
+    element("ol", { class: "run" }, ...reports.map(report => element("li", {}, element("p", { class: "time" }, hour(report.at)),
+      element("div", {}, element("h3", {}, report.act), element("p", {}, report.about),
+        ...(report.refusal ?? []).map(sentence => element("p", {}, sentence)),
+        ...waits ? [] : [act("Take it off this list", async () => {
+          await remove(report.number);
+          await show();
+        })])))),
+    ...waits ? [element("p", { class: "small" }, `This phone's clock is used: ${hour(new Date())} here. `
+      + "What others have entered since is not shown yet."), act("Try now", sendAll)] : []);
+}
+
+function act(label, done) {
+  const button = element("button", { type: "button" }, label);
+  button.addEventListener("click", done);
+  return element("p", { class: "acts" }, button);
+}
+
+// A form whose report waits says so.
+function markForms(waiting) {
+  for (const form of document.querySelectorAll("form[data-report]")) {
+    const buttons = [undefined, ...form.querySelectorAll("button:not([type=button])")];
+    const report = waiting.find(one => buttons.some(button => one.form === formOf(form, button)));
+    const note = form.querySelector(".entered");
+    if (!report) note?.remove();
+    else if (!note) form.prepend(element("p", { class: "entered small" }, `Entered at ${hour(report.at)}, not yet sent.`));
+  }
+}
+
+const isKept = async address => "caches" in self && !!await caches.match(new URL(address, location.href).href);
+
+// Said once: a screen reader reads every change.
+function say(text) {
+  if (status.textContent !== text) status.replaceChildren(...text ? [element("p", {}, text)] : []);
+}

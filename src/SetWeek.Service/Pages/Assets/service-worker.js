@@ -1,0 +1,124 @@
+// Keeps the pages of a night on the device, so that they open without a network. The network goes first; after three seconds, or
+// without one, the kept copy is shown, and it says from when it is. It keeps the pages of one session: when a page is that of
+// another session, or of none, everything kept is removed. Reports wait elsewhere (queue.js), and are not touched here.
+
+const pages = "pages", files = "files", session = "/kept-session", offline = "/offline", patience = 3000, fresh = 5 * 60 * 1000;
+
+const isKept = path => /^\/weeks\/[^/]+\/(tonight|nights|kits|snags|walk-through)(\/|$)/.test(path)
+  || /^\/directions\/[^/]+$/.test(path);
+
+self.addEventListener("install", event => {
+  self.skipWaiting();
+  event.waitUntil(keepOfflinePage());
+});
+
+self.addEventListener("activate", event => event.waitUntil(self.clients.claim()));
+
+self.addEventListener("fetch", event => {
+  const { request } = event, url = new URL(request.url);
+  if (url.origin !== location.origin) return;
+  if (url.pathname.startsWith("/assets/")) event.respondWith(file(request));
+  else if (request.mode === "navigate") event.respondWith(request.method === "GET" ? page(event, url) : change(event, url));
+});
+
+// A page says which addresses belong to its night, and which files it uses.
+self.addEventListener("message", event => {
+  if (event.data.forget) event.waitUntil(forget());
+  if (event.data.keep) event.waitUntil(keepAll(event.data));
+});
+
+async function page(event, url) {
+  const kept = isKept(url.pathname) ? await (await caches.open(pages)).match(url.href) : undefined;
+  const network = fetch(event.request);
+  const remembered = network.then(answer => isOurs(answer) && remember(url, answer.clone())).catch(() => false);
+  event.waitUntil(remembered);
+  if (!kept) return network.catch(noConnection);
+  const late = new Promise(done => setTimeout(done, patience));
+  const answer = await Promise.race([network, late]).catch(() => undefined);
+  if (answer && (answer.type === "opaqueredirect" || isOurs(answer) && ![502, 503, 504].includes(answer.status))) return answer;
+  event.waitUntil(remembered.then(isNewer => isNewer && tellNewer(event.resultingClientId)));
+  return kept.status === 303 ? kept : marked(kept);
+}
+
+// Whether an answer is a page of this service, and not that of a proxy or of a network that wants a sign-in of its own.
+const isOurs = answer => answer.headers.has("setweek-session");
+
+// What a form asks for is never answered from here. Whoever signs out leaves no page behind.
+async function change(event, url) {
+  if (url.pathname.startsWith("/sign-out")) await forget();
+  return fetch(event.request).catch(noConnection);
+}
+
+// The address of a file holds the hash of its content.
+async function file(request) {
+  const cache = await caches.open(files), kept = await cache.match(request.url);
+  if (kept) return kept;
+  const answer = await fetch(request);
+  if (answer.ok) cache.put(request.url, answer.clone()).catch(() => { });
+  return answer;
+}
+
+// Keeps an answer if its page belongs to the night. Returns whether it did.
+async function remember(url, answer) {
+  const of = answer.headers.get("setweek-session");
+  if (of === "none") {
+    await forget();
+    return false;
+  }
+  const known = await (await caches.open(pages)).match(session);
+  if (known && await known.text() !== of) await forget();
+  const cache = await caches.open(pages);
+  await cache.put(session, new Response(of));
+  if (!answer.ok || !isKept(url.pathname)) return false;
+  const headers = new Headers(answer.headers);
+  headers.set("setweek-kept", new Date().toISOString());
+  await cache.put(url.href, new Response(await answer.text(), { headers }));
+  return true;
+}
+
+// The kept copy, whose page finds in it from when it is.
+async function marked(kept) {
+  const { headers } = kept, text = await kept.text();
+  return new Response(text.replace("<html ", `<html data-kept="${headers.get("setweek-kept")}" `), { headers });
+}
+
+async function keepAll({ keep, files: used }) {
+  const shell = await caches.open(files);
+  for (const address of used)
+    if (!await shell.match(address)) await shell.add(address).catch(() => { });
+  for (const address of keep) {
+    const url = new URL(address, location.origin);
+    if (url.origin !== location.origin || !isKept(url.pathname)) continue;
+    const cache = await caches.open(pages), kept = await cache.match(url.href);
+    if (kept && Date.now() - Date.parse(kept.headers.get("setweek-kept")) < fresh) continue;
+    try {
+      const answer = await fetch(url.href, { headers: { accept: "text/html" } });
+      const isRemembered = isOurs(answer) && await remember(new URL(answer.url), answer);
+      if (isRemembered && answer.redirected) await cache.put(url.href, Response.redirect(answer.url, 303));
+    } catch {
+      return; // without a network, or without room
+    }
+  }
+}
+
+async function forget() {
+  await caches.delete(pages);
+}
+
+async function tellNewer(id) {
+  const client = id && await self.clients.get(id);
+  client?.postMessage({ newer: true });
+}
+
+async function noConnection() {
+  return await (await caches.open(files)).match(offline) ?? Response.error();
+}
+
+// The page that is shown when there is no connection and no copy, with its files.
+async function keepOfflinePage() {
+  const answer = await fetch(offline, { headers: { accept: "text/html" }, credentials: "omit" });
+  if (!answer.ok) return;
+  const text = await answer.clone().text(), cache = await caches.open(files);
+  await cache.put(offline, answer);
+  await cache.addAll([...new Set(text.match(/\/assets\/[0-9a-f]+\/[\w./-]+/g) ?? [])]);
+}

@@ -1,0 +1,93 @@
+using Microsoft.Playwright;
+using static Microsoft.Playwright.Assertions;
+
+namespace SetWeek.Browser.Tests.Offline;
+
+/// <summary>The pages of a night open without a network, and those of a session that is over do not.</summary>
+[Collection(SiteCollection.Name)]
+public sealed class KeptPagesTests(Site site)
+{
+    [BrowserFact]
+    public async Task A_page_that_is_not_kept_gives_way_to_one_that_lists_those_that_are()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var phone = await NightPhone.SignedIn(site, week);
+        await phone.OpenSheet();
+        await phone.SetOffline(true);
+        await phone.Page.GotoAsync($"{week.Address}/plan");
+        await Expect(phone.Page.Locator("h1")).ToHaveTextAsync("There is no connection");
+        await phone.Page.GetByRole(AriaRole.Link, new() { NameString = "Asha Rowan, Monday 8 March" }).ClickAsync();
+        await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("This is the page as it stood at");
+    }
+
+    [BrowserFact]
+    public async Task After_three_seconds_the_kept_copy_is_shown_and_then_that_a_newer_one_has_come()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var phone = await NightPhone.SignedIn(site, week);
+        await phone.OpenSheet();
+        site.SlowPath = "/nights/";
+        try
+        {
+            await phone.OpenSheet(untilKept: false);
+            await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("as it stood at", new() { Timeout = 1000 });
+            await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("A newer one has come.", new() { Timeout = 10000 });
+        }
+        finally
+        {
+            site.SlowPath = null;
+        }
+        await phone.Page.GetByRole(AriaRole.Link, new() { Name = "Look now" }).ClickAsync();
+        await Expect(phone.Page.Locator(".told.late")).ToHaveCountAsync(0);
+        Assert.Empty(phone.Visit.Complaints);
+    }
+
+    [BrowserFact]
+    public async Task Signing_out_leaves_no_page_behind()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var phone = await NightPhone.SignedIn(site, week);
+        await phone.OpenSheet();
+        await phone.Page.GotoAsync("/");
+        await phone.Tap("Sign out");
+        await Expect(phone.Page.GetByText("Nobody is signed in.")).ToBeVisibleAsync();
+        await AssertNothingIsKept(phone);
+    }
+
+    [BrowserFact]
+    public async Task Another_session_and_one_that_is_over_leave_no_page_behind()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var phone = await NightPhone.SignedIn(site, week);
+        await phone.OpenSheet();
+        await phone.SignIn("p2");
+        await AssertNothingIsKept(phone);
+        await phone.SetOffline(false);
+        await phone.OpenSheet();
+        await site.EndSessions(week.Chain, "p2");
+        await phone.Page.GotoAsync($"{week.Address}/plan"); // 401
+        await AssertNothingIsKept(phone);
+    }
+
+    [BrowserFact]
+    public async Task The_manifest_makes_it_installable()
+    {
+        await using var visit = await site.Open();
+        await visit.Page.GotoAsync("/");
+        var devtools = await visit.Context.NewCDPSessionAsync(visit.Page);
+        var manifest = (await devtools.SendAsync("Page.getAppManifest"))!.Value;
+        Assert.Equal(0, manifest.GetProperty("errors").GetArrayLength());
+        Assert.EndsWith("/setweek.webmanifest", manifest.GetProperty("url").GetString());
+        var faults = (await devtools.SendAsync("Page.getInstallabilityErrors"))!.Value.GetProperty("installabilityErrors");
+        // A context like a private window never offers to install.
+        Assert.DoesNotContain(faults.EnumerateArray(), fault => fault.GetProperty("errorId").GetString() != "in-incognito");
+    }
+
+    private static async Task AssertNothingIsKept(NightPhone phone)
+    {
+        await phone.SetOffline(true);
+        await phone.OpenSheet(untilKept: false);
+        await Expect(phone.Page.Locator("h1")).ToHaveTextAsync("There is no connection");
+        await Expect(phone.Page.Locator("[data-kept-pages]")).ToHaveTextAsync("No page is kept on this device.");
+    }
+}

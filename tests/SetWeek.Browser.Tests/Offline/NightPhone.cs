@@ -1,0 +1,79 @@
+using Microsoft.Playwright;
+using SetWeek.Service.Access;
+
+namespace SetWeek.Browser.Tests.Offline;
+
+/// <summary>A phone of the crew in the Monday night of the small week. Its clock says 20:55.</summary>
+internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
+{
+    public const string Now = "2027-03-08T20:55:00Z";
+
+    public IPage Page => visit.Page;
+
+    public Visit Visit => visit;
+
+    /// <summary>What is said of the reports that wait.</summary>
+    public ILocator Status => Page.Locator("main > [role=status]").First;
+
+    /// <summary>The acts that wait, in their order.</summary>
+    public ILocator Waiting => Page.GetByRole(AriaRole.Region, new() { Name = "Not yet sent" }).Locator("h3");
+
+    public ILocator Refused => Page.GetByRole(AriaRole.Region, new() { Name = "Not accepted" });
+
+    private string Sheet => $"{week.Address}/nights/monday/sheet?person=p1";
+
+    public static async Task<NightPhone> SignedIn(Site site, StoreWeek week, string person = "p1")
+    {
+        site.Clock.MoveTo("2027-03-08T21:00");
+        var phone = new NightPhone(week, await week.SignedIn(person));
+        await phone.SetClock();
+        return phone;
+    }
+
+    public Task SignIn(string person) => visit.SignIn(week.Chain, person, Role.Crew, week.Store);
+
+    public Task SetClock() => visit.Context.Clock.SetSystemTimeAsync(Now);
+
+    /// <summary>Opens the night's sheet, and waits until the phone has kept it if it is connected.</summary>
+    public async Task OpenSheet(bool untilKept = true)
+    {
+        await Page.GotoAsync(Sheet);
+        if (untilKept)
+            await Page.WaitForFunctionAsync("async address => !!await caches.match(address)", new Uri(Page.Url).AbsoluteUri);
+    }
+
+    /// <summary>Adds a form to the page as the pages of the crew have it.</summary>
+    public Task AddForm(string act, string task, string label) => Page.EvaluateAsync("""
+        ([action, task, label]) => {
+            const form = document.createElement('form');
+            Object.assign(form, { method: 'post', action });
+            form.setAttribute('data-report', '');
+            const fields = { ':token': 'as old as the page', ':then': location.pathname + location.search, 'at:now': '',
+                id: 'made-by-the-page', task, night: 'monday' };
+            for (const [name, value] of Object.entries(fields))
+                form.append(Object.assign(document.createElement('input'), { type: 'hidden', name, value }));
+            form.append(Object.assign(document.createElement('button'), { textContent: label }));
+            document.querySelector('main').append(form);
+        }
+        """, new[] { $"{week.Address}/work/{act}", task, label });
+
+    public Task Tap(string label) => Page.GetByRole(AriaRole.Button, new() { Name = label, Exact = true }).ClickAsync();
+
+    /// <summary>Adds a form and taps its button. The page is then loaded again, from the phone if there is no network.</summary>
+    public async Task Report(string act, string task, string label)
+    {
+        await AddForm(act, task, label);
+        await Tap(label);
+        await Assertions.Expect(Page.Locator("form[data-report]")).ToHaveCountAsync(0);
+    }
+
+    public Task SetOffline(bool isOffline) => visit.Context.SetOfflineAsync(isOffline);
+
+    /// <summary>The reports that the service has, in the order of their receipt: "work-started 20:55 by p1".</summary>
+    public async Task<IReadOnlyList<string>> Recorded() =>
+        [.. (await week.Lead.Get($"{week.Address}/history")).Json["events"]!.AsArray()
+            .Where(entry => ((string)entry!["type"]!).StartsWith("work-", StringComparison.Ordinal))
+            .Select(entry => $"{entry!["type"]} {((string)entry["at"]!)[11..16]} by {entry["who"]}")];
+
+    public ValueTask DisposeAsync() => visit.DisposeAsync();
+}
