@@ -61,6 +61,8 @@ public static class AllSlices
         routes.Query<ReadHandOver>();
         routes.Command<AcceptWeek>();
         routes.Command<WithdrawAcceptance>();
+        routes.Query<ReadPiece>();
+        routes.Query<ReadLongerWork>();
         routes.Command<RequestPlan>();
         routes.Query<ReadPlan>();
         routes.Query<ListPlans>();

@@ -44,7 +44,7 @@ public sealed record NightMargins(
          where window.Minutes > 0 && window.To < problem.Nights[night].Closes
          group window by person.Id).ToDictionary(own => own.Key, own => problem.Grid.TimeOf(own.First().To));
 
-    private static WorkKey KeyOf(Problem problem, ScheduledWork work) => work.Stint is { } stint
+    internal static WorkKey KeyOf(Problem problem, ScheduledWork work) => work.Stint is { } stint
         ? new WorkKey(problem.Stints[stint].Task.Id, problem.Stints[stint].Number)
         : WorkKey.CleanDownOf(problem.Zones[work.Zone].Id, problem.Nights[work.Night].Id);
 }

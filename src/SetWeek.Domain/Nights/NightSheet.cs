@@ -1,5 +1,6 @@
 using NodaTime;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Plans;
 
 namespace SetWeek.Domain.Nights;
@@ -57,8 +58,10 @@ public sealed record SheetStop(string Id, string? Zone, string? ZoneName, Offset
 /// <param name="Behind">Done.</param>
 /// <param name="Now">Begun and not done, also if blocked or paused.</param>
 /// <param name="Next">Not begun, by start.</param>
+/// <param name="Entries">The whole shift in order: pieces, the break, times without work, the end.</param>
 public sealed record SheetOrder(
-    string Person, string Name, IReadOnlyList<int> Behind, IReadOnlyList<int> Now, IReadOnlyList<int> Next);
+    string Person, string Name, IReadOnlyList<int> Behind, IReadOnlyList<int> Now, IReadOnlyList<int> Next,
+    IReadOnlyList<OrderEntry> Entries);
 
 /// <summary>A stint of a task, or the clean-down of a zone.</summary>
 /// <param name="Number">Such as 115: the fifteenth piece of the first night. It stays with the piece.</param>
@@ -69,20 +72,34 @@ public sealed record SheetOrder(
 /// <param name="LatestEnd">The latest end with which the night still holds; absent once it is done.</param>
 /// <param name="Frees">The numbers of the pieces of the night that can begin once it is done.</param>
 /// <param name="Drop">Its place among the pieces to put off when the night runs late, from 1; absent if it is none.</param>
+/// <param name="Checks">Those of the task, then the usual ones for work of its kind.</param>
 /// <param name="Kits">The lines of kits that it needs.</param>
+/// <param name="Gates">What is asked before it begins.</param>
+/// <param name="Air">In which air it is done; absent if that does not matter.</param>
 public sealed record SheetPiece(
     int Number, string? Task, int? Stint, int? Stints, string? CleanDown, string Name, string? Display, string Zone,
     string ZoneName, IReadOnlyList<SheetPerson> People, IReadOnlyList<SheetPerson>? Partners, OffsetDateTime From,
     OffsetDateTime To, SheetReport? Report, OffsetDateTime? LatestStart, OffsetDateTime? LatestEnd, IReadOnlyList<int> Frees,
     int? Drop, IReadOnlyList<string> Cautions, IReadOnlyList<string> Steps, IReadOnlyList<string> Checks,
-    IReadOnlyList<SheetEquipment> Equipment, IReadOnlyList<SheetKitLine> Kits);
+    IReadOnlyList<SheetEquipment> Equipment, IReadOnlyList<SheetKitLine> Kits, IReadOnlyList<SheetGate> Gates, SheetAir? Air);
 
 /// <param name="To">The end of done work, or the expected end of running work of which somebody has said what is left.</param>
 /// <param name="People">Who did it, where somebody has said so; otherwise the people of the plan did.</param>
 /// <param name="Done">The pieces done so far, of <paramref name="Of"/>.</param>
+/// <param name="By">Who recorded the last start or finish, and signs for the answers.</param>
+/// <param name="ByOther">Whether that was somebody who did not do it, such as the lead.</param>
+/// <param name="Checks">What was found when it seemed done. With one that is not good it is not done.</param>
 public sealed record SheetReport(
     ReportedState State, OffsetDateTime? From, OffsetDateTime? To, int? RemainingMinutes, OffsetDateTime? Until, string? Reason,
-    IReadOnlyList<SheetPerson>? People, int? Done, int? Of);
+    IReadOnlyList<SheetPerson>? People, int? Done, int? Of, SheetPerson? By, bool ByOther, IReadOnlyList<GateAnswer>? Gates,
+    IReadOnlyList<CheckAnswer>? Checks, AirReading? Air);
+
+/// <summary>A question that is answered, and signed, before work begins.</summary>
+/// <param name="Citation">Where it is said, and how the source was read.</param>
+public sealed record SheetGate(string Gate, string Text, string Citation);
+
+/// <summary>The air in which the work is done. Outside, the lead is told first.</summary>
+public sealed record SheetAir(int LeastDegreesCelsius, int MostDegreesCelsius, int MostMoisturePercent, string Citation);
 
 /// <summary>What it uses of the store's equipment.</summary>
 public sealed record SheetEquipment(string Equipment, int Count);

@@ -34,7 +34,7 @@ public static class NightSheets
                 .OrderBy(absence => absence.Person, StringComparer.Ordinal).Select(absence => PersonOf(crew, absence.Person))],
             [.. week.StandingStops.Where(stop => stop.Night == night.Id).Select(stop => new SheetStop(
                 stop.Report, stop.Zone, stop.Zone is { } zone ? ZoneName(week, zone) : null, stop.EffectiveAt()))],
-            person is null ? null : OrderOf(crew, own, person),
+            person is null ? null : OrderOf(crew, own, person, planned.Shifts.FirstOrDefault(shift => shift.Person == person)),
             person is null ? own : [.. own.Select(piece => piece with { Partners = SheetPieces.PartnersOf(piece, person) })],
             [.. all.Where(piece => piece.Drop is not null).OrderBy(piece => piece.Drop).Select(piece => piece.Number)])
         {
@@ -53,12 +53,13 @@ public static class NightSheets
     private static OffsetDateTime At(StoreWeek week, LocalDateTime local) =>
         StoreTime.InstantOf(week, local).InZone(StoreTime.ZoneOf(week)).ToOffsetDateTime();
 
-    private static SheetOrder OrderOf(CrewFile crew, IReadOnlyList<SheetPiece> own, string person)
+    private static SheetOrder OrderOf(CrewFile crew, IReadOnlyList<SheetPiece> own, string person, PlannedShift? shift)
     {
         int[] Numbers(Func<SheetReport?, bool> wanted) =>
             [.. own.Where(piece => wanted(piece.Report)).Select(piece => piece.Number)];
         return new SheetOrder(person, PersonOf(crew, person).Name, Numbers(report => report?.State == ReportedState.Done),
             Numbers(SheetPieces.IsUnderWay),
-            Numbers(report => report?.State != ReportedState.Done && !SheetPieces.IsUnderWay(report)));
+            Numbers(report => report?.State != ReportedState.Done && !SheetPieces.IsUnderWay(report)),
+            OrderEntries.Of(own, shift));
     }
 }

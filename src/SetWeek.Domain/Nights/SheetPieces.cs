@@ -1,6 +1,7 @@
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Work.Gates;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 
@@ -47,28 +48,38 @@ internal sealed class SheetPieces
         if (numbers.Of(key, night) is not { } number || (work.CleanDown is null && task is null)) return null;
         var status = week.ReportedWork.StatusOf(key);
         var margin = margins.Pieces.GetValueOrDefault(key);
+        var equipment = task is not null && work.Mode is { } mode && mode < task.Modes.Count ? task.Modes[mode].Equipment : [];
+        bool Asks(Gate gate) => gate.AppliesTo(task?.Traits ?? [], equipment.Select(use => use.Id));
         var zone = work.CleanDown ?? task!.Zone;
         return new SheetPiece(number, work.Task, task is null ? null : work.Stint, task?.Stints, work.CleanDown,
             task?.Name ?? "Clean-down", task?.Display, zone, NightSheets.ZoneName(week, zone),
             [.. work.People.Select(person => NightSheets.PersonOf(crew, person.Person))], null, work.From, work.To,
-            status is null ? null : ReportOf(status),
+            status is null ? null : ReportOf(status, work),
             HasBegun(status) ? null : margin?.LatestStart,
             status?.State == WorkState.Done ? null : margin?.LatestEnd,
             [.. (margin?.Frees ?? []).Select(freed => numbers.Of(freed, night)).OfType<int>()],
             putOff.IndexOf(key) is >= 0 and var place ? place + 1 : null,
-            task?.Cautions ?? [], task?.Steps ?? [], task?.Checks ?? [],
-            task is not null && work.Mode is { } mode && mode < task.Modes.Count
-                ? [.. task.Modes[mode].Equipment.Select(use => new SheetEquipment(use.Id, use.Count))] : [],
-            task is null ? [] : [.. task.Needs.SelectMany(LinesOf)]);
+            task?.Cautions ?? [], task?.Steps ?? [],
+            [.. task?.Checks ?? [], .. UsualGates.Known.After.Where(Asks).Select(gate => gate.Text)],
+            [.. equipment.Select(use => new SheetEquipment(use.Id, use.Count))],
+            task is null ? [] : [.. task.Needs.SelectMany(LinesOf)],
+            [.. UsualGates.Known.Before.Where(Asks)
+                .Select(gate => new SheetGate(gate.Id, gate.Text,
+                    gate.Read == Gate.NoSource ? gate.Citation : $"{gate.Citation} ({gate.Read})"))],
+            UsualGates.Known.Air is var air && air.Traits.Intersect(task?.Traits ?? []).Any()
+                ? new SheetAir(air.LeastDegreesCelsius, air.MostDegreesCelsius, air.MostMoisturePercent, air.Citation) : null);
     }
 
     public static bool HasBegun(WorkStatus? status) =>
         status is { State: WorkState.Running or WorkState.Done } or { Paused: true }
             or { State: WorkState.Blocked, From: not null };
 
-    private SheetReport ReportOf(WorkStatus status) => new(
+    private SheetReport ReportOf(WorkStatus status, PlannedWork planned) => new(
         status.ReportedState, status.From, status.To, status.RemainingMinutes, status.Paused ? null : status.Until, status.Reason,
-        status.People?.Select(person => NightSheets.PersonOf(crew, person)).ToList(), status.Quantity?.Done, status.Quantity?.Of);
+        status.People?.Select(person => NightSheets.PersonOf(crew, person)).ToList(), status.Quantity?.Done, status.Quantity?.Of,
+        status.By is { } by ? NightSheets.PersonOf(crew, by) : null,
+        status.By is { } recorder && !(status.People ?? planned.People.Select(person => person.Person)).Contains(recorder),
+        status.Gates, status.Checks, status.Air);
 
     private IEnumerable<SheetKitLine> LinesOf(KitRequirement need)
     {

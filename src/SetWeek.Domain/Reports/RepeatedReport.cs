@@ -48,6 +48,9 @@ public static class RepeatedReport
     private static IEnumerable<object> ListsOf(IFloorReport report) => report switch
     {
         WorkBlocked work => work.Photos ?? [],
+        WorkStarted work => [.. work.People ?? [], .. work.Gates ?? []],
+        WorkFinished work => [.. work.People ?? [], .. work.Checks ?? []],
+        ChecksFailed failed => [.. failed.People ?? [], .. failed.Checks],
         IWorkReport work => work.People ?? [],
         NightOpened night => night.Here.Append("").Concat(night.Said),
         NightClosed night => [.. night.Out, .. night.Answers, .. night.HalfSecured],
@@ -62,15 +65,16 @@ public static class RepeatedReport
     /// </summary>
     private static IFloorReport Rest(IFloorReport report) => report switch
     {
-        WorkStarted work => work with { At = default, Clock = null, People = null },
-        WorkFinished work => work with { At = default, Clock = null, People = null },
+        WorkStarted work => work with { At = default, Clock = null, People = null, Gates = null, By = null },
+        WorkFinished work => work with { At = default, Clock = null, People = null, Checks = null, By = null },
+        ChecksFailed failed => failed with { At = default, Clock = null, People = null, Checks = [], By = null },
         WorkResumed work => work with { At = default, Clock = null, People = null },
         WorkBlocked work => work with { At = default, Clock = null, Photos = null },
         WorkPaused work => work with { At = default, Clock = null },
         WorkProgressed work => work with { At = default, Clock = null },
         WorkReopened work => work with { At = default, Clock = null },
-        CleanDownStarted clean => clean with { At = default, Clock = null, People = null },
-        CleanDownFinished clean => clean with { At = default, Clock = null, People = null },
+        CleanDownStarted clean => clean with { At = default, Clock = null, People = null, By = null },
+        CleanDownFinished clean => clean with { At = default, Clock = null, People = null, By = null },
         KitArrived kit => kit with { At = default, Clock = null },
         WorkStopped stop => stop with { At = default, Clock = null },
         ReportRetracted retraction => retraction with { At = default, Clock = null },

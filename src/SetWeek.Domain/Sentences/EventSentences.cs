@@ -58,8 +58,10 @@ public static class EventSentences
         KitLineSettled line => $"The received quantity of {line.Item} of {Kit(week, line.Kit)} was accepted.",
         PlanPublished plan => $"The plan {plan.PlanId} was published.",
         PlanHoldsAgain plan => $"The plan {plan.PlanId} holds again.",
-        WorkStarted work => $"{Task(week, work.Task, work.Stint)} was started {At(work.At)}.",
-        WorkFinished work => $"{Task(week, work.Task, work.Stint)} was finished {At(work.At)}.",
+        WorkStarted work => $"{Task(week, work.Task, work.Stint)} was started {At(work.At)}{GatesOf(work)}.",
+        WorkFinished work => $"{Task(week, work.Task, work.Stint)} was finished {At(work.At)}{Answers(work.Checks)}.",
+        ChecksFailed failed => $"{Task(week, failed.Task, failed.Stint)} is not done: it was looked at {At(failed.At)}"
+            + $"{Answers(failed.Checks)}.",
         WorkBlocked work => $"{Task(week, work.Task, work.Stint)} is blocked ({work.Reason}).",
         WorkProgressed work => $"{Task(week, work.Task, work.Stint)} {Progress(work)}.",
         WorkPaused work => $"{Task(week, work.Task, work.Stint)} was paused {At(work.At)}.",
@@ -101,6 +103,23 @@ public static class EventSentences
     private static string Progress(WorkProgressed work) => Phrases.List(
         [.. work is { Done: { } done, Of: { } of } ? (string[])[$"has {done} of {of} done"] : [],
             .. work.RemainingMinutes is { } left ? (string[])[$"needs {left} more minutes"] : []]);
+
+    /// <summary>": 2 checks good, 1 not good (No bare spot)".</summary>
+    private static string Answers(IReadOnlyList<CheckAnswer>? checks)
+    {
+        if (checks is null or { Count: 0 }) return "";
+        int Count(CheckResult result) => checks.Count(check => check.Result == result);
+        var bad = checks.Where(check => check.Result == CheckResult.NotGood).Select(check => check.Check.TrimEnd('.')).ToList();
+        return $": {string.Join(", ", new[]
+        {
+            Count(CheckResult.Good) is > 0 and var good ? $"{good} {(good == 1 ? "check" : "checks")} good" : null,
+            Count(CheckResult.DoesNotApply) is > 0 and var none ? $"{none} not applicable" : null,
+            bad.Count > 0 ? $"{bad.Count} not good ({string.Join("; ", bad)})" : null,
+        }.OfType<string>())}";
+    }
+
+    private static string GatesOf(WorkStarted work) => work.Gates is { Count: > 0 and var count }
+        ? $" after {count} {(count == 1 ? "answer" : "answers")} to gates" : "";
 
     private static string At(OffsetDateTime time) => Phrases.Time(time.LocalDateTime);
 

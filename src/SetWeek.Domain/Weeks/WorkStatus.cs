@@ -27,6 +27,18 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
     /// <summary>The ids of the people who were reported to do it; null: those of the published plan.</summary>
     public IReadOnlyList<string>? People { get; init; }
 
+    /// <summary>The id of the person who recorded the last start, finish or failed check; null if nobody is known.</summary>
+    public string? By { get; init; }
+
+    /// <summary>What was found before it began; null if nothing was asked.</summary>
+    public IReadOnlyList<GateAnswer>? Gates { get; init; }
+
+    /// <summary>What was found when it seemed done; null if nothing was asked.</summary>
+    public IReadOnlyList<CheckAnswer>? Checks { get; init; }
+
+    /// <summary>The air when it seemed done; null if nobody read it.</summary>
+    public AirReading? Air { get; init; }
+
     /// <summary>The time of the report that decides the status.</summary>
     public required Instant Since { get; init; }
 
@@ -74,6 +86,7 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
             (_, WorkFinished or CleanDownFinished) => Now(WorkState.Done, status?.From) with { To = at },
             (_, WorkBlocked block) => Interrupted(block.RemainingMinutes)
                 with { Until = block.Until, Reason = block.Reason },
+            (_, ChecksFailed failed) => Interrupted(failed.RemainingMinutes) with { Until = at, Paused = true },
             // What is blocked stays blocked.
             (WorkState.Blocked, WorkPaused) => status,
             (_, WorkPaused pause) =>
@@ -96,7 +109,15 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
         WorkStatus Now(WorkState state, OffsetDateTime? from) => new(key, state, from)
         {
             Since = at.ToInstant(), People = report.People ?? status?.People, Quantity = status?.Quantity,
-            WorkedMinutes = status?.WorkedMinutes ?? 0,
+            WorkedMinutes = status?.WorkedMinutes ?? 0, By = report.By ?? status?.By,
+            Gates = (report as WorkStarted)?.Gates ?? status?.Gates,
+            Checks = report switch
+            {
+                WorkFinished finished => finished.Checks,
+                ChecksFailed failed => failed.Checks,
+                _ => status?.Checks,
+            },
+            Air = (report as WorkFinished)?.Air ?? (report as ChecksFailed)?.Air ?? status?.Air,
         };
 
         WorkStatus Interrupted(int? remaining) => Now(WorkState.Blocked, status?.From) with
@@ -117,7 +138,7 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
         WorkProgressed => 1,
         WorkPaused => 2,
         WorkBlocked => 3,
-        WorkFinished or CleanDownFinished => 4,
+        WorkFinished or CleanDownFinished or ChecksFailed => 4,
         WorkReopened => 5,
         _ => throw new ArgumentException($"{report.GetType().Name} has no place among reports of one time.", nameof(report)),
     };

@@ -10,12 +10,14 @@ public static class WorkDecisions
 {
     /// <summary>
     /// Records a report of work. A report is a fact, so neither the version of the week nor the order of arrival matters. It is
-    /// refused only if it names something unknown, if its id has another content, or if no plan is published.
+    /// refused only if it names something unknown, if its id has another content, if no plan is published, or if somebody says
+    /// that work begins although a gate is not good.
     /// </summary>
     /// <returns>The event; none for a repeated report.</returns>
     public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> TakeReport(this StoreWeek week, IWorkReport report)
     {
         if (UnknownReference(week, report) is { } refusal) return refusal;
+        if (AnswerDecisions.Refused(week, report) is { } answered) return answered;
         if (week.Published is null)
             return new Refusal(
                 "nothing-published", "No plan of this week is published yet, so no work can be reported. Publish a plan first.");
@@ -49,6 +51,7 @@ public static class WorkDecisions
     {
         WorkStarted start => Task(week, start.Task, start.Stint) ?? Night(week, start.Night),
         WorkFinished finish => Task(week, finish.Task, finish.Stint) ?? Night(week, finish.Night),
+        ChecksFailed failed => Task(week, failed.Task, failed.Stint) ?? Night(week, failed.Night),
         CleanDownStarted start => Zone(week, start.Zone) ?? Night(week, start.Night),
         CleanDownFinished finish => Zone(week, finish.Zone) ?? Night(week, finish.Night),
         WorkResumed resumed => Task(week, resumed.Task, resumed.Stint) ?? Night(week, resumed.Night),

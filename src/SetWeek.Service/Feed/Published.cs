@@ -93,8 +93,15 @@ public sealed record Published(string Type, object Data)
         KitLineSettled e => new("setweek.kit-line-settled.v1", new { e.Kit, e.Item }),
         PlanBroken e => new("setweek.plan-broken.v1", new { plan = e.PlanId, e.Rule, e.Task, e.Stint, e.CleanDown, e.Night }),
         PlanHoldsAgain e => new("setweek.plan-holds-again.v1", new { plan = e.PlanId }),
-        WorkStarted e => new("setweek.work-started.v1", new { e.Report, e.Task, e.Stint, e.Night, e.At, e.Corrects }),
-        WorkFinished e => new("setweek.work-finished.v1", new { e.Report, e.Task, e.Stint, e.Night, e.At, e.Corrects }),
+        WorkStarted e => new("setweek.work-started.v1", new
+        {
+            e.Report, e.Task, e.Stint, e.Night, e.At, e.Corrects,
+            gates = e.Gates?.Select(gate => new { gate.Gate, gate.Result }),
+        }),
+        WorkFinished e => new("setweek.work-finished.v1",
+            new { e.Report, e.Task, e.Stint, e.Night, e.At, e.Corrects, checks = Of(e.Checks), e.Air }),
+        ChecksFailed e => new("setweek.checks-failed.v1",
+            new { e.Report, e.Task, e.Stint, e.Night, e.At, e.Corrects, checks = Of(e.Checks), e.Air, e.RemainingMinutes }),
         WorkBlocked e => new("setweek.work-blocked.v1",
             new { e.Report, e.Task, e.Stint, e.At, e.Reason, e.RemainingMinutes, e.Until, e.Photos, e.Corrects }),
         WorkReopened e => new("setweek.work-reopened.v1", new { e.Report, e.Task, e.Stint, e.At, e.Corrects }),
@@ -141,6 +148,14 @@ public sealed record Published(string Type, object Data)
 
     private static IEnumerable<string> FailedOf(IEnumerable<AnsweredCheck> answers) =>
         answers.Where(answer => answer.Answer == GivenAnswer.NotGood).Select(answer => answer.Check);
+
+    /// <summary>How many checks had each answer: a store may have written their texts.</summary>
+    private static object? Of(IReadOnlyList<CheckAnswer>? checks) => checks is null ? null : new
+    {
+        good = checks.Count(check => check.Result == CheckResult.Good),
+        notGood = checks.Count(check => check.Result == CheckResult.NotGood),
+        doesNotApply = checks.Count(check => check.Result == CheckResult.DoesNotApply),
+    };
 
     private static object Of(GoalChoice choice) => new { goal = choice.Goal.Text(), choice.TolerancePercent };
 

@@ -7,18 +7,25 @@ using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Notifications;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Nights;
-using SetWeek.Service.Storage;
+using SetWeek.Service.Pages.Nights.Pieces;
 
 namespace SetWeek.Service.Nights;
 
 public sealed class ReadNightSheet : IQuery
 {
+    /// <summary>The view in which a lead records several pieces at once.</summary>
+    public const string Record = "record";
+
     public static Operation Operation => new("GET", "/weeks/{id}/nights/{night}/sheet", "readNightSheet",
         "Reads a night of the published plan as its crew works it: each piece with its number, what is reported of it, how late "
             + "it may start, what it frees, and what to put off first")
     {
         MayUse = Permission.Everybody(AccessScope.Week),
-        Query = [new("person", "The id of a person of the crew, to whose pieces the sheet is narrowed; without it, all", "p1")],
+        Query =
+        [
+            new("person", "The id of a person of the crew, to whose pieces the sheet is narrowed; without it, all", "p1"),
+            new("view", $"\"{Record}\" for the page on which a lead records several pieces at once", Record),
+        ],
         Replies =
         [
             new(200, "The sheet, without pay, ages and reasons, as JSON or as a page (Accept: text/html)", typeof(NightSheet))
@@ -29,21 +36,19 @@ public sealed class ReadNightSheet : IQuery
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
     {
-        var stream = await Streams.Week(session, request.Id, request.Cancelled);
-        if (stream.State is not { } week) return Refused.Missing("week", request.Id);
-        if (week.Week.Nights.FirstOrDefault(night => night.Id == request["night"]) is not { } night)
-            return Refused.Missing("night", request["night"]);
-        if (week.Published is null)
-            return Refused.With(404, "No plan of this week is published yet.", "nothing-published");
-        var person = request.Query("person");
-        if (person is not null && !week.Crew.Contains(person)) return Refused.Missing("person", person);
-        if (person is null || person == request.Caller.Person) stream = await request.RecordSeen(session, stream);
-        var crew = await session.CrewOf(week.Id, request.Cancelled);
-        var margins = await session.MarginsOf(stream, night.Id, crew, request.Cancelled);
-        var sheet = NightSheets.Of(week, crew, night, margins, request.Now, person);
-        return (request.PreferredType("application/json", "text/html") == "text/html"
-            ? Answer.Page(await PageRenderer.Render<NightSheetPage, NightSheetPage.Night>(
-                new(await session.TitleOf(week, request.Cancelled), $"/weeks/{week.Id}/plan", sheet)))
-            : Answer.Ok(sheet)).WithVersion(stream.Version);
+        if ((await LoadedNight.Of(request, session, request.Query("person"))).TryPickT1(out var refusal, out var night))
+            return refusal;
+        if (request.Query("person") is not { } person || person == request.Caller.Person)
+            night = night with { Stream = await request.RecordSeen(session, night.Stream) };
+        return (request.PreferredType("application/json", "text/html") != "text/html" ? Answer.Ok(night.Sheet)
+            : Answer.Page(await Page(await night.View(request, session), request.Query("view"))))
+            .WithVersion(night.Stream.Version);
     }
+
+    private static Task<string> Page(NightView view, string? kind) => view switch
+    {
+        { MayRecord: true } when kind == Record => PageRenderer.Render<NightRecordPage, NightView>(view),
+        { Sheet.Order: not null } => PageRenderer.Render<PersonNightPage, NightView>(view),
+        _ => PageRenderer.Render<NightSheetPage, NightView>(view),
+    };
 }

@@ -51,6 +51,7 @@ public static class StoredEvents
         [typeof(PlanHoldsAgain)] = "plan-holds-again",
         [typeof(WorkStarted)] = "work-started",
         [typeof(WorkFinished)] = "work-finished",
+        [typeof(ChecksFailed)] = "checks-failed",
         [typeof(WorkBlocked)] = "work-blocked",
         [typeof(WorkReopened)] = "work-reopened",
         [typeof(WorkProgressed)] = "work-progressed",

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using OneOf;
+using SetWeek.Domain;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Work;
 using SetWeek.Model.Json;
@@ -79,7 +80,8 @@ public sealed class TakeReports : IReports
         });
         // Where the whole cannot be read, every fault is told at once, those of the items too.
         return envelope.Match<OneOf<ReportBatch, Answer>>(
-            list => new ReportBatch([.. list.Select(item => item.Report)], answers => Reply(list, answers)),
+            list => new ReportBatch([.. list.Select(item => item.Report)], answers =>
+                request.IsForm && answers.Any(answer => answer.IsRefusal) ? Refusals(answers) : Reply(list, answers)),
             faults => Refused.For(new FaultReport([.. faults.All, .. items.SelectMany(item => item.Faults)])));
     }
 
@@ -120,6 +122,14 @@ public sealed class TakeReports : IReports
             // The ids of the reports make a repeat safe, and what was refused may be possible later.
             LeavesKeyFree = answers.Any(answer => answer.IsRefusal),
         };
+
+    /// <summary>A browser follows an accepted form to the next page, so that a page tells what was not accepted.</summary>
+    private static Answer Refusals(IReadOnlyList<Answer> answers)
+    {
+        var refused = answers.Where(answer => answer.IsRefusal).Select(answer => answer.Problem!.Detail).ToList();
+        return Refused.For(new Refusal("some-refused",
+            $"{refused.Count} of {answers.Count} reports could not be recorded; the others are.") { Because = refused });
+    }
 
     private static T? Content<T>(Answer answer) => JsonSerializer.Deserialize<T>(answer.Content.Span, JsonFormat.Options);
 

@@ -3,6 +3,7 @@ using SetWeek.Domain.Crews;
 using SetWeek.Domain.Nights;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 using static SetWeek.Domain.Tests.Example;
 
@@ -112,6 +113,35 @@ public sealed class NightSheetTests
         Assert.Equal([("p1", At(23, 45)), ("p2", At(23, 30))],
             SheetOf(week, crew: crew).Shifts.Select(shift => (shift.Person, shift.HomeBy!.Value)));
         Assert.All(SheetOf(Given(Published)).Shifts, shift => Assert.Null(shift.HomeBy));
+    }
+
+    /// <summary>Ben: a quarter of an hour before his work, three quarters after it; here with a break of 20 minutes at 22:50.</summary>
+    [Fact]
+    public void The_order_of_a_person_leaves_no_time_of_the_shift_unsaid()
+    {
+        var rested = Published with
+        {
+            Plan = Worked with
+            {
+                Nights = [Worked.Nights[0] with { Shifts = [.. Worked.Nights[0].Shifts.Select(shift => shift.Person == "p2"
+                    ? shift with { Break = new PlannedBreak(At(22, 50), At(23, 10)) } : shift)] }],
+            },
+        };
+        Assert.Equal(
+        [
+            (OrderEntryKind.Free, At(21, 30), At(21, 45), null), (OrderEntryKind.Piece, At(21, 45), At(22, 15), 101),
+            (OrderEntryKind.Piece, At(22, 15), At(22, 45), 102), (OrderEntryKind.Break, At(22, 50), At(23, 10), null),
+            (OrderEntryKind.Free, At(23, 10), At(23, 30), null), (OrderEntryKind.Out, At(23, 30), At(23, 30), (int?)null),
+        ], SheetOf(Given(rested), "p2").Order!.Entries.Select(entry => (entry.Kind, entry.From, entry.To, entry.Number)));
+    }
+
+    [Fact]
+    public void Who_recorded_for_others_is_on_the_sheet_and_who_records_for_oneself_is_not_marked()
+    {
+        SheetReport ReportBy(string by) => SheetOf(Given(Published, Started with { By = by })).Pieces[0].Report!;
+        Assert.Equal((new SheetPerson("p1", "Asha Rowan"), true), (ReportBy("p1").By, ReportBy("p1").ByOther));
+        Assert.Equal((new SheetPerson("p2", "Ben Marsh"), false), (ReportBy("p2").By, ReportBy("p2").ByOther));
+        Assert.Equal((null, false), SheetOf(Given(Published, Started)).Pieces[0].Report is { } report ? (report.By, report.ByOther) : default);
     }
 
     [Fact]

@@ -39,6 +39,8 @@ public sealed class EventSentencesTests
             "Paint the wall (part 2 of 2) was started Mon 8 Mar, 22:00."),
         (new WorkFinished("r", "feature-wall.refit", 1, "monday", At(22, 0)),
             "Refit the fixtures was finished Mon 8 Mar, 22:00."),
+        (new ChecksFailed("r", "feature-wall.refit", 1, "monday", At(22, 0), [new("All level.", CheckResult.NotGood)]),
+            "Refit the fixtures is not done: it was looked at Mon 8 Mar, 22:00: 1 not good (All level)."),
         (new WorkBlocked("r", "feature-wall.refit", 1, At(22, 0), "not-dry", null, null),
             "Refit the fixtures is blocked (not-dry)."),
         (new WorkReopened("r", "feature-wall.refit", 1, At(22, 0)), "Refit the fixtures must be done again."),

@@ -112,6 +112,14 @@ public sealed class Browser : IDisposable
         }
     }
 
+    /// <summary>Posts fields as a form of a page does.</summary>
+    public Task<HttpResponseMessage> PostForm(string address, IEnumerable<KeyValuePair<string, string>> fields)
+    {
+        var request = new HttpRequestMessage(HttpMethod.Post, address) { Content = new FormUrlEncodedContent(fields) };
+        request.Headers.Add("Accept", "text/html");
+        return client.SendAsync(request);
+    }
+
     private static string AttributeOf(string element, string name) =>
         WebUtility.HtmlDecode(Regex.Match(element, $" {name}=\"([^\"]*)\"").Groups[1].Value);
 

@@ -44,7 +44,7 @@ public sealed class NightSheetPageTests(RunningService service)
             """));
         var begun = await Page(week.Lead, address);
         Assert.DoesNotContain("Nothing is begun.", begun);
-        Assert.Contains("Begun.", begun);
+        Assert.Contains("Begun ", begun);
         Assert.Contains("Air the room.", begun); // a caution, not folded
     }
 

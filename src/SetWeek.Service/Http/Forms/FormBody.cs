@@ -15,14 +15,17 @@ internal sealed partial class FormBody
     /// <summary>The rows of each list, by the object that has the list, and its name there.</summary>
     private readonly Dictionary<(JsonObject Owner, string List), SortedDictionary<int, JsonObject>> lists = [];
 
-    /// <summary>What a field of the kind "now" says, from its text.</summary>
     private readonly Func<string, string> timeOf;
+    private readonly Func<string> now;
 
-    private FormBody(Func<string, string> timeOf) => this.timeOf = timeOf;
+    private FormBody(Func<string, string> timeOf, Func<string> now) => (this.timeOf, this.now) = (timeOf, now);
 
-    public static byte[] Of(IReadOnlyList<KeyValuePair<string, IReadOnlyList<string>>> fields, Func<string, string> timeOf)
+    /// <param name="timeOf">The time that a text says.</param>
+    /// <param name="now">What an empty field of the kind "now" says.</param>
+    public static byte[] Of(
+        IReadOnlyList<KeyValuePair<string, IReadOnlyList<string>>> fields, Func<string, string> timeOf, Func<string> now)
     {
-        var form = new FormBody(timeOf);
+        var form = new FormBody(timeOf, now);
         var unused = fields.Where(field => field.Key.EndsWith(RowKind, StringComparison.Ordinal) && field.Value[0] == "")
             .Select(field => field.Key[..(field.Key.LastIndexOf('.') + 1)]).Where(row => row != "").ToList();
         foreach (var (name, values) in fields)
@@ -37,7 +40,8 @@ internal sealed partial class FormBody
         var (name, kind) = field.Split(':', 2) is [var first, var second] ? (first, second) : (field, "");
         IReadOnlyList<string> values = kind switch
         {
-            "now" => [timeOf(given[0])],
+            "now" => [given[0] == "" ? now() : timeOf(given[0])],
+            "time" or "row" => [.. given.Where(value => value != "").Select(timeOf)],
             "lines" => [.. given[0].Split('\n').Select(line => line.Trim()).Where(line => line != "")],
             _ => [.. given.Where(value => value != "")],
         };

@@ -33,6 +33,9 @@ public sealed class Request(
     /// <summary>What a repetition has in common with the first request: the body, without what the service filled in.</summary>
     public ReadOnlyMemory<byte> Sent { get => sent ?? Body; init => sent = value; }
 
+    /// <summary>Whether the body was sent as the form of a page.</summary>
+    public bool IsForm { get; init; }
+
     /// <summary>Whether the caller is signed in on an enrolled phone, which others have in hand too.</summary>
     public bool IsOnSharedPhone { get; init; }
 

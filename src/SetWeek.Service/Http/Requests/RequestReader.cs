@@ -51,6 +51,7 @@ public static class RequestReader
         {
             Body = body.AsT0,
             Sent = form is not null && operation.Body is not null ? form.Sent : body.AsT0,
+            IsForm = form is not null,
             IsOnSharedPhone = SessionCookie.PhoneOf(http.User) is not null,
             Photo = form?.Photo,
             Version = version.AsT0,

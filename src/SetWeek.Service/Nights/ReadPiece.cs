@@ -1,0 +1,47 @@
+using Marten;
+using SetWeek.Domain.Nights;
+using SetWeek.Service.Access;
+using SetWeek.Service.Http;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Nights.Pieces;
+
+namespace SetWeek.Service.Nights;
+
+public sealed class ReadPiece : IQuery
+{
+    private static readonly IReadOnlyList<string> Acts = ["start", "finish", "blocked", "not-safe"];
+
+    public static Operation Operation => new("GET", "/weeks/{id}/nights/{night}/pieces/{number}", "readPiece",
+        "Reads one piece of a night: its gates, steps and checks, and what is reported of it; as a page, the form of an act")
+    {
+        MayUse = Permission.Everybody(AccessScope.Week),
+        Query = [new("act", $"The act whose form the page shows: {string.Join(", ", Acts)}", "finish")],
+        Replies =
+        [
+            new(200, "The piece, as on the sheet of the night", typeof(SheetPiece)) { HasETag = true },
+            Reply.Page("The piece, with the form of the act (Accept: text/html)"),
+        ],
+    };
+
+    public static async Task<Answer> Handle(Request request, IQuerySession session)
+    {
+        if ((await LoadedNight.Of(request, session)).TryPickT1(out var refusal, out var night)) return refusal;
+        if (PieceOf(night.Sheet, request["number"]) is not { } piece) return Refused.Missing("piece", request["number"]);
+        if (request.PreferredType("application/json", "text/html") != "text/html")
+            return Answer.Ok(piece).WithVersion(night.Stream.Version);
+        var view = new PieceView(await night.View(request, session), piece);
+        return Answer.Page(await (!view.MayAct ? PageRenderer.Render<PiecePage, PieceView>(view) : request.Query("act") switch
+        {
+            "finish" => PageRenderer.Render<PieceFinishPage, PieceView>(view),
+            "start" when view.Night.StopOf(piece) is null => PageRenderer.Render<PieceStartPage, PieceView>(view),
+            "blocked" when piece.Task is not null => PageRenderer.Render<PieceBlockedPage, PieceView>(view),
+            "not-safe" => PageRenderer.Render<PieceNotSafePage, PieceView>(view),
+            _ => PageRenderer.Render<PiecePage, PieceView>(view),
+        })).WithVersion(night.Stream.Version);
+    }
+
+    internal static SheetPiece? PieceOf(NightSheet sheet, string number) =>
+        sheet.Pieces.FirstOrDefault(piece => $"{piece.Number}" == number);
+}

@@ -1,0 +1,88 @@
+using System.Globalization;
+using NodaTime;
+using SetWeek.Domain.Nights;
+using SetWeek.Domain.Weeks;
+using SetWeek.Service.Access;
+using SetWeek.Service.Words;
+
+namespace SetWeek.Service.Pages.Nights.Pieces;
+
+/// <summary>A night for a page: its sheet, who reads it, and what that person may do.</summary>
+/// <param name="Place">The direction and the store.</param>
+/// <param name="Week">The id of the week.</param>
+/// <param name="Direction">The id of the direction.</param>
+/// <param name="Whole">The sheet of all people; the same where the sheet is not narrowed.</param>
+/// <param name="Me">The id of the reader.</param>
+/// <param name="Token">The anti-forgery token; null for a reader without a session, who gets no forms.</param>
+/// <param name="NewId">Makes the id of a report.</param>
+public sealed record NightView(
+    string Place, string Week, string Direction, NightSheet Sheet, NightSheet Whole, Frame.Reader Who, Role Role, string Me, string? Token,
+    Func<string> NewId)
+{
+    public string Address => $"/weeks/{Week}/nights/{Sheet.Night}";
+
+    public IReadOnlyList<Frame.Link> Links => WeekLinks.Of(Week, Direction, Role, "Tonight");
+
+    /// <summary>Whether the reader records for others.</summary>
+    public bool MayRecord => Role == Role.Lead && Token is not null;
+
+    /// <summary>The page after an act: the reader's own night, or the whole one for a lead.</summary>
+    public string AfterOf(SheetPiece piece) =>
+        Role == Role.Lead ? $"{Address}/sheet#n{piece.Number}" : $"{Address}/sheet?person={Me}";
+
+    public string AddressOf(SheetPiece piece, string act) => $"{Address}/pieces/{piece.Number}?act={act}";
+
+    /// <summary>Whether the reader reports of the piece: crew of their own, a lead of all.</summary>
+    public bool MayActOn(SheetPiece piece) =>
+        MayRecord || Role == Role.Crew && Token is not null && CompanyOf(piece).Any(person => person.Person == Me);
+
+    /// <summary>Who does the piece: as reported, otherwise as planned.</summary>
+    public static IReadOnlyList<SheetPerson> CompanyOf(SheetPiece piece) => piece.Report?.People ?? piece.People;
+
+    /// <summary>The stop under which nothing starts at the piece's place; null for none.</summary>
+    public SheetStop? StopOf(SheetPiece piece) => Sheet.Stops.FirstOrDefault(stop => stop.Zone is null || stop.Zone == piece.Zone);
+
+    /// <summary>From when on times of day count that a form states (<see cref="FormFields.Night"/>).</summary>
+    public string FormNight => string.Create(CultureInfo.InvariantCulture,
+        $"{Sheet.Opens.LocalDateTime.PlusHours(-6):uuuu'-'MM'-'dd'T'HH':'mm} {Sheet.TimeZone}");
+
+    /// <summary>In a night with a clock change the offset is added, because one local hour may occur twice.</summary>
+    public string Time(OffsetDateTime time) => WeekLabels.Time(time, ClocksChange);
+
+    public static string Names(IReadOnlyList<SheetPerson> people) => WeekLabels.Join([.. people.Select(person => person.Name)]);
+
+    /// <summary>"Prove the ceiling points (120, Idris and Noor)".</summary>
+    public string NameOf(int number) => Whole.Pieces.FirstOrDefault(piece => piece.Number == number) is { } piece
+        ? $"{piece.Name} ({string.Join(", ", new[] { $"{number}", Names(CompanyOf(piece)) }.Where(text => text != ""))})" : $"No. {number}";
+
+    public bool ClocksChange => Sheet.Opens.Offset != Sheet.Closes.Offset;
+
+    /// <summary>"Nothing here can be put off …", or what to put off first.</summary>
+    public string DropFirst()
+    {
+        var names = Sheet.DropFirst.Select(NameOf).ToList();
+        return names.Count == 0 ? "Nothing here can be put off without holding up other work."
+            : $"Put off first: {string.Join("; ", names)}. Never put off: what secures other work, clean-downs, the way out.";
+    }
+}
+
+/// <summary>A piece of a night for a page.</summary>
+public sealed record PieceView(NightView Night, SheetPiece Piece)
+{
+    public bool MayAct => Night.MayActOn(Piece);
+
+    public bool IsCleanDown => Piece.Task is null;
+
+    public bool IsUnderWay => Piece.Report is { State: ReportedState.Running or ReportedState.Paused }
+        or { State: ReportedState.Blocked, From: not null };
+
+    public bool IsDone => Piece.Report?.State == ReportedState.Done;
+
+    /// <summary>With whom the reader does it.</summary>
+    public IReadOnlyList<SheetPerson> Partners =>
+        [.. NightView.CompanyOf(Piece).Where(person => person.Person != (Night.Sheet.Order?.Person ?? Night.Me))];
+
+    /// <summary>"No. 115, feature wall, with Jonah".</summary>
+    public string Line => $"No. {Piece.Number}, {Piece.ZoneName}"
+        + (Partners.Count == 0 ? "" : $", {(Night.Role == Role.Lead ? "" : "with ")}{NightView.Names(Partners)}");
+}

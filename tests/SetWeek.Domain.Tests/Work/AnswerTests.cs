@@ -1,0 +1,118 @@
+using SetWeek.Domain.Sentences;
+using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Work;
+using SetWeek.Domain.Work.Gates;
+using SetWeek.Model.Plans;
+using static SetWeek.Domain.Tests.Example;
+
+namespace SetWeek.Domain.Tests.Work;
+
+/// <summary>Ben paints the wall from 21:50. Its checks here: no bare spot, batch number on the sheet.</summary>
+public sealed class AnswerTests
+{
+    private const string Bare = "No bare spot.", Batch = "Batch number on the sheet.";
+
+    private static readonly WorkStarted Start = new("r1", "feature-wall.paint", 1, "monday", At(21, 50));
+    private static readonly WorkFinished Finish = new("r2", "feature-wall.paint", 1, "monday", At(22, 20), ["p2"], By: "p2");
+
+    private static readonly WeekOpened WithChecks = Opened with
+    {
+        Week = Opened.Week with
+        {
+            Tasks = [.. Opened.Week.Tasks.Select(task => task.Id == "feature-wall.paint" ? task with { Checks = [Bare, Batch] } : task)],
+        },
+    };
+
+    [Fact]
+    public void A_finish_whose_checks_are_good_or_do_not_apply_is_a_finish()
+    {
+        var finish = Finish with { Checks = [new(Bare, CheckResult.Good), new(Batch, CheckResult.DoesNotApply)], Air = new(19, 55) };
+        Assert.Same(finish, AnswerDecisions.Finishing(finish, null));
+        Assert.Same(Finish, AnswerDecisions.Finishing(Finish, null)); // nothing was asked
+        var status = StatusAfter(Start, finish);
+        Assert.Equal((WorkState.Done, "p2", new AirReading(19, 55)), (status.State, status.By, status.Air));
+        Assert.Equal([CheckResult.Good, CheckResult.DoesNotApply], status.Checks!.Select(check => check.Result));
+    }
+
+    [Fact]
+    public void Work_with_a_check_that_is_not_good_is_not_done_and_goes_on()
+    {
+        var failed = AnswerDecisions.Finishing(
+            Finish with { Checks = [new(Bare, CheckResult.NotGood), new(Batch, CheckResult.Good)] }, remainingMinutes: 15);
+        Assert.IsType<ChecksFailed>(failed);
+        var status = StatusAfter(Start, failed);
+        Assert.Equal((ReportedState.Paused, 15, 30, "p2"),
+            (status.ReportedState, status.RemainingMinutes!.Value, status.WorkedMinutes, status.By));
+        Assert.Equal(Bare, Assert.Single(status.Checks!, check => check.Result == CheckResult.NotGood).Check);
+
+        var again = new WorkResumed("r3", "feature-wall.paint", 1, "monday", At(22, 30));
+        Assert.Equal((WorkState.Running, At(22, 45)), StatusAfter(Start, failed, again) is var on ? (on.State, on.To!.Value) : default);
+        var done = StatusAfter(Start, failed, again, Finish with { Report = "r4", At = At(22, 40) });
+        Assert.Equal((WorkState.Done, null), (done.State, done.Checks));
+    }
+
+    [Fact]
+    public void Without_a_word_on_what_remains_it_is_the_planned_minutes_less_those_worked() =>
+        Assert.Null(StatusAfter(Start, AnswerDecisions.Finishing(
+            Finish with { Checks = [new(Bare, CheckResult.NotGood)] }, null)).RemainingMinutes);
+
+    [Fact]
+    public void Work_does_not_begin_while_a_gate_is_not_good()
+    {
+        var refusal = Given(Published).TakeReport(Start with { Gates = [new("ladder-tag", CheckResult.NotGood)] }).AsT1;
+        Assert.Equal("gate-not-good", refusal.Code);
+        Assert.StartsWith("Paint the wall does not begin, because this is not so: Tonight's tag is on the ladder", refusal.Sentence);
+        var given = Start with { Gates = [new("ladder-tag", CheckResult.Good), new("circuit-off", CheckResult.DoesNotApply)] };
+        Assert.Equal([given], Given(Published).TakeReport(given).AsT0);
+        Assert.Equal(2, StatusAfter(given).Gates!.Count);
+    }
+
+    [Fact]
+    public void Only_answers_to_checks_and_gates_that_the_work_has_or_had_are_recorded()
+    {
+        var week = Week(Published);
+        string? CodeOf(string check, string task = "feature-wall.paint") =>
+            week.TakeReport(Finish with { Task = task, Checks = [new(check, CheckResult.Good)] })
+                .Match(_ => (string?)null, refusal => refusal.Code);
+        Assert.Null(CodeOf(Bare));
+        Assert.Null(CodeOf(UsualGates.Known.After[0].Text));
+        Assert.Equal("unknown-check", CodeOf("Asha forgot the tape."));
+        Assert.Equal("unknown-check", CodeOf(Bare, "feature-wall.refit"));
+        Assert.Equal("unknown-gate", week.TakeReport(Start with { Gates = [new("horoscope", CheckResult.Good)] }).AsT1.Code);
+        // A phone without network shows the check as it was before the revision.
+        var task = WithChecks.Week.Tasks.Single(task => task.Id == "feature-wall.paint") with { Checks = ["Even from the door."] };
+        week = Week(Published, new TasksRevised("first-rain", 2, "memo-1", TaskRevisionKind.Direction, [task], [], "lena"));
+        Assert.Null(CodeOf(Bare));
+        Assert.Null(CodeOf("Even from the door."));
+    }
+
+    [Fact]
+    public void A_report_sent_again_by_somebody_else_is_a_repetition_and_with_other_answers_it_is_not()
+    {
+        var finish = Finish with { Checks = [new(Bare, CheckResult.Good)] };
+        var week = Week(Published, Start, finish);
+        Assert.Empty(week.TakeReport(finish with { By = "p1", Checks = [new(Bare, CheckResult.Good)] }).AsT0);
+        Assert.Equal("report-id-used",
+            week.TakeReport(finish with { Checks = [new(Bare, CheckResult.DoesNotApply)] }).AsT1.Code);
+    }
+
+    [Fact]
+    public void The_history_tells_the_answers_in_words()
+    {
+        var week = Week(Published);
+        Assert.Equal("Paint the wall (part 1 of 2) was finished Mon 8 Mar, 22:20: 1 check good, 1 not applicable.", EventSentences.Of(week,
+            Finish with { Checks = [new(Bare, CheckResult.Good), new(Batch, CheckResult.DoesNotApply)] }));
+        Assert.Equal("Paint the wall (part 1 of 2) is not done: it was looked at Mon 8 Mar, 22:20: 1 not good (No bare spot).",
+            EventSentences.Of(week, (IFloorReport)AnswerDecisions.Finishing(
+                Finish with { Checks = [new(Bare, CheckResult.NotGood)] }, null)));
+        Assert.Equal("Paint the wall (part 1 of 2) was started Mon 8 Mar, 21:50 after 1 answer to gates.",
+            EventSentences.Of(week, Start with { Gates = [new("air-on", CheckResult.Good)] }));
+    }
+
+    private static StoreWeek Week(params IWeekEvent[] events) =>
+        events.Prepend(WithChecks).Aggregate((StoreWeek?)null, StoreWeek.Evolve)!;
+
+    private static WorkStatus StatusAfter(params IWorkReport[] reports) =>
+        Assert.Single(Week([Published, .. reports]).ReportedWork.Statuses);
+}

@@ -1,0 +1,255 @@
+using System.Net;
+using System.Text.Json.Nodes;
+using SetWeek.Service.Access;
+using SetWeek.Service.Tests.Access;
+using SetWeek.Service.Tests.Weeks;
+using static SetWeek.Service.Tests.Weeks.FirstRain;
+
+namespace SetWeek.Service.Tests.Pages.Nights;
+
+/// <summary>
+/// A crew works a night with its pages alone, in a browser without script: gates, start, more time, checks, block, stop; and a lead
+/// records for others. The wall is painted on Monday.
+/// </summary>
+[Collection(ServiceCollection.Name)]
+public sealed class PersonNightTests(RunningService service)
+{
+    private const string Night = $"{Address}/nights/monday", Hostile = "</textarea><script>alert('x')</script>";
+
+    private static readonly string Painted = FirstRain.Direction.Replace(
+        "\"cautions\": [\"Air the room.\"]", "\"cautions\": [\"Air the room.\"], \"traits\": [\"paint\"]", StringComparison.Ordinal);
+
+    [Fact]
+    public async Task A_crew_member_starts_asks_for_more_time_and_finishes_with_checks()
+    {
+        var (chain, week, paint, painter) = await Opened();
+        using var crew = await SignedIn(chain, painter, Role.Crew);
+        var tonight = await Page(crew, await Tonight(crew));
+        Assert.Contains("Nothing is begun.", tonight);
+        Assert.True(tonight.IndexOf("Air the room.", StringComparison.Ordinal) < tonight.IndexOf("Mask the edges.", StringComparison.Ordinal));
+        Assert.Contains("The shift ends", tonight);
+
+        // Paint asks for the air handling. While it is off nothing begins, and the page leads back.
+        var start = $"{Night}/pieces/{paint}?act=start";
+        Assert.Contains($"href=\"{start}\"", tonight);
+        var gates = await Page(crew, start);
+        using (var refused = await Form(gates, "Sign and start").Set("gates[0].result", "notGood").Send(crew))
+        {
+            Assert.Equal(HttpStatusCode.Conflict, refused.StatusCode);
+            var sentence = WebUtility.HtmlDecode(await refused.Content.ReadAsStringAsync());
+            Assert.Contains("does not begin, because this is not so: The air handling is on", sentence);
+            Assert.Contains("Back to the page before", sentence);
+        }
+        await Accepted(Form(gates, "Sign and start").Set("gates[0].result", "good").Send(crew), $"{Night}/sheet?person={painter}");
+        var begun = await Page(crew, $"{Night}/sheet?person={painter}");
+        Assert.Contains("Begun 20:30.", begun);
+        Assert.Contains($"Signed by {await NameOf(week, painter)}.", begun);
+
+        // Half an hour more: what it moves, then the report of it.
+        week.Clock.MoveTo("2027-03-08T21:00");
+        var longer = await Page(crew, $"{Night}/pieces/{paint}/longer?minutes=30");
+        Assert.Contains("It would end", longer);
+        var json = (await ExpectStatus(200, crew.Api.Get($"{Night}/pieces/{paint}/longer?minutes=30"))).Json;
+        Assert.Equal("2027-03-08T22:00:00Z", (string?)json["newEnd"]); // begun 20:30, an hour planned, half an hour more
+        await Accepted(Form(longer, "Tell the lead: 30 more minutes").Send(crew));
+        Assert.Equal("2027-03-08T22:00:00Z", (string?)(await Piece(week, paint))["report"]!["to"]);
+
+        week.Clock.MoveTo("2027-03-08T21:58");
+        var finish = await Page(crew, $"{Night}/pieces/{paint}?act=finish");
+        Assert.Contains("You sign as ", finish);
+        // A check that does not apply asks for the reason.
+        using (var faulty = await Form(finish, "Sign and finish").Set("checks[0].result", "doesNotApply").Send(crew))
+            Assert.Equal(HttpStatusCode.BadRequest, faulty.StatusCode);
+        await Accepted(Form(finish, "Sign and finish").Set("checks[0].result", "good").Set("air.degreesCelsius:number", "19")
+            .Set("air.moisturePercent:number", "55").Send(crew));
+        var report = (await Piece(week, paint))["report"]!;
+        Assert.Equal(("done", "good", 19, painter), ((string?)report["state"], (string?)report["checks"]![0]!["result"],
+            (int)report["air"]!["degreesCelsius"]!, (string?)report["by"]!["person"]));
+        var done = await Page(crew, $"{Night}/sheet?person={painter}");
+        Assert.Contains("Done 20:30–21:58.", done);
+        Assert.Contains("Air: 19 °C, 55 % moisture.", done);
+    }
+
+    [Fact]
+    public async Task A_second_tap_records_nothing_twice()
+    {
+        var (chain, week, paint, painter) = await Opened();
+        using var crew = await SignedIn(chain, painter, Role.Crew);
+        var form = Form(await Page(crew, $"{Night}/pieces/{paint}?act=start"), "Sign and start").Set("gates[0].result", "good");
+        await Accepted(form.Send(crew));
+        week.Clock.MoveTo("2027-03-08T20:31");
+        await Accepted(form.Send(crew));
+        Assert.Equal("2027-03-08T20:30:00Z", (string?)(await Piece(week, paint))["report"]!["from"]);
+    }
+
+    [Fact]
+    public async Task With_a_check_that_is_not_good_a_piece_stays_open_and_head_office_hears_of_no_finish()
+    {
+        var (chain, week, paint, painter) = await Opened();
+        using var crew = await SignedIn(chain, painter, Role.Crew);
+        await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=start"), "Sign and start").Set("gates[0].result", "good").Send(crew));
+        week.Clock.MoveTo("2027-03-08T21:25");
+        await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=finish"), "Sign and finish")
+            .Set("checks[0].result", "notGood").Set("remainingMinutes:number", "20").Send(crew));
+        var report = (await Piece(week, paint))["report"]!;
+        Assert.Equal(("paused", 20), ((string?)report["state"], (int)report["remainingMinutes"]!));
+        var feed = (await ExpectStatus(200, week.HeadOffice.Get("/feed"))).Text;
+        Assert.Contains("setweek.checks-failed.v1", feed);
+        Assert.DoesNotContain("setweek.work-finished.v1", feed);
+        var open = await Page(crew, $"{Night}/sheet?person={painter}");
+        Assert.Contains("Not good: No bare spot.", open);
+
+        week.Clock.MoveTo("2027-03-08T21:30");
+        await Accepted(Form(open, "Go on").Send(crew));
+        Assert.Equal(("running", "2027-03-08T21:50:00Z"), (await Piece(week, paint))["report"] is { } on
+            ? ((string?)on["state"], (string?)on["to"]) : default);
+        var history = (await ExpectStatus(200, week.Lead.Get($"{Address}/history"))).Text;
+        Assert.Contains("is not done: it was looked at", history);
+    }
+
+    [Fact]
+    public async Task A_blocked_piece_says_why_and_until_when_and_hostile_text_stays_text()
+    {
+        var (chain, week, paint, painter) = await Opened();
+        using var crew = await SignedIn(chain, painter, Role.Crew);
+        await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=blocked"), "Blocked: tell the lead")
+            .Set("reason", "not-dry").Set("note", Hostile).Set("until:time", "22:15").Send(crew));
+        var report = (await Piece(week, paint))["report"]!;
+        Assert.Equal(("blocked", "not-dry", "2027-03-08T22:15:00Z"),
+            ((string?)report["state"], (string?)report["reason"], (string?)report["until"]));
+        var raw = (await crew.Api.Get($"{Night}/sheet?person={painter}", ("Accept", "text/html"))).Text;
+        Assert.DoesNotContain("<script", raw);
+        Assert.Contains("Blocked: wet, not dry, until 22:15.", WebUtility.HtmlDecode(raw));
+        // What is not given is refused, with a way back.
+        using var refused = await Form(await Page(crew, $"{Night}/pieces/{paint}?act=blocked"), "Blocked: tell the lead").Send(crew);
+        Assert.Equal(HttpStatusCode.BadRequest, refused.StatusCode);
+        Assert.Contains("Back to the page before", await refused.Content.ReadAsStringAsync());
+    }
+
+    [Fact]
+    public async Task A_lead_records_for_others_with_times_of_the_night_and_the_record_says_so()
+    {
+        var (chain, week, paint, painter) = await Opened();
+        week.Clock.MoveTo("2027-03-09T00:20");
+        using var lead = await SignedIn(chain, "lena", Role.Lead);
+        var record = await Page(lead, $"{Night}/sheet?view=record");
+        Assert.Contains("A time left empty records nothing.", record);
+        var rows = Form(record, "Record these times");
+        var row = RowOf(rows, "wall.paint");
+        await Accepted(rows.Set($"reports[{row}].at:row", "20:40").Set($"reports[{row + 1}].at:row", "21:45").Send(lead), $"{Night}/sheet");
+        var report = (await Piece(week, paint))["report"]!;
+        Assert.Equal(("done", "2027-03-08T20:40:00Z", "2027-03-08T21:45:00Z", "lena", true), ((string?)report["state"],
+            (string?)report["from"], (string?)report["to"], (string?)report["by"]!["person"], (bool)report["byOther"]!));
+        Assert.Single((await ExpectStatus(200, week.Lead.Get($"{Address}/history"))).Json["events"]!.AsArray(),
+            entry => (string?)entry!["type"] == "work-finished");
+        var sheet = await Page(lead, $"{Night}/sheet");
+        Assert.Contains($"Recorded by lena for {await NameOf(week, painter)}.", sheet);
+
+        // Crew have no such page, and a report that is refused is told although the others are recorded.
+        using var crew = await SignedIn(chain, painter, Role.Crew);
+        Assert.DoesNotContain("Record these times", await Page(crew, $"{Night}/sheet?view=record"));
+        using var refused = await lead.PostForm($"{Address}/reports", [
+            new(Service.Access.Sessions.FormToken.Field, Form(sheet, "Open it again").ChoicesOf(Service.Access.Sessions.FormToken.Field).First()),
+            new("reports[0].kind", "started"), new("reports[0].id", "x1"), new("reports[0].task", "nothing"),
+            new("reports[0].night", "monday"), new("reports[0].at:now", "")]);
+        Assert.Equal(HttpStatusCode.Conflict, refused.StatusCode);
+        Assert.Contains("1 of 1 reports could not be recorded", await refused.Content.ReadAsStringAsync());
+    }
+
+    [Fact]
+    public async Task One_tap_records_both_partners_and_a_lead_names_who_really_did_it()
+    {
+        var (chain, week, paint, painter) = await Opened();
+        using var lead = await SignedIn(chain, "lena", Role.Lead);
+        var start = Form(await Page(lead, $"{Night}/pieces/{paint}?act=start"), "Sign and start").Set("gates[0].result", "good");
+        var other = start.ChoicesOf("people:list").First(person => person != painter);
+        await Accepted(start.Tick("people:list", other, true).Set("at:now", "20:10").Send(lead));
+        var report = (await Piece(week, paint))["report"]!;
+        Assert.Equal(2, report["people"]!.AsArray().Count);
+        Assert.Equal("2027-03-08T20:10:00Z", (string?)report["from"]);
+        // The other one finishes it for both.
+        using var crew = await SignedIn(chain, other, Role.Crew);
+        await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=finish"), "Sign and finish").Set("checks[0].result", "good").Send(crew));
+        Assert.Equal(new[] { painter, other }.Order(),
+            (await Piece(week, paint))["report"]!["people"]!.AsArray().Select(person => (string)person!["person"]!).Order());
+    }
+
+    [Fact]
+    public async Task The_piece_of_somebody_else_is_shown_without_a_form()
+    {
+        var (chain, week, paint, painter) = await Opened();
+        var stranger = new[] { "p1", "p2", "p3" }.First(person => person != painter);
+        using var crew = await SignedIn(chain, stranger, Role.Crew);
+        var piece = await Page(crew, $"{Night}/pieces/{paint}?act=finish");
+        Assert.DoesNotContain("<form", piece);
+        Assert.Contains($"It is planned for {await NameOf(week, painter)}. They report of it, or the lead does for them.", piece);
+        Assert.DoesNotContain("<form", await Page(crew, $"{Night}/sheet?person={painter}"));
+        Assert.Equal(404, (await crew.Api.Get($"{Night}/pieces/999", ("Accept", "text/html"))).Status);
+    }
+
+    [Fact]
+    public async Task A_stopped_place_says_so_and_offers_no_start_until_a_lead_lifts_it()
+    {
+        var (chain, _, paint, painter) = await Opened();
+        using var crew = await SignedIn(chain, painter, Role.Crew);
+        await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=not-safe"), "Stop the work").Set("note", Hostile).Send(crew));
+        var stopped = await Page(crew, $"{Night}/sheet?person={painter}");
+        Assert.Contains("Nothing starts", stopped);
+        Assert.DoesNotContain("act=start", stopped);
+        Assert.DoesNotContain("lift the stop</button>", stopped);
+        Assert.DoesNotContain("Sign and start", await Page(crew, $"{Night}/pieces/{paint}?act=start"));
+
+        using var lead = await SignedIn(chain, "lena", Role.Lead);
+        await Accepted(Form(await Page(lead, $"{Night}/sheet"), "It is safe again: lift the stop").Set("why", "Fixed.").Send(lead));
+        Assert.Contains("act=start", await Page(crew, $"{Night}/sheet?person={painter}"));
+    }
+
+    private static FilledForm Form(string page, string button) => new(page, button);
+
+    private static int RowOf(FilledForm rows, string task) => rows.Names
+        .Where(name => name.EndsWith("].task", StringComparison.Ordinal) && rows.ChoicesOf(name).Contains(task))
+        .Select(name => int.Parse(name["reports[".Length..name.IndexOf(']', StringComparison.Ordinal)],
+            System.Globalization.CultureInfo.InvariantCulture)).Min();
+
+    private static async Task Accepted(Task<HttpResponseMessage> sent, string? page = null)
+    {
+        using var answer = await sent;
+        Assert.True(answer.StatusCode == HttpStatusCode.SeeOther,
+            $"{answer.StatusCode}: {WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync())}");
+        if (page is not null) Assert.Equal(page, answer.Headers.Location!.ToString());
+    }
+
+    private static async Task<string> Tonight(Browser browser) => (await browser.Api.Get($"{Address}/tonight", ("Accept", "text/html"))).Location!;
+
+    private static async Task<string> Page(Browser browser, string address)
+    {
+        var answer = await browser.Api.Get(address, ("Accept", "text/html"));
+        Assert.Equal((200, "text/html"), (answer.Status, answer.ContentType));
+        return WebUtility.HtmlDecode(answer.Text);
+    }
+
+    private static async Task<JsonNode> Piece(FirstRain week, int number) =>
+        (await ExpectStatus(200, week.Lead.Get($"{Night}/pieces/{number}"))).Json;
+
+    private static async Task<string> NameOf(FirstRain week, string person) =>
+        (string)(await ExpectStatus(200, week.Lead.Get($"{Night}/sheet?person={person}"))).Json["order"]!["name"]!;
+
+    private static async Task<Browser> SignedIn(Chain chain, string person, Role role)
+    {
+        var browser = await chain.SignedIn(person, role);
+        browser.FormToken = null; // a form carries its own
+        return browser;
+    }
+
+    /// <summary>The week is published, and it is half past eight on Monday.</summary>
+    private async Task<(Chain Chain, FirstRain Week, int Paint, string Painter)> Opened()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open(Painted);
+        await week.PlanAndPublish();
+        week.Clock.MoveTo("2027-03-08T20:30");
+        var paint = (await ExpectStatus(200, week.Lead.Get($"{Night}/sheet"))).Json["pieces"]!.AsArray()
+            .Single(piece => (string?)piece!["task"] == "wall.paint")!;
+        return (chain, week, (int)paint["number"]!, (string)paint["people"]![0]!["person"]!);
+    }
+}
