@@ -48,7 +48,7 @@ public sealed class ReadHandOver : IQuery
     /// <summary>What is wrong, by the number of a snag, for those who may read snags.</summary>
     private static async Task<IReadOnlyDictionary<int, string>> SnagTexts(Request request, IQuerySession session, StoreWeek week) =>
         !request.Caller.HasRole(ReadSnags.Readers) ? new Dictionary<int, string>()
-            : (await SnagView.Of(request, session, week, [.. week.AllSnags().Where(snag => snag.IsOpen)]))
+            : (await SnagViews.Of(request, session, week, [.. week.AllSnags().Where(snag => snag.IsOpen)]))
                 .Where(snag => snag.What is not null).ToDictionary(snag => snag.Number, snag => snag.What!);
 
     private static async Task<Acceptance?> AcceptedOf(Request request, IQuerySession session, StoreWeek week)

@@ -75,6 +75,6 @@ public sealed class InvalidCommandTests(RunningService service)
                 "forms").Replace("{person}", "p1").Replace("{night}", "monday").Replace("{task}", "wall.paint")
             .Replace("{display}", "wall").Replace("{zone}", "window").Replace("{item}", "ladder").Replace("{plan}", "plan-1")
             .Replace("{number}", "1").Replace("{question}", "q-1").Replace("{report}", "phone-1.1")
-            .Replace("{stop}", "phone-1.2"),
+            .Replace("{stop}", "phone-1.2").Replace("{snag}", "1"),
             body, ("If-Match", "\"1\""));
 }

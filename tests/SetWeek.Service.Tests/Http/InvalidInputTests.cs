@@ -57,7 +57,6 @@ public sealed class InvalidInputTests(RunningService service)
 
     [Theory]
     [InlineData("text/plain")]
-    [InlineData("multipart/form-data")]
     [InlineData("application/xml")]
     public async Task A_body_of_another_media_type_is_415(string type)
     {

