@@ -42,13 +42,29 @@ public sealed class SheetLayoutTests
             sheet.Id is "crew" or "dresser" or "receiver" ? 2 : 1));
     }
 
+    /// <summary>A night as large as one side has to hold: nine people and thirty stints, with the demo's longest names.</summary>
+    [Theory]
+    [InlineData("a4"), InlineData("letter")]
+    public void A_night_of_9_people_and_30_stints_is_one_side(string paper)
+    {
+        var (night, crew) = (DemoNight("night-1"), DemoNight("night-4").Sheet.Shifts);
+        var stints = night.Sheet.Pieces.Where(piece => piece.Task is not null)
+            .OrderByDescending(piece => piece.Name.Length).ToList();
+        var pieces = stints.Concat(stints).Take(30).Select((piece, index) => piece with { Number = 101 + index })
+            .OrderBy(piece => piece.From.ToInstant()).ToList();
+        var facts = night with { Sheet = night.Sheet with { Pieces = pieces, Shifts = crew } };
+        Assert.Equal((9, 30), (facts.Sheet.Shifts.Count, facts.Sheet.Pieces.Count));
+        foreach (var kind in (string[])["lead", "keyholder", "reviewer"])
+            AssertReadable(Assert.Single(SheetLayout.Of(Print(facts, kind)[0], SizeOf(paper))));
+    }
+
     /// <summary>Of the 39 sheets of a person, those with the longest lists of steps and cautions go on overleaf.</summary>
     [Fact]
     public void Most_people_have_one_side()
     {
         var sheets = Demo.Nights.SelectMany(night => Print(DemoNight(night.Id), "crew")).ToList();
         Assert.Equal(39, sheets.Count);
-        Assert.InRange(sheets.Count(sheet => SheetLayout.Of(sheet, PaperSize.A4).Count == 1), 31, 39);
+        Assert.InRange(sheets.Count(sheet => SheetLayout.Of(sheet, PaperSize.A4).Count == 1), 33, 39);
     }
 
     [Theory]
@@ -72,7 +88,8 @@ public sealed class SheetLayoutTests
     [Fact]
     public void No_name_vanishes()
     {
-        string[] names = ["مريم الخطيب", "דוד לוי", "王小明", "Ελένη Παππά", "Żaneta Wójcik", "Оксана Шевченко", "José\u200f Ñandú"];
+        string[] names = ["مريم الخطيب", "דוד לוי", "王小明", "Ελένη Παππά", "Żaneta Wójcik", "Оксана Шевченко",
+            "Jose\u0301\u200f Ñandú"];
         var facts = Crowd(number => names[number % names.Length]);
         var sheet = Print(facts, "keyholder")[0];
         Assert.Contains("□ stands for a character", PaperWeek.TextOf(sheet));

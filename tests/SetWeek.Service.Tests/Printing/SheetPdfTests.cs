@@ -144,6 +144,16 @@ public sealed class SheetPdfTests
         Assert.Contains($"Week, side {sides.Count} of {sides.Count}", text);
     }
 
+    [PopplerFact]
+    public async Task A_name_that_cannot_be_printed_is_squares_with_its_id_on_the_wall_too()
+    {
+        var week = Demo with
+        {
+            Crew = [.. Demo.Crew.Select(member => member.Id == "idris" ? member with { Name = "إدريس" } : member)],
+        };
+        Assert.Contains("□□□□□ (idris), keys", await Poppler.Text(WallPdf.Of("Week", week, DemoPlan, Printed), "-raw"));
+    }
+
     private static double Millimetres(XElement word, string edge) =>
         double.Parse(word.Attribute(edge)!.Value, CultureInfo.InvariantCulture) * Typefaces.Point;
 

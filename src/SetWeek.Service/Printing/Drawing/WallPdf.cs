@@ -22,7 +22,7 @@ public static partial class WallPdf
     public static byte[] Of(string title, Week week, Plan plan, Instant made)
     {
         using var file = new PdfFile($"{title}: wall chart", made);
-        foreach (var drawing in WallChart.Sides(title, week, plan))
+        foreach (var drawing in WallChart.Sides(title, Printable(week), plan))
         {
             var patterns = drawing.Descendants().Where(element => element.Name.LocalName == "pattern")
                 .ToDictionary(pattern => $"url(#{pattern.Attribute("id")!.Value})");
@@ -33,6 +33,13 @@ public static partial class WallPdf
         }
         return file.Bytes();
     }
+
+    /// <summary>A name that cannot be printed wholly has its id beside it.</summary>
+    private static Week Printable(Week week) => week with
+    {
+        Crew = [.. week.Crew.Select(member => Typefaces.CanPrint(member.Name) ? member
+            : member with { Name = $"{member.Name} ({member.Id})" })],
+    };
 
     private static void Draw(PdfCanvas canvas, XElement parent, Dictionary<string, XElement> patterns)
     {

@@ -54,13 +54,13 @@ public static class Typefaces
     }
 
     /// <summary>
-    /// Letters and their marks are composed, as the typefaces have them. Marks that no letter took up, controls and marks of
-    /// direction are not printed.
+    /// Letters and their marks are composed, as the typefaces have them. A mark that no letter took up is a character of its own.
+    /// Controls and marks of direction are not printed.
     /// </summary>
     private static IEnumerable<Rune> Characters(string text) => text.Normalize(NormalizationForm.FormC).EnumerateRunes()
         .Select(character => Rune.IsWhiteSpace(character) ? Space : character)
         .Where(character => Rune.GetUnicodeCategory(character) is not (System.Globalization.UnicodeCategory.Control
-            or System.Globalization.UnicodeCategory.Format or System.Globalization.UnicodeCategory.NonSpacingMark));
+            or System.Globalization.UnicodeCategory.Format));
 
     private static byte[] Read(string name)
     {

@@ -9,10 +9,16 @@ namespace SetWeek.Service.Printing.Layout;
 /// <param name="MaxHeight">The room on one side: columns that are higher stand one after the other.</param>
 public sealed record BlockLayout(double Scale, double MaxHeight)
 {
-    /// <summary>Sizes in points, and the height of a line as a share of its size.</summary>
-    private const double Body = 11, Small = 10.5, HeadingSize = 12.5, PieceTitle = 13, PieceTime = 15, Leading = 1.22;
+    /// <summary>Sizes in points.</summary>
+    private const double Body = 11, Small = 10.5, HeadingSize = 12.5, PieceTitle = 13, PieceTime = 15;
+
+    /// <summary>The least scale, at which the lines of text stand closer too.</summary>
+    public const double Closest = 0.82;
 
     private const double Mark = 5, TimeWidth = 20, SideWidth = 50, Gap = 4, HalvesGap = 8, WritingHeight = 7.5, Column = 6;
+
+    /// <summary>The height of a line as a share of the size of its text.</summary>
+    public static double LeadingOf(double scale) => scale > Closest ? 1.22 : 1.13;
 
     public IReadOnlyList<Strip> Of(IEnumerable<PaperBlock> blocks, double width) =>
         [.. blocks.SelectMany(block => Of(block, width))];
@@ -38,7 +44,7 @@ public sealed record BlockLayout(double Scale, double MaxHeight)
     /// <summary>Lines of text, one strip each.</summary>
     private IReadOnlyList<Strip> Text(IEnumerable<(string Text, Face Face)> parts, double width, double size, double x = 0)
     {
-        var (points, height) = (size * Scale, size * Scale * Leading * Typefaces.Point);
+        var (points, height) = (size * Scale, size * Scale * LeadingOf(Scale) * Typefaces.Point);
         return [.. TextFlow.Lines(parts, width - x, points).Select(line => new Strip(height,
             [.. line.Select(run => new TextMark(x + run.X, height * 0.79, run.Face, points, run.Text))]))];
     }

@@ -16,7 +16,7 @@ public static class SheetLayout
 
 
     /// <summary>The least size of text is 0.82 of 11, some 9 points (common practice, no source).</summary>
-    private static readonly double[] Scales = [1, 0.96, 0.92, 0.88, 0.85, 0.82];
+    private static readonly double[] Scales = [1, 0.96, 0.92, 0.88, 0.85, BlockLayout.Closest];
 
     public static IReadOnlyList<PaperPage> Of(PaperSheet sheet, PaperSize paper)
     {

@@ -7,9 +7,9 @@ namespace SetWeek.Service.Printing.Layout;
 internal static class TableLayout
 {
     /// <summary>In points; heads stay readable where the rows get smaller.</summary>
-    private const double Body = 11, Head = 9, LeastHead = 8.5, Leading = 1.2;
+    private const double Body = 11, Head = 9, LeastHead = 8.5;
 
-    private const double CellGap = 1.6, Padding = 0.48, TallRow = 7.5, LeastShare = 18;
+    private const double CellGap = 1.6, Padding = 0.45, TallRow = 7.5, LeastShare = 18;
 
     public static IEnumerable<Strip> Of(TableBlock table, double width, double scale)
     {
@@ -50,7 +50,7 @@ internal static class TableLayout
     private static Strip RowOf(IReadOnlyList<PaperColumn> columns, PaperRow row, double[] widths, double width, double scale)
     {
         var size = Body * scale;
-        var line = size * Leading * Typefaces.Point;
+        var line = size * BlockLayout.LeadingOf(scale) * Typefaces.Point;
         var cells = columns.Select((column, index) => TextFlow.Lines(
             [(row.Cells[index], column.Use == ColumnUse.Strong ? Face.TextBold : Face.Text)],
             widths[index] - CellGap - Inset(column), size)).ToList();

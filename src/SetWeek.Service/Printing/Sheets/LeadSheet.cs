@@ -11,7 +11,7 @@ internal static class LeadSheet
     private static readonly PaperColumn[] Order =
     [
         new("No.", 9), new("From–to", 21.5), new("Work", 0, ColumnUse.Strong), new("Where", 22), new("Who", 30),
-        new("No later than", 12.5), new("Frees", 17), new("Began", 13, ColumnUse.Blank), new("Ended", 13, ColumnUse.Blank),
+        new("No later than", 14), new("Frees", 16), new("Began", 13, ColumnUse.Blank), new("Ended", 13, ColumnUse.Blank),
     ];
 
     private static readonly PaperColumn[] OnShift =

@@ -5,7 +5,7 @@ namespace SetWeek.Service.Printing.Sheets;
 /// <summary>What is looked at before the morning: the checks of the night's work, widths, photographs and snags.</summary>
 internal static class ReviewerSheet
 {
-    private const int SnagLines = 5;
+    private const int SnagLines = 4;
 
     /// <summary>Common practice, no source.</summary>
     private static readonly string[] Look =
