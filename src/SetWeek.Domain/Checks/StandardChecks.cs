@@ -31,7 +31,9 @@ public sealed record StandardCheck(string Id, string Sentence, string Source)
     /// <summary>Whether it is for areas with a display alone.</summary>
     public bool IsDressed { get; init; }
 
-    /// <summary>The figure that is measured must be at least this, unless the local code says otherwise; null: nothing is measured.</summary>
+    /// <summary>
+    /// The figure that is measured must be at least this, unless the local code says otherwise; null: nothing is measured.
+    /// </summary>
     public int? AtLeastMillimetres { get; init; }
 
     /// <summary>It is for nights in which work has one of these traits; empty: for every night.</summary>

@@ -31,8 +31,8 @@ public static class ClosingDecisions
             return new Refusal("not-opened", "This night is not opened yet. Record first who is there.");
         if (night.Closed is { } closed && closed.Report != closing.Corrects)
             return new Refusal("closed-already",
-                $"{Phrases.Capitalised(Phrases.Night(week.Week, closing.Night))} was closed {Phrases.Time(closed.At.LocalDateTime)}. "
-                + "To correct that, name its report in \"corrects\".");
+                $"{Phrases.Capitalised(Phrases.Night(week.Week, closing.Night))} was closed "
+                + $"{Phrases.Time(closed.At.LocalDateTime)}. To correct that, name its report in \"corrects\".");
         var remains = NightRemains.Of(week, closing.Night);
         return StillInside(closing, remains) ?? Unanswered(closing) ?? NotPassed(closing) ?? Undecided(closing, remains)
             ?? (OneOf<IReadOnlyList<IWeekEvent>, Refusal>)new IWeekEvent[] { WithMorning(week, closing, remains) };
@@ -46,11 +46,12 @@ public static class ClosingDecisions
 
     private static Refusal? Unanswered(NightClosed closing)
     {
-        var answered = closing.Answers.Select(answer => answer.Check).ToHashSet();
-        if (closing.Answers.FirstOrDefault(answer => StandardChecks.All.Closing.All(check => check.Id != answer.Check)) is { } other)
-            return new Refusal("unknown-check", $"There is no check \"{other.Check}\" of closing.");
-        return StandardChecks.All.Closing.Where(check => !answered.Contains(check.Id)).ToList() is { Count: > 0 } left
-            ? new Refusal("unanswered", "Answer every check of closing first.") { Because = [.. left.Select(check => check.Sentence)] }
+        var (checks, answered) = (StandardChecks.All.Closing, closing.Answers.Select(answer => answer.Check).ToHashSet());
+        if (answered.Except(checks.Select(check => check.Id)).FirstOrDefault() is { } other)
+            return new Refusal("unknown-check", $"There is no check \"{other}\" of closing.");
+        return checks.Where(check => !answered.Contains(check.Id)).ToList() is { Count: > 0 } left
+            ? new Refusal("unanswered", "Answer every check of closing first.")
+                { Because = [.. left.Select(check => check.Sentence)] }
             : null;
     }
 
@@ -64,16 +65,18 @@ public static class ClosingDecisions
     private static Refusal? Undecided(NightClosed closing, NightRemains remains) =>
         remains.HalfSecured.Where(open => closing.HalfSecured.All(decided => decided.Task != open.Securing.Id)).ToList()
             is { Count: > 0 } undecided
-            ? new Refusal("half-secured", "Something is half-secured. Secure it or take it down; otherwise decide about each, say why, "
-                + "and keep its zone shut.") { Because = [.. undecided.Select(open => open.Sentence)] }
+            ? new Refusal("half-secured", "Something is half-secured. Secure it or take it down; otherwise decide about each, say "
+                + "why, and keep its zone shut.") { Because = [.. undecided.Select(open => open.Sentence)] }
             : null;
 
     private static NightClosed WithMorning(StoreWeek week, NightClosed closing, NightRemains remains)
     {
-        var open = closing.HalfSecured.Where(decided => remains.HalfSecured.Any(left => left.Securing.Id == decided.Task)).ToList();
-        var shutOff = open.Where(decided => decided.Decision == HalfSecuredDecision.ShutOff).Select(decided => decided.Task).ToHashSet();
-        var shut = remains.HalfSecured.Where(left => shutOff.Contains(left.Securing.Id))
-            .SelectMany(left => new[] { left.Begun.Zone, left.Securing.Zone })
+        var left = remains.HalfSecured.Select(task => task.Securing.Id).ToHashSet();
+        var open = closing.HalfSecured.Where(decided => left.Contains(decided.Task)).ToList();
+        var shutOff = open.Where(decided => decided.Decision == HalfSecuredDecision.ShutOff)
+            .Select(decided => decided.Task).ToHashSet();
+        var shut = remains.HalfSecured.Where(task => shutOff.Contains(task.Securing.Id))
+            .SelectMany(task => new[] { task.Begun.Zone, task.Securing.Zone })
             .Concat(remains.StoppedZones(week)).Concat(closing.ShutZones).ToHashSet();
         return closing with
         {

@@ -36,7 +36,8 @@ public sealed record HalfSecuredTask(WeekTask Begun, WeekTask Securing)
 
     /// <summary>Work that must be done again has begun too: something of it stands.</summary>
     private static bool HasBegun(StoreWeek week, WeekTask task) => StatusesOf(week, task).Any(status =>
-        status is { State: WorkState.Running or WorkState.Done } or { State: WorkState.Blocked, From: not null } or { Paused: true });
+        status is { State: WorkState.Running or WorkState.Done } or { State: WorkState.Blocked, From: not null }
+            or { Paused: true });
 
     private static IEnumerable<WorkStatus?> StatusesOf(StoreWeek week, WeekTask task) =>
         Enumerable.Range(1, task.Stints).Select(stint => week.ReportedWork.StatusOf(new WorkKey(task.Id, stint)));

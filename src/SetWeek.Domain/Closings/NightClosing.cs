@@ -30,7 +30,8 @@ public sealed record NightClosing(
                 NightSheets.ZoneName(week, left.Securing.Zone), left.Sentence)).DistinctBy(left => left.Task)],
             [.. remains.Unfinished.Select(work => UnfinishedOf(week, work))],
             [.. remains.NotClean.Select(zone => new NamedZone(zone.Id, zone.Name))], sheet.Stops,
-            [.. StandardChecks.All.Closing.Select(check => new ClosingCheck(check.Id, check.Sentence, check.IsRequired, check.Source))],
+            [.. StandardChecks.All.Closing.Select(check =>
+                new ClosingCheck(check.Id, check.Sentence, check.IsRequired, check.Source))],
             [.. week.Week.Store.Zones.Select(zone => new NamedZone(zone.Id, zone.Name))],
             NightRecord.Of(week, sheet.Night).Closed is { } closed ? ClosedOf(week, sheet.Closed!, closed, reasons) : null);
     }

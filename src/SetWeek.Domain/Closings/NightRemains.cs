@@ -24,7 +24,7 @@ public sealed record NightRemains(
             && week.ReportedWork.StatusOf(WorkKey.CleanDownOf(zone.Id, night))?.State != WorkState.Done)],
         [.. week.StandingStops.Where(stop => stop.Night == night)]);
 
-    /// <summary>The zones in which customers could be hurt in the morning: those of a stop, all of them if it is of the store.</summary>
+    /// <summary>The zones in which customers could be hurt in the morning: those of a stop.</summary>
     public IEnumerable<string> StoppedZones(StoreWeek week) => week.Week.Store.Zones.Select(zone => zone.Id)
         .Where(zone => Stops.Any(stop => (stop.Zone ?? zone) == zone));
 

@@ -116,7 +116,8 @@ public sealed record WeekFigures
             Alternates = [.. AlternatesOf(week, statuses)],
             LastClosed = week.NightReports.Values.SelectMany(reports => reports).OfType<NightClosed>()
                 .MaxBy(night => night.EffectiveAt().ToInstant()) is { } closed
-                ? new ClosedNight(closed.Night, StoreTime.AtStore(week, closed.EffectiveAt()), closed.ShutZones, closed.NotClean) : null,
+                ? new ClosedNight(
+                    closed.Night, StoreTime.AtStore(week, closed.EffectiveAt()), closed.ShutZones, closed.NotClean) : null,
             HandedOver = week.HandedOver?.At,
         };
     }

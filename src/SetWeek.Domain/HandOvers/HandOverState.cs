@@ -22,7 +22,8 @@ public sealed record HandOverState(
     public static HandOverState Of(StoreWeek week)
     {
         var walk = WalkThrough.Of(week, new CrewFile(week.Id, []));
-        var checks = walk.Areas.SelectMany(area => area.Checks.Select(check => (Area: area, check.Check, check.Answer?.Answer, check.Answer?.Snag))).ToList();
+        var checks = walk.Areas.SelectMany(area => area.Checks.Select(check =>
+            (Area: area, check.Check, check.Answer?.Answer, check.Answer?.Snag))).ToList();
         var planned = (week.Published?.Plan.Nights ?? []).SelectMany(night => night.Work).Select(work => work.Task).ToHashSet();
         var left = week.Week.Tasks.Where(task => planned.Contains(task.Id) && !HalfSecuredTask.IsDone(week, task)).ToList();
         var snags = week.AllSnags().Where(snag => snag.IsOpen).ToList();
@@ -45,9 +46,11 @@ public sealed record HandOverState(
                     && snags.All(snag => snag.Number != check.Snag)).Select(check =>
                     new OpenAreaCheck(check.Area.Zone, check.Area.Name, check.Check.Id, check.Check.Sentence)),
             ],
-            [.. snags.Where(snag => !snag.Raised.Safety).Select(snag => new OpenSnag(snag.Number, SnagPhrases.Place(week, snag.Raised)))],
+            [.. snags.Where(snag => !snag.Raised.Safety).Select(snag =>
+                new OpenSnag(snag.Number, SnagPhrases.Place(week, snag.Raised)))],
             checks.Count(check => check is { Check.IsSafety: false, Answer: null }),
-            [.. week.Week.Displays.Where(display => left.Any(task => task.Display == display.Id)).Select(display => display.Name)]);
+            [.. week.Week.Displays.Where(display => left.Any(task => task.Display == display.Id))
+                .Select(display => display.Name)]);
     }
 
     private static string ZoneName(StoreWeek week, string id) =>

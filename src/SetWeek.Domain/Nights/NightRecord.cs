@@ -38,7 +38,7 @@ public sealed record NightRecord(NightOpened? Opened, NightClosed? Closed, IRead
         PersonCame came => [(came.Person, true)],
         PersonLeft left => [(left.Person, false)],
         NightClosed closed => closed.Out.Select(person => (person, false)),
-        _ => throw new ArgumentException($"{report.GetType().Name} says nothing about who is there; add its case.", nameof(report)),
+        _ => throw new ArgumentException($"{report.GetType().Name} does not say who is there; add its case.", nameof(report)),
     };
 }
 

@@ -12,6 +12,7 @@ internal static class NightReferences
 
     public static Refusal? Unknown(StoreWeek week, IEnumerable<string> people) =>
         people.FirstOrDefault(person => !week.Crew.Contains(person)) is { } stranger
-            ? new Refusal("unknown-person", $"\"{stranger}\" does not belong to the crew of this week. Add the person to the crew first.")
+            ? new Refusal("unknown-person",
+                $"\"{stranger}\" does not belong to the crew of this week. Add the person to the crew first.")
             : null;
 }

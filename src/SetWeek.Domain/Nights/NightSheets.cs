@@ -38,8 +38,8 @@ public static class NightSheets
             person is null ? own : [.. own.Select(piece => piece with { Partners = SheetPieces.PartnersOf(piece, person) })],
             [.. all.Where(piece => piece.Drop is not null).OrderBy(piece => piece.Drop).Select(piece => piece.Number)])
         {
-            Opened = record.Opened is { } opened ? new SheetOpening(
-                StoreTime.AtStore(week, opened.EffectiveAt()), PersonOf(crew, opened.By), PersonOf(crew, opened.FirstAider)) : null,
+            Opened = record.Opened is { } opened ? new SheetOpening(StoreTime.AtStore(week, opened.EffectiveAt()),
+                PersonOf(crew, opened.By), PersonOf(crew, opened.FirstAider)) : null,
             Closed = record.Closed is { } closed ? new SheetMark(
                 StoreTime.AtStore(week, closed.EffectiveAt()), PersonOf(crew, closed.By)) : null,
         };

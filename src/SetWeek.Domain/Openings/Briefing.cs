@@ -11,8 +11,8 @@ namespace SetWeek.Domain.Openings;
 /// </summary>
 public static class Briefing
 {
-    public const string Bans = "bans", HomeBy = "home-by", Stops = "stops", LeftHalfSecured = "half-secured", Cautions = "cautions",
-        Changes = "changes";
+    public const string Bans = "bans", HomeBy = "home-by", Stops = "stops", LeftHalfSecured = "half-secured",
+        Cautions = "cautions", Changes = "changes";
 
     /// <param name="sheet">The sheet of the night, of all people.</param>
     /// <param name="changes">What this issue of the plan changes in the night, a sentence each.</param>
@@ -23,7 +23,8 @@ public static class Briefing
         return
         [
             .. StandardChecks.All.Briefing.Where(item => item.Traits.Count == 0 || item.Traits.Any(traits.Contains))
-                .Select(item => new BriefingItem(item.Id, item.Sentence, [], item.IsRequired, said.Contains(item.Id), item.Source)),
+                .Select(item =>
+                    new BriefingItem(item.Id, item.Sentence, [], item.IsRequired, said.Contains(item.Id), item.Source)),
             .. Tonight(week, sheet, changes).Where(item => item.Details.Count > 0)
                 .Select(item => new BriefingItem(item.Id, item.Sentence, item.Details, false, said.Contains(item.Id), null)),
         ];
@@ -32,13 +33,15 @@ public static class Briefing
     private static IEnumerable<(string Id, string Sentence, IReadOnlyList<string> Details)> Tonight(
         StoreWeek week, NightSheet sheet, IReadOnlyList<string> changes) =>
     [
-        (Stops, "Where work is stopped.", [.. sheet.Stops.Select(stop => $"{stop.ZoneName ?? "The whole store"}, since {Clock(stop.At)}.")]),
+        (Stops, "Where work is stopped.",
+            [.. sheet.Stops.Select(stop => $"{stop.ZoneName ?? "The whole store"}, since {Clock(stop.At)}.")]),
         (LeftHalfSecured, "What was left half-secured: look at it before anything else.",
             [.. HalfSecuredTask.Of(week).Select(left => left.Sentence)]),
         (Bans, "What may not be done, and when.",
             [.. sheet.Bans.Select(ban => $"No work that is “{ban.Trait}” from {Clock(ban.From)} to {Clock(ban.To)}.")]),
         (HomeBy, "Who leaves early.",
-            [.. from shift in sheet.Shifts where shift.HomeBy is not null select $"{shift.Name} is home by {Clock(shift.HomeBy!.Value)}."]),
+            [.. sheet.Shifts.Where(shift => shift.HomeBy is not null)
+                .Select(shift => $"{shift.Name} is home by {Clock(shift.HomeBy!.Value)}.")]),
         (Cautions, "The cautions of tonight, each read out.", [.. sheet.Pieces.SelectMany(piece => piece.Cautions).Distinct()]),
         (Changes, $"What issue {sheet.Issue} of the plan changes tonight.", changes),
     ];

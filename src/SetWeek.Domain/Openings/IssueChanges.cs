@@ -35,25 +35,29 @@ public static class IssueChanges
         {
             if (old.Work is null) return $"is new, {Clock(planned.Work.From)} to {Clock(planned.Work.To)}";
             if (old.Night != night)
-                return $"comes from {Phrases.Night(week.Week, old.Night)}, {Clock(planned.Work.From)} to {Clock(planned.Work.To)}";
+                return $"comes from {Phrases.Night(week.Week, old.Night)}, "
+                    + $"{Clock(planned.Work.From)} to {Clock(planned.Work.To)}";
             var (people, others) = (PeopleOf(planned.Work), PeopleOf(old.Work));
             string[] parts =
             [
                 .. old.Work.From.ToInstant() == planned.Work.From.ToInstant() ? Array.Empty<string>()
                     : [$"begins {Clock(planned.Work.From)} and not {Clock(old.Work.From)}"],
-                .. people.SequenceEqual(others) ? Array.Empty<string>() : [$"is done by {Names(people)} and not by {Names(others)}"],
+                .. people.SequenceEqual(others) ? Array.Empty<string>()
+                    : [$"is done by {Names(people)} and not by {Names(others)}"],
             ];
             return parts.Length == 0 ? null : Phrases.List(parts);
         }
 
-        string Names(IEnumerable<string> people) => Phrases.List(people.Select(crew.NameOf)) is var names && names == "nothing" ? "nobody" : names;
+        string Names(IReadOnlyList<string> people) => people.Count == 0 ? "nobody" : Phrases.List(people.Select(crew.NameOf));
 
         string NameOf(WorkKey work) => work.Task is { } id ? week.Week.Tasks.FirstOrDefault(task => task.Id == id) switch
         {
             null => id,
             { Stints: > 1 } task => $"{task.Name} (part {work.Stint} of {task.Stints})",
             var task => task.Name,
-        } : $"The clean-down of {week.Week.Store.Zones.FirstOrDefault(zone => zone.Id == work.CleanDown)?.Name ?? work.CleanDown}";
+        } : $"The clean-down of {ZoneName(work.CleanDown)}";
+
+        string? ZoneName(string? id) => week.Week.Store.Zones.FirstOrDefault(zone => zone.Id == id)?.Name ?? id;
     }
 
     private static List<string> PeopleOf(PlannedWork work) =>

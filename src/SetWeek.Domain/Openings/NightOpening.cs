@@ -10,8 +10,8 @@ namespace SetWeek.Domain.Openings;
 /// <param name="People">Those with a shift, by its start; then whoever else came; then those who are absent.</param>
 /// <param name="Others">The rest of the crew: nobody expects them tonight.</param>
 public sealed record NightOpening(
-    string Week, string Night, string TimeZone, OffsetDateTime Opens, OffsetDateTime Closes, OffsetDateTime AsOf, SheetOpening? Opened,
-    SheetMark? Closed, IReadOnlyList<NightPerson> People, IReadOnlyList<SheetPerson> Others, IReadOnlyList<BriefingItem> Briefing)
+    string Week, string Night, string TimeZone, OffsetDateTime Opens, OffsetDateTime Closes, OffsetDateTime AsOf,
+    SheetOpening? Opened, SheetMark? Closed, IReadOnlyList<NightPerson> People, IReadOnlyList<SheetPerson> Others, IReadOnlyList<BriefingItem> Briefing)
 {
     /// <param name="sheet">The sheet of the night, of all people.</param>
     /// <param name="changes">What this issue of the plan changes in the night, a sentence each.</param>
@@ -22,11 +22,14 @@ public sealed record NightOpening(
             || record.People.ContainsKey(shift.Person)).ToList();
         var came = record.People.Keys.Where(person => expected.All(shift => shift.Person != person)).ToList();
         var absent = sheet.Absent.Where(person => !record.People.ContainsKey(person.Person)).ToList();
-        var named = expected.Select(shift => shift.Person).Concat(came).Concat(absent.Select(person => person.Person)).ToHashSet();
-        return new NightOpening(week.Id, sheet.Night, sheet.TimeZone, sheet.Opens, sheet.Closes, sheet.AsOf, sheet.Opened, sheet.Closed,
+        var named = expected.Select(shift => shift.Person).Concat(came)
+            .Concat(absent.Select(person => person.Person)).ToHashSet();
+        return new NightOpening(
+            week.Id, sheet.Night, sheet.TimeZone, sheet.Opens, sheet.Closes, sheet.AsOf, sheet.Opened, sheet.Closed,
             [
                 .. expected.Select(shift => PersonOf(shift.Person, shift)), .. came.Select(person => PersonOf(person, null)),
-                .. absent.Select(person => new NightPerson(person.Person, person.Name, null, null, null, NightPresence.Absent, null)),
+                .. absent.Select(person =>
+                    new NightPerson(person.Person, person.Name, null, null, null, NightPresence.Absent, null)),
             ],
             [.. week.Crew.Where(person => !named.Contains(person)).Select(person => NightSheets.PersonOf(crew, person))
                 .OrderBy(person => person.Name, StringComparer.Ordinal)],

@@ -20,8 +20,9 @@ public static class OpeningDecisions
         if (recorded is null) return Array.Empty<IWeekEvent>();
         if (NightRecord.Of(week, opening.Night).Opened is { } opened && opened.Report != opening.Corrects)
             return new Refusal("opened-already",
-                $"{Phrases.Capitalised(Phrases.Night(week.Week, opening.Night))} was opened {Phrases.Time(opened.At.LocalDateTime)}. "
-                + "Add whoever came later one by one, or name that report in \"corrects\".");
+                $"{Phrases.Capitalised(Phrases.Night(week.Week, opening.Night))} was opened "
+                + $"{Phrases.Time(opened.At.LocalDateTime)}. Add whoever came later one by one, or name that report in "
+                + "\"corrects\".");
         if (!opening.Here.Contains(opening.FirstAider))
             return new Refusal("first-aider-not-here", "Whoever gives first aid must be there. Name somebody who is.");
         return StandardChecks.All.Briefing.Where(item => item.IsRequired && !opening.Said.Contains(item.Id)).ToList()
@@ -35,7 +36,8 @@ public static class OpeningDecisions
     /// <param name="report">A <see cref="PersonCame"/> or a <see cref="PersonLeft"/>.</param>
     /// <param name="person">The id of the person whom it is about.</param>
     /// <returns>The event; none for a repeated report.</returns>
-    public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> RecordPresence(this StoreWeek week, INightReport report, string person) =>
+    public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> RecordPresence(
+        this StoreWeek week, INightReport report, string person) =>
         NightReferences.Unknown(week, report.Night, [person]) is { } unknown ? unknown
             : week.Recorded(report).MapT0(IReadOnlyList<IWeekEvent> (recorded) => recorded is null ? [] : [recorded]);
 }

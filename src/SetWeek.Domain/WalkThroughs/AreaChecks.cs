@@ -39,14 +39,18 @@ public static class AreaChecks
         return week.Week.Tasks.Where(task => planned.Contains(task.Id));
     }
 
-    private static bool IsSafety(WeekTask task) => task.Traits.Any(trait => trait is WeekTask.SafetyTrait or WeekTask.WayOutTrait);
+    private static bool IsSafety(WeekTask task) =>
+        task.Traits.Any(trait => trait is WeekTask.SafetyTrait or WeekTask.WayOutTrait);
 
     private static string NameOf(StoreWeek week, string display) =>
         $"{week.Week.Displays.FirstOrDefault(known => known.Id == display)?.Name ?? display}, as drawn.";
 
     /// <summary>An id that changes with the words, so that an answer to other words does not count.</summary>
-    private static string IdOf(string of, params IReadOnlyList<string> sentences) =>
-        $"{of[..Math.Min(of.Length, 80)]}.{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(string.Join('\n', sentences))))[..8]}";
+    private static string IdOf(string of, params IReadOnlyList<string> sentences)
+    {
+        var hash = SHA256.HashData(Encoding.UTF8.GetBytes(string.Join('\n', sentences)));
+        return $"{of[..Math.Min(of.Length, 80)]}.{Convert.ToHexStringLower(hash)[..8]}";
+    }
 }
 
 /// <summary>A check of an area.</summary>

@@ -30,13 +30,14 @@ public static class WalkSnags
         var (before, after) = (WalkThrough.LastAnswers(week), StoreWeek.Evolve(week, look)!);
         var last = WalkThrough.LastAnswers(after);
         var checks = AreaChecks.Of(week, look.Zone).ToDictionary(check => check.Id);
-        foreach (var answer in look.Answers.Where(given => given.Answer == GivenAnswer.NotGood && checks.ContainsKey(given.Check)))
+        foreach (var answer in look.Answers.Where(given => given.Answer == GivenAnswer.NotGood))
         {
+            if (!checks.TryGetValue(answer.Check, out var check)) continue;
             var key = (look.Zone, answer.Check);
             var isKnown = before.TryGetValue(key, out var known) && known.Answer.Answer == GivenAnswer.NotGood;
             if (isKnown || last[key].Look.Report != look.Report) continue;
             var snag = new SnagRaised(IdOf(look, answer.Check), 0, look.Zone, null, null, null, null,
-                new SnagOwner(SnagOwnerKind.Store), DueOf(week, look), checks[answer.Check].IsSafety, look.By, look.At, Clock: look.Clock);
+                new SnagOwner(SnagOwnerKind.Store), DueOf(week, look), check.IsSafety, look.By, look.At, Clock: look.Clock);
             foreach (var raised in after.Raise(snag).Match(events => events, _ => []))
             {
                 after = StoreWeek.Evolve(after, raised)!;

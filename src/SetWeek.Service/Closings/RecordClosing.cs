@@ -29,7 +29,8 @@ public sealed class RecordClosing : IReport
         MayUse = new Permission(AccessScope.Week, Role.Lead),
         Body = new(typeof(Body), """
             {"id": "phone-3.60", "at": "2027-03-09T01:20:00+00:00", "out": ["wren", "noor"],
-             "answers": [{"check": "exits", "answer": "good"}, {"check": "rubbish", "answer": "notGood", "why": "The gate sticks."}],
+             "answers": [{"check": "exits", "answer": "good"},
+                         {"check": "rubbish", "answer": "notGood", "why": "The gate sticks."}],
              "halfSecured": [{"task": "canopy.second", "decision": "shutOff"}], "shutZones": ["window"],
              "why": "Two of six second lines hold; nobody goes under it before the rest is on."}
             """),
@@ -42,7 +43,8 @@ public sealed class RecordClosing : IReport
         var body = ReadBody(json);
         var time = request.TimeOf(body.At);
         var closing = new NightClosed(body.Id, night, time.At, request.Caller.Person, body.Out,
-            [.. body.Answers.Select(answer => answer.Answered)], body.HalfSecured!, body.ShutZones!, [], time.Clock, body.Corrects);
+            [.. body.Answers.Select(answer => answer.Answered)], body.HalfSecured!, body.ShutZones!, [], time.Clock,
+            body.Corrects);
         var reasons = CheckAnswers.ReasonsOf(request.Id, body.Id, body.Answers);
         return new FloorReport(time.At.ToInstant(), week => week.CloseNight(closing))
         {

@@ -23,7 +23,7 @@ public sealed class ReadHandOver : IQuery
         MayUse = Permission.Everybody(AccessScope.Week),
         Replies =
         [
-            new(200, "The hand-over, as JSON or as a page (Accept: text/html); send its ETag as If-Match to accept", typeof(WeekHandOver))
+            new(200, "The hand-over, as JSON or as a page (Accept: text/html). Send its ETag as If-Match", typeof(WeekHandOver))
                 { HasETag = true },
             Reply.Page("The same as a page, with the forms that the lead sends"),
         ],
@@ -34,10 +34,12 @@ public sealed class ReadHandOver : IQuery
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         var view = new WeekHandOver(week.Id, HandOverState.Of(week), await AcceptedOf(request, session, week));
-        if (request.PreferredType("application/json", "text/html") != "text/html") return Answer.Ok(view).WithVersion(stream.Version);
+        if (request.PreferredType("application/json", "text/html") != "text/html")
+            return Answer.Ok(view).WithVersion(stream.Version);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         return Answer.Page(await PageRenderer.Render<HandOverPage, HandOverPage.Content>(new(
-            await session.TitleOf(week, request.Cancelled), WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Hand-over"),
+            await session.TitleOf(week, request.Cancelled),
+            WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Hand-over"),
             await session.ReaderOf(week.Id, request), week.Week.Store.TimeZone,
             await request.WalkThroughOf(session, week, crew), view, await SnagTexts(request, session, week),
             request.Caller.Role == Role.Lead && request.FormToken() is { } token
@@ -46,7 +48,8 @@ public sealed class ReadHandOver : IQuery
     }
 
     /// <summary>What is wrong, by the number of a snag, for those who may read snags.</summary>
-    private static async Task<IReadOnlyDictionary<int, string>> SnagTexts(Request request, IQuerySession session, StoreWeek week) =>
+    private static async Task<IReadOnlyDictionary<int, string>> SnagTexts(
+        Request request, IQuerySession session, StoreWeek week) =>
         !request.Caller.HasRole(ReadSnags.Readers) ? new Dictionary<int, string>()
             : (await SnagViews.Of(request, session, week, [.. week.AllSnags().Where(snag => snag.IsOpen)]))
                 .Where(snag => snag.What is not null).ToDictionary(snag => snag.Number, snag => snag.What!);

@@ -17,7 +17,8 @@ public sealed class RecordOpening : IReport
     private const int MostItems = 50;
 
     private sealed record Body(
-        string Id, OffsetDateTime At, IReadOnlyList<string> Here, string FirstAider, IReadOnlyList<string> Said, string? Corrects);
+        string Id, OffsetDateTime At, IReadOnlyList<string> Here, string FirstAider, IReadOnlyList<string> Said,
+        string? Corrects);
 
     public static Operation Operation => new("POST", "/weeks/{id}/nights/{night}/opening", "openNight",
         "Opens a night: who is there, who gives first aid, and what was said aloud")

@@ -19,7 +19,7 @@ public sealed class ReadWalkThrough : IQuery
         "Reads the walk-through: the areas from the kerb in, their checks with the last answers, and what is still to look at")
     {
         MayUse = Permission.Everybody(AccessScope.Week),
-        Query = [new("area", "On the page: the id of the zone to look at; without it, the first with unanswered checks", "window")],
+        Query = [new("area", "On the page: the id of the zone to look at; without it, the first that is not looked at", "window")],
         Replies =
         [
             new(200, "The walk-through, as JSON or as a page (Accept: text/html). Who looked, and reasons, are for lead and crew",
@@ -36,7 +36,8 @@ public sealed class ReadWalkThrough : IQuery
             return Refused.Missing("zone", zone);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var walk = await request.WalkThroughOf(session, week, crew);
-        if (request.PreferredType("application/json", "text/html") != "text/html") return Answer.Ok(walk).WithVersion(stream.Version);
+        if (request.PreferredType("application/json", "text/html") != "text/html")
+            return Answer.Ok(walk).WithVersion(stream.Version);
         return Answer.Page(await PageRenderer.Render<WalkThroughPage, WalkThroughPage.Content>(new(
             await session.TitleOf(week, request.Cancelled),
             WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Walk-through"),

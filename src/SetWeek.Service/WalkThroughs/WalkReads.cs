@@ -12,7 +12,8 @@ namespace SetWeek.Service.WalkThroughs;
 internal static class WalkReads
 {
     /// <summary>Who looked, and reasons in words, are for the store alone: others get neither.</summary>
-    public static async Task<WalkThrough> WalkThroughOf(this Request request, IQuerySession session, StoreWeek week, CrewFile crew)
+    public static async Task<WalkThrough> WalkThroughOf(
+        this Request request, IQuerySession session, StoreWeek week, CrewFile crew)
     {
         var walk = WalkThrough.Of(week, crew);
         if (request.Caller.Role is not (Role.Lead or Role.Crew))
