@@ -34,7 +34,6 @@ internal static class FormMethods
                 && Methods.FirstOrDefault(method => HttpMethods.Equals(method, asked.ToUpperInvariant())) is { } other)
                 http.Request.Method = other;
         }
-        await next(http);
-        await FormRefusals.ShowAgain(http, next);
+        await FormRefusals.Run(http, next);
     });
 }

@@ -40,11 +40,16 @@ public sealed class ReadWhatIf : IQuery
                 faults = Faults(wanted, week);
                 if (faults.Count == 0) picked = ListOf(wanted);
             }
-            // Whoever made up an address gets an empty list.
-            if (picked.Count > 0 && Faults(Json(picked), week).Count > 0) picked = [];
+            // The week may have changed since the list was picked.
+            var isListRefused = false;
+            if (faults.Count == 0 && picked.Count > 0 && Faults(Json(picked), week) is { Count: > 0 } old)
+                (isListRefused, faults, picked) = (true, old, []);
             return FactPages.Show<WhatIfPage, WhatIfPage.Draft>(new(loaded.Forms, kinds, Json(picked),
                 [.. Sentences(Json(picked), week).Select((sentence, index) => new WhatIfPage.Picked(
-                    sentence, Json([.. picked.Where((_, other) => other != index)])))], faults));
+                    sentence, Json([.. picked.Where((_, other) => other != index)])))], faults)
+            {
+                IsListRefused = isListRefused,
+            });
         }, Task.FromResult);
 
     /// <summary>The changes in words.</summary>

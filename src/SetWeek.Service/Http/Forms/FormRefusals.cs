@@ -7,30 +7,46 @@ namespace SetWeek.Service.Http.Forms;
 /// Shows a refused form again. A form that names its page is answered with that page: the request goes through the pipeline once
 /// more, as a GET of the page, and finds what was typed and what was wrong.
 /// </summary>
-internal static class FormRefusals
+public static class FormRefusals
 {
+    /// <summary>Says that the request is inside <see cref="Run"/>, so that a refusal is answered there.</summary>
+    private sealed class Scope;
+
+    public static async Task Run(HttpContext http, RequestDelegate next)
+    {
+        http.Features.Set(new Scope());
+        try
+        {
+            await next(http);
+        }
+        finally
+        {
+            // A failure is answered further out, where nobody shows the form again.
+            http.Features.Set<Scope>(null);
+        }
+        if (http.Features.Get<FormRefusal>() is not null && !http.Response.HasStarted
+            && http.Features.Get<FormPost>() is { From: { } page }) await ShowAgain(http, page, next);
+    }
+
     /// <returns>Whether the page of the form will answer, so that nothing may be sent now.</returns>
     public static bool IsKept(HttpContext http, ProblemDetails problem)
     {
         // Another site could have filled in a form that lacks its token, so what it says is not shown.
-        if (http.Features.Get<FormRefusal>() is not null || problem.Code == Refused.NoFormToken
+        if (http.Features.Get<Scope>() is null || problem.Code == Refused.NoFormToken
             || http.Features.Get<FormPost>() is not { From: not null } form) return false;
         http.Features.Set(new FormRefusal($"{http.Request.Path}{http.Request.QueryString}", problem.Status, problem.Detail,
             problem.Because ?? [], problem.Errors ?? [], form.Typed));
         return true;
     }
 
-    /// <summary>Runs the page of a form that was refused.</summary>
-    public static async Task ShowAgain(HttpContext http, RequestDelegate next)
+    private static Task ShowAgain(HttpContext http, string page, RequestDelegate next)
     {
-        if (http.Features.Get<FormRefusal>() is null || http.Response.HasStarted
-            || http.Features.Get<FormPost>() is not { From: { } page }) return;
         var query = page.IndexOf('?', StringComparison.Ordinal);
         http.Request.Method = HttpMethods.Get;
         http.Request.Path = query < 0 ? page : page[..query];
         http.Request.QueryString = new QueryString(query < 0 ? "" : page[query..]);
         http.SetEndpoint(null);
         http.Request.RouteValues.Clear();
-        await next(http);
+        return next(http);
     }
 }

@@ -47,6 +47,8 @@ public sealed class WhatIfPagesTests(RunningService service)
         Assert.Contains("The last change was not added.", page);
         Assert.Single(page.Split("Take it out")[1..]);
         Assert.Contains("Nothing is picked yet.", await Read(lead, $"{WhatIf}?was=nonsense"));
+        Assert.Contains("The list does not fit the week as it is now.",
+            await Read(lead, $"{WhatIf}?was=[{{\"kind\":\"leaveOut\",\"display\":\"gone\"}}]"));
     }
 
     [Fact]
