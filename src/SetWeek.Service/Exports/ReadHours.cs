@@ -5,6 +5,10 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Nights;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Weeks;
+using SetWeek.Service.Storage;
 using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Exports;
@@ -32,20 +36,40 @@ public sealed class ReadHours : IQuery
         MayUse = Permission.Everybody(AccessScope.Week),
         Replies =
         [
-            new(200, "The hours, as JSON or as a table (Accept: text/csv)", typeof(View)),
+            new(200, "The hours, as JSON, as a table (Accept: text/csv) or as a page (Accept: text/html)", typeof(View)),
             Reply.Table("The hours as a table"),
+            Reply.Page("The hours as a page"),
         ],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
-        (await PublishedWeek.Read(request, session)).Match(
-            published => request.PreferredType("application/json", "text/csv") switch
+        await (await PublishedWeek.Read(request, session)).Match(
+            published => request.PreferredType("application/json", "text/csv", "text/html") switch
             {
-                "application/json" => Answer.Ok(new View(request.Id, [.. ViewsOf(published)])),
-                "text/csv" => Answer.Text(CsvTable.Of(Columns, ViewsOf(published).Select(RowOf)), CsvTable.ContentType),
-                _ => Refused.With(406, "Hours are available as application/json or text/csv."),
+                "application/json" => Task.FromResult(Answer.Ok(new View(request.Id, [.. ViewsOf(published)]))),
+                "text/csv" => Task.FromResult(
+                    Answer.Text(CsvTable.Of(Columns, ViewsOf(published).Select(RowOf)), CsvTable.ContentType)),
+                "text/html" => Page(request, session, published),
+                _ => Task.FromResult(Refused.With(406, "Hours are available as application/json, text/csv or text/html.")),
             },
-            refusal => refusal);
+            Task.FromResult);
+
+    private static async Task<Answer> Page(Request request, IQuerySession session, PublishedWeek published)
+    {
+        var week = (await Streams.Week(session, request.Id, request.Cancelled)).State!;
+        var words = new WeekLabels(published.Week);
+        return Answer.Page(await PageRenderer.Render<HoursPage, HoursPage.Hours>(
+            new(await session.TitleOf(week, request.Cancelled), published.Week.Store.TimeZone,
+                [.. ViewsOf(published).Select(hours => new HoursPage.Row(words.NightName(hours.Night), hours.Name,
+                    hours is { From: { } from, To: { } to }
+                        ? $"{WeekLabels.Time(from.LocalDateTime)}–{WeekLabels.Time(to.LocalDateTime)}" : "no shift",
+                    GoalLabels.Length(hours.PlannedMinutes),
+                    hours.WorkedMinutes is { } worked ? GoalLabels.Length(worked) : "nothing yet"))])
+            {
+                Links = WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Week"),
+                Reader = await session.ReaderOf(week.Id, request),
+            }));
+    }
 
     private static IEnumerable<HoursView> ViewsOf(PublishedWeek published)
     {

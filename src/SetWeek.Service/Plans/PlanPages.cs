@@ -59,6 +59,7 @@ internal static class PlanPages
                 new("The week as a wall chart (SVG, A3)", $"{address}/wall-chart"),
                 new("The wall chart to print (PDF, A3)", $"{address}/wall-chart.pdf"),
                 new("The plan as a workbook (.xlsx)", $"/weeks/{week.Id}/plan.xlsx"),
+                new("The hours of each person", $"/weeks/{week.Id}/hours"),
                 .. request.Caller.Role == Role.Lead
                     ? (Frame.Link[])[new("Calendars of the crew, one address for each person", $"/weeks/{week.Id}/crew")] : [],
             ],
@@ -76,7 +77,7 @@ internal static class PlanPages
             new(await session.TitleOf(week, request.Cancelled), PlanningProblem.WeekOf(week, crew))
             {
                 Links = LinksOf(request, week),
-            Reader = await session.ReaderOf(week.Id, request),
+                Reader = await session.ReaderOf(week.Id, request),
                 Refusal = request.Refusal,
                 Latest = latest is null ? null : PlanAnswer.AddressOf(week.Id, latest),
                 Acts = PlanAnswer.ActsFor(request, week.Id, stream.Version, null),
@@ -100,7 +101,7 @@ internal static class PlanPages
             return await Page<NoPlanPage, NoPlanPage.Outcome>(new(title, input.Week, candidate, request.Caller.MaySeePay)
             {
                 Links = LinksOf(request, week),
-            Reader = await session.ReaderOf(week.Id, request),
+                Reader = await session.ReaderOf(week.Id, request),
                 Refusal = request.Refusal,
                 Acts = PlanAnswer.ActsFor(request, week.Id, stream.Version, null) is { } acts ? acts with
                 {

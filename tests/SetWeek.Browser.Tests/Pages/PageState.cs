@@ -71,6 +71,7 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("kits", Service.Access.Role.Crew, "{week}/kits"),
         new("count-in", Service.Access.Role.Crew, "{week}/kits/props", IsPhone: true),
         new("count-in for the region", Service.Access.Role.Region, "{week}/kits/props", IsPhone: true),
+        new("hours", Service.Access.Role.Lead, "{week}/hours"),
         new("facts", Service.Access.Role.Lead, "{week}/facts"),
         new("facts: a person", Service.Access.Role.Lead, "{week}/facts/crew/maud"),
         new("facts: somebody joins", Service.Access.Role.Lead, "{week}/facts/crew"),

@@ -62,6 +62,9 @@ public sealed class ExportTests(RunningService service)
         Assert.Equal(hours.Count, lines.Length - 1);
         Assert.Single(lines, line => line.StartsWith("monday,p1,Asha Rowan,", StringComparison.Ordinal)
             && line.EndsWith(",55", StringComparison.Ordinal));
+        var page = System.Net.WebUtility.HtmlDecode((await ExpectStatus(200, week.Lead.Get($"{Address}/hours", ("Accept", "text/html")))).Text);
+        Assert.Equal(hours.Count, page.Split("scope=\"row\"").Length - 1);
+        Assert.Contains("Asha Rowan", page);
         Assert.Equal(406, (await week.Lead.Get($"{Address}/hours", ("Accept", "image/png"))).Status);
     }
 

@@ -125,7 +125,7 @@ public sealed class PlanStateTests(RunningService service)
         Assert.Contains("Changed in this issue.", page);
         Assert.Contains("It starts no later than ", page);
         Assert.Contains("No. 101, ", page);
-        foreach (var link in new[] { "/told", "/facts", "/plan.xlsx", "/plan/wall-chart", "/nights/monday/sheet" })
+        foreach (var link in new[] { "/told", "/facts", "/plan.xlsx", "/hours", "/plan/wall-chart", "/nights/monday/sheet" })
             Assert.Contains($"href=\"{Address}{link}\"", page);
     }
 
