@@ -38,6 +38,7 @@ internal static class PlanPages
         var margins = await session.CheapMarginsOf(
             stream, [.. shown.InFull.Select(night => night.Night)], crew, Patience, request.Cancelled);
         var address = $"/weeks/{week.Id}/plan";
+        var latest = await session.LatestCandidate(week.Id, request.Cancelled);
         return await Page<WeekPage, WeekPage.Sheet>(new(await session.TitleOf(week, request.Cancelled), input.Week, plan,
             "published", request.Caller.MaySeePay)
         {
@@ -64,8 +65,13 @@ internal static class PlanPages
                     ? (Frame.Link[])[new("Calendars of the crew, one address for each person", $"/weeks/{week.Id}/crew")] : [],
             ],
             Chance = candidate?.Chance,
+            Latest = latest is null || RequestOf(latest) == RequestOf(published.PlanId) ? null
+                : PlanAnswer.AddressOf(week.Id, RequestOf(latest)),
         });
     }
+
+    /// <summary>The request that a plan comes from: a further option has its id and a word after a dot.</summary>
+    private static string RequestOf(string plan) => plan.Split('.')[0];
 
     /// <summary>A week of which no plan is published.</summary>
     public static async Task<Answer> Empty(Request request, IQuerySession session, FoldedStream<StoreWeek> stream)
@@ -79,7 +85,7 @@ internal static class PlanPages
                 Links = LinksOf(request, week),
                 Reader = await session.ReaderOf(week.Id, request),
                 Refusal = request.Refusal,
-                Latest = latest is null ? null : PlanAnswer.AddressOf(week.Id, latest),
+                Latest = latest is null ? null : PlanAnswer.AddressOf(week.Id, RequestOf(latest)),
                 Acts = PlanAnswer.ActsFor(request, week.Id, stream.Version, null),
                 Absent = [.. week.Absences.OrderBy(absence => absence.Night, StringComparer.Ordinal)
                     .ThenBy(absence => absence.Person, StringComparer.Ordinal)],

@@ -25,10 +25,12 @@ public sealed class LeadPagesTests(RunningService service)
         Assert.True((await lead.Api.Get(address, ("Accept", "text/html"))).Status == 200); // also while it is looked for
         await week.Settled(address);
 
+        Assert.Contains($"href=\"{address}\">The plan that was asked for last</a>", await Page(lead, $"{Address}/plan"));
         using var published = await lead.PressButton(await Page(lead, address), "Publish this plan");
         Assert.Equal((HttpStatusCode.SeeOther, $"{Address}/plan"), (published.StatusCode, published.Headers.Location!.ToString()));
         Assert.EndsWith($"/{(string?)(await week.Week())["publishedPlan"]}", address);
         Assert.DoesNotContain("Publish this plan", await Page(lead, $"{Address}/plan"));
+        Assert.DoesNotContain("The plan that was asked for last", await Page(lead, $"{Address}/plan"));
     }
 
     [Fact]
