@@ -1,4 +1,5 @@
 using SetWeek.Domain.Nights;
+using SetWeek.Domain.Work.Gates;
 
 namespace SetWeek.Service.Printing.Sheets;
 
@@ -53,12 +54,26 @@ internal static class ReviewerSheet
             new BlanksBlock(["Looked at by", "Signed, time"], Columns: 2),
             .. work.Count == 0 ? Array.Empty<PaperBlock>()
                 : [new HeadingBlock("Checks of tonight's work"),
-                    new ListBlock(ListMark.Box, [.. work.Select(ChecksOf)], Columns: 2)],
+                    new ListBlock(ListMark.Box, [.. ChecksOf(work)], Columns: 2)],
         ]);
     }
 
     private static IEnumerable<string> Zones(NightFacts facts) => facts.Sheet.Pieces.Select(piece => piece.ZoneName).Distinct();
 
-    private static string ChecksOf(SheetPiece piece) =>
-        $"{piece.Number} {NightFacts.TitleOf(piece)}: {string.Join(" ", piece.Checks)}";
+    /// <summary>The checks of each piece of its own; then each usual check once, with the numbers of its pieces.</summary>
+    private static IEnumerable<string> ChecksOf(IReadOnlyList<SheetPiece> pieces)
+    {
+        var usual = UsualGates.Known.After.Select(gate => gate.Text).ToList();
+        return
+        [
+            .. from piece in pieces
+                let own = piece.Checks.Except(usual).ToList()
+                where own.Count > 0
+                select $"{piece.Number} {NightFacts.TitleOf(piece)}: {string.Join(" ", own)}",
+            .. from check in usual
+                let numbers = pieces.Where(piece => piece.Checks.Contains(check)).Select(piece => piece.Number).ToList()
+                where numbers.Count > 0
+                select $"{string.Join(", ", numbers)}: {check}",
+        ];
+    }
 }
