@@ -8,6 +8,7 @@ using SetWeek.Service;
 using SetWeek.Service.Access;
 using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Clocks;
+using SetWeek.Service.Solving;
 using SetWeek.Service.Tests;
 
 namespace SetWeek.Browser.Tests;
@@ -56,6 +57,7 @@ public sealed class Site : IAsyncLifetime
         await service.StartAsync();
         Address = new Uri(service.Urls.Single());
         Playwright = await Microsoft.Playwright.Playwright.CreateAsync();
+        Assertions.SetDefaultExpectTimeout(Visit.Patience);
         Browser = await Playwright.Chromium.LaunchAsync(Chromium.Options);
     }
 
@@ -87,6 +89,15 @@ public sealed class Site : IAsyncLifetime
         SigningKey.ReadOrCreate(keyFile), new BrowserAddress(Address.ToString(), null), CallerOf(chain, person, role, stores),
         TimeProvider.System.GetUtcNow(), RandomNumberGenerator.GetHexString(32))).AbsolutePath;
 
+    /// <summary>Lets no search begin until the result is disposed, so that a page of one that waits stays as it is.</summary>
+    public async Task<IAsyncDisposable> HoldSearches()
+    {
+        var connection = await service!.Services.GetRequiredService<NpgsqlDataSource>().OpenConnectionAsync();
+        await connection.BeginTransactionAsync(); // it ends with its connection, and the lock with it
+        await SolveClaims.LockClaims(connection, CancellationToken.None);
+        return connection;
+    }
+
     /// <summary>The options of a context in which addresses begin at the service.</summary>
     public BrowserNewContextOptions ContextOptions => new()
     {
@@ -94,7 +105,12 @@ public sealed class Site : IAsyncLifetime
     };
 
     /// <summary>A page in a context of its own, in which nobody is signed in.</summary>
-    public async Task<Visit> Open() => new(this, await (await Browser.NewContextAsync(ContextOptions)).NewPageAsync());
+    public async Task<Visit> Open(Action<BrowserNewContextOptions>? change = null)
+    {
+        var options = ContextOptions;
+        change?.Invoke(options);
+        return new(this, await (await Browser.NewContextAsync(options)).NewPageAsync());
+    }
 
     /// <summary>A page in a context of its own, in which a person has signed in by a link.</summary>
     public async Task<Visit> SignedIn(string chain, string person, Role role, params string[] stores)

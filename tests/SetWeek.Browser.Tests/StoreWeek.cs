@@ -35,7 +35,7 @@ public sealed class StoreWeek
     {
         var week = await Open(site, Scenario("first-rain.direction"), Scenario("harbour-street.store"),
             Scenario("harbour-street.opening"));
-        await week.PlanAndPublish(seconds: 4);
+        await week.PlanAndPublish();
         site.Clock.MoveTo("2027-03-07T19:00");
         await week.HasSnags();
         return week;
@@ -45,7 +45,7 @@ public sealed class StoreWeek
     public static async Task<StoreWeek> Small(Site site)
     {
         var week = await Open(site, FirstRain.Direction, Samples.Store(), FirstRain.Opening);
-        await week.PlanAndPublish(seconds: 1);
+        await week.PlanAndPublish();
         return week;
     }
 
@@ -77,10 +77,11 @@ public sealed class StoreWeek
             """));
     }
 
-    public async Task PlanAndPublish(int seconds)
+    /// <summary>The search does a fixed amount of work, so that a busy machine finds a plan too.</summary>
+    public async Task PlanAndPublish()
     {
         var plan = await Settled((await FirstRain.ExpectStatus(202,
-            Lead.Post($"{Address}/plans", $$"""{"seconds": {{seconds}}, "workers": 2}"""))).Location!);
+            Lead.Post($"{Address}/plans", """{"effort": 1, "workers": 2}"""))).Location!);
         Plan = (string)plan["id"]!;
         var version = (await FirstRain.ExpectStatus(200, Lead.Get(Address))).ETag!;
         await FirstRain.ExpectStatus(204, Lead.Post($"{Address}/plans/{plan["id"]}/publish", "{}", ("If-Match", version)));
@@ -107,8 +108,10 @@ public sealed class StoreWeek
         throw new TimeoutException($"{location} is still not settled.");
     }
 
-    private static string Scenario(string file) => File.ReadAllText(Path.Combine(Root(AppContext.BaseDirectory), "ops", "scenario",
-        $"{file}.json"));
+    /// <summary>The path of a file of the repository.</summary>
+    public static string InRepository(params string[] place) => Path.Combine([Root(AppContext.BaseDirectory), .. place]);
+
+    private static string Scenario(string file) => File.ReadAllText(InRepository("ops", "scenario", $"{file}.json"));
 
     private static string Root(string folder) => File.Exists(Path.Combine(folder, "SetWeek.sln")) ? folder
         : Root(Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException("SetWeek.sln is in no folder above the tests."));

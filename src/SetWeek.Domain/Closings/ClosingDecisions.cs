@@ -57,7 +57,7 @@ public static class ClosingDecisions
 
     private static Refusal? NotPassed(NightClosed closing) =>
         StandardChecks.All.Closing.Where(check => check.IsRequired && closing.Answers.Any(
-            answer => answer.Check == check.Id && answer.Answer == GivenAnswer.NotGood)).ToList() is { Count: > 0 } failed
+            answer => answer.Check == check.Id && answer.Answer == CheckResult.NotGood)).ToList() is { Count: > 0 } failed
             ? new Refusal("not-passed", "Put this right before the night is closed.")
                 { Because = [.. failed.Select(check => check.Sentence)] }
             : null;

@@ -3,6 +3,7 @@ using SetWeek.Domain.Checks;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Nights;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Weeks.Events.Nights;
 
 namespace SetWeek.Domain.Closings;
@@ -71,4 +72,4 @@ public sealed record ClosedNightRecord(
     OffsetDateTime At, SheetPerson By, IReadOnlyList<ClosingAnswer> Answers, IReadOnlyList<HalfSecuredWork> HalfSecured,
     IReadOnlyList<NamedZone> ShutZones, IReadOnlyList<NamedZone> NotClean, string? Why);
 
-public sealed record ClosingAnswer(string Check, GivenAnswer Answer, string? Why);
+public sealed record ClosingAnswer(string Check, CheckResult Answer, string? Why);

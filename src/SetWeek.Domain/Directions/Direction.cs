@@ -21,6 +21,9 @@ public sealed record Direction
 
     public IReadOnlyList<DirectedKit> Kits { get; init; } = [];
 
+    /// <summary>How kinds of work are done, for people to read.</summary>
+    public IReadOnlyList<TechniqueCard> Cards { get; init; } = [];
+
     public static Direction? Evolve(Direction? direction, IDirectionEvent e) => e switch
     {
         DirectionIssued issued => issued.Direction,
@@ -49,9 +52,23 @@ public sealed record DirectedDisplay(string Id, string Name, DisplayCommitment C
     public int Value { get; init; }
     public Alternate? Alternate { get; init; }
     public IReadOnlyList<string> Requires { get; init; } = [];
+
+    /// <summary>What it is to look like, in a sentence or two; null if its name says it.</summary>
+    public string? About { get; init; }
+
+    public IReadOnlyList<Drawing> Drawings { get; init; } = [];
+
+    /// <summary>
+    /// Whether people can be hurt by it if it is built wrongly. Then somebody shows the work, and a second person confirms that it
+    /// was shown, before it is begun.
+    /// </summary>
+    public bool MustBeShown { get; init; }
 }
 
 /// <summary>A kit that is shipped to each store. Its arrival time belongs to the week of the store.</summary>
-public sealed record DirectedKit(string Id, string Name, IReadOnlyList<DirectedLine> Lines);
+public sealed record DirectedKit(string Id, string Name, IReadOnlyList<DirectedLine> Lines)
+{
+    public IReadOnlyList<Carton> Cartons { get; init; } = [];
+}
 
 public sealed record DirectedLine(string Item, int Expected);

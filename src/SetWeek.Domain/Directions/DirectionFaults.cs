@@ -17,6 +17,7 @@ public static class DirectionFaults
     public static IReadOnlyList<Fault> Of(Direction direction) =>
     [
         .. RepeatedZones(direction),
+        .. CardFaults(direction),
         .. WeekFile.Read(WeekFile.Write(WeekInAmpleStore(direction))).Match(
             _ => [],
             faults => faults.All
@@ -26,6 +27,19 @@ public static class DirectionFaults
     private static IEnumerable<Fault> RepeatedZones(Direction direction) => direction.Zones.Index()
         .Where(zone => direction.Zones.Take(zone.Index).Any(earlier => earlier.Id == zone.Item.Id))
         .Select(zone => new Fault($"/zones/{zone.Index}/id", $"The zone \"{zone.Item.Id}\" is listed twice; keep one."));
+
+    private static IEnumerable<Fault> CardFaults(Direction direction)
+    {
+        var tasks = direction.Tasks.Select(task => task.Id).ToHashSet();
+        foreach (var (index, card) in direction.Cards.Index())
+        {
+            if (direction.Cards.Take(index).Any(earlier => earlier.Id == card.Id))
+                yield return new Fault($"/cards/{index}/id", $"The card \"{card.Id}\" is listed twice; keep one.");
+            foreach (var (at, task) in card.Tasks.Index())
+                if (!tasks.Contains(task))
+                    yield return new Fault($"/cards/{index}/tasks/{at}", $"There is no task \"{task}\" in this direction.");
+        }
+    }
 
     private static Week WeekInAmpleStore(Direction direction)
     {

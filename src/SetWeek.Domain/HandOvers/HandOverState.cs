@@ -4,7 +4,7 @@ using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Snags;
 using SetWeek.Domain.WalkThroughs;
 using SetWeek.Domain.Weeks;
-using SetWeek.Domain.Weeks.Events.Nights;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.HandOvers;
@@ -34,15 +34,19 @@ public sealed record HandOverState(
                     : "All work is stopped as not safe, and no lead has lifted the stop."),
                 .. HalfSecuredTask.Of(week).Select(open => open.Sentence),
                 .. left.Where(task => task.Traits.Contains(WeekTask.SafetyTrait) || task.Traits.Contains(WeekTask.WayOutTrait))
-                    .Select(task => $"{task.Name} keeps people safe, and is not done."),
+                    .Select(task => $"Safety work is not done: {task.Name}."),
+                .. checks.Where(check => check is { Check.IsSafety: true, Answer: CheckResult.NotGood })
+                    .Select(check => $"{check.Area.Name}, not good: {check.Check.Sentence}"),
                 .. from check in checks
-                    where check is { Check.IsSafety: true, Answer: null or GivenAnswer.NotGood }
-                    select $"{check.Area.Name}: {(check.Answer is null ? "not looked at" : "not good")}: {check.Check.Sentence}",
+                    where check is { Check.IsSafety: true, Answer: null }
+                    group check by check.Area.Name into area
+                    select $"{area.Key}: {(area.Count() == 1 ? "1 check of safety is" : $"{area.Count()} checks of safety are")} not "
+                        + "looked at.",
                 .. snags.Where(snag => snag.Raised.Safety).Select(snag =>
                     $"Snag {snag.Number} could hurt somebody, and is not put right: {SnagPhrases.Place(week, snag.Raised)}."),
             ],
             [
-                .. checks.Where(check => check is { Check.IsSafety: false, Answer: GivenAnswer.NotGood }
+                .. checks.Where(check => check is { Check.IsSafety: false, Answer: CheckResult.NotGood }
                     && snags.All(snag => snag.Number != check.Snag)).Select(check =>
                     new OpenAreaCheck(check.Area.Zone, check.Area.Name, check.Check.Id, check.Check.Sentence)),
             ],

@@ -18,8 +18,8 @@ internal static class NightSentences
         NightClosed night =>
             $"{crew.NameOf(night.By)} closed {Phrases.Night(week, night.Night)}: {At(night.At)}. {Morning(week, night)}",
         AreaLookedAt look => $"{Names(crew, [look.By, .. look.With])} looked at {Zone(week, look.Zone)} {At(look.At)}: "
-            + $"{look.Answers.Count(answer => answer.Answer == GivenAnswer.Good)} good, "
-            + $"{look.Answers.Count(answer => answer.Answer == GivenAnswer.NotGood)} not good.",
+            + $"{look.Answers.Count(answer => answer.Answer == CheckResult.Good)} good, "
+            + $"{look.Answers.Count(answer => answer.Answer == CheckResult.NotGood)} not good.",
         WeekHandedOver { OpenChecks.Count: 0, Snags.Count: 0 } => "The week was handed over.",
         WeekHandedOver accepted =>
             $"The week was handed over with {Count(accepted.OpenChecks.Count + accepted.Snags.Count, "thing", "things")} open.",

@@ -30,11 +30,11 @@ public static class WalkSnags
         var (before, after) = (WalkThrough.LastAnswers(week), StoreWeek.Evolve(week, look)!);
         var last = WalkThrough.LastAnswers(after);
         var checks = AreaChecks.Of(week, look.Zone).ToDictionary(check => check.Id);
-        foreach (var answer in look.Answers.Where(given => given.Answer == GivenAnswer.NotGood))
+        foreach (var answer in look.Answers.Where(given => given.Answer == CheckResult.NotGood))
         {
             if (!checks.TryGetValue(answer.Check, out var check)) continue;
             var key = (look.Zone, answer.Check);
-            var isKnown = before.TryGetValue(key, out var known) && known.Answer.Answer == GivenAnswer.NotGood;
+            var isKnown = before.TryGetValue(key, out var known) && known.Answer.Answer == CheckResult.NotGood;
             if (isKnown || last[key].Look.Report != look.Report) continue;
             var snag = new SnagRaised(IdOf(look, answer.Check), 0, look.Zone, null, null, null, null,
                 new SnagOwner(SnagOwnerKind.Store), DueOf(week, look), check.IsSafety, look.By, look.At, Clock: look.Clock);

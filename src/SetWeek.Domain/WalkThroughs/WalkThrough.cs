@@ -2,6 +2,7 @@ using NodaTime;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Nights;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Weeks.Events.Nights;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
@@ -29,7 +30,7 @@ public sealed record WalkThrough(string Week, IReadOnlyList<WalkArea> Areas)
                     StoreTime.AtStore(week, given.Look.EffectiveAt()),
                     [.. given.Look.With.Prepend(given.Look.By).Select(person => NightSheets.PersonOf(crew, person))],
                     given.Look.Report,
-                    given.Answer.Answer == GivenAnswer.NotGood ? SnagOf(week, zone.Id, check.Id) : null))).ToList();
+                    given.Answer.Answer == CheckResult.NotGood ? SnagOf(week, zone.Id, check.Id) : null))).ToList();
             var last = checks.Select(check => check.Answer?.At).OfType<OffsetDateTime>()
                 .OrderBy(at => at.ToInstant()).Select(at => (OffsetDateTime?)at).LastOrDefault();
             return new WalkArea(zone.Id, zone.Name, last,
@@ -72,7 +73,7 @@ public sealed record WalkArea(
     public int Unanswered => Checks.Count(check => check.Answer is null);
 
     /// <summary>How many of its checks failed last.</summary>
-    public int Failed => Checks.Count(check => check.Answer?.Answer == GivenAnswer.NotGood);
+    public int Failed => Checks.Count(check => check.Answer?.Answer == CheckResult.NotGood);
 }
 
 /// <param name="Answer">The last answer; absent if there is none.</param>
@@ -83,7 +84,7 @@ public sealed record WalkCheck(AreaCheck Check, WalkAnswer? Answer);
 /// <param name="Report">The id of the report that gave the answer.</param>
 /// <param name="Snag">Of a check that fails: the number of the snag that it has raised; absent if it has raised none.</param>
 public sealed record WalkAnswer(
-    GivenAnswer Answer, int? Millimetres, OffsetDateTime At, IReadOnlyList<SheetPerson> By, string Report, int? Snag)
+    CheckResult Answer, int? Millimetres, OffsetDateTime At, IReadOnlyList<SheetPerson> By, string Report, int? Snag)
 {
     /// <summary>The reason in words, which is a note; absent without one, and for readers who may not read it.</summary>
     public string? Why { get; init; }

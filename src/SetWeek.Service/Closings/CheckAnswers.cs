@@ -1,5 +1,6 @@
 using SetWeek.Domain.Nights;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Weeks.Events.Nights;
 using SetWeek.Model.Json;
 
@@ -11,7 +12,7 @@ internal static class CheckAnswers
     private const int MostChecks = 300, MostMillimetres = 100_000, LongestReason = 500;
 
     /// <param name="Why">Needed unless the answer is good.</param>
-    public sealed record Given(string Check, GivenAnswer Answer, int? Millimetres, string? Why)
+    public sealed record Given(string Check, CheckResult Answer, int? Millimetres, string? Why)
     {
         public AnsweredCheck Answered => new(Check, Answer, Millimetres);
     }
@@ -31,9 +32,9 @@ internal static class CheckAnswers
 
     private static Given ReadOne(JsonFields json)
     {
-        var given = new Given(json.Id("check"), json.Choice<GivenAnswer>("answer"),
+        var given = new Given(json.Id("check"), json.Choice<CheckResult>("answer"),
             json.OptionalInt("millimetres", 0, MostMillimetres), json.OptionalText("why", LongestReason));
-        if (given is { Answer: not GivenAnswer.Good, Why: null })
+        if (given is { Answer: not CheckResult.Good, Why: null })
             json.AddFault("why", "Say in words what is not good, or why the check does not apply here.");
         return given;
     }

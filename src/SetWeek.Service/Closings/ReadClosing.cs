@@ -7,7 +7,6 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Nights;
-using SetWeek.Service.Openings;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Openings;
 using SetWeek.Service.Storage;
@@ -29,7 +28,7 @@ public sealed class ReadClosing : IQuery
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
-        await (await NightWithSheet.Of(request, session)).Match(async night =>
+        await (await LoadedNight.Of(request, session)).Match(async night =>
         {
             var view = NightClosing.Of(night.Week, night.Crew, night.Sheet, await ReasonsOf(session, night, request.Cancelled));
             return (request.PreferredType("application/json", "text/html") == "text/html"
@@ -43,7 +42,7 @@ public sealed class ReadClosing : IQuery
         }, Task.FromResult);
 
     private static async Task<IReadOnlyDictionary<string, string>> ReasonsOf(
-        IQuerySession session, NightWithSheet night, CancellationToken cancelled)
+        IQuerySession session, LoadedNight night, CancellationToken cancelled)
     {
         if (NightRecord.Of(night.Week, night.Sheet.Night).Closed is not { } closed) return new Dictionary<string, string>();
         var notes = await session.LoadManyAsync<Note>(cancelled, [ReasonNotes.DecisionIdOf(night.Week.Id, closed.Report),

@@ -3,6 +3,8 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Lists;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Directions;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Directions;
@@ -13,11 +15,22 @@ public sealed class ListDirections : IQuery
 
     public sealed record DirectionView(string Id, string Name, long Version);
 
-    public static Operation Operation =>
+    private static Operation List { get; } =
         StreamScan.Operation("direction", "listDirections", "Lists the directions of the chain", typeof(View));
 
-    public static Task<Answer> Handle(Request request, IQuerySession session) =>
-        StreamScan.Page(request, session, "direction", among: null, async id =>
+    public static Operation Operation => List with { Replies = [.. List.Replies, Reply.Page("The same as a page")] };
+
+    public static async Task<Answer> Handle(Request request, IQuerySession session)
+    {
+        var listed = new View([]);
+        var answer = await StreamScan.Page(request, session, "direction", among: null, async id =>
             await Streams.Direction(session, id, request.Cancelled) is { State: { } direction, Version: var version }
-                ? new DirectionView(direction.Id, direction.Name, version) : null, directions => new View(directions));
+                ? new DirectionView(direction.Id, direction.Name, version) : null, directions => listed = new View(directions));
+        if (answer.IsRefusal || request.PreferredType("application/json", "text/html") != "text/html") return answer;
+        var page = Answer.Page(await PageRenderer.Render<DirectionsPage, DirectionsPage.Content>(new(request.Caller.Tenant,
+            request.Caller.Role, [.. listed.Directions.Select(direction =>
+                new DirectionsPage.Listed(direction.Id, direction.Name, direction.Version))],
+            answer.Link is { } link ? link[1..link.IndexOf('>', StringComparison.Ordinal)] : null)));
+        return page with { Link = answer.Link };
+    }
 }

@@ -1,9 +1,12 @@
+using System.Globalization;
 using Marten;
 using SetWeek.Domain.Directions;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Directions;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Directions;
@@ -14,11 +17,47 @@ public sealed class ReadDirection : IQuery
         new("GET", "/directions/{id}", "readDirection", "Reads the current version of a direction")
     {
         MayUse = Permission.Everybody(AccessScope.Chain),
-        Replies = [new(200, "The direction", typeof(Direction)) { HasETag = true }],
+        Query =
+        [
+            new("display", "On the page: the display to show", "canopy"),
+            new("since", "On the page: the version with which it is compared; the one before unless given", "1", typeof(int)),
+        ],
+        Replies =
+        [
+            new(200, "The direction, as JSON or as a page (Accept: text/html)", typeof(Direction)) { HasETag = true },
+            Reply.Page("Its displays and what has changed, or one display with its pieces of work and technique cards"),
+        ],
     };
 
-    public static async Task<Answer> Handle(Request request, IQuerySession session) =>
-        await Streams.Direction(session, request.Id, request.Cancelled) is { State: { } direction, Version: var version }
-            ? Answer.Ok(direction).WithVersion(version)
-            : Refused.Missing("direction", request.Id);
+    public static async Task<Answer> Handle(Request request, IQuerySession session)
+    {
+        if (await Streams.Direction(session, request.Id, request.Cancelled) is not { State: { } direction, Version: var version })
+            return Refused.Missing("direction", request.Id);
+        var answer = request.PreferredType("application/json", "text/html") == "text/html"
+            ? await Page(request, session, direction, version) : Answer.Ok(direction);
+        return answer.IsRefusal ? answer : answer.WithVersion(version);
+    }
+
+    private static async Task<Answer> Page(Request request, IQuerySession session, Direction direction, long version)
+    {
+        var since = version - 1;
+        if (request.Query("since") is { Length: > 0 } given
+            && (!long.TryParse(given, NumberStyles.None, CultureInfo.InvariantCulture, out since)
+                || since < 1 || since >= version))
+            return Refused.With(400, $"since must be a version before {version}.", "no-version");
+        var before = since == 0 ? null : await Version(session, direction.Id, since, request.Cancelled);
+        var changes = before is null ? [] : DirectionChange.Between(before, direction);
+        var (caller, address) = (request.Caller, $"/directions/{direction.Id}");
+        if (request.Query("display") is not { Length: > 0 } id)
+            return Answer.Page(await PageRenderer.Render<DirectionPage, DirectionPage.Content>(
+                new(caller.Tenant, caller.Role, address, direction, version, since, changes)));
+        return direction.Displays.FirstOrDefault(known => known.Id == id) is not { } display ? Refused.Missing("display", id)
+            : Answer.Page(await PageRenderer.Render<DirectedDisplayPage, DirectedDisplayPage.Content>(
+                new(caller.Role, address, direction, display, version, changes)));
+    }
+
+    private static async Task<Direction> Version(
+        IQuerySession session, string direction, long version, CancellationToken cancelled) =>
+        (await session.Events.FetchStreamAsync(Streams.DirectionKey(direction), version, token: cancelled))
+            .Select(e => e.Data).OfType<IDirectionEvent>().Aggregate((Direction?)null, Direction.Evolve)!;
 }

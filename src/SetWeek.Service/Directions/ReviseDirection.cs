@@ -18,7 +18,7 @@ public sealed class ReviseDirection : ICommand
     /// <summary>The fields of a direction, and the note.</summary>
     private sealed record Shape(
         string Id, string Name, IReadOnlyList<DirectedZone>? Zones, IReadOnlyList<DirectedDisplay> Displays,
-        IReadOnlyList<WeekTask> Tasks, IReadOnlyList<DirectedKit>? Kits, string? Note);
+        IReadOnlyList<WeekTask> Tasks, IReadOnlyList<DirectedKit>? Kits, IReadOnlyList<TechniqueCard>? Cards, string? Note);
 
     public static Operation Operation =>
         new("PUT", "/directions/{id}", "reviseDirection", "Replaces a direction with a revised version")

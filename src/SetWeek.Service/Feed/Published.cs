@@ -147,7 +147,7 @@ public sealed record Published(string Type, object Data)
     };
 
     private static IEnumerable<string> FailedOf(IEnumerable<AnsweredCheck> answers) =>
-        answers.Where(answer => answer.Answer == GivenAnswer.NotGood).Select(answer => answer.Check);
+        answers.Where(answer => answer.Answer == CheckResult.NotGood).Select(answer => answer.Check);
 
     /// <summary>How many checks had each answer: a store may have written their texts.</summary>
     private static object? Of(IReadOnlyList<CheckAnswer>? checks) => checks is null ? null : new

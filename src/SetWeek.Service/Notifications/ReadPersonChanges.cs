@@ -16,7 +16,8 @@ public sealed class ReadPersonChanges : IQuery
     /// <param name="Changes">Absent if the issue changes nothing for the person.</param>
     /// <param name="Consent">What a record of an agreement is not; absent unless a shift of theirs changes at short notice.</param>
     public sealed record View(
-        int Issue, string? PublishedBy, OffsetDateTime? PublishedAt, string Person, string Name, ToldPerson? Changes, string? Consent);
+        int Issue, string? PublishedBy, OffsetDateTime? PublishedAt, string Person, string Name, ToldPerson? Changes,
+        string? Consent);
 
     public static Operation Operation => new("GET", "/weeks/{id}/told/{person}", "readPersonChanges",
         "Reads what the published plan changes for a person; if they read it themselves, that is recorded once")
@@ -47,7 +48,8 @@ public sealed class ReadPersonChanges : IQuery
                 changes is { AtShortNotice: true } ? ToldReport.Consent : null)).WithVersion(stream.Version);
         return Answer.Page(await PageRenderer.Render<OwnChangesPage, OwnChangesPage.Own>(new(
             await session.TitleOf(week, request.Cancelled),
-            WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, WeekLinks.ToldFor(request.Caller.Role)), $"/weeks/{week.Id}", week.Week.Store.TimeZone,
+            WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, WeekLinks.ToldFor(request.Caller.Role)),
+            $"/weeks/{week.Id}", week.Week.Store.TimeZone,
             report.Issue, report.PublishedAt, member.Name, changes, person == request.Caller.Person,
             person == request.Caller.Person && request.FormToken() is { } token
                 ? new ToldPage.Acts(token, request.PlanIds.Next(request.SystemTime)) : null)

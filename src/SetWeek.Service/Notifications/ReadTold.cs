@@ -19,8 +19,8 @@ public sealed class ReadTold : IQuery
     /// <param name="Earlier">Earlier issues of which somebody is neither told nor has seen them.</param>
     /// <param name="Consent">What a record of an agreement is not; absent unless a shift changes at short notice.</param>
     public sealed record View(
-        int Issue, bool IsCurrent, string Plan, string? PublishedBy, OffsetDateTime? PublishedAt, int? NoticeMinutes, ToldCounts Counts,
-        IReadOnlyList<ToldPerson>? People, IReadOnlyList<EarlierIssue> Earlier, string? Consent);
+        int Issue, bool IsCurrent, string Plan, string? PublishedBy, OffsetDateTime? PublishedAt, int? NoticeMinutes,
+        ToldCounts Counts, IReadOnlyList<ToldPerson>? People, IReadOnlyList<EarlierIssue> Earlier, string? Consent);
 
     public static Operation Operation => new("GET", "/weeks/{id}/told", "readTold",
         "Reads who was told what an issue of the plan changes, who has seen it and who agrees")
@@ -59,7 +59,8 @@ public sealed class ReadTold : IQuery
                 report.Counts.AtShortNotice > 0 ? ToldReport.Consent : null)).WithVersion(stream.Version);
         return Answer.Page(await PageRenderer.Render<ToldPage, ToldPage.Told>(new(
             await session.TitleOf(week, request.Cancelled),
-            WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, WeekLinks.ToldFor(request.Caller.Role)), $"/weeks/{week.Id}", week.Week.Store.TimeZone, report,
+            WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, WeekLinks.ToldFor(request.Caller.Role)),
+            $"/weeks/{week.Id}", week.Week.Store.TimeZone, report,
             isForStore, person => crew.Find(person)?.Name ?? person,
             request.Caller.Role == Role.Lead && report.IsCurrent && request.FormToken() is { } token
                 ? new ToldPage.Acts(token, request.PlanIds.Next(request.SystemTime)) : null)

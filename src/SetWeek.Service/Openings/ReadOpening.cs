@@ -27,7 +27,7 @@ public sealed class ReadOpening : IQuery
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
-        await (await NightWithSheet.Of(request, session)).Match(async night =>
+        await (await LoadedNight.Of(request, session)).Match(async night =>
         {
             var published = night.Week.Published!;
             var opening = NightOpening.Of(night.Week, night.Crew, night.Sheet, published.Replaced is { } before

@@ -3,7 +3,7 @@ using System.IO.Compression;
 using System.Reflection;
 using System.Security.Cryptography;
 using Microsoft.AspNetCore.StaticFiles;
-using Microsoft.Net.Http.Headers;
+using SetWeek.Service.Pages.Files;
 
 namespace SetWeek.Service.Pages;
 
@@ -59,14 +59,10 @@ public static class PageFiles
     {
         var response = http.Response;
         var content = asset.Content;
-        if (asset.Compressed is { } compressed)
+        if (asset.Compressed is { } compressed && Gzip.IsFor(http))
         {
-            response.Headers.Vary = HeaderNames.AcceptEncoding;
-            if (http.Request.GetTypedHeaders().AcceptEncoding.Any(given => given.Value == "gzip" && given.Quality is not 0))
-            {
-                response.Headers.ContentEncoding = "gzip";
-                content = compressed;
-            }
+            response.Headers.ContentEncoding = Gzip.Name;
+            content = compressed;
         }
         response.ContentType = asset.ContentType;
         response.ContentLength = content.Length;
@@ -85,14 +81,7 @@ public static class PageFiles
             [.. files.OrderBy(file => file.Key, StringComparer.Ordinal).SelectMany(file => file.Value)]))[..16];
         return files.ToFrozenDictionary(file => file.Key, file => new Asset($"{Root}/{hash}/{file.Key}",
             types.TryGetContentType(file.Key, out var type) ? type : "application/octet-stream", file.Value,
-            Path.GetExtension(file.Key) is ".woff2" or ".png" ? null : Compress(file.Value)));
-    }
-
-    private static byte[] Compress(byte[] content)
-    {
-        using var compressed = new MemoryStream();
-        using (var gzip = new GZipStream(compressed, CompressionLevel.SmallestSize)) gzip.Write(content);
-        return compressed.ToArray();
+            Path.GetExtension(file.Key) is ".woff2" or ".png" ? null : Gzip.Compress(file.Value, CompressionLevel.SmallestSize)));
     }
 
     private static byte[] Read(Assembly assembly, string name)

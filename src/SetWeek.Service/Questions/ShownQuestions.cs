@@ -62,10 +62,10 @@ public static class ShownQuestions
 
     private static string AskedSentence(StoredQuestion question, DateTimeZone zone, CrewFile? crew)
     {
-        var by = question.Asked.By is { } person && crew is not null ? $" by {crew.Find(person)?.Name ?? person}" : "";
+        var by = question.Asked.By is { } person && crew is not null ? $", by {crew.Find(person)?.Name ?? person}" : "";
         var about = question.About is { } name ? $", about {name}" : "";
         var to = question.Asked.For == Addressee.Lead ? "the lead" : "head office";
-        return $"Asked {At(question.Asked.At.ToInstant(), zone)}{by} of {to}{about}.";
+        return $"Asked of {to}, {At(question.Asked.At.ToInstant(), zone)}{by}{about}.";
     }
 
     private static string AnsweredSentence(StoredQuestion question, DateTimeZone zone, CrewFile? crew)

@@ -1,6 +1,7 @@
 using NodaTime;
 using OneOf;
 using SetWeek.Domain.WalkThroughs;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Weeks.Events.Nights;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
@@ -46,7 +47,7 @@ public sealed class RecordLook : IReport
         {
             // The words of a failed check are also those of the snag that it raises.
             Texts = [.. CheckAnswers.ReasonsOf(request.Id, body.Id, body.Answers),
-                .. body.Answers.Index().Where(given => given.Item.Answer == GivenAnswer.NotGood).SelectMany(given =>
+                .. body.Answers.Index().Where(given => given.Item.Answer == CheckResult.NotGood).SelectMany(given =>
                     SnagNotes.Of(request.Id, WalkSnags.IdOf(body.Id, given.Index), given.Item.Why))],
         };
     }

@@ -43,19 +43,24 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
     }
 
     /// <summary>Adds a form to the page as the pages of the crew have it.</summary>
-    public Task AddForm(string act, string task, string label) => Page.EvaluateAsync("""
-        ([action, task, label]) => {
+    public Task AddForm(string act, string task, string label) => AddForm($"work/{act}", label, new Dictionary<string, string>
+    {
+        ["id"] = "made-by-the-page", ["at:now"] = "", ["task"] = task, ["night"] = "monday",
+    });
+
+    /// <param name="address">Below the address of the week.</param>
+    public Task AddForm(string address, string label, Dictionary<string, string> fields) => Page.EvaluateAsync("""
+        ({ action, label, fields }) => {
             const form = document.createElement('form');
             Object.assign(form, { method: 'post', action });
             form.setAttribute('data-report', '');
-            const fields = { ':token': 'as old as the page', ':then': location.pathname + location.search, 'at:now': '',
-                id: 'made-by-the-page', task, night: 'monday' };
-            for (const [name, value] of Object.entries(fields))
+            const own = { ':token': 'as old as the page', ':then': location.pathname + location.search };
+            for (const [name, value] of Object.entries({ ...own, ...fields }))
                 form.append(Object.assign(document.createElement('input'), { type: 'hidden', name, value }));
             form.append(Object.assign(document.createElement('button'), { textContent: label }));
             document.querySelector('main').append(form);
         }
-        """, new[] { $"{week.Address}/work/{act}", task, label });
+        """, new { action = $"{week.Address}/{address}", label, fields });
 
     public Task Tap(string label) => Page.GetByRole(AriaRole.Button, new() { Name = label, Exact = true }).ClickAsync();
 

@@ -111,6 +111,27 @@ public sealed class QueueTests(Site site)
     }
 
     [BrowserFact]
+    public async Task Of_several_reports_in_one_form_a_refused_one_says_why()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var phone = await NightPhone.SignedIn(site, week);
+        await phone.OpenSheet();
+        var fields = new Dictionary<string, string>();
+        foreach (var (row, task) in new[] { "wall.paint", "ghost" }.Index())
+        {
+            fields[$"reports[{row}].kind"] = "started";
+            fields[$"reports[{row}].id"] = $"made-by-the-page-{row}";
+            fields[$"reports[{row}].task"] = task;
+            fields[$"reports[{row}].night"] = "monday";
+            fields[$"reports[{row}].at"] = NightPhone.Now;
+        }
+        await phone.AddForm("reports", "Record these times", fields);
+        await phone.Tap("Record these times");
+        await Expect(phone.Refused).ToContainTextAsync("ghost");
+        Assert.Equal(["work-started 20:55 by p1"], await phone.Recorded());
+    }
+
+    [BrowserFact]
     public async Task Two_taps_of_one_act_are_one_report()
     {
         var week = await StoreWeek.Small(site);

@@ -20,8 +20,11 @@ public sealed class DeskWalkTests(Site site)
         await page.GotoAsync($"{week.Address}/plan");
         await Look(visit, "No plan of this week is published yet.");
         await page.GetByLabel("Look for how many seconds?").FillAsync("2");
-        await page.GetByRole(AriaRole.Button, new() { Name = "Ask for a plan" }).ClickAsync();
-        await Look(visit, "A plan is being looked for");
+        await using (await site.HoldSearches())
+        {
+            await page.GetByRole(AriaRole.Button, new() { Name = "Ask for a plan" }).ClickAsync();
+            await Look(visit, "A plan is being looked for");
+        }
         for (var attempt = 0; attempt < 60 && await page.GetByText("There is no plan").CountAsync() == 0; attempt++)
         {
             await page.WaitForTimeoutAsync(500);

@@ -42,6 +42,12 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("piece, longer", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101/longer"),
         new("piece, blocked", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=blocked"),
         new("piece, not safe", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=not-safe"),
+        new("opening of a night", Service.Access.Role.Lead, "{week}/nights/night-1/opening", IsPhone: true),
+        new("opening for the crew", Service.Access.Role.Crew, "{week}/nights/night-1/opening", IsPhone: true),
+        new("closing of a night", Service.Access.Role.Lead, "{week}/nights/night-1/closing", IsPhone: true),
+        new("walk-through", Service.Access.Role.Lead, "{week}/walk-through", IsPhone: true),
+        new("walk-through of an area", Service.Access.Role.Crew, "{week}/walk-through?area=show-window", IsPhone: true),
+        new("hand-over", Service.Access.Role.Lead, "{week}/hand-over"),
         new("why", Service.Access.Role.Lead, "{why}"),
         new("told", Service.Access.Role.Lead, "{week}/told") { Reach = page => page.Locator("summary").First.ClickAsync() },
         new("told, the counts alone", Service.Access.Role.HeadOffice, "{week}/told"),
@@ -59,6 +65,9 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("stores of a region", Service.Access.Role.Region, "/stores?show=rest"),
         new("questions", Service.Access.Role.HeadOffice, "/questions"),
         new("questions of a week", Service.Access.Role.Lead, "{week}/questions"),
+        new("directions", Service.Access.Role.HeadOffice, "/directions"),
+        new("direction", Service.Access.Role.Crew, "/directions/first-rain"),
+        new("display of a direction", Service.Access.Role.Crew, "/directions/first-rain?display=canopy"),
         new("feed", Service.Access.Role.Engineer, "/feed"),
         new("followers", Service.Access.Role.Engineer, "/followers"),
         new("webhooks", Service.Access.Role.Engineer, "/webhooks"),
@@ -108,9 +117,18 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
     {
         var week = await site.HarbourStreet;
         var visit = await site.Open();
-        if (Role is { } role) await visit.SignIn(week.Chain, role == Service.Access.Role.Crew ? Person : "lena", role, week.Store);
+        if (Role is { } role) await visit.SignIn(week.Chain, PersonOf(role), role, week.Store);
         return visit;
     }
+
+    /// <summary>Signs in whoever reads it, without loading a page.</summary>
+    public async Task SignInUnseen(Site site, Visit visit)
+    {
+        var week = await site.HarbourStreet;
+        if (Role is { } role) await visit.SignInUnseen(week.Chain, PersonOf(role), role, week.Store);
+    }
+
+    private string PersonOf(Role role) => role == Service.Access.Role.Crew ? Person : "lena";
 
     /// <summary>Goes to it, and reaches its state.</summary>
     public async Task Show(Site site, Visit visit)

@@ -18,7 +18,7 @@ public sealed class ClosingTests
     private static readonly NightOpened Opening = new("r1", "monday", At(21, 20), "p1", ["p1"], "p1", ["exits", "first-aid"]);
 
     private static readonly NightClosed Closing = new("c1", "monday", At(23, 40), "p1", ["p1"],
-        [.. StandardChecks.All.Closing.Select(check => new AnsweredCheck(check.Id, GivenAnswer.Good))], [], [], []);
+        [.. StandardChecks.All.Closing.Select(check => new AnsweredCheck(check.Id, CheckResult.Good))], [], [], []);
 
     private static readonly WorkStarted Started = new("w1", "feature-wall.paint", 1, "monday", At(21, 45));
 
@@ -75,7 +75,7 @@ public sealed class ClosingTests
             "half-secured" => (WeekOf([Opening, .. Painted]), Closing),
             "closed" => (WeekOf(Opening, Closing), Closing with { Report = "c2" }),
             "another zone" => (WeekOf(Opening), Closing with { ShutZones = ["roof"] }),
-            "another check" => (WeekOf(Opening), Closing with { Answers = [.. Closing.Answers, new("roof", GivenAnswer.Good)] }),
+            "another check" => (WeekOf(Opening), Closing with { Answers = [.. Closing.Answers, new("roof", CheckResult.Good)] }),
             _ => (WeekOf(Opening), Closing with { Out = ["p1", "p9"] }),
         };
         Assert.Equal(code, week.CloseNight(closing).AsT1.Code);
@@ -131,7 +131,7 @@ public sealed class ClosingTests
     }
 
     private static IReadOnlyList<AnsweredCheck> Failing(string check) =>
-        [.. Closing.Answers.Select(answer => answer.Check == check ? answer with { Answer = GivenAnswer.NotGood } : answer)];
+        [.. Closing.Answers.Select(answer => answer.Check == check ? answer with { Answer = CheckResult.NotGood } : answer)];
 
     private static StoreWeek WeekOf(params IWeekEvent[] events) => events.Prepend(Opened with
     {

@@ -38,12 +38,12 @@ public sealed class HandOverTests
 
     public static TheoryData<string, string> Hindered => new()
     {
-        { "nobody looked", "Shop floor: not looked at: Ways out are free" },
-        { "exits not good", "Shop floor: not good: Ways out are free" },
+        { "nobody looked", "Shop floor: 4 checks of safety are not looked at." },
+        { "exits not good", "Shop floor, not good: Ways out are free" },
         { "a stop", "Work in Feature wall is stopped as not safe" },
         { "half-secured", "Paint the wall is begun or done, and Refit the fixtures is not done." },
         { "a snag of safety", "Snag 1 could hurt somebody, and is not put right: Feature wall." },
-        { "safety work left", "Paint the wall keeps people safe, and is not done." },
+        { "safety work left", "Safety work is not done: Paint the wall." },
     };
 
     [Theory]
@@ -53,7 +53,7 @@ public sealed class HandOverTests
         var week = what switch
         {
             "nobody looked" => WeekOf(null, [Published, .. Painted]),
-            "exits not good" => Ready(new AreaLookedAt("b1", "floor", At(23, 30), "p1", [], [new("exits", GivenAnswer.NotGood)])),
+            "exits not good" => Ready(new AreaLookedAt("b1", "floor", At(23, 30), "p1", [], [new("exits", CheckResult.NotGood)])),
             "a stop" => Ready(new WorkStopped("s1", "monday", "wall", At(23, 0))),
             "a snag of safety" => Ready(Snag with { Safety = true }),
             "half-secured" => Looked(WeekOf(task => task.Id == "feature-wall.refit"
@@ -68,7 +68,7 @@ public sealed class HandOverTests
     [Fact]
     public void What_is_open_and_hurts_nobody_is_accepted_open_and_listed()
     {
-        var week = Ready(new AreaLookedAt("b1", "wall", At(23, 30), "p1", [], [new("light", GivenAnswer.NotGood)]));
+        var week = Ready(new AreaLookedAt("b1", "wall", At(23, 30), "p1", [], [new("light", CheckResult.NotGood)]));
         Assert.Equal([new OpenCheck("wall", "light")], week.HandOver("wren", Now).AsT0.OpenChecks);
         Assert.Equal("Feature wall", Assert.Single(HandOverState.Of(week).OpenChecks).ZoneName);
         Assert.Equal([1], Ready(Snag).HandOver("wren", Now).AsT0.Snags);
@@ -105,7 +105,7 @@ public sealed class HandOverTests
         (week, e) => StoreWeek.Evolve(week, e)!);
 
     private static StoreWeek Looked(StoreWeek week) => week.Week.Store.Zones.Select(zone => new AreaLookedAt($"a-{zone.Id}", zone.Id,
-            At(23, 20), "p1", [], [.. AreaChecks.Of(week, zone.Id).Select(check => new AnsweredCheck(check.Id, GivenAnswer.Good))]))
+            At(23, 20), "p1", [], [.. AreaChecks.Of(week, zone.Id).Select(check => new AnsweredCheck(check.Id, CheckResult.Good))]))
         .Aggregate(week, (looked, look) => StoreWeek.Evolve(looked, look)!);
 
     private static StoreWeek WeekOf(Func<WeekTask, WeekTask>? change, IReadOnlyList<IWeekEvent> events) => events.Prepend(Opened with

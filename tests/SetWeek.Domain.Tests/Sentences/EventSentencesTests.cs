@@ -111,7 +111,7 @@ public sealed class EventSentencesTests
         (new NightClosed("r", "monday", At(23, 40), "p1", ["p1"], [], [], ["wall", "floor"], []),
             "Asha Rowan closed the night of Mon 8 Mar: Mon 8 Mar, 23:40. Feature wall and Shop floor stay shut in the morning."),
         (new AreaLookedAt("r", "wall", At(22, 0), "p1", ["p2"],
-            [new("exits", GivenAnswer.Good), new("light", GivenAnswer.NotGood), new("seams", GivenAnswer.DoesNotApply)]),
+            [new("exits", CheckResult.Good), new("light", CheckResult.NotGood), new("seams", CheckResult.DoesNotApply)]),
             "Asha Rowan and Ben Marsh looked at Feature wall Mon 8 Mar, 22:00: 1 good, 1 not good."),
         (new WeekHandedOver("hand-over-1", Instant.FromUtc(2027, 3, 13, 0, 24), "p1", [], []), "The week was handed over."),
         (new WeekHandedOver("hand-over-1", Instant.FromUtc(2027, 3, 13, 0, 24), "p1", [new("wall", "light")], [4]),

@@ -12,7 +12,7 @@ namespace SetWeek.Domain.Tests.WalkThroughs;
 public sealed class WalkThroughTests
 {
     private static readonly AreaLookedAt Look =
-        new("a1", "floor", At(22, 0), "p1", ["p2"], [new("exits", GivenAnswer.Good), new("widths", GivenAnswer.Good, 940)]);
+        new("a1", "floor", At(22, 0), "p1", ["p2"], [new("exits", CheckResult.Good), new("widths", CheckResult.Good, 940)]);
 
     /// <summary>The plan of the example has work in the wall alone.</summary>
     [Fact]
@@ -44,8 +44,8 @@ public sealed class WalkThroughTests
     public void An_answer_to_other_words_does_not_count()
     {
         var check = AreaChecks.Of(WeekOf(), "wall").Single(check => check.Source is null);
-        var look = Look with { Zone = "wall", Answers = [new(check.Id, GivenAnswer.Good)] };
-        Assert.Equal(GivenAnswer.Good, AnswerTo(WeekOf(look), "wall", check.Id));
+        var look = Look with { Zone = "wall", Answers = [new(check.Id, CheckResult.Good)] };
+        Assert.Equal(CheckResult.Good, AnswerTo(WeekOf(look), "wall", check.Id));
         var revised = WeekOf(null, "No bare spot at all.", look);
         Assert.DoesNotContain(check.Id, IdsOf(WalkThrough.Of(revised, Crew), "wall"));
         Assert.Null(WalkThrough.Of(revised, Crew).Areas[0].Checks.Single(other => other.Check.Source is null).Answer);
@@ -58,15 +58,15 @@ public sealed class WalkThroughTests
         AreaLookedAt[] looks =
         [
             Look,
-            Look with { Report = "a2", At = At(22, 10), By = "p2", With = [], Answers = [new("exits", GivenAnswer.NotGood)] },
-            Look with { Report = "a3", At = At(22, 20), By = "p2", With = [], Answers = [new("widths", GivenAnswer.DoesNotApply)] },
+            Look with { Report = "a2", At = At(22, 10), By = "p2", With = [], Answers = [new("exits", CheckResult.NotGood)] },
+            Look with { Report = "a3", At = At(22, 20), By = "p2", With = [], Answers = [new("widths", CheckResult.DoesNotApply)] },
         ];
         foreach (var order in new[] { "012", "021", "102", "120", "201", "210" })
         {
             var area = WalkThrough.Of(WeekOf([.. order.Select(index => looks[index - '0'])]), Crew).Areas[1];
-            Assert.Equal((GivenAnswer.NotGood, "Ben Marsh"), area.Checks.Single(check => check.Check.Id == "exits").Answer is { } exits
+            Assert.Equal((CheckResult.NotGood, "Ben Marsh"), area.Checks.Single(check => check.Check.Id == "exits").Answer is { } exits
                 ? (exits.Answer, exits.By[0].Name) : default);
-            Assert.Equal(GivenAnswer.DoesNotApply, area.Checks.Single(check => check.Check.Id == "widths").Answer!.Answer);
+            Assert.Equal(CheckResult.DoesNotApply, area.Checks.Single(check => check.Check.Id == "widths").Answer!.Answer);
             Assert.Equal((1, At(22, 20)), (area.Failed, area.LookedAt));
         }
     }
@@ -86,7 +86,7 @@ public sealed class WalkThroughTests
     [Fact]
     public void Work_after_the_look_is_named()
     {
-        var look = Look with { Zone = "wall", Answers = [new("exits", GivenAnswer.Good)] };
+        var look = Look with { Zone = "wall", Answers = [new("exits", CheckResult.Good)] };
         var before = new WorkStarted("w1", "feature-wall.paint", 1, "monday", At(21, 50));
         var after = new WorkFinished("w2", "feature-wall.paint", 2, "monday", At(22, 30));
         Assert.Empty(WalkThrough.Of(WeekOf(look, before), Crew).Areas[0].WorkedSince);
@@ -99,17 +99,17 @@ public sealed class WalkThroughTests
         Assert.Equal([Look], WeekOf().LookAt(Look).AsT0);
         Assert.Empty(WeekOf(Look).LookAt(Look with { By = "p2", With = [.. Look.With] }).AsT0);
         Assert.Equal("report-id-used",
-            WeekOf(Look).LookAt(Look with { Answers = [new("exits", GivenAnswer.NotGood)] }).AsT1.Code);
+            WeekOf(Look).LookAt(Look with { Answers = [new("exits", CheckResult.NotGood)] }).AsT1.Code);
         Assert.Equal("unknown-zone", WeekOf().LookAt(Look with { Zone = "roof" }).AsT1.Code);
         Assert.Equal("unknown-person", WeekOf().LookAt(Look with { With = ["p9"] }).AsT1.Code);
-        Assert.Equal("unknown-check", WeekOf().LookAt(Look with { Answers = [new("roof", GivenAnswer.Good)] }).AsT1.Code);
+        Assert.Equal("unknown-check", WeekOf().LookAt(Look with { Answers = [new("roof", CheckResult.Good)] }).AsT1.Code);
     }
 
     /// <summary>A snag is not a note: it has an owner and a day. Common practice, no source.</summary>
     [Fact]
     public void A_check_that_fails_raises_a_snag_of_the_store_once()
     {
-        var failed = Look with { Answers = [new("air", GivenAnswer.NotGood), new("exits", GivenAnswer.NotGood), new("widths", GivenAnswer.Good)] };
+        var failed = Look with { Answers = [new("air", CheckResult.NotGood), new("exits", CheckResult.NotGood), new("widths", CheckResult.Good)] };
         var events = WeekOf().LookAt(failed).AsT0;
         Assert.Equal([failed], events.OfType<AreaLookedAt>());
         Assert.Equal([("a1.f0", 1, "floor", false), ("a1.f1", 2, "floor", true)], events.OfType<SnagRaised>()
@@ -122,13 +122,13 @@ public sealed class WalkThroughTests
         // It is known to fail: the second look raises nothing. After a pass it does again; an older fail that arrives late does not.
         var again = failed with { Report = "a2", At = At(22, 30) };
         Assert.Equal([again], week.LookAt(again).AsT0);
-        var passed = Look with { Report = "a3", At = At(22, 40), Answers = [new("exits", GivenAnswer.Good)] };
+        var passed = Look with { Report = "a3", At = At(22, 40), Answers = [new("exits", CheckResult.Good)] };
         var mended = WeekOf([.. events, passed]);
         Assert.Equal(3, Assert.Single(mended.LookAt(again with { Report = "a4", At = At(22, 50) }).AsT0.OfType<SnagRaised>()).Number);
         Assert.Empty(mended.LookAt(again with { Report = "a5", At = At(22, 35) }).AsT0.OfType<SnagRaised>());
     }
 
-    private static GivenAnswer? AnswerTo(StoreWeek week, string zone, string check) => WalkThrough.Of(week, Crew).Areas
+    private static CheckResult? AnswerTo(StoreWeek week, string zone, string check) => WalkThrough.Of(week, Crew).Areas
         .Single(area => area.Zone == zone).Checks.Single(known => known.Check.Id == check).Answer?.Answer;
 
     private static IEnumerable<string> IdsOf(WalkThrough walk, string zone) =>

@@ -63,7 +63,7 @@ public sealed class HandOverPagesTests(RunningService service)
         using var lead = await Browse(chain, "lena", Role.Lead);
         var page = await Page(lead, HandOver);
         Assert.DoesNotContain("Accept the week</button>", page);
-        Assert.Contains("Show window: not looked at: ", page);
+        Assert.Contains("Show window: 5 checks of safety are not looked at.", page);
         Assert.Equal((409, "not-safe"), await Accept(week, await week.ETag()));
 
         await Look(week, "a1", "good");

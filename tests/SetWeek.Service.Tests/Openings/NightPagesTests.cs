@@ -46,6 +46,7 @@ public sealed class NightPagesTests(RunningService service)
         var json = (await lead.Api.Get(Opening)).Json;
         Assert.Equal(["here", "here", "here"], json["people"]!.AsArray().Select(person => (string)person!["presence"]!));
         Assert.Equal("p1", (string?)(await crew.Api.Get($"{Night}/sheet")).Json["opened"]!["by"]!["person"]);
+        Assert.Contains("Opened 19:58 by Asha Rowan. Ben Marsh gives first aid.", await Page(lead, $"{Night}/sheet"));
         Assert.Equal((403, "other-person"), await StatusAndCode(chain.As("p3", Role.Crew).Post($"{Night}/left",
             """{"id": "x1", "person": "p1", "at": "2027-03-08T21:00:00Z"}""")));
     }

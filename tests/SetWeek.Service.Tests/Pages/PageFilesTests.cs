@@ -64,7 +64,7 @@ public sealed partial class PageFilesTests(RunningService service)
     }
 
     [Fact]
-    public async Task A_file_is_compressed_for_whoever_reads_gzip()
+    public async Task A_file_and_a_page_are_compressed_for_whoever_reads_gzip()
     {
         using var client = service.Host.Server.CreateClient();
         client.DefaultRequestHeaders.TryAddWithoutValidation("Accept-Encoding", "br, gzip");
@@ -72,6 +72,8 @@ public sealed partial class PageFilesTests(RunningService service)
         using var font = await client.GetAsync(PageFiles.Address("fonts/literata.woff2"));
         Assert.Equal("gzip", Assert.Single(style.Content.Headers.ContentEncoding));
         Assert.Empty(font.Content.Headers.ContentEncoding);
+        using var page = await client.GetAsync("/offline");
+        Assert.Equal("gzip", Assert.Single(page.Content.Headers.ContentEncoding));
         using var text = new StreamReader(new GZipStream(await style.Content.ReadAsStreamAsync(), CompressionMode.Decompress));
         client.DefaultRequestHeaders.Remove("Accept-Encoding");
         Assert.Equal(await client.GetStringAsync(PageFiles.Address("setweek.css")), await text.ReadToEndAsync());

@@ -27,7 +27,7 @@ public sealed class QuestionPagesTests(RunningService service)
         Assert.Equal((HttpStatusCode.SeeOther, Questions), (asked.StatusCode, asked.Headers.Location!.ToString()));
         var shown = Markup.TextOf(await Page(crew, Questions));
         Assert.Contains(Hostile, shown, StringComparison.Ordinal);
-        Assert.Contains("Asked Monday 8 March, 22:05 by Cleo Strand of head office, about Paint the wall.", shown,
+        Assert.Contains("Asked of head office, Monday 8 March, 22:05, by Cleo Strand, about Paint the wall.", shown,
             StringComparison.Ordinal);
         Assert.Contains("One question waits for an answer.", shown, StringComparison.Ordinal);
 

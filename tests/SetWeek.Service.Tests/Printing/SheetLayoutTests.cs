@@ -54,8 +54,12 @@ public sealed class SheetLayoutTests
             .OrderBy(piece => piece.From.ToInstant()).ToList();
         var facts = night with { Sheet = night.Sheet with { Pieces = pieces, Shifts = crew } };
         Assert.Equal((9, 30), (facts.Sheet.Shifts.Count, facts.Sheet.Pieces.Count));
-        foreach (var kind in (string[])["lead", "keyholder", "reviewer"])
+        foreach (var kind in (string[])["lead", "keyholder"])
             AssertReadable(Assert.Single(SheetLayout.Of(Print(facts, kind)[0], SizeOf(paper))));
+        // Letter is lower than A4: so many long checks go on overleaf there.
+        var reviewer = SheetLayout.Of(Print(facts, "reviewer")[0], SizeOf(paper));
+        Assert.All(reviewer, AssertReadable);
+        Assert.InRange(reviewer.Count, 1, paper == "a4" ? 1 : 2);
     }
 
     /// <summary>Of the 39 sheets of a person, those with the longest lists of steps and cautions go on overleaf.</summary>

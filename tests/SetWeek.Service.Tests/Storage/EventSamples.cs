@@ -28,10 +28,22 @@ public static class EventSamples
         Displays =
         [
             new("canopy", "Hung canopy", DisplayCommitment.Want) { Value = 40, Alternate = new("canopy.panel", 10),
-                Requires = ["canopy-points"] },
+                Requires = ["canopy-points"], About = "It hangs.", Drawings = [new("From the street", "https://pictures.example/1")],
+                MustBeShown = true },
         ],
         Tasks = [Task()],
-        Kits = [new("props", "Props", [new("rail", 4)])],
+        Kits = [new("props", "Props", [new("rail", 4)]) { Cartons = [new("P1") { Holds = ["Four rails"] }] }],
+        Cards =
+        [
+            new("hang", "Hang from points")
+            {
+                Tasks = ["canopy.hang"], Cautions = ["Nobody under it."],
+                Steps = [new("Opposite points in turn.") { Picture = new("Six points") }], Good = ["Level."],
+                GoesWrong = ["Trimmed early: it racks."], Tools = ["line scale"],
+                Films = [new("Hang it", 65, "https://pictures.example/2") { Said = [new(0, "Two haul.")] }],
+                Sources = ["Common practice, no source."],
+            },
+        ],
     };
 
     private static readonly Week Week = new()
@@ -153,10 +165,10 @@ public static class EventSamples
         new PersonCame("phone-1.21", "night-1", "c3", At, Ahead, "phone-1.0"),
         new PersonLeft("phone-1.22", "night-1", "c3", At, Ahead, "phone-1.0"),
         new NightClosed("phone-1.23", "night-1", At, "wren", ["c1", "c2"],
-            [new("exits", GivenAnswer.Good), new("rubbish", GivenAnswer.NotGood)],
+            [new("exits", CheckResult.Good), new("rubbish", CheckResult.NotGood)],
             [new("canopy.hang", HalfSecuredDecision.ShutOff)], ["window"], ["window"], Ahead, "phone-1.0"),
         new AreaLookedAt("phone-1.24", "window", At, "wren", ["c1"],
-            [new("widths", GivenAnswer.Good, 1040), new("light", GivenAnswer.NotGood), new("seams", GivenAnswer.DoesNotApply)],
+            [new("widths", CheckResult.Good, 1040), new("light", CheckResult.NotGood), new("seams", CheckResult.DoesNotApply)],
             Ahead, "phone-1.0"),
         new WeekHandedOver("hand-over-1", At.ToInstant(), "wren", [new("window", "light")], [4, 5]),
         new HandOverWithdrawn("hand-over-1", "wren"),

@@ -1,6 +1,8 @@
 using System.Globalization;
+using System.IO.Compression;
 using SetWeek.Service.Http.ServerSent;
 using SetWeek.Service.Json;
+using SetWeek.Service.Pages.Files;
 
 namespace SetWeek.Service.Http.Answers;
 
@@ -77,15 +79,22 @@ public sealed record Answer(int Status)
         response.Headers.XContentTypeOptions = "nosniff";
         // An address may be a sign-in link: it is sent nowhere else.
         response.Headers["Referrer-Policy"] = "same-origin";
+        var isPage = ContentType is not null && (ContentType.StartsWith("text/html", StringComparison.Ordinal)
+            || ContentType.StartsWith("image/svg+xml", StringComparison.Ordinal));
         // Pages and drawings load files of this service alone, and run nothing that is written into them.
-        if (ContentType is not null && (ContentType.StartsWith("text/html", StringComparison.Ordinal)
-            || ContentType.StartsWith("image/svg+xml", StringComparison.Ordinal)))
+        if (isPage)
             response.Headers.ContentSecurityPolicy =
                 "default-src 'none'; style-src 'self'; img-src 'self'; font-src 'self'; script-src 'self'; connect-src 'self'; "
                 + "worker-src 'self'; manifest-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
         if (Status is 204 or 304) return;
         if (ContentType is not null) response.ContentType = ContentType;
-        response.ContentLength = Content.Length;
-        if (!HttpMethods.IsHead(http.Request.Method)) await response.Body.WriteAsync(Content, http.RequestAborted);
+        var content = Content;
+        if (isPage && Gzip.IsFor(http))
+        {
+            response.Headers.ContentEncoding = Gzip.Name;
+            content = Gzip.Compress(content.Span, CompressionLevel.Optimal);
+        }
+        response.ContentLength = content.Length;
+        if (!HttpMethods.IsHead(http.Request.Method)) await response.Body.WriteAsync(content, http.RequestAborted);
     }
 }

@@ -60,11 +60,13 @@ async function post({ address, fields, isMultipart }, token) {
   const body = isMultipart ? new FormData() : new URLSearchParams();
   for (const [name, value] of [[":token", token], ...fields]) body.append(name, value);
   const answer = await ask(address, { method: "POST", body, headers: { accept: "application/json" } });
-  const problem = answer.ok ? {} : await answer.json().catch(() => ({}));
+  const said = await answer.json().catch(() => ({}));
+  // Of several reports in one form each has an answer of its own.
+  const refused = answer.ok ? (said.answers ?? []).filter(one => one.status >= 400) : [{ status: answer.status, problem: said }];
   return {
-    ok: answer.ok, status: answer.status, code: problem.code,
-    sentences: [problem.detail ?? `The service refused it (${answer.status}).`, ...problem.because ?? [],
-      ...(problem.errors ?? []).map(fault => fault.detail)],
+    ok: refused.length === 0, status: answer.status, code: said.code,
+    sentences: refused.flatMap(({ status, problem }) => [problem?.detail ?? `The service refused it (${status}).`,
+      ...problem?.because ?? [], ...(problem?.errors ?? []).map(fault => fault.detail)]),
   };
 }
 

@@ -52,19 +52,25 @@ function open(address) {
   }
 }
 
-// The fields as they are sent, but for the token, which is that of the session then.
+// The fields as they are sent, but for the token, which is that of the session then. Ids that the page has made are made anew,
+// because a kept page is used many times.
 function reportOf(form, submitter) {
-  const at = new Date().toISOString().replace(/\.\d+/, ""), id = crypto.randomUUID(), given = [...new FormData(form, submitter)];
+  const at = new Date().toISOString().replace(/\.\d+/, ""), given = [...new FormData(form, submitter)];
+  const made = new Map(given.filter(([name]) => isMadeId(name)).map(([, value]) => [value, crypto.randomUUID()]));
   const isSent = (name, value) => ![":token", ":then", ":key"].includes(name) && !(value instanceof File && !value.size);
   const fields = given.filter(([name, value]) => isSent(name, value))
-    .map(([name, value]) => [name, name === "id" ? id : name.endsWith(":now") && value === "" ? at : value]);
-  const then = given.find(([name]) => name === ":then")?.[1] ?? location.pathname + location.search;
+    .map(([name, value]) => [name, isMadeId(name) ? made.get(value) : name.endsWith(":now") && value === "" ? at : value]);
+  const key = made.get(form.elements[":key"]?.value) ?? made.get(form.elements.id?.value) ?? crypto.randomUUID();
+  let then = given.find(([name]) => name === ":then")?.[1] ?? location.pathname + location.search;
+  for (const [before, now] of made) then = then.replaceAll(before, now);
   return {
-    person: own, address: form.getAttribute("action") || location.href, fields: [...fields, [":key", id]], at, then,
+    person: own, address: form.getAttribute("action") || location.href, fields: [...fields, [":key", key]], at, then,
     isMultipart: form.enctype === "multipart/form-data", act: actOf(form, submitter), about: aboutOf(form),
     form: formOf(form, submitter),
   };
 }
+
+const isMadeId = name => /^(id|:key|:photo|reports\[\d+\]\.id)$/.test(name);
 
 const actOf = (form, submitter) => (submitter ?? form.querySelector("button"))?.textContent.trim() ?? "";
 
@@ -75,7 +81,7 @@ const aboutOf = form => (form.closest("[data-about]")?.dataset.about
 
 // What two taps of the same form have in common.
 const formOf = (form, submitter) => JSON.stringify([form.getAttribute("action"), ...[...new FormData(form, submitter)]
-  .filter(([name, value]) => name !== "id" && !name.startsWith(":") && !(value instanceof File))]);
+  .filter(([name, value]) => !isMadeId(name) && !name.startsWith(":") && !(value instanceof File))]);
 
 async function sendAll() {
   if (isSending) return;

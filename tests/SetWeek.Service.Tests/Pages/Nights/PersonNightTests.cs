@@ -57,6 +57,7 @@ public sealed class PersonNightTests(RunningService service)
         week.Clock.MoveTo("2027-03-08T21:58");
         var finish = await Page(crew, $"{Night}/pieces/{paint}?act=finish");
         Assert.Contains("You sign as ", finish);
+        Assert.Contains($"{Address}/snags/new?piece={paint}&zone=window&then=", finish);
         // A check that does not apply asks for the reason.
         using (var faulty = await Form(finish, "Sign and finish").Set("checks[0].result", "doesNotApply").Send(crew))
             Assert.Equal(HttpStatusCode.BadRequest, faulty.StatusCode);

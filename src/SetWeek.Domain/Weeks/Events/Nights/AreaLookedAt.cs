@@ -12,7 +12,4 @@ public sealed record AreaLookedAt(
 
 /// <param name="Check">The id of the check.</param>
 /// <param name="Millimetres">The figure that was measured; null for none.</param>
-public sealed record AnsweredCheck(string Check, GivenAnswer Answer, int? Millimetres = null);
-
-/// <summary>The answers that a check can have.</summary>
-public enum GivenAnswer { Good, NotGood, DoesNotApply }
+public sealed record AnsweredCheck(string Check, CheckResult Answer, int? Millimetres = null);

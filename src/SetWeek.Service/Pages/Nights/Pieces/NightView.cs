@@ -32,6 +32,10 @@ public sealed record NightView(
 
     public string AddressOf(SheetPiece piece, string act) => $"{Address}/pieces/{piece.Number}?act={act}";
 
+    /// <summary>The page on which a snag of the piece is raised. It leads back to the night.</summary>
+    public string SnagOf(SheetPiece piece) => $"/weeks/{Week}/snags/new?piece={piece.Number}&zone={Uri.EscapeDataString(piece.Zone)}"
+        + $"&then={Uri.EscapeDataString(AfterOf(piece))}";
+
     /// <summary>Whether the reader reports of the piece: crew of their own, a lead of all.</summary>
     public bool MayActOn(SheetPiece piece) =>
         MayRecord || Role == Role.Crew && Token is not null && CompanyOf(piece).Any(person => person.Person == Me);

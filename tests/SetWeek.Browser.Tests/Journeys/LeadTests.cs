@@ -1,0 +1,53 @@
+using System.Text.RegularExpressions;
+using Microsoft.Playwright;
+using SetWeek.Service.Access;
+using static Microsoft.Playwright.Assertions;
+
+namespace SetWeek.Browser.Tests.Journeys;
+
+/// <summary>A lead at a desk.</summary>
+[Collection(SiteCollection.Name)]
+public sealed partial class LeadTests(Site site)
+{
+    [BrowserFact]
+    public async Task A_lead_asks_for_a_plan_sees_how_far_it_is_and_publishes_it()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var lead = await week.SignedIn("lena", Role.Lead);
+        await lead.Page.GotoAsync($"{week.Address}/plan");
+        await Ask(lead.Page);
+        await Expect(lead.Page).ToHaveURLAsync(PlanAddress());
+        // The page turns into the plan by itself, once the search has settled.
+        var publish = lead.Page.GetByRole(AriaRole.Button, new() { Name = "Publish this plan" });
+        await Expect(publish).ToBeVisibleAsync(new() { Timeout = 60000 });
+        await publish.ClickAsync();
+        await Expect(lead.Page).ToHaveURLAsync(new Regex("/plan$"));
+        Assert.Empty(lead.Complaints);
+    }
+
+    [BrowserFact]
+    public async Task Of_two_tabs_the_later_decision_is_told_what_has_changed()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var first = await week.SignedIn("lena", Role.Lead);
+        await using var second = new Visit(site, await first.Context.NewPageAsync(), ownsContext: false);
+        await first.Page.GotoAsync($"{week.Address}/plan");
+        await Ask(first.Page);
+        var publish = first.Page.GetByRole(AriaRole.Button, new() { Name = "Publish this plan" });
+        await Expect(publish).ToBeVisibleAsync(new() { Timeout = 60000 });
+        await second.Page.GotoAsync(first.Page.Url);
+        await publish.ClickAsync();
+        await Expect(first.Page).ToHaveURLAsync(new Regex("/plan$"));
+        await second.Page.GetByRole(AriaRole.Button, new() { Name = "Publish this plan" }).ClickAsync();
+        await Expect(second.Page.Locator("main")).ToContainTextAsync("decide again");
+    }
+
+    private static async Task Ask(IPage page)
+    {
+        await page.GetByLabel("Look for how many seconds?").FillAsync("2");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Ask for another plan" }).ClickAsync();
+    }
+
+    [GeneratedRegex("/plans/[0-9a-f]{32}")]
+    private static partial Regex PlanAddress();
+}

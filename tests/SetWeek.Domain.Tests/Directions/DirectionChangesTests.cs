@@ -1,0 +1,72 @@
+using SetWeek.Domain.Directions;
+using static SetWeek.Domain.Tests.Example;
+
+namespace SetWeek.Domain.Tests.Directions;
+
+public sealed class DirectionChangesTests
+{
+    private static readonly TechniqueCard Roll = new("roll", "Roll a coat")
+    {
+        Tasks = ["feature-wall.paint"], Steps = [new("Cut in a metre.")], Good = ["No run."],
+    };
+
+    [Fact]
+    public void Nothing_is_changed_by_the_same_direction_read_anew()
+    {
+        var again = FirstRain with
+        {
+            Displays = [.. FirstRain.Displays.Select(display => display with { Requires = [.. display.Requires] })],
+            Tasks = [.. FirstRain.Tasks.Select(task => task with { Modes = [.. task.Modes.Select(mode => mode with
+                { Roles = [.. mode.Roles] })], After = [.. task.After] })],
+        };
+        Assert.Empty(DirectionChange.Between(FirstRain, again));
+    }
+
+    [Fact]
+    public void What_is_changed_is_named_with_its_display()
+    {
+        var later = FirstRain with
+        {
+            Name = "Second Rain",
+            Displays = [.. FirstRain.Displays.Skip(1), new("line", "Drying line", SetWeek.Model.Weeks.DisplayCommitment.Want) { Value = 5 }],
+            Tasks = [FirstRain.Tasks[0] with { Steps = ["Mask."], Cautions = ["Air the room."] }, .. FirstRain.Tasks.Skip(2)],
+            Kits = [FirstRain.Kits[0] with { Lines = [new("tin", 4), new("roller", 2)] }],
+            Cards = [Roll],
+        };
+        Assert.Equal(
+        [
+            (null, "It was called First Rain."),
+            ("cycle", "Tie the cycle to its stand is dropped."),
+            ("line", "Drying line is new."),
+            (null, "Paint: 4 of tin; it was 3."),
+            (null, "Paint: 2 of roller are sent too."),
+            ("feature-wall", "The card Roll a coat is new."),
+            (null, "Painted wall is dropped."),
+        ], DirectionChange.Between(FirstRain, later).Select(change => (change.Display, change.Sentence)));
+        Assert.Equal([("feature-wall", "Paint the wall: steps and cautions changed.")],
+            DirectionChange.Between(FirstRain, FirstRain with { Tasks = [later.Tasks[0], .. FirstRain.Tasks.Skip(1)] })
+                .Select(change => (change.Display, change.Sentence)));
+    }
+
+    [Fact]
+    public void Cards_and_cartons_are_compared_by_what_they_say()
+    {
+        var before = FirstRain with { Cards = [Roll] };
+        Assert.Empty(DirectionChange.Between(before, FirstRain with { Cards = [Roll with { Good = ["No run."], Tasks = [.. Roll.Tasks] }] }));
+        Assert.Equal(["The card Roll a coat: what good looks like and films changed."], DirectionChange.Between(before, FirstRain with
+        {
+            Cards = [Roll with { Good = ["No sag."], Films = [new("Rolling") { Said = [new(0, "A metre is cut in.")] }] }],
+        }).Select(change => change.Sentence));
+        Assert.Equal(["Paint: the cartons changed."], DirectionChange.Between(before, before with
+        {
+            Kits = [before.Kits[0] with { Cartons = [new("P1") { Holds = ["Three tins"] }] }],
+        }).Select(change => change.Sentence));
+    }
+
+    [Fact]
+    public void A_card_names_tasks_of_the_direction_and_stands_once()
+    {
+        var faults = DirectionFaults.Of(FirstRain with { Cards = [Roll, Roll with { Tasks = ["roof.paint"] }] });
+        Assert.Equal(["/cards/1/id", "/cards/1/tasks/0"], faults.Select(fault => fault.Pointer));
+    }
+}
