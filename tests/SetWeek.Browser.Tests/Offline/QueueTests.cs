@@ -140,6 +140,7 @@ public sealed class QueueTests(Site site)
         await phone.SetOffline(true);
         await phone.AddForm("started", "wall.paint", "Started");
         await phone.Page.GetByRole(AriaRole.Button, new() { Name = "Started", Exact = true }).DblClickAsync();
+        await Expect(phone.Page.Locator("form[data-report]")).ToHaveCountAsync(0); // the page is loaded again
         await Expect(phone.Status).ToContainTextAsync("One report waits");
         await phone.SetOffline(false);
         await Expect(phone.Status).ToContainTextAsync("All sent.");
