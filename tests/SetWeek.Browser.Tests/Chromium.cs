@@ -28,12 +28,16 @@ internal sealed class BrowserFactAttribute : FactAttribute
 {
     public const string Absent = "Chromium is not on the PATH, so no page was opened in a browser: ops/needs browser.";
 
-    public BrowserFactAttribute() => Skip = Chromium.Program is null ? Absent : null;
+    /// <summary>In milliseconds. A browser that no longer answers fails its test, and does not hold up the others.</summary>
+    public const int Longest = 150_000;
+
+    public BrowserFactAttribute() => (Skip, Timeout) = (Chromium.Program is null ? Absent : null, Longest);
 }
 
 /// <summary>The same with data.</summary>
 [AttributeUsage(AttributeTargets.Method)]
 internal sealed class BrowserTheoryAttribute : TheoryAttribute
 {
-    public BrowserTheoryAttribute() => Skip = Chromium.Program is null ? BrowserFactAttribute.Absent : null;
+    public BrowserTheoryAttribute() =>
+        (Skip, Timeout) = (Chromium.Program is null ? BrowserFactAttribute.Absent : null, BrowserFactAttribute.Longest);
 }

@@ -8,19 +8,6 @@ namespace SetWeek.Browser.Tests.Offline;
 public sealed class KeptPagesTests(Site site)
 {
     [BrowserFact]
-    public async Task A_page_that_is_not_kept_gives_way_to_one_that_lists_those_that_are()
-    {
-        var week = await StoreWeek.Small(site);
-        await using var phone = await NightPhone.SignedIn(site, week);
-        await phone.OpenSheet();
-        await phone.SetOffline(true);
-        await phone.Page.GotoAsync($"{week.Address}/plan");
-        await Expect(phone.Page.Locator("h1")).ToHaveTextAsync("There is no connection");
-        await phone.Page.GetByRole(AriaRole.Link, new() { NameString = "Asha Rowan, Monday 8 March" }).ClickAsync();
-        await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("This is the page as it stood at");
-    }
-
-    [BrowserFact]
     public async Task After_three_seconds_the_kept_copy_is_shown_and_then_that_a_newer_one_has_come()
     {
         var week = await StoreWeek.Small(site);
@@ -51,21 +38,6 @@ public sealed class KeptPagesTests(Site site)
         await phone.Page.GotoAsync("/");
         await phone.Tap("Sign out");
         await Expect(phone.Page.GetByText("Nobody is signed in.")).ToBeVisibleAsync();
-        await AssertNothingIsKept(phone);
-    }
-
-    [BrowserFact]
-    public async Task Another_session_and_one_that_is_over_leave_no_page_behind()
-    {
-        var week = await StoreWeek.Small(site);
-        await using var phone = await NightPhone.SignedIn(site, week);
-        await phone.OpenSheet();
-        await phone.SignIn("p2");
-        await AssertNothingIsKept(phone);
-        await phone.SetOffline(false);
-        await phone.OpenSheet();
-        await site.EndSessions(week.Chain, "p2");
-        await phone.Page.GotoAsync($"{week.Address}/plan"); // 401
         await AssertNothingIsKept(phone);
     }
 
