@@ -19,6 +19,7 @@ using SetWeek.Service.Plans;
 using SetWeek.Service.Questions;
 using SetWeek.Service.Revisions;
 using SetWeek.Service.Risks;
+using SetWeek.Service.Showings;
 using SetWeek.Service.Snags;
 using SetWeek.Service.Stores;
 using SetWeek.Service.Trials;
@@ -56,6 +57,8 @@ public static class AllSlices
         routes.Report<RecordLeaving>();
         routes.Query<ReadClosing>();
         routes.Report<RecordClosing>();
+        routes.Query<ReadShowing>();
+        routes.Report<RecordShowing>();
         routes.Query<ReadWalkThrough>();
         routes.Report<RecordLook>();
         routes.Query<ReadHandOver>();

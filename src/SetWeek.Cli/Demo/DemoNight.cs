@@ -1,3 +1,4 @@
+using System.Text.Json;
 using NodaTime;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
@@ -6,10 +7,33 @@ using SetWeek.Service.Words;
 namespace SetWeek.Cli.Demo;
 
 /// <summary>Reports the work of one night as planned, except that the last task is blocked half-way.</summary>
-internal sealed class DemoNight(DemoOutput tables, DemoClock story, DemoApi crew, Week week, PlannedNight night)
+internal sealed class DemoNight(
+    DemoOutput tables, DemoClock story, DemoApi lead, DemoApi crew, Week week, PlannedNight night)
 {
     private readonly string path = $"/weeks/{week.Id}/work";
     private int reports;
+
+    /// <summary>The lead shows the displays by which people can be hurt to those who begin them tonight.</summary>
+    public async Task Show(CancellationToken cancelled)
+    {
+        var at = night.Work.MinBy(work => work.From.ToInstant())!.From;
+        story.MoveTo(at.ToInstant());
+        var by = (await lead.Get("/session", cancelled)).Body.Text("person");
+        var sheet = (await lead.Get($"/weeks/{week.Id}/nights/{night.Night}/sheet", cancelled)).Body;
+        var displays = sheet.Items("pieces").Select(piece => piece.Field("showing")).OfType<JsonElement>()
+            .GroupBy(showing => showing.Text("display")!).ToList();
+        foreach (var display in displays)
+        {
+            var people = display.SelectMany(showing => showing.Items("people")).Select(person => person.Text("person")!)
+                .Where(person => person != by).Distinct().ToList();
+            // A lead who works alone has shown it to somebody, so that a second person knows it.
+            if (people.Count == 0) people = [week.Crew.First(member => member.Id != by).Id];
+            await lead.Post($"/weeks/{week.Id}/displays/{display.Key}/shown",
+                new { id = $"{night.Night}.shown.{display.Key}", at, shownBy = by, to = people }, cancelled);
+            tables.Write($"{display.First().Text("name")}: shown to {DemoOutput.Count(people.Count, "person", "people")} "
+                + "before anybody begins.");
+        }
+    }
 
     public async Task Work(CancellationToken cancelled)
     {

@@ -61,7 +61,9 @@ internal sealed class DemoRun(
         tables.Heading("A kit arrives; the crew reports the work of the first night, and the count of the kit");
         var fixtures = new DemoKit(tables, story, crew, week, week.Kits.Single(kit => kit.Id == "fixtures"));
         await fixtures.Arrive(cancelled);
-        await new DemoNight(tables, story, crew, week, second.Plan.Nights[0]).Work(cancelled);
+        var night = new DemoNight(tables, story, lead, crew, week, second.Plan.Nights[0]);
+        await night.Show(cancelled);
+        await night.Work(cancelled);
         await fixtures.Count(week.Nights[0].Closes, cancelled);
         await PrintWorkDone(cancelled);
 

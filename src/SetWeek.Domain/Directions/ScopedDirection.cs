@@ -8,4 +8,8 @@ namespace SetWeek.Domain.Directions;
 /// </summary>
 public sealed record ScopedDirection(
     IReadOnlyList<Display> Displays, IReadOnlyList<WeekTask> Tasks, IReadOnlyList<DirectedKit> Kits,
-    IReadOnlyList<ScopingDecision> Decisions);
+    IReadOnlyList<ScopingDecision> Decisions)
+{
+    /// <summary>The ids of its displays that are shown before their work begins.</summary>
+    public IReadOnlyList<string> MustBeShown { get; init; } = [];
+}

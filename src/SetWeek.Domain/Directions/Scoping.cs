@@ -31,7 +31,11 @@ public sealed class Scoping
             {
                 Zone = ZoneFor(task.Zone)!, After = [.. task.After.Where(precedence => kept.Contains(precedence.Task))],
             })],
-            [.. SentKits(tasks)], decisions);
+            [.. SentKits(tasks)], decisions)
+        {
+            MustBeShown = [.. direction.Displays.Where(display => display.MustBeShown && placed.Contains(display.Id))
+                .Select(display => display.Id)],
+        };
     }
 
     /// <summary>

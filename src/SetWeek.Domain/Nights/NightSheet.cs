@@ -81,7 +81,11 @@ public sealed record SheetPiece(
     string ZoneName, IReadOnlyList<SheetPerson> People, IReadOnlyList<SheetPerson>? Partners, OffsetDateTime From,
     OffsetDateTime To, SheetReport? Report, OffsetDateTime? LatestStart, OffsetDateTime? LatestEnd, IReadOnlyList<int> Frees,
     int? Drop, IReadOnlyList<string> Cautions, IReadOnlyList<string> Steps, IReadOnlyList<string> Checks,
-    IReadOnlyList<SheetEquipment> Equipment, IReadOnlyList<SheetKitLine> Kits, IReadOnlyList<SheetGate> Gates, SheetAir? Air);
+    IReadOnlyList<SheetEquipment> Equipment, IReadOnlyList<SheetKitLine> Kits, IReadOnlyList<SheetGate> Gates, SheetAir? Air)
+{
+    /// <summary>To whom its display was shown; absent unless it is shown before its work begins.</summary>
+    public SheetShowing? Showing { get; init; }
+}
 
 /// <param name="To">The end of done work, or the expected end of running work of which somebody has said what is left.</param>
 /// <param name="People">Who did it, where somebody has said so; otherwise the people of the plan did.</param>

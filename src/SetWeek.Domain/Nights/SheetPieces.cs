@@ -67,7 +67,11 @@ internal sealed class SheetPieces
                 .Select(gate => new SheetGate(gate.Id, gate.Text,
                     gate.Read == Gate.NoSource ? gate.Citation : $"{gate.Citation} ({gate.Read})"))],
             UsualGates.Known.Air is var air && air.Traits.Intersect(task?.Traits ?? []).Any()
-                ? new SheetAir(air.LeastDegreesCelsius, air.MostDegreesCelsius, air.MostMoisturePercent, air.Citation) : null);
+                ? new SheetAir(air.LeastDegreesCelsius, air.MostDegreesCelsius, air.MostMoisturePercent, air.Citation) : null)
+        {
+            Showing = task is not null && week.MustBeShown.Contains(task.Display) ? SheetShowing.Of(week, crew, task.Display,
+                status?.People ?? work.People.Select(person => person.Person)) : null,
+        };
     }
 
     public static bool HasBegun(WorkStatus? status) =>

@@ -55,6 +55,7 @@ public static class RepeatedReport
         NightOpened night => night.Here.Append("").Concat(night.Said),
         NightClosed night => [.. night.Out, .. night.Answers, .. night.HalfSecured],
         AreaLookedAt look => [.. look.With, .. look.Answers],
+        DisplayShown shown => shown.To,
         ISnagReport snag => snag.Photos ?? [],
         _ => [],
     };
@@ -86,6 +87,7 @@ public static class RepeatedReport
         PersonCame person => person with { At = default, Clock = null },
         PersonLeft person => person with { At = default, Clock = null },
         AreaLookedAt look => look with { At = default, Clock = null, By = "", With = [], Answers = [] },
+        DisplayShown shown => shown with { At = default, Clock = null, To = [], By = "", ByLead = false },
         SnagRaised snag => snag with
         {
             At = default, Clock = null, Photos = null, By = "", Number = 0, Area = null, Task = null,

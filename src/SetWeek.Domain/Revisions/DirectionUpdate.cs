@@ -48,19 +48,27 @@ public sealed record DirectionUpdate(WeekRevision Revision, IReadOnlyList<string
         };
         var choices = week.DisplayChoices.RemoveRange(week.DisplayChoices.Keys.Where(display => !placed.Contains(display)));
         return week.Revise(crew, PlanningProblem.Decided(wanted, choices), now, by).MapT0(revision => new DirectionUpdate(
-            revision with { Events = Following(revision.Events, week.Direction, version, by, later.Decisions) },
+            revision with
+            {
+                Events = Following(revision.Events, week.Direction, version, by, later.Decisions, MustBeShown(week, later)),
+            },
             [.. KeptDisplays(current, wanted, later, begun)]));
     }
 
     /// <summary>The revision of the tasks names the later version, also if no task changed.</summary>
     private static List<IWeekEvent> Following(IReadOnlyList<IWeekEvent> events, string direction, long version, string by,
-        IReadOnlyList<ScopingDecision> scoping)
+        IReadOnlyList<ScopingDecision> scoping, IReadOnlyList<string> mustBeShown)
     {
         var tasks = events.OfType<TasksRevised>().SingleOrDefault();
         return [.. events.Where(e => e is not TasksRevised),
             new TasksRevised(direction, version, null, TaskRevisionKind.Direction, tasks?.Set ?? [], tasks?.Dropped ?? [], by,
-                scoping)];
+                scoping, mustBeShown)];
     }
+
+    /// <summary>A display that the later version drops, and that stays, is shown as before.</summary>
+    private static IReadOnlyList<string> MustBeShown(StoreWeek week, ScopedDirection later) =>
+        [.. later.MustBeShown.Concat(week.MustBeShown.Where(display => later.Displays.All(other => other.Id != display)))
+            .Order(StringComparer.Ordinal)];
 
     private static IReadOnlySet<string> BegunDisplays(Week current, Model.Plans.Replan? replan)
     {

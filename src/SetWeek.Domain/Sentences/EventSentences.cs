@@ -40,7 +40,8 @@ public static class EventSentences
             var report => $"Taken back: {Of(week, report)}",
         },
         IWeekRevision revision => RevisionSentences.Of(week, crew, revision),
-        INightReport or AreaLookedAt or WeekHandedOver or HandOverWithdrawn => NightSentences.Of(week.Week, crew, e),
+        INightReport or AreaLookedAt or DisplayShown or WeekHandedOver or HandOverWithdrawn =>
+            NightSentences.Of(week.Week, crew, e),
         ISnagReport snag => SnagSentences.Of(week, crew, snag),
         _ => Of(week.Week, e),
     };

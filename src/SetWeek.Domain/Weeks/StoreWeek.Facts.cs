@@ -33,6 +33,9 @@ public sealed partial record StoreWeek
     /// <summary>The reports of the walk-through.</summary>
     public ImmutableList<AreaLookedAt> AreaLooks { get; init; } = [];
 
+    /// <summary>The reports that displays were shown.</summary>
+    public ImmutableList<DisplayShown> Showings { get; init; } = [];
+
     /// <summary>The acceptances of the finished week, the first one first, also those withdrawn.</summary>
     public ImmutableList<WeekHandedOver> HandOvers { get; init; } = [];
 

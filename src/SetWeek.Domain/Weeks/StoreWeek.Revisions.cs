@@ -16,6 +16,9 @@ public sealed partial record StoreWeek
     public ImmutableSortedDictionary<string, DisplayChoice> DisplayChoices { get; init; } =
         ImmutableSortedDictionary.Create<string, DisplayChoice>(StringComparer.Ordinal);
 
+    /// <summary>The displays by which people can be hurt: they are shown before their work begins.</summary>
+    public ImmutableHashSet<string> MustBeShown { get; init; } = [];
+
     /// <summary>The displays that were taken out of the open week, as they last were.</summary>
     public ImmutableSortedDictionary<string, Display> DroppedDisplays { get; init; } =
         ImmutableSortedDictionary.Create<string, Display>(StringComparer.Ordinal);
@@ -91,6 +94,7 @@ public sealed partial record StoreWeek
         {
             DirectionVersion = revised.Version,
             Scoping = revised.Scoping ?? Scoping,
+            MustBeShown = revised.MustBeShown is { } shown ? [.. shown] : MustBeShown,
             Week = Week with
             {
                 Tasks = revised.Set.Aggregate((IReadOnlyList<WeekTask>)tasks, (all, task) => Put(all, task, other => other.Id)),

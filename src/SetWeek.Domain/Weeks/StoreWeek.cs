@@ -69,6 +69,7 @@ public sealed partial record StoreWeek
     {
         Direction = opened.Direction, DirectionVersion = opened.DirectionVersion,
         Week = opened.Week, Crew = [.. opened.Crew], Scoping = opened.Scoping, Facts = new FactLog(opened),
+        MustBeShown = [.. opened.MustBeShown ?? []],
     }.WithOrigins(opened);
 
     /// <summary>The state after a fact that counts.</summary>
@@ -108,6 +109,7 @@ public sealed partial record StoreWeek
         ReportRetracted => this,
         INightReport night => With(night),
         AreaLookedAt look => this with { AreaLooks = AreaLooks.Add(look) },
+        DisplayShown shown => this with { Showings = Showings.Add(shown) },
         IWorkReport work => this with { ReportedWork = ReportedWork.With(work) },
         ISnagReport snag => this with { SnagReports = SnagReports.Add(snag) },
         _ => throw new ArgumentException($"No state follows from {report.GetType().Name}; add its case.", nameof(report)),

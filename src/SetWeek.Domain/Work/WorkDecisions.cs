@@ -1,5 +1,6 @@
 using OneOf;
 using SetWeek.Domain.Reports;
+using SetWeek.Domain.Showings;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 
@@ -11,7 +12,7 @@ public static class WorkDecisions
     /// <summary>
     /// Records a report of work. A report is a fact, so neither the version of the week nor the order of arrival matters. It is
     /// refused only if it names something unknown, if its id has another content, if no plan is published, or if somebody says
-    /// that work begins although a gate is not good.
+    /// that work begins although a gate is not good, or on a display that must be shown before and was not.
     /// </summary>
     /// <returns>The event; none for a repeated report.</returns>
     public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> TakeReport(this StoreWeek week, IWorkReport report)
@@ -21,7 +22,10 @@ public static class WorkDecisions
         if (week.Published is null)
             return new Refusal(
                 "nothing-published", "No plan of this week is published yet, so no work can be reported. Publish a plan first.");
-        return week.Recorded(report).MapT0(IReadOnlyList<IWeekEvent> (recorded) => recorded is null ? [] : [recorded]);
+        if (week.Recorded(report).TryPickT1(out var used, out var recorded)) return used;
+        // A start that is recorded stays recorded, whatever was taken back since.
+        if (recorded is null) return Array.Empty<IWeekEvent>();
+        return ShowingDecisions.NotShown(week, recorded) is { } notShown ? notShown : new IWeekEvent[] { recorded };
     }
 
     /// <summary>Stops the work of a zone or of the whole store in a night, because it is not safe.</summary>

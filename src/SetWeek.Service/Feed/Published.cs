@@ -127,6 +127,7 @@ public sealed record Published(string Type, object Data)
         }),
         AreaLookedAt e => new("setweek.area-looked-at.v1",
             new { e.Report, e.Zone, e.At, answered = e.Answers.Count, failed = FailedOf(e.Answers), e.Corrects }),
+        DisplayShown e => new("setweek.display-shown.v1", new { e.Report, e.Display, e.At, people = e.To.Count, e.Corrects }),
         WeekHandedOver e => new("setweek.week-handed-over.v1", new { e.HandOver, e.At, e.OpenChecks, e.Snags }),
         HandOverWithdrawn e => new("setweek.hand-over-withdrawn.v1", new { e.HandOver }),
         SnagRaised e => new("setweek.snag-raised.v1", new

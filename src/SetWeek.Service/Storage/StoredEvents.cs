@@ -71,6 +71,7 @@ public static class StoredEvents
         [typeof(PersonLeft)] = "person-left",
         [typeof(NightClosed)] = "night-closed",
         [typeof(AreaLookedAt)] = "area-looked-at",
+        [typeof(DisplayShown)] = "display-shown",
         [typeof(WeekHandedOver)] = "week-handed-over",
         [typeof(HandOverWithdrawn)] = "hand-over-withdrawn",
         [typeof(SnagRaised)] = "snag-raised",

@@ -45,7 +45,7 @@ public sealed class OpenWeek : ICommand
         session.Store(new WeekPlace(body.Id, body.Store));
         session.Store(new CrewFile(body.Id, week.Crew));
         var opened = new WeekOpened(body.Direction, direction.Version, week with { Crew = [] },
-            [.. week.Crew.Select(member => member.Id)], scoped.Decisions);
+            [.. week.Crew.Select(member => member.Id)], scoped.Decisions, scoped.MustBeShown);
         return Answer.Created($"/weeks/{body.Id}", new Opened(body.Id, scoped.Decisions))
             .WithVersion(stream.Append(session, opened));
     }

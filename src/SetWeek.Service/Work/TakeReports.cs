@@ -13,6 +13,7 @@ using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Json;
 using SetWeek.Service.Kits;
 using SetWeek.Service.Openings;
+using SetWeek.Service.Showings;
 using SetWeek.Service.Snags;
 using SetWeek.Service.WalkThroughs;
 using SetWeek.Service.Weeks;
@@ -51,6 +52,7 @@ public sealed class TakeReports : IReports
         Of<StartWork>(), Of<ProgressWork>(), Of<PauseWork>(), Of<ResumeWork>(), Of<FinishWork>(), Of<BlockWork>(),
         Of<ReopenWork>(), Of<StopWork>(), Of<RetractReport>(), Of<TakeKitIn>(), Of<RaiseSnag>(), Of<FixSnag>(), Of<ReopenSnag>(), Of<HandOnSnag>(),
         Of<AcceptSnag>(), Of<RecordOpening>(), Of<RecordArrival>(), Of<RecordLeaving>(), Of<RecordClosing>(), Of<RecordLook>(),
+        Of<RecordShowing>(),
     ];
 
     public static Operation Operation =>

@@ -42,6 +42,8 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("piece, longer", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101/longer"),
         new("piece, blocked", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=blocked"),
         new("piece, not safe", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=not-safe"),
+        new("display shown, for the lead", Service.Access.Role.Lead, "{week}/displays/canopy/shown", IsPhone: true),
+        new("display shown", Service.Access.Role.Crew, "{week}/displays/canopy/shown", IsPhone: true),
         new("opening of a night", Service.Access.Role.Lead, "{week}/nights/night-1/opening", IsPhone: true),
         new("opening for the crew", Service.Access.Role.Crew, "{week}/nights/night-1/opening", IsPhone: true),
         new("closing of a night", Service.Access.Role.Lead, "{week}/nights/night-1/closing", IsPhone: true),

@@ -113,6 +113,8 @@ public sealed class EventSentencesTests
         (new AreaLookedAt("r", "wall", At(22, 0), "p1", ["p2"],
             [new("exits", CheckResult.Good), new("light", CheckResult.NotGood), new("seams", CheckResult.DoesNotApply)]),
             "Asha Rowan and Ben Marsh looked at Feature wall Mon 8 Mar, 22:00: 1 good, 1 not good."),
+        (new DisplayShown("r", "feature-wall", At(21, 40), "p1", ["p2"], "p2", false),
+            "Asha Rowan showed Painted wall to Ben Marsh Mon 8 Mar, 21:40."),
         (new WeekHandedOver("hand-over-1", Instant.FromUtc(2027, 3, 13, 0, 24), "p1", [], []), "The week was handed over."),
         (new WeekHandedOver("hand-over-1", Instant.FromUtc(2027, 3, 13, 0, 24), "p1", [new("wall", "light")], [4]),
             "The week was handed over with 2 things open."),

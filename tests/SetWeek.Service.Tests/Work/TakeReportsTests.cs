@@ -118,6 +118,7 @@ public sealed class TakeReportsTests(RunningService service)
             if (kind.Path.Contains("{kit}")) report["kit"] = "forms";
             if (kind.Path.Contains("{report}")) report["report"] = "phone-3.17";
             if (kind.Path.Contains("{night}")) report["night"] = "monday";
+            if (kind.Path.Contains("{display}")) report["display"] = "wall";
             if (kind.Path.Contains("{snag}")) report["snag"] = "phone-3.31";
             return (JsonNode)report;
         })]);

@@ -11,9 +11,11 @@ namespace SetWeek.Domain.Weeks.Events;
 /// <param name="Dropped">The ids of the dropped tasks.</param>
 /// <param name="By">The id of the person who decided; null if it is not known.</param>
 /// <param name="Scoping">How that version of the direction fits the store; null: as before.</param>
+/// <param name="MustBeShown">The ids of the displays that are shown before their work begins; null: as before.</param>
 public sealed record TasksRevised(
     string Direction, long Version, string? Memo, TaskRevisionKind Kind, IReadOnlyList<WeekTask> Set,
-    IReadOnlyList<string> Dropped, string? By = null, IReadOnlyList<ScopingDecision>? Scoping = null) : IWeekRevision;
+    IReadOnlyList<string> Dropped, string? By = null, IReadOnlyList<ScopingDecision>? Scoping = null,
+    IReadOnlyList<string>? MustBeShown = null) : IWeekRevision;
 
 /// <summary>
 /// Direction: a later version of the direction was taken into the week. Store: somebody decided for this week alone.

@@ -4,7 +4,7 @@
 
 const pages = "pages", files = "files", session = "/kept-session", offline = "/offline", patience = 3000, fresh = 5 * 60 * 1000;
 
-const isKept = path => (/^\/weeks\/[^/]+\/(tonight|nights|kits|snags|walk-through)(\/|$)/.test(path)
+const isKept = path => (/^\/weeks\/[^/]+\/(tonight|nights|displays|kits|snags|walk-through)(\/|$)/.test(path)
   || /^\/directions\/[^/]+$/.test(path)) && !/\.(pdf|csv|xlsx|svg)$/.test(path);
 
 self.addEventListener("install", event => {

@@ -82,6 +82,12 @@ public sealed record PieceView(NightView Night, SheetPiece Piece)
 
     public bool IsDone => Piece.Report?.State == ReportedState.Done;
 
+    /// <summary>Whether its display is still to be shown to somebody who does it.</summary>
+    public bool IsToBeShown => Piece.Showing?.NotYet().Any() is true;
+
+    /// <summary>Whether its display was shown to the person, or need not be.</summary>
+    public bool IsShownTo(string person) => Piece.Showing?.NotYet().Any(other => other.Person == person) is not true;
+
     /// <summary>With whom the reader does it.</summary>
     public IReadOnlyList<SheetPerson> Partners =>
         [.. NightView.CompanyOf(Piece).Where(person => person.Person != (Night.Sheet.Order?.Person ?? Night.Me))];
