@@ -10,6 +10,7 @@ namespace SetWeek.Domain.Closings;
 
 /// <summary>The closing of a night: what is left, what is checked, and how it was closed.</summary>
 /// <param name="Inside">Who is recorded as in the store, in the order in which they came.</param>
+/// <param name="Unsigned">Work that is done, with checks that nobody has answered.</param>
 /// <param name="Checks">What is checked before the store is locked.</param>
 /// <param name="Zones">The zones of the store, which a lead may keep shut in the morning.</param>
 /// <param name="Closed">Absent unless the night is closed.</param>
@@ -17,7 +18,7 @@ public sealed record NightClosing(
     string Week, string Night, string TimeZone, OffsetDateTime Opens, OffsetDateTime Closes, OffsetDateTime AsOf,
     SheetOpening? Opened, IReadOnlyList<SheetPerson> Inside, IReadOnlyList<SecuringWork> HalfSecured,
     IReadOnlyList<UnfinishedWork> Unfinished, IReadOnlyList<NamedZone> NotClean, IReadOnlyList<SheetStop> Stops,
-    IReadOnlyList<ClosingCheck> Checks, IReadOnlyList<NamedZone> Zones, ClosedNightRecord? Closed)
+    IReadOnlyList<UnsignedWork> Unsigned, IReadOnlyList<ClosingCheck> Checks, IReadOnlyList<NamedZone> Zones, ClosedNightRecord? Closed)
 {
     /// <param name="sheet">The sheet of the night, of all people.</param>
     /// <param name="reasons">Reasons and decisions in words, by the id of their note.</param>
@@ -31,6 +32,8 @@ public sealed record NightClosing(
                 NightSheets.ZoneName(week, left.Securing.Zone), left.Sentence)).DistinctBy(left => left.Task)],
             [.. remains.Unfinished.Select(work => UnfinishedOf(week, work))],
             [.. remains.NotClean.Select(zone => new NamedZone(zone.Id, zone.Name))], sheet.Stops,
+            [.. sheet.Pieces.Where(piece => piece.UnsignedChecks().Count > 0).Select(piece => new UnsignedWork(piece.Number,
+                piece.Name, piece.ZoneName, piece.Report!.People ?? piece.People, piece.UnsignedChecks()))],
             [.. StandardChecks.All.Closing.Select(check =>
                 new ClosingCheck(check.Id, check.Sentence, check.IsRequired, check.Source))],
             [.. week.Week.Store.Zones.Select(zone => new NamedZone(zone.Id, zone.Name))],
@@ -59,6 +62,12 @@ public sealed record SecuringWork(string Task, string Name, string ZoneName, str
 
 /// <summary>Work that was begun and is not finished.</summary>
 public sealed record UnfinishedWork(string Name, string ZoneName, ReportedState State, OffsetDateTime? From);
+
+/// <param name="Number">The number of the piece.</param>
+/// <param name="People">Who did it.</param>
+/// <param name="Checks">Those that nobody has answered.</param>
+public sealed record UnsignedWork(
+    int Number, string Name, string ZoneName, IReadOnlyList<SheetPerson> People, IReadOnlyList<string> Checks);
 
 public sealed record NamedZone(string Zone, string Name);
 

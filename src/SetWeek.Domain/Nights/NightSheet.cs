@@ -85,6 +85,10 @@ public sealed record SheetPiece(
 {
     /// <summary>To whom its display was shown; absent unless it is shown before its work begins.</summary>
     public SheetShowing? Showing { get; init; }
+
+    /// <summary>The checks that nobody has answered, once it is done.</summary>
+    public IReadOnlyList<string> UnsignedChecks() => Report is not { State: ReportedState.Done } done ? []
+        : [.. Checks.Except((done.Checks ?? []).Select(answer => answer.Check))];
 }
 
 /// <param name="To">The end of done work, or the expected end of running work of which somebody has said what is left.</param>

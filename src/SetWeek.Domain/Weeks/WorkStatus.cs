@@ -76,6 +76,14 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
     {
         return (status?.State, report) switch
         {
+            // Whoever finished it answered not every check: a later finish answers the others.
+            (WorkState.Done, WorkFinished late) when AnswersMore(status!, late.Checks) => status! with
+            {
+                Checks = [.. status!.Checks ?? [], .. Further(status, late.Checks!)], Air = late.Air ?? status.Air,
+                By = late.By ?? status.By,
+            },
+            (WorkState.Done, ChecksFailed late) when AnswersMore(status!, late.Checks) =>
+                Interrupted(late.RemainingMinutes) with { Until = at, Paused = true },
             // A second start has no effect. Finished work stays finished until it is reopened.
             (WorkState.Running, WorkStarted or CleanDownStarted or WorkResumed) or (WorkState.Done, not WorkReopened) => status,
             (WorkState.Blocked, WorkStarted or WorkResumed) => Now(WorkState.Running, at) with
@@ -124,9 +132,21 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
         {
             RemainingMinutes = remaining,
             WorkedMinutes = (status?.WorkedMinutes ?? 0)
-                + (status is { State: WorkState.Running, From: { } begun } ? Minutes(begun, at) : 0),
+                + status switch
+                {
+                    { State: WorkState.Running, From: { } begun } => Minutes(begun, at),
+                    { State: WorkState.Done, From: { } begun, To: { } ended } => Minutes(begun, ended),
+                    _ => 0,
+                },
         };
     }
+
+    /// <summary>The answers to checks that nobody has answered before.</summary>
+    private static IEnumerable<CheckAnswer> Further(WorkStatus done, IReadOnlyList<CheckAnswer> checks) =>
+        checks.Where(answer => done.Checks?.Any(known => known.Check == answer.Check) is not true);
+
+    private static bool AnswersMore(WorkStatus done, IReadOnlyList<CheckAnswer>? checks) =>
+        checks is not null && Further(done, checks).Any();
 
     private static int Minutes(OffsetDateTime from, OffsetDateTime to) =>
         (int)Math.Max(0, Math.Floor((to.ToInstant() - from.ToInstant()).TotalMinutes));

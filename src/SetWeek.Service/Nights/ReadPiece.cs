@@ -34,7 +34,8 @@ public sealed class ReadPiece : IQuery
         var view = new PieceView(await night.View(request, session), piece);
         return Answer.Page(await (!view.MayAct ? PageRenderer.Render<PiecePage, PieceView>(view) : request.Query("act") switch
         {
-            "finish" => PageRenderer.Render<PieceFinishPage, PieceView>(view),
+            "finish" when !view.IsDone || piece.UnsignedChecks().Count > 0 =>
+                PageRenderer.Render<PieceFinishPage, PieceView>(view),
             "start" when view.Night.StopOf(piece) is null => PageRenderer.Render<PieceStartPage, PieceView>(view),
             "blocked" when piece.Task is not null => PageRenderer.Render<PieceBlockedPage, PieceView>(view),
             "not-safe" => PageRenderer.Render<PieceNotSafePage, PieceView>(view),

@@ -119,6 +119,30 @@ public sealed class ClosingTests
         Assert.Equal(At(23, 50), NightRecord.Of(WeekOf(Opening, Closing, closed), "monday").Closed!.At);
     }
 
+    /// <summary>Ben's first stint is recorded without answers; of his second, one of two checks is answered.</summary>
+    [Fact]
+    public void Checks_that_nobody_has_signed_are_listed()
+    {
+        var week = new IWeekEvent[]
+        {
+            Opened with
+            {
+                Week = Opened.Week with
+                {
+                    Tasks = [.. Opened.Week.Tasks.Select(task => task with { Checks = ["No bare spot.", "No run."] })],
+                },
+            },
+            Published, Opening, Painted[0], (WorkFinished)Painted[1] with { Checks = [new("No run.", CheckResult.Good)] },
+        }.Aggregate((StoreWeek?)null, StoreWeek.Evolve)!;
+        var sheet = NightSheets.Of(week, Crew, week.Week.Nights[0], NightMargins.Of(week, Crew, "monday"),
+            NodaTime.Instant.FromUtc(2027, 3, 8, 23, 0));
+        var unsigned = NightClosing.Of(week, Crew, sheet, new Dictionary<string, string>()).Unsigned;
+        Assert.Equal(["101 No bare spot. No run.", "102 No bare spot."],
+            unsigned.Select(work => $"{work.Number} {string.Join(" ", work.Checks)}"));
+        Assert.Equal("Ben Marsh", Assert.Single(unsigned[0].People).Name);
+        Assert.Single(week.CloseNight(Closing with { HalfSecured = [new("feature-wall.refit", HalfSecuredDecision.TakenDown)] }).AsT0);
+    }
+
     [Fact]
     public void What_is_left_is_running_work_and_zones_that_are_not_clean()
     {

@@ -52,6 +52,31 @@ public sealed class AnswerTests
         Assert.Equal((WorkState.Done, null), (done.State, done.Checks));
     }
 
+    /// <summary>A lead records times without answers. Whoever looks at it later signs, and the times stay.</summary>
+    [Fact]
+    public void What_nobody_has_answered_of_finished_work_is_answered_later()
+    {
+        var late = Finish with { Report = "r3", At = At(23, 10), People = null, By = "p1", Checks = [new(Bare, CheckResult.Good)] };
+        var done = StatusAfter(Start, Finish with { By = "lena" }, late);
+        Assert.Equal((WorkState.Done, At(22, 20), "p1"), (done.State, done.To!.Value, done.By));
+        Assert.Equal(["p2"], done.People);
+        // The other check too; an answer that is given already stays as it is.
+        var both = late with
+        {
+            Report = "r4", At = At(23, 20), By = "p2", Checks = [new(Bare, CheckResult.DoesNotApply), new(Batch, CheckResult.Good)],
+        };
+        Assert.Equal([(Bare, CheckResult.Good), (Batch, CheckResult.Good)],
+            StatusAfter(Start, Finish, late, both).Checks!.Select(answer => (answer.Check, answer.Result)));
+        Assert.Equal("p1", StatusAfter(Start, Finish, late, late with { Report = "r5", At = At(23, 30), By = "p2" }).By);
+
+        // With one that is not good it was not done: half an hour was worked, and the rest remains.
+        var open = StatusAfter(Start, Finish, AnswerDecisions.Finishing(
+            late with { Checks = [new(Bare, CheckResult.NotGood)] }, remainingMinutes: 10));
+        Assert.Equal((ReportedState.Paused, 10, 30), (open.ReportedState, open.RemainingMinutes!.Value, open.WorkedMinutes));
+        Assert.Equal(WorkState.Done, StatusAfter(Start, late with { At = At(22, 20) }, AnswerDecisions.Finishing(
+            late with { Report = "r4", Checks = [new(Bare, CheckResult.NotGood)] }, null)).State); // answered by then
+    }
+
     [Fact]
     public void Without_a_word_on_what_remains_it_is_the_planned_minutes_less_those_worked() =>
         Assert.Null(StatusAfter(Start, AnswerDecisions.Finishing(

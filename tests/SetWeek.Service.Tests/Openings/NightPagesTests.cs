@@ -95,6 +95,32 @@ public sealed class NightPagesTests(RunningService service)
     }
 
     [Fact]
+    public async Task Before_everybody_is_out_the_closing_lists_checks_that_nobody_has_signed()
+    {
+        var (chain, week) = await Planned();
+        using var lead = await Browse(chain, "p1", Role.Lead);
+        week.Clock.MoveTo("2027-03-08T23:40");
+        await ExpectStatus(204, week.Lead.Post($"{Address}/work/started",
+            """{"id": "w1", "task": "wall.paint", "night": "monday", "at": "2027-03-08T20:05:00Z"}"""));
+        await ExpectStatus(204, week.Lead.Post($"{Address}/work/finished",
+            """{"id": "w2", "task": "wall.paint", "night": "monday", "at": "2027-03-08T21:05:00Z"}"""));
+        var unsigned = Assert.Single((await lead.Api.Get(Closing)).Json["unsigned"]!.AsArray())!;
+        Assert.Equal(("Paint the wall", "No bare spot."), ((string?)unsigned["name"], (string?)unsigned["checks"]![0]));
+        var page = await Page(lead, Closing);
+        Assert.Contains("Checks that nobody has signed", page);
+        var sign = $"{Night}/pieces/{unsigned["number"]}?act=finish";
+        Assert.Contains(sign, page);
+        Assert.Contains("Nobody has signed its check.", await Page(lead, $"{Night}/sheet"));
+
+        using var signed = await lead.FillIn(await Page(lead, sign), "Sign", ("checks[0].result", "good"));
+        Assert.Equal(HttpStatusCode.SeeOther, signed.StatusCode);
+        Assert.DoesNotContain("Checks that nobody has signed", await Page(lead, Closing));
+        var report = (await lead.Api.Get($"{Night}/pieces/{unsigned["number"]}")).Json["report"]!;
+        Assert.Equal(("done", "2027-03-08T21:05:00Z", "p1"),
+            ((string?)report["state"], (string?)report["to"], (string?)report["by"]!["person"]));
+    }
+
+    [Fact]
     public async Task Only_the_store_reads_who_is_there()
     {
         var (chain, _) = await Planned();
