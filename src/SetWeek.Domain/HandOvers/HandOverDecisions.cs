@@ -13,7 +13,9 @@ public static class HandOverDecisions
     /// hurt somebody, nobody accepts the week.
     /// </summary>
     /// <param name="by">The id of the lead who records it.</param>
-    public static OneOf<WeekHandedOver, Refusal> HandOver(this StoreWeek week, string by, Instant at)
+    /// <param name="photos">The ids of photographs of what is accepted; null for none.</param>
+    public static OneOf<WeekHandedOver, Refusal> HandOver(
+        this StoreWeek week, string by, Instant at, IReadOnlyList<string>? photos = null)
     {
         if (week.Published is null)
             return new Refusal("nothing-published", "No plan of this week is published yet, so there is nothing to hand over.");
@@ -25,7 +27,7 @@ public static class HandOverDecisions
                 { Because = state.Hindrances }
             : new WeekHandedOver($"hand-over-{week.HandOvers.Count + 1}", at, by,
                 [.. state.OpenChecks.Select(open => new OpenCheck(open.Zone, open.Check))],
-                [.. state.OpenSnags.Select(snag => snag.Number)]);
+                [.. state.OpenSnags.Select(snag => snag.Number)], photos);
     }
 
     /// <param name="by">The id of the lead who withdraws it.</param>

@@ -11,4 +11,8 @@ public sealed record WeekHandOver(string Week, HandOverState State, Acceptance? 
 /// <param name="Name">Who accepted it, in words; absent for readers who may not know, or if it was erased.</param>
 /// <param name="Morning">What is to be known in the morning; absent without such a note.</param>
 public sealed record Acceptance(
-    string HandOver, Instant At, string? Name, string? Morning, IReadOnlyList<OpenCheck> OpenChecks, IReadOnlyList<int> Snags);
+    string HandOver, Instant At, string? Name, string? Morning, IReadOnlyList<OpenCheck> OpenChecks, IReadOnlyList<int> Snags)
+{
+    /// <summary>The ids of photographs of what was accepted.</summary>
+    public IReadOnlyList<string> Photos { get; init; } = [];
+}

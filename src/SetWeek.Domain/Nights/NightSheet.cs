@@ -100,7 +100,11 @@ public sealed record SheetPiece(
 public sealed record SheetReport(
     ReportedState State, OffsetDateTime? From, OffsetDateTime? To, int? RemainingMinutes, OffsetDateTime? Until, string? Reason,
     IReadOnlyList<SheetPerson>? People, int? Done, int? Of, SheetPerson? By, bool ByOther, IReadOnlyList<GateAnswer>? Gates,
-    IReadOnlyList<CheckAnswer>? Checks, AirReading? Air);
+    IReadOnlyList<CheckAnswer>? Checks, AirReading? Air)
+{
+    /// <summary>The ids of the photographs of what was looked at; absent if there is none.</summary>
+    public IReadOnlyList<string>? Photos { get; init; }
+}
 
 /// <summary>A question that is answered, and signed, before work begins.</summary>
 /// <param name="Citation">Where it is said, and how the source was read.</param>

@@ -83,7 +83,7 @@ internal sealed class SheetPieces
         status.People?.Select(person => NightSheets.PersonOf(crew, person)).ToList(), status.Quantity?.Done, status.Quantity?.Of,
         status.By is { } by ? NightSheets.PersonOf(crew, by) : null,
         status.By is { } recorder && !(status.People ?? planned.People.Select(person => person.Person)).Contains(recorder),
-        status.Gates, status.Checks, status.Air);
+        status.Gates, status.Checks, status.Air) { Photos = status.Photos };
 
     private IEnumerable<SheetKitLine> LinesOf(KitRequirement need)
     {

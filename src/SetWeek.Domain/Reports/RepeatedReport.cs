@@ -49,12 +49,12 @@ public static class RepeatedReport
     {
         WorkBlocked work => work.Photos ?? [],
         WorkStarted work => [.. work.People ?? [], .. work.Gates ?? []],
-        WorkFinished work => [.. work.People ?? [], .. work.Checks ?? []],
-        ChecksFailed failed => [.. failed.People ?? [], .. failed.Checks],
+        WorkFinished work => [.. work.People ?? [], .. work.Checks ?? [], .. work.Photos ?? []],
+        ChecksFailed failed => [.. failed.People ?? [], .. failed.Checks, .. failed.Photos ?? []],
         IWorkReport work => work.People ?? [],
         NightOpened night => night.Here.Append("").Concat(night.Said),
         NightClosed night => [.. night.Out, .. night.Answers, .. night.HalfSecured],
-        AreaLookedAt look => [.. look.With, .. look.Answers],
+        AreaLookedAt look => [.. look.With, .. look.Answers, .. look.Photos ?? []],
         DisplayShown shown => shown.To,
         ISnagReport snag => snag.Photos ?? [],
         _ => [],
@@ -67,8 +67,8 @@ public static class RepeatedReport
     private static IFloorReport Rest(IFloorReport report) => report switch
     {
         WorkStarted work => work with { At = default, Clock = null, People = null, Gates = null, By = null },
-        WorkFinished work => work with { At = default, Clock = null, People = null, Checks = null, By = null },
-        ChecksFailed failed => failed with { At = default, Clock = null, People = null, Checks = [], By = null },
+        WorkFinished work => work with { At = default, Clock = null, People = null, Checks = null, By = null, Photos = null },
+        ChecksFailed failed => failed with { At = default, Clock = null, People = null, Checks = [], By = null, Photos = null },
         WorkResumed work => work with { At = default, Clock = null, People = null },
         WorkBlocked work => work with { At = default, Clock = null, Photos = null },
         WorkPaused work => work with { At = default, Clock = null },
@@ -86,7 +86,7 @@ public static class RepeatedReport
         },
         PersonCame person => person with { At = default, Clock = null },
         PersonLeft person => person with { At = default, Clock = null },
-        AreaLookedAt look => look with { At = default, Clock = null, By = "", With = [], Answers = [] },
+        AreaLookedAt look => look with { At = default, Clock = null, By = "", With = [], Answers = [], Photos = null },
         DisplayShown shown => shown with { At = default, Clock = null, To = [], By = "", ByLead = false },
         SnagRaised snag => snag with
         {

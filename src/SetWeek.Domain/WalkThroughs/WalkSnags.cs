@@ -9,7 +9,8 @@ namespace SetWeek.Domain.WalkThroughs;
 
 /// <summary>
 /// The snags of the walk-through. A check that was not known to fail, and fails, raises one: it is the store's, and due by the
-/// day of the launch. A lead hands it on where somebody else puts it right.
+/// day of the launch. A lead hands it on where somebody else puts it right. Photographs of a report with one check that fails are
+/// those of its snag.
 /// </summary>
 public static class WalkSnags
 {
@@ -37,7 +38,8 @@ public static class WalkSnags
             var isKnown = before.TryGetValue(key, out var known) && known.Answer.Answer == CheckResult.NotGood;
             if (isKnown || last[key].Look.Report != look.Report) continue;
             var snag = new SnagRaised(IdOf(look, answer.Check), 0, look.Zone, null, null, null, null,
-                new SnagOwner(SnagOwnerKind.Store), DueOf(week, look), check.IsSafety, look.By, look.At, Clock: look.Clock);
+                new SnagOwner(SnagOwnerKind.Store), DueOf(week, look), check.IsSafety, look.By, look.At,
+                look.Answers.Count(other => other.Answer == CheckResult.NotGood) == 1 ? look.Photos : null, look.Clock);
             foreach (var raised in after.Raise(snag).Match(events => events, _ => []))
             {
                 after = StoreWeek.Evolve(after, raised)!;

@@ -35,16 +35,22 @@ public sealed record WalkThrough(string Week, IReadOnlyList<WalkArea> Areas)
                 .OrderBy(at => at.ToInstant()).Select(at => (OffsetDateTime?)at).LastOrDefault();
             return new WalkArea(zone.Id, zone.Name, last,
                 [.. checks.SelectMany(check => check.Answer?.By ?? []).Distinct()],
-                last is { } looked ? WorkedSince(week, zone.Id, looked.ToInstant()) : [], checks);
+                last is { } looked ? WorkedSince(week, zone.Id, looked.ToInstant()) : [], checks)
+            {
+                Photos = [.. InOrder(week).Where(look => look.Zone == zone.Id).SelectMany(look => look.Photos ?? [])],
+            };
         }
     }
 
     /// <summary>By zone and check: the last answer, with the report that gives it.</summary>
     internal static IReadOnlyDictionary<(string Zone, string Check), (AnsweredCheck Answer, AreaLookedAt Look)> LastAnswers(
-        StoreWeek week) => week.AreaLooks.OrderBy(look => look.EffectiveAt().ToInstant())
-        .ThenBy(look => look.StatedAt().ToInstant()).ThenBy(look => look.Report, StringComparer.Ordinal)
+        StoreWeek week) => InOrder(week)
         .SelectMany(look => look.Answers.Select(answer => (Key: (look.Zone, answer.Check), Given: (answer, look))))
         .GroupBy(given => given.Key).ToDictionary(given => given.Key, given => given.Last().Given);
+
+    private static IEnumerable<AreaLookedAt> InOrder(StoreWeek week) => week.AreaLooks
+        .OrderBy(look => look.EffectiveAt().ToInstant()).ThenBy(look => look.StatedAt().ToInstant())
+        .ThenBy(look => look.Report, StringComparer.Ordinal);
 
     /// <summary>The snag that the check has raised last; null if it has raised none.</summary>
     private static int? SnagOf(StoreWeek week, string zone, string check) => week.AreaLooks
@@ -69,6 +75,9 @@ public sealed record WalkArea(
     string Zone, string Name, OffsetDateTime? LookedAt, IReadOnlyList<SheetPerson> By, IReadOnlyList<string> WorkedSince,
     IReadOnlyList<WalkCheck> Checks)
 {
+    /// <summary>The ids of photographs of the area, the first one first.</summary>
+    public IReadOnlyList<string> Photos { get; init; } = [];
+
     /// <summary>How many of its checks nobody has answered.</summary>
     public int Unanswered => Checks.Count(check => check.Answer is null);
 

@@ -39,6 +39,9 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
     /// <summary>The air when it seemed done; null if nobody read it.</summary>
     public AirReading? Air { get; init; }
 
+    /// <summary>The ids of the photographs of what was looked at, the first one first; null for none.</summary>
+    public IReadOnlyList<string>? Photos { get; init; }
+
     /// <summary>The time of the report that decides the status.</summary>
     public required Instant Since { get; init; }
 
@@ -80,7 +83,7 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
             (WorkState.Done, WorkFinished late) when AnswersMore(status!, late.Checks) => status! with
             {
                 Checks = [.. status!.Checks ?? [], .. Further(status, late.Checks!)], Air = late.Air ?? status.Air,
-                By = late.By ?? status.By,
+                By = late.By ?? status.By, Photos = Joined(status.Photos, late.Photos),
             },
             (WorkState.Done, ChecksFailed late) when AnswersMore(status!, late.Checks) =>
                 Interrupted(late.RemainingMinutes) with { Until = at, Paused = true },
@@ -126,6 +129,7 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
                 _ => status?.Checks,
             },
             Air = (report as WorkFinished)?.Air ?? (report as ChecksFailed)?.Air ?? status?.Air,
+            Photos = Joined(status?.Photos, (report as WorkFinished)?.Photos ?? (report as ChecksFailed)?.Photos),
         };
 
         WorkStatus Interrupted(int? remaining) => Now(WorkState.Blocked, status?.From) with
@@ -140,6 +144,9 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
                 },
         };
     }
+
+    private static IReadOnlyList<string>? Joined(IReadOnlyList<string>? earlier, IReadOnlyList<string>? later) =>
+        earlier is null || later is null ? earlier ?? later : [.. earlier, .. later];
 
     /// <summary>The answers to checks that nobody has answered before.</summary>
     private static IEnumerable<CheckAnswer> Further(WorkStatus done, IReadOnlyList<CheckAnswer> checks) =>

@@ -12,7 +12,7 @@ public static class AnswerDecisions
     public static IWorkReport Finishing(WorkFinished finish, int? remainingMinutes) =>
         finish.Checks?.Any(check => check.Result == CheckResult.NotGood) is not true ? finish
             : new ChecksFailed(finish.Report, finish.Task, finish.Stint, finish.Night, finish.At, finish.Checks, remainingMinutes,
-                finish.Air, finish.People, finish.By, finish.Clock, finish.Corrects);
+                finish.Air, finish.People, finish.By, finish.Clock, finish.Corrects, finish.Photos);
 
     /// <returns>Null if the answers can be recorded.</returns>
     public static Refusal? Refused(StoreWeek week, IWorkReport report) => report switch

@@ -99,9 +99,9 @@ public sealed record Published(string Type, object Data)
             gates = e.Gates?.Select(gate => new { gate.Gate, gate.Result }),
         }),
         WorkFinished e => new("setweek.work-finished.v1",
-            new { e.Report, e.Task, e.Stint, e.Night, e.At, e.Corrects, checks = Of(e.Checks), e.Air }),
+            new { e.Report, e.Task, e.Stint, e.Night, e.At, e.Corrects, checks = Of(e.Checks), e.Air, e.Photos }),
         ChecksFailed e => new("setweek.checks-failed.v1",
-            new { e.Report, e.Task, e.Stint, e.Night, e.At, e.Corrects, checks = Of(e.Checks), e.Air, e.RemainingMinutes }),
+            new { e.Report, e.Task, e.Stint, e.Night, e.At, e.Corrects, checks = Of(e.Checks), e.Air, e.RemainingMinutes, e.Photos }),
         WorkBlocked e => new("setweek.work-blocked.v1",
             new { e.Report, e.Task, e.Stint, e.At, e.Reason, e.RemainingMinutes, e.Until, e.Photos, e.Corrects }),
         WorkReopened e => new("setweek.work-reopened.v1", new { e.Report, e.Task, e.Stint, e.At, e.Corrects }),
@@ -126,9 +126,9 @@ public sealed record Published(string Type, object Data)
             failed = FailedOf(e.Answers), e.Corrects,
         }),
         AreaLookedAt e => new("setweek.area-looked-at.v1",
-            new { e.Report, e.Zone, e.At, answered = e.Answers.Count, failed = FailedOf(e.Answers), e.Corrects }),
+            new { e.Report, e.Zone, e.At, answered = e.Answers.Count, failed = FailedOf(e.Answers), e.Corrects, e.Photos }),
         DisplayShown e => new("setweek.display-shown.v1", new { e.Report, e.Display, e.At, people = e.To.Count, e.Corrects }),
-        WeekHandedOver e => new("setweek.week-handed-over.v1", new { e.HandOver, e.At, e.OpenChecks, e.Snags }),
+        WeekHandedOver e => new("setweek.week-handed-over.v1", new { e.HandOver, e.At, e.OpenChecks, e.Snags, e.Photos }),
         HandOverWithdrawn e => new("setweek.hand-over-withdrawn.v1", new { e.HandOver }),
         SnagRaised e => new("setweek.snag-raised.v1", new
         {

@@ -9,6 +9,7 @@ using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Nights;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.WalkThroughs;
+using SetWeek.Service.Photos;
 using SetWeek.Service.Snags;
 using SetWeek.Service.Storage;
 using SetWeek.Service.WalkThroughs;
@@ -42,8 +43,9 @@ public sealed class ReadHandOver : IQuery
             WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Hand-over"),
             await session.ReaderOf(week.Id, request), week.Week.Store.TimeZone,
             await request.WalkThroughOf(session, week, crew), view, await SnagTexts(request, session, week),
+            await request.PhotosOf(session, week.Id),
             request.Caller.Role == Role.Lead && request.FormToken() is { } token
-                ? new HandOverPage.Forms(token, $"\"{stream.Version}\"", request.PlanIds.Next(request.SystemTime)) : null)))
+                ? new HandOverPage.Forms(token, $"\"{stream.Version}\"", request.NewIds(2)) : null)))
             .WithVersion(stream.Version);
     }
 
@@ -63,6 +65,6 @@ public sealed class ReadHandOver : IQuery
         var mayKnow = request.Caller.Role is Role.Lead or Role.HeadOffice;
         return new Acceptance(accepted.HandOver, accepted.At, mayKnow ? notes.GetValueOrDefault(ids.Name) : null,
             request.Caller.Role is Role.Lead or Role.Crew ? notes.GetValueOrDefault(ids.Morning) : null,
-            accepted.OpenChecks, accepted.Snags);
+            accepted.OpenChecks, accepted.Snags) { Photos = accepted.Photos ?? [] };
     }
 }

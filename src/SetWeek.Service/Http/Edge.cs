@@ -107,21 +107,22 @@ public static class Edge
         var key = IdempotencyKey.Of(http);
         var answer = await read.Match(
             request => key.Match(async given => PayRemoval.For(request.Caller,
-                await KeepPhoto<T>(http, request) ?? await RunAdmitted<T>(http, request, given)),
+                (request.Photo is null ? null : await KeepPhoto(http, request, T.Operation.MayUse))
+                    ?? await RunAdmitted<T>(http, request, given)),
                 Task.FromResult), Task.FromResult);
         await http.Reply(answer);
     }
 
-    /// <summary>A photograph is kept before the command runs, which may run more than once.</summary>
-    private static async Task<Answer?> KeepPhoto<T>(HttpContext http, Request request) where T : ICommand
+    /// <summary>
+    /// Checks the store, and keeps the photograph if there is one. That is before the command or the reports run, because they may
+    /// run more than once.
+    /// </summary>
+    private static async Task<Answer?> KeepPhoto(HttpContext http, Request request, Permission permission)
     {
-        if (request.Photo is null) return null;
         await using var session = Store(http).LightweightSession(request.Caller.Tenant);
-        return await CheckStore(session, request, T.Operation.MayUse) ?? await KeepPhoto(session, request);
+        return await CheckStore(session, request, permission)
+            ?? (request.Photo is { } photo ? await PhotoIntake.Keep(session, request, photo) : null);
     }
-
-    private static async Task<Answer?> KeepPhoto(IDocumentSession session, Request request) =>
-        request.Photo is { } photo ? await PhotoIntake.Keep(session, request, photo) : null;
 
     /// <summary>A command that computes for long waits for its place before it has a session, so that no connection waits.</summary>
     private static async Task<Answer> RunAdmitted<T>(HttpContext http, Request request, IdempotencyKey? key) where T : ICommand =>
@@ -154,11 +155,7 @@ public static class Edge
         var key = IdempotencyKey.Of(http);
         var answer = await read.Match(request => key.Match(async given =>
         {
-            await using (var session = Store(http).LightweightSession(request.Caller.Tenant))
-            {
-                if (await CheckStore(session, request, operation.MayUse) is { } refusal) return refusal;
-                if (await KeepPhoto(session, request) is { } refused) return refused;
-            }
+            if (await KeepPhoto(http, request, operation.MayUse) is { } refusal) return refusal;
             return await batch(request).Match(
                 reports => http.RequestServices.GetRequiredService<ReportDesk>().Take(
                     new Submission(request, operation.Id, http.TraceIdentifier, given, reports)),

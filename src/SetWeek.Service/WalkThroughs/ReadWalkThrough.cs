@@ -9,6 +9,8 @@ using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Nights;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.WalkThroughs;
+using SetWeek.Service.Photos;
+using SetWeek.Service.Snags;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.WalkThroughs;
@@ -43,8 +45,9 @@ public sealed class ReadWalkThrough : IQuery
             WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Walk-through"),
             await session.ReaderOf(week.Id, request), week.Week.Store.TimeZone,
             request.Now.InZone(StoreTime.ZoneOf(week)).ToOffsetDateTime(), walk, request.Query("area"),
+            await request.PhotosOf(session, week.Id),
             request.Caller.Role is Role.Lead or Role.Crew && request.FormToken() is { } token
-                ? new WalkThroughPage.Form(token, request.PlanIds.Next(request.SystemTime),
+                ? new WalkThroughPage.Form(token, request.NewIds(2),
                     [.. week.Crew.Where(person => person != request.Caller.Person)
                         .Select(person => new SheetPerson(person, crew.Find(person)?.Name ?? person))
                         .OrderBy(person => person.Name, StringComparer.Ordinal)]) : null))).WithVersion(stream.Version);

@@ -14,6 +14,7 @@ public sealed class FinishWork : IReport
         "Reports that work is done, with the answers to its checks. If one is not good, the work is not done and stays open")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
+        Photos = PhotoUse.InForm,
         Body = new(typeof(FinishBody), FinishBody.Example),
         Replies = [WorkReply.Recorded],
     };

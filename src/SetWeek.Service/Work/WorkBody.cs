@@ -4,6 +4,7 @@ using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Work;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
+using SetWeek.Service.Http.Requests;
 
 namespace SetWeek.Service.Work;
 
@@ -55,10 +56,12 @@ public sealed record StartBody(
 /// </param>
 /// <param name="Air">What thermometer and hygrometer show, where paint dries.</param>
 /// <param name="RemainingMinutes">What putting it right takes, if a check is not good.</param>
+/// <param name="Photos">Photographs of what was looked at; for a task alone.</param>
 /// <param name="Corrects">The report that this one replaces.</param>
 public sealed record FinishBody(
     string Id, string? Task, int? Stint, string? CleanDown, string Night, OffsetDateTime At, IReadOnlyList<string>? People,
-    IReadOnlyList<FinishBody.CheckBody>? Checks, AirReading? Air, int? RemainingMinutes, string? Corrects)
+    IReadOnlyList<FinishBody.CheckBody>? Checks, AirReading? Air, int? RemainingMinutes, IReadOnlyList<string>? Photos,
+    string? Corrects)
 {
     /// <param name="Why">Why the check does not apply; required then.</param>
     public sealed record CheckBody(string Check, CheckResult Result, string? Why);
@@ -67,7 +70,7 @@ public sealed record FinishBody(
         {"id": "phone-3.20", "task": "wall.coat", "stint": 1, "night": "night-1", "at": "2027-03-08T23:28:00+00:00",
          "people": ["c1", "c3"], "checks": [{"check": "No bare spot.", "result": "good"},
            {"check": "Batch number on the sheet.", "result": "doesNotApply", "why": "One tin only."}],
-         "air": {"degreesCelsius": 19, "moisturePercent": 55}}
+         "air": {"degreesCelsius": 19, "moisturePercent": 55}, "photos": ["phone-3.p7"]}
         """;
 
     /// <summary>The reasons of the answers, to be stored beside the event.</summary>
@@ -78,18 +81,18 @@ public sealed record FinishBody(
         var body = new FinishBody(json.Id("id"), json.OptionalId("task"), json.OptionalInt("stint", 1, WeekLimits.Stints),
             json.OptionalId("cleanDown"), json.Id("night"), json.Time("at"), WorkBody.ReadPeople(json), ReadChecks(json),
             json.OptionalObject("air", ReadAir), json.OptionalInt("remainingMinutes", 1, WeekLimits.Minutes),
-            json.OptionalId("corrects"));
+            PhotoIds.Read(json), json.OptionalId("corrects"));
         WorkBody.CheckSubject(json);
         if (json.Has("remainingMinutes") && body.Checks?.Any(check => check.Result == CheckResult.NotGood) is not true)
             json.AddFault("remainingMinutes", "All checks are good, so nothing remains; remove this field.");
-        foreach (var name in (string[])["checks", "air"])
+        foreach (var name in (string[])["checks", "air", "photos"])
             if (json.Has(name) && json.Has("cleanDown")) json.AddFault(name, "A clean-down has none; remove this field.");
         return body;
     }
 
     public IWorkReport Finished(ReportTime time, string by) => Task is { } task
         ? AnswerDecisions.Finishing(new WorkFinished(Id, task, Stint ?? 1, Night, time.At, People, time.Clock, Corrects, by,
-            Checks?.Select(check => new CheckAnswer(check.Check, check.Result)).ToList(), Air), RemainingMinutes)
+            Checks?.Select(check => new CheckAnswer(check.Check, check.Result)).ToList(), Air, Photos), RemainingMinutes)
         : new CleanDownFinished(Id, CleanDown!, Night, time.At, People, time.Clock, Corrects, by);
 
     private static IReadOnlyList<CheckBody>? ReadChecks(JsonFields json) => WorkBody.ReadAnswers(json, "checks",

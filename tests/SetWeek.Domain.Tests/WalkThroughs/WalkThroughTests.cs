@@ -84,6 +84,22 @@ public sealed class WalkThroughTests
     }
 
     [Fact]
+    public void Photographs_are_those_of_the_area_and_of_a_snag_that_is_alone()
+    {
+        var look = Look with { Answers = [new("exits", CheckResult.Good)], Photos = ["photo-1"] };
+        var later = Look with { Report = "a2", At = At(22, 10), Answers = [new("widths", CheckResult.NotGood)], Photos = ["photo-2"] };
+        Assert.Equal(["photo-1", "photo-2"], WalkThrough.Of(WeekOf(later, look), Crew).Areas[1].Photos);
+        Assert.Empty(WalkThrough.Of(WeekOf(later, look), Crew).Areas[0].Photos);
+        Assert.Equal(["photo-2"], SnagsOf(later).Single().Photos);
+        // With two checks that fail it is not known which of them a photograph shows.
+        Assert.All(SnagsOf(later with { Answers = [.. later.Answers, new("exits", CheckResult.NotGood)] }),
+            snag => Assert.Null(snag.Photos));
+        Assert.Equal("report-id-used", WeekOf(look).LookAt(look with { Photos = ["photo-3"] }).AsT1.Code);
+
+        static IEnumerable<SnagRaised> SnagsOf(AreaLookedAt look) => WeekOf().LookAt(look).AsT0.OfType<SnagRaised>();
+    }
+
+    [Fact]
     public void Work_after_the_look_is_named()
     {
         var look = Look with { Zone = "wall", Answers = [new("exits", CheckResult.Good)] };

@@ -3,6 +3,7 @@ using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Access;
+using SetWeek.Service.Tests.Photos;
 using SetWeek.Service.Tests.Weeks;
 using static SetWeek.Service.Tests.Weeks.FirstRain;
 
@@ -91,6 +92,30 @@ public sealed class HandOverPagesTests(RunningService service)
             .Get(HandOver, ("Accept", "text/html"))).Text));
         Assert.Equal(204, (await Accept(week, await week.ETag())).Item1);
         Assert.Equal((409, "handed-over-already"), await Accept(week, await week.ETag()));
+    }
+
+    [Fact]
+    public async Task Photographs_of_an_area_and_of_what_is_accepted_stand_beside_it()
+    {
+        var (chain, week) = await Worked();
+        using var crew = await Browse(chain, "p3", Role.Crew);
+        var sent = await PageForm.With((await crew.Api.Get(Walk, ("Accept", "text/html"))).Text, "Show window is looked at")
+            .Fill("answers[0].answer:row", "good").Attach(TestPictures.Jpeg()).Send(crew);
+        Assert.Equal((303, Walk), (sent.Status, sent.Location));
+        var photo = (string)Assert.Single((await crew.Api.Get(Walk)).Json["areas"]![0]!["photos"]!.AsArray())!;
+        Assert.Contains($"src=\"{Address}/photos/{photo}/thumbnail\"", await Page(crew, Walk));
+        Assert.DoesNotContain("/photos/", (await chain.As("eva", Role.Engineer).Get(Walk, ("Accept", "text/html"))).Text);
+
+        await Look(week, "a1", "good");
+        using var lead = await Browse(chain, "lena", Role.Lead);
+        var page = await Page(lead, HandOver);
+        Assert.Contains("Photograph of what is accepted", page);
+        sent = await PageForm.With(page, "Accept the week").Fill("name", "Hester Vane").Attach(TestPictures.Jpeg()).Send(lead);
+        Assert.Equal((303, HandOver), (sent.Status, sent.Location));
+        photo = (string)Assert.Single((await chain.HeadOffice.Get(HandOver)).Json["accepted"]!["photos"]!.AsArray())!;
+        Assert.Contains($"src=\"{Address}/photos/{photo}/thumbnail\"", await Page(lead, HandOver));
+        var told = (await chain.HeadOffice.Get("/feed")).Json.AsArray().Last(e => (string)e!["type"]! == "setweek.week-handed-over.v1")!;
+        Assert.Equal(photo, (string?)told["data"]!["photos"]![0]);
     }
 
     private static async Task Look(FirstRain week, string id, string answer, string? only = null)

@@ -1,5 +1,6 @@
 using System.Net.Http.Headers;
 using SetWeek.Service.Access;
+using SetWeek.Service.Tests.Access;
 using SetWeek.Service.Tests.Weeks;
 using static SetWeek.Service.Tests.Photos.TestPictures;
 using static SetWeek.Service.Tests.Weeks.FirstRain;
@@ -140,6 +141,28 @@ public sealed class PhotoTests(RunningService service)
             """));
         var told = (await chain.HeadOffice.Get("/feed")).Json.AsArray().Last(e => (string?)e!["type"] == "setweek.work-blocked.v1");
         Assert.Equal("photo-1", (string?)told!["data"]!["photos"]!.AsArray().Single());
+    }
+
+    [Fact]
+    public async Task A_finish_names_the_photograph_that_its_page_sends()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        await week.PlanAndPublish();
+        week.Clock.MoveTo("2027-03-08T20:30");
+        var paint = (await ExpectStatus(200, week.Lead.Get($"{Address}/nights/monday/sheet"))).Json["pieces"]!.AsArray()
+            .Single(piece => (string?)piece!["task"] == "wall.paint")!;
+        var address = $"{Address}/nights/monday/pieces/{paint["number"]}";
+        using var lead = await chain.SignedIn("lena", Role.Lead);
+        lead.FormToken = null;
+        var sent = await PageForm.With((await lead.Api.Get($"{address}?act=finish", ("Accept", "text/html"))).Text, "Sign and finish")
+            .Fill("checks[0].result", "good").Attach(Jpeg()).Send(lead);
+        Assert.Equal(303, sent.Status);
+        var report = (await week.Lead.Get(address)).Json["report"]!;
+        var photo = (string)Assert.Single(report["photos"]!.AsArray())!;
+        Assert.Equal("done", (string?)report["state"]);
+        await ExpectStatus(200, week.Lead.Get($"{Photos}/{photo}"));
+        Assert.Contains($"href=\"{Photos}/{photo}\"", (await lead.Api.Get($"{Address}/nights/monday/sheet", ("Accept", "text/html"))).Text);
     }
 
     private static Task<ApiResponse> Upload(ApiClient client, string id, byte[] file) =>

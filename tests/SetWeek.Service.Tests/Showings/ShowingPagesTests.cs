@@ -51,7 +51,7 @@ public sealed class ShowingPagesTests(RunningService service)
             entry => (string?)entry!["type"] == "display-shown");
 
         // Head office hears of it without names.
-        var shown = (await ExpectStatus(200, week.HeadOffice.Get("/feed"))).Json["events"]!.AsArray()
+        var shown = (await ExpectStatus(200, week.HeadOffice.Get("/feed"))).Json.AsArray()
             .Single(happened => (string?)happened!["type"] == "setweek.display-shown.v1")!["data"]!;
         Assert.Equal(("wall", 1), ((string?)shown["display"], (int)shown["people"]!));
         Assert.DoesNotContain("lena", shown.ToJsonString());
@@ -73,7 +73,7 @@ public sealed class ShowingPagesTests(RunningService service)
         Assert.True(page.IndexOf("Air the room.", StringComparison.Ordinal) < page.IndexOf("To whom it was shown", StringComparison.Ordinal));
         await Accepted(lead.PressButton(page, "Record that it was shown"), Shown);
         var name = await NameOf(week, painter);
-        Assert.Contains($"{name}: shown by lena, Mon 8 Mar, 20:30; recorded by lena.", await Page(lead, Shown));
+        Assert.Contains($"{name}: shown by lena, Monday 8 March, 20:30; recorded by lena.", await Page(lead, Shown));
         Assert.DoesNotContain("Not shown yet", await Page(lead, $"{Night}/sheet"));
         await Accepted(new FilledForm(await Page(lead, $"{Night}/pieces/{paint}?act=start"), "Start").Send(lead));
     }

@@ -27,10 +27,11 @@ public sealed record WorkStarted(
 }
 
 /// <param name="Checks">The answers, none of which is not good (<see cref="ChecksFailed"/>); null if nothing was asked.</param>
+/// <param name="Photos">The ids of photographs of what was looked at; null for none.</param>
 public sealed record WorkFinished(
     string Report, string Task, int Stint, string Night, OffsetDateTime At, IReadOnlyList<string>? People = null,
     ReportClock? Clock = null, string? Corrects = null, string? By = null, IReadOnlyList<CheckAnswer>? Checks = null,
-    AirReading? Air = null) : IWorkReport
+    AirReading? Air = null, IReadOnlyList<string>? Photos = null) : IWorkReport
 {
     WorkKey IWorkReport.Subject => new(Task, Stint);
 }
@@ -87,10 +88,11 @@ public sealed record AirReading(int DegreesCelsius, int MoisturePercent);
 /// </summary>
 /// <param name="RemainingMinutes">Minutes that putting it right takes; null: the planned minutes less those worked.</param>
 /// <param name="By">The id of the person who recorded it, and signs for the answers.</param>
+/// <param name="Photos">The ids of photographs of what was looked at; null for none.</param>
 public sealed record ChecksFailed(
     string Report, string Task, int Stint, string Night, OffsetDateTime At, IReadOnlyList<CheckAnswer> Checks,
     int? RemainingMinutes = null, AirReading? Air = null, IReadOnlyList<string>? People = null, string? By = null,
-    ReportClock? Clock = null, string? Corrects = null) : IWorkReport
+    ReportClock? Clock = null, string? Corrects = null, IReadOnlyList<string>? Photos = null) : IWorkReport
 {
     WorkKey IWorkReport.Subject => new(Task, Stint);
 }

@@ -6,9 +6,10 @@ namespace SetWeek.Domain.Weeks.Events.Nights;
 /// <param name="Zone">The id of the zone that is the area.</param>
 /// <param name="By">The id of the person who signs.</param>
 /// <param name="With">The ids of the others who looked.</param>
+/// <param name="Photos">The ids of photographs of the area; null for none.</param>
 public sealed record AreaLookedAt(
     string Report, string Zone, OffsetDateTime At, string By, IReadOnlyList<string> With, IReadOnlyList<AnsweredCheck> Answers,
-    ReportClock? Clock = null, string? Corrects = null) : IFloorReport;
+    ReportClock? Clock = null, string? Corrects = null, IReadOnlyList<string>? Photos = null) : IFloorReport;
 
 /// <param name="Check">The id of the check.</param>
 /// <param name="Millimetres">The figure that was measured; null for none.</param>

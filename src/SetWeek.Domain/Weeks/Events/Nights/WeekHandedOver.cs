@@ -7,8 +7,10 @@ namespace SetWeek.Domain.Weeks.Events.Nights;
 /// <param name="By">The id of the lead who recorded it.</param>
 /// <param name="OpenChecks">The checks of the walk-through that failed last, and were accepted so without a snag.</param>
 /// <param name="Snags">The numbers of the snags that were accepted open.</param>
+/// <param name="Photos">The ids of photographs of what was accepted; null for none.</param>
 public sealed record WeekHandedOver(
-    string HandOver, Instant At, string By, IReadOnlyList<OpenCheck> OpenChecks, IReadOnlyList<int> Snags) : IWeekEvent;
+    string HandOver, Instant At, string By, IReadOnlyList<OpenCheck> OpenChecks, IReadOnlyList<int> Snags,
+    IReadOnlyList<string>? Photos = null) : IWeekEvent;
 
 /// <summary>A check of an area.</summary>
 public sealed record OpenCheck(string Zone, string Check);
