@@ -86,6 +86,11 @@ public sealed record SheetPiece(
     /// <summary>To whom its display was shown; absent unless it is shown before its work begins.</summary>
     public SheetShowing? Showing { get; init; }
 
+    /// <summary>
+    /// Of paint that is done: when it is likely to be dry. Of work that waits for paint to dry: the same of that paint.
+    /// </summary>
+    public IReadOnlyList<SheetDrying> Drying { get; init; } = [];
+
     /// <summary>The checks that nobody has answered, once it is done.</summary>
     public IReadOnlyList<string> UnsignedChecks() => Report is not { State: ReportedState.Done } done ? []
         : [.. Checks.Except((done.Checks ?? []).Select(answer => answer.Check))];

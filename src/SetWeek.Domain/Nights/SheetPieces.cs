@@ -71,8 +71,17 @@ internal sealed class SheetPieces
         {
             Showing = task is not null && week.MustBeShown.Contains(task.Display) ? SheetShowing.Of(week, crew, task.Display,
                 status?.People ?? work.People.Select(person => person.Person)) : null,
+            Drying = task is null ? [] : status?.State == WorkState.Done ? DryingOf(task) : DriedBefore(task),
         };
     }
+
+    /// <summary>The longest time that other work waits for it to dry counts.</summary>
+    private IReadOnlyList<SheetDrying> DryingOf(WeekTask task) => SheetDrying.Of(week, task.Id,
+        week.Week.Tasks.SelectMany(other => other.After).Where(precedence => precedence.Task == task.Id)
+            .Select(precedence => precedence.DryMinutes).DefaultIfEmpty(0).Max()) is { } drying ? [drying] : [];
+
+    private IReadOnlyList<SheetDrying> DriedBefore(WeekTask task) =>
+        [.. task.After.Select(precedence => SheetDrying.Of(week, precedence.Task, precedence.DryMinutes)).OfType<SheetDrying>()];
 
     public static bool HasBegun(WorkStatus? status) =>
         status is { State: WorkState.Running or WorkState.Done } or { Paused: true }

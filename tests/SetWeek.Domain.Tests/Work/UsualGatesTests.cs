@@ -35,6 +35,25 @@ public sealed class UsualGatesTests
     public void The_air_for_paint_is_that_of_the_guide() => Assert.Equal((10, 35, 85), (UsualGates.Known.Air.LeastDegreesCelsius,
         UsualGates.Known.Air.MostDegreesCelsius, UsualGates.Known.Air.MostMoisturePercent));
 
+    /// <summary>
+    /// Common practice, no source: up to 50 % relative humidity paint dries as planned, up to 70 % one and a half times as long, up
+    /// to 85 % twice as long. Beyond 85 %, or below 10 degrees, it counts as not drying; the limits are those of the guide to
+    /// coatings.
+    /// </summary>
+    [Theory]
+    [InlineData(23, 50, 100), InlineData(23, 51, 150), InlineData(23, 70, 150), InlineData(23, 71, 200), InlineData(23, 85, 200)]
+    [InlineData(23, 86, null), InlineData(9, 50, null), InlineData(10, 50, 100), InlineData(35, 30, 100), InlineData(36, 30, null)]
+    public void Moist_air_lengthens_the_drying_and_outside_the_limits_nothing_is_estimated(int degrees, int moisture, int? percent)
+    {
+        Assert.Equal(percent, UsualGates.Known.Air.PercentOfDrying(degrees, moisture));
+        Assert.Contains("no source", UsualGates.Known.Air.Drying.Citation);
+    }
+
+    [Theory]
+    [InlineData(240, 100, 240), InlineData(240, 150, 360), InlineData(25, 150, 38), InlineData(240, 200, 480)]
+    public void Minutes_are_rounded_up(int minutes, int percent, int lengthened) =>
+        Assert.Equal(lengthened, AirLimits.Lengthened(minutes, percent));
+
     [Fact]
     public void Data_that_is_not_valid_is_not_read() =>
         Assert.Throws<InvalidDataException>(() => UsualGates.Read("""{"id": "usual", "before": [{"id": "x"}]}"""u8.ToArray()));

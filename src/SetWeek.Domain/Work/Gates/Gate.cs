@@ -14,7 +14,3 @@ public sealed record Gate(
     public bool AppliesTo(IReadOnlyList<string> traits, IEnumerable<string> equipment) =>
         Traits.Intersect(traits).Any() || Equipment.Intersect(equipment).Any();
 }
-
-/// <summary>The air in which paint of the usual kinds is applied.</summary>
-public sealed record AirLimits(
-    IReadOnlyList<string> Traits, int LeastDegreesCelsius, int MostDegreesCelsius, int MostMoisturePercent, string Citation);

@@ -31,15 +31,28 @@ public sealed record UsualGates(IReadOnlyList<Gate> Before, IReadOnlyList<Gate> 
 
     private static Gate ReadGate(JsonCursor gate) => gate.Object(json => new Gate(
         json.Id("id"), json.Text("text"), Words(json, "traits"), Words(json, "equipment"), json.Text("citation", LongestText),
-        json.Choice("read", "the text itself", "a summary", "from memory", Gate.NoSource)));
+        ReadHow(json)));
 
     private static AirLimits ReadAir(JsonFields json)
     {
         var air = new AirLimits(Words(json, "traits"), json.Int("leastDegreesCelsius", -50, 100),
-            json.Int("mostDegreesCelsius", -50, 100), json.Int("mostMoisturePercent", 0, 100), json.Text("citation", LongestText));
-        json.Choice("read", "the text itself", "a summary", "from memory", Gate.NoSource);
+            json.Int("mostDegreesCelsius", -50, 100), json.Int("mostMoisturePercent", 0, 100), json.Text("citation", LongestText),
+            json.Object("drying", ReadDrying));
+        ReadHow(json);
         return air;
     }
+
+    private static AirDrying ReadDrying(JsonFields json)
+    {
+        var steps = json.List("steps", step => step.Object(fields =>
+            new DryingStep(fields.Int("mostMoisturePercent", 0, 100), fields.Int("percent", 100, 1000))), MostGates);
+        var citation = json.Text("citation", LongestText);
+        ReadHow(json);
+        return new AirDrying([.. steps.OrderBy(step => step.MostMoisturePercent)], citation);
+    }
+
+    private static string ReadHow(JsonFields json) =>
+        json.Choice("read", "the text itself", "a summary", "from memory", Gate.NoSource);
 
     private static IReadOnlyList<string> Words(JsonFields json, string name) => json.List(name, word => word.Word(), MostWords);
 
