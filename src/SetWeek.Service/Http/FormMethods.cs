@@ -23,6 +23,11 @@ internal static class FormMethods
     {
         if (FormPost.IsForm(http))
         {
+            if (!FormPost.IsInUtf8(http))
+            {
+                await http.Reply(Refused.With(415, "A form must be in UTF-8."));
+                return;
+            }
             var most = FormPost.IsMultipart(http) ? MaxMultipartBytes : MaxBytes;
             if (!(http.Request.ContentLength <= most))
             {

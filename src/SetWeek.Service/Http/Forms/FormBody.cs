@@ -10,6 +10,9 @@ internal sealed partial class FormBody
 {
     private const string RowKind = ":row";
 
+    /// <summary>The most levels of a name. One with more is a member of its own, which no slice knows.</summary>
+    private const int MaxLevels = 16;
+
     private readonly JsonObject body = [];
 
     /// <summary>The rows of each list, by the object that has the list, and its name there.</summary>
@@ -46,7 +49,7 @@ internal sealed partial class FormBody
             _ => [.. given.Where(value => value != "")],
         };
         if (values.Count == 0 && kind != "list") return;
-        var (path, at) = (name.Split('.'), body);
+        var (path, at) = (name.Split('.') is { Length: <= MaxLevels } levels ? levels : [name], body);
         foreach (var level in path[..^1]) at = Inner(at, level);
         at[Uri.UnescapeDataString(path[^1])] = kind is "list" or "lines"
             ? new JsonArray([.. values.Select(value => JsonValue.Create(value))]) : Value(values[0], kind);
@@ -80,9 +83,11 @@ internal sealed partial class FormBody
     {
         try
         {
-            return JsonNode.Parse(text);
+            var node = JsonNode.Parse(text);
+            node?.ToJsonString(); // an escape of half a character is found on writing
+            return node;
         }
-        catch (JsonException)
+        catch (Exception error) when (error is JsonException or InvalidOperationException)
         {
             return JsonValue.Create(text);
         }

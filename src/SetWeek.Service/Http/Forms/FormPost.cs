@@ -77,24 +77,31 @@ public sealed partial class FormPost
         return post;
     }
 
-    /// <exception cref="BadHttpRequestException">The body is no form: characters that are none, or too many fields.</exception>
+    /// <exception cref="BadHttpRequestException">
+    /// The body is no form: characters that are none, too many fields, or parts that do not end.
+    /// </exception>
     private static async Task<IFormCollection> Read(HttpContext http)
     {
         try
         {
             return await http.Request.ReadFormAsync(http.RequestAborted);
         }
-        catch (InvalidDataException invalid)
+        catch (Exception invalid) when (invalid is InvalidDataException or IOException and not BadHttpRequestException)
         {
             throw new BadHttpRequestException("The form is not valid.", invalid);
         }
     }
 
-    /// <summary>An address of this service only: "//host" and "/\host" lead elsewhere.</summary>
-    private static string? Local(string? address) => address is not null && LocalAddress().IsMatch(address) ? address : null;
+    /// <summary>An address of this service only: "//host" and "/\host" lead elsewhere. No address has the character NUL.</summary>
+    private static string? Local(string? address) =>
+        address is not null && LocalAddress().IsMatch(address) && !address.Contains("%00", StringComparison.Ordinal) ? address : null;
 
     /// <summary>Whether the body is the form of a page, or of a program with a photograph.</summary>
     public static bool IsForm(HttpContext http) => IsOf(http, "application/x-www-form-urlencoded") || IsMultipart(http);
+
+    /// <summary>Whether the form is in UTF-8, as every form of a page is (URL Standard, application/x-www-form-urlencoded).</summary>
+    public static bool IsInUtf8(HttpContext http) => !MediaTypeHeaderValue.TryParse(http.Request.ContentType, out var type)
+        || !type.Charset.HasValue || type.Charset.Equals("utf-8", StringComparison.OrdinalIgnoreCase);
 
     /// <summary>Whether the body is a form that may have files (RFC 7578).</summary>
     public static bool IsMultipart(HttpContext http) => IsOf(http, "multipart/form-data");

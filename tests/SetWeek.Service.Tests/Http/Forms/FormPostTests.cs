@@ -21,6 +21,9 @@ public sealed class FormPostTests
     [InlineData("seconds:number=&name=", "{}")] // a field left empty is absent
     [InlineData("change:json=[{\"kind\":\"ban\"}]", """{"change":[{"kind":"ban"}]}""")]
     [InlineData("change:json=[", """{"change":"["}""")]
+    [InlineData("change:json=\"\\ud800\"", """{"change":"\u0022\\ud800\u0022"}""")] // half a character: the text as it was typed
+    [InlineData("change:json={\"\\ud800\":1}", """{"change":"{\u0022\\ud800\u0022:1}"}""")]
+    [InlineData("a.a.a.a.a.a.a.a.a.a.a.a.a.a.a.a.a=1", """{"a.a.a.a.a.a.a.a.a.a.a.a.a.a.a.a.a":"1"}""")] // too many levels
     [InlineData("a=1&a.b=2", """{"a":{"b":"2"}}""")]
     [InlineData("lines[1].item=form&lines[0].item=vase&lines[0].received:number=4&id=r1",
         """{"id":"r1","lines":[{"item":"vase","received":4},{"item":"form"}]}""")]
@@ -43,6 +46,7 @@ public sealed class FormPostTests
     [InlineData("/\\elsewhere.example", false)]
     [InlineData("https://elsewhere.example/", false)]
     [InlineData("weeks", false)]
+    [InlineData("/weeks/%00/plan", false)]
     [InlineData("/weeks\nSet-Cookie: a", false)]
     public void The_next_page_is_one_of_this_service(string address, bool isAccepted) =>
         Assert.Equal(isAccepted ? address : null, Post($":then={address}").Then);

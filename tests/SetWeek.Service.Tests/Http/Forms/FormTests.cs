@@ -62,6 +62,23 @@ public sealed class FormTests(RunningService service)
         Assert.Single((await week.Lead.Get($"{Address}/plans")).Json["plans"]!.AsArray());
     }
 
+    /// <summary>Each of these once ended in an error of ours.</summary>
+    [Theory]
+    [InlineData("application/x-www-form-urlencoded", "seconds:json=\"\\ud800\"", 400)] // half of a surrogate pair
+    [InlineData("application/x-www-form-urlencoded", "seconds:json={\"\\udfff\":1}", 400)]
+    [InlineData("application/x-www-form-urlencoded", ":from=/weeks/%2500/plan&seconds=ten", 400)]
+    [InlineData("application/x-www-form-urlencoded; charset=utf-7", "seconds=ten", 415)]
+    [InlineData("multipart/form-data; boundary=one", "--another\r\n\r\nx", 400)]
+    public async Task A_form_that_is_none_is_refused(string contentType, string body, int status)
+    {
+        var (week, browser) = await Opened();
+        var content = new StringContent(body);
+        content.Headers.ContentType = MediaTypeHeaderValue.Parse(contentType);
+        using var answer = await browser.PostAsync($"{Address}/plans", content);
+        Assert.Equal(status, (int)answer.StatusCode);
+        Assert.Empty((await week.Lead.Get($"{Address}/plans")).Json["plans"]!.AsArray());
+    }
+
     [Fact]
     public async Task A_form_that_is_too_large_is_refused_before_it_is_read()
     {
