@@ -32,18 +32,27 @@ public static class PlanHealth
         if (week.Published is not { } published) return null;
         var problem = Problem.Of(PlanningProblem.WeekOf(week, crew), FactsOf(week, published.Plan));
         var schedule = problem.Facts!.PublishedWithActuals;
-        var first = Checker.Check(problem, schedule)
+        var all = Checker.Check(problem, schedule)
             .Select(breach => (Breach: breach, Work: FirstWorkOf(problem, schedule, breach.About)))
-            .OrderBy(found => found.Work?.From ?? int.MaxValue).Select(found => ((Breach, ScheduledWork?)?)found).FirstOrDefault();
-        if (first is not var (broken, work)) return published.Broken is null ? null : new PlanHoldsAgain(published.PlanId);
-        if (published.Broken is not null) return null;
+            .OrderBy(found => found.Work?.From ?? int.MaxValue)
+            .Select(found => BrokenBy(problem, published.PlanId, found.Breach, found.Work, crew)).ToList();
+        if (all.Count == 0) return published.Broken is null ? null : new PlanHoldsAgain(published.PlanId);
+        if (published.Broken is { } known && all.Exists(change => IsSame(change, known))) return null;
+        return all[0] with { By = ReportOf(all[0], [.. events.Where(e => !IsHarmless(week, published, e))]) };
+    }
+
+    private static PlanBroken BrokenBy(Problem problem, string plan, Breach broken, ScheduledWork? work, CrewFile crew)
+    {
         var stint = work?.Stint is { } index ? problem.Stints[index] : null;
-        var change = new PlanBroken(published.PlanId, broken.Rule, stint?.Task.Id, stint?.Number,
+        return new PlanBroken(plan, broken.Rule, stint?.Task.Id, stint?.Number,
             work is { IsCleanDown: true } ? problem.Zones[work.Zone].Id : null,
             work is null ? broken.About.Night : problem.Nights[work.Night].Id,
             NameRemoval.WithMarkedNames(broken.Sentence, crew), null);
-        return change with { By = ReportOf(change, [.. events.Where(e => !IsHarmless(week, published, e))]) };
     }
+
+    /// <summary>Whether both are the same rule at the same place, although a figure in the sentence may be another.</summary>
+    private static bool IsSame(PlanBroken one, PlanBroken other) =>
+        one with { Sentence = "", By = null } == other with { Sentence = "", By = null };
 
     /// <summary>The last of several reports on the broken work, because it decides its state; without one, the first of all.</summary>
     private static string? ReportOf(PlanBroken broken, IReadOnlyList<IWeekEvent> deviating) =>

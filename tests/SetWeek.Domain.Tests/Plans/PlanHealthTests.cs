@@ -54,6 +54,21 @@ public sealed class PlanHealthTests
         Assert.Null(Week([.. late, broken, Published with { PlanId = "plan-2" }]).Published!.Broken);
     }
 
+    /// <summary>Without it, the page of the week would go on to say what is no longer so.</summary>
+    [Fact]
+    public void What_breaks_the_plan_is_said_anew_when_the_first_is_mended_and_another_remains()
+    {
+        var late = new KitDelayed("paint", MondayEvening.PlusDays(1));
+        var absent = new PersonAbsent("p2", "monday");
+        var broken = Assert.IsType<PlanBroken>(Change(late));
+        Assert.Equal(RuleId.Kit, broken.Rule);
+        Assert.Null(Change(late, broken, absent)); // the kit is late still
+        var next = Assert.IsType<PlanBroken>(Change(late, broken, absent, new KitExpected("paint", MondayEvening.PlusHours(-3))));
+        Assert.NotEqual(RuleId.Kit, next.Rule);
+        Assert.StartsWith("Ben Marsh's shift", NameRemoval.WithNames(next.Sentence, Crew));
+        Assert.Equal(next, Week(late, broken, absent, next).Published!.Broken);
+    }
+
     [Fact]
     public void An_absence_breaks_the_plan_at_the_first_work_of_that_person_without_naming_them()
     {
