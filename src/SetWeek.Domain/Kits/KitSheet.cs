@@ -1,6 +1,7 @@
 using NodaTime;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Kits;
@@ -57,7 +58,7 @@ public sealed record KitSheet(
                 .MinBy(piece => piece.From!.Value.ToInstant())?.From,
             [.. kit.Lines.Select(line => LineOf(week, kit, line, needing))],
             [
-                .. waiting.SelectMany(task => PiecesOf(week, task)).OrderBy(piece => piece.From is null)
+                .. waiting.SelectMany(task => PiecesOf(week, task, thatWait: true)).OrderBy(piece => piece.From is null)
                     .ThenBy(piece => piece.From?.ToInstant()),
             ]);
     }
@@ -76,7 +77,8 @@ public sealed record KitSheet(
     }
 
     /// <summary>The pieces of a task in the published plan by start; without any, the task itself.</summary>
-    private static IReadOnlyList<Piece> PiecesOf(StoreWeek week, WeekTask task)
+    /// <param name="thatWait">Whether pieces that are done are left out.</param>
+    private static IReadOnlyList<Piece> PiecesOf(StoreWeek week, WeekTask task, bool thatWait = false)
     {
         var planned = (week.Published?.Plan.Nights ?? []).SelectMany(night => night.Work
             .Where(work => work.Task == task.Id).Select(work => (night.Night, Work: work)))
@@ -84,11 +86,14 @@ public sealed record KitSheet(
         return planned.Count == 0 ? [new Piece(null, task.Id, task.Name, null)]
             :
             [
-                .. planned.Select(piece => new Piece(
+                .. planned.Where(piece => !thatWait || !IsDone(week, task, piece.Work.Stint ?? 1)).Select(piece => new Piece(
                     week.Published!.Pieces.Of(new WorkKey(task.Id, piece.Work.Stint ?? 1), piece.Night), task.Id,
                     task.Stints > 1 ? $"{task.Name}, part {piece.Work.Stint} of {task.Stints}" : task.Name, piece.Work.From)),
             ];
     }
+
+    private static bool IsDone(StoreWeek week, WeekTask task, int stint) =>
+        week.ReportedWork.StatusOf(new WorkKey(task.Id, stint))?.State == WorkState.Done;
 
     private static OffsetDateTime? CountedAt(StoreWeek week, Kit kit) => week.CountedAt
         .Where(count => count.Key.Kit == kit.Id).Select(count => (Instant?)count.Value.Effective).Max() is { } last

@@ -1,5 +1,6 @@
 using SetWeek.Domain.Kits;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using static SetWeek.Domain.Tests.Example;
 
 namespace SetWeek.Domain.Tests.Kits;
@@ -14,6 +15,13 @@ public sealed class KitSheetTests
         Assert.Equal([(101, "Paint the wall, part 1 of 2"), (102, "Paint the wall, part 2 of 2")],
             kit.Waiting.Select(piece => (piece.Number!.Value, piece.Name)));
         Assert.Equal(At(21, 45), kit.FirstNeeded);
+    }
+
+    [Fact]
+    public void Work_that_is_done_waits_for_no_kit()
+    {
+        var week = Given(Published, new WorkFinished("r1", "feature-wall.paint", 1, "monday", At(22, 12)));
+        Assert.Equal([102], KitSheet.AllOf(week)[0].Waiting.Select(piece => piece.Number!.Value));
     }
 
     [Fact]
