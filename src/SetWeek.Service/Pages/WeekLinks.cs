@@ -21,14 +21,15 @@ public static class WeekLinks
     private static IEnumerable<(string Name, string Address, IReadOnlyList<Role> Readers)> Pages(string week, string direction)
     {
         IReadOnlyList<Role> everybody = Roles.All, others = [.. Roles.All.Where(role => role != Role.Crew)],
-            planners = [Role.Lead, Role.HeadOffice];
+            planners = [Role.Lead, Role.HeadOffice], snags = [Role.Lead, Role.Crew, Role.HeadOffice, Role.Region],
+            questions = [Role.Lead, Role.Crew, Role.HeadOffice];
         return
         [
             ("Week", $"/weeks/{week}/plan", everybody),
             ("Tonight", $"/weeks/{week}/tonight", everybody),
             ("Kits", $"/weeks/{week}/kits", everybody),
-            ("Snags", $"/weeks/{week}/snags", everybody),
-            ("Questions", $"/weeks/{week}/questions", everybody),
+            ("Snags", $"/weeks/{week}/snags", snags),
+            ("Questions", $"/weeks/{week}/questions", questions),
             ("Direction", $"/directions/{direction}", everybody),
             ("Crew", $"/weeks/{week}/crew", planners),
             ("What has changed", $"/weeks/{week}/facts", planners),

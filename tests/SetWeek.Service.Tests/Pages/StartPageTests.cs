@@ -12,7 +12,7 @@ public sealed class StartPageTests(RunningService service)
     [Theory]
     [InlineData("p2", Role.Lead, "Signed in: Ben Marsh, lead", $"href=\"{Address}/plan\">First Rain, Harbour Street</a>")]
     [InlineData("p3", Role.Crew, "Signed in: Cleo Strand, crew", $"href=\"{Address}/tonight\">First Rain, Harbour Street, tonight</a>")]
-    [InlineData("hana", Role.HeadOffice, "Signed in: hana, head-office", "href=\"/stores\"")]
+    [InlineData("hana", Role.HeadOffice, "Signed in: hana, head office", "href=\"/stores\"")]
     [InlineData("reg", Role.Region, "Signed in: reg, region", "href=\"/stores\"")]
     public async Task A_reader_is_named_and_sees_where_to_go(string person, Role role, string named, string link)
     {

@@ -26,6 +26,9 @@ public sealed record NightView(
     /// <summary>Whether the reader records for others.</summary>
     public bool MayRecord => Role == Role.Lead && Token is not null;
 
+    /// <summary>Whether the reader may see who is there, and what is left at the end of the night.</summary>
+    public bool SeesPresence => Role is Role.Lead or Role.Crew;
+
     /// <summary>The page after an act: the reader's own night, or the whole one for a lead.</summary>
     public string AfterOf(SheetPiece piece) =>
         Role == Role.Lead ? $"{Address}/sheet#n{piece.Number}" : $"{Address}/sheet?person={Me}";
