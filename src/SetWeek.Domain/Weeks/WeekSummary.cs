@@ -14,6 +14,9 @@ public sealed record WeekSummary(
     /// <summary>What is reported of snags.</summary>
     public ReportedSnags Snags { get; init; } = ReportedSnags.Empty;
 
+    /// <summary>Where each snag is, by the report that raised it: its zone by name, else its display or its task.</summary>
+    public IReadOnlyDictionary<string, string> SnagPlaces { get; init; } = new Dictionary<string, string>();
+
     /// <summary>The IANA time zone of the store.</summary>
     public string TimeZone { get; init; } = "";
 
@@ -27,7 +30,10 @@ public sealed record WeekSummary(
                 .. work.Where(status => status is { State: WorkState.Blocked, Paused: false }).Select(status => new BlockedWork(
                     status.Subject.Task, status.Subject.Task is null ? null : status.Subject.Stint, status.Subject.CleanDown,
                     status.Subject.Night, status.Reason, status.RemainingMinutes, status.Until)),
-            ]) { Snags = week.Snags, TimeZone = week.Week.Store.TimeZone };
+            ])
+        {
+            Snags = week.Snags, SnagPlaces = SnagPlacesOf(week), TimeZone = week.Week.Store.TimeZone,
+        };
     }
 
     /// <summary>The kits that tasks wait for, ordered by id.</summary>
@@ -38,6 +44,12 @@ public sealed record WeekSummary(
             .Where(kit => kit.Missing is not null || !week.Arrivals.ContainsKey(kit.Kit.Id))
             .Select(kit => new WaitingKit(kit.Kit.Id, kit.Kit.Name, kit.Kit.Eta,
                 week.Arrivals.TryGetValue(kit.Kit.Id, out var arrived) ? arrived : null, kit.Missing));
+
+    private static Dictionary<string, string> SnagPlacesOf(StoreWeek week) => week.Snags.Reports.OfType<SnagRaised>()
+        .DistinctBy(snag => snag.Report).ToDictionary(snag => snag.Report, snag =>
+            week.Week.Store.Zones.FirstOrDefault(zone => zone.Id == snag.Area)?.Name
+                ?? week.Week.Displays.FirstOrDefault(display => display.Id == snag.Display)?.Name
+                ?? week.Week.Tasks.FirstOrDefault(task => task.Id == snag.Task)?.Name ?? "a place that is not known");
 
     private static WeekStage StageOf(StoreWeek week, List<WorkStatus> work)
     {

@@ -21,7 +21,14 @@ internal static class StartWays
         StartPage.Start start, Caller caller, IDocumentStore store, Instant now, CancellationToken cancelled)
     {
         if (caller.Role is Role.HeadOffice or Role.Region)
-            return start with { Ways = [new("Stores", "/stores", ": how far each of them is, and what needs you")] };
+            return start with
+            {
+                Ways =
+                [
+                    new("Stores", "/stores", ": how far each of them is, and what needs you"),
+                    new("Snags", "/snags", ": what is not put right, where somebody could be hurt first"),
+                ],
+            };
         await using var session = store.QuerySession(caller.Tenant);
         var weeks = await StreamList.Weeks(
             session, caller.MayAccess(Caller.AnyStore) ? null : caller.Stores, "", MostRead, cancelled);

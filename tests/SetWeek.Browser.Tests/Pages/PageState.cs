@@ -66,6 +66,8 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("stores", Service.Access.Role.HeadOffice, "/stores"),
         new("stores of a region", Service.Access.Role.Region, "/stores?show=rest"),
         new("questions", Service.Access.Role.HeadOffice, "/questions"),
+        new("snags of the chain", Service.Access.Role.HeadOffice, "/snags"),
+        new("snags of a region, put right", Service.Access.Role.Region, "/snags?state=fixed"),
         new("questions of a week", Service.Access.Role.Lead, "{week}/questions"),
         new("directions", Service.Access.Role.HeadOffice, "/directions"),
         new("direction", Service.Access.Role.Crew, "/directions/first-rain"),
