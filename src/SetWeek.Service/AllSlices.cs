@@ -161,6 +161,7 @@ public static class AllSlices
         routes.Command<AskQuestion>();
         routes.Command<AnswerQuestion>();
         routes.Query<ReadWeekQuestions>();
+        routes.Command<AnswerQuestions>();
         routes.Query<ReadQuestions>();
 
         routes.Query<ReadFeed>();

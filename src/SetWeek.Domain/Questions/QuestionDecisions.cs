@@ -58,4 +58,35 @@ public static class QuestionDecisions
         return new QuestionAnswered(question, found.Asked.For, toAll,
             byHeadOffice ? Addressee.HeadOffice : Addressee.Lead, by, at);
     }
+
+    /// <summary>
+    /// One answer of head office to several questions, in any weeks. Each question has an event of its own. All of them are answered,
+    /// or none is.
+    /// </summary>
+    /// <param name="asked">The questions, each with its week.</param>
+    /// <param name="toAll">
+    /// Whether the answer is for every store. Then one question of each direction says so, since every store reads each such answer.
+    /// </param>
+    /// <param name="storeOf">The name of the store of a week.</param>
+    /// <param name="by">The id of the person who answers.</param>
+    public static OneOf<IReadOnlyList<(StoreWeek Week, QuestionAnswered Answered)>, Refusal> AnswerTogether(
+        IReadOnlyList<(StoreWeek Week, string Question)> asked, bool toAll, Func<StoreWeek, string> storeOf, string? by = null,
+        Instant? at = null)
+    {
+        var answered = new List<(StoreWeek, QuestionAnswered)>();
+        var already = new List<string>();
+        var forAll = new HashSet<string>();
+        foreach (var (week, question) in asked)
+        {
+            if (!week.Questions.TryGetValue(question, out var found)) return Refusal.NotFound("question", question);
+            if (found.IsAnswered) already.Add($"{storeOf(week)} has an answer to a question that you chose.");
+            else answered.Add((week, new QuestionAnswered(question, found.Asked.For, toAll && forAll.Add(week.Direction),
+                Addressee.HeadOffice, by, at)));
+        }
+        return already.Count == 0 ? answered
+            : new Refusal("answered-already", "Some of these questions are answered already. Choose again among those that wait.")
+            {
+                Because = [.. already.Distinct()],
+            };
+    }
 }

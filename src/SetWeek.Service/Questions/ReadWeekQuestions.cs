@@ -1,5 +1,6 @@
 using Marten;
 using SetWeek.Domain.Weeks;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
@@ -42,7 +43,8 @@ public sealed class ReadWeekQuestions : IQuery
             .ThenBy(question => question.Asked.Question, StringComparer.Ordinal)
             .Select(question => StoredQuestion.Of(week, question)).ToList();
         var others = (await StoredQuestion.Read(session, new(Direction: week.Direction, IsAnswered: true, ToAll: true), "",
-            MostFromOthers, request.Cancelled)).Select(other => other.Question).Where(other => other.Week != week.Id).ToList();
+            MostFromOthers, request.Cancelled)).Select(other => other.Question)
+            .Where(other => other.Week != week.Id && !own.Exists(mine => IsOneAnswer(mine.Answer, other.Answer))).ToList();
         if (request.PreferredType("application/json", "text/html") == "text/html")
             return (await Page(request, session, week, own, others)).WithVersion(stream.Version);
         return Answer.Ok(new View(
@@ -52,6 +54,11 @@ public sealed class ReadWeekQuestions : IQuery
                 By = null, Answer = other.Answer is { } answer ? answer with { By = null } : null,
             })])).WithVersion(stream.Version);
     }
+
+    /// <summary>Whether two questions were answered together, so that the week has the answer already.</summary>
+    private static bool IsOneAnswer(QuestionAnswered? mine, QuestionAnswered? other) =>
+        mine is { From: Addressee.HeadOffice, At: { } at } && other is { From: Addressee.HeadOffice } && other.At == at
+            && other.By == mine.By;
 
     private static async Task<Answer> Page(Request request, IQuerySession session, StoreWeek week,
         IReadOnlyList<StoredQuestion> own, IReadOnlyList<StoredQuestion> others)

@@ -74,6 +74,30 @@ public sealed class QuestionTests
     }
 
     [Fact]
+    public void One_answer_to_several_questions_is_for_every_store_once_a_direction()
+    {
+        var (here, there) = (Given(Asked, Asked with { Question = "q2", For = Addressee.Lead }), Given(Asked));
+        var answers = QuestionDecisions.AnswerTogether(
+            [(here, "q1"), (here, "q2"), (there with { Direction = "other" }, "q1")], toAll: true, _ => "Harbour Street", "ada", Noon).AsT0;
+        Assert.Equal(
+            [("q1", Addressee.HeadOffice, true), ("q2", Addressee.Lead, false), ("q1", Addressee.HeadOffice, true)],
+            answers.Select(answer => (answer.Answered.Question, answer.Answered.For, answer.Answered.ToAll)));
+        Assert.All(answers, answer => Assert.Equal((Addressee.HeadOffice, "ada", Noon),
+            (answer.Answered.From, answer.Answered.By, answer.Answered.At)));
+    }
+
+    [Fact]
+    public void Of_several_questions_none_is_answered_if_one_has_an_answer_or_is_not_there()
+    {
+        var answered = Given(Asked, new QuestionAnswered("q1", Addressee.HeadOffice, false));
+        var refusal = QuestionDecisions.AnswerTogether(
+            [(Given(Asked), "q1"), (answered, "q1")], toAll: false, _ => "Harbour Street").AsT1;
+        Assert.Equal("answered-already", refusal.Code);
+        Assert.Equal(["Harbour Street has an answer to a question that you chose."], refusal.Because);
+        Assert.True(QuestionDecisions.AnswerTogether([(Given(), "q1")], toAll: false, _ => "").AsT1.Unknown);
+    }
+
+    [Fact]
     public void An_answer_stands_until_it_is_corrected()
     {
         var answered = Given(Asked).Answer("q1", byHeadOffice: true, toAll: true, correction: false).AsT0;

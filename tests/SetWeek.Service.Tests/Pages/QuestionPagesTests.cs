@@ -111,6 +111,85 @@ public sealed class QuestionPagesTests(RunningService service)
             StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task Head_office_answers_several_at_once_and_each_store_that_asked_has_the_answer_once()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        foreach (var (store, name) in new[] { ("mill-lane", "Mill Lane"), ("quay", "Quay") })
+        {
+            await ExpectStatus(201, chain.HeadOffice.Post("/stores", Samples.Store(store, name)));
+            await ExpectStatus(201, chain.LeadOf(store).Post("/weeks", Opening.Replace("harbour-street", store)));
+        }
+        await Ask(week.Lead, "harbour-street", "q1", "\"display\": \"wall\"");
+        await Ask(chain.LeadOf("mill-lane"), "mill-lane", "q2", "\"display\": \"wall\"");
+        await Ask(chain.LeadOf("mill-lane"), "mill-lane", "q3", "\"display\": \"wall\"");
+        using var head = await SignedIn(chain, "ada", Role.HeadOffice);
+        await ServiceProcess.Until(async () => Markup.TextOf(await Page(head, "/questions"))
+            .Contains("3 questions wait.", StringComparison.Ordinal));
+        var page = Markup.Of(await Page(head, "/questions"));
+        var boxes = page.Descendants("input").Where(input => (string?)input.Attribute("form") == "together")
+            .Select(input => (string)input.Attribute("value")!).ToList();
+        Assert.Equal(3, boxes.Count);
+        var token = (string)page.Descendants("form").Single(form => (string?)form.Attribute("id") == "together")
+            .Descendants("input").Single(input => (string?)input.Attribute("name") == ":token").Attribute("value")!;
+
+        using var none = await Send(); // nothing is ticked: what was typed is still there
+        Assert.Equal(HttpStatusCode.BadRequest, none.StatusCode);
+        var again = await none.Content.ReadAsStringAsync();
+        Assert.Contains("Choose at least one question.", Markup.TextOf(again), StringComparison.Ordinal);
+        Assert.Contains("The blue one.", again, StringComparison.Ordinal);
+
+        using var sent = await Send([.. boxes.Where(box => !box.EndsWith("q3", StringComparison.Ordinal)), "toAll"]);
+        Assert.Equal((HttpStatusCode.SeeOther, "/questions"), (sent.StatusCode, sent.Headers.Location!.ToString()));
+        foreach (var (client, store, question) in new[] { (week.Lead, "harbour-street", "q1"), (chain.LeadOf("mill-lane"), "mill-lane", "q2") })
+        {
+            var own = (await ExpectStatus(200, client.Get($"/weeks/first-rain.{store}/questions"))).Json;
+            Assert.Equal("The blue one.", (string?)own["questions"]!.AsArray()
+                .Single(asked => (string?)asked!["id"] == question)!["answer"]!["text"]);
+            Assert.Empty(own["fromOthers"]!.AsArray());
+        }
+        // A store that did not ask reads it once.
+        const string quay = "/weeks/first-rain.quay/questions";
+        await ServiceProcess.Until(async () =>
+            (await chain.LeadOf("quay").Get(quay)).Json["fromOthers"]!.AsArray().Count > 0);
+        Assert.Equal("The blue one.", (string?)Assert.Single((await chain.LeadOf("quay").Get(quay)).Json["fromOthers"]!.AsArray())!
+            ["answer"]!["text"]);
+
+        // One of them is answered by now, so that the third is not answered either.
+        using var late = await Send([.. boxes]);
+        Assert.Equal(HttpStatusCode.Conflict, late.StatusCode);
+        Assert.Contains("Harbour Street has an answer to a question that you chose.",
+            Markup.TextOf(await late.Content.ReadAsStringAsync()), StringComparison.Ordinal);
+        Assert.Null((await chain.LeadOf("mill-lane").Get("/weeks/first-rain.mill-lane/questions")).Json["questions"]!.AsArray()
+            .Single(asked => (string?)asked!["id"] == "q3")!["answer"]);
+
+        Task<HttpResponseMessage> Send(params IReadOnlyList<string> chosen) => head.PostForm("/questions/answers",
+        [
+            new(":token", token), new(":from", "/questions"), new(":then", "/questions"), new("text", "The blue one."),
+            .. chosen.Select(box => box == "toAll" ? KeyValuePair.Create("toAll:boolean", "true")
+                : KeyValuePair.Create("questions:list", box)),
+        ]);
+    }
+
+    [Theory]
+    [InlineData("\"/weeks/first-rain.harbour-street\"", 400, "/questions/0")]
+    [InlineData("", 400, "/questions")]
+    [InlineData("\"/weeks/first-rain.harbour-street/questions/q1\", \"/weeks/none/questions/q1\"", 422, "/questions/1")]
+    [InlineData("\"/weeks/first-rain.harbour-street/questions/none\"", 404, null)]
+    public async Task A_question_that_is_not_there_leaves_the_others_unanswered(string questions, int status, string? pointer)
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        await Ask(week.Lead, "harbour-street", "q1", "\"display\": \"wall\"");
+        var refused = await ExpectStatus(status, chain.HeadOffice.Post("/questions/answers",
+            $$"""{"questions": [{{questions}}], "text": "Yes."}"""));
+        if (pointer is not null) Assert.Equal(pointer, (string?)refused.Json["errors"]![0]!["pointer"]);
+        Assert.Null((await week.Lead.Get(Questions)).Json["questions"]![0]!["answer"]);
+        Assert.Equal("other-role", (await week.Lead.Post("/questions/answers",
+            $$"""{"questions": ["{{Questions}}/q1"], "text": "Yes."}""")).Code);
+    }
+
     private static Task Ask(ApiClient client, string store, string id, string about) => ExpectStatus(204,
         client.Post($"/weeks/first-rain.{store}/questions",
             $$"""{"id": "{{id}}", "for": "headOffice", "text": "Which?", "at": "2027-03-08T22:0{{id[1]}}:00Z", {{about}}}"""));

@@ -21,6 +21,13 @@ public sealed record AskedQuestion(string Id, string? Text, string Asked)
     /// <summary>How the reader may answer; null if the reader may not.</summary>
     public AnswerAct? Act { get; init; }
 
+    /// <summary>How it is chosen for an answer that several get; null if it is not offered.</summary>
+    public Tick? Together { get; init; }
+
+    /// <param name="Address">The address of the question, by which it is named.</param>
+    /// <param name="IsChosen">Whether it was chosen in the form that was refused just now.</param>
+    public sealed record Tick(string Address, bool IsChosen);
+
     /// <summary>A name that leads somewhere.</summary>
     public sealed record Named(string Name, string Address);
 
