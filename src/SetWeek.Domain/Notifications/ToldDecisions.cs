@@ -56,6 +56,15 @@ public static class ToldDecisions
         week.Published is { Issue.Number: var issue } && week.Notifications.TryGetValue(issue, out var current)
         && current.People.TryGetValue(person, out var known) && known.Seen is null ? new ChangesSeen(issue, person, at) : null;
 
+    /// <summary>
+    /// The published issue, if it changes a shift of the person and they have neither agreed nor said that they cannot; else null.
+    /// The first issue changes nobody's shift: it gives them.
+    /// </summary>
+    public static int? IssueToAnswer(this StoreWeek week, string person) =>
+        week.Published is { Issue.Number: > 1 and var issue } && week.Notifications.TryGetValue(issue, out var current)
+        && current.People.TryGetValue(person, out var known) && known.Shifts.Count > 0
+        && known.Answer is not { Answer: ChangesAnswer.Agreed or ChangesAnswer.Declined } ? issue : null;
+
     /// <summary>Records the answer of a person, which they give themselves or a lead records for them.</summary>
     /// <param name="by">The id of whoever records it.</param>
     /// <returns>The event; none for an answer that is recorded already.</returns>

@@ -50,9 +50,18 @@ public sealed partial record StoreWeek
 
     public ReportedWork ReportedWork { get; init; } = ReportedWork.Empty;
 
+    /// <summary>
+    /// How many of the last events only say that somebody has seen their changes. Nothing that is decided depends on them, so they
+    /// do not overtake a decision on the week before them.
+    /// </summary>
+    public int LastReceipts { get; private init; }
+
     public string Id => Week.Id;
 
-    public static StoreWeek? Evolve(StoreWeek? week, IWeekEvent e) => (week, e) switch
+    public static StoreWeek? Evolve(StoreWeek? week, IWeekEvent e) => Next(week, e) is not { } next ? null
+        : next with { LastReceipts = e is ChangesSeen ? next.LastReceipts + 1 : 0 };
+
+    private static StoreWeek? Next(StoreWeek? week, IWeekEvent e) => (week, e) switch
     {
         (null, WeekOpened opened) => Open(opened),
         (null, _) => null,

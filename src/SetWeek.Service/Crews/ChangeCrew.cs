@@ -33,7 +33,7 @@ public sealed class ChangeCrew : ICommand
         if (request.Read(Read).TryPickT1(out var faults, out var change)) return Refused.For(faults);
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
-        if (stream.Version != request.Version) return Refused.Stale(stream.Version);
+        if (!stream.IsCurrent(request.Version)) return Refused.Stale(stream.Version);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         if (crew.Find(request["person"]) is not { } before) return Refused.Missing("person", request["person"]);
         var after = change(before);

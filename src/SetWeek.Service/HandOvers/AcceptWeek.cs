@@ -32,7 +32,7 @@ public sealed class AcceptWeek : ICommand
         {
             var stream = await Streams.Week(session, request.Id, request.Cancelled);
             if (stream.State is not { } week) return Refused.Missing("week", request.Id);
-            if (stream.Version != request.Version) return Refused.Stale(stream.Version);
+            if (!stream.IsCurrent(request.Version)) return Refused.Stale(stream.Version);
             return week.HandOver(request.Caller.Person, request.Now, body.Photos).Match(accepted =>
             {
                 var ids = HandOverDecisions.NotesOf(week.Id, accepted.HandOver);

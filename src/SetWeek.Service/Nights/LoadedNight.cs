@@ -2,7 +2,9 @@ using Marten;
 using OneOf;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Nights;
+using SetWeek.Domain.Notifications;
 using SetWeek.Domain.Weeks;
+using SetWeek.Service.Access;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
@@ -38,5 +40,8 @@ internal sealed record LoadedNight(FoldedStream<StoreWeek> Stream, CrewFile Crew
     public async Task<NightView> View(Request request, IQuerySession session) => new(
         await session.TitleOf(Week, request.Cancelled), Week.Id, Week.Direction, Sheet, Whole,
         new Frame.Reader(Crew.Find(request.Caller.Person)?.Name ?? request.Caller.Person, request.IsOnSharedPhone),
-        request.Caller.Role, request.Caller.Person, request.FormToken(), () => request.PlanIds.Next(request.SystemTime));
+        request.Caller.Role, request.Caller.Person, request.FormToken(), () => request.PlanIds.Next(request.SystemTime))
+    {
+        IssueToAnswer = request.Caller.Role is Role.Crew or Role.Lead ? Week.IssueToAnswer(request.Caller.Person) : null,
+    };
 }

@@ -35,7 +35,7 @@ public sealed class PublishPlan : ICommand
         if (request.Read(Read).TryPickT1(out var faults, out _)) return Refused.For(faults);
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
-        if (stream.Version != request.Version) return Refused.Stale(stream.Version);
+        if (!stream.IsCurrent(request.Version)) return Refused.Stale(stream.Version);
         if (await session.FindCandidate(week.Id, request["plan"], request.Cancelled) is not { } candidate)
             return Refused.Missing("plan", request["plan"]);
 

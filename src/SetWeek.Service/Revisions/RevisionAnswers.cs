@@ -52,7 +52,7 @@ public static class RevisionAnswers
         this Request request, IDocumentSession session, FoldedStream<StoreWeek> stream, WeekRevision revision)
     {
         if (revision.Events.Count == 0) return stream.Version;
-        if (stream.Version != request.Version) return Refused.Stale(stream.Version);
+        if (!stream.IsCurrent(request.Version)) return Refused.Stale(stream.Version);
         if (revision.ConcernsCrew && request.Caller.Role != Role.Lead)
             return Refused.With(403, "Only a lead changes the crew of a week.", "other-role");
         if (revision.ChangesCrewFile) session.Store(revision.Crew);

@@ -49,6 +49,13 @@ public static class WeekReads
         }
     }
 
+    /// <summary>
+    /// Whether a decision on a version of the week still applies: it is this one, or only receipts have come since
+    /// (docs/decisions/told.md).
+    /// </summary>
+    public static bool IsCurrent(this FoldedStream<StoreWeek> stream, long version) =>
+        version <= stream.Version && version >= stream.Version - (stream.State?.LastReceipts ?? 0);
+
     /// <summary>The title of the week: the current names of the direction and the store.</summary>
     public static async Task<string> TitleOf(this IQuerySession session, StoreWeek week, CancellationToken cancelled)
     {

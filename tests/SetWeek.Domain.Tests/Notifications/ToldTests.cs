@@ -42,6 +42,30 @@ public sealed class ToldTests
     private static ToldPerson Person(StoreWeek week, string id, int? issue = null) =>
         ToldReport.Of(week, Crew, issue)!.People.Single(person => person.Person == id);
 
+    /// <summary>The last events that are receipts alone are counted, so that they overtake no form.</summary>
+    [Fact]
+    public void Receipts_at_the_end_are_counted_and_anything_else_ends_the_count()
+    {
+        IWeekEvent seen = new ChangesSeen(2, "p1", Noon), later = new ChangesSeen(2, "p2", Noon),
+            told = new PersonTold(2, "p2", ToldHow.Said, Noon, "lena"),
+            answer = new ChangesAnswered(2, "p2", ChangesAnswer.Declined, Noon, "p2");
+        Assert.Equal([0, 1, 2, 0, 0, 1],
+            new IWeekEvent[][] { [], [seen], [seen, later], [seen, told], [seen, later, answer], [answer, seen] }
+                .Select(events => After(events).LastReceipts));
+    }
+
+    [Fact]
+    public void A_changed_shift_waits_for_an_answer_until_the_person_agrees_or_cannot()
+    {
+        Assert.Equal((2, null), (After().IssueToAnswer("p2"), After().IssueToAnswer("p1"))); // of Asha only the work changes
+        Assert.Equal(2, After(new ChangesSeen(2, "p2", Noon)).IssueToAnswer("p2"));
+        Assert.Equal(2, After(new ChangesAnswered(2, "p2", ChangesAnswer.Seen, Noon, "p2")).IssueToAnswer("p2"));
+        Assert.Null(After(new ChangesAnswered(2, "p2", ChangesAnswer.Agreed, Noon, "lena")).IssueToAnswer("p2"));
+        Assert.Null(After(new ChangesAnswered(2, "p2", ChangesAnswer.Declined, Noon, "p2")).IssueToAnswer("p2"));
+        Assert.Null(Given(TwoIssues[1]).IssueToAnswer("p1")); // the first plan
+        Assert.Null(Given().IssueToAnswer("p1"));
+    }
+
     [Fact]
     public void Of_the_first_plan_everybody_with_a_shift_is_told()
     {

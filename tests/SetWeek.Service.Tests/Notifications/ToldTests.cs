@@ -71,6 +71,45 @@ public sealed class ToldTests(RunningService service)
     }
 
     [Fact]
+    public async Task To_look_at_the_changes_overtakes_no_form_of_a_lead_and_an_answer_does()
+    {
+        var (chain, week) = await TwoIssues();
+        var id = await MovedPerson(week);
+        using var lead = await chain.SignedIn("lena", Role.Lead, Store);
+        lead.FormToken = null;
+        var form = (await ExpectStatus(200, lead.Api.Get($"{Address}/facts/crew/p3", ("Accept", "text/html")))).Text;
+        var crew = chain.As(id, Role.Crew, Store);
+        await ExpectStatus(200, crew.Get($"{Told}/{id}"));
+        Assert.NotNull((await Of(week, id))["seen"]);
+
+        using var sent = await lead.FillIn(form, "Keep these particulars", ("name", "Cleo Marsh"));
+        Assert.True(sent.StatusCode == HttpStatusCode.SeeOther, await sent.Content.ReadAsStringAsync());
+        var version = await week.ETag();
+        await ExpectStatus(204, crew.Post($"{Told}/{id}/answer", """{"answer": "declined"}"""));
+        Assert.Equal(412, (await week.Lead.Put($"{Address}/rules", """{"minPeople": 3}""", ("If-Match", version))).Status);
+    }
+
+    [Fact]
+    public async Task Tonight_leads_to_a_changed_shift_until_it_is_answered()
+    {
+        var (chain, week) = await TwoIssues();
+        var id = await MovedPerson(week);
+        using var own = await chain.SignedIn(id, Role.Crew, Store);
+        own.FormToken = null;
+        var tonight = $"{Address}/nights/monday/sheet?person={id}";
+        foreach (var address in new[] { tonight, tonight, $"{Address}/nights/monday/sheet" }) // the first visit records that they saw it
+        {
+            var page = await Page(own, address);
+            Assert.Contains("<strong>Issue 2 of the plan changes your shift.</strong>", page);
+            Assert.Contains($"<a href=\"{Told}/{id}\">See what changes, and say whether you can come</a>", page);
+        }
+        using var lead = await chain.SignedIn("lena", Role.Lead, Store);
+        Assert.DoesNotContain("changes your shift", await Page(lead, tonight));
+        using var agreed = await own.PressButton(await Page(own, $"{Told}/{id}"), "I agree");
+        Assert.DoesNotContain("changes your shift", await Page(own, tonight));
+    }
+
+    [Fact]
     public async Task Several_phones_of_a_person_at_once_record_it_once()
     {
         var (chain, week) = await TwoIssues();

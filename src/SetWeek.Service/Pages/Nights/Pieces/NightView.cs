@@ -19,6 +19,9 @@ public sealed record NightView(
     string Place, string Week, string Direction, NightSheet Sheet, NightSheet Whole, Frame.Reader Who, Role Role, string Me, string? Token,
     Func<string> NewId)
 {
+    /// <summary>The issue that changes a shift of the reader, who has not answered yet; null if there is none.</summary>
+    public int? IssueToAnswer { get; init; }
+
     public string Address => $"/weeks/{Week}/nights/{Sheet.Night}";
 
     public IReadOnlyList<Frame.Link> Links => WeekLinks.Of(Week, Direction, Role, "Tonight");
