@@ -13,6 +13,9 @@ namespace SetWeek.Service.Directions;
 
 public sealed class ReadDirection : IQuery
 {
+    /// <summary>Of so many weeks of a store the crew's own is looked for.</summary>
+    private const int MostWeeks = 60;
+
     public static Operation Operation =>
         new("GET", "/directions/{id}", "readDirection", "Reads the current version of a direction")
     {
@@ -45,19 +48,29 @@ public sealed class ReadDirection : IQuery
             && (!long.TryParse(given, NumberStyles.None, CultureInfo.InvariantCulture, out since)
                 || since < 1 || since >= version))
             return Refused.With(400, $"since must be a version before {version}.", "no-version");
-        var before = since == 0 ? null : await Version(session, direction.Id, since, request.Cancelled);
+        var before = since == 0 ? null : await Streams.DirectionAt(session, direction.Id, since, request.Cancelled);
         var changes = before is null ? [] : DirectionChange.Between(before, direction);
         var (caller, address) = (request.Caller, $"/directions/{direction.Id}");
+        var links = caller.Role == Role.Crew ? await WeekOf(request, session, direction.Id) : ChainLinks.Of(caller.Role, "Directions");
         if (request.Query("display") is not { Length: > 0 } id)
             return Answer.Page(await PageRenderer.Render<DirectionPage, DirectionPage.Content>(
-                new(caller.Tenant, caller.Role, address, direction, version, since, changes)));
+                new(caller.Tenant, links, address, direction, version, since, changes)));
         return direction.Displays.FirstOrDefault(known => known.Id == id) is not { } display ? Refused.Missing("display", id)
             : Answer.Page(await PageRenderer.Render<DirectedDisplayPage, DirectedDisplayPage.Content>(
-                new(caller.Role, address, direction, display, version, changes)));
+                new(links, address, direction, display, version, changes)));
     }
 
-    private static async Task<Direction> Version(
-        IQuerySession session, string direction, long version, CancellationToken cancelled) =>
-        (await session.Events.FetchStreamAsync(Streams.DirectionKey(direction), version, token: cancelled))
-            .Select(e => e.Data).OfType<IDirectionEvent>().Aggregate((Direction?)null, Direction.Evolve)!;
+    /// <summary>The links of the crew's own week that is built by the direction; none if there is no open one.</summary>
+    private static async Task<IReadOnlyList<Frame.Link>> WeekOf(Request request, IQuerySession session, string direction)
+    {
+        var (caller, cancelled) = (request.Caller, request.Cancelled);
+        var weeks = await StreamList.Weeks(
+            session, caller.MayAccess(Caller.AnyStore) ? null : caller.Stores, "", MostWeeks, cancelled);
+        var (summaries, _) = await Streams.Summaries(session, weeks, cancelled);
+        foreach (var summary in summaries.Where(week => week.Direction == direction).OrderByDescending(week => week.Launch))
+            if ((await Streams.Week(session, summary.Id, cancelled)).State is { HandedOver: null } week
+                && week.Crew.Contains(caller.Person))
+                return WeekLinks.Of(week.Id, direction, caller.Role, "Direction");
+        return [];
+    }
 }

@@ -41,6 +41,11 @@ public static class Streams
     public static Task<FoldedStream<Direction>> Direction(IQuerySession session, string id, CancellationToken cancelled) =>
         Read<Direction, IDirectionEvent>(session, DirectionKey(id), Domain.Directions.Direction.Evolve, cancelled);
 
+    /// <summary>A direction as it was in a version; null if there is no such direction.</summary>
+    public static async Task<Direction?> DirectionAt(IQuerySession session, string id, long version, CancellationToken cancelled) =>
+        (await session.Events.FetchStreamAsync(DirectionKey(id), version, token: cancelled))
+            .Select(e => e.Data).OfType<IDirectionEvent>().Aggregate((Direction?)null, Domain.Directions.Direction.Evolve);
+
     public static Task<FoldedStream<StoreWeek>> Week(IQuerySession session, string id, CancellationToken cancelled) =>
         Read<StoreWeek, IWeekEvent>(session, WeekKey(id), StoreWeek.Evolve, cancelled);
 

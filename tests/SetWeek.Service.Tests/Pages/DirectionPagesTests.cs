@@ -1,6 +1,7 @@
 using System.Text.Json.Nodes;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Access;
+using SetWeek.Service.Tests.Weeks;
 using static SetWeek.Service.Tests.Weeks.FirstRain;
 
 namespace SetWeek.Service.Tests.Pages;
@@ -35,6 +36,26 @@ public sealed class DirectionPagesTests(RunningService service)
                 .Select(list => (string?)list.Attribute("class")).OfType<string>());
             Assert.Empty(shown.Descendants("details"));
             Assert.Equal(display != "feature-wall", shown.Value.Contains("a second person confirms", StringComparison.Ordinal));
+        }
+    }
+
+    [Fact]
+    public async Task The_crew_of_an_open_week_finds_back_to_it()
+    {
+        var chain = service.NewChain();
+        await new FirstRain(chain).Open();
+        foreach (var address in new[] { "/directions/first-rain", "/directions/first-rain?display=wall" })
+        {
+            using var crew = await chain.SignedIn("p3", Role.Crew, "harbour-street");
+            var page = await Page(crew, address);
+            Assert.Contains($"href=\"{Address}/tonight\"", page, StringComparison.Ordinal);
+            Assert.Contains("href=\"/directions/first-rain\" aria-current=\"page\">Direction", page, StringComparison.Ordinal);
+            using var stranger = await chain.SignedIn("p9", Role.Crew, "harbour-street");
+            Assert.DoesNotContain("/tonight", await Page(stranger, address), StringComparison.Ordinal);
+            using var elsewhere = await chain.SignedIn("p3", Role.Crew, "mill-lane");
+            Assert.DoesNotContain("/tonight", await Page(elsewhere, address), StringComparison.Ordinal);
+            using var lead = await chain.SignedIn("lena", Role.Lead, "harbour-street");
+            Assert.Contains("href=\"/stores\"", await Page(lead, address), StringComparison.Ordinal);
         }
     }
 
