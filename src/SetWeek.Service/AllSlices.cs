@@ -70,6 +70,7 @@ public static class AllSlices
         routes.Query<ReadPlan>();
         routes.Query<ListPlans>();
         routes.Stream<ReadProgress>();
+        routes.Command<StopPlan>();
         routes.Command<PublishPlan>();
         routes.Query<ReadPublishedPlan>();
         routes.Query<ReadWorkbook>();

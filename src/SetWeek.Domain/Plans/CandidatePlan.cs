@@ -50,12 +50,15 @@ public sealed record CandidatePlan
     public Plan? Plan { get; init; }
 
     /// <summary>
-    /// The chance that the plan holds, measured on fresh runs. Null without a plan, for a batch, and where the search was stopped.
+    /// The chance that the plan holds, measured on fresh runs. Null without a plan, and for a batch.
     /// </summary>
     public HoldChance? Chance { get; init; }
 
     /// <summary>Time from the start of the search to the best plan.</summary>
     public long? AfterMilliseconds { get; init; }
+
+    /// <summary>Whether a lead ended the search before its limit, to have the best plan found by then.</summary>
+    public bool IsEndedEarly { get; init; }
 
     /// <summary>Why the candidate cannot be published. Null if it can be, or if its plan already gives the reason.</summary>
     public string? Failure { get; init; }

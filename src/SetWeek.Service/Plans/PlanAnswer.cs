@@ -33,9 +33,11 @@ public static class PlanAnswer
     ];
 
     /// <param name="Chance">The chance that the plan holds, measured on 10,000 runs; null while the search runs.</param>
+    /// <param name="EndedEarly">Whether a lead ended the search with the best plan found by then.</param>
     public sealed record View(
         string Id, CandidateState State, bool Published, long WeekVersion, string InputHash, LocalDateTime Now, BestView? Best,
-        [property: SentAs(typeof(Plan))] JsonElement? Plan, HoldChance? Chance, ChangesView? Changes, IReadOnlyList<OptionView> Options, string? Failure);
+        [property: SentAs(typeof(Plan))] JsonElement? Plan, HoldChance? Chance, ChangesView? Changes, IReadOnlyList<OptionView> Options, string? Failure,
+        bool EndedEarly);
 
     /// <summary>An option of a re-plan.</summary>
     /// <param name="Address">
@@ -101,7 +103,8 @@ public static class PlanAnswer
             changes,
             [.. (progress?.Options ?? candidate.Options).Select(option => new OptionView(option.Id,
                 progress is null ? AddressOf(candidate.Week, option.PlanId) : null, option.Name, option.Sentence, option.Costs,
-                new OptionChanges(option.Shifts, option.Moved, option.Told), option.Chance))], candidate.Failure);
+                new OptionChanges(option.Shifts, option.Moved, option.Told), option.Chance))], candidate.Failure,
+            candidate.IsEndedEarly);
     }
 
     public static string AddressOf(string week, string plan) => $"/weeks/{week}/plans/{plan}";

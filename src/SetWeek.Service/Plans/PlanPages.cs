@@ -102,7 +102,7 @@ internal static class PlanPages
         var title = await session.TitleOf(week, request.Cancelled);
         var input = PlanningProblem.Of(week, crew, candidate.Now);
         var published = week.Published?.PlanId == candidate.Id;
-        if (!candidate.Settled) return await Search(request, session, week, title, candidate);
+        if (!candidate.Settled) return await Search(request, session, stream, title, candidate);
         if (candidate is not { Plan: { Nights.Count: > 0 } plan } || candidate.State is CandidateState.Failed)
             return await Page<NoPlanPage, NoPlanPage.Outcome>(new(title, input.Week, candidate, request.Caller.MaySeePay)
             {
@@ -135,13 +135,18 @@ internal static class PlanPages
     }
 
     private static async Task<Answer> Search(
-        Request request, IQuerySession session, StoreWeek week, string title, CandidatePlan candidate)
+        Request request, IQuerySession session, FoldedStream<StoreWeek> stream, string title, CandidatePlan candidate)
     {
+        var week = stream.State!;
         var best = await session.BestSoFarOf(candidate.Id, request.Cancelled);
         return await Page<PlanSearchPage, PlanSearchPage.Search>(new(title, week.Week,
             PlanAnswer.AddressOf(week.Id, candidate.Id), candidate,
-            ProgressSentences.Of(candidate.State, best?.AfterMilliseconds), best?.Goals ?? [], request.Caller.MaySeePay)
+            ProgressSentences.Of(candidate.State, best?.AfterMilliseconds, best is { IsEnding: true }), best?.Goals ?? [],
+            request.Caller.MaySeePay)
         {
+            // No script adds the button, so it stands there before a plan is found. Until then it is refused, with the reason.
+            Acts = best is { IsEnding: true } ? null : PlanAnswer.ActsFor(request, week.Id, stream.Version, null),
+            Refusal = request.Refusal,
             Links = LinksOf(request, week),
             Reader = await session.ReaderOf(week.Id, request),
         });

@@ -1,5 +1,4 @@
 using System.Runtime.CompilerServices;
-using System.Text.Json;
 using Marten;
 using Npgsql;
 using OneOf;
@@ -58,7 +57,8 @@ public sealed class ReadProgress : IStream
         while (found is not null)
         {
             var isSettled = found.State is not (CandidateState.Queued or CandidateState.Solving);
-            var data = JsonFormat.Bytes(new View(found.State, ProgressSentences.Of(found.State, found.Best?.AfterMilliseconds),
+            var data = JsonFormat.Bytes(new View(found.State,
+                ProgressSentences.Of(found.State, found.Best?.AfterMilliseconds, found.Best is { IsEnding: true }),
                 words.Rows(found.Best?.Goals ?? [], request.Caller.MaySeePay)));
             var text = System.Text.Encoding.UTF8.GetString(data);
             if (isSettled || text != told) yield return StreamEvent.Named(isSettled ? "settled" : "progress", data);
@@ -74,7 +74,7 @@ public sealed class ReadProgress : IStream
     private static async Task<Found?> Read(IQuerySession session, Request request)
     {
         await using var read = new NpgsqlCommand("""
-            select plan.data ->> 'state', search.best::text from setweek.mt_doc_candidateplan as plan
+            select plan.data ->> 'state', search.best::text, search.ending is true from setweek.mt_doc_candidateplan as plan
             left join setweek.solve_requests as search on search.tenant_id = plan.tenant_id and search.plan = plan.id
             where plan.tenant_id = @tenant and plan.week = @week and plan.id = @plan
             """);
@@ -84,6 +84,6 @@ public sealed class ReadProgress : IStream
         await using var row = await session.ExecuteReaderAsync(read, request.Cancelled);
         if (!await row.ReadAsync(request.Cancelled)) return null;
         return new Found(Enum.Parse<CandidateState>(row.GetString(0), ignoreCase: true), row.IsDBNull(1) ? null
-            : JsonSerializer.Deserialize<BestSoFar>(row.GetString(1), JsonFormat.Options));
+            : BestSoFar.Read(row.GetString(1), row.GetBoolean(2)));
     }
 }

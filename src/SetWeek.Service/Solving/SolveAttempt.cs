@@ -25,6 +25,7 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
 
     private readonly CancellationTokenSource end = new();
     private volatile StopReason? stopped;
+    private volatile bool isEnded;
     private volatile ProgressSnapshot? latest;
     private ProgressSnapshot? told;
 
@@ -52,6 +53,14 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
     {
         if (stopped is not null) return;
         stopped = reason;
+        await end.CancelAsync();
+    }
+
+    /// <summary>Ends the search before its limit. Its outcome is the best plan so far, with the bounds proven so far.</summary>
+    public async Task EndWithBest()
+    {
+        if (stopped is not null || isEnded) return;
+        isEnded = true;
         await end.CancelAsync();
     }
 
@@ -105,10 +114,14 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
         end.CancelAfter(Longest);
         try
         {
-            var search = Task.Factory.StartNew(() => PlanSearch.Run(candidate, input, found => latest = found, end.Token),
+            var search = Task.Factory.StartNew(() => PlanSearch.Run(candidate, input, found => latest = found,
+                    () => stopped is not null, end.Token),
                 CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
             var outcome = await search.WaitAsync(Longest + Hung, clock);
-            return [.. outcome.Select(plan => plan with { AfterMilliseconds = (long?)latest?.After.TotalMilliseconds })];
+            return [.. outcome.Select(plan => plan with
+            {
+                AfterMilliseconds = (long?)latest?.After.TotalMilliseconds, IsEndedEarly = isEnded,
+            })];
         }
         catch (Exception error)
         {

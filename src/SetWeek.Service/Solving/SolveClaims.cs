@@ -9,6 +9,18 @@ namespace SetWeek.Service.Solving;
 /// <param name="Attempt">From 1. It tells this claim from one that another node makes later.</param>
 public sealed record ClaimedSolve(string Tenant, string Week, string Plan, int Attempt, SolvePriority Priority);
 
+/// <summary>What a running search is asked for by others, through the claim table.</summary>
+public enum SearchWish
+{
+    GoOn,
+
+    /// <summary>To give way to a lead's request, and be put back.</summary>
+    Yield,
+
+    /// <summary>To end with the best plan so far.</summary>
+    End,
+}
+
 /// <summary>
 /// What a node does with the claim table. A claim holds for five seconds and is renewed every second, so that the requests of a
 /// node that died are claimed by another one, or by its successor, within six.
@@ -84,7 +96,7 @@ public sealed class SolveClaims(NpgsqlDataSource database, string node)
                 on conflict (tenant_id) do update set served = excluded.served)
             update setweek.solve_requests r
             set node = @node, attempt = r.attempt + 1, begun = clock_timestamp(), lease = clock_timestamp() + @lease,
-                yielding = false, best = null
+                yielding = false, ending = null, best = null
             from next where r.tenant_id = next.tenant_id and r.plan = next.plan
             returning r.tenant_id, r.week, r.plan, r.attempt, r.priority
             """, connection);
@@ -101,30 +113,33 @@ public sealed class SolveClaims(NpgsqlDataSource database, string node)
         return claimed;
     }
 
-    /// <summary>The claims that this node still holds, each with whether it was asked to yield.</summary>
+    private const string Columns = "r.tenant_id, r.plan, r.attempt, r.yielding, r.ending is true";
+
+    /// <summary>The claims that this node still holds, each with what its search is asked for.</summary>
     /// <param name="renew">Whether to renew them too.</param>
-    public async Task<IReadOnlyDictionary<ClaimedSolve, bool>> Held(
+    public async Task<IReadOnlyDictionary<ClaimedSolve, SearchWish>> Held(
         IReadOnlyList<ClaimedSolve> claims, bool renew, CancellationToken stop)
     {
         await using var command = database.CreateCommand($"""
             {(renew ? "update setweek.solve_requests r set lease = clock_timestamp() + @lease"
-                : "select r.tenant_id, r.plan, r.attempt, r.yielding")}
+                : $"select {Columns}")}
             from {(renew ? "" : "setweek.solve_requests r,")}
                 unnest(@tenants, @plans, @attempts) as mine (tenant_id, plan, attempt)
             where r.tenant_id = mine.tenant_id and r.plan = mine.plan and r.attempt = mine.attempt and r.node = @node
-            {(renew ? "returning r.tenant_id, r.plan, r.attempt, r.yielding" : "")}
+            {(renew ? $"returning {Columns}" : "")}
             """);
         command.Parameters.AddWithValue("lease", Lease);
         command.Parameters.AddWithValue("tenants", claims.Select(claim => claim.Tenant).ToArray());
         command.Parameters.AddWithValue("plans", claims.Select(claim => claim.Plan).ToArray());
         command.Parameters.AddWithValue("attempts", claims.Select(claim => claim.Attempt).ToArray());
         command.Parameters.AddWithValue("node", node);
-        var held = new Dictionary<ClaimedSolve, bool>();
+        var held = new Dictionary<ClaimedSolve, SearchWish>();
         await using var rows = await command.ExecuteReaderAsync(stop);
         while (await rows.ReadAsync(stop))
         {
             var row = (rows.GetString(0), rows.GetString(1), rows.GetInt32(2));
-            held[claims.First(claim => (claim.Tenant, claim.Plan, claim.Attempt) == row)] = rows.GetBoolean(3);
+            held[claims.First(claim => (claim.Tenant, claim.Plan, claim.Attempt) == row)] =
+                rows.GetBoolean(3) ? SearchWish.Yield : rows.GetBoolean(4) ? SearchWish.End : SearchWish.GoOn;
         }
         return held;
     }

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using Marten;
 using Npgsql;
 using NpgsqlTypes;
@@ -49,20 +50,45 @@ public static class SolveRequests
         return await session.ExecuteAsync(delete) == 1;
     }
 
+    /// <summary>Asks the node that searches, whichever it is, to end with the best plan so far.</summary>
+    /// <returns>False if it has found none yet, or if no node searches at the moment.</returns>
+    public static async Task<bool> EndWithBest(this IDocumentSession session, string plan, CancellationToken cancelled)
+    {
+        const string HasBest = "best is not null and lease > clock_timestamp()";
+        await using var read = new NpgsqlCommand(
+            $"select exists (select from setweek.solve_requests where tenant_id = @tenant and plan = @plan and {HasBest})");
+        read.Parameters.AddWithValue("tenant", session.TenantId);
+        read.Parameters.AddWithValue("plan", plan);
+        await using (var row = await session.ExecuteReaderAsync(read, cancelled))
+            if (!await row.ReadAsync(cancelled) || !row.GetBoolean(0)) return false;
+        session.QueueSqlCommand($"update setweek.solve_requests set ending = true where tenant_id = ? and plan = ? and {HasBest}",
+            session.TenantId, plan);
+        return true;
+    }
+
     /// <summary>The best plan found so far for an unfinished request, by whichever node; null if there is none yet.</summary>
     public static async Task<BestSoFar?> BestSoFarOf(this IQuerySession session, string plan, CancellationToken cancelled)
     {
         await using var read = new NpgsqlCommand(
-            "select best::text from setweek.solve_requests where tenant_id = @tenant and plan = @plan and best is not null");
+            "select best::text, ending is true from setweek.solve_requests "
+                + "where tenant_id = @tenant and plan = @plan and best is not null");
         read.Parameters.AddWithValue("tenant", session.TenantId);
         read.Parameters.AddWithValue("plan", plan);
         await using var row = await session.ExecuteReaderAsync(read, cancelled);
         return await row.ReadAsync(cancelled)
-            ? JsonSerializer.Deserialize<BestSoFar>(row.GetString(0), JsonFormat.Options) : null;
+            ? BestSoFar.Read(row.GetString(0), row.GetBoolean(1)) : null;
     }
 }
 
 /// <summary>What a running search has found: the goals of its best plan and, for a re-plan, the options.</summary>
 /// <param name="AfterMilliseconds">Time from the start of the search.</param>
 public sealed record BestSoFar(
-    long AfterMilliseconds, IReadOnlyList<GoalValue> Goals, IReadOnlyList<OfferedOption> Options);
+    long AfterMilliseconds, IReadOnlyList<GoalValue> Goals, IReadOnlyList<OfferedOption> Options)
+{
+    /// <summary>Whether a lead has asked to end the search with it. It is read from its own column.</summary>
+    [JsonIgnore]
+    public bool IsEnding { get; init; }
+
+    public static BestSoFar Read(string json, bool isEnding) =>
+        JsonSerializer.Deserialize<BestSoFar>(json, JsonFormat.Options)! with { IsEnding = isEnding };
+}

@@ -76,15 +76,19 @@ public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore s
         }
     }
 
-    /// <summary>Stops the searches whose claim is gone or that yield; passes on what the others have found.</summary>
+    /// <summary>
+    /// Stops the searches whose claim is gone or that yield, and ends those that a lead has ended. Passes on what the others have
+    /// found.
+    /// </summary>
     private async Task Watch(CancellationToken stop)
     {
         var isHeartbeat = heartbeat.IsDue;
         var held = await claims.Held(Running, renew: isHeartbeat, stop);
         if (isHeartbeat) heartbeat.Succeeded();
         foreach (var (attempt, _) in running)
-            if (!held.TryGetValue(attempt.Claim, out var yields)) await attempt.Stop(SolveAttempt.StopReason.Lost);
-            else if (yields) await attempt.Stop(SolveAttempt.StopReason.Yields);
+            if (!held.TryGetValue(attempt.Claim, out var wish)) await attempt.Stop(SolveAttempt.StopReason.Lost);
+            else if (wish == SearchWish.Yield) await attempt.Stop(SolveAttempt.StopReason.Yields);
+            else if (wish == SearchWish.End) await attempt.EndWithBest();
             else if ((isHeartbeat || !attempt.HasToldBest) && attempt.TakeBest() is { } best)
                 await claims.WriteBest(attempt.Claim, best);
     }

@@ -16,9 +16,11 @@ public sealed class ProgressSentences(Week week)
     public sealed record Row(GoalId Goal, string Name, string Best, string Bound);
 
     /// <param name="afterMilliseconds">When the best plan was found; null if none is.</param>
-    public static string Of(CandidateState state, long? afterMilliseconds) => (state, afterMilliseconds) switch
+    /// <param name="isEnding">Whether a lead has ended the search with it.</param>
+    public static string Of(CandidateState state, long? afterMilliseconds, bool isEnding = false) => (state, afterMilliseconds) switch
     {
         (CandidateState.Queued, _) => "The request waits for its turn.",
+        (CandidateState.Solving, { }) when isEnding => "The search is stopped. The chance that its best plan holds is being measured.",
         (CandidateState.Solving, null) => "No plan is found yet.",
         (CandidateState.Solving, { } after) => string.Create(CultureInfo.InvariantCulture,
             $"The best plan so far was found after {after / 1000.0:0.0} s. The search goes on."),

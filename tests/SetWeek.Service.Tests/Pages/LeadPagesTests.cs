@@ -1,4 +1,6 @@
 using System.Net;
+using Microsoft.Extensions.DependencyInjection;
+using Npgsql;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Access;
 using SetWeek.Service.Tests.Weeks;
@@ -31,6 +33,50 @@ public sealed class LeadPagesTests(RunningService service)
         Assert.EndsWith($"/{(string?)(await week.Week())["publishedPlan"]}", address);
         Assert.DoesNotContain("Publish this plan", await Page(lead, $"{Address}/plan"));
         Assert.DoesNotContain("The plan that was asked for last", await Page(lead, $"{Address}/plan"));
+    }
+
+    [Fact]
+    public async Task A_lead_ends_a_search_once_it_has_a_plan()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        using var lead = await chain.SignedIn("lena", Role.Lead);
+        lead.FormToken = null;
+        string address, page;
+        await using (await service.HoldSearches())
+        {
+            address = (await ExpectStatus(202, week.Lead.Post($"{Address}/plans", """{"seconds": 1, "workers": 1}"""))).Location!;
+            page = await Page(lead, address);
+            using var early = await lead.PressButton(page, "Stop, and take the best so far");
+            Assert.Equal(409, (int)early.StatusCode);
+            var refused = WebUtility.HtmlDecode(await early.Content.ReadAsStringAsync());
+            Assert.Contains("No plan is found yet, so there is none to end with. The search goes on.", refused);
+            Assert.Contains("The request waits for its turn.", refused);
+
+            await Execute("""
+                update setweek.solve_requests set node = 'another', attempt = 1, lease = clock_timestamp() + interval '1 minute',
+                    best = '{"afterMilliseconds": 100, "goals": [{"goal": "cost", "value": 4584, "bound": 4400}], "options": []}'
+                """, chain);
+            using var stopped = await lead.PressButton(page, "Stop, and take the best so far");
+            Assert.Equal((HttpStatusCode.SeeOther, address), (stopped.StatusCode, stopped.Headers.Location!.ToString()));
+            await Execute("update setweek.mt_doc_candidateplan set data = jsonb_set(data, '{state}', '\"solving\"')", chain);
+            var ending = await Page(lead, address);
+            Assert.Contains("The search is stopped. The chance that its best plan holds is being measured.", ending);
+            Assert.DoesNotContain("Stop, and take", ending);
+            await Execute("update setweek.solve_requests set lease = null, node = null", chain);
+        }
+        await week.Settled(address);
+        using var late = await lead.PressButton(page, "Stop, and take the best so far");
+        Assert.Contains("The search for this plan has ended.", await late.Content.ReadAsStringAsync());
+        using var crew = await chain.SignedIn("p3", Role.Crew);
+        Assert.DoesNotContain("Stop, and take", await Page(crew, address));
+    }
+
+    private async Task Execute(string sql, Chain chain)
+    {
+        await using var command = service.Host.Services.GetRequiredService<NpgsqlDataSource>()
+            .CreateCommand($"{sql} where tenant_id = '{chain.Tenant}'");
+        await command.ExecuteNonQueryAsync();
     }
 
     [Fact]

@@ -40,4 +40,33 @@ public sealed class SeveralNodesTests
         async Task<System.Text.Json.Nodes.JsonNode> Read(ServiceProcess node) =>
             (await node.As("lena", Role.Lead).Get(response.Location!)).Json;
     }
+
+    [Fact]
+    public async Task A_search_is_ended_with_its_best_plan_through_the_node_that_does_not_run_it()
+    {
+        await using var database = new ServiceDatabase(RunningService.Postgres);
+        await using var first = new ServiceProcess(database, (Settings.NodesVariable, "several"));
+        await first.Start();
+        await HarbourStreet.Open(first.As("ada", Role.HeadOffice));
+        var response = await first.As("lena", Role.Lead)
+            .Post($"{HarbourStreet.Address}/plans", """{"seconds": 200, "workers": 1}""");
+        Assert.True(response.Status == 202, response.Text);
+        await ServiceProcess.Until(async () => (await first.As("lena", Role.Lead).Get(response.Location!)).Json["best"] is not null);
+        await using var second = new ServiceProcess(database, (Settings.NodesVariable, "several"));
+        await second.Start();
+        var lead = second.As("lena", Role.Lead);
+
+        var stopped = await lead.Post($"{response.Location}/stop", "{}");
+        Assert.Equal((202, response.Location), (stopped.Status, stopped.Location));
+        // The search has 200 seconds, and this waits for 90 at most.
+        await ServiceProcess.Until(async () => (string?)(await lead.Get(response.Location!)).Json["state"] is "ready");
+
+        var plan = (await lead.Get(response.Location!)).Json;
+        Assert.True((bool)plan["endedEarly"]!);
+        Assert.Equal(10_000, (int)plan["chance"]!["holds"]!["runs"]!);
+        Assert.NotEmpty(plan["plan"]!["nights"]!.AsArray());
+        Assert.Contains(plan["plan"]!["goals"]!.AsArray(), goal => (long?)goal!["bound"] > 0);
+        Assert.Contains(first.Output, line => line.Contains("\"Solved ", StringComparison.Ordinal));
+        Assert.Equal("search-ended", (await lead.Post($"{response.Location}/stop", "{}")).Code);
+    }
 }

@@ -28,6 +28,8 @@ internal sealed class SolveSchema(string schema, Migrator migrator) : FeatureSch
         requests.AddColumn("yields", "int").NotNull();
         // The best plan so far, for readers on every node.
         requests.AddColumn("best", "jsonb");
+        // Whether a lead has asked the search to end with the best plan so far. It may be null: older rows have none.
+        requests.AddColumn("ending", "boolean");
         yield return requests;
 
         var turns = new Table(Named("solve_turns")) { PrimaryKeyName = "solve_turns_pkey" };
