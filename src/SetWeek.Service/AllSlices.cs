@@ -87,6 +87,7 @@ public static class AllSlices
         routes.Query<TryChanges>();
         routes.Command<AcceptChanges>();
         routes.Command<AcceptRepair>();
+        routes.Query<ReadCertainty>();
         routes.Query<PriceCertainty>();
         routes.Query<ReadWhy>();
         routes.Query<ReadPublishedWhy>();

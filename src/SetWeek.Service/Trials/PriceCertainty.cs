@@ -8,9 +8,11 @@ using SetWeek.Planning.Certainty;
 using SetWeek.Planning.Risk.Reports;
 using SetWeek.Planning.Search;
 using SetWeek.Service.Access;
+using SetWeek.Service.Facts;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages.Trials;
 using SetWeek.Service.Plans;
 using SetWeek.Service.Solving;
 using SetWeek.Service.Storage;
@@ -48,7 +50,9 @@ public sealed class PriceCertainty : IQuery
         Body = new(typeof(Body), """{"seconds": 20, "workers": 2, "seed": 0}"""),
         Replies =
         [
-            new(200, "Up to five plans, with the chance and the wages of each; if there are none, the reason", typeof(View)),
+            new(200, "Up to five plans, with the chance and the wages of each; if there are none, the reason. As JSON or as a page "
+                + "(Accept: text/html)", typeof(View)),
+            Reply.Page("The same as a page, with a form that asks for one of them"),
         ],
     };
 
@@ -61,11 +65,18 @@ public sealed class PriceCertainty : IQuery
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), now);
         var result = await request.Admission.Admit(
             request.Caller.Tenant, stop => CertaintySearch.Find(input.Week, limits, input.Replan, stop), request.Cancelled);
-        return result.Match(offer => Answer.Ok(new View([.. offer.Plans.Select(plan =>
-            new PlanView(plan.AskedPercent, plan.Chance, plan.Cost, PlanAnswer.AsFile(plan.Plan)))],
-            new ChanceSentences(input.Week).Of(offer), offer.WithoutPlan is { } none ? PlanAnswer.AsFile(none) : null)),
-            busy => busy);
+        return await result.Match(offer => request.PreferredType("application/json", "text/html") == "text/html"
+            ? Page(request, session, offer, limits)
+            : Task.FromResult(Answer.Ok(new View([.. offer.Plans.Select(plan =>
+                new PlanView(plan.AskedPercent, plan.Chance, plan.Cost, PlanAnswer.AsFile(plan.Plan)))],
+                new ChanceSentences(input.Week).Of(offer), offer.WithoutPlan is { } none ? PlanAnswer.AsFile(none) : null))),
+            Task.FromResult);
     }
+
+    private static async Task<Answer> Page(Request request, IQuerySession session, CertaintyOffer offer, SearchLimits limits) =>
+        await (await FactPages.Read(request, session)).Match(
+            loaded => FactPages.Show<CertaintyPage, CertaintyPage.Prices>(
+                new(loaded.Forms, offer, (int)limits.Time.TotalSeconds)), Task.FromResult);
 
     private static SearchLimits Read(JsonFields json)
     {

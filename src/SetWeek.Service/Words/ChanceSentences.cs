@@ -19,6 +19,11 @@ public sealed class ChanceSentences(Week week)
             + $"(95 % interval: {Interval(chance.Holds)}){Asked(chance)}. It holds if every "
             + $"night closes at most {GoalLabels.Length(chance.GraceMinutes)} late, everything is ready by launch and by its due "
             + "night, and nothing is left half-secured.";
+        foreach (var sentence in HalfSecured(chance)) yield return sentence;
+    }
+
+    private IEnumerable<string> HalfSecured(HoldChance chance)
+    {
         yield return chance.HalfSecured is not { } mostOften ? "Nothing is left half-secured for a morning in any of them."
             : $"In {Percent(chance.Secured)} nothing is left half-secured for a morning. Most often "
                 + $"{words.TaskName(mostOften.Next)} does not follow {words.TaskName(mostOften.Task)} in the same night "
@@ -47,6 +52,20 @@ public sealed class ChanceSentences(Week week)
             : $"None of these plans reaches the {week.Hold.Chance} % that the week asks for. The surest holds in {holds}. "
                 + "Search for longer, or change the week: the risk of a plan says what would help.";
     }
+
+    /// <summary>For each plan of an offer: its wages, what they buy beside the plan before it, and what is unsafe in it.</summary>
+    public IEnumerable<IReadOnlyList<string>> Prices(CertaintyOffer offer) => offer.Plans.Select((plan, index) =>
+    {
+        var (wages, holds) = (Money.Of(plan.Cost, week.Currency), $"{Percent(plan.Chance.Holds)} of simulated weeks");
+        var price = (index, offer.Plans.Count) switch
+        {
+            (0, 1) => $"{wages} in wages: the plan holds in {holds}. No surer plan was found, and no cheaper one.",
+            (0, _) => $"{wages} in wages: the plan holds in {holds}. This is the cheapest.",
+            _ => $"{Money.Of(plan.Cost - offer.Plans[index - 1].Cost, week.Currency)} more, {wages} in wages: the plan holds in {holds}."
+                + (index == offer.Plans.Count - 1 ? " This is the surest." : ""),
+        };
+        return (IReadOnlyList<string>)(plan.Chance.IsLeftHalfSecured() ? [price, .. HalfSecured(plan.Chance)] : [price]);
+    });
 
     /// <summary>
     /// Rows of a table of options: the chance of each, its interval, and the chance that nothing is left half-secured. No rows

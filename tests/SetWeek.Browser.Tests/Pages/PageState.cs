@@ -111,6 +111,16 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("facts for head office", Service.Access.Role.HeadOffice, "{week}/facts"),
         new("what-if", Service.Access.Role.Lead, "{week}/what-if?was=[]&kind=kit&kit=props&eta=2027-03-10T16:00")
             { Reach = page => page.GetByText("A display is left out").First.ClickAsync() },
+        new("what certainty costs", Service.Access.Role.Lead, "{week}/certainty"),
+        new("what certainty costs, answered", Service.Access.Role.Lead, "{week}/certainty")
+        {
+            Reach = async page =>
+            {
+                await page.GetByLabel("Look for how many seconds?").FillAsync("4");
+                await page.GetByRole(AriaRole.Button, new() { Name = "Plan for several chances" }).ClickAsync();
+                await page.GetByText("Look again").WaitForAsync();
+            },
+        },
         new("refusal: nothing there", Service.Access.Role.Lead, "/weeks/none/plan") { Status = 404 },
         new("refusal: nobody signed in", null, "{week}/plan") { Status = 401 },
         new("refusal: for others", Service.Access.Role.Crew, "{why}") { Status = 403 },

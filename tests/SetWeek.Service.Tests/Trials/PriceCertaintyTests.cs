@@ -34,6 +34,44 @@ public sealed class PriceCertaintyTests(RunningService service)
         Assert.Equal(before, (await service.EventsOf(chain), await service.DocumentsOf(chain)));
     }
 
+    [Fact]
+    public async Task A_lead_sees_the_price_of_each_chance_and_asks_for_one_with_the_page_alone()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open(UncertainWeek.Direction, UncertainWeek.Opening);
+        using var lead = await chain.SignedIn("lena", Role.Lead);
+        lead.FormToken = null;
+        var page = await Page(lead.Api.Get(Certainty, ("Accept", "text/html")));
+        Assert.Contains("beside the 40 % that", page);
+
+        using var refused = await lead.PressButton(page, "Plan for several chances", ("seconds:number", "61"));
+        Assert.Equal(400, (int)refused.StatusCode);
+        Assert.Contains("value=\"61\"", await refused.Content.ReadAsStringAsync());
+        using var priced = await lead.PressButton(page, "Plan for several chances", ("seconds:number", "5"));
+        Assert.Equal(200, (int)priced.StatusCode);
+        page = System.Net.WebUtility.HtmlDecode(await priced.Content.ReadAsStringAsync());
+        var (cheapest, surest) = (UncertainWeek.CheapestCost, UncertainWeek.SurestCost);
+        Assert.Contains($"{Pounds(cheapest)} in wages: the plan holds in ", page);
+        Assert.Contains($"{Pounds(surest - cheapest)} more, {Pounds(surest)} in wages: the plan holds in 100.0 % of simulated weeks. "
+            + "This is the surest.", page);
+        Assert.True(page.IndexOf("<ol", StringComparison.Ordinal) < page.IndexOf("<table", StringComparison.Ordinal)); // the list first
+
+        using var asked = await lead.PressButton(page, "Ask for a plan whatever the chance");
+        Assert.Equal(303, (int)asked.StatusCode);
+        await week.Settled(asked.Headers.Location!.ToString());
+        Assert.Contains($"href=\"{Certainty}\"", await Page(lead.Api.Get(asked.Headers.Location!.ToString(), ("Accept", "text/html"))));
+        Assert.DoesNotContain("Ask for a plan", await Page(chain.HeadOffice.Post(Certainty, """{"effort": 2}""", ("Accept", "text/html"))));
+    }
+
+    private static string Pounds(long pence) => $"£{(pence / 100m).ToString("N2", System.Globalization.CultureInfo.InvariantCulture)}";
+
+    private static async Task<string> Page(Task<ApiResponse> request)
+    {
+        var answer = await ExpectStatus(200, request);
+        Assert.Equal("text/html", answer.ContentType);
+        return System.Net.WebUtility.HtmlDecode(answer.Text);
+    }
+
     /// <summary>Cleo is alone, and the night is 20 minutes shorter.</summary>
     [Fact]
     public async Task A_week_that_hardly_ever_holds_gets_its_plan_and_is_told_so()
