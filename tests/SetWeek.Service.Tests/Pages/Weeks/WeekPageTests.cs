@@ -37,6 +37,28 @@ public sealed class WeekPageTests
         Assert.Contains("Ben Marsh</bdi>, home by 00:45 (+00:00), changed in this issue", page);
     }
 
+    /// <summary>
+    /// Saturday closes at 06:00 and its last work ends at 03:00, both by summer time; Sunday closes at 02:00, and its work ends at
+    /// midnight. The paint dries for 20 hours from 02:30.
+    /// </summary>
+    [Fact]
+    public async Task A_night_says_what_is_in_hand_before_closing_up_and_what_dries()
+    {
+        Assert.Equal((180, 120), (NightEnd.MinutesInHand(Spring, Saturday), NightEnd.MinutesInHand(Spring, Sunday)));
+        var closing = Spring with { Rules = new RuleSet { ClosingMinutes = 15 } };
+        Assert.Equal(165, NightEnd.MinutesInHand(closing, Saturday));
+        Assert.Null(NightEnd.MinutesInHand(Spring, Sunday with { Work = [] }));
+        Assert.Equal(["Paint the wall, to Sunday 22:30"], NightEnd.Dries(Spring, Planned, Saturday));
+        Assert.Empty(NightEnd.Dries(Spring, Planned, Sunday));
+        var quick = Spring with { Tasks = [.. Spring.Tasks.Select(task => task with
+            { After = [.. task.After.Select(link => link with { DryMinutes = 30 })] })] };
+        Assert.Empty(NightEnd.Dries(quick, Planned, Saturday)); // dry when the last work ends
+        var page = await Page(Spring, Planned, new() { ["sat"] = Notes });
+        Assert.Contains("<td data-l=\"In hand:\">180 min</td>", page);
+        Assert.Contains("<td data-l=\"Dries:\">Paint the wall, to Sunday 22:30</td>", page);
+        Assert.Contains("<td data-l=\"Dries:\">nothing</td>", page);
+    }
+
     [Fact]
     public void A_bar_has_the_number_and_the_marks_of_its_piece()
     {
