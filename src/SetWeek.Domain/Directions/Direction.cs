@@ -63,6 +63,10 @@ public sealed record DirectedDisplay(string Id, string Name, DisplayCommitment C
     /// was shown, before it is begun.
     /// </summary>
     public bool MustBeShown { get; init; }
+
+    public IReadOnlyList<DirectedColour> Colours { get; init; } = [];
+
+    public IReadOnlyList<DirectedFigure> Figures { get; init; } = [];
 }
 
 /// <summary>A kit that is shipped to each store. Its arrival time belongs to the week of the store.</summary>

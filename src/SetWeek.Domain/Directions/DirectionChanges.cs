@@ -27,7 +27,9 @@ public sealed record DirectionChange(string? Display, string Sentence)
             ("alternate", known.Alternate == display.Alternate),
             ("what a store must have", known.Requires.SequenceEqual(display.Requires)),
             ("description", known.About == display.About), ("drawings", known.Drawings.SequenceEqual(display.Drawings)),
-            ("that it must be shown", known.MustBeShown == display.MustBeShown)) is { } parts)
+            ("that it must be shown", known.MustBeShown == display.MustBeShown),
+            ("colours", known.Colours.Select(TextOf).SequenceEqual(display.Colours.Select(TextOf))),
+            ("figures", known.Figures.Select(TextOf).SequenceEqual(display.Figures.Select(TextOf)))) is { } parts)
             yield return new(display.Id, $"{display.Name}: {parts} changed.");
         foreach (var task in after.Tasks.Where(task => task.Display == display.Id))
         {
@@ -77,7 +79,14 @@ public sealed record DirectionChange(string? Display, string Sentence)
             yield return new(null, $"{after.Name}: the cartons changed.");
     }
 
-    private static string TextOf(Carton carton) => $"{carton.Mark}\n{string.Join('\n', carton.Holds)}";
+    private static string TextOf(Carton carton) => TextOf([carton.Mark, "", .. carton.Holds, "", .. carton.Items]);
+
+    private static string TextOf(DirectedColour colour) => TextOf([colour.Name, .. colour.Tasks]);
+
+    private static string TextOf(DirectedFigure figure) =>
+        TextOf([figure.Name, figure.Pose ?? "", figure.Accessory ?? "", .. figure.Wears, "", .. figure.Tasks]);
+
+    private static string TextOf(IReadOnlyList<string> lines) => string.Join('\n', lines);
 
     private static IEnumerable<DirectionChange> OfCard(Direction before, Direction after, TechniqueCard card)
     {

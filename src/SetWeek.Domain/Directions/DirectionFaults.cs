@@ -18,6 +18,8 @@ public static class DirectionFaults
     [
         .. RepeatedZones(direction),
         .. CardFaults(direction),
+        .. LookFaults(direction),
+        .. CartonFaults(direction),
         .. WeekFile.Read(WeekFile.Write(WeekInAmpleStore(direction))).Match(
             _ => [],
             faults => faults.All
@@ -40,6 +42,25 @@ public static class DirectionFaults
                     yield return new Fault($"/cards/{index}/tasks/{at}", $"There is no task \"{task}\" in this direction.");
         }
     }
+
+    /// <summary>Colours and figures name tasks of their display.</summary>
+    private static IEnumerable<Fault> LookFaults(Direction direction) =>
+        from display in direction.Displays.Index()
+        let own = direction.Tasks.Where(task => task.Display == display.Item.Id).Select(task => task.Id).ToHashSet()
+        from look in display.Item.Colours.Index().Select(colour => (Pointer: $"colours/{colour.Index}", colour.Item.Tasks))
+            .Concat(display.Item.Figures.Index().Select(figure => (Pointer: $"figures/{figure.Index}", figure.Item.Tasks)))
+        from task in look.Tasks.Index()
+        where !own.Contains(task.Item)
+        select new Fault($"/displays/{display.Index}/{look.Pointer}/tasks/{task.Index}",
+            $"{display.Item.Name} has no task \"{task.Item}\" in this direction.");
+
+    private static IEnumerable<Fault> CartonFaults(Direction direction) =>
+        from kit in direction.Kits.Index()
+        from carton in kit.Item.Cartons.Index()
+        from item in carton.Item.Items.Index()
+        where kit.Item.Lines.All(line => line.Item != item.Item)
+        select new Fault($"/kits/{kit.Index}/cartons/{carton.Index}/items/{item.Index}",
+            $"{kit.Item.Name} has no line \"{item.Item}\".");
 
     private static Week WeekInAmpleStore(Direction direction)
     {

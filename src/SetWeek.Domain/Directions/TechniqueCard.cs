@@ -50,6 +50,9 @@ public sealed record FilmMoment(int Second, string Shows);
 /// <summary>A carton of a kit, by the mark on it.</summary>
 public sealed record Carton(string Mark)
 {
-    /// <summary>What lies in it.</summary>
+    /// <summary>What lies in it, as people read it.</summary>
     public IReadOnlyList<string> Holds { get; init; } = [];
+
+    /// <summary>The items of the kit's lines of which it holds some.</summary>
+    public IReadOnlyList<string> Items { get; init; } = [];
 }

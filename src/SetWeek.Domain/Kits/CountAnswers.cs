@@ -15,7 +15,7 @@ public static class CountAnswers
     /// <summary>Records the arrival of a kit with what was said of its lines (<see cref="KitDecisions.KitIsIn"/>).</summary>
     public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> KitIsCounted(
         this StoreWeek week, string report, string kit, ReportTime time, IReadOnlyList<CountAnswer> answers,
-        bool complete = false, string? corrects = null)
+        bool complete = false, string? corrects = null, string? by = null)
     {
         var listed = week.Week.Kits.FirstOrDefault(known => known.Id == kit)?.Lines ?? [];
         var lines = answers.Select(answer => new CountedLine(answer.Item,
@@ -24,6 +24,6 @@ public static class CountAnswers
         return lines.FirstOrDefault(line => line.Damaged > line.Received) is { } wrong
             ? new Refusal("more-damaged", $"{wrong.Damaged} of {wrong.Item} are said to be damaged, and only {wrong.Received} came. "
                 + "Say how many came.")
-            : week.KitIsIn(report, kit, time, lines, complete, corrects);
+            : week.KitIsIn(report, kit, time, lines, complete, corrects, by);
     }
 }

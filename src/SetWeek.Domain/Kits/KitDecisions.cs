@@ -31,10 +31,11 @@ public static class KitDecisions
     /// </summary>
     /// <param name="time">When it arrived.</param>
     /// <param name="complete">A lead confirms that every line is complete that is not counted, here or before.</param>
+    /// <param name="by">The id of whoever counted.</param>
     /// <returns>The events; none for a repeated report.</returns>
     public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> KitIsIn(
         this StoreWeek week, string report, string kit, ReportTime time, IReadOnlyList<CountedLine> lines,
-        bool complete = false, string? corrects = null)
+        bool complete = false, string? corrects = null, string? by = null)
     {
         if (Find(week, kit) is not { } found) return Refusal.NotFound("kit", kit);
         if (lines.FirstOrDefault(line => found.Lines.All(listed => listed.Item != line.Item)) is { } unknown)
@@ -49,9 +50,9 @@ public static class KitDecisions
             && lines.All(counted => counted.Item != line.Item));
         CountedLine[] confirmed = [.. others.Select(line => new CountedLine(line.Item, line.Expected, 0))];
         List<IWeekEvent> events = [arrived];
-        if (lines.Count > 0) events.Add(new KitCounted(kit, time.At, lines, Report: report, Clock: time.Clock));
+        if (lines.Count > 0) events.Add(new KitCounted(kit, time.At, lines, Report: report, Clock: time.Clock, By: by));
         if (confirmed.Length > 0)
-            events.Add(new KitCounted(kit, time.At, confirmed, Confirmed: true, Report: report, Clock: time.Clock));
+            events.Add(new KitCounted(kit, time.At, confirmed, Confirmed: true, Report: report, Clock: time.Clock, By: by));
         return events;
     }
 

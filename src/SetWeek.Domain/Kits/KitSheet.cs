@@ -1,4 +1,5 @@
 using NodaTime;
+using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Plans;
@@ -43,10 +44,24 @@ public sealed record KitSheet(
     /// <param name="Number">Absent where no plan is published, or it leaves the task out.</param>
     public sealed record Piece(int? Number, string Task, string Name, OffsetDateTime? From);
 
-    /// <summary>The kits of a week, in the order of the week.</summary>
-    public static IReadOnlyList<KitSheet> AllOf(StoreWeek week) => [.. week.Week.Kits.Select(kit => Of(week, kit))];
+    /// <summary>The names of those by whose counts the kit stands, for readers in the store.</summary>
+    public IReadOnlyList<string>? CountedBy { get; init; }
 
-    public static KitSheet Of(StoreWeek week, Kit kit)
+    /// <summary>The kits of a week, in the order of the week.</summary>
+    /// <param name="crew">Whose names it says; null for a reader from outside the store.</param>
+    public static IReadOnlyList<KitSheet> AllOf(StoreWeek week, CrewFile? crew = null) =>
+        [.. week.Week.Kits.Select(kit => Of(week, kit, crew))];
+
+    /// <summary>Those by whose counts a kit stands, the first one first. Whoever is erased is left out.</summary>
+    public static IReadOnlyList<CrewMember> CountersOf(StoreWeek week, CrewFile crew, string kit) =>
+    [
+        .. week.CountedAt.Where(count => count.Key.Kit == kit).OrderBy(count => count.Value.Effective)
+            .ThenBy(count => count.Key.Item, StringComparer.Ordinal).Select(count => count.Value.By).OfType<string>().Distinct()
+            .Select(crew.Find).OfType<CrewMember>(),
+    ];
+
+    /// <param name="crew">As in <see cref="AllOf"/>.</param>
+    public static KitSheet Of(StoreWeek week, Kit kit, CrewFile? crew = null)
     {
         var needing = week.Week.Tasks.Where(task => task.Needs.Any(need => need.Kit == kit.Id)).ToList();
         var missing = week.MissingOf(kit.Id);
@@ -60,7 +75,11 @@ public sealed record KitSheet(
             [
                 .. waiting.SelectMany(task => PiecesOf(week, task, thatWait: true)).OrderBy(piece => piece.From is null)
                     .ThenBy(piece => piece.From?.ToInstant()),
-            ]);
+            ])
+        {
+            CountedBy = crew is not null && CountersOf(week, crew, kit.Id) is { Count: > 0 } people
+                ? [.. people.Select(person => person.Name)] : null,
+        };
     }
 
     private static Line LineOf(StoreWeek week, Kit kit, KitLine line, IReadOnlyList<WeekTask> needing)

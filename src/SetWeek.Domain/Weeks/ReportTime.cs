@@ -51,6 +51,9 @@ public static class ReportTimes
 /// <param name="Report">The id of the report.</param>
 public readonly record struct CountTime(Instant Effective, Instant Stated, string Report)
 {
+    /// <summary>The id of whoever counted; null in older events.</summary>
+    public string? By { get; init; }
+
     public bool IsAfter(CountTime other) =>
         Effective != other.Effective ? Effective > other.Effective
         : Stated != other.Stated ? Stated > other.Stated

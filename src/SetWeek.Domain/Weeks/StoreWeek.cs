@@ -135,7 +135,7 @@ public sealed partial record StoreWeek
     private StoreWeek Counted(KitCounted count, CountedLine line)
     {
         var key = (count.Kit, line.Item);
-        var at = new CountTime(count.EffectiveAt().ToInstant(), count.StatedAt().ToInstant(), count.Report ?? "");
+        var at = new CountTime(count.EffectiveAt().ToInstant(), count.StatedAt().ToInstant(), count.Report ?? "") { By = count.By };
         if (CountedAt.TryGetValue(key, out var before) && before.IsAfter(at)) return this;
         return WithLine(count.Kit, line.Item, old => old with { Received = line.Received, Damaged = line.Damaged })
             with { CountedAt = CountedAt.SetItem(key, at) };

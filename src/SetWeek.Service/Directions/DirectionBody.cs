@@ -14,7 +14,10 @@ public static class DirectionBody
         {"id": "first-rain", "name": "First Rain",
          "zones": [{"id": "window", "name": "Show window", "or": ["entrance"]}],
          "displays": [{"id": "canopy", "name": "Hung canopy", "commitment": "must", "requires": ["ceiling-points"],
-                       "alternate": {"display": "canopy.stand", "value": 20}},
+                       "alternate": {"display": "canopy.stand", "value": 20},
+                       "colours": [{"name": "Slate blue, matt", "tasks": ["canopy.hang"]}],
+                       "figures": [{"name": "Looks up", "tasks": ["canopy.hang"], "wears": ["Boots, size 42", "Rain coat, M"],
+                                    "pose": "Chin up, one palm open", "accessory": "Umbrella, closed"}]},
                       {"id": "canopy.stand", "name": "Canopy on a stand", "commitment": "want", "value": 1}],
          "tasks": [{"id": "canopy.hang", "name": "Hang the canopy", "display": "canopy", "zone": "window",
                     "modes": [{"minutes": 60, "roles": [{"skill": "rigging", "people": 2}],
@@ -24,7 +27,7 @@ public static class DirectionBody
                    {"id": "canopy.stand.set", "name": "Set up the stand", "display": "canopy.stand", "zone": "window",
                     "modes": [{"minutes": 30, "roles": [{"skill": "fixtures", "people": 1}]}]}],
          "kits": [{"id": "props", "name": "Props", "lines": [{"item": "canopy", "expected": 1}],
-                   "cartons": [{"mark": "P1", "holds": ["The canopy, folded"]}]}],
+                   "cartons": [{"mark": "P1", "holds": ["The canopy, folded"], "items": ["canopy"]}]}],
          "cards": [{"id": "hang", "name": "Hang from points", "tasks": ["canopy.hang"],
                     "cautions": ["Nobody stands under it until the second lines are on."],
                     "steps": [{"text": "Opposite points in turn.", "picture": {"shows": "Six points, numbered in pairs"}}],
@@ -51,7 +54,7 @@ public static class DirectionBody
         {
             Cartons = of.OptionalList("cartons", carton => carton.Object(box => new Carton(box.Word("mark"))
             {
-                Holds = Sentences(box, "holds"),
+                Holds = Sentences(box, "holds"), Items = box.OptionalList("items", item => item.Word(), most: 500),
             }), most: 200),
         }), most: 200),
         Cards = json.OptionalList("cards", card => card.Object(ReadCard), most: 200),
@@ -104,6 +107,17 @@ public static class DirectionBody
             About = json.OptionalText("about", LongestSentence),
             Drawings = json.OptionalList("drawings", drawing => drawing.Object(ReadDrawing), most: 20),
             MustBeShown = json.Flag("mustBeShown"),
+            Colours = json.OptionalList("colours", colour => colour.Object(of => new DirectedColour(of.Text("name"))
+            {
+                Tasks = TaskIds(of),
+            }), most: 50),
+            Figures = json.OptionalList("figures", figure => figure.Object(of => new DirectedFigure(of.Text("name"))
+            {
+                Tasks = TaskIds(of), Wears = Sentences(of, "wears"), Pose = of.OptionalText("pose", LongestSentence),
+                Accessory = of.OptionalText("accessory", LongestSentence),
+            }), most: 200),
         };
     }
+
+    private static IReadOnlyList<string> TaskIds(JsonFields json) => json.OptionalList("tasks", task => task.Id(), most: 500);
 }

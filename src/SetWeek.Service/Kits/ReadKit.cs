@@ -29,7 +29,7 @@ public sealed class ReadKit : IQuery
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         if (week.Week.Kits.FirstOrDefault(kit => kit.Id == request["kit"]) is not { } found)
             return Refused.Missing("kit", request["kit"]);
-        var kit = KitSheet.Of(week, found);
+        var kit = KitSheet.Of(week, found, await KitPages.CountersFor(session, week, request));
         return (request.PreferredType("application/json", "text/html") == "text/html"
             ? Answer.Page(await PageRenderer.Render<KitPage, KitPage.Content>(new(
                 await KitPages.WeekOf(session, week, request), kit, request.FormToken(),

@@ -51,7 +51,7 @@ public sealed class TakeKitIn : IReport
         return new FloorReport(time.At.ToInstant(),
             week => week.KitIsCounted(body.Id, kit, time,
                 [.. (body.Lines ?? []).Select(line => new CountAnswer(line.Item, line.Received, line.Damaged ?? 0))],
-                body.Complete, body.Corrects))
+                body.Complete, body.Corrects, request.Caller.Person))
         {
             Reply = week => week.MissingOf(kit) is { } missing ? Answer.Ok(missing) : Answer.NoContent,
         };

@@ -58,7 +58,10 @@ public sealed class ReadNightPaper : IQuery
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var margins = await session.MarginsOf(stream, night.Id, crew, request.Cancelled);
         var facts = NightFacts.Of(await session.TitleOf(week, request.Cancelled), week, crew,
-            NightSheets.Of(week, crew, night, margins, request.Now));
+            NightSheets.Of(week, crew, night, margins, request.Now), request.Caller.Role is Role.Lead or Role.Crew) with
+        {
+            Direction = await Streams.DirectionAt(session, week.Direction, week.DirectionVersion, request.Cancelled),
+        };
         var asked = person is null ? null : new SheetPerson(person, crew.Find(person)?.Name ?? person);
         return new Answer(200)
         {

@@ -64,6 +64,32 @@ public sealed class DirectionChangesTests
     }
 
     [Fact]
+    public void Colours_figures_and_items_of_cartons_are_compared_and_name_what_there_is()
+    {
+        Direction With(string wears, string item) => FirstRain with
+        {
+            Displays = [FirstRain.Displays[0] with
+            {
+                Colours = [new("Slate blue") { Tasks = [FirstRain.Tasks[0].Id] }], Figures = [new("Looks up") { Wears = [wears] }],
+            }, .. FirstRain.Displays.Skip(1)],
+            Kits = [FirstRain.Kits[0] with { Cartons = [new("P1") { Items = [item] }] }, .. FirstRain.Kits.Skip(1)],
+        };
+        var (line, name) = (FirstRain.Kits[0].Lines[0].Item, FirstRain.Displays[0].Name);
+        Assert.Empty(DirectionChange.Between(With("Coat, M", line), With("Coat, M", line)));
+        Assert.Equal([$"{name}: figures changed."],
+            DirectionChange.Between(With("Coat, M", line), With("Coat, L", line)).Select(change => change.Sentence));
+        Assert.Equal([$"{name}: colours and figures changed.", $"{FirstRain.Kits[0].Name}: the cartons changed."],
+            DirectionChange.Between(FirstRain, With("Coat, M", line)).Select(change => change.Sentence));
+        Assert.Empty(DirectionFaults.Of(With("Coat, M", line)));
+        var wrong = With("Coat, M", "glitter");
+        wrong = wrong with { Displays = [wrong.Displays[0] with
+            { Colours = [new("Red") { Tasks = ["roof.paint"] }], Figures = [new("Runs") { Tasks = [FirstRain.Tasks[0].Id, "roof.run"] }] },
+            .. wrong.Displays.Skip(1)] };
+        Assert.Equal(["/displays/0/colours/0/tasks/0", "/displays/0/figures/0/tasks/1", "/kits/0/cartons/0/items/0"],
+            DirectionFaults.Of(wrong).Select(fault => fault.Pointer));
+    }
+
+    [Fact]
     public void A_card_names_tasks_of_the_direction_and_stands_once()
     {
         var faults = DirectionFaults.Of(FirstRain with { Cards = [Roll, Roll with { Tasks = ["roof.paint"] }] });

@@ -62,8 +62,19 @@ public sealed class KitSheetTests
         Assert.True(Given().KitIsCounted("r1", "glitter", Time, [new CountAnswer("brush", null)]).AsT1.Unknown);
     }
 
+    /// <summary>Names are for readers in the store, who give the crew. Whoever is erased has none.</summary>
+    [Fact]
+    public void A_count_says_who_counted_where_names_may_be_read()
+    {
+        var week = Counted(Given(), new CountAnswer("tin", 3), by: "p2");
+        Assert.Equal(["Ben Marsh"], KitSheet.AllOf(week, Crew)[0].CountedBy);
+        Assert.Null(KitSheet.AllOf(week)[0].CountedBy);
+        Assert.Null(KitSheet.AllOf(week, Crew with { Members = [.. Crew.Members.Where(member => member.Id != "p2")] })[0].CountedBy);
+        Assert.Null(KitSheet.AllOf(Counted(Given(), new CountAnswer("tin", 3)), Crew)[0].CountedBy); // an older event
+    }
+
     private static ReportTime Time => new(At(18, 0), null);
 
-    private static StoreWeek Counted(StoreWeek week, CountAnswer answer) =>
-        week.KitIsCounted("r1", "paint", Time, [answer]).AsT0.Aggregate(week, (state, e) => StoreWeek.Evolve(state, e)!);
+    private static StoreWeek Counted(StoreWeek week, CountAnswer answer, string? by = null) =>
+        week.KitIsCounted("r1", "paint", Time, [answer], by: by).AsT0.Aggregate(week, (state, e) => StoreWeek.Evolve(state, e)!);
 }

@@ -28,6 +28,14 @@ public sealed class KitPagesTests(RunningService service)
         week.Clock.MoveTo("2027-03-08T18:01");
         Assert.Equal(303, (await form.Send(crew)).Status); // pressed twice
 
+        Assert.Contains("Counted Monday 8 March 18:00 by Cleo Strand: 3 good of 4 form", WebUtility.HtmlDecode(await Page(crew, Kits)));
+        Assert.Equal("Cleo Strand", (string?)(await week.Lead.Get(Forms)).Json["countedBy"]![0]);
+        foreach (var outside in (ApiClient[])[chain.HeadOffice, chain.As("rena", Role.Region, "harbour-street")])
+        {
+            Assert.Null((await outside.Get(Forms)).Json["countedBy"]);
+            foreach (var address in new[] { Forms, Kits })
+                Assert.DoesNotContain("Cleo", (await ExpectStatus(200, outside.Get(address, ("Accept", "text/html")))).Text);
+        }
         var page = WebUtility.HtmlDecode(await Page(crew, Forms));
         Assert.All(["Form: 3 good, 1 missing.", "“Set the forms” (", "Waits for an answer"], text => Assert.Contains(text, page));
         Assert.DoesNotContain("Go on with", page);

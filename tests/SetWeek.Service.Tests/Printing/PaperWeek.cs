@@ -1,11 +1,14 @@
 using NodaTime;
 using SetWeek.Domain.Crews;
+using SetWeek.Domain.Directions;
 using SetWeek.Domain.Nights;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Model.Files;
+using SetWeek.Model.Json;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
+using SetWeek.Service.Directions;
 using SetWeek.Service.Printing.Layout;
 using SetWeek.Service.Printing.Sheets;
 
@@ -25,7 +28,13 @@ internal static class PaperWeek
     public static Plan DemoPlan { get; } = PlanFile.ReadPublished(File.ReadAllBytes(Repository.PathOf(
         "tests", "SetWeek.Service.Tests", "Printing", "harbour-street.plan.json")), Demo).AsT0;
 
-    public static NightFacts DemoNight(string night, params IWeekEvent[] after) => NightOf(Demo, DemoPlan, night, after);
+    /// <summary>The direction from which the demo's week is scoped.</summary>
+    public static Direction DemoDirection { get; } = JsonCursor.Read(
+        File.ReadAllBytes(Repository.PathOf("ops", "scenario", "first-rain.direction.json")),
+        root => root.Object(DirectionBody.Read)).AsT0;
+
+    public static NightFacts DemoNight(string night, params IWeekEvent[] after) =>
+        NightOf(Demo, DemoPlan, night, after) with { Direction = DemoDirection };
 
     public static NightFacts NightOf(Week file, Plan plan, string night, params IWeekEvent[] after)
     {

@@ -183,6 +183,71 @@ public sealed class SheetTests
         Assert.Contains("You have no shift", TextOf(Assert.Single(Print(facts, "crew", new SheetPerson("teo", "Teo Marlowe")))));
     }
 
+    [Fact]
+    public void The_receiver_unpacks_by_the_cartons_that_the_direction_lists()
+    {
+        var facts = DemoNight(DemoNightWith("props"));
+        var cartons = Print(facts, "receiver")[0].Blocks.OfType<TableBlock>().Single(table => table.Columns[0].Head == "Carton");
+        Assert.Equal(["P1", "P2", "P3", "P4", "P5", "P6", "P7", "P8", "P9"], cartons.Rows.Select(row => row.Cells[0]));
+        Assert.Equal("Canopy cloth with its flame certificate; Six safety lines", cartons.Rows[1].Cells[1]);
+        Assert.Equal(3, cartons.Columns.Count(column => column.Use == ColumnUse.Box));
+        var lines = Print(facts, "receiver")[0].Blocks.OfType<TableBlock>().SelectMany(table => table.Rows)
+            .Where(row => row.Cells.Count == 9).ToLookup(row => row.Cells[0], row => row.Cells[4]);
+        Assert.Equal(("P2", "P4, P5"), (lines["canopy-cloth"].Single(), lines["figure"].Single()));
+        var without = facts with { Direction = null };
+        Assert.DoesNotContain(Print(without, "receiver")[0].Blocks.OfType<TableBlock>(), table => table.Columns[0].Head == "Carton");
+    }
+
+    [Fact]
+    public void Painter_and_dresser_read_how_their_displays_are_to_look()
+    {
+        var wall = Demo.Nights.Select(night => TextOf(Print(DemoNight(night.Id), "painter")[0])).Where(text => text.Contains("first coat")).ToList();
+        Assert.NotEmpty(wall);
+        Assert.All(wall, text => Assert.Contains("A slate-blue wall with thin plumb lines of rain", text));
+        var figures = Demo.Nights.SelectMany(night => Print(DemoNight(night.Id), "dresser")).Select(TextOf)
+            .Where(text => text.Contains("Pose the four figures")).ToList();
+        Assert.NotEmpty(figures);
+        Assert.All(figures, text => Assert.Contains("four figures, each on its own step, with its line to the wall", text));
+        Assert.All(figures, text => Assert.DoesNotContain("A slate-blue wall", text));
+    }
+
+    [Fact]
+    public void Colours_figures_and_cartons_stand_where_they_are_needed()
+    {
+        var painter = Demo.Nights.SelectMany(night => Print(DemoNight(night.Id), "painter")[0].Blocks.OfType<TableBlock>().Take(1))
+            .SelectMany(table => table.Rows).Where(row => row.Cells[2].StartsWith("Cut in and roll the first coat", StringComparison.Ordinal));
+        Assert.All(painter, row => Assert.Equal("Slate blue, matt", row.Cells[5]));
+        Assert.NotEmpty(painter);
+        var posed = Demo.Nights.SelectMany(night => Print(DemoNight(night.Id), "dresser"))
+            .Where(sheet => TextOf(sheet).Contains("Pose the four figures")).Select(sheet => sheet.Blocks.OfType<TableBlock>().Last()).ToList();
+        Assert.NotEmpty(posed);
+        var four = DemoDirection.Displays.Single(display => display.Id == "stepped-shelf").Figures;
+        Assert.Equal(4, four.Count);
+        Assert.All(posed, table => Assert.All(four, figure => Assert.Contains(table.Rows, row =>
+            row.Cells[1] == figure.Name && row.Cells[3] == figure.Pose)));
+        var hung = Demo.Nights.SelectMany(night => Print(DemoNight(night.Id), "crew")).Select(TextOf);
+        Assert.Contains(hung, text => text.Contains("waist-line × 2 from P4, P5 of ", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_count_has_the_name_of_whoever_counted_for_readers_in_the_store_alone()
+    {
+        var at = new LocalDateTime(2027, 3, 7, 10, 0).WithOffset(Offset.Zero);
+        var week = Slipping(150) with { Kits = [Kit("good", null)] };
+        IWeekEvent[] counted = [new KitArrived("r1", "good", at), new KitCounted("good", at, [new("tin", 4, 0)], Report: "r1", By: "p1")];
+        // Without an expected time a counted kit is on the sheet only if work of the night needs it.
+        week = week with { Tasks = [.. week.Tasks.Select(task => task with { Needs = [new("good")] })] };
+        Assert.Contains("Kit good: in since Sunday 7 March, 10:00, counted by Asha Rowan",
+            TextOf(Print(NightOf(week, SlippingPlan, "monday", counted), "receiver")[0]));
+        var outside = TextOf(Print(NightOf(week, SlippingPlan, "monday", counted) with
+            { Counters = new Dictionary<string, IReadOnlyList<string>>() }, "receiver")[0]);
+        Assert.DoesNotContain("counted by", outside);
+    }
+
+    /// <summary>The id of the first night whose receiver has lines of a kit.</summary>
+    private static string DemoNightWith(string kit) => Demo.Nights.First(night =>
+        TextOf(Print(DemoNight(night.Id), "receiver")[0]).Contains(Demo.Kits.Single(known => known.Id == kit).Name)).Id;
+
     private static Week Painted { get; } = ChartWeek.Spring with
     {
         Tasks = [.. ChartWeek.Spring.Tasks.Select(task => task.Id == "paint" ? task with { Traits = ["paint"] } : task)],

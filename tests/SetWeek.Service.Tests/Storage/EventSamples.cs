@@ -29,10 +29,12 @@ public static class EventSamples
         [
             new("canopy", "Hung canopy", DisplayCommitment.Want) { Value = 40, Alternate = new("canopy.panel", 10),
                 Requires = ["canopy-points"], About = "It hangs.", Drawings = [new("From the street", "https://pictures.example/1")],
-                MustBeShown = true },
+                MustBeShown = true,
+                Colours = [new("Slate blue") { Tasks = ["canopy.hang"] }],
+                Figures = [new("Looks up") { Tasks = ["canopy.hang"], Wears = ["Coat, M"], Pose = "Chin up", Accessory = "Umbrella" }] },
         ],
         Tasks = [Task()],
-        Kits = [new("props", "Props", [new("rail", 4)]) { Cartons = [new("P1") { Holds = ["Four rails"] }] }],
+        Kits = [new("props", "Props", [new("rail", 4)]) { Cartons = [new("P1") { Holds = ["Four rails"], Items = ["rail"] }] }],
         Cards =
         [
             new("hang", "Hang from points")
@@ -134,7 +136,7 @@ public static class EventSamples
         new KitExpected("props", Evening),
         new KitDelayed("props", null),
         new KitArrived("phone-1.1", "props", At, Ahead, "phone-1.0"),
-        new KitCounted("props", At, [new("rail", 3, 1)], true, "phone-1.1", Ahead),
+        new KitCounted("props", At, [new("rail", 3, 1)], true, "phone-1.1", Ahead, "wren"),
         new KitLineSettled("props", "rail"),
         new PlanPublished("0193", "a1b2", Plan, 2,
             new([new("night-1", 1, 3)], [new(101, "night-1", "canopy.hang", 1, null), new(103, "night-1", null, null, "window")]),

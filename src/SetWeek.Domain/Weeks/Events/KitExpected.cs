@@ -17,9 +17,10 @@ public sealed record KitArrived(
 /// <summary>The count that belongs to a report of arrival. A line that is not listed was not counted.</summary>
 /// <param name="Confirmed">True if a lead confirmed these lines as complete instead of counting them; null means counted.</param>
 /// <param name="Report">The report of arrival. Null in older events: then it is that of the event before.</param>
+/// <param name="By">The id of whoever counted or confirmed; null in older events.</param>
 public sealed record KitCounted(
     string Kit, OffsetDateTime At, IReadOnlyList<CountedLine> Lines, bool? Confirmed = null, string? Report = null,
-    ReportClock? Clock = null) : IWeekEvent;
+    ReportClock? Clock = null, string? By = null) : IWeekEvent;
 
 /// <summary>The total quantity of a line received so far, including damaged pieces.</summary>
 public sealed record CountedLine(string Item, int Received, int Damaged);

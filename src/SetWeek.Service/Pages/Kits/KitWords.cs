@@ -42,7 +42,7 @@ internal static class KitWords
         var flawed = kit.Lines.Where(line => line.Good < line.Expected).ToList();
         return $"Came {When(arrived)}. " + (open.Count == kit.Lines.Count ? "Not counted yet."
             : open.Count > 0 ? $"Not counted yet: {WeekLabels.Join(open)}."
-            : $"Counted {When(kit.Counted!.Value)}: "
+            : $"Counted {When(kit.Counted!.Value)}{(kit.CountedBy is { } names ? $" by {WeekLabels.Join(names)}" : "")}: "
                 + (flawed.Count == 0 ? "all here and good." : $"{WeekLabels.Join([.. flawed.Select(Count)])}."));
     }
 

@@ -1,8 +1,12 @@
+using System.Globalization;
+using SetWeek.Domain.Directions;
 using SetWeek.Domain.Nights;
 
 namespace SetWeek.Service.Printing.Sheets;
 
-/// <summary>A person's dressing in the night, and lines for figures: the data has neither sizes nor poses of a figure.</summary>
+/// <summary>
+/// A person's dressing in the night, and its figures as the direction has them. Without them there are lines to write them on.
+/// </summary>
 internal static class DresserSheet
 {
     /// <summary>Lines for figures: two groups of three (common practice, no source).</summary>
@@ -37,11 +41,18 @@ internal static class DresserSheet
         [
             .. pieces.Select(piece => PieceBlocks.Of(facts, piece, person.Person)),
             new HeadingBlock("Figure by figure"),
+            .. facts.LooksOf(pieces),
             new TextBlock("", "Layers go on from the feet up, sleeves and trousers with the limbs off. Then the limbs, then the "
                 + "pose, then the pins, out of a child's reach."),
-            new TableBlock(Figures, [.. Enumerable.Repeat(new PaperRow(["", "", "", "", "", ""], IsTall: true), FigureLines)]),
+            new TableBlock(Figures, RowsOf(facts.FiguresOf(pieces))),
         ]);
     }
+
+    /// <summary>The figures of the direction; without any, lines to write them on.</summary>
+    private static IReadOnlyList<PaperRow> RowsOf(IReadOnlyList<DirectedFigure> figures) => figures.Count == 0
+        ? [.. Enumerable.Repeat(new PaperRow(["", "", "", "", "", ""], IsTall: true), FigureLines)]
+        : [.. figures.Select((figure, index) => new PaperRow([(index + 1).ToString(CultureInfo.InvariantCulture), figure.Name,
+            string.Join("; ", figure.Wears), figure.Pose ?? "", figure.Accessory ?? "", ""], IsTall: true))];
 
     private static bool IsDressing(NightFacts facts, SheetPiece piece) => facts.TaskOf(piece) is { } task
         && task.Modes.Any(mode => mode.Roles.Any(role => Skills.Contains(role.Skill)));

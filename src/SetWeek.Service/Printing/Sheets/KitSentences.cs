@@ -1,6 +1,7 @@
 using System.Globalization;
 using NodaTime;
 using SetWeek.Model.Weeks;
+using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Printing.Sheets;
 
@@ -22,7 +23,12 @@ internal static class KitSentences
     }
 
     public static string Whereabouts(NightFacts facts, Kit kit) =>
-        facts.Arrivals.TryGetValue(kit.Id, out var at) ? $"in since {facts.TimeAndDay(at)}" : Due(facts, kit.Eta);
+        facts.Arrivals.TryGetValue(kit.Id, out var at) ? $"in since {facts.TimeAndDay(at)}{CountedBy(facts, kit)}" : Due(facts, kit.Eta);
+
+    /// <summary>", counted by Asha Rowan"; empty if nobody has, or the reader may not know who.</summary>
+    private static string CountedBy(NightFacts facts, Kit kit) =>
+        facts.Counters.GetValueOrDefault(kit.Id, []) is { Count: > 0 } people
+            ? $", counted by {WeekLabels.Join([.. people.Select(facts.Name)])}" : "";
 
     /// <summary>"expected Mon 8 Mar 16:00".</summary>
     public static string Due(NightFacts facts, LocalDateTime? eta) => eta is not { } due ? "nobody knows when it comes"

@@ -1,5 +1,7 @@
 using NodaTime;
 using SetWeek.Domain.Crews;
+using SetWeek.Domain.Directions;
+using SetWeek.Domain.Kits;
 using SetWeek.Domain.Nights;
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Weeks;
@@ -26,10 +28,54 @@ public sealed record NightFacts(
 
     private readonly WeekLabels words = new(Week);
 
+    /// <summary>The direction in the version of the week, for what it says to people alone; null if it is not known.</summary>
+    public Direction? Direction { get; init; }
+
+    /// <summary>By kit: the ids of those who counted it; empty for a reader from outside the store.</summary>
+    public IReadOnlyDictionary<string, IReadOnlyList<string>> Counters { get; init; } = new Dictionary<string, IReadOnlyList<string>>();
+
     /// <param name="week">A week whose plan is published.</param>
-    public static NightFacts Of(string place, StoreWeek week, CrewFile crew, NightSheet sheet) => new(place, sheet,
+    /// <param name="saysCounters">Whether the reader belongs to the store, and so may know who counted.</param>
+    public static NightFacts Of(string place, StoreWeek week, CrewFile crew, NightSheet sheet, bool saysCounters = true) => new(place,
         // The planner reads a kit as late until it is counted; paper shows what is known of it.
-        PlanningProblem.WeekOf(week, crew) with { Kits = week.Week.Kits }, week.Published!.Plan, week.Arrivals);
+        sheet, PlanningProblem.WeekOf(week, crew) with { Kits = week.Week.Kits }, week.Published!.Plan, week.Arrivals)
+    {
+        Counters = saysCounters
+            ? week.Week.Kits.ToDictionary(kit => kit.Id, kit =>
+                (IReadOnlyList<string>)[.. KitSheet.CountersOf(week, crew, kit.Id).Select(person => person.Id)]) : [],
+    };
+
+    /// <summary>The cartons in which a kit is sent, as its direction lists them.</summary>
+    public IReadOnlyList<Carton> CartonsOf(string kit) =>
+        Direction?.Kits.FirstOrDefault(sent => sent.Id == kit)?.Cartons ?? [];
+
+    /// <summary>The marks of the cartons that hold some of an item: "P4, P5"; empty if the direction does not say.</summary>
+    public string MarksOf(string kit, string item) =>
+        string.Join(", ", CartonsOf(kit).Where(carton => carton.Items.Contains(item)).Select(carton => carton.Mark));
+
+    /// <summary>The colours that a piece puts on; empty if the direction does not say.</summary>
+    public string ColoursOf(SheetPiece piece) => string.Join("; ", (Direction?.Displays ?? [])
+        .SelectMany(display => display.Colours).Where(colour => piece.Task is { } task && colour.Tasks.Contains(task))
+        .Select(colour => colour.Name));
+
+    /// <summary>The figures that are dressed or posed in pieces, each once.</summary>
+    public IReadOnlyList<DirectedFigure> FiguresOf(IEnumerable<SheetPiece> pieces)
+    {
+        var tasks = pieces.Select(piece => piece.Task).OfType<string>().ToHashSet();
+        return [.. (Direction?.Displays ?? []).SelectMany(display => display.Figures).Where(figure => figure.Tasks.Any(tasks.Contains))];
+    }
+
+    /// <summary>What the direction says of how the displays of pieces are to look: what each is, then each of its drawings in words.</summary>
+    public IEnumerable<PaperBlock> LooksOf(IEnumerable<SheetPiece> pieces)
+    {
+        if (Direction is null) yield break;
+        foreach (var id in pieces.Select(TaskOf).OfType<WeekTask>().Select(task => task.Display).Distinct())
+            if (Direction.Displays.FirstOrDefault(display => display.Id == id) is { } display
+                && (display.About is not null || display.Drawings.Count > 0))
+                yield return new TextBlock($"{display.Name}.", string.Join(" ",
+                    (string[])[.. display.About is { } about ? [about] : Array.Empty<string>(),
+                        .. display.Drawings.Select(drawing => drawing.Shows)]));
+    }
 
     public bool ClocksChange => Sheet.Opens.Offset != Sheet.Closes.Offset;
 
@@ -130,7 +176,14 @@ public sealed record NightFacts(
 
     private bool IsPrintable => Sheet.Pieces.SelectMany(piece => piece.Steps.Concat(piece.Checks).Concat(piece.Cautions)
             .Append(piece.Name).Append(piece.ZoneName))
-        .Concat(People.Concat(Sheet.Absent).Select(person => person.Name)).All(Typefaces.CanPrint);
+        .Concat(People.Concat(Sheet.Absent).Select(person => person.Name))
+        .Concat(Counters.Values.SelectMany(people => people).Select(words.Person)).Concat(DirectionTexts).All(Typefaces.CanPrint);
+
+    private IEnumerable<string> DirectionTexts => Direction is null ? []
+        : Direction.Displays.SelectMany(display => display.Drawings.Select(drawing => drawing.Shows).Append(display.About ?? ""))
+            .Concat(Direction.Displays.SelectMany(display => display.Colours.Select(colour => colour.Name).Concat(display.Figures
+                .SelectMany(figure => figure.Wears.Append(figure.Name).Append(figure.Pose ?? "").Append(figure.Accessory ?? "")))))
+            .Concat(Direction.Kits.SelectMany(kit => kit.Cartons).SelectMany(carton => carton.Holds.Append(carton.Mark)));
 
     /// <summary>What anybody has to know before anything else on a sheet.</summary>
     private IEnumerable<PaperBlock> Warnings

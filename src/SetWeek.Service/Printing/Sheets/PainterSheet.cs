@@ -34,6 +34,7 @@ internal static class PainterSheet
         return facts.SheetOf(title,
         [
             new TextBlock("", string.Join(" ", facts.Bans.Prepend(facts.Keys))),
+            .. facts.LooksOf(pieces),
             new TableBlock(Walls, [.. pieces.Select(piece => WallOf(facts, piece))]),
             .. coats.Count == 0 ? Array.Empty<PaperBlock>()
                 : [new HeadingBlock("Readings"), new TableBlock(Readings, [.. coats.SelectMany(ReadingsOf)])],
@@ -50,7 +51,7 @@ internal static class PainterSheet
         var then = next is null ? "" : $". Then {facts.WorkName(next)}, {facts.TimeAndDay(next.From)}";
         return new PaperRow([piece.Number.ToString(CultureInfo.InvariantCulture), piece.ZoneName,
             $"{NightFacts.TitleOf(piece)}{then}", piece.LatestStart is { } latest ? facts.Time(latest) : "",
-            facts.RestsUntil(piece) is { } dry ? facts.TimeAndDay(dry) : "", "", ""], IsTall: true);
+            facts.RestsUntil(piece) is { } dry ? facts.TimeAndDay(dry) : "", facts.ColoursOf(piece), ""], IsTall: true);
     }
 
     private static IEnumerable<PaperRow> ReadingsOf(SheetPiece piece) => Moments.Select(when =>

@@ -46,11 +46,15 @@ internal static class PieceBlocks
     private static string Kit(NightFacts facts, IReadOnlyList<SheetKitLine> lines)
     {
         var items = lines.Where(line => line.Item is not null && line.Needed is not null)
-            .Select(line => $"{line.Item} × {line.Needed}{Missing(line)}").ToList();
+            .Select(line => $"{line.Item} × {line.Needed}{CartonOf(facts, line)}{Missing(line)}").ToList();
         var what = items.Count == 0 ? "all" : string.Join(", ", items);
         return $"Pieces: {what} of {lines[0].KitName}, "
             + $"{(lines[0].Arrived is null ? KitSentences.Due(facts, lines[0].Eta) : "in")}.";
     }
+
+    /// <summary>" from P4, P5"; empty if the direction does not say.</summary>
+    private static string CartonOf(NightFacts facts, SheetKitLine line) =>
+        facts.MarksOf(line.Kit, line.Item!) is { Length: > 0 } marks ? $" from {marks}" : "";
 
     private static string Missing(SheetKitLine line) =>
         line is { Received: { } received, Settled: false } && received - (line.Damaged ?? 0) < line.Needed

@@ -18,6 +18,13 @@ internal static class ReceiverSheet
         new("Missing", 15, ColumnUse.Box), new("How many", 20, ColumnUse.Blank),
     ];
 
+    /// <summary>The pack-out by carton. What a carton holds is said in the words of the direction.</summary>
+    private static readonly PaperColumn[] Cartons =
+    [
+        new("Carton", 20, ColumnUse.Strong), new("Holds", 0), new("Here, good", 15, ColumnUse.Box), new("Damaged", 15, ColumnUse.Box),
+        new("Missing", 15, ColumnUse.Box), new("What", 40, ColumnUse.Blank),
+    ];
+
     public static PaperSheet Of(NightFacts facts)
     {
         var needed = facts.Sheet.Pieces.SelectMany(piece => piece.Kits).Select(line => line.Kit).ToHashSet();
@@ -39,6 +46,9 @@ internal static class ReceiverSheet
     private static IEnumerable<PaperBlock> BlocksOf(NightFacts facts, Kit kit)
     {
         yield return new HeadingBlock($"{kit.Name}: {KitSentences.Whereabouts(facts, kit)}");
+        if (facts.CartonsOf(kit.Id) is { Count: > 0 } cartons)
+            yield return new TableBlock(Cartons, [.. cartons.Select(carton =>
+                new PaperRow([carton.Mark, string.Join("; ", carton.Holds), "", "", "", ""]))]);
         yield return new TableBlock(Lines, kit.Lines.Count > 0 ? [.. kit.Lines.Select(line => RowOf(facts, kit, line))]
             : [new PaperRow(["The whole kit", "", "", FirstNeeded(facts, kit.Id, null), "", "", "", "", ""])]);
     }
@@ -46,7 +56,8 @@ internal static class ReceiverSheet
     private static PaperRow RowOf(NightFacts facts, Kit kit, KitLine line) => new(
     [
         line.Item, line.Expected.ToString(CultureInfo.InvariantCulture),
-        line.Received?.ToString(CultureInfo.InvariantCulture) ?? "", FirstNeeded(facts, kit.Id, line.Item), "", "", "", "", "",
+        line.Received?.ToString(CultureInfo.InvariantCulture) ?? "", FirstNeeded(facts, kit.Id, line.Item),
+        facts.MarksOf(kit.Id, line.Item), "", "", "", "",
     ]);
 
     /// <summary>The start of the first planned work that needs the item, such as "Mon 20:15".</summary>
