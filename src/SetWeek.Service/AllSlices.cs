@@ -11,6 +11,7 @@ using SetWeek.Service.HandOvers;
 using SetWeek.Service.Http;
 using SetWeek.Service.KitDelays;
 using SetWeek.Service.Kits;
+using SetWeek.Service.Memos;
 using SetWeek.Service.Nights;
 using SetWeek.Service.Notifications;
 using SetWeek.Service.Printing;
@@ -162,9 +163,16 @@ public static class AllSlices
 
         routes.Command<AskQuestion>();
         routes.Command<AnswerQuestion>();
-        routes.Query<ReadWeekQuestions>();
         routes.Command<AnswerQuestions>();
+        routes.Query<ReadWeekQuestions>();
         routes.Query<ReadQuestions>();
+
+        routes.Command<SendMemo>();
+        routes.Query<ListMemos>();
+        routes.Query<ReadMemo>();
+        routes.Command<WithdrawMemo>();
+        routes.Query<ReadWeekMemos>();
+        routes.Command<MarkMemoRead>();
 
         routes.Query<ReadFeed>();
         routes.Stream<StreamFeed>();

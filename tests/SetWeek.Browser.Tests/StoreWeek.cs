@@ -38,6 +38,7 @@ public sealed class StoreWeek
         await week.PlanAndPublish();
         site.Clock.MoveTo("2027-03-07T19:00");
         await week.HasSnags();
+        await week.HasQuestionsAndMemos();
         return week;
     }
 
@@ -75,6 +76,23 @@ public sealed class StoreWeek
             {"id": "s2", "at": "2027-03-07T18:50:00Z", "what": "A lamp hangs loose", "zone": "show-window",
              "owner": "trade", "trade": "electrician", "due": "2027-03-08", "safety": true}
             """));
+    }
+
+    /// <summary>Two questions that ask the same, and two memos: one about safety that waits, one that is read.</summary>
+    private async Task HasQuestionsAndMemos()
+    {
+        foreach (var question in new[] { "q1", "q2" })
+            await FirstRain.ExpectStatus(204, Lead.Post($"{Address}/questions", $$"""
+                {"id": "{{question}}", "for": "headOffice", "text": "May the rail go 20 cm lower?", "display": "canopy",
+                 "at": "2027-03-07T18:30:00Z"}
+                """));
+        var office = site.As(Chain, "head", Role.HeadOffice);
+        await FirstRain.ExpectStatus(201, office.Post("/memos", """
+            {"direction": "first-rain", "safety": true, "text": "Hang nothing from the canopy's lower hook before the new one comes."}
+            """));
+        var read = await FirstRain.ExpectStatus(201, office.Post("/memos",
+            """{"direction": "first-rain", "text": "The second lorry brings spare skirting."}"""));
+        await FirstRain.ExpectStatus(204, Lead.Post($"{Address}/memos/{read.Json["id"]}/read", ""));
     }
 
     /// <summary>The search does a fixed amount of work, so that a busy machine finds a plan too.</summary>

@@ -33,6 +33,6 @@ public static class PublishCheck
     /// changes nothing that the planner reads. A decision changes its input.
     /// </summary>
     public static bool IsFloorFact(IWeekEvent e) =>
-        e is IFloorReport or KitCounted or PlanBroken or PlanHoldsAgain or QuestionAsked or QuestionAnswered
+        e is IFloorReport or KitCounted or PlanBroken or PlanHoldsAgain or QuestionAsked or QuestionAnswered or MemoRead
             or INotificationEvent;
 }

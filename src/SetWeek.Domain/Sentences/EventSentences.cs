@@ -80,6 +80,7 @@ public static class EventSentences
         QuestionAsked asked => $"{AddresseeOf(asked.For)} was asked something {At(asked.At)}.",
         QuestionAnswered { ToAll: true } => "A question was answered for all stores.",
         QuestionAnswered => "A question was answered.",
+        MemoRead => "The lead has read a memo of head office.",
         // Everybody who may read the week reads this, and only a lead reads who was told what.
         PersonTold told => $"Somebody was told what issue {told.Issue} of the plan changes for them.",
         TellingRetracted told => $"Taken back: somebody was told what issue {told.Issue} of the plan changes for them.",

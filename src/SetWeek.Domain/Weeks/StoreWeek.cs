@@ -42,6 +42,10 @@ public sealed partial record StoreWeek
     public ImmutableSortedDictionary<string, WeekQuestion> Questions { get; init; } =
         ImmutableSortedDictionary.Create<string, WeekQuestion>(StringComparer.Ordinal);
 
+    /// <summary>By the memos of head office that the lead has read: the first reading.</summary>
+    public ImmutableSortedDictionary<string, MemoRead> Memos { get; init; } =
+        ImmutableSortedDictionary.Create<string, MemoRead>(StringComparer.Ordinal);
+
     public PublishedPlan? Published { get; init; }
 
     /// <summary>By the number of an issue of the plan: whom it concerns, and who of them knows.</summary>
@@ -103,6 +107,7 @@ public sealed partial record StoreWeek
             Questions = week.Questions.SetItem(answer.Question, question with { Answer = answer }),
         },
         (_, QuestionAnswered) => week,
+        (_, MemoRead read) => week.Memos.ContainsKey(read.Memo) ? week : week with { Memos = week.Memos.Add(read.Memo, read) },
         (_, WeekHandedOver accepted) => week with { HandOvers = week.HandOvers.Add(accepted) },
         (_, HandOverWithdrawn withdrawn) =>
             week with { WithdrawnHandOvers = week.WithdrawnHandOvers.Add(withdrawn.HandOver) },

@@ -119,6 +119,7 @@ public sealed record Published(string Type, object Data)
         QuestionAsked e => new("setweek.question-asked.v1",
             new { e.Question, e.For, e.Task, e.Stint, e.Block, e.At, text = note, e.Display }),
         QuestionAnswered e => new("setweek.question-answered.v1", new { e.Question, e.For, e.ToAll, text = note }),
+        MemoRead e => new("setweek.memo-read.v1", new { e.Memo, e.At }),
         NightOpened e => new("setweek.night-opened.v1", new { e.Report, e.Night, e.At, e.Corrects }),
         NightClosed e => new("setweek.night-closed.v1", new
         {

@@ -4,6 +4,7 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Memos;
 using SetWeek.Service.Nights;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Openings;
@@ -38,7 +39,11 @@ public sealed class ReadOpening : IQuery
                     WeekLinks.Of(night.Week.Id, night.Week.Direction, request.Caller.Role, "Tonight"),
                     await session.ReaderOf(night.Week.Id, request), opening,
                     request.FormToken() is { } token ? new OpeningPage.Forms(token, request.Caller.Role == Role.Lead,
-                        request.Caller.Person, () => request.PlanIds.Next(request.SystemTime)) : null)))
+                        request.Caller.Person, () => request.PlanIds.Next(request.SystemTime)) : null)
+                {
+                    Memos = await session.SafetyMemosOf(night.Week, night.Crew, request,
+                        $"/weeks/{night.Week.Id}/nights/{night.Sheet.Night}/opening"),
+                }))
                 : Answer.Ok(opening)).WithVersion(night.Stream.Version);
         }, Task.FromResult);
 }

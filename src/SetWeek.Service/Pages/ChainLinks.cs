@@ -12,6 +12,7 @@ public static class ChainLinks
         ("Stores", "/stores", Readers),
         ("Questions", "/questions", [Role.HeadOffice, Role.Lead, Role.Region]),
         ("Snags", "/snags", [Role.HeadOffice, Role.Lead, Role.Region]),
+        ("Memos", "/memos", [Role.HeadOffice, Role.Region]),
         ("Directions", "/directions", Readers),
         ("Feed", "/feed", [Role.HeadOffice, Role.Engineer]),
         ("Followers", "/followers", [Role.Engineer]),

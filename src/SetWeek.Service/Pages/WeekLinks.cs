@@ -30,6 +30,7 @@ public static class WeekLinks
             ("Kits", $"/weeks/{week}/kits", everybody),
             ("Snags", $"/weeks/{week}/snags", snags),
             ("Questions", $"/weeks/{week}/questions", questions),
+            ("Memos", $"/weeks/{week}/memos", everybody),
             ("Direction", $"/directions/{direction}", everybody),
             ("Crew", $"/weeks/{week}/crew", planners),
             ("What has changed", $"/weeks/{week}/facts", planners),

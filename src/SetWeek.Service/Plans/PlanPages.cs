@@ -8,6 +8,7 @@ using SetWeek.Model.Plans;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Memos;
 using SetWeek.Service.Nights;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Weeks;
@@ -44,6 +45,7 @@ internal static class PlanPages
         {
             Links = LinksOf(request, week),
             Reader = await session.ReaderOf(week.Id, request),
+            Memos = await session.ShownMemosOf(week, crew, request, address),
             Refusal = request.Refusal,
             Shown = shown,
             Notes = shown.InFull.ToDictionary(night => night.Night, night =>

@@ -4,6 +4,7 @@ using Marten;
 using Npgsql;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Kits;
+using SetWeek.Domain.Memos;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Service.Json;
@@ -51,6 +52,8 @@ public static class MartenConfiguration
         options.Schema.For<WeekPlace>();
         options.Schema.For<CrewFile>();
         options.Schema.For<Note>();
+        // Two people of head office may take it back at once. The first to commit wins.
+        options.Schema.For<Memo>().UseOptimisticConcurrency(true).Duplicate(memo => memo.Direction);
         // The search for its weeks and its cancellation may be concurrent. The first to commit wins.
         options.Schema.For<KitDelay>().UseOptimisticConcurrency(true);
         // A step of a batch and its cancellation may be concurrent. The first to commit wins.

@@ -66,6 +66,7 @@ public static class StoredEvents
         [typeof(CleanDownFinished)] = "clean-down-finished",
         [typeof(QuestionAsked)] = "question-asked",
         [typeof(QuestionAnswered)] = "question-answered",
+        [typeof(MemoRead)] = "memo-read",
         [typeof(NightOpened)] = "night-opened",
         [typeof(PersonCame)] = "person-came",
         [typeof(PersonLeft)] = "person-left",

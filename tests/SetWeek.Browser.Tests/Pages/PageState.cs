@@ -66,8 +66,31 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("stores", Service.Access.Role.HeadOffice, "/stores"),
         new("stores of a region", Service.Access.Role.Region, "/stores?show=rest"),
         new("questions", Service.Access.Role.HeadOffice, "/questions"),
+        new("questions, one answer for several", Service.Access.Role.HeadOffice, "/questions")
+        {
+            Reach = async page =>
+            {
+                await page.GetByRole(AriaRole.Button, new() { Name = "Answer those that are ticked" }).ClickAsync();
+                await page.GetByText("Nothing has been kept yet.").WaitForAsync();
+            },
+            Refusal = 400,
+        },
         new("snags of the chain", Service.Access.Role.HeadOffice, "/snags"),
         new("snags of a region, put right", Service.Access.Role.Region, "/snags?state=fixed"),
+        new("memos", Service.Access.Role.HeadOffice, "/memos"),
+        new("memos, one is refused", Service.Access.Role.HeadOffice, "/memos")
+        {
+            Reach = async page =>
+            {
+                await page.GetByLabel("What they are to know").EvaluateAsync("field => field.required = false");
+                await page.GetByRole(AriaRole.Button, new() { Name = "Send it to the stores" }).ClickAsync();
+                await page.GetByText("Nothing has been kept yet.").WaitForAsync();
+            },
+            Refusal = 400,
+        },
+        new("memo", Service.Access.Role.HeadOffice, "/memos")
+            { Reach = page => page.GetByRole(AriaRole.Link, new() { NameRegex = new("^Read in") }).First.ClickAsync() },
+        new("memos of a week", Service.Access.Role.Crew, "{week}/memos"),
         new("questions of a week", Service.Access.Role.Lead, "{week}/questions"),
         new("directions", Service.Access.Role.HeadOffice, "/directions"),
         new("direction", Service.Access.Role.Crew, "/directions/first-rain"),

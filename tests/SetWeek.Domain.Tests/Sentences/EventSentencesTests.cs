@@ -101,6 +101,7 @@ public sealed class EventSentencesTests
             "Head office was asked about Paint the wall (part 2 of 2) Mon 8 Mar, 22:00."),
         (new QuestionAsked("q", null, null, null, Addressee.Lead, At(22, 0)), "The lead was asked something Mon 8 Mar, 22:00."),
         (new QuestionAnswered("q", Addressee.Lead, false), "A question was answered."),
+        (new MemoRead("m", "wren", default), "The lead has read a memo of head office."),
         (new QuestionAnswered("q", Addressee.HeadOffice, true), "A question was answered for all stores."),
         (new NightOpened("r", "monday", At(21, 20), "p1", ["p1", "p2"], "p2", ["exits"]),
             "Asha Rowan opened the night of Mon 8 Mar: Mon 8 Mar, 21:20, with 2 people there."),

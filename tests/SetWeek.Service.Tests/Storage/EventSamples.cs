@@ -163,6 +163,7 @@ public static class EventSamples
         new CleanDownFinished("phone-1.7", "window", "night-1", At, ["c1"], Ahead, "phone-1.0", "wren"),
         new QuestionAsked("phone-1.q1", "canopy.hang", 1, "phone-1.4", Addressee.HeadOffice, At, Ahead, "canopy", "c1"),
         new QuestionAnswered("phone-1.q1", Addressee.HeadOffice, true, Addressee.HeadOffice, "ada", At.ToInstant()),
+        new MemoRead("memo-1", "wren", At.ToInstant()),
         new NightOpened("phone-1.20", "night-1", At, "wren", ["c1", "c2"], "c2", ["exits", "first-aid"], Ahead, "phone-1.0"),
         new PersonCame("phone-1.21", "night-1", "c3", At, Ahead, "phone-1.0"),
         new PersonLeft("phone-1.22", "night-1", "c3", At, Ahead, "phone-1.0"),

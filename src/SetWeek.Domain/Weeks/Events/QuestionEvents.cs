@@ -22,5 +22,9 @@ public sealed record QuestionAsked(
 public sealed record QuestionAnswered(
     string Question, Addressee For, bool ToAll, Addressee? From = null, string? By = null, Instant? At = null) : IWeekEvent;
 
+/// <summary>The lead has read a memo of head office.</summary>
+/// <param name="By">The id of the lead.</param>
+public sealed record MemoRead(string Memo, string By, Instant At) : IWeekEvent;
+
 /// <summary>Who is asked to answer, or answers.</summary>
 public enum Addressee { Lead, HeadOffice }

@@ -93,6 +93,7 @@ internal static class ApiParameters
     {
         ("{id}", "stores") => "harbour-street",
         ("{id}", "directions") => "first-rain",
+        ("{id}", "memos") or ("{memo}", _) => "0195c8e2b7d04c3fa1e69d8c7b5a4f32",
         ("{id}", _) => "first-rain.harbour-street",
         ("{plan}", _) => "0195c8e2a3f47b1c9d0e5f6a7b8c9d0e",
         ("{kit}", _) => "props",
