@@ -37,6 +37,18 @@ public static class FollowerPlaces
         return row.GetInt64(0);
     }
 
+    /// <summary>The place of a follower in the session's chain; 0 before its first event.</summary>
+    public static async Task<long> Read(IQuerySession session, string follower, CancellationToken cancelled)
+    {
+        await using var read = new NpgsqlCommand(
+            "select coalesce((select place from setweek.follower where name = @name and tenant_id = @tenant), 0)");
+        read.Parameters.AddWithValue("name", follower);
+        read.Parameters.AddWithValue("tenant", session.TenantId);
+        await using var row = await session.ExecuteReaderAsync(read, cancelled);
+        await row.ReadAsync(cancelled);
+        return row.GetInt64(0);
+    }
+
     /// <summary>Stores the place at the session's commit. Place 0 follows the chain again from its first event.</summary>
     public static void Store(IDocumentSession session, string follower, long place) => session.QueueSqlCommand(
         "update setweek.follower set place = ? where name = ? and tenant_id = ?", place, follower, session.TenantId);

@@ -11,7 +11,9 @@ public sealed class QuestionFollower : IFollower
     private static readonly string[] Followed =
         [StoredEvents.Names[typeof(QuestionAsked)], StoredEvents.Names[typeof(QuestionAnswered)]];
 
-    public string Name => "questions";
+    public const string FollowerName = "questions";
+
+    public string Name => FollowerName;
 
     public IReadOnlyList<string> Ignored { get; } = [.. StoredEvents.Names.Values.Except(Followed)];
 

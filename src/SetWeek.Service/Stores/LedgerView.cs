@@ -3,6 +3,7 @@ using NodaTime;
 using SetWeek.Domain.Figures;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Service.Access;
+using SetWeek.Service.Feed;
 using SetWeek.Service.Figures;
 using SetWeek.Service.Following;
 using SetWeek.Service.Http.Answers;
@@ -37,6 +38,10 @@ internal static class LedgerView
         IReadOnlyList<string>? stores = filter.Region is { } region
             ? [.. (await WeekScan.StoresOf(session, region, cancelled)).Where(caller.MayAccess)]
             : reachesAll ? null : caller.Stores;
+        // Before the figures: what is followed meanwhile is then in the stream too, and the page is read once more than needed.
+        var follow = caller.HasRole(StreamFeed.Operation.MayUse)
+            ? $"/feed/stream?after={FeedCursor.Write(await FollowerPlaces.Read(session, FiguresFollower.FollowerName, cancelled))}"
+            : null;
         LocalDate? launchFrom = filter.Direction is null ? request.Now.InUtc().Date - Past : null;
         var rows = await StoredFigures.Read(session, filter.Direction, launchFrom, stores, cancelled);
         var parts = LedgerParts.Of(StoreLedger.Of(rows.Select(row => (row.Version, row.Figures)), request.Now), filter,
@@ -47,7 +52,8 @@ internal static class LedgerView
                 rows.Select(row => row.Figures.Direction).Concat(filter.Direction is { } one ? [one] : []), cancelled));
         var regions = reachesAll ? await StreamNames.OfRegions(session, cancelled) : new Dictionary<string, string>();
         var asked = await Asked(request, session, filter, stores);
-        var behind = await FollowerPlaces.Behind(session, FiguresFollower.FollowerName, cancelled);
+        var behind = Math.Max(await FollowerPlaces.Behind(session, FiguresFollower.FollowerName, cancelled),
+            asked is null ? 0 : await FollowerPlaces.Behind(session, QuestionFollower.FollowerName, cancelled));
         var zone = rows.CountBy(row => row.Figures.TimeZone).OrderByDescending(count => count.Value)
             .Select(count => count.Key).FirstOrDefault() ?? DateTimeZone.Utc.Id;
         var now = request.Now.InZone(DateTimeZoneProviders.Tzdb[zone]).LocalDateTime;
@@ -64,6 +70,8 @@ internal static class LedgerView
             Questions = asked is null ? null
                 : await ShownQuestions.Of(session, request, [.. asked.Take(MostQuestions)], filter.Address),
             Rest = parts.RestOf(words),
+            Follow = follow,
+            IsBehind = behind > 0,
             Token = caller.HasRole(ChooseDisplay.Operation.MayUse) ? request.FormToken() : null,
         }));
     }

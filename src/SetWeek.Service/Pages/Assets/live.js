@@ -4,22 +4,31 @@
 
 import { element, hour } from "./words.js";
 
-const silence = 120000, look = 20000;
-let lastWord = Date.now(), isReading = false, isDue = false;
+const silence = 120000, look = 20000, soon = 500, pause = 5000;
+let lastWord = Date.now(), lastRead = 0, isReading = false, timer = 0;
+const streams = [];
 
 export function start() {
   const followed = [...document.querySelectorAll("[data-follow]")], searches = [...document.querySelectorAll("[data-progress]")];
-  for (const { dataset } of followed) {
-    const stream = open(dataset.follow);
-    for (const name of (dataset.events ?? "message").split(" ")) stream.addEventListener(name, () => {
-      hear();
-      isDue = true;
-      setTimeout(readAgain, 500);
-    });
-  }
+  for (const { dataset } of followed) follow(dataset.follow, (dataset.events ?? "message").split(" "));
   for (const place of searches) progress(open(place.dataset.progress));
+  if (followed.length) {
+    document.body.append(element("p", { id: "spoken", class: "away", role: "status" }));
+    waitIfBehind();
+  }
   const isPhone = document.body.matches(".phone") && !document.documentElement.dataset.kept;
   if (followed.length || searches.length || isPhone) setInterval(listen, look);
+}
+
+// A stream that the service has refused or ended stays closed, and is opened again at the next look.
+function follow(address, names) {
+  const stream = open(address), place = streams.find(one => one.address === address);
+  if (place) place.stream = stream;
+  else streams.push({ address, names, stream });
+  for (const name of names) stream.addEventListener(name, () => {
+    hear();
+    schedule(soon);
+  });
 }
 
 function open(address) {
@@ -46,8 +55,11 @@ function progress(stream) {
 
 // A stream that is open says nothing while nothing happens, so the service is asked whether it is there.
 async function listen() {
+  const closed = streams.filter(({ stream }) => stream.readyState === EventSource.CLOSED);
+  for (const { address, names } of closed) follow(address, names);
   try {
-    if ((await fetch("/health/live", { cache: "no-store", signal: AbortSignal.timeout(look / 2) })).ok) hear();
+    const answer = await fetch("/health/live", { cache: "no-store", signal: AbortSignal.timeout(look / 2) });
+    if (answer.ok && !closed.length) hear();
   } catch {
     // Nothing heard.
   }
@@ -56,13 +68,26 @@ async function listen() {
 
 function hear() {
   lastWord = Date.now();
-  document.querySelector("#old")?.remove();
+  const old = document.querySelector("#old");
+  old?.remove();
+  if (old && streams.length) schedule(0);
+}
+
+// Many events in a row lead to one reading, and a reading is followed by a pause.
+function schedule(wait) {
+  timer ||= setTimeout(readAgain, Math.max(wait, lastRead + pause - Date.now()));
+}
+
+// The page says that it does not count the latest events yet.
+function waitIfBehind() {
+  if (document.querySelector("main [data-behind]")) schedule(pause);
 }
 
 async function readAgain() {
-  if (!isDue || isReading) return;
+  timer = 0;
+  if (isReading) return schedule(soon);
   isReading = true;
-  isDue = false;
+  lastRead = Date.now();
   try {
     const answer = await fetch(location.href, { headers: { accept: "text/html" }, cache: "no-store" });
     if (!answer.ok) return;
@@ -70,7 +95,7 @@ async function readAgain() {
     if (isBeingFilled()) sayNewer();
     else replace(page);
   } catch {
-    isDue = true; // with the next event, or by hand
+    schedule(look);
   } finally {
     isReading = false;
   }
@@ -81,13 +106,21 @@ const isBeingFilled = () => [...document.querySelectorAll("main form")].some(for
   || [...form.elements].some(field => field.defaultValue !== undefined && field.type !== "hidden"
     && (field.value !== field.defaultValue || field.checked !== field.defaultChecked)));
 
+// What the reader looks at stays where it is, and a screen reader hears the first sentences if they are others.
 function replace(page) {
   const focused = document.activeElement?.id, open = [...document.querySelectorAll("main details[open]")].map(part => part.id);
-  document.title = page.title;
   const main = document.querySelector("main"), kept = [...main.querySelectorAll(":scope > [data-script]")];
-  main.replaceChildren(...kept, ...page.querySelector("main").childNodes);
+  const lead = () => main.querySelector(".lead")?.textContent ?? "", before = lead();
+  const seen = scrollY > 0 && [...main.querySelectorAll("[id]")].find(part => part.getBoundingClientRect().top >= 0);
+  const top = seen && seen.getBoundingClientRect().top;
+  document.title = page.title;
+  main.replaceChildren(...page.querySelector("main").childNodes, ...kept);
   for (const id of open) if (id) document.getElementById(id)?.setAttribute("open", "");
   if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
+  const again = seen && document.getElementById(seen.id);
+  if (again) scrollBy({ top: again.getBoundingClientRect().top - top, behavior: "instant" });
+  if (lead() !== before) document.querySelector("#spoken").textContent = lead();
+  waitIfBehind();
 }
 
 const sayNewer = () => say("newer", "Something new has come. ", "Look now");
