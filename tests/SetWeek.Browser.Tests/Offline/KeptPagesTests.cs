@@ -25,9 +25,49 @@ public sealed class KeptPagesTests(Site site)
             site.SlowPath = null;
         }
         await phone.Page.GetByRole(AriaRole.Link, new() { Name = "Look now" }).ClickAsync();
+        await phone.OpenFresh(phone.Page.Url);
         await Expect(phone.Page.Locator(".told.late")).ToHaveCountAsync(0);
         Assert.Empty(phone.Visit.Complaints);
     }
+
+    [BrowserFact]
+    public async Task Without_a_connection_it_lists_what_opens()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var phone = await NightPhone.SignedIn(site, week);
+        await phone.OpenSheet();
+        await phone.SetOffline(true);
+        await phone.Page.GotoAsync(phone.AddressOf("told"));
+        await Expect(phone.Page.Locator("h1")).ToHaveTextAsync("There is no connection");
+        await phone.Page.GetByRole(AriaRole.Link, new() { Name = "Tonight: Asha Rowan" }).ClickAsync();
+        await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("This is the page as it stood at");
+        await Expect(phone.Page).ToHaveTitleAsync("Tonight: Asha Rowan");
+    }
+
+    [BrowserFact]
+    public async Task Another_persons_session_leaves_nothing_of_the_first()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var phone = await NightPhone.SignedIn(site, week);
+        await phone.OpenSheet();
+        await phone.Until($"async person => (await ({PagesOf})(person)).length > 0", "p1");
+        await phone.SignIn("p2");
+        await phone.Until($"async person => (await ({PagesOf})(person)).length === 0", "p1");
+        await phone.SetOffline(true);
+        await phone.OpenSheet(untilKept: false); // the address of the first
+        await Expect(phone.Page.Locator("h1")).ToHaveTextAsync("There is no connection");
+        await Expect(phone.Page.Locator("[data-kept-pages]")).Not.ToContainTextAsync("Asha Rowan");
+    }
+
+    /// <summary>The addresses of the kept pages that were made for a person.</summary>
+    private const string PagesOf = """
+        async person => {
+            const cache = await caches.open('pages'), found = [];
+            for (const request of await cache.keys())
+                if ((await (await cache.match(request)).text()).includes(`/${person}" `)) found.push(request.url);
+            return found;
+        }
+        """;
 
     [BrowserFact]
     public async Task Signing_out_leaves_no_page_behind()

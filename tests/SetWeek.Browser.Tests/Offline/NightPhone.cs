@@ -22,10 +22,10 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
 
     private string Sheet => $"{week.Address}/nights/monday/sheet?person=p1";
 
-    public static async Task<NightPhone> SignedIn(Site site, StoreWeek week, string person = "p1")
+    public static async Task<NightPhone> SignedIn(Site site, StoreWeek week, string person = "p1", Role role = Role.Crew)
     {
         site.Clock.MoveTo("2027-03-08T21:00");
-        var phone = new NightPhone(week, await week.SignedIn(person));
+        var phone = new NightPhone(week, await week.SignedIn(person, role));
         await phone.SetClock();
         return phone;
     }
@@ -34,12 +34,55 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
 
     public Task SetClock() => visit.Context.Clock.SetSystemTimeAsync(Now);
 
+    /// <summary>Moves the phone's clock to a time of Monday.</summary>
+    public Task SetTime(string time) => visit.Context.Clock.SetSystemTimeAsync($"2027-03-08T{time}:00Z");
+
+    /// <param name="place">Below the address of the week.</param>
+    public string AddressOf(string place) => $"{week.Address}/{place}";
+
+    public Task OpenTonight() => Page.GotoAsync(AddressOf("tonight"));
+
+    /// <summary>Opens the person's night, and waits until it is kept with the pages of every act of its pieces.</summary>
+    public async Task KeepTonight()
+    {
+        await OpenTonight();
+        var links = await Page.Locator(".run a[href*='act=start']").EvaluateAllAsync<string[]>("links => links.map(link => link.href)");
+        Assert.NotEmpty(links);
+        foreach (var act in new[] { "start", "finish", "blocked", "not-safe" })
+            foreach (var link in links) await UntilKept(link.Replace("act=start", $"act={act}", StringComparison.Ordinal));
+        await UntilKept(AddressOf("tonight"));
+    }
+
+    public Task UntilKept(string address) => Until("""
+        async address => !!await (await caches.open('pages')).match(new URL(address, location.href).href)
+        """, address);
+
+    /// <summary>Opens a page until it is not a kept copy: on a busy machine its answer may take longer than a page waits for it.</summary>
+    public async Task OpenFresh(string address)
+    {
+        do await Page.GotoAsync(address);
+        while (await Page.Locator("html[data-kept]").CountAsync() > 0);
+    }
+
+    /// <summary>
+    /// Asks the page until it says yes. A promise is truthy, so that WaitForFunctionAsync may end before the script has; and
+    /// EvaluateAsync alone waits without end.
+    /// </summary>
+    public async Task Until(string script, object? argument = null)
+    {
+        for (var attempt = 0; attempt < 300; attempt++)
+        {
+            if (await Page.EvaluateAsync<bool>(script, argument).WaitAsync(TimeSpan.FromMilliseconds(Visit.Patience))) return;
+            await Task.Delay(100);
+        }
+        Assert.Fail($"The page never said yes: {script} {argument}");
+    }
+
     /// <summary>Opens the night's sheet, and waits until the phone has kept it if it is connected.</summary>
     public async Task OpenSheet(bool untilKept = true)
     {
         await Page.GotoAsync(Sheet);
-        if (untilKept)
-            await Page.WaitForFunctionAsync("async address => !!await caches.match(address)", new Uri(Page.Url).AbsoluteUri);
+        if (untilKept) await UntilKept(Page.Url);
     }
 
     /// <summary>Adds a form to the page as the pages of the crew have it.</summary>
@@ -75,9 +118,10 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
     public Task SetOffline(bool isOffline) => visit.Context.SetOfflineAsync(isOffline);
 
     /// <summary>The reports that the service has, in the order of their receipt: "work-started 20:55 by p1".</summary>
-    public async Task<IReadOnlyList<string>> Recorded() =>
+    /// <param name="type">How their type begins.</param>
+    public async Task<IReadOnlyList<string>> Recorded(string type = "work-") =>
         [.. (await week.Lead.Get($"{week.Address}/history")).Json["events"]!.AsArray()
-            .Where(entry => ((string)entry!["type"]!).StartsWith("work-", StringComparison.Ordinal))
+            .Where(entry => ((string)entry!["type"]!).StartsWith(type, StringComparison.Ordinal))
             .Select(entry => $"{entry!["type"]} {((string)entry["at"]!)[11..16]} by {entry["who"]}")];
 
     public ValueTask DisposeAsync() => visit.DisposeAsync();

@@ -29,8 +29,21 @@ export async function start() {
 }
 
 // This page and those that it leads to; the worker takes what belongs to a night.
-const pagesOfNight = () => [...new Set([location.href, ...[...document.querySelectorAll("main a[href], nav a[href]")]
-  .map(link => link.href.split("#")[0])])].filter(address => address.startsWith(location.origin)).slice(0, 60);
+const pagesOfNight = () => [...new Set([location.href, ...linksOf(document, "main a[href], nav a[href]"),
+  ...[...document.querySelectorAll("template")].flatMap(template => linksOf(template.content, "a[href]"))])]
+  .filter(address => address.startsWith(location.origin)).slice(0, 200);
+
+const linksOf = (part, selector) => [...part.querySelectorAll(selector)]
+  .flatMap(link => withActs(new URL(link.getAttribute("href"), location.href).href.split("#")[0]));
+
+// Also the acts of a piece that are not offered yet: without a connection it may be begun and finished.
+function withActs(address) {
+  const piece = /^[^?]+\/pieces\/\d+/.exec(address)?.[0];
+  return piece ? [address, ...["start", "finish", "blocked", "not-safe"].map(act => `${piece}?act=${act}`)] : [address];
+}
+
+// What was entered is sent: the copies that do not know of it are taken anew.
+export const renew = () => navigator.serviceWorker?.controller?.postMessage({ renew: true });
 
 const filesOfPage = () => performance.getEntriesByType("resource").map(entry => entry.name)
   .filter(name => new URL(name).pathname.startsWith("/assets/"));
@@ -51,6 +64,7 @@ async function listKept() {
   if (!place || !("caches" in self)) return;
   const cache = await caches.open("pages"), entries = [];
   for (const request of await cache.keys()) {
+    if (request.url.includes("/pieces/")) continue; // the pages of a night lead to these
     const copy = await cache.match(request), from = copy?.headers.get("setweek-kept");
     const title = from && new DOMParser().parseFromString(await copy.text(), "text/html").title;
     if (title) entries.push(element("li", {}, element("a", { href: request.url }, title), `, as it stood at ${hour(from)}`));

@@ -1,12 +1,14 @@
 // Forms that report from the floor: a tap is kept on this device with its id and its time, shown as not yet sent, and sent when
 // there is a connection.
 
+import { showEntered } from "./entered.js";
+import { renew } from "./kept.js";
 import { add, all, remove, send, watch } from "./queue.js";
 import { count, element, hour } from "./words.js";
 
-const own = document.documentElement.dataset.person;
+const loaded = "setweek-loaded-after-sending", own = document.documentElement.dataset.person;
 const status = element("div", { role: "status", "data-script": "" }), list = element("div", { "data-script": "" });
-let state = "sent", hasWaited = false, isSending = false, taken = Promise.resolve(), retry;
+let state = "sent", hasWaited = false, isSending = false, isTyped = false, taken = Promise.resolve(), retry;
 
 export async function start() {
   document.addEventListener("submit", event => {
@@ -15,9 +17,12 @@ export async function start() {
       taken = taken.then(() => take(event.target, event.submitter));
     }
   });
+  document.addEventListener("input", () => isTyped = true);
   document.querySelector("main").prepend(status, list);
+  hasWaited = !!sessionStorage.getItem(loaded);
+  sessionStorage.removeItem(loaded);
   watch(show);
-  addEventListener("online", sendAll);
+  addEventListener("online", () => sendAll());
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && sendAll());
   await sendAll();
 }
@@ -36,7 +41,7 @@ async function take(form, submitter) {
     return;
   }
   await show();
-  await sendAll();
+  await sendAll({ opens: true });
   const left = (await all()).find(one => one.form === report.form);
   if (left?.refusal) list.querySelector("section")?.scrollIntoView();
   else if (!left || await isKept(report.then)) open(report.then);
@@ -66,7 +71,7 @@ function reportOf(form, submitter) {
   return {
     person: own, address: form.getAttribute("action") || location.href, fields: [...fields, [":key", key]], at, then,
     isMultipart: form.enctype === "multipart/form-data", act: actOf(form, submitter), about: aboutOf(form),
-    form: formOf(form, submitter),
+    form: formOf(form, submitter), mark: markOf(form),
   };
 }
 
@@ -83,7 +88,14 @@ const aboutOf = form => (form.closest("[data-about]")?.dataset.about
 const formOf = (form, submitter) => JSON.stringify([form.getAttribute("action"), ...[...new FormData(form, submitter)]
   .filter(([name, value]) => !isMadeId(name) && !name.startsWith(":") && !(value instanceof File))]);
 
-async function sendAll() {
+// What tells a form from the others, whatever is entered in it: an area, a kit. Null for a form that adds something each time.
+const markOf = form => /\/(snags|questions)$/.test(form.getAttribute("action")) ? null
+  : JSON.stringify([form.getAttribute("action"), ...[...form.querySelectorAll("input[type=hidden]")]
+    .filter(({ name }) => !isMadeId(name) && !name.startsWith(":")).map(({ name, value }) => [name, value])]);
+
+// A kept copy is loaded anew once everything is sent, for what others have entered meanwhile: a stop, or an end. Not while
+// somebody types in it, and not if another page is opened anyway.
+async function sendAll({ opens = false } = {}) {
   if (isSending) return;
   isSending = true;
   clearTimeout(retry);
@@ -92,6 +104,12 @@ async function sendAll() {
     hasWaited ||= waiting > 0;
     if (waiting) state = await send();
     await show();
+    if (!waiting || state !== "sent") return;
+    renew();
+    if (!opens && !isTyped && document.documentElement.dataset.kept) {
+      sessionStorage.setItem(loaded, "yes");
+      location.reload();
+    }
   } catch (error) {
     say(`This phone cannot read the reports that it keeps (${error.name}). Tell the lead what you entered.`);
   } finally {
@@ -112,6 +130,7 @@ async function show() {
   list.replaceChildren(...refused.length ? [sectionOf("Not accepted", refused)] : [],
     ...waiting.length ? [sectionOf("Not yet sent", waiting)] : []);
   markForms(waiting);
+  showEntered(mine);
 }
 
 function waitingSentence(number) {
@@ -133,7 +152,7 @@ function sectionOf(title, reports) {
           await show();
         })])))),
     ...waits ? [element("p", { class: "small" }, `This phone's clock is used: ${hour(new Date())} here. `
-      + "What others have entered since is not shown yet."), act("Try now", sendAll)] : []);
+      + "What others have entered since is not shown yet."), act("Try now", () => sendAll())] : []);
 }
 
 function act(label, done) {
@@ -142,11 +161,10 @@ function act(label, done) {
   return element("p", { class: "acts" }, button);
 }
 
-// A form whose report waits says so.
+// A form whose report waits says so; those of pieces say more (entered.js).
 function markForms(waiting) {
   for (const form of document.querySelectorAll("form[data-report]")) {
-    const buttons = [undefined, ...form.querySelectorAll("button:not([type=button])")];
-    const report = waiting.find(one => buttons.some(button => one.form === formOf(form, button)));
+    const mark = form.closest("[data-work]") ? null : markOf(form), report = mark && waiting.find(one => one.mark === mark);
     const note = form.querySelector(".entered");
     if (!report) note?.remove();
     else if (!note) form.prepend(element("p", { class: "entered small" }, `Entered at ${hour(report.at)}, not yet sent.`));

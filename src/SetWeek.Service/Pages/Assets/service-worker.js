@@ -2,7 +2,8 @@
 // without one, the kept copy is shown, and it says from when it is. It keeps the pages of one session: when a page is that of
 // another session, or of none, everything kept is removed. Reports wait elsewhere (queue.js), and are not touched here.
 
-const pages = "pages", files = "files", session = "/kept-session", offline = "/offline", patience = 3000, fresh = 5 * 60 * 1000;
+const pages = "pages", files = "files", session = "/kept-session", offline = "/offline", patience = 3000, fresh = 5 * 60 * 1000, longest = 20000;
+let last = Promise.resolve();
 
 const isKept = path => (/^\/weeks\/[^/]+\/(tonight|nights|displays|kits|snags|walk-through)(\/|$)/.test(path)
   || /^\/directions\/[^/]+$/.test(path)) && !/\.(pdf|csv|xlsx|svg)$/.test(path);
@@ -24,7 +25,8 @@ self.addEventListener("fetch", event => {
 // A page says which addresses belong to its night, and which files it uses.
 self.addEventListener("message", event => {
   if (event.data.forget) event.waitUntil(forget());
-  if (event.data.keep) event.waitUntil(keepAll(event.data));
+  if (event.data.keep) event.waitUntil(later(() => keepAll(event.data)));
+  if (event.data.renew) event.waitUntil(later(renew));
 });
 
 async function page(event, url) {
@@ -82,6 +84,11 @@ async function marked(kept) {
   return new Response(text.replace("<html ", `<html data-kept="${headers.get("setweek-kept")}" `), { headers });
 }
 
+// One after another, so that no page is asked for twice at once.
+function later(act) {
+  return last = last.then(act).catch(() => { });
+}
+
 async function keepAll({ keep, files: used }) {
   const shell = await caches.open(files);
   for (const address of used)
@@ -92,13 +99,23 @@ async function keepAll({ keep, files: used }) {
     const cache = await caches.open(pages), kept = await cache.match(url.href);
     if (kept && Date.now() - Date.parse(kept.headers.get("setweek-kept")) < fresh) continue;
     try {
-      const answer = await fetch(url.href, { headers: { accept: "text/html" } });
-      const isRemembered = isOurs(answer) && await remember(new URL(answer.url), answer);
-      if (isRemembered && answer.redirected) await cache.put(url.href, Response.redirect(answer.url, 303));
+      await take(url.href);
     } catch {
       return; // without a network, or without room
     }
   }
+}
+
+async function take(address) {
+  const answer = await fetch(address, { headers: { accept: "text/html" }, signal: AbortSignal.timeout(longest) });
+  const isRemembered = isOurs(answer) && await remember(new URL(answer.url), answer);
+  if (isRemembered && answer.redirected) await (await caches.open(pages)).put(address, Response.redirect(answer.url, 303));
+}
+
+// Takes the kept pages anew whose content reports change. The form of an act asks the same before and after.
+async function renew() {
+  for (const { url } of await (await caches.open(pages)).keys())
+    if (/^\/weeks\//.test(new URL(url).pathname) && !url.includes("/pieces/")) await take(url);
 }
 
 async function forget() {

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.Json;
 using NodaTime;
 using SetWeek.Domain.Nights;
 using SetWeek.Domain.Weeks;
@@ -97,6 +98,30 @@ public sealed record PieceView(NightView Night, SheetPiece Piece)
     /// <summary>With whom the reader does it.</summary>
     public IReadOnlyList<SheetPerson> Partners =>
         [.. NightView.CompanyOf(Piece).Where(person => person.Person != (Night.Sheet.Order?.Person ?? Night.Me))];
+
+    /// <summary>
+    /// What the page's script knows a piece by (entered.js): its fields in forms, how it stands, its zone, and its address.
+    /// </summary>
+    public IReadOnlyDictionary<string, object> Data => new Dictionary<string, object>
+    {
+        ["data-work"] = JsonSerializer.Serialize(Fields),
+        ["data-state"] = this switch
+        {
+            { IsDone: true } => "done",
+            { IsUnderWay: true } => Piece.Report!.State == ReportedState.Running ? "running" : "interrupted",
+            _ => "planned",
+        },
+        ["data-zone"] = Piece.Zone,
+        ["data-address"] = $"{Night.Address}/pieces/{Piece.Number}",
+    };
+
+    /// <summary>The fields of a form that name the piece.</summary>
+    public IReadOnlyDictionary<string, string> Fields => Piece.Task is { } task
+        ? new Dictionary<string, string>
+        {
+            ["task"] = task, ["stint:number"] = string.Create(CultureInfo.InvariantCulture, $"{Piece.Stint}"), ["night"] = Night.Sheet.Night,
+        }
+        : new() { ["cleanDown"] = Piece.CleanDown!, ["night"] = Night.Sheet.Night };
 
     /// <summary>"No. 115, feature wall, with Jonah".</summary>
     public string Line => $"No. {Piece.Number}, {Piece.ZoneName}"
