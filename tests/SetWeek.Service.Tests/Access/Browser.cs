@@ -51,77 +51,14 @@ public sealed class Browser : IDisposable
         Api.Send(HttpMethod.Post, link, new FormUrlEncodedContent([new(Service.Access.Sessions.FormToken.Field, TokenIn(page))]),
             accept is null ? [] : [("Accept", accept)]);
 
-    /// <summary>Sends the form of a page that has the button, with the values in it, as a browser without script does.</summary>
-    /// <param name="typed">What is typed, chosen or ticked in its fields before; a field that the form lacks is a mistake of the test.</param>
-    public async Task<HttpResponseMessage> PressButton(
-        string page, string button, params IReadOnlyList<(string Name, string Value)> typed)
-    {
-        var form = Regex.Matches(page, "<form .*?</form>", RegexOptions.Singleline).Select(match => match.Value)
-            .First(form => WebUtility.HtmlDecode(form).Contains($">{button}</button>", StringComparison.Ordinal));
-        Assert.All(typed, field => Assert.Contains($"name=\"{WebUtility.HtmlEncode(field.Name)}\"", form, StringComparison.Ordinal));
-        var fields = FieldsOf(form).Where(field => typed.All(other => other.Name != field.Key))
-            .Concat(typed.Select(field => KeyValuePair.Create(field.Name, field.Value)));
-        var request = new HttpRequestMessage(HttpMethod.Post, AttributeOf(form, "action")) { Content = new FormUrlEncodedContent(fields) };
-        request.Headers.Add("Accept", "text/html");
-        return await client.SendAsync(request);
-    }
+    /// <summary>Fills in the form of a page that has the button, and sends it.</summary>
+    /// <param name="filled">What is typed, chosen or ticked; a field that the form lacks is a mistake of the test.</param>
+    public Task<ApiResponse> PressButton(string page, string button, params IReadOnlyList<(string Name, string Value)> filled) =>
+        filled.Aggregate(PageForm.With(page, button), (form, field) => form.Fill(field.Name, field.Value)).Send(this);
 
-    /// <summary>
-    /// Fills in the form of a page that has the button, and sends it, as a browser without script does: what is not chosen in boxes
-    /// and lists is not sent.
-    /// </summary>
-    /// <param name="filled">The names and values of what is typed and chosen. A typed value replaces what is in the field.</param>
-    public async Task<HttpResponseMessage> FillIn(string page, string button, params (string Name, string Value)[] filled)
-    {
-        var form = Regex.Matches(page, "<form .*?</form>", RegexOptions.Singleline).Select(match => match.Value)
-            .Single(form => WebUtility.HtmlDecode(form).Contains($">{button}</button>", StringComparison.Ordinal));
-        var inputs = Regex.Matches(form, "<input [^>]*>").Select(input => input.Value).ToList();
-        foreach (var (name, value) in filled)
-            Assert.True(inputs.Any(input => AttributeOf(input, "name") == name
-                    && (AttributeOf(input, "type") is not ("radio" or "checkbox") || AttributeOf(input, "value") == value))
-                || Regex.IsMatch(form, $"<textarea [^>]* ?name=\"{Regex.Escape(name)}\"")
-                || Regex.IsMatch(form, $"<select [^>]*name=\"{Regex.Escape(name)}\".*?<option value=\"{Regex.Escape(value)}\"", RegexOptions.Singleline),
-                $"The form has no field {name} for {value}.");
-        // Chosen buttons come before the hidden field of their row, as in the page.
-        var fields = filled.Where(field => field.Value != "").Select(field => KeyValuePair.Create(field.Name, field.Value)).ToList();
-        fields.AddRange(inputs.Where(input => AttributeOf(input, "type") is not ("radio" or "checkbox"))
-            .Select(input => KeyValuePair.Create(AttributeOf(input, "name"), AttributeOf(input, "value")))
-            .Where(input => input.Value != "" || filled.All(field => field.Name != input.Key || input.Key.EndsWith(":row", StringComparison.Ordinal))));
-        var request = new HttpRequestMessage(HttpMethod.Post, AttributeOf(form, "action")) { Content = new FormUrlEncodedContent(fields) };
-        request.Headers.Add("Accept", "text/html");
-        return await client.SendAsync(request);
-    }
-
-    /// <summary>What a browser sends of a form: boxes that are not ticked are left out (HTML Living Standard, section 4.10.22.4).</summary>
-    private static IEnumerable<KeyValuePair<string, string>> FieldsOf(string form)
-    {
-        foreach (Match field in Regex.Matches(form, "<input [^>]*>|<select .*?</select>|<textarea .*?</textarea>", RegexOptions.Singleline))
-        {
-            var (element, name) = (field.Value, AttributeOf(field.Value, "name"));
-            if (element.StartsWith("<select", StringComparison.Ordinal))
-            {
-                var options = Regex.Matches(element, "<option [^>]*>").Select(option => option.Value).ToList();
-                if ((options.Find(option => Regex.IsMatch(option, " selected(=|>| )")) ?? options.FirstOrDefault()) is { } chosen)
-                    yield return KeyValuePair.Create(name, AttributeOf(chosen, "value"));
-            }
-            else if (element.StartsWith("<textarea", StringComparison.Ordinal))
-                yield return KeyValuePair.Create(name,
-                    WebUtility.HtmlDecode(Regex.Match(element, "<textarea [^>]*>(.*)</textarea>", RegexOptions.Singleline).Groups[1].Value));
-            else if (AttributeOf(element, "type") is not ("checkbox" or "radio") || Regex.IsMatch(element, " checked(=|>| )"))
-                yield return KeyValuePair.Create(name, AttributeOf(element, "value"));
-        }
-    }
-
-    /// <summary>Posts fields as a form of a page does.</summary>
-    public Task<HttpResponseMessage> PostForm(string address, IEnumerable<KeyValuePair<string, string>> fields)
-    {
-        var request = new HttpRequestMessage(HttpMethod.Post, address) { Content = new FormUrlEncodedContent(fields) };
-        request.Headers.Add("Accept", "text/html");
-        return client.SendAsync(request);
-    }
-
-    private static string AttributeOf(string element, string name) =>
-        WebUtility.HtmlDecode(Regex.Match(element, $" {name}=\"([^\"]*)\"").Groups[1].Value);
+    /// <summary>Posts fields that no form of a page has.</summary>
+    public Task<ApiResponse> PostForm(string address, IEnumerable<KeyValuePair<string, string>> fields) =>
+        Api.Send(HttpMethod.Post, address, new FormUrlEncodedContent(fields), ("Accept", "text/html"));
 
     public async Task ReadFormToken() => FormToken = (string?)(await Api.Get("/session")).Json["formToken"];
 

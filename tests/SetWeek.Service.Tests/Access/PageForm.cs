@@ -1,54 +1,40 @@
-using System.Net;
 using System.Net.Http.Headers;
-using System.Text.RegularExpressions;
+using AngleSharp.Html.Dom;
+using AngleSharp.Html.Parser;
 
 namespace SetWeek.Service.Tests.Access;
 
-/// <summary>A form of a page, filled in and sent as a browser without script does: in the order of its fields.</summary>
+/// <summary>
+/// A form of a page, filled in and sent as a browser without script does: its fields in their order, without the boxes that are
+/// not ticked (HTML Living Standard, section 4.10.22.4, Constructing the entry list).
+/// </summary>
 internal sealed class PageForm
 {
-    private readonly List<Field> fields = [];
-    private readonly string action;
-    private readonly bool isMultipart;
+    private readonly IHtmlFormElement form;
+    private readonly IHtmlButtonElement pressed;
     private byte[]? file;
 
-    /// <param name="Options">The values that may be chosen; null for a field in which anything may be written.</param>
-    private sealed record Field(string Name, string Type, string? Value, IReadOnlyList<string>? Options);
+    private PageForm(IHtmlButtonElement pressed) => (this.pressed, form) = (pressed, pressed.Form!);
 
-    private PageForm(string form)
-    {
-        var start = form[..(form.IndexOf('>') + 1)];
-        (action, isMultipart) = (AttributeOf(start, "action")!, AttributeOf(start, "enctype") == "multipart/form-data");
-        foreach (Match element in Regex.Matches(form, "<input [^>]*>|<select .*?</select>", RegexOptions.Singleline))
-        {
-            var text = element.Value;
-            if (AttributeOf(text, "name") is not { } name) continue;
-            if (text.StartsWith("<select", StringComparison.Ordinal))
-            {
-                var options = Regex.Matches(text, "<option[^>]*>").Select(option => option.Value).ToList();
-                fields.Add(new Field(name, "select",
-                    AttributeOf(options.Find(option => option.Contains(" selected")) ?? options[0], "value"),
-                    [.. options.Select(option => AttributeOf(option, "value") ?? "")]));
-                continue;
-            }
-            var (type, value) = (AttributeOf(text, "type") ?? "text", AttributeOf(text, "value") ?? "");
-            var isChoice = type is "radio" or "checkbox";
-            fields.Add(new Field(name, type, isChoice && !text.Contains(" checked") ? null : value, isChoice ? [value] : null));
-        }
-    }
+    /// <summary>The form of the first button of a page with that label.</summary>
+    public static PageForm With(string page, string button) => new(new HtmlParser().ParseDocument(page)
+        .QuerySelectorAll("form button").OfType<IHtmlButtonElement>().First(one => one.TextContent.Trim() == button));
 
-    /// <summary>The only form of a page with that button.</summary>
-    public static PageForm With(string page, string button) => new(
-        Regex.Matches(page, "<form .*?</form>", RegexOptions.Singleline).Select(match => match.Value)
-            .Single(form => WebUtility.HtmlDecode(form).Contains($">{button}</button>", StringComparison.Ordinal)));
+    public IEnumerable<string> Names => Fields.Select(NameOf).Distinct();
 
-    /// <summary>Writes into a field, or chooses a value that the page offers.</summary>
+    /// <summary>Types into a field, or chooses a value that the page offers.</summary>
     public PageForm Fill(string name, string value)
     {
-        var of = fields.Index().Where(field => field.Item.Name == name && field.Item.Type != "hidden").ToList();
-        Assert.Contains(of, field => field.Item.Options is null || field.Item.Options.Contains(value));
-        foreach (var (index, field) in of)
-            fields[index] = field with { Value = field.Type == "radio" && field.Options![0] != value ? null : value };
+        var isFilled = false;
+        foreach (var field in Fields.Where(field => NameOf(field) == name)) isFilled |= Fill(field, value);
+        Assert.True(isFilled, $"The form has no field {name} for “{value}”: {string.Join(", ", Names)}");
+        return this;
+    }
+
+    /// <summary>Takes the tick out of a box.</summary>
+    public PageForm Untick(string name, string value)
+    {
+        Inputs(name).Single(box => box.Value == value).IsChecked = false;
         return this;
     }
 
@@ -58,25 +44,56 @@ internal sealed class PageForm
         return this;
     }
 
-    public Task<ApiResponse> Send(Browser browser) => browser.Api.Send(HttpMethod.Post, action, Content(), ("Accept", "text/html"));
+    /// <summary>The values of the fields of that name, also of those that are not chosen.</summary>
+    public IEnumerable<string> ValuesOf(string name) => Inputs(name).Select(input => input.Value);
+
+    public Task<ApiResponse> Send(Browser browser) =>
+        browser.Api.Send(HttpMethod.Post, form.GetAttribute("action")!, Content(), ("Accept", "text/html"));
+
+    private IEnumerable<IHtmlElement> Fields =>
+        form.Elements.Where(element => (element is not IHtmlButtonElement || element == pressed) && element.HasAttribute("name"));
+
+    private IEnumerable<IHtmlInputElement> Inputs(string name) =>
+        Fields.OfType<IHtmlInputElement>().Where(field => field.Name == name);
+
+    private static string NameOf(IHtmlElement field) => field.GetAttribute("name")!;
+
+    private static bool Fill(IHtmlElement field, string value)
+    {
+        switch (field)
+        {
+            case IHtmlInputElement { Type: "hidden" }: return false;
+            case IHtmlInputElement { Type: "radio" or "checkbox" } choice: return choice.Value == value && (choice.IsChecked = true);
+            case IHtmlInputElement input: input.Value = value; return true;
+            case IHtmlTextAreaElement area: area.Value = value; return true;
+            case IHtmlSelectElement list when list.Options.Any(option => option.Value == value): list.Value = value; return true;
+            default: return false;
+        }
+    }
 
     private HttpContent Content()
     {
-        var sent = fields.Where(field => field.Value is not null && field.Type != "file")
-            .Select(field => KeyValuePair.Create(field.Name, field.Value!));
-        if (!isMultipart) return new FormUrlEncodedContent(sent);
-        var form = new MultipartFormDataContent();
-        foreach (var (name, value) in sent) form.Add(new StringContent(value), $"\"{name}\"");
-        foreach (var field in fields.Where(field => field.Type == "file"))
+        var sent = Fields.SelectMany(ValuesSent);
+        if (form.Enctype != "multipart/form-data") return new FormUrlEncodedContent(sent);
+        var content = new MultipartFormDataContent();
+        foreach (var (name, value) in sent) content.Add(new StringContent(value), $"\"{name}\"");
+        foreach (var field in Fields.OfType<IHtmlInputElement>().Where(field => field.Type == "file"))
         {
-            var content = new ByteArrayContent(file ?? []);
-            content.Headers.ContentDisposition = new ContentDispositionHeaderValue("form-data")
+            var part = new ByteArrayContent(file ?? []);
+            part.Headers.ContentDisposition = new ContentDispositionHeaderValue("form-data")
                 { Name = $"\"{field.Name}\"", FileName = file is null ? "\"\"" : "\"photo.jpg\"" };
-            form.Add(content);
+            content.Add(part);
         }
-        return form;
+        return content;
     }
 
-    private static string? AttributeOf(string element, string name) =>
-        Regex.Match(element, $" {name}=\"([^\"]*)\"") is { Success: true } found ? WebUtility.HtmlDecode(found.Groups[1].Value) : null;
+    private static IEnumerable<KeyValuePair<string, string>> ValuesSent(IHtmlElement field) => (field switch
+    {
+        IHtmlInputElement { Type: "radio" or "checkbox", IsChecked: false } or IHtmlInputElement { Type: "file" } => [],
+        IHtmlInputElement input => [input.Value],
+        IHtmlButtonElement button => [button.Value],
+        IHtmlTextAreaElement area => [area.Value],
+        IHtmlSelectElement list => list.Options.Where(option => option.IsSelected).Select(option => option.Value),
+        _ => Enumerable.Empty<string>(),
+    }).Select(value => KeyValuePair.Create(NameOf(field), value));
 }

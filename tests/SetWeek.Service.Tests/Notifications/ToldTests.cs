@@ -27,17 +27,17 @@ public sealed class ToldTests(RunningService service)
         var person = (await People(week.Lead))[0];
         var (id, name) = ((string)person["person"]!, (string)person["name"]!);
 
-        using var recorded = await lead.PressButton(page, $"I told {name}");
-        Assert.Equal((HttpStatusCode.SeeOther, Told), (recorded.StatusCode, recorded.Headers.Location!.ToString()));
+        var recorded = await lead.PressButton(page, $"I told {name}");
+        Assert.Equal((303, Told), (recorded.Status, recorded.Location!));
         person = (await People(week.Lead)).Single(other => (string?)other["person"] == id);
         Assert.Equal(("said", "lena"), ((string?)person["told"]![0]!["how"], (string?)person["told"]![0]!["by"]));
         page = await Page(lead, Told);
         Assert.Contains("Told Sunday 7 March, 12:00, face to face, by lena.", page);
 
-        using var agreed = await lead.PressButton(page, $"{name} agrees");
+        var agreed = await lead.PressButton(page, $"{name} agrees");
         Assert.Contains("Agreed Sunday 7 March, 12:00, as lena has recorded for them.", await Page(lead, Told));
-        using var back = await lead.PressButton(page, $"A mistake: {name} was not told");
-        Assert.Equal(HttpStatusCode.SeeOther, back.StatusCode);
+        var back = await lead.PressButton(page, $"A mistake: {name} was not told");
+        Assert.Equal(303, back.Status);
         Assert.Empty((await People(week.Lead)).Single(other => (string?)other["person"] == id)["told"]!.AsArray());
     }
 
@@ -62,8 +62,8 @@ public sealed class ToldTests(RunningService service)
         await Page(own, $"{Told}/{id}");
         Assert.Equal(seen, (string?)(await Of(week, id))["seen"]);
 
-        using var answered = await own.PressButton(page, "I cannot");
-        Assert.Equal($"{Told}/{id}", answered.Headers.Location!.ToString());
+        var answered = await own.PressButton(page, "I cannot");
+        Assert.Equal($"{Told}/{id}", answered.Location!);
         Assert.Equal(("declined", false), ((string?)(await Of(week, id))["answer"]!["answer"], (bool)(await Of(week, id))["answer"]!["forThem"]!));
         Assert.Contains("Said that they cannot", await Page(own, $"{Told}/{id}"));
         var counts = (await chain.HeadOffice.Get(Told)).Json["counts"]!;
@@ -82,8 +82,8 @@ public sealed class ToldTests(RunningService service)
         await ExpectStatus(200, crew.Get($"{Told}/{id}"));
         Assert.NotNull((await Of(week, id))["seen"]);
 
-        using var sent = await lead.FillIn(form, "Keep these particulars", ("name", "Cleo Marsh"));
-        Assert.True(sent.StatusCode == HttpStatusCode.SeeOther, await sent.Content.ReadAsStringAsync());
+        var sent = await lead.PressButton(form, "Keep these particulars", ("name", "Cleo Marsh"));
+        Assert.True(sent.Status == 303, sent.Text);
         var version = await week.ETag();
         await ExpectStatus(204, crew.Post($"{Told}/{id}/answer", """{"answer": "declined"}"""));
         Assert.Equal(412, (await week.Lead.Put($"{Address}/rules", """{"minPeople": 3}""", ("If-Match", version))).Status);
@@ -105,7 +105,7 @@ public sealed class ToldTests(RunningService service)
         }
         using var lead = await chain.SignedIn("lena", Role.Lead, Store);
         Assert.DoesNotContain("changes your shift", await Page(lead, tonight));
-        using var agreed = await own.PressButton(await Page(own, $"{Told}/{id}"), "I agree");
+        var agreed = await own.PressButton(await Page(own, $"{Told}/{id}"), "I agree");
         Assert.DoesNotContain("changes your shift", await Page(own, tonight));
     }
 

@@ -1,4 +1,3 @@
-using System.Net;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Access;
 using SetWeek.Service.Tests.Weeks;
@@ -28,20 +27,20 @@ public sealed class NightPagesTests(RunningService service)
         Assert.Contains("<li>Air the room.</li>", page);
         Assert.DoesNotContain(">Open the night</button>", await Page(crew, Opening));
 
-        using var unsaid = await lead.FillIn(page, "Open the night", ("here:list", "p1"), ("firstAider", "p1"), ("said:list", "exits"));
-        Assert.Equal(409, (int)unsaid.StatusCode);
-        Assert.Contains("Who gives first aid tonight", await unsaid.Content.ReadAsStringAsync());
+        var unsaid = await lead.PressButton(page, "Open the night", ("here:list", "p1"), ("firstAider", "p1"), ("said:list", "exits"));
+        Assert.Equal(409, unsaid.Status);
+        Assert.Contains("Who gives first aid tonight", unsaid.Text);
         week.Clock.MoveTo("2027-03-08T20:05");
-        using var opened = await lead.FillIn(await Page(lead, Opening), "Open the night", ("here:list", "p1"), ("here:list", "p2"),
+        var opened = await lead.PressButton(await Page(lead, Opening), "Open the night", ("here:list", "p1"), ("here:list", "p2"),
             ("firstAider", "p2"), ("said:list", "exits"), ("said:list", "first-aid"), ("at:now", "19:58"));
-        Assert.Equal((HttpStatusCode.SeeOther, Opening), (opened.StatusCode, opened.Headers.Location?.ToString()));
+        Assert.Equal((303, Opening), (opened.Status, opened.Location!));
         page = await Page(lead, Opening);
         Assert.Contains("Opened 19:58 by Asha Rowan. Ben Marsh gives first aid tonight.", page);
         Assert.Contains("not here yet;", page);
         Assert.DoesNotContain("late", page.Replace("later", ""), StringComparison.OrdinalIgnoreCase);
 
-        using var came = await crew.FillIn(await Page(crew, Opening), "Is here now", ("person", "p3"));
-        Assert.Equal(HttpStatusCode.SeeOther, came.StatusCode);
+        var came = await crew.PressButton(await Page(crew, Opening), "Is here now", ("person", "p3"));
+        Assert.Equal(303, came.Status);
         Assert.Contains("here since 20:05;", await Page(crew, Opening));
         var json = (await lead.Api.Get(Opening)).Json;
         Assert.Equal(["here", "here", "here"], json["people"]!.AsArray().Select(person => (string)person!["presence"]!));
@@ -68,16 +67,16 @@ public sealed class NightPagesTests(RunningService service)
         Assert.DoesNotContain("<input type=\"password\"", page);
 
         var answers = Answers(page, "good");
-        using var undecided = await lead.FillIn(page, "Close the night", [.. answers, ("out:list", "p1"), ("out:list", "p2")]);
-        Assert.Equal(409, (int)undecided.StatusCode);
-        using var inside = await lead.FillIn(page, "Close the night", [.. answers, ("out:list", "p1")]);
-        Assert.Contains("1 person is recorded as in the store", await inside.Content.ReadAsStringAsync());
+        var undecided = await lead.PressButton(page, "Close the night", [.. answers, ("out:list", "p1"), ("out:list", "p2")]);
+        Assert.Equal(409, undecided.Status);
+        var inside = await lead.PressButton(page, "Close the night", [.. answers, ("out:list", "p1")]);
+        Assert.Contains("1 person is recorded as in the store", inside.Text);
         var decided = ("halfSecured[0].decision:row", "shutOff");
-        using var silent = await lead.FillIn(page, "Close the night", [.. answers, ("out:list", "p1"), ("out:list", "p2"), decided]);
-        Assert.Equal(400, (int)silent.StatusCode);
-        using var closed = await lead.FillIn(page, "Close the night",
+        var silent = await lead.PressButton(page, "Close the night", [.. answers, ("out:list", "p1"), ("out:list", "p2"), decided]);
+        Assert.Equal(400, silent.Status);
+        var closed = await lead.PressButton(page, "Close the night",
             [.. answers, ("out:list", "p1"), ("out:list", "p2"), decided, ("why", "Asha says: a rail stands before it.")]);
-        Assert.Equal((HttpStatusCode.SeeOther, Closing), (closed.StatusCode, closed.Headers.Location?.ToString()));
+        Assert.Equal((303, Closing), (closed.Status, closed.Location!));
 
         page = await Page(lead, Closing);
         Assert.Contains("Closed 23:50 by Asha Rowan.", page);
@@ -112,8 +111,8 @@ public sealed class NightPagesTests(RunningService service)
         Assert.Contains(sign, page);
         Assert.Contains("Nobody has signed its check.", await Page(lead, $"{Night}/sheet"));
 
-        using var signed = await lead.FillIn(await Page(lead, sign), "Sign", ("checks[0].result", "good"));
-        Assert.Equal(HttpStatusCode.SeeOther, signed.StatusCode);
+        var signed = await lead.PressButton(await Page(lead, sign), "Sign", ("checks[0].result", "good"));
+        Assert.Equal(303, signed.Status);
         Assert.DoesNotContain("Checks that nobody has signed", await Page(lead, Closing));
         var report = (await lead.Api.Get($"{Night}/pieces/{unsigned["number"]}")).Json["report"]!;
         Assert.Equal(("done", "2027-03-08T21:05:00Z", "p1"),

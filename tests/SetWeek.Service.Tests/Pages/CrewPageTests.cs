@@ -44,9 +44,9 @@ public sealed class CrewPageTests(RunningService service)
     public async Task A_lead_makes_a_calendar_link_which_is_shown_once_and_revokes_it()
     {
         var (lead, week) = await Opened();
-        using var made = await lead.PressButton(await Page(lead, Crew), "Make a calendar link for Ben Marsh");
-        Assert.Equal(HttpStatusCode.OK, made.StatusCode);
-        var shown = WebUtility.HtmlDecode(await made.Content.ReadAsStringAsync());
+        var made = await lead.PressButton(await Page(lead, Crew), "Make a calendar link for Ben Marsh");
+        Assert.Equal(200, made.Status);
+        var shown = WebUtility.HtmlDecode(made.Text);
         var address = new Uri(Regex.Match(shown, "value=\"(http[^\"]+/calendars/[0-9a-f]{64}[.]ics)\"").Groups[1].Value);
         Assert.Equal(200, (await week.Lead.Get(address.AbsolutePath)).Status);
         var page = await Page(lead, Crew);
@@ -54,8 +54,8 @@ public sealed class CrewPageTests(RunningService service)
         Assert.DoesNotContain(address.AbsolutePath, page);
         Assert.NotNull((await week.Lead.Get(Crew)).Json["crew"]![1]!["calendar"]);
 
-        using var revoked = await lead.PressButton(page, "Revoke the calendar link of Ben Marsh");
-        Assert.Equal(Crew, revoked.Headers.Location!.ToString());
+        var revoked = await lead.PressButton(page, "Revoke the calendar link of Ben Marsh");
+        Assert.Equal(Crew, revoked.Location);
         Assert.Equal(404, (await week.Lead.Get(address.AbsolutePath)).Status);
     }
 
@@ -66,8 +66,8 @@ public sealed class CrewPageTests(RunningService service)
         await week.PlanAndPublish();
         var page = await Page(lead, Crew);
         Assert.Contains("This cannot be taken back.", page);
-        using var erased = await lead.PressButton(page, "Erase Cleo Strand for good");
-        Assert.Equal(Crew, erased.Headers.Location!.ToString());
+        var erased = await lead.PressButton(page, "Erase Cleo Strand for good");
+        Assert.Equal(Crew, erased.Location);
         Assert.DoesNotContain("Cleo Strand", await Page(lead, Crew));
         Assert.Equal(2, (await week.Lead.Get(Crew)).Json["crew"]!.AsArray().Count);
         Assert.DoesNotContain("Cleo", await Page(lead, $"{Address}/told"));

@@ -21,15 +21,15 @@ public sealed class LeadPagesTests(RunningService service)
         using var lead = await chain.SignedIn("lena", Role.Lead);
         lead.FormToken = null; // a form carries its own
 
-        using var asked = await lead.PressButton(await Page(lead, $"{Address}/plan"), "Ask for another plan");
-        Assert.Equal(HttpStatusCode.SeeOther, asked.StatusCode);
-        var address = asked.Headers.Location!.ToString();
+        var asked = await lead.PressButton(await Page(lead, $"{Address}/plan"), "Ask for another plan");
+        Assert.Equal(303, asked.Status);
+        var address = asked.Location!;
         Assert.True((await lead.Api.Get(address, ("Accept", "text/html"))).Status == 200); // also while it is looked for
         await week.Settled(address);
 
         Assert.Contains($"href=\"{address}\">The plan that was asked for last</a>", await Page(lead, $"{Address}/plan"));
-        using var published = await lead.PressButton(await Page(lead, address), "Publish this plan");
-        Assert.Equal((HttpStatusCode.SeeOther, $"{Address}/plan"), (published.StatusCode, published.Headers.Location!.ToString()));
+        var published = await lead.PressButton(await Page(lead, address), "Publish this plan");
+        Assert.Equal((303, $"{Address}/plan"), (published.Status, published.Location!));
         Assert.EndsWith($"/{(string?)(await week.Week())["publishedPlan"]}", address);
         Assert.DoesNotContain("Publish this plan", await Page(lead, $"{Address}/plan"));
         Assert.DoesNotContain("The plan that was asked for last", await Page(lead, $"{Address}/plan"));
@@ -47,9 +47,9 @@ public sealed class LeadPagesTests(RunningService service)
         {
             address = (await ExpectStatus(202, week.Lead.Post($"{Address}/plans", """{"seconds": 1, "workers": 1}"""))).Location!;
             page = await Page(lead, address);
-            using var early = await lead.PressButton(page, "Stop, and take the best so far");
-            Assert.Equal(409, (int)early.StatusCode);
-            var refused = WebUtility.HtmlDecode(await early.Content.ReadAsStringAsync());
+            var early = await lead.PressButton(page, "Stop, and take the best so far");
+            Assert.Equal(409, early.Status);
+            var refused = WebUtility.HtmlDecode(early.Text);
             Assert.Contains("No plan is found yet, so there is none to end with. The search goes on.", refused);
             Assert.Contains("The request waits for its turn.", refused);
 
@@ -57,8 +57,8 @@ public sealed class LeadPagesTests(RunningService service)
                 update setweek.solve_requests set node = 'another', attempt = 1, lease = clock_timestamp() + interval '1 minute',
                     best = '{"afterMilliseconds": 100, "goals": [{"goal": "cost", "value": 4584, "bound": 4400}], "options": []}'
                 """, chain);
-            using var stopped = await lead.PressButton(page, "Stop, and take the best so far");
-            Assert.Equal((HttpStatusCode.SeeOther, address), (stopped.StatusCode, stopped.Headers.Location!.ToString()));
+            var stopped = await lead.PressButton(page, "Stop, and take the best so far");
+            Assert.Equal((303, address), (stopped.Status, stopped.Location!));
             await Execute("update setweek.mt_doc_candidateplan set data = jsonb_set(data, '{state}', '\"solving\"')", chain);
             var ending = await Page(lead, address);
             Assert.Contains("The search is stopped. The chance that its best plan holds is being measured.", ending);
@@ -66,8 +66,8 @@ public sealed class LeadPagesTests(RunningService service)
             await Execute("update setweek.solve_requests set lease = null, node = null", chain);
         }
         await week.Settled(address);
-        using var late = await lead.PressButton(page, "Stop, and take the best so far");
-        Assert.Contains("The search for this plan has ended.", await late.Content.ReadAsStringAsync());
+        var late = await lead.PressButton(page, "Stop, and take the best so far");
+        Assert.Contains("The search for this plan has ended.", late.Text);
         using var crew = await chain.SignedIn("p3", Role.Crew);
         Assert.DoesNotContain("Stop, and take", await Page(crew, address));
     }
@@ -89,9 +89,9 @@ public sealed class LeadPagesTests(RunningService service)
         lead.FormToken = null;
         var page = await Page(lead, $"{Address}/plans/{plan["id"]}");
         await ExpectStatus(204, week.Lead.Post($"{Address}/crew/p3/absent", """{"night": "wednesday"}"""));
-        using var late = await lead.PressButton(page, "Publish this plan");
-        Assert.Equal(412, (int)late.StatusCode);
-        Assert.Contains("Read it again, then decide again.", await late.Content.ReadAsStringAsync());
+        var late = await lead.PressButton(page, "Publish this plan");
+        Assert.Equal(412, late.Status);
+        Assert.Contains("Read it again, then decide again.", late.Text);
         Assert.Null((await week.Week())["publishedPlan"]);
     }
 

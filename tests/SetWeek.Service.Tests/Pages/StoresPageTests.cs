@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Net;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using Marten;
@@ -66,10 +65,10 @@ public sealed class StoresPageTests(RunningService service)
         await ServiceProcess.Until(async () => (await Page(head, "/stores")).Contains(button, StringComparison.Ordinal));
         var older = await Current();
         await ExpectStatus(204, week.Lead.Post($"{Address}/crew/p3/absent", """{"night": "wednesday"}"""));
-        using var late = await head.PressButton(older, button);
-        Assert.Equal(412, (int)late.StatusCode);
-        using var built = await head.PressButton(await Current(), button);
-        Assert.Equal((HttpStatusCode.SeeOther, "/stores"), (built.StatusCode, built.Headers.Location!.ToString()));
+        var late = await head.PressButton(older, button);
+        Assert.Equal(412, late.Status);
+        var built = await head.PressButton(await Current(), button);
+        Assert.Equal((303, "/stores"), (built.Status, built.Location!));
         await ServiceProcess.Until(async () => !(await Page(head, "/stores")).Contains(button, StringComparison.Ordinal));
         using var region = await SignedIn(chain, "rex", Role.Region, "harbour-street");
         Assert.DoesNotContain("method=\"post\"", await Page(region, "/stores"), StringComparison.Ordinal);

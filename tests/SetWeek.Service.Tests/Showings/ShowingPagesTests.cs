@@ -31,8 +31,7 @@ public sealed class ShowingPagesTests(RunningService service)
         var start = $"{Night}/pieces/{paint}?act=start";
         var before = await Page(crew, start);
         Assert.Contains("Nobody is known yet who may show it.", before);
-        using (var refused = await new FilledForm(before, "Start").Send(crew))
-            Assert.Equal(HttpStatusCode.Conflict, refused.StatusCode);
+        Assert.Equal(409, (await PageForm.With(before, "Start").Send(crew)).Status);
 
         await OpenNight(week, painter);
         var gate = await Page(crew, start);
@@ -44,7 +43,7 @@ public sealed class ShowingPagesTests(RunningService service)
         Assert.Equal(("lena", "2027-03-08T20:30:00Z", null),
             ((string?)known["shownBy"]!["person"], (string?)known["at"], known["recordedBy"]));
 
-        await Accepted(new FilledForm(await Page(crew, start), "Start").Send(crew), $"{Night}/sheet?person={painter}");
+        await Accepted(PageForm.With(await Page(crew, start), "Start").Send(crew), $"{Night}/sheet?person={painter}");
         Assert.Equal("running", (string?)(await Piece(week, paint))["report"]!["state"]);
         Assert.Contains($"signed by {name}", await Page(crew, Shown));
         Assert.Single((await ExpectStatus(200, week.Lead.Get($"{Address}/history"))).Json["events"]!.AsArray(),
@@ -63,19 +62,16 @@ public sealed class ShowingPagesTests(RunningService service)
     {
         var (chain, week, paint, painter) = await Opened();
         using var lead = await SignedIn(chain, "lena", Role.Lead);
-        using (var refused = await new FilledForm(await Page(lead, $"{Night}/pieces/{paint}?act=start"), "Start").Send(lead))
-        {
-            Assert.Equal(HttpStatusCode.Conflict, refused.StatusCode);
-            Assert.Contains("It was not shown to the person who begins before. Have it shown",
-                WebUtility.HtmlDecode(await refused.Content.ReadAsStringAsync()));
-        }
+        var refused = await PageForm.With(await Page(lead, $"{Night}/pieces/{paint}?act=start"), "Start").Send(lead);
+        Assert.Equal(409, refused.Status);
+        Assert.Contains("It was not shown to the person who begins before. Have it shown", WebUtility.HtmlDecode(refused.Text));
         var page = await Page(lead, Shown);
         Assert.True(page.IndexOf("Air the room.", StringComparison.Ordinal) < page.IndexOf("To whom it was shown", StringComparison.Ordinal));
         await Accepted(lead.PressButton(page, "Record that it was shown"), Shown);
         var name = await NameOf(week, painter);
         Assert.Contains($"{name}: shown by lena, Monday 8 March, 20:30; recorded by lena.", await Page(lead, Shown));
         Assert.DoesNotContain("Not shown yet", await Page(lead, $"{Night}/sheet"));
-        await Accepted(new FilledForm(await Page(lead, $"{Night}/pieces/{paint}?act=start"), "Start").Send(lead));
+        await Accepted(PageForm.With(await Page(lead, $"{Night}/pieces/{paint}?act=start"), "Start").Send(lead));
     }
 
     [Fact]
@@ -122,12 +118,11 @@ public sealed class ShowingPagesTests(RunningService service)
         {"id": "n1", "at": "2027-03-08T20:00:00Z", "here": ["{{person}}"], "firstAider": "{{person}}", "said": ["exits", "first-aid"]}
         """));
 
-    private static async Task Accepted(Task<HttpResponseMessage> sent, string? page = null)
+    private static async Task Accepted(Task<ApiResponse> sent, string? page = null)
     {
-        using var answer = await sent;
-        Assert.True(answer.StatusCode == HttpStatusCode.SeeOther,
-            $"{answer.StatusCode}: {WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync())}");
-        if (page is not null) Assert.Equal(page, answer.Headers.Location!.ToString());
+        var answer = await sent;
+        Assert.True(answer.Status == 303, $"{answer.Status}: {WebUtility.HtmlDecode(answer.Text)}");
+        if (page is not null) Assert.Equal(page, answer.Location);
     }
 
     private static async Task<string> Page(Browser browser, string address)

@@ -44,22 +44,22 @@ public sealed class PriceCertaintyTests(RunningService service)
         var page = await Page(lead.Api.Get(Certainty, ("Accept", "text/html")));
         Assert.Contains("beside the 40 % that", page);
 
-        using var refused = await lead.PressButton(page, "Plan for several chances", ("seconds:number", "61"));
-        Assert.Equal(400, (int)refused.StatusCode);
-        Assert.Contains("value=\"61\"", await refused.Content.ReadAsStringAsync());
-        using var priced = await lead.PressButton(page, "Plan for several chances", ("seconds:number", "5"));
-        Assert.Equal(200, (int)priced.StatusCode);
-        page = System.Net.WebUtility.HtmlDecode(await priced.Content.ReadAsStringAsync());
+        var refused = await lead.PressButton(page, "Plan for several chances", ("seconds:number", "61"));
+        Assert.Equal(400, refused.Status);
+        Assert.Contains("value=\"61\"", refused.Text);
+        var priced = await lead.PressButton(page, "Plan for several chances", ("seconds:number", "5"));
+        Assert.Equal(200, priced.Status);
+        page = System.Net.WebUtility.HtmlDecode(priced.Text);
         var (cheapest, surest) = (UncertainWeek.CheapestCost, UncertainWeek.SurestCost);
         Assert.Contains($"{Pounds(cheapest)} in wages: the plan holds in ", page);
         Assert.Contains($"{Pounds(surest - cheapest)} more, {Pounds(surest)} in wages: the plan holds in 100.0 % of simulated weeks. "
             + "This is the surest.", page);
         Assert.True(page.IndexOf("<ol", StringComparison.Ordinal) < page.IndexOf("<table", StringComparison.Ordinal)); // the list first
 
-        using var asked = await lead.PressButton(page, "Ask for a plan whatever the chance");
-        Assert.Equal(303, (int)asked.StatusCode);
-        await week.Settled(asked.Headers.Location!.ToString());
-        Assert.Contains($"href=\"{Certainty}\"", await Page(lead.Api.Get(asked.Headers.Location!.ToString(), ("Accept", "text/html"))));
+        var asked = await lead.PressButton(page, "Ask for a plan whatever the chance");
+        Assert.Equal(303, asked.Status);
+        await week.Settled(asked.Location!);
+        Assert.Contains($"href=\"{Certainty}\"", await Page(lead.Api.Get(asked.Location!, ("Accept", "text/html"))));
         Assert.DoesNotContain("Ask for a plan", await Page(chain.HeadOffice.Post(Certainty, """{"effort": 2}""", ("Accept", "text/html"))));
     }
 

@@ -4,6 +4,7 @@ using System.Text.Json.Nodes;
 using Json.Schema;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Routing;
+using Microsoft.AspNetCore.WebUtilities;
 using SetWeek.Service.Http.OpenApi;
 
 namespace SetWeek.Service.Tests.Http.OpenApi;
@@ -25,7 +26,7 @@ internal static class DescribedAnswers
     /// <summary>Fails if an answer is not as described. An address that is not described must not be found.</summary>
     public static void Check(HttpResponseMessage answer, string text)
     {
-        var (method, path) = (answer.RequestMessage!.Method.Method, answer.RequestMessage.RequestUri!.AbsolutePath);
+        var (method, path) = (MethodOf(answer.RequestMessage!), answer.RequestMessage!.RequestUri!.AbsolutePath);
         if (path.Length > 1) path = path.TrimEnd('/');
         var status = (int)answer.StatusCode;
         var place = $"{method} {path} answered {status}";
@@ -70,6 +71,11 @@ internal static class DescribedAnswers
             [.. (evaluated.Details ?? []).Where(detail => detail.Errors is not null)
                 .Select(detail => $"{detail.InstanceLocation} {string.Join(", ", detail.Errors!.Values)}").Append("invalid")];
     }
+
+    /// <summary>The form of a page can only post, and says in its address what method it means.</summary>
+    private static string MethodOf(HttpRequestMessage request) =>
+        QueryHelpers.ParseQuery(request.RequestUri!.Query).TryGetValue("form-method", out var meant)
+            ? meant.ToString().ToUpperInvariant() : request.Method.Method;
 
     private static JsonSchema Compile(string schema)
     {

@@ -33,14 +33,11 @@ public sealed class PersonNightTests(RunningService service)
         var start = $"{Night}/pieces/{paint}?act=start";
         Assert.Contains($"href=\"{start}\"", tonight);
         var gates = await Page(crew, start);
-        using (var refused = await Form(gates, "Sign and start").Set("gates[0].result", "notGood").Send(crew))
-        {
-            Assert.Equal(HttpStatusCode.Conflict, refused.StatusCode);
-            var sentence = WebUtility.HtmlDecode(await refused.Content.ReadAsStringAsync());
-            Assert.Contains("does not begin, because this is not so: The air handling is on", sentence);
-            Assert.Contains("Back to the page before", sentence);
-        }
-        await Accepted(Form(gates, "Sign and start").Set("gates[0].result", "good").Send(crew), $"{Night}/sheet?person={painter}");
+        var refused = await Form(gates, "Sign and start").Fill("gates[0].result", "notGood").Send(crew);
+        Assert.Equal(409, refused.Status);
+        Assert.All(["does not begin, because this is not so: The air handling is on", "Back to the page before"],
+            sentence => Assert.Contains(sentence, WebUtility.HtmlDecode(refused.Text)));
+        await Accepted(Form(gates, "Sign and start").Fill("gates[0].result", "good").Send(crew), $"{Night}/sheet?person={painter}");
         var begun = await Page(crew, $"{Night}/sheet?person={painter}");
         Assert.Contains("Begun 20:30.", begun);
         Assert.Contains($"Signed by {await NameOf(week, painter)}.", begun);
@@ -59,10 +56,9 @@ public sealed class PersonNightTests(RunningService service)
         Assert.Contains("You sign as ", finish);
         Assert.Contains($"{Address}/snags/new?piece={paint}&zone=window&then=", finish);
         // A check that does not apply asks for the reason.
-        using (var faulty = await Form(finish, "Sign and finish").Set("checks[0].result", "doesNotApply").Send(crew))
-            Assert.Equal(HttpStatusCode.BadRequest, faulty.StatusCode);
-        await Accepted(Form(finish, "Sign and finish").Set("checks[0].result", "good").Set("air.degreesCelsius:number", "19")
-            .Set("air.moisturePercent:number", "55").Send(crew));
+        Assert.Equal(400, (await Form(finish, "Sign and finish").Fill("checks[0].result", "doesNotApply").Send(crew)).Status);
+        await Accepted(Form(finish, "Sign and finish").Fill("checks[0].result", "good").Fill("air.degreesCelsius:number", "19")
+            .Fill("air.moisturePercent:number", "55").Send(crew));
         var report = (await Piece(week, paint))["report"]!;
         Assert.Equal(("done", "good", 19, painter), ((string?)report["state"], (string?)report["checks"]![0]!["result"],
             (int)report["air"]!["degreesCelsius"]!, (string?)report["by"]!["person"]));
@@ -81,7 +77,7 @@ public sealed class PersonNightTests(RunningService service)
     {
         var (chain, week, paint, painter) = await Opened();
         using var crew = await SignedIn(chain, painter, Role.Crew);
-        var form = Form(await Page(crew, $"{Night}/pieces/{paint}?act=start"), "Sign and start").Set("gates[0].result", "good");
+        var form = Form(await Page(crew, $"{Night}/pieces/{paint}?act=start"), "Sign and start").Fill("gates[0].result", "good");
         await Accepted(form.Send(crew));
         week.Clock.MoveTo("2027-03-08T20:31");
         await Accepted(form.Send(crew));
@@ -93,10 +89,10 @@ public sealed class PersonNightTests(RunningService service)
     {
         var (chain, week, paint, painter) = await Opened();
         using var crew = await SignedIn(chain, painter, Role.Crew);
-        await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=start"), "Sign and start").Set("gates[0].result", "good").Send(crew));
+        await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=start"), "Sign and start").Fill("gates[0].result", "good").Send(crew));
         week.Clock.MoveTo("2027-03-08T21:25");
         await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=finish"), "Sign and finish")
-            .Set("checks[0].result", "notGood").Set("remainingMinutes:number", "20").Send(crew));
+            .Fill("checks[0].result", "notGood").Fill("remainingMinutes:number", "20").Send(crew));
         var report = (await Piece(week, paint))["report"]!;
         Assert.Equal(("paused", 20), ((string?)report["state"], (int)report["remainingMinutes"]!));
         var feed = (await ExpectStatus(200, week.HeadOffice.Get("/feed"))).Text;
@@ -119,7 +115,7 @@ public sealed class PersonNightTests(RunningService service)
         var (chain, week, paint, painter) = await Opened();
         using var crew = await SignedIn(chain, painter, Role.Crew);
         await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=blocked"), "Blocked: tell the lead")
-            .Set("reason", "not-dry").Set("note", Hostile).Set("until:time", "22:15").Send(crew));
+            .Fill("reason", "not-dry").Fill("note", Hostile).Fill("until:time", "22:15").Send(crew));
         var report = (await Piece(week, paint))["report"]!;
         Assert.Equal(("blocked", "not-dry", "2027-03-08T22:15:00Z"),
             ((string?)report["state"], (string?)report["reason"], (string?)report["until"]));
@@ -127,9 +123,9 @@ public sealed class PersonNightTests(RunningService service)
         Assert.DoesNotContain("<script>", raw);
         Assert.Contains("Blocked: wet, not dry, until 22:15.", WebUtility.HtmlDecode(raw));
         // What is not given is refused, with a way back.
-        using var refused = await Form(await Page(crew, $"{Night}/pieces/{paint}?act=blocked"), "Blocked: tell the lead").Send(crew);
-        Assert.Equal(HttpStatusCode.BadRequest, refused.StatusCode);
-        Assert.Contains("Back to the page before", await refused.Content.ReadAsStringAsync());
+        var refused = await Form(await Page(crew, $"{Night}/pieces/{paint}?act=blocked"), "Blocked: tell the lead").Send(crew);
+        Assert.Equal(400, refused.Status);
+        Assert.Contains("Back to the page before", refused.Text);
     }
 
     [Fact]
@@ -142,7 +138,7 @@ public sealed class PersonNightTests(RunningService service)
         Assert.Contains("A time left empty records nothing.", record);
         var rows = Form(record, "Record these times");
         var row = RowOf(rows, "wall.paint");
-        await Accepted(rows.Set($"reports[{row}].at:row", "20:40").Set($"reports[{row + 1}].at:row", "21:45").Send(lead), $"{Night}/sheet");
+        await Accepted(rows.Fill($"reports[{row}].at:row", "20:40").Fill($"reports[{row + 1}].at:row", "21:45").Send(lead), $"{Night}/sheet");
         var report = (await Piece(week, paint))["report"]!;
         Assert.Equal(("done", "2027-03-08T20:40:00Z", "2027-03-08T21:45:00Z", "lena", true), ((string?)report["state"],
             (string?)report["from"], (string?)report["to"], (string?)report["by"]!["person"], (bool)report["byOther"]!));
@@ -154,12 +150,12 @@ public sealed class PersonNightTests(RunningService service)
         // Crew have no such page, and a report that is refused is told although the others are recorded.
         using var crew = await SignedIn(chain, painter, Role.Crew);
         Assert.DoesNotContain("Record these times", await Page(crew, $"{Night}/sheet?view=record"));
-        using var refused = await lead.PostForm($"{Address}/reports", [
-            new(Service.Access.Sessions.FormToken.Field, Form(sheet, "Open it again").ChoicesOf(Service.Access.Sessions.FormToken.Field).First()),
+        var refused = await lead.PostForm($"{Address}/reports", [
+            new(Service.Access.Sessions.FormToken.Field, Form(sheet, "Open it again").ValuesOf(Service.Access.Sessions.FormToken.Field).First()),
             new("reports[0].kind", "started"), new("reports[0].id", "x1"), new("reports[0].task", "nothing"),
             new("reports[0].night", "monday"), new("reports[0].at:now", "")]);
-        Assert.Equal(HttpStatusCode.Conflict, refused.StatusCode);
-        Assert.Contains("1 of 1 reports could not be recorded", await refused.Content.ReadAsStringAsync());
+        Assert.Equal(409, refused.Status);
+        Assert.Contains("1 of 1 reports could not be recorded", refused.Text);
     }
 
     [Fact]
@@ -167,15 +163,15 @@ public sealed class PersonNightTests(RunningService service)
     {
         var (chain, week, paint, painter) = await Opened();
         using var lead = await SignedIn(chain, "lena", Role.Lead);
-        var start = Form(await Page(lead, $"{Night}/pieces/{paint}?act=start"), "Sign and start").Set("gates[0].result", "good");
-        var other = start.ChoicesOf("people:list").First(person => person != painter);
-        await Accepted(start.Tick("people:list", other, true).Set("at:now", "20:10").Send(lead));
+        var start = Form(await Page(lead, $"{Night}/pieces/{paint}?act=start"), "Sign and start").Fill("gates[0].result", "good");
+        var other = start.ValuesOf("people:list").First(person => person != painter);
+        await Accepted(start.Fill("people:list", other).Fill("at:now", "20:10").Send(lead));
         var report = (await Piece(week, paint))["report"]!;
         Assert.Equal(2, report["people"]!.AsArray().Count);
         Assert.Equal("2027-03-08T20:10:00Z", (string?)report["from"]);
         // The other one finishes it for both.
         using var crew = await SignedIn(chain, other, Role.Crew);
-        await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=finish"), "Sign and finish").Set("checks[0].result", "good").Send(crew));
+        await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=finish"), "Sign and finish").Fill("checks[0].result", "good").Send(crew));
         Assert.Equal(new[] { painter, other }.Order(),
             (await Piece(week, paint))["report"]!["people"]!.AsArray().Select(person => (string)person!["person"]!).Order());
     }
@@ -198,7 +194,7 @@ public sealed class PersonNightTests(RunningService service)
     {
         var (chain, _, paint, painter) = await Opened();
         using var crew = await SignedIn(chain, painter, Role.Crew);
-        await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=not-safe"), "Stop the work").Set("note", Hostile).Send(crew));
+        await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=not-safe"), "Stop the work").Fill("note", Hostile).Send(crew));
         var stopped = await Page(crew, $"{Night}/sheet?person={painter}");
         Assert.Contains("Nothing starts", stopped);
         Assert.DoesNotContain("act=start", stopped);
@@ -206,23 +202,22 @@ public sealed class PersonNightTests(RunningService service)
         Assert.DoesNotContain("Sign and start", await Page(crew, $"{Night}/pieces/{paint}?act=start"));
 
         using var lead = await SignedIn(chain, "lena", Role.Lead);
-        await Accepted(Form(await Page(lead, $"{Night}/sheet"), "It is safe again: lift the stop").Set("why", "Fixed.").Send(lead));
+        await Accepted(Form(await Page(lead, $"{Night}/sheet"), "It is safe again: lift the stop").Fill("why", "Fixed.").Send(lead));
         Assert.Contains("act=start", await Page(crew, $"{Night}/sheet?person={painter}"));
     }
 
-    private static FilledForm Form(string page, string button) => new(page, button);
+    private static PageForm Form(string page, string button) => PageForm.With(page, button);
 
-    private static int RowOf(FilledForm rows, string task) => rows.Names
-        .Where(name => name.EndsWith("].task", StringComparison.Ordinal) && rows.ChoicesOf(name).Contains(task))
+    private static int RowOf(PageForm rows, string task) => rows.Names
+        .Where(name => name.EndsWith("].task", StringComparison.Ordinal) && rows.ValuesOf(name).Contains(task))
         .Select(name => int.Parse(name["reports[".Length..name.IndexOf(']', StringComparison.Ordinal)],
             System.Globalization.CultureInfo.InvariantCulture)).Min();
 
-    private static async Task Accepted(Task<HttpResponseMessage> sent, string? page = null)
+    private static async Task Accepted(Task<ApiResponse> sent, string? page = null)
     {
-        using var answer = await sent;
-        Assert.True(answer.StatusCode == HttpStatusCode.SeeOther,
-            $"{answer.StatusCode}: {WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync())}");
-        if (page is not null) Assert.Equal(page, answer.Headers.Location!.ToString());
+        var answer = await sent;
+        Assert.True(answer.Status == 303, $"{answer.Status}: {WebUtility.HtmlDecode(answer.Text)}");
+        if (page is not null) Assert.Equal(page, answer.Location);
     }
 
     private static async Task<string> Tonight(Browser browser) => (await browser.Api.Get($"{Address}/tonight", ("Accept", "text/html"))).Location!;
