@@ -59,7 +59,7 @@ public sealed class RunningService : IAsyncLifetime
     private async Task<string> Rows(Chain chain, string select)
     {
         await using var read = Host.Services.GetRequiredService<NpgsqlDataSource>()
-            .CreateCommand($"select coalesce(string_agg(row::text, E'\n'), '') from ({select}) as found");
+            .CreateCommand($"select coalesce(string_agg(row::text, E'\n' order by row::text), '') from ({select}) as found");
         read.Parameters.AddWithValue(chain.Tenant);
         return (string)(await read.ExecuteScalarAsync())!;
     }
