@@ -96,10 +96,10 @@ public sealed class StoreWeek
     }
 
     /// <summary>The search does a fixed amount of work, so that a busy machine finds a plan too.</summary>
-    public async Task PlanAndPublish()
+    /// <param name="limits">Of the search.</param>
+    public async Task PlanAndPublish(string limits = """{"effort": 1, "workers": 2}""")
     {
-        var plan = await Settled((await FirstRain.ExpectStatus(202,
-            Lead.Post($"{Address}/plans", """{"effort": 1, "workers": 2}"""))).Location!);
+        var plan = await Settled((await FirstRain.ExpectStatus(202, Lead.Post($"{Address}/plans", limits))).Location!);
         Plan = (string)plan["id"]!;
         var version = (await FirstRain.ExpectStatus(200, Lead.Get(Address))).ETag!;
         await FirstRain.ExpectStatus(204, Lead.Post($"{Address}/plans/{plan["id"]}/publish", "{}", ("If-Match", version)));

@@ -44,7 +44,7 @@ internal static class Inspection
             .map(([e, box]) => `small: ${e.outerHTML.slice(0, 120)} is ${box.width.toFixed(1)} by ${box.height.toFixed(1)}`)
         """, least);
 
-    private static async Task<IReadOnlyList<string>> Sideways(IPage page) => await page.EvaluateAsync<string[]>("""
+    public static async Task<IReadOnlyList<string>> Sideways(IPage page) => await page.EvaluateAsync<string[]>("""
         () => document.documentElement.scrollWidth <= document.documentElement.clientWidth ? [] :
             [`sideways: ${document.documentElement.scrollWidth} of ${document.documentElement.clientWidth}: `
                 + [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > innerWidth + 1
