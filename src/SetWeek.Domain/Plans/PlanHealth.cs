@@ -35,19 +35,31 @@ public static class PlanHealth
         var all = Checker.Check(problem, schedule)
             .Select(breach => (Breach: breach, Work: FirstWorkOf(problem, schedule, breach.About)))
             .OrderBy(found => found.Work?.From ?? int.MaxValue)
-            .Select(found => BrokenBy(problem, published.PlanId, found.Breach, found.Work, crew)).ToList();
+            .Select(found => BrokenBy(problem, week, published.PlanId, found.Breach, found.Work, crew)).ToList();
         if (all.Count == 0) return published.Broken is null ? null : new PlanHoldsAgain(published.PlanId);
         if (published.Broken is { } known && all.Exists(change => IsSame(change, known))) return null;
-        return all[0] with { By = ReportOf(all[0], [.. events.Where(e => !IsHarmless(week, published, e))]) };
+        IReadOnlyList<IWeekEvent> deviating = [.. events.Where(e => !IsHarmless(week, published, e))];
+        return all[0] with { By = ReportOf(all[0], deviating, wasBroken: published.Broken is not null) };
     }
 
-    private static PlanBroken BrokenBy(Problem problem, string plan, Breach broken, ScheduledWork? work, CrewFile crew)
+    private static PlanBroken BrokenBy(
+        Problem problem, StoreWeek week, string plan, Breach broken, ScheduledWork? work, CrewFile crew)
     {
         var stint = work?.Stint is { } index ? problem.Stints[index] : null;
         return new PlanBroken(plan, broken.Rule, stint?.Task.Id, stint?.Number,
             work is { IsCleanDown: true } ? problem.Zones[work.Zone].Id : null,
             work is null ? broken.About.Night : problem.Nights[work.Night].Id,
-            NameRemoval.WithMarkedNames(broken.Sentence, crew), null);
+            BlockedSentence(week, broken, stint) ?? NameRemoval.WithMarkedNames(broken.Sentence, crew), null);
+    }
+
+    /// <summary>Null unless the work is not as planned because it is blocked, which the sentence of the rule does not tell.</summary>
+    private static string? BlockedSentence(StoreWeek week, Breach broken, Stint? stint)
+    {
+        if (broken.Rule != RuleId.Frozen || stint is null
+            || week.ReportedWork.StatusOf(new WorkKey(stint.Task.Id, stint.Number))?.State != WorkState.Blocked) return null;
+        var task = week.Week.Tasks.First(known => known.Id == stint.Task.Id);
+        var name = task.Stints > 1 ? $"{task.Name}, part {stint.Number} of {task.Stints}," : task.Name;
+        return $"{name} is blocked: what is left of it has to be planned again.";
     }
 
     /// <summary>Whether both are the same rule at the same place, although a figure in the sentence may be another.</summary>
@@ -55,9 +67,10 @@ public static class PlanHealth
         one with { Sentence = "", By = null } == other with { Sentence = "", By = null };
 
     /// <summary>The last of several reports on the broken work, because it decides its state; without one, the first of all.</summary>
-    private static string? ReportOf(PlanBroken broken, IReadOnlyList<IWeekEvent> deviating) =>
+    /// <param name="wasBroken">Whether the plan was broken before: then a report on anything else has not broken it.</param>
+    private static string? ReportOf(PlanBroken broken, IReadOnlyList<IWeekEvent> deviating, bool wasBroken) =>
         (deviating.OfType<IWorkReport>().LastOrDefault(report => IsAbout(broken, report.Subject))
-            ?? deviating.OfType<IFloorReport>().FirstOrDefault())?.Report;
+            ?? (wasBroken ? null : deviating.OfType<IFloorReport>().FirstOrDefault()))?.Report;
 
     /// <summary>The facts up to the last report that decides something.</summary>
     private static Replan FactsOf(StoreWeek week, Plan plan)
