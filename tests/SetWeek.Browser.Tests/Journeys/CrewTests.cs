@@ -33,7 +33,8 @@ public sealed class CrewTests(Site site)
 
         var sheet = floor.AddressOf("nights/monday/sheet");
         await floor.OpenFresh(sheet);
-        var paint = floor.Page.GetByRole(AriaRole.Listitem).Filter(new() { Has = floor.Page.GetByText("Paint the wall", new() { Exact = true }) });
+        var paint = floor.Page.GetByRole(AriaRole.Listitem)
+            .Filter(new() { Has = floor.Page.GetByText("Paint the wall", new() { Exact = true }) });
         await Expect(paint).Not.ToContainTextAsync("Done 20:55");
         await floor.OpenFresh(floor.AddressOf("snags/new"));
         await floor.Page.GetByLabel("What", new() { Exact = true }).FillAsync("Skirting chipped");

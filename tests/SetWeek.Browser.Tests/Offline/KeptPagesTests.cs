@@ -59,6 +59,26 @@ public sealed class KeptPagesTests(Site site)
         await Expect(phone.Page.Locator("[data-kept-pages]")).Not.ToContainTextAsync("Asha Rowan");
     }
 
+    /// <summary>The pages of a session that is over may still be asked for when the next person has signed in.</summary>
+    [BrowserFact]
+    public async Task What_a_page_of_an_earlier_session_asks_for_is_not_kept()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var phone = await NightPhone.SignedIn(site, week);
+        await phone.OpenSheet();
+        var (late, own) = (phone.AddressOf("nights/tuesday/opening"), phone.AddressOf("nights/wednesday/opening"));
+        await phone.Page.EvaluateAsync("""
+            ([late, own]) => {
+                const worker = navigator.serviceWorker.controller;
+                const send = (address, session) => worker.postMessage({ keep: [address], files: [], session });
+                send(late, 'an earlier session');
+                send(own, document.documentElement.dataset.session); // the worker takes them in their order
+            }
+            """, new[] { late, own });
+        await phone.UntilKept(own);
+        Assert.False(await phone.Page.EvaluateAsync<bool>("async address => !!await caches.match(address)", late));
+    }
+
     /// <summary>The addresses of the kept pages that were made for a person.</summary>
     private const string PagesOf = """
         async person => {

@@ -46,7 +46,8 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
     public async Task KeepTonight()
     {
         await OpenTonight();
-        var links = await Page.Locator(".run a[href*='act=start']").EvaluateAllAsync<string[]>("links => links.map(link => link.href)");
+        var links = await Page.Locator(".run a[href*='act=start']")
+            .EvaluateAllAsync<string[]>("links => links.map(link => link.href)");
         Assert.NotEmpty(links);
         foreach (var act in new[] { "start", "finish", "blocked", "not-safe" })
             foreach (var link in links) await UntilKept(link.Replace("act=start", $"act={act}", StringComparison.Ordinal));
@@ -57,7 +58,7 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
         async address => !!await (await caches.open('pages')).match(new URL(address, location.href).href)
         """, address);
 
-    /// <summary>Opens a page until it is not a kept copy: on a busy machine its answer may take longer than a page waits for it.</summary>
+    /// <summary>Opens a page until it is no kept copy: on a busy machine its answer may come after the copy is shown.</summary>
     public async Task OpenFresh(string address)
     {
         do await Page.GotoAsync(address);
@@ -95,7 +96,7 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
     public Task AddForm(string address, string label, Dictionary<string, string> fields) => Page.EvaluateAsync("""
         ({ action, label, fields }) => {
             const form = document.createElement('form');
-            Object.assign(form, { method: 'post', action });
+            Object.assign(form, { method: 'post', action, className: 'added' });
             form.setAttribute('data-report', '');
             const own = { ':token': 'as old as the page', ':then': location.pathname + location.search };
             for (const [name, value] of Object.entries({ ...own, ...fields }))
@@ -112,8 +113,11 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
     {
         await AddForm(act, task, label);
         await Tap(label);
-        await Assertions.Expect(Page.Locator("form[data-report]")).ToHaveCountAsync(0);
+        await IsLoadedAgain();
     }
+
+    /// <summary>Waits until the page with the added form is gone.</summary>
+    public Task IsLoadedAgain() => Assertions.Expect(Page.Locator("form.added")).ToHaveCountAsync(0);
 
     public Task SetOffline(bool isOffline) => visit.Context.SetOfflineAsync(isOffline);
 

@@ -18,7 +18,8 @@ public sealed class NightWorkTests(Site site)
              "checks": ["The lines are plumb."], "cautions": ["Keep the steps dry."],
              "after": [{"task": "wall.paint", "sameNight": true}]}
             """, StringComparison.Ordinal)
-        .Replace("{\"skill\": \"painting\", \"people\": 1}", "{\"skill\": \"painting\", \"people\": 1, \"level\": 2}", StringComparison.Ordinal);
+        .Replace("""{"skill": "painting", "people": 1}""", """{"skill": "painting", "people": 1, "level": 2}""",
+            StringComparison.Ordinal);
 
     [BrowserFact]
     public async Task Two_pieces_are_begun_and_finished_in_order_and_arrive_with_the_phones_times()

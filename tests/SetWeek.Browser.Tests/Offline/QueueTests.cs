@@ -140,7 +140,7 @@ public sealed class QueueTests(Site site)
         await phone.SetOffline(true);
         await phone.AddForm("started", "wall.paint", "Started");
         await phone.Page.GetByRole(AriaRole.Button, new() { Name = "Started", Exact = true }).DblClickAsync();
-        await Expect(phone.Page.Locator("form[data-report]")).ToHaveCountAsync(0); // the page is loaded again
+        await phone.IsLoadedAgain();
         await Expect(phone.Status).ToContainTextAsync("One report waits");
         await phone.SetOffline(false);
         await Expect(phone.Status).ToContainTextAsync("All sent.");
@@ -196,6 +196,7 @@ public sealed class QueueTests(Site site)
         await phone.SetOffline(true);
         await phone.AddForm("started", "wall.paint", "Started");
         await PressOn(phone.Page, "Started");
+        await phone.IsLoadedAgain();
         await Expect(phone.Status).ToContainTextAsync("One report waits");
         await PressOn(phone.Page, "Try now");
         await Expect(phone.Status).ToContainTextAsync("One report waits");
@@ -209,7 +210,8 @@ public sealed class QueueTests(Site site)
         for (var step = 0; step < 60; step++)
         {
             await page.Keyboard.PressAsync("Tab");
-            if (await page.EvaluateAsync<string>("document.activeElement.textContent.trim()") != label) continue;
+            if (await page.EvaluateAsync<string>("document.activeElement.textContent.trim()")
+                .WaitAsync(TimeSpan.FromMilliseconds(Visit.Patience)) != label) continue;
             await page.Keyboard.PressAsync("Enter");
             return;
         }

@@ -55,11 +55,12 @@ function showNight(reports) {
   }
 }
 
-function showBehind(item, { sentences }) {
+function showBehind(item, { begun, sentences }) {
   const list = document.querySelector("[data-behind]"), past = item.cloneNode(true);
   past.className = "past";
   past.hidden = false;
   delete past.dataset.work;
+  past.querySelector(".time").replaceChildren(begun);
   past.querySelector("div").replaceChildren(element("h3", {}, item.querySelector("h3").textContent),
     element("p", {}, sentences.join(" ")));
   add(() => list.append(past), past);
@@ -118,7 +119,7 @@ function goOn(place) {
 // How a piece stands with the reports, and what is said of those on it.
 function standOf(place, reports) {
   const work = JSON.parse(place.dataset.work), sentences = [];
-  let { state } = place.dataset, isStopped = false;
+  let { state } = place.dataset, isStopped = false, begun = "";
   for (const report of reports) {
     const fields = Object.fromEntries(report.fields), kind = kindOf(report.address);
     if (!kinds[kind] || weekOf(report.address) !== weekOf(location.href)) continue;
@@ -129,10 +130,11 @@ function standOf(place, reports) {
     const isGood = !report.fields.some(([name, value]) => /\.result$/.test(name) && value === "notGood");
     if (isGood && kinds[kind].state && !(kind === "blocked" && state === "planned")) state = kinds[kind].state;
     isStopped ||= kind === "stopped";
+    if (isGood && kind === "started") begun = timeOf(report);
     const { says, more } = isGood ? kinds[kind] : { says: "Not good" };
     sentences.push(`${says} ${timeOf(report)}${report.isSent ? "" : ", not yet sent"}${more ?? "."}`);
   }
-  return { state, isStopped, sentences };
+  return { state, isStopped, begun, sentences };
 }
 
 const kindOf = address => /\/work\/([a-z-]+)$/.exec(address.split("?")[0])?.[1];

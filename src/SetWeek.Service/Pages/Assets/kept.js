@@ -20,7 +20,7 @@ export async function start() {
     navigator.serviceWorker.addEventListener("message", event => event.data.newer && sayNewer());
     const worker = await navigator.serviceWorker.register("/service-worker.js");
     if (session && !kept)
-      (await navigator.serviceWorker.ready).active.postMessage({ keep: pagesOfNight(), files: filesOfPage() });
+      (await navigator.serviceWorker.ready).active.postMessage({ keep: pagesOfNight(), files: filesOfPage(), session });
     return worker;
   } catch (error) {
     if (document.body.matches(".phone"))

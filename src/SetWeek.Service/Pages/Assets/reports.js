@@ -8,7 +8,7 @@ import { count, element, hour } from "./words.js";
 
 const loaded = "setweek-loaded-after-sending", own = document.documentElement.dataset.person;
 const status = element("div", { role: "status", "data-script": "" }), list = element("div", { "data-script": "" });
-let state = "sent", hasWaited = false, isSending = false, isTyped = false, taken = Promise.resolve(), retry;
+let state = "sent", hasWaited = false, isSending = false, isAsked = false, isTyped = false, taken = Promise.resolve(), retry;
 
 export async function start() {
   document.addEventListener("submit", event => {
@@ -93,22 +93,20 @@ const markOf = form => /\/(snags|questions)$/.test(form.getAttribute("action")) 
   : JSON.stringify([form.getAttribute("action"), ...[...form.querySelectorAll("input[type=hidden]")]
     .filter(({ name }) => !isMadeId(name) && !name.startsWith(":")).map(({ name, value }) => [name, value])]);
 
-// A kept copy is loaded anew once everything is sent, for what others have entered meanwhile: a stop, or an end. Not while
-// somebody types in it, and not if another page is opened anyway.
 async function sendAll({ opens = false } = {}) {
-  if (isSending) return;
+  isAsked = true;
+  if (isSending) return; // it begins again at its end
   isSending = true;
   clearTimeout(retry);
+  let isAllSent = false;
   try {
-    const waiting = (await all()).filter(report => !report.refusal).length;
-    hasWaited ||= waiting > 0;
-    if (waiting) state = await send();
-    await show();
-    if (!waiting || state !== "sent") return;
-    renew();
-    if (!opens && !isTyped && document.documentElement.dataset.kept) {
-      sessionStorage.setItem(loaded, "yes");
-      location.reload();
+    while (isAsked) {
+      isAsked = false;
+      const waiting = (await all()).filter(report => !report.refusal).length;
+      hasWaited ||= waiting > 0;
+      if (waiting) state = await send();
+      isAllSent = state === "sent" && (isAllSent || waiting > 0);
+      await show();
     }
   } catch (error) {
     say(`This phone cannot read the reports that it keeps (${error.name}). Tell the lead what you entered.`);
@@ -116,6 +114,16 @@ async function sendAll({ opens = false } = {}) {
     isSending = false;
   }
   if (state === "later") retry = setTimeout(sendAll, 15000);
+  if (isAllSent) refresh(opens);
+}
+
+// Once everything is sent, the kept copies do not know of it. If one is shown, it is loaded anew, for what others have entered
+// meanwhile: a stop, or an end. Not while somebody types in it, and not if another page is opened anyway.
+function refresh(opens) {
+  renew();
+  if (opens || isTyped || !document.documentElement.dataset.kept) return;
+  sessionStorage.setItem(loaded, "yes");
+  location.reload();
 }
 
 async function show() {

@@ -2,7 +2,8 @@
 // without one, the kept copy is shown, and it says from when it is. It keeps the pages of one session: when a page is that of
 // another session, or of none, everything kept is removed. Reports wait elsewhere (queue.js), and are not touched here.
 
-const pages = "pages", files = "files", session = "/kept-session", offline = "/offline", patience = 3000, fresh = 5 * 60 * 1000, longest = 20000;
+const pages = "pages", files = "files", session = "/kept-session", offline = "/offline", patience = 3000;
+const fresh = 5 * 60 * 1000, longest = 20000;
 let last = Promise.resolve();
 
 const isKept = path => (/^\/weeks\/[^/]+\/(tonight|nights|displays|kits|snags|walk-through)(\/|$)/.test(path)
@@ -32,7 +33,7 @@ self.addEventListener("message", event => {
 async function page(event, url) {
   const kept = isKept(url.pathname) ? await (await caches.open(pages)).match(url.href) : undefined;
   const network = fetch(event.request);
-  const remembered = network.then(answer => isOurs(answer) && remember(url, answer.clone())).catch(() => false);
+  const remembered = network.then(answer => isOurs(answer) && remember(url, copyOf(answer, url))).catch(() => false);
   event.waitUntil(remembered);
   if (!kept) return network.catch(noConnection);
   const late = new Promise(done => setTimeout(done, patience));
@@ -60,22 +61,44 @@ async function file(request) {
   return answer;
 }
 
-// Keeps an answer if its page belongs to the night. Returns whether it did.
+// A body that is shared with a copy reaches the page through this worker; so it is shared only where the copy is read.
+const copyOf = (answer, url) => isKept(url.pathname) ? answer.clone()
+  : new Response(null, { status: answer.status, headers: answer.headers });
+
+// Keeps the answer to a navigation if its page belongs to the night. Returns whether it did. Only a page that is opened decides
+// whose pages are kept.
 async function remember(url, answer) {
-  const of = answer.headers.get("setweek-session");
+  const of = sessionOf(answer);
   if (of === "none") {
     await forget();
     return false;
   }
-  const known = await (await caches.open(pages)).match(session);
-  if (known && await known.text() !== of) await forget();
-  const cache = await caches.open(pages);
-  await cache.put(session, new Response(of));
-  if (!answer.ok || !isKept(url.pathname)) return false;
+  if (await keptSession() !== of) await begin(of);
+  return await keep(url, answer, of);
+}
+
+const sessionOf = answer => answer.headers.get("setweek-session");
+
+const keptSession = async () => (await (await caches.open(pages)).match(session))?.text();
+
+async function begin(of) {
+  await forget();
+  await (await caches.open(pages)).put(session, new Response(of));
+}
+
+// Keeps an answer unless the session has changed since it was asked for, also while it is written.
+async function keep(url, answer, of) {
+  if (!answer.ok || !isKept(url.pathname) || sessionOf(answer) !== of) return false;
   const headers = new Headers(answer.headers);
   headers.set("setweek-kept", new Date().toISOString());
-  await cache.put(url.href, new Response(await answer.text(), { headers }));
-  return true;
+  return await put(url.href, new Response(await answer.text(), { headers }), of);
+}
+
+async function put(address, copy, of) {
+  await (await caches.open(pages)).put(address, copy);
+  if (await keptSession() === of) return true;
+  await (await caches.open(pages)).delete(address);
+  return false;
 }
 
 // The kept copy, whose page finds in it from when it is.
@@ -89,33 +112,37 @@ function later(act) {
   return last = last.then(act).catch(() => { });
 }
 
-async function keepAll({ keep, files: used }) {
+// The first page of a browser is loaded without this worker, so that its message may be the first that is heard of its session.
+async function keepAll({ keep: wanted, files: used, session: of }) {
   const shell = await caches.open(files);
   for (const address of used)
     if (!await shell.match(address)) await shell.add(address).catch(() => { });
-  for (const address of keep) {
+  if (await keptSession() === undefined) await begin(of);
+  for (const address of wanted) {
     const url = new URL(address, location.origin);
     if (url.origin !== location.origin || !isKept(url.pathname)) continue;
-    const cache = await caches.open(pages), kept = await cache.match(url.href);
+    const kept = await (await caches.open(pages)).match(url.href);
     if (kept && Date.now() - Date.parse(kept.headers.get("setweek-kept")) < fresh) continue;
+    if (await keptSession() !== of) return;
     try {
-      await take(url.href);
+      await take(url.href, of);
     } catch {
       return; // without a network, or without room
     }
   }
 }
 
-async function take(address) {
+async function take(address, of) {
   const answer = await fetch(address, { headers: { accept: "text/html" }, signal: AbortSignal.timeout(longest) });
-  const isRemembered = isOurs(answer) && await remember(new URL(answer.url), answer);
-  if (isRemembered && answer.redirected) await (await caches.open(pages)).put(address, Response.redirect(answer.url, 303));
+  const isTaken = isOurs(answer) && await keep(new URL(answer.url), answer, of);
+  if (isTaken && answer.redirected) await put(address, Response.redirect(answer.url, 303), of);
 }
 
 // Takes the kept pages anew whose content reports change. The form of an act asks the same before and after.
 async function renew() {
+  const of = await keptSession();
   for (const { url } of await (await caches.open(pages)).keys())
-    if (/^\/weeks\//.test(new URL(url).pathname) && !url.includes("/pieces/")) await take(url);
+    if (of && /^\/weeks\//.test(new URL(url).pathname) && !url.includes("/pieces/")) await take(url, of);
 }
 
 async function forget() {

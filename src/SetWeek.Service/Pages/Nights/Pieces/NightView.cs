@@ -119,7 +119,8 @@ public sealed record PieceView(NightView Night, SheetPiece Piece)
     public IReadOnlyDictionary<string, string> Fields => Piece.Task is { } task
         ? new Dictionary<string, string>
         {
-            ["task"] = task, ["stint:number"] = string.Create(CultureInfo.InvariantCulture, $"{Piece.Stint}"), ["night"] = Night.Sheet.Night,
+            ["task"] = task, ["stint:number"] = string.Create(CultureInfo.InvariantCulture, $"{Piece.Stint}"),
+            ["night"] = Night.Sheet.Night,
         }
         : new() { ["cleanDown"] = Piece.CleanDown!, ["night"] = Night.Sheet.Night };
 
