@@ -119,7 +119,9 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
     /// <summary>Waits until the page with the added form is gone.</summary>
     public Task IsLoadedAgain() => Assertions.Expect(Page.Locator("form.added")).ToHaveCountAsync(0);
 
-    public Task SetOffline(bool isOffline) => visit.Context.SetOfflineAsync(isOffline);
+    /// <summary>It waits for the answer of the service worker too, by itself without end.</summary>
+    public Task SetOffline(bool isOffline) =>
+        visit.Context.SetOfflineAsync(isOffline).WaitAsync(TimeSpan.FromMilliseconds(Visit.Patience));
 
     /// <summary>The reports that the service has, in the order of their receipt: "work-started 20:55 by p1".</summary>
     /// <param name="type">How their type begins.</param>
@@ -128,5 +130,7 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
             .Where(entry => ((string)entry!["type"]!).StartsWith(type, StringComparison.Ordinal))
             .Select(entry => $"{entry!["type"]} {((string)entry["at"]!)[11..16]} by {entry["who"]}")];
 
-    public ValueTask DisposeAsync() => visit.DisposeAsync();
+    /// <summary>A browser that does not close its page hides no failure: the next test has a context of its own.</summary>
+    public async ValueTask DisposeAsync() =>
+        await Task.WhenAny(visit.DisposeAsync().AsTask(), Task.Delay(TimeSpan.FromSeconds(20)));
 }

@@ -163,7 +163,7 @@ public sealed class NightWorkTests(Site site)
         foreach (var choice in await phone.Page.GetByRole(AriaRole.Radio, new() { Name = answer, Exact = true }).AllAsync())
             await choice.CheckAsync();
         await button.ClickAsync();
-        await Expect(button).ToHaveCountAsync(0);
+        await phone.Page.WaitForURLAsync(address => address.Contains("/sheet", StringComparison.Ordinal));
     }
 
     private static async Task Offers(NightPhone phone, string piece, string act)
