@@ -8,6 +8,7 @@ using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Nights.Pieces;
+using SetWeek.Service.Pages.Nights.Pieces.Acts;
 
 namespace SetWeek.Service.Nights;
 
