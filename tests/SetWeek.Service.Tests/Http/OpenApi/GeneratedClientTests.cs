@@ -39,16 +39,18 @@ public sealed class GeneratedClientTests(RunningService service)
             """)))).Header("Location")!.Split('/')[^1];
         await Expect(201, office.Call("addWebhook",
             ("body", """{"id": "ops-board", "url": "https://board.quillmere.example/setweek"}""")));
+        var memo = (await Expect(201, office.Call("sendMemo",
+            ("body", """{"direction": "first-rain", "text": "The second lorry brings spare skirting."}""")))).Header("Location")!.Split('/')[^1];
         var reads = Reads().ToList();
         Assert.InRange(reads.Count, 13, int.MaxValue);
         foreach (var (path, operation) in reads)
         {
             var reader = path.Split('/')[1] switch
             {
-                "feed" or "webhooks" or "kit-delays" => office, "followers" => engineer, _ => lead,
+                "feed" or "webhooks" or "kit-delays" or "memos" => office, "followers" => engineer, _ => lead,
             };
             var answer = await reader.Call(operation,
-                [.. values.Select(value => (value.Key, (object?)value.Value)), ("id", IdOf(path, batch)), ("helps", "no")]);
+                [.. values.Select(value => (value.Key, (object?)value.Value)), ("id", IdOf(path, batch, memo)), ("helps", "no")]);
             Assert.True(answer.Status == 200, $"{operation} answered {answer.Status}.");
             Assert.NotNull(answer.Result);
         }
@@ -65,11 +67,12 @@ public sealed class GeneratedClientTests(RunningService service)
             .GetGenericArguments().Single().Name);
     }
 
-    private static string IdOf(string path, string batch) => path.Split('/')[1] switch
+    private static string IdOf(string path, string batch, string memo) => path.Split('/')[1] switch
     {
         "stores" => "harbour-street",
         "directions" => "first-rain",
         "kit-delays" => batch,
+        "memos" => memo,
         "webhooks" => "ops-board",
         _ => FirstRain.Id,
     };
