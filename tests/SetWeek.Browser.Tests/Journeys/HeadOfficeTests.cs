@@ -78,6 +78,32 @@ public sealed class HeadOfficeTests(Site site)
         await Expect(page.Locator("main")).ToContainTextAsync(Stopped);
     }
 
+    /// <summary>A browser opens six connections to a host at once over HTTP/1.1 (Chromium's number, from memory).</summary>
+    [BrowserFact]
+    public async Task Pages_that_nobody_sees_leave_their_connections_to_others_and_catch_up_when_they_are_seen()
+    {
+        var week = await Night();
+        await using var head = await site.SignedIn(week.Chain, "head", Role.HeadOffice);
+        await Counted(head.Page);
+        for (var tab = 0; tab < 7; tab++)
+        {
+            await SetSeen(head.Context.Pages[^1], false);
+            await (await head.Context.NewPageAsync()).GotoAsync(new Uri(site.Address, "/stores").ToString());
+        }
+        await Stop(week);
+        await SetSeen(head.Context.Pages[^1], false);
+        await SetSeen(head.Page, true);
+        await Expect(head.Page.Locator("main")).ToContainTextAsync(Stopped);
+    }
+
+    /// <summary>What a browser does when somebody turns to a tab, or away: in a test every page counts as seen.</summary>
+    private static Task SetSeen(IPage page, bool isSeen) => page.EvaluateAsync("""
+        state => {
+            Object.defineProperty(document, 'visibilityState', { value: state, configurable: true });
+            document.dispatchEvent(new Event('visibilitychange'));
+        }
+        """, isSeen ? "visible" : "hidden");
+
     /// <summary>A small week ten minutes into its first night.</summary>
     private async Task<StoreWeek> Night()
     {

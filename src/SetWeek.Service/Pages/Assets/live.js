@@ -9,32 +9,40 @@ let lastWord = Date.now(), lastRead = 0, isReading = false, timer = 0;
 const streams = [];
 
 export function start() {
-  const followed = [...document.querySelectorAll("[data-follow]")], searches = [...document.querySelectorAll("[data-progress]")];
-  for (const { dataset } of followed) follow(dataset.follow, (dataset.events ?? "message").split(" "));
-  for (const place of searches) progress(open(place.dataset.progress));
-  if (followed.length) {
+  for (const { dataset } of document.querySelectorAll("[data-follow]")) follow(dataset.follow, stream => {
+    for (const name of (dataset.events ?? "message").split(" ")) stream.addEventListener(name, () => {
+      hear();
+      schedule(soon);
+    });
+  });
+  for (const { dataset } of document.querySelectorAll("[data-progress]")) follow(dataset.progress, progress);
+  if (streams.length) {
     document.body.append(element("p", { id: "spoken", class: "away", role: "status" }));
+    document.addEventListener("visibilitychange", turn);
     waitIfBehind();
   }
   const isPhone = document.body.matches(".phone") && !document.documentElement.dataset.kept;
-  if (followed.length || searches.length || isPhone) setInterval(listen, look);
+  if (streams.length || isPhone) setInterval(listen, look);
 }
 
-// A stream that the service has refused or ended stays closed, and is opened again at the next look.
-function follow(address, names) {
-  const stream = open(address), place = streams.find(one => one.address === address);
-  if (place) place.stream = stream;
-  else streams.push({ address, names, stream });
-  for (const name of names) stream.addEventListener(name, () => {
-    hear();
-    schedule(soon);
-  });
+// Opens a stream, or opens it again. One that the service has refused or ended stays closed until the next look.
+function follow(address, attach) {
+  let one = streams.find(other => other.address === address);
+  if (!one) streams.push(one = { address, attach });
+  if (document.visibilityState === "hidden") return;
+  one.stream = new EventSource(address);
+  one.stream.addEventListener("open", hear);
+  attach(one.stream);
 }
 
-function open(address) {
-  const stream = new EventSource(address);
-  stream.addEventListener("open", hear);
-  return stream;
+// A browser has six connections to a host for all its pages together, and an open stream holds one: with seven such pages no other
+// would load. So a page that nobody sees closes its streams, and catches up when it is seen again.
+function turn() {
+  if (document.visibilityState === "hidden") for (const { stream } of streams) stream?.close();
+  else {
+    for (const { address, attach } of streams) follow(address, attach);
+    schedule(0);
+  }
 }
 
 function progress(stream) {
@@ -55,8 +63,8 @@ function progress(stream) {
 
 // A stream that is open says nothing while nothing happens, so the service is asked whether it is there.
 async function listen() {
-  const closed = streams.filter(({ stream }) => stream.readyState === EventSource.CLOSED);
-  for (const { address, names } of closed) follow(address, names);
+  const closed = streams.filter(({ stream }) => !stream || stream.readyState === EventSource.CLOSED);
+  for (const { address, attach } of closed) follow(address, attach);
   try {
     const answer = await fetch("/health/live", { cache: "no-store", signal: AbortSignal.timeout(look / 2) });
     if (answer.ok && !closed.length) hear();
