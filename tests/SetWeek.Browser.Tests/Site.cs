@@ -98,10 +98,13 @@ public sealed class Site : IAsyncLifetime
         return connection;
     }
 
-    /// <summary>The options of a context in which addresses begin at the service.</summary>
+    /// <summary>
+    /// The options of a context in which addresses begin at the service. Its pages have no service worker: Playwright attaches to
+    /// every worker that starts, and can wait for one for ever.
+    /// </summary>
     public BrowserNewContextOptions ContextOptions => new()
     {
-        BaseURL = Address.ToString(), Locale = "en-GB", TimezoneId = "Europe/London",
+        BaseURL = Address.ToString(), Locale = "en-GB", TimezoneId = "Europe/London", ServiceWorkers = ServiceWorkerPolicy.Block,
     };
 
     /// <summary>A page in a context of its own, in which nobody is signed in.</summary>
@@ -111,6 +114,9 @@ public sealed class Site : IAsyncLifetime
         change?.Invoke(options);
         return new(this, await (await Browser.NewContextAsync(options)).NewPageAsync());
     }
+
+    /// <summary>The same on a phone, whose service worker keeps pages.</summary>
+    public Task<Visit> OpenPhone() => Open(options => options.ServiceWorkers = ServiceWorkerPolicy.Allow);
 
     /// <summary>A page in a context of its own, in which a person has signed in by a link.</summary>
     public async Task<Visit> SignedIn(string chain, string person, Role role, params string[] stores)

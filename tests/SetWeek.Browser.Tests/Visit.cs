@@ -12,6 +12,9 @@ public sealed class Visit : IAsyncDisposable
     /// <summary>How long an act of the browser may take, in milliseconds: a shared machine may be busy.</summary>
     public const float Patience = 60_000;
 
+    /// <summary>What Playwright says where a page asks for a service worker and its context allows none.</summary>
+    private const string NoWorker = "Service Worker registration blocked by Playwright";
+
     private readonly Site site;
     private readonly bool ownsContext;
     private readonly List<string> complaints = [];
@@ -64,7 +67,10 @@ public sealed class Visit : IAsyncDisposable
     {
         page.SetDefaultTimeout(Patience);
         page.SetDefaultNavigationTimeout(Patience);
-        page.Console += (_, message) => complaints.Add($"console, {message.Type}: {message.Text}");
+        page.Console += (_, message) =>
+        {
+            if (message.Text != NoWorker) complaints.Add($"console, {message.Type}: {message.Text}");
+        };
         page.PageError += (_, error) => complaints.Add($"error: {error}");
         page.Request += (_, request) =>
         {

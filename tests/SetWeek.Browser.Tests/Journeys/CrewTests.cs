@@ -63,7 +63,7 @@ public sealed class CrewTests(Site site)
         await lead.GotoAsync($"/stores/{week.Store}/phones");
         await lead.GetByRole(AriaRole.Button, new() { Name = "Make a code" }).ClickAsync();
         var code = await lead.Locator("p.hour").TextContentAsync();
-        var phone = new NightPhone(week, await site.Open());
+        var phone = new NightPhone(week, await site.OpenPhone());
         await phone.SetClock();
         await phone.Page.GotoAsync("/phone");
         await phone.Page.GetByLabel("Code").FillAsync(code!);

@@ -104,7 +104,7 @@ public sealed class KeptPagesTests(Site site)
     [BrowserFact]
     public async Task The_manifest_makes_it_installable()
     {
-        await using var visit = await site.Open();
+        await using var visit = await site.OpenPhone();
         await visit.Page.GotoAsync("/");
         var devtools = await visit.Context.NewCDPSessionAsync(visit.Page);
         var manifest = (await devtools.SendAsync("Page.getAppManifest"))!.Value;

@@ -25,12 +25,13 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
     public static async Task<NightPhone> SignedIn(Site site, StoreWeek week, string person = "p1", Role role = Role.Crew)
     {
         site.Clock.MoveTo("2027-03-08T21:00");
-        var phone = new NightPhone(week, await week.SignedIn(person, role));
+        var phone = new NightPhone(week, await site.OpenPhone());
+        await phone.SignIn(person, role);
         await phone.SetClock();
         return phone;
     }
 
-    public Task SignIn(string person) => visit.SignIn(week.Chain, person, Role.Crew, week.Store);
+    public Task SignIn(string person, Role role = Role.Crew) => visit.SignIn(week.Chain, person, role, week.Store);
 
     public Task SetClock() => visit.Context.Clock.SetSystemTimeAsync(Now);
 
