@@ -56,9 +56,9 @@ public sealed class Visit : IAsyncDisposable
     /// <summary>Closes the page and opens another in the same context, as somebody does who closes a tab.</summary>
     public async Task Reopen()
     {
-        var context = Context;
-        await Page.CloseAsync();
-        Watch(Page = await context.NewPageAsync());
+        var (context, limit) = (Context, TimeSpan.FromMilliseconds(Patience));
+        await Page.CloseAsync().WaitAsync(limit);
+        Watch(Page = await context.NewPageAsync().WaitAsync(limit));
     }
 
     public async ValueTask DisposeAsync() => await (ownsContext ? Context.CloseAsync() : Page.CloseAsync());

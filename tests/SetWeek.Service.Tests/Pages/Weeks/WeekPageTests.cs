@@ -55,8 +55,8 @@ public sealed class WeekPageTests
         Assert.Empty(NightEnd.Dries(quick, Planned, Saturday)); // dry when the last work ends
         var page = await Page(Spring, Planned, new() { ["sat"] = Notes });
         Assert.Contains("<td data-l=\"In hand:\">180 min</td>", page);
-        Assert.Contains("<td data-l=\"Dries:\">Paint the wall, to Sunday 22:30</td>", page);
-        Assert.Contains("<td data-l=\"Dries:\">nothing</td>", page);
+        Assert.Contains("<td class=\"names\" data-l=\"Dries:\">Paint the wall, to Sunday 22:30</td>", page);
+        Assert.Contains("<td class=\"names\" data-l=\"Dries:\">nothing</td>", page);
     }
 
     [Fact]
