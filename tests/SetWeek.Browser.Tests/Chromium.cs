@@ -8,15 +8,9 @@ internal static class Chromium
     /// <summary>`ops/needs browser` looks for the same names.</summary>
     private static readonly string[] Names = ["chromium", "chromium-browser"];
 
-    /// <summary>
-    /// Asks for these tests if it is "yes". Chromium stops answering in some runs on two cores, for a reason not found yet.
-    /// </summary>
-    public const string Asked = "SETWEEK_BROWSER";
-
-    /// <summary>The path of the program; null if it is not on the PATH, or nobody has asked for it.</summary>
-    public static string? Program { get; } = Environment.GetEnvironmentVariable(Asked) != "yes" ? null
-        : (Environment.GetEnvironmentVariable("PATH") ?? "").Split(':')
-            .Where(folder => folder.Length > 0).SelectMany(_ => Names, Path.Combine).FirstOrDefault(File.Exists);
+    /// <summary>The path of the program; null if it is not on the PATH.</summary>
+    public static string? Program { get; } = (Environment.GetEnvironmentVariable("PATH") ?? "").Split(':')
+        .Where(folder => folder.Length > 0).SelectMany(_ => Names, Path.Combine).FirstOrDefault(File.Exists);
 
     /// <summary>Root has no sandbox. Nothing but the pages of the tests is asked for.</summary>
     public static string[] Arguments { get; } =
@@ -32,7 +26,7 @@ internal static class Chromium
 [AttributeUsage(AttributeTargets.Method)]
 internal sealed class BrowserFactAttribute : FactAttribute
 {
-    public const string Absent = "No page was opened in a browser: it takes SETWEEK_BROWSER=yes and Chromium (ops/needs browser).";
+    public const string Absent = "No page was opened in a browser: Chromium is not installed (ops/needs browser).";
 
     /// <summary>In milliseconds. A browser that no longer answers fails its test, and does not hold up the others.</summary>
     public const int Longest = 150_000;

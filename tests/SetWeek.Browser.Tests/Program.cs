@@ -2,7 +2,6 @@ using SetWeek.Browser.Tests;
 using SetWeek.Browser.Tests.Pages;
 
 // What else is done with the pages in a browser than testing them: ops/bench and ops/pictures run it.
-Environment.SetEnvironmentVariable(Chromium.Asked, "yes");
 var site = new Site();
 await site.InitializeAsync();
 try

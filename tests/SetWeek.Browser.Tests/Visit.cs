@@ -56,12 +56,22 @@ public sealed class Visit : IAsyncDisposable
     /// <summary>Closes the page and opens another in the same context, as somebody does who closes a tab.</summary>
     public async Task Reopen()
     {
-        var (context, limit) = (Context, TimeSpan.FromMilliseconds(Patience));
-        await Page.CloseAsync().WaitAsync(limit);
-        Watch(Page = await context.NewPageAsync().WaitAsync(limit));
+        var context = Context;
+        await Close();
+        Watch(Page = await context.NewPageAsync());
     }
 
-    public async ValueTask DisposeAsync() => await (ownsContext ? Context.CloseAsync() : Page.CloseAsync());
+    /// <summary>
+    /// Chromium forgets to close a page that has just begun to load itself again, and Playwright then waits without end. A blank page
+    /// begins nothing.
+    /// </summary>
+    private async Task Close()
+    {
+        await Page.GotoAsync("about:blank");
+        await Page.CloseAsync();
+    }
+
+    public async ValueTask DisposeAsync() => await (ownsContext ? Context.CloseAsync() : Close());
 
     private void Watch(IPage page)
     {
