@@ -25,7 +25,7 @@ public static class EventSentences
     public static string Of(StoreWeek week, CrewFile crew, IWeekEvent e) => e switch
     {
         CrewJoined joined => $"{crew.NameOf(joined.Person)} joined the crew.",
-        CrewChanged changed => $"{crew.NameOf(changed.Person)} changed: {Phrases.List(changed.Changed)}.",
+        CrewChanged changed => $"{crew.NameOf(changed.Person)} changed: {Phrases.List(changed.Changed.Select(FieldName).Distinct())}.",
         PersonAbsent absent => $"{crew.NameOf(absent.Person)} is absent from {Phrases.Night(week.Week, absent.Night)}.",
         PersonErased erased => $"The personal data of {crew.NameOf(erased.Person)} was erased.",
         AbsenceRetracted absent =>
@@ -44,6 +44,16 @@ public static class EventSentences
             NightSentences.Of(week.Week, crew, e),
         ISnagReport snag => SnagSentences.Of(week, crew, snag),
         _ => Of(week.Week, e),
+    };
+
+    /// <summary>Everybody reads what has happened, so pay and age have one name.</summary>
+    private static string FieldName(string field) => field switch
+    {
+        "keyholder" => "keys",
+        "under18" or "ratePerHour" or "minutesAlready" => "particulars",
+        "available" => "availability",
+        "maxMinutesPerNight" or "maxNights" => "most hours",
+        _ => field,
     };
 
     private static string Of(Week week, IWeekEvent e) => e switch

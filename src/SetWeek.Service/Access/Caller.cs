@@ -11,8 +11,8 @@ public sealed record Caller(string Tenant, string Person, Role Role, IReadOnlyLi
 
     public bool HasRole(Permission permission) => permission.Roles.Contains(Role);
 
-    /// <summary>Wages and rates are for those who plan the work and those who pay for it.</summary>
-    public bool MaySeePay => Role is Role.Lead or Role.HeadOffice;
+    /// <summary>Wages, rates and ages are for those who plan the work and those who pay for it.</summary>
+    public bool MaySeeParticulars => Role is Role.Lead or Role.HeadOffice;
 
     /// <returns>Null if the token lacks a valid tenant, person or role.</returns>
     public static Caller? From(ClaimsPrincipal token) =>

@@ -72,7 +72,7 @@ public static class Edge
             if (await CheckStore(session, request, T.Operation.MayUse) is { } refusal) return refusal;
             var answer = await T.Handle(request, session);
             return answer is { Status: 200, ETag: { } tag } && IsKnown(tag, http.Request.GetTypedHeaders().IfNoneMatch)
-                ? answer with { Status = 304 } : PayRemoval.For(request.Caller, answer);
+                ? answer with { Status = 304 } : ParticularsRemoval.For(request.Caller, answer);
         }, Task.FromResult);
         await (answer.Events is { } events ? EventStream.Send(http, events) : http.Reply(answer));
     }
@@ -106,7 +106,7 @@ public static class Edge
         var read = await RequestReader.Read(http, T.Operation);
         var key = IdempotencyKey.Of(http);
         var answer = await read.Match(
-            request => key.Match(async given => PayRemoval.For(request.Caller,
+            request => key.Match(async given => ParticularsRemoval.For(request.Caller,
                 (request.Photo is null ? null : await KeepPhoto(http, request, T.Operation.MayUse))
                     ?? await RunAdmitted<T>(http, request, given)),
                 Task.FromResult), Task.FromResult);

@@ -41,7 +41,7 @@ internal static class PlanPages
         var address = $"/weeks/{week.Id}/plan";
         var latest = await session.LatestCandidate(week.Id, request.Cancelled);
         return await Page<WeekPage, WeekPage.Sheet>(new(await session.TitleOf(week, request.Cancelled), input.Week, plan,
-            "published", request.Caller.MaySeePay)
+            "published", request.Caller.MaySeeParticulars)
         {
             Links = LinksOf(request, week),
             Reader = await session.ReaderOf(week.Id, request),
@@ -106,7 +106,7 @@ internal static class PlanPages
         var published = week.Published?.PlanId == candidate.Id;
         if (!candidate.Settled) return await Search(request, session, stream, title, candidate);
         if (candidate is not { Plan: { Nights.Count: > 0 } plan } || candidate.State is CandidateState.Failed)
-            return await Page<NoPlanPage, NoPlanPage.Outcome>(new(title, input.Week, candidate, request.Caller.MaySeePay)
+            return await Page<NoPlanPage, NoPlanPage.Outcome>(new(title, input.Week, candidate, request.Caller.MaySeeParticulars)
             {
                 Links = LinksOf(request, week),
                 Reader = await session.ReaderOf(week.Id, request),
@@ -119,7 +119,7 @@ internal static class PlanPages
                 } : null,
             });
         return await Page<WeekPage, WeekPage.Sheet>(new(title, input.Week, plan, PlanAnswer.StateText(candidate, published),
-            request.Caller.MaySeePay)
+            request.Caller.MaySeeParticulars)
         {
             Links = LinksOf(request, week),
             Reader = await session.ReaderOf(week.Id, request),
@@ -144,7 +144,7 @@ internal static class PlanPages
         return await Page<PlanSearchPage, PlanSearchPage.Search>(new(title, week.Week,
             PlanAnswer.AddressOf(week.Id, candidate.Id), candidate,
             ProgressSentences.Of(candidate.State, best?.AfterMilliseconds, best is { IsEnding: true }), best?.Goals ?? [],
-            request.Caller.MaySeePay)
+            request.Caller.MaySeeParticulars)
         {
             // No script adds the button, so it stands there before a plan is found. Until then it is refused, with the reason.
             Acts = best is { IsEnding: true } ? null : PlanAnswer.ActsFor(request, week.Id, stream.Version, null),

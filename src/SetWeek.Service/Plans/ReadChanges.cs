@@ -61,7 +61,7 @@ public sealed class ReadChanges : IQuery
         return Answer.Page(await PageRenderer.Render<ChangesPage, ChangesPage.Compared>(new(
             await session.TitleOf(week, request.Cancelled),
             WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Changes"), input, $"/weeks/{week.Id}", candidate.Id,
-            candidate.State, compared, request.Caller.MaySeePay,
+            candidate.State, compared, request.Caller.MaySeeParticulars,
             request.Caller.Role == Role.Crew ? request.Caller.Person : null)
         {
             Who = new Frame.Reader(crew.Find(request.Caller.Person)?.Name ?? request.Caller.Person, request.IsOnSharedPhone),

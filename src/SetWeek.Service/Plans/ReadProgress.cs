@@ -59,7 +59,7 @@ public sealed class ReadProgress : IStream
             var isSettled = found.State is not (CandidateState.Queued or CandidateState.Solving);
             var data = JsonFormat.Bytes(new View(found.State,
                 ProgressSentences.Of(found.State, found.Best?.AfterMilliseconds, found.Best is { IsEnding: true }),
-                words.Rows(found.Best?.Goals ?? [], request.Caller.MaySeePay)));
+                words.Rows(found.Best?.Goals ?? [], request.Caller.MaySeeParticulars)));
             var text = System.Text.Encoding.UTF8.GetString(data);
             if (isSettled || text != told) yield return StreamEvent.Named(isSettled ? "settled" : "progress", data);
             if (isSettled) yield break;

@@ -6,7 +6,7 @@ namespace SetWeek.Model.Rules.Shifts;
 
 /// <summary>
 /// The young-worker rule: a shift of a person under 18 ends by the latest time set, and the person works on no task with a
-/// barred trait.
+/// barred trait. Everybody reads the plan, so the sentences say what holds for the person, and not the age.
 /// </summary>
 internal sealed class YoungWorkerRule : IRule
 {
@@ -17,8 +17,8 @@ internal sealed class YoungWorkerRule : IRule
         foreach (var shift in schedule.Shifts)
             if (problem.Crew[shift.Person] is { Under18: true } person && shift.To > person.LatestShiftEnds[shift.Night])
                 yield return new Breach(Id, RulePhrases.Subject(problem, shift),
-                    $"{person.Name} is under 18; the shift ends {RulePhrases.Time(problem, shift.To)}, after "
-                        + $"{RulePhrases.Time(problem, person.LatestShiftEnds[shift.Night])}.")
+                    $"{person.Name} is to be home by {RulePhrases.Time(problem, person.LatestShiftEnds[shift.Night])}, but the "
+                        + $"shift ends {RulePhrases.Time(problem, shift.To)}.")
                     { IsUnavoidable = problem.EndsAtEarliest(shift) };
         foreach (var work in schedule.Work)
         {
@@ -28,8 +28,8 @@ internal sealed class YoungWorkerRule : IRule
                     if (problem.Stints[stint].Task.Traits.Contains(trait))
                         yield return new Breach(Id,
                             RulePhrases.Subject(problem, work) with { Person = problem.Crew[assignment.Person].Id },
-                            $"{problem.Crew[assignment.Person].Name} is under 18 and may not be on "
-                                + $"{RulePhrases.Work(problem, work)}: it is {trait} work.")
+                            $"{problem.Crew[assignment.Person].Name} does no {trait} work, but "
+                                + $"{RulePhrases.Work(problem, work)} is {trait} work.")
                             { IsUnavoidable = problem.HasBegun(work) };
         }
     }

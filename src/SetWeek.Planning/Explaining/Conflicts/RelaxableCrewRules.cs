@@ -41,18 +41,19 @@ internal static class RelaxableCrewRules
         select Exempting(member, RuleExemptions.ShiftLength, RuleId.ShiftLength,
             $"{member.Name}'s shifts {WeekPhrases.List(limits)}.");
 
+    /// <summary>Everybody reads a conflict, so the sentences do not tell the age.</summary>
     public static IEnumerable<RelaxableRule> Under18(Week week) =>
         from member in week.Crew
         let rules = Under18(week, member)
         where rules is not null && (rules.Until is not null || rules.Barred.Count > 0)
         let limits = new[]
         {
-            rules.Until is { } until ? $"must stop by {until:HH:mm}" : null,
+            rules.Until is { } until ? $"is to be home by {until:HH:mm}" : null,
             rules.Barred.Count > 0
-                ? $"may not do {string.Join(" or ", rules.Barred.Select(trait => $"“{trait}”"))} work" : null,
+                ? $"does no {string.Join(" or ", rules.Barred.Select(trait => $"“{trait}”"))} work" : null,
         }.OfType<string>().ToArray()
         select Exempting(member, RuleExemptions.YoungWorker, RuleId.YoungWorker,
-            $"{member.Name} is under 18 and {WeekPhrases.List(limits)}.");
+            $"{member.Name} {WeekPhrases.List(limits)}.");
 
     public static RelaxableRule? TwoPerson(Week week) => week.Rules.MinPeople is not (> 1 and var least) ? null
         : new(RuleId.TwoPerson, new RuleSubject(),

@@ -71,15 +71,15 @@ internal static class CrewSlack
     }
 
     /// <summary>
-    /// Shifts that end at the latest end allowed for people under 18. Everybody reads the plan, so the sentence does not tell
-    /// the age.
+    /// Shifts that end at the latest end allowed for people under 18. Everybody reads the plan, so the sentence is that
+    /// of <see cref="Availability"/> and does not tell the age.
     /// </summary>
     public static IEnumerable<Breach> Under18(Problem problem, IReadOnlyList<ScheduledShift> shifts) =>
         from shift in shifts
         let until = problem.Crew[shift.Person].LatestShiftEnds[shift.Night]
         where TightRules.IsTight(problem, until - shift.To)
         select new Breach(RuleId.YoungWorker, RulePhrases.Subject(problem, shift),
-            $"{RulePhrases.Shift(problem, shift)} ends as late as the rules allow for {problem.Crew[shift.Person].Name}.");
+            $"{RulePhrases.Shift(problem, shift)} ends when {problem.Crew[shift.Person].Name} must leave.");
 
     /// <summary>Shifts that start or end at the limit of their person's availability.</summary>
     public static IEnumerable<Breach> Availability(Problem problem, IReadOnlyList<ScheduledShift> shifts) =>

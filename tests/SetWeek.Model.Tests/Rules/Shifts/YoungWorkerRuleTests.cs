@@ -18,7 +18,7 @@ public sealed class YoungWorkerRuleTests
     {
         var breach = OnShift("22:15").Work("mon", "lights", "18:00", "19:00", "bo").SingleBreach;
         Assert.Equal((RuleId.YoungWorker, "ana"), (breach.Rule, breach.About.Person));
-        Assert.Equal("Ana is under 18; the shift ends Mon 8 Mar 22:15, after Mon 8 Mar 22:00.", breach.Sentence);
+        Assert.Equal("Ana is to be home by Mon 8 Mar 22:00, but the shift ends Mon 8 Mar 22:15.", breach.Sentence);
     }
 
     [Fact]
@@ -30,7 +30,7 @@ public sealed class YoungWorkerRuleTests
     {
         var breach = OnShift("22:00").Work("mon", "lights", "18:00", "19:00", "ana").SingleBreach;
         Assert.Equal((RuleId.YoungWorker, "lights", "ana"), (breach.Rule, breach.About.Task, breach.About.Person));
-        Assert.Equal("Ana is under 18 and may not be on lights: it is ladder work.", breach.Sentence);
+        Assert.Equal("Ana does no ladder work, but lights is ladder work.", breach.Sentence);
     }
 
     [Fact]
