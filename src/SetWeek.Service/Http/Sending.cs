@@ -53,7 +53,7 @@ internal static class Sending
         http.Request.Headers.Accept, [Refused.ContentType, "application/json", "text/html"]) == "text/html";
 
     private static ProblemPage.Problem PageOf(ProblemDetails problem, HttpContext http) => new(
-        $"{problem.Status} {problem.Title}", problem.Detail,
+        $"{problem.Status} {problem.Title}", problem.OnPage ?? problem.Detail,
         [.. problem.Because ?? [], .. (problem.Errors ?? []).Select(fault => $"{fault.Pointer}: {fault.Detail}")],
         http.Features.Get<FormPost>() is { } form ? PageOf(http.Request) ?? form.Then : null);
 

@@ -91,6 +91,22 @@ public sealed class AccessTests(RunningService service)
         Assert.Contains("head-office", answer.Text);
     }
 
+    /// <summary>The roles of the API have ids; a page calls people what they are called.</summary>
+    [Fact]
+    public async Task A_page_that_is_for_others_says_for_whom_in_words()
+    {
+        var chain = service.NewChain();
+        await new FirstRain(chain).Open();
+        var crew = await chain.As("p3", Role.Crew, "harbour-street").Get($"{FirstRain.Address}/facts", ("Accept", "text/html"));
+        Assert.Equal(403, crew.Status);
+        Assert.Contains("This is for leads and head office. You are signed in as crew.", crew.Text);
+        Assert.DoesNotContain("head-office", crew.Text);
+        var lead = await chain.LeadOf("mill-lane").Get("/stores/harbour-street/phones", ("Accept", "text/html"));
+        Assert.Equal(403, lead.Status);
+        Assert.Contains("You are not signed in for the store harbour-street.", lead.Text);
+        Assert.DoesNotContain("token", lead.Text);
+    }
+
     [Fact]
     public async Task A_lead_can_read_their_own_store_only()
     {

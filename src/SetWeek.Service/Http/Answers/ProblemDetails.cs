@@ -13,6 +13,9 @@ public sealed record ProblemDetails(string Type, string Title, int Status, strin
     /// <summary>The reasons for the refusal, one sentence each.</summary>
     public IReadOnlyList<string>? Because { get; init; }
 
+    /// <summary>What the page says in place of the detail, which names what programs have: roles, tokens.</summary>
+    internal string? OnPage { get; init; }
+
     /// <summary>All faults of the body.</summary>
     public IReadOnlyList<Fault>? Errors { get; init; }
 }

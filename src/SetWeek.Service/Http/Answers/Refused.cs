@@ -37,11 +37,17 @@ public static class Refused
     public static Answer Missing(string kind, string id) => With(404, $"There is no {kind} {id}.");
 
     public static Answer OtherRole(Permission needed, Caller caller) =>
-        With(403, $"This needs the role {string.Join(" or ", needed.Roles.Select(Roles.Text))}; your role is {caller.Role.Text()}.",
-            "other-role");
+        Create(new ProblemDetails("about:blank", Title(403), 403,
+            $"This needs the role {string.Join(" or ", needed.Roles.Select(Roles.Text))}; your role is {caller.Role.Text()}.")
+        {
+            Code = "other-role", OnPage = $"This is for {Roles.People(needed.Roles)}. You are signed in as {caller.Role.Person()}.",
+        });
 
     public static Answer OtherStore(string store) =>
-        With(403, $"Your token gives no access to the store {store}.", "other-store");
+        Create(new ProblemDetails("about:blank", Title(403), 403, $"Your token gives no access to the store {store}.")
+        {
+            Code = "other-store", OnPage = $"You are not signed in for the store {store}.",
+        });
 
     /// <summary>A change that came with a cookie and without the token of a page.</summary>
     public static Answer WithoutFormToken => With(403,
