@@ -41,7 +41,8 @@ public sealed class ReadPersonChanges : IQuery
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         if (crew.Find(person) is not { } member) return Refused.Missing("person", person);
         if (ToldReport.Of(week, crew) is not { } report)
-            return Refused.With(404, "No plan of this week is published yet, so nothing changes for anybody.", "nothing-published");
+            return await NothingToTell.Of(request, session, week,
+                "No plan of this week is published yet, so nothing changes for anybody.");
         var changes = report.People.FirstOrDefault(known => known.Person == person);
         if (request.PreferredType("application/json", "text/html") != "text/html")
             return Answer.Ok(new View(report.Issue, report.PublishedBy, report.PublishedAt, person, member.Name, changes,

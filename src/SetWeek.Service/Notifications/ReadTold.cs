@@ -42,7 +42,8 @@ public sealed class ReadTold : IQuery
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         if (week.Published is null)
-            return Refused.With(404, "No plan of this week is published yet, so nobody is to be told of one.", "nothing-published");
+            return await NothingToTell.Of(request, session, week,
+                "No plan of this week is published yet, so nobody is to be told of one.");
         var isPage = request.PreferredType("application/json", "text/html") == "text/html";
         if (isPage && request.Caller.Role == Role.Crew && week.Crew.Contains(request.Caller.Person))
             return Answer.SeeOther($"/weeks/{week.Id}/told/{request.Caller.Person}");

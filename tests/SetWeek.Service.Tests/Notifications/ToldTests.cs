@@ -196,6 +196,25 @@ public sealed class ToldTests(RunningService service)
         Assert.Equal(404, (await week.Lead.Get($"{Told}/p9")).Status);
     }
 
+    /// <summary>The link to it stands in the head of every page of the week.</summary>
+    [Fact]
+    public async Task Before_a_plan_is_published_a_page_says_so()
+    {
+        var chain = service.NewChain();
+        await new FirstRain(chain).Open();
+        foreach (var (role, person) in new[] { (Role.Lead, "lena"), (Role.Crew, "p1"), (Role.Region, "rae"), (Role.HeadOffice, "hana") })
+        {
+            using var reader = await chain.SignedIn(person, role, Store);
+            var page = await Page(reader, Told);
+            Assert.Contains("<h1>Nothing is published yet</h1>", page);
+            Assert.Contains(role == Role.Crew ? "what it changes for you" : "who has been told and who agrees", page);
+            Assert.Contains($"<a href=\"{Told}\" aria-current=\"page\">", page);
+            Assert.Contains($"<a href=\"{Address}/plan\">The week as it is now</a>", page);
+        }
+        using var own = await chain.SignedIn("p1", Role.Crew, Store);
+        Assert.Contains("Nothing is published yet", await Page(own, $"{Told}/p1"));
+    }
+
     private async Task<(Chain Chain, FirstRain Week)> TwoIssues()
     {
         var chain = service.NewChain();
