@@ -20,11 +20,11 @@ public sealed record SheetShowing(
     {
         var shown = ShownDisplay.Of(week, display);
         return new SheetShowing(display, week.Week.Displays.FirstOrDefault(known => known.Id == display)?.Name ?? display,
-            [.. people.Select(person => StateOf(person, shown.Knowing.GetValueOrDefault(person)))],
-            [.. shown.Leads.Concat(shown.Knowing.Keys.Order(StringComparer.Ordinal)).Distinct()
+            [.. people.Select(person => StateOf(person, shown.Instructed.GetValueOrDefault(person)))],
+            [.. shown.Leads.Concat(shown.Instructed.Keys.Order(StringComparer.Ordinal)).Distinct()
                 .Select(person => NightSheets.PersonOf(crew, person))]);
 
-        SheetShown StateOf(string person, Knowledge? known) => new(person, NightSheets.PersonOf(crew, person).Name, known?.At,
+        SheetShown StateOf(string person, Instruction? known) => new(person, NightSheets.PersonOf(crew, person).Name, known?.At,
             known?.ShownBy is { } by ? NightSheets.PersonOf(crew, by) : null,
             known?.RecordedBy is { } recorder ? NightSheets.PersonOf(crew, recorder) : null);
     }

@@ -44,11 +44,11 @@ public static class ShowingDecisions
         var whom = people.Count == 1 ? "the person who begins" : without.Count == people.Count ? "those who begin"
             : $"{without.Count} of the {people.Count} who begin";
         return new Refusal("not-shown", $"{task.Name} does not begin. Somebody can be hurt if this display is built wrongly: "
-            + $"{name}. It was not shown to {whom} before. Have it shown by somebody who knows it. Then each signs for themselves, "
-            + "or the lead records it.")
+            + $"{name}. Before this start it was not shown to {whom}. Somebody who knows it shows it first. Then each person "
+            + "signs, or the lead records it.")
         {
-            Because = shown.Doubted.Any(report => report.To.Intersect(without).Any())
-                ? ["A signature names somebody to whom the display was not shown. The lead records who showed it."] : [],
+            Because = shown.Unsupported.Any(report => report.To.Intersect(without).Any())
+                ? ["A signature names somebody to whom the display was not shown by then. The lead records who showed it."] : [],
         };
     }
 

@@ -1,7 +1,6 @@
 using Marten;
 using SetWeek.Domain.Nights;
 using SetWeek.Domain.Showings;
-using SetWeek.Domain.Weeks;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
@@ -39,7 +38,7 @@ public sealed class ReadShowing : IQuery
             return Refused.Missing("display", request["display"]);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var view = new View(week.Id, week.MustBeShown.Contains(request["display"]),
-            SheetShowing.Of(week, crew, request["display"], PeopleOf(week, request["display"])
+            SheetShowing.Of(week, crew, request["display"], ShownDisplay.PeopleOf(week, request["display"])
                 .OrderBy(person => crew.NameOf(person), StringComparer.Ordinal)));
         if (request.PreferredType("application/json", "text/html") != "text/html")
             return Answer.Ok(view).WithVersion(stream.Version);
@@ -51,14 +50,5 @@ public sealed class ReadShowing : IQuery
             request.FormToken() is { } token ? new ShowingForm.Signing(
                 token, request.PlanIds.Next(request.SystemTime), request.Caller.Person, request.Caller.Role == Role.Lead) : null)))
             .WithVersion(stream.Version);
-    }
-
-    /// <summary>Who is planned on its work, and who was shown it.</summary>
-    private static IEnumerable<string> PeopleOf(StoreWeek week, string display)
-    {
-        var tasks = week.Week.Tasks.Where(task => task.Display == display).Select(task => task.Id).ToHashSet();
-        return (week.Published?.Plan.Nights ?? []).SelectMany(night => night.Work)
-            .Where(work => work.Task is { } task && tasks.Contains(task)).SelectMany(work => work.People)
-            .Select(person => person.Person).Concat(ShownDisplay.Of(week, display).Knowing.Keys).Distinct();
     }
 }

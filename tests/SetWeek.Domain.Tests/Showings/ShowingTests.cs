@@ -33,9 +33,9 @@ public sealed class ShowingTests
     {
         var refusal = Week().TakeReport(Start).AsT1;
         Assert.Equal("not-shown", refusal.Code);
-        Assert.Equal("Paint the wall does not begin. Somebody can be hurt if this display is built wrongly: Painted wall. It was not "
-            + "shown to the person who begins before. Have it shown by somebody who knows it. Then each signs for themselves, or the "
-            + "lead records it.", refusal.Sentence);
+        Assert.Equal("Paint the wall does not begin. Somebody can be hurt if this display is built wrongly: Painted wall. Before "
+            + "this start it was not shown to the person who begins. Somebody who knows it shows it first. Then each person signs, "
+            + "or the lead records it.", refusal.Sentence);
         Assert.Equal([Start], Week(ByLena).TakeReport(Start).AsT0);
         // Each of them, and work that goes on with another person too.
         Assert.Contains("1 of the 2 who begin", Week(ByLena).TakeReport(Start with { People = ["p1", "p2"] }).AsT1.Sentence);
@@ -57,13 +57,17 @@ public sealed class ShowingTests
     public void A_signature_counts_if_it_names_a_lead_or_somebody_to_whom_it_was_shown()
     {
         // Nobody says that Asha knows the wall.
-        var doubted = Week(SignedByBen).TakeReport(Start).AsT1;
-        Assert.Equal("not-shown", doubted.Code);
-        Assert.Contains("to whom the display was not shown", Assert.Single(doubted.Because));
+        var unsupported = Week(SignedByBen).TakeReport(Start).AsT1;
+        Assert.Equal("not-shown", unsupported.Code);
+        Assert.Contains("to whom the display was not shown", Assert.Single(unsupported.Because));
         // She opened the night as its lead; or Lena has shown it to her; or Lena records that Asha showed it.
         Assert.Null(CodeOf(Week(Opening, SignedByBen), Start));
         Assert.Null(CodeOf(Week(ByLena with { To = ["p1"] }, SignedByBen), Start));
         Assert.Null(CodeOf(Week(SignedByBen with { By = "lena", ByLead = true }), Start));
+        // Asha was shown it after she showed it to Ben; then in the same minute.
+        var toAsha = ByLena with { To = ["p1"] };
+        Assert.Equal("not-shown", CodeOf(Week(toAsha with { At = At(21, 45) }, SignedByBen), Start));
+        Assert.Null(CodeOf(Week(toAsha with { At = At(21, 40).PlusSeconds(40) }, SignedByBen), Start));
         // Two who sign for each other know nothing yet.
         var circle = SignedByBen with { Report = "s3", ShownBy = "p2", To = ["p1"], By = "p1" };
         Assert.Equal("not-shown", CodeOf(Week(SignedByBen, circle), Start));
@@ -80,21 +84,38 @@ public sealed class ShowingTests
         Assert.All(states, state =>
         {
             Assert.Equal((At(21, 30), At(21, 35), At(21, 30)),
-                (state.Knowing["p1"].At, state.Knowing["p2"].At, state.Knowing["lena"].At));
-            Assert.Equal(("lena", null), (state.Knowing["p2"].ShownBy, state.Knowing["p2"].RecordedBy));
-            Assert.Empty(state.Doubted);
+                (state.Instructed["p1"].At, state.Instructed["p2"].At, state.Instructed["lena"].At));
+            Assert.Equal(("lena", null), (state.Instructed["p2"].ShownBy, state.Instructed["p2"].RecordedBy));
+            Assert.Empty(state.Unsupported);
         });
+    }
+
+    /// <summary>Ben signs that Asha showed it at 21:40, and Lena shows it to her at 21:45.</summary>
+    [Fact]
+    public void Nobody_knows_a_display_before_it_was_shown_to_them()
+    {
+        var shown = ShownDisplay.Of(Week(SignedByBen, ByLena with { To = ["p1"], At = At(21, 45) }), Wall);
+        Assert.False(shown.IsKnownTo("p1", At(21, 44).ToInstant()));
+        Assert.True(shown.IsKnownTo("p1", At(21, 45).ToInstant()));
+        Assert.False(shown.IsKnownTo("p2", At(23, 0).ToInstant()));
     }
 
     [Fact]
     public void What_is_taken_back_was_never_shown_and_a_start_that_is_recorded_stays()
     {
         var week = Week(ByLena, Start, new ReportRetracted("b1", "s1", At(22, 0)));
-        Assert.Empty(ShownDisplay.Of(week, Wall).Knowing);
+        Assert.Empty(ShownDisplay.Of(week, Wall).Instructed);
         Assert.Empty(week.TakeReport(Start).AsT0); // a repetition
         Assert.Equal("not-shown", CodeOf(week, Start with { Report = "r9", Stint = 2 }));
         var corrected = Week(ByLena, ByLena with { Report = "s5", To = ["p1"], Corrects = "s1" });
-        Assert.Equal(["lena", "p1"], ShownDisplay.Of(corrected, Wall).Knowing.Keys.Order());
+        Assert.Equal(["lena", "p1"], ShownDisplay.Of(corrected, Wall).Instructed.Keys.Order());
+    }
+
+    [Fact]
+    public void The_list_of_a_display_has_who_is_planned_on_it_and_who_was_shown_it()
+    {
+        Assert.Equal(["p2"], ShownDisplay.PeopleOf(Week(), Wall));
+        Assert.Equal(["lena", "p1", "p2"], ShownDisplay.PeopleOf(Week(ByLena with { To = ["p1"] }), Wall).Order());
     }
 
     public static TheoryData<string, string> Refused => new()

@@ -64,7 +64,8 @@ public sealed class ShowingPagesTests(RunningService service)
         using var lead = await SignedIn(chain, "lena", Role.Lead);
         var refused = await PageForm.With(await Page(lead, $"{Night}/pieces/{paint}?act=start"), "Start").Send(lead);
         Assert.Equal(409, refused.Status);
-        Assert.Contains("It was not shown to the person who begins before. Have it shown", WebUtility.HtmlDecode(refused.Text));
+        Assert.Contains("Before this start it was not shown to the person who begins. Somebody who knows it shows it first.",
+            WebUtility.HtmlDecode(refused.Text));
         var page = await Page(lead, Shown);
         Assert.True(page.IndexOf("Air the room.", StringComparison.Ordinal) < page.IndexOf("To whom it was shown", StringComparison.Ordinal));
         await Accepted(lead.PressButton(page, "Record that it was shown"), Shown);
