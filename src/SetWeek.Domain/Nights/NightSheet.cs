@@ -29,6 +29,9 @@ public sealed record NightSheet(
 
     /// <summary>Absent unless the night is closed.</summary>
     public SheetMark? Closed { get; init; }
+
+    /// <summary>The sheet for readers outside the store: it does not say to whom a display was shown.</summary>
+    public NightSheet WithoutShowings() => this with { Pieces = [.. Pieces.Select(piece => piece with { Showing = null })] };
 }
 
 /// <summary>When a night was opened, by whom, and who gives first aid in it.</summary>
@@ -83,7 +86,9 @@ public sealed record SheetPiece(
     int? Drop, IReadOnlyList<string> Cautions, IReadOnlyList<string> Steps, IReadOnlyList<string> Checks,
     IReadOnlyList<SheetEquipment> Equipment, IReadOnlyList<SheetKitLine> Kits, IReadOnlyList<SheetGate> Gates, SheetAir? Air)
 {
-    /// <summary>To whom its display was shown; absent unless it is shown before its work begins.</summary>
+    /// <summary>
+    /// To whom its display was shown; absent unless it is shown before its work begins, and for readers outside the store.
+    /// </summary>
     public SheetShowing? Showing { get; init; }
 
     /// <summary>

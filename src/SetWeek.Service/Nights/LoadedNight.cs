@@ -32,8 +32,10 @@ internal sealed record LoadedNight(FoldedStream<StoreWeek> Stream, CrewFile Crew
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var margins = await session.MarginsOf(stream, night.Id, crew, request.Cancelled);
         var whole = NightSheets.Of(week, crew, night, margins, request.Now);
-        return new LoadedNight(stream, crew,
-            person is null ? whole : NightSheets.Of(week, crew, night, margins, request.Now, person), whole);
+        var sheet = person is null ? whole : NightSheets.Of(week, crew, night, margins, request.Now, person);
+        // Only the store reads who was shown what.
+        return request.Caller.Role is Role.Lead or Role.Crew ? new LoadedNight(stream, crew, sheet, whole)
+            : new LoadedNight(stream, crew, sheet.WithoutShowings(), whole.WithoutShowings());
     }
 
     /// <summary>The night for a page: who reads it, and what that person may do.</summary>

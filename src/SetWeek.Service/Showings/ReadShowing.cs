@@ -12,7 +12,7 @@ using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Showings;
 
-/// <summary>Only the store reads who was shown what.</summary>
+/// <summary>Only the store reads who was shown what. Head office hears in the feed how many people were shown it.</summary>
 public sealed class ReadShowing : IQuery
 {
     /// <param name="MustBeShown">Whether its work begins only when it was shown to those who do it.</param>

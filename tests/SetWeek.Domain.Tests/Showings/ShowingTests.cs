@@ -162,6 +162,15 @@ public sealed class ShowingTests
     }
 
     [Fact]
+    public void Outside_the_store_a_sheet_does_not_say_to_whom_it_was_shown()
+    {
+        var sheet = SheetOf(Week(Opening, ByLena));
+        Assert.Contains(sheet.Pieces, piece => piece.Showing is not null);
+        Assert.All(sheet.WithoutShowings().Pieces, piece => Assert.Null(piece.Showing));
+        Assert.Equal(sheet.Pieces.Select(piece => piece.Number), sheet.WithoutShowings().Pieces.Select(piece => piece.Number));
+    }
+
+    [Fact]
     public void The_history_says_who_showed_it_to_whom_and_who_recorded_that()
     {
         Assert.Equal("Asha Rowan showed Painted wall to Ben Marsh Mon 8 Mar, 21:40.", EventSentences.Of(Week(), Crew, SignedByBen));

@@ -78,7 +78,7 @@ public sealed class ShowingPagesTests(RunningService service)
     [Fact]
     public async Task Crew_sign_for_themselves_alone_and_only_the_store_reads_it()
     {
-        var (chain, week, _, painter) = await Opened();
+        var (chain, week, paint, painter) = await Opened();
         await OpenNight(week, painter);
         var crew = chain.As(painter, Role.Crew);
         var other = new[] { "p1", "p2", "p3" }.First(person => person != painter);
@@ -91,6 +91,13 @@ public sealed class ShowingPagesTests(RunningService service)
         var view = (await ExpectStatus(200, crew.Get(Shown))).Json;
         Assert.True((bool)view["mustBeShown"]!);
         Assert.Equal(403, (await week.HeadOffice.Get(Shown)).Status);
+        foreach (var reader in new[] { week.HeadOffice, chain.As("someone", Role.Region), chain.As("someone", Role.Engineer) })
+        {
+            var pieces = (await ExpectStatus(200, reader.Get($"{Night}/sheet"))).Json["pieces"]!.AsArray();
+            Assert.All(pieces, piece => Assert.Null(piece!["showing"]));
+            Assert.Null((await ExpectStatus(200, reader.Get($"{Night}/pieces/{paint}"))).Json["showing"]);
+        }
+        Assert.NotNull((await Piece(week, paint))["showing"]);
         Assert.Equal(404, (await crew.Get($"{Address}/displays/tree/shown")).Status);
     }
 
