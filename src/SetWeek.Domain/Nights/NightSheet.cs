@@ -104,7 +104,7 @@ public sealed record SheetPiece(
 /// <param name="To">The end of done work, or the expected end of running work of which somebody has said what is left.</param>
 /// <param name="People">Who did it, where somebody has said so; otherwise the people of the plan did.</param>
 /// <param name="Done">The pieces done so far, of <paramref name="Of"/>.</param>
-/// <param name="By">Who recorded the last start or finish, and signs for the answers.</param>
+/// <param name="By">Who recorded the last start or finish, and signs for the answers that were given with it.</param>
 /// <param name="ByOther">Whether that was somebody who did not do it, such as the lead.</param>
 /// <param name="Checks">What was found when it seemed done. With one that is not good it is not done.</param>
 public sealed record SheetReport(
@@ -114,7 +114,15 @@ public sealed record SheetReport(
 {
     /// <summary>The ids of the photographs of what was looked at; absent if there is none.</summary>
     public IReadOnlyList<string>? Photos { get; init; }
+
+    /// <summary>Who answered checks after the finish, in the order of the reports.</summary>
+    public IReadOnlyList<SheetLateSignature> LateSignatures { get; init; } = [];
 }
+
+/// <summary>Checks that were answered after the finish.</summary>
+/// <param name="By">Who signs for the answers; absent if nobody is known.</param>
+/// <param name="Checks">How many.</param>
+public sealed record SheetLateSignature(SheetPerson? By, int Checks);
 
 /// <summary>A question that is answered, and signed, before work begins.</summary>
 /// <param name="Citation">Where it is said, and how the source was read.</param>

@@ -92,7 +92,12 @@ internal sealed class SheetPieces
         status.People?.Select(person => NightSheets.PersonOf(crew, person)).ToList(), status.Quantity?.Done, status.Quantity?.Of,
         status.By is { } by ? NightSheets.PersonOf(crew, by) : null,
         status.By is { } recorder && !(status.People ?? planned.People.Select(person => person.Person)).Contains(recorder),
-        status.Gates, status.Checks, status.Air) { Photos = status.Photos };
+        status.Gates, status.Checks, status.Air)
+    {
+        Photos = status.Photos,
+        LateSignatures = [.. status.LateSignatures.Select(late => new SheetLateSignature(
+            late.By is { } signer ? NightSheets.PersonOf(crew, signer) : null, late.Checks))],
+    };
 
     private IEnumerable<SheetKitLine> LinesOf(KitRequirement need)
     {

@@ -33,6 +33,9 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
     /// <summary>What was found before it began; null if nothing was asked.</summary>
     public IReadOnlyList<GateAnswer>? Gates { get; init; }
 
+    /// <summary>Who answered checks after the finish, in the order of the reports.</summary>
+    public IReadOnlyList<LateSignature> LateSignatures { get; init; } = [];
+
     /// <summary>What was found when it seemed done; null if nothing was asked.</summary>
     public IReadOnlyList<CheckAnswer>? Checks { get; init; }
 
@@ -79,11 +82,12 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
     {
         return (status?.State, report) switch
         {
-            // Whoever finished it answered not every check: a later finish answers the others.
+            // The finish left checks unanswered: a later finish answers those, and only those.
             (WorkState.Done, WorkFinished late) when AnswersMore(status!, late.Checks) => status! with
             {
-                Checks = [.. status!.Checks ?? [], .. Further(status, late.Checks!)], Air = late.Air ?? status.Air,
-                By = late.By ?? status.By, Photos = Joined(status.Photos, late.Photos),
+                Checks = [.. status!.Checks ?? [], .. Further(status, late.Checks!)],
+                LateSignatures = [.. status.LateSignatures, new(late.By, Further(status, late.Checks!).Count())],
+                Photos = Joined(status.Photos, late.Photos),
             },
             (WorkState.Done, ChecksFailed late) when AnswersMore(status!, late.Checks) =>
                 Interrupted(late.RemainingMinutes) with { Until = at, Paused = true },
@@ -128,7 +132,12 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
                 ChecksFailed failed => failed.Checks,
                 _ => status?.Checks,
             },
-            Air = (report as WorkFinished)?.Air ?? (report as ChecksFailed)?.Air ?? status?.Air,
+            Air = report switch
+            {
+                WorkFinished finished => finished.Air,
+                ChecksFailed failed => failed.Air,
+                _ => status?.Air,
+            },
             Photos = Joined(status?.Photos, (report as WorkFinished)?.Photos ?? (report as ChecksFailed)?.Photos),
         };
 
@@ -170,6 +179,11 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
         _ => throw new ArgumentException($"{report.GetType().Name} has no place among reports of one time.", nameof(report)),
     };
 }
+
+/// <summary>Checks that were answered after the finish.</summary>
+/// <param name="By">The id of the person who signs for the answers; null if nobody is known.</param>
+/// <param name="Checks">How many.</param>
+public sealed record LateSignature(string? By, int Checks);
 
 /// <summary>What the floor has reported of work.</summary>
 public enum ReportedState { Running, Paused, Blocked, Done, Reopened }

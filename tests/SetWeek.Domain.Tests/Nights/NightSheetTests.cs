@@ -144,6 +144,19 @@ public sealed class NightSheetTests
         Assert.Equal((null, false), SheetOf(Given(Published, Started)).Pieces[0].Report is { } report ? (report.By, report.ByOther) : default);
     }
 
+    /// <summary>Ben finishes what he painted, and Asha looks at it later.</summary>
+    [Fact]
+    public void Who_answers_checks_after_the_finish_is_on_the_sheet_beside_who_finished_it()
+    {
+        var finish = new WorkFinished("f1", "feature-wall.paint", 1, "monday", At(22, 20), By: "p2");
+        var report = SheetOf(Given(Published, Started with { By = "p2" }, finish, finish with
+        {
+            Report = "f2", At = At(22, 40), By = "p1", Checks = [new("No bare spot.", CheckResult.Good)],
+        })).Pieces[0].Report!;
+        Assert.Equal(("p2", false), (report.By!.Person, report.ByOther));
+        Assert.Equal([new SheetLateSignature(new("p1", "Asha Rowan"), 1)], report.LateSignatures);
+    }
+
     [Fact]
     public void A_night_without_work_has_an_empty_sheet()
     {

@@ -18,7 +18,8 @@ public sealed class SheetDryingTests
     /// <summary>55 % takes one and a half times: 240 minutes become 360, from 22:45 to 04:45. At most 50 % take 240, to 02:45.</summary>
     [Theory]
     [InlineData(19, 55, 150, 4), InlineData(23, 50, 100, 2), InlineData(23, 85, 200, 6)]
-    public void Paint_is_dry_by_estimate_after_its_last_stint_in_the_air_that_was_read_then(int degrees, int moisture, int percent, int hour)
+    public void Paint_is_dry_by_estimate_after_its_last_stint_in_the_air_that_was_read_then(
+        int degrees, int moisture, int percent, int hour)
     {
         var drying = Assert.Single(PieceOf(2, First, Last with { Air = new(degrees, moisture) }).Drying);
         Assert.Equal((240, percent, new LocalDateTime(2027, 3, 9, hour, 45), moisture),
@@ -40,6 +41,18 @@ public sealed class SheetDryingTests
         Assert.Empty(PieceOf(1, First).Drying);
         Assert.Empty(PieceOf(2, First, Last with { Air = null }).Drying);
         Assert.Empty(PieceOf(2, First, Last, new WorkReopened("r3", "feature-wall.paint", 2, At(23, 0))).Drying);
+    }
+
+    /// <summary>Somebody reads the air at 23:50, with the checks that nobody has signed: the estimate stays.</summary>
+    [Fact]
+    public void A_reading_after_the_finish_changes_no_estimate()
+    {
+        var late = Last with
+        {
+            Report = "r3", At = At(23, 50), Checks = [new("No bare spot.", CheckResult.Good)], Air = new(23, 85),
+        };
+        Assert.Equal(150, Assert.Single(PieceOf(2, First, Last, late).Drying).Percent);
+        Assert.Empty(PieceOf(2, First, Last with { Air = null }, late).Drying);
     }
 
     private static SheetPiece PieceOf(int stint, params IWeekEvent[] events)

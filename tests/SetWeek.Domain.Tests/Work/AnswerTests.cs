@@ -58,8 +58,9 @@ public sealed class AnswerTests
     {
         var late = Finish with { Report = "r3", At = At(23, 10), People = null, By = "p1", Checks = [new(Bare, CheckResult.Good)] };
         var done = StatusAfter(Start, Finish with { By = "lena" }, late);
-        Assert.Equal((WorkState.Done, At(22, 20), "p1"), (done.State, done.To!.Value, done.By));
+        Assert.Equal((WorkState.Done, At(22, 20), "lena"), (done.State, done.To!.Value, done.By));
         Assert.Equal(["p2"], done.People);
+        Assert.Equal([new LateSignature("p1", 1)], done.LateSignatures);
         // The other check too; an answer that is given already stays as it is.
         var both = late with
         {
@@ -67,7 +68,8 @@ public sealed class AnswerTests
         };
         Assert.Equal([(Bare, CheckResult.Good), (Batch, CheckResult.Good)],
             StatusAfter(Start, Finish, late, both).Checks!.Select(answer => (answer.Check, answer.Result)));
-        Assert.Equal("p1", StatusAfter(Start, Finish, late, late with { Report = "r5", At = At(23, 30), By = "p2" }).By);
+        Assert.Equal([new LateSignature("p1", 1), new("p2", 1)], StatusAfter(Start, Finish, late, both).LateSignatures);
+        Assert.Single(StatusAfter(Start, Finish, late, late with { Report = "r5", At = At(23, 30) }).LateSignatures);
 
         // With one that is not good it was not done: half an hour was worked, and the rest remains.
         var open = StatusAfter(Start, Finish, AnswerDecisions.Finishing(
@@ -75,6 +77,18 @@ public sealed class AnswerTests
         Assert.Equal((ReportedState.Paused, 10, 30), (open.ReportedState, open.RemainingMinutes!.Value, open.WorkedMinutes));
         Assert.Equal(WorkState.Done, StatusAfter(Start, late with { At = At(22, 20) }, AnswerDecisions.Finishing(
             late with { Report = "r4", Checks = [new(Bare, CheckResult.NotGood)] }, null)).State); // answered by then
+    }
+
+    /// <summary>The reading belongs to the finish: the paint dries from then on.</summary>
+    [Fact]
+    public void The_air_is_that_of_the_last_finish()
+    {
+        var read = Finish with { Air = new(19, 80) };
+        var late = Finish with { Report = "r3", At = At(23, 10), Checks = [new(Bare, CheckResult.Good)], Air = new(23, 50) };
+        Assert.Equal(new AirReading(19, 80), StatusAfter(Start, read, late).Air);
+        Assert.Null(StatusAfter(Start, Finish, late).Air);
+        var failed = AnswerDecisions.Finishing(read with { Checks = [new(Bare, CheckResult.NotGood)] }, remainingMinutes: 15);
+        Assert.Null(StatusAfter(Start, failed, Finish with { Report = "r4", At = At(22, 40) }).Air);
     }
 
     [Fact]

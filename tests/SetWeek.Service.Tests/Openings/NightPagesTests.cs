@@ -115,8 +115,13 @@ public sealed class NightPagesTests(RunningService service)
         Assert.Equal(303, signed.Status);
         Assert.DoesNotContain("Checks that nobody has signed", await Page(lead, Closing));
         var report = (await lead.Api.Get($"{Night}/pieces/{unsigned["number"]}")).Json["report"]!;
-        Assert.Equal(("done", "2027-03-08T21:05:00Z", "p1"),
+        Assert.Equal(("done", "2027-03-08T21:05:00Z", "lena"),
             ((string?)report["state"], (string?)report["to"], (string?)report["by"]!["person"]));
+        Assert.Equal(("p1", 1), Assert.Single(report["lateSignatures"]!.AsArray()) is { } late
+            ? ((string?)late["by"]!["person"], (int)late["checks"]!) : default);
+        var sheet = await Page(lead, $"{Night}/sheet");
+        Assert.Contains("Asha Rowan signed 1 check later.", sheet);
+        Assert.DoesNotContain("Signed by Asha Rowan", sheet);
     }
 
     [Fact]
