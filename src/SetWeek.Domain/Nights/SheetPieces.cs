@@ -75,7 +75,7 @@ internal sealed class SheetPieces
         };
     }
 
-    /// <summary>The longest time that other work waits for it to dry counts.</summary>
+    /// <summary>Of several successors, the longest drying time counts.</summary>
     private IReadOnlyList<SheetDrying> DryingOf(WeekTask task) => SheetDrying.Of(week, task.Id,
         week.Week.Tasks.SelectMany(other => other.After).Where(precedence => precedence.Task == task.Id)
             .Select(precedence => precedence.DryMinutes).DefaultIfEmpty(0).Max()) is { } drying ? [drying] : [];

@@ -15,7 +15,7 @@ public sealed class SheetDryingTests
     private static readonly WorkFinished First = new("r1", "feature-wall.paint", 1, "monday", At(22, 15), Air: new(19, 80)),
         Last = new("r2", "feature-wall.paint", 2, "monday", At(22, 45), Air: new(19, 55));
 
-    /// <summary>55 % takes one and a half times: 240 minutes become 360, from 22:45 to 04:45. At most 50 % take 240, to 02:45.</summary>
+    /// <summary>At 55 %, 240 minutes become 360, from 22:45 to 04:45. At most 50 % take 240, to 02:45.</summary>
     [Theory]
     [InlineData(19, 55, 150, 4), InlineData(23, 50, 100, 2), InlineData(23, 85, 200, 6)]
     public void Paint_is_dry_by_estimate_after_its_last_stint_in_the_air_that_was_read_then(

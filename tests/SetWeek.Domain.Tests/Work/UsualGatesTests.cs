@@ -45,14 +45,14 @@ public sealed class UsualGatesTests
     [InlineData(23, 86, null), InlineData(9, 50, null), InlineData(10, 50, 100), InlineData(35, 30, 100), InlineData(36, 30, null)]
     public void Moist_air_lengthens_the_drying_and_outside_the_limits_nothing_is_estimated(int degrees, int moisture, int? percent)
     {
-        Assert.Equal(percent, UsualGates.Known.Air.PercentOfDrying(degrees, moisture));
+        Assert.Equal(percent, UsualGates.Known.Air.DryingPercent(degrees, moisture));
         Assert.Contains("no source", UsualGates.Known.Air.Drying.Citation);
     }
 
     [Theory]
     [InlineData(240, 100, 240), InlineData(240, 150, 360), InlineData(25, 150, 38), InlineData(240, 200, 480)]
     public void Minutes_are_rounded_up(int minutes, int percent, int lengthened) =>
-        Assert.Equal(lengthened, AirLimits.Lengthened(minutes, percent));
+        Assert.Equal(lengthened, AirLimits.DryingMinutes(minutes, percent));
 
     [Fact]
     public void Data_that_is_not_valid_is_not_read() =>

@@ -64,10 +64,11 @@ public sealed class PersonNightTests(RunningService service)
             (int)report["air"]!["degreesCelsius"]!, (string?)report["by"]!["person"]));
         var done = await Page(crew, $"{Night}/sheet?person={painter}");
         Assert.Contains("Done 20:30–21:58.", done);
-        Assert.Contains("Air: 19 °C, 55 % moisture.", done);
+        Assert.Contains("Air: 19 °C, 55 % relative humidity.", done);
         // 240 minutes, one and a half times, from 21:58 (common practice, no source).
-        Assert.Contains("Paint the wall: dry from Tuesday 9 March, 03:58, by estimate. The air was at 19 °C and 55 % moisture, so the "
-            + "planned 240 minutes are taken 1.5 times. Common practice, no source. The maker's data sheet comes first", done);
+        Assert.Contains("Paint the wall: dry from Tuesday 9 March, 03:58, by estimate. The air was at 19 °C and 55 % relative "
+            + "humidity, so it takes 360 minutes in place of the planned 240. Common practice, no source. The maker's data sheet "
+            + "comes first.", done);
         Assert.Equal((150, "2027-03-09T03:58:00Z"), (await Piece(week, paint))["drying"]![0] is { } drying
             ? ((int)drying["percent"]!, (string?)drying["dryFrom"]) : default);
     }
