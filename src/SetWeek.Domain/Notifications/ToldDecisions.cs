@@ -58,7 +58,7 @@ public static class ToldDecisions
 
     /// <summary>
     /// The published issue, if it changes a shift of the person and they have neither agreed nor said that they cannot; else null.
-    /// The first issue changes nobody's shift: it gives them.
+    /// The first issue is left out: nobody had a shift before it.
     /// </summary>
     public static int? IssueToAnswer(this StoreWeek week, string person) =>
         week.Published is { Issue.Number: > 1 and var issue } && week.Notifications.TryGetValue(issue, out var current)

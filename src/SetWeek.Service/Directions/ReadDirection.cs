@@ -13,7 +13,7 @@ namespace SetWeek.Service.Directions;
 
 public sealed class ReadDirection : IQuery
 {
-    /// <summary>Of so many weeks of a store the crew's own is looked for.</summary>
+    /// <summary>How many weeks of a store are searched for the caller's own.</summary>
     private const int MostWeeks = 60;
 
     public static Operation Operation =>
@@ -51,7 +51,8 @@ public sealed class ReadDirection : IQuery
         var before = since == 0 ? null : await Streams.DirectionAt(session, direction.Id, since, request.Cancelled);
         var changes = before is null ? [] : DirectionChange.Between(before, direction);
         var (caller, address) = (request.Caller, $"/directions/{direction.Id}");
-        var links = caller.Role == Role.Crew ? await WeekOf(request, session, direction.Id) : ChainLinks.Of(caller.Role, "Directions");
+        var links = caller.Role == Role.Crew ? await WeekOf(request, session, direction.Id)
+            : ChainLinks.Of(caller.Role, "Directions");
         if (request.Query("display") is not { Length: > 0 } id)
             return Answer.Page(await PageRenderer.Render<DirectionPage, DirectionPage.Content>(
                 new(caller.Tenant, links, address, direction, version, since, changes)));

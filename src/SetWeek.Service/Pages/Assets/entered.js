@@ -1,4 +1,4 @@
-// A page that is older than what its reader has entered on this device: its pieces are shown as they stand with that. An element
+// Shows the pieces of a kept page as they stand after the reports that its reader has entered on this device since. An element
 // [data-work] is a piece of a night; the attribute holds what names the piece in the fields of its forms. [data-begun] is what
 // an element says once the piece is begun. The pieces that a person's night does not show yet are templates [data-now].
 
@@ -7,7 +7,7 @@ import { element, hour } from "./words.js";
 const entered = new Map(); // by number, also those sent since this page was loaded
 let changes = [], before = "";
 
-// What the acts of each kind say, and in which state they leave a piece; undefined: in the same.
+// For each kind of report: its word on the page, and the state of the piece after it. Without a state, the piece stays as it is.
 const kinds = {
   started: { says: "Begun", state: "running" }, resumed: { says: "Gone on", state: "running" },
   finished: { says: "Done", state: "done" }, blocked: { says: "Blocked", state: "interrupted" },

@@ -172,7 +172,8 @@ public sealed class PersonNightTests(RunningService service)
         Assert.Equal("2027-03-08T20:10:00Z", (string?)report["from"]);
         // The other one finishes it for both.
         using var crew = await SignedIn(chain, other, Role.Crew);
-        await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=finish"), "Sign and finish").Fill("checks[0].result", "good").Send(crew));
+        await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=finish"), "Sign and finish")
+            .Fill("checks[0].result", "good").Send(crew));
         Assert.Equal(new[] { painter, other }.Order(),
             (await Piece(week, paint))["report"]!["people"]!.AsArray().Select(person => (string)person!["person"]!).Order());
     }
