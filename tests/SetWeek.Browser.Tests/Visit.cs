@@ -53,6 +53,19 @@ public sealed class Visit : IAsyncDisposable
 
     private static readonly Dictionary<string, string> Html = new() { ["Accept"] = "text/html" };
 
+    /// <summary>Goes to a button by the tabulator alone, and presses Enter.</summary>
+    public async Task PressByKeyboard(string label)
+    {
+        for (var step = 0; step < 90; step++)
+        {
+            await Page.Keyboard.PressAsync("Tab");
+            if (await Page.EvaluateAsync<string>("document.activeElement.textContent.trim()") != label) continue;
+            await Page.Keyboard.PressAsync("Enter");
+            return;
+        }
+        Assert.Fail($"The tabulator does not reach {label}.");
+    }
+
     /// <summary>Closes the page and opens another in the same context, as somebody does who closes a tab.</summary>
     public async Task Reopen()
     {
@@ -62,12 +75,23 @@ public sealed class Visit : IAsyncDisposable
     }
 
     /// <summary>
-    /// Chromium forgets to close a page that has just begun to load itself again, and Playwright then waits without end. A blank page
-    /// begins nothing.
+    /// Chromium forgets to close a page that has just begun to load itself again, and Playwright then waits without end. So a blank
+    /// page comes first, which loads nothing.
     /// </summary>
     private async Task Close()
     {
-        await Page.GotoAsync("about:blank");
+        const string blank = "about:blank";
+        while (Page.Url != blank)
+        {
+            try
+            {
+                await Page.GotoAsync(blank);
+            }
+            catch (PlaywrightException error) when (error.Message.Contains("interrupted", StringComparison.Ordinal))
+            {
+                // The page has loaded itself again in between.
+            }
+        }
         await Page.CloseAsync();
     }
 

@@ -42,6 +42,20 @@ public sealed partial class LeadTests(Site site)
         await Expect(second.Page.Locator("main")).ToContainTextAsync("decide again");
     }
 
+    [BrowserFact]
+    public async Task A_lead_without_a_mouse_asks_for_a_plan_and_publishes_it()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var lead = await week.SignedIn("lena", Role.Lead);
+        await lead.Page.GotoAsync($"{week.Address}/plan");
+        await lead.PressByKeyboard("Ask for another plan");
+        await Expect(lead.Page).ToHaveURLAsync(PlanAddress());
+        await Expect(lead.Page.GetByRole(AriaRole.Button, new() { Name = "Publish this plan" }))
+            .ToBeVisibleAsync(new() { Timeout = 60000 });
+        await lead.PressByKeyboard("Publish this plan");
+        await Expect(lead.Page).ToHaveURLAsync(new Regex("/plan$"));
+    }
+
     private static async Task Ask(IPage page)
     {
         await page.GetByLabel("Look for how many seconds?").FillAsync("2");

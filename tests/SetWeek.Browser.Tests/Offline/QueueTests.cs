@@ -195,26 +195,12 @@ public sealed class QueueTests(Site site)
         await phone.OpenSheet();
         await phone.SetOffline(true);
         await phone.AddForm("started", "wall.paint", "Started");
-        await PressOn(phone.Page, "Started");
+        await phone.Visit.PressByKeyboard("Started");
         await phone.IsLoadedAgain();
         await Expect(phone.Status).ToContainTextAsync("One report waits");
-        await PressOn(phone.Page, "Try now");
+        await phone.Visit.PressByKeyboard("Try now");
         await Expect(phone.Status).ToContainTextAsync("One report waits");
         await phone.SetOffline(false);
         await Expect(phone.Status).ToContainTextAsync("All sent.");
-    }
-
-    /// <summary>Goes to a button by the tabulator alone, and presses Enter.</summary>
-    private static async Task PressOn(IPage page, string label)
-    {
-        for (var step = 0; step < 60; step++)
-        {
-            await page.Keyboard.PressAsync("Tab");
-            if (await page.EvaluateAsync<string>("document.activeElement.textContent.trim()")
-                .WaitAsync(TimeSpan.FromMilliseconds(Visit.Patience)) != label) continue;
-            await page.Keyboard.PressAsync("Enter");
-            return;
-        }
-        Assert.Fail($"The tabulator does not reach {label}.");
     }
 }
