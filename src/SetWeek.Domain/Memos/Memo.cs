@@ -3,8 +3,8 @@ using NodaTime;
 namespace SetWeek.Domain.Memos;
 
 /// <summary>
-/// A short text of head office to the stores of a direction. It is a document; that a lead has read it is an event of the week. The
-/// text is a note.
+/// A short text of head office to the stores of a direction. It is a document; that a lead has read it is an event of the week.
+/// The text is a note.
 /// </summary>
 public sealed record Memo
 {

@@ -23,16 +23,18 @@ public sealed class ListMemos : IQuery
 
     /// <param name="Text">Absent if it is erased.</param>
     /// <param name="Safety">Whether somebody could be hurt by not knowing it.</param>
-    /// <param name="Stores">Absent if it is for every store of the direction.</param>
+    /// <param name="Stores">Those of them that the caller reaches; absent if it is for every store of the direction.</param>
     /// <param name="Weeks">How many weeks it is for, in the stores that the caller reaches.</param>
     /// <param name="Read">In how many of them the lead has read it.</param>
     public sealed record MemoView(
         string Id, string Direction, string? Text, bool Safety, IReadOnlyList<string>? Stores, Instant At, string By,
         Instant? WithdrawnAt, int Weeks, int Read)
     {
-        internal static MemoView Of(Memo memo, string? text, IReadOnlyCollection<MemoReads.MemoWeek> weeks) => new(
-            memo.Id, memo.Direction, text, memo.IsSafety, memo.Stores, memo.At, memo.By, memo.WithdrawnAt, weeks.Count,
-            weeks.Count(week => week.Read is not null));
+        /// <param name="reaches">Whether the caller reaches a store.</param>
+        internal static MemoView Of(
+            Memo memo, string? text, IReadOnlyCollection<MemoReads.MemoWeek> weeks, Func<string, bool> reaches) => new(
+            memo.Id, memo.Direction, text, memo.IsSafety, memo.Stores is null ? null : [.. memo.Stores.Where(reaches)], memo.At,
+            memo.By, memo.WithdrawnAt, weeks.Count, weeks.Count(week => week.Read is not null));
     }
 
     /// <summary>Whoever may see who has read a memo.</summary>
@@ -44,45 +46,57 @@ public sealed class ListMemos : IQuery
         Query = ListPage.Query,
         Replies =
         [
-            new(200, "The memos, with in how many weeks each is read; follow the Link with rel=next", typeof(View)) { HasLink = true },
+            new(200, "The memos, with in how many weeks each is read; follow the Link with rel=next", typeof(View))
+            {
+                HasLink = true,
+            },
             Reply.Page("The same as a page, with a form to write one"),
         ],
     };
 
     public static Task<Answer> Handle(Request request, IQuerySession session) => ListPage.Of(request).Match(async page =>
     {
-        var memos = await Latest(session, page, request);
-        var (shown, last) = (memos.Take(page.Limit).ToList(), memos.Count > page.Limit ? memos[page.Limit - 1].Id : null);
+        var read = await Latest(session, page, request.Cancelled);
+        var last = read.Count > page.Limit ? read[page.Limit - 1].Id : null;
+        var ofPage = read.Take(page.Limit).ToList();
+        var shown = ofPage.Where(memo => memo.Stores is null || memo.Stores.Any(request.Caller.MayAccess)).ToList();
         var texts = await session.TextsOf(shown, request.Cancelled);
         var (weeks, isWhole) = await session.WeeksOf(shown, request);
         return request.PreferredType("application/json", "text/html") == "text/html"
-            ? await Page(request, session, shown, texts, weeks, isWhole, last is null ? null : page.Next(Path, last))
-            : page.Answer(Path, new View([.. shown.Select(memo =>
-                MemoView.Of(memo, texts.GetValueOrDefault(memo.Id), [.. weeks[memo.Id]]))]), last);
+            ? await Page(request, session, shown, texts, weeks, isWhole, ofPage.Count > shown.Count,
+                last is null ? null : page.Next(Path, last))
+            : page.Answer(Path, new View([.. shown.Select(memo => MemoView.Of(
+                memo, texts.GetValueOrDefault(memo.Id), [.. weeks[memo.Id]], request.Caller.MayAccess))]), last);
     }, Task.FromResult);
 
-    /// <summary>Ids begin with the time, so that they sort by age. One more than the page has is read.</summary>
-    private static async Task<IReadOnlyList<Memo>> Latest(IQuerySession session, ListPage page, Request request)
+    /// <summary>
+    /// Ids begin with the time, so that they sort by age. One more than the page has tells whether another page follows. A page
+    /// may be short: memos for stores that the caller does not reach are left out of it.
+    /// </summary>
+    private static async Task<IReadOnlyList<Memo>> Latest(IQuerySession session, ListPage page, CancellationToken cancelled)
     {
         IQueryable<Memo> all = session.Query<Memo>();
         if (page.After.Length > 0) all = all.Where(memo => memo.Id.CompareTo(page.After) < 0);
-        var found = await all.OrderByDescending(memo => memo.Id).Take(page.Limit + 1).ToListAsync(request.Cancelled);
-        return [.. found.Where(memo => memo.Stores is null || memo.Stores.Any(request.Caller.MayAccess))];
+        return await all.OrderByDescending(memo => memo.Id).Take(page.Limit + 1).ToListAsync(cancelled);
     }
 
+    /// <param name="hasOthers">Whether memos were left out because the caller reaches none of their stores.</param>
     private static async Task<Answer> Page(Request request, IQuerySession session, IReadOnlyList<Memo> memos,
-        IReadOnlyDictionary<string, string> texts, ILookup<string, MemoReads.MemoWeek> weeks, bool isWhole, string? next)
+        IReadOnlyDictionary<string, string> texts, ILookup<string, MemoReads.MemoWeek> weeks, bool isWhole, bool hasOthers,
+        string? next)
     {
         var token = request.Caller.HasRole(SendMemo.Operation.MayUse) ? request.FormToken() : null;
-        var choices = token is null ? [] : await StreamList.Ids(session, "direction", null, "", MostDirections, request.Cancelled);
-        var names = await StreamNames.OfDirections(session, [.. choices, .. memos.Select(memo => memo.Direction)], request.Cancelled);
+        var choices = token is null ? []
+            : await StreamList.Ids(session, "direction", null, "", MostDirections, request.Cancelled);
+        var names = await StreamNames.OfDirections(
+            session, [.. choices, .. memos.Select(memo => memo.Direction)], request.Cancelled);
         return Answer.Page(await PageRenderer.Render<MemosPage, MemosPage.Content>(new(request.Caller.Tenant, request.Caller.Role,
             [
                 .. memos.Select(memo => new MemosPage.Listed(memo.Id, names.GetValueOrDefault(memo.Direction, memo.Direction),
                     texts.GetValueOrDefault(memo.Id), memo.IsSafety, MemoReads.Sentence(memo, [.. weeks[memo.Id]], isWhole),
                     $"Sent {MemoReads.At(memo.At, DateTimeZone.Utc)} (UTC).")),
             ],
-            [.. choices.Select(id => (id, names.GetValueOrDefault(id, id)))], next,
+            [.. choices.Select(id => (id, names.GetValueOrDefault(id, id)))], hasOthers, next,
             token is null ? null : new(token, request.PlanIds.Next(request.SystemTime), request.Refusal))));
     }
 }

@@ -40,7 +40,7 @@ public sealed class ReadMemo : IQuery
         IReadOnlyList<MemoReads.MemoWeek> weeks = [.. found[memo.Id]];
         return request.PreferredType("application/json", "text/html") == "text/html"
             ? await Page(request, session, memo, text, weeks, isWhole)
-            : Answer.Ok(new View(ListMemos.MemoView.Of(memo, text, weeks),
+            : Answer.Ok(new View(ListMemos.MemoView.Of(memo, text, weeks, request.Caller.MayAccess),
                 [.. weeks.Select(week => new WeekView(week.Week, week.Store, week.Read))]));
     }
 

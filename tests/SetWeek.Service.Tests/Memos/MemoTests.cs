@@ -24,7 +24,7 @@ public sealed class MemoTests(RunningService service)
         Assert.Equal((303, "/memos"), (sent.Status, sent.Location!));
         Assert.Contains("Read in 0 of 2 stores.", Markup.TextOf(await Page(head, "/memos")), StringComparison.Ordinal);
 
-        using var lead = await SignedIn(chain, "lena", Role.Lead, "harbour-street");
+        using var lead = await SignedIn(chain, "p1", Role.Lead, "harbour-street"); // Asha Rowan of the crew file
         foreach (var page in new[] { $"{Address}/plan", $"{Address}/nights/monday/opening", Mine })
         {
             var words = Markup.TextOf(await Page(lead, page));
@@ -40,14 +40,16 @@ public sealed class MemoTests(RunningService service)
         Assert.Equal(303, read.Status);
         foreach (var page in new[] { $"{Address}/plan", $"{Address}/nights/monday/opening" })
             Assert.DoesNotContain(Text, Markup.TextOf(await Page(lead, page)), StringComparison.Ordinal);
-        Assert.Contains("Read Monday 8 March, 13:00 by", Markup.TextOf(await Page(crew, Mine)), StringComparison.Ordinal);
+        Assert.Contains("Read Monday 8 March, 13:00 by Asha Rowan.", Markup.TextOf(await Page(crew, Mine)), StringComparison.Ordinal);
 
         var list = Markup.Of(await Page(head, "/memos"));
         var address = (string)list.Descendants("a").Single(link => link.Value == "Read in 1 of 2 stores.").Attribute("href")!;
         var who = Markup.TextOf(await Page(head, address));
         Assert.Matches("Not read yet.*Mill Lane.*Read.*Harbour Street", who.ReplaceLineEndings(" "));
-        Assert.DoesNotContain("lena", who, StringComparison.Ordinal);
-        Assert.DoesNotContain("lena", Markup.TextOf(await Page(head, Mine)), StringComparison.Ordinal);
+        Assert.DoesNotContain("Asha", who, StringComparison.Ordinal);
+        var outside = Markup.TextOf(await Page(head, Mine));
+        Assert.Contains("Read Monday 8 March, 13:00 by the lead.", outside, StringComparison.Ordinal);
+        Assert.DoesNotContain("Asha", outside, StringComparison.Ordinal);
 
         var back = await head.PressButton(await Page(head, address), "Take this memo back");
         Assert.Equal(303, back.Status);
@@ -76,6 +78,32 @@ public sealed class MemoTests(RunningService service)
         Assert.Equal([mine], await Ids(chain.HeadOffice, PageLink.NextOf(first.Link!)));
         Assert.Equal([late], await Ids(chain.As("rex", Role.Region, "mill-lane"), "/memos"));
         Assert.Equal(404, (await chain.As("rex", Role.Region, "mill-lane").Get($"/memos/{mine}")).Status);
+    }
+
+    [Fact]
+    public async Task A_region_reads_every_page_of_memos_and_of_their_stores_only_those_that_it_reaches()
+    {
+        var (chain, _) = await Opened();
+        var all = await Send(chain, "");
+        var both = await Send(chain, ", \"stores\": [\"harbour-street\", \"mill-lane\"]");
+        await Send(chain, ", \"stores\": [\"harbour-street\"]");
+        var region = chain.As("rex", Role.Region, "mill-lane");
+        var first = await ExpectStatus(200, region.Get("/memos?limit=1"));
+        Assert.Empty(first.Json["memos"]!.AsArray());
+        var second = await ExpectStatus(200, region.Get(PageLink.NextOf(first.Link!)));
+        var memo = second.Json["memos"]!.AsArray().Single()!;
+        Assert.Equal((both, """["mill-lane"]"""), ((string?)memo["id"], memo["stores"]!.ToJsonString()));
+        Assert.Equal([all], await Ids(region, PageLink.NextOf(second.Link!)));
+
+        var one = (await ExpectStatus(200, region.Get($"/memos/{both}"))).Json["memo"]!;
+        Assert.Equal("""["mill-lane"]""", one["stores"]!.ToJsonString());
+        one = (await ExpectStatus(200, chain.HeadOffice.Get($"/memos/{both}"))).Json["memo"]!;
+        Assert.Equal("""["harbour-street","mill-lane"]""", one["stores"]!.ToJsonString());
+
+        using var browser = await SignedIn(chain, "rex", Role.Region, "mill-lane");
+        var page = Markup.TextOf(await Page(browser, "/memos?limit=1"));
+        Assert.Contains("The memos of this page are for stores that you do not reach.", page, StringComparison.Ordinal);
+        Assert.Contains("Earlier memos", page, StringComparison.Ordinal);
     }
 
     [Fact]
