@@ -42,8 +42,8 @@ public sealed partial record StoreWeek
     public ImmutableSortedDictionary<string, WeekQuestion> Questions { get; init; } =
         ImmutableSortedDictionary.Create<string, WeekQuestion>(StringComparer.Ordinal);
 
-    /// <summary>By the memos of head office that the lead has read: the first reading.</summary>
-    public ImmutableSortedDictionary<string, MemoRead> Memos { get; init; } =
+    /// <summary>By the id of a memo of head office that the lead has read: the first reading.</summary>
+    public ImmutableSortedDictionary<string, MemoRead> MemosRead { get; init; } =
         ImmutableSortedDictionary.Create<string, MemoRead>(StringComparer.Ordinal);
 
     public PublishedPlan? Published { get; init; }
@@ -55,15 +55,15 @@ public sealed partial record StoreWeek
     public ReportedWork ReportedWork { get; init; } = ReportedWork.Empty;
 
     /// <summary>
-    /// How many of the last events only say that somebody has seen their changes. Nothing that is decided depends on them, so they
-    /// do not overtake a decision on the week before them.
+    /// How many of the last events only say that somebody has read something: their changes, or a memo. No decision that asks for
+    /// a version depends on them, so they do not overtake a decision on the week before them.
     /// </summary>
-    public int LastReceipts { get; private init; }
+    public int TrailingReceipts { get; private init; }
 
     public string Id => Week.Id;
 
     public static StoreWeek? Evolve(StoreWeek? week, IWeekEvent e) => Next(week, e) is not { } next ? null
-        : next with { LastReceipts = e is ChangesSeen ? next.LastReceipts + 1 : 0 };
+        : next with { TrailingReceipts = e is ChangesSeen or MemoRead ? next.TrailingReceipts + 1 : 0 };
 
     private static StoreWeek? Next(StoreWeek? week, IWeekEvent e) => (week, e) switch
     {
@@ -107,7 +107,8 @@ public sealed partial record StoreWeek
             Questions = week.Questions.SetItem(answer.Question, question with { Answer = answer }),
         },
         (_, QuestionAnswered) => week,
-        (_, MemoRead read) => week.Memos.ContainsKey(read.Memo) ? week : week with { Memos = week.Memos.Add(read.Memo, read) },
+        (_, MemoRead read) => week.MemosRead.ContainsKey(read.Memo) ? week
+            : week with { MemosRead = week.MemosRead.Add(read.Memo, read) },
         (_, WeekHandedOver accepted) => week with { HandOvers = week.HandOvers.Add(accepted) },
         (_, HandOverWithdrawn withdrawn) =>
             week with { WithdrawnHandOvers = week.WithdrawnHandOvers.Add(withdrawn.HandOver) },

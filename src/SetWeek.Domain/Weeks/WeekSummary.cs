@@ -18,7 +18,7 @@ public sealed record WeekSummary(
     public IReadOnlyDictionary<string, string> SnagPlaces { get; init; } = new Dictionary<string, string>();
 
     /// <summary>By the memos of head office that the lead has read: when.</summary>
-    public IReadOnlyDictionary<string, Instant> Memos { get; init; } = new Dictionary<string, Instant>();
+    public IReadOnlyDictionary<string, Instant> MemosRead { get; init; } = new Dictionary<string, Instant>();
 
     /// <summary>The IANA time zone of the store.</summary>
     public string TimeZone { get; init; } = "";
@@ -36,7 +36,7 @@ public sealed record WeekSummary(
             ])
         {
             Snags = week.Snags, SnagPlaces = SnagPlacesOf(week), TimeZone = week.Week.Store.TimeZone,
-            Memos = week.Memos.Values.ToDictionary(read => read.Memo, read => read.At),
+            MemosRead = week.MemosRead.Values.ToDictionary(read => read.Memo, read => read.At),
         };
     }
 

@@ -18,11 +18,12 @@ internal static class MemoReads
     /// <param name="Read">When its lead has read the memo; null if that is not so yet.</param>
     public sealed record MemoWeek(string Week, string Store, Instant? Read);
 
-    /// <summary>The memos for a week, the latest first. One that was taken back is among them only if it had been read.</summary>
-    public static async Task<IReadOnlyList<Memo>> MemosOf(this IQuerySession session, StoreWeek week, CancellationToken cancelled) =>
+    /// <summary>The memos that a week shows, the latest first.</summary>
+    public static async Task<IReadOnlyList<Memo>> MemosOf(
+        this IQuerySession session, StoreWeek week, CancellationToken cancelled) =>
     [
         .. (await session.Query<Memo>().Where(memo => memo.Direction == week.Direction).ToListAsync(cancelled))
-            .Where(memo => memo.IsFor(week) && (memo.WithdrawnAt is null || week.Memos.ContainsKey(memo.Id)))
+            .Where(memo => memo.IsShownIn(week))
             .OrderByDescending(memo => memo.Id, StringComparer.Ordinal),
     ];
 
@@ -50,7 +51,7 @@ internal static class MemoReads
         return new WaitingMemos(week.Id,
             [
                 .. memos.Select(memo => new ShownMemo(memo.Id, texts.GetValueOrDefault(memo.Id), memo.IsSafety, At(memo.At, zone),
-                    week.Memos.TryGetValue(memo.Id, out var read)
+                    week.MemosRead.TryGetValue(memo.Id, out var read)
                         ? $"Read {At(read.At, zone)} by {(isOfStore ? crew.Find(read.By)?.Name : null) ?? "the lead"}." : null,
                     memo.WithdrawnAt is not null)),
             ],
@@ -75,7 +76,7 @@ internal static class MemoReads
             var launch = week.Launch.InZoneLeniently(DateTimeZoneProviders.Tzdb[week.TimeZone]).ToInstant();
             return memos.Where(memo => memo.IsFor(week.Direction, week.Store, launch)).Select(memo => ($"{week.Id}/{memo.Id}",
                 (memo.Id, Week: new MemoWeek(week.Id, week.Store,
-                    week.Memos.TryGetValue(memo.Id, out var read) ? read : null))));
+                    week.MemosRead.TryGetValue(memo.Id, out var read) ? read : null))));
         });
         return (found.ToLookup(one => one.Id, one => one.Week), last is null);
     }

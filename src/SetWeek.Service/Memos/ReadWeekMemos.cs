@@ -45,6 +45,6 @@ public sealed class ReadWeekMemos : IQuery
         var memos = await session.MemosOf(week, request.Cancelled);
         var texts = await session.TextsOf(memos, request.Cancelled);
         return Answer.Ok(new View([.. memos.Select(memo => new MemoView(memo.Id, texts.GetValueOrDefault(memo.Id), memo.IsSafety,
-            memo.At, memo.WithdrawnAt is not null, week.Memos.TryGetValue(memo.Id, out var read) ? read.At : null))]));
+            memo.At, memo.WithdrawnAt is not null, week.MemosRead.TryGetValue(memo.Id, out var read) ? read.At : null))]));
     }
 }

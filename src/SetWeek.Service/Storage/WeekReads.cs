@@ -54,7 +54,7 @@ public static class WeekReads
     /// (docs/decisions/told.md).
     /// </summary>
     public static bool IsCurrent(this FoldedStream<StoreWeek> stream, long version) =>
-        version <= stream.Version && version >= stream.Version - (stream.State?.LastReceipts ?? 0);
+        version <= stream.Version && version >= stream.Version - (stream.State?.TrailingReceipts ?? 0);
 
     /// <summary>The title of the week: the current names of the direction and the store.</summary>
     public static async Task<string> TitleOf(this IQuerySession session, StoreWeek week, CancellationToken cancelled)

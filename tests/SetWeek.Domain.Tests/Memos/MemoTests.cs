@@ -11,13 +11,14 @@ public sealed class MemoTests
 
     private static Memo ForAll => new() { Id = "m1", Direction = Given().Direction, By = "ada", At = Noon };
 
+    private static MemoRead Read => new("m1", "wren", Noon);
+
     [Fact]
     public void A_memo_is_read_once_and_the_first_reading_stands()
     {
-        var read = new MemoRead("m1", "wren", Noon);
-        Assert.Equal([read], Given().Read(ForAll, "wren", Noon).AsT0);
-        Assert.Empty(Given(read).Read(ForAll, "lena", Noon + Duration.FromHours(1)).AsT0);
-        Assert.Equal("wren", Given(read, read with { By = "lena" }).Memos["m1"].By);
+        Assert.Equal([Read], Given().Read(ForAll, "wren", Noon).AsT0);
+        Assert.Empty(Given(Read).Read(ForAll, "lena", Noon + Duration.FromHours(1)).AsT0);
+        Assert.Equal("wren", Given(Read, Read with { By = "lena" }).MemosRead["m1"].By);
     }
 
     [Fact]
@@ -38,10 +39,21 @@ public sealed class MemoTests
     }
 
     [Fact]
+    public void A_week_shows_those_for_it_and_of_those_taken_back_the_ones_that_were_read()
+    {
+        var withdrawn = ForAll with { WithdrawnAt = Noon };
+        Assert.True(ForAll.IsShownIn(Given()));
+        Assert.True(ForAll.IsShownIn(Given(Read)));
+        Assert.False(withdrawn.IsShownIn(Given()));
+        Assert.True(withdrawn.IsShownIn(Given(Read)));
+        Assert.False((ForAll with { Direction = "other" }).IsShownIn(Given(Read)));
+    }
+
+    [Fact]
     public void One_that_was_taken_back_is_not_read_any_more()
     {
         var withdrawn = ForAll with { WithdrawnAt = Noon };
         Assert.Equal("memo-withdrawn", Given().Read(withdrawn, "wren", Noon).AsT1.Code);
-        Assert.Empty(Given(new MemoRead("m1", "wren", Noon)).Read(withdrawn, "wren", Noon).AsT0);
+        Assert.Empty(Given(Read).Read(withdrawn, "wren", Noon).AsT0);
     }
 }

@@ -42,16 +42,22 @@ public sealed class ToldTests
     private static ToldPerson Person(StoreWeek week, string id, int? issue = null) =>
         ToldReport.Of(week, Crew, issue)!.People.Single(person => person.Person == id);
 
-    /// <summary>The last events that are receipts alone are counted, so that they overtake no form.</summary>
+    /// <summary>
+    /// The last events that are receipts alone are counted, so that they overtake no form. That a memo was read is a receipt too.
+    /// </summary>
     [Fact]
     public void Receipts_at_the_end_are_counted_and_anything_else_ends_the_count()
     {
         IWeekEvent seen = new ChangesSeen(2, "p1", Noon), later = new ChangesSeen(2, "p2", Noon),
             told = new PersonTold(2, "p2", ToldHow.Said, Noon, "lena"),
-            answer = new ChangesAnswered(2, "p2", ChangesAnswer.Declined, Noon, "p2");
-        Assert.Equal([0, 1, 2, 0, 0, 1],
-            new IWeekEvent[][] { [], [seen], [seen, later], [seen, told], [seen, later, answer], [answer, seen] }
-                .Select(events => After(events).LastReceipts));
+            answer = new ChangesAnswered(2, "p2", ChangesAnswer.Declined, Noon, "p2"), read = new MemoRead("m1", "lena", Noon);
+        Assert.Equal([0, 1, 2, 0, 0, 1, 1, 2],
+            new IWeekEvent[][]
+            {
+                [], [seen], [seen, later], [seen, told], [seen, later, answer], [answer, seen],
+                [answer, read], [told, seen, read],
+            }
+                .Select(events => After(events).TrailingReceipts));
     }
 
     [Fact]
