@@ -8,6 +8,8 @@ namespace SetWeek.Domain.Questions;
 /// <summary>The decisions to record a question and its answer.</summary>
 public static class QuestionDecisions
 {
+    private const string AnsweredAlready = "answered-already";
+
     /// <summary>
     /// Records a question. It may arrive before the report of its block, so that report need not be known yet.
     /// </summary>
@@ -44,7 +46,7 @@ public static class QuestionDecisions
     /// <param name="correction">Whether the answer replaces an earlier one.</param>
     /// <param name="by">The id of the person who answers.</param>
     public static OneOf<QuestionAnswered, Refusal> Answer(this StoreWeek week, string question, bool byHeadOffice, bool toAll,
-        bool correction, string? by = null, Instant? at = null)
+        bool correction, string by, Instant at)
     {
         if (!week.Questions.TryGetValue(question, out var found)) return Refusal.NotFound("question", question);
         if (!byHeadOffice && found.Asked.For == Addressee.HeadOffice)
@@ -53,38 +55,45 @@ public static class QuestionDecisions
         if (!byHeadOffice && toAll)
             return new Refusal("to-all", "Only head office answers for all stores. Answer for your own store: leave out toAll.");
         if (found.IsAnswered && !correction)
-            return new Refusal("answered-already",
+            return new Refusal(AnsweredAlready,
                 "This question is answered already. Send \"correction\": true to replace its answer.");
         return new QuestionAnswered(question, found.Asked.For, toAll,
             byHeadOffice ? Addressee.HeadOffice : Addressee.Lead, by, at);
     }
 
     /// <summary>
-    /// One answer of head office to several questions, in any weeks. Each question has an event of its own. All of them are answered,
-    /// or none is.
+    /// One answer of head office to several questions, in any weeks. Each question has an event of its own. All of them are
+    /// answered, or none is.
     /// </summary>
     /// <param name="asked">The questions, each with its week.</param>
     /// <param name="toAll">
-    /// Whether the answer is for every store. Then one question of each direction says so, since every store reads each such answer.
+    /// Whether the answer is for every store. Then one question of each direction says so, since every store reads each such
+    /// answer.
     /// </param>
     /// <param name="storeOf">The name of the store of a week.</param>
     /// <param name="by">The id of the person who answers.</param>
     public static OneOf<IReadOnlyList<(StoreWeek Week, QuestionAnswered Answered)>, Refusal> AnswerTogether(
-        IReadOnlyList<(StoreWeek Week, string Question)> asked, bool toAll, Func<StoreWeek, string> storeOf, string? by = null,
-        Instant? at = null)
+        IReadOnlyList<(StoreWeek Week, string Question)> asked, bool toAll, Func<StoreWeek, string> storeOf, string by,
+        Instant at)
     {
         var answered = new List<(StoreWeek, QuestionAnswered)>();
         var already = new List<string>();
         var forAll = new HashSet<string>();
         foreach (var (week, question) in asked)
         {
-            if (!week.Questions.TryGetValue(question, out var found)) return Refusal.NotFound("question", question);
-            if (found.IsAnswered) already.Add($"{storeOf(week)} has an answer to a question that you chose.");
-            else answered.Add((week, new QuestionAnswered(question, found.Asked.For, toAll && forAll.Add(week.Direction),
-                Addressee.HeadOffice, by, at)));
+            var decision = week.Answer(question, byHeadOffice: true, toAll: toAll && !forAll.Contains(week.Direction),
+                correction: false, by, at);
+            if (decision.TryPickT0(out var answer, out var refusal))
+            {
+                answered.Add((week, answer));
+                forAll.Add(week.Direction);
+            }
+            else if (refusal.Code == AnsweredAlready)
+                already.Add($"{storeOf(week)} has an answer to a question that you chose.");
+            else return refusal;
         }
         return already.Count == 0 ? answered
-            : new Refusal("answered-already", "Some of these questions are answered already. Choose again among those that wait.")
+            : new Refusal(AnsweredAlready, "Some of these questions are answered already. Choose again among those that wait.")
             {
                 Because = [.. already.Distinct()],
             };

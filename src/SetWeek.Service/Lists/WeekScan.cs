@@ -90,7 +90,7 @@ public static class WeekScan
     /// <summary>The stores that the request is about and its caller has access to; null: all of them.</summary>
     public static async Task<IReadOnlyList<string>?> StoresFor(Request request, IQuerySession session)
     {
-        if (Given(request, RegionFilter) is not { } region) return StoresFor(request);
+        if (request.Filter(RegionFilter.Name) is not { } region) return StoresFor(request);
         var stores = await StoresOf(session, region, request.Cancelled);
         return StoresFor(request) is { } among ? [.. stores.Intersect(among)] : stores;
     }
@@ -100,10 +100,6 @@ public static class WeekScan
         Ids.IsId(region) ? await StreamList.StoresOf(session, region, cancelled) : [];
 
     private static IReadOnlyList<string>? StoresFor(Request request) =>
-        Given(request, StoreFilter) is { } asked ? request.Caller.MayAccess(asked) ? [asked] : []
+        request.Filter(StoreFilter.Name) is { } asked ? request.Caller.MayAccess(asked) ? [asked] : []
         : request.Caller.Stores.Contains(Caller.AnyStore) ? null : request.Caller.Stores;
-
-    /// <summary>A form of a page sends an empty text for a filter that is not used.</summary>
-    private static string? Given(Request request, QueryParameter filter) =>
-        request.Query(filter.Name) is { Length: > 0 } value ? value : null;
 }

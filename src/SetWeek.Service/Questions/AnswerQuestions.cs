@@ -28,7 +28,8 @@ public sealed partial class AnswerQuestions : ICommand
     {
         MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
         Body = new(typeof(Body), """
-            {"questions": ["/weeks/first-rain.harbour-street/questions/phone-3.q1", "/weeks/first-rain.mill-lane/questions/phone-1.q4"],
+            {"questions": ["/weeks/first-rain.harbour-street/questions/phone-3.q1",
+              "/weeks/first-rain.mill-lane/questions/phone-1.q4"],
              "text": "Yes, down to 180 cm.", "toAll": false}
             """)
         {
@@ -44,22 +45,25 @@ public sealed partial class AnswerQuestions : ICommand
         if (request.Read(Read).TryPickT1(out var faults, out var body)) return Refused.For(faults);
         var addresses = body.Questions.Distinct().Select(address => QuestionAddress().Match(address))
             .Select(address => (Week: address.Groups[1].Value, Question: address.Groups[2].Value)).ToList();
-        var reached = (await session.LoadManyAsync<WeekPlace>(request.Cancelled, [.. addresses.Select(address => address.Week).Distinct()]))
+        var reached = (await session.LoadManyAsync<WeekPlace>(
+            request.Cancelled, [.. addresses.Select(address => address.Week).Distinct()]))
             .Where(place => request.Caller.MayAccess(place.Store)).Select(place => place.Id).ToHashSet();
-        var unknown = body.Questions.Index().Where(address => !reached.Contains(QuestionAddress().Match(address.Item).Groups[1].Value))
+        var unknown = body.Questions.Index()
+            .Where(address => !reached.Contains(QuestionAddress().Match(address.Item).Groups[1].Value))
             .Select(address => new Fault($"/questions/{address.Index}", $"There is no question {address.Item}.")).ToList();
         if (unknown.Count > 0) return Refused.For(new FaultReport(unknown), 422);
 
-        // In one order, so that two such commands wait for each other and not in a circle.
         var weeks = new Dictionary<string, FoldedStream<StoreWeek>>();
-        foreach (var week in reached.Order(StringComparer.Ordinal))
+        foreach (var week in reached)
             weeks[week] = await Streams.Week(session, week, request.Cancelled);
         var stores = await StreamNames.OfStores(
             session, weeks.Values.Select(week => week.State!.Week.Store.Id), request.Cancelled);
         return QuestionDecisions.AnswerTogether(
             [.. addresses.Select(address => (weeks[address.Week].State!, address.Question))], body.ToAll,
-            week => stores.GetValueOrDefault(week.Week.Store.Id, week.Week.Store.Id), request.Caller.Person, request.Now).Match(answers =>
+            week => stores.GetValueOrDefault(week.Week.Store.Id, week.Week.Store.Id), request.Caller.Person,
+            request.Now).Match(answers =>
         {
+            // The streams are appended to in the order of their ids, so that two such commands cannot deadlock.
             foreach (var week in answers.GroupBy(answer => answer.Week.Id).OrderBy(week => week.Key, StringComparer.Ordinal))
             {
                 weeks[week.Key].Append(session, [.. week.Select(answer => answer.Answered)]);

@@ -45,17 +45,15 @@ public sealed class ReadQuestions : IQuery
     public static Task<Answer> Handle(Request request, IQuerySession session) => ListPage.Of(request).Match(async page =>
     {
         var isPage = request.PreferredType("application/json", "text/html") == "text/html";
-        // A form of the page sends an empty text for a filter that is not used.
-        string? Given(string name) => request.Query(name) is { Length: > 0 } value ? value : null;
-        var (asked, state) = (Given("for"), Given("state") ?? (isPage ? Open : null));
+        var (asked, state) = (request.Filter("for"), request.Filter("state") ?? (isPage ? Open : null));
         if (asked is not (null or Lead or HeadOffice))
             return Refused.With(400, $"The filter for must be {Lead} or {HeadOffice}.", "no-addressee");
         if (state is not (null or Open or Answered))
             return Refused.With(400, $"The filter state must be {Open} or {Answered}.", "no-state");
-        if (IdFilters.FirstOrDefault(name => Given(name) is { } id && !Ids.IsId(id)) is { } wrong)
+        if (IdFilters.FirstOrDefault(name => request.Filter(name) is { } id && !Ids.IsId(id)) is { } wrong)
             return Refused.With(400, $"The filter {wrong} must be an id.", "no-id");
 
-        var filter = new StoredQuestion.Filter(Given("direction"), Given("store"),
+        var filter = new StoredQuestion.Filter(request.Filter("direction"), request.Filter("store"),
             asked is null ? null : asked == Lead ? Addressee.Lead : Addressee.HeadOffice,
             state is null ? null : state == Answered, ToAll: null,
             request.Caller.Stores.Contains(Caller.AnyStore) ? null : request.Caller.Stores);

@@ -29,7 +29,7 @@ internal sealed record SnagFilter(
 
     private const string Open = "open";
 
-    /// <summary>The kinds, with what a reader chooses them by. What could hurt somebody is a hazard, also if it is late.</summary>
+    /// <summary>The kinds, with what a reader chooses them by. What could hurt somebody is a hazard, also if late.</summary>
     public static IReadOnlyDictionary<string, string> Kinds { get; } = new Dictionary<string, string>
     {
         [Hazard] = "by which somebody could be hurt", [Late] = "past their day", [Others] = "the others",
@@ -56,24 +56,23 @@ internal sealed record SnagFilter(
 
     public static OneOf<SnagFilter, Answer> Of(Request request)
     {
-        var (owner, state, kind) = (Given("owner"), Given("state"), Given("show"));
+        var (owner, state, kind) = (request.Filter("owner"), request.Filter("state"), request.Filter("show"));
         if (owner is not null && !Owners.ContainsKey(owner))
             return Refused.With(400, $"The filter owner must be one of {string.Join(", ", Owners.Keys)}.", "no-owner");
         if (state is not (null or Open or Fixed))
             return Refused.With(400, $"The filter state must be {Open} or {Fixed}.", "no-state");
         if (kind is not null && !Kinds.ContainsKey(kind))
             return Refused.With(400, $"The filter show must be one of {string.Join(", ", Kinds.Keys)}.", "no-section");
-        if (Given("direction") is { } direction && !Ids.IsId(direction))
+        if (request.Filter("direction") is { } direction && !Ids.IsId(direction))
             return Refused.With(400, "The filter direction must be an id.", "no-id");
         var skip = 0;
-        if (Given("skip") is { } given && !int.TryParse(given, NumberStyles.None, CultureInfo.InvariantCulture, out skip))
+        if (request.Filter("skip") is { } given
+            && !int.TryParse(given, NumberStyles.None, CultureInfo.InvariantCulture, out skip))
             return Refused.With(400, "skip must be a whole number.", "no-skip");
-        return new SnagFilter(Given(WeekScan.StoreFilter.Name), Given(WeekScan.RegionFilter.Name), Given("direction"),
+        return new SnagFilter(
+            request.Filter(WeekScan.StoreFilter.Name), request.Filter(WeekScan.RegionFilter.Name), request.Filter("direction"),
             owner is null ? null : Enum.GetValues<SnagOwnerKind>().Single(one => SnagWords.OwnerValue(one) == owner),
             state == Fixed, kind, skip);
-
-        // A form of the page sends an empty text for a filter that is not used.
-        string? Given(string name) => request.Query(name) is { Length: > 0 } value ? value : null;
     }
 
     /// <summary>The filter as the parameters of an address; those that are not used are null.</summary>

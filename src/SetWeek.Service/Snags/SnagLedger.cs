@@ -49,13 +49,13 @@ internal static class SnagLedger
         {
             Filters =
             [
-                new("direction", "Direction", "every direction", Choices(directions, filter.Direction)),
-                new(WeekScan.RegionFilter.Name, "Region", "every region", Choices(regions, filter.Region)),
-                new(WeekScan.StoreFilter.Name, "Store", "every store", Choices(stores, filter.Store)),
-                new("owner", "Owner", "anybody", Choices(SnagFilter.Owners,
+                new("direction", "Direction", "every direction", FilterChoice.Of(directions, filter.Direction)),
+                new(WeekScan.RegionFilter.Name, "Region", "every region", FilterChoice.Of(regions, filter.Region)),
+                new(WeekScan.StoreFilter.Name, "Store", "every store", FilterChoice.Of(stores, filter.Store)),
+                new("owner", "Owner", "anybody", FilterChoice.Of(SnagFilter.Owners,
                     filter.Owner is { } owner ? SnagWords.OwnerValue(owner) : null)),
                 new("state", "State", "open", [new(SnagFilter.Fixed, "put right", filter.IsFixed)]),
-                new("show", "Show", "everything", Choices(SnagFilter.Kinds, filter.Kind)),
+                new("show", "Show", "everything", FilterChoice.Of(SnagFilter.Kinds, filter.Kind)),
             ],
             Sections = sections,
             Further = last is null ? null : page.Next(ListSnags.Path, last, filter.Parts),
@@ -98,7 +98,8 @@ internal static class SnagLedger
             yield break;
         }
         yield return $"{LedgerSentences.Count(found.Count, "snag is", "snags are")} open, in {stores}.";
-        var (hazards, late) = (found.Count(snag => snag.Kind == SnagFilter.Hazard), found.Count(snag => snag.Kind == SnagFilter.Late));
+        var hazards = found.Count(snag => snag.Kind == SnagFilter.Hazard);
+        var late = found.Count(snag => snag.Kind == SnagFilter.Late);
         if (hazards > 0) yield return $"Somebody could be hurt by {Number(hazards)} of them.";
         if (late > 0) yield return $"{Number(late)} {(late == 1 ? "is" : "are")} past {(late == 1 ? "its" : "their")} day.";
     }
@@ -124,7 +125,7 @@ internal static class SnagLedger
         _ => $"{Number(days)} days old.",
     };
 
-    private static StoresPage.More? Next(SnagFilter filter, ListPage page, string? kind, int count)
+    private static MoreLink? Next(SnagFilter filter, ListPage page, string? kind, int count)
     {
         var next = filter.Skip + MostEntries;
         if (count <= next) return null;
@@ -135,9 +136,6 @@ internal static class SnagLedger
         return new($"The next {Math.Min(MostEntries, count - next)} of {Number(count)}",
             page.Next(ListSnags.Path, page.After, parts));
     }
-
-    private static IReadOnlyList<StoresPage.Choice> Choices(IReadOnlyDictionary<string, string> names, string? chosen) =>
-        [.. names.Select(name => new StoresPage.Choice(name.Key, name.Value, name.Key == chosen))];
 
     private static string Number(int number) => number.ToString("N0", CultureInfo.InvariantCulture);
 }

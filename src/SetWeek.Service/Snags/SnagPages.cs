@@ -22,8 +22,4 @@ internal static class SnagPages
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         return [.. week.Crew.Select(person => (person, crew.Find(person)?.Name ?? person))];
     }
-
-    /// <summary>New ids for the reports and photographs of a page's forms. None is the number of a snag.</summary>
-    public static IReadOnlyList<string> NewIds(this Request request, int count) =>
-        [.. Enumerable.Range(0, count).Select(_ => $"page-{request.PlanIds.Next(request.SystemTime)}")];
 }

@@ -31,18 +31,17 @@ internal sealed record LedgerFilter(string? Direction, string? Region, string? S
 
     public static OneOf<LedgerFilter, Answer> Of(Request request)
     {
-        var (direction, region, section) = (Given("direction"), Given(WeekScan.RegionFilter.Name), Given("show"));
+        var (direction, region, section) =
+            (request.Filter("direction"), request.Filter(WeekScan.RegionFilter.Name), request.Filter("show"));
         if (section is not null && !Sections.ContainsKey(section))
             return Refused.With(400, $"The filter show must be one of {string.Join(", ", Sections.Keys)}.", "no-section");
         if (new[] { direction, region }.Any(id => id is not null && !Ids.IsId(id)))
             return Refused.With(400, "The filters direction and region must be ids.", "no-id");
         var skip = 0;
-        if (Given("skip") is { } given && !int.TryParse(given, NumberStyles.None, CultureInfo.InvariantCulture, out skip))
+        if (request.Filter("skip") is { } given
+            && !int.TryParse(given, NumberStyles.None, CultureInfo.InvariantCulture, out skip))
             return Refused.With(400, "skip must be a whole number.", "no-skip");
         return new LedgerFilter(direction, region, section, skip);
-
-        // A form of the page sends an empty text for a filter that is not used.
-        string? Given(string name) => request.Query(name) is { Length: > 0 } value ? value : null;
     }
 
     public bool Shows(string section) => Section is null || Section == section;

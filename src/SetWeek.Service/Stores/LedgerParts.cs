@@ -68,10 +68,12 @@ internal sealed record LedgerParts(StoreLedger Ledger, LedgerFilter Filter, bool
                 Entry(LedgerFilter.Unsafe, words, week, [.. week.Figures.Stops.Select(LedgerSentences.Stop)], [], []))],
                 Next(LedgerFilter.Unsafe, Ledger.Unsafe.Count, MostEntries)),
             new(LedgerFilter.AtRisk, "Launch at risk", "The next launch stands first.", [.. AtRisk.Select(week =>
-                Entry(LedgerFilter.AtRisk, words, week, week.Outlook.Because, [.. LedgerSentences.WayOut(week.Figures)], [.. Offers(words, week)]))],
+                Entry(LedgerFilter.AtRisk, words, week, week.Outlook.Because, [.. LedgerSentences.WayOut(week.Figures)],
+                    [.. Offers(words, week)]))],
                 Next(LedgerFilter.AtRisk, Ledger.AtRisk.Count, MostEntries)),
             new(LedgerFilter.Silent, "Silent", "Nothing is known of these, and nothing is assumed.", [.. Silent.Select(week =>
-                Entry(LedgerFilter.Silent, words, week, [LedgerSentences.Silence(week.Silence!)], [LedgerSentences.Expected(week.Silence!)], []))],
+                Entry(LedgerFilter.Silent, words, week, [LedgerSentences.Silence(week.Silence!)],
+                    [LedgerSentences.Expected(week.Silence!)], []))],
                 Next(LedgerFilter.Silent, Ledger.Silent.Count, MostEntries)),
         }.Where(section => section.Entries.Count > 0),
     ];
@@ -85,7 +87,7 @@ internal sealed record LedgerParts(StoreLedger Ledger, LedgerFilter Filter, bool
             LedgerSentences.Heard(week.Figures)))],
         Next(LedgerFilter.Rest, AllOfRest, MostRows));
 
-    private StoresPage.More? Next(string section, int count, int most)
+    private MoreLink? Next(string section, int count, int most)
     {
         var shown = Filter.SkipIn(section) + most;
         return count <= shown ? null
@@ -94,7 +96,8 @@ internal sealed record LedgerParts(StoreLedger Ledger, LedgerFilter Filter, bool
 
     private static StoresPage.Entry Entry(string section, LedgerWords words, LedgerWeek week, IReadOnlyList<string> strong,
         IReadOnlyList<string> details, IReadOnlyList<StoresPage.Offer> offers) => new(
-        $"{section}-{week.Figures.Week}", words.Store(week), AddressOf(week.Figures), strong, [.. details, LedgerSentences.Progress(week.Figures)], offers,
+        $"{section}-{week.Figures.Week}", words.Store(week), AddressOf(week.Figures), strong,
+        [.. details, LedgerSentences.Progress(week.Figures)], offers,
         $"{words.Direction(week)}, launch {LedgerSentences.At(week.Figures.Launch)}. {LedgerSentences.Heard(week.Figures)}");
 
     /// <summary>The decisions that a reader outside the store can take: the alternates of displays that are not begun.</summary>

@@ -40,7 +40,8 @@ internal static class LedgerView
             : reachesAll ? null : caller.Stores;
         // Before the figures: what is followed meanwhile is then in the stream too, and the page is read once more than needed.
         var follow = caller.HasRole(StreamFeed.Operation.MayUse)
-            ? $"/feed/stream?after={FeedCursor.Write(await FollowerPlaces.Read(session, FiguresFollower.FollowerName, cancelled))}"
+            ? "/feed/stream?after="
+                + FeedCursor.Write(await FollowerPlaces.Read(session, FiguresFollower.FollowerName, cancelled))
             : null;
         LocalDate? launchFrom = filter.Direction is null ? request.Now.InUtc().Date - Past : null;
         var rows = await StoredFigures.Read(session, filter.Direction, launchFrom, stores, cancelled);
@@ -63,9 +64,9 @@ internal static class LedgerView
             $"As known at {WeekLabels.Time(now)} ({zone})." + (behind == 0 ? ""
                 : $" {LedgerSentences.Count(behind, "later event is", "later events are")} not counted yet."))
         {
-            Directions = Choices(words.Directions, filter.Direction),
-            Regions = Choices(regions, filter.Region),
-            Shows = parts.IsPlain ? [] : Choices(LedgerFilter.Sections, filter.Section),
+            Directions = FilterChoice.Of(words.Directions, filter.Direction),
+            Regions = FilterChoice.Of(regions, filter.Region),
+            Shows = parts.IsPlain ? [] : FilterChoice.Of(LedgerFilter.Sections, filter.Section),
             Sections = parts.Sections(words),
             Questions = asked is null ? null
                 : await ShownQuestions.Of(session, request, [.. asked.Take(MostQuestions)], filter.Address),
@@ -86,7 +87,4 @@ internal static class LedgerView
         return [.. (await StoredQuestion.Read(session, asked, "", MostQuestions + 1, request.Cancelled))
             .Select(found => found.Question)];
     }
-
-    private static IReadOnlyList<StoresPage.Choice> Choices(IReadOnlyDictionary<string, string> names, string? chosen) =>
-        [.. names.Select(name => new StoresPage.Choice(name.Key, name.Value, name.Key == chosen))];
 }

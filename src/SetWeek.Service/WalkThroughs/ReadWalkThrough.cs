@@ -10,7 +10,6 @@ using SetWeek.Service.Nights;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.WalkThroughs;
 using SetWeek.Service.Photos;
-using SetWeek.Service.Snags;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.WalkThroughs;

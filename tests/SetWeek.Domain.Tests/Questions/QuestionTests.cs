@@ -66,11 +66,11 @@ public sealed class QuestionTests
     public void A_lead_answers_only_what_is_addressed_to_the_lead_and_only_for_the_store()
     {
         var forLead = Asked with { For = Addressee.Lead };
-        Assert.Equal("for-head-office", Given(Asked).Answer("q1", byHeadOffice: false, false, false).AsT1.Code);
-        Assert.Equal("to-all", Given(forLead).Answer("q1", byHeadOffice: false, toAll: true, false).AsT1.Code);
+        Assert.Equal("for-head-office", Given(Asked).Answer("q1", byHeadOffice: false, false, false, "wren", Noon).AsT1.Code);
+        Assert.Equal("to-all", Given(forLead).Answer("q1", byHeadOffice: false, toAll: true, false, "wren", Noon).AsT1.Code);
         Assert.Equal(new QuestionAnswered("q1", Addressee.Lead, false, Addressee.Lead, "wren", Noon),
             Given(forLead).Answer("q1", false, false, false, "wren", Noon).AsT0);
-        Assert.True(Given().Answer("q1", true, false, false).AsT1.Unknown);
+        Assert.True(Given().Answer("q1", true, false, false, "ada", Noon).AsT1.Unknown);
     }
 
     [Fact]
@@ -78,7 +78,8 @@ public sealed class QuestionTests
     {
         var (here, there) = (Given(Asked, Asked with { Question = "q2", For = Addressee.Lead }), Given(Asked));
         var answers = QuestionDecisions.AnswerTogether(
-            [(here, "q1"), (here, "q2"), (there with { Direction = "other" }, "q1")], toAll: true, _ => "Harbour Street", "ada", Noon).AsT0;
+            [(here, "q1"), (here, "q2"), (there with { Direction = "other" }, "q1")], toAll: true, _ => "Harbour Street",
+            "ada", Noon).AsT0;
         Assert.Equal(
             [("q1", Addressee.HeadOffice, true), ("q2", Addressee.Lead, false), ("q1", Addressee.HeadOffice, true)],
             answers.Select(answer => (answer.Answered.Question, answer.Answered.For, answer.Answered.ToAll)));
@@ -91,20 +92,20 @@ public sealed class QuestionTests
     {
         var answered = Given(Asked, new QuestionAnswered("q1", Addressee.HeadOffice, false));
         var refusal = QuestionDecisions.AnswerTogether(
-            [(Given(Asked), "q1"), (answered, "q1")], toAll: false, _ => "Harbour Street").AsT1;
+            [(Given(Asked), "q1"), (answered, "q1")], toAll: false, _ => "Harbour Street", "ada", Noon).AsT1;
         Assert.Equal("answered-already", refusal.Code);
         Assert.Equal(["Harbour Street has an answer to a question that you chose."], refusal.Because);
-        Assert.True(QuestionDecisions.AnswerTogether([(Given(), "q1")], toAll: false, _ => "").AsT1.Unknown);
+        Assert.True(QuestionDecisions.AnswerTogether([(Given(), "q1")], toAll: false, _ => "", "ada", Noon).AsT1.Unknown);
     }
 
     [Fact]
     public void An_answer_stands_until_it_is_corrected()
     {
-        var answered = Given(Asked).Answer("q1", byHeadOffice: true, toAll: true, correction: false).AsT0;
+        var answered = Given(Asked).Answer("q1", byHeadOffice: true, toAll: true, correction: false, "ada", Noon).AsT0;
         var week = Given(Asked, answered);
         Assert.Equal((true, true), (week.Questions["q1"].IsAnswered, week.Questions["q1"].ToAll));
-        Assert.Equal("answered-already", week.Answer("q1", true, false, correction: false).AsT1.Code);
-        var corrected = week.Answer("q1", true, toAll: false, correction: true).AsT0;
+        Assert.Equal("answered-already", week.Answer("q1", true, false, correction: false, "ada", Noon).AsT1.Code);
+        var corrected = week.Answer("q1", true, toAll: false, correction: true, "ada", Noon).AsT0;
         Assert.False(Given(Asked, answered, corrected).Questions["q1"].ToAll);
     }
 

@@ -90,6 +90,15 @@ public sealed class Request(
 
     public string? Query(string name) => query.TryGetValue(name, out var values) ? values.ToString() : null;
 
+    /// <summary>A filter of the address; null if it is missing, or empty as a form sends a filter that is not used.</summary>
+    public string? Filter(string name) => Query(name) is { Length: > 0 } value ? value : null;
+
+    /// <summary>
+    /// New ids for the reports and photographs of a page's forms. None consists of digits alone, as the number of a snag does.
+    /// </summary>
+    public IReadOnlyList<string> NewIds(int count) =>
+        [.. Enumerable.Range(0, count).Select(_ => $"page-{PlanIds.Next(SystemTime)}")];
+
     /// <summary>A text field of the body; null if the body has none of that name, or is invalid.</summary>
     public string? TextOf(string field) =>
         JsonCursor.Read(Body, root => root.RawElement()).Match(body => JsonText.Of(body, field), _ => null);
