@@ -36,7 +36,11 @@ internal static class PaperWeek
     public static NightFacts DemoNight(string night, params IWeekEvent[] after) =>
         NightOf(Demo, DemoPlan, night, after) with { Direction = DemoDirection };
 
-    public static NightFacts NightOf(Week file, Plan plan, string night, params IWeekEvent[] after)
+    public static NightFacts NightOf(Week file, Plan plan, string night, params IWeekEvent[] after) =>
+        NightOf(file, plan, night, saysCounters: true, after);
+
+    /// <param name="saysCounters">Whether the reader belongs to the store.</param>
+    public static NightFacts NightOf(Week file, Plan plan, string night, bool saysCounters, params IWeekEvent[] after)
     {
         var crew = new CrewFile(file.Id, file.Crew);
         IWeekEvent[] before =
@@ -47,7 +51,7 @@ internal static class PaperWeek
         var week = before.Concat(after).Aggregate((StoreWeek?)null, StoreWeek.Evolve)!;
         var sheet = NightSheets.Of(week, crew, file.Nights.First(known => known.Id == night),
             NightMargins.Of(week, crew, night), Printed);
-        return NightFacts.Of("First Rain, Harbour Street", week, crew, sheet);
+        return NightFacts.Of("First Rain, Harbour Street", week, crew, sheet, saysCounters);
     }
 
     public static IReadOnlyList<PaperSheet> Print(NightFacts facts, string kind, SheetPerson? person = null) =>

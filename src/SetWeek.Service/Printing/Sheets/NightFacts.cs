@@ -36,7 +36,7 @@ public sealed record NightFacts(
 
     /// <param name="week">A week whose plan is published.</param>
     /// <param name="saysCounters">Whether the reader belongs to the store, and so may know who counted.</param>
-    public static NightFacts Of(string place, StoreWeek week, CrewFile crew, NightSheet sheet, bool saysCounters = true) => new(place,
+    public static NightFacts Of(string place, StoreWeek week, CrewFile crew, NightSheet sheet, bool saysCounters) => new(place,
         // The planner reads a kit as late until it is counted; paper shows what is known of it.
         sheet, PlanningProblem.WeekOf(week, crew) with { Kits = week.Week.Kits }, week.Published!.Plan, week.Arrivals)
     {
