@@ -18,7 +18,7 @@ public static class DirectionFaults
     [
         .. RepeatedZones(direction),
         .. CardFaults(direction),
-        .. LookFaults(direction),
+        .. ColourAndFigureFaults(direction),
         .. CartonFaults(direction),
         .. WeekFile.Read(WeekFile.Write(WeekInAmpleStore(direction))).Match(
             _ => [],
@@ -44,7 +44,7 @@ public static class DirectionFaults
     }
 
     /// <summary>Colours and figures name tasks of their display.</summary>
-    private static IEnumerable<Fault> LookFaults(Direction direction) =>
+    private static IEnumerable<Fault> ColourAndFigureFaults(Direction direction) =>
         from display in direction.Displays.Index()
         let own = direction.Tasks.Where(task => task.Display == display.Item.Id).Select(task => task.Id).ToHashSet()
         from look in display.Item.Colours.Index().Select(colour => (Pointer: $"colours/{colour.Index}", colour.Item.Tasks))

@@ -9,16 +9,16 @@ namespace SetWeek.Service.Solving;
 /// <param name="Attempt">From 1. It tells this claim from one that another node makes later.</param>
 public sealed record ClaimedSolve(string Tenant, string Week, string Plan, int Attempt, SolvePriority Priority);
 
-/// <summary>What a running search is asked for by others, through the claim table.</summary>
-public enum SearchWish
+/// <summary>What others tell a running search through the claim table.</summary>
+public enum SearchSignal
 {
-    GoOn,
+    Continue,
 
-    /// <summary>To give way to a lead's request, and be put back.</summary>
+    /// <summary>Give way to a lead's request; the search is put back.</summary>
     Yield,
 
-    /// <summary>To end with the best plan so far.</summary>
-    End,
+    /// <summary>End with the best plan so far.</summary>
+    Stop,
 }
 
 /// <summary>
@@ -115,9 +115,9 @@ public sealed class SolveClaims(NpgsqlDataSource database, string node)
 
     private const string Columns = "r.tenant_id, r.plan, r.attempt, r.yielding, r.ending is true";
 
-    /// <summary>The claims that this node still holds, each with what its search is asked for.</summary>
+    /// <summary>The claims that this node still holds, each with the signal to its search.</summary>
     /// <param name="renew">Whether to renew them too.</param>
-    public async Task<IReadOnlyDictionary<ClaimedSolve, SearchWish>> Held(
+    public async Task<IReadOnlyDictionary<ClaimedSolve, SearchSignal>> Held(
         IReadOnlyList<ClaimedSolve> claims, bool renew, CancellationToken stop)
     {
         await using var command = database.CreateCommand($"""
@@ -133,13 +133,13 @@ public sealed class SolveClaims(NpgsqlDataSource database, string node)
         command.Parameters.AddWithValue("plans", claims.Select(claim => claim.Plan).ToArray());
         command.Parameters.AddWithValue("attempts", claims.Select(claim => claim.Attempt).ToArray());
         command.Parameters.AddWithValue("node", node);
-        var held = new Dictionary<ClaimedSolve, SearchWish>();
+        var held = new Dictionary<ClaimedSolve, SearchSignal>();
         await using var rows = await command.ExecuteReaderAsync(stop);
         while (await rows.ReadAsync(stop))
         {
             var row = (rows.GetString(0), rows.GetString(1), rows.GetInt32(2));
             held[claims.First(claim => (claim.Tenant, claim.Plan, claim.Attempt) == row)] =
-                rows.GetBoolean(3) ? SearchWish.Yield : rows.GetBoolean(4) ? SearchWish.End : SearchWish.GoOn;
+                rows.GetBoolean(3) ? SearchSignal.Yield : rows.GetBoolean(4) ? SearchSignal.Stop : SearchSignal.Continue;
         }
         return held;
     }

@@ -86,9 +86,9 @@ public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore s
         var held = await claims.Held(Running, renew: isHeartbeat, stop);
         if (isHeartbeat) heartbeat.Succeeded();
         foreach (var (attempt, _) in running)
-            if (!held.TryGetValue(attempt.Claim, out var wish)) await attempt.Stop(SolveAttempt.StopReason.Lost);
-            else if (wish == SearchWish.Yield) await attempt.Stop(SolveAttempt.StopReason.Yields);
-            else if (wish == SearchWish.End) await attempt.EndWithBest();
+            if (!held.TryGetValue(attempt.Claim, out var signal)) await attempt.Stop(SolveAttempt.StopReason.Lost);
+            else if (signal == SearchSignal.Yield) await attempt.Stop(SolveAttempt.StopReason.Yields);
+            else if (signal == SearchSignal.Stop) await attempt.EndWithBest();
             else if ((isHeartbeat || !attempt.HasToldBest) && attempt.TakeBest() is { } best)
                 await claims.WriteBest(attempt.Claim, best);
     }

@@ -156,7 +156,7 @@ public sealed class SolveClaimsTests : IAsyncLifetime
         Assert.Empty(await first.Held([claim], renew: false, Never));
     }
 
-    /// <summary>The wish is for the attempt whose best plan the lead has seen. That plan is lost with its node.</summary>
+    /// <summary>The signal is for the attempt whose best plan the lead has seen. That plan is lost with its node.</summary>
     [Fact]
     public async Task A_search_ends_with_its_best_plan_if_it_has_one_and_the_next_attempt_goes_on()
     {
@@ -165,14 +165,14 @@ public sealed class SolveClaimsTests : IAsyncLifetime
         var claim = await Claim(first);
         Assert.False(await EndWithBest("plan")); // nothing is found yet
         await first.WriteBest(claim, new BestSoFar(100, [new GoalValue(GoalId.Cost, 4584, 4400)], []));
-        Assert.Equal(SearchWish.GoOn, (await first.Held([claim], renew: false, Never))[claim]);
+        Assert.Equal(SearchSignal.Continue, (await first.Held([claim], renew: false, Never))[claim]);
         Assert.True(await EndWithBest("plan"));
         foreach (var renew in (bool[])[false, true])
-            Assert.Equal(SearchWish.End, (await first.Held([claim], renew, Never))[claim]);
+            Assert.Equal(SearchSignal.Stop, (await first.Held([claim], renew, Never))[claim]);
 
         await Expire();
         var next = await Claim(second);
-        Assert.Equal(SearchWish.GoOn, (await second.Held([next], renew: false, Never))[next]);
+        Assert.Equal(SearchSignal.Continue, (await second.Held([next], renew: false, Never))[next]);
         await second.Return(next, yielded: false);
         Assert.False(await EndWithBest("plan")); // no node searches
     }
@@ -184,14 +184,14 @@ public sealed class SolveClaimsTests : IAsyncLifetime
         await Ask("quillmere", "batch-2", SolvePriority.Batch);
         ClaimedSolve[] batch = [await Claim(first), await Claim(first)];
         await first.LetOneYield(Never);
-        Assert.DoesNotContain(SearchWish.Yield, (await first.Held(batch, renew: false, Never)).Values);
+        Assert.DoesNotContain(SearchSignal.Yield, (await first.Held(batch, renew: false, Never)).Values);
 
         await Ask("quillmere", "lead", SolvePriority.Lead);
         await Task.Delay(400); // long enough for a free node to claim it
         await first.LetOneYield(Never);
         await first.LetOneYield(Never); // one lead: one search yields
         var held = await first.Held(batch, renew: false, Never);
-        Assert.Equal((SearchWish.GoOn, SearchWish.Yield), (held[batch[0]], held[batch[1]]));
+        Assert.Equal((SearchSignal.Continue, SearchSignal.Yield), (held[batch[0]], held[batch[1]]));
 
         await first.Return(batch[1], yielded: true);
         Assert.Equal("lead", (await Claim(first)).Plan);
@@ -209,7 +209,7 @@ public sealed class SolveClaimsTests : IAsyncLifetime
             await Ask("quillmere", $"lead-{time}", SolvePriority.Lead);
             await Task.Delay(400);
             await first.LetOneYield(Never);
-            Assert.Equal(time <= 3 ? SearchWish.Yield : SearchWish.GoOn,
+            Assert.Equal(time <= 3 ? SearchSignal.Yield : SearchSignal.Continue,
                 Assert.Single(await first.Held([batch], renew: false, Never)).Value);
             await first.Return(batch, yielded: true);
             await EndAll($"lead-{time}");
