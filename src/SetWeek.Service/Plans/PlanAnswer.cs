@@ -36,8 +36,8 @@ public static class PlanAnswer
     /// <param name="EndedEarly">Whether a lead ended the search with the best plan found by then.</param>
     public sealed record View(
         string Id, CandidateState State, bool Published, long WeekVersion, string InputHash, LocalDateTime Now, BestView? Best,
-        [property: SentAs(typeof(Plan))] JsonElement? Plan, HoldChance? Chance, ChangesView? Changes, IReadOnlyList<OptionView> Options, string? Failure,
-        bool EndedEarly);
+        [property: SentAs(typeof(Plan))] JsonElement? Plan, HoldChance? Chance, ChangesView? Changes,
+        IReadOnlyList<OptionView> Options, string? Failure, bool EndedEarly);
 
     /// <summary>An option of a re-plan.</summary>
     /// <param name="Address">
@@ -87,8 +87,11 @@ public static class PlanAnswer
     /// <param name="plan">The id of a plan that can be published; null if the plan cannot.</param>
     public static PlanActs? ActsFor(Request request, string week, long version, string? plan) =>
         request.Caller.HasRole(RequestPlan.Operation.MayUse) && request.FormToken() is { } token
-            ? new PlanActs($"/weeks/{week}/plans", plan is null ? null : $"{AddressOf(week, plan)}/publish", $"/weeks/{week}/plan",
-                token, $"\"{version}\"", request.PlanIds.Next(request.SystemTime)) { Page = request.Address, WhatIf = $"/weeks/{week}/what-if" }
+            ? new PlanActs($"/weeks/{week}/plans", plan is null ? null : $"{AddressOf(week, plan)}/publish",
+                $"/weeks/{week}/plan", token, $"\"{version}\"", request.PlanIds.Next(request.SystemTime))
+            {
+                Page = request.Address, WhatIf = $"/weeks/{week}/what-if",
+            }
             : null;
 
     private static Answer NotAcceptable => Refused.With(406, "A plan is available as application/json, text/html or text/csv.");

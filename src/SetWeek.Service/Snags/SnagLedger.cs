@@ -70,7 +70,7 @@ internal static class SnagLedger
         new(false, SnagFilter.Hazard, "Somebody could be hurt", "No week is accepted before these are put right."),
         new(false, SnagFilter.Late, "Past their day", "The longest past stands first."),
         new(false, SnagFilter.Others, "Open", "The next day stands first."),
-        new(true, null, "Put right", "The latest stands first."),
+        new(true, null, "Put right", "The one found last stands first."),
     ];
 
     private static List<FoundSnag> InOrder(IReadOnlyList<FoundSnag> found, string? kind) =>

@@ -10,7 +10,7 @@ namespace SetWeek.Service.Trials;
 public sealed class ReadCertainty : IQuery
 {
     public static Operation Operation => new("GET", "/weeks/{id}/certainty", "readCertainty",
-        "The page on which a lead asks what certainty costs; nothing is stored")
+        "The page that asks what certainty costs; nothing is stored")
     {
         MayUse = FactPages.MayUse,
         Replies = [Reply.Page("The page; programs use the POST of this address")],

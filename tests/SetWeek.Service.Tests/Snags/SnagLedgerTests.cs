@@ -109,7 +109,8 @@ public sealed class SnagLedgerTests(RunningService service)
 
     private static Task Raise(Chain chain, string store, string what, string due, string owner, bool isHazard = false) =>
         ExpectStatus(201, chain.LeadOf(store).Post($"/weeks/first-rain.{store}/snags", $$"""
-            {"id": "s-{{string.Concat(what.ToLowerInvariant().Where(char.IsAsciiLetterOrDigit))}}", "at": "2027-03-08T22:36:00Z", "what": "{{what}}", "zone": "window",
+            {"id": "s-{{string.Concat(what.ToLowerInvariant().Where(char.IsAsciiLetterOrDigit))}}",
+             "at": "2027-03-08T22:36:00Z", "what": "{{what}}", "zone": "window",
              "owner": "{{owner}}", "due": "{{due}}", "safety": {{(isHazard ? "true" : "false")}}}
             """));
 }
