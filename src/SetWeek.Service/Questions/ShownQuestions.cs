@@ -41,10 +41,11 @@ public static class ShownQuestions
                 HoldsWorkUp = question.Asked.Block is not null,
                 Alike = ofOneStore || question.IsAnswered || question.Display is null ? [] :
                 [
-                    .. from other in questions
-                        where other != question && !other.IsAnswered && other.Direction == question.Direction
-                            && other.Display == question.Display
-                        select new AskedQuestion.Named(stores.GetValueOrDefault(other.Store, other.Store), $"#{AnchorOf(other)}"),
+                    .. questions.Where(other => other.Store != question.Store && !other.IsAnswered
+                            && other.Direction == question.Direction && other.Display == question.Display)
+                        .DistinctBy(other => other.Store)
+                        .Select(other => new AskedQuestion.Named(
+                            stores.GetValueOrDefault(other.Store, other.Store), $"#{AnchorOf(other)}")),
                 ],
                 Answer = view.Answer is null ? null : new(view.Answer.Text, AnsweredSentence(question, zone, crew)),
                 Act = token is null || !MayAnswer(question) ? null : new(

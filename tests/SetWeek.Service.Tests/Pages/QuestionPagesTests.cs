@@ -127,6 +127,10 @@ public sealed class QuestionPagesTests(RunningService service)
         await ServiceProcess.Until(async () => Markup.TextOf(await Page(head, "/questions"))
             .Contains("3 questions wait.", StringComparison.Ordinal));
         var page = Markup.Of(await Page(head, "/questions"));
+        // Each names the other store once, although that one asked twice, and none names its own.
+        Assert.Equal(["Harbour Street", "Harbour Street", "Mill Lane"], page.Descendants("p")
+            .Where(line => line.Value.Contains("Also asked about this display", StringComparison.Ordinal))
+            .SelectMany(line => line.Descendants("a")).Select(link => link.Value).Order());
         var boxes = page.Descendants("input").Where(input => (string?)input.Attribute("form") == "together")
             .Select(input => (string)input.Attribute("value")!).ToList();
         Assert.Equal(3, boxes.Count);
