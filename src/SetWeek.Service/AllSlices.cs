@@ -75,7 +75,9 @@ public static class AllSlices
         routes.Command<PublishPlan>();
         routes.Query<ReadPublishedPlan>();
         routes.Query<ReadWorkbook>();
+        routes.Query<ReadPlanTable>();
         routes.Query<ReadHours>();
+        routes.Query<ReadHoursTable>();
         routes.Query<ReadWallChart>();
         routes.Query<ReadWallChartPdf>();
         routes.Query<ReadChanges>();

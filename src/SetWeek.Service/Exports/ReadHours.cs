@@ -1,4 +1,3 @@
-using System.Globalization;
 using Marten;
 using NodaTime;
 using SetWeek.Service.Access;
@@ -15,9 +14,6 @@ namespace SetWeek.Service.Exports;
 
 public sealed class ReadHours : IQuery
 {
-    private static readonly string[] Columns =
-        ["night", "person", "name", "from", "to", "offset", "planned minutes", "worked minutes"];
-
     public sealed record View(string Week, IReadOnlyList<HoursView> Hours);
 
     /// <param name="Name">The id of a person who is erased.</param>
@@ -48,7 +44,7 @@ public sealed class ReadHours : IQuery
             {
                 "application/json" => Task.FromResult(Answer.Ok(new View(request.Id, [.. ViewsOf(published)]))),
                 "text/csv" => Task.FromResult(
-                    Answer.Text(CsvTable.Of(Columns, ViewsOf(published).Select(RowOf)), CsvTable.ContentType)),
+                    Answer.Text(HoursCsv.Of(published.Week, published.Hours), CsvTable.ContentType)),
                 "text/html" => Page(request, session, published),
                 _ => Task.FromResult(Refused.With(406, "Hours are available as application/json, text/csv or text/html.")),
             },
@@ -68,6 +64,7 @@ public sealed class ReadHours : IQuery
             {
                 Links = WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Week"),
                 Reader = await session.ReaderOf(week.Id, request),
+                Table = $"/weeks/{week.Id}/hours.csv",
             }));
     }
 
@@ -77,12 +74,4 @@ public sealed class ReadHours : IQuery
         return published.Hours.Select(hours => new HoursView(hours.Night, hours.Person, words.Person(hours.Person),
             hours.Shift?.From, hours.Shift?.To, hours.PlannedMinutes, hours.WorkedMinutes));
     }
-
-    private static IEnumerable<string> RowOf(HoursView hours) =>
-    [
-        hours.Night, hours.Person, hours.Name, hours.From is { } from ? ExportedTime.Text(from) : "",
-        hours.To is { } to ? ExportedTime.Text(to) : "", hours.From is { } start ? ExportedTime.Offset(start) : "",
-        hours.PlannedMinutes.ToString(CultureInfo.InvariantCulture),
-        hours.WorkedMinutes?.ToString(CultureInfo.InvariantCulture) ?? "",
-    ];
 }

@@ -62,6 +62,7 @@ internal static class PlanPages
                 new("The week as a wall chart (SVG, A3)", $"{address}/wall-chart"),
                 new("The wall chart to print (PDF, A3)", $"{address}/wall-chart.pdf"),
                 new("The plan as a workbook (.xlsx)", $"/weeks/{week.Id}/plan.xlsx"),
+                new("The plan as a table (.csv)", $"/weeks/{week.Id}/plan.csv"),
                 new("The hours of each person", $"/weeks/{week.Id}/hours"),
                 .. request.Caller.Role == Role.Lead
                     ? (Frame.Link[])[new("Calendars of the crew, one address for each person", $"/weeks/{week.Id}/crew")] : [],

@@ -36,6 +36,38 @@ public sealed class ExportTests(RunningService service)
                 cell.Value!.Contains(word, StringComparison.OrdinalIgnoreCase));
     }
 
+    /// <summary>
+    /// A browser asks for a page, whatever the link leads to. An attachment is stored, under its name (RFC 6266, section 4).
+    /// </summary>
+    [Fact]
+    public async Task Each_table_is_also_a_file_to_which_its_page_leads()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open(opening: Opening.Replace("\"Ben Marsh\"", "\"=1+1\""));
+        string[] tables = ["plan", "hours"];
+        foreach (var table in tables)
+            Assert.Equal((404, "nothing-published"), Told(await week.Lead.Get($"{Address}/{table}.csv")));
+        await week.PlanAndPublish();
+
+        using var client = service.Host.Server.CreateClient();
+        client.DefaultRequestHeaders.Authorization =
+            new AuthenticationHeaderValue("Bearer", chain.TokenOf("cy", Role.Crew, "harbour-street"));
+        client.DefaultRequestHeaders.Accept.ParseAdd("text/html");
+        foreach (var table in tables)
+        {
+            var asked = await ExpectStatus(200, week.Lead.Get($"{Address}/{table}", ("Accept", "text/csv")));
+            Assert.Contains(",'=1+1,", asked.Text);
+            Assert.Equal(asked.Text, (await ExpectStatus(200, week.Lead.Get($"{Address}/{table}.csv"))).Text); // as described
+            using var answer = await client.GetAsync($"{Address}/{table}.csv");
+            Assert.Equal("text/csv", answer.Content.Headers.ContentType?.MediaType);
+            Assert.Equal($"attachment; filename=\"first-rain.harbour-street.{table}.csv\"",
+                answer.Content.Headers.ContentDisposition?.ToString());
+            Assert.Equal(asked.Text, await answer.Content.ReadAsStringAsync());
+            var page = await ExpectStatus(200, week.Lead.Get($"{Address}/{table}", ("Accept", "text/html")));
+            Assert.Contains($"href=\"{Address}/{table}.csv\"", page.Text);
+        }
+    }
+
     [Fact]
     public async Task Hours_are_as_published_and_as_reported()
     {

@@ -70,10 +70,19 @@ public sealed class NightPaperTests(RunningService service)
         var page = (await ExpectStatus(200, week.Lead.Get($"{Night}/sheet", ("Accept", "text/html")))).Text;
         var links = Regex.Matches(page, "href=\"(sheets/[^\"]+)\"")
             .Select(link => WebUtility.HtmlDecode(link.Groups[1].Value)).ToList();
-        Assert.Equal(SheetKind.All.Select(kind => $"sheets/{kind.Id}.pdf"), links);
-        foreach (var link in links) await ExpectStatus(200, week.Lead.Get($"{Night}/{link}"));
+        Assert.Equal(SheetKind.All.SelectMany(kind => (string[])[$"sheets/{kind.Id}.pdf", $"sheets/{kind.Id}.pdf?paper=letter"]),
+            links);
+        foreach (var link in links)
+        {
+            var sheet = (await ExpectStatus(200, week.Lead.Get($"{Night}/{link}"))).Text;
+            // Letter is 8.5 by 11 inches (ANSI/ASME Y14.1, from memory), and an inch has 72 points.
+            Assert.Equal(link.EndsWith("paper=letter", StringComparison.Ordinal),
+                Regex.IsMatch(sheet, @"/MediaBox\s*\[\s*0 0 612(\.0+)? 792(\.0+)?\s*\]"));
+        }
+        Assert.Equal(SheetKind.All.Count, Regex.Count(page, " on Letter\">Letter</a>"));
         var own = (await ExpectStatus(200, week.Lead.Get($"{Night}/sheet?person=p1", ("Accept", "text/html")))).Text;
         Assert.Contains("href=\"sheets/crew.pdf?person=p1\"", own);
+        Assert.Contains("href=\"sheets/crew.pdf?person=p1&amp;paper=letter\"", own);
         Assert.Contains($"href=\"{WallChart}\"", (await week.Lead.Get($"{Address}/plan", ("Accept", "text/html"))).Text);
     }
 
