@@ -29,7 +29,7 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("start, nobody signed in", null, "/"),
         new("start", Service.Access.Role.Lead, "/"),
         new("sign-in link", null, "{link}"),
-        new("phone, not enrolled", null, "/phone"),
+        new("phone, not enrolled", null, "/phone", IsPhone: true),
         new("no connection", null, "/offline"),
         new("week", Service.Access.Role.Lead, "{week}/plan"),
         new("week, chart by place", Service.Access.Role.Lead, "{week}/plan") { Reach = page => page.Locator(".l-zone").First.ClickAsync() },
