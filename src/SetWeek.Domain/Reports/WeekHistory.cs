@@ -11,7 +11,11 @@ public static class WeekHistory
 {
     /// <param name="Report">The id of a report from the floor.</param>
     /// <param name="TakenBackBy">The position of the event that took this one back, from 0; null if it counts.</param>
-    public sealed record Entry(IWeekEvent Event, string Sentence, string? Report, int? TakenBackBy);
+    public sealed record Entry(IWeekEvent Event, string Sentence, string? Report, int? TakenBackBy)
+    {
+        /// <summary>Whether a retraction would take it back. A stop is lifted by a lead, and a retraction stays.</summary>
+        public bool CanBeTakenBack => TakenBackBy is null && Event is IFloorReport and not (ReportRetracted or WorkStopped);
+    }
 
     /// <param name="week">The state after the events.</param>
     /// <param name="events">All events of the week, in order.</param>

@@ -107,6 +107,8 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("kits", Service.Access.Role.Crew, "{week}/kits"),
         new("count-in", Service.Access.Role.Crew, "{week}/kits/props", IsPhone: true),
         new("count-in for the region", Service.Access.Role.Region, "{week}/kits/props", IsPhone: true),
+        new("what was entered", Service.Access.Role.Lead, "{week}/history")
+            { Reach = page => page.Locator("summary").First.ClickAsync() },
         new("hours", Service.Access.Role.Lead, "{week}/hours"),
         new("facts", Service.Access.Role.Lead, "{week}/facts"),
         new("facts: a person", Service.Access.Role.Lead, "{week}/facts/crew/maud"),
