@@ -21,5 +21,9 @@ public enum AccessScope
 /// </summary>
 public sealed record Permission(AccessScope Scope, params Role[] Roles)
 {
+    /// <summary>Who may use it, for the foot of a page: "For leads and head office."</summary>
+    public string Sentence => Access.Roles.All.Except(Roles).Any() ? $"For {Access.Roles.People(Roles)}."
+        : Scope == AccessScope.Chain ? "For everybody who is signed in." : "For everybody who is signed in for this store.";
+
     public static Permission Everybody(AccessScope scope) => new(scope, [.. Access.Roles.All]);
 }

@@ -39,9 +39,14 @@ internal static class FactPages
         });
     }
 
-    public static async Task<Answer> Show<TPage, TModel>(TModel model) where TPage : PageComponent<TModel> =>
-        Answer.Page(await PageRenderer.Render<TPage, TModel>(model));
+    /// <summary>Those who may use the pages about the crew.</summary>
+    public static Permission Leads { get; } = new(AccessScope.Week, Role.Lead);
+
+    /// <param name="forOnly">Who may use the page, if not all of <see cref="MayUse"/>.</param>
+    public static async Task<Answer> Show<TPage, TModel>(TModel model, Permission? forOnly = null)
+        where TPage : PageComponent<TModel> =>
+        Answer.Page(await PageRenderer.Render<TPage, TModel>(model)) with { ForOnly = forOnly };
 
     public static Task<Answer> LeadOnly(Request request) =>
-        Task.FromResult(Refused.OtherRole(new Permission(AccessScope.Week, Role.Lead), request.Caller));
+        Task.FromResult(Refused.OtherRole(Leads, request.Caller));
 }

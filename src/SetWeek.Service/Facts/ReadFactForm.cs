@@ -19,7 +19,8 @@ public sealed class ReadFactForm : IQuery
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
         await (await FactPages.Read(request, session)).Match(week => request["kind"] switch
         {
-            "crew" when week.Forms.IsLead => FactPages.Show<PersonFactsPage, PersonFactsPage.Person>(new(week.Forms, null)),
+            "crew" when week.Forms.IsLead =>
+                FactPages.Show<PersonFactsPage, PersonFactsPage.Person>(new(week.Forms, null), FactPages.Leads),
             "crew" => FactPages.LeadOnly(request),
             "nights" => FactPages.Show<NightFactsPage, NightFactsPage.OneNight>(new(week.Forms, null)),
             "tasks" => FactPages.Show<TaskFactsPage, TaskFactsPage.OneTask>(new(week.Forms, null)),

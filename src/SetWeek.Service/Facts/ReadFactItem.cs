@@ -23,7 +23,7 @@ public sealed class ReadFactItem : IQuery
         {
             "crew" when !week.Forms.IsLead => FactPages.LeadOnly(request),
             "crew" => Of("person", week.Forms.State.Crew.Contains(item) ? week.Forms.Crew.Find(item) : null,
-                member => FactPages.Show<PersonFactsPage, PersonFactsPage.Person>(new(week.Forms, member))),
+                member => FactPages.Show<PersonFactsPage, PersonFactsPage.Person>(new(week.Forms, member), FactPages.Leads)),
             "nights" => Of("night", week.Forms.State.Week.Nights.FirstOrDefault(night => night.Id == item),
                 night => FactPages.Show<NightFactsPage, NightFactsPage.OneNight>(new(week.Forms, night))),
             "kits" => Of("kit", week.Forms.State.Week.Kits.FirstOrDefault(kit => kit.Id == item),

@@ -12,7 +12,8 @@ namespace SetWeek.Service.Http;
 /// <summary>Sends answers; a refusal goes to a browser as a page.</summary>
 internal static class Sending
 {
-    private const string SessionHeader = "SetWeek-Session", DocumentStart = "<html ";
+    private const string SessionHeader = "SetWeek-Session", DocumentStart = "<html ", DocumentEnd = "</body>",
+        FootEnd = "</div></footer>";
 
     public static async Task Reply(this HttpContext http, Answer answer)
     {
@@ -28,24 +29,40 @@ internal static class Sending
         else if (!answer.IsRefusal && http.Features.Get<FormPost>() is { } form && (form.Then ?? answer.Location) is { } next
             && (form.Then is not null || !FormPost.IsMultipart(http) || http.WantsPage()))
             answer = new Answer(303) { Location = next };
-        await OfSession(http, answer).Send(http);
+        await OfReader(http, answer).Send(http);
     }
 
     /// <summary>
     /// A page says whose it is. Its script sends a report in the session of the person who made it alone, and a browser keeps the
-    /// pages of one session (docs/decisions/offline.md).
+    /// pages of one session (docs/decisions/offline.md). Its foot says who may use it.
     /// </summary>
-    private static Answer OfSession(HttpContext http, Answer answer)
+    private static Answer OfReader(HttpContext http, Answer answer)
     {
         if (answer.ContentType?.StartsWith("text/html", StringComparison.Ordinal) != true) return answer;
         var session = SessionCookie.IsUsedBy(http.User) ? SessionCookie.IdOf(http.User) : null;
         http.Response.Headers[SessionHeader] = session ?? "none";
-        if (session is null || Caller.From(http.User) is not { } caller) return answer;
+        if (Caller.From(http.User) is not { } caller) return answer;
         var page = Encoding.UTF8.GetString(answer.Content.Span);
-        var start = page.IndexOf(DocumentStart, StringComparison.Ordinal) + DocumentStart.Length;
-        // Ids have no characters that HTML reads.
-        var whose = $"data-session=\"{session}\" data-person=\"{caller.Tenant}/{caller.Person}\" ";
-        return answer with { Content = Encoding.UTF8.GetBytes(page.Insert(start, whose)) };
+        // The page of a refusal is not what the address shows to those who may use it.
+        if (answer.Problem is null && http.GetEndpoint()?.Metadata.GetMetadata<Operation>() is { } operation)
+            page = WithReaders(page, operation.IsOpen ? "For everybody." : (answer.ForOnly ?? operation.MayUse).Sentence);
+        if (session is not null)
+        {
+            var start = page.IndexOf(DocumentStart, StringComparison.Ordinal) + DocumentStart.Length;
+            // Ids have no characters that HTML reads.
+            page = page.Insert(start, $"data-session=\"{session}\" data-person=\"{caller.Tenant}/{caller.Person}\" ");
+        }
+        return answer with { Content = Encoding.UTF8.GetBytes(page) };
+    }
+
+    /// <summary>Adds who may use a page to its foot, as <c>Frame</c> writes it. On paper that tells nobody anything.</summary>
+    private static string WithReaders(string page, string sentence)
+    {
+        var line = $"<p class=\"noprint\">{sentence}</p>";
+        var foot = page.LastIndexOf(FootEnd, StringComparison.Ordinal);
+        return foot >= 0 ? page.Insert(foot, line)
+            : page.Insert(page.LastIndexOf(DocumentEnd, StringComparison.Ordinal),
+                $"<footer class=\"foot noprint\"><div class=\"foot-in\">{line}{FootEnd}\n");
     }
 
     /// <summary>Whether the caller prefers a page to JSON, as the Accept header of every browser says.</summary>

@@ -4,6 +4,7 @@ using Microsoft.Extensions.DependencyInjection;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http.OpenApi;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Tests.Pages;
 using SetWeek.Service.Tests.Weeks;
 
 namespace SetWeek.Service.Tests.Access;
@@ -143,6 +144,50 @@ public sealed class EveryOperationTests(RunningService service)
         Assert.Empty(differences);
         Assert.Equal(before, await service.EventsOf(chain));
     }
+
+    [Fact]
+    public async Task Every_page_says_in_its_foot_who_may_use_it()
+    {
+        var chain = service.NewChain();
+        var ids = await Filled(chain);
+        var week = new FirstRain(chain);
+        var plan = await week.Plan();
+        ids["{plan}"] = (string)plan["id"]!;
+        await FirstRain.ExpectStatus(204, week.Publish(plan, await week.ETag()));
+        var sheet = await FirstRain.ExpectStatus(200, week.Lead.Get($"{FirstRain.Address}/nights/monday/sheet"));
+        ids["{number}"] = sheet.Json["pieces"]![0]!["number"]!.ToString();
+        var raised = await FirstRain.ExpectStatus(201, week.Lead.Post($"{FirstRain.Address}/snags", """
+            {"id": "s1", "at": "2027-03-08T12:00:00+00:00", "what": "Skirting chipped", "zone": "window", "owner": "store",
+             "due": "2027-03-12", "safety": false}
+            """));
+        ids["{snag}"] = raised.Json["snag"]!.ToString();
+        var (others, clients) = (new List<string>(), new Dictionary<Role, ApiClient>());
+        foreach (var role in Roles.All) clients[role] = await As(chain, role, byCookie: true);
+        foreach (var operation in Operations.Where(HasPage))
+        {
+            var answer = await Send(clients[operation.MayUse.Roles[0]], operation, ids, asPage: true);
+            if (answer.Status != 200) others.Add($"{operation.Id}: {answer.Status}");
+            else if (LastOfFoot(answer) is var last && last != operation.MayUse.Sentence) others.Add($"{operation.Id}: {last}");
+        }
+        // Once a plan is published, the page of tonight is that of its night.
+        Assert.Equal(["findTonight: 303"], others);
+
+        var lead = clients[Role.Lead];
+        foreach (var (address, sentence) in new[]
+        {
+            ("/", "For everybody."), ("/stores", "For everybody who is signed in."),
+            ("/stores/harbour-street", "For everybody who is signed in for this store."),
+            ($"{FirstRain.Address}/facts/rules", "For leads and head office."), ($"{FirstRain.Address}/facts/crew", "For leads."),
+            ($"{FirstRain.Address}/facts/crew/p1", "For leads."), ("/snags", "For head office, readers of a region and leads."),
+        })
+            Assert.Equal(sentence, LastOfFoot(await FirstRain.ExpectStatus(200, lead.Get(address, ("Accept", "text/html")))));
+        var refused = await lead.Get("/followers", ("Accept", "text/html"));
+        Assert.Equal(403, refused.Status);
+        Assert.DoesNotContain("<footer", refused.Text);
+    }
+
+    private static string LastOfFoot(ApiResponse page) =>
+        Assert.Single(Markup.Of(page.Text).Descendants("footer")).Descendants("p").Last().Value;
 
     /// <summary>
     /// A chain with a week, and a memo and a webhook of its own. The ids stand under the part of the address before {id}, or

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.IO.Compression;
+using SetWeek.Service.Access;
 using SetWeek.Service.Http.ServerSent;
 using SetWeek.Service.Json;
 using SetWeek.Service.Pages.Files;
@@ -36,6 +37,9 @@ public sealed record Answer(int Status)
 
     /// <summary>What a refusal says, so that it can be sent as a page too.</summary>
     public ProblemDetails? Problem { get; init; }
+
+    /// <summary>Who may use this page, if not all whom its operation names; null: all of them.</summary>
+    public Permission? ForOnly { get; init; }
 
     public bool IsRefusal => Status >= 400;
 
