@@ -24,6 +24,13 @@ public sealed record Direction
     /// <summary>How kinds of work are done, for people to read.</summary>
     public IReadOnlyList<TechniqueCard> Cards { get; init; } = [];
 
+    /// <summary>The cartons in which a kit is sent; empty if the direction does not say.</summary>
+    public IReadOnlyList<Carton> CartonsOf(string kit) => Kits.FirstOrDefault(sent => sent.Id == kit)?.Cartons ?? [];
+
+    /// <summary>The marks of the cartons that hold some of an item; without an item, of all cartons of the kit.</summary>
+    public IReadOnlyList<string> MarksOf(string kit, string? item) =>
+        [.. CartonsOf(kit).Where(carton => item is null || carton.Items.Contains(item)).Select(carton => carton.Mark)];
+
     public static Direction? Evolve(Direction? direction, IDirectionEvent e) => e switch
     {
         DirectionIssued issued => issued.Direction,

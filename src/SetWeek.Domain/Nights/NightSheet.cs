@@ -76,7 +76,7 @@ public sealed record SheetOrder(
 /// <param name="Frees">The numbers of the pieces of the night that can begin once it is done.</param>
 /// <param name="Drop">Its place among the pieces to put off when the night runs late, from 1; absent if it is none.</param>
 /// <param name="Checks">Those of the task, then the usual ones for work of its kind.</param>
-/// <param name="Kits">The lines of kits that it needs.</param>
+/// <param name="Kits">The lines of kits that it needs; those of one kit in the order of their first cartons.</param>
 /// <param name="Gates">What is asked before it begins.</param>
 /// <param name="Air">In which air it is done; absent if that does not matter.</param>
 public sealed record SheetPiece(
@@ -95,6 +95,9 @@ public sealed record SheetPiece(
     /// Of paint that is done: when it is likely to be dry. Of work that waits for paint to dry: the same of that paint.
     /// </summary>
     public IReadOnlyList<SheetDrying> Drying { get; init; } = [];
+
+    /// <summary>The technique cards for its task; empty if the direction has none.</summary>
+    public IReadOnlyList<SheetCard> Cards { get; init; } = [];
 
     /// <summary>The checks that nobody has answered, once it is done.</summary>
     public IReadOnlyList<string> UnsignedChecks() => Report is not { State: ReportedState.Done } done ? []
@@ -142,4 +145,12 @@ public sealed record SheetEquipment(string Equipment, int Count);
 /// <param name="Eta">Store-local; absent if it is unknown.</param>
 public sealed record SheetKitLine(
     string Kit, string KitName, string? Item, int? Needed, int? Expected, int? Received, int? Damaged, bool Settled,
-    LocalDateTime? Eta, OffsetDateTime? Arrived);
+    LocalDateTime? Eta, OffsetDateTime? Arrived)
+{
+    /// <summary>The marks of the cartons that hold some of it; empty if the direction does not say.</summary>
+    public IReadOnlyList<string> Cartons { get; init; } = [];
+}
+
+/// <summary>A technique card of the direction that says how the work of a piece is done.</summary>
+/// <param name="Card">Its id.</param>
+public sealed record SheetCard(string Card, string Name, IReadOnlyList<string> Tools);

@@ -1,5 +1,6 @@
 using NodaTime;
 using SetWeek.Domain.Crews;
+using SetWeek.Domain.Directions;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Plans;
 using SetWeek.Model.Weeks;
@@ -13,13 +14,17 @@ public static class NightSheets
     /// <param name="night">A night of the week.</param>
     /// <param name="now">By the clock of planning.</param>
     /// <param name="person">The id of a person of the crew, to whose pieces the sheet is narrowed; null: all pieces.</param>
+    /// <param name="direction">
+    /// The direction in the version of the week, for cartons and technique cards; null leaves them out.
+    /// </param>
     public static NightSheet Of(
-        StoreWeek week, CrewFile crew, Night night, NightMargins margins, Instant now, string? person = null)
+        StoreWeek week, CrewFile crew, Night night, NightMargins margins, Instant now, string? person = null,
+        Direction? direction = null)
     {
         var published = week.Published!;
         var planned = published.Plan.Nights.FirstOrDefault(planned => planned.Night == night.Id)
             ?? new PlannedNight { Night = night.Id };
-        var all = new SheetPieces(week, crew, planned, margins).InOrder;
+        var all = new SheetPieces(week, crew, planned, margins, direction).InOrder;
         var own = person is null ? all : [.. all.Where(piece => SheetPieces.IsOf(piece, person))];
         var record = NightRecord.Of(week, night.Id);
         return new NightSheet(week.Id, night.Id, published.Pieces.Nights.FirstOrDefault(known => known.Night == night.Id)?.Number,

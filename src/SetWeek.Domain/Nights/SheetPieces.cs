@@ -1,4 +1,5 @@
 using SetWeek.Domain.Crews;
+using SetWeek.Domain.Directions;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Work.Gates;
@@ -14,12 +15,13 @@ internal sealed class SheetPieces
     private readonly CrewFile crew;
     private readonly PieceNumbers numbers;
     private readonly NightMargins margins;
+    private readonly Direction? direction;
     private readonly string night;
     private readonly List<WorkKey> putOff;
 
-    public SheetPieces(StoreWeek week, CrewFile crew, PlannedNight planned, NightMargins margins)
+    public SheetPieces(StoreWeek week, CrewFile crew, PlannedNight planned, NightMargins margins, Direction? direction)
     {
-        (this.week, this.crew, this.margins) = (week, crew, margins);
+        (this.week, this.crew, this.margins, this.direction) = (week, crew, margins, direction);
         (numbers, night) = (week.Published!.Pieces, planned.Night);
         putOff = [.. margins.PutOff.Where(key => !HasBegun(week.ReportedWork.StatusOf(key)))];
         InOrder = [.. planned.Work.OrderBy(work => work.From.ToInstant()).ThenBy(work => work.To.ToInstant())
@@ -62,7 +64,7 @@ internal sealed class SheetPieces
             task?.Cautions ?? [], task?.Steps ?? [],
             [.. task?.Checks ?? [], .. UsualGates.Known.After.Where(Asks).Select(gate => gate.Text)],
             [.. equipment.Select(use => new SheetEquipment(use.Id, use.Count))],
-            task is null ? [] : [.. task.Needs.SelectMany(LinesOf)],
+            task is null ? [] : LinesByCarton(task),
             [.. UsualGates.Known.Before.Where(Asks)
                 .Select(gate => new SheetGate(gate.Id, gate.Text,
                     gate.Read == Gate.NoSource ? gate.Citation : $"{gate.Citation} ({gate.Read})"))],
@@ -72,6 +74,8 @@ internal sealed class SheetPieces
             Showing = task is not null && week.MustBeShown.Contains(task.Display) ? SheetShowing.Of(week, crew, task.Display,
                 status?.People ?? work.People.Select(person => person.Person)) : null,
             Drying = task is null ? [] : status?.State == WorkState.Done ? DryingOf(task) : DriedBefore(task),
+            Cards = [.. (direction?.Cards ?? []).Where(card => task is not null && card.Tasks.Contains(task.Id))
+                .Select(card => new SheetCard(card.Id, card.Name, card.Tools))],
         };
     }
 
@@ -99,12 +103,22 @@ internal sealed class SheetPieces
             late.By is { } signer ? NightSheets.PersonOf(crew, signer) : null, late.Checks))],
     };
 
+    /// <summary>Kits are in the order of the task's needs, and the lines of one kit in the order of their first cartons.</summary>
+    private IReadOnlyList<SheetKitLine> LinesByCarton(WeekTask task) =>
+        [.. task.Needs.SelectMany(LinesOf).GroupBy(line => line.Kit).SelectMany(kit => kit.OrderBy(FirstCartonOf))];
+
+    private int FirstCartonOf(SheetKitLine line) => line.Cartons is [var first, ..]
+        ? direction!.CartonsOf(line.Kit).Index().First(carton => carton.Item.Mark == first).Index : int.MaxValue;
+
     private IEnumerable<SheetKitLine> LinesOf(KitRequirement need)
     {
         if (week.Week.Kits.FirstOrDefault(kit => kit.Id == need.Kit) is not { } kit) return [];
         SheetKitLine Line(KitLine? line) => new(kit.Id, kit.Name, line?.Item ?? need.Item, need.Item is null ? null : need.Count,
             line?.Expected, line?.Received, line?.Damaged, line?.Settled ?? false, kit.Eta,
-            week.Arrivals.TryGetValue(kit.Id, out var arrived) ? arrived : null);
+            week.Arrivals.TryGetValue(kit.Id, out var arrived) ? arrived : null)
+        {
+            Cartons = direction?.MarksOf(kit.Id, line?.Item ?? need.Item) ?? [],
+        };
         var lines = kit.Lines.Where(line => need.Item is null || line.Item == need.Item).ToArray();
         return lines.Length == 0 ? [Line(null)] : lines.Select(Line);
     }

@@ -31,8 +31,9 @@ internal sealed record LoadedNight(FoldedStream<StoreWeek> Stream, CrewFile Crew
         if (person is not null && !week.Crew.Contains(person)) return Refused.Missing("person", person);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var margins = await session.MarginsOf(stream, night.Id, crew, request.Cancelled);
-        var whole = NightSheets.Of(week, crew, night, margins, request.Now);
-        var sheet = person is null ? whole : NightSheets.Of(week, crew, night, margins, request.Now, person);
+        var direction = await session.DirectionOf(week, request.Cancelled);
+        var whole = NightSheets.Of(week, crew, night, margins, request.Now, direction: direction);
+        var sheet = person is null ? whole : NightSheets.Of(week, crew, night, margins, request.Now, person, direction);
         // Only the store reads who was shown what.
         return request.Caller.Role is Role.Lead or Role.Crew ? new LoadedNight(stream, crew, sheet, whole)
             : new LoadedNight(stream, crew, sheet.WithoutShowings(), whole.WithoutShowings());

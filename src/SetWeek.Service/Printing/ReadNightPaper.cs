@@ -60,7 +60,7 @@ public sealed class ReadNightPaper : IQuery
         var facts = NightFacts.Of(await session.TitleOf(week, request.Cancelled), week, crew,
             NightSheets.Of(week, crew, night, margins, request.Now), request.Caller.Role is Role.Lead or Role.Crew) with
         {
-            Direction = await Streams.DirectionAt(session, week.Direction, week.DirectionVersion, request.Cancelled),
+            Direction = await session.DirectionOf(week, request.Cancelled),
         };
         var asked = person is null ? null : new SheetPerson(person, crew.Find(person)?.Name ?? person);
         return new Answer(200)

@@ -1,5 +1,6 @@
 using Marten;
 using SetWeek.Domain.Crews;
+using SetWeek.Domain.Directions;
 using SetWeek.Domain.Plans;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
@@ -55,6 +56,14 @@ public static class WeekReads
     /// </summary>
     public static bool IsCurrent(this FoldedStream<StoreWeek> stream, long version) =>
         version <= stream.Version && version >= stream.Version - (stream.State?.TrailingReceipts ?? 0);
+
+    /// <summary>The direction in the version that the week has taken; null if it is not known.</summary>
+    public static async Task<Direction?> DirectionOf(this IQuerySession session, StoreWeek week, CancellationToken cancelled)
+    {
+        var latest = await Streams.Direction(session, week.Direction, cancelled);
+        return latest.Version == week.DirectionVersion ? latest.State
+            : await Streams.DirectionAt(session, week.Direction, week.DirectionVersion, cancelled);
+    }
 
     /// <summary>The title of the week: the current names of the direction and the store.</summary>
     public static async Task<string> TitleOf(this IQuerySession session, StoreWeek week, CancellationToken cancelled)

@@ -1,5 +1,6 @@
 using NodaTime;
 using SetWeek.Domain.Crews;
+using SetWeek.Domain.Directions;
 using SetWeek.Domain.Nights;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
@@ -165,10 +166,52 @@ public sealed class NightSheetTests
         Assert.Equal((2, 0, 0), (sheet.Number, sheet.Pieces.Count, sheet.Shifts.Count));
     }
 
+    /// <summary>
+    /// The painting needs two tins, a kit without lines and a roller. The first carton has rollers, and the second has tins.
+    /// </summary>
+    [Fact]
+    public void A_piece_has_its_lines_by_carton_and_the_tools_of_its_technique_cards()
+    {
+        var week = ((IWeekEvent[])[Opened with
+        {
+            Week = Opened.Week with
+            {
+                Kits = [Opened.Week.Kits[0] with { Lines = [new KitLine("tin", 3), new KitLine("roller", 1)] },
+                    new Kit("sheets", "Dust sheets", new LocalDateTime(2027, 3, 8, 12, 0))],
+                Tasks = [.. Opened.Week.Tasks.Select(task => task.Id == "feature-wall.paint" ? task with
+                {
+                    Needs = [.. task.Needs, new KitRequirement("sheets"), new KitRequirement("paint") { Item = "roller" }],
+                } : task)],
+            },
+        }, Published]).Aggregate((StoreWeek?)null, StoreWeek.Evolve)!;
+        var direction = FirstRain with
+        {
+            Kits =
+            [
+                FirstRain.Kits[0] with { Cartons = [new Carton("A10") { Items = ["roller"] }, new Carton("A2") { Items = ["tin"] },
+                    new Carton("A3") { Items = ["tin", "roller"] }, new Carton("A4") { Holds = ["The list"] }] },
+                new DirectedKit("sheets", "Dust sheets", []) { Cartons = [new Carton("S1"), new Carton("S2")] },
+            ],
+            Cards = [new TechniqueCard("tie", "Tie a prop") { Tasks = ["cycle.tie"], Tools = ["crimp tool"] },
+                new TechniqueCard("roll", "Roll a coat") { Tasks = ["feature-wall.paint"], Tools = ["angled brush", "strainer"] }],
+        };
+        var pieces = SheetOf(week, direction: direction).Pieces;
+        Assert.Equal([("roller", "A10, A3"), ("tin", "A2, A3"), (null, "S1, S2")],
+            pieces[0].Kits.Select(line => (line.Item, string.Join(", ", line.Cartons))));
+        Assert.Equal(("roll", "Roll a coat", "angled brush, strainer"), Assert.Single(pieces[0].Cards) is var card
+            ? (card.Card, card.Name, string.Join(", ", card.Tools)) : default);
+        Assert.Equal((0, 0), (pieces[2].Kits.Count, pieces[2].Cards.Count)); // the clean-down
+        var without = SheetOf(week).Pieces[0];
+        Assert.Equal(["tin", "roller", null], without.Kits.Select(line => line.Item));
+        Assert.All(without.Kits, line => Assert.Empty(line.Cartons));
+        Assert.Empty(without.Cards);
+    }
+
     private static string InWords(SheetOrder order) =>
         string.Join(" | ", new[] { order.Behind, order.Now, order.Next }.Select(numbers => string.Join(", ", numbers)));
 
-    private static NightSheet SheetOf(StoreWeek week, string? person = null, CrewFile? crew = null) => NightSheets.Of(
+    private static NightSheet SheetOf(StoreWeek week, string? person = null, CrewFile? crew = null,
+        Direction? direction = null) => NightSheets.Of(
         week, crew ?? Crew, week.Week.Nights[0], NightMargins.Of(week, crew ?? Crew, "monday"),
-        Instant.FromUtc(2027, 3, 8, 22, 0), person);
+        Instant.FromUtc(2027, 3, 8, 22, 0), person, direction);
 }

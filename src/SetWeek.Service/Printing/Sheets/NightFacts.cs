@@ -46,12 +46,10 @@ public sealed record NightFacts(
     };
 
     /// <summary>The cartons in which a kit is sent, as its direction lists them.</summary>
-    public IReadOnlyList<Carton> CartonsOf(string kit) =>
-        Direction?.Kits.FirstOrDefault(sent => sent.Id == kit)?.Cartons ?? [];
+    public IReadOnlyList<Carton> CartonsOf(string kit) => Direction?.CartonsOf(kit) ?? [];
 
     /// <summary>The marks of the cartons that hold some of an item: "P4, P5"; empty if the direction does not say.</summary>
-    public string MarksOf(string kit, string item) =>
-        string.Join(", ", CartonsOf(kit).Where(carton => carton.Items.Contains(item)).Select(carton => carton.Mark));
+    public string MarksOf(string kit, string item) => string.Join(", ", Direction?.MarksOf(kit, item) ?? []);
 
     /// <summary>The colours that a piece puts on; empty if the direction does not say.</summary>
     public string ColoursOf(SheetPiece piece) => string.Join("; ", (Direction?.Displays ?? [])

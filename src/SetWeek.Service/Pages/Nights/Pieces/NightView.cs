@@ -39,6 +39,12 @@ public sealed record NightView(
 
     public string AddressOf(SheetPiece piece, string act) => $"{Address}/pieces/{piece.Number}?act={act}";
 
+    /// <summary>
+    /// The page with the technique cards of the piece's display; null if no card is for its task, or the reader may not open it.
+    /// </summary>
+    public string? CardsOf(SheetPiece piece) => $"/directions/{Direction}" is var direction && piece.Cards.Count > 0
+        && Links.Any(link => link.Address == direction) ? $"{direction}?display={piece.Display}" : null;
+
     /// <summary>The page on which a snag of the piece is raised. It leads back to the night.</summary>
     public string SnagOf(SheetPiece piece) => $"/weeks/{Week}/snags/new?piece={piece.Number}&zone={Uri.EscapeDataString(piece.Zone)}"
         + $"&then={Uri.EscapeDataString(AfterOf(piece))}";
