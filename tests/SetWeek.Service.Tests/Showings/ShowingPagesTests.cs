@@ -3,6 +3,7 @@ using System.Text.Json.Nodes;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Access;
 using SetWeek.Service.Tests.Weeks;
+using static SetWeek.Service.Tests.Pages.Nights.PaintNight;
 using static SetWeek.Service.Tests.Weeks.FirstRain;
 
 namespace SetWeek.Service.Tests.Showings;
@@ -126,42 +127,5 @@ public sealed class ShowingPagesTests(RunningService service)
         {"id": "n1", "at": "2027-03-08T20:00:00Z", "here": ["{{person}}"], "firstAider": "{{person}}", "said": ["exits", "first-aid"]}
         """));
 
-    private static async Task Accepted(Task<ApiResponse> sent, string? page = null)
-    {
-        var answer = await sent;
-        Assert.True(answer.Status == 303, $"{answer.Status}: {WebUtility.HtmlDecode(answer.Text)}");
-        if (page is not null) Assert.Equal(page, answer.Location);
-    }
-
-    private static async Task<string> Page(Browser browser, string address)
-    {
-        var answer = await browser.Api.Get(address, ("Accept", "text/html"));
-        Assert.Equal((200, "text/html"), (answer.Status, answer.ContentType));
-        return WebUtility.HtmlDecode(answer.Text);
-    }
-
-    private static async Task<JsonNode> Piece(FirstRain week, int number) =>
-        (await ExpectStatus(200, week.Lead.Get($"{Night}/pieces/{number}"))).Json;
-
-    private static async Task<string> NameOf(FirstRain week, string person) =>
-        (string)(await ExpectStatus(200, week.Lead.Get($"{Night}/sheet?person={person}"))).Json["order"]!["name"]!;
-
-    private static async Task<Browser> SignedIn(Chain chain, string person, Role role)
-    {
-        var browser = await chain.SignedIn(person, role);
-        browser.FormToken = null; // a form carries its own
-        return browser;
-    }
-
-    /// <summary>The week is published, and it is half past eight on Monday.</summary>
-    private async Task<(Chain Chain, FirstRain Week, int Paint, string Painter)> Opened()
-    {
-        var chain = service.NewChain();
-        var week = await new FirstRain(chain).Open(Marked);
-        await week.PlanAndPublish();
-        week.Clock.MoveTo("2027-03-08T20:30");
-        var paint = (await ExpectStatus(200, week.Lead.Get($"{Night}/sheet"))).Json["pieces"]!.AsArray()
-            .Single(piece => (string?)piece!["task"] == "wall.paint")!;
-        return (chain, week, (int)paint["number"]!, (string)paint["people"]![0]!["person"]!);
-    }
+    private Task<(Chain Chain, FirstRain Week, int Paint, string Painter)> Opened() => OpenedWith(service, Marked);
 }
