@@ -99,8 +99,8 @@ public sealed class Site : IAsyncLifetime
     }
 
     /// <summary>
-    /// The options of a context in which addresses begin at the service. Its pages have no service worker: Playwright attaches to
-    /// every worker that starts, and can wait for one for ever.
+    /// The options of a context in which addresses begin at the service. Its pages have no service worker, so that each is as the
+    /// service has sent it.
     /// </summary>
     public BrowserNewContextOptions ContextOptions => new()
     {

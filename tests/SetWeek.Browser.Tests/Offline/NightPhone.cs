@@ -120,7 +120,7 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
     /// <summary>Waits until the page with the added form is gone.</summary>
     public Task IsLoadedAgain() => Assertions.Expect(Page.Locator("form.added")).ToHaveCountAsync(0);
 
-    /// <summary>It waits for the answer of the service worker too, by itself without end.</summary>
+    /// <summary>Playwright sets no limit to it.</summary>
     public Task SetOffline(bool isOffline) =>
         visit.Context.SetOfflineAsync(isOffline).WaitAsync(TimeSpan.FromMilliseconds(Visit.Patience));
 
