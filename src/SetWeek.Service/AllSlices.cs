@@ -45,6 +45,7 @@ public static class AllSlices
         routes.Query<ListDirections>();
 
         routes.Command<OpenWeek>();
+        routes.Query<ReadWeekForm>();
         routes.Query<ReadWeek>();
         routes.Query<ListWeeks>();
         routes.Query<ReadWeekFile>();

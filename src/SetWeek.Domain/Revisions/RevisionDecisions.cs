@@ -1,3 +1,4 @@
+using System.Globalization;
 using NodaTime;
 using OneOf;
 using SetWeek.Domain.Crews;
@@ -46,13 +47,27 @@ public static class RevisionDecisions
 
     /// <summary>
     /// The faults of the wanted week that the current one does not have. A week may have faults of its own: if somebody with a
-    /// rare skill was erased, nobody can do some task. That must not stand in the way of other changes.
+    /// rare skill was erased, or the crew is still joining, nobody can do some task. That must not stand in the way of other changes.
+    /// So roles that are short of people already make no new fault, whoever is missing.
     /// </summary>
     public static IReadOnlyList<Fault> NewFaults(Week current, Week wanted) => WeekFile.Check(wanted).Match(
         _ => [],
         faults =>
         {
-            var known = WeekFile.Check(current).Match(_ => [], old => old.All.Select(fault => fault.Detail).ToHashSet());
-            return faults.All.Where(fault => !known.Contains(fault.Detail)).ToList();
+            var known = WeekFile.Check(current).Match(_ => [], old => old.All);
+            var details = known.Select(fault => fault.Detail).ToHashSet();
+            var shortRoles = known.Select(fault => RolesAt(current, fault.Pointer)).OfType<string>().ToHashSet();
+            return faults.All.Where(fault => !details.Contains(fault.Detail)
+                && !(RolesAt(wanted, fault.Pointer) is { } roles && shortRoles.Contains(roles))).ToList();
         });
+
+    /// <summary>The roles in which a fault lies: those of a task's mode, or of a zone's clean-down. Null for another fault.</summary>
+    private static string? RolesAt(Week week, string pointer) => pointer.Split('/') switch
+    {
+        ["", "tasks", var task, "modes", var mode, "roles", ..] => $"{week.Tasks[Number(task)].Id}/{mode}",
+        ["", "store", "zones", var zone, "cleanDown", "roles", ..] => week.Store.Zones[Number(zone)].Id,
+        _ => null,
+    };
+
+    private static int Number(string index) => int.Parse(index, CultureInfo.InvariantCulture);
 }

@@ -28,7 +28,8 @@ public sealed class ReadStore : IQuery
             ? Refused.Missing("store", request.Id)
             : request.PreferredType("application/json", "text/html") == "text/html"
                 ? Answer.Page(await PageRenderer.Render<StorePage, StorePage.Content>(new(store,
-                    await WeeksOf(request, session), request.Caller.Role == Role.Lead)))
+                    await WeeksOf(request, session), request.Caller.Role == Role.Lead,
+                    request.Caller.Role is Role.Lead or Role.HeadOffice)))
                 : Answer.Ok(store).WithVersion(version);
 
     private static async Task<IReadOnlyList<StorePage.Week>> WeeksOf(Request request, IQuerySession session)

@@ -38,7 +38,8 @@ public sealed class OpenWeek : ICommand
             return Refused.For(new FaultReport(missing), 422);
 
         var scoped = Scoping.Of(direction.State!, store.State!);
-        if (BuildWeek(body, store.State!, scoped).TryPickT1(out faults, out var week)) return Refused.For(faults, 422);
+        if ((await TakenOver(session, body, request.Cancelled)).TryPickT1(out faults, out var taken)) return Refused.For(faults, 422);
+        if (BuildWeek(body, store.State!, scoped, taken).TryPickT1(out faults, out var week)) return Refused.For(faults, 422);
         var stream = await Streams.Week(session, body.Id, request.Cancelled);
         if (stream.State is not null) return Refused.For(new Refusal("week-open", $"The week \"{body.Id}\" is open already."));
 
@@ -61,11 +62,25 @@ public sealed class OpenWeek : ICommand
             .Select(kit => new Fault($"/kits/{kit.Index}/id", $"The kit \"{kit.Item.Id}\" is listed twice; keep one.")),
     ];
 
+    /// <summary>The people whom the week takes over from an earlier one.</summary>
+    private static async Task<OneOf<CrewMember[], FaultReport>> TakenOver(
+        IQuerySession session, WeekBody body, CancellationToken cancelled)
+    {
+        if (body.CrewFrom is not { } from) return Array.Empty<CrewMember>();
+        if ((await Streams.Week(session, from.Week, cancelled)).State is not { } earlier || earlier.Week.Store.Id != body.Store)
+            return new FaultReport([new Fault("/crewFrom/week", $"This store has no week \"{from.Week}\".")]);
+        var crew = await session.CrewOf(from.Week, cancelled);
+        var unknown = from.People.Index().Where(person => crew.Find(person.Item) is null)
+            .Select(person => new Fault($"/crewFrom/people/{person.Index}", $"That week has no person \"{person.Item}\".")).ToList();
+        return unknown.Count > 0 ? new FaultReport(unknown) : TakenCrew.Of(crew, from.People, body.Nights).ToArray();
+    }
+
     /// <summary>
-    /// Builds the week and validates it with the rules for week files.
+    /// Builds the week and validates it with the rules for week files. A crew that is sent whole must be able to do the work. One
+    /// that is empty or taken over need not: people join later.
     /// </summary>
-    private static OneOf<Week, FaultReport> BuildWeek(WeekBody body, StoreProfile store, ScopedDirection scoped) =>
-        WeekFile.Check(new Week
+    private static OneOf<Week, FaultReport> BuildWeek(
+        WeekBody body, StoreProfile store, ScopedDirection scoped, IReadOnlyList<CrewMember> taken) => WeekFile.Check(new Week
     {
         Id = body.Id,
         Currency = body.Currency,
@@ -73,7 +88,7 @@ public sealed class OpenWeek : ICommand
         Launch = body.Launch,
         Store = new Store { Id = store.Id, TimeZone = store.TimeZone, Zones = store.Zones, Equipment = store.Equipment },
         Nights = body.Nights,
-        Crew = body.Crew,
+        Crew = [.. body.Crew, .. taken],
         Kits = [.. scoped.Kits.Select(kit => new Kit(kit.Id, kit.Name, body.Kits.FirstOrDefault(due => due.Id == kit.Id)?.Eta)
         {
             Lines = [.. kit.Lines.Select(line => new KitLine(line.Item, line.Expected))],
@@ -85,7 +100,7 @@ public sealed class OpenWeek : ICommand
         Pins = body.Pins,
         Goals = body.Goals,
         ReplanGoals = body.ReplanGoals,
-    }).MapT1(faults => new FaultReport([.. faults.All.Select(AsSent)]));
+    }, isCrewComplete: body is { Crew.Count: > 0, CrewFrom: null }).MapT1(faults => new FaultReport([.. faults.All.Select(AsSent)]));
 
     /// <summary>A fault in a part that is not in the request is reported at the direction or the store it came from.</summary>
     private static Fault AsSent(Fault fault) => fault.Pointer.Split('/') is [_, var part, ..] ? part switch

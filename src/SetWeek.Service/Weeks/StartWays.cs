@@ -2,6 +2,7 @@ using Marten;
 using NodaTime;
 using SetWeek.Domain.Weeks;
 using SetWeek.Service.Access;
+using SetWeek.Service.Lists;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Storage;
 using SetWeek.Service.Words;
@@ -47,8 +48,14 @@ internal static class StartWays
                     + (StoreTime.InstantOf(week, summary.Launch) < now ? ", which is past" : "")));
         }
         if (caller.Role == Role.Engineer) ways.Add(new("Feed", "/feed", ": what has happened in the chain"));
-        return start with { Ways = ways, Reader = reader };
+        return start with { Ways = ways, NewWeeks = await NewWeeksOf(session, caller, cancelled), Reader = reader };
     }
+
+    /// <summary>The stores in which a lead may open a week.</summary>
+    private static async Task<IReadOnlyList<StartPage.Way>> NewWeeksOf(
+        IQuerySession session, Caller caller, CancellationToken cancelled) => !caller.HasRole(ReadWeekForm.Operation.MayUse) ? []
+        : [.. (await StreamNames.OfStores(session, caller.Stores, cancelled)).OrderBy(store => store.Value, StringComparer.Ordinal)
+            .Take(MostShown).Select(store => new StartPage.Way($"Open a week in {store.Value}", $"/stores/{store.Key}/new-week", ""))];
 
     private static string StageOf(WeekStage stage) => stage switch
     {

@@ -20,6 +20,9 @@ public sealed record WeekBody
     public required IReadOnlyList<Night> Nights { get; init; }
     public required IReadOnlyList<CrewMember> Crew { get; init; }
 
+    /// <summary>Whom the week takes over from an earlier one of the store, besides <see cref="Crew"/>.</summary>
+    public CrewSource? CrewFrom { get; init; }
+
     /// <summary>When each kit is expected; the arrival of a kit that is not listed is unknown.</summary>
     public IReadOnlyList<KitDue> Kits { get; init; } = [];
 
@@ -43,6 +46,7 @@ public sealed record WeekBody
                    "ratePerHour": 1450, "available": [{"night": "night-1"}]},
                   {"id": "c2", "name": "Ben Marsh", "skills": {"rigging": 1, "general": 1}, "ratePerHour": 1300,
                    "available": [{"night": "night-1"}]}],
+         "crewFrom": {"week": "late-summer.harbour-street", "people": ["c7"]},
          "kits": [{"id": "props", "eta": "2027-03-08T12:00"}],
          "rules": {"minRestMinutes": 660, "minPeople": 2, "keyholderPresent": true},
          "hold": {"chance": 90}, "pins": [{"person": "c1", "night": "night-1", "from": "2027-03-08T21:30"}]}
@@ -58,6 +62,10 @@ public sealed record WeekBody
         Launch = json.LocalTime("launch"),
         Nights = json.List("nights", WeekReader.Night, WeekLimits.Nights, least: 1),
         Crew = json.List("crew", WeekReader.CrewMember, WeekLimits.People),
+        CrewFrom = json.OptionalObject("crewFrom", from => new CrewSource(from.Id("week"))
+        {
+            People = from.OptionalList("people", person => person.Id(), WeekLimits.People),
+        }),
         Kits = json.OptionalList("kits", kit => kit.Object(of => new KitDue(of.Id("id"), of.NullableLocalTime("eta"))),
             WeekLimits.Kits),
         Rules = RuleReader.Rules(json.Required("rules")),
@@ -67,6 +75,12 @@ public sealed record WeekBody
         ReplanGoals = json.Optional(
             "replanGoals") is { } replan ? WeekReader.Goals(replan, replan: true) : Week.DefaultReplanGoals,
     };
+}
+
+/// <summary>An earlier week of the store, and those of its crew who work in the new one too.</summary>
+public sealed record CrewSource(string Week)
+{
+    public IReadOnlyList<string> People { get; init; } = [];
 }
 
 public sealed record KitDue(string Id, [property: JsonRequired] LocalDateTime? Eta);

@@ -57,6 +57,9 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("changes of the first plan", Service.Access.Role.Lead, "{week}/plans/{plan}/changes"),
         new("crew", Service.Access.Role.Lead, "{week}/crew") { Reach = page => page.Locator("summary").First.ClickAsync() },
         new("store", Service.Access.Role.Lead, "/stores/harbour-street"),
+        new("open a week: what it follows from", Service.Access.Role.Lead, "/stores/harbour-street/new-week"),
+        new("open a week: the form", Service.Access.Role.Lead, "/stores/harbour-street/new-week?direction=first-rain"
+            + "&launch=2027-04-10T09:00&nights=3&opens=21:30&closes=02:00&rules=last&rules=great-britain"),
         new("phones", Service.Access.Role.Lead, "/stores/harbour-street/phones"),
         new("a code for a phone", Service.Access.Role.Lead, "/stores/harbour-street/phones")
         {

@@ -47,8 +47,11 @@ internal sealed class PageForm
     /// <summary>The values of the fields of that name, also of those that are not chosen.</summary>
     public IEnumerable<string> ValuesOf(string name) => Inputs(name).Select(input => input.Value);
 
-    public Task<ApiResponse> Send(Browser browser) =>
-        browser.Api.Send(HttpMethod.Post, form.GetAttribute("action")!, Content(), ("Accept", "text/html"));
+    /// <summary>A form that only reads sends its fields in the address (HTML Living Standard, Mutate action URL).</summary>
+    public Task<ApiResponse> Send(Browser browser) => form.Method == "get"
+        ? browser.Api.Get($"{form.GetAttribute("action")}?{string.Join('&', Fields.SelectMany(ValuesSent)
+            .Select(sent => $"{sent.Key}={Uri.EscapeDataString(sent.Value)}"))}", ("Accept", "text/html"))
+        : browser.Api.Send(HttpMethod.Post, form.GetAttribute("action")!, Content(), ("Accept", "text/html"));
 
     private IEnumerable<IHtmlElement> Fields =>
         form.Elements.Where(element => (element is not IHtmlButtonElement || element == pressed) && element.HasAttribute("name"));

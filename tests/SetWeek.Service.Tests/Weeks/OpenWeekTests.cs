@@ -89,6 +89,31 @@ public sealed class OpenWeekTests(RunningService service)
     }
 
     [Fact]
+    public async Task A_crew_that_is_taken_over_need_not_be_complete_and_comes_from_a_week_of_the_store()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        await ExpectStatus(201, chain.HeadOffice.Post("/stores", Samples.Store("mill-lane", "Mill Lane")));
+        var (again, elsewhere) = (Taking(Id, "p3").Replace($"\"id\": \"{Id}\"", "\"id\": \"second\""),
+            Taking(Id, "p3").Replace($"\"id\": \"{Id}\"", "\"id\": \"other\"").Replace("\"store\": \"harbour-street\"", "\"store\": \"mill-lane\""));
+        await ExpectStatus(201, week.Lead.Post("/weeks", again));
+        var crew = (await ExpectStatus(200, week.Lead.Get("/weeks/second/crew"))).Json["crew"]!.AsArray();
+        Assert.Equal(("p3", "Cleo Strand", 3), ((string?)crew.Single()!["id"], (string?)crew[0]!["name"], crew[0]!["available"]!.AsArray().Count));
+        Assert.Equal(["/crewFrom/people/1"], Pointers(await week.Lead.Post("/weeks", Taking(Id, "p3\", \"p9"))));
+        Assert.Equal(["/crewFrom/week"], Pointers(await chain.HeadOffice.Post("/weeks", elsewhere)));
+        Assert.Equal(["/crewFrom/week"], Pointers(await week.Lead.Post("/weeks", Taking("none", "p3"))));
+    }
+
+    /// <summary>The opening without a crew of its own.</summary>
+    private static string Taking(string week, string people)
+    {
+        var body = JsonNode.Parse(Opening)!;
+        body["crew"] = new JsonArray();
+        body["crewFrom"] = JsonNode.Parse($$"""{"week": "{{week}}", "people": ["{{people}}"]}""");
+        return body.ToJsonString().Replace("\":\"", "\": \"");
+    }
+
+    [Fact]
     public async Task A_week_is_opened_once_by_a_lead_of_its_store()
     {
         var week = await new FirstRain(service.NewChain()).Open();

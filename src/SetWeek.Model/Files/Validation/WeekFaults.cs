@@ -10,12 +10,15 @@ namespace SetWeek.Model.Files.Validation;
 /// </remarks>
 internal static class WeekFaults
 {
-    public static IEnumerable<Fault> Of(Week week, Func<string, bool> isFaultFree) =>
+    /// <param name="week">The week.</param>
+    /// <param name="isFaultFree">Whether everything at and below a JSON Pointer could be read.</param>
+    /// <param name="isCrewComplete">Whether work that nobody in the crew can do is a fault.</param>
+    public static IEnumerable<Fault> Of(Week week, Func<string, bool> isFaultFree, bool isCrewComplete) =>
         DuplicateFaults.Of(week)
             .Concat(ReferenceFaults.Of(week, isFaultFree))
             .Concat(CycleFaults.Of(week))
             .Concat(TimeFaults.Of(week))
-            .Concat(CrewFaults.Of(week, isFaultFree))
+            .Concat(isCrewComplete ? CrewFaults.Of(week, isFaultFree) : [])
             .Concat(DisplayFaults.Of(week))
             .Concat(NumberFaults.Of(week))
             .Concat(PinFaults.Of(week));

@@ -46,7 +46,7 @@ public sealed record FormRefusal(
                 continue;
             }
             var (list, row) = (level[..bracket], level[(bracket + 1)..^1]);
-            var before = Typed.Where(typed => typed.Value.Any(value => value != "")).Select(typed => NameOf(typed.Key))
+            var before = Typed.Where(typed => typed.Value.Any(value => value != "") && !IsLeftOut(typed.Key)).Select(typed => NameOf(typed.Key))
                 .Where(name => name.StartsWith($"{list}[", StringComparison.Ordinal))
                 .Select(name => name[(list.Length + 1)..name.IndexOf(']', StringComparison.Ordinal)]).Distinct()
                 .Count(other => int.TryParse(other, out var number) && int.TryParse(row, out var own) && number < own);
@@ -54,6 +54,11 @@ public sealed record FormRefusal(
         }
         return pointer;
     }
+
+    /// <summary>Whether the field is of a row that is left out, because its field of the kind "row" is empty.</summary>
+    private bool IsLeftOut(string field) => Typed.Any(typed => typed.Key.EndsWith(":row", StringComparison.Ordinal)
+        && typed.Value[0] == "" && typed.Key.LastIndexOf('.') is > 0 and var end
+        && field.StartsWith(typed.Key[..(end + 1)], StringComparison.Ordinal));
 
     private static string NameOf(string field) => field.Split(':')[0];
 }
