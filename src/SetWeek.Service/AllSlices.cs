@@ -38,6 +38,7 @@ public static class AllSlices
     {
         routes.Command<OpenStore>();
         routes.Query<ReadStore>();
+        routes.Query<ReadStoreForm>();
         routes.Query<ListStores>();
         routes.Command<IssueDirection>();
         routes.Command<ReviseDirection>();

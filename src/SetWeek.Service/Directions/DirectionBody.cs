@@ -2,6 +2,8 @@ using SetWeek.Domain.Directions;
 using SetWeek.Model.Files.Shapes;
 using SetWeek.Model.Json;
 using SetWeek.Model.Weeks;
+using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages.Directions;
 
 namespace SetWeek.Service.Directions;
 
@@ -35,6 +37,11 @@ public static class DirectionBody
                     "tools": ["line scale"], "films": [{"title": "Hang it", "seconds": 65,
                     "said": [{"second": 0, "shows": "Two haul from outside the drop."}]}]}]}
         """;
+
+    /// <summary>The form of a page that brings one in; null for a caller who may not, or has no session.</summary>
+    public static BringForm? FormFor(Request request) =>
+        request.Caller.HasRole(IssueDirection.Operation.MayUse) && request.FormToken() is { } token
+            ? new(token, request.PlanIds.Next(request.SystemTime), request.Address, request.Refusal) : null;
 
     public static IReadOnlyList<string> MayOmit { get; } = ["zones/or", "kits/lines"];
 

@@ -14,7 +14,7 @@ public sealed class IssueDirection : ICommand
     public static Operation Operation => new("POST", "/directions", "issueDirection", "Issues a direction to the chain")
     {
         MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
-        Body = new(typeof(Direction), DirectionBody.Example) { MayOmit = DirectionBody.MayOmit },
+        Body = new(typeof(Direction), DirectionBody.Example) { MayOmit = DirectionBody.MayOmit, IsDocument = true },
         Replies = [new(201, "The direction is issued", typeof(Direction))],
     };
 

@@ -30,7 +30,10 @@ public sealed class ListDirections : IQuery
         var page = Answer.Page(await PageRenderer.Render<DirectionsPage, DirectionsPage.Content>(new(request.Caller.Tenant,
             request.Caller.Role, [.. listed.Directions.Select(direction =>
                 new DirectionsPage.Listed(direction.Id, direction.Name, direction.Version))],
-            answer.Link is { } link ? link[1..link.IndexOf('>', StringComparison.Ordinal)] : null)));
+            answer.Link is { } link ? link[1..link.IndexOf('>', StringComparison.Ordinal)] : null)
+        {
+            Bring = DirectionBody.FormFor(request),
+        }));
         return page with { Link = answer.Link };
     }
 }

@@ -55,7 +55,7 @@ public sealed class ReadDirection : IQuery
             : ChainLinks.Of(caller.Role, "Directions");
         if (request.Query("display") is not { Length: > 0 } id)
             return Answer.Page(await PageRenderer.Render<DirectionPage, DirectionPage.Content>(
-                new(caller.Tenant, links, address, direction, version, since, changes)));
+                new(caller.Tenant, links, address, direction, version, since, changes) { Bring = DirectionBody.FormFor(request) }));
         return direction.Displays.FirstOrDefault(known => known.Id == id) is not { } display ? Refused.Missing("display", id)
             : Answer.Page(await PageRenderer.Render<DirectedDisplayPage, DirectedDisplayPage.Content>(
                 new(links, address, direction, display, version, changes)));

@@ -26,7 +26,7 @@ public sealed class ReviseDirection : ICommand
         MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
         Body = new(typeof(Shape), DirectionBody.Example.TrimEnd().TrimEnd('}') + """, "note": "The canopy may stand."}""")
         {
-            MayOmit = DirectionBody.MayOmit,
+            MayOmit = DirectionBody.MayOmit, IsDocument = true,
         },
         IfMatch = true,
         Replies = [new(204, "The direction is revised; open weeks keep the version that they were opened with")],

@@ -18,6 +18,11 @@ public static class FormFields
     /// </summary>
     public const string Night = ":night";
 
+    /// <summary>
+    /// The whole body as JSON, typed into the form or chosen as a file. It is sent as it is, in place of what the other fields say.
+    /// </summary>
+    public const string Body = ":body";
+
     /// <summary>The id of the form's photograph, whose file field is named "photos:photo".</summary>
     public const string Photo = ":photo";
 }

@@ -43,8 +43,8 @@ internal static class LedgerView
             ? "/feed/stream?after="
                 + FeedCursor.Write(await FollowerPlaces.Read(session, FiguresFollower.FollowerName, cancelled))
             : null;
-        LocalDate? launchFrom = filter.Direction is null ? request.Now.InUtc().Date - Past : null;
-        var rows = await StoredFigures.Read(session, filter.Direction, launchFrom, stores, cancelled);
+        var recent = request.Now.InUtc().Date - Past;
+        var rows = await StoredFigures.Read(session, filter.Direction, filter.Direction is null ? recent : null, stores, cancelled);
         var parts = LedgerParts.Of(StoreLedger.Of(rows.Select(row => (row.Version, row.Figures)), request.Now), filter,
             isPlain: caller.Role == Role.Crew);
         var words = new LedgerWords(
@@ -71,6 +71,9 @@ internal static class LedgerView
             Questions = asked is null ? null
                 : await ShownQuestions.Of(session, request, [.. asked.Take(MostQuestions)], filter.Address),
             Rest = parts.RestOf(words),
+            Idle = filter is { Direction: null, Section: null } && caller.Role is Role.Lead or Role.HeadOffice
+                ? await IdleStores.Read(session, stores, recent, cancelled) : IdleStores.None,
+            OpensStores = caller.HasRole(ReadStoreForm.Operation.MayUse),
             Follow = follow,
             IsBehind = behind > 0,
             Token = caller.HasRole(ChooseDisplay.Operation.MayUse) ? request.FormToken() : null,

@@ -13,7 +13,7 @@ public sealed class OpenStore : ICommand
     public static Operation Operation => new("POST", "/stores", "openStore", "Adds a store to the chain")
     {
         MayUse = new Permission(AccessScope.StoreInBody, Role.HeadOffice),
-        Body = new(typeof(StoreProfile), StoreBody.Example) { MayOmit = ["equipment", "features"] },
+        Body = new(typeof(StoreProfile), StoreBody.Example) { MayOmit = ["equipment", "features"], IsDocument = true },
         StoreField = "id",
         Replies = [new(201, "The store is open", typeof(StoreProfile))],
     };

@@ -27,6 +27,7 @@ internal static class StartWays
                 Ways =
                 [
                     new("Stores", "/stores", ": how far each of them is, and what needs you"),
+                    new("Directions", "/directions", ": what is set, display by display"),
                     new("Snags", "/snags", ": what is not put right, where somebody could be hurt first"),
                     new("Memos", "/memos", ": what head office has written to the stores, and who has read it"),
                 ],

@@ -60,6 +60,7 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("open a week: what it follows from", Service.Access.Role.Lead, "/stores/harbour-street/new-week"),
         new("open a week: the form", Service.Access.Role.Lead, "/stores/harbour-street/new-week?direction=first-rain"
             + "&launch=2027-04-10T09:00&nights=3&opens=21:30&closes=02:00&rules=last&rules=great-britain"),
+        new("open a store", Service.Access.Role.HeadOffice, "/new-store"),
         new("phones", Service.Access.Role.Lead, "/stores/harbour-street/phones"),
         new("a code for a phone", Service.Access.Role.Lead, "/stores/harbour-street/phones")
         {

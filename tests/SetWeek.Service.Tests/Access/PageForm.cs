@@ -65,7 +65,7 @@ internal sealed class PageForm
     {
         switch (field)
         {
-            case IHtmlInputElement { Type: "hidden" }: return false;
+            case IHtmlInputElement { Type: "hidden" or "file" }: return false;
             case IHtmlInputElement { Type: "radio" or "checkbox" } choice: return choice.Value == value && (choice.IsChecked = true);
             case IHtmlInputElement input: input.Value = value; return true;
             case IHtmlTextAreaElement area: area.Value = value; return true;

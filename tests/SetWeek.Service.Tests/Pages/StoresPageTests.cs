@@ -137,7 +137,7 @@ public sealed class StoresPageTests(RunningService service)
         using (var commands = new CommandCount())
         {
             Assert.Equal(200, (await ListStores.Handle(request, session)).Status);
-            Assert.InRange(commands.Count, 1, 8);
+            Assert.InRange(commands.Count, 1, 9);
         }
 
         var seen = new List<string>();

@@ -1,3 +1,4 @@
+using System.Text;
 using System.Text.RegularExpressions;
 using Microsoft.Net.Http.Headers;
 using NodaTime;
@@ -17,7 +18,7 @@ namespace SetWeek.Service.Http.Forms;
 /// <see cref="FormFields.Night"/>: "time"; "now", which becomes the time of receipt if it is empty; and "row". A level "lines[0]" is
 /// a row of a list, and its number says the order. If a field of the kind "row" is empty, its row is left out. A level with other
 /// signs is percent-encoded. Names that begin with a colon are no
-/// members (<see cref="FormFields"/>).
+/// members (<see cref="FormFields"/>). One of them, <see cref="FormFields.Body"/>, may be the whole body.
 /// </remarks>
 public sealed partial class FormPost
 {
@@ -43,18 +44,25 @@ public sealed partial class FormPost
 
     /// <param name="fields">The fields in the order of the form.</param>
     /// <param name="received">The time of receipt, by the clock of planning.</param>
-    public static FormPost Of(
-        IReadOnlyList<KeyValuePair<string, IReadOnlyList<string>>> fields, Func<Instant> received, FormPhoto? photo = null)
+    /// <param name="file">The file that is the whole body; null if none was chosen.</param>
+    public static FormPost Of(IReadOnlyList<KeyValuePair<string, IReadOnlyList<string>>> fields, Func<Instant> received,
+        FormPhoto? photo = null, ReadOnlyMemory<byte>? file = null)
     {
+        // A file counts as typed, so that it is still there if the form is shown again.
+        if (file is { } chosen)
+            fields = [.. fields.Where(field => field.Key != FormFields.Body),
+                KeyValuePair.Create(FormFields.Body, (IReadOnlyList<string>)[Encoding.UTF8.GetString(chosen.Span)])];
         var typed = fields.ToDictionary(field => field.Key, field => field.Value);
         // The body names the photograph of a page's form by its id.
         if (photo is { Id: { } id, IsOfPage: true }) fields = [.. fields, KeyValuePair.Create("photos:list", (IReadOnlyList<string>)[id])];
         var own = fields.Where(field => field.Key.StartsWith(':')).ToDictionary(field => field.Key, field => field.Value[0]);
         var night = FormNight.Of(own.GetValueOrDefault(FormFields.Night));
+        var whole = file;
+        if (whole is null && own.TryGetValue(FormFields.Body, out var typedBody)) whole = Encoding.UTF8.GetBytes(typedBody);
         return new FormPost
         {
-            Body = FormBody.Of(fields, text => night?.TimeOf(text) ?? text, () => InstantPattern.General.Format(received())),
-            Sent = FormBody.Of(fields, text => text, () => ""),
+            Body = whole ?? FormBody.Of(fields, said => night?.TimeOf(said) ?? said, () => InstantPattern.General.Format(received())),
+            Sent = whole ?? FormBody.Of(fields, said => said, () => ""),
             Photo = photo,
             Typed = typed,
             Then = Local(own.GetValueOrDefault(FormFields.Then)),
@@ -72,7 +80,7 @@ public sealed partial class FormPost
         var form = await Read(http);
         var clock = http.RequestServices.GetRequiredService<PlanningClock>();
         var post = Of([.. form.Select(field => KeyValuePair.Create(field.Key, (IReadOnlyList<string>)[.. field.Value.OfType<string>()]))],
-            () => clock.Now, await PhotoOf(form, http.RequestAborted));
+            () => clock.Now, await PhotoOf(form, http.RequestAborted), await FileOf(form, http.RequestAborted));
         http.Features.Set(post);
         return post;
     }
@@ -114,15 +122,30 @@ public sealed partial class FormPost
     /// <exception cref="BadHttpRequestException">The form has another file, or more than one.</exception>
     private static async Task<FormPhoto?> PhotoOf(IFormCollection form, CancellationToken cancelled)
     {
-        var chosen = form.Files.Where(file => file.Length > 0 || file.FileName.Length > 0).ToList();
+        var chosen = form.Files.Where(file => IsChosen(file) && file.Name != FormFields.Body).ToList();
         if (chosen.Count == 0) return null;
         if (chosen is not [var file]) throw new BadHttpRequestException("A form has one photograph at most. Send each by itself.");
         var isOfPage = file.Name.EndsWith(FormPhoto.Kind, StringComparison.Ordinal);
         if (!isOfPage && file.Name != FormPhoto.UploadField)
             throw new BadHttpRequestException($"The file \"{file.Name}\" is not asked for.");
+        return new FormPhoto(form[isOfPage ? FormFields.Photo : FormPhoto.UploadId].FirstOrDefault(), await ContentOf(file, cancelled))
+            { IsOfPage = isOfPage };
+    }
+
+    /// <summary>The file that is the whole body; null if none was chosen.</summary>
+    private static async Task<ReadOnlyMemory<byte>?> FileOf(IFormCollection form, CancellationToken cancelled)
+    {
+        if (form.Files.FirstOrDefault(file => IsChosen(file) && file.Name == FormFields.Body) is not { } chosen) return null;
+        return await ContentOf(chosen, cancelled);
+    }
+
+    private static bool IsChosen(IFormFile file) => file.Length > 0 || file.FileName.Length > 0;
+
+    private static async Task<byte[]> ContentOf(IFormFile file, CancellationToken cancelled)
+    {
         using var content = new MemoryStream((int)file.Length);
         await file.CopyToAsync(content, cancelled);
-        return new FormPhoto(form[isOfPage ? FormFields.Photo : FormPhoto.UploadId].FirstOrDefault(), content.ToArray()) { IsOfPage = isOfPage };
+        return content.ToArray();
     }
 
     [GeneratedRegex(@"^/(?![/\\])[\x21-\x5B\x5D-\x7E]*\z")]

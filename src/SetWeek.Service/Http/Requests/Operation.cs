@@ -65,6 +65,9 @@ public sealed record RequestBody(Type Shape, string Example, bool IsOptional = f
     /// </summary>
     public IReadOnlyList<string> MayOmit { get; init; } = [];
 
+    /// <summary>Whether it is a document that a page's form may send as a file, in <see cref="Pages.FormFields.Body"/>.</summary>
+    public bool IsDocument { get; init; }
+
     /// <summary>Null unless the body has a list of bodies of other operations.</summary>
     public BodyItems? Items { get; init; }
 }

@@ -29,7 +29,9 @@ public static class RequestReader
         if (operation.MayUse.Scope == AccessScope.Store && !caller.MayAccess(route["id"])) return Refused.OtherStore(route["id"]);
 
         var form = await FormPost.Of(http);
-        if (operation.Photos == PhotoUse.None && FormPost.IsMultipart(http))
+        // The page of a refused form is read with the form still in the request.
+        if (operation.Photos == PhotoUse.None && http.Features.Get<FormRefusal>() is null
+            && (form?.Photo is not null || FormPost.IsMultipart(http) && operation.Body is not { IsDocument: true }))
             return Refused.With(415, "The body must be JSON; no photograph is taken here.");
         var version = ReadVersion(form?.IfMatch ?? http.Request.Headers.IfMatch.ToString(), operation);
         if (version.IsT1) return version.AsT1;

@@ -36,6 +36,7 @@ public sealed class FormPostTests
     [InlineData("steps:lines=Mask it. \n\n Paint it.", """{"steps":["Mask it.","Paint it."]}""")]
     [InlineData("steps:lines=", "{}")]
     [InlineData("skills.cold%2Ework%3A1:number=2", """{"skills":{"cold.work:1":2}}""")]
+    [InlineData("name=x&:body={\"id\": 1}", """{"id": 1}""")] // the whole body, as it is
     [InlineData(":then=/weeks&:if-match=\"3\"&:unknown=x", "{}")]
     public void Fields_become_members(string form, string json) =>
         Assert.Equal(json, Encoding.UTF8.GetString(Post(form).Body.Span));
