@@ -9,7 +9,7 @@ namespace SetWeek.Service.Facts;
 public sealed class ReadFactForm : IQuery
 {
     public static Operation Operation => new("GET", "/weeks/{id}/facts/{kind}", "readFactForm",
-        "The page with the form for a new person, night or task, for the rules, the goals, the store, or what is held in place")
+        "The page with the form for a new person, night, task or display, for the rules, the goals, the store, or what is held in place")
     {
         MayUse = FactPages.MayUse,
         Replies = [Reply.Page("The page")],
@@ -24,6 +24,7 @@ public sealed class ReadFactForm : IQuery
             "crew" => FactPages.LeadOnly(request),
             "nights" => FactPages.Show<NightFactsPage, NightFactsPage.OneNight>(new(week.Forms, null)),
             "tasks" => FactPages.Show<TaskFactsPage, TaskFactsPage.OneTask>(new(week.Forms, null)),
+            "displays" => FactPages.Show<DisplayFactsPage, DisplayFactsPage.OneDisplay>(new(week.Forms, null)),
             "store" => FactPages.Show<StoreFactsPage, WeekForms>(week.Forms),
             "rules" => FactPages.Show<RuleFactsPage, WeekForms>(week.Forms),
             "goals" => FactPages.Show<GoalFactsPage, WeekForms>(week.Forms),

@@ -133,6 +133,7 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("facts: a zone", Service.Access.Role.Lead, "{week}/facts/zones/show-window"),
         new("facts: a task", Service.Access.Role.Lead, "{week}/facts/tasks/ready.tools"),
         new("facts: a display", Service.Access.Role.Lead, "{week}/facts/displays/ready"),
+        new("facts: a display is added", Service.Access.Role.Lead, "{week}/facts/displays"),
         new("facts: a task is added", Service.Access.Role.Lead, "{week}/facts/tasks"),
         new("facts: rules", Service.Access.Role.Lead, "{week}/facts/rules"),
         new("facts: goals", Service.Access.Role.Lead, "{week}/facts/goals"),
