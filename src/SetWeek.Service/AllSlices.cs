@@ -181,6 +181,7 @@ public static class AllSlices
         routes.Query<ReadFeed>();
         routes.Stream<StreamFeed>();
         routes.Command<AddWebhook>();
+        routes.Stream<StreamStores>();
         routes.Query<ReadWebhooks>();
         routes.Command<RemoveWebhook>();
         routes.Command<RotateSecret>();

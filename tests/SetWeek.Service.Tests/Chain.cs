@@ -57,6 +57,10 @@ public sealed class Chain(IAlbaHost host, SymmetricSecurityKey key, string tenan
         EventStreamReader.Open(
             HttpClient(TokenFor(lifetime ?? TimeSpan.FromMinutes(10), "head", Role.HeadOffice, [])), path, lastEventId);
 
+    /// <summary>Opens a stream of server-sent events for somebody else.</summary>
+    public Task<EventStreamReader> StreamAs(string person, Role role, string path, params string[] stores) =>
+        EventStreamReader.Open(HttpClient(TokenOf(person, role, stores)), path, lastEventId: null);
+
     private HttpClient HttpClient(string token)
     {
         var client = host.Server.CreateClient();

@@ -26,10 +26,12 @@ public sealed class FeedWatch(
     private static readonly TimeSpan Interval = TimeSpan.FromMilliseconds(100), AfterFailure = TimeSpan.FromSeconds(1);
     private readonly ConcurrentDictionary<string, WatchedChain> chains = new();
 
-    private sealed record Shown(long Place, StreamEvent Event)
+    /// <summary>An event of the feed as it is streamed.</summary>
+    /// <param name="Subject">The week, store or direction that it is of: "week/first-rain.harbour-street".</param>
+    public sealed record Shown(long Place, string Subject, StreamEvent Event)
     {
-        public static Shown Of(FeedItem item) =>
-            new(item.Place, StreamEvent.Of(FeedCursor.Write(item.Place), FeedEnvelope.Encode(item.Event).Span));
+        internal static Shown Of(FeedItem item) => new(item.Place, item.Event.Subject!,
+            StreamEvent.Of(FeedCursor.Write(item.Place), FeedEnvelope.Encode(item.Event).Span));
     }
 
     /// <param name="Start">Events after this place arrive through the channel.</param>
@@ -49,7 +51,7 @@ public sealed class FeedWatch(
 
     /// <summary>The events of a chain from a place on, without end. It ends early if the reader falls too far behind.</summary>
     /// <param name="place">The place after which to begin.</param>
-    public async IAsyncEnumerable<StreamEvent> Watch(
+    public async IAsyncEnumerable<Shown> Watch(
         string chain, long place, [EnumeratorCancellation] CancellationToken cancelled)
     {
         var watched = chains.GetOrAdd(chain, _ => new WatchedChain());
@@ -61,11 +63,11 @@ public sealed class FeedWatch(
                 FeedPage page;
                 await using (var session = store.QuerySession(chain))
                     page = await FeedPage.ReadAfter(session, place, PageSize, cancelled);
-                foreach (var item in page.Items.TakeWhile(item => item.Place <= watcher.Start)) yield return Shown.Of(item).Event;
+                foreach (var item in page.Items.TakeWhile(item => item.Place <= watcher.Start)) yield return Shown.Of(item);
                 place = Math.Min(page.End, watcher.Start);
             }
             await foreach (var shown in watcher.Events.Reader.ReadAllAsync(cancelled))
-                if (shown.Place > place) yield return shown.Event;
+                if (shown.Place > place) yield return shown;
         }
         finally
         {

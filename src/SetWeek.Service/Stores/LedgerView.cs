@@ -39,8 +39,8 @@ internal static class LedgerView
             ? [.. (await WeekScan.StoresOf(session, region, cancelled)).Where(caller.MayAccess)]
             : reachesAll ? null : caller.Stores;
         // Before the figures: what is followed meanwhile is then in the stream too, and the page is read once more than needed.
-        var follow = caller.HasRole(StreamFeed.Operation.MayUse)
-            ? "/feed/stream?after="
+        var follow = caller.HasRole(StreamStores.Operation.MayUse)
+            ? $"{StreamStores.Operation.Path}?{StreamFeed.After.Name}="
                 + FeedCursor.Write(await FollowerPlaces.Read(session, FiguresFollower.FollowerName, cancelled))
             : null;
         var recent = request.Now.InUtc().Date - Past;

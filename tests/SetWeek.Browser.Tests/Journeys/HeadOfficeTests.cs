@@ -39,6 +39,19 @@ public sealed class HeadOfficeTests(Site site)
     }
 
     [BrowserFact]
+    public async Task A_region_hears_of_its_store_without_loading_the_ledger_anew()
+    {
+        var week = await Night();
+        await using var region = await site.SignedIn(week.Chain, "rex", Role.Region, week.Store);
+        await Counted(region.Page);
+        await region.Page.EvaluateAsync("window.isTheSame = true");
+        await Stop(week);
+        await Expect(region.Page.Locator("main")).ToContainTextAsync(Stopped);
+        Assert.True(await region.Page.EvaluateAsync<bool>("window.isTheSame"));
+        Assert.Empty(region.Complaints);
+    }
+
+    [BrowserFact]
     public async Task Whoever_writes_an_answer_keeps_it_and_is_told_that_something_new_has_come()
     {
         var week = await Night();

@@ -119,7 +119,7 @@ public sealed class StreamFeedTests(RunningService service)
         }
         Assert.Equal(21, (await quick).Count);
         var rest = new List<StreamEvent>();
-        while (await slow.MoveNextAsync()) rest.Add(slow.Current);
+        while (await slow.MoveNextAsync()) rest.Add(slow.Current.Event);
         Assert.InRange(rest.Count, 1, 5);
         Assert.Equal((await Feed(chain)).Skip(1).Take(rest.Count), rest.Select(IdOf)); // no gap before the cut
         await watch.StopAsync(CancellationToken.None);
@@ -144,12 +144,12 @@ public sealed class StreamFeedTests(RunningService service)
     private IDocumentStore Store => service.Host.Services.GetRequiredService<IDocumentStore>();
 
     private static async Task<IReadOnlyList<StreamEvent>> Read(
-        IAsyncEnumerable<StreamEvent> events, int count, Action? connected = null)
+        IAsyncEnumerable<FeedWatch.Shown> events, int count, Action? connected = null)
     {
         var seen = new List<StreamEvent>();
-        await foreach (var e in events)
+        await foreach (var shown in events)
         {
-            seen.Add(e);
+            seen.Add(shown.Event);
             if (seen.Count == 1) connected?.Invoke();
             if (seen.Count == count) break;
         }
