@@ -125,6 +125,7 @@ public static class AllSlices
         routes.Query<ListWaitingKits>();
         routes.Command<SettleLine>();
         routes.Command<DelayKits>();
+        routes.Query<ListKitDelays>();
         routes.Query<ReadKitDelay>();
         routes.Command<CancelKitDelay>();
         routes.Command<UnsettleLine>();
@@ -180,8 +181,8 @@ public static class AllSlices
 
         routes.Query<ReadFeed>();
         routes.Stream<StreamFeed>();
-        routes.Command<AddWebhook>();
         routes.Stream<StreamStores>();
+        routes.Command<AddWebhook>();
         routes.Query<ReadWebhooks>();
         routes.Command<RemoveWebhook>();
         routes.Command<RotateSecret>();

@@ -19,6 +19,10 @@ internal sealed class KitDelayItems(IQuerySession session, string batch, Caller 
     public static bool MayRead(Caller caller, KitDelay delay, int weeks) =>
         weeks > 0 || delay.By == caller.Person || caller.Stores.Contains(Caller.AnyStore);
 
+    /// <summary>Whether it is cancelled for all stores that the caller has access to.</summary>
+    public static bool IsCancelled(Caller caller, KitDelay delay) =>
+        delay.Cancelled || caller.Stores.All(delay.IsCancelledFor);
+
     /// <summary>The sums over all weeks, and whether something is still to happen in one of them.</summary>
     public async Task<(ReadKitDelay.Sums Sums, bool IsOpen)> Sums()
     {

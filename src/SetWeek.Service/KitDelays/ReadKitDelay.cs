@@ -9,7 +9,11 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Lists;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.HeadOffice;
 using SetWeek.Service.Plans;
+using SetWeek.Service.Storage;
+using SetWeek.Service.Words;
 
 namespace SetWeek.Service.KitDelays;
 
@@ -34,10 +38,14 @@ public sealed class ReadKitDelay : IQuery
         int Weeks, IReadOnlyDictionary<string, int> States, int MissLaunch, int LaunchNotKnown, int ToTell,
         IReadOnlyList<CostSum> Costs)
     {
+        internal int In(KitDelayState state) => States.GetValueOrDefault(NameOf(state));
+
+        private static string NameOf(KitDelayState state) => JsonNamingPolicy.CamelCase.ConvertName($"{state}");
+
         internal static Sums Of(IReadOnlyDictionary<KitDelayState, int> states, int missLaunch, int launchNotKnown, int toTell,
             IReadOnlyList<CostSum> costs) =>
             new(states.Values.Sum(),
-                states.ToDictionary(state => JsonNamingPolicy.CamelCase.ConvertName($"{state.Key}"), state => state.Value),
+                states.ToDictionary(state => NameOf(state.Key), state => state.Value),
                 missLaunch, launchNotKnown, toTell, costs);
     }
 
@@ -62,6 +70,7 @@ public sealed class ReadKitDelay : IQuery
         Replies =
         [
             new(200, "The sums over all weeks and a page of them; follow the Link with rel=next", typeof(View)) { HasLink = true },
+            Reply.Page("The same as a page: a store with what has come of it, without names, and a button that cancels"),
         ],
     };
 
@@ -74,14 +83,41 @@ public sealed class ReadKitDelay : IQuery
         if (!KitDelayItems.MayRead(request.Caller, batch, sums.Weeks)) return Refused.Missing("kit delay", request.Id);
         var found = await items.After(page.After, page.Limit + 1);
         var shown = found.Take(page.Limit).ToList();
+        var last = found.Count > shown.Count ? shown[^1].Week : null;
+        var isDone = batch.SearchFrom is null && !isOpen;
+        if (request.PreferredType("application/json", "text/html") == "text/html")
+            return await Page(request, session, batch, sums, isDone, shown,
+                last is null ? null : page.Next($"/kit-delays/{batch.Id}", last));
         var crews = (await session.LoadManyAsync<CrewFile>(request.Cancelled, [.. shown.Select(item => item.Week)]))
             .ToDictionary(crew => crew.Id);
         var view = new View(batch.Id, batch.Asked, batch.Eta, batch.AutoPublish,
-            batch.Cancelled || request.Caller.Stores.All(batch.IsCancelledFor), batch.SearchFrom is null && !isOpen,
-            batch.SearchFrom is not null, ReasonOf(batch, sums.Weeks), sums,
+            KitDelayItems.IsCancelled(request.Caller, batch), isDone, batch.SearchFrom is not null, ReasonOf(batch, sums.Weeks), sums,
             [.. shown.Select(item => Of(item, crews.GetValueOrDefault(item.Week) ?? new CrewFile(item.Week, [])))]);
-        return page.Answer($"/kit-delays/{batch.Id}", view, found.Count > shown.Count ? shown[^1].Week : null);
+        return page.Answer($"/kit-delays/{batch.Id}", view, last);
     }, Task.FromResult);
+
+    private static async Task<Answer> Page(Request request, IQuerySession session, KitDelay batch, Sums sums, bool isDone,
+        IReadOnlyList<KitDelayWeek> weeks, string? next)
+    {
+        var direction = batch.Direction is { } id ? (await Streams.Direction(session, id, request.Cancelled)).State : null;
+        var stores = await StreamNames.OfStores(session, weeks.Select(week => week.Store), request.Cancelled);
+        var isCancelled = KitDelayItems.IsCancelled(request.Caller, batch);
+        var open = new[] { KitDelayState.Waiting, KitDelayState.Planning }.Sum(state => sums.In(state));
+        return Answer.Page(await PageRenderer.Render<KitDelayPage, KitDelayPage.Content>(new(request.Caller.Tenant,
+            request.Caller.Role, $"/kit-delays/{batch.Id}", KitDelaySentences.Name(batch, direction),
+            [
+                KitDelaySentences.Expected(batch.Eta), .. KitDelaySentences.Progress(sums, isCancelled,
+                    batch.SearchFrom is not null, ReasonOf(batch, sums.Weeks), open),
+            ],
+            $"Reported {LedgerSentences.At(batch.Asked.InUtc().LocalDateTime)} (UTC). " + (batch.AutoPublish == AutoPublish.Never
+                ? "Each lead decides about the new plan." : "A new plan that changes no shift is published without the lead."),
+            [
+                .. weeks.Select(week => new KitDelayPage.Store(stores.GetValueOrDefault(week.Store, week.Store),
+                    $"/weeks/{week.Week}/plan", [.. KitDelaySentences.Of(week)],
+                    week is { Plan: { } plan, Outcome.Launch: LaunchProspect.Kept }
+                        ? $"{PlanAnswer.AddressOf(week.Week, plan)}/changes" : null)),
+            ], next, isDone, isDone || isCancelled ? null : request.FormToken())));
+    }
 
     private static string? ReasonOf(KitDelay batch, int weeks) => batch.Failure
         ?? (batch.Direction is { } direction && batch.SearchFrom is null && weeks == 0

@@ -14,6 +14,7 @@ public static class ChainLinks
         ("Snags", "/snags", [Role.HeadOffice, Role.Lead, Role.Region]),
         ("Memos", "/memos", [Role.HeadOffice, Role.Region]),
         ("Directions", "/directions", Readers),
+        ("Late kits", "/kit-delays", [Role.HeadOffice]),
         ("Feed", "/feed", [Role.HeadOffice, Role.Engineer]),
         ("Followers", "/followers", [Role.Engineer]),
         ("Webhooks", "/webhooks", [Role.HeadOffice, Role.Engineer]),

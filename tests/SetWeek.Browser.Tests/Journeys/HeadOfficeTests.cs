@@ -52,6 +52,24 @@ public sealed class HeadOfficeTests(Site site)
     }
 
     [BrowserFact]
+    public async Task One_late_lorry_is_reported_for_every_store_and_its_page_can_be_read_by_everybody()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var head = await site.SignedIn(week.Chain, "head", Role.HeadOffice);
+        var page = head.Page;
+        await page.SetViewportSizeAsync(390, 844);
+        await page.GotoAsync("/kit-delays");
+        await page.GetByLabel("It is now expected").FillAsync("2027-03-10T12:00");
+        await page.GetByRole(AriaRole.Button, new() { Name = "It is late" }).ClickAsync();
+        await Expect(page.Locator("h1")).ToContainTextAsync("Forms of First Rain, late");
+        for (var look = 0; look < 100 && await page.GetByText("Look again").CountAsync() > 0; look++)
+            await page.GetByText("Look again").ClickAsync();
+        await Expect(page.Locator("main")).ToContainTextAsync("The launch can be kept");
+        Assert.Empty(await Pages.Inspection.FaultsOf(page, isPhone: false));
+        Assert.Empty(head.Complaints);
+    }
+
+    [BrowserFact]
     public async Task Whoever_writes_an_answer_keeps_it_and_is_told_that_something_new_has_come()
     {
         var week = await Night();

@@ -94,6 +94,16 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         },
         new("memo", Service.Access.Role.HeadOffice, "/memos")
             { Reach = page => page.GetByRole(AriaRole.Link, new() { NameRegex = new("^Read in") }).First.ClickAsync() },
+        new("late kits", Service.Access.Role.HeadOffice, "/kit-delays"),
+        new("late kits, one is refused", Service.Access.Role.HeadOffice, "/kit-delays")
+        {
+            Reach = async page =>
+            {
+                await page.GetByRole(AriaRole.Button, new() { Name = "It is late" }).ClickAsync();
+                await page.GetByText("Nothing has been kept yet.").WaitForAsync();
+            },
+            Refusal = 400,
+        },
         new("memos of a week", Service.Access.Role.Crew, "{week}/memos"),
         new("questions of a week", Service.Access.Role.Lead, "{week}/questions"),
         new("directions", Service.Access.Role.HeadOffice, "/directions"),

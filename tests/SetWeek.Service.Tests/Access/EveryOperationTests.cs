@@ -161,6 +161,9 @@ public sealed class EveryOperationTests(RunningService service)
              "due": "2027-03-12", "safety": false}
             """));
         ids["{snag}"] = raised.Json["snag"]!.ToString();
+        var delay = await FirstRain.ExpectStatus(202, chain.HeadOffice.Post("/kit-delays",
+            """{"direction": "first-rain", "kit": "none", "eta": null}"""));
+        ids["kit-delays"] = (string)delay.Json["id"]!;
         var (others, clients) = (new List<string>(), new Dictionary<Role, ApiClient>());
         foreach (var role in Roles.All) clients[role] = await As(chain, role, byCookie: true);
         foreach (var operation in Operations.Where(HasPage))
