@@ -5,6 +5,8 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Engineers;
 using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Webhooks;
@@ -25,7 +27,11 @@ public sealed partial class AddWebhook : ICommand
             Body = new(typeof(Body), """
                 {"id": "ops-board", "url": "https://board.quillmere.example/setweek", "types": ["setweek.work-blocked.v1"]}
                 """),
-            Replies = [new(201, "The webhook with its secret, which is not shown again", typeof(Added))],
+            Replies =
+            [
+                new(201, "The webhook with its secret, which is not shown again", typeof(Added)),
+                Reply.Page("The same as a page (Accept: text/html)"),
+            ],
         };
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
@@ -43,7 +49,10 @@ public sealed partial class AddWebhook : ICommand
             values (?, ?, ?, string_to_array(nullif(?, ''), ' '), ?, ?, ?)
             """, request.Caller.Tenant, body.Id, body.Url, string.Join(' ', body.Types ?? []), secret, last,
             request.SystemTime.ToDateTimeOffset());
-        return Answer.Created($"/webhooks/{body.Id}", new Added(body.Id, body.Url, body.Types, secret));
+        return request.PreferredType("application/json", "text/html") == "text/html"
+            ? Answer.Page(await PageRenderer.Render<WebhookSecretPage, WebhookSecretPage.Made>(
+                new(request.Caller.Tenant, request.Caller.Role, body.Id, secret, PreviousUntil: null)))
+            : Answer.Created($"/webhooks/{body.Id}", new Added(body.Id, body.Url, body.Types, secret));
     }
 
     private static Body Read(JsonFields json, OutboundRules outbound)

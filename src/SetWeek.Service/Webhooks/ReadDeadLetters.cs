@@ -32,7 +32,7 @@ public sealed class ReadDeadLetters : IQuery
             Replies =
             [
                 new(200, $"The oldest of each subject, at most {Most}, as JSON or as a page (Accept: text/html)", typeof(View)),
-                Reply.Page("The same as a page"),
+                Reply.Page("The same as a page, on which head office has them tried again or gives them up"),
             ],
         };
 
@@ -53,7 +53,8 @@ public sealed class ReadDeadLetters : IQuery
                 request.Caller.Role, request.Id, [.. letters.Select(letter => new DeadLettersPage.Letter(letter.Subject,
                     letter.Type ?? "private to the store", letter.Attempts,
                     letter.FirstTried?.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture) ?? "not yet",
-                    letter.Fault ?? "none", letter.Behind))])));
+                    letter.Fault ?? "none", letter.Behind))],
+                request.Caller.HasRole(ReplayDeadLetters.Operation.MayUse) ? request.FormToken() : null)));
     }
 
     private static async Task<IReadOnlyList<Row>> Read(IQuerySession session, string webhook, CancellationToken cancelled)

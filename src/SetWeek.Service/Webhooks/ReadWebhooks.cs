@@ -30,7 +30,7 @@ public sealed class ReadWebhooks : IQuery
         [
             new(200, "The webhooks in the order of their ids, without their secrets, as JSON or as a page (Accept: text/html)",
                 typeof(View)),
-            Reply.Page("The same as a page"),
+            Reply.Page("The same as a page, on which head office adds and removes them"),
         ],
     };
 
@@ -50,11 +50,13 @@ public sealed class ReadWebhooks : IQuery
         while (await rows.ReadAsync(request.Cancelled))
             states[rows.GetString(0)] = (rows.GetInt64(1), rows.GetInt64(2), rows.IsDBNull(3) ? null : rows.GetString(3));
         IReadOnlyList<WebhookView> views = [.. webhooks.Select(webhook => Of(webhook, states.GetValueOrDefault(webhook.Id)))];
-        return request.PreferredType("application/json", "text/html") != "text/html" ? Answer.Ok(new View(views))
-            : Answer.Page(await PageRenderer.Render<WebhooksPage, WebhooksPage.Content>(new(request.Caller.Tenant,
-                request.Caller.Role, [.. views.Select(view => new WebhooksPage.Webhook(view.Id, view.Url, view.Types ?? [],
-                    view.Created.UtcDateTime.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), view.Waiting, view.DeadLetters,
-                    view.LastFault))])));
+        if (request.PreferredType("application/json", "text/html") != "text/html") return Answer.Ok(new View(views));
+        var token = request.Caller.HasRole(AddWebhook.Operation.MayUse) ? request.FormToken() : null;
+        return Answer.Page(await PageRenderer.Render<WebhooksPage, WebhooksPage.Content>(new(request.Caller.Tenant,
+            request.Caller.Role, [.. views.Select(view => new WebhooksPage.Webhook(view.Id, view.Url, view.Types ?? [],
+                view.Created.UtcDateTime.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), view.Waiting, view.DeadLetters,
+                view.LastFault))],
+            token is null ? null : new(token, request.PlanIds.Next(request.SystemTime), request.Refusal))));
     }
 
     private static WebhookView Of(Webhook webhook, (long Waiting, long Dead, string? Fault) state) => new(

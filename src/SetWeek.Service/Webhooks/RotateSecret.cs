@@ -4,6 +4,9 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Engineers;
+using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Webhooks;
 
@@ -19,7 +22,11 @@ public sealed class RotateSecret : ICommand
         new("POST", "/webhooks/{id}/secret", "rotateWebhookSecret", "Gives a webhook a new secret")
         {
             MayUse = new Permission(AccessScope.Chain, Role.HeadOffice),
-            Replies = [new(200, "The new secret, which is not shown again; for 24 hours the old one signs too", typeof(Rotated))],
+            Replies =
+            [
+                new(200, "The new secret, which is not shown again; for 24 hours the old one signs too", typeof(Rotated)),
+                Reply.Page("The same as a page (Accept: text/html)"),
+            ],
         };
 
     public static async Task<Answer> Handle(Request request, IDocumentSession session)
@@ -29,6 +36,9 @@ public sealed class RotateSecret : ICommand
         session.QueueSqlCommand("""
             update setweek.webhook set previous_secret = secret, previous_until = ?, secret = ? where tenant_id = ? and id = ?
             """, until.ToDateTimeOffset(), secret, request.Caller.Tenant, request.Id);
-        return Answer.Ok(new Rotated(request.Id, secret, until));
+        return request.PreferredType("application/json", "text/html") == "text/html"
+            ? Answer.Page(await PageRenderer.Render<WebhookSecretPage, WebhookSecretPage.Made>(new(request.Caller.Tenant,
+                request.Caller.Role, request.Id, secret, LedgerSentences.At(until.InUtc().LocalDateTime))))
+            : Answer.Ok(new Rotated(request.Id, secret, until));
     }
 }

@@ -112,6 +112,7 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("feed", Service.Access.Role.Engineer, "/feed"),
         new("followers", Service.Access.Role.Engineer, "/followers"),
         new("webhooks", Service.Access.Role.Engineer, "/webhooks"),
+        new("webhooks for head office", Service.Access.Role.HeadOffice, "/webhooks"),
         new("snags", Service.Access.Role.Crew, "{week}/snags"),
         new("snags for head office", Service.Access.Role.HeadOffice, "{week}/snags"),
         new("snag of the crew", Service.Access.Role.Crew, "{week}/snags/1"),

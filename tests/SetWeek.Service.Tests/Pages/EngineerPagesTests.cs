@@ -75,6 +75,51 @@ public sealed class EngineerPagesTests(RunningService service)
         Assert.Equal(403, (await (await chain.SignedIn("lena", Role.Lead)).Api.Get("/feed", ("Accept", "text/html"))).Status);
     }
 
+    [Fact]
+    public async Task Head_office_adds_a_webhook_renews_its_secret_and_removes_it()
+    {
+        var chain = service.NewChain();
+        using var head = await SignedIn(chain, "ada", Role.HeadOffice);
+        var refused = await head.PressButton(await Page(head, "/webhooks"), "Add it",
+            ("id", "ops-board"), ("url", "http://board.quillmere.example/"));
+        Assert.Equal(400, refused.Status);
+        Assert.Contains("Nothing has been kept yet.", refused.Text, StringComparison.Ordinal);
+        var first = SecretIn(await head.PressButton(refused.Text, "Add it", ("url", "https://board.quillmere.example/setweek"),
+            ("types:lines", "setweek.week-opened.v1\nsetweek.work-blocked.v1")));
+
+        var list = await Page(head, "/webhooks");
+        Assert.Contains("It gets setweek.week-opened.v1 and setweek.work-blocked.v1.", Markup.TextOf(list), StringComparison.Ordinal);
+        Assert.DoesNotContain("whsec_", list, StringComparison.Ordinal);
+        const string renew = "Make a new secret for ops-board";
+        var second = SecretIn(await head.PressButton(list, renew));
+        Assert.NotEqual(first, second);
+        // A page that is loaded again sends its form again. That must not replace the secret that was just shown.
+        Assert.Equal(second, SecretIn(await head.PressButton(list, renew)));
+
+        using var engineer = await SignedIn(chain, "eva", Role.Engineer);
+        Assert.DoesNotContain("method=\"post\"", await Page(engineer, "/webhooks"), StringComparison.Ordinal);
+        var removed = await head.PressButton(list, "Remove ops-board and what waits for it");
+        Assert.Equal((303, "/webhooks"), (removed.Status, removed.Location!));
+        Assert.Contains("This chain has no webhook.", Markup.TextOf(await Page(head, "/webhooks")), StringComparison.Ordinal);
+    }
+
+    private static string SecretIn(ApiResponse answer)
+    {
+        Assert.Equal((200, "text/html"), (answer.Status, answer.ContentType));
+        var secret = (string)Markup.Of(answer.Text).Descendants("input")
+            .Single(input => (string?)input.Attribute("id") == "secret").Attribute("value")!;
+        Assert.StartsWith("whsec_", secret, StringComparison.Ordinal);
+        return secret;
+    }
+
+    /// <summary>Its forms carry their own token.</summary>
+    private static async Task<Browser> SignedIn(Chain chain, string person, Role role)
+    {
+        var browser = await chain.SignedIn(person, role);
+        browser.FormToken = null;
+        return browser;
+    }
+
     private static async Task<string> Page(Browser browser, string address)
     {
         var answer = await browser.Api.Get(address, ("Accept", "text/html"));

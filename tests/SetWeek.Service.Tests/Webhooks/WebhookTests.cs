@@ -4,6 +4,7 @@ using Microsoft.Extensions.DependencyInjection;
 using NodaTime;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Service.Access;
+using SetWeek.Service.Tests.Pages;
 using SetWeek.Service.Tests.Solving;
 using SetWeek.Service.Tests.Weeks;
 
@@ -91,6 +92,32 @@ public sealed class WebhookTests(RunningService service)
         await FirstRain.ExpectStatus(204, chain.HeadOffice.Post("/webhooks/board/dead-letters/drop", "{}"));
         await NothingWaits(chain);
         Assert.Equal(["0000000002", "0000000003"], Sequences(receiver, "week/a"));
+    }
+
+    [Fact]
+    public async Task Head_office_has_a_dead_letter_tried_again_and_drops_another_in_a_browser()
+    {
+        var chain = service.NewChain();
+        await using var receiver = await WebhookReceiver.Start();
+        receiver.Answer = _ => 500;
+        await Add(chain, receiver);
+        await Append(chain, "week/a", 1, 2);
+        await Append(chain, "week/b", 1, 1);
+        await ServiceProcess.Until(async () => (await DeadLetters(chain)).Count == 2);
+        receiver.Answer = _ => 204;
+        using var head = await chain.SignedIn("ada", Role.HeadOffice);
+        head.FormToken = null; // the forms carry their own
+        const string address = "/webhooks/board/dead-letters";
+        var page = (await FirstRain.ExpectStatus(200, head.Api.Get(address, ("Accept", "text/html")))).Text;
+        Assert.Contains("1 later event waits behind it.", Markup.TextOf(page), StringComparison.Ordinal);
+        foreach (var button in new[] { "Drop that of week/b", "Try week/a again" })
+        {
+            var pressed = await head.PressButton(page, button);
+            Assert.Equal((303, address), (pressed.Status, pressed.Location!));
+        }
+        await NothingWaits(chain);
+        Assert.Equal(["0000000001", "0000000002"], Sequences(receiver, "week/a"));
+        Assert.Empty(Sequences(receiver, "week/b"));
     }
 
     [Fact]
