@@ -26,7 +26,7 @@ public sealed class ReadFollowers : IQuery
             [
                 new(200, "Each follower with its place in the feed and its lag, as JSON or as a page (Accept: text/html)",
                     typeof(View)),
-                Reply.Page("The same as a page"),
+                Reply.Page("The same as a page, on which the figures can be computed again"),
             ],
         };
 
@@ -57,7 +57,8 @@ public sealed class ReadFollowers : IQuery
             ? Answer.Ok(new View(request.Caller.Tenant, followers))
             : Answer.Page(await PageRenderer.Render<FollowersPage, FollowersPage.Content>(new(request.Caller.Tenant,
                 [.. followers.Select(follower => new FollowersPage.Follower(
-                    follower.Name, follower.Running, follower.Place, follower.Behind, Age(follower.LagMilliseconds)))])));
+                    follower.Name, follower.Running, follower.Place, follower.Behind, Age(follower.LagMilliseconds)))],
+                request.FormToken())));
     }
 
     private static string Age(long milliseconds) => milliseconds switch

@@ -1,6 +1,9 @@
 using System.Text.Json.Nodes;
+using Microsoft.Extensions.DependencyInjection;
+using Npgsql;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Access;
+using SetWeek.Service.Tests.Solving;
 using SetWeek.Service.Tests.Weeks;
 using static SetWeek.Service.Tests.Weeks.FirstRain;
 
@@ -101,6 +104,28 @@ public sealed class EngineerPagesTests(RunningService service)
         var removed = await head.PressButton(list, "Remove ops-board and what waits for it");
         Assert.Equal((303, "/webhooks"), (removed.Status, removed.Location!));
         Assert.Contains("This chain has no webhook.", Markup.TextOf(await Page(head, "/webhooks")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task An_engineer_has_the_figures_computed_again()
+    {
+        var chain = service.NewChain();
+        await new FirstRain(chain).Open();
+        await ServiceProcess.Until(async () => await Displays() == 2);
+        await using (var tamper = service.Host.Services.GetRequiredService<NpgsqlDataSource>().CreateCommand(
+            "update setweek.figures set figures = jsonb_set(figures, '{displays}', '99') where tenant_id = @tenant"))
+        {
+            tamper.Parameters.AddWithValue("tenant", chain.Tenant);
+            Assert.Equal(1, await tamper.ExecuteNonQueryAsync());
+        }
+        Assert.Equal(99, await Displays());
+        using var engineer = await SignedIn(chain, "eva", Role.Engineer);
+        var asked = await engineer.PressButton(await Page(engineer, "/followers"), "Compute the figures again");
+        Assert.Equal((303, "/followers"), (asked.Status, asked.Location!));
+        await ServiceProcess.Until(async () => await Displays() == 2);
+
+        async Task<int?> Displays() => (await chain.HeadOffice.Get("/figures")).Json["weeks"]!.AsArray() is [{ } only]
+            ? (int?)only["figures"]!["displays"] : null;
     }
 
     private static string SecretIn(ApiResponse answer)
