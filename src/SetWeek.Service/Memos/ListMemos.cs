@@ -1,7 +1,9 @@
 using Marten;
 using NodaTime;
+using SetWeek.Domain.Figures;
 using SetWeek.Domain.Memos;
 using SetWeek.Service.Access;
+using SetWeek.Service.Figures;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
@@ -9,6 +11,7 @@ using SetWeek.Service.Lists;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Memos;
 using SetWeek.Service.Storage;
+using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Memos;
 
@@ -40,22 +43,32 @@ public sealed class ListMemos : IQuery
     /// <summary>Whoever may see who has read a memo.</summary>
     public static Permission Readers => new(AccessScope.Chain, Role.HeadOffice, Role.Region);
 
+    private static readonly QueryParameter
+        DirectionOfForm = new("direction", "On the page: the direction to some of whose stores to write", "first-rain"),
+        StoreOfForm = new("to", "On the page: the one store to write to, with a direction", "harbour-street");
+
     public static Operation Operation => new("GET", Path, "listMemos", "Lists the memos of head office, the latest first")
     {
         MayUse = Readers,
-        Query = ListPage.Query,
+        Query = [DirectionOfForm, StoreOfForm, .. ListPage.Query],
         Replies =
         [
             new(200, "The memos, with in how many weeks each is read; follow the Link with rel=next", typeof(View))
             {
                 HasLink = true,
             },
-            Reply.Page("The same as a page, with a form to write one"),
+            Reply.Page("The same as a page, with a form to write one: to every store of a direction, to some, or to one"),
         ],
     };
 
+    /// <summary>The address of the form in which head office asks one store how it stands.</summary>
+    public static string AddressOfAsking(string direction, string store) =>
+        $"{Path}?{DirectionOfForm.Name}={direction}&{StoreOfForm.Name}={store}#write";
+
     public static Task<Answer> Handle(Request request, IQuerySession session) => ListPage.Of(request).Match(async page =>
     {
+        if (new[] { DirectionOfForm, StoreOfForm }.Any(filter => request.Filter(filter.Name) is { } id && !Ids.IsId(id)))
+            return Refused.With(400, $"{DirectionOfForm.Name} and {StoreOfForm.Name} must be ids.", "no-id");
         var read = await Latest(session, page, request.Cancelled);
         var last = read.Count > page.Limit ? read[page.Limit - 1].Id : null;
         var ofPage = read.Take(page.Limit).ToList();
@@ -90,13 +103,28 @@ public sealed class ListMemos : IQuery
             : await StreamList.Ids(session, "direction", null, "", MostDirections, request.Cancelled);
         var names = await StreamNames.OfDirections(
             session, [.. choices, .. memos.Select(memo => memo.Direction)], request.Cancelled);
+        var form = token is null ? null : new MemosPage.WriteForm(token, request.PlanIds.Next(request.SystemTime), request.Refusal);
+        if (form is not null && request.Filter(DirectionOfForm.Name) is { } direction
+            && (await StreamNames.OfDirections(session, [direction], request.Cancelled)).GetValueOrDefault(direction) is { } name)
+            form = form with { To = await ReceiversOf(request, session, direction, name) };
         return Answer.Page(await PageRenderer.Render<MemosPage, MemosPage.Content>(new(request.Caller.Tenant, request.Caller.Role,
             [
                 .. memos.Select(memo => new MemosPage.Listed(memo.Id, names.GetValueOrDefault(memo.Direction, memo.Direction),
                     texts.GetValueOrDefault(memo.Id), memo.IsSafety, MemoReads.Sentence(memo, [.. weeks[memo.Id]], isWhole),
                     $"Sent {MemoReads.At(memo.At, DateTimeZone.Utc)} (UTC).")),
             ],
-            [.. choices.Select(id => (id, names.GetValueOrDefault(id, id)))], hasOthers, next,
-            token is null ? null : new(token, request.PlanIds.Next(request.SystemTime), request.Refusal))));
+            [.. choices.Select(id => (id, names.GetValueOrDefault(id, id)))], hasOthers, next, form)));
+    }
+
+    /// <summary>The stores of a direction to choose from; or the one that is asked, with what the ledger says of it.</summary>
+    private static async Task<MemosPage.Receivers> ReceiversOf(
+        Request request, IQuerySession session, string direction, string name)
+    {
+        if (request.Filter(StoreOfForm.Name) is not { } store || !request.Caller.MayAccess(store)
+            || (await StreamNames.OfStores(session, [store], request.Cancelled)).GetValueOrDefault(store) is not { } storeName)
+            return new(direction, name, await DirectionStores.Of(session, request, direction));
+        var weeks = await StoredFigures.Read(session, direction, null, [store], request.Cancelled);
+        var ledger = StoreLedger.Of(weeks.Select(week => (week.Version, week.Figures)), request.Now);
+        return new(direction, name, []) { Asked = new(store, storeName, LedgerSentences.Asking(name, ledger)) };
     }
 }

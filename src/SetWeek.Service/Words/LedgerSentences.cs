@@ -41,6 +41,21 @@ public static class LedgerSentences
         $"{alternate.Instead} may be built instead of {alternate.Name}. Nothing of {alternate.Name} is begun. "
         + "Whether the launch then holds is known once the lead has asked for a plan.";
 
+    /// <summary>A memo that asks a store how it stands, to begin from.</summary>
+    /// <param name="direction">The name of the direction.</param>
+    /// <param name="ledger">The weeks of the direction in that store.</param>
+    public static string Asking(string direction, StoreLedger ledger)
+    {
+        IReadOnlyList<string> known =
+        [
+            .. ledger.Unsafe.SelectMany(week => week.Figures.Stops.Select(Stop)),
+            .. ledger.AtRisk.SelectMany(week => week.Outlook.Because),
+            .. ledger.Silent.Select(week => Silence(week.Silence!)),
+        ];
+        return $"How does {direction} stand in your store, and what do you need from us? Please write it under Questions, to head "
+            + $"office.{(known.Count == 0 ? "" : $" What we read here: {string.Join(' ', known)}")}";
+    }
+
     public static string At(LocalDateTime time) => time.ToString("dddd d MMMM, HH:mm", CultureInfo.InvariantCulture);
 
     public static string Count(long number, string one, string several) =>

@@ -94,6 +94,8 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         },
         new("memo", Service.Access.Role.HeadOffice, "/memos")
             { Reach = page => page.GetByRole(AriaRole.Link, new() { NameRegex = new("^Read in") }).First.ClickAsync() },
+        new("memos, some stores", Service.Access.Role.HeadOffice, "/memos?direction=first-rain"),
+        new("memos, a store is asked", Service.Access.Role.HeadOffice, "/memos?direction=first-rain&to=harbour-street"),
         new("late kits", Service.Access.Role.HeadOffice, "/kit-delays"),
         new("late kits, one is refused", Service.Access.Role.HeadOffice, "/kit-delays")
         {

@@ -1,6 +1,7 @@
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Access;
 using SetWeek.Service.Tests.Pages;
+using SetWeek.Service.Tests.Solving;
 using SetWeek.Service.Tests.Weeks;
 using SetWeek.Testing;
 using static SetWeek.Service.Tests.Weeks.FirstRain;
@@ -78,6 +79,24 @@ public sealed class MemoTests(RunningService service)
         Assert.Equal([mine], await Ids(chain.HeadOffice, PageLink.NextOf(first.Link!)));
         Assert.Equal([late], await Ids(chain.As("rex", Role.Region, "mill-lane"), "/memos"));
         Assert.Equal(404, (await chain.As("rex", Role.Region, "mill-lane").Get($"/memos/{mine}")).Status);
+    }
+
+    [Fact]
+    public async Task Head_office_ticks_the_stores_that_get_a_memo()
+    {
+        var (chain, week) = await Opened();
+        using var head = await SignedIn(chain, "ada", Role.HeadOffice);
+        const string form = "/memos?direction=first-rain";
+        await ServiceProcess.Until(async () => PageForm.With(await Page(head, form), "Send it to the stores")
+            .ValuesOf("stores:list").SequenceEqual(["harbour-street", "mill-lane"]));
+        var refused = await head.PressButton(await Page(head, form), "Send it to the stores", ("stores:list", "mill-lane"));
+        Assert.Equal(400, refused.Status);
+        Assert.Equal(303, (await head.PressButton(refused.Text, "Send it to the stores", ("text", Text))).Status);
+        Assert.Single(await Ids(chain.LeadOf("mill-lane"), Theirs));
+        Assert.Empty(await Ids(week.Lead, Mine));
+        Assert.Equal(400, (await head.Api.Get("/memos?direction=%00", ("Accept", "text/html"))).Status);
+        week.Clock.MoveTo("2027-03-12T10:00"); // both weeks launched at nine
+        Assert.Empty(PageForm.With(await Page(head, form), "Send it to the stores").ValuesOf("stores:list"));
     }
 
     [Fact]
