@@ -51,7 +51,9 @@ public static class ShownQuestions
                 Act = token is null || !MayAnswer(question) ? null : new(
                     $"/weeks/{question.Week}/questions/{question.Asked.Question}/answer", token, then,
                     ofOneStore ? "Answer" : $"Answer {stores.GetValueOrDefault(question.Store, question.Store)}",
-                    request.Caller.Role == Role.HeadOffice ? "Answer for every store" : null),
+                    request.Caller.Role == Role.HeadOffice ? "Answer for every store" : null,
+                    request.Caller.Role == Role.HeadOffice && question is { IsAnswered: false, Asked.For: Addressee.HeadOffice }
+                        ? ofOneStore ? "Allow it" : $"Allow it in {stores.GetValueOrDefault(question.Store, question.Store)}" : null),
             };
         }
 

@@ -60,19 +60,20 @@ internal sealed record LedgerParts(StoreLedger Ledger, LedgerFilter Filter, bool
     }
 
     /// <summary>The sections that have an entry.</summary>
-    public IReadOnlyList<StoresPage.Section> Sections(LedgerWords words) =>
+    /// <param name="asking">Where the reader asks a store how it stands; null where that cannot be asked.</param>
+    public IReadOnlyList<StoresPage.Section> Sections(LedgerWords words, Func<WeekFigures, string?> asking) =>
     [
         .. new StoresPage.Section[]
         {
             new(LedgerFilter.Unsafe, "Not safe", "Nothing starts there until a lead lifts the stop.", [.. Unsafe.Select(week =>
-                Entry(LedgerFilter.Unsafe, words, week, [.. week.Figures.Stops.Select(LedgerSentences.Stop)], [], []))],
+                Entry(asking, LedgerFilter.Unsafe, words, week, [.. week.Figures.Stops.Select(LedgerSentences.Stop)], [], []))],
                 Next(LedgerFilter.Unsafe, Ledger.Unsafe.Count, MostEntries)),
             new(LedgerFilter.AtRisk, "Launch at risk", "The next launch stands first.", [.. AtRisk.Select(week =>
-                Entry(LedgerFilter.AtRisk, words, week, week.Outlook.Because, [.. LedgerSentences.WayOut(week.Figures)],
+                Entry(asking, LedgerFilter.AtRisk, words, week, week.Outlook.Because, [.. LedgerSentences.WayOut(week.Figures)],
                     [.. Offers(words, week)]))],
                 Next(LedgerFilter.AtRisk, Ledger.AtRisk.Count, MostEntries)),
             new(LedgerFilter.Silent, "Silent", "Nothing is known of these, and nothing is assumed.", [.. Silent.Select(week =>
-                Entry(LedgerFilter.Silent, words, week, [LedgerSentences.Silence(week.Silence!)],
+                Entry(asking, LedgerFilter.Silent, words, week, [LedgerSentences.Silence(week.Silence!)],
                     [LedgerSentences.Expected(week.Silence!)], []))],
                 Next(LedgerFilter.Silent, Ledger.Silent.Count, MostEntries)),
         }.Where(section => section.Entries.Count > 0),
@@ -94,10 +95,10 @@ internal sealed record LedgerParts(StoreLedger Ledger, LedgerFilter Filter, bool
             : new($"The next {Math.Min(most, count - shown)} of {count}", Filter.AddressOf(section, shown));
     }
 
-    private static StoresPage.Entry Entry(string section, LedgerWords words, LedgerWeek week, IReadOnlyList<string> strong,
-        IReadOnlyList<string> details, IReadOnlyList<StoresPage.Offer> offers) => new(
+    private static StoresPage.Entry Entry(Func<WeekFigures, string?> asking, string section, LedgerWords words, LedgerWeek week,
+        IReadOnlyList<string> strong, IReadOnlyList<string> details, IReadOnlyList<StoresPage.Offer> offers) => new(
         $"{section}-{week.Figures.Week}", words.Store(week), AddressOf(week.Figures), strong,
-        [.. details, LedgerSentences.Progress(week.Figures)], offers,
+        [.. details, LedgerSentences.Progress(week.Figures)], offers, asking(week.Figures),
         $"{words.Direction(week)}, launch {LedgerSentences.At(week.Figures.Launch)}. {LedgerSentences.Heard(week.Figures)}");
 
     /// <summary>The decisions that a reader outside the store can take: the alternates of displays that are not begun.</summary>

@@ -9,6 +9,7 @@ using SetWeek.Service.Following;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Lists;
+using SetWeek.Service.Memos;
 using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.HeadOffice;
 using SetWeek.Service.Questions;
@@ -67,7 +68,7 @@ internal static class LedgerView
             Directions = FilterChoice.Of(words.Directions, filter.Direction),
             Regions = FilterChoice.Of(regions, filter.Region),
             Shows = parts.IsPlain ? [] : FilterChoice.Of(LedgerFilter.Sections, filter.Section),
-            Sections = parts.Sections(words),
+            Sections = parts.Sections(words, AddressOfAsking),
             Questions = asked is null ? null
                 : await ShownQuestions.Of(session, request, [.. asked.Take(MostQuestions)], filter.Address),
             Rest = parts.RestOf(words),
@@ -78,6 +79,11 @@ internal static class LedgerView
             IsBehind = behind > 0,
             Token = caller.HasRole(ChooseDisplay.Operation.MayUse) ? request.FormToken() : null,
         }));
+
+        // A memo is for weeks that launch after it was sent.
+        string? AddressOfAsking(WeekFigures week) => caller.HasRole(SendMemo.Operation.MayUse)
+            && week.Launch.InZoneLeniently(DateTimeZoneProviders.Tzdb[week.TimeZone]).ToInstant() > request.Now
+                ? ListMemos.AddressOfAsking(week.Direction, week.Store) : null;
     }
 
     /// <summary>The questions that wait for the reader; null where the page does not show them.</summary>

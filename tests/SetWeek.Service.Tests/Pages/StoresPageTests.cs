@@ -84,6 +84,37 @@ public sealed class StoresPageTests(RunningService service)
     }
 
     [Fact]
+    public async Task Head_office_asks_a_store_how_it_stands_and_allows_what_it_asks()
+    {
+        var chain = service.NewChain();
+        var week = await Opened(chain);
+        await week.PlanAndPublish();
+        week.Clock.MoveTo("2027-03-08T13:00"); // the kit was expected at noon
+        await ExpectStatus(204, week.Lead.Post($"{Address}/questions",
+            """{"id": "q1", "for": "headOffice", "text": "May we begin at seven?", "at": "2027-03-08T12:50:00Z"}"""));
+        using var head = await SignedIn(chain, "ada", Role.HeadOffice);
+        const string ask = "Ask Harbour Street", allow = "Allow it in Harbour Street";
+        await ServiceProcess.Until(async () => await Page(head, "/stores") is var text
+            && text.Contains(ask, StringComparison.Ordinal) && text.Contains(allow, StringComparison.Ordinal));
+        var ledger = await Page(head, "/stores");
+        var asking = (string)Markup.Of(ledger).Descendants("a").First(link => link.Value == ask).Attribute("href")!;
+        var sent = await head.PressButton(await Page(head, asking), "Send it to Harbour Street");
+        Assert.Equal(303, sent.Status);
+        var memo = Assert.Single((await ExpectStatus(200, chain.HeadOffice.Get("/memos"))).Json["memos"]!.AsArray())!;
+        Assert.Equal("""["harbour-street"]""", memo["stores"]!.ToJsonString());
+        Assert.Equal("How does First Rain stand in your store, and what do you need from us? Please write it under Questions, to "
+            + "head office. What we read here: Forms was expected Mon 8 Mar, 12:00 and has not arrived.", (string?)memo["text"]);
+
+        var allowed = await head.PressButton(ledger, allow);
+        Assert.Equal((303, "/stores"), (allowed.Status, allowed.Location!));
+        var answer = (await ExpectStatus(200, week.Lead.Get($"{Address}/questions"))).Json["questions"]![0]!["answer"]!;
+        Assert.Equal(("Yes, head office allows it. The cautions and local codes stand.", "ada"),
+            ((string?)answer["text"], (string?)answer["by"]));
+        week.Clock.MoveTo("2027-03-12T10:00"); // launched at nine: a memo would be for nobody
+        Assert.DoesNotContain(ask, await Page(head, "/stores"), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Each_role_sees_its_stores_and_a_crew_sees_plain_rows()
     {
         var chain = service.NewChain();

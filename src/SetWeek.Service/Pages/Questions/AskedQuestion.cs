@@ -39,5 +39,11 @@ public sealed record AskedQuestion(string Id, string? Text, string Asked)
     /// <param name="Then">The page to show next.</param>
     /// <param name="Label">What the button says: "Answer Mill Lane".</param>
     /// <param name="ForAll">What the button says that answers for all stores; null if the reader may not.</param>
-    public sealed record AnswerAct(string Action, string Token, string Then, string Label, string? ForAll);
+    /// <param name="Allow">What the button says that allows what is asked; null if the reader may not.</param>
+    public sealed record AnswerAct(string Action, string Token, string Then, string Label, string? ForAll, string? Allow);
+
+    /// <summary>
+    /// The answer that allows what is asked. The store decides and does it; what protects people is not head office's to set aside.
+    /// </summary>
+    public const string Allowed = "Yes, head office allows it. The cautions and local codes stand.";
 }
