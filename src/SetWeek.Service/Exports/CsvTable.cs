@@ -7,8 +7,6 @@ namespace SetWeek.Service.Exports;
 /// <summary>A table as CSV (RFC 4180) in which a spreadsheet calculates nothing.</summary>
 public static class CsvTable
 {
-    public const string ContentType = "text/csv; charset=utf-8; header=present";
-
     // Spreadsheets of some countries separate cells by semicolons.
     private static readonly CsvConfiguration Format = new(CultureInfo.InvariantCulture)
     {

@@ -43,8 +43,7 @@ public sealed class ReadHours : IQuery
             published => request.PreferredType("application/json", "text/csv", "text/html") switch
             {
                 "application/json" => Task.FromResult(Answer.Ok(new View(request.Id, [.. ViewsOf(published)]))),
-                "text/csv" => Task.FromResult(
-                    Answer.Text(HoursCsv.Of(published.Week, published.Hours), CsvTable.ContentType)),
+                "text/csv" => Task.FromResult(Answer.Table(HoursCsv.Of(published.Week, published.Hours))),
                 "text/html" => Page(request, session, published),
                 _ => Task.FromResult(Refused.With(406, "Hours are available as application/json, text/csv or text/html.")),
             },

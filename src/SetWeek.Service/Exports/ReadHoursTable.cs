@@ -18,9 +18,6 @@ public sealed class ReadHoursTable : IQuery
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
         (await PublishedWeek.Read(request, session)).Match(
-            published => Answer.Text(HoursCsv.Of(published.Week, published.Hours), CsvTable.ContentType) with
-            {
-                FileName = $"{request.Id}.hours.csv",
-            },
+            published => Answer.Table(HoursCsv.Of(published.Week, published.Hours)) with { FileName = $"{request.Id}.hours.csv" },
             refused => refused);
 }

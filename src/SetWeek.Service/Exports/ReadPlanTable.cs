@@ -18,9 +18,6 @@ public sealed class ReadPlanTable : IQuery
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
         (await PublishedWeek.Read(request, session)).Match(
-            published => Answer.Text(WeekCsv.Of(published.Week, published.Plan), CsvTable.ContentType) with
-            {
-                FileName = $"{request.Id}.plan.csv",
-            },
+            published => Answer.Table(WeekCsv.Of(published.Week, published.Plan)) with { FileName = $"{request.Id}.plan.csv" },
             refused => refused);
 }

@@ -78,7 +78,7 @@ public static class PlanAnswer
         return format switch
         {
             Json => Answer.Ok(ViewOf(candidate, published, ChangesView.Of(candidate, input), null)),
-            Table => Answer.Text(WeekCsv.Of(input.Week, candidate.Plan!), CsvTable.ContentType),
+            Table => Answer.Table(WeekCsv.Of(input.Week, candidate.Plan!)),
             _ => NotAcceptable,
         };
     }

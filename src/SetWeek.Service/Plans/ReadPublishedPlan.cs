@@ -46,7 +46,7 @@ public sealed class ReadPublishedPlan : IQuery
         {
             "application/json" => new Answer(200) { Content = PlanFile.Write(plan), ContentType = "application/json" },
             "text/html" => await PlanPages.Published(request, session, stream, input, plan),
-            "text/csv" => Answer.Text(WeekCsv.Of(week, plan), CsvTable.ContentType),
+            "text/csv" => Answer.Table(WeekCsv.Of(week, plan)),
             _ => Refused.With(406, "A plan is available as application/json, text/html or text/csv."),
         };
     }

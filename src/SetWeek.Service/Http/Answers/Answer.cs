@@ -60,6 +60,9 @@ public sealed record Answer(int Status)
     public static Answer Text(string text, string contentType) =>
         new(200) { Content = System.Text.Encoding.UTF8.GetBytes(text), ContentType = contentType };
 
+    /// <param name="csv">With its columns in the first row (RFC 4180).</param>
+    public static Answer Table(string csv) => Text(csv, "text/csv; charset=utf-8; header=present");
+
     /// <param name="document">The whole HTML document.</param>
     public static Answer Page(string document) => Text(document, "text/html; charset=utf-8");
 
