@@ -1,7 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
 using System.Security.Cryptography;
-using SetWeek.Service.Access;
 
 namespace SetWeek.Service.Tests.Ops;
 
@@ -40,14 +39,6 @@ public sealed class KeptDemoTests : IDisposable
         Assert.False(other.HasExited);
         Assert.False(Directory.Exists(Folder));
         other.Kill();
-    }
-
-    /// <summary>What --keep prints, as the script has it: to run a whole demo takes minutes.</summary>
-    [Fact]
-    public void A_kept_demo_prints_a_sign_in_link_for_each_role()
-    {
-        var script = File.ReadAllText(Repository.PathOf("ops", "demo"));
-        Assert.All(Roles.All, role => Assert.Matches($@"(?m)^    [a-z ]+: +\$\(link [a-z]+ {role.Text()} \S+\)$", script));
     }
 
     private void Keep(Process service)
