@@ -12,7 +12,7 @@ try
             await PageSpeed.Print(site, PageSpeed.OpeningsOf(rest.ElementAtOrDefault(0)));
             return 0;
         case ["pictures", var folder]:
-            await Pictures.Make(site, folder);
+            await Pictures.Make(await StoreWeek.OfDemo(site, Pictures.Chain), folder);
             return 0;
         default:
             Console.Error.WriteLine("Usage: speed [OPENINGS] | pictures FOLDER");

@@ -31,10 +31,11 @@ public sealed class StoreWeek
     public IReadOnlyList<(string Task, string Night)> Work { get; private set; } = [];
 
     /// <summary>The demo's week, in its first night: nine people, six nights.</summary>
-    public static async Task<StoreWeek> OfDemo(Site site)
+    /// <param name="chain">The id of its chain, which is new; null: one that no other test uses.</param>
+    public static async Task<StoreWeek> OfDemo(Site site, string? chain = null)
     {
         var week = await Open(site, Scenario("first-rain.direction"), Scenario("harbour-street.store"),
-            Scenario("harbour-street.opening"));
+            Scenario("harbour-street.opening"), chain);
         await week.PlanAndPublish();
         site.Clock.MoveTo("2027-03-07T19:00");
         await week.HasSnags();
@@ -50,9 +51,9 @@ public sealed class StoreWeek
         return week;
     }
 
-    public static async Task<StoreWeek> Open(Site site, string direction, string store, string opening)
+    public static async Task<StoreWeek> Open(Site site, string direction, string store, string opening, string? chain = null)
     {
-        var chain = Site.NewChain();
+        chain ??= Site.NewChain();
         site.Clock.Reset();
         var office = site.As(chain, "head", Role.HeadOffice);
         await FirstRain.ExpectStatus(201, office.Post("/directions", direction));
@@ -78,13 +79,14 @@ public sealed class StoreWeek
             """));
     }
 
-    /// <summary>Two questions that ask the same, and two memos: one about safety that waits, one that is read.</summary>
+    /// <summary>Two questions about one display, and two memos: one about safety that waits, one that is read.</summary>
     private async Task HasQuestionsAndMemos()
     {
-        foreach (var question in new[] { "q1", "q2" })
+        (string, string)[] questions =
+            [("q1", "May the canopy hang 20 cm lower?"), ("q2", "Which side of the cloth faces the street?")];
+        foreach (var (id, text) in questions)
             await FirstRain.ExpectStatus(204, Lead.Post($"{Address}/questions", $$"""
-                {"id": "{{question}}", "for": "headOffice", "text": "May the rail go 20 cm lower?", "display": "canopy",
-                 "at": "2027-03-07T18:30:00Z"}
+                {"id": "{{id}}", "for": "headOffice", "text": "{{text}}", "display": "canopy", "at": "2027-03-07T18:30:00Z"}
                 """));
         var office = site.As(Chain, "head", Role.HeadOffice);
         await FirstRain.ExpectStatus(201, office.Post("/memos", """

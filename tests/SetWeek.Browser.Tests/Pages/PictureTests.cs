@@ -10,7 +10,7 @@ public sealed class PictureTests(Site site)
         var folder = Directory.CreateTempSubdirectory("setweek-pictures.");
         try
         {
-            await Pictures.Make(site, folder.FullName);
+            await Pictures.Make(await site.HarbourStreet, folder.FullName);
             foreach (var picture in Pictures.All)
             {
                 var name = $"{picture.Name}.png";

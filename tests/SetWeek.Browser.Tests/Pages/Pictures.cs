@@ -5,6 +5,9 @@ namespace SetWeek.Browser.Tests.Pages;
 /// <summary>The pictures of docs/images, made from the demo's week in its first night.</summary>
 internal static class Pictures
 {
+    /// <summary>The invented chain of the demo, whose name the pages show.</summary>
+    public const string Chain = "quillmere";
+
     /// <param name="Name">The name of its file, without its kind.</param>
     /// <param name="Address">Where the page is; "{week}" is the address of the week.</param>
     public sealed record Picture(string Name, Role Role, string Person, string Address, int Width, int Height);
@@ -16,9 +19,8 @@ internal static class Pictures
         new("stores", Role.HeadOffice, "ada", "/stores", 1280, 900),
     ];
 
-    public static async Task Make(Site site, string folder)
+    public static async Task Make(StoreWeek week, string folder)
     {
-        var week = await site.HarbourStreet;
         foreach (var picture in All)
         {
             await using var visit = await week.SignedIn(picture.Person, picture.Role);
