@@ -3,11 +3,13 @@ using System.Text.Json;
 namespace SetWeek.Domain.Checks;
 
 /// <summary>
-/// What is said at the opening of every night, and checked at every closing and in every walk-through. It is data with its
-/// sources: standard-checks.json beside this file. Local codes and the store's own rules come before it.
+/// What is said at the opening of every night, checked at every closing and in every walk-through, and done at the door. It is
+/// data with its sources: standard-checks.json beside this file. Local codes and the store's own rules come before it.
 /// </summary>
+/// <param name="LockUp">Done once the night is closed, and not answered: the last of it is outside.</param>
 public sealed record StandardChecks(
-    IReadOnlyList<StandardCheck> Briefing, IReadOnlyList<StandardCheck> Closing, IReadOnlyList<StandardCheck> WalkThrough)
+    IReadOnlyList<StandardCheck> Briefing, IReadOnlyList<StandardCheck> Closing, IReadOnlyList<StandardCheck> LockUp,
+    IReadOnlyList<StandardCheck> WalkThrough)
 {
     public static StandardChecks All { get; } = Read();
 

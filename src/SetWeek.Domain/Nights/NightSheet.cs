@@ -99,6 +99,9 @@ public sealed record SheetPiece(
     /// <summary>The technique cards for its task; empty if the direction has none.</summary>
     public IReadOnlyList<SheetCard> Cards { get; init; } = [];
 
+    /// <summary>"Build the steps, part 1 of 2"; the name alone if it is done in one go.</summary>
+    public string NameAndPart() => Stints > 1 ? $"{Name}, part {Stint} of {Stints}" : Name;
+
     /// <summary>The checks that nobody has answered, once it is done.</summary>
     public IReadOnlyList<string> UnsignedChecks() => Report is not { State: ReportedState.Done } done ? []
         : [.. Checks.Except((done.Checks ?? []).Select(answer => answer.Check))];

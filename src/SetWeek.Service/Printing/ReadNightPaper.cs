@@ -35,40 +35,35 @@ public sealed class ReadNightPaper : IQuery
         Refusals = [422],
     };
 
-    public static async Task<Answer> Handle(Request request, IQuerySession session)
+    public static async Task<Answer> Handle(Request request, IQuerySession session) =>
+        await (await LoadedNight.Of(request, session)).Match(night => Print(request, session, night), Task.FromResult);
+
+    private static async Task<Answer> Print(Request request, IQuerySession session, LoadedNight night)
     {
-        var stream = await Streams.Week(session, request.Id, request.Cancelled);
-        if (stream.State is not { } week) return Refused.Missing("week", request.Id);
-        if (week.Week.Nights.FirstOrDefault(night => night.Id == request["night"]) is not { } night)
-            return Refused.Missing("night", request["night"]);
         var name = request["sheet"];
         if (!name.EndsWith(Ending, StringComparison.Ordinal) || SheetKind.Find(name[..^Ending.Length]) is not { } kind)
             return Refused.With(404, $"There is no sheet {name}. The sheets are "
                 + $"{string.Join(", ", SheetKind.All.Select(known => known.Id + Ending))}.");
-        if (week.Published is null)
-            return Refused.With(404, "No plan of this week is published yet.", "nothing-published");
         var person = request.Query("person");
-        if (person is not null && !week.Crew.Contains(person)) return Refused.Missing("person", person);
+        if (person is not null && !night.Week.Crew.Contains(person)) return Refused.Missing("person", person);
         if (person is not null && !kind.IsOfPerson)
             return Refused.With(422, $"The sheet {name} is the same for everybody. Leave out the person.", "not-of-a-person");
         if (PaperSize.All.FirstOrDefault(size => size.Id == (request.Query("paper") ?? PaperSize.A4.Id)) is not { } paper)
             return Refused.With(422, $"There is no paper {request.Query("paper")}. Ask for "
                 + $"{string.Join(" or ", PaperSize.All.Select(size => size.Id))}.", "unknown-paper");
 
-        var crew = await session.CrewOf(week.Id, request.Cancelled);
-        var margins = await session.MarginsOf(stream, night.Id, crew, request.Cancelled);
-        var facts = NightFacts.Of(await session.TitleOf(week, request.Cancelled), week, crew,
-            NightSheets.Of(week, crew, night, margins, request.Now), request.Caller.Role is Role.Lead or Role.Crew) with
+        var facts = NightFacts.Of(await session.TitleOf(night.Week, request.Cancelled), night.Week, night.Crew, night.Sheet,
+            request.Caller.Role is Role.Lead or Role.Crew) with
         {
-            Direction = await session.DirectionOf(week, request.Cancelled),
+            Direction = await session.DirectionOf(night.Week, request.Cancelled),
         };
-        var asked = person is null ? null : new SheetPerson(person, crew.Find(person)?.Name ?? person);
+        var asked = person is null ? null : new SheetPerson(person, night.Crew.Find(person)?.Name ?? person);
         return new Answer(200)
         {
             Content = SheetPdf.Of($"{kind.Name}, {facts.Day}", request.Now, kind.Print(facts, asked), paper),
             ContentType = SheetPdf.ContentType,
             // Weak: the time of printing differs, and nothing else (RFC 9110, section 8.8.1).
-            ETag = $"W/{new Answer(200).WithVersion(stream.Version).ETag}",
+            ETag = $"W/{new Answer(200).WithVersion(night.Stream.Version).ETag}",
         };
     }
 }

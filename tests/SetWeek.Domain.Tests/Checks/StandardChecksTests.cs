@@ -6,7 +6,8 @@ public sealed class StandardChecksTests
 {
     private static IReadOnlyList<(string List, IReadOnlyList<StandardCheck> Checks)> Lists =>
     [
-        ("briefing", StandardChecks.All.Briefing), ("closing", StandardChecks.All.Closing), ("walk-through", StandardChecks.All.WalkThrough),
+        ("briefing", StandardChecks.All.Briefing), ("closing", StandardChecks.All.Closing), ("lock-up", StandardChecks.All.LockUp),
+        ("walk-through", StandardChecks.All.WalkThrough),
     ];
 
     [Fact]

@@ -34,13 +34,50 @@ internal static class PaperWeek
         root => root.Object(DirectionBody.Read)).AsT0;
 
     public static NightFacts DemoNight(string night, params IWeekEvent[] after) =>
-        NightOf(Demo, DemoPlan, night, after) with { Direction = DemoDirection };
+        NightOf(Demo, DemoPlan, night, saysCounters: true, DemoDirection, after) with { Direction = DemoDirection };
+
+    /// <summary>
+    /// A night of the demo as large as one side has to hold: nine people and thirty stints. Stints of the nights after it are added,
+    /// and all are dealt out in turn to the nine people of the fourth night. The kits that were due by the day before are counted.
+    /// </summary>
+    public static NightFacts LargeNight(string id)
+    {
+        var first = Demo.Nights.TakeWhile(night => night.Id != id).Count();
+        var counted = Demo.Kits.Where(kit => kit.Eta < Demo.Nights[first].Opens.Date.AtMidnight()).SelectMany(Counted);
+        var night = DemoNight(id, [.. counted]);
+        var shifts = DemoNight("night-4").Sheet.Shifts;
+        var added = Enumerable.Range(1, Demo.Nights.Count - 1).SelectMany(later =>
+            DemoNight(Demo.Nights[(first + later) % Demo.Nights.Count].Id).Sheet.Pieces.Where(piece => piece.Task is not null));
+        var turn = 0;
+        SheetPerson Next()
+        {
+            var shift = shifts[turn++ % shifts.Count];
+            return new(shift.Person, shift.Name);
+        }
+
+        var pieces = night.Sheet.Pieces.Concat(added.Select(piece => piece with
+            {
+                From = night.Sheet.Opens.Date.At(piece.From.TimeOfDay).WithOffset(piece.From.Offset),
+                To = night.Sheet.Opens.Date.At(piece.To.TimeOfDay).WithOffset(piece.To.Offset),
+            })).Take(30).OrderBy(piece => piece.From.ToInstant())
+            .Select((piece, index) => piece with { Number = 101 + index, People = [.. piece.People.Select(_ => Next())] }).ToList();
+        return night with { Sheet = night.Sheet with { Pieces = pieces, Shifts = shifts } };
+    }
+
+    private static IEnumerable<IWeekEvent> Counted(Kit kit)
+    {
+        var at = kit.Eta!.Value.WithOffset(Offset.Zero);
+        return [new KitArrived($"came.{kit.Id}", kit.Id, at), new KitCounted(kit.Id, at,
+            [.. kit.Lines.Select(line => new CountedLine(line.Item, line.Expected, 0))], Report: $"came.{kit.Id}")];
+    }
 
     public static NightFacts NightOf(Week file, Plan plan, string night, params IWeekEvent[] after) =>
-        NightOf(file, plan, night, saysCounters: true, after);
+        NightOf(file, plan, night, saysCounters: true, null, after);
 
     /// <param name="saysCounters">Whether the reader belongs to the store.</param>
-    public static NightFacts NightOf(Week file, Plan plan, string night, bool saysCounters, params IWeekEvent[] after)
+    /// <param name="direction">For the technique cards of the pieces.</param>
+    public static NightFacts NightOf(
+        Week file, Plan plan, string night, bool saysCounters, Direction? direction, params IWeekEvent[] after)
     {
         var crew = new CrewFile(file.Id, file.Crew);
         IWeekEvent[] before =
@@ -50,7 +87,7 @@ internal static class PaperWeek
         ];
         var week = before.Concat(after).Aggregate((StoreWeek?)null, StoreWeek.Evolve)!;
         var sheet = NightSheets.Of(week, crew, file.Nights.First(known => known.Id == night),
-            NightMargins.Of(week, crew, night), Printed);
+            NightMargins.Of(week, crew, night), Printed, direction: direction);
         return NightFacts.Of("First Rain, Harbour Street", week, crew, sheet, saysCounters);
     }
 

@@ -7,15 +7,25 @@ namespace SetWeek.Service.Printing.Layout;
 /// <summary>Makes strips of the blocks of a sheet.</summary>
 /// <param name="Scale">1 for the usual sizes; less to fit more on a side.</param>
 /// <param name="MaxHeight">The room on one side: columns that are higher stand one after the other.</param>
-public sealed record BlockLayout(double Scale, double MaxHeight)
+/// <param name="RunsOn">Whether the steps of a piece, and its cautions, follow each other on a line, to fit still more.</param>
+public sealed record BlockLayout(double Scale, double MaxHeight, bool RunsOn)
 {
     /// <summary>Sizes in points.</summary>
     private const double Body = 11, Small = 10.5, HeadingSize = 12.5, PieceTitle = 13, PieceTime = 15;
 
-    /// <summary>The least scale, at which the lines of text stand closer too.</summary>
+    /// <summary>No text is smaller, in points (common practice, no source).</summary>
+    public const double Least = 9;
+
+    /// <summary>The least scale, at which the lines of text stand closer too. With it, text has just over 9 points.</summary>
     public const double Closest = 0.82;
 
-    private const double Mark = 5, TimeWidth = 20, SideWidth = 50, Gap = 4, HalvesGap = 8, WritingHeight = 7.5, Column = 6;
+    private const double Mark = 5, TimeWidth = 20, Gap = 4, HalvesGap = 8, WritingHeight = 7.5, Column = 6;
+
+    /// <summary>
+    /// How wide the checks of a piece stand beside its steps: the same at all pieces; where room is scarce, as makes each piece
+    /// lowest.
+    /// </summary>
+    private static readonly double[] SideWidth = [50], SideWidths = [34, 42, 50, 58, 66, 76, 88];
 
     /// <summary>The height of a line as a share of the size of its text.</summary>
     public static double LeadingOf(double scale) => scale > Closest ? 1.22 : 1.13;
@@ -34,7 +44,8 @@ public sealed record BlockLayout(double Scale, double MaxHeight)
         ListBlock list => Columns([.. list.Items.Index().Select(item => Item(list.Mark, item.Index + 1, item.Item,
             ColumnWidth(width, list.Columns), Body))], list.Columns, width),
         TableBlock table => TableLayout.Of(table, width, Scale),
-        PieceBlock piece => Piece(piece, width),
+        PieceBlock piece => (RunsOn ? SideWidths : SideWidth).Select(side => Piece(piece, width, side * Scale))
+            .MinBy(strips => strips.Sum(strip => strip.Height))!,
         BlanksBlock blanks => Columns([.. blanks.Labels.Select(label =>
             (IReadOnlyList<Strip>)[Blank(label, ColumnWidth(width, blanks.Columns))])], blanks.Columns, width),
         HalvesBlock halves => Halves(halves, width),
@@ -44,15 +55,18 @@ public sealed record BlockLayout(double Scale, double MaxHeight)
     /// <summary>Lines of text, one strip each.</summary>
     private IReadOnlyList<Strip> Text(IEnumerable<(string Text, Face Face)> parts, double width, double size, double x = 0)
     {
-        var (points, height) = (size * Scale, size * Scale * LeadingOf(Scale) * Typefaces.Point);
+        var (points, height) = (Points(size), Points(size) * LeadingOf(Scale) * Typefaces.Point);
         return [.. TextFlow.Lines(parts, width - x, points).Select(line => new Strip(height,
             [.. line.Select(run => new TextMark(x + run.X, height * 0.79, run.Face, points, run.Text))]))];
     }
 
+    private double Points(double size) => Math.Max(Least, size * Scale);
+
     private IReadOnlyList<Strip> Cautions(IReadOnlyList<string> items, double width, double size)
     {
         if (items.Count == 0) return [];
-        var strips = items.SelectMany((item, index) => Text([(item, Face.TextBold)], width, size, 4 * Scale)
+        IReadOnlyList<string> paragraphs = RunsOn ? [string.Join(" ", items)] : items;
+        var strips = paragraphs.SelectMany((item, index) => Text([(item, Face.TextBold)], width, size, 4 * Scale)
             .Prepend(Strip.Space(index == 0 ? 0.3 : 0.5 * Scale))).ToList();
         // Each strip has its part of the bar, so that the bar goes on where a side ends.
         return [.. strips.Select(strip => strip with
@@ -70,21 +84,20 @@ public sealed record BlockLayout(double Scale, double MaxHeight)
         if (lines.Count == 0) return lines;
         var side = 3 * Scale;
         PaperMark sign = mark == ListMark.Box ? new TickBox(0.2, lines[0].Height * 0.79 - side + 0.2, side)
-            : new TextMark(0, lines[0].Height * 0.79, Face.TextBold, size * Scale,
-                string.Create(CultureInfo.InvariantCulture, $"{number}."));
+            : new TextMark(0, lines[0].Height * 0.79, Face.TextBold, Points(size), NumberOf(number));
         return [lines[0] with { Marks = [sign, .. lines[0].Marks] }, .. lines.Skip(1)];
     }
 
-    private IReadOnlyList<Strip> Piece(PieceBlock piece, double width)
+    private IReadOnlyList<Strip> Piece(PieceBlock piece, double width, double side)
     {
-        var (time, side, gap) = (TimeWidth * Scale, SideWidth * Scale, Gap * Scale);
+        var (time, gap) = (TimeWidth * Scale, Gap * Scale);
         var middle = width - time - side - 2 * gap;
         Strip[] rule = [new Strip(1 * Scale, [new LineMark(0, 0, width, 0, 0.3)])];
         Strip[] hanging = [.. Text([(piece.Time, Face.TextBold)], time, PieceTime),
             .. piece.Hints.SelectMany(hint => Text([(hint, Face.Text)], time, Small))];
         Strip[] left = [.. Text([(piece.Title, Face.Heading)], middle, PieceTitle),
             .. Text([(piece.Where, Face.Text)], middle, Small), .. Cautions(piece.Cautions, middle, Body),
-            .. piece.Steps.SelectMany((step, index) => Item(ListMark.Number, index + 1, step, middle, Body))];
+            .. Steps(piece.Steps, middle)];
         Strip[] right = [.. piece.Checks.Count == 0 ? [] : Text([("What good looks like", Face.TextBold)], side, Small),
             .. piece.Checks.SelectMany(check => Item(ListMark.Box, 0, check, side, Small)),
             Strip.Beside(piece.Blanks.Select((label, index) => (index * (side + 2) / 2,
@@ -97,9 +110,16 @@ public sealed record BlockLayout(double Scale, double MaxHeight)
             .. left.Skip(1).Concat(right).Select(strip => Strip.Beside((from, [strip])))];
     }
 
+    private IReadOnlyList<Strip> Steps(IReadOnlyList<string> steps, double width) => RunsOn
+        ? Text(steps.SelectMany((step, index) => (IEnumerable<(string, Face)>)
+            [(NumberOf(index + 1), Face.TextBold), ($" {step} ", Face.Text)]), width, Body)
+        : [.. steps.SelectMany((step, index) => Item(ListMark.Number, index + 1, step, width, Body))];
+
+    private static string NumberOf(int step) => string.Create(CultureInfo.InvariantCulture, $"{step}.");
+
     private Strip Blank(string label, double width)
     {
-        var (size, height) = (Small * Scale, WritingHeight * Scale);
+        var (size, height) = (Points(Small), WritingHeight * Scale);
         var marks = Text([(label, Face.Text)], width, Small) is [var first, ..] ? first.Marks : [];
         var from = Math.Min(width * 0.7, Typefaces.Width(label, Face.Text, size) + 1.5);
         var line = height - 1.2;
@@ -116,15 +136,31 @@ public sealed record BlockLayout(double Scale, double MaxHeight)
 
     private static double ColumnWidth(double width, int columns) => (width - Column * (columns - 1)) / columns;
 
-    /// <summary>Items in columns, each from top to bottom. Columns that are higher than half a side break by rows.</summary>
+    /// <summary>Items in columns, each from top to bottom. Columns that are higher than most of a side break by rows.</summary>
     private IReadOnlyList<Strip> Columns(IReadOnlyList<IReadOnlyList<Strip>> items, int columns, double width)
     {
         var each = (items.Count + columns - 1) / columns;
         if (columns == 1 || items.Count == 0) return [.. items.SelectMany(item => item)];
         var step = ColumnWidth(width, columns) + Column;
-        var whole = Strip.Beside(items.Chunk(each).Select((column, index) => (index * step, column.SelectMany(item => item))));
-        return whole.Height <= MaxHeight / 2 ? [whole] : [.. Enumerable.Range(0, each).Select(row => Strip.Beside(
+        var whole = Strip.Beside(Balanced([.. items.Select(Strip.Stacked)], columns)
+            .Select((column, index) => (index * step, (IEnumerable<Strip>)column)));
+        return whole.Height <= MaxHeight * 0.7 ? [whole] : [.. Enumerable.Range(0, each).Select(row => Strip.Beside(
             Enumerable.Range(0, columns).Where(column => column * each + row < items.Count)
                 .Select(column => (column * step, (IEnumerable<Strip>)items[column * each + row]))))];
+    }
+
+    /// <summary>The items in their order, in as many columns, of which the highest is as low as it can be to a millimetre.</summary>
+    private static IReadOnlyList<IReadOnlyList<Strip>> Balanced(IReadOnlyList<Strip> items, int columns)
+    {
+        for (var height = items.Sum(item => item.Height) / columns; ; height++)
+        {
+            var filled = new List<List<Strip>> { new() };
+            foreach (var item in items)
+            {
+                if (filled[^1].Count > 0 && filled[^1].Sum(other => other.Height) + item.Height > height) filled.Add([]);
+                filled[^1].Add(item);
+            }
+            if (filled.Count <= columns) return filled;
+        }
     }
 }

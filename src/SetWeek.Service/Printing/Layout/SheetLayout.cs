@@ -4,35 +4,33 @@ using SetWeek.Service.Printing.Sheets;
 namespace SetWeek.Service.Printing.Layout;
 
 /// <summary>
-/// Puts a sheet on sides of paper. It takes as few sides as it can with text that can be read at arm's length, and of the sizes
-/// with which it takes so few it has the largest. What does not fit goes on on a further side, which has the heading again.
+/// Puts a sheet on sides of paper. Its text has 11 points, and is smaller only if the sheet then stands on one side: of the sizes
+/// with which it does, it has the largest. What is longer has 11 points and goes on on a further side, with the heading again.
 /// </summary>
 public static class SheetLayout
 {
-    private const double Side = 12, Edge = 9, Note = 10.5, Foot = 9, NotesShare = 0.42;
+    private const double Side = 12, Edge = 9, Note = 10.5, Foot = BlockLayout.Least, NotesShare = 0.42;
 
     /// <summary>A title has the largest of these sizes in which it stands on one line, and otherwise the first.</summary>
     private static readonly double[] Titles = [19, 17, 15];
 
+    /// <summary>From the largest to the closest. With the last one, steps follow each other on a line.</summary>
+    private static readonly (double Scale, bool RunsOn)[] Sizes =
+    [
+        (1, false), (0.96, false), (0.92, false), (0.88, false), (0.85, false), (BlockLayout.Closest, false),
+        (BlockLayout.Closest, true),
+    ];
 
-    /// <summary>The least size of text is 0.82 of 11, some 9 points (common practice, no source).</summary>
-    private static readonly double[] Scales = [1, 0.96, 0.92, 0.88, 0.85, BlockLayout.Closest];
+    public static IReadOnlyList<PaperPage> Of(PaperSheet sheet, PaperSize paper) =>
+        Sizes.Select(size => Sides(sheet, paper, size.Scale, size.RunsOn)).FirstOrDefault(sides => sides.Count == 1)
+            ?? Sides(sheet, paper, Sizes[0].Scale, Sizes[0].RunsOn);
 
-    public static IReadOnlyList<PaperPage> Of(PaperSheet sheet, PaperSize paper)
-    {
-        var largest = Sides(sheet, paper, Scales[0]);
-        if (largest.Count == 1) return largest;
-        var fewest = Sides(sheet, paper, Scales[^1]);
-        return largest.Count == fewest.Count ? largest : Scales.Skip(1).SkipLast(1)
-            .Select(scale => Sides(sheet, paper, scale)).FirstOrDefault(sides => sides.Count == fewest.Count) ?? fewest;
-    }
-
-    private static IReadOnlyList<PaperPage> Sides(PaperSheet sheet, PaperSize paper, double scale)
+    private static IReadOnlyList<PaperPage> Sides(PaperSheet sheet, PaperSize paper, double scale, bool runsOn)
     {
         var width = paper.Width - 2 * Side;
         var foot = FootOf(sheet.Foot, width);
         var room = paper.Height - 2 * Edge - HeadOf(sheet, width, side: 2).Height - foot.Height - 1;
-        var sides = Filled(new BlockLayout(scale, room).Of(sheet.Blocks, width),
+        var sides = Filled(new BlockLayout(scale, room, runsOn).Of(sheet.Blocks, width),
             side => paper.Height - 2 * Edge - HeadOf(sheet, width, side).Height - foot.Height - 1);
         return [.. sides.Select((strips, index) =>
         {
@@ -89,7 +87,7 @@ public static class SheetLayout
     private static Strip FootOf(IReadOnlyList<string> foot, double width)
     {
         var line = Foot * 1.22 * Typefaces.Point;
-        var lines = foot.SelectMany(text => TextFlow.Lines([(text, Face.Text)], width - 24, Foot)).ToList();
+        var lines = TextFlow.Lines([(string.Join(" ", foot), Face.Text)], width - 24, Foot);
         return new Strip(lines.Count * line + 1,
         [
             new LineMark(0, 0, width, 0, 0.2),

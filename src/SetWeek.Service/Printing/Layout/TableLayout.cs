@@ -6,15 +6,15 @@ namespace SetWeek.Service.Printing.Layout;
 /// <summary>Makes strips of a table: its head, and one for each row.</summary>
 internal static class TableLayout
 {
-    /// <summary>In points; heads stay readable where the rows get smaller.</summary>
-    private const double Body = 11, Head = 9, LeastHead = 8.5;
+    /// <summary>In points. Heads have the least size, so they stay as they are where the rows get smaller.</summary>
+    private const double Body = 11, Head = BlockLayout.Least;
 
-    private const double CellGap = 1.6, Padding = 0.45, TallRow = 7.5, LeastShare = 18;
+    private const double CellGap = 1.6, Padding = 0.45, LeastPadding = 0.25, TallRow = 7.5, LeastShare = 18;
 
     public static IEnumerable<Strip> Of(TableBlock table, double width, double scale)
     {
         var widths = Widths(table.Columns, width, scale);
-        var head = HeadOf(table.Columns, widths, width, Math.Max(LeastHead, Head * scale));
+        var head = HeadOf(table.Columns, widths, width);
         if (table.Rows.Count == 0) return [head];
         return [head with { KeepsWithNext = true },
             .. table.Rows.Select(row => RowOf(table.Columns, row, widths, width, scale) with { Repeats = head })];
@@ -30,18 +30,18 @@ internal static class TableLayout
         return [.. columns.Select(column => (column.Width == 0 ? share : column.Width * scale) * shrink)];
     }
 
-    private static Strip HeadOf(IReadOnlyList<PaperColumn> columns, double[] widths, double width, double size)
+    private static Strip HeadOf(IReadOnlyList<PaperColumn> columns, double[] widths, double width)
     {
-        var line = size * 1.1 * Typefaces.Point;
+        var line = Head * 1.1 * Typefaces.Point;
         var cells = columns.Select((column, index) =>
-            TextFlow.Lines([(column.Head, Face.Text)], widths[index] - CellGap, size)).ToList();
+            TextFlow.Lines([(column.Head, Face.Text)], widths[index] - CellGap, Head)).ToList();
         var most = Math.Max(1, cells.Max(cell => cell.Count));
         var height = most * line + 2 * Padding;
         var marks = new List<PaperMark> { new LineMark(0, height, width, height, 0.4) };
         var x = 0.0;
         foreach (var (index, cell) in cells.Index())
         {
-            marks.AddRange(Marks(cell, x + Inset(columns[index]), Padding + (most - cell.Count) * line, line, size));
+            marks.AddRange(Marks(cell, x + Inset(columns[index]), Padding + (most - cell.Count) * line, line, Head));
             x += widths[index];
         }
         return new Strip(height, marks);
@@ -54,7 +54,7 @@ internal static class TableLayout
         var cells = columns.Select((column, index) => TextFlow.Lines(
             [(row.Cells[index], column.Use == ColumnUse.Strong ? Face.TextBold : Face.Text)],
             widths[index] - CellGap - Inset(column), size)).ToList();
-        var padding = Padding * scale;
+        var padding = scale > BlockLayout.Closest ? Padding * scale : LeastPadding;
         var height = Math.Max(row.IsTall ? TallRow * scale : 0, Math.Max(1, cells.Max(cell => cell.Count)) * line + 2 * padding);
         var marks = new List<PaperMark> { new LineMark(0, height, width, height, 0.2) };
         var x = 0.0;

@@ -1,3 +1,4 @@
+using SetWeek.Domain.Checks;
 using SetWeek.Domain.Nights;
 
 namespace SetWeek.Service.Printing.Sheets;
@@ -13,19 +14,18 @@ internal static class KeyholderSheet
         new("In", 22, ColumnUse.Blank), new("Out", 22, ColumnUse.Blank),
     ];
 
-    /// <summary>Common practice, no source.</summary>
+    /// <summary>What is checked at every closing, then what is done at the door.</summary>
     private static readonly string[] LockUp =
+        [.. StandardChecks.All.Closing.Concat(StandardChecks.All.LockUp).Select(check => check.Sentence)];
+
+    /// <summary>
+    /// The alarm's own time is of the building, and a telephone may be a person's own: nothing of either is stored, so they are
+    /// written in by hand.
+    /// </summary>
+    private static readonly string[] Written =
     [
-        "Everybody on this list is out, counted by name.",
-        "Fitting rooms, toilets, stockroom and yard looked into.",
-        "Ways out are clear, fire doors shut, nothing props a door open.",
-        "Lamps, steamers, heaters and chargers are off and cold, plugs out.",
-        "Paint, solvents and rags are closed away; rubbish is where it belongs.",
-        "Ladders and platforms are down and locked.",
-        "Windows and the yard door are shut and tried by hand.",
-        "Till and safe are left as the store's rule says.",
-        "Lights and air handling are set for the morning.",
-        "Alarm set, front door locked and tried, security told.",
+        "Opened at", "Opened by", "First aid tonight", "Telephone of security", "Second keyholder", "Alarm arms by itself at",
+        "Security told at", "Keys counted by", "Alarm set at", "Alarm set by", "Locked by", "Signed",
     ];
 
     public static PaperSheet Of(NightFacts facts)
@@ -46,8 +46,7 @@ internal static class KeyholderSheet
             new HeadingBlock("Lock-up"),
             new ListBlock(ListMark.Box, LockUp, Columns: 2),
             new HeadingBlock("Written down"),
-            new BlanksBlock(["Opened at", "Opened by", "Security told at", "Telephone of security", "First aid tonight",
-                "Alarm set at", "Set by", "Locked by", "Second keyholder", "Signed"], Columns: 2),
+            new BlanksBlock(Written, Columns: 2),
         ]);
     }
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using NodaTime;
 using SetWeek.Model.Weeks;
+using SetWeek.Service.Pages.Kits;
 using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Printing.Sheets;
@@ -23,7 +24,8 @@ internal static class KitSentences
     }
 
     public static string Whereabouts(NightFacts facts, Kit kit) =>
-        facts.Arrivals.TryGetValue(kit.Id, out var at) ? $"in since {facts.TimeAndDay(at)}{CountedBy(facts, kit)}" : Due(facts, kit.Eta);
+        facts.Arrivals.TryGetValue(kit.Id, out var at) ? $"in since {facts.TimeAndDay(at)}{CountedBy(facts, kit)}"
+            : Due(facts, kit.Eta);
 
     /// <summary>", counted by Asha Rowan"; empty if nobody has, or the reader may not know who.</summary>
     private static string CountedBy(NightFacts facts, Kit kit) =>
@@ -39,13 +41,14 @@ internal static class KitSentences
     private static IEnumerable<string> List(string what, List<string> kits) =>
         kits.Count == 0 ? [] : [$"{what}: {string.Join("; ", kits)}."];
 
-    private static string? Fault(KitLine line)
+    /// <summary>What a counted line lacks: "tin 1 of 4 missing"; null if it is not counted, or all is good.</summary>
+    public static string? Fault(KitLine line)
     {
         if (line.Received is not { } received) return null;
         var parts = new List<string>();
         if (received < line.Expected) parts.Add($"{line.Expected - received} of {line.Expected} missing");
         if (line.Damaged is > 0) parts.Add($"{line.Damaged} damaged");
         return parts.Count == 0 ? null
-            : $"{line.Item} {string.Join(" and ", parts)}{(line.Settled ? ", work goes on without" : "")}";
+            : $"{KitWords.Spaced(line.Item)} {string.Join(" and ", parts)}{(line.Settled ? ", work goes on without" : "")}";
     }
 }

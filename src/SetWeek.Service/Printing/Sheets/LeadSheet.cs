@@ -11,7 +11,7 @@ internal static class LeadSheet
     private static readonly PaperColumn[] Order =
     [
         new("No.", 9), new("From–to", 21.5), new("Work", 0, ColumnUse.Strong), new("Where", 22), new("Who", 30),
-        new("No later than", 14), new("Frees", 16), new("Began", 13, ColumnUse.Blank), new("Ended", 13, ColumnUse.Blank),
+        new("Latest start", 14), new("Frees", 16), new("Began", 13, ColumnUse.Blank), new("Ended", 13, ColumnUse.Blank),
     ];
 
     private static readonly PaperColumn[] OnShift =
@@ -35,7 +35,7 @@ internal static class LeadSheet
                 [new HeadingBlock("If it slips"), new ListBlock(ListMark.None, slips.Count > 0 ? slips
                     : ["No piece is likely to last beyond its latest end."])],
                 [new HeadingBlock("Kits"), new ListBlock(ListMark.None, KitSentences.Of(facts))]),
-            new BlanksBlock(["Security", "First aid tonight", "Head office"], Columns: 3),
+            new BlanksBlock(["Telephone of security", "Telephone of head office", "Telephone of first aid"], Columns: 3),
         ]);
     }
 
@@ -51,7 +51,7 @@ internal static class LeadSheet
 
     private static PaperRow RowOf(NightFacts facts, SheetPiece piece) => new(
     [
-        piece.Number.ToString(CultureInfo.InvariantCulture), facts.Hours(piece.From, piece.To), NightFacts.TitleOf(piece),
+        piece.Number.ToString(CultureInfo.InvariantCulture), facts.Hours(piece.From, piece.To), piece.NameAndPart(),
         piece.ZoneName, facts.Short(NightFacts.DoneBy(piece)),
         piece.LatestStart is { } latest ? facts.Time(latest) : "", string.Join(" ", piece.Frees),
         NightFacts.Began(piece, facts), NightFacts.Ended(piece, facts),

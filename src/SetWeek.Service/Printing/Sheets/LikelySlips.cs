@@ -30,7 +30,7 @@ internal static class LikelySlips
 
     private static string Sentence(NightFacts facts, SheetPiece piece)
     {
-        var name = $"{piece.Number} {NightFacts.TitleOf(piece)}";
+        var name = $"{piece.Number} {piece.NameAndPart()}";
         if (piece.Drop is not null)
             return $"{name}, not begun by {facts.Time(piece.LatestStart!.Value)}: put it off to another night. Nothing tonight "
                 + "waits for it.";
@@ -40,6 +40,6 @@ internal static class LikelySlips
             .FirstOrDefault(other => other.Number != piece.Number && other.From.ToInstant() >= piece.From.ToInstant());
         return $"{name}, not ended by {facts.Time(piece.LatestEnd!.Value)}:{then} "
             + (drop is null ? "Nothing can be put off: the lead asks for another plan."
-                : $"Put off first: {drop.Number} {NightFacts.TitleOf(drop)}.");
+                : $"Put off first: {drop.Number} {drop.NameAndPart()}.");
     }
 }

@@ -32,7 +32,8 @@ public sealed record NightFacts(
     public Direction? Direction { get; init; }
 
     /// <summary>By kit: the ids of those who counted it; empty for a reader from outside the store.</summary>
-    public IReadOnlyDictionary<string, IReadOnlyList<string>> Counters { get; init; } = new Dictionary<string, IReadOnlyList<string>>();
+    public IReadOnlyDictionary<string, IReadOnlyList<string>> Counters { get; init; } =
+        new Dictionary<string, IReadOnlyList<string>>();
 
     /// <param name="week">A week whose plan is published.</param>
     /// <param name="saysCounters">Whether the reader belongs to the store, and so may know who counted.</param>
@@ -60,10 +61,11 @@ public sealed record NightFacts(
     public IReadOnlyList<DirectedFigure> FiguresOf(IEnumerable<SheetPiece> pieces)
     {
         var tasks = pieces.Select(piece => piece.Task).OfType<string>().ToHashSet();
-        return [.. (Direction?.Displays ?? []).SelectMany(display => display.Figures).Where(figure => figure.Tasks.Any(tasks.Contains))];
+        return [.. (Direction?.Displays ?? []).SelectMany(display => display.Figures)
+            .Where(figure => figure.Tasks.Any(tasks.Contains))];
     }
 
-    /// <summary>What the direction says of how the displays of pieces are to look: what each is, then each of its drawings in words.</summary>
+    /// <summary>How the displays of pieces are to look, by the direction: what each is, then each of its drawings in words.</summary>
     public IEnumerable<PaperBlock> LooksOf(IEnumerable<SheetPiece> pieces)
     {
         if (Direction is null) yield break;
@@ -119,9 +121,6 @@ public sealed record NightFacts(
     public WeekTask? TaskOf(SheetPiece piece) => words.Task(piece.Task);
 
     public SheetPiece? Piece(int number) => Sheet.Pieces.FirstOrDefault(piece => piece.Number == number);
-
-    public static string TitleOf(SheetPiece piece) =>
-        piece.Stints > 1 ? $"{piece.Name}, part {piece.Stint} of {piece.Stints}" : piece.Name;
 
     public static bool IsDone(SheetPiece piece) => piece.Report?.State == ReportedState.Done;
 

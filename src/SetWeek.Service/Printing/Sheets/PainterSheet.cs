@@ -50,7 +50,7 @@ internal static class PainterSheet
         var next = facts.WaitingFor(piece).FirstOrDefault(work => work.From.ToInstant() >= piece.To.ToInstant());
         var then = next is null ? "" : $". Then {facts.WorkName(next)}, {facts.TimeAndDay(next.From)}";
         return new PaperRow([piece.Number.ToString(CultureInfo.InvariantCulture), piece.ZoneName,
-            $"{NightFacts.TitleOf(piece)}{then}", piece.LatestStart is { } latest ? facts.Time(latest) : "",
+            $"{piece.NameAndPart()}{then}", piece.LatestStart is { } latest ? facts.Time(latest) : "",
             facts.RestsUntil(piece) is { } dry ? facts.TimeAndDay(dry) : "", facts.ColoursOf(piece), ""], IsTall: true);
     }
 

@@ -1,4 +1,5 @@
 using SetWeek.Domain.Nights;
+using SetWeek.Service.Pages.Kits;
 using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Printing.Sheets;
@@ -18,7 +19,7 @@ internal static class PieceBlocks
             .. began == "" ? Array.Empty<string>() : [$"began {began}"],
             .. isDone ? [$"ended {NightFacts.Ended(piece, facts)}"] : Array.Empty<string>(),
         ],
-            $"{piece.Number} {NightFacts.TitleOf(piece)}", Where(facts, piece, person),
+            $"{piece.Number} {piece.NameAndPart()}", Where(facts, piece, person),
             isDone ? [] : piece.Cautions, isDone ? [] : piece.Steps, isDone ? [] : piece.Checks,
             isDone ? [] : began == "" ? ["Began", "Ended"] : ["Ended"]);
     }
@@ -35,18 +36,23 @@ internal static class PieceBlocks
             _ => $"with {WeekLabels.Join(others)}",
         };
         var sentences = new List<string> { $"{piece.ZoneName}, {company}." };
-        if (piece.Equipment.Count > 0)
-            sentences.Add($"Tools: {string.Join(", ", piece.Equipment.Select(use =>
-                use.Count > 1 ? $"{use.Equipment} × {use.Count}" : use.Equipment))}.");
+        if (ToolsOf(piece) is { Count: > 0 } tools) sentences.Add($"Tools: {string.Join(", ", tools)}.");
         sentences.AddRange(piece.Kits.GroupBy(line => line.Kit).Select(kit => Kit(facts, [.. kit])));
         if (piece.Frees.Count > 0) sentences.Add($"Frees {string.Join(", ", piece.Frees)}.");
         return string.Join(" ", sentences);
     }
 
+    /// <summary>What it uses of the store's equipment, then the tools of its technique cards.</summary>
+    private static IReadOnlyList<string> ToolsOf(SheetPiece piece) =>
+    [
+        .. piece.Equipment.Select(use => KitWords.Spaced(use.Equipment) + (use.Count > 1 ? $" × {use.Count}" : "")),
+        .. piece.Cards.SelectMany(card => card.Tools).Distinct(),
+    ];
+
     private static string Kit(NightFacts facts, IReadOnlyList<SheetKitLine> lines)
     {
         var items = lines.Where(line => line.Item is not null && line.Needed is not null)
-            .Select(line => $"{line.Item} × {line.Needed}{CartonOf(facts, line)}{Missing(line)}").ToList();
+            .Select(line => $"{KitWords.Spaced(line.Item!)} × {line.Needed}{CartonOf(facts, line)}{Missing(line)}").ToList();
         var what = items.Count == 0 ? "all" : string.Join(", ", items);
         return $"Pieces: {what} of {lines[0].KitName}, "
             + $"{(lines[0].Arrived is null ? KitSentences.Due(facts, lines[0].Eta) : "in")}.";

@@ -1,13 +1,14 @@
 using System.Globalization;
 using NodaTime;
 using SetWeek.Model.Weeks;
+using SetWeek.Service.Pages.Kits;
 using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Printing.Sheets;
 
 /// <summary>
-/// Each line of the kits that come by the end of the night, or that its work needs, with three boxes: here and good, here and
-/// damaged, missing.
+/// The kits that come by the end of the night, or that its work needs: each line that is not counted as sent has three boxes, here
+/// and good, here and damaged, missing.
 /// </summary>
 internal static class ReceiverSheet
 {
@@ -21,8 +22,8 @@ internal static class ReceiverSheet
     /// <summary>The pack-out by carton. What a carton holds is said in the words of the direction.</summary>
     private static readonly PaperColumn[] Cartons =
     [
-        new("Carton", 20, ColumnUse.Strong), new("Holds", 0), new("Here, good", 15, ColumnUse.Box), new("Damaged", 15, ColumnUse.Box),
-        new("Missing", 15, ColumnUse.Box), new("What", 40, ColumnUse.Blank),
+        new("Carton", 20, ColumnUse.Strong), new("Holds", 0), new("Here, good", 15, ColumnUse.Box),
+        new("Damaged", 15, ColumnUse.Box), new("Missing", 15, ColumnUse.Box), new("What", 40, ColumnUse.Blank),
     ];
 
     public static PaperSheet Of(NightFacts facts)
@@ -45,17 +46,23 @@ internal static class ReceiverSheet
 
     private static IEnumerable<PaperBlock> BlocksOf(NightFacts facts, Kit kit)
     {
+        var open = kit.Lines.Where(line => line.Received is null || KitSentences.Fault(line) is not null).ToList();
+        if (kit.Lines.Count > 0 && open.Count == 0)
+        {
+            yield return new TextBlock($"{kit.Name}:", $"{KitSentences.Whereabouts(facts, kit)}; all as sent.");
+            yield break;
+        }
         yield return new HeadingBlock($"{kit.Name}: {KitSentences.Whereabouts(facts, kit)}");
         if (facts.CartonsOf(kit.Id) is { Count: > 0 } cartons)
             yield return new TableBlock(Cartons, [.. cartons.Select(carton =>
                 new PaperRow([carton.Mark, string.Join("; ", carton.Holds), "", "", "", ""]))]);
-        yield return new TableBlock(Lines, kit.Lines.Count > 0 ? [.. kit.Lines.Select(line => RowOf(facts, kit, line))]
+        yield return new TableBlock(Lines, open.Count > 0 ? [.. open.Select(line => RowOf(facts, kit, line))]
             : [new PaperRow(["The whole kit", "", "", FirstNeeded(facts, kit.Id, null), "", "", "", "", ""])]);
     }
 
     private static PaperRow RowOf(NightFacts facts, Kit kit, KitLine line) => new(
     [
-        line.Item, line.Expected.ToString(CultureInfo.InvariantCulture),
+        KitWords.Item(line.Item), line.Expected.ToString(CultureInfo.InvariantCulture),
         line.Received?.ToString(CultureInfo.InvariantCulture) ?? "", FirstNeeded(facts, kit.Id, line.Item),
         facts.MarksOf(kit.Id, line.Item), "", "", "", "",
     ]);

@@ -1,3 +1,4 @@
+using SetWeek.Domain.Checks;
 using SetWeek.Domain.Nights;
 using SetWeek.Domain.Work.Gates;
 
@@ -6,26 +7,9 @@ namespace SetWeek.Service.Printing.Sheets;
 /// <summary>What is looked at before the morning: the checks of the night's work, widths, photographs and snags.</summary>
 internal static class ReviewerSheet
 {
-    private const int SnagLines = 4;
+    private const int SnagLines = 3;
 
-    /// <summary>Common practice, no source.</summary>
-    private static readonly string[] Look =
-    [
-        "Nothing shows that should not: pins, tape, tags, cut ends, screws, pencil marks.",
-        "Level, plumb, even gaps, seen from six paces.",
-        "Seen from the door, the main aisle, the till and the street.",
-        "Every figure, shelf and sign base pushed, every hung piece pulled: none gives.",
-        "Seams straight, hems even, labels in, each pair of shoes of one size.",
-        "Prices and small print of this store and this date, read by two.",
-        "No glare, no dark corner, no lamp in anybody's eyes.",
-        "Nothing sharp or loose within a child's reach; loose decoration is held in.",
-        "Ways out free; room kept under the sprinklers.",
-        "No smell, no dust, no hum, no flicker.",
-    ];
-
-    /// <summary>Read in the standard: an accessible route may narrow at one point. The rule of the place comes first.</summary>
-    private const string Width = "The way between displays is measured at its narrowest, in millimetres, and not guessed. The "
-        + "local code gives the least. 2010 ADA Standards, 403.5.1, for example: 915, and 815 over a length of 610 at most.";
+    private static readonly string[] Look = [.. StandardChecks.All.WalkThrough.Select(check => check.Sentence)];
 
     private static readonly PaperColumn[] Places =
     [
@@ -47,7 +31,6 @@ internal static class ReviewerSheet
         [
             new ListBlock(ListMark.Box, Look, Columns: 2),
             new HeadingBlock("Widths and photographs"),
-            new TextBlock("", Width),
             new TableBlock(Places, [.. Zones(facts).Select(zone => new PaperRow([zone, "", "", "", ""], IsTall: true))]),
             new HeadingBlock("Snags"),
             new TableBlock(Snags, [.. Enumerable.Repeat(new PaperRow(["", "", "", ""], IsTall: true), SnagLines)]),
@@ -69,7 +52,7 @@ internal static class ReviewerSheet
             .. from piece in pieces
                 let own = piece.Checks.Except(usual).ToList()
                 where own.Count > 0
-                select $"{piece.Number} {NightFacts.TitleOf(piece)}: {string.Join(" ", own)}",
+                select $"{piece.Number} {piece.NameAndPart()}: {string.Join(" ", own)}",
             .. from check in usual
                 let numbers = pieces.Where(piece => piece.Checks.Contains(check)).Select(piece => piece.Number).ToList()
                 where numbers.Count > 0

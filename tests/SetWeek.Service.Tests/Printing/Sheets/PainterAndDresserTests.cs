@@ -55,6 +55,6 @@ public sealed class PainterAndDresserTests
         Assert.All(posed, table => Assert.All(four, figure => Assert.Contains(table.Rows, row =>
             row.Cells[1] == figure.Name && row.Cells[3] == figure.Pose)));
         var hung = Demo.Nights.SelectMany(night => Print(DemoNight(night.Id), "crew")).Select(TextOf);
-        Assert.Contains(hung, text => text.Contains("waist-line × 2 from P4, P5 of ", StringComparison.Ordinal));
+        Assert.Contains(hung, text => text.Contains("waist line × 2 from P4, P5 of ", StringComparison.Ordinal));
     }
 }

@@ -19,9 +19,20 @@ public sealed class ReceiverSheetTests
         Assert.Equal(3, cartons.Columns.Count(column => column.Use == ColumnUse.Box));
         var lines = Print(facts, "receiver")[0].Blocks.OfType<TableBlock>().SelectMany(table => table.Rows)
             .Where(row => row.Cells.Count == 9).ToLookup(row => row.Cells[0], row => row.Cells[4]);
-        Assert.Equal(("P2", "P4, P5"), (lines["canopy-cloth"].Single(), lines["figure"].Single()));
+        Assert.Equal(("P2", "P4, P5"), (lines["Canopy cloth"].Single(), lines["Figure"].Single()));
         var without = facts with { Direction = null };
         Assert.DoesNotContain(Print(without, "receiver")[0].Blocks.OfType<TableBlock>(), table => table.Columns[0].Head == "Carton");
+    }
+
+    /// <summary>The fixtures are counted as sent on the Friday before the week.</summary>
+    [Fact]
+    public void A_kit_that_is_counted_as_sent_has_no_boxes_any_more()
+    {
+        var sheet = Print(LargeNight("night-3"), "receiver")[0];
+        var said = sheet.Blocks.OfType<TextBlock>().Select(block => $"{block.Strong} {block.Text}").ToList();
+        Assert.Contains("Fixtures and steps: in since Friday 5 March, 14:00; all as sent.", said);
+        var items = sheet.Blocks.OfType<TableBlock>().SelectMany(table => table.Rows).Select(row => row.Cells[0]).ToList();
+        Assert.DoesNotContain("Hang rail", items);
     }
 
     [Fact]
@@ -35,7 +46,7 @@ public sealed class ReceiverSheetTests
         week = week with { Tasks = [.. week.Tasks.Select(task => task with { Needs = [new("good")] })] };
         Assert.Contains("Kit good: in since Sunday 7 March, 10:00, counted by Asha Rowan",
             TextOf(Print(NightOf(week, SlippingPlan, "monday", counted), "receiver")[0]));
-        var outside = TextOf(Print(NightOf(week, SlippingPlan, "monday", saysCounters: false, counted), "receiver")[0]);
+        var outside = TextOf(Print(NightOf(week, SlippingPlan, "monday", saysCounters: false, null, counted), "receiver")[0]);
         Assert.Contains("Kit good: in since Sunday 7 March, 10:00", outside);
         Assert.DoesNotContain("counted by", outside);
     }
