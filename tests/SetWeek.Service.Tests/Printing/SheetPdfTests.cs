@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text;
 using System.Xml.Linq;
 using NodaTime;
 using SetWeek.Model.Plans;
@@ -145,17 +146,44 @@ public sealed class SheetPdfTests
     }
 
     [PopplerFact]
-    public async Task A_name_that_cannot_be_printed_is_squares_with_its_id_on_the_wall_too()
+    public async Task A_name_on_the_wall_is_in_its_own_letters_or_squares_with_its_id()
     {
         var week = Demo with
         {
-            Crew = [.. Demo.Crew.Select(member => member.Id == "idris" ? member with { Name = "إدريس" } : member)],
+            Crew = [.. Demo.Crew.Select(member => member.Id switch
+            {
+                "idris" => member with { Name = "王小明" }, "noor" => member with { Name = "نور الخطيب" }, _ => member,
+            })],
         };
-        Assert.Contains("□□□□□ (idris), keys", await Poppler.Text(WallPdf.Of("Week", week, DemoPlan, Printed), "-raw"));
+        var text = await Poppler.Text(WallPdf.Of("Week", week, DemoPlan, Printed), "-layout");
+        Assert.Contains("□□□ (idris), keys", text);
+        Assert.Contains("نور الخطيب", InOrder(text));
+    }
+
+    /// <summary>Words in the order in which they are drawn, with their letters so too: poppler says where each is.</summary>
+    [PopplerFact]
+    public async Task Names_that_are_read_from_right_to_left_are_drawn_so()
+    {
+        var sheet = new PaperSheet("Sheet", ["Note"],
+            [new TextBlock("Keys:", "דוד בן-לוי, home by 22:00; مريم الخطيب, and Ada.")], ["Foot."]);
+        var file = SheetPdf.Of("Sheet", Printed, [sheet], PaperSize.A4);
+        var drawn = XDocument.Parse(await Poppler.Text(file, "-bbox")).Descendants()
+            .Where(element => element.Name.LocalName == "word").SkipWhile(word => word.Value != "Keys:")
+            .Select(word => (word.Value, Left: Millimetres(word, "xMin"))).Take(10).ToList();
+        Assert.Equal(drawn.OrderBy(word => word.Left), drawn);
+        Assert.Equal(["Keys:", Reversed("בן-לוי"), Reversed("דוד") + ",", "home", "by", "22:00;", Reversed("الخطيب"),
+            Reversed("مريم") + ",", "and", "Ada."], drawn.Select(word => InOrder(word.Value)));
+        Assert.Contains("مريم الخطيب", InOrder(await Poppler.Text(file, "-layout")));
     }
 
     private static double Millimetres(XElement word, string edge) =>
         double.Parse(word.Attribute(edge)!.Value, CultureInfo.InvariantCulture) * Typefaces.Point;
+
+    /// <summary>Without the forms of letters and the marks of direction.</summary>
+    private static string InOrder(string text) => string.Concat(text.Normalize(NormalizationForm.FormKC)
+        .Where(letter => char.GetUnicodeCategory(letter) != UnicodeCategory.Format));
+
+    private static string Reversed(string text) => new([.. text.Reverse()]);
 
     private static string Letters(string text) => string.Concat(text.Where(letter => !char.IsWhiteSpace(letter)));
 }

@@ -16,7 +16,7 @@ internal sealed class PdfCanvas(XGraphics graphics, Func<Face, double, XFont> fo
         content.Append(face).Append(text);
         foreach (var run in Typefaces.Runs(text, face))
         {
-            graphics.DrawString(run.Text, fontOf(run.Face, size), new XSolidBrush(color), x, y);
+            graphics.DrawString(RightToLeft.Drawn(run.Text), fontOf(run.Face, size), new XSolidBrush(color), x, y);
             x += Typefaces.Width(run.Text, run.Face, size / Typefaces.Point);
         }
     }

@@ -6,7 +6,8 @@ namespace SetWeek.Service.Printing.Faces;
 
 /// <summary>
 /// The embedded typefaces, and how text is set in them. Archivo has Latin letters; letters that it lacks are taken from Literata,
-/// which has Greek and Cyrillic ones too. A character that neither has is printed as an empty square, so that it does not vanish.
+/// which has Greek, Cyrillic, Hebrew and Arabic ones too. A character that neither has is printed as an empty square, so that it
+/// does not vanish.
 /// </summary>
 public static class Typefaces
 {
@@ -27,15 +28,16 @@ public static class Typefaces
     public static bool CanPrint(string text) => Characters(text)
         .All(character => All[Face.Text].Has(character) || All[Face.HeadingRegular].Has(character));
 
-    /// <summary>The text as runs of one typeface each.</summary>
+    /// <summary>The text as runs of one typeface each, with its letters in the order in which they are read.</summary>
     public static IReadOnlyList<(Face Face, string Text)> Runs(string text, Face face)
     {
         if (text.Length > 0 && All[face].WidthOf(text) is not null) return [(face, text)];
         var runs = new List<(Face Face, StringBuilder Text)>();
-        foreach (var character in Characters(text))
+        IReadOnlyList<Rune> characters = [.. Characters(text)];
+        foreach (var (at, character) in characters.Index())
         {
             var (used, printed) = (face, character);
-            if (!All[face].Has(character)) (used, printed) = Fallback(character, face);
+            if (!All[face].Has(character) || IsWithinRightToLeft(characters, at)) (used, printed) = Fallback(character, face);
             if (runs.Count == 0 || runs[^1].Face != used) runs.Add((used, new StringBuilder()));
             runs[^1].Text.Append(printed.ToString());
         }
@@ -47,6 +49,19 @@ public static class Typefaces
     public static double Width(string text, Face face, double size) => size * Point * (All[face].WidthOf(text)
         ?? Runs(text, face).Sum(run => run.Text.EnumerateRunes().Sum(All[run.Face].WidthOf)));
 
+    /// <summary>
+    /// Whether it is a space or a sign beside letters that are read from right to left. It stays in one run with them, because a run
+    /// is what is drawn in that order.
+    /// </summary>
+    private static bool IsWithinRightToLeft(IReadOnlyList<Rune> characters, int at)
+    {
+        if (Rune.IsLetterOrDigit(characters[at])) return false;
+        var before = characters.Take(at).LastOrDefault(Rune.IsLetterOrDigit);
+        var after = characters.Skip(at).FirstOrDefault(Rune.IsLetterOrDigit);
+        return RightToLeft.Is(after) && (at == 0 || RightToLeft.Is(before))
+            || characters[at].Value == '-' && at == characters.Count - 1 && RightToLeft.Is(before);
+    }
+
     private static (Face Face, Rune Character) Fallback(Rune character, Face face)
     {
         var other = face is Face.TextBold or Face.Heading ? Face.Heading : Face.HeadingRegular;
@@ -57,10 +72,10 @@ public static class Typefaces
     /// Letters and their marks are composed, as the typefaces have them. A mark that no letter took up is a character of its own.
     /// Controls and marks of direction are not printed.
     /// </summary>
-    private static IEnumerable<Rune> Characters(string text) => text.Normalize(NormalizationForm.FormC).EnumerateRunes()
-        .Select(character => Rune.IsWhiteSpace(character) ? Space : character)
+    private static IEnumerable<Rune> Characters(string text) => RightToLeft.Joined(text.Normalize(NormalizationForm.FormC)
+        .EnumerateRunes().Select(character => Rune.IsWhiteSpace(character) ? Space : character)
         .Where(character => Rune.GetUnicodeCategory(character) is not (System.Globalization.UnicodeCategory.Control
-            or System.Globalization.UnicodeCategory.Format));
+            or System.Globalization.UnicodeCategory.Format)));
 
     private static byte[] Read(string name)
     {

@@ -1,0 +1,69 @@
+using System.Collections.Frozen;
+using System.Globalization;
+using System.Text;
+using System.Text.RegularExpressions;
+
+namespace SetWeek.Service.Printing.Faces;
+
+/// <summary>
+/// Hebrew and Arabic letters for a writer that draws characters from left to right, one after the other. Text on paper is of names
+/// and short sentences, so this is the part of the Unicode Bidirectional Algorithm (UAX #9) that they need: a line has the direction
+/// of Latin, words of these letters that follow each other are drawn from right to left, and numbers among them keep their order.
+/// </summary>
+internal static partial class RightToLeft
+{
+    /// <summary>
+    /// By letter, or lam with alef: the forms in which it is drawn alone, at the end of a word, at its start and within. A letter
+    /// that does not join the next one has the first two, and one that joins none the first (The Unicode Standard, Arabic
+    /// Presentation Forms A and B: the forms of a letter follow each other there, in this order).
+    /// </summary>
+    private static readonly FrozenDictionary<string, IReadOnlyList<string>> Forms =
+        new[] { (First: 0xFB50, Last: 0xFBE7), (First: 0xFBFC, Last: 0xFBFF), (First: 0xFE80, Last: 0xFEFC) }
+        .SelectMany(block => Enumerable.Range(block.First, block.Last - block.First + 1)).Select(code => $"{(char)code}")
+        .Where(form => char.IsLetter(form[0])).GroupBy(form => form.Normalize(NormalizationForm.FormKC))
+        .ToFrozenDictionary(forms => forms.Key, forms => (IReadOnlyList<string>)[.. forms]);
+
+    public static bool Is(Rune character) => Letter().IsMatch(character.ToString());
+
+    /// <summary>The letters in the forms in which they join their neighbours, without vowel marks, which the typefaces lack.</summary>
+    public static IEnumerable<Rune> Joined(IEnumerable<Rune> characters)
+    {
+        var units = new List<string>();
+        foreach (var character in characters)
+        {
+            if (Is(character) && Rune.GetUnicodeCategory(character) == UnicodeCategory.NonSpacingMark) continue;
+            if (units.Count > 0 && Forms.ContainsKey(units[^1] + character)) units[^1] += character;
+            else units.Add(character.ToString());
+        }
+        return units.SelectMany((unit, index) => FormOf(units, unit, index).EnumerateRunes());
+    }
+
+    private static string FormOf(List<string> units, string unit, int index)
+    {
+        if (!Forms.TryGetValue(unit, out var forms)) return unit;
+        var (fromBefore, toNext) = (JoinsNext(units, index - 1), JoinsNext(units, index) && JoinsBefore(units, index + 1));
+        return forms[(fromBefore && forms.Count > 1 ? 1 : 0) + (toNext ? 2 : 0)];
+    }
+
+    private static bool JoinsNext(List<string> units, int index) =>
+        index >= 0 && Forms.GetValueOrDefault(units[index])?.Count == 4;
+
+    private static bool JoinsBefore(List<string> units, int index) =>
+        index < units.Count && Forms.GetValueOrDefault(units[index])?.Count > 1;
+
+    /// <summary>Text with its words of these letters in the order in which they are drawn from left to right.</summary>
+    public static string Drawn(string text) => Words().Replace(text, words =>
+        Number().Replace(Reversed(words.Value), number => Reversed(number.Value)));
+
+    private static string Reversed(string text) => new([.. text.Reverse()]);
+
+    [GeneratedRegex(@"[\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC]")]
+    private static partial Regex Letter();
+
+    /// <summary>From the first of these letters to the last one, and a hyphen at which a line is broken.</summary>
+    [GeneratedRegex(@"[\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC](?:[^\p{L}]*[\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC])*-?")]
+    private static partial Regex Words();
+
+    [GeneratedRegex(@"\p{Nd}+(?:[.:,]\p{Nd}+)*")]
+    private static partial Regex Number();
+}
