@@ -37,6 +37,7 @@ public sealed class ReadKit : IQuery
             {
                 MayCount = request.Caller.HasRole(TakeKitIn.Operation.MayUse),
                 MaySettle = request.Caller.HasRole(SettleLine.Operation.MayUse),
+                Direction = await session.DirectionOf(week, request.Cancelled),
             }))
             : Answer.Ok(kit)).WithVersion(stream.Version);
     }

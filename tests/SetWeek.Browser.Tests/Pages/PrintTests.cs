@@ -1,9 +1,16 @@
+using System.Text.Json.Nodes;
 using Microsoft.Playwright;
+using SetWeek.Domain.Checks;
 using SetWeek.Service.Access;
+using SetWeek.Service.Tests.Printing;
+using SetWeek.Service.Tests.Weeks;
 
 namespace SetWeek.Browser.Tests.Pages;
 
-/// <summary>Pages on paper: what a screen folds is open, and what only a screen can use is not there.</summary>
+/// <summary>
+/// Pages on paper: what a screen folds is open, and what only a screen can use is not there. A printed page says what the sheet of
+/// its role says: poppler reads both.
+/// </summary>
 [Collection(SiteCollection.Name)]
 public sealed class PrintTests(Site site)
 {
@@ -22,6 +29,106 @@ public sealed class PrintTests(Site site)
         Assert.Empty(visit.Complaints);
     }
 
+    [PrintedFact]
+    public async Task The_page_of_a_night_says_what_the_leads_sheet_says()
+    {
+        var week = await site.HarbourStreet;
+        var pieces = await PiecesOf(week);
+        await AssertBothSay(week, "lead", ["nights/night-1/sheet"],
+            pieces.SelectMany(piece => (string[])[Name(piece), (string)piece["zoneName"]!]));
+        await AssertBothSay(week, "crew", ["nights/night-1/sheet"], pieces.SelectMany(WorkOf));
+    }
+
+    [PrintedFact]
+    public async Task The_page_of_a_person_says_what_their_sheet_says()
+    {
+        var week = await site.HarbourStreet;
+        var own = (await PiecesOf(week))
+            .Where(piece => piece["people"]!.AsArray().Any(person => (string?)person!["person"] == "maud")).ToList();
+        Assert.NotEmpty(own);
+        await AssertBothSay(week, "crew", ["nights/night-1/sheet?person=maud"], own.SelectMany(WorkOf), "?person=maud");
+    }
+
+    [PrintedFact]
+    public async Task The_pages_of_opening_and_closing_say_what_the_keyholders_sheet_says()
+    {
+        var week = await site.HarbourStreet;
+        var sheet = await FirstRain.ExpectStatus(200, week.Lead.Get($"{week.Address}/nights/night-1/sheet"));
+        await AssertBothSay(week, "keyholder", ["nights/night-1/opening", "nights/night-1/closing"],
+            [.. sheet.Json["shifts"]!.AsArray().Select(shift => (string)shift!["name"]!),
+                .. StandardChecks.All.Closing.Concat(StandardChecks.All.LockUp).Select(check => check.Sentence)]);
+    }
+
+    /// <summary>Wednesday is the night for which the props have come: nine cartons.</summary>
+    [PrintedFact]
+    public async Task The_pages_of_kits_say_what_the_receivers_sheet_says()
+    {
+        var week = await site.HarbourStreet;
+        var kits = (await FirstRain.ExpectStatus(200, week.Lead.Get($"{week.Address}/kits"))).Json["kits"]!.AsArray();
+        var direction = (await FirstRain.ExpectStatus(200, week.Lead.Get("/directions/first-rain"))).Json["kits"]!.AsArray();
+        var cartons = direction.SelectMany(kit => kit!["cartons"]?.AsArray() ?? []).ToList();
+        Assert.Equal(9, cartons.Count);
+        await AssertBothSay(week, "receiver", kits.Select(kit => $"kits/{kit!["kit"]}"),
+        [
+            .. kits.SelectMany(kit => kit!["lines"]!.AsArray()).Select(line => ((string)line!["item"]!).Replace('-', ' ')[1..]),
+            .. cartons.Select(carton => string.Join("; ", carton!["holds"]!.AsArray())),
+        ], night: "night-4");
+    }
+
+    /// <summary>The usual checks of kinds of work stand beside the pieces of the night: they are signed there.</summary>
+    [PrintedFact]
+    public async Task The_pages_of_the_walk_through_and_the_night_say_what_the_reviewers_sheet_says()
+    {
+        var week = await site.HarbourStreet;
+        var pieces = await PiecesOf(week);
+        await AssertBothSay(week, "reviewer", ["walk-through", "nights/night-1/sheet"],
+        [
+            .. StandardChecks.All.WalkThrough.Select(check => check.Sentence),
+            .. pieces.SelectMany(piece => piece["checks"]!.AsArray()).Select(check => (string)check!),
+        ]);
+    }
+
+    /// <summary>The pieces of the first night.</summary>
+    private static async Task<IReadOnlyList<JsonNode>> PiecesOf(StoreWeek week) =>
+        [.. (await FirstRain.ExpectStatus(200, week.Lead.Get($"{week.Address}/nights/night-1/sheet"))).Json["pieces"]!.AsArray()!];
+
+    private static string Name(JsonNode piece) => (int?)piece["stints"] is > 1 and var stints
+        ? $"{piece["name"]}, part {piece["stint"]} of {stints}" : (string)piece["name"]!;
+
+    private static IEnumerable<string> WorkOf(JsonNode piece) => ((string[])["cautions", "steps", "checks"])
+        .SelectMany(part => piece[part]!.AsArray().Select(said => (string)said!)).Append(Name(piece));
+
+    private static async Task AssertBothSay(StoreWeek week, string sheet, IEnumerable<string> pages, IEnumerable<string> said,
+        string person = "", string night = "night-1")
+    {
+        await using var visit = await week.SignedIn("lena", Role.Lead);
+        var file = await visit.Context.APIRequest.GetAsync($"{week.Address}/nights/{night}/sheets/{sheet}.pdf{person}");
+        var onSheet = Letters(await Poppler.Text(await file.BodyAsync(), "-raw"));
+        var onPages = "";
+        foreach (var page in pages)
+        {
+            await visit.Page.GotoAsync($"{week.Address}/{page}");
+            onPages += Letters(await Poppler.Text(await visit.Page.PdfAsync(new() { PreferCSSPageSize = true }), "-raw"));
+        }
+        var all = said.Distinct().Select(Letters).ToList();
+        Assert.NotEmpty(all);
+        Assert.All(all, one => Assert.True(onSheet.Contains(one, StringComparison.Ordinal), $"Not on the sheet: {one}"));
+        Assert.All(all, one => Assert.True(onPages.Contains(one, StringComparison.Ordinal), $"Not on the page: {one}"));
+        Assert.Empty(visit.Complaints);
+    }
+
+    /// <summary>Lines end elsewhere on the sheet and on the page.</summary>
+    private static string Letters(string text) => string.Concat(text.Where(letter => !char.IsWhiteSpace(letter)));
+
     private static async Task<int> Seen(ILocator items) =>
         await items.EvaluateAllAsync<int>("items => items.filter(item => item.checkVisibility()).length");
+}
+
+/// <summary>A test that prints pages and reads what is printed.</summary>
+[AttributeUsage(AttributeTargets.Method)]
+internal sealed class PrintedFactAttribute : FactAttribute
+{
+    public PrintedFactAttribute() => (Skip, Timeout) =
+        (Chromium.Program is null ? BrowserFactAttribute.Absent : Poppler.IsThere ? null : Poppler.Missing,
+            BrowserFactAttribute.Longest);
 }

@@ -3,8 +3,12 @@ using System.Diagnostics;
 namespace SetWeek.Service.Tests.Printing;
 
 /// <summary>Reads PDF files with the programs of poppler, which share nothing with the writer.</summary>
-internal static class Poppler
+public static class Poppler
 {
+    /// <summary>Why a test is skipped without it.</summary>
+    public const string Missing = "pdftotext and its like are not on the PATH, so no printed sheet was read back: "
+        + "apt-get install poppler-utils.";
+
     public static bool IsThere { get; } = new[] { "pdftotext", "pdfinfo", "pdffonts", "pdftoppm" }.All(program =>
         (Environment.GetEnvironmentVariable("PATH") ?? "").Split(':')
             .Any(folder => folder.Length > 0 && File.Exists(Path.Combine(folder, program))));
@@ -58,18 +62,15 @@ internal sealed class PopplerFactAttribute : FactAttribute
 {
     public PopplerFactAttribute()
     {
-        if (!Poppler.IsThere) Skip = PopplerTheoryAttribute.Missing;
+        if (!Poppler.IsThere) Skip = Poppler.Missing;
     }
 }
 
 [AttributeUsage(AttributeTargets.Method)]
 internal sealed class PopplerTheoryAttribute : TheoryAttribute
 {
-    public const string Missing = "pdftotext and its like are not on the PATH, so no printed sheet was read back: "
-        + "apt-get install poppler-utils.";
-
     public PopplerTheoryAttribute()
     {
-        if (!Poppler.IsThere) Skip = Missing;
+        if (!Poppler.IsThere) Skip = Poppler.Missing;
     }
 }

@@ -15,7 +15,8 @@ internal static class KitWords
     public static bool IsCounted(KitSheet kit) =>
         kit.Arrived is not null && kit.Lines.All(line => line.State != LineState.NotCounted);
 
-    public static IReadOnlyList<KitSheet.Line> ShortOf(KitSheet kit) => [.. kit.Lines.Where(line => line.State == LineState.Short)];
+    public static IReadOnlyList<KitSheet.Line> ShortOf(KitSheet kit) =>
+        [.. kit.Lines.Where(line => line.State == LineState.Short)];
 
     /// <summary>"One of three kits is here and counted. Props comes Wednesday 10 March 15:00. Forms is short of vase."</summary>
     public static string Summary(IReadOnlyList<KitSheet> kits, LocalDateTime now)
@@ -26,7 +27,8 @@ internal static class KitWords
             + $"{(counted == 1 ? "is" : "are")} here and counted.";
         var coming = kits.Where(kit => kit.Arrived is null).OrderBy(kit => kit.Eta is null).ThenBy(kit => kit.Eta)
             .Select(kit => kit.Eta is not { } eta ? $" Nobody knows when {kit.Name} comes."
-                : eta < now ? $" {kit.Name} was said for {When(eta)}, and nobody has counted it in." : $" {kit.Name} comes {When(eta)}.");
+                : eta < now ? $" {kit.Name} was said for {When(eta)}, and nobody has counted it in."
+                : $" {kit.Name} comes {When(eta)}.");
         var lacking = kits.Where(kit => ShortOf(kit).Count > 0)
             .Select(kit => $" {kit.Name} is short of {WeekLabels.Join([.. ShortOf(kit).Select(line => Spaced(line.Item))])}.");
         return first + string.Concat(coming) + string.Concat(lacking);
@@ -93,6 +95,10 @@ internal static class KitWords
 
     /// <summary>The name of an item in a sentence: "canopy frame".</summary>
     public static string Spaced(string item) => item.Replace('-', ' ');
+
+    /// <summary>"carton P2", "cartons P4 and P5".</summary>
+    public static string Cartons(IReadOnlyList<string> marks) =>
+        $"{(marks.Count == 1 ? "carton" : "cartons")} {WeekLabels.Join(marks)}";
 
     private static string Capital(string text) => $"{char.ToUpperInvariant(text[0])}{text[1..]}";
 }
