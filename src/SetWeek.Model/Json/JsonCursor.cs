@@ -266,9 +266,17 @@ public sealed partial class JsonCursor
         else if (shortest > 0 && string.IsNullOrWhiteSpace(text))
             AddFault($"{what} is empty or blank; give at least one visible character.");
         else if (text.Any(char.IsControl)) AddFault($"{QuotedInput.Of(text)} contains control characters; remove them.");
+        else if (text.Any(TurnsWriting))
+            AddFault($"{QuotedInput.Of(text)} contains invisible characters that turn the direction of writing; remove them.");
         else return true;
         return false;
     }
+
+    /// <summary>
+    /// Embeddings, overrides and isolates (Unicode Standard Annex 9, sections 2.1 to 2.5): left open, they turn what follows the
+    /// text on a page. The marks of section 2.6 turn nothing else, and stay.
+    /// </summary>
+    private static bool TurnsWriting(char sign) => sign is >= '\u202a' and <= '\u202e' or >= '\u2066' and <= '\u2069';
 
     private bool CheckText(string text, string? wrong)
     {

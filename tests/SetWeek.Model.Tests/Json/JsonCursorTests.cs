@@ -111,6 +111,13 @@ public class JsonCursorTests
         Assert.DoesNotContain('\u202e', word);
     }
 
+    /// <summary>Unicode Standard Annex 9, section 2: the marks (U+200F) turn nothing that follows, the others may.</summary>
+    [Theory]
+    [InlineData("\\u202a", false), InlineData("\\u202e", false), InlineData("\\u2066", false), InlineData("\\u2069", false)]
+    [InlineData("\\u200f", true), InlineData("\\u05d0", true), InlineData("\\ud83d\\ude00", true)]
+    public void A_text_does_not_turn_what_follows_it(string sign, bool isText) => Assert.Equal(isText ? [] : ["/items/0"],
+        PointersOf($$"""{ "id": "a", "count": 1, "eta": null, "items": ["a{{sign}}b"] }"""));
+
     [Theory]
     [InlineData(5_000)]
     [InlineData(700_000)]
