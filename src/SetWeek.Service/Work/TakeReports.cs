@@ -128,9 +128,13 @@ public sealed class TakeReports : IReports
     /// <summary>A browser follows an accepted form to the next page, so that a page tells what was not accepted.</summary>
     private static Answer Refusals(IReadOnlyList<Answer> answers)
     {
-        var refused = answers.Where(answer => answer.IsRefusal).Select(answer => answer.Problem!.Detail).ToList();
-        return Refused.For(new Refusal("some-refused",
-            $"{refused.Count} of {answers.Count} reports could not be recorded; the others are.") { Because = refused });
+        var refused = answers.Where(answer => answer.IsRefusal).Select(answer => answer.Problem!).ToList();
+        var others = refused.Count < answers.Count ? "; the others are" : "";
+        return Refused.For(
+            new Refusal("some-refused", $"{refused.Count} of {answers.Count} reports could not be recorded{others}.")
+        {
+            Because = [.. refused.SelectMany(problem => problem.Errors?.Select(fault => fault.Detail) ?? [problem.Detail])],
+        });
     }
 
     private static T? Content<T>(Answer answer) => JsonSerializer.Deserialize<T>(answer.Content.Span, JsonFormat.Options);

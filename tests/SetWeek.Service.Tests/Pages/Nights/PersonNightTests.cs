@@ -151,12 +151,17 @@ public sealed class PersonNightTests(RunningService service)
         // Crew have no such page, and a report that is refused is told although the others are recorded.
         using var crew = await SignedIn(chain, painter, Role.Crew);
         Assert.DoesNotContain("Record these times", await Page(crew, $"{Night}/sheet?view=record"));
-        var refused = await lead.PostForm($"{Address}/reports", [
-            new(Service.Access.Sessions.FormToken.Field, Form(sheet, "Open it again").ValuesOf(Service.Access.Sessions.FormToken.Field).First()),
+        var token = new KeyValuePair<string, string>(Service.Access.Sessions.FormToken.Field,
+            Form(sheet, "Open it again").ValuesOf(Service.Access.Sessions.FormToken.Field).First());
+        var refused = await lead.PostForm($"{Address}/reports", [token,
             new("reports[0].kind", "started"), new("reports[0].id", "x1"), new("reports[0].task", "nothing"),
             new("reports[0].night", "monday"), new("reports[0].at:now", "")]);
         Assert.Equal(409, refused.Status);
-        Assert.Contains("1 of 1 reports could not be recorded", refused.Text);
+        Assert.Contains("1 of 1 reports could not be recorded.", refused.Text);
+        var mistyped = await lead.PostForm($"{Address}/reports", [token,
+            new("reports[0].kind", "started"), new("reports[0].id", "x2"), new("reports[0].task", "wall.paint"),
+            new("reports[0].night", "monday"), new("reports[0].at", "25:99")]);
+        Assert.Contains("25:99", mistyped.Text); // it says what is wrong
     }
 
     [Fact]
