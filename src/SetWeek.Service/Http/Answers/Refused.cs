@@ -55,8 +55,11 @@ public static class Refused
         NoFormToken);
 
     /// <param name="current">The current version.</param>
-    public static Answer Stale(long current) => With(412,
-        $"It has changed since you read it; its version is now {current}. Read it again, then decide again.", "stale");
+    public static Answer Stale(long current) => Create(new ProblemDetails("about:blank", Title(412), 412,
+        $"It has changed since you read it; its version is now {current}. Read it again, then decide again.")
+    {
+        Code = "stale", OnPage = "It has changed since you opened this page. Read it again, then decide again.",
+    });
 
     public static Answer With(int status, string detail, string? code = null) =>
         Create(new ProblemDetails("about:blank", Title(status), status, detail) { Code = code });

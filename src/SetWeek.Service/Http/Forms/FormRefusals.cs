@@ -34,8 +34,8 @@ public static class FormRefusals
         // Another site could have filled in a form that lacks its token, so what it says is not shown.
         if (http.Features.Get<Scope>() is null || problem.Code == Refused.NoFormToken
             || http.Features.Get<FormPost>() is not { From: not null } form) return false;
-        http.Features.Set(new FormRefusal($"{http.Request.Path}{http.Request.QueryString}", problem.Status, problem.Detail,
-            problem.Because ?? [], problem.Errors ?? [], form.Typed));
+        http.Features.Set(new FormRefusal($"{http.Request.Path}{http.Request.QueryString}", problem.Status,
+            problem.OnPage ?? problem.Detail, problem.Because ?? [], problem.Errors ?? [], form.Typed));
         return true;
     }
 

@@ -70,6 +70,14 @@ public sealed record FormScope(string Id, FormRefusal? Refusal)
 {
     public string IdOf(string field) => $"{Id}-{field.Replace('.', '-').Replace(':', '-').Replace('[', '-').Replace(']', '-')}";
 
+    /// <summary>
+    /// What a field would say by now, if the form came from an older page and says something else; null otherwise. Somebody else
+    /// may have changed it since.
+    /// </summary>
+    public string? SinceOf(string field, string? value) =>
+        Refusal is { Status: StatusCodes.Status412PreconditionFailed } && ValueOf(field, value) != (value ?? "")
+            ? value ?? "" : null;
+
     /// <summary>What was typed; otherwise the present value.</summary>
     public string ValueOf(string field, string? value) =>
         Refusal is not null && Refusal.Typed.TryGetValue(field, out var typed) ? typed[0] : value ?? "";

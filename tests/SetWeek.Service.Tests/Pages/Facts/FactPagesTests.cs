@@ -130,8 +130,24 @@ public sealed class FactPagesTests(RunningService service)
         Assert.Equal(412, late.Status);
         Assert.Contains("Read it again, then decide again.", again);
         Assert.Contains("value=\"7\"", again);
+        Assert.DoesNotContain("its version is now", again); // a number for programs
         var mended = await lead.PressButton(again, "Keep these for this week");
         Assert.Equal(303, mended.Status);
+    }
+
+    /// <summary>Whoever decides again sees what another lead has put in meanwhile.</summary>
+    [Fact]
+    public async Task A_form_of_an_older_version_says_what_is_so_now_beside_what_was_typed()
+    {
+        var (_, lead) = await Opened();
+        var page = await Page(lead, $"{Facts}/zones/window");
+        Assert.Equal(303, (await lead.PressButton(page, "Keep these for this week", ("maxPeople:number", "4"))).Status);
+        var late = await lead.PressButton(page.Replace("name=\":key\"", "name=\":other\""), "Keep these for this week",
+            ("maxPeople:number", "7"));
+        Assert.Equal(412, late.Status);
+        Assert.Contains("value=\"7\"", late.Text);
+        Assert.Contains("As it is now: 4", late.Text);
+        Assert.Single(System.Text.RegularExpressions.Regex.Matches(late.Text, "As it is now"));
     }
 
     /// <summary>Another site could make a browser send a form. What that says must not stand in a page with a valid token.</summary>
