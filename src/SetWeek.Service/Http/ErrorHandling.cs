@@ -3,6 +3,7 @@ using Npgsql;
 using SetWeek.Service.Access;
 using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Forms;
 
 namespace SetWeek.Service.Http;
 
@@ -20,8 +21,7 @@ public static class ErrorHandling
 
     private static Answer ForStatus(StatusCodeContext context) => context.HttpContext.Response.StatusCode switch
     {
-        401 => Refused.With(401, "Nobody is signed in. Open your sign-in link in this browser; a program sends a bearer token. "
-            + "ops/setweek token makes both."),
+        401 => Refused.NotSignedIn(FormPost.IsForm(context.HttpContext)),
         403 => Refused.With(403, "Your token does not allow this."),
         404 => Refused.With(404, "Nothing exists at this address."),
         405 => Refused.With(405, $"This address supports only {context.HttpContext.Response.Headers.Allow}."),

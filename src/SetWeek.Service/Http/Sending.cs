@@ -20,17 +20,30 @@ internal static class Sending
         if (answer.Problem is { } problem && WantsPage(http))
         {
             if (FormRefusals.IsKept(http, problem)) return;
-            var page = Answer.Page(await PageRenderer.Render<ProblemPage, ProblemPage.Problem>(PageOf(problem, http)));
-            answer = answer with { Content = page.Content, ContentType = page.ContentType };
+            answer = await WithPage(http, answer, http.Features.Get<ProblemDetails>() ?? problem);
         }
         // After a form the browser goes to a page, so that loading it again repeats nothing (RFC 9110, section 15.4.4).
         // A program that uploads a photograph sends a form too, and gets its answer.
-        if (http.Features.Get<FormRefusal>() is { } refusal) answer = answer.IsRefusal ? answer : answer with { Status = refusal.Status };
+        if (http.Features.Get<FormRefusal>() is { } refusal)
+        {
+            // The page may have the form no more, as that of a kit that has come meanwhile.
+            if (!answer.IsRefusal && !SaysRefusal(answer))
+                answer = await WithPage(http, answer, http.Features.Get<ProblemDetails>()!);
+            answer = answer with { Status = refusal.Status };
+        }
         else if (!answer.IsRefusal && http.Features.Get<FormPost>() is { } form && (form.Then ?? answer.Location) is { } next
             && (form.Then is not null || !FormPost.IsMultipart(http) || http.WantsPage()))
             answer = new Answer(303) { Location = next };
         await OfReader(http, answer).Send(http);
     }
+
+    private static async Task<Answer> WithPage(HttpContext http, Answer answer, ProblemDetails problem)
+    {
+        var page = Answer.Page(await PageRenderer.Render<ProblemPage, ProblemPage.Problem>(await PageOf(problem, http)));
+        return answer with { Content = page.Content, ContentType = page.ContentType, Problem = problem };
+    }
+
+    private static bool SaysRefusal(Answer page) => page.Content.Span.IndexOf("role=\"alert\""u8) >= 0;
 
     /// <summary>
     /// A page says whose it is. Its script sends a report in the session of the person who made it alone, and a browser keeps the
@@ -69,10 +82,29 @@ internal static class Sending
     public static bool WantsPage(this HttpContext http) => ContentNegotiation.Preferred(
         http.Request.Headers.Accept, [Refused.ContentType, "application/json", "text/html"]) == "text/html";
 
-    private static ProblemPage.Problem PageOf(ProblemDetails problem, HttpContext http) => new(
-        $"{problem.Status} {problem.Title}", problem.OnPage ?? problem.Detail,
-        [.. problem.Because ?? [], .. (problem.Errors ?? []).Select(fault => $"{fault.Pointer}: {fault.Detail}")],
-        http.Features.Get<FormPost>() is { } form ? PageOf(http.Request) ?? form.Then : null);
+    private static async Task<ProblemPage.Problem> PageOf(ProblemDetails problem, HttpContext http)
+    {
+        var before = PageOf(http.Request);
+        // Without a session another site may have filled it in, and no photograph is read.
+        var isShown = problem.Status == StatusCodes.Status401Unauthorized || problem.Code == Refused.NoFormToken
+            ? before is not null && !FormPost.IsMultipart(http) : http.Features.Get<FormRefusal>() is not null;
+        var form = isShown ? await FormPost.Of(http) : http.Features.Get<FormPost>();
+        return new($"{problem.Status} {problem.Title}", problem.OnPage ?? problem.Detail,
+            [.. problem.Because ?? [], .. (problem.Errors ?? []).Select(fault => $"{fault.Pointer}: {fault.Detail}")],
+            FormPost.IsForm(http) ? before ?? form?.Then : null)
+        {
+            NeedsSignIn = problem.Status == StatusCodes.Status401Unauthorized,
+            Typed = form is not null && isShown ? TypedIn(form) : [],
+        };
+    }
+
+    /// <summary>What a person has typed or chosen, as far as it may be shown.</summary>
+    private static IReadOnlyList<(string Name, string Value)> TypedIn(FormPost form) =>
+        [.. from field in form.Typed
+            where !field.Key.StartsWith(':') && !field.Key.EndsWith(":json", StringComparison.Ordinal) && field.Key != "pin"
+            from value in field.Value
+            where value != ""
+            select (field.Key.Split(':')[0], value)];
 
     /// <summary>The page of this service that the request came from; null if it is not said.</summary>
     private static string? PageOf(HttpRequest request) =>

@@ -78,6 +78,7 @@ public sealed class SessionTests(RunningService service)
         var page = await browser.Api.Get("/stores/harbour-street", ("Accept", "text/html"));
         Assert.Equal((401, "text/html"), (page.Status, page.ContentType));
         Assert.Contains("Open your sign-in link", page.Text);
+        Assert.Contains("href=\"/phone\"", page.Text);
     }
 
     [Fact]

@@ -49,10 +49,26 @@ public static class Refused
             Code = "other-store", OnPage = $"You are not signed in for the store {store}.",
         });
 
+    /// <summary>A request without a token or a session that is valid now.</summary>
+    /// <param name="isForm">Whether it is the form of a page. Whoever sent it was signed in when they opened the page.</param>
+    public static Answer NotSignedIn(bool isForm) => Create(new ProblemDetails("about:blank", Title(401), 401,
+        "Nobody is signed in. Open your sign-in link in this browser; a program sends a bearer token. "
+        + "ops/setweek token makes both.")
+    {
+        OnPage = isForm
+            ? "Nobody is signed in here any more, so nothing was kept. Sign in again in another tab, then go back to the page and "
+                + "put it in again."
+            : "Nobody is signed in. Open your sign-in link in this browser. On a phone of the store, pick your name and give "
+                + "your PIN.",
+    });
+
     /// <summary>A change that came with a cookie and without the token of a page.</summary>
-    public static Answer WithoutFormToken => With(403,
-        "The request does not come from a page of this service that is still current. Load the page again, then repeat it.",
-        NoFormToken);
+    public static Answer WithoutFormToken => Create(new ProblemDetails("about:blank", Title(403), 403,
+        "The request does not come from a page of this service that is still current. Load the page again, then repeat it.")
+    {
+        Code = NoFormToken,
+        OnPage = "The page was opened in an earlier session, so nothing was kept. Go back to the page and put it in again.",
+    });
 
     /// <param name="current">The current version.</param>
     public static Answer Stale(long current) => Create(new ProblemDetails("about:blank", Title(412), 412,

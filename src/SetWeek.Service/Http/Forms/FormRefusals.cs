@@ -36,6 +36,7 @@ public static class FormRefusals
             || http.Features.Get<FormPost>() is not { From: not null } form) return false;
         http.Features.Set(new FormRefusal($"{http.Request.Path}{http.Request.QueryString}", problem.Status,
             problem.OnPage ?? problem.Detail, problem.Because ?? [], problem.Errors ?? [], form.Typed));
+        http.Features.Set(problem); // for a page that does not have the form any more
         return true;
     }
 

@@ -150,6 +150,31 @@ public sealed class FactPagesTests(RunningService service)
         Assert.Single(System.Text.RegularExpressions.Regex.Matches(late.Text, "As it is now"));
     }
 
+    /// <summary>The page of a kit that has come offers no later day any more, so that it could not show the form again.</summary>
+    [Fact]
+    public async Task A_form_that_its_page_has_no_more_is_refused_on_a_page_of_its_own()
+    {
+        var (week, lead) = await Opened();
+        var page = await Page(lead, $"{Facts}/kits/forms");
+        await ExpectStatus(204, week.Lead.Post($"{Address}/kits/forms/arrived",
+            """{"id": "a1", "at": "2027-03-05T11:00:00Z", "lines": [{"item": "form", "received": 4}]}"""));
+        var late = await lead.PressButton(page, "It is late", ("eta", "2027-03-10T12:00"), ("why", "A flat tyre."));
+        Assert.Equal(409, late.Status);
+        Assert.Contains("Report a count of what is missing instead.", late.Text);
+        Assert.Contains("A flat tyre.", late.Text);
+    }
+
+    /// <summary>A form that names no page is answered with its refusal, not with what is wrong with that address.</summary>
+    [Fact]
+    public async Task A_form_of_a_page_that_is_none_is_refused_for_its_own_reason()
+    {
+        var (_, lead) = await Opened();
+        var page = (await Page(lead, $"{Facts}/kits/forms")).Replace($"value=\"{Facts}/kits/forms\"", "value=\"/nothing/here\"");
+        var refused = await lead.PressButton(page, "It is late", ("eta", "soon"));
+        Assert.Equal(400, refused.Status);
+        Assert.Contains("is not a store-local time", refused.Text);
+    }
+
     /// <summary>Another site could make a browser send a form. What that says must not stand in a page with a valid token.</summary>
     [Fact]
     public async Task A_form_without_its_token_is_not_shown_again()
