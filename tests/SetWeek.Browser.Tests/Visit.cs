@@ -66,6 +66,39 @@ public sealed class Visit : IAsyncDisposable
         Assert.Fail($"The tabulator does not reach {label}.");
     }
 
+    /// <summary>Goes to a control by the tabulator alone, and presses a key there.</summary>
+    public async Task Press(ILocator control, string key)
+    {
+        await TabTo(control);
+        await Page.Keyboard.PressAsync(key);
+    }
+
+    /// <summary>The same, and types.</summary>
+    public async Task Type(ILocator field, string text)
+    {
+        await TabTo(field);
+        await Page.Keyboard.TypeAsync(text);
+    }
+
+    /// <summary>
+    /// A radio button may show its focus on the label beside it (WCAG 2.2, 2.4.7: the focus is visible). The tabulator leaves the
+    /// page at its end and comes back to its beginning.
+    /// </summary>
+    private async Task TabTo(ILocator control)
+    {
+        var target = await control.ElementHandleAsync();
+        for (var step = 0; step < 200; step++)
+        {
+            await Page.Keyboard.PressAsync("Tab");
+            if (!await target.EvaluateAsync<bool>("target => target === document.activeElement")) continue;
+            Assert.True(await target.EvaluateAsync<bool>("""
+                target => [target, target.nextElementSibling].some(shown => shown && getComputedStyle(shown).outlineStyle !== 'none')
+                """), $"The focus on {control} cannot be seen.");
+            return;
+        }
+        Assert.Fail($"The tabulator does not reach {control}.");
+    }
+
     /// <summary>Closes the page and opens another in the same context, as somebody does who closes a tab.</summary>
     public async Task Reopen()
     {

@@ -9,7 +9,9 @@ namespace SetWeek.Browser.Tests.Journeys;
 [Collection(SiteCollection.Name)]
 public sealed class HeadOfficeTests(Site site)
 {
-    private const string Quiet = "Nowhere is work stopped.", Stopped = "Work is stopped in Show window since Monday 8 March, 20:10";
+    internal const string Stopped = "Work is stopped in Show window since Monday 8 March, 20:10";
+
+    private const string Quiet = "Nowhere is work stopped.";
 
     [BrowserFact]
     public async Task What_a_store_reports_is_on_the_ledger_without_loading_it_anew()
@@ -144,7 +146,7 @@ public sealed class HeadOfficeTests(Site site)
     }
 
     /// <summary>Opens the ledger once it counts everything so far.</summary>
-    private static async Task Counted(IPage page)
+    internal static async Task Counted(IPage page)
     {
         for (var attempt = 0; attempt < 100; attempt++)
         {
@@ -155,6 +157,6 @@ public sealed class HeadOfficeTests(Site site)
         await Expect(page.Locator("main")).ToContainTextAsync(Quiet);
     }
 
-    private static Task Stop(StoreWeek week) => FirstRain.ExpectStatus(204, week.Lead.Post($"{week.Address}/work/stopped",
+    internal static Task Stop(StoreWeek week) => FirstRain.ExpectStatus(204, week.Lead.Post($"{week.Address}/work/stopped",
         """{"id": "phone-1.1", "night": "monday", "zone": "window", "at": "2027-03-08T20:10:00Z"}"""));
 }

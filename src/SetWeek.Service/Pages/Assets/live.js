@@ -2,6 +2,7 @@
 // its main part replaced. [data-progress] names that of a search, whose figures are brought up to date. A page that has heard
 // nothing for two minutes says how old it is.
 
+import { expectPage, focus } from "./acts.js";
 import { element, hour } from "./words.js";
 
 const silence = 120000, look = 20000, soon = 500, pause = 5000;
@@ -57,6 +58,7 @@ function progress(stream) {
   });
   stream.addEventListener("settled", () => {
     stream.close();
+    expectPage();
     location.reload();
   });
 }
@@ -114,21 +116,34 @@ const isBeingFilled = () => [...document.querySelectorAll("main form")].some(for
   || [...form.elements].some(field => field.defaultValue !== undefined && field.type !== "hidden"
     && (field.value !== field.defaultValue || field.checked !== field.defaultChecked)));
 
-// What the reader looks at stays where it is, and a screen reader hears the first sentences if they are others.
+// What the reader looks at stays where it is, what has the focus keeps it, and a screen reader hears the first sentences if they
+// are others.
 function replace(page) {
-  const focused = document.activeElement?.id, open = [...document.querySelectorAll("main details[open]")].map(part => part.id);
+  const focused = document.activeElement, open = [...document.querySelectorAll("main details[open]")].map(part => part.id);
   const main = document.querySelector("main"), kept = [...main.querySelectorAll(":scope > [data-script]")];
   const lead = () => main.querySelector(".lead")?.textContent ?? "", before = lead();
   const seen = scrollY > 0 && [...main.querySelectorAll("[id]")].find(part => part.getBoundingClientRect().top >= 0);
   const top = seen && seen.getBoundingClientRect().top;
   document.title = page.title;
+  const mark = main.contains(focused) && markOf(focused);
   main.replaceChildren(...page.querySelector("main").childNodes, ...kept);
   for (const id of open) if (id) document.getElementById(id)?.setAttribute("open", "");
-  if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
+  if (mark) focusAgain(focused, mark, main);
   const again = seen && document.getElementById(seen.id);
   if (again) scrollBy({ top: again.getBoundingClientRect().top - top, behavior: "instant" });
   if (lead() !== before) document.querySelector("#spoken").textContent = lead();
   waitIfBehind();
+}
+
+// What tells a control from the others: the part that it belongs to, where it leads and what it says.
+const markOf = control =>
+  [control.localName, control.closest("[id]").id, control.getAttribute("href"), control.textContent].join("\n");
+
+function focusAgain(focused, mark, main) {
+  const same = focused.isConnected ? focused
+    : [...main.querySelectorAll("a, button, summary")].find(control => markOf(control) === mark);
+  if (same) same.focus({ preventScroll: true });
+  else focus(main.querySelector("h1"), { preventScroll: true });
 }
 
 const sayNewer = () => say("newer", "Something new has come. ", "Look now");

@@ -1,6 +1,7 @@
 // Forms that report from the floor: a tap is kept on this device with its id and its time, shown as not yet sent, and sent when
 // there is a connection.
 
+import { expectPage, focus } from "./acts.js";
 import { showEntered } from "./entered.js";
 import { renew } from "./kept.js";
 import { add, all, remove, send, watch } from "./queue.js";
@@ -43,12 +44,13 @@ async function take(form, submitter) {
   await show();
   await sendAll({ opens: true });
   const left = (await all()).find(one => one.form === report.form);
-  if (left?.refusal) list.querySelector("section")?.scrollIntoView();
+  if (left?.refusal) focus(list.querySelector("h2"));
   else if (!left || await isKept(report.then)) open(report.then);
 }
 
 // An address that differs in its fragment alone would not be loaded again.
 function open(address) {
+  expectPage();
   const url = new URL(address, location.href), isHere = url.href.split("#")[0] === location.href.split("#")[0];
   if (!isHere) location.assign(url);
   else {

@@ -1,0 +1,67 @@
+// Before and after a form. On a page that has stood for a minute, a form that is not kept on the device (reports.js) first asks who
+// is signed in: if the session is over, or the service does not answer, it stays with what was typed, and says what to do. The page
+// that follows a form begins at what was wrong, or else at its heading.
+
+import { session } from "./queue.js";
+import { element } from "./words.js";
+
+const sent = "setweek-form-sent", own = document.documentElement.dataset.person;
+const minute = 60000;
+let known = Date.now(), isAsking = false, allowed; // known: when the service was last heard of the session
+
+export function start() {
+  if (sessionStorage.getItem(sent)) begin();
+  document.addEventListener("submit", event => {
+    const { target: form, submitter } = event;
+    if (event.defaultPrevented || form.method !== "post") return;
+    if (form === allowed || !own || isForNobody(form) || Math.abs(Date.now() - known) < minute) expectPage();
+    else {
+      event.preventDefault();
+      send(form, submitter);
+    }
+  });
+}
+
+// The next page is what a form has led to.
+export const expectPage = () => sessionStorage.setItem(sent, "yes");
+
+// Gives the focus to a part of the page that is no control.
+export function focus(part, options) {
+  part?.setAttribute("tabindex", "-1");
+  part?.focus(options);
+}
+
+// The browser itself goes to the fragment of an address.
+function begin() {
+  sessionStorage.removeItem(sent);
+  const wrong = document.querySelector("main [role=alert]");
+  if (wrong) focus(wrong);
+  else if (!location.hash) focus(document.querySelector("main h1"), { preventScroll: true });
+}
+
+// Whoever signs in need not be signed in.
+const isForNobody = form => /^\/(sign-in|phone)(\/|$)/.test(new URL(form.action).pathname);
+
+async function send(form, submitter) {
+  if (isAsking) return;
+  isAsking = true;
+  const signedIn = await session().catch(() => undefined);
+  isAsking = false;
+  form.querySelector(".unsent")?.remove();
+  if (signedIn?.person !== own) return form.append(unsent(signedIn, submitter ?? form.querySelector("button")));
+  known = Date.now();
+  form.elements[":token"].value = signedIn.token; // the page's own is that of its session
+  allowed = form;
+  form.requestSubmit(submitter);
+  allowed = undefined;
+}
+
+function unsent(signedIn, button) {
+  const again = `press “${button.textContent.trim()}” again.`;
+  const link = element("a", { href: "/", target: "_blank" }, "Sign in again in another tab");
+  return element("div", { class: "told late measure after unsent", role: "alert" }, element("p", {},
+    element("strong", {}, "Nothing was sent. "), ...signedIn === undefined
+      ? [`The service does not answer. What you typed is still here. Once there is a connection, ${again}`]
+      : [`${signedIn ? "Somebody else is signed in in this browser now." : "Your session is over."} What you typed is still here. `,
+        link, `, then ${again}`]));
+}
