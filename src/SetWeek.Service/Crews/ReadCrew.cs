@@ -57,7 +57,7 @@ public sealed class ReadCrew : IQuery
             request.Caller.Role == Role.Lead,
             request.FormToken() is { } token ? new CrewPage.Acts(token) : null)
         {
-            Who = new Frame.Reader(crew.Find(request.Caller.Person)?.Name ?? request.Caller.Person, request.IsOnSharedPhone),
+            Who = request.ReaderIn(crew),
         }))
             .WithVersion(stream.Version);
     }

@@ -29,7 +29,7 @@ internal static class Sending
             // The page may have the form no more, as that of a kit that has come meanwhile.
             if (!answer.IsRefusal && !SaysRefusal(answer))
                 answer = await WithPage(http, answer, http.Features.Get<ProblemDetails>()!);
-            answer = answer with { Status = refusal.Status };
+            answer = answer with { Status = refusal.Status, ETag = null };
         }
         else if (!answer.IsRefusal && http.Features.Get<FormPost>() is { } form && (form.Then ?? answer.Location) is { } next
             && (form.Then is not null || !FormPost.IsMultipart(http) || http.WantsPage()))

@@ -7,7 +7,6 @@ using SetWeek.Domain.Weeks;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Nights.Pieces;
 using SetWeek.Service.Storage;
 
@@ -42,7 +41,7 @@ internal sealed record LoadedNight(FoldedStream<StoreWeek> Stream, CrewFile Crew
     /// <summary>The night for a page: who reads it, and what that person may do.</summary>
     public async Task<NightView> View(Request request, IQuerySession session) => new(
         await session.TitleOf(Week, request.Cancelled), Week.Id, Week.Direction, Sheet, Whole,
-        new Frame.Reader(Crew.Find(request.Caller.Person)?.Name ?? request.Caller.Person, request.IsOnSharedPhone),
+        request.ReaderIn(Crew),
         request.Caller.Role, request.Caller.Person, request.FormToken(), () => request.PlanIds.Next(request.SystemTime))
     {
         IssueToAnswer = request.Caller.Role is Role.Crew or Role.Lead ? Week.IssueToAnswer(request.Caller.Person) : null,

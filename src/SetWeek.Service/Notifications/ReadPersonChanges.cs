@@ -55,7 +55,7 @@ public sealed class ReadPersonChanges : IQuery
             person == request.Caller.Person && request.FormToken() is { } token
                 ? new ToldPage.Acts(token, request.PlanIds.Next(request.SystemTime)) : null)
         {
-            Who = new Frame.Reader(crew.Find(request.Caller.Person)?.Name ?? request.Caller.Person, request.IsOnSharedPhone),
+            Who = request.ReaderIn(crew),
         })).WithVersion(stream.Version);
     }
 

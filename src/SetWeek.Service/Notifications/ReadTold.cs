@@ -66,7 +66,7 @@ public sealed class ReadTold : IQuery
             request.Caller.Role == Role.Lead && report.IsCurrent && request.FormToken() is { } token
                 ? new ToldPage.Acts(token, request.PlanIds.Next(request.SystemTime)) : null)
         {
-            Who = new Frame.Reader(crew.Find(request.Caller.Person)?.Name ?? request.Caller.Person, request.IsOnSharedPhone),
+            Who = request.ReaderIn(crew),
         })).WithVersion(stream.Version);
     }
 

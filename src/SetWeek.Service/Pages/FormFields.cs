@@ -9,6 +9,9 @@ public static class FormFields
     /// <summary>The page with the form. If the form is refused, it is shown again with what was typed and what is wrong.</summary>
     public const string From = ":from";
 
+    /// <summary>Which form of the page it is, where several are sent to one address.</summary>
+    public const string Form = ":form";
+
     /// <summary>The If-Match header and the Idempotency-Key header, which a form cannot send.</summary>
     public const string IfMatch = ":if-match", IdempotencyKey = ":key";
 

@@ -25,7 +25,8 @@ public static class PageFiles
 
     /// <summary>The addresses of the modules that every page loads, the first of which imports the others.</summary>
     public static IReadOnlyList<string> Modules { get; } =
-        [.. new[] { "start.js", "acts.js", "entered.js", "kept.js", "live.js", "queue.js", "reports.js", "words.js" }.Select(Address)];
+        [.. new[] { "start.js", "acts.js", "entered.js", "kept.js", "live.js", "mend.js", "queue.js", "reports.js", "words.js" }
+            .Select(Address)];
 
     /// <summary>The address of a file.</summary>
     /// <exception cref="KeyNotFoundException">There is no such file.</exception>

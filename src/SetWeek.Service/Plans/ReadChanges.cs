@@ -64,7 +64,7 @@ public sealed class ReadChanges : IQuery
             candidate.State, compared, request.Caller.MaySeeParticulars,
             request.Caller.Role == Role.Crew ? request.Caller.Person : null)
         {
-            Who = new Frame.Reader(crew.Find(request.Caller.Person)?.Name ?? request.Caller.Person, request.IsOnSharedPhone),
+            Who = request.ReaderIn(crew),
             IsPublished = week.Published?.PlanId == candidate.Id,
             IsFirst = candidate is { Replaces: null, Plan.Nights.Count: > 0 },
             Failure = candidate.Failure,

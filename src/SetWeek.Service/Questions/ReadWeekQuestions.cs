@@ -77,6 +77,7 @@ public sealed class ReadWeekQuestions : IQuery
             displays,
             mayAsk && request.FormToken() is { } token
                 ? new(address, token, request.PlanIds.Next(request.SystemTime), request.Query("task"), request.Query("display"))
-                : null)));
+                : null,
+            request.ReaderIn(await session.CrewOf(week.Id, request.Cancelled)))));
     }
 }

@@ -46,7 +46,7 @@ public sealed class ListPhones : IQuery
             [.. view.Phones.Select(phone => new PhonesPage.Phone(phone.Id, phone.Name, phone.EnrolledBy, phone.Enrolled,
                 phone.SignedIn, phone.LastSignIn))],
             [.. view.People.Select(person => new PhonesPage.Person(person.Id, person.Name, person.HasPin, person.AllowedUntil))],
-            request.FormToken())));
+            request.FormToken()) { Page = request.FormPage }));
     }
 
     private static async Task<IReadOnlyList<PhoneView>> PhonesOf(Request request, IQuerySession session)

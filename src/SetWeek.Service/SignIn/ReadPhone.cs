@@ -6,6 +6,7 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Fields;
 
 namespace SetWeek.Service.SignIn;
 
@@ -44,7 +45,10 @@ internal static class ReadPhone
             FormToken.Issue(http));
         return !http.WantsPage() ? Answer.Ok(view) : Answer.Page(await PageRenderer.Render<PhonePage, PhonePage.Content>(new(
             view.Store, view.Night is not null, [.. view.People.Select(person => new PhonePage.Person(person.Id, person.Name, person.HasPin))],
-            view.FormToken, http.Request.Query["code"].ToString())));
+            view.FormToken, http.Request.Query["code"].ToString())
+        {
+            Page = new FormPage($"{http.Request.Path}{http.Request.QueryString}", http.Features.Get<FormRefusal>()),
+        }));
     }
 
     internal static async Task<OpenNight?> NightOf(HttpContext http, Phone phone)

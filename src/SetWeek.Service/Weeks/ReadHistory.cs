@@ -110,7 +110,7 @@ public sealed class ReadHistory : IQuery
         var ids = request.NewIds(shown.Count);
         return new HistoryPage.Content(
             title, week.Id, week.Week.Store.TimeZone, WeekLinks.Of(week.Id, week.Direction, caller.Role, "What was entered"),
-            new Frame.Reader(NameOf(loaded, caller.Person), request.IsOnSharedPhone), caller.Role,
+            request.ReaderIn(loaded.Crew), caller.Role,
             [
                 .. shown.Select((pair, index) => new HistoryPage.Shown(
                     pair.Event.Version, When(loaded, pair.Event), pair.Entry.Sentence, EnteredBy(request, loaded, pair.Event),

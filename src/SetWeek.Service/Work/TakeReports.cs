@@ -131,10 +131,11 @@ public sealed class TakeReports : IReports
         var refused = answers.Where(answer => answer.IsRefusal).Select(answer => answer.Problem!).ToList();
         var others = refused.Count < answers.Count ? "; the others are" : "";
         return Refused.For(
-            new Refusal("some-refused", $"{refused.Count} of {answers.Count} reports could not be recorded{others}.")
-        {
-            Because = [.. refused.SelectMany(problem => problem.Errors?.Select(fault => fault.Detail) ?? [problem.Detail])],
-        });
+            new Refusal(Refused.SomeRefused, $"{refused.Count} of {answers.Count} reports could not be recorded{others}.")
+            {
+                Because = [.. refused.Where(problem => problem.Errors is null).Select(problem => problem.Detail)],
+            },
+            [.. refused.SelectMany(problem => problem.Errors ?? [])]);
     }
 
     private static T? Content<T>(Answer answer) => JsonSerializer.Deserialize<T>(answer.Content.Span, JsonFormat.Options);

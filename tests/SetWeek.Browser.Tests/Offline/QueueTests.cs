@@ -110,6 +110,31 @@ public sealed class QueueTests(Site site)
         await Expect(phone.Status).ToBeEmptyAsync();
     }
 
+    /// <summary>Asha counts a damaged piece and forgets to say how many.</summary>
+    [BrowserFact]
+    public async Task A_refused_report_is_mended_in_its_form_and_keeps_its_time()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var phone = await NightPhone.SignedIn(site, week);
+        await phone.Page.GotoAsync(phone.AddressOf("kits/forms"));
+        await phone.Page.GetByRole(AriaRole.Radio, new() { Name = "Damaged" }).CheckAsync();
+        await phone.Page.GetByLabel("How many came, if fewer").FillAsync("3");
+        await phone.Tap("Sign the count");
+        await Expect(phone.Refused).ToContainTextAsync("Say how many pieces are damaged.");
+
+        await phone.SetTime("21:00");
+        await phone.Page.GotoAsync(phone.AddressOf("tonight"));
+        await phone.Refused.GetByRole(AriaRole.Link, new() { Name = "Mend it" }).ClickAsync();
+        await Expect(phone.Page.GetByRole(AriaRole.Radio, new() { Name = "Damaged" })).ToBeCheckedAsync();
+        await Expect(phone.Page.GetByLabel("How many came, if fewer")).ToHaveValueAsync("3");
+        await phone.Page.GetByLabel("How many of them damaged").FillAsync("1");
+        await phone.Tap("Sign the count");
+        await Expect(phone.Refused).ToHaveCountAsync(0);
+        Assert.Equal(["kit-arrived 20:55 by p1"], await phone.Recorded("kit-arrived"));
+        var line = (await week.Lead.Get($"{week.Address}/kits/forms")).Json["lines"]![0]!;
+        Assert.Equal((3, 1), ((int)line["received"]!, (int)line["damaged"]!));
+    }
+
     [BrowserFact]
     public async Task Of_several_reports_in_one_form_a_refused_one_says_why()
     {

@@ -30,6 +30,16 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("start", Service.Access.Role.Lead, "/"),
         new("sign-in link", null, "{link}"),
         new("phone, not enrolled", null, "/phone", IsPhone: true),
+        new("phone, a wrong code", null, "/phone", IsPhone: true)
+        {
+            Reach = async page =>
+            {
+                await page.GetByLabel("Code").FillAsync("K7QM-4RXT");
+                await page.GetByRole(AriaRole.Button, new() { Name = "Enrol this phone" }).ClickAsync();
+                await page.GetByText("Nothing has been kept yet.").WaitForAsync();
+            },
+            Refusal = 403,
+        },
         new("no connection", null, "/offline"),
         new("week", Service.Access.Role.Lead, "{week}/plan"),
         new("week, chart by place", Service.Access.Role.Lead, "{week}/plan") { Reach = page => page.Locator(".l-zone").First.ClickAsync() },

@@ -47,6 +47,10 @@ internal sealed class PageForm
     /// <summary>The values of the fields of that name, also of those that are not chosen.</summary>
     public IEnumerable<string> ValuesOf(string name) => Inputs(name).Select(input => input.Value);
 
+    /// <summary>What it would send in the fields of that name.</summary>
+    public IEnumerable<string> SentIn(string name) =>
+        Fields.SelectMany(ValuesSent).Where(field => field.Key == name).Select(field => field.Value);
+
     /// <summary>A form that only reads sends its fields in the address (HTML Living Standard, Mutate action URL).</summary>
     public Task<ApiResponse> Send(Browser browser) => form.Method == "get"
         ? browser.Api.Get($"{form.GetAttribute("action")}?{string.Join('&', Fields.SelectMany(ValuesSent)

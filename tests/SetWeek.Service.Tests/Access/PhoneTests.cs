@@ -49,6 +49,32 @@ public sealed class PhoneTests(RunningService service)
         foreach (var secret in new[] { "Cleo", "Ill", "1500", "ratePerHour", "482100" }) Assert.DoesNotContain(secret, WithoutTokens(view.Text + page));
     }
 
+    [Fact]
+    public async Task A_wrong_code_is_shown_again_and_a_wrong_PIN_is_not()
+    {
+        var (chain, lead, phone) = await Enrolled();
+        foreach (var person in new[] { "p1", "p2" })
+        {
+            await Allow(lead, person);
+            await Choose(phone, person, "4821");
+        }
+        phone.FormToken = null; // a form carries its own
+        var page = (await phone.Api.Get("/phone", ("Accept", "text/html"))).Text;
+        var wrong = await phone.PressButton(page, "Go on as Ben Marsh", ("pin", "7306"));
+        Assert.Equal((403, "text/html"), (wrong.Status, wrong.ContentType));
+        Assert.Single(Regex.Matches(wrong.Text, "This is not the PIN of that name. Try again."));
+        Assert.DoesNotContain("7306", WithoutTokens(wrong.Text));
+        Assert.Equal("p2", Assert.Single(PageForm.With(wrong.Text, "Go on as Ben Marsh").SentIn("person")));
+        Assert.Contains("Give 4 to 8 figures.", (await phone.PressButton(wrong.Text, "Go on as Asha Rowan", ("pin", "48"))).Text);
+        Assert.Equal(303, (await phone.PressButton(wrong.Text, "Go on as Ben Marsh", ("pin", "4821"))).Status);
+
+        using var other = chain.Browser();
+        page = (await other.Api.Get("/phone", ("Accept", "text/html"))).Text;
+        var code = await other.PressButton(page, "Enrol this phone", ("code", "K7QM-4RXT"));
+        Assert.Equal(403, code.Status);
+        Assert.Equal("K7QM-4RXT", Assert.Single(PageForm.With(code.Text, "Enrol this phone").SentIn("code")));
+    }
+
     [Theory]
     [InlineData("2027-03-08T18:59", false), InlineData("2027-03-08T19:00", true)] // opens at 20:00
     [InlineData("2027-03-09T00:59", true), InlineData("2027-03-09T01:00", false)] // closes at 00:00

@@ -12,14 +12,21 @@ public static class Refused
     /// <summary>The code of a change that came with a cookie and without the token of a page.</summary>
     public const string NoFormToken = "no-form-token";
 
+    /// <summary>The code of a form with several reports of which some are recorded and some are not.</summary>
+    public const string SomeRefused = "some-refused";
+
     /// <summary>A decision of the domain refused: 404 if the request names something unknown, otherwise 409.</summary>
-    public static Answer For(Refusal refusal)
+    public static Answer For(Refusal refusal) => For(refusal, []);
+
+    /// <param name="faults">What is wrong in the body besides.</param>
+    public static Answer For(Refusal refusal, IReadOnlyList<Fault> faults)
     {
         var status = refusal.Unknown ? 404 : 409;
         return Create(new ProblemDetails("about:blank", Title(status), status, refusal.Sentence)
         {
             Code = refusal.Code,
             Because = refusal.Because.Count > 0 ? refusal.Because : null,
+            Errors = faults.Count > 0 ? faults : null,
         });
     }
 

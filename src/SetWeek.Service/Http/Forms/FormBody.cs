@@ -98,6 +98,6 @@ internal sealed partial class FormBody
     private static partial Regex Number();
 
     /// <summary>A row of a list.</summary>
-    [GeneratedRegex(@"^(\w+)\[([0-9]{1,3})\]\z")]
+    [GeneratedRegex(@"^(\w+)\[([0-9]{1,4})\]\z")]
     private static partial Regex Row();
 }

@@ -35,7 +35,10 @@ public static class FormRefusals
         if (http.Features.Get<Scope>() is null || problem.Code == Refused.NoFormToken
             || http.Features.Get<FormPost>() is not { From: not null } form) return false;
         http.Features.Set(new FormRefusal($"{http.Request.Path}{http.Request.QueryString}", problem.Status,
-            problem.OnPage ?? problem.Detail, problem.Because ?? [], problem.Errors ?? [], form.Typed));
+            problem.OnPage ?? problem.Detail, problem.Because ?? [], problem.Errors ?? [], form.Typed)
+        {
+            IsInPart = problem.Code == Refused.SomeRefused,
+        });
         http.Features.Set(problem); // for a page that does not have the form any more
         return true;
     }
@@ -44,6 +47,7 @@ public static class FormRefusals
     {
         var query = page.IndexOf('?', StringComparison.Ordinal);
         http.Request.Method = HttpMethods.Get;
+        http.Request.ContentType = null; // the form is read, and the page reads none
         http.Request.Path = query < 0 ? page : page[..query];
         http.Request.QueryString = new QueryString(query < 0 ? "" : page[query..]);
         http.SetEndpoint(null);

@@ -1,11 +1,13 @@
 using NodaTime;
 using OneOf;
+using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Json;
 using SetWeek.Service.Access;
 using SetWeek.Service.Clocks;
 using SetWeek.Service.Http.Forms;
 using SetWeek.Service.Json;
+using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Fields;
 using SetWeek.Service.Solving;
 
@@ -71,6 +73,13 @@ public sealed class Request(
 
     /// <summary>The form of this page that was refused just now; null if none was.</summary>
     public FormRefusal? Refusal { get; init; }
+
+    /// <summary>This page as its forms know it.</summary>
+    public FormPage FormPage => new(Address, Refusal);
+
+    /// <summary>The caller as the reader of this page: by name, or by id if the caller is not of that crew.</summary>
+    public Frame.Reader ReaderIn(CrewFile crew) =>
+        new(crew.Find(caller.Person)?.Name ?? caller.Person, IsOnSharedPhone) { Page = FormPage };
 
     /// <summary>The version in If-Match; 0 if the operation does not require one.</summary>
     public long Version { get; init; }

@@ -4,12 +4,13 @@
 import { expectPage, focus } from "./acts.js";
 import { showEntered } from "./entered.js";
 import { renew } from "./kept.js";
+import { fillIn } from "./mend.js";
 import { add, all, remove, send, watch } from "./queue.js";
 import { count, element, hour } from "./words.js";
 
 const loaded = "setweek-loaded-after-sending", own = document.documentElement.dataset.person;
 const status = element("div", { role: "status", "data-script": "" }), list = element("div", { "data-script": "" });
-let state = "sent", hasWaited = false, isSending = false, isAsked = false, isTyped = false, taken = Promise.resolve(), retry;
+let state = "sent", hasWaited = false, isSending = false, isAsked = false, isTyped = false, taken = Promise.resolve(), retry, mended;
 
 export async function start() {
   document.addEventListener("submit", event => {
@@ -24,15 +25,31 @@ export async function start() {
   sessionStorage.removeItem(loaded);
   watch(show);
   addEventListener("online", () => sendAll());
+  addEventListener("hashchange", mend);
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && sendAll());
+  await mend();
   await sendAll();
+}
+
+// The address of a refused report ends in its number: its form has again what was entered, and replaces it.
+async function mend() {
+  const number = Number(/^#mend-(\d+)$/.exec(location.hash)?.[1]), report = (await all().catch(() => []))
+    .find(one => one.number === number && one.person === own && one.refusal);
+  if (!report) return;
+  const form = [...document.querySelectorAll("form[data-report]")].find(one => one.getAttribute("action") === report.address
+    && markOf(one) === report.mark);
+  if (form) fillIn(form, report.fields);
+  else say("This page does not have its form any more. Read below what was entered, and take it off the list.");
+  mended = form && { form, number };
 }
 
 async function take(form, submitter) {
   const report = reportOf(form, submitter);
   try {
-    const before = (await all()).find(one => one.form === report.form && Date.parse(report.at) - Date.parse(one.at) < 60000);
+    const replaced = mended?.form === form ? mended.number : null, before = (await all()).find(one =>
+      one.form === report.form && one.number !== replaced && Date.parse(report.at) - Date.parse(one.at) < 60000);
     if (!before) await add(report);
+    if (replaced !== null) await remove(replaced);
     navigator.storage?.persist?.();
   } catch (error) {
     // Private windows, a full disk. The form is sent as without script, and fails without a connection.
@@ -73,7 +90,7 @@ function reportOf(form, submitter) {
   return {
     person: own, address: form.getAttribute("action") || location.href, fields: [...fields, [":key", key]], at, then,
     isMultipart: form.enctype === "multipart/form-data", act: actOf(form, submitter), about: aboutOf(form),
-    form: formOf(form, submitter), mark: markOf(form),
+    form: formOf(form, submitter), mark: markOf(form), page: location.pathname + location.search,
   };
 }
 
@@ -157,10 +174,12 @@ function sectionOf(title, reports) {
     element("ol", { class: "run" }, ...reports.map(report => element("li", {}, element("p", { class: "time" }, hour(report.at)),
       element("div", {}, element("h3", {}, report.act), element("p", {}, report.about),
         ...(report.refusal ?? []).map(sentence => element("p", {}, sentence)),
-        ...waits ? [] : [act("Take it off this list", async () => {
-          await remove(report.number);
-          await show();
-        })])))),
+        ...waits ? [] : [...report.page ? [element("p", { class: "acts" }, element("a",
+          { class: "btn", href: `${report.page}#mend-${report.number}` }, "Mend it"))] : [],
+          act("Take it off this list", async () => {
+            await remove(report.number);
+            await show();
+          })])))),
     ...waits ? [element("p", { class: "small" }, `This phone's clock is used: ${hour(new Date())} here. `
       + "What others have entered since is not shown yet."), act("Try now", () => sendAll())] : []);
 }

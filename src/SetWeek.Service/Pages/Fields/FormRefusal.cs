@@ -15,6 +15,16 @@ public sealed record FormRefusal(
     string Action, int Status, string Sentence, IReadOnlyList<string> Because, IReadOnlyList<Fault> Faults,
     IReadOnlyDictionary<string, IReadOnlyList<string>> Typed)
 {
+    /// <summary>Whether the form has several reports of which others are recorded.</summary>
+    public bool IsInPart { get; init; }
+
+    /// <summary>Of a list, its rows with an empty field of this kind are left out of the body.</summary>
+    private const string RowKind = ":row";
+
+    /// <summary>Whether it is of the form of the page that has that id. An older page names no form.</summary>
+    public bool IsOf(string action, string form) =>
+        Action == action && (!Typed.TryGetValue(FormFields.Form, out var sent) || sent[0] == form);
+
     /// <summary>The faults of a field, and of what lies in it.</summary>
     public IEnumerable<Fault> FaultsOf(string field) => PointerOf(field) is not { } at ? []
         : Faults.Where(fault => fault.Pointer == at || fault.Pointer.StartsWith($"{at}/", StringComparison.Ordinal));
@@ -30,7 +40,8 @@ public sealed record FormRefusal(
     }
 
     /// <summary>
-    /// Where the body has a field: "bans[2].from" is /bans/1/from if the row 0 or 1 was left empty. Null for a field of the request.
+    /// Where the body has a field: "bans[2].from" is /bans/1/from if the row 0 or 1 was left out. Null for a field of the request,
+    /// and of a row that was left out.
     /// </summary>
     private string? PointerOf(string field)
     {
@@ -45,20 +56,20 @@ public sealed record FormRefusal(
                     .Replace("/", "~1", StringComparison.Ordinal);
                 continue;
             }
+            if (IsLeftOut(level)) return null;
             var (list, row) = (level[..bracket], level[(bracket + 1)..^1]);
-            var before = Typed.Where(typed => typed.Value.Any(value => value != "") && !IsLeftOut(typed.Key)).Select(typed => NameOf(typed.Key))
+            var before = Typed.Where(typed => typed.Value.Any(value => value != "")).Select(typed => NameOf(typed.Key))
                 .Where(name => name.StartsWith($"{list}[", StringComparison.Ordinal))
                 .Select(name => name[(list.Length + 1)..name.IndexOf(']', StringComparison.Ordinal)]).Distinct()
-                .Count(other => int.TryParse(other, out var number) && int.TryParse(row, out var own) && number < own);
+                .Count(other => int.TryParse(other, out var number) && int.TryParse(row, out var own) && number < own
+                    && !IsLeftOut($"{list}[{other}]"));
             pointer += string.Create(System.Globalization.CultureInfo.InvariantCulture, $"/{list}/{before}");
         }
         return pointer;
     }
 
-    /// <summary>Whether the field is of a row that is left out, because its field of the kind "row" is empty.</summary>
-    private bool IsLeftOut(string field) => Typed.Any(typed => typed.Key.EndsWith(":row", StringComparison.Ordinal)
-        && typed.Value[0] == "" && typed.Key.LastIndexOf('.') is > 0 and var end
-        && field.StartsWith(typed.Key[..(end + 1)], StringComparison.Ordinal));
+    private bool IsLeftOut(string row) => Typed.Any(typed => typed.Key.StartsWith($"{row}.", StringComparison.Ordinal)
+        && typed.Key.EndsWith(RowKind, StringComparison.Ordinal) && typed.Value[0] == "");
 
     private static string NameOf(string field) => field.Split(':')[0];
 }
@@ -68,6 +79,9 @@ public sealed record FormRefusal(
 /// <param name="Refusal">Null unless this form was refused.</param>
 public sealed record FormScope(string Id, FormRefusal? Refusal)
 {
+    /// <summary>The id of a form that is the only one of its page with that address.</summary>
+    public const string Only = "form";
+
     public string IdOf(string field) => $"{Id}-{field.Replace('.', '-').Replace(':', '-').Replace('[', '-').Replace(']', '-')}";
 
     /// <summary>
@@ -82,6 +96,11 @@ public sealed record FormScope(string Id, FormRefusal? Refusal)
     public string ValueOf(string field, string? value) =>
         Refusal is not null && Refusal.Typed.TryGetValue(field, out var typed) ? typed[0] : value ?? "";
 
-    public IReadOnlyList<string> FaultsOf(string field) =>
-        [.. (Refusal?.FaultsOf(field) ?? []).Select(fault => fault.Detail).Distinct()];
+    /// <summary>Whether one of several values was chosen; otherwise whether it is at first.</summary>
+    public bool IsChosen(string field, string value, bool isAtFirst) =>
+        Refusal is null ? isAtFirst : Refusal.Typed.TryGetValue(field, out var typed) && typed.Contains(value);
+
+    /// <summary>The faults of a field that was sent. Those of others stand before the form.</summary>
+    public IReadOnlyList<string> FaultsOf(string field) => Refusal?.Typed.ContainsKey(field) != true ? []
+        : [.. Refusal.FaultsOf(field).Select(fault => fault.Detail).Distinct()];
 }

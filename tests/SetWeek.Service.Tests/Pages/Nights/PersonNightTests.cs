@@ -35,7 +35,7 @@ public sealed class PersonNightTests(RunningService service)
         var gates = await Page(crew, start);
         var refused = await Form(gates, "Sign and start").Fill("gates[0].result", "notGood").Send(crew);
         Assert.Equal(409, refused.Status);
-        Assert.All(["does not begin, because this is not so: The air handling is on", "Back to the page before"],
+        Assert.All(["does not begin, because this is not so: The air handling is on", "Nothing has been kept yet."],
             sentence => Assert.Contains(sentence, WebUtility.HtmlDecode(refused.Text)));
         await Accepted(Form(gates, "Sign and start").Fill("gates[0].result", "good").Send(crew), $"{Night}/sheet?person={painter}");
         var begun = await Page(crew, $"{Night}/sheet?person={painter}");
@@ -123,10 +123,10 @@ public sealed class PersonNightTests(RunningService service)
         var raw = (await crew.Api.Get($"{Night}/sheet?person={painter}", ("Accept", "text/html"))).Text;
         Assert.DoesNotContain("<script>", raw);
         Assert.Contains("Blocked: wet, not dry, until 22:15.", WebUtility.HtmlDecode(raw));
-        // What is not given is refused, with a way back.
+        // What is not given is refused, and the form shown again.
         var refused = await Form(await Page(crew, $"{Night}/pieces/{paint}?act=blocked"), "Blocked: tell the lead").Send(crew);
         Assert.Equal(400, refused.Status);
-        Assert.Contains("Back to the page before", refused.Text);
+        Assert.Contains("Nothing has been kept yet.", refused.Text);
     }
 
     [Fact]
