@@ -1,5 +1,6 @@
 using Marten;
 using SetWeek.Domain.Nights;
+using SetWeek.Domain.Weeks;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
@@ -12,7 +13,7 @@ namespace SetWeek.Service.Nights;
 
 public sealed class ReadPiece : IQuery
 {
-    private static readonly IReadOnlyList<string> Acts = ["start", "finish", "blocked", "not-safe"];
+    private static readonly IReadOnlyList<string> Acts = ["start", "finish", "paused", "blocked", "not-safe"];
 
     public static Operation Operation => new("GET", "/weeks/{id}/nights/{night}/pieces/{number}", "readPiece",
         "Reads one piece of a night: its gates, steps and checks, and what is reported of it; as a page, the form of an act")
@@ -38,6 +39,8 @@ public sealed class ReadPiece : IQuery
             "finish" when !view.IsDone || piece.UnsignedChecks().Count > 0 =>
                 PageRenderer.Render<PieceFinishPage, PieceView>(view),
             "start" when view.Night.StopOf(piece) is null => PageRenderer.Render<PieceStartPage, PieceView>(view),
+            "paused" when piece is { Task: not null, Report.State: ReportedState.Running } =>
+                PageRenderer.Render<PiecePausedPage, PieceView>(view),
             "blocked" when piece.Task is not null => PageRenderer.Render<PieceBlockedPage, PieceView>(view),
             "not-safe" => PageRenderer.Render<PieceNotSafePage, PieceView>(view),
             _ => PageRenderer.Render<PiecePage, PieceView>(view),

@@ -50,7 +50,7 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
         var links = await Page.Locator(".run a[href*='act=start']")
             .EvaluateAllAsync<string[]>("links => links.map(link => link.href)");
         Assert.NotEmpty(links);
-        foreach (var act in new[] { "start", "finish", "blocked", "not-safe" })
+        foreach (var act in new[] { "start", "finish", "paused", "blocked", "not-safe" })
             foreach (var link in links) await UntilKept(link.Replace("act=start", $"act={act}", StringComparison.Ordinal));
         await UntilKept(AddressOf("tonight"));
     }

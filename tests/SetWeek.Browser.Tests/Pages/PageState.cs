@@ -50,6 +50,7 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("piece, start", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=start", IsPhone: true),
         new("piece, finish", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=finish", IsPhone: true),
         new("piece, longer", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101/longer", IsPhone: true),
+        new("piece, interrupted", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=paused", IsPhone: true),
         new("piece, blocked", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=blocked", IsPhone: true),
         new("piece, not safe", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=not-safe", IsPhone: true),
         new("display shown, for the lead", Service.Access.Role.Lead, "{week}/displays/canopy/shown", IsPhone: true),

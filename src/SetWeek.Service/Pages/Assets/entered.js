@@ -11,7 +11,7 @@ let changes = [], before = "";
 const kinds = {
   started: { says: "Begun", state: "running" }, resumed: { says: "Gone on", state: "running" },
   finished: { says: "Done", state: "done" }, blocked: { says: "Blocked", state: "interrupted" },
-  reopened: { says: "Opened again", state: "planned" }, progress: { says: "More time asked for" },
+  paused: { says: "Interrupted", state: "interrupted" }, reopened: { says: "Opened again", state: "planned" }, progress: { says: "More time asked for" },
   stopped: { says: "Stopped", more: ": nothing starts here before a lead has looked." },
 };
 
@@ -86,7 +86,7 @@ function showPiece(place, { state, isStopped, sentences }) {
     return;
   }
   for (const child of bar.children)
-    hide(child, state === "done" || child.matches("form, [href*='act=start'], [href*='act=finish'], [href*='/longer']"));
+    hide(child, state === "done" || child.matches("form, [href*='act=start'], [href*='act=finish'], [href*='act=paused'], [href*='/longer']"));
   const acts = actsOf(place, state, isStopped);
   add(() => bar.prepend(...acts), ...acts);
 }
@@ -103,7 +103,7 @@ function replaceForm(place, form, state, isStopped) {
 function actsOf(place, state, isStopped) {
   const link = (act, label, rank) => element("a", { class: `btn ${rank}`, href: `${place.dataset.address}?act=${act}` }, label);
   return state === "planned" ? isStopped ? [] : [link("start", "Start", "do")]
-    : state === "running" ? [link("finish", "Finished", "do")]
+    : state === "running" ? [link("finish", "Finished", "do"), link("paused", "Interrupted", "")]
     : state === "interrupted" ? [...isStopped ? [] : [goOn(place)], link("finish", "Finished", "")]
     : [];
 }
@@ -128,7 +128,8 @@ function standOf(place, reports) {
     if (!isOn) continue;
     // Work whose gate is not good does not begin; with a check that is not good it is not done.
     const isGood = !report.fields.some(([name, value]) => /\.result$/.test(name) && value === "notGood");
-    if (isGood && kinds[kind].state && !(kind === "blocked" && state === "planned")) state = kinds[kind].state;
+    const isOfBegunWork = ["blocked", "paused"].includes(kind);
+    if (isGood && kinds[kind].state && !(isOfBegunWork && state === "planned")) state = kinds[kind].state;
     isStopped ||= kind === "stopped";
     if (isGood && kind === "started") begun = timeOf(report);
     const { says, more } = isGood ? kinds[kind] : { says: "Not good" };

@@ -39,7 +39,7 @@ const linksOf = (part, selector) => [...part.querySelectorAll(selector)]
 // Also the acts of a piece that are not offered yet: without a connection it may be begun and finished.
 function withActs(address) {
   const piece = /^[^?]+\/pieces\/\d+/.exec(address)?.[0];
-  return piece ? [address, ...["start", "finish", "blocked", "not-safe"].map(act => `${piece}?act=${act}`)] : [address];
+  return piece ? [address, ...["start", "finish", "paused", "blocked", "not-safe"].map(act => `${piece}?act=${act}`)] : [address];
 }
 
 // What was entered is sent: the copies that do not know of it are taken anew.

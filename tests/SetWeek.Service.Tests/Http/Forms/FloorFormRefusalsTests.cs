@@ -75,11 +75,18 @@ public sealed class FloorFormRefusalsTests(RunningService service)
     }
 
     [Fact]
-    public async Task The_forms_of_kits_areas_snags_questions_and_of_those_to_be_told_keep_what_was_typed()
+    public async Task The_forms_of_work_kits_areas_snags_questions_and_of_those_to_be_told_keep_what_was_typed()
     {
-        var (chain, week, _, painter) = await OpenedWith(service, FirstRain.Direction);
+        var (chain, week, paint, painter) = await OpenedWith(service, FirstRain.Direction);
         using var lead = await SignedIn(chain, "lena", Role.Lead);
         using var crew = await SignedIn(chain, painter, Role.Crew);
+        await ExpectStatus(204, week.Lead.Post($"{Address}/work/started", """
+            {"id": "w1", "task": "wall.paint", "night": "monday", "at": "2027-03-08T20:05:00Z"}
+            """));
+        await IsShownAgain(crew, new($"{Night}/pieces/{paint}?act=paused", "Interrupted: it waits", 400, "remainingMinutes:number",
+            ("remainingMinutes:number", "0"), ("at:now", "20:20")));
+        await IsShownAgain(crew, new($"{Night}/pieces/{paint}/longer?minutes=20", "Tell the lead: 20 more minutes", 400, "of:number",
+            ("done:number", "4")));
         await IsShownAgain(crew, new($"{Address}/kits/forms", "Sign the count", 400, "lines[0].damaged:number",
             ("lines[0].answer:row", "damaged"), ("lines[0].received:number", "3")));
         await IsShownAgain(crew, new($"{Address}/walk-through", "Show window is looked at", 400, "answers[1].why",

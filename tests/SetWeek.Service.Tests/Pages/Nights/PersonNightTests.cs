@@ -111,6 +111,32 @@ public sealed class PersonNightTests(RunningService service)
     }
 
     [Fact]
+    public async Task Work_is_interrupted_and_goes_on_and_says_how_many_pieces_are_done()
+    {
+        var (chain, week, paint, painter) = await Opened();
+        using var crew = await SignedIn(chain, painter, Role.Crew);
+        var pause = $"{Night}/pieces/{paint}?act=paused";
+        Assert.DoesNotContain("Interrupted: it waits", await Page(crew, pause)); // what is not begun is not interrupted
+        await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=start"), "Sign and start").Fill("gates[0].result", "good").Send(crew));
+        Assert.Contains($"href=\"{pause}\"", await Page(crew, $"{Night}/sheet?person={painter}"));
+
+        week.Clock.MoveTo("2027-03-08T20:40");
+        await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}/longer?minutes=10"), "Tell the lead: 10 more minutes")
+            .Fill("done:number", "4").Fill("of:number", "9").Send(crew));
+        Assert.Contains("4 of 9 pieces are done.", await Page(crew, $"{Night}/sheet?person={painter}"));
+
+        week.Clock.MoveTo("2027-03-08T20:50");
+        await Accepted(Form(await Page(crew, pause), "Interrupted: it waits").Fill("remainingMinutes:number", "35").Send(crew));
+        var report = (await Piece(week, paint))["report"]!;
+        Assert.Equal(("paused", 35), ((string?)report["state"], (int)report["remainingMinutes"]!));
+        var waits = await Page(crew, $"{Night}/sheet?person={painter}");
+        Assert.Contains("Interrupted. 35 minutes of work are left.", waits);
+        week.Clock.MoveTo("2027-03-08T21:00");
+        await Accepted(Form(waits, "Go on").Send(crew));
+        Assert.Equal("2027-03-08T21:35:00Z", (string?)(await Piece(week, paint))["report"]!["to"]);
+    }
+
+    [Fact]
     public async Task A_blocked_piece_says_why_and_until_when_and_hostile_text_stays_text()
     {
         var (chain, week, paint, painter) = await Opened();
