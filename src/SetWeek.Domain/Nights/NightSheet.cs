@@ -118,6 +118,9 @@ public sealed record SheetReport(
     IReadOnlyList<SheetPerson>? People, int? Done, int? Of, SheetPerson? By, bool ByOther, IReadOnlyList<GateAnswer>? Gates,
     IReadOnlyList<CheckAnswer>? Checks, AirReading? Air)
 {
+    /// <summary>The id of the report that blocks it, which a question may name; absent if it is not blocked.</summary>
+    public string? Block { get; init; }
+
     /// <summary>The ids of the photographs of what was looked at; absent if there is none.</summary>
     public IReadOnlyList<string>? Photos { get; init; }
 

@@ -98,7 +98,7 @@ internal sealed class SheetPieces
         status.By is { } recorder && !(status.People ?? planned.People.Select(person => person.Person)).Contains(recorder),
         status.Gates, status.Checks, status.Air)
     {
-        Photos = status.Photos,
+        Block = status.Block, Photos = status.Photos,
         LateSignatures = [.. status.LateSignatures.Select(late => new SheetLateSignature(
             late.By is { } signer ? NightSheets.PersonOf(crew, signer) : null, late.Checks))],
     };

@@ -15,6 +15,9 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
     public OffsetDateTime? Until { get; init; }
     public string? Reason { get; init; }
 
+    /// <summary>The id of the report that blocks it; null if it is not blocked.</summary>
+    public string? Block { get; init; }
+
     /// <summary>True for blocked work that was paused: nothing keeps it from going on.</summary>
     public bool Paused { get; init; }
 
@@ -100,7 +103,7 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
             (_, WorkStarted or CleanDownStarted or WorkResumed) => Now(WorkState.Running, at),
             (_, WorkFinished or CleanDownFinished) => Now(WorkState.Done, status?.From) with { To = at },
             (_, WorkBlocked block) => Interrupted(block.RemainingMinutes)
-                with { Until = block.Until, Reason = block.Reason },
+                with { Until = block.Until, Reason = block.Reason, Block = block.Report },
             (_, ChecksFailed failed) => Interrupted(failed.RemainingMinutes) with { Until = at, Paused = true },
             // What is blocked stays blocked.
             (WorkState.Blocked, WorkPaused) => status,

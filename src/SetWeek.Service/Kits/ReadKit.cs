@@ -36,6 +36,7 @@ public sealed class ReadKit : IQuery
                 $"page-{request.PlanIds.Next(request.SystemTime)}")
             {
                 MayCount = request.Caller.HasRole(TakeKitIn.Operation.MayUse),
+                MayConfirm = request.Caller.Role == Role.Lead,
                 MaySettle = request.Caller.HasRole(SettleLine.Operation.MayUse),
                 Direction = await session.DirectionOf(week, request.Cancelled),
             }))

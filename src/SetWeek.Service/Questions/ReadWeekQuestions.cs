@@ -25,6 +25,7 @@ public sealed class ReadWeekQuestions : IQuery
         Query =
         [
             new("task", "On the page: the task that is chosen already", "canopy.hang"),
+            new("block", "On the page: the report that blocks the task, which waits for the answer", "phone-3.19"),
             new("display", "On the page: the display that is chosen already", "canopy"),
         ],
         Replies =
@@ -76,7 +77,8 @@ public sealed class ReadWeekQuestions : IQuery
             await ShownQuestions.Of(session, request, others, address, ofOthers: true),
             displays,
             mayAsk && request.FormToken() is { } token
-                ? new(address, token, request.PlanIds.Next(request.SystemTime), request.Query("task"), request.Query("display"))
+                ? new(address, token, request.PlanIds.Next(request.SystemTime), request.Query("task"), request.Query("display"),
+                    request.Filter("block"))
                 : null,
             request.ReaderIn(await session.CrewOf(week.Id, request.Cancelled)))));
     }

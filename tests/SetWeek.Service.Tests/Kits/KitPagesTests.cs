@@ -53,6 +53,19 @@ public sealed class KitPagesTests(RunningService service)
         Assert.False((bool)(await week.Week())["kits"]![0]!["lines"]![0]!["settled"]!);
     }
 
+    [Fact]
+    public async Task A_lead_says_that_all_that_is_not_counted_is_here()
+    {
+        var (chain, week) = await Planned();
+        using var crew = await chain.SignedIn("p3", Role.Crew, "harbour-street");
+        Assert.DoesNotContain("All that is not counted is here", await Page(crew, Forms));
+        using var lead = await chain.SignedIn("lena", Role.Lead, "harbour-street");
+        lead.FormToken = null;
+        Assert.Equal(303, (await PageForm.With(await Page(lead, Forms), "Sign the count").Fill("complete:boolean", "true").Send(lead)).Status);
+        var line = (await week.Lead.Get(Forms)).Json["lines"]![0]!;
+        Assert.Equal((4, "enough"), ((int)line["received"]!, (string?)line["state"]));
+    }
+
     [Theory]
     [InlineData("asExpected", null, null, "4 good.")]
     [InlineData("damaged", null, "1", "3 good, 1 damaged.")]

@@ -1,4 +1,5 @@
 using System.Net;
+using System.Text.RegularExpressions;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Access;
 using SetWeek.Service.Tests.Weeks;
@@ -149,6 +150,12 @@ public sealed class PersonNightTests(RunningService service)
         var raw = (await crew.Api.Get($"{Night}/sheet?person={painter}", ("Accept", "text/html"))).Text;
         Assert.DoesNotContain("<script>", raw);
         Assert.Contains("Blocked: wet, not dry, until 22:15.", WebUtility.HtmlDecode(raw));
+        // The question beside the block says that work waits for its answer.
+        var ask = Regex.Match(WebUtility.HtmlDecode(raw), "href=\"([^\"]*/questions[?]task=[^\"]*)\">Ask<").Groups[1].Value;
+        await Accepted(Form(await Page(crew, ask), "Ask").Fill("text", "May the heater stay on?").Send(crew));
+        var asked = (await ExpectStatus(200, week.Lead.Get($"{Address}/questions"))).Json["questions"]![0]!;
+        Assert.Equal(("wall.paint", (string?)report["block"]), ((string?)asked["task"], (string?)asked["block"]));
+        Assert.Contains("Work waits for the answer.", await Page(crew, $"{Address}/questions"));
         // What is not given is refused, and the form shown again.
         var refused = await Form(await Page(crew, $"{Night}/pieces/{paint}?act=blocked"), "Blocked: tell the lead").Send(crew);
         Assert.Equal(400, refused.Status);

@@ -49,6 +49,10 @@ public sealed record NightView(
     public string SnagOf(SheetPiece piece) => $"/weeks/{Week}/snags/new?piece={piece.Number}&zone={Uri.EscapeDataString(piece.Zone)}"
         + $"&then={Uri.EscapeDataString(AfterOf(piece))}";
 
+    /// <summary>The page on which is asked what the blocked piece waits for.</summary>
+    public string QuestionOf(SheetPiece piece) =>
+        $"/weeks/{Week}/questions?task={Uri.EscapeDataString(piece.Task!)}&block={Uri.EscapeDataString(piece.Report!.Block!)}";
+
     /// <summary>Whether the reader reports of the piece: crew of their own, a lead of all.</summary>
     public bool MayActOn(SheetPiece piece) =>
         MayRecord || Role == Role.Crew && Token is not null && CompanyOf(piece).Any(person => person.Person == Me);
