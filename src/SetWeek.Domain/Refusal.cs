@@ -6,6 +6,9 @@ public sealed record Refusal(string Code, string Sentence)
     /// <summary>Whether the request names something that does not exist; otherwise the current state forbids it.</summary>
     public bool Unknown { get; init; }
 
+    /// <summary>Whether somebody else may decide it.</summary>
+    public bool IsForOthers { get; init; }
+
     /// <summary>The reasons, one sentence each: what has changed, which rules the plan breaks.</summary>
     public IReadOnlyList<string> Because { get; init; } = [];
 

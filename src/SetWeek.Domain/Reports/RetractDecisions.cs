@@ -1,6 +1,7 @@
 using OneOf;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Domain.Weeks.Events.Nights;
 
 namespace SetWeek.Domain.Reports;
 
@@ -19,6 +20,32 @@ public static class RetractDecisions
         return week.Recorded(retraction).MapT0(
             IReadOnlyList<IWeekEvent> (recorded) => recorded is null ? [] : [recorded]);
     }
+
+    /// <summary>
+    /// Takes a report back as a lead, or as a member of the crew: those take back what is theirs. While the report is on its way,
+    /// nobody knows whose it is; only the device that made it knows its id.
+    /// </summary>
+    /// <param name="by">The id of the person who takes it back.</param>
+    /// <param name="enteredBy">The id of the person who entered the report; null if it has not arrived.</param>
+    public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> Retract(
+        this StoreWeek week, ReportRetracted retraction, string by, bool isLead, string? enteredBy) =>
+        isLead || week.Facts.Find(retraction.Retracts) is not { } report || week.IsTheirs(report, by, enteredBy)
+            ? week.Retract(retraction)
+            : new Refusal("not-yours", "Somebody else has entered this report, and you had no part in what it tells. Ask the lead to "
+                + "take it back.") { IsForOthers = true };
+
+    /// <summary>Whether a person has entered the report, or did with others what it tells.</summary>
+    /// <param name="enteredBy">The id of the person who entered it; null if nobody is known.</param>
+    public static bool IsTheirs(this StoreWeek week, IFloorReport report, string person, string? enteredBy) =>
+        enteredBy == person || report switch
+        {
+            IWorkReport work => week.PeopleOf(work).Contains(person),
+            PersonCame came => came.Person == person,
+            PersonLeft left => left.Person == person,
+            AreaLookedAt look => look.With.Contains(person),
+            DisplayShown shown => shown.To.Contains(person),
+            _ => false,
+        };
 
     public static OneOf<AbsenceRetracted, Refusal> RetractAbsence(this StoreWeek week, string person, string night)
     {

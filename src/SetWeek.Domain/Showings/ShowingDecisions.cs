@@ -37,7 +37,7 @@ public static class ShowingDecisions
             || !week.MustBeShown.Contains(task.Display))
             return null;
         var shown = ShownDisplay.Of(week, task.Display);
-        var people = PeopleOf(week, report);
+        var people = week.PeopleOf(report) is { Count: > 0 } known ? known : report.By is { } by ? [by] : [];
         var without = people.Where(person => !shown.IsKnownTo(person, report.EffectiveAt().ToInstant())).ToList();
         if (without.Count == 0) return null;
         var name = week.Week.Displays.FirstOrDefault(display => display.Id == task.Display)?.Name ?? task.Display;
@@ -50,15 +50,5 @@ public static class ShowingDecisions
             Because = shown.Unsupported.Any(report => report.To.Intersect(without).Any())
                 ? ["A signature names somebody to whom the display was not shown by then. The lead records who showed it."] : [],
         };
-    }
-
-    /// <summary>Who does the work: as the report says, otherwise as reported before, otherwise as planned.</summary>
-    private static IReadOnlyList<string> PeopleOf(StoreWeek week, IWorkReport report)
-    {
-        var people = report.People ?? (report is WorkResumed ? week.ReportedWork.StatusOf(report.Subject)?.People : null)
-            ?? [.. (week.Published?.Plan.Nights ?? []).SelectMany(night => night.Work)
-                .Where(work => work.Task == report.Subject.Task && work.Stint == report.Subject.Stint)
-                .SelectMany(work => work.People).Select(person => person.Person).Distinct()];
-        return people.Count == 0 && report.By is { } by ? [by] : people;
     }
 }

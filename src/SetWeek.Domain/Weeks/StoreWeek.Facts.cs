@@ -55,6 +55,20 @@ public sealed partial record StoreWeek
     /// <summary>What is reported of snags.</summary>
     public ReportedSnags Snags => new(SnagReports, Facts.SnagNumbers);
 
+    /// <summary>
+    /// Who does the work of a report: as it says; if it is no start, as reported before; otherwise as planned. Empty if nobody is
+    /// known.
+    /// </summary>
+    public IReadOnlyList<string> PeopleOf(IWorkReport report) =>
+        report.People ?? (report is WorkStarted or CleanDownStarted ? null : ReportedWork.StatusOf(report.Subject)?.People)
+            ?? [.. from night in Published?.Plan.Nights ?? []
+                from work in night.Work
+                where report.Subject.Task is { } task ? work.Task == task && work.Stint == report.Subject.Stint
+                    : work.CleanDown == report.Subject.CleanDown && night.Night == report.Subject.Night
+                from person in work.People
+                group person by person.Person into one
+                select one.Key];
+
     private StoreWeek WithBroken(string plan, PlanBroken? broken) =>
         Published?.PlanId == plan ? this with { Published = Published with { Broken = broken } } : this;
 

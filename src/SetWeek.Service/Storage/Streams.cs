@@ -127,6 +127,24 @@ public static class Streams
         await session.ExecuteAsync(takeLock);
     }
 
+    /// <summary>Who entered reports of a week, by the id of the report. Those that have not arrived are left out.</summary>
+    public static async Task<IReadOnlyDictionary<string, string>> WhoEntered(
+        IQuerySession session, string week, IReadOnlyList<string> reports)
+    {
+        await using var read = new NpgsqlCommand("""
+            select data ->> 'report', user_name from setweek.mt_events
+            where tenant_id = @tenant and stream_id = @stream and data ->> 'report' = any(@reports) and user_name is not null
+            order by version
+            """);
+        read.Parameters.AddWithValue("tenant", session.TenantId);
+        read.Parameters.AddWithValue("stream", WeekKey(week));
+        read.Parameters.AddWithValue("reports", reports.ToArray());
+        await using var rows = await session.ExecuteReaderAsync(read);
+        var people = new Dictionary<string, string>();
+        while (await rows.ReadAsync()) people.TryAdd(rows.GetString(0), rows.GetString(1));
+        return people;
+    }
+
     /// <summary>Keeps a week whose events this node has just committed.</summary>
     public static void Keep(IQuerySession session, FoldedStream<StoreWeek> committed) =>
         Cache(session)?.Keep(session.TenantId, committed);

@@ -54,7 +54,7 @@ public sealed class ReadHistory : IQuery
         Replies =
         [
             new(200, "The events of the week, as JSON or as a page (Accept: text/html)", typeof(View)) { HasETag = true },
-            Reply.Page("The latest of them first, as a page: a lead takes reports back there, and crew those they entered"),
+            Reply.Page("The latest of them first, as a page: a lead takes reports back there, and crew those that are theirs"),
         ],
     };
 
@@ -117,7 +117,8 @@ public sealed class ReadHistory : IQuery
                     loaded.Notes?.GetValueOrDefault(pair.Event.Version),
                     pair.Entry.TakenBackBy is { } by ? TakenBack(request, loaded, loaded.Stored[by]) : null,
                     pair.Entry is { CanBeTakenBack: true, Report: { } report }
-                        && (caller.Role == Role.Lead || pair.Event.UserName == caller.Person)
+                        && (caller.Role == Role.Lead || pair.Entry.Event is IFloorReport floor
+                            && week.IsTheirs(floor, caller.Person, pair.Event.UserName))
                         ? new HistoryPage.TakeBack(report, ids[index]) : null)),
             ],
             caller.HasRole(RetractReport.Operation.MayUse) ? request.FormToken() : null, AddressOf(week.Id, span),

@@ -16,7 +16,7 @@ public sealed class RetractReport : IReport
     private sealed record Body(string Id, OffsetDateTime At, string? Why);
 
     public static Operation Operation => new("POST", "/weeks/{id}/reports/{report}/retracted", "retractReport",
-        "Takes a report back: it counts as never made. The report may still be on its way")
+        "Takes a report back: it counts as never made. The report may still be on its way. Crew take back what they entered or did")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
         Body = new(typeof(Body), """{"id": "phone-3.25", "at": "2027-03-08T22:35:00+00:00", "why": "I pressed the wrong task."}"""),
@@ -30,7 +30,11 @@ public sealed class RetractReport : IReport
         var body = ReadBody(json);
         var time = request.TimeOf(body.At);
         return new FloorReport(time.At.ToInstant(),
-            week => week.Retract(new ReportRetracted(body.Id, retracts, time.At, time.Clock))) { Note = body.Why };
+            (week, enteredBy) => week.Retract(new ReportRetracted(body.Id, retracts, time.At, time.Clock),
+                request.Caller.Person, request.Caller.Role == Role.Lead, enteredBy(retracts)))
+        {
+            Note = body.Why, AsksAbout = retracts,
+        };
     }
 
     private static Body ReadBody(JsonFields json) => new(json.Id("id"), json.Time("at"), json.OptionalText("why", longest: 2000));

@@ -118,6 +118,24 @@ public sealed class ReportOrderTests
             Given([Published, .. order]).StandingStops.Select(one => one.Report).SequenceEqual(["s1", "s2"]), iter: 50);
     }
 
+    /// <summary>p1 and p2 paint, and the report says that they are done.</summary>
+    [Theory]
+    [InlineData("p3", "p3", true)] // entered it
+    [InlineData("p2", "p3", true)] // does the work
+    [InlineData("p4", "p3", false)]
+    [InlineData("p4", null, false)] // nobody is known
+    public void Crew_take_back_what_they_entered_or_did_and_a_lead_everything(string by, string? enteredBy, bool isTaken)
+    {
+        var week = Given(Published, new WorkStarted("a", "feature-wall.paint", 1, "monday", At(21, 50), ["p1", "p2"]),
+            new WorkFinished("b", "feature-wall.paint", 1, "monday", At(22, 40)));
+        var retraction = new ReportRetracted("c", "b", At(22, 45));
+        var decision = week.Retract(retraction, by, isLead: false, enteredBy);
+        if (isTaken) Assert.Single(decision.AsT0);
+        else Assert.Equal(("not-yours", true), (decision.AsT1.Code, decision.AsT1.IsForOthers));
+        Assert.Single(week.Retract(retraction, by, isLead: true, enteredBy).AsT0);
+        Assert.Single(week.Retract(retraction with { Retracts = "on-its-way" }, by, isLead: false, null).AsT0);
+    }
+
     [Fact]
     public void A_retraction_cannot_be_taken_back()
     {

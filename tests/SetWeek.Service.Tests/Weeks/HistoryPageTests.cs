@@ -48,17 +48,40 @@ public sealed class HistoryPageTests(RunningService service)
         using var ben = await SignedIn(chain, "p2", Role.Crew);
         using var asha = await SignedIn(chain, "p1", Role.Crew);
         using var cleo = await SignedIn(chain, "p3", Role.Crew);
-        Assert.Equal(["phone-1.1"], Offered(await Read(ben, Page)));
+        Assert.Equal(["phone-1.2", "phone-1.1"], Offered(await Read(ben, Page))); // he did what Asha says is finished
         Assert.Empty(Offered(await Read(cleo, Page)));
         var page = await Read(asha, Page);
         Assert.Equal(["phone-1.2"], Offered(page));
-        Assert.Contains("You may take back here what you have entered yourself", Markup.TextOf(page));
+        Assert.Contains("You may take back what you have entered yourself, or done with others", Markup.TextOf(page));
 
         Assert.Equal(303, (await PageForm.With(page, Button).Fill("why", "Not dry.").Send(asha)).Status);
         Assert.Equal("running", (string?)Assert.Single((await week.Week())["work"]!.AsArray())!["state"]);
         page = await Read(asha, Page);
         Assert.Empty(Offered(page));
         Assert.DoesNotContain("Not dry.", page); // only leads read notes
+    }
+
+    /// <summary>The service decides so too, also where the page does not offer it: in a queue, and by a program.</summary>
+    [Fact]
+    public async Task What_is_somebody_elses_is_refused_and_left_to_the_lead()
+    {
+        var (chain, week) = await Reported();
+        var cleo = chain.As("p3", Role.Crew, "harbour-street");
+        var refused = await cleo.Post($"{Address}/reports/phone-1.1/retracted", """{"id": "c1", "at": "2027-03-08T20:44:00Z"}""");
+        Assert.Equal((403, "not-yours", "Not allowed"), (refused.Status, refused.Code, (string?)refused.Json["title"]));
+        Assert.Contains("Ask the lead to take it back.", (string?)refused.Json["detail"]);
+        var queue = (await ExpectStatus(200, cleo.Post($"{Address}/reports", """
+            {"reports": [{"kind": "retracted", "report": "phone-1.2", "id": "c2", "at": "2027-03-08T20:44:00Z"},
+                         {"kind": "stopped", "id": "c3", "night": "monday", "at": "2027-03-08T20:44:00Z"},
+                         {"kind": "came", "id": "c4", "night": "monday", "person": "p3", "at": "2027-03-08T20:44:00Z"},
+                         {"kind": "retracted", "report": "c4", "id": "c5", "at": "2027-03-08T20:44:30Z"},
+                         {"kind": "retracted", "report": "on-its-way", "id": "c6", "at": "2027-03-08T20:44:30Z"}]}
+            """))).Json["answers"]!.AsArray();
+        Assert.Equal([403, 204, 204, 204, 204], queue.Select(item => (int)item!["status"]!));
+        Assert.Equal("done", (string?)Assert.Single((await week.Week())["work"]!.AsArray())!["state"]);
+        await ExpectStatus(204, chain.As("p2", Role.Crew, "harbour-street").Post($"{Address}/reports/phone-1.2/retracted",
+            """{"id": "b1", "at": "2027-03-08T20:44:00Z"}"""));
+        Assert.Equal("running", (string?)Assert.Single((await week.Week())["work"]!.AsArray())!["state"]);
     }
 
     [Theory]
@@ -72,7 +95,7 @@ public sealed class HistoryPageTests(RunningService service)
         var page = await Read(reader, Page);
         Assert.DoesNotContain("<form", page);
         Assert.Contains("Entered by Asha Rowan.", Markup.TextOf(page));
-        Assert.Contains("The lead may take back every report from the floor, and crew what they have entered themselves.",
+        Assert.Contains("The lead may take back every report from the floor, and crew what they have entered or done themselves.",
             Markup.TextOf(page));
     }
 

@@ -15,13 +15,16 @@ public static class Refused
     /// <summary>The code of a form with several reports of which some are recorded and some are not.</summary>
     public const string SomeRefused = "some-refused";
 
-    /// <summary>A decision of the domain refused: 404 if the request names something unknown, otherwise 409.</summary>
+    /// <summary>
+    /// A decision of the domain refused: 404 if the request names something unknown, 403 if somebody else may decide it, otherwise
+    /// 409.
+    /// </summary>
     public static Answer For(Refusal refusal) => For(refusal, []);
 
     /// <param name="faults">What is wrong in the body besides.</param>
     public static Answer For(Refusal refusal, IReadOnlyList<Fault> faults)
     {
-        var status = refusal.Unknown ? 404 : 409;
+        var status = refusal.Unknown ? 404 : refusal.IsForOthers ? 403 : 409;
         return Create(new ProblemDetails("about:blank", Title(status), status, refusal.Sentence)
         {
             Code = refusal.Code,

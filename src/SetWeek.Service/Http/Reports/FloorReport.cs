@@ -9,9 +9,20 @@ namespace SetWeek.Service.Http.Reports;
 
 /// <summary>A report from the floor as read from a request: the decision on it, without effects.</summary>
 /// <param name="HappenedAt">When the reported thing happened.</param>
-/// <param name="Decide">The events, none for a repeated report; or the refusal.</param>
-public sealed record FloorReport(Instant HappenedAt, Func<StoreWeek, OneOf<IReadOnlyList<IWeekEvent>, Refusal>> Decide)
+/// <param name="Decide">
+/// The events, none for a repeated report; or the refusal. It may ask who entered another report: null if that has not arrived.
+/// </param>
+public sealed record FloorReport(
+    Instant HappenedAt, Func<StoreWeek, Func<string, string?>, OneOf<IReadOnlyList<IWeekEvent>, Refusal>> Decide)
 {
+    public FloorReport(Instant happenedAt, Func<StoreWeek, OneOf<IReadOnlyList<IWeekEvent>, Refusal>> decide)
+        : this(happenedAt, (week, _) => decide(week))
+    {
+    }
+
+    /// <summary>The id of the report of which the decision asks who entered it; null for none.</summary>
+    public string? AsksAbout { get; init; }
+
     /// <summary>Free text; it is stored outside the event, so that it can be erased.</summary>
     public string? Note { get; init; }
 

@@ -111,7 +111,7 @@ internal sealed class ReportGroups(IDocumentStore store, string tenant)
         if (locked) await Streams.LockWeeks(session, [.. weeks.Select(week => week.Key)], wait);
 
         var decided = new List<WeekReports>();
-        foreach (var week in weeks) decided.Add(await Decide(session, week.Key, week, locked));
+        foreach (var week in weeks) decided.Add(await Decide(session, week.Key, [.. week], locked));
         foreach (var week in decided) Append(session, week);
         foreach (var (submission, answer) in decided.SelectMany(week => week.Answers))
             if (submission.Key is { } key) IdempotencyRecords.Settle(session, submission.Request, key, answer);
@@ -141,11 +141,16 @@ internal sealed class ReportGroups(IDocumentStore store, string tenant)
 
     /// <summary>A refusal commits nothing that could fail, so it is said only after a read.</summary>
     private static async Task<WeekReports> Decide(
-        IDocumentSession session, string week, IEnumerable<Submission> submissions, bool locked)
+        IDocumentSession session, string week, IReadOnlyList<Submission> submissions, bool locked)
     {
-        return !locked && Streams.KnownWeek(session, week) is { } known
-            && WeekReports.Decide(known, submissions) is { HasRefusal: false } accepted ? accepted
-            : WeekReports.Decide(await Streams.Week(session, week, CancellationToken.None), submissions);
+        return !locked && Streams.KnownWeek(session, week) is { } known && await On(known) is { HasRefusal: false } accepted
+            ? accepted : await On(await Streams.Week(session, week, CancellationToken.None));
+
+        // Who entered what is read after the week, so that it is known of every report that the week has.
+        async Task<WeekReports> On(FoldedStream<StoreWeek> before) => WeekReports.Decide(before, submissions,
+            submissions.SelectMany(one => one.Batch.Items).Where(item => item.IsT0).Select(item => item.AsT0.AsksAbout)
+                .OfType<string>().Distinct().ToList() is { Count: > 0 } asked
+                ? await Streams.WhoEntered(session, week, asked) : new Dictionary<string, string>());
     }
 
     private static void Append(IDocumentSession session, WeekReports week)

@@ -16,7 +16,9 @@ internal sealed record WeekReports(
     /// <summary>An event with the report that it comes from.</summary>
     internal sealed record Recorded(IWeekEvent Event, Submission Submission, FloorReport Report);
 
-    public static WeekReports Decide(FoldedStream<StoreWeek> before, IEnumerable<Submission> submissions)
+    /// <param name="enteredBy">Who entered the earlier reports of which decisions ask, by the id of the report.</param>
+    public static WeekReports Decide(FoldedStream<StoreWeek> before, IEnumerable<Submission> submissions,
+        IReadOnlyDictionary<string, string> enteredBy)
     {
         var (events, notes, answers, hasRefusal) = (new List<Recorded>(), new List<Note>(), new List<(Submission, Answer)>(), false);
         var week = before.State;
@@ -32,10 +34,13 @@ internal sealed record WeekReports(
         Answer Take(Submission submission, FloorReport report)
         {
             var answer = week is null ? Refused.Missing("week", submission.Week)
-                : report.Decide(week).Match(happened => Record(submission, report, happened), Refused.For);
+                : report.Decide(week, EnteredBy).Match(happened => Record(submission, report, happened), Refused.For);
             hasRefusal |= answer.IsRefusal;
             return answer;
         }
+
+        string? EnteredBy(string report) => enteredBy.GetValueOrDefault(report)
+            ?? events.Find(recorded => recorded.Event is IFloorReport floor && floor.Report == report)?.Submission.Request.Caller.Person;
 
         Answer Record(Submission submission, FloorReport report, IReadOnlyList<IWeekEvent> happened)
         {
