@@ -9,6 +9,12 @@ namespace SetWeek.Domain.Crews;
 /// <param name="Id">The id of the week.</param>
 public sealed record CrewFile(string Id, IReadOnlyList<CrewMember> Members)
 {
+    /// <summary>Who stands in place of a person for those who do not read names.</summary>
+    public const string Somebody = "somebody";
+
+    /// <summary>For sentences that those outside the store read: nobody has a name in them.</summary>
+    public static CrewFile Unnamed { get; } = new("", []);
+
     /// <summary>Names that members had before. An erasure looks for these too.</summary>
     public IReadOnlyList<KnownName> FormerNames { get; init; } = [];
 
@@ -19,7 +25,8 @@ public sealed record CrewFile(string Id, IReadOnlyList<CrewMember> Members)
     public CrewMember? Find(string person) => Members.FirstOrDefault(member => member.Id == person);
 
     /// <summary>The name as sentences have it; the quoted id of a person who is erased or never was in the crew.</summary>
-    public string NameOf(string person) => Find(person)?.Name ?? $"\"{person}\"";
+    public string NameOf(string person) =>
+        ReferenceEquals(this, Unnamed) ? Somebody : Find(person)?.Name ?? $"\"{person}\"";
 
     /// <summary>The names that a member has and had; none of a person who is erased.</summary>
     public IEnumerable<string> NamesOf(string person) =>

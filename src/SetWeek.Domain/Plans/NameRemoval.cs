@@ -31,7 +31,7 @@ public static partial class NameRemoval
 
     /// <summary>A stored sentence as those outside the store read it: without saying who.</summary>
     public static string WithoutPeople(string sentence) =>
-        Phrases.Capitalised(ReplaceMarks(sentence, _ => "somebody"));
+        Phrases.Capitalised(ReplaceMarks(sentence, _ => CrewFile.Somebody));
 
     /// <summary>The plan with ids in place of names and marks.</summary>
     public static Plan WithoutNames(this Plan plan, CrewFile crew) => plan.MapSentences(

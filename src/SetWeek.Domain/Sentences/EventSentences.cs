@@ -21,8 +21,13 @@ public static class EventSentences
     public static string Of(StoreWeek week, IFloorReport report) => Of(week, Nobody, report);
 
     /// <param name="week">A state that has what the event is about, such as its tasks, nights and pins.</param>
-    /// <param name="crew">The names. A person who is erased, or of another crew, is shown by the id.</param>
-    public static string Of(StoreWeek week, CrewFile crew, IWeekEvent e) => e switch
+    /// <param name="crew">
+    /// The names. A person who is erased, or of another crew, is shown by the id; of an unnamed crew everybody is somebody.
+    /// </param>
+    public static string Of(StoreWeek week, CrewFile crew, IWeekEvent e) =>
+        ReferenceEquals(crew, CrewFile.Unnamed) ? Phrases.Capitalised(SentenceOf(week, crew, e)) : SentenceOf(week, crew, e);
+
+    private static string SentenceOf(StoreWeek week, CrewFile crew, IWeekEvent e) => e switch
     {
         CrewJoined joined => $"{crew.NameOf(joined.Person)} joined the crew.",
         CrewChanged changed => $"{crew.NameOf(changed.Person)} changed: {Phrases.List(changed.Changed.Select(FieldName).Distinct())}.",
@@ -30,14 +35,16 @@ public static class EventSentences
         PersonErased erased => $"The personal data of {crew.NameOf(erased.Person)} was erased.",
         AbsenceRetracted absent =>
             $"{crew.NameOf(absent.Person)} comes in {Phrases.Night(week.Week, absent.Night)} after all.",
-        PlanBroken plan => $"The plan {plan.PlanId} no longer holds: {NameRemoval.WithNames(plan.Sentence, crew)}",
+        PlanPublished plan => $"Issue {plan.Issue ?? IssueOf(week, plan.PlanId) ?? week.NextIssue} of the plan was published.",
+        PlanBroken plan => $"{Issue(week, plan.PlanId)} no longer holds: {NameRemoval.WithNames(plan.Sentence, crew)}",
+        PlanHoldsAgain plan => $"{Issue(week, plan.PlanId)} holds again.",
         StopLifted lifted => $"{crew.NameOf(lifted.By)} lifted {Stop(week, lifted.Stop)}.",
         ReportRetracted retraction => week.Facts.Find(retraction.Retracts) switch
         {
             null => "A report that has not arrived was taken back.",
             ReportRetracted => "A retraction was to be taken back, but retractions stay.",
             WorkStopped => "A stop was to be taken back, but only a lead lifts it.",
-            var report => $"Taken back: {Of(week, report)}",
+            var report => $"Taken back: {Of(week, crew, report)}",
         },
         IWeekRevision revision => RevisionSentences.Of(week, crew, revision),
         INightReport or AreaLookedAt or DisplayShown or WeekHandedOver or HandOverWithdrawn =>
@@ -45,6 +52,13 @@ public static class EventSentences
         ISnagReport snag => SnagSentences.Of(week, crew, snag),
         _ => Of(week.Week, e),
     };
+
+    /// <summary>A plan is named by its issue and not by its id.</summary>
+    private static string Issue(StoreWeek week, string plan) =>
+        IssueOf(week, plan) is { } number ? $"Issue {number} of the plan" : "A plan that was published";
+
+    private static int? IssueOf(StoreWeek week, string plan) => week.Published is not { } published ? null
+        : published.Earlier.Append(published.Issue).LastOrDefault(issue => issue.Plan == plan)?.Number;
 
     /// <summary>Everybody reads what has happened, so pay and age have one name.</summary>
     private static string FieldName(string field) => field switch
@@ -67,8 +81,6 @@ public static class EventSentences
             $"{Kit(week, count.Kit)} was confirmed as complete: {Phrases.List(count.Lines.Select(Line))}.",
         KitCounted count => $"{Kit(week, count.Kit)} was counted: {Phrases.List(count.Lines.Select(Line))}.",
         KitLineSettled line => $"The received quantity of {line.Item} of {Kit(week, line.Kit)} was accepted.",
-        PlanPublished plan => $"The plan {plan.PlanId} was published.",
-        PlanHoldsAgain plan => $"The plan {plan.PlanId} holds again.",
         WorkStarted work => $"{Task(week, work.Task, work.Stint)} was started {At(work.At)}{GatesOf(work)}.",
         WorkFinished work => $"{Task(week, work.Task, work.Stint)} was finished {At(work.At)}{Answers(work.Checks)}.",
         ChecksFailed failed => $"{Task(week, failed.Task, failed.Stint)} is not done: it was looked at {At(failed.At)}"

@@ -33,7 +33,7 @@ internal static class NightSentences
         : $"{Phrases.Capitalised(Phrases.List(night.ShutZones.Select(zone => Zone(week, zone))))} "
             + $"{(night.ShutZones.Count == 1 ? "stays" : "stay")} shut in the morning.";
 
-    private static string Names(CrewFile crew, IEnumerable<string> people) => Phrases.List(people.Select(crew.NameOf));
+    private static string Names(CrewFile crew, IEnumerable<string> people) => Phrases.List(people.Select(crew.NameOf).Distinct());
 
     private static string Display(Week week, string id) =>
         week.Displays.FirstOrDefault(display => display.Id == id)?.Name ?? id;

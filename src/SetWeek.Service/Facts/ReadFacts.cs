@@ -1,4 +1,5 @@
 using Marten;
+using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
@@ -6,7 +7,6 @@ using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages.Facts;
 using SetWeek.Service.Plans;
 using SetWeek.Service.Storage;
-using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Facts;
 
@@ -30,7 +30,7 @@ public sealed class ReadFacts : IQuery
                 week.Stream.Id, fromVersion: Math.Max(1, week.Stream.Version - MostLately + 1), token: request.Cancelled);
             return await FactPages.Show<FactsPage, FactsPage.Facts>(new(week.Forms,
                 [.. last.Select(e => e.Data).OfType<IWeekEvent>().Reverse()
-                    .Select(e => HappenedSentences.Of(week.Forms.State, week.Forms.Crew, e))],
+                    .Select(e => EventSentences.Of(week.Forms.State, week.Forms.Crew, e))],
                 direction.Version > week.Forms.State.DirectionVersion ? direction.Version : null)
             {
                 Ask = PlanAnswer.ActsFor(request, week.Forms.State.Id, week.Stream.Version, null),

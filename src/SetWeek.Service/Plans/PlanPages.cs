@@ -3,6 +3,7 @@ using SetWeek.Domain.Crews;
 using SetWeek.Domain.Nights;
 using SetWeek.Domain.PlannerInputs;
 using SetWeek.Domain.Plans;
+using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Plans;
 using SetWeek.Service.Access;
@@ -158,7 +159,7 @@ internal static class PlanPages
     private static async Task<IReadOnlyList<string>> SinceOf(
         IQuerySession session, StoreWeek week, CrewFile crew, long version, CancellationToken cancelled)
     {
-        string[] all = [.. (await session.EventsSince(week, version, cancelled)).Select(e => HappenedSentences.Of(week, crew, e))];
+        string[] all = [.. (await session.EventsSince(week, version, cancelled)).Select(e => EventSentences.Of(week, crew, e))];
         return all.Length <= MostSince ? all : [$"{all.Length - MostSince} things before these.", .. all[^MostSince..]];
     }
 

@@ -30,8 +30,10 @@ public sealed class ReadHistory : IQuery
     /// <param name="At">When it happened.</param>
     /// <param name="Recorded">When the service recorded it.</param>
     /// <param name="Who">
-    /// The id of the person who told the service. Only leads receive it of those who have seen or answered a changed plan.
+    /// The id of the person who told the service; only lead and crew receive it, and only leads of those who have seen or answered
+    /// a changed plan.
     /// </param>
+    /// <param name="Sentence">For lead and crew with the names of people, for others with "somebody" in their place.</param>
     /// <param name="Report">The id of a report from the floor, for a retraction or correction.</param>
     /// <param name="StatedAt">The time that the device stated, where its clock was ahead of the service's.</param>
     /// <param name="TakenBackBy">The version of the event that took it back; null if it counts.</param>
@@ -74,7 +76,7 @@ public sealed class ReadHistory : IQuery
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var loaded = new Loaded(week, crew, stored, await request.NotesOf(session, stream.Id),
         [
-            .. stored.Zip(WeekHistory.Of(week, crew, [.. stored.Select(e => (IWeekEvent)e.Data)]))
+            .. stored.Zip(WeekHistory.Of(week, IsOfStore(request) ? crew : CrewFile.Unnamed, [.. stored.Select(e => (IWeekEvent)e.Data)]))
                 .Where(pair => pair.First.Version > (span.After ?? 0) && pair.First.Version < (span.Before ?? int.MaxValue)),
         ]);
         return (request.PreferredType("application/json", "text/html") == "text/html"
@@ -144,9 +146,14 @@ public sealed class ReadHistory : IQuery
     private static string? EnteredBy(Request request, Loaded loaded, IEvent e) =>
         e.Data is not (PlanBroken or PlanHoldsAgain) && WhoOf(request, e) is { Length: > 0 } who ? NameOf(loaded, who) : null;
 
-    /// <summary>Whoever sees something or answers it tells so themselves: only a lead reads who.</summary>
+    /// <summary>
+    /// Those outside the store read what happened without who: a sentence may say that somebody came late or is absent. Whoever
+    /// sees something or answers it tells so themselves: only a lead reads who.
+    /// </summary>
     private static string? WhoOf(Request request, IEvent e) =>
-        e.Data is INotificationEvent && request.Caller.Role != Role.Lead ? null : e.UserName;
+        !IsOfStore(request) || e.Data is INotificationEvent && request.Caller.Role != Role.Lead ? null : e.UserName;
+
+    private static bool IsOfStore(Request request) => request.Caller.Role is Role.Lead or Role.Crew;
 
     /// <summary>By the store's clock. On a day with a clock change the offset is added.</summary>
     private static string When(Loaded loaded, IEvent e)

@@ -1,4 +1,5 @@
 using NodaTime;
+using SetWeek.Domain.Crews;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Weeks;
@@ -36,7 +37,7 @@ public sealed class EventSentencesTests
             "Asha Rowan changed: keys, particulars and most hours."),
         (new PersonAbsent("p1", "monday"), "Asha Rowan is absent from the night of Mon 8 Mar."),
         (new PersonErased("p3"), "The personal data of \"p3\" was erased."),
-        (Published, "The plan plan-1 was published."),
+        (Published, "Issue 1 of the plan was published."),
         (new WorkStarted("r", "feature-wall.paint", 2, "monday", At(22, 0)),
             "Paint the wall (part 2 of 2) was started Mon 8 Mar, 22:00."),
         (new WorkFinished("r", "feature-wall.refit", 1, "monday", At(22, 0)),
@@ -47,8 +48,8 @@ public sealed class EventSentencesTests
             "Refit the fixtures is blocked (not-dry)."),
         (new WorkReopened("r", "feature-wall.refit", 1, At(22, 0)), "Refit the fixtures must be done again."),
         (new PlanBroken("plan-1", RuleId.Kit, "feature-wall.paint", 1, null, "monday", "{person:p2} and {person:p3} are absent.", "r"),
-            "The plan plan-1 no longer holds: Ben Marsh and \"p3\" are absent."),
-        (new PlanHoldsAgain("plan-1"), "The plan plan-1 holds again."),
+            "Issue 1 of the plan no longer holds: Ben Marsh and \"p3\" are absent."),
+        (new PlanHoldsAgain("plan-1"), "Issue 1 of the plan holds again."),
         (new WorkProgressed("r", "feature-wall.refit", 1, At(22, 0), 20, 3, 8),
             "Refit the fixtures has 3 of 8 done and needs 20 more minutes."),
         (new WorkPaused("r", "feature-wall.refit", 1, At(22, 0)), "Refit the fixtures was paused Mon 8 Mar, 22:00."),
@@ -144,13 +145,25 @@ public sealed class EventSentencesTests
 
     /// <summary>A week with what the samples name by id. Nobody in the crew is "p3" or "wren".</summary>
     private static StoreWeek Week { get; } = Given(
-        new WorkStopped("stop-1", "monday", "wall", At(22, 0)), new WorkStopped("stop-2", "monday", null, At(22, 0)),
+        Published, new WorkStopped("stop-1", "monday", "wall", At(22, 0)), new WorkStopped("stop-2", "monday", null, At(22, 0)),
         new WorkStarted("begun", "feature-wall.refit", 1, "monday", At(22, 0)), new ReportRetracted("back", "lost", At(22, 0)),
         new Pinned("pin-1", new StintPin("feature-wall.paint")), new Pinned("pin-2", new ShiftPin("p2", "monday")), Snag);
 
     [Fact]
     public void Each_event_has_its_sentence() =>
         Assert.All(All, sample => Assert.Equal(sample.Sentence, EventSentences.Of(Week, Crew, sample.Event)));
+
+    /// <summary>Region and head office read what happened, and not who is absent or came late.</summary>
+    [Fact]
+    public void Without_names_everybody_is_somebody()
+    {
+        Assert.All(All.Select(sample => EventSentences.Of(Week, CrewFile.Unnamed, sample.Event)), sentence =>
+            Assert.DoesNotMatch("Asha|Ben|p[123]\"|wren|\\{", sentence));
+        Assert.Equal("Somebody is absent from the night of Mon 8 Mar.",
+            EventSentences.Of(Week, CrewFile.Unnamed, new PersonAbsent("p1", "monday")));
+        Assert.Equal("Somebody looked at Feature wall Mon 8 Mar, 22:00: 0 good, 0 not good.",
+            EventSentences.Of(Week, CrewFile.Unnamed, new AreaLookedAt("r", "wall", At(22, 0), "p1", ["p2"], [])));
+    }
 
     [Fact]
     public void The_samples_cover_every_event() => Assert.Equal(

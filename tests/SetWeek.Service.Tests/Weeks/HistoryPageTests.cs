@@ -90,11 +90,19 @@ public sealed class HistoryPageTests(RunningService service)
     [InlineData(Role.Engineer)]
     public async Task Others_read_it_without_a_form_and_read_who_may_take_back(Role role)
     {
-        var (chain, _) = await Reported();
+        var (chain, week) = await Reported();
+        await ExpectStatus(204, chain.As("p3", Role.Crew, "harbour-street").Post($"{Address}/nights/monday/came",
+            """{"id": "c1", "person": "p3", "at": "2027-03-08T20:41:00Z"}"""));
+        await ExpectStatus(204, week.Lead.Post($"{Address}/crew/p2/absent", """{"night": "tuesday"}"""));
         using var reader = await SignedIn(chain, "rhea", role);
         var page = await Read(reader, Page);
         Assert.DoesNotContain("<form", page);
-        Assert.Contains("Entered by Asha Rowan.", Markup.TextOf(page));
+        Assert.DoesNotContain("Entered by", page);
+        // Who is late or absent is the store's own.
+        var told = page + (await ExpectStatus(200, reader.Api.Get(Page))).Text;
+        Assert.All(["Asha", "Ben", "Cleo", "\"p1\"", "\"p2\"", "\"p3\"", "lena"], name => Assert.DoesNotContain(name, told));
+        Assert.All(["Issue 1 of the plan was published.", "Somebody came Mon 8 Mar, 20:41.", "Somebody is absent from the night of Tue 9 Mar."],
+            sentence => Assert.Contains(sentence, Markup.TextOf(page)));
         Assert.Contains("The lead may take back every report from the floor, and crew what they have entered or done themselves.",
             Markup.TextOf(page));
     }
