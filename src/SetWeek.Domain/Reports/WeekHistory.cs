@@ -3,6 +3,7 @@ using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Weeks.Notifications;
+using SetWeek.Model.Plans;
 
 namespace SetWeek.Domain.Reports;
 
@@ -16,6 +17,8 @@ public static class WeekHistory
         /// <summary>Whether a retraction would take it back. A stop is lifted by a lead, and a retraction stays.</summary>
         public bool CanBeTakenBack => TakenBackBy is null && Event is IFloorReport and not (ReportRetracted or WorkStopped);
     }
+
+    private const string AgreesSentence = " That agrees with an earlier report, and counts once.";
 
     /// <param name="week">The state after the events.</param>
     /// <param name="events">All events of the week, in order.</param>
@@ -37,11 +40,22 @@ public static class WeekHistory
             };
             // What was dropped later has its name in the state of then. A report may come after the one that takes it back.
             var known = (before ?? week) with { Facts = week.Facts };
-            entries.Add(new Entry(e, EventSentences.Of(known, crew, e), report, TakenBackBy(week, events, index, report)));
-            before = StoreWeek.Evolve(before, e);
+            var after = StoreWeek.Evolve(before, e);
+            var sentence = EventSentences.Of(known, crew, e) + (Agrees(before, e, after) ? AgreesSentence : "");
+            entries.Add(new Entry(e, sentence, report, TakenBackBy(week, events, index, report)));
+            before = after;
         }
         return entries;
     }
+
+    /// <summary>
+    /// Whether a report says of begun work that it is begun, or of finished work that it is finished, and adds nothing: two phones
+    /// have reported the same.
+    /// </summary>
+    private static bool Agrees(StoreWeek? before, IWeekEvent e, StoreWeek? after) => e is IWorkReport report
+        && before?.ReportedWork.StatusOf(report.Subject) is { } known && after!.ReportedWork.StatusOf(report.Subject) is { } now
+        && (known.State, e) is (WorkState.Running, WorkStarted or CleanDownStarted) or (WorkState.Done, WorkFinished or CleanDownFinished)
+        && (now.State, now.From, now.To, now.LateSignatures.Count) == (known.State, known.From, known.To, known.LateSignatures.Count);
 
     private static int? TakenBackBy(StoreWeek week, IReadOnlyList<IWeekEvent> events, int index, string? report) =>
         events[index] switch
