@@ -21,7 +21,8 @@ internal sealed class DemoFeed(DemoOutput tables, DemoApi office)
             next = read.Count == 0 ? null : page.Next;
         }
         if (events.Count == 0) throw new DemoStopped("The feed is empty although a week was planned and worked.");
-        tables.Write($"{events.Count} events in {pages} pages of at most {PageSize}. The first and last {Shown}:");
+        tables.Write($"{events.Count} events in {pages} pages of at most {PageSize}, in the order in which they were recorded. "
+            + $"The first and last {Shown}:");
         var table = PlanTables.NewTable("Happened (UTC)", "Type", "Stream", "Version");
         table.Columns[3].RightAligned();
         foreach (var e in Ends(events))

@@ -4,7 +4,7 @@ using SetWeek.Service.Words;
 
 namespace SetWeek.Cli.Demo;
 
-/// <summary>Reports that a kit has arrived, first without a count and later with it, and prints what waits for the count.</summary>
+/// <summary>Reports that a kit has arrived, first without a count, later with it, and prints what waits for the count.</summary>
 internal sealed class DemoKit(DemoOutput tables, DemoClock story, DemoApi crew, Week week, Kit kit)
 {
     private readonly string path = $"/weeks/{week.Id}/kits/{kit.Id}/arrived";

@@ -30,8 +30,8 @@ internal sealed class DemoNight(
             if (people.Count == 0) people = [week.Crew.First(member => member.Id != by).Id];
             await lead.Post($"/weeks/{week.Id}/displays/{display.Key}/shown",
                 new { id = $"{night.Night}.shown.{display.Key}", at, shownBy = by, to = people }, cancelled);
-            tables.Write($"{display.First().Text("name")}: shown to {DemoOutput.Count(people.Count, "person", "people")} "
-                + "before anybody begins.");
+            tables.Write($"\"{display.First().Text("name")}\" can hurt people if it is built wrongly: the lead shows it to "
+                + $"{DemoOutput.Count(people.Count, "person", "people")} before anybody begins.");
         }
     }
 

@@ -33,7 +33,7 @@ internal sealed class DemoPlanning(DemoOutput tables, DemoApi lead, TimeProvider
         var version = (await lead.Get($"/weeks/{week.Id}", cancelled)).ETag
             ?? throw new DemoStopped("The week's answer has no ETag.");
         await lead.Post($"/weeks/{week.Id}/plans/{plan.Id}/publish", null, cancelled, ifMatch: version);
-        tables.Write($"Published at version {version.Trim('"')} of the week, after a check against its current state.");
+        tables.Write($"Published, after it was checked once more against the week as it stands (version {version.Trim('"')}).");
     }
 
     /// <returns>Null if no plan was found in the time given; one may still exist.</returns>

@@ -6,7 +6,9 @@ using SetWeek.Service.Words;
 
 namespace SetWeek.Cli.Demo;
 
-/// <summary>Prints a line for each better plan that a running search reports, with a column for each goal.</summary>
+/// <summary>
+/// Prints a line for each better plan that a running search reports, with a column for each goal. A line of 120 holds seven.
+/// </summary>
 internal sealed class DemoProgress(DemoOutput tables, Week week)
 {
     private readonly GoalLabels words = new(week);
@@ -20,7 +22,11 @@ internal sealed class DemoProgress(DemoOutput tables, Week week)
         var goals = found.Items("goals")
             .Select(goal => (Id: GoalIds.Parse(goal.Text("goal") ?? ""), Value: goal.Number("value") ?? 0)).ToList();
         var values = goals.Select(goal => GoalText(goal.Id, goal.Value)).ToArray();
-        if (last < 0) Line("after", [.. goals.Select(goal => Head(goal.Id))]);
+        if (last < 0)
+        {
+            tables.Write("Each line is a better plan that the search has found so far. A goal further left weighs more:");
+            Line("after", [.. goals.Select(goal => Head(goal.Id))]);
+        }
         last = after;
         // Only the bound has improved: the plan is the same.
         if (values.SequenceEqual(shown)) return;
@@ -29,7 +35,7 @@ internal sealed class DemoProgress(DemoOutput tables, Week week)
     }
 
     private void Line(string first, string[] rest) =>
-        tables.Write($"{first,8}{string.Concat(rest.Select(cell => cell.PadLeft(16)))}");
+        tables.Write($"{first,8}{string.Concat(rest.Select(cell => cell.PadLeft(15)))}");
 
     private string GoalText(GoalId? goal, long value) => goal switch
     {
