@@ -2,6 +2,7 @@ using System.Net.Http.Headers;
 using System.Security.Cryptography;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Logging;
 using Microsoft.Playwright;
 using Npgsql;
 using SetWeek.Service;
@@ -45,6 +46,8 @@ public sealed class Site : IAsyncLifetime
         {
             Postgres = RunningService.Postgres, KeyFile = keyFile, Urls = "http://127.0.0.1:0",
         });
+        // Nobody reads its log, and in `ops/bench pages` its lines would stand between the figures.
+        builder.Logging.ClearProviders();
         builder.Services.AddSingleton(Clock).AddSingleton(new PlanningClock(() => Clock.Now));
         service = builder.Build();
         service.Use(async (http, next) =>

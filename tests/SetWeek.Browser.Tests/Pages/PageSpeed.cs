@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using Microsoft.Playwright;
+using SetWeek.Service.Access;
 
 namespace SetWeek.Browser.Tests.Pages;
 
@@ -14,37 +15,61 @@ internal static class PageSpeed
 
     private static readonly string[] Measured = ["week", "sheet of a night", "sheet of a person", "kits", "count-in", "stores"];
 
+    /// <param name="SignIn">Signs its reader in, without loading a page.</param>
+    /// <param name="Show">Loads the page.</param>
+    private sealed record MeasuredPage(string Name, Func<Visit, Task> SignIn, Func<Visit, Task> Show);
+
+    /// <summary>One opening of a page.</summary>
+    /// <param name="Usable">Milliseconds until its modules have run and the main thread has nothing left to do.</param>
+    /// <param name="Shift">How far its content moved meanwhile (Layout Instability, draft of the W3C).</param>
+    /// <param name="Layout">Milliseconds of that in which styles were computed and boxes laid out.</param>
+    /// <param name="Elements">How many elements the page has.</param>
+    private sealed record Opening(double Usable, double Shift, double Layout, int Elements);
+
     public static async Task Print(Site site, int openings)
     {
-        PrintFigure("an answer of two words", (0, await Openings(site, null, openings)));
+        await Print(site, new("an answer of two words", _ => Task.CompletedTask, visit => visit.Page.GotoAsync("/health/live")), openings);
         foreach (var state in PageState.All.Where(state => Measured.Contains(state.Name)))
-            PrintFigure(state.Name, (await Kilobytes(site, state), await Openings(site, state, openings)));
+            await Print(site, new(state.Name, visit => state.SignInUnseen(site, visit), visit => state.Show(site, visit)), openings);
+        var largest = await LargestWeek.InItsFirstNight(site);
+        foreach (var (name, place) in new[] { ("week of 500 tasks", "plan"), ("sheet of a night of it", "tonight") })
+            await Print(site, new(name, visit => visit.SignInUnseen(largest.Chain, "lena", Role.Lead, largest.Store),
+                visit => visit.Page.GotoAsync($"{largest.Address}/{place}")), openings);
     }
 
-    private static void PrintFigure(string page, (double Kilobytes, IReadOnlyList<(double Usable, double Shift)> Runs) figures) =>
+    private static async Task Print(Site site, MeasuredPage page, int openings)
+    {
+        var runs = await Openings(site, page, openings);
         Console.WriteLine(JsonSerializer.Serialize(new
         {
-            set = "pages", page, slowdown = Slowdown, openings = figures.Runs.Count, kilobytes = Math.Round(figures.Kilobytes, 1),
-            medianMilliseconds = Math.Round(figures.Runs.Select(run => run.Usable).Order().ElementAt(figures.Runs.Count / 2)),
-            mostMilliseconds = Math.Round(figures.Runs.Max(run => run.Usable)),
-            layoutShift = Math.Round(figures.Runs.Max(run => run.Shift), 4), cores = Environment.ProcessorCount,
+            set = "pages", page = page.Name, slowdown = Slowdown, openings,
+            kilobytes = Math.Round(await Kilobytes(site, page), 1),
+            medianMilliseconds = Math.Round(Median(runs.Select(run => run.Usable))),
+            mostMilliseconds = Math.Round(runs.Max(run => run.Usable)),
+            layoutMilliseconds = Math.Round(Median(runs.Select(run => run.Layout))),
+            elements = runs[0].Elements,
+            layoutShift = Math.Round(runs.Max(run => run.Shift), 4), cores = Environment.ProcessorCount,
         }));
+    }
 
-    private static async Task<IReadOnlyList<(double Usable, double Shift)>> Openings(Site site, PageState? state, int openings)
+    private static double Median(IEnumerable<double> values) => values.Order().ToList() is var sorted ? sorted[sorted.Count / 2] : 0;
+
+    private static async Task<IReadOnlyList<Opening>> Openings(Site site, MeasuredPage page, int openings)
     {
-        var runs = new List<(double, double)>();
+        var runs = new List<Opening>();
         for (var opening = 0; opening <= openings; opening++)
         {
-            await using var visit = await site.Open(options => options.ServiceWorkers = ServiceWorkerPolicy.Block);
-            if (state is not null) await state.SignInUnseen(site, visit);
+            await using var visit = await site.Open();
+            await page.SignIn(visit);
             var devtools = await visit.Context.NewCDPSessionAsync(visit.Page);
             await devtools.SendAsync("Emulation.setCPUThrottlingRate", new() { ["rate"] = Slowdown });
+            await devtools.SendAsync("Performance.enable");
             await visit.Page.SetViewportSizeAsync(390, 844);
-            if (state is null) await visit.Page.GotoAsync("/health/live");
-            else await state.Show(site, visit);
+            await page.Show(visit);
             // The modules have run, and the main thread has nothing left to do.
             var usable = await visit.Page.EvaluateAsync<double>(
                 "() => new Promise(done => requestIdleCallback(() => done(performance.now()), { timeout: 10000 }))");
+            var layout = await Seconds(devtools, "LayoutDuration", "RecalcStyleDuration");
             var shift = await visit.Page.EvaluateAsync<double>("""
                 () => new Promise(done => {
                     let sum = 0;
@@ -53,16 +78,22 @@ internal static class PageSpeed
                     setTimeout(() => done(sum), 300);
                 })
                 """);
-            if (opening > 0) runs.Add((usable, shift)); // the first warms the server up
+            var elements = await visit.Page.EvaluateAsync<int>("document.querySelectorAll('*').length");
+            if (opening > 0) runs.Add(new(usable, shift, layout * 1000, elements)); // the first warms the server up
         }
         return runs;
     }
 
-    private static async Task<double> Kilobytes(Site site, PageState state)
+    /// <summary>The sum of some figures of Chromium's Performance.getMetrics.</summary>
+    private static async Task<double> Seconds(ICDPSession devtools, params string[] names) =>
+        (await devtools.SendAsync("Performance.getMetrics"))!.Value.GetProperty("metrics").EnumerateArray()
+            .Where(metric => names.Contains(metric.GetProperty("name").GetString())).Sum(metric => metric.GetProperty("value").GetDouble());
+
+    private static async Task<double> Kilobytes(Site site, MeasuredPage page)
     {
-        await using var visit = await site.Open(options => options.ServiceWorkers = ServiceWorkerPolicy.Block);
-        await state.SignInUnseen(site, visit);
-        return await Transfer.Of(visit, () => state.Show(site, visit)) / 1000;
+        await using var visit = await site.Open();
+        await page.SignIn(visit);
+        return await Transfer.Of(visit, () => page.Show(visit)) / 1000;
     }
 
     /// <summary>The openings that an argument names; seven unless it does.</summary>
