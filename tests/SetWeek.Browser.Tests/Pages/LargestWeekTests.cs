@@ -41,5 +41,21 @@ public sealed class LargestWeekTests(Site site, ITestOutputHelper output)
             output.WriteLine($"{address}: {bytes / 1000:F0} kB");
         }
         Assert.True(faults.Count == 0, string.Join('\n', faults));
+        await A_link_to_a_piece_leads_to_it(week);
+    }
+
+    /// <summary>Pieces far below the window are laid out late, but not where the address names one of them.</summary>
+    private async Task A_link_to_a_piece_leads_to_it(StoreWeek week)
+    {
+        await using var visit = await site.Open();
+        await visit.SignInUnseen(week.Chain, "lena", Role.Lead, week.Store);
+        await visit.Page.GotoAsync($"{week.Address}/nights/n1/sheet");
+        var last = visit.Page.Locator(".run > li").Last;
+        Assert.False(await last.Locator("h3").EvaluateAsync<bool>("name => name.checkVisibility({ contentVisibilityAuto: true })"));
+        var piece = await last.GetAttributeAsync("id");
+        await visit.Page.GotoAsync($"{week.Address}/tonight"); // another page, so that the next is loaded
+        await visit.Page.GotoAsync($"{week.Address}/nights/n1/sheet#{piece}");
+        await visit.Page.WaitForFunctionAsync("id => { const box = document.getElementById(id).getBoundingClientRect(); "
+            + "return box.top >= 0 && box.bottom <= innerHeight; }", piece);
     }
 }
