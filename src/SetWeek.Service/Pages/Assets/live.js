@@ -1,13 +1,14 @@
-// Pages that follow what happens, by server-sent events. [data-follow] names a stream: at each event the page is read again and
-// its main part replaced. [data-progress] names that of a search, whose figures are brought up to date. A page that has heard
-// nothing for two minutes says how old it is.
+// Pages that follow what happens. [data-follow] names a stream of server-sent events: at each event the page is read again and its
+// main part replaced. [data-progress] names that of a search, whose figures are brought up to date. Another page of a week asks
+// every few seconds whether the week is still the same, and says so if it is not. A page that has heard nothing for two minutes
+// says how old it is.
 
 import { expectPage, focus } from "./acts.js";
 import { element, hour } from "./words.js";
 
 const silence = 120000, look = 20000, soon = 500, pause = 5000;
-let lastWord = Date.now(), lastRead = 0, isReading = false, timer = 0;
-const streams = [];
+const { session, kept } = document.documentElement.dataset, isPhone = document.body.matches(".phone"), streams = [];
+let lastWord = Date.now(), lastRead = 0, isReading = false, timer = 0, version;
 
 export function start() {
   for (const { dataset } of document.querySelectorAll("[data-follow]")) follow(dataset.follow, stream => {
@@ -19,12 +20,17 @@ export function start() {
   for (const { dataset } of document.querySelectorAll("[data-progress]")) follow(dataset.progress, progress);
   if (streams.length) {
     document.body.append(element("p", { id: "spoken", class: "away", role: "status" }));
-    document.addEventListener("visibilitychange", turn);
     waitIfBehind();
   }
-  const isPhone = document.body.matches(".phone") && !document.documentElement.dataset.kept;
-  if (streams.length || isPhone) setInterval(listen, look);
+  if (kept || !(session || isPhone || streams.length)) return;
+  document.addEventListener("visibilitychange", turn);
+  setInterval(listen, look);
+  if (weekOf()) setTimeout(listen, soon);
 }
+
+// The address of the week that a page at a desk shows. The page of a refusal has no links to other pages of it.
+const weekOf = () => !streams.length && !isPhone && document.querySelector(".head nav")
+  && /^\/weeks\/[^/]+/.exec(location.pathname)?.[0];
 
 // Opens a stream, or opens it again. One that the service has refused or ended stays closed until the next look.
 function follow(address, attach) {
@@ -42,7 +48,8 @@ function turn() {
   if (document.visibilityState === "hidden") for (const { stream } of streams) stream?.close();
   else {
     for (const { address, attach } of streams) follow(address, attach);
-    schedule(0);
+    if (streams.length) schedule(0);
+    else listen();
   }
 }
 
@@ -63,17 +70,28 @@ function progress(stream) {
   });
 }
 
-// A stream that is open says nothing while nothing happens, so the service is asked whether it is there.
+// A stream that is open says nothing while nothing happens, so the service is asked whether it is there. Where no stream tells of a
+// week, it is asked for the week's version. A page that nobody sees asks nothing.
 async function listen() {
+  if (document.visibilityState === "hidden") return;
   const closed = streams.filter(({ stream }) => !stream || stream.readyState === EventSource.CLOSED);
   for (const { address, attach } of closed) follow(address, attach);
   try {
-    const answer = await fetch("/health/live", { cache: "no-store", signal: AbortSignal.timeout(look / 2) });
+    const week = weekOf();
+    const answer = await fetch(week || "/health/live", {
+      method: "HEAD", headers: { accept: "application/json" }, cache: "no-store", signal: AbortSignal.timeout(look / 2),
+    });
     if (answer.ok && !closed.length) hear();
+    if (answer.ok && week) compare(answer.headers.get("etag"));
   } catch {
     // Nothing heard.
   }
   if (Date.now() - lastWord >= silence) sayOld();
+}
+
+function compare(now) {
+  version ??= now;
+  if (version !== now) sayNewer();
 }
 
 function hear() {
@@ -154,5 +172,8 @@ const sayOld = () => say("old", `This is how it stood at ${hour(lastWord)}. Noth
 function say(id, sentence, label) {
   if (document.getElementById(id)) return;
   document.querySelector("main").append(element("p", { id, class: "told late measure", role: "status", "data-script": "" },
-    sentence, element("a", { href: location.href }, label)));
+    sentence, element("a", { href: ownAddress() }, label)));
 }
+
+// Without a fragment, with which a browser would not load the page anew. A refused form stands at the address that it was sent to.
+const ownAddress = () => document.querySelector('main [name=":from"]')?.value ?? location.href.split("#")[0];
