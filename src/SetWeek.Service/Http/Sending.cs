@@ -13,7 +13,7 @@ namespace SetWeek.Service.Http;
 internal static class Sending
 {
     private const string SessionHeader = "SetWeek-Session", DocumentStart = "<html ", DocumentEnd = "</body>",
-        FootEnd = "</div></footer>";
+        FootEnd = "</div></footer>", PhoneBody = "<body class=\"phone\">";
 
     public static async Task Reply(this HttpContext http, Answer answer)
     {
@@ -47,7 +47,8 @@ internal static class Sending
 
     /// <summary>
     /// A page says whose it is. Its script sends a report in the session of the person who made it alone, and a browser keeps the
-    /// pages of one session (docs/decisions/offline.md). Its foot says who may use it.
+    /// pages of one session (docs/decisions/offline.md). Its foot says who may use it, and has the button that signs out. A phone
+    /// page has none: a phone without a connection would lose the pages of its night by a tap.
     /// </summary>
     private static Answer OfReader(HttpContext http, Answer answer)
     {
@@ -58,9 +59,10 @@ internal static class Sending
         var page = Encoding.UTF8.GetString(answer.Content.Span);
         // The page of a refusal is not what the address shows to those who may use it.
         if (answer.Problem is null && http.GetEndpoint()?.Metadata.GetMetadata<Operation>() is { } operation)
-            page = WithReaders(page, operation.IsOpen ? "For everybody." : (answer.ForOnly ?? operation.MayUse).Sentence);
+            page = WithFoot(page, ReadersOf(operation.IsOpen ? "For everybody." : (answer.ForOnly ?? operation.MayUse).Sentence));
         if (session is not null)
         {
+            if (!page.Contains(PhoneBody, StringComparison.Ordinal)) page = WithFoot(page, WayOut(FormToken.Issue(http)));
             var start = page.IndexOf(DocumentStart, StringComparison.Ordinal) + DocumentStart.Length;
             // Ids have no characters that HTML reads.
             page = page.Insert(start, $"data-session=\"{session}\" data-person=\"{caller.Tenant}/{caller.Person}\" ");
@@ -68,10 +70,14 @@ internal static class Sending
         return answer with { Content = Encoding.UTF8.GetBytes(page) };
     }
 
-    /// <summary>Adds who may use a page to its foot, as <c>Frame</c> writes it. On paper that tells nobody anything.</summary>
-    private static string WithReaders(string page, string sentence)
+    private static string ReadersOf(string sentence) => $"<p class=\"noprint\">{sentence}</p>";
+
+    private static string WayOut(string token) => "<form class=\"leave noprint\" method=\"post\" action=\"/sign-out\">"
+        + $"<input type=\"hidden\" name=\"{FormToken.Field}\" value=\"{token}\"><button>Sign out</button></form>";
+
+    /// <summary>Adds to the foot of a page, as <c>Frame</c> writes it, what tells nobody anything on paper.</summary>
+    private static string WithFoot(string page, string line)
     {
-        var line = $"<p class=\"noprint\">{sentence}</p>";
         var foot = page.LastIndexOf(FootEnd, StringComparison.Ordinal);
         return foot >= 0 ? page.Insert(foot, line)
             : page.Insert(page.LastIndexOf(DocumentEnd, StringComparison.Ordinal),

@@ -3,6 +3,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Npgsql;
 using SetWeek.Service.Access;
 using SetWeek.Service.Access.Sessions;
+using SetWeek.Service.Tests.Weeks;
 
 namespace SetWeek.Service.Tests.Access;
 
@@ -100,6 +101,28 @@ public sealed class SessionTests(RunningService service)
         Assert.Equal(204, (await browser.Api.Send(HttpMethod.Post, "/sign-out", (string?)null)).Status);
         Assert.Null(browser.CookieOf(SessionCookie.PlainName));
         Assert.Equal(401, (await copy.Api.Get("/session")).Status);
+    }
+
+    /// <summary>A phone page has no such button: a phone without a connection would lose the pages of its night by a tap.</summary>
+    [Fact]
+    public async Task Every_page_at_a_desk_has_the_button_that_signs_out_also_that_of_a_refusal()
+    {
+        var chain = service.NewChain();
+        await new FirstRain(chain).Open();
+        foreach (var (address, status) in new[] { ("/", 200), ($"{FirstRain.Address}/facts", 200), ("/weeks/none/plan", 404) })
+        {
+            using var lead = await chain.SignedIn("lena", Role.Lead);
+            var page = await lead.Api.Get(address, ("Accept", "text/html"));
+            Assert.Equal(status, page.Status);
+            lead.FormToken = null; // the form carries its own
+            var left = await lead.PressButton(page.Text, "Sign out");
+            Assert.Equal((303, "/"), (left.Status, left.Location));
+            Assert.Equal(401, (await lead.Api.Get("/session")).Status);
+        }
+        using var other = await chain.SignedIn("lena", Role.Lead);
+        Assert.DoesNotContain("/sign-out", (await other.Api.Get($"{FirstRain.Address}/walk-through", ("Accept", "text/html"))).Text);
+        // A program that reads the page without a session has nothing to end.
+        Assert.DoesNotContain("/sign-out", (await chain.LeadOf("harbour-street").Get($"{FirstRain.Address}/facts", ("Accept", "text/html"))).Text);
     }
 
     [Fact]

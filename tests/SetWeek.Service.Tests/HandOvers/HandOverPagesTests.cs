@@ -3,6 +3,7 @@ using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Access;
+using SetWeek.Service.Tests.Pages;
 using SetWeek.Service.Tests.Photos;
 using SetWeek.Service.Tests.Weeks;
 using static SetWeek.Service.Tests.Weeks.FirstRain;
@@ -51,7 +52,7 @@ public sealed class HandOverPagesTests(RunningService service)
 
         var office = await chain.HeadOffice.Get(Walk);
         Assert.DoesNotContain("Ben", office.Text);
-        Assert.DoesNotContain("<form", (await chain.HeadOffice.Get(Walk, ("Accept", "text/html"))).Text);
+        Markup.AssertNoForm((await chain.HeadOffice.Get(Walk, ("Accept", "text/html"))).Text);
         Assert.DoesNotContain("dark hole", await service.EventsOf(chain));
         var told = (await chain.HeadOffice.Get("/feed")).Json.AsArray().Where(e => (string)e!["type"]! == "setweek.area-looked-at.v1").ToList();
         Assert.Equal(["""["light"]""", "[]"], told.Select(e => e!["data"]!["failed"]!.ToJsonString()));

@@ -101,7 +101,7 @@ public sealed class LeadPagesTests(RunningService service)
         var chain = service.NewChain();
         await (await new FirstRain(chain).Open()).PlanAndPublish();
         using var crew = await chain.SignedIn("p3", Role.Crew);
-        Assert.DoesNotContain("<form", await Page(crew, $"{Address}/plan"));
+        Markup.AssertNoForm(await Page(crew, $"{Address}/plan"));
     }
 
     private static async Task<string> Page(Browser browser, string address)

@@ -1,6 +1,7 @@
 using System.Net;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Access;
+using SetWeek.Service.Tests.Pages;
 using SetWeek.Service.Tests.Photos;
 using SetWeek.Service.Tests.Weeks;
 using static SetWeek.Service.Tests.Weeks.FirstRain;
@@ -109,7 +110,7 @@ public sealed class SnagPagesTests(RunningService service)
             {"id": "s1", "at": "2027-03-08T22:36:00Z", "what": "Chipped", "zone": "window", "owner": "store", "due": "2027-03-12"}
             """));
         using var head = await chain.SignedIn("head", Role.HeadOffice);
-        Assert.DoesNotContain("<form", await Page(head, $"{Snags}/1"));
+        Markup.AssertNoForm(await Page(head, $"{Snags}/1"));
         Assert.DoesNotContain("Raise a snag", await Page(head, Snags));
         Assert.Equal(403, (await head.Api.Get($"{Snags}/new", ("Accept", "text/html"))).Status);
     }

@@ -201,7 +201,7 @@ public sealed class FactPagesTests(RunningService service)
         Assert.Equal(403, (await crew.Api.Get(Facts, ("Accept", "text/html"))).Status);
         // A program is told where to go.
         Assert.Equal(406, (await chain.LeadOf("harbour-street").Get(Facts, ("Accept", "application/json"))).Status);
-        Assert.DoesNotContain("<form", (await chain.LeadOf("harbour-street").Get(Facts, ("Accept", "text/html"))).Text);
+        Markup.AssertNoForm((await chain.LeadOf("harbour-street").Get(Facts, ("Accept", "text/html"))).Text);
         lead.Dispose();
     }
 

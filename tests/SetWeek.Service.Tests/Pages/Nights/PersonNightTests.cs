@@ -223,9 +223,9 @@ public sealed class PersonNightTests(RunningService service)
         var stranger = new[] { "p1", "p2", "p3" }.First(person => person != painter);
         using var crew = await SignedIn(chain, stranger, Role.Crew);
         var piece = await Page(crew, $"{Night}/pieces/{paint}?act=finish");
-        Assert.DoesNotContain("<form", piece);
+        Markup.AssertNoForm(piece);
         Assert.Contains($"It is planned for {await NameOf(week, painter)}. They report of it, or the lead does for them.", piece);
-        Assert.DoesNotContain("<form", await Page(crew, $"{Night}/sheet?person={painter}"));
+        Markup.AssertNoForm(await Page(crew, $"{Night}/sheet?person={painter}"));
         Assert.Equal(404, (await crew.Api.Get($"{Night}/pieces/999", ("Accept", "text/html"))).Status);
     }
 

@@ -32,7 +32,7 @@ public sealed class PlanStateTests(RunningService service)
         await week.Settled(asked.Location!);
         Assert.Contains($"href=\"{asked.Location!}\"", await Page(lead, $"{Address}/plan"));
         using var crew = await chain.SignedIn("p3", Role.Crew);
-        Assert.DoesNotContain("<form", await Page(crew, $"{Address}/plan"));
+        Markup.AssertNoForm(await Page(crew, $"{Address}/plan"));
         Assert.Equal("nothing-published", (await week.Lead.Get($"{Address}/plan")).Code); // for programs
     }
 
