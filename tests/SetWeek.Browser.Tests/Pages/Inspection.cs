@@ -32,6 +32,12 @@ internal static class Inspection
             """);
     }
 
+    /// <summary>What axe-core finds of contrast alone, on a page at which it has looked before.</summary>
+    public static async Task<IReadOnlyList<string>> FaintText(IPage page) => await page.EvaluateAsync<string[]>("""
+        async () => (await axe.run(document, { runOnly: { type: 'rule', values: ['color-contrast'] }, resultTypes: ['violations'] }))
+            .violations.flatMap(rule => rule.nodes.map(node => `axe, ${rule.id}: ${node.target} ${node.failureSummary}`))
+        """);
+
     /// <summary>
     /// Links in a line of text are excepted, as by the criterion. A box or a circle to tick is as large as its label.
     /// </summary>

@@ -6,8 +6,10 @@ namespace SetWeek.Browser.Tests.Pages;
 [Collection(SiteCollection.Name)]
 public sealed class PageWalkTests(Site site)
 {
+    private const int Narrow = 360;
+
     private static readonly (int Width, ColorScheme Scheme)[] Screens =
-        [(360, ColorScheme.Light), (820, ColorScheme.Dark), (1440, ColorScheme.Light)];
+        [(Narrow, ColorScheme.Light), (820, ColorScheme.Dark), (1440, ColorScheme.Light)];
 
     public static TheoryData<string> Names => [.. PageState.All.Select(state => state.Name)];
 
@@ -24,6 +26,10 @@ public sealed class PageWalkTests(Site site)
             await visit.Page.EmulateMediaAsync(new() { ColorScheme = scheme, ReducedMotion = ReducedMotion.Reduce });
             await state.Show(site, visit);
             faults.AddRange((await Inspection.FaultsOf(visit.Page, state.IsPhone)).Select(fault => $"{width}, {scheme}: {fault}"));
+            if (scheme == ColorScheme.Dark || width > Narrow) continue;
+            // Of a phone in the dark the contrast alone: everything else is the same in both colours.
+            await visit.Page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Dark });
+            faults.AddRange((await Inspection.FaintText(visit.Page)).Select(fault => $"{width}, {ColorScheme.Dark}: {fault}"));
         }
         faults.AddRange(visit.Complaints.Where(complaint =>
             !new[] { state.Status, state.Refusal }.Any(status => status != 200
@@ -44,6 +50,7 @@ public sealed class PageWalkTests(Site site)
         var faults = await Inspection.FaultsOf(visit.Page, isPhone: false);
         foreach (var fault in new[] { "axe, image-alt", "axe, color-contrast", "small: <button", "sideways: " })
             Assert.Contains(faults, found => found.StartsWith(fault, StringComparison.Ordinal));
+        Assert.StartsWith("axe, color-contrast", Assert.Single(await Inspection.FaintText(visit.Page)));
         Assert.Contains("console, log: heard", visit.Complaints);
         Assert.Contains(visit.Complaints, complaint => complaint.StartsWith("request: http://192.0.2.1", StringComparison.Ordinal));
         await visit.Page.SetContentAsync("""
