@@ -54,10 +54,14 @@ public static class ErrorHandling
     private static Answer ForException(Exception error, string trace) => error switch
     {
         BadHttpRequestException bad => Refused.With(bad.StatusCode, "The request was not understood."),
-        _ when error.GetBaseException() is NpgsqlException { IsTransient: true } or System.Net.Sockets.SocketException =>
-            Refused.With(503, "The database does not respond. Try again."),
+        _ when IsOutage(error) => Refused.With(503, "The database does not respond. Try again."),
         _ => Refused.With(500, $"An internal error occurred, and nothing was changed. The log has the details under {trace}."),
     };
+
+    /// <summary>Whether the database did not answer: an exception of Npgsql says so, or one that it or Marten has wrapped.</summary>
+    private static bool IsOutage(Exception error) =>
+        error is NpgsqlException { IsTransient: true } or System.Net.Sockets.SocketException
+        || error.InnerException is { } inner && IsOutage(inner);
 
     private static async Task LogRequest(HttpContext http, RequestDelegate next)
     {

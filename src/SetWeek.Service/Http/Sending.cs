@@ -100,6 +100,7 @@ internal static class Sending
             FormPost.IsForm(http) ? before ?? form?.Then : null)
         {
             NeedsSignIn = problem.Status == StatusCodes.Status401Unauthorized,
+            MayTryAgain = problem.Status >= 500 && HttpMethods.IsGet(http.Request.Method),
             Typed = form is not null && isShown ? TypedIn(form) : [],
         };
     }
