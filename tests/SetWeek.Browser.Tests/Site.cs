@@ -1,6 +1,7 @@
 using System.Net.Http.Headers;
 using System.Security.Cryptography;
 using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Microsoft.Playwright;
@@ -22,7 +23,7 @@ public sealed class Site : IAsyncLifetime
 {
     private readonly string keyFile = Path.Combine(Path.GetTempPath(), $"setweek-{RandomNumberGenerator.GetHexString(12)}.key");
     private WebApplication? service;
-    private Task<StoreWeek>? harbourStreet;
+    private Task<StoreWeek>? harbourStreet, workedNight;
 
     /// <summary>The clock of planning. It stands still, and a test moves it.</summary>
     public TestClock Clock { get; } = new();
@@ -39,12 +40,16 @@ public sealed class Site : IAsyncLifetime
     /// <summary>The demo's week of Harbour Street, published, in its first night. Tests read it and change nothing.</summary>
     public Task<StoreWeek> HarbourStreet => harbourStreet ??= StoreWeek.OfDemo(this);
 
+    /// <summary>The same week later in that night, with its reports.</summary>
+    public Task<StoreWeek> WorkedNight => workedNight ??= Tests.WorkedNight.Of(this);
+
     public async Task InitializeAsync()
     {
         if (Chromium.Program is null) return; // every test is skipped
         var builder = Hosting.Builder(new Settings
         {
             Postgres = RunningService.Postgres, KeyFile = keyFile, Urls = "http://127.0.0.1:0",
+            WebhookLoopback = true, WebhookWaits = [],
         });
         // Nobody reads its log, and in `ops/bench pages` its lines would stand between the figures.
         builder.Logging.ClearProviders();
@@ -57,6 +62,7 @@ public sealed class Site : IAsyncLifetime
             await next(http);
         });
         Hosting.Map(service);
+        service.Use(Fail);
         await service.StartAsync();
         Address = new Uri(service.Urls.Single());
         Playwright = await Microsoft.Playwright.Playwright.CreateAsync();
@@ -129,6 +135,18 @@ public sealed class Site : IAsyncLifetime
         return visit;
     }
 
+    /// <summary>Stores a request for a plan as if the planner had ended with a fault in each of its attempts.</summary>
+    public async Task FailPlan(string chain, string plan)
+    {
+        await using var fail = service!.Services.GetRequiredService<NpgsqlDataSource>().CreateCommand("""
+            update setweek.mt_doc_candidateplan set data = data || '{"state": "failed", "failure": "The planner has failed."}'
+            where tenant_id = $1 and id = $2
+            """);
+        fail.Parameters.AddWithValue(chain);
+        fail.Parameters.AddWithValue(plan);
+        Assert.Equal(1, await fail.ExecuteNonQueryAsync());
+    }
+
     /// <summary>Closes every session of a person, as if their time were over.</summary>
     public async Task EndSessions(string chain, string person)
     {
@@ -138,6 +156,14 @@ public sealed class Site : IAsyncLifetime
         end.Parameters.AddWithValue(person);
         await end.ExecuteNonQueryAsync();
     }
+
+    /// <summary>Two addresses meet a fault inside the service: one of ours, and a database that does not answer.</summary>
+    private static Task Fail(HttpContext http, RequestDelegate next) => http.Request.Path.Value switch
+    {
+        "/fault" => throw new InvalidOperationException("A fault of the service, for a test."),
+        "/outage" => throw new NpgsqlException("away", new TimeoutException()),
+        _ => next(http),
+    };
 
     private static Caller CallerOf(string chain, string person, Role role, string[] stores) =>
         new(chain, person, role, stores.Length == 0 ? [Caller.AnyStore] : stores);

@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using Microsoft.Playwright;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests;
 using SetWeek.Service.Tests.Photos;
@@ -30,6 +31,14 @@ public sealed class StoreWeek
     /// <summary>The tasks of the published plan with their nights, in the plan's order.</summary>
     public IReadOnlyList<(string Task, string Night)> Work { get; private set; } = [];
 
+    /// <summary>When its pages are looked at, by the clock of planning.</summary>
+    public string Time { get; private set; } = "2027-03-05T12:00";
+
+    /// <summary>
+    /// Pieces by the state that they were brought into: the address below that of the week, and one of its people.
+    /// </summary>
+    public Dictionary<string, (string Address, string Person)> Pieces { get; } = [];
+
     /// <summary>The demo's week, in its first night: nine people, six nights.</summary>
     /// <param name="chain">The id of its chain, which is new; null: one that no other test uses.</param>
     public static async Task<StoreWeek> OfDemo(Site site, string? chain = null)
@@ -37,7 +46,7 @@ public sealed class StoreWeek
         var week = await Open(site, Scenario("first-rain.direction"), Scenario("harbour-street.store"),
             Scenario("harbour-street.opening"), chain);
         await week.PlanAndPublish();
-        site.Clock.MoveTo("2027-03-07T19:00");
+        week.MoveTo("2027-03-07T19:00");
         await week.HasSnags();
         await week.HasQuestionsAndMemos();
         return week;
@@ -61,6 +70,22 @@ public sealed class StoreWeek
         var week = new StoreWeek(site, chain, (string)JsonNode.Parse(opening)!["id"]!, (string)JsonNode.Parse(opening)!["store"]!);
         await FirstRain.ExpectStatus(201, week.Lead.Post("/weeks", opening));
         return week;
+    }
+
+    /// <param name="time">UTC, which is London's time before 28 March 2027.</param>
+    public void MoveTo(string time)
+    {
+        Time = time;
+        site.Clock.MoveTo(time);
+    }
+
+    /// <summary>Enrols the phone that shows a page, with a code of the lead.</summary>
+    public async Task Enrol(IPage phone)
+    {
+        var made = await FirstRain.ExpectStatus(201, Lead.Post($"/stores/{Store}/phones", """{"name": "Phone 1"}"""));
+        await phone.GotoAsync($"/phone?code={made.Json["code"]}");
+        await phone.GetByRole(AriaRole.Button, new() { Name = "Enrol this phone" }).ClickAsync();
+        await phone.GetByText("Enrol this phone").WaitForAsync(new() { State = WaitForSelectorState.Detached });
     }
 
     /// <summary>Raises two snags: one with a photograph, one by which somebody could be hurt.</summary>
@@ -97,11 +122,16 @@ public sealed class StoreWeek
         await FirstRain.ExpectStatus(204, Lead.Post($"{Address}/memos/{read.Json["id"]}/read", ""));
     }
 
+    /// <summary>Requests a plan, with a search that does a fixed amount of work or one of a second.</summary>
+    /// <returns>The settled plan.</returns>
+    public async Task<JsonNode> Ask(string limits = """{"seconds": 1, "workers": 1}""") =>
+        await Settled((await FirstRain.ExpectStatus(202, Lead.Post($"{Address}/plans", limits))).Location!);
+
     /// <summary>The search does a fixed amount of work, so that a busy machine finds a plan too.</summary>
     /// <param name="limits">Of the search.</param>
     public async Task PlanAndPublish(string limits = """{"effort": 1, "workers": 2}""")
     {
-        var plan = await Settled((await FirstRain.ExpectStatus(202, Lead.Post($"{Address}/plans", limits))).Location!);
+        var plan = await Ask(limits);
         Plan = (string)plan["id"]!;
         var version = (await FirstRain.ExpectStatus(200, Lead.Get(Address))).ETag!;
         await FirstRain.ExpectStatus(204, Lead.Post($"{Address}/plans/{plan["id"]}/publish", "{}", ("If-Match", version)));

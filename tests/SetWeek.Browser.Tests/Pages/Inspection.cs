@@ -11,8 +11,40 @@ internal static class Inspection
 {
     private static readonly string Axe = new BundledAxeScriptProvider().GetScript();
 
+    private const int Narrow = 360;
+
+    /// <summary>A phone, a tablet and a desk, light and dark.</summary>
+    private static readonly (int Width, ColorScheme Scheme)[] Screens =
+        [(Narrow, ColorScheme.Light), (820, ColorScheme.Dark), (1440, ColorScheme.Light)];
+
     /// <summary>WCAG 2.2, success criterion 2.5.8, asks for 24 CSS pixels; 2.5.5 (AAA) for 44.</summary>
     public const int Target = 24, PhoneTarget = 44;
+
+    /// <summary>Looks at the page as it stands on every screen.</summary>
+    /// <returns>The faults, a sentence each.</returns>
+    public static async Task<IReadOnlyList<string>> FaultsOnEveryScreen(IPage page, bool isPhone)
+    {
+        var faults = new List<string>();
+        foreach (var (width, scheme) in Screens)
+        {
+            await page.SetViewportSizeAsync(width, 900);
+            await page.EmulateMediaAsync(new() { ColorScheme = scheme, ReducedMotion = ReducedMotion.Reduce });
+            faults.AddRange((await FaultsOf(page, isPhone)).Select(fault => $"{width}, {scheme}: {fault}"));
+            if (width > Narrow) continue;
+            // Of a phone in the dark the contrast alone: everything else is the same in both colours.
+            await page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Dark });
+            faults.AddRange((await FaintText(page)).Select(fault => $"{width}, {ColorScheme.Dark}: {fault}"));
+        }
+        return faults;
+    }
+
+    /// <summary>Waits for a sentence of the page, and looks at it on every screen. It has no fault.</summary>
+    public static async Task Look(IPage page, string sentence, bool isPhone = false)
+    {
+        await page.GetByText(sentence).First.WaitForAsync();
+        var faults = await FaultsOnEveryScreen(page, isPhone);
+        Assert.True(faults.Count == 0, $"{sentence} at {page.Url}: {string.Join('\n', faults)}");
+    }
 
     /// <returns>The faults, a sentence each.</returns>
     public static async Task<IReadOnlyList<string>> FaultsOf(IPage page, bool isPhone) =>
@@ -23,7 +55,7 @@ internal static class Inspection
     /// <summary>What axe-core finds. The rule about target sizes is off unless it is asked for.</summary>
     public static async Task<IReadOnlyList<string>> Violations(IPage page)
     {
-        await page.EvaluateAsync(Axe);
+        if (!await page.EvaluateAsync<bool>("'axe' in window")) await page.EvaluateAsync(Axe);
         return await page.EvaluateAsync<string[]>("""
             async () => (await axe.run(document, {
                 runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] },
@@ -53,7 +85,10 @@ internal static class Inspection
     public static async Task<IReadOnlyList<string>> Sideways(IPage page) => await page.EvaluateAsync<string[]>("""
         () => document.documentElement.scrollWidth <= document.documentElement.clientWidth ? [] :
             [`sideways: ${document.documentElement.scrollWidth} of ${document.documentElement.clientWidth}: `
-                + [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > innerWidth + 1
-                    && !e.closest('.scroll, .chart-box, .skip, svg')).slice(0, 3).map(e => e.outerHTML.slice(0, 120)).join(' | ')]
+                + [...document.querySelectorAll('body *')].filter(e => {
+                    const box = e.getBoundingClientRect();
+                    return Math.max(box.right, box.left + e.scrollWidth) > innerWidth + 1;
+                }).filter(e => !e.closest('.scroll, .chart-box, .skip, svg')).slice(-3).map(e => e.outerHTML.slice(0, 120))
+                    .join(' | ')]
         """);
 }

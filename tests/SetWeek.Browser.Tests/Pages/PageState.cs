@@ -1,19 +1,28 @@
+using System.Text.RegularExpressions;
 using Microsoft.Playwright;
 using SetWeek.Service.Access;
 
 namespace SetWeek.Browser.Tests.Pages;
 
-/// <summary>A page in one of its states, of the demo's week at Harbour Street in its first night. A new page joins by a line.</summary>
+/// <summary>
+/// A page in one of its states, of the demo's week at Harbour Street in its first night, before or after reports. A new page
+/// joins by a line.
+/// </summary>
 /// <param name="Name">The page, and its state unless that is the usual one.</param>
 /// <param name="Role">Who reads it; null: nobody is signed in.</param>
-/// <param name="Address">Where it is; "{week}" is the address of the week.</param>
+/// <param name="Address">
+/// Where it is; "{week}" is the address of the week, "{piece:paused}" that of a piece below it, "{person:paused}" one of its people.
+/// </param>
 /// <param name="IsPhone">Whether it is for a phone first, so that its targets are larger.</param>
-public sealed record PageState(string Name, Role? Role, string Address, bool IsPhone = false)
+public sealed partial record PageState(string Name, Role? Role, string Address, bool IsPhone = false)
 {
+    /// <summary>The week whose page it is.</summary>
+    public Func<Site, Task<StoreWeek>> Week { get; init; } = site => site.HarbourStreet;
+
     /// <summary>What leads to the state once the page is open.</summary>
     public Func<IPage, Task>? Reach { get; init; }
 
-    /// <summary>Who is signed in as crew.</summary>
+    /// <summary>Who is signed in as crew; a person's id, or "{person:paused}" for one who works on a piece.</summary>
     public string Person { get; init; } = "maud";
 
     /// <summary>The status of its answer. A browser writes any other than 200 to its console.</summary>
@@ -46,6 +55,15 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("week for the crew", Service.Access.Role.Crew, "{week}/plan"),
         new("sheet of a night", Service.Access.Role.Lead, "{week}/nights/night-1/sheet"),
         new("sheet of a person", Service.Access.Role.Crew, "{week}/nights/night-1/sheet?person=maud", IsPhone: true),
+        new("sheet of a night, under way", Service.Access.Role.Lead, "{week}/nights/night-1/sheet") { Week = Worked },
+        new("sheet of a person, running", Service.Access.Role.Crew, "{week}/nights/night-1/sheet?person={person:running}", IsPhone: true)
+            { Week = Worked, Person = "{person:running}" },
+        new("sheet of a person, blocked", Service.Access.Role.Crew, "{week}/nights/night-1/sheet?person={person:blocked}", IsPhone: true)
+            { Week = Worked, Person = "{person:blocked}" },
+        new("sheet of a person, done", Service.Access.Role.Lead, "{week}/nights/night-1/sheet?person={person:done}", IsPhone: true)
+            { Week = Worked },
+        new("sheet of a person, nothing planned", Service.Access.Role.Crew, "{week}/nights/night-1/sheet?person=safiya", IsPhone: true)
+            { Week = Worked, Person = "safiya" },
         new("several pieces recorded", Service.Access.Role.Lead, "{week}/nights/night-1/sheet?view=record"),
         new("piece, start", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=start", IsPhone: true),
         new("piece, finish", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=finish", IsPhone: true),
@@ -53,20 +71,65 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("piece, interrupted", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=paused", IsPhone: true),
         new("piece, blocked", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=blocked", IsPhone: true),
         new("piece, not safe", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=not-safe", IsPhone: true),
+        new("piece, running: finish", Service.Access.Role.Crew, "{week}/{piece:running}?act=finish", IsPhone: true)
+            { Week = Worked, Person = "{person:running}" },
+        new("piece, a check is not good", Service.Access.Role.Lead, "{week}/{piece:running}?act=finish", IsPhone: true)
+            { Week = Worked, Reach = page => page.GetByLabel("Not good").First.CheckAsync() },
+        new("piece, a check does not apply", Service.Access.Role.Lead, "{week}/{piece:running}?act=finish", IsPhone: true)
+            { Week = Worked, Reach = page => page.GetByLabel("Does not apply").First.CheckAsync() },
+        new("piece, running: longer", Service.Access.Role.Lead, "{week}/{piece:running}/longer?minutes=30", IsPhone: true)
+            { Week = Worked },
+        new("piece, a check was not good", Service.Access.Role.Lead, "{week}/{piece:not good}", IsPhone: true) { Week = Worked },
+        new("piece, paused", Service.Access.Role.Lead, "{week}/{piece:paused}?act=finish", IsPhone: true) { Week = Worked },
+        new("piece, is blocked", Service.Access.Role.Lead, "{week}/{piece:blocked}", IsPhone: true) { Week = Worked },
+        new("piece, is blocked: blocked once more", Service.Access.Role.Lead, "{week}/{piece:blocked}?act=blocked", IsPhone: true)
+            { Week = Worked },
+        new("piece, done", Service.Access.Role.Lead, "{week}/{piece:done}", IsPhone: true) { Week = Worked },
+        new("piece, done: nobody has signed", Service.Access.Role.Lead, "{week}/{piece:unsigned}?act=finish", IsPhone: true)
+            { Week = Worked },
+        new("piece, opened again", Service.Access.Role.Lead, "{week}/{piece:again}?act=start", IsPhone: true) { Week = Worked },
+        new("piece, stopped", Service.Access.Role.Lead, "{week}/{piece:stopped}?act=start", IsPhone: true) { Week = Worked },
+        new("piece, the air where paint dries", Service.Access.Role.Lead, "{week}/{piece:paint}?act=finish", IsPhone: true)
+            { Week = Worked },
+        new("piece of somebody else", Service.Access.Role.Crew, "{week}/{piece:running}", IsPhone: true)
+            { Week = Worked, Person = "safiya" },
         new("display shown, for the lead", Service.Access.Role.Lead, "{week}/displays/canopy/shown", IsPhone: true),
         new("display shown", Service.Access.Role.Crew, "{week}/displays/canopy/shown", IsPhone: true),
         new("opening of a night", Service.Access.Role.Lead, "{week}/nights/night-1/opening", IsPhone: true),
         new("opening for the crew", Service.Access.Role.Crew, "{week}/nights/night-1/opening", IsPhone: true),
-        new("closing of a night", Service.Access.Role.Lead, "{week}/nights/night-1/closing", IsPhone: true),
+        new("opening of a night that is opened", Service.Access.Role.Lead, "{week}/nights/night-1/opening", IsPhone: true)
+            { Week = Worked },
+        new("opening of an opened night for the crew", Service.Access.Role.Crew, "{week}/nights/night-1/opening", IsPhone: true)
+            { Week = Worked },
+        new("closing of a night that is not opened", Service.Access.Role.Lead, "{week}/nights/night-1/closing", IsPhone: true),
+        new("closing of a night", Service.Access.Role.Lead, "{week}/nights/night-1/closing", IsPhone: true) { Week = Worked },
+        new("closing for the crew", Service.Access.Role.Crew, "{week}/nights/night-1/closing", IsPhone: true) { Week = Worked },
         new("walk-through", Service.Access.Role.Lead, "{week}/walk-through", IsPhone: true),
         new("walk-through of an area", Service.Access.Role.Crew, "{week}/walk-through?area=show-window", IsPhone: true),
+        new("walk-through of an area that is looked at", Service.Access.Role.Lead, "{week}/walk-through?area=entrance", IsPhone: true)
+        {
+            Week = Worked, Reach = page => page.GetByLabel("Not good").First.CheckAsync(),
+        },
+        new("walk-through for head office", Service.Access.Role.HeadOffice, "{week}/walk-through?area=entrance", IsPhone: true)
+            { Week = Worked },
         new("hand-over", Service.Access.Role.Lead, "{week}/hand-over"),
+        new("hand-over, hindered", Service.Access.Role.Lead, "{week}/hand-over") { Week = Worked },
         new("why", Service.Access.Role.Lead, "{why}"),
         new("told", Service.Access.Role.Lead, "{week}/told") { Reach = page => page.Locator("summary").First.ClickAsync() },
         new("told, the counts alone", Service.Access.Role.HeadOffice, "{week}/told"),
         new("what changes for a person", Service.Access.Role.Crew, "{week}/told/maud", IsPhone: true),
         new("changes of the first plan", Service.Access.Role.Lead, "{week}/plans/{plan}/changes"),
         new("crew", Service.Access.Role.Lead, "{week}/crew") { Reach = page => page.Locator("summary").First.ClickAsync() },
+        new("a calendar link", Service.Access.Role.Lead, "{week}/crew")
+        {
+            Week = Worked,
+            Reach = async page =>
+            {
+                await page.GetByText("Calendar link, erasure of Maud Ferrier").ClickAsync();
+                await page.GetByRole(AriaRole.Button, new() { NameRegex = new("calendar link for Maud Ferrier$") }).First.ClickAsync();
+                await page.GetByText("This address is shown once.").WaitForAsync();
+            },
+        },
         new("store", Service.Access.Role.Lead, "/stores/harbour-street"),
         new("open a week: what it follows from", Service.Access.Role.Lead, "/stores/harbour-street/new-week"),
         new("open a week: the form", Service.Access.Role.Lead, "/stores/harbour-street/new-week?direction=first-rain"
@@ -80,7 +143,10 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("risk", Service.Access.Role.Lead, "{week}/plan/risk"),
         new("stores", Service.Access.Role.HeadOffice, "/stores"),
         new("stores of a region", Service.Access.Role.Region, "/stores?show=rest"),
+        new("stores in a night", Service.Access.Role.HeadOffice, "/stores") { Week = Worked },
         new("questions", Service.Access.Role.HeadOffice, "/questions"),
+        new("questions, answered", Service.Access.Role.HeadOffice, "/questions?state=answered")
+            { Week = Worked, Reach = page => page.GetByText("Correct the answer").First.ClickAsync() },
         new("questions, one answer for several", Service.Access.Role.HeadOffice, "/questions")
         {
             Reach = async page =>
@@ -119,6 +185,7 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         },
         new("memos of a week", Service.Access.Role.Crew, "{week}/memos"),
         new("questions of a week", Service.Access.Role.Lead, "{week}/questions"),
+        new("questions of a week, answered", Service.Access.Role.Crew, "{week}/questions") { Week = Worked },
         new("directions", Service.Access.Role.HeadOffice, "/directions"),
         new("direction", Service.Access.Role.Crew, "/directions/first-rain"),
         new("display of a direction", Service.Access.Role.Crew, "/directions/first-rain?display=canopy"),
@@ -126,15 +193,24 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("followers", Service.Access.Role.Engineer, "/followers"),
         new("webhooks", Service.Access.Role.Engineer, "/webhooks"),
         new("webhooks for head office", Service.Access.Role.HeadOffice, "/webhooks"),
+        new("webhooks, one accepts nothing", Service.Access.Role.HeadOffice, "/webhooks") { Week = Worked },
+        new("dead letters", Service.Access.Role.HeadOffice, "/webhooks/board/dead-letters") { Week = Worked },
         new("snags", Service.Access.Role.Crew, "{week}/snags"),
         new("snags for head office", Service.Access.Role.HeadOffice, "{week}/snags"),
         new("snag of the crew", Service.Access.Role.Crew, "{week}/snags/1"),
         new("snag of the lead", Service.Access.Role.Lead, "{week}/snags/2"),
+        new("snag, put right", Service.Access.Role.Lead, "{week}/snags/1") { Week = Worked },
+        new("snags, some put right", Service.Access.Role.Lead, "{week}/snags") { Week = Worked },
         new("snag, new", Service.Access.Role.Crew, "{week}/snags/new", IsPhone: true),
         new("snag of a piece, new", Service.Access.Role.Crew, "{week}/snags/new?piece=101", IsPhone: true),
         new("kits", Service.Access.Role.Crew, "{week}/kits"),
         new("count-in", Service.Access.Role.Crew, "{week}/kits/props", IsPhone: true),
         new("count-in for the region", Service.Access.Role.Region, "{week}/kits/props", IsPhone: true),
+        new("kits, counted short", Service.Access.Role.Lead, "{week}/kits") { Week = Worked },
+        new("kit, counted short", Service.Access.Role.Lead, "{week}/kits/paint", IsPhone: true) { Week = Worked },
+        new("kit, counted short, for the crew", Service.Access.Role.Crew, "{week}/kits/paint", IsPhone: true) { Week = Worked },
+        new("kit, settled", Service.Access.Role.Lead, "{week}/kits/fixtures", IsPhone: true) { Week = Worked },
+        new("what a night entered", Service.Access.Role.Lead, "{week}/history") { Week = Worked },
         new("what was entered", Service.Access.Role.Lead, "{week}/history")
             { Reach = page => page.Locator("summary").First.ClickAsync() },
         new("hours", Service.Access.Role.Lead, "{week}/hours"),
@@ -178,35 +254,46 @@ public sealed record PageState(string Name, Role? Role, string Address, bool IsP
         new("refusal: nothing there", Service.Access.Role.Lead, "/weeks/none/plan") { Status = 404 },
         new("refusal: nobody signed in", null, "{week}/plan") { Status = 401 },
         new("refusal: for others", Service.Access.Role.Crew, "{why}") { Status = 403 },
+        new("a fault of the service", Service.Access.Role.Lead, "/fault") { Status = 500 },
+        new("the database does not answer", Service.Access.Role.Crew, "/outage") { Status = 503 },
     ];
+
+    private static Task<StoreWeek> Worked(Site site) => site.WorkedNight;
 
     /// <summary>Opens it in a browser context of its own.</summary>
     public async Task<Visit> Open(Site site)
     {
-        var week = await site.HarbourStreet;
+        var week = await Week(site);
         var visit = await site.Open();
-        if (Role is { } role) await visit.SignIn(week.Chain, PersonOf(role), role, week.Store);
+        if (Role is { } role) await visit.SignIn(week.Chain, PersonOf(week, role), role, week.Store);
         return visit;
     }
 
     /// <summary>Signs in whoever reads it, without loading a page.</summary>
     public async Task SignInUnseen(Site site, Visit visit)
     {
-        var week = await site.HarbourStreet;
-        if (Role is { } role) await visit.SignInUnseen(week.Chain, PersonOf(role), role, week.Store);
+        var week = await Week(site);
+        if (Role is { } role) await visit.SignInUnseen(week.Chain, PersonOf(week, role), role, week.Store);
     }
 
-    private string PersonOf(Role role) => role == Service.Access.Role.Crew ? Person : "lena";
+    private string PersonOf(StoreWeek week, Role role) => role == Service.Access.Role.Crew ? WithPieces(Person, week) : "lena";
 
-    /// <summary>Goes to it, and reaches its state.</summary>
+    /// <summary>Goes to it at the week's time, and reaches its state.</summary>
     public async Task Show(Site site, Visit visit)
     {
-        var week = await site.HarbourStreet;
-        var answer = await visit.Page.GotoAsync(Address.Replace("{week}", week.Address)
+        var week = await Week(site);
+        week.MoveTo(week.Time);
+        var answer = await visit.Page.GotoAsync(WithPieces(Address, week).Replace("{week}", week.Address)
             .Replace("{plan}", week.Plan)
             .Replace("{why}", $"{week.Address}/plan/why/{week.Work[0].Task}")
             .Replace("{link}", Address == "{link}" ? site.SignInLink(week.Chain, "lena", Service.Access.Role.Lead, week.Store) : ""));
         Assert.Equal(Status, answer!.Status);
         if (Reach is not null) await Reach(visit.Page);
     }
+
+    private static string WithPieces(string text, StoreWeek week) => PieceOrPerson().Replace(text, found =>
+        week.Pieces[found.Groups[2].Value] is var piece && found.Groups[1].Value == "piece" ? piece.Address : piece.Person);
+
+    [GeneratedRegex("{(piece|person):([^}]+)}")]
+    private static partial Regex PieceOrPerson();
 }

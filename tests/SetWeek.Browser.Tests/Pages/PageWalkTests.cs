@@ -6,11 +6,6 @@ namespace SetWeek.Browser.Tests.Pages;
 [Collection(SiteCollection.Name)]
 public sealed class PageWalkTests(Site site)
 {
-    private const int Narrow = 360;
-
-    private static readonly (int Width, ColorScheme Scheme)[] Screens =
-        [(Narrow, ColorScheme.Light), (820, ColorScheme.Dark), (1440, ColorScheme.Light)];
-
     public static TheoryData<string> Names => [.. PageState.All.Select(state => state.Name)];
 
     [BrowserTheory]
@@ -19,18 +14,8 @@ public sealed class PageWalkTests(Site site)
     {
         var state = PageState.All.Single(state => state.Name == name);
         await using var visit = await state.Open(site);
-        var faults = new List<string>();
-        foreach (var (width, scheme) in Screens)
-        {
-            await visit.Page.SetViewportSizeAsync(width, 900);
-            await visit.Page.EmulateMediaAsync(new() { ColorScheme = scheme, ReducedMotion = ReducedMotion.Reduce });
-            await state.Show(site, visit);
-            faults.AddRange((await Inspection.FaultsOf(visit.Page, state.IsPhone)).Select(fault => $"{width}, {scheme}: {fault}"));
-            if (scheme == ColorScheme.Dark || width > Narrow) continue;
-            // Of a phone in the dark the contrast alone: everything else is the same in both colours.
-            await visit.Page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Dark });
-            faults.AddRange((await Inspection.FaintText(visit.Page)).Select(fault => $"{width}, {ColorScheme.Dark}: {fault}"));
-        }
+        await state.Show(site, visit);
+        var faults = new List<string>(await Inspection.FaultsOnEveryScreen(visit.Page, state.IsPhone));
         faults.AddRange(visit.Complaints.Where(complaint =>
             !new[] { state.Status, state.Refusal }.Any(status => status != 200
                 && complaint.Contains($"status of {status}", StringComparison.Ordinal))));
