@@ -38,14 +38,42 @@ public sealed class DeskWalkTests(Site site)
         Assert.Empty(visit.Complaints);
     }
 
-    private static async Task Look(Visit visit, string sentence)
+    /// <summary>What is empty says so on every page of the week, also where a person looks for their night.</summary>
+    [BrowserFact]
+    public async Task A_week_in_which_nothing_has_happened_can_be_read()
     {
-        await visit.Page.GetByText(sentence).First.WaitForAsync();
-        foreach (var width in new[] { 360, 820, 1440 })
-        {
-            await visit.Page.SetViewportSizeAsync(width, 900);
-            var faults = await Inspection.FaultsOf(visit.Page, isPhone: false);
-            Assert.True(faults.Count == 0, $"{sentence} at {width}: {string.Join('\n', faults)}");
-        }
+        var week = await StoreWeek.Open(site, FirstRain.Direction, Samples.Store(), FirstRain.Opening);
+        await using var lead = await week.SignedIn("lena", Role.Lead);
+        await Each(lead, [.. new[] { "told", "crew", "kits", "snags", "questions", "memos", "history", "hand-over" }
+            .Select(place => $"{week.Address}/{place}")]);
+        await using var crew = await week.SignedIn("p1");
+        await crew.Page.GotoAsync($"{week.Address}/tonight");
+        await Inspection.Look(crew.Page, "No plan is published yet", isPhone: true);
+        await crew.Page.GotoAsync($"{week.Address}/told/p1");
+        await Inspection.Look(crew.Page, "Nothing is published yet");
+        Assert.Empty(crew.Complaints);
     }
+
+    [BrowserFact]
+    public async Task A_chain_that_has_nothing_yet_can_be_read()
+    {
+        var chain = Site.NewChain();
+        await using var head = await site.SignedIn(chain, "head", Role.HeadOffice);
+        await Each(head, "/stores", "/questions", "/snags", "/memos", "/directions", "/webhooks");
+        await using var engineer = await site.SignedIn(chain, "eva", Role.Engineer);
+        await Each(engineer, "/feed", "/followers");
+    }
+
+    private static async Task Each(Visit visit, params string[] addresses)
+    {
+        foreach (var address in addresses)
+        {
+            var answer = await visit.Page.GotoAsync(address);
+            Assert.True(answer!.Status == 200, $"{address}: {answer.Status}");
+            await Inspection.Look(visit.Page, await visit.Page.Locator("h1").InnerTextAsync());
+        }
+        Assert.Empty(visit.Complaints);
+    }
+
+    private static Task Look(Visit visit, string sentence) => Inspection.Look(visit.Page, sentence);
 }

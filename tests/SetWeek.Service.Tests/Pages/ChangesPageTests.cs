@@ -11,17 +11,6 @@ namespace SetWeek.Service.Tests.Pages;
 [Collection(ServiceCollection.Name)]
 public sealed class ChangesPageTests(RunningService service)
 {
-    private static readonly string WithBanner = Direction
-        .Replace("""{"id": "cycle.panel", "name": "Cycle panel",""", """
-            {"id": "banner", "name": "Rain banner", "commitment": "want", "value": 30},
-            {"id": "cycle.panel", "name": "Cycle panel",
-            """)
-        .Replace("""{"id": "cycle.tie",""", """
-            {"id": "banner.hang", "name": "Hang the banner", "display": "banner", "zone": "window",
-             "modes": [{"minutes": 150, "roles": [{"skill": "dressing", "people": 1}]}], "needs": [{"kit": "forms"}]},
-            {"id": "cycle.tie",
-            """);
-
     [Fact]
     public async Task A_lead_reads_the_options_side_by_side_and_accepts_the_second()
     {

@@ -11,17 +11,6 @@ namespace SetWeek.Service.Tests.Plans;
 [Collection(ServiceCollection.Name)]
 public sealed class OptionTests(RunningService service)
 {
-    private static readonly string WithBanner = Direction
-        .Replace("""{"id": "cycle.panel", "name": "Cycle panel",""", """
-            {"id": "banner", "name": "Rain banner", "commitment": "want", "value": 30},
-            {"id": "cycle.panel", "name": "Cycle panel",
-            """)
-        .Replace("""{"id": "cycle.tie",""", """
-            {"id": "banner.hang", "name": "Hang the banner", "display": "banner", "zone": "window",
-             "modes": [{"minutes": 150, "roles": [{"skill": "dressing", "people": 1}]}], "needs": [{"kit": "forms"}]},
-            {"id": "cycle.tie",
-            """);
-
     [Fact]
     public async Task A_replan_offers_options_and_the_second_can_be_published()
     {

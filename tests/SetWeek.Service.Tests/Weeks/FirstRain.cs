@@ -32,6 +32,18 @@ public sealed class FirstRain(Chain chain)
          "kits": [{"id": "forms", "name": "Forms", "lines": [{"item": "form", "expected": 4}]}]}
         """;
 
+    /// <summary>The same with a banner, which is a want and needs the forms. If they come late, there are options.</summary>
+    public static readonly string WithBanner = Direction
+        .Replace("""{"id": "cycle.panel", "name": "Cycle panel",""", """
+            {"id": "banner", "name": "Rain banner", "commitment": "want", "value": 30},
+            {"id": "cycle.panel", "name": "Cycle panel",
+            """)
+        .Replace("""{"id": "cycle.tie",""", """
+            {"id": "banner.hang", "name": "Hang the banner", "display": "banner", "zone": "window",
+             "modes": [{"minutes": 150, "roles": [{"skill": "dressing", "people": 1}]}], "needs": [{"kit": "forms"}]},
+            {"id": "cycle.tie",
+            """);
+
     public const string Opening = """
         {"id": "first-rain.harbour-street", "direction": "first-rain", "store": "harbour-street", "currency": "GBP",
             "launch": "2027-03-12T09:00",
