@@ -110,6 +110,7 @@ public sealed class FormTests(Site site)
         await phone.Visit.Reopen();
         await phone.Page.GotoAsync(address);
         await Expect(phone.Waiting).ToHaveCountAsync(1);
+        await phone.Look();
         await Expect(phone.Page.Locator("form .entered")).ToHaveTextAsync(isMarked ? ["Entered at 20:55, not yet sent."] : []);
         Assert.Empty(await phone.Recorded(type));
 

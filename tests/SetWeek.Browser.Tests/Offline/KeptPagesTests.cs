@@ -19,6 +19,7 @@ public sealed class KeptPagesTests(Site site)
             await phone.OpenSheet(untilKept: false);
             await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("as it stood at", new() { Timeout = 1000 });
             await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("A newer one has come.", new() { Timeout = 10000 });
+            await phone.Look();
         }
         finally
         {
@@ -39,6 +40,8 @@ public sealed class KeptPagesTests(Site site)
         await phone.SetOffline(true);
         await phone.Page.GotoAsync(phone.AddressOf("told"));
         await Expect(phone.Page.Locator("h1")).ToHaveTextAsync("There is no connection");
+        await Expect(phone.Page.Locator("[data-kept-pages] a").First).ToBeVisibleAsync();
+        await phone.Look();
         await phone.Page.GetByRole(AriaRole.Link, new() { Name = "Tonight: Asha Rowan" }).ClickAsync();
         await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("This is the page as it stood at");
         await Expect(phone.Page).ToHaveTitleAsync("Tonight: Asha Rowan");

@@ -1,4 +1,5 @@
 using Microsoft.Playwright;
+using SetWeek.Browser.Tests.Pages;
 using SetWeek.Service.Access;
 
 namespace SetWeek.Browser.Tests.Offline;
@@ -86,6 +87,9 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
         await Page.GotoAsync(Sheet);
         if (untilKept) await UntilKept(Page.Url);
     }
+
+    /// <summary>Looks at the page as it stands, with what its script has said. It has no fault on any screen.</summary>
+    public async Task Look() => Assert.Empty(await Inspection.FaultsOnEveryScreen(Page, isPhone: true));
 
     /// <summary>Adds a form to the page as the pages of the crew have it.</summary>
     public Task AddForm(string act, string task, string label) => AddForm($"work/{act}", label, new Dictionary<string, string>

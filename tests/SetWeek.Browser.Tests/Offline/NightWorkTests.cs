@@ -36,6 +36,7 @@ public sealed class NightWorkTests(Site site)
         await Offers(phone, "Paint the wall", "Finished");
         await Expect(phone.Page.Locator("main")).ToContainTextAsync("Begun 20:55, not yet sent.");
         await Expect(phone.Page.Locator("main")).Not.ToContainTextAsync("Nothing is begun.");
+        await phone.Look();
         await phone.Visit.Reopen(); // somebody closes the page
         await phone.OpenTonight();
         await Offers(phone, "Paint the wall", "Finished");
@@ -55,6 +56,7 @@ public sealed class NightWorkTests(Site site)
         await Expect(phone.Waiting).ToHaveCountAsync(4);
         await Expect(phone.Page.Locator("h1")).ToHaveTextAsync("All your work is done");
         await Expect(phone.Page.Locator(".bar-acts")).ToHaveCountAsync(0);
+        await phone.Look();
         Assert.Empty(await phone.Recorded());
 
         site.Clock.MoveTo("2027-03-08T22:30");
@@ -99,6 +101,7 @@ public sealed class NightWorkTests(Site site)
         await phone.Tap("Stop the work");
         await Expect(phone.Waiting).ToHaveTextAsync(["Stop the work"]);
         await Expect(phone.Page.Locator(".piece")).ToContainTextAsync("Stopped 20:55, not yet sent: nothing starts here");
+        await phone.Look();
         await Expect(phone.Page.GetByRole(AriaRole.Link, new() { Name = "Start", Exact = true })).ToHaveCountAsync(0);
         await phone.SetOffline(false);
         await Expect(phone.Status).ToContainTextAsync("All sent.");

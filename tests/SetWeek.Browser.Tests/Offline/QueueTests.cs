@@ -38,6 +38,7 @@ public sealed class QueueTests(Site site)
         await away.OpenSheet(untilKept: false);
         await Expect(away.Page.Locator(".told.late")).ToContainTextAsync("This is the page as it stood at");
         await Expect(away.Waiting).ToHaveTextAsync(["Started", "Finished"]);
+        await away.Look(); // a kept copy, and two reports that wait
         Assert.Equal(["work-started 20:55 by p2"], await away.Recorded());
 
         site.Clock.MoveTo("2027-03-08T21:45");
@@ -63,10 +64,13 @@ public sealed class QueueTests(Site site)
         await site.EndSessions(week.Chain, "p1");
         await phone.SetOffline(false);
         await Expect(phone.Status).ToContainTextAsync("Your session is over. Nothing is lost: sign in again, then they go.");
+        await phone.Look();
 
         await phone.SignIn("p2");
         await Expect(phone.Status).ToContainTextAsync("One report of somebody else waits here.");
         await phone.OpenSheet();
+        await Expect(phone.Status).ToContainTextAsync("One report of somebody else waits here.");
+        await phone.Look();
         await Expect(phone.Waiting).ToHaveCountAsync(0); // nobody else reads it
         Assert.Empty(await phone.Recorded());
 
@@ -104,6 +108,7 @@ public sealed class QueueTests(Site site)
         Assert.Equal(["work-started 20:55 by p1"], await phone.Recorded()); // the one after it is sent all the same
         await phone.Page.ReloadAsync();
         await Expect(phone.Refused).ToContainTextAsync("ghost");
+        await phone.Look();
         await phone.Tap("Take it off this list");
         await Expect(phone.Refused).ToHaveCountAsync(0);
         await phone.Page.ReloadAsync();
